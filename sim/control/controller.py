@@ -1,0 +1,330 @@
+"""The controller: reads inputs, asks the tables, writes outputs. It sees signals only.
+
+One funnel: `_on_input` takes every edge on every wire. A key becomes a command, a sensor an event
+of a machine, and whatever changed may set off a reaction. Nothing here knows a number of the plant.
+
+Imports `signals`, `kernel` for the clock, and the other files of `control`.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from sim.control import actions, outputs
+from sim.control.actions import Action
+from sim.control.decision import Decision, Refusal
+from sim.control.interlocks import REACTIONS_TO, Reaction, When, needs_of
+from sim.control.job import Job
+from sim.control.machine import TableMachine
+from sim.control.table import TABLES
+from sim.control.two_hand import TwoHand, TwoHandPair
+from sim.kernel.clock import Appointment, Clock
+from sim.signals import SIGNALS, Bus, Direction, Source
+from sim.units import US
+
+DEVIATION_LIMIT_US: Final = 20 * US
+
+# What a sensor's edge means to which machine.
+SENSOR_EVENTS: Final[dict[tuple[str, bool], tuple[str, str]]] = {
+    ("B1", False): ("band", "STANDSTILL"),
+    ("B2", True): ("band", "AT_SPEED"),
+    ("B31", True): ("cutting_vise", "FREED"),
+    ("B31", False): ("cutting_vise", "LEFT_BACK"),
+    ("B33", True): ("cutting_vise", "GRIPPED"),
+    ("B33", False): ("cutting_vise", "GRIP_LOST"),
+    ("B32", True): ("shuttle_vise", "FREED"),
+    ("B32", False): ("shuttle_vise", "LEFT_BACK"),
+    ("B34", True): ("shuttle_vise", "GRIPPED"),
+    ("B34", False): ("shuttle_vise", "GRIP_LOST"),
+    ("B21", True): ("shuttle", "REACHED_STOP"),
+    ("B21", False): ("shuttle", "LEFT_STOP"),
+    ("B22", True): ("shuttle", "REACHED_BLADE"),
+    ("B22", False): ("shuttle", "LEFT_BLADE"),
+    ("B11", True): ("head", "REACHED_UP"),
+    ("B11", False): ("head", "LEFT_UP"),
+    ("B12", True): ("head", "REACHED_DOWN"),
+    ("B12", False): ("head", "LEFT_DOWN"),
+}
+
+# A command into a state whose end is already shown by a switch: fire the switch's event at once.
+ALREADY: Final[dict[tuple[str, str], tuple[str, str]]] = {
+    ("band", "STARTING"): ("B2", "AT_SPEED"),
+    ("cutting_vise", "GRIPPING"): ("B33", "GRIPPED"),
+    ("cutting_vise", "FREEING"): ("B31", "FREED"),
+    ("shuttle_vise", "GRIPPING"): ("B34", "GRIPPED"),
+    ("shuttle_vise", "FREEING"): ("B32", "FREED"),
+    ("shuttle", "TO_STOP"): ("B21", "REACHED_STOP"),
+    ("shuttle", "TO_BLADE"): ("B22", "REACHED_BLADE"),
+    ("head", "LIFTING"): ("B11", "REACHED_UP"),
+    ("head", "LOWERING"): ("B12", "REACHED_DOWN"),
+}
+
+# While an action lasts, its machine is in this state.
+_LASTS: Final[dict[str, tuple[str, str]]] = {
+    "shuttle.to_blade": ("shuttle", "TO_BLADE"),
+    "shuttle.to_stop": ("shuttle", "TO_STOP"),
+    "head.lower": ("head", "LOWERING"),
+}
+
+
+class Controller:
+    """The eight machines, the image they are judged by, and the job."""
+
+    def __init__(self, clock: Clock, bus: Bus) -> None:
+        self._clock = clock
+        self._bus = bus
+        self.machines: dict[str, TableMachine] = {t.name: TableMachine(t) for t in TABLES}
+        self.image: dict[str, object] = dict(bus.seen)
+        self.image.update({name: machine.state for name, machine in self.machines.items()})
+        self.image.update({f"mode.{station}": "HAND" for station in actions.STATIONS})
+        self.image["latch.deviation"] = False
+        self.job = Job(self)
+        self.bypassed: set[tuple[str, str]] = set()  # (action, subject) jumpered on the bench
+        self._origin: dict[str, When] = {}  # who asked for the machine's present motion
+        self._pairs = {row.tag: TwoHandPair() for row in actions.ACTIONS if row.two_hand}
+        self._wander: Appointment | None = None
+        self._decided: Callable[[Decision], None] = lambda _decision: None
+        self._noted: Callable[[str], None] = lambda _reason: None
+        bus.listen(Direction.INPUT, self._on_input)
+
+    def on_decision(self, listener: Callable[[Decision], None]) -> None:
+        """Have every answer to a key told to `listener`."""
+        self._decided = listener
+
+    def on_reason(self, listener: Callable[[str], None]) -> None:
+        """Have every reason for a stop or a hold told to `listener`, once, when it happens."""
+        self._noted = listener
+
+    @property
+    def fired(self) -> int:
+        """How many steps all machines have made; a measure of work, not of time."""
+        return sum(machine.fired for machine in self.machines.values())
+
+    # The edges ----------------------------------------------------------------------------
+
+    def _on_input(self, tag: str, value: bool) -> None:
+        self.image[tag] = value
+        if _IS_KEY[tag]:
+            self._on_key(tag, value)
+        event = SENSOR_EVENTS.get((tag, value))
+        if event is not None:
+            self.fire(*event)
+        if tag == "B52":
+            self._watch_wander(within=value)
+        self._react(tag, value)
+        self._keep()
+        self.job.pursue()
+
+    def _on_key(self, tag: str, down: bool) -> None:
+        if tag == "S3":
+            self._on_two_hand_key(down)
+            return
+        selector = actions.SELECTORS.get(tag)
+        if selector is not None:
+            if down:
+                self._turn(*selector)
+            return
+        if tag in _VARIATOR:
+            self._bus.drive(_VARIATOR[tag], down and self.image["supply"] == "ON")
+            return
+        action = actions.BY_TAG.get(tag)
+        if action is not None and down:
+            self._on_press(action)
+        elif action is not None:
+            self._on_release(action)
+
+    def _on_press(self, action: Action) -> None:
+        if not action.two_hand:
+            self._tell(self.ask(action.name, When.HAND))
+            return
+        outcome = self._pairs[action.tag].press("start", self._clock.now_us)
+        self._on_pair(action, outcome)
+
+    def _on_release(self, action: Action) -> None:
+        if action.two_hand:
+            self._pairs[action.tag].release("start")
+        # In AUTO the job drives the station, and letting a key go must not halt it.
+        if action.halt and self._origin.get(action.machine) is When.HAND:
+            self.fire(action.machine, action.halt)
+
+    def _on_two_hand_key(self, down: bool) -> None:
+        for tag, pair in self._pairs.items():
+            if not down:
+                pair.release("hand")
+                continue
+            outcome = pair.press("hand", self._clock.now_us)
+            if outcome is not TwoHand.WAITING:
+                self._on_pair(actions.BY_TAG[tag], outcome)
+
+    def _on_pair(self, action: Action, outcome: TwoHand) -> None:
+        if outcome is TwoHand.TOGETHER:
+            self._tell(self.ask(action.name, When.HAND))
+        elif outcome is not TwoHand.WAITING:
+            self._tell(Decision(action.name, False, (_TWO_HAND_REFUSALS[outcome],)))
+        elif not self.image["S3"]:
+            self._tell(Decision(action.name, False, (_ONE_HAND,)))
+
+    def _turn(self, station: str, mode: str) -> None:
+        subject = f"mode.{station}"
+        if self.image[subject] != mode:
+            self.image[subject] = mode
+            self._react(subject, mode)
+
+    def _tell(self, decision: Decision) -> None:
+        self._decided(decision)
+
+    # Commands -----------------------------------------------------------------------------
+
+    def refusals(self, name: str, origin: When) -> tuple[Refusal, ...]:
+        """Return everything that stands against an action now; empty when it would be taken."""
+        action = actions.BY_NAME[name]
+        against = [
+            Refusal(row.number, row.need.subject, row.need.sentence, row.need.remedy)
+            for row in needs_of(name, origin)
+            if not row.need.holds(self.image) and (name, row.need.subject) not in self.bypassed
+        ]
+        station = name.partition(".")[0]
+        mode = self.image.get(f"mode.{station}")
+        if origin is When.HAND and mode == "AUTO" and not action.any_mode:
+            against.append(_in_mode(station, "AUTO", "HAND"))
+        if origin is When.AUTO and mode == "HAND" and self._not_yet(action):
+            against.append(_in_mode(station, "HAND", "AUTO"))
+        if station == "job":
+            against.extend(self.job.refusals(name))
+        return tuple(against)
+
+    def _not_yet(self, action: Action) -> bool:
+        """Whether the machine is not already on the way to what the action wants."""
+        return self.machines[action.machine].takes(action.event)
+
+    def ask(self, action: str, origin: When) -> Decision:
+        """Take or refuse one action for whoever asks."""
+        row = actions.BY_NAME[action]
+        against = self.refusals(action, origin)
+        if against:
+            return Decision(action, False, against)
+        if action == "job.arm":
+            self._arm()
+        elif action.startswith("job.begin"):
+            self.job.begin(on_trim=action == "job.begin_on_trim")
+        elif action == "job.hold":
+            self._note("the hold key was pressed")
+            self.fire("job", "HOLD")
+        elif action == "supply.reset":
+            self.image["latch.deviation"] = False
+            self.fire("band", "RESET")
+        else:
+            return self._command(row, origin)
+        return Decision(action, True)
+
+    def _command(self, row: Action, origin: When) -> Decision:
+        machine = self.machines[row.machine]
+        if not machine.takes(row.event):
+            word = _BUSY.get((row.machine, machine.state))
+            if word is None:
+                return Decision(row.name, True)  # already there, or on its way
+            return Decision(row.name, False, (Refusal("", row.machine, *word),))
+        self._origin[row.machine] = origin
+        self.fire(row.machine, row.event)
+        if row.name == "band.stop":
+            self.fire("job", "STOP")
+        return Decision(row.name, True)
+
+    def _arm(self) -> None:
+        for station in actions.STATIONS:
+            self._turn(station, "AUTO")
+        # AUTO coolant follows the band from now on (I7).
+        self.fire("coolant", "FLOW" if self.image["B1"] else "DRY")
+        self.job.arm()
+
+    # Consequences inside the controller ---------------------------------------------------
+
+    def fire(self, machine: str, event: str) -> bool:
+        """Make a step in a machine, write its outputs, and let follow what follows."""
+        runner = self.machines[machine]
+        if not runner.fire(event):
+            return False
+        state = runner.state
+        self.image[machine] = state
+        self._write(machine)
+        self._react(machine, state)
+        already = ALREADY.get((machine, state))
+        if already is not None and self.image[already[0]]:
+            self.fire(machine, already[1])
+        return True
+
+    def _write(self, machine: str) -> None:
+        if machine == "supply":
+            owners: tuple[str, ...] = tuple(outputs.OF_MACHINE)
+        else:
+            owners = (machine,)
+        powered = self.image["supply"] == "ON"
+        for owner in owners:
+            on = outputs.ON_IN.get((owner, str(self.image[owner])), ()) if powered else ()
+            for tag in outputs.OF_MACHINE.get(owner, ()):
+                self._bus.drive(tag, tag in on)
+        if not powered:
+            self._bus.drive("M2", False)
+            self._bus.drive("M3", False)
+
+    def _react(self, subject: str, value: object) -> None:
+        for row in REACTIONS_TO.get(subject, ()):
+            if value in row.becomes and all(self.image[s] in values for s, values in row.given):
+                self._follow(row)
+
+    def _follow(self, row: Reaction) -> None:
+        fires = [(m, e) for m, e in row.fires if self.machines[m].takes(e)]
+        if fires and row.reason:
+            self._note(row.reason)
+        for machine, event in fires:
+            self.fire(machine, event)
+
+    def _note(self, reason: str) -> None:
+        self.job.reason = reason
+        self._noted(reason)
+
+    def _keep(self) -> None:
+        """Halt a motion of the job whose permissive has gone."""
+        for action, (machine, state) in _LASTS.items():
+            if self.image[machine] != state or self._origin.get(machine) is not When.AUTO:
+                continue
+            for row in needs_of(action, When.AUTO):
+                jumpered = (action, row.need.subject) in self.bypassed
+                if row.keeps and not jumpered and not row.need.holds(self.image):
+                    self.fire(machine, "HALT")
+                    break
+
+    def _watch_wander(self, *, within: bool) -> None:
+        if self._wander is not None:
+            self._wander.cancel()
+            self._wander = None
+        if not within:
+            self._wander = self._clock.after(DEVIATION_LIMIT_US, self._latch_deviation, priority=1)
+
+    def _latch_deviation(self) -> None:
+        self.image["latch.deviation"] = True
+        self._react("latch.deviation", True)
+        self.job.pursue()
+
+
+_VARIATOR: Final = {"S12": "M3", "S13": "M2"}
+_IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
+_BOTH_UP: Final = "Let both keys go, then press them together."
+_ONE_HAND: Final = Refusal(
+    "", "S3", "This start needs both hands.", "Press the two-hand key and the start key together."
+)
+_TWO_HAND_REFUSALS: Final = {
+    TwoHand.TOO_LATE: Refusal("", "S3", "The two keys went down more than 0.5 s apart.", _BOTH_UP),
+    TwoHand.STALE: Refusal("", "S3", "A key was still down from the last attempt.", _BOTH_UP),
+}
+_BUSY: Final[dict[tuple[str, str], tuple[str, str]]] = {
+    ("band", "COASTING"): ("The band is still coasting.", "Wait until it stands still."),
+    ("supply", "DEAD"): ("The isolator is off.", "Switch the isolator on."),
+    ("supply", "EMERGENCY"): ("The emergency stop is latched.", "Release it first."),
+}
+
+
+def _in_mode(station: str, mode: str, other: str) -> Refusal:
+    name = station.replace("_", " ")
+    return Refusal(
+        "", f"mode.{station}", f"The {name} is in {mode}.", f"Turn the {name} to {other} first."
+    )

@@ -1,0 +1,219 @@
+"""The job: arm, begin, hold, resume, count; and the walk through the steps of a piece.
+
+What the job may do next follows from its state (table JOB) and its step (table CYCLE). `pursue` is
+called whenever anything changed, asks the stations for what the step needs, and moves on when it is
+done. A step whose command is refused waits, and says for what: that is how a saw stands still.
+
+Imports the other files of `control` only.
+"""
+
+from collections.abc import Callable
+from typing import Protocol
+
+from sim.control.cycle import IN_THE_CUT, RETURN_LANE, STEPS
+from sim.control.decision import Decision, Refusal
+from sim.control.interlocks import When
+from sim.control.machine import TableMachine
+
+
+class Desk(Protocol):
+    """What the job needs of the controller."""
+
+    image: dict[str, object]
+    machines: dict[str, TableMachine]
+
+    def fire(self, machine: str, event: str) -> bool:
+        """Make a step in a machine and let follow what follows."""
+
+    def ask(self, action: str, origin: When) -> Decision:
+        """Ask for an action."""
+
+
+ACTING = ("STARTING", "UNHOLDING", "RESETTING", "ABORTING", "CLEARING")
+
+
+class Job:
+    """Counters, and the walk through CYCLE."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self.wanted = 1
+        self.cut = 0
+        self.strokes = 1  # strokes a piece
+        self.stroke = 0  # strokes made for the present piece
+        self.trimming = False
+        self.armed = False  # armed again after a hold
+        self.reason = ""  # of the last hold or stop
+        self.waits: tuple[Refusal, ...] = ()
+        self._on_piece: Callable[[int, bool], None] = lambda _cut, _trim: None
+
+    def on_piece(self, listener: Callable[[int, bool], None]) -> None:
+        """Have `listener(count, trimming)` called when a cut has been counted."""
+        self._on_piece = listener
+
+    @property
+    def state(self) -> str:
+        """The job's state."""
+        return self._desk.machines["job"].state
+
+    @property
+    def step(self) -> str:
+        """The step of the piece."""
+        return self._desk.machines["cycle"].state
+
+    @property
+    def cutting(self) -> bool:
+        """Whether the head has left its upper limit for the present cut."""
+        if self.step == "LOWER_HEAD":
+            return not self._desk.image["B11"]
+        return self.step in IN_THE_CUT
+
+    def refusals(self, action: str) -> tuple[Refusal, ...]:
+        """Return what in the job's own state stands against a job key."""
+        state = self.state
+        if action == "job.arm":
+            fit = state in ("STOPPED", "COMPLETE", "IDLE", "HELD")
+            return () if fit else (_not_now(state, "Arm when the job is stopped, complete or held."),)
+        if action == "job.hold":
+            fit = state in ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "HELD")
+            return () if fit else (_not_now(state, "There is nothing to hold."),)
+        if state == "IDLE":
+            return ()
+        if state != "HELD":
+            return (_not_now(state, "Arm the job first."),)
+        if action == "job.begin_on_trim":
+            return (_not_now(state, "Resume with begin on piece."),)
+        return () if self.armed else (_not_now(state, "Arm the job again first."),)
+
+    def arm(self) -> None:
+        """Be ready to begin, or to resume from a hold."""
+        self.armed = True
+        if self.state in ("STOPPED", "COMPLETE"):
+            self._desk.fire("job", "RESET")
+
+    def begin(self, *, on_trim: bool) -> None:
+        """Begin the job, or resume it."""
+        self.armed = False
+        self.reason = ""
+        if self.state == "HELD":
+            self._desk.fire("job", "UNHOLD")
+            return
+        self.cut = 0
+        self.stroke = 0
+        self.trimming = on_trim
+        self._desk.fire("cycle", "PARK")
+        self._desk.fire("cycle", "BEGIN_TRIM" if on_trim else "BEGIN_PIECE")
+        self._desk.fire("job", "START")
+
+    def pursue(self) -> None:
+        """Do what the job's state and step ask for, as far as it goes now."""
+        while self._advance():
+            pass
+
+    def _advance(self) -> bool:
+        """Make one move; return whether something changed and more may follow."""
+        state = self.state
+        if state in ACTING:
+            if state == "ABORTING":
+                self._desk.fire("cycle", "PARK")
+            return self._desk.fire("job", "STATE_COMPLETE")
+        if state == "EXECUTE":
+            return self._walk()
+        if state == "HOLDING":
+            return self._hold()
+        if state == "STOPPING":
+            return self._stop()
+        if state == "COMPLETING" and not self._band_turns():
+            return self._desk.fire("job", "STATE_COMPLETE")
+        return False
+
+    def _hold(self) -> bool:
+        if self.cutting and self._desk.machines["band"].state == "RUNNING":
+            return self._walk()
+        if self.cutting and not self._lifted():
+            return False
+        self._desk.fire("shuttle", "HALT")
+        self.armed = False
+        return self._desk.fire("job", "STATE_COMPLETE")
+
+    def _stop(self) -> bool:
+        self._desk.fire("shuttle", "HALT")
+        lifted = self._lifted()
+        if not lifted or self._band_turns():
+            return False
+        self._desk.fire("cycle", "PARK")
+        return self._desk.fire("job", "STATE_COMPLETE")
+
+    def _lifted(self) -> bool:
+        """Take the head up out of the way; return whether there is nothing more to lift."""
+        if self._desk.image["mode.head"] != "AUTO":
+            return True
+        head = self._desk.machines["head"].state
+        if head not in ("UP", "LIFTING"):
+            self._desk.ask("head.lift", When.AUTO)
+        return self._desk.machines["head"].state == "UP"
+
+    def _band_turns(self) -> bool:
+        band = self._desk.machines["band"].state
+        return self._desk.image["mode.band"] == "AUTO" and (
+            band in ("STARTING", "RUNNING", "COASTING") or bool(self._desk.image["B1"])
+        )
+
+    def _walk(self) -> bool:
+        step = self.step
+        if step == "PARKED":
+            return self._desk.fire("job", "COMPLETE")
+        if step == "COUNT":
+            return self._count()
+        row = STEPS[step]
+        station = row.action.partition(".")[0]
+        if step == "LOWER_HEAD":
+            self._return_shuttle()
+        if self._desk.machines[station].state == row.done:
+            self.waits = ()
+            return self._done(step)
+        return self._ask(row.action)
+
+    def _ask(self, action: str) -> bool:
+        station = action.partition(".")[0]
+        before = self._desk.machines[station].state
+        decision = self._desk.ask(action, When.AUTO)
+        self.waits = decision.refusals
+        return self._desk.machines[station].state != before
+
+    def _done(self, step: str) -> bool:
+        if step == "GRIP_CUTTING_VISE":
+            self.stroke += 1
+            if self.stroke < self.strokes:
+                return self._desk.fire("cycle", "STROKES_LEFT")
+            self.stroke = 0
+        return self._desk.fire("cycle", "NEXT")
+
+    def _count(self) -> bool:
+        trimming, self.trimming = self.trimming, False
+        if not trimming:
+            self.cut += 1
+        self._on_piece(self.cut, trimming)
+        if self.cut >= self.wanted:
+            self._desk.fire("cycle", "LAST_PIECE")
+        else:
+            self._desk.fire("cycle", "PIECES_LEFT")
+        return True
+
+    def _return_shuttle(self) -> None:
+        """Send the shuttle back for the next piece while the cut runs."""
+        if self.state != "EXECUTE" or not self.cutting:
+            return
+        if not self.trimming and self.cut + 1 >= self.wanted:
+            return
+        machines = self._desk.machines
+        for step in RETURN_LANE:
+            row = STEPS[step]
+            station = row.action.partition(".")[0]
+            if machines[station].state != row.done:
+                self._desk.ask(row.action, When.AUTO)
+                return
+
+
+def _not_now(state: str, remedy: str) -> Refusal:
+    return Refusal("", "job", f"The job is {state.lower()}.", remedy)

@@ -1,0 +1,62 @@
+"""Runs a state table with `transitions`; the only file that imports it.
+
+Flat machines, no generated `to_<state>` methods, no callbacks: a machine knows its state and
+nothing else, and what follows from a step is decided by who asked for it. The guard is looked up
+before a trigger is pulled, because being refused is the normal case in training.
+
+Imports `table` and `errors` only.
+"""
+
+import logging
+from collections.abc import Callable
+
+from transitions import Machine
+
+from sim.control.table import Table, check
+
+logging.getLogger("transitions").setLevel(logging.WARNING)
+
+
+class _Model:
+    """What `transitions` hangs its triggers on."""
+
+    state: str
+
+
+class TableMachine:
+    """One running machine."""
+
+    def __init__(self, table: Table) -> None:
+        check(table)
+        self.name = table.name
+        self.table = table
+        self._model = _Model()
+        self._machine = Machine(
+            model=self._model,
+            states=list(table.states),
+            initial=table.initial,
+            transitions=[[row.event, row.state, row.to] for row in table.rows],
+            auto_transitions=False,
+            send_event=False,
+        )
+        self._dest = {(row.state, row.event): row.to for row in table.rows}
+        self._pull: dict[str, Callable[[], bool]] = {
+            event: getattr(self._model, event) for event in table.events
+        }
+        self.fired = 0
+
+    @property
+    def state(self) -> str:
+        """The present state."""
+        return self._model.state
+
+    def takes(self, event: str) -> bool:
+        """Return whether the present state has a row for the event."""
+        return (self._model.state, event) in self._dest
+
+    def fire(self, event: str) -> bool:
+        """Make the step if there is a row for it; return whether there was."""
+        if (self._model.state, event) not in self._dest:
+            return False
+        self.fired += 1
+        return self._pull[event]()

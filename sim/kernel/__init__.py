@@ -1,0 +1,1 @@
+"""Time, motion and chance; knows nothing of saws."""

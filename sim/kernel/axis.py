@@ -1,0 +1,146 @@
+"""An axis: one thing that moves, the segment it is in, and the marks it passes.
+
+A mark splits the axis in two, and the axis remembers on which side of every mark it is. Passing
+one is an appointment on the clock, so a limit switch makes at its microsecond whatever the window
+draws. Standing exactly on a mark counts as beyond it when the mark `includes` its own place: a
+switch at the upper end of a travel does, one at the lower end does not.
+
+Imports `clock` and `motion` only.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sim.kernel.clock import Appointment, Clock
+from sim.kernel.motion import Law, Rest
+
+_US_PER_S = 1e6
+_SAME_PLACE = 1e-9  # below any distance that matters here; absorbs rounding at a mark
+
+
+@dataclass(slots=True)
+class _Mark:
+    position: float
+    includes: bool
+    beyond: bool
+    passed: Callable[[bool], None]
+
+
+class Axis:
+    """A position that changes by segments, never by ticks."""
+
+    def __init__(self, clock: Clock, position: float) -> None:
+        self._clock = clock
+        self._law: Law = Rest(position)
+        self._began_us = clock.now_us
+        self._marks: dict[str, _Mark] = {}
+        self._due: Appointment | None = None
+
+    @property
+    def position(self) -> float:
+        """Where the axis is now."""
+        return self._law.at((self._clock.now_us - self._began_us) / _US_PER_S)
+
+    @property
+    def rate(self) -> float:
+        """How fast it moves now, per second, with its sign."""
+        return self._law.rate((self._clock.now_us - self._began_us) / _US_PER_S)
+
+    @property
+    def moving(self) -> bool:
+        """Whether it is under way."""
+        return self.rate != 0.0
+
+    @property
+    def law(self) -> Law:
+        """The law of the present segment."""
+        return self._law
+
+    def beyond(self, name: str) -> bool:
+        """Return on which side of the mark the axis is."""
+        return self._marks[name].beyond
+
+    def mark(
+        self,
+        name: str,
+        position: float,
+        passed: Callable[[bool], None],
+        *,
+        includes: bool = True,
+    ) -> None:
+        """Set or move a mark; `passed(beyond)` is called when the axis changes sides.
+
+        Moving a mark under a standing axis may change its side too, and then calls at once.
+        """
+        here = self.position
+        beyond = here >= position if includes else here > position
+        old = self._marks.get(name)
+        self._marks[name] = _Mark(position, includes, beyond, passed)
+        if old is not None and old.beyond != beyond:
+            passed(beyond)
+        self._plan()
+
+    def unmark(self, name: str) -> None:
+        """Remove a mark; harmless when there is none."""
+        if self._marks.pop(name, None) is not None:
+            self._plan()
+
+    def follow(self, law: Law) -> None:
+        """Begin a new segment now."""
+        self._law = law
+        self._began_us = self._clock.now_us
+        self._plan()
+
+    def stop(self) -> None:
+        """Stand still where it is."""
+        self.follow(Rest(self.position))
+
+    def _plan(self) -> None:
+        """Make the appointment for the next mark that this segment passes."""
+        if self._due is not None:
+            self._due.cancel()
+            self._due = None
+        direction = self._law.direction
+        if direction == 0:
+            return
+        rising = direction > 0
+        soonest: float | None = None
+        for mark in self._marks.values():
+            if mark.beyond == rising:
+                continue
+            when_s = self._time_to(mark)
+            if when_s is not None and (soonest is None or when_s < soonest):
+                soonest = when_s
+        if soonest is not None:
+            # Rounded up, so that the axis is at the mark or past it when the call comes.
+            due_us = self._began_us - int(-soonest * _US_PER_S // 1)
+            self._due = self._clock.at(max(due_us, self._clock.now_us), self._arrive)
+
+    def _time_to(self, mark: _Mark) -> float | None:
+        when_s = self._law.time_to(mark.position)
+        if when_s is None and self._is_behind(mark):
+            return (self._clock.now_us - self._began_us) / _US_PER_S
+        return when_s
+
+    def _is_behind(self, mark: _Mark) -> bool:
+        """Whether the present place is already on the mark's far side, seen along the motion."""
+        way = (self.position - mark.position) * self._law.direction
+        return way > 0
+
+    def _arrive(self) -> None:
+        direction = self._law.direction
+        rising = direction > 0
+        here = self.position
+        reached = [
+            mark
+            for mark in self._marks.values()
+            if mark.beyond != rising and (here - mark.position) * direction >= -_SAME_PLACE
+        ]
+        self._due = None
+        for mark in reached:
+            mark.beyond = rising
+        law = self._law
+        for mark in reached:
+            mark.passed(rising)
+        if self._law is law:
+            self._plan()

@@ -1,0 +1,99 @@
+"""The clock: an integer number of microseconds and a heap of appointments.
+
+Theory. Simulated time jumps from appointment to appointment; nothing ever polls. The heap holds
+`(time, priority, id, appointment)`, and that tuple is the whole ordering rule: earlier first, then
+lower priority number, then first made first. A cancelled appointment stays in the heap and is
+passed over when it comes up, which is cheaper than searching for it.
+
+Never here: the wall clock (see `pacing`). Imports `errors` and `units` only.
+"""
+
+from collections.abc import Callable
+from heapq import heappop, heappush
+
+
+class Appointment:
+    """A call that the clock will make at its time, unless it is cancelled."""
+
+    __slots__ = ("action", "time_us")
+
+    def __init__(self, time_us: int, action: Callable[[], None]) -> None:
+        self.time_us = time_us
+        self.action: Callable[[], None] | None = action
+
+    @property
+    def live(self) -> bool:
+        """Whether the call is still to come."""
+        return self.action is not None
+
+    def cancel(self) -> None:
+        """Take the call back; harmless when it was made or cancelled already."""
+        self.action = None
+
+
+class Clock:
+    """Simulated time. It only moves forward, and only by `step` and `run_until`."""
+
+    def __init__(self) -> None:
+        self._now_us = 0
+        self._heap: list[tuple[int, int, int, Appointment]] = []
+        self._made = 0
+
+    @property
+    def now_us(self) -> int:
+        """Simulated time, in whole microseconds since the run began."""
+        return self._now_us
+
+    def at(self, time_us: int, action: Callable[[], None], priority: int = 0) -> Appointment:
+        """Return a new appointment to call `action` at `time_us`.
+
+        Raises:
+            ValueError: The time lies in the past.
+        """
+        if time_us < self._now_us:
+            raise ValueError(f"{time_us} us lies before now, {self._now_us} us")
+        appointment = Appointment(time_us, action)
+        self._made += 1
+        heappush(self._heap, (time_us, priority, self._made, appointment))
+        return appointment
+
+    def after(self, delay_us: int, action: Callable[[], None], priority: int = 0) -> Appointment:
+        """Return a new appointment to call `action` when `delay_us` have passed."""
+        return self.at(self._now_us + delay_us, action, priority)
+
+    def next_us(self) -> int | None:
+        """Return the time of the next live appointment, or None when there is none."""
+        heap = self._heap
+        while heap and heap[0][3].action is None:
+            heappop(heap)
+        return heap[0][0] if heap else None
+
+    def step(self) -> bool:
+        """Go to the next live appointment and make its call; False when there is none."""
+        heap = self._heap
+        while heap:
+            time_us, _, _, appointment = heappop(heap)
+            action = appointment.action
+            if action is not None:
+                self._now_us = time_us
+                appointment.action = None
+                action()
+                return True
+        return False
+
+    def rest_until(self, time_us: int) -> None:
+        """Move the clock to `time_us` when nothing is due before it.
+
+        Raises:
+            ValueError: An appointment is due earlier, or the time lies in the past.
+        """
+        due_us = self.next_us()
+        if time_us < self._now_us or (due_us is not None and due_us < time_us):
+            raise ValueError(f"cannot rest until {time_us} us")
+        self._now_us = time_us
+
+    def run_until(self, time_us: int) -> None:
+        """Make every call due up to and including `time_us`, then stand at `time_us`."""
+        while (due_us := self.next_us()) is not None and due_us <= time_us:
+            self.step()
+        self.rest_until(time_us)

@@ -1,0 +1,125 @@
+"""Laws of motion: where a thing is, so many seconds after its segment began.
+
+A law is a value. It answers three questions: where at, how fast at, and when at a mark. All laws
+are monotonic, so a mark is passed once at the most. Positions are in the unit of the axis
+(m, m/s or rad); times in s. Imports nothing of `sim`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+
+class Law(Protocol):
+    """What an axis asks of a law."""
+
+    @property
+    def direction(self) -> int:
+        """+1 when the position grows, -1 when it falls, 0 at rest."""
+
+    def at(self, elapsed_s: float) -> float:
+        """Return the position `elapsed_s` after the segment began."""
+
+    def rate(self, elapsed_s: float) -> float:
+        """Return the speed, with its sign, `elapsed_s` after the segment began."""
+
+    def time_to(self, position: float) -> float | None:
+        """Return when the position is reached, in s; None when it never is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Stays where it is."""
+
+    position: float
+
+    @property
+    def direction(self) -> int:
+        """0: it does not move."""
+        return 0
+
+    def at(self, _elapsed_s: float) -> float:
+        """Return the position."""
+        return self.position
+
+    def rate(self, _elapsed_s: float) -> float:
+        """Return 0."""
+        return 0.0
+
+    def time_to(self, _position: float) -> float | None:
+        """Return None: no mark is ever passed."""
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Ramp:
+    """Goes from `start` to `end` at a constant rate and stays there."""
+
+    start: float
+    end: float
+    rate_per_s: float  # > 0; the sign follows from start and end
+
+    @property
+    def direction(self) -> int:
+        """The sign of end - start."""
+        return (self.end > self.start) - (self.end < self.start)
+
+    def at(self, elapsed_s: float) -> float:
+        """Return the position, held at `end` once there."""
+        way = self.rate_per_s * elapsed_s
+        if way >= abs(self.end - self.start):
+            return self.end
+        return self.start + way * self.direction
+
+    def rate(self, elapsed_s: float) -> float:
+        """Return the signed rate, 0 once at the end."""
+        arrived = self.rate_per_s * elapsed_s >= abs(self.end - self.start)
+        return 0.0 if arrived else self.rate_per_s * self.direction
+
+    def time_to(self, position: float) -> float | None:
+        """Return when the ramp reaches the position; None past its end or behind its start."""
+        way = (position - self.start) * self.direction
+        if self.direction == 0 or way < 0 or way > abs(self.end - self.start):
+            return None
+        return way / self.rate_per_s
+
+
+@dataclass(frozen=True, slots=True)
+class Tabled:
+    """Follows a table, falling: the way a head comes down through a bar.
+
+    Args:
+        at_s: Position at a time on the table's own clock, in s.
+        when_s: Time on the table's own clock at a position.
+        since_s: The table's time at which this segment begins.
+        end_s: The table's last time.
+    """
+
+    at_s: Callable[[float], float]
+    when_s: Callable[[float], float]
+    since_s: float
+    end_s: float
+
+    @property
+    def direction(self) -> int:
+        """-1: it falls."""
+        return -1
+
+    def at(self, elapsed_s: float) -> float:
+        """Return the tabled position, held at the table's end."""
+        return self.at_s(min(self.since_s + elapsed_s, self.end_s))
+
+    def rate(self, elapsed_s: float) -> float:
+        """Return the slope over the millisecond about that time."""
+        half_s = 5e-4
+        early_s = max(self.since_s + elapsed_s - half_s, self.since_s)
+        late_s = min(self.since_s + elapsed_s + half_s, self.end_s)
+        if late_s <= early_s:
+            return 0.0
+        return (self.at_s(late_s) - self.at_s(early_s)) / (late_s - early_s)
+
+    def time_to(self, position: float) -> float | None:
+        """Return when the table reaches the position; None below its end or above its start."""
+        if position > self.at_s(self.since_s) or position < self.at_s(self.end_s):
+            return None
+        return self.when_s(position) - self.since_s

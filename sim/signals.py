@@ -1,0 +1,226 @@
+"""The input and output table, and the bus that carries it: where plant and control meet.
+
+Every wire between the machine and its controller is one row here. A sensor or a key drives an
+input, the controller drives an output, and whoever listens sees what comes out of the other end
+of the wire, which a fault may have changed: stuck, cut, crossed. All safety inputs are wired so
+that a cut wire reads as the unsafe side (True means healthy, closed, released).
+
+Device letters follow IEC 81346-2: Q power switching, S operator's hand, B sensing, K processing,
+F protection, M driving, Y valve. Imports `errors` only.
+"""
+
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from sim.errors import TableError
+
+
+class Direction(StrEnum):
+    """Which way a wire carries, seen from the controller."""
+
+    INPUT = "input"
+    OUTPUT = "output"
+
+
+class Source(StrEnum):
+    """What drives the wire."""
+
+    KEY = "key"  # springs back when let go
+    LATCH = "latch"  # stays where the hand left it
+    SENSOR = "sensor"
+    CONTROL = "control"
+
+
+@dataclass(frozen=True, slots=True)
+class Signal:
+    """One wire."""
+
+    tag: str
+    source: Source
+    at_rest: bool  # before anybody has touched the machine
+    text: str  # what True means, as a clause
+    key: str = ""  # the name by which a person presses it; empty when nobody can
+
+    @property
+    def direction(self) -> Direction:
+        """Towards the controller or from it."""
+        return Direction.OUTPUT if self.source is Source.CONTROL else Direction.INPUT
+
+
+_K, _L, _B, _C = Source.KEY, Source.LATCH, Source.SENSOR, Source.CONTROL
+
+# fmt: off
+SIGNALS: Final[tuple[Signal, ...]] = (
+    # SUPPLY
+    Signal("Q0", _L, False, "the isolator is on", "supply.isolator"),
+    Signal("S1", _L, True, "the emergency stop is released", "supply.emergency_stop"),
+    Signal("S2", _K, True, "the drive stop is released", "supply.drive_stop"),
+    Signal("S3", _K, False, "the two-hand key is down", "supply.two_hand"),
+    Signal("S4", _K, False, "the control-on key is down", "supply.control_on"),
+    Signal("S5", _K, False, "the reset key is down", "supply.reset"),
+    # BAND
+    Signal("S10", _K, False, "the band start key is down", "band.start"),
+    Signal("S11", _K, False, "the band stop key is down", "band.stop"),
+    Signal("S12", _K, False, "the slower key is down", "band.slower"),
+    Signal("S13", _K, False, "the faster key is down", "band.faster"),
+    Signal("S14", _K, False, "the band is turned to HAND", "band.hand"),
+    Signal("S15", _K, False, "the band is turned to AUTO", "band.auto"),
+    Signal("F1", _B, True, "the overload relay is healthy"),
+    Signal("B1", _B, False, "the band turns"),
+    Signal("B2", _B, False, "the band is at speed"),
+    Signal("B41", _B, True, "the band guard is closed"),
+    Signal("B42", _B, True, "the wheel cover is closed"),
+    Signal("B51", _B, True, "the band is tensioned"),
+    Signal("B52", _B, True, "the band wander is within its range"),
+    # CUTTING VISE
+    Signal("S20", _K, False, "the cutting vise grip key is down", "cutting_vise.grip"),
+    Signal("S21", _K, False, "the cutting vise free key is down", "cutting_vise.free"),
+    Signal("S24", _K, False, "the cutting vise is turned to HAND", "cutting_vise.hand"),
+    Signal("S25", _K, False, "the cutting vise is turned to AUTO", "cutting_vise.auto"),
+    Signal("B31", _B, True, "the cutting vise jaw is fully back"),
+    Signal("B33", _B, False, "the cutting vise is gripped"),
+    # SHUTTLE VISE
+    Signal("S30", _K, False, "the shuttle vise grip key is down", "shuttle_vise.grip"),
+    Signal("S31", _K, False, "the shuttle vise free key is down", "shuttle_vise.free"),
+    Signal("S34", _K, False, "the shuttle vise is turned to HAND", "shuttle_vise.hand"),
+    Signal("S35", _K, False, "the shuttle vise is turned to AUTO", "shuttle_vise.auto"),
+    Signal("B32", _B, True, "the shuttle vise jaw is fully back"),
+    Signal("B34", _B, False, "the shuttle vise is gripped"),
+    # SHUTTLE
+    Signal("S40", _K, False, "the shuttle to-stop key is down", "shuttle.to_stop"),
+    Signal("S41", _K, False, "the shuttle to-blade key is down", "shuttle.to_blade"),
+    Signal("S44", _K, False, "the shuttle is turned to HAND", "shuttle.hand"),
+    Signal("S45", _K, False, "the shuttle is turned to AUTO", "shuttle.auto"),
+    Signal("B21", _B, False, "the shuttle is at its length stop"),
+    Signal("B22", _B, True, "the shuttle is forward at the cutting vise"),
+    Signal("B53", _B, True, "there is bar at the shuttle vise"),
+    # HEAD
+    Signal("S50", _K, False, "the head lift key is down", "head.lift"),
+    Signal("S51", _K, False, "the head lower key is down", "head.lower"),
+    Signal("S54", _K, False, "the head is turned to HAND", "head.hand"),
+    Signal("S55", _K, False, "the head is turned to AUTO", "head.auto"),
+    Signal("B11", _B, True, "the head is up at its height stop"),
+    Signal("B12", _B, False, "the head is down through the bar"),
+    Signal("B61", _B, True, "the air pressure is high enough"),
+    Signal("B62", _B, True, "the oil level is high enough"),
+    # COOLANT
+    Signal("S60", _K, False, "the coolant flow key is down", "coolant.flow"),
+    Signal("S61", _K, False, "the coolant dry key is down", "coolant.dry"),
+    Signal("S64", _K, False, "the coolant is turned to HAND", "coolant.hand"),
+    Signal("S65", _K, False, "the coolant is turned to AUTO", "coolant.auto"),
+    Signal("B63", _B, True, "the coolant level is high enough"),
+    # JOB
+    Signal("S70", _K, False, "the arm key is down", "job.arm"),
+    Signal("S71", _K, False, "the hold key is down", "job.hold"),
+    Signal("S72", _K, False, "the begin-on-trim key is down", "job.begin_on_trim"),
+    Signal("S73", _K, False, "the begin-on-piece key is down", "job.begin_on_piece"),
+    # Outputs
+    Signal("K1", _C, False, "the control power is on"),
+    Signal("Q1", _C, False, "the band contactor is in"),
+    Signal("Q2", _C, False, "the oil pump runs"),
+    Signal("Q3", _C, False, "the coolant pump runs"),
+    Signal("M2", _C, False, "the variator is driven faster"),
+    Signal("M3", _C, False, "the variator is driven slower"),
+    Signal("Y11", _C, False, "the head lift valve is open"),
+    Signal("Y12", _C, False, "the head lower valve is open"),
+    Signal("Y21", _C, False, "the shuttle is driven to the blade"),
+    Signal("Y22", _C, False, "the shuttle is driven to the stop"),
+    Signal("Y31", _C, False, "the cutting vise valve is pulled to grip"),
+    Signal("Y32", _C, False, "the shuttle vise valve is pulled to grip"),
+    Signal("Y33", _C, False, "the cutting vise valve is pulled to free"),
+    Signal("Y34", _C, False, "the shuttle vise valve is pulled to free"),
+)
+# fmt: on
+
+BY_TAG: Final = {row.tag: row for row in SIGNALS}
+BY_KEY: Final = {row.key: row for row in SIGNALS if row.key}
+INPUTS: Final = tuple(row.tag for row in SIGNALS if row.direction is Direction.INPUT)
+OUTPUTS: Final = tuple(row.tag for row in SIGNALS if row.direction is Direction.OUTPUT)
+
+# Keys whose wire is True at rest and goes False under the hand (normally closed contacts).
+NORMALLY_CLOSED: Final = frozenset({"S1", "S2"})
+
+Distortion = Callable[[bool], bool]
+Listener = Callable[[str, bool], None]
+
+
+def stuck(value: bool) -> Distortion:
+    """Return a wire that shows one value whatever drives it."""
+    return lambda _driven: value
+
+
+def crossed(driven: bool) -> bool:
+    """A wire that shows the opposite of what drives it."""
+    return not driven
+
+
+_MOST_ROUNDS = 10_000
+
+
+class Bus:
+    """The wires, each with what drives it and what is seen at its other end.
+
+    A change is queued and delivered by `settle`, so that no listener is ever called from inside
+    another, and two runs deliver in the same order.
+    """
+
+    def __init__(self) -> None:
+        self.seen: dict[str, bool] = {row.tag: row.at_rest for row in SIGNALS}
+        self._driven: dict[str, bool] = dict(self.seen)
+        self._distortions: dict[str, Distortion] = {}
+        self._changes: deque[tuple[str, bool]] = deque()
+        self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
+        self._listeners_by_tag = {row.tag: self._listeners[row.direction] for row in SIGNALS}
+
+    def listen(self, direction: Direction, listener: Listener) -> None:
+        """Have `listener(tag, value)` called for every edge on wires of that direction."""
+        self._listeners[direction].append(listener)
+
+    def drive(self, tag: str, value: bool) -> None:
+        """Put a value on the near end of a wire; what is seen may differ if the wire is bad."""
+        if self._driven[tag] != value:
+            self._driven[tag] = value
+            self._show(tag)
+
+    def distort(self, tag: str, distortion: Distortion | None) -> None:
+        """Spoil a wire, or mend it with None."""
+        if distortion is None:
+            self._distortions.pop(tag, None)
+        else:
+            self._distortions[tag] = distortion
+        self._show(tag)
+
+    def driven(self, tag: str) -> bool:
+        """Return what is on the near end of the wire."""
+        return self._driven[tag]
+
+    def spoiled(self, tag: str) -> bool:
+        """Return whether a fault or a force sits on the wire."""
+        return tag in self._distortions
+
+    def _show(self, tag: str) -> None:
+        value = self._driven[tag]
+        distortion = self._distortions.get(tag)
+        if distortion is not None:
+            value = distortion(value)
+        if self.seen[tag] != value:
+            self.seen[tag] = value
+            self._changes.append((tag, value))
+
+    def settle(self) -> None:
+        """Deliver every change until none is left.
+
+        Raises:
+            TableError: The changes feed each other without end.
+        """
+        changes = self._changes
+        for _ in range(_MOST_ROUNDS):
+            if not changes:
+                return
+            tag, value = changes.popleft()
+            for listener in self._listeners_by_tag[tag]:
+                listener(tag, value)
+        raise TableError("the signals do not settle", where=f"signal {changes[0][0]}")
