@@ -68,26 +68,64 @@ class Reaction:
     reason: str = ""  # kept and shown as the reason for a hold or a stop
 
 
-POWER: Final = Need("supply", ("ON",), "There is no control power.", "Switch control on with both hands.")
+POWER: Final = Need(
+    "supply", ("ON",), "There is no control power.", "Switch control on with both hands."
+)
 GUARD: Final = Need("B41", (True,), "B41: the band guard is open.", "Close the band guard.")
 COVER: Final = Need("B42", (True,), "B42: the wheel cover is open.", "Close the wheel cover.")
 TENSION: Final = Need("B51", (True,), "B51: the band is not tensioned.", "Tension the band.")
-OVERLOAD: Final = Need("F1", (True,), "F1: the overload relay has tripped.", "Let the motor cool, find the cause, and reset the relay.")
-BAND_FAULT: Final = Need("band", ("STOPPED", "STARTING", "RUNNING", "COASTING"), "The band fault is latched.", "Find the cause, then press reset.")
-DEVIATION: Final = Need("latch.deviation", (False,), "The deviation stop is latched.", "Find why the band wanders, then press reset.")
-HEAD_UP: Final = Need("B11", (True,), "B11: the head is not up at its height stop.", "Lift the head.")
-CUTTING_GRIPPED: Final = Need("B33", (True,), "B33: the cutting vise is not gripped.", "Grip the cutting vise.")
-CUTTING_NOT_GRIPPED: Final = Need("B33", (False,), "B33: the cutting vise is gripped.", "Free the cutting vise.")
-SHUTTLE_GRIPPED: Final = Need("B34", (True,), "B34: the shuttle vise is not gripped.", "Grip the shuttle vise.")
-SHUTTLE_NOT_GRIPPED: Final = Need("B34", (False,), "B34: the shuttle vise is gripped.", "Free the shuttle vise.")
-AT_SPEED: Final = Need("B2", (True,), "B2: the band is not at speed.", "Start the band and let it come to speed.")
+OVERLOAD: Final = Need(
+    "F1",
+    (True,),
+    "F1: the overload relay has tripped.",
+    "Let the motor cool, find the cause, and reset the relay.",
+)
+BAND_FAULT: Final = Need(
+    "band",
+    ("STOPPED", "STARTING", "RUNNING", "COASTING"),
+    "The band fault is latched.",
+    "Find the cause, then press reset.",
+)
+DEVIATION: Final = Need(
+    "latch.deviation",
+    (False,),
+    "The deviation stop is latched.",
+    "Find why the band wanders, then press reset.",
+)
+HEAD_UP: Final = Need(
+    "B11", (True,), "B11: the head is not up at its height stop.", "Lift the head."
+)
+CUTTING_GRIPPED: Final = Need(
+    "B33", (True,), "B33: the cutting vise is not gripped.", "Grip the cutting vise."
+)
+CUTTING_NOT_GRIPPED: Final = Need(
+    "B33", (False,), "B33: the cutting vise is gripped.", "Free the cutting vise."
+)
+SHUTTLE_GRIPPED: Final = Need(
+    "B34", (True,), "B34: the shuttle vise is not gripped.", "Grip the shuttle vise."
+)
+SHUTTLE_NOT_GRIPPED: Final = Need(
+    "B34", (False,), "B34: the shuttle vise is gripped.", "Free the shuttle vise."
+)
+AT_SPEED: Final = Need(
+    "B2", (True,), "B2: the band is not at speed.", "Start the band and let it come to speed."
+)
 AIR: Final = Need("B61", (True,), "B61: the air pressure is low.", "Restore the air supply.")
 OIL: Final = Need("B62", (True,), "B62: the oil level is low.", "Top up the oil.")
 BAR: Final = Need("B53", (True,), "B53: there is no bar at the shuttle vise.", "Load a bar.")
-STILL: Final = Need("B1", (False,), "B1: the band still turns.", "Wait until the band stands still.")
+STILL: Final = Need(
+    "B1", (False,), "B1: the band still turns.", "Wait until the band stands still."
+)
 ISOLATOR: Final = Need("Q0", (True,), "Q0: the isolator is off.", "Switch the isolator on.")
-STOP_RELEASED: Final = Need("S1", (True,), "S1: the emergency stop is pressed in.", "Release the emergency stop when the reason for it is gone.")
-DRIVE_STOP_RELEASED: Final = Need("S2", (True,), "S2: the drive stop is held in.", "Let the drive stop go.")
+STOP_RELEASED: Final = Need(
+    "S1",
+    (True,),
+    "S1: the emergency stop is pressed in.",
+    "Release the emergency stop when the reason for it is gone.",
+)
+DRIVE_STOP_RELEASED: Final = Need(
+    "S2", (True,), "S2: the drive stop is held in.", "Let the drive stop go."
+)
 
 _DEAD: Final = "movement without control power"
 _BAND: Final = "hands at a moving band, or a slack band thrown off its wheels"

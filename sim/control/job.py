@@ -73,7 +73,9 @@ class Job:
         state = self.state
         if action == "job.arm":
             fit = state in ("STOPPED", "COMPLETE", "IDLE", "HELD")
-            return () if fit else (_not_now(state, "Arm when the job is stopped, complete or held."),)
+            return (
+                () if fit else (_not_now(state, "Arm when the job is stopped, complete or held."),)
+            )
         if action == "job.hold":
             fit = state in ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "HELD")
             return () if fit else (_not_now(state, "There is nothing to hold."),)

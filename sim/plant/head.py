@@ -1,0 +1,219 @@
+"""The head: lifted by oil, let down by its own weight, and what happens when it meets the bar.
+
+Theory. Height is that of the band's cutting edge above the bed at the bar. The lift valve raises
+it; the lower valve lets it sink no faster than the feed valve allows, and in metal no faster than
+the feed force cuts (see `sim.trade.cut_table`). With neither valve open it is locked by oil, as long
+as there is control power. Without control power the lock is gone and it sinks at the feed valve's
+rate; with the feed valve fully shut it stays while there is air.
+
+The height stop is a collar on a rod, pinned through one of a row of holes. With the pin under the
+collar the collar rides high on its rod and the upper switch makes too early.
+
+Imports `kernel`, `trade` through `cut`, and the parts it meets.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sim.kernel.axis import Axis
+from sim.kernel.motion import Ramp, Tabled
+from sim.plant.band import Band
+from sim.plant.bar import Bar
+from sim.plant.cut import Cut
+from sim.plant.shuttle import Shuttle
+from sim.plant.site import Site
+from sim.plant.supply import Supply
+from sim.plant.vise import Vise
+from sim.trade.cut_table import CutTable
+from sim.units import MM
+
+_SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
+_FALL_M_S = 0.3  # with the valve shut and no air left to hold it
+
+
+@dataclass(frozen=True, slots=True)
+class Works:
+    """The parts that the head meets."""
+
+    supply: Supply
+    band: Band
+    bar: Bar
+    shuttle: Shuttle
+    cutting_vise: Vise
+    cut: Cut
+
+
+class Head:
+    """Height, height stop, feed valve and feed force."""
+
+    def __init__(self, site: Site, works: Works, parted: Callable[[], None]) -> None:
+        self._site = site
+        self._works = works
+        self._parted = parted
+        machine = site.machine
+        self.hole = 5
+        self.pin_through = True
+        self.valve_m_s = 0.0  # fully shut, as a good operator leaves it
+        self.force_n = 250.0
+        self.place = Axis(site.clock, self.stop_m)
+        self._lift = False
+        self._lower = False
+        self._cutting: CutTable | None = None
+        self._band_speed_m_s = 0.0
+        self.place.mark("up", self.stop_m, self._up)
+        self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
+        works.shuttle.band_height_m = lambda: self.place.position
+
+    @property
+    def stop_m(self) -> float:
+        """Height at which the upper switch makes."""
+        machine = self._site.machine
+        height_m = self.hole * machine.hole_step_m
+        return (
+            height_m
+            if self.pin_through
+            else max(height_m - machine.collar_m, machine.hole_step_m / 2)
+        )
+
+    def pin(self, hole: int, *, through: bool) -> None:
+        """Pin the collar at a hole, through it or under it."""
+        self.hole = hole
+        self.pin_through = through
+        self.place.mark("up", self.stop_m, self._up)
+
+    def set_valve(self, valve_m_s: float) -> None:
+        """Set the feed valve; a head on its way down changes pace at once."""
+        self.valve_m_s = valve_m_s
+        self.feel()
+
+    def set_force(self, force_n: float) -> None:
+        """Set the feed force; a cut under way changes pace at once."""
+        self.force_n = force_n
+        self.feel()
+
+    @property
+    def cutting(self) -> CutTable | None:
+        """The table of the cut under way, or None outside metal."""
+        return self._cutting
+
+    def open(self, valve: str, on: bool) -> None:
+        """Energise or drop a coil, `lift` or `lower`."""
+        if valve == "lift":
+            self._lift = on
+        else:
+            self._lower = on
+        self.feel()
+
+    def feel(self) -> None:
+        """Move as valves, power and work now say; called when any of them changed."""
+        self._leave_cut()
+        supply = self._works.supply
+        here = self.place.position
+        machine = self._site.machine
+        if self._lift and supply.oil and supply.air:
+            self.place.follow(Ramp(here, machine.head_top_m, machine.lift_m_s))
+        elif self._lower and supply.powered:
+            self._sink(driven=True)
+        elif not supply.powered:
+            self._sink(driven=False)
+        elif self.place.moving:
+            self.place.stop()
+
+    def band_changed(self) -> None:
+        """Take note of another band speed; a cut under way is worked out anew."""
+        speed_m_s = self._works.band.cutting_speed_m_s
+        if speed_m_s != self._band_speed_m_s:
+            self._band_speed_m_s = speed_m_s
+            if self._cutting is not None or self._resting:
+                self.feel()
+
+    @property
+    def _resting(self) -> bool:
+        """Whether it lies on the work and would go on if the band cut."""
+        return self._works.bar.under_band and self.place.position <= self._works.bar.work_top_m
+
+    def _rate_m_s(self) -> float:
+        if self.valve_m_s > _SHUT_M_S:
+            return self.valve_m_s
+        return 0.0 if self._works.supply.air else _FALL_M_S
+
+    def _sink(self, *, driven: bool) -> None:
+        rate_m_s = self._rate_m_s()
+        here = self.place.position
+        bottom_m = self._site.machine.head_bottom_m
+        self.place.unmark("work")
+        if rate_m_s <= 0.0 or here <= bottom_m:
+            self.place.stop()
+            return
+        bar = self._works.bar
+        top_m = bar.work_top_m
+        if bar.under_band and top_m > 0.0:
+            if here > top_m:
+                self.place.mark(
+                    "work", top_m, lambda above: self._met(above, driven=driven), includes=False
+                )
+            else:
+                self._enter(driven=driven)
+                return
+        self.place.follow(Ramp(here, bottom_m, rate_m_s))
+
+    def _met(self, above: bool, *, driven: bool) -> None:
+        if not above:
+            self._enter(driven=driven)
+
+    def _enter(self, *, driven: bool) -> None:
+        """Come on to metal."""
+        works = self._works
+        if works.shuttle.carrying:
+            self._site.tell("bar-into-band", "The head came down while the shuttle moved the bar.")
+        table = works.cut.table(self.force_n, self._rate_m_s())
+        if table is None or self.place.position <= 0.0:
+            if driven and not works.band.turning:
+                self._site.tell("teeth-pressed")
+            self.place.stop()
+            return
+        if not works.cutting_vise.gripping:
+            self._site.tell("bar-snatched")
+        self._begin(table)
+
+    def _begin(self, table: CutTable) -> None:
+        height_m = self._works.bar.height_m
+        since_s = table.time_at_s(height_m - self.place.position)
+        self._cutting = table
+        self.place.mark("through", 0.0, self._through, includes=False)
+        self.place.follow(
+            Tabled(
+                at_s=lambda s: height_m - table.depth_at_m(s),
+                when_s=lambda y: table.time_at_s(height_m - y),
+                since_s=since_s,
+                end_s=table.duration_s,
+            )
+        )
+
+    def _leave_cut(self) -> None:
+        """Remember how deep the kerf is."""
+        bar = self._works.bar
+        if self._cutting is not None:
+            depth_m = bar.height_m - self.place.position
+            bar.kerf_depth_m = min(max(bar.kerf_depth_m, depth_m), bar.height_m)
+            self._cutting = None
+        self.place.unmark("through")
+
+    def _through(self, above: bool) -> None:
+        if above or self._cutting is None:
+            return
+        self._cutting = None
+        self.place.unmark("through")
+        self._parted()
+        self.feel()
+
+    def grip_changed(self) -> None:
+        """Take note that the cutting vise took or let go of the bar."""
+        if self._cutting is not None and not self._works.cutting_vise.gripping:
+            self._site.tell("grip-lost")
+
+    def _up(self, up: bool) -> None:
+        self._site.bus.drive("B11", up)
+
+    def _down(self, above: bool) -> None:
+        self._site.bus.drive("B12", not above)

@@ -1,0 +1,133 @@
+"""The plant: all parts of one saw, and which output moves which of them.
+
+Imports every part; nothing of `control`.
+"""
+
+from collections.abc import Callable
+
+from sim.kernel.clock import Clock
+from sim.plant.band import Band
+from sim.plant.bar import Bar, Piece, Stock
+from sim.plant.coolant import Coolant
+from sim.plant.cut import Cut
+from sim.plant.head import Head, Works
+from sim.plant.machine import Machine
+from sim.plant.shuttle import Shuttle
+from sim.plant.site import Site
+from sim.plant.supply import Supply
+from sim.plant.vise import Around, Vise
+from sim.signals import Bus, Direction
+
+
+class Plant:
+    """One saw's metal, oil and air."""
+
+    def __init__(self, clock: Clock, bus: Bus, machine: Machine, stock: Stock) -> None:
+        self.site = Site(clock, bus, machine)
+        self.supply = Supply(self.site)
+        self.bar = Bar(self.site, stock)
+        self.band = Band(self.site, self._band_changed)
+        self.cutting_vise = Vise(
+            self.site,
+            self.supply,
+            ("B31", "B33"),
+            Around(self._at_cutting_vise, self._grip_changed),
+        )
+        self.shuttle_vise = Vise(
+            self.site,
+            self.supply,
+            ("B32", "B34"),
+            Around(self._at_shuttle_vise, self._grip_changed),
+        )
+        self.shuttle = Shuttle(
+            self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise)
+        )
+        self.cut = Cut(self.site, self.band, self.bar)
+        works = Works(self.supply, self.band, self.bar, self.shuttle, self.cutting_vise, self.cut)
+        self.head: Head = Head(self.site, works, self._parted)
+        self.coolant = Coolant(self.site)
+        self._on_piece: Callable[[Piece | None], None] = lambda _piece: None
+        self._moves: dict[str, Callable[[bool], None]] = {
+            "K1": self._power,
+            "Q1": self.band.drive,
+            "Q2": self._pump,
+            "Q3": self._cool,
+            "M2": lambda on: self.band.shift(1 if on else 0),
+            "M3": lambda on: self.band.shift(-1 if on else 0),
+            "Y11": lambda on: self.head.open("lift", on),
+            "Y12": lambda on: self.head.open("lower", on),
+            "Y21": lambda on: self.shuttle.push("blade", on),
+            "Y22": lambda on: self.shuttle.push("stop", on),
+            "Y31": lambda on: self.cutting_vise.pull("grip", on),
+            "Y32": lambda on: self.shuttle_vise.pull("grip", on),
+            "Y33": lambda on: self.cutting_vise.pull("free", on),
+            "Y34": lambda on: self.shuttle_vise.pull("free", on),
+        }
+        bus.listen(Direction.OUTPUT, self._on_output)
+        self.sense()
+
+    def on_piece(self, listener: Callable[[Piece | None], None]) -> None:
+        """Have `listener(piece)` called after every parting cut; None when only the face was cut."""
+        self._on_piece = listener
+
+    def _on_output(self, tag: str, value: bool) -> None:
+        self._moves[tag](value)
+
+    def sense(self) -> None:
+        """Show every level and presence switch what there is."""
+        self.supply.sense()
+        self.coolant.sense()
+        self.shuttle.sense_bar()
+
+    def load(self, stock: Stock) -> None:
+        """Put a fresh bar in."""
+        self.bar.load(stock)
+        self.shuttle.feel()
+        self.head.feel()
+
+    def set_air(self, air_pa: float) -> None:
+        """Set the pressure of the air supply."""
+        self.supply.air_pa = air_pa
+        self.supply.sense()
+        self.head.feel()
+
+    def set_oil(self, level: float) -> None:
+        """Set the oil level, 0 to 1."""
+        self.supply.oil_level = level
+        self.supply.sense()
+        self._feel_oil()
+
+    def _power(self, on: bool) -> None:
+        self.supply.powered = on
+        self._feel_oil()
+
+    def _pump(self, on: bool) -> None:
+        self.supply.pump = on
+        self._feel_oil()
+
+    def _feel_oil(self) -> None:
+        self.cutting_vise.feel()
+        self.shuttle_vise.feel()
+        self.shuttle.feel()
+        self.head.feel()
+
+    def _cool(self, on: bool) -> None:
+        self.coolant.pump = on
+
+    def _band_changed(self) -> None:
+        if hasattr(self, "head"):  # the band is built before the head that asks it
+            self.head.band_changed()
+
+    def _at_cutting_vise(self) -> bool:
+        return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)
+
+    def _at_shuttle_vise(self) -> bool:
+        return self.shuttle.has_bar
+
+    def _grip_changed(self) -> None:
+        self.shuttle.feel()
+        self.head.grip_changed()
+
+    def _parted(self) -> None:
+        self._on_piece(self.bar.part())
+        self.shuttle.feel()

@@ -1,0 +1,159 @@
+"""The shuttle: it runs between the cutting vise and the length stop and takes the bar along.
+
+Theory. Position s is 0 when forward at the cutting vise and grows towards the length stop. The stop
+sits on a lead screw with a counter and backlash: turned down to a setting it stands true, turned up
+to it it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
+only while the shuttle vise grips and the cutting vise does not.
+
+Imports `kernel`, `trade`, `site`, `bar`, `vise`.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from sim.kernel.axis import Axis
+from sim.kernel.motion import Ramp, Rest
+from sim.plant.bar import Bar
+from sim.plant.site import Site
+from sim.plant.supply import Supply
+from sim.plant.vise import Vise
+from sim.trade.length import stop_after_turn
+from sim.units import MM
+
+_CLEAR_M: Final = 0.5 * MM  # how far bar may move against the band before it counts as a collision
+
+
+class Shuttle:
+    """Position, length stop and the bar it carries."""
+
+    def __init__(self, site: Site, supply: Supply, bar: Bar, vises: tuple[Vise, Vise]) -> None:
+        self._site = site
+        self._supply = supply
+        self._bar = bar
+        self._cutting, self._vise = vises
+        self.place = Axis(site.clock, 0.0)
+        self.counter_m = 300 * MM
+        self.stop_m = self.counter_m
+        self.band_height_m: Callable[[], float] = lambda: bar.height_m  # until there is a head
+        self._valve = 0  # +1 to the stop, -1 to the blade
+        self._carried_from: tuple[float, float] | None = None  # shuttle and bar when carrying began
+        self.place.mark("blade", 0.0, self._left_blade, includes=False)
+        self._mark_stop()
+
+    def _mark_stop(self) -> None:
+        self.place.mark("stop", self.stop_m, self._at_stop)
+
+    def wind_to(self, counter_m: float) -> None:
+        """Turn the screw from where it is straight to a reading."""
+        backlash_m = self._site.machine.backlash_m
+        self.stop_m = stop_after_turn(self.stop_m, counter_m, backlash_m)
+        self.counter_m = counter_m
+        if self.place.position > self.stop_m:  # the screw pushes the shuttle before it
+            self._settle_bar()
+            self.place.follow(Rest(self.stop_m))
+        self._mark_stop()
+        self.feel()
+
+    @property
+    def rear_edge_m(self) -> float:
+        """Place of the rear edge of its jaws, where the bar sensor sits, m along x."""
+        machine = self._site.machine
+        return -(machine.jaw_front_m + machine.jaw_length_m + self.place.position)
+
+    @property
+    def has_bar(self) -> bool:
+        """Whether the bar fills its jaws."""
+        return self._bar.reaches(
+            self.rear_edge_m, self.rear_edge_m + self._site.machine.jaw_length_m
+        )
+
+    def push(self, valve: str, on: bool) -> None:
+        """Energise or drop a coil, `stop` or `blade`."""
+        way = 1 if valve == "stop" else -1
+        if on:
+            self._valve = way
+        elif self._valve == way:
+            self._valve = 0
+        self.feel()
+
+    def feel(self) -> None:
+        """Move as valve, oil and vises now say; called when any of them changed."""
+        self._settle_bar()
+        here = self.place.position
+        if self._valve == 0 or not self._supply.oil:
+            if self.place.moving:
+                self.place.stop()
+            return
+        end = self.stop_m if self._valve > 0 else 0.0
+        if self._valve > 0 and here > end:
+            end = here
+        self._carry(here, end)
+        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s))
+
+    def _carry(self, here_m: float, end_m: float) -> None:
+        """Take hold of the bar for the move that begins now."""
+        self.place.unmark("band")
+        rear_m = self._bar.rear_m
+        machine = self._site.machine
+        sensor_m = -rear_m - machine.jaw_front_m - machine.jaw_length_m
+        self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
+        if not self._vise.gripping or here_m == end_m:
+            return
+        if self._cutting.gripping:
+            self._site.tell("bar-scored")
+            return
+        self._carried_from = (here_m, self._bar.front_m)
+        if end_m < here_m and self._blocks():
+            hit_m = here_m - max(0.0, -self._bar.front_m) - _CLEAR_M
+            if hit_m >= end_m:
+                self.place.mark("band", hit_m, self._hit, includes=False)
+
+    def _blocks(self) -> bool:
+        return self.band_height_m() < self._bar.height_m
+
+    @property
+    def carrying(self) -> bool:
+        """Whether it takes the bar along at this moment."""
+        return self._carried_from is not None and self.place.moving
+
+    @property
+    def bar_front_m(self) -> float:
+        """Where the bar's front is now, also while it is carried."""
+        if self._carried_from is None:
+            return self._bar.front_m
+        from_m, front_m = self._carried_from
+        return front_m + from_m - self.place.position
+
+    def _settle_bar(self) -> None:
+        if self._carried_from is not None:
+            front_m = self.bar_front_m
+            self._carried_from = None
+            self._bar.move_to(front_m)
+        self.sense_bar()
+
+    def sense_bar(self) -> None:
+        """Show the bar sensor what is before it."""
+        self._site.bus.drive("B53", self._bar.rear_m <= self.rear_edge_m + 1e-9)
+
+    def _passed_end(self, beyond: bool) -> None:
+        if self._carried_from is None:
+            self._site.bus.drive("B53", not beyond)
+
+    def _hit(self, beyond: bool) -> None:
+        if not beyond and self._blocks():
+            height_mm = self.band_height_m() / MM
+            self._site.tell(
+                "bar-into-band",
+                f"The band stood {height_mm:.0f} mm above the bed, "
+                f"in the way of bar {self._bar.height_m / MM:.0f} mm high.",
+            )
+
+    def _left_blade(self, left: bool) -> None:
+        if not left:
+            self._settle_bar()
+        self._site.bus.drive("B22", not left)
+
+    def _at_stop(self, there: bool) -> None:
+        if there:
+            self._settle_bar()
+        self._site.bus.drive("B21", there)

@@ -1,0 +1,147 @@
+"""A vise: a jaw slid up to the bar by hand, a short powered stroke, and a grip by oil.
+
+Theory. The valve stays where its last coil pulled it, and a check valve keeps the grip when the
+pump stops: losing control power neither opens nor closes a vise. The jaw meets the bar only if the
+gap left by hand is inside the powered stroke.
+
+Imports `kernel` and `site`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sim.kernel.axis import Axis
+from sim.kernel.clock import Appointment
+from sim.kernel.motion import Ramp
+from sim.plant.site import Site
+from sim.plant.supply import Supply
+from sim.units import BAR, MM, US
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What a vise asks of, and tells, the rest of the machine."""
+
+    has_bar: Callable[[], bool]
+    changed: Callable[[], None]
+
+
+class Vise:
+    """One of the two."""
+
+    def __init__(
+        self, site: Site, supply: Supply, switches: tuple[str, str], around: Around
+    ) -> None:
+        self._site = site
+        self._supply = supply
+        self._back_tag, self._gripped_tag = switches
+        self._around = around
+        self.jaw = Axis(site.clock, 0.0)  # m of powered stroke
+        self._gap_m = 4 * MM
+        self._pressure_pa = 30 * BAR
+        self.leak = 1.0  # share of the set pressure that arrives
+        self.gripping = False
+        self._valve = ""  # where the valve stands: grip, free, or not yet pulled
+        self._rise: Appointment | None = None
+        self.jaw.mark("back", 0.0, self._left_back, includes=False)
+
+    @property
+    def gap_m(self) -> float:
+        """Distance from the jaw, fully back, to the bar."""
+        return self._gap_m
+
+    def slide_jaw(self, gap_m: float) -> None:
+        """Slide the jaw by hand."""
+        self._gap_m = gap_m
+
+    @property
+    def back(self) -> bool:
+        """Whether the jaw is fully back."""
+        return not self.jaw.beyond("back")
+
+    @property
+    def set_pressure_pa(self) -> float:
+        """The pressure its valve is set to."""
+        return self._pressure_pa
+
+    def set_pressure(self, pressure_pa: float) -> None:
+        """Set the grip pressure; acts at once on a gripped bar."""
+        self._pressure_pa = pressure_pa
+        self._sense()
+        self._around.changed()
+
+    @property
+    def pressure_pa(self) -> float:
+        """What the gauge shows."""
+        return self._pressure_pa * self.leak if self.gripping else 0.0
+
+    @property
+    def force_n(self) -> float:
+        """How hard it holds the bar."""
+        return self.pressure_pa * self._site.machine.piston_m2
+
+    def spoil(self, leak: float) -> None:
+        """Have only this share of the set pressure arrive."""
+        self.leak = leak
+        self._sense()
+        self._around.changed()
+
+    def pull(self, valve: str, on: bool) -> None:
+        """Energise or drop a coil, `grip` or `free`; the valve stays where it was pulled."""
+        if on:
+            self._valve = valve
+            self.feel()
+
+    def feel(self) -> None:
+        """Move as valve and oil now say; called when either changed."""
+        if not self._supply.oil:
+            if self.jaw.moving:
+                self.jaw.stop()
+            self._drop_rise()
+            return
+        machine = self._site.machine
+        here = self.jaw.position
+        if self._valve == "grip" and not self.gripping:
+            meets = self._around.has_bar() and self._gap_m <= machine.powered_stroke_m
+            end = self._gap_m if meets else machine.powered_stroke_m
+            if meets:
+                self.jaw.mark("bar", end, self._met)
+            else:
+                self.jaw.unmark("bar")
+            self.jaw.follow(Ramp(here, end, machine.jaw_m_s))
+            if meets and here == end:
+                self._met(True)
+        elif self._valve == "free":
+            self._let_go()
+            self.jaw.unmark("bar")
+            self.jaw.follow(Ramp(here, 0.0, machine.jaw_m_s))
+
+    def _met(self, met: bool) -> None:
+        if met and self._rise is None:
+            delay_us = round(self._site.machine.build_up_s * US)
+            self._rise = self._site.clock.after(delay_us, self._grip)
+
+    def _drop_rise(self) -> None:
+        if self._rise is not None:
+            self._rise.cancel()
+            self._rise = None
+
+    def _grip(self) -> None:
+        self._rise = None
+        self.gripping = True
+        self._sense()
+        self._around.changed()
+
+    def _let_go(self) -> None:
+        self._drop_rise()
+        if self.gripping:
+            self.gripping = False
+            self._sense()
+            self._around.changed()
+
+    def _sense(self) -> None:
+        held = self.gripping and self.pressure_pa >= self._site.machine.grip_switch_pa
+        self._site.bus.drive(self._gripped_tag, held)
+
+    def _left_back(self, left: bool) -> None:
+        self._site.bus.drive(self._back_tag, not left)

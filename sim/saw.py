@@ -1,0 +1,217 @@
+"""One saw: the plant and its controller on one clock and one bus. The only place that knows both.
+
+Order of one move: a hand or an appointment changes something; the bus delivers every edge that
+follows, plant and controller in turn, until nothing changes; the clock goes to its next
+appointment. Nothing is polled, so how often somebody looks changes nothing.
+
+Imports `faults` and everything below.
+"""
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sim.control import dials
+from sim.control.controller import Controller
+from sim.control.decision import Decision
+from sim.errors import CommandError
+from sim.kernel.clock import Clock
+from sim.plant import set_points
+from sim.plant.bar import Piece, Stock
+from sim.plant.consequences import Consequence
+from sim.plant.machine import Machine
+from sim.plant.plant import Plant
+from sim.plant.set_points import Setting
+from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Bus, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One parting cut: the piece, and what the job took it for."""
+
+    at_us: int
+    length_m: float  # 0 when only the face was skimmed
+    trim: bool
+    counted: bool  # made by the job
+
+
+class Saw:
+    """A training saw, run by keys, set points and time."""
+
+    def __init__(self, machine: Machine, stock: Stock) -> None:
+        self.clock = Clock()
+        self.bus = Bus()
+        self.plant = Plant(self.clock, self.bus, machine, stock)
+        self.controller = Controller(self.clock, self.bus)
+        self.cuts: list[Cut] = []
+        self.held: set[str] = set()  # keys under a hand
+        self._answer: Decision | None = None
+        self._on_cut: Callable[[Cut], None] = lambda _cut: None
+        self.plant.on_piece(self._parted)
+        self.controller.on_decision(self._answered)
+        self.bus.settle()
+
+    # What a person can do -----------------------------------------------------------------
+
+    def press(self, key: str) -> Decision | None:
+        """Put a hand on a key or a latch; return the controller's answer, None if it gives none.
+
+        Raises:
+            CommandError: There is no such key.
+        """
+        return self._key(key, down=True)
+
+    def release(self, key: str) -> Decision | None:
+        """Let a key go, or turn a latch back.
+
+        Raises:
+            CommandError: There is no such key.
+        """
+        return self._key(key, down=False)
+
+    def _key(self, key: str, *, down: bool) -> Decision | None:
+        if key not in BY_KEY:
+            raise CommandError(f"there is no key called {key!r}", where="press")
+        row = BY_KEY[key]
+        (self.held.add if down else self.held.discard)(key)
+        self._answer = None
+        self.bus.drive(row.tag, down != (row.tag in NORMALLY_CLOSED))
+        self.bus.settle()
+        return self._answer
+
+    def read(self, name: str) -> Setting:
+        """Return a set point or a dial, in its own unit.
+
+        Raises:
+            CommandError: There is no such set point.
+        """
+        if name in set_points.BY_NAME:
+            return set_points.BY_NAME[name].read(self.plant)
+        if name in dials.BY_NAME:
+            return dials.BY_NAME[name].read(self.controller.job)
+        raise CommandError(f"there is nothing to set called {name!r}", where="set")
+
+    def blocked(self, name: str) -> str:
+        """Return why a set point cannot be set now, empty when it can."""
+        row = set_points.BY_NAME.get(name)
+        return row.blocked(self.plant) if row is not None else ""
+
+    def set(self, name: str, setting: Setting) -> None:
+        """Set a set point or a dial by hand.
+
+        Raises:
+            CommandError: No such set point, or a value outside its limits.
+        """
+        check_setting(name, setting)
+        if name in set_points.BY_NAME:
+            set_points.BY_NAME[name].write(self.plant, setting)
+        else:
+            dials.BY_NAME[name].write(self.controller.job, round(float(setting)))
+        self.bus.settle()
+
+    def advance_to(self, time_us: int) -> None:
+        """Let time pass; stops early at a consequence that ends the run."""
+        clock = self.clock
+        settle = self.bus.settle
+        while not self.plant.site.wrecked:
+            due_us = clock.next_us()
+            if due_us is None or due_us > time_us:
+                clock.rest_until(time_us)
+                return
+            clock.step()
+            settle()
+
+    # What follows -------------------------------------------------------------------------
+
+    def on_cut(self, listener: Callable[[Cut], None]) -> None:
+        """Have every parting cut told to `listener`."""
+        self._on_cut = listener
+
+    @property
+    def consequences(self) -> list[Consequence]:
+        """Everything that has come to harm, in order."""
+        return self.plant.site.consequences
+
+    def _answered(self, decision: Decision) -> None:
+        self._answer = decision
+
+    def _parted(self, piece: Piece | None) -> None:
+        job = self.controller.job
+        counted = job.step == "LOWER_HEAD"
+        cut = Cut(
+            self.clock.now_us,
+            piece.length_m if piece is not None else 0.0,
+            trim=counted and job.trimming,
+            counted=counted,
+        )
+        self.cuts.append(cut)
+        self._on_cut(cut)
+
+    # State --------------------------------------------------------------------------------
+
+    def state(self) -> dict[str, object]:
+        """Return everything that decides what happens next, as plain values."""
+        plant = self.plant
+        plant.shuttle.sense_bar()
+        return {
+            "time_us": self.clock.now_us,
+            "signals": self.bus.seen,
+            "image": {k: v for k, v in self.controller.image.items() if k not in BY_TAG},
+            "job": [
+                self.controller.job.wanted,
+                self.controller.job.cut,
+                self.controller.job.stroke,
+            ],
+            "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
+            "bar": [plant.shuttle.bar_front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
+            "axes": [
+                plant.shuttle.place.position,
+                plant.shuttle.stop_m,
+                plant.head.place.position,
+                plant.band.motor.position,
+                plant.band.dial.position,
+                plant.band.damage,
+                plant.cutting_vise.jaw.position,
+                plant.shuttle_vise.jaw.position,
+            ],
+            "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
+            "consequences": [[c.at_us, c.kind] for c in self.consequences],
+        }
+
+    def digest(self) -> str:
+        """Return the SHA-256 of the state, in hexadecimal."""
+        text = json.dumps(self.state(), sort_keys=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+def check_setting(name: str, setting: Setting) -> None:
+    """Hold a setting to its row.
+
+    Raises:
+        CommandError: No such set point, not a number, not one of its words, or out of limits.
+    """
+    row = set_points.BY_NAME.get(name) or dials.BY_NAME.get(name)
+    if row is None:
+        raise CommandError(f"there is nothing to set called {name!r}", where="set")
+    words = row.words if isinstance(row, set_points.SetPoint) else ()
+    if words:
+        if setting not in words:
+            raise CommandError(f"{setting!r} is none of {', '.join(words)}", where=name)
+        return
+    try:
+        number = float(setting)
+    except ValueError:
+        raise CommandError(
+            f"{setting!r} is not a number", where=name, what_to_do=f"give {row.low} to {row.high}"
+        ) from None
+    if not row.low <= number <= row.high:
+        unit = row.unit if isinstance(row, set_points.SetPoint) else ""
+        raise CommandError(
+            f"{setting} {unit}".strip() + f" is outside {row.low:g} to {row.high:g}", where=name
+        )
+
+
+def latches() -> tuple[str, ...]:
+    """Return the keys that stay where the hand leaves them."""
+    return tuple(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
