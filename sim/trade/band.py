@@ -1,0 +1,142 @@
+"""The band between its guides: stress, sideways give, heat and grip on the wheels.
+
+Never here: teeth and chips (`sim.trade.cutting`). Imports only `sim.trade`.
+
+Theory. Between two guides the band is a strip under tension T with a side force in the middle.
+With u = (L/2) sqrt(T / EI) its give is
+
+    pinned at the guides     L/4T (1 - tanh(u) / u)
+    held square by them      L/4T (1 - tanh(u/2) / (u/2))
+
+At real tension u is large for the thin way of the band: it gives like a string, as L / 4T, and
+not like a beam, as L^3 / 48EI, which would be some hundred times too soft. With no tension the
+beam is what is left. Source: Timoshenko, Strength of Materials II, tie rods (page from memory);
+derived again here and checked against two other routes in tests/published/.
+"""
+
+from dataclasses import dataclass
+from math import exp, pi, sqrt, tanh
+from typing import Final
+
+from sim.trade.bounds import require_above_zero
+
+STEEL_YOUNG_PA: Final = 210e9  # from memory; any steel within 5 %
+STEEL_DENSITY_KG_M3: Final = 7850.0  # several published tables
+STEEL_EXPANSION_PER_K: Final = 12e-6  # from memory
+
+
+@dataclass(frozen=True)
+class Band:
+    """A steel band: back to gullet is its width, its body its thickness."""
+
+    width_m: float
+    thickness_m: float
+    young_pa: float = STEEL_YOUNG_PA
+    density_kg_m3: float = STEEL_DENSITY_KG_M3
+
+    def __post_init__(self) -> None:
+        require_above_zero(
+            "Band",
+            width_m=self.width_m,
+            thickness_m=self.thickness_m,
+            young_pa=self.young_pa,
+            density_kg_m3=self.density_kg_m3,
+        )
+
+    @property
+    def area_m2(self) -> float:
+        """Cross-section of one strand, m2."""
+        return self.width_m * self.thickness_m
+
+    @property
+    def sideways_stiffness_n_m2(self) -> float:
+        """Bending stiffness EI the thin way, N m2."""
+        return self.young_pa * self.width_m * self.thickness_m**3 / 12.0
+
+    @property
+    def upright_stiffness_n_m2(self) -> float:
+        """Bending stiffness EI the wide way, in the cutting plane, N m2."""
+        return self.young_pa * self.thickness_m * self.width_m**3 / 12.0
+
+
+def strand_force_n(tension_stress_pa: float, band: Band) -> float:
+    """Return the pull in one strand, N; the wheels are pushed apart with twice that."""
+    return tension_stress_pa * band.area_m2
+
+
+def tension_stress_pa(strand_n: float, band: Band) -> float:
+    """Return the stress that a pull in one strand makes, Pa."""
+    return strand_n / band.area_m2
+
+
+def wheel_bending_stress_pa(band: Band, wheel_diameter_m: float) -> float:
+    """Return the stress of bending round a wheel, Pa: E t / D, the band thin beside the wheel."""
+    return band.young_pa * band.thickness_m / wheel_diameter_m
+
+
+def centre_compliance_m_n(
+    span_m: float, tension_n: float, stiffness_n_m2: float, built_in: bool = False
+) -> float:
+    """Return the give of a tensioned strip at mid-span, m/N.
+
+    Args:
+        span_m: Free length between the guides, m.
+        tension_n: Pull in the strand, N, not below zero.
+        stiffness_n_m2: EI the way it bends, N m2.
+        built_in: The guides hold the band square, instead of letting it turn.
+    """
+    half = span_m / 2.0 * sqrt(tension_n / stiffness_n_m2)
+    beam_m_n = span_m**3 / ((192.0 if built_in else 48.0) * stiffness_n_m2)
+    argument = half / 2.0 if built_in else half
+    square = argument * argument
+    if square < 1e-4:  # the closed form loses all digits here; two terms of its series are left
+        return beam_m_n * (1.0 - 0.4 * square)
+    return span_m / (4.0 * tension_n) * (1.0 - tanh(argument) / argument)
+
+
+def wander_m(
+    side_force_n: float, span_m: float, tension_n: float, band: Band, built_in: bool = False
+) -> float:
+    """Return how far a side force pushes the band out of the cut at mid-span, m."""
+    compliance_m_n = centre_compliance_m_n(
+        span_m, tension_n, band.sideways_stiffness_n_m2, built_in
+    )
+    return side_force_n * compliance_m_n
+
+
+def bow_m(
+    feed_force_n: float, span_m: float, tension_n: float, band: Band, built_in: bool = False
+) -> float:
+    """Return how far the feed force bows the band upwards at mid-span, m."""
+    compliance_m_n = centre_compliance_m_n(span_m, tension_n, band.upright_stiffness_n_m2, built_in)
+    return feed_force_n * compliance_m_n
+
+
+def stress_lost_to_heat_pa(band: Band, warmer_by_k: float) -> float:
+    """Return the tension that a warm band loses between fixed wheels, Pa: E alpha dT."""
+    return band.young_pa * STEEL_EXPANSION_PER_K * warmer_by_k
+
+
+def slip_limit_n(strand_n: float, friction: float, wrap_rad: float = pi) -> float:
+    """Return the pull at which the band slips on its driving wheel, N.
+
+    Euler and Eytelwein: the tight strand can pull exp(friction wrap) times the slack one; the
+    two together stay at twice the pull they had at rest.
+    """
+    grip = exp(friction * wrap_rad)
+    return 2.0 * strand_n * (grip - 1.0) / (grip + 1.0)
+
+
+def first_frequency_hz(span_m: float, tension_n: float, band: Band) -> float:
+    """Return the lowest sideways frequency of the free span, still band as a string, Hz."""
+    return sqrt(tension_n / (band.density_kg_m3 * band.area_m2)) / (2.0 * span_m)
+
+
+def wheel_speed_rad_s(band_speed_m_s: float, wheel_diameter_m: float) -> float:
+    """Return how fast the wheel turns, rad/s."""
+    return 2.0 * band_speed_m_s / wheel_diameter_m
+
+
+def band_length_m(wheel_diameter_m: float, wheel_centres_m: float) -> float:
+    """Return the length of an endless band on two equal wheels, m."""
+    return pi * wheel_diameter_m + 2.0 * wheel_centres_m

@@ -1,0 +1,85 @@
+"""How long a piece and a job take, as a sum of moves at steady speeds.
+
+Never here: the sequence itself, which is the controller's; this is the planner's estimate.
+Imports only `sim.trade.bounds`.
+
+One piece: the shuttle vise frees, the shuttle runs to the stop, the shuttle vise grips, the
+cutting vise frees, the shuttle runs to the blade, the cutting vise grips, as often as there
+are strokes; the head comes down, cuts and lifts. With `returns_in_cut` the shuttle makes its
+first run back while the head is at work. Starting and stopping of each move is neglected.
+"""
+
+from dataclasses import dataclass
+
+from sim.trade.bounds import require_above_zero
+
+
+@dataclass(frozen=True)
+class Moves:
+    """What one piece is made of: ways, speeds and the times that have no way."""
+
+    strokes: int
+    stroke_m: float
+    to_stop_m_s: float
+    to_blade_m_s: float
+    grip_s: float
+    free_s: float
+    approach_m: float
+    approach_m_s: float
+    cut_s: float
+    lift_m: float
+    lift_m_s: float
+    returns_in_cut: bool = False
+
+    def __post_init__(self) -> None:
+        require_above_zero(
+            "Moves",
+            strokes=self.strokes,
+            to_stop_m_s=self.to_stop_m_s,
+            to_blade_m_s=self.to_blade_m_s,
+            approach_m_s=self.approach_m_s,
+            lift_m_s=self.lift_m_s,
+        )
+
+
+def return_s(moves: Moves) -> float:
+    """Return the time to free the shuttle vise, run to the stop and grip, s."""
+    return moves.free_s + moves.stroke_m / moves.to_stop_m_s + moves.grip_s
+
+
+def advance_s(moves: Moves) -> float:
+    """Return the time to free the cutting vise, run to the blade and grip, s."""
+    return moves.free_s + moves.stroke_m / moves.to_blade_m_s + moves.grip_s
+
+
+def index_s(moves: Moves) -> float:
+    """Return the time of a whole index with nothing else going on, s."""
+    return moves.strokes * (return_s(moves) + advance_s(moves))
+
+
+def head_s(moves: Moves) -> float:
+    """Return the time of the head down through the bar and up again, s."""
+    down_s = moves.approach_m / moves.approach_m_s + moves.cut_s
+    return down_s + moves.lift_m / moves.lift_m_s
+
+
+def piece_s(moves: Moves) -> float:
+    """Return the time from one piece to the next within a job, s."""
+    if not moves.returns_in_cut:
+        return index_s(moves) + head_s(moves)
+    others_s = index_s(moves) - return_s(moves)
+    return others_s + max(return_s(moves), head_s(moves))
+
+
+def job_s(moves: Moves, pieces: int, band_start_s: float, trim_first: bool = False) -> float:
+    """Return the time of a job, s: band up to speed, trim cut if any, then the pieces.
+
+    The first index has no cut before it to run back in, unless there is a trim cut; the last
+    cut has no index after it.
+    """
+    if pieces < 1:
+        return band_start_s + (head_s(moves) if trim_first else 0.0)
+    first_s = index_s(moves) + head_s(moves)
+    if not trim_first:
+        return band_start_s + first_s + (pieces - 1) * piece_s(moves)
+    return band_start_s + head_s(moves) + pieces * piece_s(moves)

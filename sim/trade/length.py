@@ -1,0 +1,127 @@
+"""Lengths along the bar: index travel, pieces a bar, and the screw of the length stop.
+
+Never here: where the shuttle is or what it holds. Imports `sim.trade.bounds`, `sim.errors`
+and `sim.units`.
+
+Counts are taken in whole hundredths of a millimetre. On floats an exact fit is lost or won by
+rounding: floor(0.3 / 0.1) is 2.
+
+Theory of the count, with k the kerf, p the piece and r the least remnant. A trim cut first
+uses up its slug and one kerf. If a remnant is wanted every piece is cut off, so each needs
+p + k. If none is, the last piece may be the bar's own end and needs no kerf behind it. The
+short formula that adds one kerf to the bar in both cases is one piece too many in the first.
+"""
+
+from math import atan, cos, pi, tan
+from typing import Final
+
+from sim.errors import DrycycleError
+from sim.trade.bounds import require_above_zero
+from sim.units import MM
+
+HUNDREDTH_M: Final = 0.01 * MM
+
+
+def hundredths_from_m(length_m: float) -> int:
+    """Return a length in whole hundredths of a millimetre, rounded to the nearest."""
+    return round(length_m / HUNDREDTH_M)
+
+
+def m_from_hundredths(length_hundredths: int) -> float:
+    """Return metres from hundredths of a millimetre."""
+    return length_hundredths * HUNDREDTH_M
+
+
+def index_travel_m(piece_m: float, kerf_m: float, strokes: int = 1) -> float:
+    """Return how far each stroke of an index must carry the bar, m.
+
+    The cut face is already one kerf back, so all strokes together make piece and kerf.
+
+    Raises:
+        DrycycleError: There is no stroke at all.
+    """
+    require_above_zero("index", strokes=strokes)
+    return (piece_m + kerf_m) / strokes
+
+
+def strokes_needed(piece_m: float, kerf_m: float, longest_stroke_m: float) -> int:
+    """Return the fewest equal strokes that carry a piece and its kerf to the blade.
+
+    Raises:
+        DrycycleError: The longest stroke is less than a hundredth of a millimetre.
+    """
+    longest = hundredths_from_m(longest_stroke_m)
+    require_above_zero("index", longest_stroke_hundredths=longest)
+    return ceil_div(hundredths_from_m(piece_m) + hundredths_from_m(kerf_m), longest)
+
+
+def ceil_div(whole: int, part: int) -> int:
+    """Return how many parts it takes to reach the whole, in integers."""
+    return -(-whole // part)
+
+
+def pieces_per_bar(bar: int, piece: int, kerf: int, trim: int = 0, remnant: int = 0) -> int:
+    """Return how many whole pieces a bar yields; all lengths in hundredths of a millimetre.
+
+    Args:
+        bar: Length of the bar.
+        piece: Length of a piece, above zero.
+        kerf: Width of the cut.
+        trim: Slug cut off the front first, 0 for none.
+        remnant: Least length that must be left in the vise, 0 for none.
+
+    Raises:
+        DrycycleError: A length is below zero, or the piece is nothing.
+    """
+    require_above_zero("bar", piece=piece)
+    if min(bar, kerf, trim, remnant) < 0:
+        raise DrycycleError(
+            "a length of the bar is below zero", "bar", "give every length as zero or more"
+        )
+    usable = bar - (trim + kerf if trim else 0)
+    if remnant:
+        return max(0, (usable - remnant) // (piece + kerf))
+    return max(0, (usable + kerf) // (piece + kerf))
+
+
+def yield_share(pieces: int, piece_m: float, bar_m: float) -> float:
+    """Return the share of the bar that becomes pieces, 0 to 1."""
+    return pieces * piece_m / bar_m
+
+
+def kerf_loss_kg(cuts: int, kerf_m: float, area_m2: float, density_kg_m3: float) -> float:
+    """Return the mass that a number of cuts turns to chips, kg."""
+    return cuts * kerf_m * area_m2 * density_kg_m3
+
+
+def stop_after_turn(stop_m: float, screw_m: float, backlash_m: float) -> float:
+    """Return where the length stop stands after its screw was turned, m.
+
+    The nut has play on the screw. Turned down, the screw pushes the stop from above and the
+    stop stands at the screw's reading; turned up, it has to take up the play first and the
+    stop is left short by it. In between the stop stays where it was. So a setting approached
+    from above is true, and one approached from below is short by the backlash.
+
+    Args:
+        stop_m: Where the stop stood, m.
+        screw_m: What the screw's counter reads now, m.
+        backlash_m: Play between nut and screw, m.
+    """
+    return min(max(stop_m, screw_m - backlash_m), screw_m)
+
+
+def screw_torque_nm(force_n: float, lead_m: float, efficiency: float) -> float:
+    """Return the torque that pushes a force along with a screw, N m."""
+    return force_n * lead_m / (2.0 * pi * efficiency)
+
+
+def lead_angle_rad(lead_m: float, pitch_diameter_m: float) -> float:
+    """Return how steep the thread of a screw is, rad."""
+    return atan(lead_m / (pi * pitch_diameter_m))
+
+
+def self_locking_friction(
+    lead_m: float, pitch_diameter_m: float, flank_rad: float = pi / 12.0
+) -> float:
+    """Return the friction above which a screw cannot be pushed back; flanks at 15 degrees."""
+    return tan(lead_angle_rad(lead_m, pitch_diameter_m)) * cos(flank_rad)
