@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from sim.control.actions import BY_NAME
+from sim.control.actions import BY_NAME, STATIONS
 
 Image = Mapping[str, object]
 
@@ -167,10 +167,10 @@ PERMISSIVES: Final[tuple[Permissive, ...]] = (
 _BAND_MOVES: Final = (("band", ("STARTING", "RUNNING", "COASTING")),)
 _RUNNING_JOB: Final = ("STARTING", "EXECUTE", "UNHOLDING")
 _UNDER_WAY: Final = (*_RUNNING_JOB, "HOLDING", "HELD", "COMPLETING")
-_ALL_OFF: Final = tuple(
-    (machine, "POWER_LOST")
-    for machine in ("band", "cutting_vise", "shuttle_vise", "shuttle", "head", "coolant")
-) + (("job", "ABORT"),)
+_ALL_OFF: Final = (
+    *((machine, "POWER_LOST") for machine in STATIONS),
+    ("job", "ABORT"),
+)
 
 REACTIONS: Final[tuple[Reaction, ...]] = (
     # I14: nothing stays on without control power, and nothing comes back with it (I2).

@@ -4,7 +4,7 @@ Theory. The motor runs up and coasts down by constant ramps, as a share of its f
 runs at that share of the variator's dial, less what a damaged pulley slips. The variator's pulley
 halves can only slide while the belt turns between them: driven at rest, they are forced.
 
-Imports `kernel` and `site`.
+Imports `kernel` and `surroundings`.
 """
 
 from collections.abc import Callable
@@ -12,7 +12,7 @@ from typing import Final
 
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 
 TURNS: Final = 0.05  # of full speed: B1
 AT_SPEED: Final = 0.8  # of the dial: B2

@@ -3,12 +3,12 @@
 Positions along x: the blade plane is x = 0, the bar arrives from x < 0, so `front_m` is how far the
 bar stands out past the blade. The kerf takes x = 0 to kerf; a piece is what stands beyond it.
 
-Imports `trade` and `site`.
+Imports `trade` and `surroundings`.
 """
 
 from dataclasses import dataclass
 
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 from sim.trade.materials import Material
 from sim.trade.sections import Section
 

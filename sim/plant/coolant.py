@@ -1,9 +1,9 @@
 """The coolant: a pump and a tank.
 
-Imports `site` only.
+Imports `surroundings` only.
 """
 
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 
 
 class Coolant:

@@ -5,7 +5,7 @@ Imports `trade` and the parts it reads.
 
 from sim.plant.band import Band
 from sim.plant.bar import Bar
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions
 

@@ -21,11 +21,10 @@ from sim.plant.band import Band
 from sim.plant.bar import Bar
 from sim.plant.cut import Cut
 from sim.plant.shuttle import Shuttle
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
 from sim.plant.vise import Vise
 from sim.trade.cut_table import CutTable
-from sim.units import MM
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 _FALL_M_S = 0.3  # with the valve shut and no air left to hold it

@@ -13,7 +13,7 @@ from sim.plant.cut import Cut
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
 from sim.plant.shuttle import Shuttle
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
 from sim.plant.vise import Around, Vise
 from sim.signals import Bus, Direction

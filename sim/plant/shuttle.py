@@ -5,7 +5,7 @@ sits on a lead screw with a counter and backlash: turned down to a setting it st
 to it it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
 only while the shuttle vise grips and the cutting vise does not.
 
-Imports `kernel`, `trade`, `site`, `bar`, `vise`.
+Imports `kernel`, `trade`, `surroundings`, `bar`, `vise`.
 """
 
 from collections.abc import Callable
@@ -14,7 +14,7 @@ from typing import Final
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp, Rest
 from sim.plant.bar import Bar
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
 from sim.plant.vise import Vise
 from sim.trade.length import stop_after_turn

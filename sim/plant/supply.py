@@ -1,9 +1,9 @@
 """Control power, oil and air, as the parts feel them.
 
-Imports `site` only.
+Imports `surroundings` only.
 """
 
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 
 
 class Supply:

@@ -4,7 +4,7 @@ Theory. The valve stays where its last coil pulled it, and a check valve keeps t
 pump stops: losing control power neither opens nor closes a vise. The jaw meets the bar only if the
 gap left by hand is inside the powered stroke.
 
-Imports `kernel` and `site`.
+Imports `kernel` and `surroundings`.
 """
 
 from collections.abc import Callable
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from sim.kernel.axis import Axis
 from sim.kernel.clock import Appointment
 from sim.kernel.motion import Ramp
-from sim.plant.site import Site
+from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
 from sim.units import BAR, MM, US
 
