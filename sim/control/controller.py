@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.control import actions, outputs
 from sim.control.actions import Action
+from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import REACTIONS_TO, Reaction, When, needs_of
 from sim.control.job import Job
@@ -18,7 +19,7 @@ from sim.control.machine import TableMachine
 from sim.control.table import TABLES
 from sim.control.two_hand import TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
-from sim.signals import SIGNALS, Bus, Direction, Source
+from sim.signals import BY_TAG, SIGNALS, Bus, Direction, Source
 from sim.units import US
 
 DEVIATION_LIMIT_US: Final = 20 * US
@@ -191,6 +192,20 @@ class Controller:
         if station == "job":
             against.extend(self.job.refusals(name))
         return tuple(against)
+
+    def waits_for(self) -> tuple[Refusal, ...]:
+        """Return what a running job stands waiting for: refusals, or the switch it needs to see."""
+        if self.job.state not in ("EXECUTE", "HOLDING"):
+            return ()
+        row = STEPS.get(self.job.step)
+        if self.job.waits or row is None:
+            return self.job.waits
+        machine = row.action.partition(".")[0]
+        shown_by = ALREADY.get((machine, self.machines[machine].state))
+        if shown_by is None:
+            return ()
+        tag = shown_by[0]
+        return (Refusal("", tag, f"{tag}: the job waits to see that {BY_TAG[tag].text}.", ""),)
 
     def _not_yet(self, action: Action) -> bool:
         """Whether the machine is not already on the way to what the action wants."""

@@ -174,7 +174,7 @@ _ALL_OFF: Final = (
 
 REACTIONS: Final[tuple[Reaction, ...]] = (
     # I14: nothing stays on without control power, and nothing comes back with it (I2).
-    Reaction("I14", "supply", ("DEAD", "OFF", "EMERGENCY"), (), _ALL_OFF, "control power was lost"),
+    Reaction("I14", "supply", ("DEAD", "EMERGENCY"), (), _ALL_OFF, "control power was lost"),
     Reaction("I2", "supply", ("ON",), (), (("job", "CLEAR"),)),
     Reaction("I1", "Q0", (True,), (), (("supply", "ISOLATOR_ON"),)),
     Reaction("I1", "Q0", (False,), (), (("supply", "ISOLATOR_OFF"),), "the isolator was switched off"),

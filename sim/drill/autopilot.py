@@ -113,10 +113,22 @@ def run(session: Session, pieces: int | None = None) -> Outcome:
         before = job.cut, len(saw.cuts)
         if wait_until(session, ended, _LONGEST_PIECE_S) or (job.cut, len(saw.cuts)) == before:
             break
-    waits = tuple(f"{r.sentence} {r.remedy}" for r in job.waits) if job.state == "EXECUTE" else ()
+    waits = tuple(f"{r.sentence} {r.remedy}".strip() for r in saw.controller.waits_for())
     enough = pieces is not None and job.cut >= pieces
     done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
     return Outcome(done, job.state, waits, job.reason)
+
+
+def as_found(session: Session, pieces: int) -> Outcome:
+    """Run the machine as it was found, setting nothing but the band speed."""
+    power_up(session)
+    lift_head(session)
+    for line in session.card:
+        if line.name == "band.speed_m_min":
+            set_speed(session, float(line.setting))
+    if not session.over:
+        begin(session)
+    return run(session, pieces)
 
 
 def whole_job(session: Session) -> Outcome:

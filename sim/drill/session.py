@@ -19,9 +19,9 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.drill import inspections, lockout
-from sim.drill.reading import nearest
 from sim.drill.scenario import Scenario
 from sim.drill.setup_card import JobOrder, Line, card
+from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault, Wreck
@@ -33,7 +33,6 @@ from sim.plant.set_points import Setting
 from sim.saw import Cut, Saw, check_setting
 from sim.signals import BY_KEY
 from sim.units import MM, US
-
 
 Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
@@ -93,6 +92,7 @@ class Session:
         self.lockout = lockout.Lockout()
         self.closed = False
         self.proved_us: int | None = None  # first good piece after the last remedy
+        self.source = dict(source or {})  # name, path and digest of the scenario file
         self._record = record
         self._nonce = nonce if nonce is not None else secrets.token_hex(16)
         self._wreck = Wreck(self.saw.plant, self.saw.bus)
@@ -100,7 +100,7 @@ class Session:
         self._find()
         self._append({
             "act": "open", "engine": sim.__version__, "mode": scenario.mode,
-            "seal": self.seal(), **(source or {}),
+            "seal": self.seal(), **self.source,
         })  # fmt: skip
 
     def _listen(self) -> None:
@@ -152,6 +152,21 @@ class Session:
         """Return the digest that commits to the hidden faults."""
         names = ",".join(sorted(fault.name for fault in self.hidden))
         return hashlib.sha256(f"{names}/{self._nonce}".encode()).hexdigest()
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces have been cut, the trim not counted."""
+        return sum(1 for cut in self.saw.cuts if cut.length_m > 0.0 and not cut.trim)
+
+    @property
+    def good(self) -> int:
+        """How many of them are within the job's tolerance."""
+        return sum(1 for cut in self.saw.cuts if self.is_good(cut))
+
+    def is_good(self, cut: Cut) -> bool:
+        """Return whether a cut gave a piece within the job's tolerance."""
+        off_m = abs(cut.length_m - self.order.piece_m)
+        return not cut.trim and off_m <= self.scenario.job.tolerance_mm * MM
 
     def still_wrong(self) -> tuple[Fault, ...]:
         """Return the hidden faults that the machine still has."""
@@ -374,9 +389,7 @@ class Session:
             text = f"Trim cut: {cut.length_m / MM:.2f} mm off the end."
         else:
             text = f"A piece of {cut.length_m / MM:.2f} mm."
-            off_m = abs(cut.length_m - self.order.piece_m)
-            good = cut.counted and off_m <= self.scenario.job.tolerance_mm * MM
-            if good and self.proved_us is None and self.mended:
+            if self.is_good(cut) and cut.counted and self.proved_us is None and self.mended:
                 self.proved_us = cut.at_us
         self._event("cut", text)
 
