@@ -17,6 +17,8 @@ from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.bar import Stock
 from sim.plant.set_points import SET_POINTS
+from sim.records.chain import ChainWriter
+from sim.records.folder import new_record_path
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM
@@ -102,3 +104,20 @@ def revealing(scenario: Scenario) -> tuple[str, ...]:
         if name in INSPECTIONS
         and INSPECTIONS[name].look(faulty.saw) != INSPECTIONS[name].look(sound.saw)
     )
+
+
+def open_recorded(name_or_path: str, path: Path | None) -> Session:
+    """Return a new session that writes its record to a file, line by line.
+
+    Args:
+        name_or_path: The scenario.
+        path: The record, which must not exist yet; None for a new one in the record folder.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+        RecordError: The record cannot be written.
+    """
+    found, _ = library.find(name_or_path), read(name_or_path)
+    target = path if path is not None else new_record_path(found.stem)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    return open_session(name_or_path, record=ChainWriter(target))

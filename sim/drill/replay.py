@@ -51,11 +51,9 @@ def replay(path: Path) -> Replay:
     """
     lines = read_chain(path)
     opening = next((line for line in lines if line.get("act") == "open"), None)
-    closing = next((line for line in reversed(lines) if line.get("act") == "close"), None)
-    if opening is None or closing is None:
-        raise RecordError(
-            "the record has no opening or no closing line", str(path), "it cannot be played"
-        )
+    closing = lines[-1].get("last")
+    if opening is None or not isinstance(closing, dict) or "state" not in closing:
+        raise RecordError("this is not the record of a session", str(path), "name another")
     if opening["engine"] != sim.__version__:
         raise RecordError(
             f"the record was made by version {opening['engine']}", str(path),

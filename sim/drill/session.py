@@ -36,6 +36,7 @@ from sim.units import MM, US
 
 Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
+_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding"})
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 
 
@@ -319,7 +320,7 @@ class Session:
             self.closed = True
             digest = self.saw.digest()
             last: dict[str, object] = {
-                "act": "close", "at_us": self.saw.clock.now_us, "state": digest,
+                "at_us": self.saw.clock.now_us, "state": digest,
                 "faults": [fault.name for fault in self.hidden], "nonce": self._nonce,
             }  # fmt: skip
             if self._record is not None:
@@ -399,6 +400,8 @@ class Session:
 
     def _event(self, kind: str, text: str) -> None:
         self.events.append(Event(self.saw.clock.now_us, kind, text))
+        if kind in _ON_RECORD:
+            self._append({"event": kind, "at_us": self.saw.clock.now_us, "text": text})
 
     def _act(self, act: str, **words: object) -> None:
         self._append({"act": act, "at_us": self.saw.clock.now_us, **words})
