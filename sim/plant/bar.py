@@ -6,6 +6,7 @@ bar stands out past the blade. The kerf takes x = 0 to kerf; a piece is what sta
 Imports `trade` and `surroundings`.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from sim.plant.surroundings import Site
@@ -42,9 +43,15 @@ class Bar:
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""
         self.stock = stock
-        self.front_m = stock.front_m
+        self._front_m = stock.front_m
+        self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
+
+    @property
+    def front_m(self) -> float:
+        """Where the front end is now, also while the bar is carried."""
+        return self._front_m if self._carried is None else self._carried()
 
     @property
     def rear_m(self) -> float:
@@ -70,20 +77,27 @@ class Bar:
         """Return whether the bar fills the stretch of x from one place to another."""
         return self.rear_m <= from_m and self.front_m >= to_m
 
-    def move_to(self, front_m: float) -> None:
-        """Slide the bar along; a kerf that was begun goes with it and is no longer under the band."""
-        if front_m != self.front_m:
-            self.front_m = front_m
+    def ride(self, front_m: Callable[[], float]) -> None:
+        """Be carried: from now on the front end is where `front_m` says."""
+        self._carried = front_m
+
+    def lie(self) -> None:
+        """Lie where it was carried to; a kerf that was begun is no longer under the band."""
+        front_m = self.front_m
+        self._carried = None
+        if front_m != self._front_m:
+            self._front_m = front_m
             self.kerf_depth_m = 0.0
 
     def part(self) -> Piece | None:
         """Cut the bar through at the blade; return the piece, or None if only the face was skimmed."""
+        self.lie()
         kerf_m = self._site.machine.kerf_m
         piece = None
         if self.front_m > kerf_m:
             piece = Piece(self._site.clock.now_us, self.front_m - kerf_m)
             self.pieces.append(piece)
         self.length_m -= self.front_m
-        self.front_m = 0.0
+        self._front_m = 0.0
         self.kerf_depth_m = 0.0
         return piece

@@ -21,8 +21,8 @@ from sim.plant.band import Band
 from sim.plant.bar import Bar
 from sim.plant.cut import Cut
 from sim.plant.shuttle import Shuttle
-from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
+from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
 from sim.trade.cut_table import CutTable
 
@@ -57,11 +57,13 @@ class Head:
         self.place = Axis(site.clock, self.stop_m)
         self._lift = False
         self._lower = False
+        self._on_work = False  # has come down on metal and stands there
         self._cutting: CutTable | None = None
         self._band_speed_m_s = 0.0
         self.place.mark("up", self.stop_m, self._up)
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
         works.shuttle.band_height_m = lambda: self.place.position
+        works.shuttle.bar_came = self.feel
 
     @property
     def stop_m(self) -> float:
@@ -106,6 +108,7 @@ class Head:
     def feel(self) -> None:
         """Move as valves, power and work now say; called when any of them changed."""
         self._leave_cut()
+        self._on_work = self._on_work and self._lower and not self._lift
         supply = self._works.supply
         here = self.place.position
         machine = self._site.machine
@@ -167,8 +170,9 @@ class Head:
             self._site.tell("bar-into-band", "The head came down while the shuttle moved the bar.")
         table = works.cut.table(self.force_n, self._rate_m_s())
         if table is None or self.place.position <= 0.0:
-            if driven and not works.band.turning:
+            if driven and not works.band.turning and not self._on_work:
                 self._site.tell("teeth-pressed")
+            self._on_work = True
             self.place.stop()
             return
         if not works.cutting_vise.gripping:

@@ -13,8 +13,8 @@ from sim.plant.cut import Cut
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
 from sim.plant.shuttle import Shuttle
-from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
+from sim.plant.surroundings import Site
 from sim.plant.vise import Around, Vise
 from sim.signals import Bus, Direction
 
@@ -52,8 +52,8 @@ class Plant:
             "Q1": self.band.drive,
             "Q2": self._pump,
             "Q3": self._cool,
-            "M2": lambda on: self.band.shift(1 if on else 0),
-            "M3": lambda on: self.band.shift(-1 if on else 0),
+            "M2": self._shift,
+            "M3": self._shift,
             "Y11": lambda on: self.head.open("lift", on),
             "Y12": lambda on: self.head.open("lower", on),
             "Y21": lambda on: self.shuttle.push("blade", on),
@@ -110,6 +110,10 @@ class Plant:
         self.shuttle_vise.feel()
         self.shuttle.feel()
         self.head.feel()
+
+    def _shift(self, _on: bool) -> None:
+        seen = self.site.bus.seen
+        self.band.shift(seen["M2"] - seen["M3"])  # driven both ways at once it stays put
 
     def _cool(self, on: bool) -> None:
         self.coolant.pump = on
