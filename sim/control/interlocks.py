@@ -191,7 +191,7 @@ REACTIONS: Final[tuple[Reaction, ...]] = (
     Reaction("I3", "band", ("TRIPPED",), (("F1", (True,)),), (("job", "STOP"),)),
     Reaction("I11", "band", ("TRIPPED",), (("F1", (False,)),), (("job", "HOLD"),)),
     # I7: in AUTO the coolant goes with the band.
-    Reaction("I7", "B1", (True,), (("mode.coolant", ("AUTO",)),), (("coolant", "FLOW"),)),
+    Reaction("I7", "B1", (True,), (("mode.coolant", ("AUTO",)), ("supply", ("ON",))), (("coolant", "FLOW"),)),
     Reaction("I7", "B1", (False,), (("mode.coolant", ("AUTO",)),), (("coolant", "DRY"),)),
     # I9: in AUTO the band stops with the job; in HAND it runs on.
     Reaction("I9", "job", ("COMPLETING", "HELD", "STOPPING"), (("mode.band", ("AUTO",)),), (("band", "STOP"),)),
