@@ -139,7 +139,7 @@ def _solved(
     import highspy
 
     solver = highspy.Highs()
-    solver.silent()
+    solver.setOptionValue("output_flag", False)
     used = [solver.addIntegral(lb=0) for _ in patterns]
     for index, length in enumerate(lengths):
         giving = [(row[index], var) for row, var in zip(patterns, used, strict=True) if row[index]]
