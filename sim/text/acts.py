@@ -33,6 +33,7 @@ ABOUT_NAMES: Final = (
     "Names may be shortened as long as only one fits: two_hand for supply.two_hand. "
     "A line that begins with # is a remark."
 )
+ABOUT_PLAIN: Final = "With NO_COLOR set in the environment a terminal gets tables as plain sentences, as a pipe does."
 
 _TOLD_AS: Final = {
     "act": "",
@@ -227,7 +228,7 @@ def _help(_session: Session, act: Act) -> Answer:
         row = WORDS[act.names[0]]
         return (f"{row.usage}. {row.does}",)
     rows = tuple((row.usage, row.does) for row in WORDS.values())
-    return (Table("The words.", ("word", ""), rows), ABOUT_TIME, ABOUT_NAMES)
+    return (Table("The words.", ("word", ""), rows), ABOUT_TIME, ABOUT_NAMES, ABOUT_PLAIN)
 
 
 DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {

@@ -161,13 +161,17 @@ def _greeting(session: Session) -> tuple[Part, ...]:
 
 def _typed(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:
     if lines is not None:
-        yield from lines
-        return
-    if not interactive:
-        if isinstance(sys.stdin, io.TextIOWrapper):
-            sys.stdin.reconfigure(errors="replace")  # a wrong octet is a wrong word, not a crash
-        yield from sys.stdin
-        return
+        return iter(lines)
+    return _from_keyboard() if interactive else _from_pipe()
+
+
+def _from_pipe() -> Iterator[str]:
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")  # a wrong octet is a wrong word, not a crash
+    yield from sys.stdin
+
+
+def _from_keyboard() -> Iterator[str]:
     with contextlib.suppress(ImportError):
         import readline  # noqa: F401, PLC0415 - gives input() a history where there is one
     with contextlib.suppress(EOFError, KeyboardInterrupt):
