@@ -19,7 +19,7 @@ from sim.signals import BY_KEY
 from sim.text import waiting
 from sim.text.describe import look
 from sim.text.lamps import LAMPS, lit
-from sim.text.language import WORDS, Act
+from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
 
@@ -45,9 +45,21 @@ _TOLD_AS: Final = {
     "unsafe": "UNSAFE. ",
     "note": "Note. ",
 }
-_AUTO_IN: Final = ("practice", "lesson")
+
+
+def _make_ready(session: Session) -> None:
+    """Lift the head and set the band speed, and nothing else."""
+    autopilot.lift_head(session)
+    for line in session.card:
+        if line.name == "band.speed_m_min" and not session.over:
+            autopilot.set_speed(session, float(line.setting))
+
+
+# What would mend a set-up fault unseen is no part of a drill.
+_AUTO_NOT_IN: Final = {"drill": ("setup",), "assessment": PHASES}
 _PHASES: Final[dict[str, Callable[[Session], object]]] = {
     "power": autopilot.power_up,
+    "ready": _make_ready,
     "setup": autopilot.set_up,
     "begin": autopilot.begin,
     "run": autopilot.run,
@@ -152,9 +164,10 @@ def _fix(session: Session, act: Act) -> Answer:
 
 
 def _auto(session: Session, act: Act) -> Answer:
-    if session.scenario.mode not in _AUTO_IN:
-        return ("The autopilot works in practice and lessons only.",)
-    _PHASES[act.names[0]](session)
+    part, mode = act.names[0], session.scenario.mode
+    if part in _AUTO_NOT_IN.get(mode, ()):
+        return (f"The autopilot does not do that in this mode, {mode}.",)
+    _PHASES[part](session)
     return (f"The autopilot has done its part; it is now {clock(session.saw.clock.now_us)}.",)
 
 
