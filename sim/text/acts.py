@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.control.decision import Decision
+from sim.control.lamps import LAMPS, lit
 from sim.drill import autopilot, lockout
 from sim.drill.inspections import INSPECTIONS, METER_S
 from sim.drill.session import Event, Session
@@ -18,7 +19,6 @@ from sim.faults.fault import Fault
 from sim.signals import BY_KEY
 from sim.text import waiting
 from sim.text.describe import look
-from sim.text.lamps import LAMPS, lit
 from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
@@ -47,19 +47,11 @@ _TOLD_AS: Final = {
 }
 
 
-def _make_ready(session: Session) -> None:
-    """Lift the head and set the band speed, and nothing else."""
-    autopilot.lift_head(session)
-    for line in session.card:
-        if line.name == "band.speed_m_min" and not session.over:
-            autopilot.set_speed(session, float(line.setting))
-
-
 # What would mend a set-up fault unseen is no part of a drill.
 _AUTO_NOT_IN: Final = {"drill": ("setup",), "assessment": PHASES}
 _PHASES: Final[dict[str, Callable[[Session], object]]] = {
     "power": autopilot.power_up,
-    "ready": _make_ready,
+    "ready": autopilot.make_ready,
     "setup": autopilot.set_up,
     "begin": autopilot.begin,
     "run": autopilot.run,
@@ -220,7 +212,7 @@ def _speaks_of(fault: Fault, text: str) -> bool:
 
 
 def _lamps(session: Session, _act: Act) -> Answer:
-    on = lit(session)
+    on = lit(session.saw.controller.image)
     rows = tuple(
         (lamp.word, "lit" if lamp in on else "dark", f"{lamp.colour} {lamp.shape}")
         for lamp in LAMPS

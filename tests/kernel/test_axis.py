@@ -258,3 +258,15 @@ def test_a_segment_planned_anew_goes_on_from_where_it_is():
     clock.run_until(20 * US)
 
     assert passed_us == [4 * US]
+
+
+def test_an_axis_put_somewhere_else_tells_every_mark_between():
+    clock = Clock()
+    axis = Axis(clock, 0.0)
+    told = []
+    axis.mark("near", 1.0, lambda beyond: told.append(("near", beyond)))
+    axis.mark("far", 3.0, lambda beyond: told.append(("far", beyond)))
+
+    axis.put(2.0)
+
+    assert (axis.position, axis.moving, told) == (2.0, False, [("near", True)])
