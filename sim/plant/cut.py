@@ -64,6 +64,7 @@ class CutPlan:
     setup: CutSetup
     table: CutTable
     wander: Wander
+    most_wander_m: float  # of the whole cut
     beyond_m: tuple[tuple[float, float], ...]  # depths at which the deviation gauge is beyond range
     dangerous: bool  # whether `dangers_from` can find anything
     current_square: float  # mean, by the rated current
@@ -72,6 +73,12 @@ class CutPlan:
     def peak_pull_n(self) -> float:
         """Largest force along the band."""
         return peak_pull_n(self.table)
+
+    def wander_m(self, from_m: float, to_m: float) -> float:
+        """Return the largest deviation of the band between two depths, m."""
+        if from_m <= 0.0 and to_m >= self.setup.stock.section.height_m:
+            return self.most_wander_m
+        return self.wander.most_m(from_m, to_m)
 
     def area_m2(self, from_m: float, to_m: float) -> float:
         """Return the area sawn between two depths, m2; good to a per cent or so."""
@@ -192,6 +199,7 @@ class Cut:
             setup=setup,
             table=table,
             wander=wander,
+            most_wander_m=wander.most_m(0.0, setup.stock.section.height_m),
             beyond_m=wander.beyond_m(machine.wander_limit_m),
             dangerous=any(_dangers_at(setup, table, depth_m) for depth_m in depths_m),
             current_square=sum(squares) / _POWERS,

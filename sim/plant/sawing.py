@@ -164,7 +164,7 @@ class Sawing:
         machine, holding_n = self._site.machine, plan.setup.holding_n
         books.duration_s += spent_s
         books.area_m2 += plan.area_m2(from_m, to_m)
-        books.wander_m = max(books.wander_m, plan.wander.most_m(from_m, to_m))
+        books.wander_m = max(books.wander_m, plan.wander_m(from_m, to_m))
         books.skew_m += creep_m(table, holding_n, SKEW_AT, machine.skew_rate, from_m, to_m)
         books.slide_m += creep_m(table, holding_n, SLIDE_AT, machine.slide_rate, from_m, to_m)
         books.pull_n = max(books.pull_n, plan.peak_pull_n)
