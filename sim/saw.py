@@ -146,7 +146,7 @@ class Saw:
 
     def _parted(self, piece: Piece | None) -> None:
         job = self.controller.job
-        counted = job.step == "LOWER_HEAD"
+        counted = job.step == "LOWER_HEAD" and job.state in ("EXECUTE", "HOLDING")
         cut = Cut(
             self.clock.now_us,
             piece.length_m if piece is not None else 0.0,
@@ -163,7 +163,6 @@ class Saw:
     def state(self) -> dict[str, object]:
         """Return everything that decides what happens next, as plain values."""
         plant = self.plant
-        plant.shuttle.sense_bar()
         return {
             "time_us": self.clock.now_us,
             "signals": self.bus.seen,
@@ -174,7 +173,7 @@ class Saw:
                 self.controller.job.stroke,
             ],
             "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
-            "bar": [plant.shuttle.bar_front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
+            "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             "axes": [
                 plant.shuttle.place.position,
                 plant.shuttle.stop_m,

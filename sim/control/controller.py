@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.control import actions, outputs
 from sim.control.actions import Action
+from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import REACTIONS_TO, Reaction, When, needs_of
 from sim.control.job import Job
@@ -18,7 +19,7 @@ from sim.control.machine import TableMachine
 from sim.control.table import TABLES
 from sim.control.two_hand import TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
-from sim.signals import SIGNALS, Bus, Direction, Source
+from sim.signals import BY_TAG, SIGNALS, Bus, Direction, Source
 from sim.units import US
 
 DEVIATION_LIMIT_US: Final = 20 * US
@@ -46,16 +47,17 @@ SENSOR_EVENTS: Final[dict[tuple[str, bool], tuple[str, str]]] = {
 }
 
 # A command into a state whose end is already shown by a switch: fire the switch's event at once.
-ALREADY: Final[dict[tuple[str, str], tuple[str, str]]] = {
-    ("band", "STARTING"): ("B2", "AT_SPEED"),
-    ("cutting_vise", "GRIPPING"): ("B33", "GRIPPED"),
-    ("cutting_vise", "FREEING"): ("B31", "FREED"),
-    ("shuttle_vise", "GRIPPING"): ("B34", "GRIPPED"),
-    ("shuttle_vise", "FREEING"): ("B32", "FREED"),
-    ("shuttle", "TO_STOP"): ("B21", "REACHED_STOP"),
-    ("shuttle", "TO_BLADE"): ("B22", "REACHED_BLADE"),
-    ("head", "LIFTING"): ("B11", "REACHED_UP"),
-    ("head", "LOWERING"): ("B12", "REACHED_DOWN"),
+ALREADY: Final[dict[tuple[str, str], tuple[str, bool, str]]] = {
+    ("band", "STARTING"): ("B2", True, "AT_SPEED"),
+    ("band", "COASTING"): ("B1", False, "STANDSTILL"),
+    ("cutting_vise", "GRIPPING"): ("B33", True, "GRIPPED"),
+    ("cutting_vise", "FREEING"): ("B31", True, "FREED"),
+    ("shuttle_vise", "GRIPPING"): ("B34", True, "GRIPPED"),
+    ("shuttle_vise", "FREEING"): ("B32", True, "FREED"),
+    ("shuttle", "TO_STOP"): ("B21", True, "REACHED_STOP"),
+    ("shuttle", "TO_BLADE"): ("B22", True, "REACHED_BLADE"),
+    ("head", "LIFTING"): ("B11", True, "REACHED_UP"),
+    ("head", "LOWERING"): ("B12", True, "REACHED_DOWN"),
 }
 
 # While an action lasts, its machine is in this state.
@@ -124,13 +126,20 @@ class Controller:
                 self._turn(*selector)
             return
         if tag in _VARIATOR:
-            self._bus.drive(_VARIATOR[tag], down and self.image["supply"] == "ON")
+            self._drive_variator()
             return
         action = actions.BY_TAG.get(tag)
         if action is not None and down:
             self._on_press(action)
         elif action is not None:
             self._on_release(action)
+
+    def _drive_variator(self) -> None:
+        """Drive the variator while one of its two keys is down; both together drive nothing."""
+        powered = self.image["supply"] == "ON"
+        for tag, output in _VARIATOR.items():
+            alone = all(self.image[key] == (key == tag) for key in _VARIATOR)
+            self._bus.drive(output, alone and powered)
 
     def _on_press(self, action: Action) -> None:
         if not action.two_hand:
@@ -156,6 +165,10 @@ class Controller:
                 self._on_pair(actions.BY_TAG[tag], outcome)
 
     def _on_pair(self, action: Action, outcome: TwoHand) -> None:
+        if outcome is not TwoHand.WAITING:
+            for tag, pair in self._pairs.items():
+                if tag != action.tag:
+                    pair.void()  # one pressing of the two-hand key serves one start
         if outcome is TwoHand.TOGETHER:
             self._tell(self.ask(action.name, When.HAND))
         elif outcome is not TwoHand.WAITING:
@@ -165,9 +178,12 @@ class Controller:
 
     def _turn(self, station: str, mode: str) -> None:
         subject = f"mode.{station}"
-        if self.image[subject] != mode:
-            self.image[subject] = mode
-            self._react(subject, mode)
+        if self.image[subject] == mode:
+            return
+        self.image[subject] = mode
+        if (station, mode) != ("head", "HAND"):  # a cut that was begun is finished
+            self.fire(station, "HALT")
+        self._react(subject, mode)
 
     def _tell(self, decision: Decision) -> None:
         self._decided(decision)
@@ -192,6 +208,20 @@ class Controller:
             against.extend(self.job.refusals(name))
         return tuple(against)
 
+    def waits_for(self) -> tuple[Refusal, ...]:
+        """Return what a running job stands waiting for: refusals, or the switch it needs to see."""
+        if self.job.state not in ("EXECUTE", "HOLDING"):
+            return ()
+        row = STEPS.get(self.job.step)
+        if self.job.waits or row is None:
+            return self.job.waits
+        machine = row.action.partition(".")[0]
+        shown_by = ALREADY.get((machine, self.machines[machine].state))
+        if shown_by is None:
+            return ()
+        tag = shown_by[0]
+        return (Refusal("", tag, f"{tag}: the job waits to see that {BY_TAG[tag].text}.", ""),)
+
     def _not_yet(self, action: Action) -> bool:
         """Whether the machine is not already on the way to what the action wants."""
         return self.machines[action.machine].takes(action.event)
@@ -207,10 +237,12 @@ class Controller:
         elif action.startswith("job.begin"):
             self.job.begin(on_trim=action == "job.begin_on_trim")
         elif action == "job.hold":
-            self._note("the hold key was pressed")
+            if self.machines["job"].takes("HOLD"):
+                self._note("the hold key was pressed")
             self.fire("job", "HOLD")
         elif action == "supply.reset":
             self.image["latch.deviation"] = False
+            self._watch_wander(within=bool(self.image["B52"]))
             self.fire("band", "RESET")
         else:
             return self._command(row, origin)
@@ -218,14 +250,13 @@ class Controller:
 
     def _command(self, row: Action, origin: When) -> Decision:
         machine = self.machines[row.machine]
-        if not machine.takes(row.event):
-            word = _BUSY.get((row.machine, machine.state))
-            if word is None:
-                return Decision(row.name, True)  # already there, or on its way
+        if machine.takes(row.event):
+            self._origin[row.machine] = origin
+            self.fire(row.machine, row.event)
+        elif (row.name, machine.state) in _BUSY:
+            word = _BUSY[(row.name, machine.state)]
             return Decision(row.name, False, (Refusal("", row.machine, *word),))
-        self._origin[row.machine] = origin
-        self.fire(row.machine, row.event)
-        if row.name == "band.stop":
+        if row.name == "band.stop":  # whether or not the band runs at this step of the job
             self.fire("job", "STOP")
         return Decision(row.name, True)
 
@@ -248,8 +279,8 @@ class Controller:
         self._write(machine)
         self._react(machine, state)
         already = ALREADY.get((machine, state))
-        if already is not None and self.image[already[0]]:
-            self.fire(machine, already[1])
+        if already is not None and self.image[already[0]] == already[1]:
+            self.fire(machine, already[2])
         return True
 
     def _write(self, machine: str) -> None:
@@ -316,10 +347,11 @@ _TWO_HAND_REFUSALS: Final = {
     TwoHand.TOO_LATE: Refusal("", "S3", "The two keys went down more than 0.5 s apart.", _BOTH_UP),
     TwoHand.STALE: Refusal("", "S3", "A key was still down from the last attempt.", _BOTH_UP),
 }
+# Commands that some state cannot take; in any other state the thing is there or on its way.
 _BUSY: Final[dict[tuple[str, str], tuple[str, str]]] = {
-    ("band", "COASTING"): ("The band is still coasting.", "Wait until it stands still."),
-    ("supply", "DEAD"): ("The isolator is off.", "Switch the isolator on."),
-    ("supply", "EMERGENCY"): ("The emergency stop is latched.", "Release it first."),
+    ("band.start", "COASTING"): ("The band is still coasting.", "Wait until it stands still."),
+    ("supply.control_on", "DEAD"): ("The isolator is off.", "Switch the isolator on."),
+    ("supply.control_on", "EMERGENCY"): ("The emergency stop is latched.", "Release it first."),
 }
 
 

@@ -174,7 +174,7 @@ _ALL_OFF: Final = (
 
 REACTIONS: Final[tuple[Reaction, ...]] = (
     # I14: nothing stays on without control power, and nothing comes back with it (I2).
-    Reaction("I14", "supply", ("DEAD", "OFF", "EMERGENCY"), (), _ALL_OFF, "control power was lost"),
+    Reaction("I14", "supply", ("DEAD", "EMERGENCY"), (), _ALL_OFF, "control power was lost"),
     Reaction("I2", "supply", ("ON",), (), (("job", "CLEAR"),)),
     Reaction("I1", "Q0", (True,), (), (("supply", "ISOLATOR_ON"),)),
     Reaction("I1", "Q0", (False,), (), (("supply", "ISOLATOR_OFF"),), "the isolator was switched off"),
@@ -191,7 +191,7 @@ REACTIONS: Final[tuple[Reaction, ...]] = (
     Reaction("I3", "band", ("TRIPPED",), (("F1", (True,)),), (("job", "STOP"),)),
     Reaction("I11", "band", ("TRIPPED",), (("F1", (False,)),), (("job", "HOLD"),)),
     # I7: in AUTO the coolant goes with the band.
-    Reaction("I7", "B1", (True,), (("mode.coolant", ("AUTO",)),), (("coolant", "FLOW"),)),
+    Reaction("I7", "B1", (True,), (("mode.coolant", ("AUTO",)), ("supply", ("ON",))), (("coolant", "FLOW"),)),
     Reaction("I7", "B1", (False,), (("mode.coolant", ("AUTO",)),), (("coolant", "DRY"),)),
     # I9: in AUTO the band stops with the job; in HAND it runs on.
     Reaction("I9", "job", ("COMPLETING", "HELD", "STOPPING"), (("mode.band", ("AUTO",)),), (("band", "STOP"),)),

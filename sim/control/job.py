@@ -134,12 +134,18 @@ class Job:
             return self._walk()
         if self.cutting and not self._lifted():
             return False
-        self._desk.fire("shuttle", "HALT")
+        self._halt()
         self.armed = False
         return self._desk.fire("job", "STATE_COMPLETE")
 
-    def _stop(self) -> bool:
+    def _halt(self) -> None:
+        """Stop what could carry the bar or cut it; a vise on its way is left to get there."""
         self._desk.fire("shuttle", "HALT")
+        if self._desk.machines["head"].state == "LOWERING":
+            self._desk.fire("head", "HALT")
+
+    def _stop(self) -> bool:
+        self._halt()
         lifted = self._lifted()
         if not lifted or self._band_turns():
             return False
@@ -170,6 +176,8 @@ class Job:
         row = STEPS[step]
         station = row.action.partition(".")[0]
         if step == "LOWER_HEAD":
+            if self._desk.machines["band"].state == "STOPPED":  # resumed after a hold
+                return self._desk.fire("cycle", "BAND_STANDS")
             self._return_shuttle()
         if self._desk.machines[station].state == row.done:
             self.waits = ()

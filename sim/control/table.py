@@ -192,6 +192,7 @@ CYCLE: Final = Table(
         Row("GRIP_FOR_TRIM", "NEXT", "BAND_TO_SPEED"),
         Row("BAND_TO_SPEED", "NEXT", "LOWER_HEAD"),
         Row("LOWER_HEAD", "NEXT", "LIFT_HEAD"),
+        Row("LOWER_HEAD", "BAND_STANDS", "BAND_TO_SPEED"),
         Row("LIFT_HEAD", "NEXT", "COUNT"),
         Row("COUNT", "PIECES_LEFT", "FREE_SHUTTLE_VISE"),
         Row("COUNT", "LAST_PIECE", "PARKED"),

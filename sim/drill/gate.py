@@ -97,8 +97,12 @@ def _refuse(path: Path, spot: Spot | None, what: str, what_to_do: str) -> NoRetu
     raise ScenarioError(what, where(path, spot), what_to_do)
 
 
-def _text(path: Path) -> str:
-    """Return the text of a file that is small enough and UTF-8; sizes are in bytes."""
+def octets(path: Path) -> bytes:
+    """Return the bytes of a file that is there, not empty and small enough.
+
+    Raises:
+        ScenarioError: It is not.
+    """
     try:
         state = path.stat()
         if stat.S_ISDIR(state.st_mode):
@@ -108,22 +112,27 @@ def _text(path: Path) -> str:
         if state.st_size > LARGEST_BYTES:
             _too_large(path, state.st_size)
         with path.open("rb") as file:
-            octets = file.read(LARGEST_BYTES + 1)
+            content = file.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
         _refuse(path, None, "there is no such file", "check the name and the folder")
     except (OSError, ValueError) as fault:  # ValueError: a NUL character in the name
         reason = getattr(fault, "strerror", None) or str(fault)
         _refuse(path, None, f"the file cannot be read: {reason}", "check that you may read it")
-    if len(octets) > LARGEST_BYTES:  # it has grown since it was measured
-        _too_large(path, len(octets))
-    if not octets.strip():
+    if len(content) > LARGEST_BYTES:  # it has grown since it was measured
+        _too_large(path, len(content))
+    if not content.strip():
         _refuse(path, None, "the file is empty", "start from one of the shipped files")
+    return content
+
+
+def _text(path: Path) -> str:
+    content = octets(path)
     try:
-        return octets.decode("utf-8-sig")
+        return content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        whole = octets[: fault.start].decode("utf-8")
+        whole = content[: fault.start].decode("utf-8")
         spot = Spot(whole.count("\n") + 1, len(whole) - whole.rfind("\n"))
-        _refuse(path, spot, f"the byte 0x{octets[fault.start]:02x} is not UTF-8 text",
+        _refuse(path, spot, f"the byte 0x{content[fault.start]:02x} is not UTF-8 text",
                 "save the file as UTF-8")  # fmt: skip
 
 

@@ -3,13 +3,16 @@
 A mark splits the axis in two, and the axis remembers on which side of every mark it is. Passing
 one is an appointment on the clock, so a limit switch makes at its microsecond whatever the window
 draws. Standing exactly on a mark counts as beyond it when the mark `includes` its own place: a
-switch at the upper end of a travel does, one at the lower end does not.
+switch at the upper end of a travel does, one at the lower end does not. So coming on to such a mark
+is enough to pass it one way, and the other way it is passed when the axis has left it: a thing that
+starts from a mark and stops before it has moved has passed nothing.
 
 Imports `clock` and `motion` only.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 
 from sim.kernel.clock import Appointment, Clock
 from sim.kernel.motion import Law, Rest
@@ -24,6 +27,10 @@ class _Mark:
     includes: bool
     beyond: bool
     passed: Callable[[bool], None]
+
+    def reached_on_arrival(self, rising: bool) -> bool:
+        """Whether standing on the mark is enough to have passed it that way."""
+        return self.includes == rising
 
 
 class Axis:
@@ -75,6 +82,8 @@ class Axis:
         here = self.position
         beyond = here >= position if includes else here > position
         old = self._marks.get(name)
+        if old is not None and old.position == position and old.includes == includes:
+            beyond = old.beyond  # a mark set again where it was must not feel rounding
         self._marks[name] = _Mark(position, includes, beyond, passed)
         if old is not None and old.beyond != beyond:
             passed(beyond)
@@ -104,37 +113,47 @@ class Axis:
         if direction == 0:
             return
         rising = direction > 0
-        soonest: float | None = None
+        soonest_us: int | None = None
         for mark in self._marks.values():
             if mark.beyond == rising:
                 continue
-            when_s = self._time_to(mark)
-            if when_s is not None and (soonest is None or when_s < soonest):
-                soonest = when_s
-        if soonest is not None:
-            # Rounded up, so that the axis is at the mark or past it when the call comes.
-            due_us = self._began_us - int(-soonest * _US_PER_S // 1)
-            self._due = self._clock.at(max(due_us, self._clock.now_us), self._arrive)
+            due_us = self._due_us(mark, rising)
+            if due_us is not None and (soonest_us is None or due_us < soonest_us):
+                soonest_us = due_us
+        if soonest_us is not None:
+            self._due = self._clock.at(soonest_us, self._arrive)
 
-    def _time_to(self, mark: _Mark) -> float | None:
+    def _due_us(self, mark: _Mark, rising: bool) -> int | None:
+        """Return the first microsecond at which the axis has passed the mark; None for never."""
+        now_us = self._clock.now_us
         when_s = self._law.time_to(mark.position)
-        if when_s is None and self._is_behind(mark):
-            return (self._clock.now_us - self._began_us) / _US_PER_S
-        return when_s
+        if when_s is None:
+            here_s = (now_us - self._began_us) / _US_PER_S
+            return now_us if self._is_beyond(mark, here_s) else None
+        if mark.reached_on_arrival(rising):
+            # Rounded up, so that the axis is at the mark or past it when the call comes.
+            return max(self._began_us - int(-when_s * _US_PER_S // 1), now_us)
+        if not self._is_beyond(mark, inf):
+            return None  # it comes to rest on the mark
+        due_us, more_us = max(self._began_us + int(when_s * _US_PER_S) + 1, now_us), 1
+        while not self._is_beyond(mark, (due_us - self._began_us) / _US_PER_S):
+            due_us, more_us = due_us + more_us, more_us * 2  # too slow for one microsecond to show
+        return due_us
 
-    def _is_behind(self, mark: _Mark) -> bool:
-        """Whether the present place is already on the mark's far side, seen along the motion."""
+    def _is_beyond(self, mark: _Mark, elapsed_s: float) -> bool:
+        """Whether it will have left the mark behind so many seconds after the segment began."""
+        return (self._law.at(elapsed_s) - mark.position) * self._law.direction > 0
+
+    def _has_passed(self, mark: _Mark, rising: bool) -> bool:
         way = (self.position - mark.position) * self._law.direction
-        return way > 0
+        return way >= -_SAME_PLACE if mark.reached_on_arrival(rising) else way > 0
 
     def _arrive(self) -> None:
-        direction = self._law.direction
-        rising = direction > 0
-        here = self.position
+        rising = self._law.direction > 0
         reached = [
             mark
             for mark in self._marks.values()
-            if mark.beyond != rising and (here - mark.position) * direction >= -_SAME_PLACE
+            if mark.beyond != rising and self._has_passed(mark, rising)
         ]
         self._due = None
         for mark in reached:

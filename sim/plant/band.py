@@ -130,6 +130,8 @@ class Band:
 
     def shift(self, way: int) -> None:
         """Drive the variator: +1 faster, -1 slower, 0 not."""
+        if way == self._drive:
+            return
         self._drive = way
         if way and not self.turning:
             self._force()
@@ -138,9 +140,8 @@ class Band:
     def _slide(self) -> None:
         machine = self._site.machine
         if self._drive == 0 or not self.turning:
-            if self.dial.moving:
-                self.dial.stop()
-                self.changed()
+            self.dial.stop()
+            self.changed()
             return
         end = machine.band_high_m_s if self._drive > 0 else machine.band_low_m_s
         self.dial.follow(Ramp(self.dial.position, end, machine.variator_m_s2))

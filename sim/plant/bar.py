@@ -6,6 +6,7 @@ bar stands out past the blade. The kerf takes x = 0 to kerf; a piece is what sta
 Imports `trade` and `surroundings`.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from sim.plant.surroundings import Site
@@ -48,12 +49,18 @@ class Bar:
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""
         self.stock = stock
-        self.front_m = stock.front_m
+        self._front_m = stock.front_m
+        self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
         self._dents: dict[tuple[Stock, float, float], float] = {}
         self._dent_front_m = 0.0  # in the piece that comes off next
         self._dent_behind_m = 0.0  # in the jaws, behind the blade
+
+    @property
+    def front_m(self) -> float:
+        """Where the front end is now, also while the bar is carried."""
+        return self._front_m if self._carried is None else self._carried()
 
     @property
     def rear_m(self) -> float:
@@ -79,10 +86,16 @@ class Bar:
         """Return whether the bar fills the stretch of x from one place to another."""
         return self.rear_m <= from_m and self.front_m >= to_m
 
-    def move_to(self, front_m: float) -> None:
-        """Slide the bar along; a kerf that was begun goes with it and is no longer under the band."""
-        if front_m != self.front_m:
-            self.front_m = front_m
+    def ride(self, front_m: Callable[[], float]) -> None:
+        """Be carried: from now on the front end is where `front_m` says."""
+        self._carried = front_m
+
+    def lie(self) -> None:
+        """Lie where it was carried to; a kerf that was begun is no longer under the band."""
+        front_m = self.front_m
+        self._carried = None
+        if front_m != self._front_m:
+            self._front_m = front_m
             self.kerf_depth_m = 0.0
 
     def press(self, grip_n: float, jaw_m: float, vise: str) -> None:
@@ -115,9 +128,10 @@ class Bar:
             slid_m: How far the bar slid towards the outfeed while it was cut.
             out_of_square: Of the face just cut, m a m.
         """
+        self.lie()
         kerf_m = self._site.machine.kerf_m
         piece = None
-        self.front_m += slid_m
+        self._front_m += slid_m
         if self.front_m > kerf_m:
             length_m = self.front_m - kerf_m
             now_us = self._site.clock.now_us
@@ -125,6 +139,6 @@ class Bar:
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0
         self.length_m -= self.front_m
-        self.front_m = 0.0
+        self._front_m = 0.0
         self.kerf_depth_m = 0.0
         return piece

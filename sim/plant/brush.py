@@ -65,6 +65,7 @@ class Brush:
             if self.wear >= 1.0:
                 self.wear = 1.0
                 self._site.tell(
-                    "brush-worn", f"It stood {self.depth_m / MM:.1f} mm deep in gullets of "
+                    "brush-worn",
+                    f"It stood {self.depth_m / MM:.1f} mm deep in gullets of "
                     f"{gullet_depth_m(self._blade.pitch_m) / MM:.1f} mm.",
                 )

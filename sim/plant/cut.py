@@ -124,6 +124,11 @@ class Cut:
         self._made: dict[CutSetup, CutPlan] = {}
 
     @property
+    def pitch_m(self) -> float:
+        """Tooth pitch of the band that is fitted."""
+        return self._blade.pitch_m
+
+    @property
     def holding_n(self) -> float:
         """What the cutting vise holds along its jaws, of the bar that is held least."""
         machine = self._site.machine

@@ -64,10 +64,12 @@ class Head:
         self._lift = False
         self._lower = False
         self._falls_from_m: float | None = None
+        self._on_work = False  # has come down on metal and stands there
         self._band_speed_m_s = 0.0
         self.place.mark("up", self.stop_m, self._up)
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
         works.shuttle.band_height_m = lambda: self.place.position
+        works.shuttle.bar_came = self.feel
 
     @property
     def stop_m(self) -> float:
@@ -124,6 +126,7 @@ class Head:
     def feel(self) -> None:
         """Move as valves, power and work now say; called when any of them changed."""
         self._leave_cut()
+        self._on_work = self._on_work and self._lower and not self._lift
         supply = self._works.supply
         here = self.place.position
         machine = self._site.machine
@@ -249,10 +252,11 @@ class Head:
         surge = 1.0 / (1.0 - self._stands)
         plan = sawn.cut.plan(self.force_n, self._rate_m_s(), surge)
         if plan is None or self.place.position <= 0.0:
-            if driven and not sawn.band.turning:
+            if driven and not sawn.band.turning and not self._on_work:
                 self._site.tell("teeth-pressed")
-            elif driven and not sawn.blade.cuts:
+            elif driven and sawn.band.turning and not sawn.blade.cuts:
                 self._site.tell("band-rubbed")
+            self._on_work = True
             self.place.stop()
             return
         if not works.cutting_vise.gripping:

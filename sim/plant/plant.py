@@ -82,8 +82,8 @@ class Plant:
             "Q1": self._drive_band,
             "Q2": self._pump,
             "Q3": self.coolant.run,
-            "M2": lambda on: self.band.shift(1 if on else 0),
-            "M3": lambda on: self.band.shift(-1 if on else 0),
+            "M2": self._shift,
+            "M3": self._shift,
             "Y11": lambda on: self.head.open("lift", on),
             "Y12": lambda on: self.head.open("lower", on),
             "Y21": lambda on: self.shuttle.push("blade", on),
@@ -136,7 +136,9 @@ class Plant:
             self.site.tell("swung-running", f"It ran at {speed_m_min:.0f} m/min.")
         if self.bar.under_band and head_m < self.bar.height_m:
             depth_mm = (self.bar.height_m - head_m) * 1e3
-            self.site.tell("swung-into-bar", f"It stood {depth_mm:.0f} mm below the top of the bar.")
+            self.site.tell(
+                "swung-into-bar", f"It stood {depth_mm:.0f} mm below the top of the bar."
+            )
         self.swivel.set_mitre(mitre_deg)
 
     def _drive_band(self, on: bool) -> None:
@@ -157,6 +159,10 @@ class Plant:
         self.shuttle_vise.feel()
         self.shuttle.feel()
         self.head.feel()
+
+    def _shift(self, _on: bool) -> None:
+        seen = self.site.bus.seen
+        self.band.shift(seen["M2"] - seen["M3"])  # driven both ways at once it stays put
 
     def _at_cutting_vise(self) -> bool:
         return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)

@@ -9,6 +9,7 @@ Imports `kernel`, `trade` and the parts that a cut acts on.
 """
 
 from dataclasses import dataclass
+from functools import partial
 from math import hypot
 
 from sim.kernel.axis import Axis
@@ -110,9 +111,7 @@ class Sawing:
         dangers = [*plan.dangers_from(self._entered_m), *self._dulling(plan)]
         for number, danger in enumerate(dangers):
             at_m = min(height_m - danger.depth_m, self._place.position)
-            self._place.mark(
-                f"danger-{number}", at_m, lambda above, it=danger: self._meet(above, it)
-            )
+            self._place.mark(f"danger-{number}", at_m, partial(self._meet, danger))
 
     def _dulling(self, plan: CutPlan) -> tuple[Danger, ...]:
         """Return where sharp teeth would be burnt dull in this cut."""
@@ -194,7 +193,7 @@ class Sawing:
     def _wanders(self, _above: bool) -> None:
         self.sense()
 
-    def _meet(self, above: bool, danger: Danger) -> None:
+    def _meet(self, danger: Danger, above: bool) -> None:
         if above or self.plan is None:
             return
         self._site.tell(danger.kind, danger.detail)
@@ -241,7 +240,9 @@ class Sawing:
                 scrap_m=bar.front_m,
             )
         if books.jerk_m > 0.0:
-            site.tell("descent-jerky", f"It went down in steps of up to {books.jerk_m / MM:.2f} mm.")
+            site.tell(
+                "descent-jerky", f"It went down in steps of up to {books.jerk_m / MM:.2f} mm."
+            )
         lost = books.life - books.life_with_good_coolant
         area_cm2 = books.area_m2 * 1e4
         text = f"{area_cm2:.1f} cm2 cost {books.life * 100:.2f} % of the band instead of "

@@ -43,8 +43,9 @@ class Shuttle:
         self.stop_m = self.counter_m
         self.band_height_m: Callable[[], float] = lambda: bar.height_m  # until there is a head
         self._valve = 0  # +1 to the stop, -1 to the blade
-        self._carried_from: tuple[float, float] | None = None  # shuttle and bar when carrying began
-        self._follows = 1.0  # share of the shuttle's way that the bar makes
+        self.bar_came: Callable[[], None] = lambda: None  # the bar has come under the band
+        self._carries = False
+        self._scores = False  # drags closed jaws along the bar
         self.place.mark("blade", 0.0, self._left_blade, includes=False)
         self._mark_stop()
 
@@ -89,40 +90,53 @@ class Shuttle:
         self._settle_bar()
         here = self.place.position
         if self._valve == 0 or not self._supply.oil:
+            self._scores = False
             if self.place.moving:
                 self.place.stop()
             return
         end = self.stop_m if self._valve > 0 else 0.0
         if self._valve > 0 and here > end:
             end = here
-        self._carry(here, end)
+        self._take_hold(here, end)
         self._mark_roller(here, end)
         self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s))
 
-    def _carry(self, here_m: float, end_m: float) -> None:
+    def _take_hold(self, here_m: float, end_m: float) -> None:
         """Take hold of the bar for the move that begins now."""
         self.place.unmark("band")
-        rear_m = self._bar.rear_m
         machine = self._site.machine
-        sensor_m = -rear_m - machine.jaw_front_m - machine.jaw_length_m
+        sensor_m = -self._bar.rear_m - machine.jaw_front_m - machine.jaw_length_m
         self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
-        if here_m == end_m:
-            return
-        if not self._vise.gripping:
-            if self._vise.gap_m < machine.jaw_touch_m and self.has_bar:
-                self._site.tell("bar-scored", "The open shuttle vise rubbed along it.")
-            return
-        if self._cutting.gripping:
-            self._site.tell("bar-scored", "Both vises held it.")
-            return
-        if self._cutting.gap_m < machine.jaw_touch_m:
-            self._site.tell("bar-scored", "The open cutting vise rubbed along it.")
-        self._carried_from = (here_m, self._bar.front_m)
-        self._follows = self._share_that_follows(abs(end_m - here_m))
-        if end_m < here_m and self._blocks():
-            hit_m = here_m - max(0.0, -self._bar.front_m) - _CLEAR_M
-            if hit_m >= end_m:
-                self.place.mark("band", hit_m, self._hit, includes=False)
+        moves = here_m != end_m
+        gripping = self._vise.gripping and moves
+        rubs = self._rubs(gripping) if moves else ""
+        scored, self._scores = self._scores, bool(rubs)
+        if self._scores and not scored:
+            self._site.tell("bar-scored", rubs)
+        if gripping and not self._cutting.gripping:
+            self._carry(here_m, end_m)
+
+    def _rubs(self, gripping: bool) -> str:
+        """Return what scores the bar in a move, empty when nothing does."""
+        touch_m = self._site.machine.jaw_touch_m
+        if gripping and self._cutting.gripping:
+            return "Both vises held it."
+        if gripping and self._cutting.gap_m < touch_m:
+            return "The open cutting vise rubbed along it."
+        if not gripping and self._vise.gap_m < touch_m and self.has_bar:
+            return "The open shuttle vise rubbed along it."
+        return ""
+
+    def _carry(self, here_m: float, end_m: float) -> None:
+        front_m = self._bar.front_m
+        follows = self._share_that_follows(abs(end_m - here_m))
+        if end_m < here_m:
+            hit_m = here_m - max(0.0, -front_m) - _CLEAR_M
+            self.place.mark("band", hit_m, lambda beyond: self._hit(not beyond), includes=False)
+        elif self._bar.under_band:
+            self.place.mark("band", here_m + _CLEAR_M, self._hit)
+        self._carries = True
+        self._bar.ride(lambda: front_m + (here_m - self.place.position) * follows)
 
     def _share_that_follows(self, way_m: float) -> float:
         """Return the share of a move that the bar makes with the shuttle."""
@@ -163,21 +177,12 @@ class Shuttle:
     @property
     def carrying(self) -> bool:
         """Whether it takes the bar along at this moment."""
-        return self._carried_from is not None and self.place.moving
-
-    @property
-    def bar_front_m(self) -> float:
-        """Where the bar's front is now, also while it is carried."""
-        if self._carried_from is None:
-            return self._bar.front_m
-        from_m, front_m = self._carried_from
-        return front_m + (from_m - self.place.position) * self._follows
+        return self._carries and self.place.moving
 
     def _settle_bar(self) -> None:
-        if self._carried_from is not None:
-            front_m = self.bar_front_m
-            self._carried_from = None
-            self._bar.move_to(front_m)
+        if self._carries:
+            self._carries = False
+            self._bar.lie()
         self.sense_bar()
 
     def sense_bar(self) -> None:
@@ -185,17 +190,21 @@ class Shuttle:
         self._site.bus.drive("B53", self._bar.rear_m <= self.rear_edge_m + 1e-9)
 
     def _passed_end(self, beyond: bool) -> None:
-        if self._carried_from is None:
+        if not self._carries:
             self._site.bus.drive("B53", not beyond)
 
-    def _hit(self, beyond: bool) -> None:
-        if not beyond and self._blocks():
+    def _hit(self, there: bool) -> None:
+        if not there:
+            return
+        if self._blocks():
             height_mm = self.band_height_m() / MM
             self._site.tell(
                 "bar-into-band",
                 f"The band stood {height_mm:.0f} mm above the bed, "
                 f"in the way of bar {self._bar.height_m / MM:.0f} mm high.",
             )
+        else:
+            self.bar_came()
 
     def _left_blade(self, left: bool) -> None:
         if not left:

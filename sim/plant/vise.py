@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from sim.kernel.axis import Axis
 from sim.kernel.clock import Appointment
 from sim.kernel.motion import Ramp
-from sim.plant.surroundings import Site
 from sim.plant.supply import Supply
+from sim.plant.surroundings import Site
 from sim.units import BAR, MM, US
 
 

@@ -1,0 +1,181 @@
+"""The command line. Heavy modules are imported inside the command that needs them.
+
+Imports everything, at run time only.
+"""
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Final
+
+import typer
+
+import sim
+from sim.cli import calc
+from sim.errors import DrycycleError
+
+if TYPE_CHECKING:
+    from sim.drill.session import Session
+
+BAD_INPUT: Final = 2
+BUG: Final = 3
+
+app = typer.Typer(
+    name="drycycle",
+    help="A training saw that can be run wrong on purpose. Alone, it opens home.",
+    epilog="Practice, not authorisation: the maker's manual, local codes and a licensed person come first.",
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+app.add_typer(calc.app, name="calc")
+
+Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
+Scenario = Annotated[str, typer.Argument(help="A name from `drycycle list`, or a scenario file.")]
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"drycycle {sim.__version__}")
+        raise typer.Exit
+
+
+@app.callback(invoke_without_command=True)
+def home(
+    context: typer.Context,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """Open home: the window, the terminal, or a demonstration where there is neither."""
+    if context.invoked_subcommand is not None:
+        return
+    if _has_display():
+        from sim.view.app import run as run_window
+
+        raise typer.Exit(run_window(None))
+    if sys.stdin.isatty() and sys.stdout.isatty():
+        from sim.text.console import home as text_home
+
+        raise typer.Exit(text_home(typer.echo))
+    from sim.text.demonstration import demonstrate
+
+    raise typer.Exit(demonstrate(typer.echo))
+
+
+def _has_display() -> bool:
+    if os.environ.get("SDL_VIDEODRIVER") in ("dummy", "offscreen"):
+        return False
+    if sys.platform in ("win32", "darwin"):
+        return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+
+
+@app.command()
+def play(
+    scenario: Scenario,
+    text: Annotated[bool, typer.Option("--text", help="In the terminal, not the window.")] = False,
+    record: Annotated[
+        Path | None, typer.Option(help="Where to write the record; default: your record folder.")
+    ] = None,
+) -> None:
+    """Run a scenario by hand, in the window or with --text in the terminal."""
+    if not text and _has_display():
+        from sim.view.app import run as run_window
+
+        raise typer.Exit(run_window(scenario, record))
+    from sim.text.console import play as play_text
+
+    session = _recorded(scenario, record)
+    interactive = sys.stdin.isatty()
+    raise typer.Exit(play_text(session, None, typer.echo, interactive=interactive))
+
+
+def _recorded(scenario: str, path: Path | None) -> "Session":
+    from sim.drill.opening import open_recorded
+
+    return open_recorded(scenario, path)
+
+
+@app.command()
+def run(
+    scenario: Scenario,
+    as_found: Annotated[
+        bool, typer.Option("--as-found", help="Do not set up from the card: run it as it stands.")
+    ] = False,
+    record: Annotated[Path | None, typer.Option(help="Write a record of the run.")] = None,
+    as_json: Json = False,
+) -> None:
+    """Have the autopilot run the job without a window, and report every piece."""
+    from sim.text.run_report import run_and_report
+
+    raise typer.Exit(run_and_report(scenario, as_found=as_found, record=record, as_json=as_json))
+
+
+@app.command(name="list")
+def list_(
+    what: Annotated[
+        str, typer.Argument(help="scenarios, faults, inspections, keys, points or materials.")
+    ] = "scenarios",
+    as_json: Json = False,
+) -> None:
+    """List what there is: scenarios, faults, inspections, keys, set points, materials."""
+    from sim.text.listing import print_list
+
+    print_list(what, as_json=as_json)
+
+
+@app.command()
+def check(
+    scenarios: Annotated[
+        list[str] | None, typer.Argument(help="Names or files; all that ship when left out.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Prove scenarios: the job can be done, the fault shows, can be told, and is cured."""
+    from sim.text.check_report import check_and_report
+
+    raise typer.Exit(check_and_report(scenarios or [], as_json=as_json))
+
+
+@app.command()
+def replay(
+    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    as_json: Json = False,
+) -> None:
+    """Play a record again and compare the last states."""
+    from sim.text.replay_report import replay_and_report
+
+    raise typer.Exit(replay_and_report(record, as_json=as_json))
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of scenario files, for an editor to complete and check them."""
+    import json
+
+    from sim.drill.opening import vocabulary
+    from sim.drill.schema import json_schema
+
+    typer.echo(json.dumps(json_schema(vocabulary()), indent=2))
+
+
+def main() -> None:
+    """Run the command line; errors a reader can put right are one line and exit code 2."""
+    try:
+        app()
+    except DrycycleError as error:
+        typer.echo(f"drycycle: {error}", err=True)
+        sys.exit(BAD_INPUT)
+    except (KeyboardInterrupt, BrokenPipeError):
+        sys.exit(130)
+    except Exception as fault:  # noqa: BLE001 - the last stop before the user
+        from sim.records.bug_log import write_bug
+
+        typer.echo(
+            f"drycycle: something went wrong inside ({type(fault).__name__}). "
+            f"The details are in {write_bug(fault)}",
+            err=True,
+        )
+        sys.exit(BUG)

@@ -1,0 +1,140 @@
+"""The autopilot: a good operator who works through the same verbs as everybody else.
+
+Imports `session` and what it reads.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from sim.drill.session import Session
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.units import US
+
+_RUN_PAST_MM: Final = 5.0
+_LONGEST_PIECE_S: Final = 3600.0
+_STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How a run by the autopilot ended."""
+
+    finished: bool
+    state: str  # of the job
+    waits_for: tuple[str, ...]  # what the job stands waiting for, a sentence each
+    reason: str  # of the last hold or stop
+
+
+def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) -> bool:
+    """Let time pass, event by event, until something is reached; False at the limit."""
+    clock = session.saw.clock
+    end_us = clock.now_us + round(limit_s * US)
+    while not reached():
+        due_us = clock.next_us()
+        if session.over or due_us is None or due_us > end_us:
+            if not session.over:
+                session.advance_us(end_us - clock.now_us)
+            return reached()
+        session.advance_us(due_us - clock.now_us)
+    return True
+
+
+def power_up(session: Session) -> None:
+    """Switch the isolator and then the control power on."""
+    session.press("supply.isolator")
+    session.tap("supply.two_hand", "supply.control_on")
+
+
+def set_up(session: Session) -> None:
+    """Set everything on the card that differs, as the card says it should be set."""
+    speed_m_min = 0.0
+    for line in session.card:
+        if line.name == "band.speed_m_min":
+            speed_m_min = float(line.setting)
+        elif line.name == "shuttle.counter_mm":
+            # Past the setting and back to it takes the backlash out.
+            reading_mm = float(line.setting)
+            session.set(line.name, min(reading_mm + _RUN_PAST_MM, SET_POINTS[line.name].high))
+            session.set(line.name, reading_mm)
+        elif session.saw.read(line.name) != line.setting:
+            session.set(line.name, line.setting)
+    lift_head(session)
+    set_speed(session, speed_m_min)
+
+
+def lift_head(session: Session) -> None:
+    """Lift the head in HAND to its height stop."""
+    if session.saw.bus.seen["B11"]:
+        return
+    session.press("head.lift")
+    wait_until(session, lambda: session.saw.bus.seen["B11"], 15.0)
+    if not session.over:
+        session.release("head.lift")
+
+
+def set_speed(session: Session, speed_m_min: float) -> None:
+    """Start the band in HAND, set its speed while it turns, and stop it."""
+    saw = session.saw
+    if abs(saw.plant.band.dial.position * 60 - speed_m_min) < 0.5:
+        return
+    session.tap("supply.two_hand", "band.start")
+    if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
+        session.tap("band.stop")
+        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+        return
+    off_m_s = speed_m_min / 60 - saw.plant.band.dial.position
+    key = "band.faster" if off_m_s > 0 else "band.slower"
+    session.press(key)
+    session.advance(abs(off_m_s) / session.machine.variator_m_s2)
+    session.release(key)
+    session.tap("band.stop")
+    wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+
+
+def begin(session: Session) -> None:
+    """Arm, and begin as the scenario says."""
+    session.tap("job.arm")
+    if session.over:
+        return
+    start = session.scenario.job.begin
+    session.tap("supply.two_hand", f"job.begin_on_{start}")
+
+
+def run(session: Session, pieces: int | None = None) -> Outcome:
+    """Run the job until it is done, it stands, or so many pieces are cut."""
+    saw = session.saw
+    job = saw.controller.job
+
+    def ended() -> bool:
+        return job.state in _STOPPED or (pieces is not None and job.cut >= pieces)
+
+    while not session.over:
+        before = job.cut, len(saw.cuts)
+        if wait_until(session, ended, _LONGEST_PIECE_S) or (job.cut, len(saw.cuts)) == before:
+            break
+    waits = tuple(f"{r.sentence} {r.remedy}".strip() for r in saw.controller.waits_for())
+    enough = pieces is not None and job.cut >= pieces
+    done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
+    return Outcome(done, job.state, waits, job.reason)
+
+
+def as_found(session: Session, pieces: int) -> Outcome:
+    """Run the machine as it was found, setting nothing but the band speed."""
+    power_up(session)
+    lift_head(session)
+    for line in session.card:
+        if line.name == "band.speed_m_min":
+            set_speed(session, float(line.setting))
+    if not session.over:
+        begin(session)
+    return run(session, pieces)
+
+
+def whole_job(session: Session) -> Outcome:
+    """Power up, set up from the card, and run the job."""
+    power_up(session)
+    set_up(session)
+    if not session.over:
+        begin(session)
+    return run(session)

@@ -1,0 +1,123 @@
+"""Opens a session on a scenario: reads the file, the metals and the machine, and puts them together.
+
+Imports the rest of `drill`.
+"""
+
+from functools import lru_cache
+from pathlib import Path
+
+from sim.control.dials import DIALS
+from sim.drill import library
+from sim.drill.inspections import INSPECTIONS
+from sim.drill.machines import read_machine
+from sim.drill.metals import read_materials
+from sim.drill.scenario import Scenario, digest, read_scenario
+from sim.drill.session import Record, Session
+from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
+from sim.faults.catalogue import CATALOGUE
+from sim.plant.bar import Stock
+from sim.plant.set_points import SET_POINTS
+from sim.records.chain import ChainWriter
+from sim.records.folder import new_record_path
+from sim.signals import SIGNALS
+from sim.trade.materials import Material
+from sim.units import MM
+
+
+@lru_cache(maxsize=1)
+def materials() -> dict[str, Material]:
+    """Return the metals that ship with the program, by name."""
+    return read_materials(library.materials_path())
+
+
+@lru_cache(maxsize=1)
+def vocabulary() -> Vocabulary:
+    """Return every name that a scenario file may use."""
+    rules = {
+        row.name: SettingRule(SettingKind.CHOICE, choices=row.words)
+        if row.words
+        else SettingRule(SettingKind.NUMBER, row.low, row.high)
+        for row in SET_POINTS
+    }
+    rules.update({d.name: SettingRule(SettingKind.NUMBER, d.low, d.high) for d in DIALS})
+    return Vocabulary(
+        set_points=rules,
+        faults=frozenset(CATALOGUE),
+        inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
+        materials=frozenset(materials()),
+        machines=frozenset(library.machine_names()),
+    )
+
+
+def read(name_or_path: str) -> tuple[Scenario, Path]:
+    """Return a scenario, every name in it checked, and its file.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+    """
+    path = library.find(name_or_path)
+    return read_scenario(path, lambda _scenario: vocabulary()), path
+
+
+def open_session(
+    name_or_path: str, *, record: Record | None = None, nonce: str | None = None
+) -> Session:
+    """Return a new session on a scenario.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+    """
+    scenario, path = read(name_or_path)
+    source = {"scenario": path.stem, "path": str(name_or_path), "scenario_sha256": digest(path)}
+    return session_for(scenario, source=source, record=record, nonce=nonce)
+
+
+def session_for(
+    scenario: Scenario,
+    *,
+    source: dict[str, str] | None = None,
+    record: Record | None = None,
+    nonce: str | None = None,
+) -> Session:
+    """Return a new session on a scenario that was read before."""
+    stock = Stock(
+        material=materials()[scenario.stock.material],
+        section=scenario.stock.to_section(),
+        length_m=scenario.stock.length_mm * MM,
+        front_m=scenario.stock.front_mm * MM,
+    )
+    machine = read_machine(library.machine_path(scenario.machine))
+    return Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+
+
+def revealing(scenario: Scenario) -> tuple[str, ...]:
+    """Return the allowed inspections that, on the machine as found, show the hidden faults.
+
+    Found by looking at the same machine with and without them; nothing is typed in.
+    """
+    faulty = session_for(scenario, nonce="")
+    sound = session_for(scenario.model_copy(update={"faults": ()}), nonce="")
+    allowed = INSPECTIONS if scenario.inspections == "all" else scenario.inspections
+    return tuple(
+        name
+        for name in allowed
+        if name in INSPECTIONS
+        and INSPECTIONS[name].look(faulty.saw) != INSPECTIONS[name].look(sound.saw)
+    )
+
+
+def open_recorded(name_or_path: str, path: Path | None) -> Session:
+    """Return a new session that writes its record to a file, line by line.
+
+    Args:
+        name_or_path: The scenario.
+        path: The record, which must not exist yet; None for a new one in the record folder.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+        RecordError: The record cannot be written.
+    """
+    found, _ = library.find(name_or_path), read(name_or_path)
+    target = path if path is not None else new_record_path(found.stem)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    return open_session(name_or_path, record=ChainWriter(target))

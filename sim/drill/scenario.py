@@ -1,0 +1,151 @@
+"""What a scenario file may say: stock, job, the state the machine is found in, hidden faults, words.
+
+The file's names are these models' names, so the schema, the error messages and the code cannot
+drift apart. Shop units, each in its field's name. What the names within a file stand for (set
+points, faults, inspections, metals, machines) is checked against a `Vocabulary` that the caller
+brings, since those tables belong to the saw and to the faults.
+
+Never here: YAML, and what happens when the scenario is run. Imports `gate`, `reading`,
+`vocabulary`, `stock` and `errors`.
+"""
+
+import hashlib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BaseModel, BeforeValidator, Field, model_validator
+
+from sim.drill.gate import load, octets
+from sim.drill.reading import PLAIN, model_from
+from sim.drill.stock import Stock
+from sim.drill.vocabulary import Vocabulary, check_names
+from sim.drill.wording import wrong
+
+Text = Annotated[str, Field(max_length=4_000)]
+Name = Annotated[str, Field(min_length=1, max_length=60)]
+DottedName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$", max_length=60)]
+
+
+def _one_value(value: Any) -> Any:
+    if isinstance(value, bool | int | float | str):
+        return value
+    kind = "nothing" if value is None else "a list" if isinstance(value, list) else "a mapping"
+    raise wrong(
+        f"a number, true, false or a text was expected, and {kind} was found",
+        "write the set point's whole name with its dots, such as head.feed_valve_mm_min: 40"
+        if isinstance(value, dict)
+        else "give one value",
+    )
+
+
+def _all_or_names(value: Any) -> Any:
+    if value == "all":
+        return value
+    if not isinstance(value, list):
+        raise wrong("all or a list of inspections was expected", "write all, or a list of names")
+    for index, name in enumerate(value):
+        if not isinstance(name, str) or not name:
+            raise wrong("the name of an inspection was expected", "write its name", (index,))
+    return tuple(value)
+
+
+Setting = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
+
+
+class Job(BaseModel):
+    """What is to be cut."""
+
+    model_config = PLAIN
+    length_mm: float = Field(gt=0, le=12_000, description="Length of a piece.")
+    wanted: int = Field(ge=1, le=500, description="How many good pieces.")
+    strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
+    begin: Literal["trim", "piece"] = Field(
+        default="trim",
+        description="trim: an uncounted trim cut comes first. piece: the bar is indexed first.",
+    )
+    tolerance_mm: float = Field(
+        default=0.3, gt=0, le=50, description="A piece is good within plus or minus this."
+    )
+
+
+class Fault(BaseModel):
+    """A fault that is hidden in the machine."""
+
+    model_config = PLAIN
+    name: Name = Field(description="A name from the catalogue of faults.")
+    from_s: float = Field(
+        default=0.0, ge=0, le=86_400, description="Seconds after the start at which it sets in."
+    )
+
+
+class Scenario(BaseModel):
+    """One scenario file."""
+
+    model_config = PLAIN
+    title: str = Field(min_length=1, max_length=80, description="What a person picks from.")
+    summary: str = Field(default="", max_length=300, description="One sentence.")
+    mode: Literal["practice", "drill", "lesson", "assessment"]
+    level: Annotated[int, Field(ge=1, le=3)] = 1
+    skills: tuple[Name, ...] = Field(default=(), max_length=20, description="What it trains.")
+    brief: Text = Field(default="", description="What the trainee is told.")
+    report: Text = Field(default="", description="What the operator reports, in a drill.")
+    machine: Name = Field(default="harbour-saw", description="A file of scenarios/machines.")
+    stock: Stock
+    job: Job
+    found: dict[DottedName, Setting] = Field(
+        default_factory=dict,
+        description="Set points that differ from the set-up card when the machine is found.",
+    )
+    ready: bool = Field(
+        default=True, description="Whether the machine is found set up from the set-up card."
+    )
+    faults: tuple[Fault, ...] = Field(default=(), max_length=10)
+    inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
+        Field(default="all", description="The inspections that are allowed, or all.")
+    )
+    teaches: Text = Field(default="", description="What the debrief says.")
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> Self:
+        if self.job.length_mm > self.stock.length_mm:
+            raise wrong(
+                f"a piece of {self.job.length_mm:g} mm is longer than the bar,"
+                f" {self.stock.length_mm:g} mm",
+                f"give at most {self.stock.length_mm:g}",
+                ("job", "length_mm"),
+            )
+        names = [fault.name for fault in self.faults]
+        for index, name in enumerate(names):
+            if name in names[:index]:
+                raise wrong(f"{name} is hidden twice", "keep one", ("faults", index, "name"))
+        return self
+
+
+def read_scenario(
+    path: Path, vocabulary_for: Callable[[Scenario], Vocabulary] | None = None
+) -> Scenario:
+    """Return the scenario that a file holds.
+
+    Args:
+        path: The file.
+        vocabulary_for: Called with the scenario as far as it is read, returns the names it may
+            use on its machine; without it, names are taken as they stand.
+
+    Raises:
+        ScenarioError: The file is refused; `where` is `path:line:column`.
+    """
+    located = load(path)
+    scenario = model_from(located, Scenario)
+    if vocabulary_for is not None:
+        check_names(located, scenario, vocabulary_for(scenario))
+    return scenario
+
+
+def digest(path: Path) -> str:
+    """Return the SHA-256 of a file's bytes in hexadecimal, which a record carries.
+
+    Raises:
+        ScenarioError: The file cannot be read.
+    """
+    return hashlib.sha256(octets(path)).hexdigest()

@@ -1,0 +1,411 @@
+"""The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
+
+A few verbs: press, release, set, inspect, lock_out, advance, diagnose, put_right, close. Each
+becomes one line of the record, with its simulated time; the same lines played again give the same
+saw, to the last bit. What is wrong with the machine stays sealed until the close: the record opens
+with a digest of the fault names and a nonce, and ends with both.
+
+Imports `saw`, `faults`, `records` and the rest of `drill`.
+"""
+
+import hashlib
+import secrets
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import sim
+from sim.control.actions import BY_NAME as BY_ACTION
+from sim.control.decision import Decision, Refusal
+from sim.control.interlocks import When
+from sim.drill import inspections, lockout
+from sim.drill.scenario import Scenario
+from sim.drill.setup_card import JobOrder, Line, card
+from sim.drill.wording import nearest
+from sim.errors import CommandError
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault, Wreck
+from sim.plant.bar import Stock
+from sim.plant.consequences import Consequence, Severity
+from sim.plant.machine import Machine
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import Setting
+from sim.saw import Cut, Saw, check_setting
+from sim.signals import BY_KEY
+from sim.units import MM, US
+
+Verb = Callable[[str], Decision | None]
+_ACTIONS = frozenset(BY_ACTION)
+_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding"})
+_LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
+
+
+class Record(Protocol):
+    """Where the lines of a session go."""
+
+    def append(self, act: dict[str, object]) -> object:
+        """Add one line."""
+
+    def close(self, last: dict[str, object]) -> object:
+        """Add the closing line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that happened, for the time line."""
+
+    at_us: int
+    kind: str  # act, refused, cut, consequence, reason, finding, unsafe, note
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What came of an act: whether it was taken, and a sentence to read."""
+
+    taken: bool
+    text: str
+
+
+class Session:
+    """One run of one scenario."""
+
+    def __init__(
+        self,
+        scenario: Scenario,
+        stock: Stock,
+        machine: Machine,
+        *,
+        source: dict[str, str] | None = None,
+        record: Record | None = None,
+        nonce: str | None = None,
+    ) -> None:
+        self.scenario = scenario
+        self.machine = machine
+        self.order = JobOrder(scenario.job.length_mm * MM, scenario.job.wanted)
+        self.stock = stock
+        self.saw = Saw(machine, stock)
+        self.events: list[Event] = []
+        self.findings: list[tuple[int, str, str]] = []
+        self.named: list[str] = []  # causes named, in order
+        self.mended: list[str] = []  # remedies applied, in order
+        self.unsafe: list[tuple[int, str]] = []
+        self.lockout = lockout.Lockout()
+        self.closed = False
+        self.proved_us: int | None = None  # first good piece after the last remedy
+        self.source = dict(source or {})  # name, path and digest of the scenario file
+        self._record = record
+        self._nonce = nonce if nonce is not None else secrets.token_hex(16)
+        self._wreck = Wreck(self.saw.plant, self.saw.bus)
+        self._listen()
+        self._find()
+        self._append({
+            "act": "open", "engine": sim.__version__, "mode": scenario.mode,
+            "seal": self.seal(), **self.source,
+        })  # fmt: skip
+
+    def _listen(self) -> None:
+        self.saw.on_cut(self._cut)
+        self.saw.plant.site.told.append(self._consequence)
+        self.saw.controller.on_reason(
+            lambda reason: self._event("reason", f"Stopped or held: {reason}.")
+        )
+
+    def _find(self) -> None:
+        """Put the machine into the state it is found in."""
+        saw = self.saw
+        saw.set("job.wanted", self.scenario.job.wanted)
+        if self.scenario.ready:
+            for line in self.card:
+                if line.name == "shuttle.counter_mm":
+                    saw.set(line.name, float(line.setting) + 5.0)
+                if line.name in SET_POINTS or line.name.startswith("job."):
+                    saw.set(line.name, line.setting)
+        for name, setting in self.scenario.found.items():
+            saw.set(name, setting if isinstance(setting, str) else float(setting))
+        for fault in self.hidden:
+            fault.apply(self._wreck)
+        saw.bus.settle()
+
+    # What is known ------------------------------------------------------------------------
+
+    @property
+    def hidden(self) -> tuple[Fault, ...]:
+        """The faults that the scenario hides; for the instructor and the close, never the screen."""
+        return tuple(CATALOGUE[row.name] for row in self.scenario.faults)
+
+    @property
+    def card(self) -> tuple[Line, ...]:
+        """The set-up card for this job."""
+        return card(self.machine, self.stock, self.order)
+
+    @property
+    def now_s(self) -> float:
+        """Simulated time since the session began, s."""
+        return self.saw.clock.now_us / US
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing more can be done: the run was wrecked or closed."""
+        return self.closed or self.saw.plant.site.wrecked
+
+    def seal(self) -> str:
+        """Return the digest that commits to the hidden faults."""
+        names = ",".join(sorted(fault.name for fault in self.hidden))
+        return hashlib.sha256(f"{names}/{self._nonce}".encode()).hexdigest()
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces have been cut, the trim not counted."""
+        return sum(1 for cut in self.saw.cuts if cut.length_m > 0.0 and not cut.trim)
+
+    @property
+    def good(self) -> int:
+        """How many of them are within the job's tolerance."""
+        return sum(1 for cut in self.saw.cuts if self.is_good(cut))
+
+    def is_good(self, cut: Cut) -> bool:
+        """Return whether a cut gave a piece within the job's tolerance."""
+        off_m = abs(cut.length_m - self.order.piece_m)
+        return not cut.trim and off_m <= self.scenario.job.tolerance_mm * MM
+
+    def still_wrong(self) -> tuple[Fault, ...]:
+        """Return the hidden faults that the machine still has."""
+        return tuple(fault for fault in self.hidden if fault.present(self._wreck))
+
+    # The verbs ----------------------------------------------------------------------------
+
+    def press(self, *keys: str) -> Decision | None:
+        """Put a hand on one or more keys, at the same instant; return the last answer."""
+        self._check_keys(keys)
+        for key in keys:
+            if key == "supply.isolator" and self.lockout.locked:
+                return self._refuse_locked()
+        self._act("press", keys=list(keys))
+        return self._keys(keys, self.saw.press)
+
+    def release(self, *keys: str) -> Decision | None:
+        """Let one or more keys go."""
+        self._check_keys(keys)
+        self._act("release", keys=list(keys))
+        return self._keys(keys, self.saw.release)
+
+    def tap(self, *keys: str) -> Decision | None:
+        """Press keys together and let them go at once."""
+        decision = self.press(*keys)
+        if not self.over:
+            self.release(*keys)
+        return decision
+
+    def set(self, name: str, setting: Setting) -> Answer:
+        """Set a set point or a dial by hand."""
+        check_setting(name, setting)
+        self._go_on()
+        blocked = self.saw.blocked(name)
+        if blocked:
+            return Answer(False, blocked)
+        self._act("set", name=name, setting=setting)
+        self.saw.set(name, setting)
+        self._event("act", f"Set {name} to {setting}.")
+        return Answer(True, f"{name} is now {self.saw.read(name)}.")
+
+    def inspect(self, name: str) -> Answer:
+        """Look at the machine in one of the listed ways; it takes simulated time.
+
+        Raises:
+            CommandError: There is no such inspection, or this scenario does not allow it.
+        """
+        row = inspections.find(name)
+        if row is None:
+            raise CommandError(
+                f"there is no inspection called {name!r}",
+                "inspect",
+                nearest(name, inspections.INSPECTIONS),
+            )
+        allowed = self.scenario.inspections
+        if allowed != "all" and row.name not in allowed:
+            return Answer(False, "This drill does not allow that inspection.")
+        self._go_on()
+        self._act("inspect", name=row.name)
+        if row.reaches_in:
+            self._reach_in(row.title)
+        self._pass(row.seconds)
+        text = row.look(self.saw)
+        self.findings.append((self.saw.clock.now_us, row.name, text))
+        self._event("finding", f"{row.title}: {text}")
+        return Answer(True, text)
+
+    def lock_out(self, step: str) -> Answer:
+        """Take one step of the lock-out, or of the way back.
+
+        Raises:
+            CommandError: There is no such step.
+        """
+        if step not in lockout.BY_NAME:
+            raise CommandError(
+                f"there is no lock-out step called {step!r}",
+                "lockout",
+                nearest(step, lockout.BY_NAME),
+            )
+        self._go_on()
+        self._act("lockout", step=step)
+        row = lockout.BY_NAME[step]
+        self._pass(row.seconds)
+        against = self.lockout.take(step, self.saw)
+        if against:
+            self._event("refused", against)
+            return Answer(False, against)
+        self._event("act", f"Lock-out: {row.title}.")
+        return Answer(True, f"Done: {row.title}.")
+
+    def advance(self, seconds: float) -> None:
+        """Let simulated time pass; it stops early when the run is wrecked.
+
+        Raises:
+            CommandError: The time is negative or longer than a day.
+        """
+        if not 0.0 <= seconds <= 86_400.0:
+            raise CommandError(f"{seconds} s is not a time to wait", "wait", "give 0 to 86400")
+        self._go_on()
+        self.advance_us(round(seconds * US))
+
+    def advance_us(self, microseconds: int) -> None:
+        """Let simulated time pass, in whole microseconds.
+
+        Not a line of its own in the record: every other act carries its time.
+        """
+        self.saw.advance_to(self.saw.clock.now_us + microseconds)
+
+    def diagnose(self, name: str) -> Answer:
+        """Name the cause, from the whole catalogue. Whether it is right is told at the close.
+
+        Raises:
+            CommandError: There is no such fault.
+        """
+        fault = self._fault(name)
+        self._go_on()
+        self._act("diagnose", name=name)
+        self.named.append(name)
+        self._event("act", f"Named as the cause: {fault.title}.")
+        return Answer(True, f"Noted: {fault.title}. Put it right, then prove it with a good piece.")
+
+    def put_right(self, name: str) -> Answer:
+        """Apply the remedy for a fault of the catalogue, whether or not the machine has it.
+
+        Raises:
+            CommandError: There is no such fault.
+        """
+        fault = self._fault(name)
+        self._go_on()
+        self._act("put_right", name=name)
+        if fault.reaches_in:
+            self._reach_in(fault.remedy)
+        self._pass(fault.minutes * 60)
+        if not self.over:
+            fault.mend(self._wreck)
+            self.saw.bus.settle()
+        self.mended.append(name)
+        self.proved_us = None
+        self._event("act", f"Done: {fault.remedy}")
+        return Answer(True, f"Done: {fault.remedy}")
+
+    def note(self, text: str) -> None:
+        """Write a remark into the record."""
+        self._act("note", text=text)
+        self._event("note", text)
+
+    def close(self) -> str:
+        """End the session; return the digest of the saw's last state."""
+        if not self.closed:
+            self.closed = True
+            digest = self.saw.digest()
+            last: dict[str, object] = {
+                "at_us": self.saw.clock.now_us, "state": digest,
+                "faults": [fault.name for fault in self.hidden], "nonce": self._nonce,
+            }  # fmt: skip
+            if self._record is not None:
+                self._record.close(last)
+        return self.saw.digest()
+
+    def why(self, action: str) -> tuple[str, ...]:
+        """Return what stands against an action now, a sentence each; empty when nothing does."""
+        if action not in BY_KEY:
+            raise CommandError(f"there is no key called {action!r}", "why", nearest(action, BY_KEY))
+        from_desk = self.saw.controller
+        if action not in _ACTIONS:
+            return ()
+        station = action.partition(".")[0]
+        in_auto = from_desk.image.get(f"mode.{station}") == "AUTO"
+        origin = When.AUTO if in_auto and station != "job" else When.HAND
+        return tuple(f"{r.sentence} {r.remedy}" for r in from_desk.refusals(action, origin))
+
+    # Inside -------------------------------------------------------------------------------
+
+    def _check_keys(self, keys: Sequence[str]) -> None:
+        for key in keys:
+            if key not in BY_KEY:
+                raise CommandError(f"there is no key called {key!r}", "press", nearest(key, BY_KEY))
+        self._go_on()
+
+    def _keys(self, keys: Sequence[str], verb: Verb) -> Decision | None:
+        decision: Decision | None = None
+        for key in keys:
+            answer = verb(key)
+            decision = answer if answer is not None else decision
+        if decision is not None:
+            kind = "act" if decision.accepted else "refused"
+            text = (
+                decision.action if decision.accepted else f"{decision.action}: {decision.sentence}"
+            )
+            self._event(kind, text)
+        return decision
+
+    def _refuse_locked(self) -> Decision:
+        self._event("refused", "The isolator is locked off.")
+        return Decision("supply.isolator", False, (_LOCKED,))
+
+    def _fault(self, name: str) -> Fault:
+        if name not in CATALOGUE:
+            raise CommandError(
+                f"there is no fault called {name!r}", "diagnose", nearest(name, CATALOGUE)
+            )
+        return CATALOGUE[name]
+
+    def _go_on(self) -> None:
+        if self.over:
+            raise CommandError("the run is over", what_to_do="close it and read the debrief")
+
+    def _reach_in(self, what: str) -> None:
+        if not self.lockout.safe:
+            self.unsafe.append((self.saw.clock.now_us, what))
+            self._event("unsafe", f"Hands in the machine without lock-out: {what}")
+
+    def _pass(self, seconds: float) -> None:
+        self.advance_us(round(seconds * US))
+
+    def _cut(self, cut: Cut) -> None:
+        if cut.length_m <= 0.0:
+            text = "The band only skimmed the face of the bar."
+        elif cut.trim:
+            text = f"Trim cut: {cut.length_m / MM:.2f} mm off the end."
+        else:
+            text = f"A piece of {cut.length_m / MM:.2f} mm."
+            if self.is_good(cut) and cut.counted and self.proved_us is None and self.mended:
+                self.proved_us = cut.at_us
+        self._event("cut", text)
+
+    def _consequence(self, consequence: Consequence) -> None:
+        kind = "consequence" if consequence.row.severity is not Severity.NOTE else "note"
+        self._event(kind, f"{consequence.row.title}. {consequence.sentence}")
+
+    def _event(self, kind: str, text: str) -> None:
+        self.events.append(Event(self.saw.clock.now_us, kind, text))
+        if kind in _ON_RECORD:
+            self._append({"event": kind, "at_us": self.saw.clock.now_us, "text": text})
+
+    def _act(self, act: str, **words: object) -> None:
+        self._append({"act": act, "at_us": self.saw.clock.now_us, **words})
+
+    def _append(self, line: dict[str, object]) -> None:
+        if self._record is not None:
+            self._record.append(line)

@@ -1,0 +1,1 @@
+"""What can be wrong with the machine: causes, never symptoms."""

@@ -1,0 +1,60 @@
+"""The form of a fault: what it changes on the machine, how it shows that it is there, how it is mended.
+
+A fault changes a plant value, a wire or a set-up, never what anybody sees; symptoms follow from the
+machine. Whether a fault is there is read off the machine too, so a set-up fault that a trainee puts
+right with a hand tool is gone without anybody having to say so. Imports `plant` and `signals`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from sim.plant.plant import Plant
+from sim.signals import Bus
+
+
+class Family(StrEnum):
+    """What kind of thing is wrong."""
+
+    SET_UP = "set-up"
+    SENSOR = "sensor"
+    ACTUATOR = "actuator"
+    MECHANICAL = "mechanical"
+    SUPPLY = "supply"
+    CONSUMABLE = "consumable"
+
+
+class Who(StrEnum):
+    """Who may put it right."""
+
+    OPERATOR = "operator"
+    MAINTENANCE = "maintenance"
+
+
+@dataclass(frozen=True, slots=True)
+class Wreck:
+    """What a fault acts on."""
+
+    plant: Plant
+    bus: Bus
+
+
+Act = Callable[[Wreck], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One cause."""
+
+    name: str
+    title: str  # plain name, a noun phrase
+    family: Family
+    changes: str  # what it changes on the machine
+    remedy: str  # how it is put right, an imperative sentence
+    who: Who
+    minutes: float  # what the remedy takes
+    reaches_in: bool  # the remedy needs hands in the machine, so lock-out first
+    can_cost: tuple[str, ...]  # kinds of consequence
+    apply: Act
+    present: Callable[[Wreck], bool]
+    mend: Act

@@ -1,0 +1,153 @@
+"""The band between its guides against closed forms and a boundary-value solver.
+
+The finite-element route is in test_trade_finite_elements.py.
+"""
+
+from math import exp, pi
+
+import numpy as np
+import pytest
+from scipy.integrate import quad, solve_bvp
+
+from sim.trade.band import (
+    Band,
+    band_length_m,
+    bow_m,
+    centre_compliance_m_n,
+    first_frequency_hz,
+    slip_limit_n,
+    strand_force_n,
+    stress_lost_to_heat_pa,
+    tension_stress_pa,
+    wander_m,
+    wheel_bending_stress_pa,
+    wheel_speed_rad_s,
+)
+
+MM = 1e-3
+BAND = Band(27 * MM, 0.9 * MM)  # E 210 GPa
+T_N = 4860.0
+
+
+def test_pull_of_a_strand_and_load_on_the_wheel() -> None:
+    # DERIVED: 24.3 mm2 at 200 MPa
+    assert strand_force_n(200e6, BAND) == pytest.approx(T_N, rel=1e-12)
+    assert 2 * strand_force_n(200e6, BAND) == pytest.approx(9720.0, rel=1e-12)
+    assert tension_stress_pa(T_N, BAND) == pytest.approx(200e6, rel=1e-12)
+
+
+@pytest.mark.parametrize(("wheel_mm", "stress_mpa"), [(300, 630.0), (400, 472.5)])
+def test_bending_round_the_wheel(wheel_mm: float, stress_mpa: float) -> None:
+    # DERIVED, strength of materials; the exact E t / (D + t) is 0.3 % less: 628.1 at 300
+    stress_pa = wheel_bending_stress_pa(BAND, wheel_mm * MM)
+    exact_pa = 210e9 * 0.9 / (wheel_mm + 0.9)
+
+    assert stress_pa == pytest.approx(stress_mpa * 1e6, rel=1e-12)
+    assert stress_pa == pytest.approx(exact_pa, rel=0.0031)
+
+
+@pytest.mark.parametrize(
+    ("span_mm", "tension_n", "built_in", "give_mm_n"),
+    [  # DERIVED; PyNite and scipy agreed to six digits
+        (300, T_N, False, 0.014566),
+        (300, T_N, True, 0.013700),
+        (150, T_N, False, 0.006850),
+        (450, T_N, False, 0.022282),
+        (300, T_N / 2, False, 0.028414),
+    ],
+)
+def test_sideways_give_of_the_worked_band(
+    span_mm: float, tension_n: float, built_in: bool, give_mm_n: float
+) -> None:
+    wander_a_newton_m = wander_m(1.0, span_mm * MM, tension_n, BAND, built_in)
+
+    assert wander_a_newton_m == pytest.approx(give_mm_n * MM, abs=6e-10)
+
+
+@pytest.mark.parametrize(("built_in", "give_mm_n"), [(False, 0.001590), (True, 0.000438)])
+def test_upright_give_of_the_worked_band(built_in: bool, give_mm_n: float) -> None:
+    # DERIVED, same two routes
+    assert bow_m(1.0, 0.3, T_N, BAND, built_in) == pytest.approx(give_mm_n * MM, abs=6e-10)
+
+
+@pytest.mark.parametrize("built_in", [False, True])
+@pytest.mark.parametrize("tension_n", [0.5, 300.0, 4860.0, 9000.0])
+def test_sideways_give_is_that_of_scipy_solve_bvp(built_in: bool, tension_n: float) -> None:
+    # DERIVED, against scipy.integrate.solve_bvp on EI w'' = T w - P x / 2 + M0, half the span
+    half_m, stiffness = 0.15, BAND.sideways_stiffness_n_m2
+    k2 = tension_n / stiffness * half_m**2  # on the unit half-span
+
+    def slope(x: np.ndarray, y: np.ndarray) -> np.ndarray:
+        # y: deflection, slope, moment, shear, in units that make the load in the middle 1
+        return np.vstack([y[1], y[2], y[3], k2 * y[2]])
+
+    def ends(a: np.ndarray, b: np.ndarray) -> np.ndarray:
+        guide = a[1] if built_in else a[2]
+        return np.array([a[0], guide, b[1], b[3] - k2 * b[1] - 1.0])
+
+    x = np.linspace(0, 1, 200)
+    solution = solve_bvp(slope, ends, x, np.zeros((4, x.size)), tol=1e-9, max_nodes=50_000)
+    give_m_n = abs(solution.y[0, -1]) * half_m**3 / stiffness / 2.0
+
+    assert solution.success
+    assert centre_compliance_m_n(0.3, tension_n, stiffness, built_in) == pytest.approx(
+        give_m_n, rel=1e-6
+    )
+
+
+@pytest.mark.parametrize(("built_in", "beam"), [(False, 48.0), (True, 192.0)])
+def test_without_tension_the_band_is_a_beam(built_in: bool, beam: float) -> None:
+    # DERIVED: L^3 / 48 EI and L^3 / 192 EI
+    stiffness = BAND.sideways_stiffness_n_m2
+    give_m_n = centre_compliance_m_n(0.3, 1e-9, stiffness, built_in)
+
+    assert give_m_n == pytest.approx(0.3**3 / (beam * stiffness), rel=1e-9)
+    assert centre_compliance_m_n(0.3, 0.0, stiffness, built_in) == pytest.approx(give_m_n, rel=1e-9)
+
+
+def test_at_real_tension_the_band_is_a_string_and_no_beam() -> None:
+    # DERIVED: L / 4T is 0.015432, L^3 / 48EI is 1.633 mm/N, some 112 times too soft
+    give_m_n = wander_m(1.0, 0.3, T_N, BAND)
+    string_m_n, beam_m_n = 0.3 / (4 * T_N), 0.3**3 / (48 * BAND.sideways_stiffness_n_m2)
+
+    assert string_m_n == pytest.approx(0.015432 * MM, rel=1e-4)
+    assert beam_m_n == pytest.approx(1.633 * MM, rel=1e-3)
+    assert give_m_n == pytest.approx(string_m_n, rel=0.06)
+    assert beam_m_n / give_m_n == pytest.approx(112, abs=0.5)
+
+
+def test_closed_form_and_its_series_meet() -> None:
+    # DERIVED: on either side of the switch from one to the other
+    stiffness = BAND.sideways_stiffness_n_m2
+    edge_n = 4 * stiffness * 1e-4 / 0.3**2
+    below = centre_compliance_m_n(0.3, edge_n * (1 - 1e-9), stiffness)
+    above = centre_compliance_m_n(0.3, edge_n * (1 + 1e-9), stiffness)
+
+    assert below == pytest.approx(above, rel=1e-8)
+
+
+def test_twenty_newtons_push_the_band_three_tenths_aside() -> None:
+    # DERIVED
+    assert wander_m(20.0, 0.3, T_N, BAND) == pytest.approx(0.291 * MM, abs=5e-7)
+
+
+def test_a_warm_band_between_fixed_wheels_loses_tension() -> None:
+    # DERIVED; alpha MEMORY
+    assert stress_lost_to_heat_pa(BAND, 10.0) == pytest.approx(25.2e6, rel=1e-12)
+
+
+def test_slip_limit_on_the_driving_wheel() -> None:
+    # DERIVED: Euler and Eytelwein; and the sum of the friction round the wheel by quad
+    limit_n = slip_limit_n(T_N, 0.15)
+    slack_n = T_N - limit_n / 2
+    friction_n = quad(lambda angle: 0.15 * slack_n * exp(0.15 * angle), 0, pi)[0]
+
+    assert limit_n == pytest.approx(2248.8, abs=0.05)
+    assert friction_n == pytest.approx(limit_n, rel=1e-9)
+
+
+def test_frequency_wheel_speed_and_length_of_the_worked_band() -> None:
+    # DERIVED
+    assert first_frequency_hz(0.3, T_N, BAND) == pytest.approx(266, abs=0.5)
+    assert wheel_speed_rad_s(1.0, 0.3) * 60 / (2 * pi) == pytest.approx(63.66, abs=0.005)
+    assert band_length_m(0.3, 0.9) == pytest.approx(2742.5 * MM, abs=5e-5)

@@ -1,0 +1,263 @@
+"""Grip, slip and crush against statics, an energy derivation in sympy and scipy's quadrature.
+
+The finite-element route is in test_trade_finite_elements.py.
+"""
+
+from math import copysign, pi, sin, sqrt
+
+import pytest
+import sympy
+from scipy.integrate import quad
+from scipy.optimize import brentq, linprog
+
+from sim.trade.crush import (
+    RING_CLOSING,
+    RING_WIDENING,
+    closing_m,
+    collapse_n,
+    dent_m,
+    first_yield_n,
+    frame_closing_m,
+    frame_moments_nm,
+    ring_closing_m,
+    ring_moments_nm,
+    ring_widening_m,
+    squeeze,
+    wall_stiffness_n_m2,
+    yield_moment_nm,
+)
+from sim.trade.grip import (
+    Jaws,
+    grip_force_n,
+    grip_window_pa,
+    holding_force_n,
+    pressure_to_hold_pa,
+    slip_margin,
+)
+from sim.trade.materials import Material
+from sim.trade.sections import Angle, Bundle, RectangularTube, Round, RoundTube, SquareTube
+
+MM = 1e-3
+STEEL = Material("S235JR", "", 7850, 235e6, 210e9, 1780e6, 0.17, 1.1, 1.7, "")
+LENGTH_M = 0.1
+TUBE, BOX = RoundTube(60 * MM, 3 * MM), SquareTube(50 * MM, 4 * MM)
+R_M, I_M4, A_M = 28.5 * MM, 225e-12, 46 * MM
+
+
+@pytest.mark.parametrize(
+    ("bore_mm", "pressure_bar", "force_n"), [(63, 6, 1870.3), (50, 30, 5890.5)]
+)
+def test_grip_is_pressure_by_area(bore_mm: float, pressure_bar: float, force_n: float) -> None:
+    # DERIVED
+    area_m2 = pi * (bore_mm * MM) ** 2 / 4
+
+    assert grip_force_n(pressure_bar * 1e5, area_m2) == pytest.approx(force_n, abs=0.06)
+
+
+def test_two_jaws_hold_by_friction_ten_times_the_worked_cut() -> None:
+    # DERIVED; friction 0.15 is inside the FOUND range 0.15 to 0.30 (Gieck handbook)
+    holding_n = holding_force_n(0.15, 5890.5)
+
+    assert holding_n == pytest.approx(1767.1, abs=0.06)
+    assert slip_margin(holding_n, 177.5) == pytest.approx(9.96, abs=0.005)
+
+
+def test_ring_factors_are_those_of_an_energy_derivation() -> None:
+    # DERIVED by Castigliano in sympy: (pi^2 - 8)/(4 pi) closing, (4 - pi)/(2 pi) widening
+    w, r, m0, f = sympy.symbols("W R M0 F", positive=True)
+    angle = sympy.symbols("angle")
+    # quarter from the load, with a dummy force F across; all over E I
+    moment = m0 - w * r / 2 * sympy.sin(angle) - f * r / 2 * (1 - sympy.cos(angle))
+    energy = 4 * sympy.integrate(moment**2 / 2 * r, (angle, 0, sympy.pi / 2))
+    redundant = sympy.solve(sympy.diff(energy, m0), m0)[0]
+    closing = sympy.diff(energy, w).subs(m0, redundant).subs(f, 0)
+    across = sympy.diff(energy, f).subs(m0, redundant).subs(f, 0)
+
+    assert sympy.simplify(closing / (w * r**3) - (sympy.pi**2 - 8) / (4 * sympy.pi)) == 0
+    assert float(closing / (w * r**3)) == pytest.approx(RING_CLOSING, rel=1e-12)
+    assert abs(float(across / (w * r**3))) == pytest.approx(RING_WIDENING, rel=1e-12)
+    at_load, at_side = ring_moments_nm(1.0, 1.0)
+    assert float(redundant.subs(f, 0) / (w * r)) == pytest.approx(at_load, rel=1e-12)
+    assert float(redundant.subs(f, 0) / (w * r)) - 0.5 == pytest.approx(-at_side, rel=1e-12)
+
+
+def test_ring_factors_are_the_handbook_ones() -> None:
+    # MEMORY: Roark, circular rings, case 1
+    at_load, at_side = ring_moments_nm(1.0, 1.0)
+
+    assert at_load == pytest.approx(0.3183, abs=5e-5)
+    assert at_side == pytest.approx(0.1817, abs=5e-5)
+    assert pytest.approx(0.1488, abs=5e-5) == RING_CLOSING
+    assert pytest.approx(0.1366, abs=5e-5) == RING_WIDENING
+
+
+def test_worked_tube_under_a_kilonewton() -> None:
+    # DERIVED: OD 60, t 3, 100 long, E 210 GPa
+    stiffness = wall_stiffness_n_m2(210e9, LENGTH_M, 3 * MM)
+    at_load_nm, _ = ring_moments_nm(1000.0, R_M)
+
+    assert stiffness == pytest.approx(210e9 * I_M4, rel=1e-12)
+    assert at_load_nm == pytest.approx(9.0718, abs=5e-5)
+    assert at_load_nm / yield_moment_nm(1.0, LENGTH_M, 3 * MM) == pytest.approx(60.48e6, abs=5e3)
+    assert ring_closing_m(1000.0, R_M, stiffness) == pytest.approx(0.07289 * MM, abs=5e-9)
+    assert closing_m(TUBE, STEEL, 1000.0, LENGTH_M) == pytest.approx(0.07289 * MM, abs=5e-9)
+
+
+def test_worked_tube_at_first_yield_and_at_collapse() -> None:
+    # DERIVED: pi sy b t^2 / 6R, and 4 Mp / R, which is 6 / pi times as much
+    at_yield_n = first_yield_n(TUBE, STEEL, LENGTH_M)
+    stiffness = 210e9 * I_M4
+
+    assert at_yield_n == pytest.approx(3885.7, abs=0.06)
+    assert collapse_n(TUBE, STEEL, LENGTH_M) == pytest.approx(7421.0, abs=0.06)
+    assert collapse_n(TUBE, STEEL, LENGTH_M) / at_yield_n == pytest.approx(1.9099, abs=5e-5)
+    assert ring_closing_m(at_yield_n, R_M, stiffness) == pytest.approx(0.2832 * MM, abs=6e-8)
+    assert ring_widening_m(at_yield_n, R_M, stiffness) == pytest.approx(0.2601 * MM, abs=6e-8)
+
+
+def test_worked_square_tube_as_a_frame() -> None:
+    # DERIVED by slope and deflection; PyNite gave 8625.0, 2875.0 and 0.022632
+    middle_nm, corner_nm = frame_moments_nm(1000.0, A_M, A_M)
+    stiffness = wall_stiffness_n_m2(210e9, LENGTH_M, 4 * MM)
+
+    assert stiffness / 210e9 == pytest.approx(533.33e-12, rel=1e-5)
+    assert middle_nm == pytest.approx(8.625, rel=1e-12)
+    assert corner_nm == pytest.approx(2.875, rel=1e-12)
+    assert middle_nm / yield_moment_nm(1.0, LENGTH_M, 4 * MM) == pytest.approx(32.34e6, abs=5e3)
+    assert frame_closing_m(1000.0, A_M, A_M, stiffness) == pytest.approx(0.022632 * MM, abs=5e-10)
+    assert frame_closing_m(1000.0, A_M, A_M, stiffness) == pytest.approx(
+        5 * 1000 * A_M**3 / (192 * stiffness), rel=1e-12
+    )
+    assert first_yield_n(BOX, STEEL, LENGTH_M) == pytest.approx(7265.7, abs=0.06)
+
+
+def test_worked_rectangular_frame() -> None:
+    # DERIVED: L 60 loaded, h 40, same walls
+    middle_nm, corner_nm = frame_moments_nm(1000.0, 60 * MM, 40 * MM)
+
+    assert corner_nm == pytest.approx(4.5, rel=1e-12)
+    assert middle_nm + corner_nm == pytest.approx(1000 * 0.06 / 4, rel=1e-12)
+
+
+def _curvature(share: float) -> float:
+    """Curvature of a perfectly plastic rectangle, in units of first yield."""
+    size = abs(share)
+    return copysign(size if size <= 1 else 1 / sqrt(max(3 - 2 * size, 1e-12)), share)
+
+
+def _scipy_dent_factor(load: float, lever, length: float, kinks: list[float]) -> float:
+    """Closing of a quarter wall with unit EI and first-yield moment, by quad and brentq."""
+
+    def turn(loaded: float) -> float:
+        return quad(
+            lambda s: _curvature(loaded - load * lever(s)), 0, length, points=kinks, limit=400
+        )[0]
+
+    largest = load * max(lever(length * i / 500) for i in range(501))
+    low, high = max(0.0, largest - 1.5) + 1e-9, min(1.5, largest) - 1e-9
+    loaded = brentq(turn, low, high) if turn(high) > 0 else high
+    return (
+        -4
+        * quad(lambda s: _curvature(loaded - load * lever(s)) * lever(s), 0, length, limit=400)[0]
+    )
+
+
+@pytest.mark.filterwarnings("ignore::scipy.integrate.IntegrationWarning")
+@pytest.mark.parametrize("share", [0.3, 0.5, 0.7, 0.9])
+def test_dent_of_a_yielding_tube_is_that_of_a_plastic_ring(share: float) -> None:
+    # DERIVED: perfectly plastic thin ring, small bending, by scipy quad and brentq; ours sums 48
+    # pieces, so a tenth of a dent is allowed
+    bar = squeeze(TUBE, STEEL, LENGTH_M)
+    force_n = bar.yield_n + share * (bar.collapse_n - bar.yield_n)
+    unit_m = bar.yield_moment_nm * R_M**2 / bar.stiffness_n_m2
+    load = force_n * R_M / bar.yield_moment_nm
+    whole_m = _scipy_dent_factor(load, lambda a: sin(a) / 2, pi / 2, [pi / 4]) * unit_m
+
+    assert dent_m(TUBE, STEEL, force_n, LENGTH_M) == pytest.approx(
+        whole_m - bar.give_m_n * force_n, rel=0.1, abs=1e-6
+    )
+
+
+@pytest.mark.filterwarnings("ignore::scipy.integrate.IntegrationWarning")
+@pytest.mark.parametrize("share", [0.3, 0.5, 0.7, 0.9])
+def test_dent_of_a_yielding_square_tube_is_that_of_a_plastic_frame(share: float) -> None:
+    # DERIVED: as above, lever x/2 on half a face and a quarter of the side up half the other
+    bar = squeeze(BOX, STEEL, LENGTH_M)
+    force_n = bar.yield_n + share * (bar.collapse_n - bar.yield_n)
+    unit_m = bar.yield_moment_nm * A_M**2 / bar.stiffness_n_m2
+    load = force_n * A_M / bar.yield_moment_nm
+    whole_m = _scipy_dent_factor(load, lambda s: min(s, 0.5) / 2, 1.0, [0.5]) * unit_m
+
+    assert dent_m(BOX, STEEL, force_n, LENGTH_M) == pytest.approx(
+        whole_m - bar.give_m_n * force_n, rel=0.1, abs=1e-6
+    )
+
+
+def _limit_load(levers: list[float]) -> float:
+    """Largest load that some free moment leaves below the full plastic moment everywhere."""
+    # unknowns: load, free moment; -1 <= free - load * lever <= 1
+    rows = [[-lever, 1.0] for lever in levers] + [[lever, -1.0] for lever in levers]
+    return -linprog([-1.0, 0.0], A_ub=rows, b_ub=[1.0] * len(rows), bounds=(None, None)).fun
+
+
+@pytest.mark.parametrize(
+    ("tube", "levers_m", "wall_mm"),
+    [
+        (TUBE, [R_M / 2 * sin(pi / 2 * i / 200) for i in range(201)], 3),
+        (BOX, [A_M / 4 * i / 200 for i in range(201)], 4),
+        (RectangularTube(80 * MM, 40 * MM, 3 * MM), [0.037 / 4 * i / 200 for i in range(201)], 3),
+    ],
+    ids=["round", "square", "rectangular"],
+)
+def test_collapse_is_the_limit_load_of_plasticity(tube, levers_m: list[float], wall_mm: float):
+    # DERIVED: lower-bound theorem as a linear programme, scipy.optimize.linprog
+    plastic_nm = 235e6 * LENGTH_M * (wall_mm * MM) ** 2 / 4
+
+    assert collapse_n(tube, STEEL, LENGTH_M) == pytest.approx(
+        _limit_load(levers_m) * plastic_nm, rel=1e-6
+    )
+
+
+def test_angle_held_by_its_tips_gives_like_two_slanted_cantilevers() -> None:
+    # DERIVED: each leg a cantilever of length a under F cos 45, twice, turned back by cos 45
+    angle, a = Angle(50 * MM, 5 * MM), 47.5 * MM
+    stiffness = 210e9 * 0.1 * (5 * MM) ** 3 / 12
+    across_m = (500 / sqrt(2)) * a**3 / (3 * stiffness)
+
+    assert closing_m(angle, STEEL, 500.0, LENGTH_M) == pytest.approx(
+        2 * across_m / sqrt(2), rel=1e-12
+    )
+    assert first_yield_n(angle, STEEL, LENGTH_M) * a / sqrt(2) == pytest.approx(
+        235e6 * 0.1 * (5 * MM) ** 2 / 6, rel=1e-12
+    )
+
+
+def test_grip_window_of_the_worked_tube() -> None:
+    # DERIVED: 177.5 N twice over by 2 mu F, and 3885.7 N, both over 20 cm2
+    jaws = Jaws(20e-4, LENGTH_M, efficiency=1.0, friction=0.15)
+    least_pa, most_pa = grip_window_pa(TUBE, STEEL, 177.5, jaws, safety=2.0)
+
+    assert least_pa == pytest.approx(2 * 177.5 / 0.3 / 20e-4, rel=1e-12)
+    assert most_pa == pytest.approx(3885.7 / 20e-4, rel=2e-5)
+    assert pressure_to_hold_pa(177.5, jaws) == pytest.approx(least_pa / 2, rel=1e-12)
+
+
+def test_a_stack_shares_the_grip_and_a_row_passes_it_on() -> None:
+    # DERIVED: springs side by side and in line
+    one_m = closing_m(TUBE, STEEL, 1000.0, LENGTH_M)
+
+    assert closing_m(Bundle(TUBE, 3), STEEL, 1000.0, LENGTH_M) == pytest.approx(3 * one_m)
+    assert closing_m(Bundle(TUBE, 1, 2), STEEL, 2000.0, LENGTH_M) == pytest.approx(one_m)
+    assert first_yield_n(Bundle(TUBE, 3, 2), STEEL, LENGTH_M) == pytest.approx(2 * 3885.7, rel=2e-5)
+
+
+def test_jaws_never_close_beyond_the_walls_of_a_folded_tube() -> None:
+    # DERIVED: the bore of each, 54, 42 and 74 mm
+    for tube, bore_mm in ((TUBE, 54), (BOX, 42), (RectangularTube(80 * MM, 40 * MM, 3 * MM), 74)):
+        assert closing_m(tube, STEEL, 1e6, LENGTH_M) == pytest.approx(bore_mm * MM, rel=1e-12)
+
+
+def test_a_solid_bar_takes_the_full_grip_of_the_saw() -> None:
+    # common practice, no source: solid bar, full grip; 60 bar on 20 cm2 is 12 kN
+    assert first_yield_n(Round(10 * MM), STEEL, LENGTH_M) > 12e3
+    assert dent_m(Round(10 * MM), STEEL, 12e3, LENGTH_M) == 0.0

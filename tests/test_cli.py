@@ -1,0 +1,196 @@
+"""The command line as a person meets it: what it prints, and how it refuses."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from sim import cli
+from sim.drill import library
+
+HEAVY = ("pygame", "pydantic", "transitions", "yaml", "numpy", "rich.console")
+
+
+def run(*words: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch):
+    """Run the command line in this process; return exit code, output and errors."""
+    monkeypatch.setattr(sys, "argv", ["drycycle", *words])
+    with pytest.raises(SystemExit) as ended:
+        cli.main()
+    out, err = capsys.readouterr()
+    return ended.value.code or 0, out, err
+
+
+@pytest.fixture
+def drycycle(capsys, monkeypatch, tmp_path):
+    """The command `drycycle`, with a record folder of its own."""
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
+    return lambda *words: run(*words, capsys=capsys, monkeypatch=monkeypatch)
+
+
+def test_help_is_printed_without_loading_anything_heavy():
+    script = (
+        "import sys; from sim import cli; sys.argv = ['drycycle', '--help']\n"
+        "try: cli.main()\nexcept SystemExit: pass\n"
+        f"print([m for m in {HEAVY!r} if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+
+    assert done.stdout.splitlines()[-1] == "[]"
+    assert "replay" in done.stdout
+
+
+def test_run_reports_every_piece_of_the_clean_job(drycycle):
+    code, out, err = drycycle("run", "rail-posts")
+
+    assert (code, err) == (0, "")
+    assert "24 good of 24 wanted" in out
+    assert "no warning" in out
+
+
+def test_run_as_json_can_be_read_by_a_program(drycycle):
+    code, out, _ = drycycle("run", "posts-come-out-short", "--as-found", "--json")
+    report = json.loads(out)
+
+    assert code == 0
+    assert report["good"] == 0
+    assert {cut["length_mm"] for cut in report["cuts"] if not cut["trim"]} == {229.85}
+
+
+def test_run_of_a_machine_that_wrecks_itself_says_what_would_have_happened(drycycle):
+    code, out, _ = drycycle("run", "head-stops-short", "--as-found")
+
+    assert code == 1
+    assert "STOP: The shuttle pushed the bar against the side of the band" in out
+
+
+@pytest.mark.parametrize("what", ["scenarios", "faults", "inspections", "keys", "points", "materials"])
+def test_every_list_prints_as_text_and_as_json(drycycle, what):
+    _, text, _ = drycycle("list", what)
+    _, plain, _ = drycycle("list", what, "--json")
+    rows = json.loads(plain)
+
+    assert rows
+    assert all(next(iter(row.values())) in text for row in rows)
+
+
+def test_a_record_that_was_written_replays_to_the_same_state(drycycle, tmp_path):
+    record = str(tmp_path / "one.jsonl")
+    drycycle("run", "rail-posts", "--record", record)
+
+    code, out, _ = drycycle("replay", record)
+
+    assert code == 0
+    assert "The same, to the last bit." in out
+
+
+def test_check_finds_every_shipped_scenario_sound(drycycle):
+    code, out, _ = drycycle("check")
+
+    assert code == 0
+    assert f"{len(library.names())} of {len(library.names())} scenarios are sound." in out
+
+
+def test_check_of_an_unsound_scenario_exits_with_1(drycycle, tmp_path):
+    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
+    mine = tmp_path / "mine.yaml"
+    mine.write_text(text.replace("tolerance_mm: 0.1", "tolerance_mm: 0.3"), encoding="utf-8")
+
+    code, out, _ = drycycle("check", str(mine))
+
+    assert code == 1
+    assert "FAILS" in out
+
+
+def test_schema_is_draft_7_and_knows_the_names_of_this_saw(drycycle):
+    _, out, _ = drycycle("schema")
+    schema = json.loads(out)
+
+    assert schema["$schema"].startswith("http://json-schema.org/draft-07/")
+    assert "pin-under-collar" in out
+
+
+def _bad_files(tmp_path):
+    good = library.find("rail-posts").read_text(encoding="utf-8")
+    bomb = 'a: &a ["x","x"]\nb: &b [*a,*a]\nc: &c [*b,*b]\n'
+    texts = {
+        "empty": ("", "empty"),
+        "bomb": (bomb, "anchor"),
+        "wrong-key": (good.replace("wanted:", "wnated:"), "wanted"),
+        "wrong-unit": (good.replace("diameter_mm: 60", "diameter_cm: 6"), "diameter_mm"),
+        "wrong-kind": (good.replace("wanted: 24", "wanted: many"), "wanted"),
+        "unknown-metal": (good.replace("S275JR", "S275XX"), "S275JR"),
+    }
+    for name, (text, says) in texts.items():
+        path = tmp_path / f"{name}.yaml"
+        path.write_text(text, encoding="utf-8")
+        yield path, says
+    huge = tmp_path / "huge.yaml"
+    with huge.open("wb") as out:
+        out.truncate(100 * 1024 * 1024)
+    yield huge, "no scenario needs more than"
+    yield tmp_path / "missing.yaml", "missing.yaml"
+
+
+def test_bad_scenario_files_get_one_clear_line_with_the_place_and_exit_2(drycycle, tmp_path):
+    for path, says in _bad_files(tmp_path):
+        for command in ("run", "check"):
+            code, out, err = drycycle(command, str(path))
+
+            assert (code, out) == (2, ""), path
+            assert len(err.splitlines()) == 1, err
+            assert err.startswith("drycycle: ")
+            assert says in err, err
+            assert str(path) in err
+
+
+def test_a_scenario_that_does_not_exist_is_answered_with_the_nearest(drycycle):
+    code, _, err = drycycle("run", "rail-post")
+
+    assert code == 2
+    assert "rail-posts" in err
+
+
+@pytest.mark.parametrize("spoil", ["cut", "edit", "missing"])
+def test_bad_records_get_one_clear_line_and_exit_2(drycycle, tmp_path, spoil):
+    record = tmp_path / "one.jsonl"
+    drycycle("run", "rail-posts", "--record", str(record))
+    if spoil == "cut":
+        record.write_bytes(record.read_bytes()[:-50])
+    elif spoil == "edit":
+        record.write_text(record.read_text().replace('"at_us":0', '"at_us":1', 1))
+    else:
+        record.unlink()
+
+    code, out, err = drycycle("replay", str(record))
+
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 1
+    assert str(record) in err
+
+
+def test_a_record_is_never_written_over(drycycle, tmp_path):
+    record = tmp_path / "one.jsonl"
+    drycycle("run", "rail-posts", "--record", str(record))
+    before = record.read_bytes()
+
+    code, _, err = drycycle("run", "rail-posts", "--record", str(record))
+
+    assert code == 2
+    assert "already" in err
+    assert record.read_bytes() == before
+
+
+def test_a_bug_shows_one_line_and_where_the_log_is(drycycle, monkeypatch, tmp_path):
+    def burst(*_args: object, **_words: object) -> None:
+        raise ZeroDivisionError("boom")
+
+    monkeypatch.setattr("sim.text.listing.print_list", burst)
+
+    code, _, err = drycycle("list")
+
+    log = tmp_path / "home" / "bugs.log"
+    assert code == cli.BUG
+    assert len(err.splitlines()) == 1
+    assert str(log) in err
+    assert "boom" in log.read_text(encoding="utf-8")
