@@ -34,6 +34,13 @@ class Cut:
     length_m: float  # 0 when only the face was skimmed
     trim: bool
     counted: bool  # made by the job
+    out_of_square: float = 0.0  # of the face, m a m
+    dent_m: float = 0.0  # the deepest that a vise left in the piece
+
+    @property
+    def square_mm_per_100_mm(self) -> float:
+        """How far the face is out of square, in the shop's way of saying it."""
+        return self.out_of_square * 100.0
 
 
 class Saw:
@@ -114,7 +121,8 @@ class Saw:
         """Let time pass; stops early at a consequence that ends the run."""
         clock = self.clock
         settle = self.bus.settle
-        while not self.plant.site.wrecked:
+        site = self.plant.site
+        while not site.wrecked:
             due_us = clock.next_us()
             if due_us is None or due_us > time_us:
                 clock.rest_until(time_us)
@@ -144,6 +152,8 @@ class Saw:
             piece.length_m if piece is not None else 0.0,
             trim=counted and job.trimming,
             counted=counted,
+            out_of_square=piece.out_of_square if piece is not None else 0.0,
+            dent_m=piece.dent_m if piece is not None else 0.0,
         )
         self.cuts.append(cut)
         self._on_cut(cut)

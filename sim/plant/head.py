@@ -4,7 +4,10 @@ Theory. Height is that of the band's cutting edge above the bed at the bar. The 
 it; the lower valve lets it sink no faster than the feed valve allows, and in metal no faster than
 the feed force cuts (see `sim.trade.cut_table`). With neither valve open it is locked by oil, as long
 as there is control power. Without control power the lock is gone and it sinks at the feed valve's
-rate; with the feed valve fully shut it stays while there is air.
+rate; with the feed valve fully shut it stays while there is air, and falls when there is none.
+
+The bleed screw lets the air out of the feed line. All but shut, the head sticks and slips on its way
+down: it stands for a part of every period and makes up for it in the rest (`kernel.motion.Jerky`).
 
 The height stop is a collar on a rod, pinned through one of a row of holes. With the pin under the
 collar the collar rides high on its rod and the upper switch makes too early.
@@ -16,18 +19,20 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sim.kernel.axis import Axis
-from sim.kernel.motion import Ramp, Tabled
-from sim.plant.band import Band
-from sim.plant.bar import Bar
-from sim.plant.cut import Cut
+from sim.kernel.motion import Jerky, Law, Ramp, Tabled
+from sim.plant.blade import STRIPPED
+from sim.plant.cut import CutPlan
+from sim.plant.sawing import Sawing, Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
-from sim.trade.cut_table import CutTable
+from sim.trade.descent import GRAVITY_M_S2
+from sim.units import MM
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 _FALL_M_S = 0.3  # with the valve shut and no air left to hold it
+_LANDED_M = 1e-6  # lower than it was by less than this, it did not fall
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +40,9 @@ class Works:
     """The parts that the head meets."""
 
     supply: Supply
-    band: Band
-    bar: Bar
     shuttle: Shuttle
     cutting_vise: Vise
-    cut: Cut
+    sawn: Sawn
 
 
 class Head:
@@ -48,17 +51,20 @@ class Head:
     def __init__(self, site: Site, works: Works, parted: Callable[[], None]) -> None:
         self._site = site
         self._works = works
+        self._sawn = works.sawn
         self._parted = parted
         machine = site.machine
         self.hole = 5
         self.pin_through = True
         self.valve_m_s = 0.0  # fully shut, as a good operator leaves it
         self.force_n = 250.0
+        self.bleed_turns = 1.0
         self.place = Axis(site.clock, self.stop_m)
+        self.sawing = Sawing(site, works.sawn, self.place)
         self._lift = False
         self._lower = False
+        self._falls_from_m: float | None = None
         self._on_work = False  # has come down on metal and stands there
-        self._cutting: CutTable | None = None
         self._band_speed_m_s = 0.0
         self.place.mark("up", self.stop_m, self._up)
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
@@ -101,10 +107,22 @@ class Head:
         self.force_n = force_n
         self.feel()
 
+    def set_bleed(self, turns: float) -> None:
+        """Turn the bleed screw; 0 is fully shut."""
+        self.bleed_turns = turns
+        self.feel()
+
     @property
-    def cutting(self) -> CutTable | None:
-        """The table of the cut under way, or None outside metal."""
-        return self._cutting
+    def cutting(self) -> CutPlan | None:
+        """The plan of the cut under way, or None outside metal."""
+        return self.sawing.plan
+
+    @property
+    def _stands(self) -> float:
+        """Share of each period for which it sticks on its way down."""
+        machine = self._site.machine
+        shut = 1.0 - self.bleed_turns / machine.bleed_open
+        return machine.jerk_stands * max(0.0, shut)
 
     def open(self, valve: str, on: bool) -> None:
         """Energise or drop a coil, `lift` or `lower`."""
@@ -122,31 +140,45 @@ class Head:
         here = self.place.position
         machine = self._site.machine
         if self._lift and supply.oil and supply.air:
+            self._land()
             self.place.follow(Ramp(here, machine.head_top_m, machine.lift_m_s))
         elif self._lower and supply.powered:
             self._sink(driven=True)
         elif not supply.powered:
             self._sink(driven=False)
-        elif self.place.moving:
+        elif self.place.law.direction:
+            self._land()
             self.place.stop()
+        self.sawing.sense()
+
+    def replan(self) -> None:
+        """Take note that something changed that a cut depends on."""
+        if self.cutting is not None or self._resting:
+            self.feel()
 
     def band_changed(self) -> None:
         """Take note of another band speed; a cut under way is worked out anew."""
-        speed_m_s = self._works.band.cutting_speed_m_s
+        speed_m_s = self._sawn.band.cutting_speed_m_s
         if speed_m_s != self._band_speed_m_s:
             self._band_speed_m_s = speed_m_s
-            if self._cutting is not None or self._resting:
-                self.feel()
+            self.replan()
 
     @property
     def _resting(self) -> bool:
         """Whether it lies on the work and would go on if the band cut."""
-        return self._works.bar.under_band and self.place.position <= self._works.bar.work_top_m
+        bar = self._sawn.bar
+        return bar.under_band and self.place.position <= bar.work_top_m
 
     def _rate_m_s(self) -> float:
         if self.valve_m_s > _SHUT_M_S:
             return self.valve_m_s
         return 0.0 if self._works.supply.air else _FALL_M_S
+
+    def _downwards(self, even: Law) -> None:
+        """Come down by a law, evenly or in jerks."""
+        stands = self._stands
+        period_s = self._site.machine.jerk_s
+        self.place.follow(Jerky(even, period_s, stands) if stands > 0.0 else even)
 
     def _sink(self, *, driven: bool) -> None:
         rate_m_s = self._rate_m_s()
@@ -154,9 +186,13 @@ class Head:
         bottom_m = self._site.machine.head_bottom_m
         self.place.unmark("work")
         if rate_m_s <= 0.0 or here <= bottom_m:
+            self._land()
             self.place.stop()
             return
-        bar = self._works.bar
+        if self.valve_m_s <= _SHUT_M_S:
+            self._fall()
+        self._mark_fence()
+        bar = self._sawn.bar
         top_m = bar.work_top_m
         if bar.under_band and top_m > 0.0:
             if here > top_m:
@@ -166,34 +202,97 @@ class Head:
             else:
                 self._enter(driven=driven)
                 return
-        self.place.follow(Ramp(here, bottom_m, rate_m_s))
+        self._downwards(Ramp(here, bottom_m, rate_m_s))
 
     def _met(self, above: bool, *, driven: bool) -> None:
         if not above:
             self._enter(driven=driven)
 
+    def _mark_fence(self) -> None:
+        """Mind the outfeed fence, if it stands under the mitred band."""
+        fence_m = self._site.machine.fence_m
+        if self._sawn.swivel.fence_in_way and self.place.position > fence_m:
+            self.place.mark("fence", fence_m, self._met_fence, includes=False)
+        else:
+            self.place.unmark("fence")
+
+    def _met_fence(self, above: bool) -> None:
+        if not above and self._sawn.swivel.fence_in_way and self._sawn.band.turning:
+            mitre_deg = self._sawn.swivel.mitre_deg
+            self._site.tell("fence-cut", f"The head was swung to {mitre_deg:.0f} degrees.")
+
+    # Falling ------------------------------------------------------------------------------
+
+    def _fall(self) -> None:
+        """Note where a fall begins: no valve and no air holds the head."""
+        if self._falls_from_m is None:
+            self._falls_from_m = self.place.position
+            self.place.mark("floor", self._site.machine.head_bottom_m, self._floor)
+
+    def _floor(self, above: bool) -> None:
+        if not above:
+            self._land()
+
+    def _land(self) -> None:
+        """End a fall, if there was one."""
+        if self._falls_from_m is None:
+            return
+        fallen_m = self._falls_from_m - self.place.position
+        self._falls_from_m = None
+        self.place.unmark("floor")
+        if fallen_m > _LANDED_M:
+            energy_j = self._site.machine.head_kg * GRAVITY_M_S2 * fallen_m
+            self._site.tell(
+                "head-dropped",
+                f"It fell {fallen_m / MM:.0f} mm and struck with {energy_j:.0f} J.",
+            )
+
+    # The work -----------------------------------------------------------------------------
+
     def _enter(self, *, driven: bool) -> None:
         """Come on to metal."""
-        works = self._works
+        works, sawn = self._works, self._sawn
+        self._land()
         if works.shuttle.carrying:
             self._site.tell("bar-into-band", "The head came down while the shuttle moved the bar.")
-        table = works.cut.table(self.force_n, self._rate_m_s())
-        if table is None or self.place.position <= 0.0:
-            if driven and not works.band.turning and not self._on_work:
+        if self._guide_strikes():
+            self.place.stop()
+            return
+        surge = 1.0 / (1.0 - self._stands)
+        plan = sawn.cut.plan(self.force_n, self._rate_m_s(), surge)
+        if plan is None or self.place.position <= 0.0:
+            if driven and not sawn.band.turning and not self._on_work:
                 self._site.tell("teeth-pressed")
+            elif driven and sawn.band.turning and not sawn.blade.cuts:
+                self._site.tell("band-rubbed")
             self._on_work = True
             self.place.stop()
             return
         if not works.cutting_vise.gripping:
             self._site.tell("bar-snatched")
-        self._begin(table)
+        self._begin(plan)
 
-    def _begin(self, table: CutTable) -> None:
-        height_m = self._works.bar.height_m
+    def _guide_strikes(self) -> bool:
+        """Whether the guide arm stands over the bar and stops the head on it."""
+        sawn = self._sawn
+        width_m = sawn.bar.stock.section.width_m * sawn.swivel.widening
+        clear_m = sawn.band.guide.clear_m(width_m)
+        if clear_m >= 0.0:
+            return False
+        self._site.tell(
+            "guide-struck-bar",
+            f"With a span of {sawn.band.guide.span_m / MM:.0f} mm it stood {-clear_m / MM:.0f} mm "
+            f"over the edge of a bar {width_m / MM:.0f} mm across.",
+        )
+        return True
+
+    def _begin(self, plan: CutPlan) -> None:
+        height_m = self._sawn.bar.height_m
+        table = plan.table
         since_s = table.time_at_s(height_m - self.place.position)
-        self._cutting = table
+        self.sawing.begin(plan)
         self.place.mark("through", 0.0, self._through, includes=False)
-        self.place.follow(
+        self._downwards(
             Tabled(
                 at_s=lambda s: height_m - table.depth_at_m(s),
                 when_s=lambda y: table.time_at_s(height_m - y),
@@ -204,25 +303,40 @@ class Head:
 
     def _leave_cut(self) -> None:
         """Remember how deep the kerf is."""
-        bar = self._works.bar
-        if self._cutting is not None:
+        bar = self._sawn.bar
+        if self.cutting is not None:
             depth_m = bar.height_m - self.place.position
             bar.kerf_depth_m = min(max(bar.kerf_depth_m, depth_m), bar.height_m)
-            self._cutting = None
+            self.sawing.leave(depth_m)
         self.place.unmark("through")
 
     def _through(self, above: bool) -> None:
-        if above or self._cutting is None:
+        if above or self.cutting is None:
             return
-        self._cutting = None
+        self.sawing.leave(self._sawn.bar.height_m)
         self.place.unmark("through")
         self._parted()
         self.feel()
 
+    def band_starts(self) -> None:
+        """Mind teeth that lie in the metal when the band is started."""
+        bar, blade = self._sawn.bar, self._sawn.blade
+        if not self._resting or bar.kerf_depth_m <= 0.0 or self._sawn.band.turning:
+            return
+        contact_m = bar.stock.section.contact_length_m(bar.height_m - self.place.position)
+        teeth = contact_m * self._sawn.swivel.widening / blade.pitch_m
+        if teeth >= 1.0:
+            self._site.tell("started-buried", f"{teeth:.0f} teeth lay in the cut.")
+            blade.set_condition(STRIPPED)
+
     def grip_changed(self) -> None:
-        """Take note that the cutting vise took or let go of the bar."""
-        if self._cutting is not None and not self._works.cutting_vise.gripping:
+        """Take note that the cutting vise took or let go of the bar, or holds it otherwise."""
+        if self.cutting is None:
+            return
+        if not self._works.cutting_vise.gripping:
             self._site.tell("grip-lost")
+        else:
+            self.feel()
 
     def _up(self, up: bool) -> None:
         self._site.bus.drive("B11", up)

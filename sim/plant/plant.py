@@ -8,13 +8,18 @@ from collections.abc import Callable
 from sim.kernel.clock import Clock
 from sim.plant.band import Band
 from sim.plant.bar import Bar, Piece, Stock
+from sim.plant.blade import Blade
+from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
 from sim.plant.cut import Cut
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
+from sim.plant.sawing import Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
+from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
+from sim.plant.swivel import Swivel
 from sim.plant.vise import Around, Vise
 from sim.signals import Bus, Direction
 
@@ -26,32 +31,57 @@ class Plant:
         self.site = Site(clock, bus, machine)
         self.supply = Supply(self.site)
         self.bar = Bar(self.site, stock)
-        self.band = Band(self.site, self._band_changed)
+        self.band = Band(self.site)
+        self.blade = Blade(self.site)
+        self.brush = Brush(self.site, self.blade)
+        self.coolant = Coolant(self.site)
+        self.supports = Supports(self.site, self.bar)
+        self.swivel = Swivel(self.site)
         self.cutting_vise = Vise(
             self.site,
             self.supply,
             ("B31", "B33"),
-            Around(self._at_cutting_vise, self._grip_changed),
+            Around(self._at_cutting_vise, self._cutting_grip_changed),
         )
         self.shuttle_vise = Vise(
             self.site,
             self.supply,
             ("B32", "B34"),
-            Around(self._at_shuttle_vise, self._grip_changed),
+            Around(self._at_shuttle_vise, self._shuttle_grip_changed),
         )
         self.shuttle = Shuttle(
-            self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise)
+            self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise), self.supports
         )
-        self.cut = Cut(self.site, self.band, self.bar)
-        works = Works(self.supply, self.band, self.bar, self.shuttle, self.cutting_vise, self.cut)
-        self.head: Head = Head(self.site, works, self._parted)
-        self.coolant = Coolant(self.site)
+        self.cut = Cut(
+            self.site,
+            self.band,
+            self.blade,
+            self.bar,
+            self.cutting_vise,
+            self.supports,
+            self.swivel,
+        )
+        sawn = Sawn(
+            self.band,
+            self.blade,
+            self.brush,
+            self.bar,
+            self.cut,
+            self.coolant,
+            self.supports,
+            self.swivel,
+        )
+        works = Works(self.supply, self.shuttle, self.cutting_vise, sawn)
+        self.head = Head(self.site, works, self._parted)
+        self.site.cut_changed = self.head.replan
+        self.band.changed = self.head.band_changed
+        self.supply.air_lost = self.head.feel
         self._on_piece: Callable[[Piece | None], None] = lambda _piece: None
         self._moves: dict[str, Callable[[bool], None]] = {
             "K1": self._power,
-            "Q1": self.band.drive,
+            "Q1": self._drive_band,
             "Q2": self._pump,
-            "Q3": self._cool,
+            "Q3": self.coolant.run,
             "M2": self._shift,
             "M3": self._shift,
             "Y11": lambda on: self.head.open("lift", on),
@@ -78,6 +108,9 @@ class Plant:
         self.supply.sense()
         self.coolant.sense()
         self.shuttle.sense_bar()
+        self.band.relay.sense()
+        self.band.guide.sense()
+        self.band.tension.sense()
 
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""
@@ -87,15 +120,31 @@ class Plant:
 
     def set_air(self, air_pa: float) -> None:
         """Set the pressure of the air supply."""
-        self.supply.air_pa = air_pa
-        self.supply.sense()
-        self.head.feel()
+        self.supply.set_air(air_pa)
 
     def set_oil(self, level: float) -> None:
         """Set the oil level, 0 to 1."""
         self.supply.oil_level = level
         self.supply.sense()
         self._feel_oil()
+
+    def swing(self, mitre_deg: float) -> None:
+        """Swing the head to a mitre angle, as a hand at the lever does."""
+        head_m = self.head.place.position
+        if self.band.turning:
+            speed_m_min = self.band.speed_m_s * 60.0
+            self.site.tell("swung-running", f"It ran at {speed_m_min:.0f} m/min.")
+        if self.bar.under_band and head_m < self.bar.height_m:
+            depth_mm = (self.bar.height_m - head_m) * 1e3
+            self.site.tell(
+                "swung-into-bar", f"It stood {depth_mm:.0f} mm below the top of the bar."
+            )
+        self.swivel.set_mitre(mitre_deg)
+
+    def _drive_band(self, on: bool) -> None:
+        if on:
+            self.head.band_starts()
+        self.band.drive(on)
 
     def _power(self, on: bool) -> None:
         self.supply.powered = on
@@ -115,23 +164,25 @@ class Plant:
         seen = self.site.bus.seen
         self.band.shift(seen["M2"] - seen["M3"])  # driven both ways at once it stays put
 
-    def _cool(self, on: bool) -> None:
-        self.coolant.pump = on
-
-    def _band_changed(self) -> None:
-        if hasattr(self, "head"):  # the band is built before the head that asks it
-            self.head.band_changed()
-
     def _at_cutting_vise(self) -> bool:
         return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)
 
     def _at_shuttle_vise(self) -> bool:
         return self.shuttle.has_bar
 
-    def _grip_changed(self) -> None:
+    def _cutting_grip_changed(self) -> None:
+        if self.cutting_vise.gripping:
+            jaw_m = self.site.machine.cutting_jaw_m
+            self.bar.press(self.cutting_vise.force_n, jaw_m, "cutting vise")
         self.shuttle.feel()
         self.head.grip_changed()
 
+    def _shuttle_grip_changed(self) -> None:
+        if self.shuttle_vise.gripping:
+            jaw_m = self.site.machine.jaw_length_m
+            self.bar.press(self.shuttle_vise.force_n, jaw_m, "shuttle vise")
+        self.shuttle.feel()
+
     def _parted(self) -> None:
-        self._on_piece(self.bar.part())
+        self._on_piece(self.head.sawing.part())
         self.shuttle.feel()

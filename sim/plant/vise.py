@@ -77,8 +77,9 @@ class Vise:
 
     @property
     def force_n(self) -> float:
-        """How hard it holds the bar."""
-        return self.pressure_pa * self._site.machine.piston_m2
+        """How hard it presses on the bar."""
+        machine = self._site.machine
+        return self.pressure_pa * machine.piston_m2 * machine.jaw_efficiency
 
     def spoil(self, leak: float) -> None:
         """Have only this share of the set pressure arrive."""
