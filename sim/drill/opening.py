@@ -5,6 +5,7 @@ Imports the rest of `drill`.
 
 from functools import lru_cache
 from pathlib import Path
+from typing import Final
 
 from sim.control.dials import DIALS
 from sim.drill import library
@@ -15,14 +16,16 @@ from sim.drill.scenario import Scenario, digest, read_scenario
 from sim.drill.session import Record, Session
 from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family
 from sim.plant.bar import Stock
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path
-from sim.signals import SIGNALS
+from sim.signals import BY_TAG, SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM
 
+_LASTING: Final = (Family.SET_UP, Family.CONSUMABLE)  # these stay as they are until a hand comes
 
 @lru_cache(maxsize=1)
 def materials() -> dict[str, Material]:
@@ -46,6 +49,8 @@ def vocabulary() -> Vocabulary:
         inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names()),
+        signals=frozenset(BY_TAG),
+        may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
     )
 
 

@@ -45,11 +45,22 @@ class Vocabulary:
     inspections: Collection[str] | None = None
     materials: Collection[str] | None = None
     machines: Collection[str] | None = None
+    signals: Collection[str] | None = None
+    may_come_and_go: Collection[str] | None = None  # faults that can be intermittent
 
 
-class _Named(Protocol):
+class _When(Protocol):
+    @property
+    def signal(self) -> str: ...
+
+
+class _Fault(Protocol):
     @property
     def name(self) -> str: ...
+    @property
+    def when(self) -> _When | None: ...
+    @property
+    def intermittent(self) -> object: ...
 
 
 class _Stock(Protocol):
@@ -67,7 +78,7 @@ class _Scenario(Protocol):
     @property
     def found(self) -> Mapping[str, bool | int | float | str]: ...
     @property
-    def faults(self) -> Iterable[_Named]: ...
+    def faults(self) -> Iterable[_Fault]: ...
     @property
     def inspections(self) -> str | tuple[str, ...]: ...
 
@@ -87,6 +98,11 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
             for index, fault in enumerate(scenario.faults)
         ),
         *(
+            (("faults", index, "when", "signal"), fault.when.signal, "device", vocabulary.signals)
+            for index, fault in enumerate(scenario.faults)
+            if fault.when is not None
+        ),
+        *(
             (("inspections", index), name, "inspection", vocabulary.inspections)
             for index, name in enumerate(inspections)
         ),
@@ -94,6 +110,15 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
     for place, name, kind, names in used:
         if names is not None and name not in names:
             refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names))
+    lasting = vocabulary.may_come_and_go
+    for index, fault in enumerate(scenario.faults):
+        if fault.intermittent is not None and lasting is not None and fault.name not in lasting:
+            refuse(
+                located, ("faults", index, "intermittent"),
+                f"{shown(fault.name)} does not come and go by itself",
+                "leave intermittent out, or hide a fault of a sensor, an actuator or a supply",
+                key=True,
+            )  # fmt: skip
     if vocabulary.set_points is not None:
         for name, value in scenario.found.items():
             _check_setting(located, name, value, vocabulary.set_points)
