@@ -9,9 +9,11 @@ from typing import Final
 
 from sim.drill.session import Session
 from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import Setting
 from sim.units import US
 
 _RUN_PAST_MM: Final = 5.0
+_SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
 _LONGEST_PIECE_S: Final = 3600.0
 _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
 
@@ -57,10 +59,24 @@ def set_up(session: Session) -> None:
             reading_mm = float(line.setting)
             session.set(line.name, min(reading_mm + _RUN_PAST_MM, SET_POINTS[line.name].high))
             session.set(line.name, reading_mm)
-        elif session.saw.read(line.name) != line.setting:
+        elif _differs(session.saw.read(line.name), line.setting):
             session.set(line.name, line.setting)
     lift_head(session)
     set_speed(session, speed_m_min)
+
+
+def make_ready(session: Session) -> None:
+    """Lift the head and bring the band to the card's speed, and set nothing else."""
+    lift_head(session)
+    for line in session.card:
+        if line.name == "band.speed_m_min" and not session.over:
+            set_speed(session, float(line.setting))
+
+
+def _differs(there: Setting, wanted: Setting) -> bool:
+    if isinstance(there, str) or isinstance(wanted, str):
+        return there != wanted
+    return abs(there - wanted) > _SAME
 
 
 def lift_head(session: Session) -> None:
@@ -122,10 +138,7 @@ def run(session: Session, pieces: int | None = None) -> Outcome:
 def as_found(session: Session, pieces: int) -> Outcome:
     """Run the machine as it was found, setting nothing but the band speed."""
     power_up(session)
-    lift_head(session)
-    for line in session.card:
-        if line.name == "band.speed_m_min":
-            set_speed(session, float(line.setting))
+    make_ready(session)
     if not session.over:
         begin(session)
     return run(session, pieces)

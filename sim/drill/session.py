@@ -92,7 +92,9 @@ class Session:
         self.unsafe: list[tuple[int, str]] = []
         self.lockout = lockout.Lockout()
         self.closed = False
-        self.proved_us: int | None = None  # first good piece after the last remedy
+        self.proved_us: int | None = (
+            None  # first good piece of a job on a machine with nothing wrong
+        )
         self.source = dict(source or {})  # name, path and digest of the scenario file
         self._record = record
         self._nonce = nonce if nonce is not None else secrets.token_hex(16)
@@ -125,6 +127,7 @@ class Session:
             saw.set(name, setting if isinstance(setting, str) else float(setting))
         for fault in self.hidden:
             fault.apply(self._wreck)
+        saw.plant.head.come_to_rest()
         saw.bus.settle()
 
     # What is known ------------------------------------------------------------------------
@@ -305,7 +308,6 @@ class Session:
             fault.mend(self._wreck)
             self.saw.bus.settle()
         self.mended.append(name)
-        self.proved_us = None
         self._event("act", f"Done: {fault.remedy}")
         return Answer(True, f"Done: {fault.remedy}")
 
@@ -390,9 +392,13 @@ class Session:
             text = f"Trim cut: {cut.length_m / MM:.2f} mm off the end."
         else:
             text = f"A piece of {cut.length_m / MM:.2f} mm."
-            if self.is_good(cut) and cut.counted and self.proved_us is None and self.mended:
+            if self._proves(cut):
                 self.proved_us = cut.at_us
         self._event("cut", text)
+
+    def _proves(self, cut: Cut) -> bool:
+        fresh = self.proved_us is None and cut.counted
+        return fresh and self.is_good(cut) and not self.still_wrong()
 
     def _consequence(self, consequence: Consequence) -> None:
         kind = "consequence" if consequence.row.severity is not Severity.NOTE else "note"

@@ -104,6 +104,15 @@ class Axis:
         """Stand still where it is."""
         self.follow(Rest(self.position))
 
+    def put(self, position: float) -> None:
+        """Be somewhere else at once, at rest; marks whose side has changed call."""
+        self.follow(Rest(position))
+        for mark in list(self._marks.values()):
+            beyond = position >= mark.position if mark.includes else position > mark.position
+            if beyond != mark.beyond:
+                mark.beyond = beyond
+                mark.passed(beyond)
+
     def _plan(self) -> None:
         """Make the appointment for the next mark that this segment passes."""
         if self._due is not None:

@@ -110,12 +110,12 @@ class Tabled:
         return self.at_s(min(self.since_s + elapsed_s, self.end_s))
 
     def rate(self, elapsed_s: float) -> float:
-        """Return the slope over the millisecond about that time."""
+        """Return the slope over the millisecond about that time, 0 once at the table's end."""
+        if self.since_s + elapsed_s >= self.end_s:
+            return 0.0
         half_s = 5e-4
         early_s = max(self.since_s + elapsed_s - half_s, self.since_s)
         late_s = min(self.since_s + elapsed_s + half_s, self.end_s)
-        if late_s <= early_s:
-            return 0.0
         return (self.at_s(late_s) - self.at_s(early_s)) / (late_s - early_s)
 
     def time_to(self, position: float) -> float | None:

@@ -88,6 +88,15 @@ class Head:
         self.pin_through = through
         self.place.mark("up", self.stop_m, self._up)
 
+    def come_to_rest(self) -> None:
+        """Be where a night without control power leaves it: down on the work, if the valve lets it."""
+        if self._rate_m_s() <= 0.0:
+            return
+        bar = self._works.bar
+        low_m = bar.work_top_m if bar.under_band else self._site.machine.head_bottom_m
+        if self.place.position > low_m:
+            self.place.put(low_m)
+
     def set_valve(self, valve_m_s: float) -> None:
         """Set the feed valve; a head on its way down changes pace at once."""
         self.valve_m_s = valve_m_s

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.control.decision import Decision
+from sim.control.lamps import LAMPS, lit
 from sim.drill import autopilot, lockout
 from sim.drill.inspections import INSPECTIONS, METER_S
 from sim.drill.session import Event, Session
@@ -18,8 +19,7 @@ from sim.faults.fault import Fault
 from sim.signals import BY_KEY
 from sim.text import waiting
 from sim.text.describe import look
-from sim.text.lamps import LAMPS, lit
-from sim.text.language import WORDS, Act
+from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
 
@@ -45,9 +45,13 @@ _TOLD_AS: Final = {
     "unsafe": "UNSAFE. ",
     "note": "Note. ",
 }
-_AUTO_IN: Final = ("practice", "lesson")
+
+
+# What would mend a set-up fault unseen is no part of a drill.
+_AUTO_NOT_IN: Final = {"drill": ("setup",), "assessment": PHASES}
 _PHASES: Final[dict[str, Callable[[Session], object]]] = {
     "power": autopilot.power_up,
+    "ready": autopilot.make_ready,
     "setup": autopilot.set_up,
     "begin": autopilot.begin,
     "run": autopilot.run,
@@ -152,9 +156,10 @@ def _fix(session: Session, act: Act) -> Answer:
 
 
 def _auto(session: Session, act: Act) -> Answer:
-    if session.scenario.mode not in _AUTO_IN:
-        return ("The autopilot works in practice and lessons only.",)
-    _PHASES[act.names[0]](session)
+    part, mode = act.names[0], session.scenario.mode
+    if part in _AUTO_NOT_IN.get(mode, ()):
+        return (f"The autopilot does not do that in this mode, {mode}.",)
+    _PHASES[part](session)
     return (f"The autopilot has done its part; it is now {clock(session.saw.clock.now_us)}.",)
 
 
@@ -207,7 +212,7 @@ def _speaks_of(fault: Fault, text: str) -> bool:
 
 
 def _lamps(session: Session, _act: Act) -> Answer:
-    on = lit(session)
+    on = lit(session.saw.controller.image)
     rows = tuple(
         (lamp.word, "lit" if lamp in on else "dark", f"{lamp.colour} {lamp.shape}")
         for lamp in LAMPS

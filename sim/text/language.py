@@ -23,7 +23,7 @@ from sim.text.names import pick
 
 LONGEST_LINE: Final = 500  # characters
 LONGEST_WAIT_S: Final = 86_400.0
-PHASES: Final = ("power", "setup", "begin", "run")
+PHASES: Final = ("power", "ready", "setup", "begin", "run")
 STATES: Final = {f"{t.name}.{state.lower()}": (t.name, state) for t in TABLES for state in t.states}
 POINTS: Final = (*set_points.BY_NAME, *dials.BY_NAME)
 
@@ -178,7 +178,7 @@ _ROWS: Final = (
     Word("time", "time", "Says how much simulated time has passed.", _nothing),
     Word("events", "events", "Repeats everything that has happened.", _nothing),
     Word("note", "note TEXT", "Writes a remark into the record.", _text),
-    Word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work, in practice and lessons only.", _one_of(PHASES, "part")),
+    Word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card; begin; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", _one_of(PHASES, "part")),
     Word("help", "help [WORD]", "Explains the words, or one of them.", _help),
     Word("quit", "quit", "Ends the session and reads the debrief.", _nothing),
 )  # fmt: skip

@@ -18,7 +18,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.signals import BY_KEY
 from sim.text.console import home, play
-from sim.text.language import WORDS
+from sim.text.language import PHASES, WORDS
 from sim.text.points import READ_BY
 
 POWER = ("press isolator", "tap two_hand control_on")
@@ -237,8 +237,10 @@ def test_a_held_key_moves_its_part_for_as_long_as_it_is_held():
 
     piped(session, *POWER, "set hole 10", "hold head.lift 0.5")
 
+    # It lay on the bar, where a night without control power leaves it.
+    bar_m = session.stock.section.height_m
     assert session.saw.plant.head.place.position == pytest.approx(
-        0.1 + 0.5 * session.machine.lift_m_s
+        bar_m + 0.5 * session.machine.lift_m_s
     )
 
 
@@ -287,15 +289,35 @@ def test_a_drill_never_speaks_of_its_cause_before_the_close(name):
         assert fault.title.lower() not in during
 
 
-def test_the_autopilot_helps_in_practice_and_not_in_a_drill():
-    practice, drill = open_session("rail-posts"), open_session("posts-come-out-short")
+def test_the_autopilot_does_the_whole_job_in_practice():
+    session = open_session("rail-posts")
 
-    piped(practice, "auto power", "auto setup", "auto begin", "auto run")
-    _, refused = piped(drill, "auto power")
+    piped(session, "auto power", "auto setup", "auto begin", "auto run")
 
-    assert practice.good == 24
-    assert "practice and lessons only" in refused
-    assert not drill.saw.bus.seen["Q0"]
+    assert session.good == 24
+
+
+def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
+    session = open_session("posts-come-out-short")
+
+    code, text = piped(
+        session, "auto power", "auto setup", "auto ready", "inspect stop-play",
+        "diagnose counter-from-below", "fix counter-from-below", "auto begin", "wait piece", "quit",
+    )  # fmt: skip
+
+    assert code == 0
+    assert "does not do that in this mode, drill." in text
+    assert "Passed, 100 of 100." in text
+
+
+def test_in_an_assessment_the_autopilot_does_nothing():
+    session = open_session("posts-come-out-short")
+    session.scenario = session.scenario.model_copy(update={"mode": "assessment"})
+
+    piped(session, *(f"auto {part}" for part in PHASES))
+
+    assert session.events == []
+    assert session.now_s == 0.0
 
 
 def test_an_inspection_that_the_drill_does_not_allow_is_not_made():

@@ -2,10 +2,11 @@
 
 import pytest
 
+from sim.control import lamps
 from sim.control.table import CYCLE, JOB
 from sim.drill import autopilot
 from sim.drill.opening import open_session
-from sim.text import describe, lamps
+from sim.text import describe
 
 
 @pytest.fixture
@@ -119,15 +120,16 @@ def test_what_only_an_inspection_shows_is_not_told():
 def test_the_lamps_follow_their_causes_and_are_dark_without_control_power(posts):
     posts.saw.plant.set_air(1.5e5)
     posts.saw.bus.settle()
-    assert lamps.lit(posts) == ()
+    assert lamps.lit(posts.saw.controller.image) == ()
 
     autopilot.power_up(posts)
-    assert [lamp.word for lamp in lamps.lit(posts)] == ["air low"]
+    assert [lamp.word for lamp in lamps.lit(posts.saw.controller.image)] == ["air low"]
 
     posts.saw.plant.set_air(6e5)
+    autopilot.lift_head(posts)
     posts.saw.plant.coolant.set_level(0.1)
     posts.saw.bus.settle()
-    assert [lamp.word for lamp in lamps.lit(posts)] == ["ready", "coolant low"]
+    assert [lamp.word for lamp in lamps.lit(posts.saw.controller.image)] == ["ready", "coolant low"]
 
 
 def test_every_lamp_has_a_word_a_colour_and_a_shape_of_its_meaning():

@@ -95,3 +95,9 @@ def test_a_time_is_told_in_minutes_and_seconds(at_us, text):
 
 def test_one_is_told_in_the_singular():
     assert (counted(1, "piece"), counted(0, "piece")) == ("1 piece", "0 pieces")
+
+
+def test_no_control_character_gets_on_to_the_page_whoever_wrote_it():
+    table = Table("T\x07.", ("a", "b"), (("x\x1b[2J", "y\r"),))
+
+    assert written("one\x1b[31m two\n", table) == ["one [31m two", "T .", "  x [2J: b y."]
