@@ -36,8 +36,9 @@ class _Mark:
 class Axis:
     """A position that changes by segments, never by ticks."""
 
-    def __init__(self, clock: Clock, position: float) -> None:
+    def __init__(self, clock: Clock, position: float, *, slow: bool = False) -> None:
         self._clock = clock
+        self._slow = slow  # its appointments are with a slow thing, see `clock`
         self._law: Law = Rest(position)
         self._direction = 0  # of the law, asked for once a segment
         self._began_us = clock.now_us
@@ -131,7 +132,7 @@ class Axis:
             if due_us is not None and (soonest_us is None or due_us < soonest_us):
                 soonest_us = due_us
         if soonest_us is not None:
-            self._due = self._clock.at(soonest_us, self._arrive)
+            self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
 
     def _due_us(self, mark: _Mark, rising: bool) -> int | None:
         """Return the first microsecond at which the axis has passed the mark; None for never."""

@@ -107,7 +107,7 @@ class Relay:
         if self._heat.target > TRIPS_AT:
             when_s = self._heat.time_to_s(TRIPS_AT)
             if when_s is not None:
-                self._due = self._site.clock.after(int(when_s * US) + 1, self._trip)
+                self._due = self._site.clock.after(int(when_s * US) + 1, self._trip, slow=True)
 
     def _trip(self) -> None:
         self._due = None

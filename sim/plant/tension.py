@@ -97,7 +97,7 @@ class Tension:
         when_s = self._warm_k.time_to_s(level_k)
         if when_s is not None:
             # A microsecond more, so that it lies past the level when the call comes.
-            self._due = self._site.clock.after(int(when_s * US) + 2, self.sense)
+            self._due = self._site.clock.after(int(when_s * US) + 2, self.sense, slow=True)
 
     def band_turns(self, turning: bool) -> None:
         """Take note that the band runs or stands."""
