@@ -10,15 +10,16 @@ starts from a mark and stops before it has moved has passed nothing.
 Imports `clock` and `motion` only.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import inf
 
 from sim.kernel.clock import Appointment, Clock
 from sim.kernel.motion import Law, Rest
 
 _US_PER_S = 1e6
 _SAME_PLACE = 1e-9  # below any distance that matters here; absorbs rounding at a mark
+_FOREVER_S = 1e9
 
 
 @dataclass(slots=True)
@@ -84,8 +85,9 @@ class Axis:
         here = self.position
         beyond = here >= position if includes else here > position
         old = self._marks.get(name)
-        if old is not None and old.position == position and old.includes == includes:
-            beyond = old.beyond  # a mark set again where it was must not feel rounding
+        again = old is not None and old.position == position and old.includes == includes
+        if old is not None and again and abs(here - position) <= _SAME_PLACE:
+            beyond = old.beyond  # set again where it was, it must not feel rounding
         self._marks[name] = _Mark(position, includes, beyond, passed)
         if old is not None and old.beyond != beyond:
             passed(beyond)
@@ -144,12 +146,28 @@ class Axis:
         if mark.reached_on_arrival(rising):
             # Rounded up, so that the axis is at the mark or past it when the call comes.
             return max(self._began_us - int(-when_s * _US_PER_S // 1), now_us)
-        if not self._is_beyond(mark, inf):
+        if not self._is_beyond(mark, _FOREVER_S):
             return None  # it comes to rest on the mark
-        due_us, more_us = max(self._began_us + int(when_s * _US_PER_S) + 1, now_us), 1
-        while not self._is_beyond(mark, (due_us - self._began_us) / _US_PER_S):
-            due_us, more_us = due_us + more_us, more_us * 2  # too slow for one microsecond to show
-        return due_us
+        return self._first_beyond_us(
+            mark, max(self._began_us + int(when_s * _US_PER_S) + 1, now_us)
+        )
+
+    def _first_beyond_us(self, mark: _Mark, from_us: int) -> int:
+        """Return the first microsecond, from one on, at which the mark is left behind."""
+
+        def left_at(time_us: int) -> bool:
+            return self._is_beyond(mark, (time_us - self._began_us) / _US_PER_S)
+
+        if left_at(from_us):
+            return from_us
+        before_us, step_us = from_us, 1  # it stands a while, or is too slow for a microsecond
+        while not left_at(before_us + step_us):
+            before_us, step_us = before_us + step_us, step_us * 2
+        return (
+            before_us
+            + 1
+            + bisect_left(range(before_us + 1, before_us + step_us), True, key=left_at)
+        )
 
     def _is_beyond(self, mark: _Mark, elapsed_s: float) -> bool:
         """Whether it will have left the mark behind so many seconds after the segment began."""

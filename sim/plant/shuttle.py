@@ -13,7 +13,7 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.kernel.axis import Axis
-from sim.kernel.motion import Ramp, Rest
+from sim.kernel.motion import Ramp
 from sim.plant.bar import Bar
 from sim.plant.supply import Supply
 from sim.plant.supports import IN, OUT, Supports
@@ -57,10 +57,10 @@ class Shuttle:
         backlash_m = self._site.machine.backlash_m
         self.stop_m = stop_after_turn(self.stop_m, counter_m, backlash_m)
         self.counter_m = counter_m
+        self._mark_stop()
         if self.place.position > self.stop_m:  # the screw pushes the shuttle before it
             self._settle_bar()
-            self.place.follow(Rest(self.stop_m))
-        self._mark_stop()
+            self.place.put(self.stop_m)
         self.feel()
 
     @property

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sim.kernel.axis import Axis
 from sim.kernel.clock import Clock
-from sim.kernel.motion import Ramp, Tabled
+from sim.kernel.motion import Jerky, Ramp, Rest, Tabled
 
 US = 1_000_000
 ROUNDING = 2e-9
@@ -21,6 +21,7 @@ rates = st.sampled_from([1 / 4096, 1 / 512, 1 / 64, 1 / 16, 1 / 8])
 names = st.sampled_from("ABC")
 commands = st.one_of(
     st.tuples(st.just("go"), places, rates),
+    st.tuples(st.just("jerk"), places, rates, st.sampled_from([0.0, 0.25, 0.75])),
     st.tuples(st.just("fall"), st.floats(1e-5, 0.05), st.floats(0.01, 3)),
     st.tuples(st.just("stop")),
     st.tuples(st.just("mark"), names, places, st.booleans()),
@@ -35,6 +36,9 @@ def obey(axis, command, note):
     if verb == "go":
         end, rate = words
         axis.follow(Ramp(axis.position, end, rate))
+    elif verb == "jerk":
+        end, rate, stands = words
+        axis.follow(Jerky(Ramp(axis.position, end, rate), 0.5, stands))
     elif verb == "fall":
         depth, duration_s = words
         top = axis.position
@@ -171,10 +175,38 @@ def test_an_axis_too_slow_to_see_move_still_leaves_its_mark_in_the_end():
     axis.follow(Ramp(0.2, 0.1, 1e-12))
     clock.run_until(1000 * US)
 
-    (when_us, beyond), *more = crossings
-    assert more == []
+    ((when_us, beyond),) = crossings
     assert not beyond
     assert 1 < when_us < 1000
+
+
+@pytest.mark.parametrize("includes", [True, False])
+def test_an_axis_that_starts_with_a_stand_leaves_its_mark_when_it_moves(includes):
+    clock = Clock()
+    axis = Axis(clock, 0.2)
+    passed_us = []
+    place = 0.2 if includes else 0.2 - 1e-4
+    axis.mark("limit", place, lambda _: passed_us.append(clock.now_us), includes=includes)
+    axis.follow(Jerky(Ramp(0.2, 0.0, 0.01), period_s=1.5, stands=0.7))
+    clock.run_until(10 * US)
+
+    moved_us = 0 if includes else 1e-4 / 0.01 * 0.3 * US
+    assert passed_us == [pytest.approx(1.05 * US + moved_us, abs=1.001)]
+
+
+def test_an_axis_put_elsewhere_is_at_rest_there_and_tells_the_marks_it_changed_sides_of():
+    clock = Clock()
+    axis = Axis(clock, 0.5)
+    sides = []
+    axis.mark("A", 0.3, lambda beyond: sides.append(("A", beyond)))
+    axis.mark("B", 0.1, lambda beyond: sides.append(("B", beyond)))
+    axis.follow(Ramp(0.5, 0.6, 0.1))
+    axis.put(0.2)
+    clock.run_until(10 * US)
+
+    assert sides == [("A", False)]
+    assert axis.position == 0.2
+    assert not axis.moving
 
 
 def test_two_marks_at_one_place_are_both_passed():
@@ -232,6 +264,16 @@ def test_a_mark_set_again_where_it_was_keeps_its_side():
     axis.mark("stop", 0.3, sides.append)
 
     assert sides == [True]
+
+
+def test_a_mark_set_again_after_the_axis_jumped_looks_where_the_axis_is():
+    clock = Clock()
+    axis = Axis(clock, 0.5)
+    axis.mark("A", 0.3, lambda _: None)
+    axis.follow(Rest(0.1))
+    axis.mark("A", 0.3, lambda _: None)
+
+    assert not axis.beyond("A")
 
 
 def test_a_mark_taken_away_is_not_passed():

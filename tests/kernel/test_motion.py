@@ -6,7 +6,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from sim.kernel.motion import Ramp, Rest, Tabled
+from sim.kernel.motion import Jerky, Ramp, Rest, Tabled
 
 places = st.floats(-1, 1)
 rates = st.floats(1e-5, 1)
@@ -45,10 +45,11 @@ tables = st.builds(
     st.floats(0, 0.95),
 )
 ramps = st.builds(Ramp, places, places, rates)
+jerks = st.builds(Jerky, st.one_of(ramps, tables), st.floats(0.1, 5), st.floats(0, 0.9))
 
 
 @settings(max_examples=50)
-@given(st.one_of(ramps, tables), st.floats(0, 100), st.floats(0, 100))
+@given(st.one_of(ramps, tables, jerks), st.floats(0, 100), st.floats(0, 100))
 def test_a_law_goes_one_way_only(law, early_s, later_s):
     early_s, later_s = sorted((early_s, later_s))
 
@@ -95,6 +96,38 @@ def test_a_table_begun_part_way_goes_on_as_the_whole_one(law, share):
     elapsed_s = share * (law.end_s - law.since_s)
 
     assert law.at(elapsed_s) == pytest.approx(whole.at(law.since_s + elapsed_s), abs=NEAR)
+
+
+@settings(max_examples=50)
+@given(jerks, shares)
+def test_jerks_are_at_a_place_when_they_say_they_will_be_and_not_before(law, share):
+    start, end = law.at(0.0), law.at(1e9)
+    place = start + share * (end - start)
+    when_s = law.time_to(place)
+    assume(when_s is not None)
+
+    assert law.at(when_s) == pytest.approx(place, abs=1e-8)
+    assert (law.at(when_s * (1 - 1e-9)) - place) * law.direction <= 1e-8
+
+
+@settings(max_examples=50)
+@given(jerks, st.integers(0, 20))
+def test_jerks_are_as_fast_as_the_even_law_over_whole_periods(law, periods):
+    elapsed_s = periods * law.period_s
+
+    assert law.at(elapsed_s) == pytest.approx(law.law.at(elapsed_s), abs=1e-8)
+    assert (law.at(elapsed_s + 0.5 * law.period_s) - law.law.at(elapsed_s + 0.5 * law.period_s)) * (
+        law.direction
+    ) <= 1e-8
+
+
+def test_a_jerk_stands_for_its_share_and_then_runs_the_faster():
+    law = Jerky(Ramp(0.1, 0.0, 0.01), period_s=1.0, stands=0.75)
+
+    assert law.at(0.7) == 0.1
+    assert law.rate(0.7) == 0.0
+    assert law.rate(0.9) == pytest.approx(-0.04)
+    assert law.at(1.0) == pytest.approx(0.09)
 
 
 def test_a_tables_rate_is_its_slope():
