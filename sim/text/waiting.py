@@ -11,8 +11,6 @@ from sim.text.language import LONGEST_WAIT_S, STATES
 from sim.text.page import clock
 from sim.units import US
 
-# What is due only later than this (a tank that empties, a relay that cools) is no motion to wait for.
-_STANDS_US: Final = 1800 * US
 AT_REST: Final = ("STOPPED", "IDLE", "COMPLETE", "HELD", "ABORTED")
 
 
@@ -56,7 +54,7 @@ def _until(session: Session, reached: Callable[[], bool]) -> str:
         due_us = session.saw.clock.next_us()
         if session.over:
             break
-        if due_us is None or due_us - session.saw.clock.now_us > _STANDS_US:
+        if due_us is None or session.saw.clock.still:
             waits = [f"{r.sentence} {r.remedy}".strip() for r in session.saw.controller.waits_for()]
             return " ".join(["Nothing moves any more, so the wait was given up.", *waits])
         if due_us > end_us:
