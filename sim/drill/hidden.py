@@ -10,7 +10,6 @@ Never here: what is told to whom. Imports `scenario` for the form of a row, `saw
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from random import Random
 
 from sim.drill import scenario
 from sim.faults.catalogue import CATALOGUE
@@ -113,13 +112,15 @@ class Hidden:
             culprit.fault.apply(self._wreck)
             self._saw.bus.settle()
         else:
-            self._period(culprit, comes, stream(comes.seed, culprit.fault.name))
+            self._period(culprit, comes, stream(comes.seed, culprit.fault.name).random)
 
-    def _period(self, culprit: Culprit, comes: scenario.Intermittent, chance: Random) -> None:
+    def _period(
+        self, culprit: Culprit, comes: scenario.Intermittent, chance: Callable[[], float]
+    ) -> None:
         """Have it come and go once in a period, and begin the next one after that."""
         period_us = max(round(comes.period_s * US), 2)
         there_us = min(max(round(period_us * comes.share), 1), period_us - 1)
-        comes_us = round(chance.random() * (period_us - there_us))
+        comes_us = round(chance() * (period_us - there_us))
         after = self._saw.clock.after
         culprit.due = [
             after(comes_us, lambda: culprit.fault.apply(self._wreck)),

@@ -114,9 +114,7 @@ class Fault(BaseModel):
         begins = {"from_s": self.from_s, "from_piece": self.from_piece, "when": self.when}
         said = [name for name, value in begins.items() if value]
         if len(said) > 1:
-            raise wrong(
-                f"{said[0]} and {said[1]} both say when it sets in", "keep one", (said[1],)
-            )
+            raise wrong(f"{said[0]} and {said[1]} both say when it sets in", "keep one", (said[1],))
         return self
 
 
