@@ -20,7 +20,7 @@ from sim.drill.diagnosis.posterior import Step as Weighed
 from sim.drill.diagnosis.worlds import Act, lived
 from sim.drill.replay import ACTS
 from sim.drill.scenario import Fault, Scenario
-from sim.drill.session import Session
+from sim.drill.session import Look, Session
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.units import US
@@ -32,6 +32,7 @@ EXPECTS: Final = (SOUND, FAULTY, UNSURE)
 """What may be expected of an inspection, so that it can be judged; any other words are kept."""
 
 MOST_ACTS: Final = 3_000  # up to the last finding; a session with more is not weighed
+_NOW: Final = "now"
 _NO_PART: Final = frozenset({"freeze", "pace", "mark", "note", "hint"})  # change nothing in a world
 
 
@@ -107,9 +108,20 @@ def as_hidden(session: Session) -> Scenario:
     return session.scenario.model_copy(update={"faults": tuple(kept.values())})
 
 
-def evidence(session: Session) -> Evidence:
-    """Return what the session's acts are worth so far; it runs the saw once for every cause."""
+def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
+    """Return what the session's acts are worth; it runs the saw once for every cause.
+
+    Args:
+        session: As far as it has come.
+        up_to_now: Weigh what the machine was seen to do up to this instant too, not only up to the
+            last act that found or named something.
+    """
     acts = _up_to_the_last(session.journal.acts)
+    if up_to_now:
+        acts = [
+            *_that_matter(session.journal.acts),
+            {"act": _NOW, "at_us": session.saw.clock.now_us},
+        ]
     scenario = as_hidden(session)
     if not acts:
         names = _names(scenario)
@@ -129,9 +141,14 @@ def _names(scenario: Scenario) -> tuple[str, ...]:
 
 def _up_to_the_last(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     """Return the acts that matter up to the last that found or named something."""
-    kept = [line for line in acts if line["act"] not in _NO_PART and line["act"] != "put_in"]
+    kept = _that_matter(acts)
     told = [i for i, line in enumerate(kept) if line["act"] in ("inspect", "diagnose")]
     return kept[: told[-1] + 1] if told else []
+
+
+def _that_matter(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Return the acts that can differ from world to world; faults put in are part of the world."""
+    return [line for line in acts if line["act"] not in _NO_PART and line["act"] != "put_in"]
 
 
 def _act(line: Mapping[str, Any], scenario: Scenario) -> Act:
@@ -139,6 +156,8 @@ def _act(line: Mapping[str, Any], scenario: Scenario) -> Act:
     if line["act"] == "take_out":
         place = [row.name for row in scenario.faults].index(line["name"])
         return Act(line["at_us"], partial(_take_out, place=place))
+    if line["act"] == _NOW:
+        return Act(line["at_us"], lambda _session: None)
     do = ACTS[line["act"]]
     return Act(line["at_us"], lambda session: do(session, line))
 
@@ -195,20 +214,23 @@ class _Weighing:
             for step in trail(self._run, looks)
         }
         known_us = self._known_us()
-        return tuple(
-            Step(
-                line["at_us"],
-                "What the machine did" if _seen(step.finding) else _title(line),
-                self._found(step.finding),
-                not _seen(step.finding),
-                step.belief,
-                step.entropy_bits,
-                idle.get(step.finding.inspection, False),
-                line["at_us"] >= known_us,
+        steps = []
+        for step in weighed:
+            line, seen = self._line(step.finding), _seen(step.finding)
+            look = None if seen else self._look(line)
+            steps.append(
+                Step(
+                    line["at_us"] if look is None else look.at_us,
+                    "What the machine did" if look is None else _title(line),
+                    step.finding.outcome if look is None else look.found,
+                    not seen,
+                    step.belief,
+                    step.entropy_bits,
+                    idle.get(step.finding.inspection, False),
+                    line["at_us"] >= known_us,
+                )
             )
-            for step in weighed
-            for line in [self._line(step.finding)]
-        )
+        return tuple(steps)
 
     def _known_us(self) -> float:
         """Return when the last hidden cause was named, or mended by hand before anybody named it."""
@@ -220,13 +242,11 @@ class _Weighing:
                     return float(line["at_us"])
         return float("inf")
 
-    def _found(self, finding: Finding) -> str:
-        """Return the finding's own words, not as they were judged."""
-        if _seen(finding):
-            return finding.outcome
-        line = self._line(finding)
-        number = sum(1 for each in self._acts[: self._acts.index(line)] if each["act"] == "inspect")
-        return self._session.looks[number].found
+    def _look(self, line: Mapping[str, Any]) -> Look:
+        """Return the look that an act made."""
+        before = self._acts[: self._acts.index(line)]
+        number = sum(1 for each in before if each["act"] == "inspect")
+        return self._session.looks[number]
 
     def _namings(self, weighed: Sequence[Weighed]) -> tuple[Naming, ...]:
         ever = {culprit.fault.name for culprit in self._session.faults.culprits}
@@ -256,9 +276,8 @@ class _Weighing:
             if sound is not None and line["expect"] in (SOUND, FAULTY):
                 right = sound.outcomes[self._run.column(finding.inspection)]
                 held = (finding.outcome == right) == (line["expect"] == SOUND)
-            told.append(
-                Expectation(line["at_us"], _title(line), line["expect"], self._found(finding), held)
-            )
+            look = self._look(line)
+            told.append(Expectation(look.at_us, _title(line), look.expected, look.found, held))
         return tuple(told)
 
 

@@ -42,7 +42,7 @@ def next_thing(session: Session) -> str:
     named = set(session.named)
     if session.hidden and all(fault.name in named for fault in session.hidden):
         return _NAMED
-    known = evidence(session)
+    known = evidence(session, up_to_now=True)
     if known.why_none:
         return _NO_MORE
     whole = matrix_for(as_hidden(session))

@@ -35,7 +35,7 @@ from sim.saw import Cut, Saw, check_setting
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 
-__all__ = ["Answer", "Event", "Look", "Record", "Session"]
+__all__ = ["FROZEN", "Answer", "Event", "Look", "Record", "Session"]
 
 Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
@@ -62,7 +62,8 @@ class Answer:
     text: str
 
 
-_STANDS = Answer(False, f"{_FROZEN.sentence} {_FROZEN.remedy}")
+FROZEN = f"{_FROZEN.sentence} {_FROZEN.remedy}"
+_STANDS = Answer(False, FROZEN)
 
 
 class Session:

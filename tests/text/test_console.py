@@ -39,7 +39,7 @@ DRILLS = {
 }  # fmt: skip
 LOOKING = ("look", "card", "points", "keys", "inspections", "faults", "faults stop", "faults zzz",
            "lamps", "time", "events", "help", "help wait", "why job.begin_on_trim", "why isolator",
-           "lockout", "# a remark", "")  # fmt: skip
+           "lockout", "hint", "# a remark", "")  # fmt: skip
 
 
 def piped(session, *lines):
