@@ -128,7 +128,7 @@ def _bad_files(tmp_path):
     huge = tmp_path / "huge.yaml"
     with huge.open("wb") as out:
         out.truncate(100 * 1024 * 1024)
-    yield huge, "large"
+    yield huge, "no scenario needs more than"
     yield tmp_path / "missing.yaml", "missing.yaml"
 
 

@@ -39,9 +39,10 @@ def wrong(what: str, what_to_do: str, at: tuple[str | int, ...] = ()) -> Pydanti
 def nearest(word: str, names: Iterable[str]) -> str:
     """Return advice for a name that is not one of `names`: the nearest, or all if they are few."""
     names = sorted(names)
-    close = get_close_matches(word.lower(), names, n=1, cutoff=0.6)
+    by_lower = {name.lower(): name for name in names}
+    close = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
     if close:
-        return f"the nearest name is {close[0]}"
+        return f"the nearest name is {by_lower[close[0]]}"
     if not names:
         return "take it out"
     more = f" and {len(names) - 12} more" if len(names) > 12 else ""

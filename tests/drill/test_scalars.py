@@ -49,7 +49,7 @@ NO no No yes YES on On off OFF y n Y N true True TRUE false null Null NULL ~ tRU
 1.0 .5 +.5 -.5 5. 1.5e3 1.5e+3 1.5E-3 1e3 1e+3 1E3 1e 1.e+3 .e3 . .. -. 1.2.3 1,5
 1_0.5 1._5 ._5 .inf -.inf +.inf .INF .Inf .iNf .nan .NaN .NAN -.nan inf nan 1.0e+999
 2020-01-02 2020-13-45 2020-1-2 2001-12-14T21:59:43.10-05:00 2001-12-14t21:59:43Z 20-01-02
-<< = + - -- +1- 1-2 60mm S275JR 0.3 1.5.2 1/2 50% x=1 a<b 1e3e3 0x1.8 1d 0o8 0o 00x1
+<< = + -- +1- 1-2 60mm S275JR 0.3 1.5.2 1/2 50% x=1 a<b 1e3e3 0x1.8 1d 0o8 0o 00x1
 """
 WORDS = [*RISKY.split(), "9" * LONGEST_NUMBER, "2001-12-14 21:59:43", "twenty four"]
 

@@ -9,12 +9,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft7Validator
+from pydantic import BaseModel, Field
 
 from sim.drill import library
 from sim.drill.gate import load
 from sim.drill.metals import read_materials
 from sim.drill.scenario import digest, read_scenario
-from sim.drill.schema import json_schema
+from sim.drill.schema import draft_7, json_schema
 from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.errors import ScenarioError
 from sim.trade import sections
@@ -359,6 +360,29 @@ def parts(schema):
     elif isinstance(schema, list):
         for each in schema:
             yield from parts(each)
+
+
+class Inner(BaseModel):
+    a: int
+
+
+class Outer(BaseModel):
+    told: Inner = Field(description="A neighbour of a reference.")
+    pair: tuple[int, str] = (1, "$ref")
+
+
+def test_what_draft_7_writes_otherwise_is_written_so():
+    schema = draft_7(Outer)
+    validator = Draft7Validator(schema)
+
+    assert schema["properties"]["told"] == {
+        "allOf": [{"$ref": "#/definitions/Inner"}], "description": "A neighbour of a reference.",
+    }  # fmt: skip
+    assert schema["properties"]["pair"]["default"] == [1, "$ref"]
+    assert validator.is_valid({"told": {"a": 1}, "pair": [1, "x"]})
+    assert not validator.is_valid({"told": {"a": "x"}})
+    assert not validator.is_valid({"told": {"a": 1}, "pair": ["x", "x"]})
+    assert not validator.is_valid({"told": {"a": 1}, "pair": [1, "x", 2]})
 
 
 FULL = {

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 import sim
+from sim.cli import calc
 from sim.errors import DrycycleError
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
+
+app.add_typer(calc.app, name="calc")
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
 Scenario = Annotated[str, typer.Argument(help="A name from `drycycle list`, or a scenario file.")]

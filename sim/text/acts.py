@@ -1,0 +1,258 @@
+"""What each word of the language does to a session, and what is answered.
+
+One row a word, like the table of words. An answer is sentences and tables; what happened on the
+machine is told by the session's own events, which the console prints.
+
+Never here: reading lines and writing them. Imports `language`, the other files of words, `drill`.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from sim.control.decision import Decision
+from sim.drill import autopilot, lockout
+from sim.drill.inspections import INSPECTIONS, METER_S
+from sim.drill.session import Event, Session
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
+from sim.signals import BY_KEY
+from sim.text import waiting
+from sim.text.describe import look
+from sim.text.lamps import LAMPS, lit
+from sim.text.language import WORDS, Act
+from sim.text.page import Part, Table, clock
+from sim.text.points import points, set_up_card
+
+Answer = tuple[Part, ...]
+
+ABOUT_TIME: Final = (
+    "Time stands still while you read and type. It passes only with wait, hold, inspect, lockout, "
+    "fix and auto."
+)
+ABOUT_NAMES: Final = (
+    "Names may be shortened as long as only one fits: two_hand for supply.two_hand. "
+    "A line that begins with # is a remark."
+)
+
+_TOLD_AS: Final = {
+    "act": "",
+    "refused": "Refused. ",
+    "cut": "Cut. ",
+    "consequence": "Harm. ",
+    "reason": "",
+    "finding": "Found. ",
+    "unsafe": "UNSAFE. ",
+    "note": "Note. ",
+}
+_AUTO_IN: Final = ("practice", "lesson")
+_PHASES: Final[dict[str, Callable[[Session], object]]] = {
+    "power": autopilot.power_up,
+    "setup": autopilot.set_up,
+    "begin": autopilot.begin,
+    "run": autopilot.run,
+}
+
+
+def perform(session: Session, act: Act) -> Answer:
+    """Do an act; return what is to be read besides the session's new events.
+
+    Raises:
+        CommandError: The session does not take it, for one because the run is over.
+    """
+    return DOES[act.word](session, act)
+
+
+def told(event: Event) -> str:
+    """Return one thing that happened as a line with its simulated time."""
+    text = f"Taken: {event.text}." if event.text in BY_KEY else event.text
+    return f"{clock(event.at_us)} {_TOLD_AS[event.kind]}{text}"
+
+
+# Keys -------------------------------------------------------------------------------------
+
+
+def _press(session: Session, act: Act) -> Answer:
+    return _pressed(session.press(*act.names), f"Pressed {_and(act)}.")
+
+
+def _release(session: Session, act: Act) -> Answer:
+    return _pressed(session.release(*act.names), f"Released {_and(act)}.")
+
+
+def _tap(session: Session, act: Act) -> Answer:
+    return _pressed(session.tap(*act.names), f"Tapped {_and(act)}.")
+
+
+def _hold(session: Session, act: Act) -> Answer:
+    session.press(*act.names)
+    if not session.over:
+        session.advance(act.seconds)
+    if not session.over:
+        session.release(*act.names)
+    return (f"Held {_and(act)} for {act.seconds:g} s.",)
+
+
+def _pressed(decision: Decision | None, otherwise: str) -> Answer:
+    return () if decision is not None else (otherwise,)
+
+
+def _and(act: Act) -> str:
+    return " and ".join(act.names)
+
+
+# Hands, eyes and time ---------------------------------------------------------------------
+
+
+def _set(session: Session, act: Act) -> Answer:
+    answer = session.set(act.names[0], act.setting)
+    return () if answer.taken else (answer.text,)
+
+
+def _inspect(session: Session, act: Act) -> Answer:
+    answer = session.inspect(act.names[0])
+    return () if answer.taken else (answer.text,)
+
+
+def _wait(session: Session, act: Act) -> Answer:
+    if act.names == ("piece",):
+        return (waiting.for_piece(session),)
+    if act.names == ("job",):
+        return (waiting.for_job(session),)
+    if act.names:
+        return (waiting.for_states(session, act.names),)
+    return (waiting.for_seconds(session, act.seconds),)
+
+
+def _lockout(session: Session, act: Act) -> Answer:
+    if act.names:
+        session.lock_out(act.names[0])
+        return ()
+    done = session.lockout.done
+    rows = tuple(
+        (row.name, "done" if row.name in done else "", row.title, f"{row.seconds:.0f} s")
+        for row in (*lockout.STEPS, *lockout.BACK)
+    )
+    table = Table(
+        "Lock-out: six steps before hands go in, three on the way back.",
+        ("step", "", "", "takes"),
+        rows,
+    )
+    return (table, f"Next: {session.lockout.due.name}.")
+
+
+def _diagnose(session: Session, act: Act) -> Answer:
+    session.diagnose(act.names[0])
+    return ("Put it right with fix, then prove it with a good piece.",)
+
+
+def _fix(session: Session, act: Act) -> Answer:
+    session.put_right(act.names[0])
+    return ()
+
+
+def _auto(session: Session, act: Act) -> Answer:
+    if session.scenario.mode not in _AUTO_IN:
+        return ("The autopilot works in practice and lessons only.",)
+    _PHASES[act.names[0]](session)
+    return (f"The autopilot has done its part; it is now {clock(session.saw.clock.now_us)}.",)
+
+
+def _note(session: Session, act: Act) -> Answer:
+    session.note(act.text)
+    return ()
+
+
+# Reading ----------------------------------------------------------------------------------
+
+
+def _why(session: Session, act: Act) -> Answer:
+    key = act.names[0]
+    return session.why(key) or (f"Nothing stands against {key} now.",)
+
+
+def _keys(_session: Session, _act: Act) -> Answer:
+    rows = tuple((key, row.tag, row.source.value) for key, row in BY_KEY.items())
+    return (Table("Keys and latches.", ("key", "device", ""), rows),)
+
+
+def _inspections(session: Session, _act: Act) -> Answer:
+    allowed = session.scenario.inspections
+    rows = [
+        (row.name, f"{row.seconds:.0f} s", "lock-out first" if row.reaches_in else "", row.title)
+        for row in INSPECTIONS.values()
+        if allowed == "all" or row.name in allowed
+    ]
+    if allowed == "all":
+        rows.append(("meter DEVICE", f"{METER_S:.0f} s", "", "Put a meter on one wire: meter B11"))
+    else:
+        rows += [(name, f"{METER_S:.0f} s", "", "Put a meter on that wire")
+                 for name in allowed if name.startswith("meter ")]  # fmt: skip
+    return (Table("Ways to look.", ("inspection", "takes", "", ""), tuple(rows)),)
+
+
+def _faults(_session: Session, act: Act) -> Answer:
+    found = [fault for fault in CATALOGUE.values() if _speaks_of(fault, act.text.lower())]
+    if not found:
+        return (f"No fault of the catalogue speaks of {act.text!r}.",)
+    rows = tuple(
+        (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", f.remedy)
+        for f in found
+    )
+    return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "by"), rows),)
+
+
+def _speaks_of(fault: Fault, text: str) -> bool:
+    return text in f"{fault.name} {fault.title} {fault.family} {fault.changes}".lower()
+
+
+def _lamps(session: Session, _act: Act) -> Answer:
+    on = lit(session)
+    rows = tuple(
+        (lamp.word, "lit" if lamp in on else "dark", f"{lamp.colour} {lamp.shape}")
+        for lamp in LAMPS
+    )
+    return (Table("Lamps of the desk.", ("lamp", "", ""), rows),)
+
+
+def _time(session: Session, _act: Act) -> Answer:
+    return (f"It is {clock(session.saw.clock.now_us)} since the session began.",)
+
+
+def _events(session: Session, _act: Act) -> Answer:
+    return tuple(told(event) for event in session.events) or ("Nothing has happened yet.",)
+
+
+def _help(_session: Session, act: Act) -> Answer:
+    if act.names:
+        row = WORDS[act.names[0]]
+        return (f"{row.usage}. {row.does}",)
+    rows = tuple((row.usage, row.does) for row in WORDS.values())
+    return (Table("The words.", ("word", ""), rows), ABOUT_TIME, ABOUT_NAMES)
+
+
+DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
+    "look": lambda session, _act: look(session),
+    "press": _press,
+    "release": _release,
+    "tap": _tap,
+    "hold": _hold,
+    "set": _set,
+    "inspect": _inspect,
+    "wait": _wait,
+    "why": _why,
+    "lockout": _lockout,
+    "diagnose": _diagnose,
+    "fix": _fix,
+    "card": lambda session, _act: (set_up_card(session),),
+    "points": lambda session, _act: (points(session),),
+    "keys": _keys,
+    "inspections": _inspections,
+    "faults": _faults,
+    "lamps": _lamps,
+    "time": _time,
+    "events": _events,
+    "note": _note,
+    "auto": _auto,
+    "help": _help,
+    "quit": lambda _session, _act: (),
+}

@@ -1,0 +1,54 @@
+"""The lamps of the desk: what lights each, and its colour, shape and word.
+
+Colours have the meanings of IEC 60073 (yellow abnormal, green normal), never colour alone.
+
+Never here: drawing one. Imports `control` and `drill` for what they show.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from sim.control.interlocks import When, needs_of
+from sim.drill.session import Session
+
+Image = Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """One lamp."""
+
+    word: str
+    colour: str
+    shape: str
+    lit: Callable[[Image], bool]
+
+
+def _ready(image: Image) -> bool:
+    """Whether nothing on the machine stands against the start of a job."""
+    return all(row.need.holds(image) for row in needs_of("job.begin_on_trim", When.HAND))
+
+
+def _when(subject: str, value: object) -> Callable[[Image], bool]:
+    return lambda image: image[subject] == value
+
+
+LAMPS: Final = (
+    Lamp("ready", "green", "circle", _ready),
+    Lamp("band fault", "yellow", "triangle", _when("band", "TRIPPED")),
+    Lamp("deviation", "yellow", "triangle", _when("latch.deviation", True)),
+    Lamp("overload", "yellow", "triangle", _when("F1", False)),
+    Lamp("bar end", "yellow", "triangle", _when("B53", False)),
+    Lamp("air low", "yellow", "triangle", _when("B61", False)),
+    Lamp("oil low", "yellow", "triangle", _when("B62", False)),
+    Lamp("coolant low", "yellow", "triangle", _when("B63", False)),
+)
+
+
+def lit(session: Session) -> tuple[Lamp, ...]:
+    """Return the lamps that are lit; none without control power."""
+    image = session.saw.controller.image
+    if image["supply"] != "ON":
+        return ()
+    return tuple(lamp for lamp in LAMPS if lamp.lit(image))

@@ -1,0 +1,71 @@
+"""What can be set by hand, as lists: the set points and the set-up card.
+
+In a drill or an assessment a set point that an inspection reads is not read here for nothing: the
+list names the inspection until it has been made.
+
+Never here: setting anything. Imports `page`, `drill` and the tables of set points.
+"""
+
+from typing import Final
+
+from sim.control.dials import DIALS
+from sim.drill.session import Session
+from sim.plant.set_points import SET_POINTS, Setting
+from sim.text.page import Table
+
+# The inspection that reads a set point.
+READ_BY: Final = {
+    "cutting_vise.jaw_gap_mm": "jaw-gaps",
+    "shuttle_vise.jaw_gap_mm": "jaw-gaps",
+    "head.stop_hole": "stop-hole",
+    "head.stop_pin": "collar-pin",
+    "head.feed_valve_mm_min": "feed-settings",
+    "head.feed_force_n": "feed-settings",
+}
+_HIDING: Final = ("drill", "assessment")
+_SPEED: Final = "band.speed_m_min"
+
+
+def shown(session: Session, name: str) -> str:
+    """Return a set point's value in words, or the inspection that would show it."""
+    look = READ_BY.get(name, "")
+    seen = any(made == look for _, made, _ in session.findings)
+    if look and not seen and session.scenario.mode in _HIDING:
+        return f"unseen; inspect {look}"
+    return _spelled(session.saw.read(name))
+
+
+def points(session: Session) -> Table:
+    """Return the set points and counters with values and limits."""
+    rows = [
+        (
+            row.name,
+            row.title,
+            shown(session, row.name),
+            " or ".join(row.words) if row.words else f"{row.low:g} to {row.high:g} {row.unit}",
+        )
+        for row in SET_POINTS
+    ]
+    rows += [
+        (row.name, row.title, shown(session, row.name), f"{row.low} to {row.high}") for row in DIALS
+    ]
+    return Table("Set points.", ("name", "", "now", "can be"), tuple(rows))
+
+
+def set_up_card(session: Session) -> Table:
+    """Return the set-up card beside what the machine is set to."""
+    rows = tuple(
+        (line.name, _spelled(line.setting), _now(session, line.name), line.reason, line.source)
+        for line in session.card
+    )
+    return Table("Set-up card.", ("name", "set to", "now", "because", "source:"), rows)
+
+
+def _now(session: Session, name: str) -> str:
+    if name == _SPEED:
+        return f"{session.saw.plant.band.dial.position * 60:.0f}, by the dial"
+    return shown(session, name)
+
+
+def _spelled(setting: Setting) -> str:
+    return setting if isinstance(setting, str) else f"{round(setting, 3):g}"

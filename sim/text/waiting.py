@@ -1,0 +1,69 @@
+"""Letting time pass until something comes about, or until it plainly will not.
+
+Never here: the words of the language. Imports `language` for the states, `page` and `drill`.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from sim.drill.session import Session
+from sim.text.language import LONGEST_WAIT_S, STATES
+from sim.text.page import clock
+from sim.units import US
+
+AT_REST: Final = ("STOPPED", "IDLE", "COMPLETE", "HELD", "ABORTED")
+
+
+def for_seconds(session: Session, seconds: float) -> str:
+    """Wait so long; return how it ended."""
+    since_us = session.saw.clock.now_us
+    session.advance(seconds)
+    return _waited(session, since_us)
+
+
+def for_piece(session: Session) -> str:
+    """Wait for the next piece, or for the job to come to rest; return how it ended."""
+    before = session.pieces
+    if _job_rests(session):
+        return "No piece will come: the job does not run."
+    return _until(session, lambda: session.pieces > before or _job_rests(session))
+
+
+def for_job(session: Session) -> str:
+    """Wait for the job to end or to hold; return how it ended."""
+    if _job_rests(session):
+        return "There is nothing to wait for: the job does not run."
+    return _until(session, lambda: _job_rests(session))
+
+
+def for_states(session: Session, names: Sequence[str]) -> str:
+    """Wait until machines are in states by their dotted names; return how it ended."""
+    wanted = [STATES[name] for name in names]
+    machines = session.saw.controller.machines
+    return _until(session, lambda: all(machines[m].state == state for m, state in wanted))
+
+
+def _job_rests(session: Session) -> bool:
+    return session.saw.controller.job.state in AT_REST
+
+
+def _until(session: Session, reached: Callable[[], bool]) -> str:
+    since_us = session.saw.clock.now_us
+    end_us = since_us + round(LONGEST_WAIT_S * US)
+    while not reached():
+        due_us = session.saw.clock.next_us()
+        if session.over:
+            break
+        if due_us is None:
+            waits = [f"{r.sentence} {r.remedy}".strip() for r in session.saw.controller.waits_for()]
+            return " ".join(["Nothing moves any more, so the wait was given up.", *waits])
+        if due_us > end_us:
+            session.advance_us(end_us - session.saw.clock.now_us)
+            return "It did not come about within a day."
+        session.advance_us(due_us - session.saw.clock.now_us)
+    return _waited(session, since_us)
+
+
+def _waited(session: Session, since_us: int) -> str:
+    now_us = session.saw.clock.now_us
+    return f"Waited {clock(now_us - since_us)}; it is now {clock(now_us)}."
