@@ -13,14 +13,14 @@ from typing import Protocol
 from sim.control.cycle import IN_THE_CUT, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
-from sim.control.machine import TableMachine
+from sim.control.machine import Runner
 
 
 class Desk(Protocol):
     """What the job needs of the controller."""
 
     image: dict[str, object]
-    machines: dict[str, TableMachine]
+    machines: dict[str, Runner]
 
     def fire(self, machine: str, event: str) -> bool:
         """Make a step in a machine and let follow what follows."""
@@ -90,7 +90,9 @@ class Job:
             return (_not_now(state, "Arm the job first."),)
         if action == "job.begin_on_trim":
             return (_not_now(state, "Resume with begin on piece."),)
-        return () if self._desk.image["job.armed"] else (_not_now(state, "Arm the job again first."),)
+        return (
+            () if self._desk.image["job.armed"] else (_not_now(state, "Arm the job again first."),)
+        )
 
     def arm(self) -> None:
         """Be ready to begin, or to resume from a hold."""
@@ -150,11 +152,11 @@ class Job:
             self._desk.fire("head", "HALT")
 
     def _stop(self) -> bool:
+        self._desk.fire("cycle", "PARK")
         self._halt()
         lifted = self._lifted()
         if not lifted or self._band_turns():
             return False
-        self._desk.fire("cycle", "PARK")
         return self._desk.fire("job", "STATE_COMPLETE")
 
     def _lifted(self) -> bool:
