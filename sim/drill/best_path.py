@@ -132,17 +132,19 @@ def trial_title(name: str) -> str:
 
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
+    taken = {(event.at_us, event.text) for event in session.events if event.kind == "act"}
     for line in session.journal.acts[: _last_naming(session)]:
         act = line["act"]
+        done = {key for key in line.get("keys", ()) if (line["at_us"], key) in taken}
         if act == "inspect":
             row = inspections.find(line["name"])
             if row is not None:
                 legs.append(Leg(Kind.LOOK, row.title, row.seconds))
         elif act == "lockout":
             _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
-        elif act == "press" and any(key.startswith("job.begin") for key in line["keys"]):
+        elif act == "press" and any(key.startswith("job.begin") for key in done):
             legs.append(Leg(Kind.TRIAL, trial_title(TRIAL), prices_s.get(TRIAL, 0.0)))
-        elif act == "press" and "supply.control_on" in line["keys"]:
+        elif act == "press" and "supply.control_on" in done:
             legs.append(Leg(Kind.TRIAL, trial_title(POWER_UP), prices_s.get(POWER_UP, 0.0)))
     return tuple(legs)
 

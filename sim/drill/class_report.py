@@ -100,18 +100,23 @@ def _row(path: Path, name: str, recount: bool) -> Row:
     if opening is None:
         raise RecordError("this is not the record of a session", str(path))
     told = lines[-1].get("last", {}).get("summary")
-    worth = _kept(told, path) if told is not None else None
-    if recount or worth is None:
-        played = replay(path)
-        again = summary(debrief(played.session))
-        if worth is not None and (not played.same or dict(again) != worth):
-            raise RecordError("played again, it comes to something else", str(path))
-        worth = again
+    worth = _kept(told, path) if told is not None else _again(path, None)
+    if recount and told is not None:
+        worth = _again(path, worth)
     return Row(
         str(opening.get("who") or NOBODY), str(opening.get("scenario", "")),
         str(opening.get("mode", "")), int(worth["score"]), bool(worth["passed"]),
         float(worth["minutes"]), int(worth["critical"]), int(worth["hints"]), name,
     )  # fmt: skip
+
+
+def _again(path: Path, told: Mapping[str, Any] | None) -> Mapping[str, Any]:
+    """Return what a record comes to when it is played again, which must be what it tells."""
+    played = replay(path)
+    worth = dict(summary(debrief(played.session)))
+    if not played.same or (told is not None and worth != told):
+        raise RecordError("played again, it comes to something else", str(path))
+    return worth
 
 
 def _kept(told: Any, path: Path) -> Mapping[str, Any]:

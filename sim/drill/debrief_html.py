@@ -60,10 +60,14 @@ _STYLE: Final = f"""{STYLE}
 .key {{ list-style: none; padding: 0; columns: 2; font-size: 14px; }}
 .swatch {{ display: inline-block; width: 20px; height: 18px; vertical-align: -4px; margin-right: 8px; }}
 .two {{ display: grid; grid-template-columns: 1fr 1fr; gap: 0 28px; }}
-.flag {{ font-weight: 600; color: {CARE}; }}
+.key li {{ padding-left: 28px; text-indent: -28px; }}
+.flag {{ display: block; font-weight: 600; color: {CARE}; white-space: nowrap; }}
 .flag.bad {{ color: {BAD}; }}
 .flag.good {{ color: {GOOD}; }}
 .num {{ white-space: nowrap; }}
+table.facing {{ break-inside: avoid; }}
+.sign {{ display: flex; gap: 28px; margin-top: 40px; break-inside: avoid; }}
+.sign span {{ flex: 1; border-top: 1px solid {INK}; padding-top: 4px; font-size: 13px; }}
 table.line td, table.line th {{ padding-top: 2px; padding-bottom: 2px; }}
 .said {{ background: {SHADE}; padding: 8px 14px; break-inside: avoid; }}
 .caution {{ border-top: 2px solid {INK}; margin-top: 24px; padding-top: 8px; font-size: 13px; }}
@@ -88,6 +92,7 @@ def html(debrief: Debrief) -> str:
         *_cost(debrief),
         *_teaches(debrief),
         *_lines(debrief),
+        el("p", *(el("span", name) for name in ("Trainee", "Instructor", "Date")), class_="sign"),
         el("p", CAUTION, class_="caution"),
     )
 
@@ -158,7 +163,7 @@ def _causes(found: Debrief) -> list[Html]:
     ]
     return [
         el("h2", "What was wrong, and what you named"),
-        table(("", ""), rows),
+        table(("", ""), rows, "facing"),
         *([el("h3", "Named too early"), el("ul", *early)] if early else []),
     ]
 
@@ -244,9 +249,9 @@ def _findings(found: Debrief) -> list[Html]:
         if step in idle:
             flags.append(el("span", "Told nothing new.", class_="flag"))
         if hope is not None and hope.held is not None:
-            good = el("span", "As expected. ", class_="flag good")
+            good = el("span", "As expected.", class_="flag good")
             flags.insert(
-                0, good if hope.held else el("span", "Not as expected. ", class_="flag bad")
+                0, good if hope.held else el("span", "Not as expected.", class_="flag bad")
             )
         rows.append(
             (
@@ -305,7 +310,11 @@ def _cost(found: Debrief) -> list[Html]:
         ("Pieces off size", f"{cost.bad_pieces}"),
     )
     says = "Money and minutes are those of an invented workshop."
-    return [el("h2", "What it cost"), table(("", ""), rows), el("p", says, class_="quiet")]
+    return [
+        el("h2", "What it cost"),
+        table(("", ""), rows, "facing"),
+        el("p", says, class_="quiet"),
+    ]
 
 
 def _teaches(found: Debrief) -> list[Html]:

@@ -173,7 +173,7 @@ def _key(kinds: Sequence[str], y: float) -> list[Html]:
     for kind in kinds:
         _, mark, word = MARKS[kind]
         parts += [mark(x + 6, y - 4), _text(x + 16, y, word, font_size=_SMALL)]
-        x += 30 + 6.4 * len(word)
+        x += 36 + 6.6 * len(word)
     return parts
 
 
@@ -299,7 +299,7 @@ def both_ways(found: Debrief) -> Html:
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:
     thin = leg.kind is Kind.LOCK_OUT
-    top, high = (y + 10, 12) if thin else (y + 2, 28)
+    top, high = (y + 8, 16) if thin else (y + 2, 28)
     parts = [
         el(
             "rect", x=x, y=top, width=max(wide, 1.0), height=high,
@@ -307,7 +307,7 @@ def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:
         )
     ]  # fmt: skip
     if wide >= 14:
-        low = y + (20 if thin else 21)
+        low = y + 20.5
         parts.append(
             _text(x + wide / 2, low, number, font_size=_SMALL, fill=PAPER, text_anchor="middle")
         )

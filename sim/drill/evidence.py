@@ -214,8 +214,12 @@ class _Weighing:
             for step in trail(self._run, looks)
         }
         known_us = self._known_us()
-        steps = []
+        steps: list[Step] = []
+        before = prior(self._run)
         for step in weighed:
+            if _seen(step.finding) and step.belief == before:
+                continue  # the machine did something, and it told nothing
+            before = step.belief
             line, seen = self._line(step.finding), _seen(step.finding)
             look = None if seen else self._look(line)
             steps.append(

@@ -71,8 +71,10 @@ def table(heads: Iterable[str], rows: Iterable[Iterable[Child]], class_: str = "
         el("tr", el("th", first, scope="row"), *(el("td", cell) for cell in rest))
         for first, *rest in rows
     ]
-    head = el("tr", *(el("th", name, scope="col") for name in heads))
-    return el("table", el("thead", head), el("tbody", *body), class_=class_ or "plain")
+    names = list(heads)
+    head = el("tr", *(el("th", name, scope="col") if name else el("td", "") for name in names))
+    top = [el("thead", head)] if any(names) else []
+    return el("table", *top, el("tbody", *body), class_=class_ or "plain")
 
 
 def page(title: str, style: str, *children: Child) -> str:
@@ -102,8 +104,9 @@ p {{ margin: 6px 0; }}
 table {{ border-collapse: collapse; width: 100%; margin: 8px 0; font-size: 14px; }}
 th, td {{ text-align: left; vertical-align: top; padding: 4px 10px 4px 0;
   border-bottom: 1px solid {QUIET}; }}
-thead th {{ border-bottom: 2px solid {INK}; }}
+thead th, thead td {{ border-bottom: 2px solid {INK}; }}
 tbody th {{ font-weight: 600; }}
+table.facing th {{ width: 30%; }}
 tr {{ break-inside: avoid; }}
 thead {{ display: table-header-group; }}
 ol, ul {{ margin: 6px 0; padding-left: 24px; }}
