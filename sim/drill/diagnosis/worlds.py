@@ -79,10 +79,18 @@ def lived(scenario: Scenario, acts: Sequence[Act]) -> tuple[Matrix, tuple[Findin
 
 
 def _rows(scenario: Scenario, cause: Names) -> tuple[Fault, ...]:
-    """Return the faults of a cause, setting in when those of the scenario do."""
+    """Return the faults of a cause, setting in when those that they stand in for do."""
     hidden = {row.name: row for row in scenario.faults}
-    spare = [row for row in scenario.faults if row.name not in cause] or [Fault(name="none")]
-    return tuple(hidden.get(name) or spare[0].model_copy(update={"name": name}) for name in cause)
+    spare = next((row for row in scenario.faults if row.name not in cause), None)
+    rows = []
+    for name in cause:
+        if name in hidden:
+            rows.append(hidden[name])
+        elif spare is not None:
+            rows.append(spare.model_copy(update={"name": name}))
+        else:
+            rows.append(Fault(name=name))
+    return tuple(rows)
 
 
 def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[Moment]:
