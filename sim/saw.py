@@ -185,15 +185,7 @@ class Saw:
                 plant.cutting_vise.jaw.position,
                 plant.shuttle_vise.jaw.position,
             ],
-            "grips": [plant.cutting_vise.force_n, plant.shuttle_vise.force_n],
-            "wear": [
-                plant.blade.condition.name,
-                plant.blade.wear,
-                plant.blade.packed,
-                plant.brush.wear,
-                plant.band.belt,
-            ],
-            "warmth": [plant.band.relay.heat, plant.band.tension.stress_pa, plant.supply.air_pa],
+            "inside": plant.inside(),
             "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
         }
