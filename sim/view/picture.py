@@ -29,6 +29,7 @@ from sim.view.scale import View, paint_grid, paint_scale_bar, two_views
 from sim.view.shelves import Leader, Tag, paint_leaders, paint_spots, shelved
 from sim.view.widget import Mood, Widget
 from sim.view.words import say
+from sim.view.wreck import paint_mark
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
 _RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
@@ -79,9 +80,9 @@ def picture(
             _titles(pen, plan, end)
 
     children = [
-        Widget("plan", plan.area, _moving(paint_plan, plan, session, leaders[0]),
+        Widget("plan", plan.area, _moving(paint_plan, plan, session, leaders[0], 0),
                _plan_face(plan, session), label=say("plan")),
-        Widget("end view", end.area, _moving(paint_end, end, session, leaders[1]),
+        Widget("end view", end.area, _moving(paint_end, end, session, leaders[1], 1),
                _end_face(end, session), label=say("end view")),
         *marks,
     ]  # fmt: skip
@@ -95,17 +96,20 @@ def _moving(
     view: View,
     session: Session,
     leaders: list[Leader],
+    number: int,
 ) -> Callable[[Pen, Rect, Mood], None]:
     def draw(pen: Pen, _place: Rect, _mood: Mood) -> None:
         paint(pen, view, session)
         paint_spots(pen, leaders)
+        paint_mark(pen, view, session, number)
 
     return draw
 
 
 def _settings(session: Session) -> Hashable:
     plant = session.saw.plant
-    return tuple(row.read(plant) for row in SET_POINTS if not row.name.startswith("coolant."))
+    settings = (row.read(plant) for row in SET_POINTS if not row.name.startswith("coolant."))
+    return (*settings, plant.site.wrecked)
 
 
 def _vises(session: Session, px: float) -> Hashable:

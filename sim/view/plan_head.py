@@ -21,11 +21,13 @@ from sim.view.pen import Pen, Point
 from sim.view.readings import depth_m, load_share, wander_m
 from sim.view.scale import View
 from sim.view.words import say
+from sim.view.wreck import BENT, fatal
 
 WANDER_FACTOR: Final = 20
 _SEEN_M: Final = 0.03 * MM
 FAR_Z, NEAR_Z = 0.17, -0.37  # ends of the band that can be seen
 _STEPS: Final = 12
+_BENT_M: Final = 0.022  # of a band that a bar was driven against
 _ROOMY_EMS_PER_M: Final = 20
 
 
@@ -91,6 +93,8 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
 
 def _band(pen: Pen, swung: Swung, session: Session) -> None:
     off_m = wander_m(session)
+    if (ended := fatal(session)) is not None and ended.kind in BENT:
+        off_m = _BENT_M / WANDER_FACTOR
     colour = load_colour(pen, load_share(session))
     width = max(swung.view.long(session.machine.kerf_m), 2)
     if abs(off_m) < _SEEN_M:

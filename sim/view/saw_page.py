@@ -28,6 +28,7 @@ from sim.view.sheets import Sheet, brief, inspect, lock_out, log, walk_round
 from sim.view.signal_sheet import signals
 from sim.view.widget import Mood, Stroke, Widget
 from sim.view.words import say
+from sim.view.wreck import wreck_card
 
 SheetOf = Callable[[Kit, Rect, Play], Sheet]
 
@@ -110,6 +111,10 @@ class SawPage:
 
     def _picture(self, kit: Kit, area: Rect) -> Widget:
         play = self.play
+        if play.session.saw.plant.site.wrecked:
+            shown = picture(kit, area, play.session, (), wanted=False)
+            shown.children += wreck_card(kit, area, play.session, self._finish)
+            return shown
         if play.tab == "signals":
             tags = devices(kit, play.session, self._pick_device)
         else:

@@ -165,6 +165,9 @@ def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Perso
     person.click("key.supply.isolator")
     person.click("key.band.start")
     yield "desk with a refusal", person
+    person.click("key.supply.isolator")
+    person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
+    yield "desk after a wreck", person
     person.app.finish()
     person.frame()
     yield "debrief", person
