@@ -172,6 +172,7 @@ class Saw:
                 self.controller.job.cut,
                 self.controller.job.stroke,
             ],
+            "held": sorted(self.held),
             "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             "axes": [
