@@ -8,12 +8,18 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.drill.session import Session
-from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.drill.setup_card import RUN_PAST_MM
 from sim.plant.set_points import Setting
 from sim.units import US
 
-_RUN_PAST_MM: Final = 5.0
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
+_COVER_OPEN: Final = (("band.wheel_cover", "open"),)
+_FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
+    "band.guide_span_mm": (("band.guide_lock", "slack"),),
+    "band.teeth_per_inch": _COVER_OPEN,
+    "band.teeth_face": _COVER_OPEN,
+    "head.mitre_deg": (("head.pivot_locks", "slack"), ("head.mitre_lever", "loose")),
+}
 _LONGEST_PIECE_S: Final = 3600.0
 _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
 
@@ -50,19 +56,28 @@ def power_up(session: Session) -> None:
 
 def set_up(session: Session) -> None:
     """Set everything on the card that differs, as the card says it should be set."""
-    speed_m_min = 0.0
+    lift_head(session)
     for line in session.card:
-        if line.name == "band.speed_m_min":
-            speed_m_min = float(line.setting)
-        elif line.name == "shuttle.counter_mm":
+        if line.name == "shuttle.counter_mm":
             # Past the setting and back to it takes the backlash out.
             reading_mm = float(line.setting)
-            session.set(line.name, min(reading_mm + _RUN_PAST_MM, SET_POINTS[line.name].high))
+            session.set(line.name, reading_mm + RUN_PAST_MM)
             session.set(line.name, reading_mm)
-        elif _differs(session.saw.read(line.name), line.setting):
-            session.set(line.name, line.setting)
-    lift_head(session)
-    set_speed(session, speed_m_min)
+        elif line.name != "band.speed_m_min" and _differs(
+            session.saw.read(line.name), line.setting
+        ):
+            _set_freed(session, line.name, line.setting)
+    make_ready(session)
+
+
+def _set_freed(session: Session, name: str, setting: Setting) -> None:
+    """Set something that is locked in use: free it, set it, and lock it as it was."""
+    locks = [(lock, session.saw.read(lock), word) for lock, word in _FREED_BY.get(name, ())]
+    for lock, _, word in locks:
+        session.set(lock, word)
+    session.set(name, setting)
+    for lock, before, _ in reversed(locks):
+        session.set(lock, before)
 
 
 def make_ready(session: Session) -> None:

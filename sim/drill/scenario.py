@@ -61,6 +61,7 @@ class Job(BaseModel):
     length_mm: float = Field(gt=0, le=12_000, description="Length of a piece.")
     wanted: int = Field(ge=1, le=500, description="How many good pieces.")
     strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
+    mitre_deg: float = Field(default=0.0, ge=0, le=60, description="Angle from the square cut.")
     begin: Literal["trim", "piece"] = Field(
         default="trim",
         description="trim: an uncounted trim cut comes first. piece: the bar is indexed first.",

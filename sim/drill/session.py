@@ -20,7 +20,7 @@ from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.drill import inspections, lockout
 from sim.drill.scenario import Scenario
-from sim.drill.setup_card import JobOrder, Line, card
+from sim.drill.setup_card import RUN_PAST_MM, JobOrder, Line, card
 from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
@@ -101,7 +101,9 @@ class Session:
     ) -> None:
         self.scenario = scenario
         self.machine = machine
-        self.order = JobOrder(scenario.job.length_mm * MM, scenario.job.wanted)
+        self.order = JobOrder(
+            scenario.job.length_mm * MM, scenario.job.wanted, scenario.job.mitre_deg
+        )
         self.stock = stock
         self.saw = Saw(machine, stock)
         self.events: list[Event] = []
@@ -138,10 +140,11 @@ class Session:
         """Put the machine into the state it is found in."""
         saw = self.saw
         saw.set("job.wanted", self.scenario.job.wanted)
+        saw.plant.head.come_to_rest()
         if self.scenario.ready:
             for line in self.card:
                 if line.name == "shuttle.counter_mm":
-                    saw.set(line.name, float(line.setting) + 5.0)
+                    saw.set(line.name, float(line.setting) + RUN_PAST_MM)
                 if line.name in SET_POINTS or line.name.startswith("job."):
                     saw.set(line.name, line.setting)
         for name, setting in self.scenario.found.items():

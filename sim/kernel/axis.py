@@ -37,9 +37,11 @@ class _Mark:
 class Axis:
     """A position that changes by segments, never by ticks."""
 
-    def __init__(self, clock: Clock, position: float) -> None:
+    def __init__(self, clock: Clock, position: float, *, slow: bool = False) -> None:
         self._clock = clock
+        self._slow = slow  # its appointments are with a slow thing, see `clock`
         self._law: Law = Rest(position)
+        self._direction = 0  # of the law, asked for once a segment
         self._began_us = clock.now_us
         self._marks: dict[str, _Mark] = {}
         self._due: Appointment | None = None
@@ -99,6 +101,7 @@ class Axis:
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
         self._law = law
+        self._direction = law.direction
         self._began_us = self._clock.now_us
         self._plan()
 
@@ -120,10 +123,9 @@ class Axis:
         if self._due is not None:
             self._due.cancel()
             self._due = None
-        direction = self._law.direction
-        if direction == 0:
+        if self._direction == 0:
             return
-        rising = direction > 0
+        rising = self._direction > 0
         soonest_us: int | None = None
         for mark in self._marks.values():
             if mark.beyond == rising:
@@ -132,7 +134,7 @@ class Axis:
             if due_us is not None and (soonest_us is None or due_us < soonest_us):
                 soonest_us = due_us
         if soonest_us is not None:
-            self._due = self._clock.at(soonest_us, self._arrive)
+            self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
 
     def _due_us(self, mark: _Mark, rising: bool) -> int | None:
         """Return the first microsecond at which the axis has passed the mark; None for never."""
@@ -169,14 +171,14 @@ class Axis:
 
     def _is_beyond(self, mark: _Mark, elapsed_s: float) -> bool:
         """Whether it will have left the mark behind so many seconds after the segment began."""
-        return (self._law.at(elapsed_s) - mark.position) * self._law.direction > 0
+        return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
     def _has_passed(self, mark: _Mark, rising: bool) -> bool:
-        way = (self.position - mark.position) * self._law.direction
+        way = (self.position - mark.position) * self._direction
         return way >= -_SAME_PLACE if mark.reached_on_arrival(rising) else way > 0
 
     def _arrive(self) -> None:
-        rising = self._law.direction > 0
+        rising = self._direction > 0
         reached = [
             mark
             for mark in self._marks.values()

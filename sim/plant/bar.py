@@ -53,7 +53,7 @@ class Bar:
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
-        self._dents: dict[tuple[Stock, float, float], float] = {}
+        self._dents: dict[tuple[float, float], float] = {}  # of this stock, by grip and jaw
         self._dent_front_m = 0.0  # in the piece that comes off next
         self._dent_behind_m = 0.0  # in the jaws, behind the blade
 
@@ -106,12 +106,12 @@ class Bar:
             jaw_m: Length along the bar that they grip, m.
             vise: Which vise it is, in words.
         """
-        key = (self.stock, grip_n, jaw_m)
-        if key not in self._dents:
+        depth_m = self._dents.get((grip_n, jaw_m))
+        if depth_m is None:
             if len(self._dents) >= _MOST_DENTS:
                 self._dents.clear()
-            self._dents[key] = dent_m(self.stock.section, self.stock.material, grip_n, jaw_m)
-        depth_m = self._dents[key]
+            depth_m = dent_m(self.stock.section, self.stock.material, grip_n, jaw_m)
+            self._dents[(grip_n, jaw_m)] = depth_m
         if depth_m <= self._site.machine.dent_seen_m:
             return
         self._dent_behind_m = max(self._dent_behind_m, depth_m)

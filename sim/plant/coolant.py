@@ -28,7 +28,7 @@ class Coolant:
 
     def __init__(self, site: Site) -> None:
         self._site = site
-        self.place = Axis(site.clock, 0.8)  # level, of a full tank
+        self.place = Axis(site.clock, 0.8, slow=True)  # level, of a full tank
         self.pump = False
         self.blocked = 0.0  # share of the nozzle that is blocked
         self.wash = SHUT

@@ -20,7 +20,13 @@ from sim.trade.creep import SNATCH_SHARE
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions, chip_thickness_m
 from sim.trade.grip import holding_force_n
-from sim.trade.teeth import depths_to_look_at_m, gullet_fill_at, tooth_strain_at, walls_m
+from sim.trade.teeth import (
+    depths_to_look_at_m,
+    gullet_fill_at,
+    strain_at_most,
+    tooth_strain_at,
+    walls_m,
+)
 from sim.trade.wander import Wander, peak_pull_n, pull_n
 
 _LEAST_DESCENT_M_S = 1e-6  # below this the feed valve counts as shut
@@ -122,6 +128,7 @@ class Cut:
         self._supports = supports
         self._swivel = swivel
         self._made: dict[CutSetup, CutPlan] = {}
+        self._last: CutPlan | None = None  # comparing is cheaper than looking up
 
     @property
     def pitch_m(self) -> float:
@@ -162,11 +169,15 @@ class Cut:
             pull_limit_n=band.pull_limit_n,
             surge=surge,
         )
+        last = self._last
+        if last is not None and last.setup == setup:
+            return last
         plan = self._made.get(setup)
         if plan is None:
             if len(self._made) >= _MOST_PLANS:
                 self._made.clear()
             plan = self._made[setup] = self._work_out(setup)
+        self._last = plan
         return plan
 
     def table(self, force_n: float, valve_m_s: float) -> CutTable | None:
@@ -195,7 +206,6 @@ class Cut:
             setup.span_m, strand_force_n(setup.tension_pa, strip), strip.sideways_stiffness_n_m2
         )
         wander = Wander(table, setup.blade.side * give_m_n)
-        depths_m = depths_to_look_at_m(setup.stock.section)
         squares = [
             self._band.square_of(table.power_w(table.depth_at_m(share * table.duration_s)))
             for share in ((i + 0.5) / _POWERS for i in range(_POWERS))
@@ -206,9 +216,22 @@ class Cut:
             wander=wander,
             most_wander_m=wander.most_m(0.0, setup.stock.section.height_m),
             beyond_m=wander.beyond_m(machine.wander_limit_m),
-            dangerous=any(_dangers_at(setup, table, depth_m) for depth_m in depths_m),
+            dangerous=_is_dangerous(setup, table),
             current_square=sum(squares) / _POWERS,
         )
+
+
+def _is_dangerous(setup: CutSetup, table: CutTable) -> bool:
+    """Return whether anything is too much at any depth of a cut."""
+    section = setup.stock.section
+    pull_at_most_n = peak_pull_n(table)
+    if (
+        pull_at_most_n * SNATCH_SHARE <= setup.holding_n
+        and pull_at_most_n <= setup.pull_limit_n
+        and strain_at_most(table, setup.surge, setup.packed) <= 1.0
+    ):
+        return False
+    return any(_dangers_at(setup, table, depth_m) for depth_m in depths_to_look_at_m(section))
 
 
 def _dangers_at(setup: CutSetup, table: CutTable, depth_m: float) -> list[Danger]:

@@ -90,11 +90,9 @@ class Head:
 
     def come_to_rest(self) -> None:
         """Be where a night without control power leaves it: down on the work, if the valve lets it."""
-        if self._rate_m_s() <= 0.0:
-            return
-        bar = self._works.bar
+        bar = self._sawn.bar
         low_m = bar.work_top_m if bar.under_band else self._site.machine.head_bottom_m
-        if self.place.position > low_m:
+        if self._rate_m_s() > 0.0 or self.place.position < low_m:
             self.place.put(low_m)
 
     def set_valve(self, valve_m_s: float) -> None:
@@ -206,7 +204,7 @@ class Head:
 
     def _met(self, above: bool, *, driven: bool) -> None:
         if not above:
-            self._enter(driven=driven)
+            self._enter(driven=driven, arriving=True)
 
     def _mark_fence(self) -> None:
         """Mind the outfeed fence, if it stands under the mitred band."""
@@ -249,13 +247,13 @@ class Head:
 
     # The work -----------------------------------------------------------------------------
 
-    def _enter(self, *, driven: bool) -> None:
-        """Come on to metal."""
+    def _enter(self, *, driven: bool, arriving: bool = False) -> None:
+        """Come on to metal, or lie on it."""
         works, sawn = self._works, self._sawn
         self._land()
         if works.shuttle.carrying:
             self._site.tell("bar-into-band", "The head came down while the shuttle moved the bar.")
-        if self._guide_strikes():
+        if self._guide_stands_over_bar(arriving=arriving):
             self.place.stop()
             return
         surge = 1.0 / (1.0 - self._stands)
@@ -272,18 +270,19 @@ class Head:
             self._site.tell("bar-snatched")
         self._begin(plan)
 
-    def _guide_strikes(self) -> bool:
-        """Whether the guide arm stands over the bar and stops the head on it."""
+    def _guide_stands_over_bar(self, *, arriving: bool) -> bool:
+        """Whether the guide arm stops the head on the bar; a strike when it comes from above."""
         sawn = self._sawn
         width_m = sawn.bar.stock.section.width_m * sawn.swivel.widening
         clear_m = sawn.band.guide.clear_m(width_m)
         if clear_m >= 0.0:
             return False
-        self._site.tell(
-            "guide-struck-bar",
-            f"With a span of {sawn.band.guide.span_m / MM:.0f} mm it stood {-clear_m / MM:.0f} mm "
-            f"over the edge of a bar {width_m / MM:.0f} mm across.",
-        )
+        if arriving or sawn.bar.kerf_depth_m > 0.0:
+            self._site.tell(
+                "guide-struck-bar",
+                f"With a span of {sawn.band.guide.span_m / MM:.0f} mm it stood "
+                f"{-clear_m / MM:.0f} mm over the edge of a bar {width_m / MM:.0f} mm across.",
+            )
         return True
 
     def _begin(self, plan: CutPlan) -> None:

@@ -39,7 +39,8 @@ class Relay:
             machine.motor_w, machine.voltage_v, 50.0, 4, 148.7,
             machine.power_factor, machine.motor_efficiency,
         )  # fmt: skip
-        self.setting_a = round(rated_current_a(self.motor), 1)
+        self._rated_a = rated_current_a(self.motor)
+        self.setting_a = round(self._rated_a, 1)
         self.phase_lost = False
         self.tripped = False
         self.square = 0.0  # mean square of the motor's current by its rated one, both phases sound
@@ -55,7 +56,7 @@ class Relay:
     def current_a(self) -> float:
         """What a clamp meter on a sound phase shows."""
         lost = _PHASE_LOST_SQUARE if self.phase_lost else 1.0
-        return float((self.square * lost) ** 0.5) * rated_current_a(self.motor)
+        return float((self.square * lost) ** 0.5) * self._rated_a
 
     def square_at(self, shaft_w: float) -> float:
         """Return the square of the motor's current, by its rated one, at a shaft power."""
@@ -86,11 +87,13 @@ class Relay:
     @property
     def _share(self) -> float:
         lost = _PHASE_LOST_SQUARE if self.phase_lost else 1.0
-        return lost * (rated_current_a(self.motor) / self.setting_a) ** 2
+        return lost * (self._rated_a / self.setting_a) ** 2
 
     def _aim(self) -> None:
-        self._heat.aim(self.square * self._share)
-        self._plan()
+        target = self.square * self._share
+        self._heat.aim(target)
+        if self._due is not None or target > TRIPS_AT:
+            self._plan()
 
     def _plan(self) -> None:
         if self._due is not None:
@@ -104,7 +107,7 @@ class Relay:
         if self._heat.target > TRIPS_AT:
             when_s = self._heat.time_to_s(TRIPS_AT)
             if when_s is not None:
-                self._due = self._site.clock.after(int(when_s * US) + 1, self._trip)
+                self._due = self._site.clock.after(int(when_s * US) + 1, self._trip, slow=True)
 
     def _trip(self) -> None:
         self._due = None

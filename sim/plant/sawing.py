@@ -185,9 +185,10 @@ class Sawing:
 
     def sense(self) -> None:
         """Show the deviation switch what there is."""
-        plan = self.plan
-        here_m = self._depth_m
-        beyond = plan is not None and any(a <= here_m < b for a, b in plan.beyond_m)
+        plan, beyond = self.plan, False
+        if plan is not None and plan.beyond_m:
+            here_m = self._depth_m
+            beyond = any(from_m <= here_m < to_m for from_m, to_m in plan.beyond_m)
         self._site.bus.drive("B52", not beyond)
 
     def _wanders(self, _above: bool) -> None:
@@ -243,11 +244,10 @@ class Sawing:
             site.tell(
                 "descent-jerky", f"It went down in steps of up to {books.jerk_m / MM:.2f} mm."
             )
-        lost = books.life - books.life_with_good_coolant
-        area_cm2 = books.area_m2 * 1e4
-        text = f"{area_cm2:.1f} cm2 cost {books.life * 100:.2f} % of the band instead of "
-        text += f"{books.life_with_good_coolant * 100:.2f} %."
-        if books.dry_s > books.poor_s:
-            site.tell("cut-dry", text, band_life=lost)
-        elif books.poor_s > 0.0:
-            site.tell("coolant-poor", text, band_life=lost)
+        if books.dry_s > 0.0 or books.poor_s > 0.0:
+            site.tell(
+                "cut-dry" if books.dry_s > books.poor_s else "coolant-poor",
+                f"{books.area_m2 * 1e4:.1f} cm2 cost {books.life * 100:.2f} % of the band instead of "
+                f"{books.life_with_good_coolant * 100:.2f} %.",
+                band_life=books.life - books.life_with_good_coolant,
+            )

@@ -73,7 +73,7 @@ class Supply:
         levels_pa = (machine.air_switch_pa, machine.air_hold_pa)
         times_s = [self._air.time_to_s(level_pa) for level_pa in levels_pa]
         self._due = [
-            self._site.clock.after(int(when_s * US) + 2, self._sank)
+            self._site.clock.after(int(when_s * US) + 2, self._sank, slow=True)
             for when_s in times_s
             if when_s is not None
         ]

@@ -82,7 +82,8 @@ class Tension:
     def warm(self, warm_k: float) -> None:
         """Have the band run towards being so much warmer than the saw."""
         self._warm_k.aim(warm_k)
-        self._plan()
+        if self._due is not None or warm_k > 0.0:
+            self._plan()
 
     def _plan(self) -> None:
         """Make the appointment for the warmth at which the switch opens or makes again."""
@@ -91,12 +92,12 @@ class Tension:
             self._due = None
         spare_pa = self.cold_pa - self._site.machine.tension_low_pa
         level_k = spare_pa / self._lost_pa(1.0)
-        if level_k <= 0.0:
+        if level_k <= 0.0 or max(self._warm_k.now, self._warm_k.target) < level_k:
             return
         when_s = self._warm_k.time_to_s(level_k)
         if when_s is not None:
             # A microsecond more, so that it lies past the level when the call comes.
-            self._due = self._site.clock.after(int(when_s * US) + 2, self.sense)
+            self._due = self._site.clock.after(int(when_s * US) + 2, self.sense, slow=True)
 
     def band_turns(self, turning: bool) -> None:
         """Take note that the band runs or stands."""

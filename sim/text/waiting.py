@@ -54,7 +54,7 @@ def _until(session: Session, reached: Callable[[], bool]) -> str:
         due_us = session.saw.clock.next_us()
         if session.over:
             break
-        if due_us is None:
+        if due_us is None or session.saw.clock.still:
             waits = [f"{r.sentence} {r.remedy}".strip() for r in session.saw.controller.waits_for()]
             return " ".join(["Nothing moves any more, so the wait was given up.", *waits])
         if due_us > end_us:

@@ -123,6 +123,21 @@ def tooth_strain_at(
     return force_n / limit_n * max(1.0, gullet_fill_at(table, depth_m, surge, packed))
 
 
+def strain_at_most(table: CutTable, surge: float = 1.0, packed: float = 0.0) -> float:
+    """Return a bound that neither tooth strain nor gullet fill passes anywhere in a cut.
+
+    Quick, and mostly enough: the thickest chip of the cut in its thinnest wall and with its longest
+    contact, which no one depth need have together. Arguments as `gullet_fill_at`.
+    """
+    cut, section = table.conditions, table.section
+    chip_m = surge * table.peak_chip_m
+    widest_m = section.width_m * table.widening
+    fill = gullet_fill(chip_m, widest_m, cut.pitch_m, packed)
+    limit_n = tooth_limit_n(cut.pitch_m, cut.kerf_m, max(table.least_teeth, 1e-6))
+    force_n = cutting_force_n(cut.kc11_pa, cut.mc, cut.kerf_m, chip_m, 1.0)
+    return max(fill, force_n / limit_n * max(1.0, fill))
+
+
 def feed_for_teeth_m_s(section: Section, cut: CutConditions, safety: float = 1.5) -> float:
     """Return the fastest feed valve at which no tooth of the band is in danger anywhere, m/s.
 

@@ -20,7 +20,7 @@ from typing import Final
 from sim.trade.cut_table import CutTable
 
 GROWTH_DEPTH_M: Final = 0.04  # chosen for this saw
-_STEPS: Final = 48
+_STEPS: Final = 32
 _HALVINGS: Final = 30
 
 

@@ -4,10 +4,10 @@ import hashlib
 
 import pytest
 
-from sim.drill import lockout
+from sim.drill import library, lockout
 from sim.drill.autopilot import as_found, power_up, wait_until, whole_job
 from sim.drill.debrief import debrief
-from sim.drill.opening import open_session
+from sim.drill.opening import open_session, read
 from sim.errors import CommandError
 from sim.records.chain import ChainLog
 
@@ -72,9 +72,6 @@ def test_the_hidden_cause_is_sealed_until_the_close_and_then_opens_the_seal():
 
 
 def test_no_drill_is_named_after_its_cause():
-    from sim.drill import library
-    from sim.drill.opening import read
-
     for name in library.names():
         scenario, path = read(name)
         for fault in scenario.faults:

@@ -1,0 +1,260 @@
+"""The dependency matrix of a scenario, found by running its machine under every cause.
+
+For each cause a session is opened with just that cause in it, and every allowed inspection is made
+at rest, as the machine is found; then it is powered up, and every inspection is made again; then
+one piece is tried, and they are made a third time. Power-up and trial are inspections too: what
+they show is how they went. Nothing is typed in. Numbers are judged as `judgement` says.
+
+Two simplifications: a lock-out that an inspection needs costs its time and otherwise leaves the
+machine as it was; and a trial is waited for half as long again as it takes on the sound machine.
+
+The one file of `diagnosis` that runs the saw, with `worlds`. Imports `autopilot`, `inspections`,
+`lockout`, `opening` and `session`, and the tables beside it.
+"""
+
+import hashlib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import Final
+
+import sim
+from sim.drill import autopilot, inspections, lockout
+from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.drill.diagnosis.judgement import judged
+from sim.drill.opening import session_for
+from sim.drill.scenario import Fault, Scenario
+from sim.drill.session import Event, Session
+from sim.faults.catalogue import CATALOGUE
+from sim.plant.consequences import Severity
+from sim.signals import SIGNALS
+
+Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
+OVER: Final = "The run is over."
+SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
+_GRAVE: Final = (Severity.DAMAGE, Severity.STOP)
+_PATIENCE: Final = 1.5
+_LONGEST_S: Final = 3600.0  # for the trial on the sound machine
+_HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
+_LOCKOUT_S: Final = sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What the machine has been through when the inspections are made."""
+
+    name: str  # of the trial that leads here, empty where it is found
+    suffix: str  # of the inspections' names
+    reach: Callable[[Session, float], None]  # with the longest time to wait, s
+
+
+def _nothing(_session: Session, _limit_s: float) -> None:
+    return
+
+
+def _power_up(session: Session, _limit_s: float) -> None:
+    autopilot.power_up(session)
+
+
+def _try_piece(session: Session, limit_s: float) -> None:
+    autopilot.make_ready(session)
+    if not session.over:
+        autopilot.begin(session)
+    job = session.saw.controller.job
+    autopilot.wait_until(session, lambda: job.cut > 0 or job.state == "COMPLETE", limit_s)
+
+
+STAGES: Final = (
+    Stage("", "", _nothing),
+    Stage("power up", " (powered up)", _power_up),
+    Stage("try one piece", " (after a trial)", _try_piece),
+)
+
+
+def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:
+    """Return the dependency matrix of a scenario; found once for each scenario and engine.
+
+    Args:
+        scenario: What is hidden in it matters only when it is more than one fault.
+        weights: How often each cause comes, by its name, `nothing-wrong` among them; 1 for those
+            not named. There are no failure rates for this machine, so by default all are alike.
+    """
+    matrix = _matrix(_Question(digest(scenario), scenario))
+    if weights is None:
+        return matrix
+    rows = (replace(c, weight=weights.get(c.name, c.weight)) for c in matrix.causes)
+    return replace(matrix, causes=tuple(rows))
+
+
+def digest(scenario: Scenario) -> str:
+    """Return what decides the matrix: the SHA-256 of engine version and scenario, hexadecimal."""
+    return hashlib.sha256(f"{sim.__version__}/{scenario.model_dump_json()}".encode()).hexdigest()
+
+
+def causes_for(scenario: Scenario) -> tuple[Names, ...]:
+    """Return the causes to be told apart: nothing, each fault, and what is hidden together.
+
+    Where several faults are hidden, each is also tried with every other fault in its place: the
+    neighbours that a hasty diagnosis would confuse with it. All pairs would be too many to run.
+    """
+    hidden = tuple(row.name for row in scenario.faults)
+    causes: list[Names] = [(), *((name,) for name in CATALOGUE)]
+    if len(hidden) > 1:
+        for place in range(len(hidden)):
+            causes += [
+                (*hidden[:place], name, *hidden[place + 1 :])
+                for name in CATALOGUE
+                if name not in hidden
+            ]
+        causes.append(hidden)
+    return tuple(dict.fromkeys(tuple(sorted(cause)) for cause in causes))
+
+
+def with_faults(scenario: Scenario, cause: Names) -> Scenario:
+    """Return the scenario with other faults in it, all of them there from the start."""
+    return scenario.model_copy(update={"faults": tuple(Fault(name=name) for name in cause)})
+
+
+def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
+    """Return the inspections that a scenario allows; metering each wire is one."""
+    if scenario.inspections == "all":
+        return (
+            *inspections.INSPECTIONS.values(),
+            *(inspections.meter(row.tag) for row in SIGNALS),
+        )
+    found = (inspections.find(name) for name in scenario.inspections)
+    return tuple(row for row in found if row is not None)
+
+
+def price_s(row: inspections.Inspection) -> float:
+    """Return the time an inspection takes, s, with the lock-out and the way back if hands go in."""
+    return row.seconds + (_LOCKOUT_S if row.reaches_in else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Question:
+    """A scenario that is the same question when its digest is."""
+
+    key: str
+    scenario: Scenario = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Visit:
+    """What was seen on one machine in one stage."""
+
+    trial: str  # how getting there went
+    seconds: float  # how long it took
+    harmed: bool
+    looks: tuple[str, ...]
+
+
+@lru_cache(maxsize=8)
+def _matrix(question: _Question) -> Matrix:
+    scenario = question.scenario
+    rows = allowed(scenario)
+    acting = _acting(scenario, rows)
+    sound = tuple(_visits(scenario, (), rows, acting, _LONGEST_S))
+    limit_s = _PATIENCE * sound[-1].seconds
+    seen: dict[Names, tuple[_Visit, ...]] = {}
+    for cause in causes_for(scenario):
+        visits = tuple(_visits(scenario, cause, rows, acting, limit_s))
+        if not cause or visits != sound or _present(scenario, cause):
+            seen[cause] = visits
+    right = _told(seen[()])
+    return Matrix(
+        tuple(Cause(c, 1.0, tuple(map(judged, _told(v), right))) for c, v in seen.items()),
+        tuple(_columns(rows, sound, seen)),
+    )
+
+
+def _columns(
+    rows: tuple[inspections.Inspection, ...],
+    sound: tuple[_Visit, ...],
+    seen: Mapping[Names, tuple[_Visit, ...]],
+) -> Iterator[Inspection]:
+    for place, stage in enumerate(STAGES):
+        if stage.name:
+            harms = frozenset(
+                Cause(cause, 0.0, ()).name for cause, visits in seen.items() if visits[place].harmed
+            )
+            cost_s = _HANDS_S + sound[place].seconds
+            yield Inspection(stage.name, cost_s, place - 1, place, harms)
+        for row in rows:
+            yield Inspection(f"{row.name}{stage.suffix}", price_s(row), place, place, look=row.name)
+
+
+def _told(visits: tuple[_Visit, ...]) -> tuple[str, ...]:
+    """Return what was seen, in the order of the columns."""
+    return tuple(
+        text
+        for stage, visit in zip(STAGES, visits, strict=True)
+        for text in ((visit.trial, *visit.looks) if stage.name else visit.looks)
+    )
+
+
+def _opened(scenario: Scenario, cause: Names) -> Session:
+    return session_for(with_faults(scenario, cause), nonce="")
+
+
+def _present(scenario: Scenario, cause: Names) -> bool:
+    """Return whether the machine of the scenario can have a cause at all."""
+    return len(_opened(scenario, cause).still_wrong()) == len(cause)
+
+
+def _visits(
+    scenario: Scenario,
+    cause: Names,
+    rows: tuple[inspections.Inspection, ...],
+    acting: frozenset[str],
+    limit_s: float,
+) -> Iterator[_Visit]:
+    """Yield what is seen stage by stage; an inspection that moves something has its own session."""
+    session = _opened(scenario, cause)
+    for place, stage in enumerate(STAGES):
+        start_s, events, harms = session.now_s, len(session.events), len(session.saw.consequences)
+        if not session.over:
+            stage.reach(session, limit_s)
+        looks = tuple(
+            OVER
+            if session.over
+            else row.look(
+                _reached(scenario, cause, place, limit_s).saw if row.name in acting else session.saw
+            )
+            for row in rows
+        )
+        grave = any(c.row.severity in _GRAVE for c in session.saw.consequences[harms:])
+        yield _Visit(
+            how_it_went(session, session.events[events:]), session.now_s - start_s, grave, looks
+        )
+
+
+def _reached(scenario: Scenario, cause: Names, place: int, limit_s: float) -> Session:
+    session = _opened(scenario, cause)
+    for stage in STAGES[: place + 1]:
+        stage.reach(session, limit_s)
+    return session
+
+
+def _acting(scenario: Scenario, rows: tuple[inspections.Inspection, ...]) -> frozenset[str]:
+    """Return the names of the inspections that change the machine they look at."""
+    acting = set()
+    session = _opened(scenario, ())
+    for stage in STAGES:
+        stage.reach(session, _LONGEST_S)
+        for row in rows:
+            before = session.saw.digest()
+            row.look(session.saw)
+            if session.saw.digest() != before:
+                acting.add(row.name)
+    return frozenset(acting)
+
+
+def how_it_went(session: Session, events: list[Event]) -> str:
+    """Return in words what anybody could see of a stretch of a session, and what it waits for."""
+    if session.over:
+        waits: tuple[str, ...] = (OVER,)
+    else:
+        waits = tuple(r.sentence for r in session.saw.controller.waits_for())
+    shown = [event.text for event in events if event.kind in SHOWING]
+    return " ".join(dict.fromkeys((*shown, *waits))) or "Nothing shows."

@@ -1,0 +1,171 @@
+"""The window: opens it, turns its events into hands and strokes, and shows one page after another.
+
+Display and font only are started, never all of pygame: a machine without sound stays quiet about it.
+Imports every page.
+"""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+import pygame
+from pygame import Surface
+
+from sim.drill.opening import open_recorded
+from sim.drill.session import Session
+from sim.errors import DrycycleError
+from sim.view.debrief_page import DebriefPage
+from sim.view.home_page import HomePage
+from sim.view.kit import kit_for
+from sim.view.play import Play
+from sim.view.saw_page import SawPage
+from sim.view.stage import Stage
+from sim.view.widget import Stroke
+
+FRAMES_A_SECOND: Final = 60
+_SIZE: Final = (1280, 720)
+_LEAST: Final = (800, 480)
+_WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
+
+Target = str | Callable[[], Session] | None
+
+
+def start_drawing() -> None:
+    """Start display and font.
+
+    Raises:
+        DrycycleError: Another library than pygame-ce answers to the name `pygame`.
+    """
+    if not getattr(pygame, "IS_CE", False):
+        raise DrycycleError(
+            "the old pygame is installed where pygame-ce is needed",
+            what_to_do="run `pip uninstall pygame` and then `pip install --force-reinstall pygame-ce`",
+        )
+    # Drawing in software without a detour through OpenGL is several times as fast here.
+    os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+    pygame.display.init()
+    pygame.font.init()
+
+
+class App:
+    """One window."""
+
+    def __init__(self, surface: Surface, target: Target = None, record: Path | None = None) -> None:
+        self.surface = surface
+        self.text_scale = 1.0
+        self.running = True
+        self.play: Play | None = None
+        self._record = record
+        self._target = target
+        self.stage = Stage(surface, kit_for(surface.get_size(), self.text_scale), self._home_page())
+        if target is not None:
+            self.open(target)
+
+    def _home_page(self) -> HomePage:
+        return HomePage(self.open, self.quit)
+
+    def quit(self) -> None:
+        """Close the window after this frame."""
+        self.running = False
+
+    def home(self) -> None:
+        """Leave the session, closing its record, and go home."""
+        self._close_session()
+        self.stage.show(self._home_page())
+
+    def open(self, target: str | Callable[[], Session]) -> None:
+        """Begin a session."""
+        self._close_session()
+        self._target = target
+        record, self._record = self._record, None
+        session = open_recorded(target, record) if isinstance(target, str) else target()
+        self.play = Play(session)
+        self.stage.show(SawPage(self.play, self.home, self.finish))
+
+    def finish(self) -> None:
+        """Close the session and show its debrief."""
+        if self.play is None:
+            return
+        play, target = self.play, self._target
+        self._close_session()
+        again = None if target is None else lambda: self.open(target)
+        self.stage.show(DebriefPage(play.session, self.home, again))
+
+    def _close_session(self) -> None:
+        if self.play is not None:
+            self.play.hands.let_go()
+            self.play.session.close()
+            self.play = None
+
+    def tick(self) -> None:
+        """Let simulated time pass."""
+        if self.play is not None:
+            self.play.tick()
+
+    # Events -------------------------------------------------------------------------------
+
+    def handle(self, event: pygame.event.Event) -> None:
+        """Take one event of the window."""
+        stage = self.stage
+        kind = event.type
+        if kind == pygame.QUIT:
+            self.quit()
+        elif kind == pygame.MOUSEBUTTONDOWN and event.button == 1:
+            stage.mouse_down(event.pos)
+        elif kind == pygame.MOUSEBUTTONUP and event.button == 1:
+            stage.mouse_up(event.pos)
+        elif kind == pygame.MOUSEMOTION:
+            stage.mouse_move(event.pos)
+        elif kind == pygame.MOUSEWHEEL:
+            stage.wheel(pygame.mouse.get_pos(), event.y)
+        elif kind == pygame.KEYDOWN:
+            stage.key_down(stroke_of(event))
+        elif kind == pygame.KEYUP:
+            stage.key_up(stroke_of(event).name)
+        elif kind == pygame.WINDOWFOCUSLOST:
+            stage.let_go()
+        elif kind == pygame.VIDEORESIZE:
+            self.resize(pygame.display.get_surface())
+
+    def resize(self, surface: Surface | None) -> None:
+        """Go on at another size."""
+        if surface is not None and surface.get_size() >= (1, 1):
+            self.surface = surface
+            self.stage.resize(surface, kit_for(surface.get_size(), self.text_scale))
+
+
+def stroke_of(event: pygame.event.Event) -> Stroke:
+    """Return the stroke of a key event."""
+    name = pygame.key.name(event.key)
+    text = getattr(event, "unicode", "")
+    shift = bool(getattr(event, "mod", 0) & pygame.KMOD_SHIFT)
+    return Stroke(_WORDS.get(name, name), text if text.isprintable() else "", shift)
+
+
+def run(target: Target = None, record: Path | None = None) -> int:
+    """Open the window, on home or on a scenario, and stay until it is closed; return 0.
+
+    Args:
+        target: A scenario's name or file, a function that opens a session, or None for home.
+        record: Where the session's record goes; None for the record folder.
+
+    Raises:
+        DrycycleError: No display, or a scenario that cannot be opened.
+    """
+    start_drawing()
+    try:
+        surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
+        pygame.display.set_caption("drycycle")
+        app = App(surface, target, record)
+        clock = pygame.time.Clock()
+        while app.running:
+            for event in pygame.event.get():
+                app.handle(event)
+            app.tick()
+            pygame.display.update(app.stage.frame())
+            clock.tick(FRAMES_A_SECOND)
+        app.home()
+    finally:
+        pygame.display.quit()
+    return 0
