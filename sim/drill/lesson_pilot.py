@@ -54,10 +54,12 @@ class LessonPilot:
         self._session = session
         self._hands = Hands(session)
         self._saw = session.saw
+        self._by_job = False  # cuts are the job's to make
 
     def bring(self, goal: Goal) -> None:
         """Do what makes the conditions of a goal hold, one kind after the other."""
         self._hands.let_go(goal.signal or {})
+        self._by_job = "job" in (goal.state or {})
         for kind, way in _WAYS:
             value = getattr(goal, kind)
             if value is not None and not self._session.over:
@@ -154,7 +156,7 @@ class LessonPilot:
     def _cuts(self, wanted: int) -> None:
         """Make so many parting cuts: by the job while it runs, else with the hand on the key."""
         made = self._saw.cuts
-        if self._hands.state("job") in ("EXECUTE", "HOLDING"):
+        if self._by_job or self._hands.state("job") in ("EXECUTE", "HOLDING"):
             self._hands.run(lambda: len(made) >= wanted)
         while len(made) < wanted and not self._session.over:
             one_more = len(made) + 1
@@ -190,13 +192,14 @@ _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("setting", LessonPilot._settings),
     ("backlash", LessonPilot._backlash),
     ("mode", LessonPilot._modes),
-    ("speed_m_min", LessonPilot._speed),
     ("signal", LessonPilot._signals),
-    ("state", LessonPilot._states),
-    ("measure", LessonPilot._measures),
+    ("speed_m_min", LessonPilot._speed),
     ("cuts", LessonPilot._cuts),
     ("pieces", LessonPilot._pieces),
     ("good", LessonPilot._good),
+    ("signal", LessonPilot._signals),  # again, for what the cut has changed
+    ("state", LessonPilot._states),
+    ("measure", LessonPilot._measures),
     ("taken", LessonPilot._taken),
     ("refused", LessonPilot._refused),
     ("inspected", LessonPilot._inspected),

@@ -28,6 +28,8 @@ _JOB_S: Final = 7200.0
 _SLICE_S: Final = 0.1
 _BIT_S: Final = 0.5  # how long a key is held to move something a little
 _RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "COMPLETING")
+_COMES_TO_REST: Final = {"B1": ("COASTING", "TRIPPED"), "B2": ("COASTING", "TRIPPED")}
+_DEEPEST: Final = 6  # of one thing that is brought about for another
 _LATCHES: Final = frozenset(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
 
 
@@ -37,6 +39,7 @@ class Hands:
     def __init__(self, session: Session) -> None:
         self.session = session
         self.saw = session.saw
+        self._deep = 0
 
     def wish(self, wish: Wish) -> None:
         """Bring a wish about."""
@@ -92,10 +95,15 @@ class Hands:
             if row.key:
                 down = live != (tag in NORMALLY_CLOSED)
                 (self.session.press if down else self.session.release)(row.key)
-            elif tag == "B53" and not live:
-                self.run(lambda: not self.saw.bus.seen["B53"])
+            elif (tag == "B53" and not live) or self.state("job") in _RUNS:
+                self.run(self._shows(tag, live))
+            elif not live and self.state("band") in _COMES_TO_REST.get(tag, ()):
+                wait_until(self.session, lambda: not self.saw.bus.seen["B1"], _MOVE_S)
             else:
                 self.wish(SHOWN_BY.get((tag, live), Wish()))
+
+    def _shows(self, tag: str, live: bool) -> Callable[[], bool]:
+        return lambda: self.saw.bus.seen[tag] == live
 
     def state(self, machine: str) -> str:
         """Return the state of a machine of the control."""
@@ -236,13 +244,17 @@ class Hands:
                 self._satisfy(row.need.subject, row.need.values)
 
     def _satisfy(self, subject: str, values: tuple[object, ...]) -> None:
-        """Bring about what a permissive needs."""
+        """Bring about what a permissive needs, unless that leads round in a circle."""
+        if self._deep >= _DEEPEST:
+            return
+        self._deep += 1
         if subject in BY_TAG:
             self.signals({subject: bool(values[0])})
         elif subject == "latch.deviation":
             self.press("supply.reset", lambda: True)
         else:
             self.states({subject: tuple(str(value) for value in values)})
+        self._deep -= 1
 
 
 _LEADS: Final[dict[str, Callable[[Hands, str, tuple[str, ...]], None]]] = {
