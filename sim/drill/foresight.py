@@ -1,0 +1,87 @@
+"""The cut that the saw would make as it is set: what it would ask of teeth and of the vise.
+
+The same laws as in the cut itself, worked out before it: nothing is sawn and nothing is told.
+Until the band speed has been set the card's speed is taken, since nobody cuts before that.
+
+Imports `trade`, `goals` for the card, and `session`.
+"""
+
+from sim.drill.goals import SPEED, card_line, speed_range
+from sim.drill.session import Session
+from sim.trade.creep import SKEW_AT
+from sim.trade.crush import first_yield_n
+from sim.trade.cut_table import CutTable, cut_table
+from sim.trade.cutting import CutConditions
+from sim.trade.grip import grip_force_n, holding_force_n
+from sim.trade.teeth import strain_at_most
+from sim.trade.wander import peak_pull_n
+from sim.units import BAR, MINUTE, MM
+
+_SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
+
+
+def cut_ahead(session: Session) -> CutTable | None:
+    """Return the cut as the saw is set, or None with the feed valve shut."""
+    plant, machine = session.saw.plant, session.machine
+    metal, teeth = session.stock.material, plant.blade.condition
+    if plant.head.valve_m_s <= _SHUT_M_S:
+        return None
+    conditions = CutConditions(
+        kc11_pa=metal.kc11_pa * teeth.force,
+        mc=metal.mc,
+        pitch_m=plant.blade.pitch_m,
+        kerf_m=machine.kerf_m,
+        band_speed_m_s=_speed_m_s(session),
+        thrust_ratio=machine.thrust_ratio * teeth.thrust,
+    )
+    return cut_table(
+        session.stock.section,
+        plant.head.force_n,
+        plant.head.valve_m_s,
+        conditions,
+        plant.swivel.mitre_rad,
+    )
+
+
+def _speed_m_s(session: Session) -> float:
+    dial_m_s = session.saw.plant.band.dial.position
+    line = card_line(session, SPEED)
+    if line is None or speed_range(session).holds(dial_m_s * MINUTE):
+        return dial_m_s
+    return float(line.setting) / MINUTE
+
+
+def tooth_strain(session: Session) -> float:
+    """Return the most that a tooth would carry, by what it stands; over 1 it breaks."""
+    table = cut_ahead(session)
+    return strain_at_most(table) if table is not None else 0.0
+
+
+def wanted_hold_n(session: Session) -> float:
+    """Return the hold along the jaws that the cut wants, so that the bar does not turn, N."""
+    table = cut_ahead(session)
+    return SKEW_AT * peak_pull_n(table) if table is not None else 0.0
+
+
+def hold_n(session: Session) -> float:
+    """Return what the cutting vise would hold along its jaws at the pressure it is set to, N."""
+    plant, machine = session.saw.plant, session.machine
+    press_n = grip_force_n(
+        plant.cutting_vise.set_pressure_pa, machine.piston_m2, machine.jaw_efficiency
+    )
+    return holding_force_n(machine.jaw_friction, press_n) * plant.supports.held_share
+
+
+def dents_from_bar(session: Session, vise: str) -> float:
+    """Return the pressure from which a vise dents the bar, bar; `vise` as its station is called."""
+    machine, stock = session.machine, session.stock
+    jaw_m = machine.cutting_jaw_m if vise == "cutting_vise" else machine.jaw_length_m
+    yields_n = first_yield_n(stock.section, stock.material, jaw_m)
+    return yields_n / grip_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
+
+
+def clear_mm(session: Session) -> float:
+    """Return how far the guide arm is clear of the bar, mm; below zero it stands over it."""
+    plant = session.saw.plant
+    across_m = session.stock.section.width_m * plant.swivel.widening
+    return plant.band.guide.clear_m(across_m) / MM
