@@ -107,10 +107,12 @@ FOLLOWS: Final[dict[tuple[str, object], str]] = {
     ("job", "STOPPING"): "The job stops, and the band with it because it is in AUTO.",
 }
 
-# A selector turned to -> what it means.
+# A selector turned to -> what it means; a station that differs has its own row.
 SELECTED: Final[dict[str, str]] = {
     "hand": "obeys its own keys, and the interlocks of AUTO do not mind it",
-    "auto": "is the job's to drive, and refuses its keys but stop",
+    "auto": "is the job's to drive, and refuses its keys",
+    "band.auto": "is started and stopped by the job; its stop key is always taken",
+    "coolant.auto": "goes with the band from now on",
 }
 
 # Inspection -> the set points that it shows.

@@ -15,15 +15,16 @@ from typing import Final
 from sim.control.actions import STATIONS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Reaction
-from sim.drill import advice, slips
-from sim.drill.goals import card_line, near, refused, taken
+from sim.drill import advice, lockout, slips
+from sim.drill.goals import card_line, near, refused, speed_range, taken
 from sim.drill.session import Deed, Session
 from sim.plant.consequences import Severity
-from sim.units import MM
+from sim.units import MINUTE, MM
 
 SPEAKS_IN: Final = ("lesson", "practice")
 _UNSAFE: Final = "hands go in only after the six steps of the lock-out (29 CFR 1910.147 (d))"
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
+_SPEED_KEYS: Final = ("band.faster", "band.slower")
 _BEGINS: Final = ("job.arm", "job.begin_on_trim", "job.begin_on_piece")
 
 
@@ -142,12 +143,35 @@ class Coach:
         for deed in reversed(self._new):
             for action in sorted(taken(deed)):
                 yield advice.SETS_GOING[action]
-            for key in deed.names if deed.verb == "press" else ():
-                station, _, mode = key.partition(".")
-                if station in STATIONS and mode in advice.SELECTED:
-                    yield f"The {station.replace('_', ' ')} {advice.SELECTED[mode]}."
             if deed.verb == "set":
                 yield from self._of_setting(deed.names[0])
+            elif deed.verb == "lockout":
+                yield from self._of_lockout(deed.names[0])
+            elif deed.verb in ("press", "release"):
+                yield from self._of_keys(deed)
+
+    def _of_keys(self, deed: Deed) -> Iterator[str]:
+        for key in deed.names:
+            station, _, word = key.partition(".")
+            if deed.verb == "press" and station in STATIONS and word in advice.SELECTED:
+                means = advice.SELECTED.get(key, advice.SELECTED[word])
+                yield f"The {station.replace('_', ' ')} {means}."
+            if deed.verb == "release" and key in _SPEED_KEYS:
+                dial = self._session.saw.plant.band.dial.position * MINUTE
+                right = speed_range(self._session)
+                fits = "right" if right.holds(dial) else "not yet right"
+                metal = self._session.stock.material.name
+                yield f"The dial shows {dial:.0f} m/min, {fits} for {metal}, which takes {right}."
+
+    def _of_lockout(self, step: str) -> Iterator[str]:
+        here = self._session.lockout
+        source = f"29 CFR 1910.147 {lockout.BY_NAME[step].paragraph}"
+        if here.safe:
+            yield f"All six steps are done in order ({source}): hands may go in."
+        elif not here.done:
+            yield f"The lock-out is taken back ({source}): power may come on when it is asked for."
+        else:
+            yield f"Done in order ({source}); the next step is {here.due.name}."
 
     def _of_setting(self, name: str) -> Iterator[str]:
         line = card_line(self._session, name)
@@ -158,10 +182,11 @@ class Coach:
             right = here == line.setting
         else:
             right = near(name, line.setting).holds(here)
+        reason = _lower(line.reason)
         if right:
-            yield f"As the card says: {line.reason[:1].lower()}{line.reason[1:]}"
-        else:
-            yield f"The card says {line.setting}: {line.reason[:1].lower()}{line.reason[1:]}"
+            yield f"As the card says: {reason}"
+        elif not self._asked_for:
+            yield f"The card says {line.setting}: {reason}"
 
 
 _JUDGES: Final[tuple[Callable[[Coach], Iterator[str]], ...]] = (

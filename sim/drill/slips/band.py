@@ -1,11 +1,13 @@
 """Slips at the band: guides and covers, tension, teeth, brush, relay.
 
-Never here: what a scenario hides. Imports `check`, `foresight`, `head` and what they read.
+Never here: what a scenario hides. Imports `check`, `foresight`, `goals`, `head` and what they
+read.
 """
 
 from typing import Final
 
 from sim.drill import foresight
+from sim.drill.goals import card_line
 from sim.drill.session import Session
 from sim.drill.slips.check import Check
 from sim.drill.slips.head import teeth_carry
@@ -68,12 +70,16 @@ def _tension(session: Session) -> str:
 
 
 def _teeth(session: Session) -> str:
-    plant = session.saw.plant
+    plant, line = session.saw.plant, card_line(session, "band.teeth_per_inch")
     teeth = teeth_in_contact(
         thinnest_interval_m(session.stock.section) * plant.swivel.widening, plant.blade.pitch_m
     )
-    if teeth < LEAST_TEETH - 0.05:
-        return f"With {teeth:.1f} teeth in the thinnest wall one takes the whole blow; take finer teeth."
+    finest = float(line.setting) if line is not None else 0.0  # of what there is, for this bar
+    if teeth < LEAST_TEETH and plant.blade.teeth_per_inch < finest:
+        return (
+            f"With {teeth:.1f} teeth in the thinnest wall one takes the whole blow; fit "
+            f"{finest:g} teeth to the inch."
+        )
     return teeth_carry(session)
 
 
