@@ -16,7 +16,8 @@ from sim.control.actions import STATIONS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Reaction
 from sim.drill import advice, lockout, slips
-from sim.drill.goals import card_line, near, refused, speed_range, taken
+from sim.drill.goals import asks_for, card_line, near, refused, speed_range, taken
+from sim.drill.lesson import lesson_of
 from sim.drill.session import Deed, Session
 from sim.plant.consequences import Severity
 from sim.units import MINUTE, MM
@@ -67,9 +68,15 @@ class Coach:
         return (e.text for e in self._session.events[self._events :] if e.kind == kind)
 
     @property
-    def _asked_for(self) -> bool:
+    def _as_asked(self) -> bool:
         """Whether a step of the lesson was done: what a lesson asks for is no slip."""
         return any(True for _ in self._told("step"))
+
+    def _asked_for(self, name: str) -> bool:
+        """Whether the lesson wants a set point as it stands now."""
+        lesson = lesson_of(self._session)
+        step = lesson.step if lesson is not None else None
+        return self._as_asked or (step is not None and asks_for(self._session, step.goal, name))
 
     # Judges, each yielding what it has to say ---------------------------------------------
 
@@ -93,11 +100,12 @@ class Coach:
                 yield deed.answer.text
 
     def _of_slip(self) -> Iterator[str]:
-        if self._asked_for:
+        if self._as_asked:
             return
         for deed in self._new:
             for name in self._looked_at(deed):
-                if text := slips.slip(self._session, name):
+                text = slips.slip(self._session, name)
+                if text and not self._asked_for(name):
                     yield text
             for key in deed.names if deed.verb == "press" else ():
                 check = slips.KEY_SLIPS.get(key)
@@ -185,7 +193,7 @@ class Coach:
         reason = _lower(line.reason)
         if right:
             yield f"As the card says: {reason}"
-        elif not self._asked_for:
+        elif not self._asked_for(name):
             yield f"The card says {line.setting}: {reason}"
 
 

@@ -113,18 +113,29 @@ def _mode(session: Session, _done: tuple[Deed, ...], wanted: dict[str, str]) -> 
 def _setting(
     session: Session, _done: tuple[Deed, ...], wanted: dict[str, float | str | Range]
 ) -> Unmet:
-    for name, target in wanted.items():
-        here = session.saw.read(name)
-        if target == CARD:
-            line = card_line(session, name)
-            if line is None:
-                yield f"The set-up card has no line for {name}."
-                continue
-            target = line.setting
-        if not _is_at(name, here, target):
+    for name, given in wanted.items():
+        target, here = _target(session, name, given), session.saw.read(name)
+        if target is None:
+            yield f"The set-up card has no line for {name}."
+        elif not _is_at(name, here, target):
             yield f"{_title(name)}: it must be {_spelled(target)}{_unit(name)}; it is {_spelled(here)}."
-        elif wanted[name] == CARD and name == COUNTER and backlash_m(session) > _TRUE_M:
+        elif given == CARD and name == COUNTER and backlash_m(session) > _TRUE_M:
             yield "The backlash is still in: run the counter past its setting and back to it."
+
+
+def _target(session: Session, name: str, given: float | str | Range) -> float | str | Range | None:
+    """Return what is wanted of a set point, the card's line put for `card`; None without one."""
+    if given != CARD:
+        return given
+    line = card_line(session, name)
+    return line.setting if line is not None else None
+
+
+def asks_for(session: Session, goal: Goal, name: str) -> bool:
+    """Return whether a goal wants a set point, and wants it as it stands now."""
+    given = (goal.setting or {}).get(name)
+    target = _target(session, name, given) if given is not None else None
+    return target is not None and _is_at(name, session.saw.read(name), target)
 
 
 def _is_at(name: str, here: Setting, target: float | str | Range) -> bool:

@@ -39,7 +39,7 @@ def _arm(session: Session) -> str:
 
 def _arm_lock(session: Session) -> str:
     if session.saw.plant.band.guide.lock == SLACK:
-        return "The guide arm is not locked and would drift in the cut; lock it."
+        return "The guide arm is free to be moved; lock it before the cut, or it drifts."
     return ""
 
 

@@ -70,13 +70,15 @@ def _bleed(session: Session) -> str:
 def _locks(session: Session) -> str:
     swivel = session.saw.plant.swivel
     if swivel.locks == SLACK and swivel.mitre_deg == 0.0:
-        return "The pivot locks are slack; tighten them before a square cut."
+        return (
+            "The pivot locks are slack and the head can be swung; tighten them before a square cut."
+        )
     return ""
 
 
 def _lever(session: Session) -> str:
     if session.saw.plant.swivel.lever != "tight":
-        return "The mitre lever is loose; tighten it before any cut."
+        return "The mitre lever is loose and the head can be swung; tighten it before any cut."
     return ""
 
 
