@@ -175,6 +175,7 @@ class Saw:
                 self.controller.job.cut,
                 self.controller.job.stroke,
             ],
+            "held": sorted(self.held),
             "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             "axes": [
@@ -187,6 +188,7 @@ class Saw:
                 plant.cutting_vise.jaw.position,
                 plant.shuttle_vise.jaw.position,
             ],
+            "inside": plant.inside(),
             "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
         }

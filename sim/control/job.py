@@ -13,14 +13,14 @@ from typing import Protocol
 from sim.control.cycle import IN_THE_CUT, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
-from sim.control.machine import TableMachine
+from sim.control.machine import Runner
 
 
 class Desk(Protocol):
     """What the job needs of the controller."""
 
     image: dict[str, object]
-    machines: dict[str, TableMachine]
+    machines: dict[str, Runner]
 
     def fire(self, machine: str, event: str) -> bool:
         """Make a step in a machine and let follow what follows."""
@@ -41,8 +41,8 @@ class Job:
         self.cut = 0
         self.strokes = 1  # strokes a piece
         self.stroke = 0  # strokes made for the present piece
-        self.trimming = False
-        self.armed = False  # armed again after a hold
+        desk.image["job.trimming"] = False
+        desk.image["job.armed"] = False  # armed again after a hold
         self.reason = ""  # of the last hold or stop
         self.waits: tuple[Refusal, ...] = ()
         self._on_piece: Callable[[int, bool], None] = lambda _cut, _trim: None
@@ -60,6 +60,11 @@ class Job:
     def step(self) -> str:
         """The step of the piece."""
         return self._desk.machines["cycle"].state
+
+    @property
+    def trimming(self) -> bool:
+        """Whether the present cut is the trim cut, which is not counted."""
+        return bool(self._desk.image["job.trimming"])
 
     @property
     def cutting(self) -> bool:
@@ -85,34 +90,36 @@ class Job:
             return (_not_now(state, "Arm the job first."),)
         if action == "job.begin_on_trim":
             return (_not_now(state, "Resume with begin on piece."),)
-        return () if self.armed else (_not_now(state, "Arm the job again first."),)
+        return (
+            () if self._desk.image["job.armed"] else (_not_now(state, "Arm the job again first."),)
+        )
 
     def arm(self) -> None:
         """Be ready to begin, or to resume from a hold."""
-        self.armed = True
+        self._desk.image["job.armed"] = True
         if self.state in ("STOPPED", "COMPLETE"):
             self._desk.fire("job", "RESET")
 
     def begin(self, *, on_trim: bool) -> None:
         """Begin the job, or resume it."""
-        self.armed = False
+        self._desk.image["job.armed"] = False
         self.reason = ""
         if self.state == "HELD":
             self._desk.fire("job", "UNHOLD")
             return
         self.cut = 0
         self.stroke = 0
-        self.trimming = on_trim
+        self._desk.image["job.trimming"] = on_trim
         self._desk.fire("cycle", "PARK")
         self._desk.fire("cycle", "BEGIN_TRIM" if on_trim else "BEGIN_PIECE")
         self._desk.fire("job", "START")
 
     def pursue(self) -> None:
         """Do what the job's state and step ask for, as far as it goes now."""
-        while self._advance():
+        while self.advance():
             pass
 
-    def _advance(self) -> bool:
+    def advance(self) -> bool:
         """Make one move; return whether something changed and more may follow."""
         state = self.state
         if state in ACTING:
@@ -135,7 +142,7 @@ class Job:
         if self.cutting and not self._lifted():
             return False
         self._halt()
-        self.armed = False
+        self._desk.image["job.armed"] = False
         return self._desk.fire("job", "STATE_COMPLETE")
 
     def _halt(self) -> None:
@@ -145,11 +152,11 @@ class Job:
             self._desk.fire("head", "HALT")
 
     def _stop(self) -> bool:
+        self._desk.fire("cycle", "PARK")
         self._halt()
         lifted = self._lifted()
         if not lifted or self._band_turns():
             return False
-        self._desk.fire("cycle", "PARK")
         return self._desk.fire("job", "STATE_COMPLETE")
 
     def _lifted(self) -> bool:
@@ -200,7 +207,8 @@ class Job:
         return self._desk.fire("cycle", "NEXT")
 
     def _count(self) -> bool:
-        trimming, self.trimming = self.trimming, False
+        trimming = self.trimming
+        self._desk.image["job.trimming"] = False
         if not trimming:
             self.cut += 1
         self._on_piece(self.cut, trimming)

@@ -214,6 +214,6 @@ def _callout(
         focus_ring(pen, place, mood)
 
     return Widget(
-        f"point.{row.name}", rect, paint, lambda: points.words(row),
+        f"point.{row.name}", rect, paint, lambda: points.read(row),
         Act(click=lambda: pick(row.name)), label=row.title, floats=True,
     )  # fmt: skip

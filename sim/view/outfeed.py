@@ -90,5 +90,5 @@ def _tag(pen: Pen, view: View, body: Rect, piece: Piece) -> None:
     if body.width < place.width + 4:
         place.left = body.right + pen.px(0.3)
     place.clamp_ip(view.area)
-    pen.box(place, pen.palette.paper, radius=0.2)
+    pen.box(place, pen.palette.paper, radius=0.0)
     pen.text(words, place, role="small", bold=True, align="centre")

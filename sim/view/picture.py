@@ -32,7 +32,7 @@ from sim.view.widget import Mood, Widget
 from sim.view.words import say
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
-_FRAME_US: Final = 15_000  # things that run all the time are drawn anew this often
+_RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
 
 
 def picture(
@@ -64,6 +64,8 @@ def picture(
             paint_grid(pen, view)
         paint_plan_ground(pen, plan, session)
         paint_end_ground(pen, end, session)
+        for lines in leaders:
+            paint_leaders(pen, lines)
         paint_scale_bar(pen, plan, round(plan.at(TRAY[1], 0)[0]), plan.area.bottom - pen.px(0.3))
         if roomy:
             _titles(pen, plan, end)
@@ -87,7 +89,6 @@ def _moving(
     leaders: list[Leader],
 ) -> Callable[[Pen, Rect, Mood], None]:
     def draw(pen: Pen, _place: Rect, _mood: Mood) -> None:
-        paint_leaders(pen, leaders)
         paint(pen, view, session)
         paint_spots(pen, leaders)
 
@@ -112,7 +113,7 @@ def _plan_face(view: View, session: Session) -> Callable[[], Hashable]:
     px = view.px_per_m * 2
 
     def face() -> Hashable:
-        tick = session.saw.clock.now_us // _FRAME_US
+        tick = session.saw.clock.now_us // _RUNS_US
         running = plant.head.cutting is not None or plant.coolant.flowing or still_rolling(session)
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
@@ -128,7 +129,7 @@ def _end_face(view: View, session: Session) -> Callable[[], Hashable]:
     px = view.px_per_m * 4
 
     def face() -> Hashable:
-        tick = session.saw.clock.now_us // _FRAME_US
+        tick = (session.saw.clock.now_us + _RUNS_US // 2) // _RUNS_US
         running = plant.band.turning or plant.coolant.flowing
         return (
             tick if running else 0, round(plant.head.place.position * px),

@@ -31,7 +31,7 @@ def paint_plan_ground(pen: Pen, view: View, session: Session) -> None:
     for index in range(9):
         x = -0.92 + index * 0.095
         if x < -machine.cutting_jaw_m - 0.02:
-            pen.box(view.rect(x - 0.012, -0.30, x + 0.012, 0.02), table, radius=0.3)
+            pen.box(view.rect(x - 0.012, -0.30, x + 0.012, 0.02), table, radius=0.0)
     for z in RAIL_Z:
         rail = view.rect(-0.93, z - 0.006, -0.125, z + 0.006)
         pen.fill(rail, mix(palette.paper, palette.iron, 0.8))
@@ -39,11 +39,11 @@ def paint_plan_ground(pen: Pen, view: View, session: Session) -> None:
     pen.fill(screw, mix(palette.paper, palette.iron, 0.8))
     _rule(pen, view, session)
     tray = view.rect(TRAY[0], FRONT_Z, TRAY[1], 0.03)
-    pen.box(tray, mix(palette.paper, table, 0.4), radius=0.2)
+    pen.box(tray, mix(palette.paper, table, 0.4), radius=0.0)
     for z in (-0.36, -0.27, -0.18, -0.09, 0.0):
         pen.fill(view.rect(TRAY[0], z - 0.004, TRAY[1], z + 0.004), table)
     bed = view.rect(-machine.cutting_jaw_m - 0.01, -0.36, -0.004, 0.075)
-    pen.box(bed, bed_colour(pen), palette.hair, radius=0.2)
+    pen.box(bed, bed_colour(pen), palette.hair, radius=0.0)
 
 
 def _rule(pen: Pen, view: View, session: Session) -> None:

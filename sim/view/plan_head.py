@@ -115,7 +115,7 @@ def _note(pen: Pen, view: View, words: str, at: Point) -> None:
     place = Rect(round(at[0]), round(at[1]) - pen.letters.line("small") // 2,
                  pen.letters.width(words, "small") + pen.px(0.5), pen.letters.line("small"))  # fmt: skip
     place.clamp_ip(view.area)
-    pen.box(place, pen.palette.paper, radius=0.1)
+    pen.box(place, pen.palette.paper, radius=0.0)
     pen.text(words, place, role="small", align="centre")
 
 
@@ -139,4 +139,4 @@ def _fence(pen: Pen, view: View, session: Session) -> None:
     """Draw the outfeed fence behind the bar, at the blade or slid back."""
     palette = pen.palette
     left = 0.02 if session.saw.plant.swivel.fence == IN_PLACE else 0.24
-    pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.1)
+    pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.0)

@@ -127,8 +127,9 @@ class Stage:
     def _mood(self, widget: Widget) -> Mood:
         if widget.act is None:
             return _INDIFFERENT
-        held = widget is self._mouse or widget in self._keys.values()
-        return Mood(widget.name == self.focus, widget.name == self._hover, held)
+        held = widget is self._mouse or (bool(self._keys) and widget in self._keys.values())
+        focused, hovered = widget.name == self.focus, widget.name == self._hover
+        return Mood(focused, hovered, held) if focused or hovered or held else _INDIFFERENT
 
     def _paint(self, widget: Widget) -> None:
         seen = widget.seen
