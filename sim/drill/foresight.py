@@ -1,4 +1,4 @@
-"""The cut that the saw would make as it is set: what it would ask of teeth and of the vise.
+"""The cut that the saw would make as it is set: what it would ask of teeth, drive, guides and vise.
 
 The same laws as in the cut itself, worked out before it: nothing is sawn and nothing is told.
 Until the band speed has been set the card's speed is taken, since nobody cuts before that.
@@ -6,15 +6,18 @@ Until the band speed has been set the card's speed is taken, since nobody cuts b
 Imports `trade`, `goals` for the card, and `session`.
 """
 
+from typing import Final
+
 from sim.drill.goals import SPEED, card_line, speed_range
 from sim.drill.session import Session
+from sim.trade.band import centre_compliance_m_n, strand_force_n
 from sim.trade.creep import SKEW_AT
 from sim.trade.crush import first_yield_n
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions
 from sim.trade.grip import grip_force_n, holding_force_n
-from sim.trade.teeth import strain_at_most
-from sim.trade.wander import peak_pull_n
+from sim.trade.teeth import depths_to_look_at_m, gullet_fill_at, tooth_strain_at
+from sim.trade.wander import Wander, peak_pull_n
 from sim.units import BAR, MINUTE, MM
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
@@ -51,10 +54,66 @@ def _speed_m_s(session: Session) -> float:
     return float(line.setting) / MINUTE
 
 
-def tooth_strain(session: Session) -> float:
-    """Return the most that a tooth would carry, by what it stands; over 1 it breaks."""
+def amiss(session: Session) -> str:
+    """Return what would be too much in the cut as the saw is set, a sentence; empty when nothing."""
     table = cut_ahead(session)
-    return strain_at_most(table) if table is not None else 0.0
+    if table is None:
+        return ""
+    return next((text for look in _LOOKS if (text := look(session, table))), "")
+
+
+def _strips(session: Session, table: CutTable) -> str:
+    packed = session.saw.plant.blade.packed
+    depths_m = depths_to_look_at_m(session.stock.section)
+    strain = max(tooth_strain_at(table, depth_m, packed=packed) for depth_m in depths_m)
+    if strain <= 1.0:
+        return ""
+    return (
+        f"As it is set, a tooth would carry {strain:.1f} times what it stands; feed less, or take "
+        "finer teeth."
+    )
+
+
+def _packs(session: Session, table: CutTable) -> str:
+    packed = session.saw.plant.blade.packed
+    depths_m = depths_to_look_at_m(session.stock.section)
+    fill = max(gullet_fill_at(table, depth_m, packed=packed) for depth_m in depths_m)
+    if fill <= 1.0:
+        return ""
+    return (
+        f"As it is set, the chips would want {fill:.1f} times the room of the gullets; feed less, or "
+        "take coarser teeth."
+    )
+
+
+def _stalls(session: Session, table: CutTable) -> str:
+    pull_n, limit_n = peak_pull_n(table), session.saw.plant.band.pull_limit_n
+    if pull_n <= limit_n:
+        return ""
+    return f"The cut would want {pull_n:.0f} N and the drive passes on {limit_n:.0f} N; feed with less force."
+
+
+def _wanders(session: Session, table: CutTable) -> str:
+    band, machine = session.saw.plant.band, session.machine
+    strip = band.tension.strip
+    give_m_n = centre_compliance_m_n(
+        band.guide.span_m,
+        strand_force_n(band.tension.cold_pa, strip),
+        strip.sideways_stiffness_n_m2,
+    )
+    wander = Wander(table, session.saw.plant.blade.condition.side * give_m_n)
+    section = session.stock.section
+    out = wander.most_m(0.0, section.height_m) / section.height_m
+    face_m = out * max(section.height_m, section.width_m)
+    if out <= machine.square_limit or face_m <= machine.square_least_m:
+        return ""
+    return (
+        f"As it is set, the band would wander {out * 100:.2f} mm per 100 mm out of square; shorten the "
+        "free span, tension the band, or feed with less force."
+    )
+
+
+_LOOKS: Final = (_strips, _packs, _stalls, _wanders)
 
 
 def wanted_hold_n(session: Session) -> float:

@@ -1,7 +1,6 @@
 """Slips at the band: guides and covers, tension, teeth, brush, relay.
 
-Never here: what a scenario hides. Imports `check`, `foresight`, `goals`, `head` and what they
-read.
+Never here: what a scenario hides. Imports `check`, `foresight`, `goals` and what they read.
 """
 
 from typing import Final
@@ -10,7 +9,6 @@ from sim.drill import foresight
 from sim.drill.goals import card_line
 from sim.drill.session import Session
 from sim.drill.slips.check import Check
-from sim.drill.slips.head import teeth_carry
 from sim.plant.guide import CLOSED, SLACK
 from sim.trade.choice import LEAST_TEETH, thinnest_interval_m
 from sim.trade.cutting import teeth_in_contact
@@ -34,7 +32,7 @@ def _arm(session: Session) -> str:
             f"The guide arm is {clear_mm:.0f} mm clear of the bar, and a long free span wanders; "
             f"slide it to {ARM_RIGHT_MM:g} mm."
         )
-    return ""
+    return foresight.amiss(session)
 
 
 def _arm_lock(session: Session) -> str:
@@ -66,7 +64,7 @@ def _tension(session: Session) -> str:
             f"{tension.stress_pa / MPA:.0f} MPa is outside {low:.0f} to {high:.0f} MPa, and B51 keeps "
             "the band from starting."
         )
-    return ""
+    return foresight.amiss(session)
 
 
 def _teeth(session: Session) -> str:
@@ -80,23 +78,29 @@ def _teeth(session: Session) -> str:
             f"With {teeth:.1f} teeth in the thinnest wall one takes the whole blow; fit "
             f"{finest:g} teeth to the inch."
         )
-    return teeth_carry(session)
+    return _too_deep(session) or foresight.amiss(session)
 
 
 def _face(session: Session) -> str:
     return "" if session.saw.plant.blade.cuts else "Inside out the teeth point away and only rub."
 
 
+def _too_deep(session: Session) -> str:
+    plant = session.saw.plant
+    if plant.brush.too_deep_m <= 0.0:
+        return ""
+    gullet_mm = gullet_depth_m(plant.blade.pitch_m) / MM
+    return f"The brush stands deeper than gullets of {gullet_mm:.1f} mm and is ground away; set it back."
+
+
 def _brush(session: Session) -> str:
     plant = session.saw.plant
-    gullet_mm = gullet_depth_m(plant.blade.pitch_m) / MM
-    if plant.brush.too_deep_m > 0.0:
-        return f"The brush stands deeper than gullets of {gullet_mm:.1f} mm and is ground away; set it back."
     if plant.brush.sweeps < 0.5:
+        gullet_mm = gullet_depth_m(plant.blade.pitch_m) / MM
         return (
             f"The brush does not sweep gullets of {gullet_mm:.1f} mm; set it deeper, or chips pack."
         )
-    return ""
+    return _too_deep(session)
 
 
 def _relay(session: Session) -> str:

@@ -13,6 +13,8 @@ from sim.faults.catalogue import CLEARANCE_M
 from sim.plant.guide import SLACK
 from sim.units import MM
 
+_HAIR_MM: Final = 1e-6  # what is lost between millimetres and metres
+
 
 def _hole(session: Session) -> str:
     plant, machine = session.saw.plant, session.machine
@@ -22,7 +24,7 @@ def _hole(session: Session) -> str:
             f"The head would count as up with the band {-over_mm:.0f} mm below the top of the bar; "
             "pin the collar at the lowest hole that clears it."
         )
-    if over_mm < CLEARANCE_M / MM and plant.head.pin_through:
+    if over_mm < CLEARANCE_M / MM - _HAIR_MM and plant.head.pin_through:
         return f"The band would clear the bar by {over_mm:.0f} mm only; take the next hole up."
     if over_mm >= CLEARANCE_M / MM + machine.hole_step_m / MM:
         return (
@@ -40,25 +42,14 @@ def _pin(session: Session) -> str:
     return ""
 
 
-def teeth_carry(session: Session) -> str:
-    """Return what feed and band speed would do to a tooth, if it is more than it stands."""
-    strain = foresight.tooth_strain(session)
-    if strain > 1.0:
-        return (
-            f"As it is set, a tooth would carry {strain:.1f} times what it stands; "
-            "feed less, or take finer teeth."
-        )
-    return ""
-
-
 def _valve(session: Session) -> str:
     if session.saw.plant.head.valve_m_s <= 0.0:
         return "The feed valve is fully shut: the head is held while there is air, and will not come down."
-    return teeth_carry(session)
+    return foresight.amiss(session)
 
 
 def _force(session: Session) -> str:
-    return teeth_carry(session) or pressure("cutting_vise")(session)
+    return foresight.amiss(session) or pressure("cutting_vise")(session)
 
 
 def _bleed(session: Session) -> str:
