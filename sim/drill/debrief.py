@@ -22,6 +22,7 @@ from sim.drill.scoring import (
     harm_of,
     parts_of,
     score_of,
+    taught,
 )
 from sim.drill.session import Event, Session
 from sim.units import MM
@@ -111,7 +112,7 @@ def debrief(session: Session) -> Debrief:
     return Debrief(
         title=session.scenario.title,
         score=score,
-        passed=not critical and score >= PASS_MARK,
+        passed=not critical and score >= PASS_MARK and taught(session),
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),

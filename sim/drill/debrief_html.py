@@ -33,6 +33,7 @@ from sim.drill.paper import (
     Child,
     Html,
     el,
+    joined,
     table,
 )
 from sim.drill.paper import page as whole_page
@@ -139,7 +140,7 @@ def _points(part: Part) -> Html:
 
 def _bar(part: Part) -> Html:
     if not part.of:
-        return el("span", "")
+        return joined(())
     full = el("rect", x=0.5, y=0.5, width=119, height=13, fill=PAPER, stroke=INK)
     done = el("rect", width=120 * max(part.points, 0) / part.of, height=14, fill=BLUE)
     return el("svg", full, done, viewBox="0 0 120 14", class_="bar", aria_hidden="true")
@@ -259,7 +260,7 @@ def _findings(found: Debrief) -> list[Html]:
                 step.title,
                 hope.expected if hope else "",
                 step.found,
-                el("span", *flags),
+                joined(flags),
             )
         )
     judged = [each.held for each in found.expectations if each.held is not None]

@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding"})
+_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding", "step"})
 
 
 class Record(Protocol):
@@ -31,7 +31,8 @@ class Event:
     """One thing that happened, for the time line."""
 
     at_us: int
-    kind: str  # act, refused, cut, consequence, reason, finding, unsafe, note, hint, instructor, fault
+    # act, refused, cut, consequence, reason, finding, unsafe, note, step, hint, instructor, fault
+    kind: str
     text: str
 
 

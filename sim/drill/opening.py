@@ -8,10 +8,15 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.actions import STATIONS
 from sim.control.dials import DIALS
-from sim.drill import library
+from sim.control.table import TABLES
+from sim.drill import library, lockout
 from sim.drill.inspections import INSPECTIONS
+from sim.drill.lesson import lesson_of
 from sim.drill.machines import read_machine
+from sim.drill.measures import MEASURES
 from sim.drill.metals import read_materials
 from sim.drill.scalars import shown
 from sim.drill.scenario import Scenario, digest, read_scenario
@@ -24,7 +29,7 @@ from sim.plant.bar import Stock
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path
-from sim.signals import BY_TAG, SIGNALS
+from sim.signals import SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM
 
@@ -54,8 +59,13 @@ def vocabulary() -> Vocabulary:
         inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names()),
-        signals=frozenset(BY_TAG),
         may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
+        signals=frozenset(row.tag for row in SIGNALS),
+        states={table.name: table.states for table in TABLES},
+        stations=frozenset(STATIONS),
+        actions=frozenset(ACTIONS),
+        lockout_steps=frozenset(lockout.BY_NAME),
+        measures=frozenset(MEASURES),
     )
 
 
@@ -120,7 +130,9 @@ def session_for(
         front_m=scenario.stock.front_mm * MM,
     )
     machine = read_machine(library.machine_path(scenario.machine))
-    return Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+    session = Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+    lesson_of(session)
+    return session
 
 
 def revealing(scenario: Scenario) -> tuple[str, ...]:

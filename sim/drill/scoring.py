@@ -14,13 +14,14 @@ from typing import Final
 
 from sim.drill.best_path import Ways
 from sim.drill.evidence import Evidence, Naming
+from sim.drill.lesson import Lesson, lesson_of
 from sim.drill.session import Session
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import Severity
 
 PASS_MARK: Final = 60
 CAUSE, PROOF, WAY, CARE = 50, 20, 20, 10  # points of a drill
-PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden
+PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
 WRONG_CAUSE: Final = 10  # points off, each
 NEEDLESS: Final = 5
 HARM: Final = 3
@@ -56,12 +57,33 @@ def critical_acts(session: Session) -> tuple[str, ...]:
 
 def parts_of(session: Session, known: Evidence, ways: Ways) -> tuple[Part, ...]:
     """Return the parts of the score; hints come last, when there were any."""
-    parts = _drill(session, known, ways) if session.hidden else _job(session)
+    lesson = lesson_of(session)
+    if lesson is not None:
+        parts = _lesson(session, lesson)
+    else:
+        parts = _drill(session, known, ways) if session.hidden else _job(session)
     given = len(session.hints)
     if given:
         reason = f"{given} hint{'s' if given > 1 else ''}, {HINT} points each."
         parts = (*parts, Part("Hints", -HINT * given, 0, reason))
     return parts
+
+
+def taught(session: Session) -> bool:
+    """Return whether the lesson, if there is one, was done to its end."""
+    lesson = lesson_of(session)
+    return lesson is None or lesson.done
+
+
+def _lesson(session: Session, lesson: Lesson) -> tuple[Part, ...]:
+    steps, harm = len(lesson.steps), harm_of(session)
+    reason = f"{lesson.number} of {steps} steps done."
+    if lesson.step is not None:
+        reason += f" The next one: {lesson.step.ask}"
+    return (
+        Part("Steps", round(PIECES * lesson.number / steps), PIECES, reason),
+        Part("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+    )
 
 
 def _drill(session: Session, known: Evidence, ways: Ways) -> tuple[Part, ...]:
@@ -144,11 +166,14 @@ def _job(session: Session) -> tuple[Part, ...]:
             "Pieces", round(PIECES * min(session.good, wanted) / wanted), PIECES,
             f"{session.good} good of {wanted} wanted, {session.pieces} cut.",
         ),
-        Part(
-            "Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE,
-            "No warning." if harm == 0 else f"{harm} warning{'s' if harm > 1 else ''} or damage.",
-        ),
+        Part("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
     )  # fmt: skip
+
+
+def _harm_reason(harm: int) -> str:
+    if not harm:
+        return "No warning."
+    return f"{harm} {'warning or damage' if harm == 1 else 'warnings or damages'}."
 
 
 def harm_of(session: Session) -> int:

@@ -11,6 +11,7 @@ Imports `saw`, `faults` and the rest of `drill`.
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 import sim
 from sim.control.actions import BY_NAME as BY_ACTION
@@ -35,7 +36,7 @@ from sim.saw import Cut, Saw, check_setting
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 
-__all__ = ["FROZEN", "Answer", "Event", "Look", "Record", "Session"]
+__all__ = ["FROZEN", "Answer", "Deed", "Event", "Follower", "Look", "Record", "Session"]
 
 Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
@@ -66,6 +67,25 @@ FROZEN = f"{_FROZEN.sentence} {_FROZEN.remedy}"
 _STANDS = Answer(False, FROZEN)
 
 
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One verb that a person used, and what was answered."""
+
+    at_us: int
+    verb: str
+    names: tuple[str, ...]
+    setting: Setting | None = None
+    decisions: tuple[Decision, ...] = ()
+    answer: Answer | None = None
+
+
+class Follower(Protocol):
+    """Who goes along with a session and looks at it after every act and every moment."""
+
+    def update(self) -> None:
+        """Look at how things stand now."""
+
+
 class Session:
     """One run of one scenario."""
 
@@ -90,6 +110,8 @@ class Session:
         self.looks: list[Look] = []
         self.hints: list[tuple[int, str]] = []
         self.steps: list[tuple[int, str, str]] = []  # of the lock-out, with what stood against each
+        self.deeds: list[Deed] = []
+        self.followers: list[Follower] = []
         self.named: list[str] = []  # causes named, in order
         self.mended: list[str] = []  # remedies applied, in order
         self.unsafe: list[tuple[int, str]] = []
@@ -204,8 +226,8 @@ class Session:
             return Decision(keys[0], False, (_FROZEN,))
         self._act("press", keys=list(keys))
         if "supply.isolator" in keys and self.lockout.locked:
-            return self._refuse_locked()
-        return self._keys(keys, self.saw.press)
+            return self._refuse_locked(keys)
+        return self._keys("press", keys, self.saw.press)
 
     def release(self, *keys: str) -> Decision | None:
         """Let one or more keys go; a hand can do that even at a frozen machine, a latch waits."""
@@ -213,7 +235,7 @@ class Session:
         if self.frozen and any(BY_KEY[key].source is Source.LATCH for key in keys):
             return Decision(keys[0], False, (_FROZEN,))
         self._act("release", keys=list(keys))
-        return self._keys(keys, self.saw.release)
+        return self._keys("release", keys, self.saw.release)
 
     def tap(self, *keys: str) -> Decision | None:
         """Press keys together and let them go at once."""
@@ -229,11 +251,12 @@ class Session:
             return _STANDS
         blocked = self.saw.blocked(name)
         if blocked:
-            return Answer(False, blocked)
+            return self._did("set", name, Answer(False, blocked), setting)
         self._act("set", name=name, setting=setting)
         self.saw.set(name, setting)
         self._event("act", f"Set {name} to {setting}.")
-        return Answer(True, f"{name} is now {self.saw.read(name)}.")
+        answer = Answer(True, f"{name} is now {self.saw.read(name)}.")
+        return self._did("set", name, answer, setting)
 
     def inspect(self, name: str, expect: str = "") -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.
@@ -265,7 +288,7 @@ class Session:
         text = row.look(self.saw)
         self.looks.append(Look(self.saw.clock.now_us, row.name, text, expect))
         self._event("finding", f"{row.title}: {text}")
-        return Answer(True, text)
+        return self._did("inspect", row.name, Answer(True, text))
 
     def lock_out(self, step: str) -> Answer:
         """Take one step of the lock-out, or of the way back.
@@ -288,9 +311,9 @@ class Session:
         self.steps.append((self.saw.clock.now_us, step, against))
         if against:
             self._event("refused", against)
-            return Answer(False, against)
+            return self._did("lockout", step, Answer(False, against))
         self._event("act", f"Lock-out: {row.title}.")
-        return Answer(True, f"Done: {row.title}.")
+        return self._did("lockout", step, Answer(True, f"Done: {row.title}."))
 
     def advance(self, seconds: float) -> None:
         """Let simulated time pass; it stops early when the run is wrecked.
@@ -324,7 +347,8 @@ class Session:
         self._act("diagnose", name=name)
         self.named.append(name)
         self._event("act", f"Named as the cause: {fault.title}.")
-        return Answer(True, f"Noted: {fault.title}. Put it right, then prove it with a good piece.")
+        text = f"Noted: {fault.title}. Put it right, then prove it with a good piece."
+        return self._did("diagnose", name, Answer(True, text))
 
     def put_right(self, name: str) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.
@@ -343,7 +367,7 @@ class Session:
             self.faults.mend(fault)
         self.mended.append(name)
         self._event("act", f"Done: {fault.remedy}")
-        return Answer(True, f"Done: {fault.remedy}")
+        return self._did("put_right", name, Answer(True, f"Done: {fault.remedy}"))
 
     def note(self, text: str) -> None:
         """Write a remark into the record."""
@@ -357,6 +381,15 @@ class Session:
         self._act("hint", text=text)
         self.hints.append((self.saw.clock.now_us, text))
         self._event("hint", text)
+
+    def follow(self, follower: Follower) -> None:
+        """Have `follower` look after every act and after every moment at which anything happens."""
+        self.followers.append(follower)
+        self.saw.after_moment = self._look_round
+
+    def reach(self, text: str) -> None:
+        """Write down that a step of the lesson is done."""
+        self._event("step", text)
 
     def close(self, summary: Mapping[str, object] | None = None) -> str:
         """End the session; return the digest of the saw's last state.
@@ -393,22 +426,32 @@ class Session:
                 raise CommandError(f"there is no key called {key!r}", "press", nearest(key, BY_KEY))
         self._go_on()
 
-    def _keys(self, keys: Sequence[str], verb: Verb) -> Decision | None:
-        decision: Decision | None = None
-        for key in keys:
-            answer = verb(key)
-            decision = answer if answer is not None else decision
-        if decision is not None:
-            kind = "act" if decision.accepted else "refused"
-            text = (
-                decision.action if decision.accepted else f"{decision.action}: {decision.sentence}"
-            )
-            self._event(kind, text)
+    def _keys(self, verb: str, keys: Sequence[str], act: Verb) -> Decision | None:
+        answers = [answer for answer in map(act, keys) if answer is not None]
+        if answers:
+            last = answers[-1]
+            kind = "act" if last.accepted else "refused"
+            self._event(kind, last.action if last.accepted else f"{last.action}: {last.sentence}")
+        self._done(Deed(self.saw.clock.now_us, verb, tuple(keys), None, tuple(answers)))
+        return answers[-1] if answers else None
+
+    def _refuse_locked(self, keys: Sequence[str]) -> Decision:
+        self._event("refused", "The isolator is locked off.")
+        decision = Decision("supply.isolator", False, (_LOCKED,))
+        self._done(Deed(self.saw.clock.now_us, "press", tuple(keys), None, (decision,)))
         return decision
 
-    def _refuse_locked(self) -> Decision:
-        self._event("refused", "The isolator is locked off.")
-        return Decision("supply.isolator", False, (_LOCKED,))
+    def _did(self, verb: str, name: str, answer: Answer, setting: Setting | None = None) -> Answer:
+        self._done(Deed(self.saw.clock.now_us, verb, (name,), setting, (), answer))
+        return answer
+
+    def _done(self, deed: Deed) -> None:
+        self.deeds.append(deed)
+        self._look_round()
+
+    def _look_round(self) -> None:
+        for follower in self.followers:
+            follower.update()
 
     def _fault(self, name: str) -> Fault:
         if name not in CATALOGUE:

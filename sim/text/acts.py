@@ -23,6 +23,8 @@ from sim.text.describe import look
 from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
+from sim.text.steps import hint as step_hint
+from sim.text.steps import step_or_none
 
 Answer = tuple[Part, ...]
 
@@ -48,6 +50,7 @@ _TOLD_AS: Final = {
     "hint": "Hint. ",
     "instructor": "",
     "fault": "",
+    "step": "",
 }
 
 
@@ -175,6 +178,8 @@ def _auto(session: Session, act: Act) -> Answer:
 
 
 def _hint(session: Session, _act: Act) -> Answer:
+    if session.scenario.steps:
+        return step_hint(session)
     answer = hint(session)
     return () if answer.taken else (answer.text,)
 
@@ -266,6 +271,7 @@ DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
     "diagnose": _diagnose,
     "fix": _fix,
     "hint": _hint,
+    "step": lambda session, _act: step_or_none(session),
     "card": lambda session, _act: (set_up_card(session),),
     "points": lambda session, _act: (points(session),),
     "keys": _keys,

@@ -15,6 +15,7 @@ from dataclasses import replace
 from typing import Final
 
 from sim.drill import library
+from sim.drill.coach import Coach
 from sim.drill.debrief import finish
 from sim.drill.opening import open_recorded, read
 from sim.drill.orders import Orders
@@ -27,6 +28,7 @@ from sim.text.language import Act, expected, parse
 from sim.text.names import pick
 from sim.text.page import Page, Part, Table, may_draw
 from sim.text.report import CAUTION, report
+from sim.text.steps import step, steps_done
 
 PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
@@ -52,7 +54,9 @@ def play(
     page = Page(write, drawn=interactive and may_draw())
     page.put(*_greeting(session))
     try:
-        fault = _turns(session, _typed(lines, interactive=interactive), page, interactive)
+        fault = _turns(
+            Coach(session), session, _typed(lines, interactive=interactive), page, interactive
+        )
     finally:
         found = finish(session)  # whatever happened, the record gets its closing line
     page.put("", *report(found))
@@ -105,7 +109,9 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
     return pick(given, names, "scenario", "")
 
 
-def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool) -> str:
+def _turns(
+    coach: Coach, session: Session, typed: Iterator[str], page: Page, interactive: bool
+) -> str:
     """Take line after line; return what ended it before its time, or empty."""
     orders = None if session.record_path is None else Orders(session.record_path)
     for number, line in enumerate(typed, start=1):
@@ -120,7 +126,7 @@ def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool
             if interactive and _asks(session, act):
                 page.put(EXPECT)
                 act = replace(act, text=expected(next(typed, "")))
-            _turn(session, act, page)
+            _turn(coach, session, act, page)
         except CommandError as error:
             if not interactive:
                 page.put(f"line {number}: {error}")
@@ -144,9 +150,9 @@ def _obey(session: Session, orders: Orders, page: Page) -> None:
     page.put(*(told(event) for event in session.events[seen:]))
 
 
-def _turn(session: Session, act: Act, page: Page) -> None:
+def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
     """Do one act; write what happened, what is answered, and how the machine now stands."""
-    seen, before = len(session.events), parts_of(session)
+    asked, seen, before = steps_done(session), len(session.events), parts_of(session)
     over = session.over
     answer: tuple[Part, ...] = ()
     try:
@@ -159,6 +165,10 @@ def _turn(session: Session, act: Act, page: Page) -> None:
     page.put(*answer)
     after = parts_of(session)
     page.put(*(f"Now: {after[part]}" for part in after if after[part] != before.get(part)))
+    if remark := coach.remark():
+        page.put(f"Coach: {remark}")
+    if steps_done(session) != asked:
+        page.put("", *step(session))
     if session.over and not over:
         page.put("You can still look and read; quit reads the debrief.")
 
@@ -178,6 +188,7 @@ def _greeting(session: Session) -> tuple[Part, ...]:
         *parts_of(session).values(),
         f"{ABOUT_TIME} Type help for the words.",
         "",
+        *step(session),
     )
 
 
