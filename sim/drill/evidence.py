@@ -15,7 +15,15 @@ from typing import Any, Final
 from sim.drill import inspections
 from sim.drill.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
-from sim.drill.diagnosis.posterior import Belief, Finding, diagnosed, prior, still_possible, trail
+from sim.drill.diagnosis.posterior import (
+    Belief,
+    Finding,
+    belief_in,
+    diagnosed,
+    prior,
+    still_possible,
+    trail,
+)
 from sim.drill.diagnosis.posterior import Step as Weighed
 from sim.drill.diagnosis.worlds import Act, lived
 from sim.drill.replay import ACTS
@@ -58,12 +66,20 @@ class Naming:
     fault: str
     right: bool
     credit: float  # belief in it at the time, 0 to 1
+    blind: float  # belief in it before anything was seen
     rivals: tuple[str, ...]  # titles of causes still open then, which a look could have told apart
 
     @property
     def premature(self) -> bool:
         """Whether it was named before it was told from everything else."""
         return bool(self.rivals)
+
+    @property
+    def worth(self) -> float:
+        """What the naming was worth: 1 when told apart, else the belief beyond a blind guess."""
+        if not self.premature:
+            return 1.0
+        return max(self.credit - self.blind, 0.0) / (1.0 - self.blind)
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +280,7 @@ class _Weighing:
             namings.append(
                 Naming(
                     line["at_us"], line["name"], line["name"] in ever, worth.credit,
+                    belief_in(self._run, prior(self._run), line["name"]),
                     tuple(cause_title(name) for name in worth.rivals),
                 )
             )  # fmt: skip

@@ -98,7 +98,10 @@ class Fault(BaseModel):
         default=0.0, ge=0, le=86_400, description="Seconds after the start at which it sets in."
     )
     from_piece: int | None = Field(
-        default=None, ge=2, le=500, description="It sets in when the piece before this one has been cut; from 2."
+        default=None,
+        ge=2,
+        le=500,
+        description="It sets in when the piece before this one has been cut; from 2.",
     )
     when: When | None = Field(default=None, description="It sets in at a change on the machine.")
     intermittent: Intermittent | None = Field(

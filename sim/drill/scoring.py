@@ -94,16 +94,14 @@ def _drill(session: Session, known: Evidence, ways: Ways) -> tuple[Part, ...]:
 def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
     """Return, for each hidden cause that was named, what its first naming was worth, 0 to 1.
 
-    Told apart from all that could be told apart it is worth 1, before that the belief in it.
+    Told apart from all that could be told apart it is worth 1, before that what was known of it
+    beyond a blind guess.
     """
     weighed: dict[str, Naming] = {}
     for naming in known.namings:
         weighed.setdefault(naming.fault, naming)
     hidden = [fault.name for fault in session.hidden if fault.name in session.named]
-    return {
-        name: weighed[name].credit if name in weighed and weighed[name].premature else 1.0
-        for name in hidden
-    }
+    return {name: weighed[name].worth if name in weighed else 1.0 for name in hidden}
 
 
 def _cause(session: Session, first: dict[str, float]) -> Part:
@@ -138,7 +136,7 @@ def _way(session: Session, first: dict[str, float], ways: Ways) -> Part:
     title = "Way to the cause"
     if not first:
         return Part(title, 0, WAY, "No hidden cause was named.")
-    if not ways.taken:
+    if not ways.taken_s > 0.0:
         return Part(title, 0, WAY, "Named without a look or a trial.")
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
     worth = sum(first.values()) / len(session.hidden)
