@@ -32,6 +32,7 @@ from sim.view.words import say
 from sim.view.wreck import paint_mark
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
+_NOTES_EMS: Final = 12.5
 _RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
 
 
@@ -59,7 +60,7 @@ def picture(
     """
     roomy = area.height >= kit.px(_ROOMY_EMS)
     row, edge = tag_height(kit), kit.px(0.3)
-    shelf = row + 2 * edge if roomy else 0
+    shelf = row + 2 * edge if roomy and tags else 0
     plan, end = two_views(area, area.inflate(-2 * edge, -2 * (shelf + edge)))
     marks: list[Widget] = []
     leaders: tuple[list[Leader], list[Leader]] = ([], [])
@@ -155,11 +156,12 @@ def _end_face(view: View, session: Session) -> Callable[[], Hashable]:
 
 def _titles(pen: Pen, plan: View, end: View) -> None:
     line = pen.letters.line("fine")
-    for view, words in ((plan, say("PLAN")), (end, say("END VIEW FROM THE OUTFEED"))):
-        place = Rect(
-            view.area.left + pen.px(0.6), view.area.top + pen.px(0.2), view.area.width // 2, line
-        )
-        pen.text(words, place, pen.palette.soft, role="fine", bold=True)
+    long, short = say("END VIEW FROM THE OUTFEED"), say("END VIEW")
+    room = end.area.width - pen.px(_NOTES_EMS + 1.5)
+    end_words = long if pen.letters.width(long, "fine", True) <= room else short
+    for view, words in ((plan, say("PLAN")), (end, end_words)):
+        left, top = view.area.left + pen.px(0.6), view.area.top + pen.px(0.2)
+        pen.text(words, Rect(left, top, room, line), pen.palette.soft, role="fine", bold=True)
 
 
 def _notes(kit: Kit, view: View, session: Session) -> Widget:
@@ -167,7 +169,7 @@ def _notes(kit: Kit, view: View, session: Session) -> Widget:
     plant = session.saw.plant
     titles = (say("band"), say("load"), say("descent"), say("removal"), say("wander"))
     line, pad = kit.letters.line("small"), kit.px(0.3)
-    wide = kit.px(12.5)
+    wide = kit.px(_NOTES_EMS)
     rect = Rect(
         view.area.right - wide - pad, view.area.top + pad, wide, len(titles) * line + 2 * pad
     )
