@@ -140,7 +140,14 @@ def _height(pen: Pen, view: View, session: Session) -> None:
     x = _DIMENSION_Z
     pen.line(view.at(x - 0.03, y), view.at(-session.stock.section.width_m / 2, y), palette.hair)
     ends = view.at(x, 0.0), view.at(x, y)
-    dimension(pen, *ends, f"{y / MM:.1f} mm", palette.ink, within=view.area, beside="left")
+    dimension(
+        pen,
+        *ends,
+        pen.measures.words(y / MM, "mm", 1),
+        palette.ink,
+        within=view.area,
+        beside="left",
+    )
 
 
 def _angle(pen: Pen, view: View, tilt: Tilt) -> None:

@@ -17,6 +17,7 @@ from sim.view.pen import Pen, Point
 from sim.view.plan_head import load_colour
 from sim.view.readings import load_share
 from sim.view.scale import View
+from sim.view.wreck import PARTED, fatal
 
 PIVOT_Z: Final = 0.50
 FAR: Final = 0.88  # of the head, from the pivot to its far end, m
@@ -117,6 +118,9 @@ def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
     palette, blade = pen.palette, session.saw.plant.blade
     colour = load_colour(pen, load_share(session))
     start, end = 0.13, FAR - 0.08
+    if (ended := fatal(session)) is not None and ended.kind in PARTED:
+        _parted(pen, tilt, start, end, colour)
+        return
     pen.shape(tilt.quad(start, 0.006, end, _BAND_M), mix(palette.paper, colour, 0.82), colour)
     pen.polyline(
         _edge(tilt, start, end, blade.face == INSIDE_OUT, blade.condition.name == STRIPPED), colour
@@ -129,6 +133,20 @@ def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
     while u + long < end:
         pen.line(tilt.at(u, 0.022), tilt.at(u + long, 0.022), ink, 2)
         u += _DASH_M
+
+
+def _parted(pen: Pen, tilt: Tilt, start: float, end: float, colour: Colour) -> None:
+    """Draw a band that has parted: two ends that hang down."""
+    middle = (start + end) / 2
+    for side in (-1, 1):
+        far = start if side < 0 else end
+        for level in (0.006, _BAND_M):
+            points = [tilt.at(far, level)]
+            for step in range(1, 9):
+                share = step / 8
+                u = far + (middle + side * 0.05 - far) * share
+                points.append(tilt.at(u, level - 0.05 * share * share))
+            pen.polyline(points, colour)
 
 
 def _edge(tilt: Tilt, start: float, end: float, inside_out: bool, stripped: bool) -> list[Point]:

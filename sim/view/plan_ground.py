@@ -8,7 +8,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.drill.session import Session
-from sim.units import MM
+from sim.units import INCH, MM
 from sim.view.palette import Colour, mix
 from sim.view.pen import Pen
 from sim.view.scale import PLAN_X, View
@@ -52,13 +52,13 @@ def _rule(pen: Pen, view: View, session: Session) -> None:
     zero = -(machine.jaw_front_m + machine.jaw_length_m)
     colour = pen.palette.soft
     line = pen.letters.line("fine")
-    for index in range(13):
-        along_m = index * 0.05
+    step_m, unit_m = (2 * INCH, INCH) if pen.measures.inch else (50 * MM, MM)
+    for index in range(int(machine.stroke_m / step_m + 1e-6) + 1):
+        along_m = index * step_m
         x, y = view.at(zero - along_m, SCREW_Z + 0.016)
         long = view.long(0.010 if index % 2 else 0.017)
         pen.line((round(x), y), (round(x), y - long), colour)
         if index % 4 == 0:
-            words = f"{along_m / MM:.0f}"
             place = Rect(round(x) - pen.px(2), round(y - long) - line, pen.px(4), line)
             if place.top >= view.area.top:
-                pen.text(words, place, colour, role="fine", align="centre")
+                pen.text(f"{along_m / unit_m:.0f}", place, colour, role="fine", align="centre")

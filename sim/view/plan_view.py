@@ -155,8 +155,9 @@ def _measures(pen: Pen, view: View, session: Session) -> None:
         for x in (0.0, front):
             pen.line(view.at(x, 0.004), view.at(x, y + 0.012), palette.soft)
         ends = view.at(0.0, y), view.at(front, y)
-        dimension(pen, *ends, f"{front / MM:.2f} mm", palette.ink, within=view.area)
-    words = say("bar left: {length} m").format(length=f"{plant.bar.length_m:.3f}")
+        dimension(pen, *ends, pen.measures.words(front / MM, "mm"), palette.ink, within=view.area)
+    length = pen.measures.words(plant.bar.length_m, "m", 2)
+    words = say("bar left: {length}").format(length=length)
     x, z = view.at(PLAN_X[0] + 0.035, -session.stock.section.width_m - 0.02)
     spot = Rect(
         round(x), round(z), pen.letters.width(words, "small") + 4, pen.letters.line("small")

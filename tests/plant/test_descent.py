@@ -4,6 +4,8 @@ from math import exp, log
 
 import pytest
 
+from sim.plant.bar import Stock
+from sim.trade.sections import Round
 from sim.units import MM, US
 
 
@@ -120,6 +122,19 @@ def test_a_head_that_nothing_holds_falls_on_the_bar_with_its_energy(ready, told)
     assert f"fell {fallen_mm:.0f} mm and struck with {energy_j:.0f} J" in told(
         hands, "head-dropped"
     )
+
+
+def test_a_head_that_falls_beside_the_bar_lands_at_its_bottom(ready, steel, told):
+    short = Stock(steel, Round(60 * MM), 0.5, -100 * MM)  # not under the band
+    hands = ready(short, head__feed_valve_mm_min=0)
+    top_mm = height_mm(hands)
+    hands.press("supply.emergency_stop")
+    hands.set(supply__air_bar=0)
+    hands.wait(2)
+
+    assert hands.harm == ["head-dropped"]
+    assert height_mm(hands) == pytest.approx(-3)
+    assert f"fell {top_mm + 3:.0f} mm" in told(hands, "head-dropped")
 
 
 def test_with_the_air_cock_shut_the_head_falls_when_the_pressure_has_run_out(ready):
