@@ -12,6 +12,7 @@ import hashlib
 import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import sim
@@ -161,9 +162,9 @@ class Session:
         """The faults that the scenario hides; for the instructor and the close, never the screen."""
         return tuple(CATALOGUE[row.name] for row in self.scenario.faults)
 
-    @property
+    @cached_property
     def card(self) -> tuple[Line, ...]:
-        """The set-up card for this job."""
+        """The set-up card for this job; it depends on nothing that changes."""
         return card(self.machine, self.stock, self.order)
 
     @property
