@@ -27,6 +27,7 @@ from sim.view.replay_page import ReplayPage
 from sim.view.saw_page import SawPage
 from sim.view.settings import Settings, keep_settings, read_settings
 from sim.view.settings_page import SettingsPage
+from sim.view.speaker import Speaker, wants_sound
 from sim.view.stage import Page, Stage
 from sim.view.widget import Stroke
 
@@ -68,6 +69,8 @@ class App:
         self.surface = surface
         self.settings = settings or Settings()
         self.running = True
+        self.speaker = Speaker()
+        self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
         self._record = record
         self._target = target
@@ -104,6 +107,7 @@ class App:
             session = target()
         self.play = Play(session)
         self.play.hands.set_sticky(self.settings.sticky == "on")
+        self.play.captions = self.settings.captions == "on"
         self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
 
     def finish(self) -> None:
@@ -144,8 +148,10 @@ class App:
         """Take other settings, at once and for the next time."""
         self.settings = settings
         keep_settings(settings)
+        self.speaker.turn(wants_sound(settings.sound))
         if self.play is not None:
             self.play.hands.set_sticky(settings.sticky == "on")
+            self.play.captions = settings.captions == "on"
         self.stage.resize(self.surface, self._kit())
 
     def _close_session(self) -> None:
@@ -153,11 +159,14 @@ class App:
             self.play.hands.let_go()
             self.play.session.close()
             self.play = None
+            self.speaker.hush()
 
     def tick(self) -> None:
         """Let simulated time pass."""
-        if self.play is not None:
-            self.play.tick()
+        play = self.play
+        if play is not None:
+            play.tick()
+            self.speaker.play(play.ears, running=not (play.paused or play.session.over))
         if isinstance(self.stage.page, ReplayPage):
             self.stage.page.tick()
 
@@ -224,6 +233,7 @@ def run(target: Target = None, record: Path | None = None) -> int:
             pygame.display.update(app.stage.frame())
             clock.tick(FRAMES_A_SECOND)
         app.home()
+        app.speaker.turn(False)
     finally:
         pygame.display.quit()
     return 0

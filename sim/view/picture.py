@@ -14,6 +14,7 @@ from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS
 from sim.units import MM
 from sim.view.end_view import paint_end, paint_end_ground
+from sim.view.layout import from_left
 from sim.view.outfeed import still_rolling
 from sim.view.pen import Kit, Pen
 from sim.view.plan_ground import TRAY, paint_plan_ground
@@ -27,6 +28,7 @@ from sim.view.readings import (
 )
 from sim.view.scale import View, paint_grid, paint_scale_bar, two_views
 from sim.view.shelves import Leader, Tag, paint_leaders, paint_spots, shelved
+from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Widget
 from sim.view.words import say
 from sim.view.wreck import paint_mark
@@ -48,6 +50,7 @@ def picture(
     tags: Sequence[Tag],
     *,
     wanted: bool,
+    captions: Callable[[], tuple[str, ...]] | None = None,
 ) -> Widget:
     """Return the picture in the given area, with tags along its edges.
 
@@ -57,6 +60,7 @@ def picture(
         session: Whose saw it is.
         tags: Set-up points or devices.
         wanted: Whether the tags are to be there even when large letters leave little room.
+        captions: Returns what is heard, in words; None for no captions.
     """
     roomy = area.height >= kit.px(_ROOMY_EMS)
     row, edge = tag_height(kit), kit.px(0.3)
@@ -89,6 +93,8 @@ def picture(
     ]  # fmt: skip
     if roomy:
         children.append(_notes(kit, end, session))
+    if roomy and captions is not None:
+        children.append(_captions(kit, end, captions))
     return Widget("picture", area, ground, children=children, label=say("the machine"))
 
 
@@ -194,3 +200,26 @@ def _notes(kit: Kit, view: View, session: Session) -> Widget:
             )
 
     return Widget("notes", rect, paint, lines, label=say("readings"), floats=True)
+
+
+def _captions(kit: Kit, view: View, heard: Callable[[], tuple[str, ...]]) -> Widget:
+    """Return the line that says what is heard, along the lower edge of the end view."""
+    line = kit.letters.line("fine")
+    edge = kit.px(0.4)
+    rect = Rect(view.area.left + edge, view.area.bottom - line, view.area.width - 2 * edge, line)
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        words = heard()
+        if not words:
+            return
+        mark, rest = from_left(place, pen.px(0.9), pen.px(0.4))
+        text = pen.letters.shorten(" · ".join(words), "fine", rest.width)
+        wide = pen.letters.width(text, "fine")
+        pen.fill(
+            Rect(place.left, place.top, rest.left + wide - place.left + edge, line),
+            pen.palette.paper,
+        )
+        symbol(pen, "speaker", square_in(mark, pen.px(0.75)), pen.palette.soft)
+        pen.text(text, rest, pen.palette.soft, role="fine")
+
+    return Widget("captions", rect, paint, heard, label=say("captions"), floats=True)

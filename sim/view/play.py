@@ -16,6 +16,7 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.view.controls import Typed
 from sim.view.desk_rows import CAPS, TITLES
 from sim.view.hands import Hands
+from sim.view.hearing import Ears
 from sim.view.last_minute import Trace
 from sim.view.points import Points
 from sim.view.words import say
@@ -35,6 +36,8 @@ class Play:
     hands: Hands = field(init=False)
     points: Points = field(init=False)
     trace: Trace = field(init=False)
+    ears: Ears = field(init=False)
+    captions: bool = True
     paused: bool = True
     speed: float = 1.0
     tab: str = "brief"
@@ -51,6 +54,7 @@ class Play:
         self.hands = Hands(self.session)
         self.points = Points(self.session)
         self.trace = Trace(self.session.saw)
+        self.ears = Ears(self.session, self.trace)
         self._pacer = Pacer()
 
     def tick(self) -> None:
