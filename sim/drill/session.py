@@ -10,6 +10,7 @@ Imports `saw`, `faults` and the rest of `drill`.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Protocol
 
@@ -179,9 +180,9 @@ class Session:
         """Every inspection made: when, which, and what it showed."""
         return tuple((look.at_us, look.name, look.found) for look in self.looks)
 
-    @property
+    @cached_property
     def card(self) -> tuple[Line, ...]:
-        """The set-up card for this job."""
+        """The set-up card for this job; it depends on nothing that changes."""
         return card(self.machine, self.stock, self.order)
 
     @property
