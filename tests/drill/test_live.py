@@ -341,6 +341,22 @@ def test_an_order_that_is_half_written_waits_for_its_end(tmp_path):
     assert orders.refused == []
 
 
+def test_a_line_that_grows_too_long_while_it_is_written_is_one_refusal(tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("rail-posts", path)
+    orders = Orders(path)
+    with orders_path(path).open("ab", buffering=0) as file:
+        for _ in range(4):
+            file.write(b"x" * 3_000)
+            assert not orders.carry_out(session)
+        file.write(b'{"order":"pace","factor":2}\n{"order":"freeze"}\n')
+
+    assert orders.carry_out(session)
+    assert len(orders.refused) == 1
+    assert session.frozen
+    assert session.instructor.pace_factor == 1.0
+
+
 def test_an_order_that_the_session_does_not_take_is_told_and_spoils_nothing(tmp_path):
     path = tmp_path / "one.jsonl"
     session = open_recorded("rail-posts", path)
@@ -578,6 +594,25 @@ def test_letting_no_time_pass_makes_no_difference():
 
     assert once.saw.digest() == often.saw.digest()
     assert once.events == often.events
+
+
+def test_a_fault_that_an_act_brings_about_is_there_before_the_next_act_of_that_instant(tmp_path):
+    """By the fault the counter is turned up; set after it, from above, it is true again."""
+    path = tmp_path / "any.jsonl"
+    scenario = tmp_path / "late.yaml"
+    text = read("rail-posts")[1].read_text(encoding="utf-8")
+    fault = "faults: [{name: counter-from-below, when: {signal: S70}}]"
+    scenario.write_text(f"{text}\n{fault}\n", encoding="utf-8")
+    session = open_session(str(scenario), record=ChainWriter(path, durable=False))
+    session.press("job.arm")
+    session.set("shuttle.counter_mm", 300)
+    session.set("shuttle.counter_mm", 240)
+    session.close()
+
+    shuttle = session.saw.plant.shuttle
+    assert session.faults.culprits[0].set_in_us == 0
+    assert shuttle.counter_m == pytest.approx(shuttle.stop_m)
+    played_again(path, session)
 
 
 def test_the_seal_of_a_fault_is_the_digest_that_its_docstring_says():
