@@ -184,6 +184,7 @@ class Saw:
                 plant.cutting_vise.jaw.position,
                 plant.shuttle_vise.jaw.position,
             ],
+            "inside": plant.inside(),
             "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
         }

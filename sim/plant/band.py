@@ -100,7 +100,7 @@ class Band:
         if on and not self.stalled:
             self.motor.follow(Ramp(here, 1.0, 1.0 / machine.start_s))
             if here < 1.0:
-                self.relay.pulse(machine.starting_current**2, (1.0 - here) * machine.start_s)
+                self.relay.start((1.0 - here) * machine.start_s)
         elif not on:
             self.motor.follow(Ramp(here, 0.0, 1.0 / machine.coast_s))
         self.carry(0.0)
@@ -124,7 +124,7 @@ class Band:
         if not self.contactor:
             self.relay.carry(0.0)
         elif self.stalled:
-            self.relay.carry(self._site.machine.starting_current**2)
+            self.relay.stand()
         else:
             self.relay.carry(square or self.square_of(0.0))
 

@@ -11,7 +11,7 @@ Imports `kernel`, `trade` and `surroundings`.
 from typing import Final
 
 from sim.kernel.axis import Axis
-from sim.kernel.motion import Ramp, Rest
+from sim.kernel.motion import Ramp
 from sim.plant.surroundings import Site
 from sim.trade.life import coolant_quality
 
@@ -31,6 +31,7 @@ class Coolant:
         self.place = Axis(site.clock, 0.8, slow=True)  # level, of a full tank
         self.pump = False
         self.blocked = 0.0  # share of the nozzle that is blocked
+        self.leak_m3_s = 0.0  # out of the tank, running or not
         self.wash = SHUT
         self.floor = DRY
         self._oil = 0.8 * 0.07  # volume of concentrate, by that of a full tank
@@ -51,19 +52,22 @@ class Coolant:
 
     def _oil_at(self, level: float) -> float:
         """Return the concentrate that is left when the level has come down so far."""
-        machine = self._site.machine
-        lost = self._settled - level
-        if lost <= 0.0 or self._settled <= 0.0:
+        lost, leaves_m3_s = self._settled - level, self._leaving_m3_s
+        if lost <= 0.0 or leaves_m3_s <= 0.0:
             return self._oil
-        leaves = self._leaving_m3_s
-        mixture = 1.0 - machine.dries_off_m3_s / leaves  # share of the loss that is not plain water
+        mixture = 1.0 - self._drying_m3_s / leaves_m3_s  # share of the loss that is not plain water
         return self._oil * float((level / self._settled) ** mixture) if level > 0.0 else 0.0
+
+    @property
+    def _drying_m3_s(self) -> float:
+        return self._site.machine.dries_off_m3_s if self.pump else 0.0
 
     @property
     def _leaving_m3_s(self) -> float:
         machine = self._site.machine
         wash_m3_s = machine.wash_m3_s if self.wash == OPEN else 0.0
-        return machine.carried_off_m3_s + machine.dries_off_m3_s + wash_m3_s
+        pumped_m3_s = machine.carried_off_m3_s + wash_m3_s if self.pump else 0.0
+        return self.leak_m3_s + pumped_m3_s + self._drying_m3_s
 
     @property
     def flowing(self) -> bool:
@@ -95,15 +99,18 @@ class Coolant:
         self.blocked = share
         self._site.cut_changed()
 
+    def leak(self, leak_m3_s: float) -> None:
+        """Have the tank leak."""
+        self._settle()
+        self.leak_m3_s = leak_m3_s
+        self._flow()
+
     def set_level(self, level: float) -> None:
         """Fill or empty the tank, 0 to 1, with mixture of the present strength."""
         strength = self.concentration
         self._oil = level * strength
         self._settled = level
-        self.place.follow(Rest(level))
-        self.place.mark("low", LOW, lambda enough: self._site.bus.drive("B63", enough))
-        self.place.mark("empty", EMPTY, self._ran_out)
-        self.sense()
+        self.place.put(level)
         self._flow()
 
     def mix(self, concentration: float) -> None:
@@ -126,10 +133,11 @@ class Coolant:
         """Let the level fall as pump and hose now say."""
         here = self.level
         self.place.unmark("spill")
-        if self.pump and here > 0.0:
+        leaving_m3_s = self._leaving_m3_s
+        if leaving_m3_s > 0.0 and here > 0.0:
             tank_m3 = self._site.machine.tank_m3
-            self.place.follow(Ramp(here, 0.0, self._leaving_m3_s / tank_m3))
-            if self.wash == OPEN and self.floor == DRY:
+            self.place.follow(Ramp(here, 0.0, leaving_m3_s / tank_m3))
+            if self.pump and self.wash == OPEN and self.floor == DRY:
                 on_floor = self._site.machine.spill_m3 / tank_m3
                 if here > on_floor:
                     self.place.mark("spill", here - on_floor, self._spilt, includes=False)

@@ -19,7 +19,6 @@ from sim.trade.band import centre_compliance_m_n, strand_force_n
 from sim.trade.creep import SNATCH_SHARE
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions, chip_thickness_m
-from sim.trade.grip import holding_force_n
 from sim.trade.teeth import (
     depths_to_look_at_m,
     gullet_fill_at,
@@ -32,6 +31,7 @@ from sim.trade.wander import Wander, peak_pull_n, pull_n
 _LEAST_DESCENT_M_S = 1e-6  # below this the feed valve counts as shut
 _MOST_PLANS = 32
 _AREA_CELLS = 32
+_COUNTED = 0.1  # teeth; fewer are none
 _POWERS = 16  # of a cut, that go into the mean square of the current
 
 
@@ -48,6 +48,7 @@ class CutSetup:
     packed: float  # share of the gullets
     mitre_rad: float
     span_m: float
+    guide_play: float  # give of the span by that of sound guides
     tension_pa: float
     holding_n: float  # along the jaws, of the bar that is held least
     pull_limit_n: float  # of wheels and belt
@@ -138,9 +139,7 @@ class Cut:
     @property
     def holding_n(self) -> float:
         """What the cutting vise holds along its jaws, of the bar that is held least."""
-        machine = self._site.machine
-        hold_n = holding_force_n(machine.jaw_friction, self._vise.force_n)
-        return hold_n * self._supports.held_share
+        return self._vise.holding_n * self._supports.held_share
 
     def plan(self, force_n: float, valve_m_s: float, surge: float = 1.0) -> CutPlan | None:
         """Return the cut from top to bottom of the bar, or None when nothing would be cut.
@@ -164,6 +163,7 @@ class Cut:
             packed=blade.packed,
             mitre_rad=self._swivel.mitre_rad,
             span_m=band.guide.span_m,
+            guide_play=band.guide.play,
             tension_pa=band.tension.cold_pa,
             holding_n=self.holding_n,
             pull_limit_n=band.pull_limit_n,
@@ -205,7 +205,7 @@ class Cut:
         give_m_n = centre_compliance_m_n(
             setup.span_m, strand_force_n(setup.tension_pa, strip), strip.sideways_stiffness_n_m2
         )
-        wander = Wander(table, setup.blade.side * give_m_n)
+        wander = Wander(table, setup.blade.side * setup.guide_play * give_m_n)
         squares = [
             self._band.square_of(table.power_w(table.depth_at_m(share * table.duration_s)))
             for share in ((i + 0.5) / _POWERS for i in range(_POWERS))
@@ -268,9 +268,12 @@ def _stripped(strain: float, table: CutTable, depth_m: float, setup: CutSetup) -
     cut = table.conditions
     wall_m, _ = walls_m(table.section, depth_m)
     teeth = wall_m * table.widening / cut.pitch_m
+    where = (
+        f"With {teeth:.1f} teeth in the wall" if teeth >= _COUNTED else "On coming on to the bar"
+    )
     feed_m_s = table.feed_m_s_at(depth_m) * setup.surge
     chip_um = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s) * 1e6
     return (
-        f"With {teeth:.1f} teeth in the wall and a chip of {chip_um:.1f} micrometres it carried "
-        f"{strain:.1f} times what it stands."
+        f"{where}, with a chip of {chip_um:.1f} micrometres, it carried {strain:.1f} times what it "
+        "stands."
     )

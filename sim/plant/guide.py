@@ -28,6 +28,7 @@ class Guide:
         self.lock = TIGHT
         self.guard = CLOSED
         self.cover = CLOSED
+        self.play = 1.0  # give of the band's span by that between sound guides
         self.turning = False  # the band is
         self._guarded_m = self.span_m  # span at which the guard was slid to the arm
 
@@ -53,6 +54,11 @@ class Guide:
         """Open or close the wheel cover."""
         self.cover = cover
         self.sense()
+
+    def wear(self, play: float) -> None:
+        """Have worn guides let the band give so many times as far as sound ones."""
+        self.play = play
+        self._site.cut_changed()
 
     @property
     def guarded(self) -> bool:

@@ -17,6 +17,7 @@ Imports `kernel`, `trade` through `cut`, and the parts it meets.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Jerky, Law, Ramp, Tabled
@@ -59,6 +60,8 @@ class Head:
         self.valve_m_s = 0.0  # fully shut, as a good operator leaves it
         self.force_n = 250.0
         self.bleed_turns = 1.0
+        self.leak_m_s = 0.0  # at which it sinks with both valves shut
+        self.lifts = 1.0  # share of its lifting speed that its oil gives it
         self.place = Axis(site.clock, self.stop_m)
         self.sawing = Sawing(site, works.sawn, self.place)
         self._lift = False
@@ -110,6 +113,16 @@ class Head:
         self.bleed_turns = turns
         self.feel()
 
+    def leak(self, rate_m_s: float) -> None:
+        """Have it sink at a rate with both valves shut and the power on."""
+        self.leak_m_s = rate_m_s
+        self.feel()
+
+    def throttle_lift(self, share: float) -> None:
+        """Have it lift at a share of its speed."""
+        self.lifts = share
+        self.feel()
+
     @property
     def cutting(self) -> CutPlan | None:
         """The plan of the cut under way, or None outside metal."""
@@ -139,11 +152,13 @@ class Head:
         machine = self._site.machine
         if self._lift and supply.oil and supply.air:
             self._land()
-            self.place.follow(Ramp(here, machine.head_top_m, machine.lift_m_s))
+            self.place.follow(Ramp(here, machine.head_top_m, machine.lift_m_s * self.lifts))
         elif self._lower and supply.powered:
-            self._sink(driven=True)
+            self._sink(self._rate_m_s(), driven=True)
         elif not supply.powered:
-            self._sink(driven=False)
+            self._sink(self._rate_m_s(), driven=False)
+        elif self.leak_m_s > 0.0:
+            self._sink(self.leak_m_s, driven=False)
         elif self.place.law.direction:
             self._land()
             self.place.stop()
@@ -178,8 +193,7 @@ class Head:
         period_s = self._site.machine.jerk_s
         self.place.follow(Jerky(even, period_s, stands) if stands > 0.0 else even)
 
-    def _sink(self, *, driven: bool) -> None:
-        rate_m_s = self._rate_m_s()
+    def _sink(self, rate_m_s: float, *, driven: bool) -> None:
         here = self.place.position
         bottom_m = self._site.machine.head_bottom_m
         self.place.unmark("work")
@@ -187,24 +201,22 @@ class Head:
             self._land()
             self.place.stop()
             return
-        if self.valve_m_s <= _SHUT_M_S:
+        if rate_m_s >= _FALL_M_S:
             self._fall()
         self._mark_fence()
         bar = self._sawn.bar
         top_m = bar.work_top_m
         if bar.under_band and top_m > 0.0:
             if here > top_m:
-                self.place.mark(
-                    "work", top_m, lambda above: self._met(above, driven=driven), includes=False
-                )
+                self.place.mark("work", top_m, partial(self._met, rate_m_s, driven), includes=False)
             else:
-                self._enter(driven=driven)
+                self._enter(rate_m_s, driven=driven)
                 return
         self._downwards(Ramp(here, bottom_m, rate_m_s))
 
-    def _met(self, above: bool, *, driven: bool) -> None:
+    def _met(self, rate_m_s: float, driven: bool, above: bool) -> None:
         if not above:
-            self._enter(driven=driven, arriving=True)
+            self._enter(rate_m_s, driven=driven, arriving=True)
 
     def _mark_fence(self) -> None:
         """Mind the outfeed fence, if it stands under the mitred band."""
@@ -247,7 +259,7 @@ class Head:
 
     # The work -----------------------------------------------------------------------------
 
-    def _enter(self, *, driven: bool, arriving: bool = False) -> None:
+    def _enter(self, rate_m_s: float, *, driven: bool, arriving: bool = False) -> None:
         """Come on to metal, or lie on it."""
         works, sawn = self._works, self._sawn
         self._land()
@@ -257,7 +269,7 @@ class Head:
             self.place.stop()
             return
         surge = 1.0 / (1.0 - self._stands)
-        plan = sawn.cut.plan(self.force_n, self._rate_m_s(), surge)
+        plan = sawn.cut.plan(self.force_n, rate_m_s, surge)
         if plan is None or self.place.position <= 0.0:
             if driven and not sawn.band.turning and not self._on_work:
                 self._site.tell("teeth-pressed")

@@ -36,7 +36,6 @@ class Machine:
     voltage_v: float = 400.0
     drive_efficiency: float = 0.7  # variator and worm gear
     idle_w: float = 450.0  # at the highest speed, band running free
-    starting_current: float = 6.0  # by rated current, for as long as the start takes
     relay_cool: float = 0.7  # the heat at which the relay lets itself be reset
     # Tension
     tension_low_pa: float = 150 * MPA  # below and above, the tension switch opens
@@ -71,7 +70,7 @@ class Machine:
     slide_rate: float = 0.05  # creep per depth of a bar that slides, nothing held
     loose_share: float = 0.5  # of the grip that one loose bar of a pair gets
     slip_seen_m: float = 0.05 * MM  # under this nobody can measure that the bar moved
-    dent_seen_m: float = 0.05 * MM
+    dent_seen_m: float = 0.02 * MM  # under this nobody finds it
     bed_step_m: float = 0.6 * MM  # by which a short bar hangs at its rear without the roller
     # Shuttle
     stroke_m: float = 600 * MM

@@ -141,6 +141,21 @@ class Plant:
             )
         self.swivel.set_mitre(mitre_deg)
 
+    def inside(self) -> list[object]:
+        """Return what decides what happens next and can be neither set nor seen on an axis."""
+        band, vises = self.band, (self.cutting_vise, self.shuttle_vise)
+        return [
+            self.supply.air_pa,
+            [band.relay.heat, band.relay.square, band.relay.phase_lost],
+            [band.tension.stress_pa, band.tension.slack, band.belt, band.stalled],
+            [band.guide.play, band.guide.guarded],
+            [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
+            [self.coolant.level, self.coolant.concentration, self.coolant.blocked],
+            [[vise.friction, vise.leak, vise.gripping] for vise in vises],
+            [self.shuttle.backlash_m, self.shuttle.pace, self.shuttle.drag],
+            [self.head.leak_m_s, self.head.lifts],
+        ]
+
     def _drive_band(self, on: bool) -> None:
         if on:
             self.head.band_starts()

@@ -26,7 +26,10 @@ from sim.units import US
 
 TRIPS_AT: Final = TRIP_FACTOR**2
 SET, TRIPPED = "set", "tripped"
-_PHASE_LOST_SQUARE: Final = 3.0  # sqrt(3) times the current, from memory
+_PHASE_LOST_SQUARE: Final = 3.0  # sqrt(3) times the current at the same power, from memory
+_STARTING_CURRENT: Final = (
+    6.0  # by rated current, motor at rest; from memory, with a phase lost too
+)
 
 
 class Relay:
@@ -43,7 +46,8 @@ class Relay:
         self.setting_a = round(self._rated_a, 1)
         self.phase_lost = False
         self.tripped = False
-        self.square = 0.0  # mean square of the motor's current by its rated one, both phases sound
+        self.square = 0.0  # mean square of the motor's current by its rated one, all phases sound
+        self.stands = False  # fed, and not turning
         self._heat = Settling(site.clock, 0.0, TIME_CONSTANT_S)
         self._due: Appointment | None = None
 
@@ -55,8 +59,7 @@ class Relay:
     @property
     def current_a(self) -> float:
         """What a clamp meter on a sound phase shows."""
-        lost = _PHASE_LOST_SQUARE if self.phase_lost else 1.0
-        return float((self.square * lost) ** 0.5) * self._rated_a
+        return float(self._through_relay**0.5) * self._rated_a
 
     def square_at(self, shaft_w: float) -> float:
         """Return the square of the motor's current, by its rated one, at a shaft power."""
@@ -74,23 +77,31 @@ class Relay:
 
     def carry(self, square: float) -> None:
         """Take note of another load, as the mean square of the current by the rated one."""
-        if square != self.square:
+        if square != self.square or self.stands:
             self.square = square
+            self.stands = False
             self._aim()
 
-    def pulse(self, square: float, duration_s: float) -> None:
-        """Take the heat of a short load, such as a start, at once."""
-        share = self._share
-        self._heat.jump(heat_after(self._heat.now, (square * share) ** 0.5, duration_s))
+    def stand(self) -> None:
+        """Take note that the motor is fed and stands."""
+        self.square = _STARTING_CURRENT**2
+        self.stands = True
+        self._aim()
+
+    def start(self, duration_s: float) -> None:
+        """Take the heat of a start that takes so long, at once."""
+        ratio = _STARTING_CURRENT * self._rated_a / self.setting_a
+        self._heat.jump(heat_after(self._heat.now, ratio, duration_s))
         self._plan()
 
     @property
-    def _share(self) -> float:
-        lost = _PHASE_LOST_SQUARE if self.phase_lost else 1.0
-        return lost * (self._rated_a / self.setting_a) ** 2
+    def _through_relay(self) -> float:
+        """Square of the current in the sound phases, by the motor's rated one."""
+        lost = self.phase_lost and not self.stands
+        return self.square * (_PHASE_LOST_SQUARE if lost else 1.0)
 
     def _aim(self) -> None:
-        target = self.square * self._share
+        target = self._through_relay * (self._rated_a / self.setting_a) ** 2
         self._heat.aim(target)
         if self._due is not None or target > TRIPS_AT:
             self._plan()

@@ -214,7 +214,9 @@ class Sawing:
         pitch = books.wander_m / parts.bar.height_m + parts.supports.tilt_rad
         yaw = books.skew_m / (machine.cutting_jaw_m / 2.0) + parts.swivel.askew_rad(books.pull_n)
         out_of_square = hypot(pitch, yaw)
-        self._tell(books, out_of_square)
+        section = parts.bar.stock.section
+        face_m = hypot(pitch * section.height_m, yaw * section.width_m)
+        self._tell(books, out_of_square, face_m)
         piece = parts.bar.part(books.slide_m, out_of_square)
         self._site.next_cut()
         parts.blade.use(books.life)
@@ -222,9 +224,8 @@ class Sawing:
         parts.band.guide.shake(books.area_m2)
         return piece
 
-    def _tell(self, books: Books, out_of_square: float) -> None:
+    def _tell(self, books: Books, out_of_square: float, face_m: float) -> None:
         site, machine, bar = self._site, self._site.machine, self._parts.bar
-        face_m = out_of_square * max(bar.height_m, bar.stock.section.width_m)
         if out_of_square > machine.square_limit and face_m > machine.square_least_m:
             site.tell(
                 "cut-out-of-square",

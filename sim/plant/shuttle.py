@@ -20,7 +20,6 @@ from sim.plant.supports import IN, OUT, Supports
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
 from sim.trade.creep import index_slip_m
-from sim.trade.grip import holding_force_n
 from sim.trade.length import stop_after_turn
 from sim.units import MM
 
@@ -40,6 +39,9 @@ class Shuttle:
         self._cutting, self._vise = vises
         self.place = Axis(site.clock, 0.0)
         self.counter_m = 300 * MM
+        self.backlash_m = site.machine.backlash_m
+        self.pace = 1.0  # share of its speed that its oil gives it
+        self.drag = site.machine.roller_drag  # of the bar on its rollers, as a share of its weight
         self.stop_m = self.counter_m
         self.band_height_m: Callable[[], float] = lambda: bar.height_m  # until there is a head
         self._valve = 0  # +1 to the stop, -1 to the blade
@@ -54,14 +56,26 @@ class Shuttle:
 
     def wind_to(self, counter_m: float) -> None:
         """Turn the screw from where it is straight to a reading."""
-        backlash_m = self._site.machine.backlash_m
-        self.stop_m = stop_after_turn(self.stop_m, counter_m, backlash_m)
+        self.stop_m = stop_after_turn(self.stop_m, counter_m, self.backlash_m)
         self.counter_m = counter_m
         self._mark_stop()
         if self.place.position > self.stop_m:  # the screw pushes the shuttle before it
             self._settle_bar()
             self.place.put(self.stop_m)
         self.feel()
+
+    def wear_screw(self, backlash_m: float) -> None:
+        """Give the screw of the length stop another backlash; it shows at the next turn."""
+        self.backlash_m = backlash_m
+
+    def throttle(self, pace: float) -> None:
+        """Have it run at a share of its speed."""
+        self.pace = pace
+        self.feel()
+
+    def drag_bar(self, drag: float) -> None:
+        """Have the rollers drag at the bar with a share of its weight."""
+        self.drag = drag
 
     @property
     def rear_edge_m(self) -> float:
@@ -99,7 +113,7 @@ class Shuttle:
             end = here
         self._take_hold(here, end)
         self._mark_roller(here, end)
-        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s))
+        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s * self.pace))
 
     def _take_hold(self, here_m: float, end_m: float) -> None:
         """Take hold of the bar for the move that begins now."""
@@ -142,9 +156,9 @@ class Shuttle:
         """Return the share of a move that the bar makes with the shuttle."""
         machine, stock = self._site.machine, self._bar.stock
         mass_kg = stock.section.mass_kg_m(stock.material.density_kg_m3) * self._bar.length_m
-        holding_n = holding_force_n(machine.jaw_friction, self._vise.force_n)
+        holding_n = self._vise.holding_n
         slip_m = index_slip_m(
-            holding_n, mass_kg, machine.shuttle_m_s, machine.shuttle_m_s2, machine.roller_drag
+            holding_n, mass_kg, machine.shuttle_m_s * self.pace, machine.shuttle_m_s2, self.drag
         )
         if slip_m == 0.0:
             return 1.0
@@ -168,7 +182,7 @@ class Shuttle:
     def _strike(self, beyond: bool) -> None:
         if not beyond and self._supports.roller == IN:
             self._supports.roller = OUT
-            speed_mm_s = self._site.machine.shuttle_m_s / MM
+            speed_mm_s = -self.place.rate / MM
             self._site.tell("roller-struck", f"It came at {speed_mm_s:.0f} mm/s.")
 
     def _blocks(self) -> bool:

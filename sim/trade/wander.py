@@ -79,6 +79,17 @@ class Wander:
         return high_m
 
 
+def most_thrust_n(out_of_square: float, height_m: float, side_give_m_n: float) -> float:
+    """Return the feed force at which a bar of a height is cut so far out of square, N.
+
+    Args:
+        out_of_square: Largest deviation over the height, m a m.
+        height_m: Height of the bar as it lies, m.
+        side_give_m_n: As in `Wander`, m/N.
+    """
+    return out_of_square * height_m / (side_give_m_n * _grown(height_m))
+
+
 def thrust_n(table: CutTable, depth_m: float) -> float:
     """Return the force with which the band is pressed into the metal at a depth, N."""
     return pull_n(table, depth_m) * table.conditions.thrust_ratio
