@@ -9,6 +9,7 @@ Imports `table` and `errors` only.
 
 import logging
 from collections.abc import Callable
+from functools import lru_cache
 
 from transitions import Machine
 
@@ -23,23 +24,34 @@ class _Model:
     state: str
 
 
+@lru_cache
+def _built(table: Table) -> tuple[Machine, dict[tuple[str, str], str]]:
+    """Return the rules of a table as `transitions` has them, and where each row leads.
+
+    They are the same for every saw, and building them takes most of the time a new saw takes.
+    """
+    check(table)
+    machine = Machine(
+        model=None,
+        states=list(table.states),
+        initial=table.initial,
+        transitions=[[row.event, row.state, row.to] for row in table.rows],
+        auto_transitions=False,
+        send_event=False,
+    )
+    return machine, {(row.state, row.event): row.to for row in table.rows}
+
+
 class TableMachine:
     """One running machine."""
 
     def __init__(self, table: Table) -> None:
-        check(table)
+        machine, self._dest = _built(table)
         self.name = table.name
         self.table = table
         self._model = _Model()
-        self._machine = Machine(
-            model=self._model,
-            states=list(table.states),
-            initial=table.initial,
-            transitions=[[row.event, row.state, row.to] for row in table.rows],
-            auto_transitions=False,
-            send_event=False,
-        )
-        self._dest = {(row.state, row.event): row.to for row in table.rows}
+        machine.add_model(self._model)
+        machine.remove_model(self._model)  # it keeps its triggers, and the machine no hold on it
         self._pull: dict[str, Callable[[], bool]] = {
             event: getattr(self._model, event) for event in table.events
         }

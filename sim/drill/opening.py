@@ -16,6 +16,7 @@ from sim.drill.session import Record, Session
 from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.bar import Stock
+from sim.plant.machine import Machine
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path
@@ -59,6 +60,11 @@ def read(name_or_path: str) -> tuple[Scenario, Path]:
     return read_scenario(path, lambda _scenario: vocabulary()), path
 
 
+@lru_cache
+def _machine(name: str) -> Machine:
+    return read_machine(library.machine_path(name))
+
+
 def open_session(
     name_or_path: str, *, record: Record | None = None, nonce: str | None = None
 ) -> Session:
@@ -86,7 +92,7 @@ def session_for(
         length_m=scenario.stock.length_mm * MM,
         front_m=scenario.stock.front_mm * MM,
     )
-    machine = read_machine(library.machine_path(scenario.machine))
+    machine = _machine(scenario.machine)
     return Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
 
 
