@@ -111,6 +111,8 @@ def set_speed(session: Session, speed_m_min: float) -> None:
         return
     session.tap("supply.two_hand", "band.start")
     if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
+        if session.over:
+            return
         session.tap("band.stop")
         wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
         return
@@ -118,9 +120,10 @@ def set_speed(session: Session, speed_m_min: float) -> None:
     key = "band.faster" if off_m_s > 0 else "band.slower"
     session.press(key)
     session.advance(abs(off_m_s) / session.machine.variator_m_s2)
-    session.release(key)
-    session.tap("band.stop")
-    wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+    if not session.over:
+        session.release(key)
+        session.tap("band.stop")
+        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
 
 
 def begin(session: Session) -> None:

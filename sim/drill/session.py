@@ -100,7 +100,9 @@ class Session:
         self.source = dict(source or {})  # name, path and digest of the scenario file
         self._record = record
         self._nonce = nonce if nonce is not None else secrets.token_hex(16)
-        self._wreck = Wreck(self.saw.plant, self.saw.bus)
+        self._wreck = Wreck(
+            self.saw.plant, self.saw.bus, {line.name: line.setting for line in self.card}
+        )
         self._listen()
         self._find()
         self._append({
