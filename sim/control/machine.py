@@ -8,7 +8,6 @@ Imports `table` and `errors` only.
 """
 
 import logging
-from collections.abc import Callable
 from functools import lru_cache
 
 from transitions import Machine
@@ -19,9 +18,10 @@ logging.getLogger("transitions").setLevel(logging.WARNING)
 
 
 class _Model:
-    """What `transitions` hangs its triggers on."""
+    """What `transitions` keeps the state in."""
 
-    state: str
+    def __init__(self, state: str) -> None:
+        self.state = state
 
 
 @lru_cache
@@ -49,12 +49,8 @@ class TableMachine:
         machine, self._dest = _built(table)
         self.name = table.name
         self.table = table
-        self._model = _Model()
-        machine.add_model(self._model)
-        machine.remove_model(self._model)  # it keeps its triggers, and the machine no hold on it
-        self._pull: dict[str, Callable[[], bool]] = {
-            event: getattr(self._model, event) for event in table.events
-        }
+        self._model = _Model(table.initial)
+        self._events = machine.events
         self.fired = 0
 
     @property
@@ -71,4 +67,4 @@ class TableMachine:
         if (self._model.state, event) not in self._dest:
             return False
         self.fired += 1
-        return self._pull[event]()
+        return bool(self._events[event].trigger(self._model))

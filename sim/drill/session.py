@@ -237,7 +237,7 @@ class Session:
         self._act("inspect", name=row.name)
         if row.reaches_in:
             self._reach_in(row.title)
-        self._pass(row.seconds)
+        self._pass(row.seconds - row.acts_s)
         text = row.look(self.saw)
         self.findings.append((self.saw.clock.now_us, row.name, text))
         self._event("finding", f"{row.title}: {text}")
