@@ -53,6 +53,7 @@ class Saw:
         self.controller = Controller(self.clock, self.bus)
         self.cuts: list[Cut] = []
         self.held: set[str] = set()  # keys under a hand
+        self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
         self._answer: Decision | None = None
         self._on_cut: Callable[[Cut], None] = lambda _cut: None
         self.plant.on_piece(self._parted)
@@ -129,6 +130,8 @@ class Saw:
                 return
             clock.step()
             settle()
+            if self.after_moment is not None:
+                self.after_moment()
 
     # What follows -------------------------------------------------------------------------
 
@@ -172,6 +175,7 @@ class Saw:
                 self.controller.job.cut,
                 self.controller.job.stroke,
             ],
+            "held": sorted(self.held),
             "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             "axes": [

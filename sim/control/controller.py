@@ -6,16 +6,16 @@ of a machine, and whatever changed may set off a reaction. Nothing here knows a 
 Imports `signals`, `kernel` for the clock, and the other files of `control`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Final
 
 from sim.control import actions, outputs
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
-from sim.control.interlocks import REACTIONS_TO, Reaction, When, needs_of
+from sim.control.interlocks import REACTIONS_TO, Permissive, Reaction, When, needs_of
 from sim.control.job import Job
-from sim.control.machine import TableMachine
+from sim.control.machine import Runner, TableMachine
 from sim.control.table import TABLES
 from sim.control.two_hand import TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
@@ -74,14 +74,17 @@ class Controller:
     def __init__(self, clock: Clock, bus: Bus) -> None:
         self._clock = clock
         self._bus = bus
-        self.machines: dict[str, TableMachine] = {t.name: TableMachine(t) for t in TABLES}
+        self.machines: dict[str, Runner] = {t.name: TableMachine(t) for t in TABLES}
         self.image: dict[str, object] = dict(bus.seen)
         self.image.update({name: machine.state for name, machine in self.machines.items()})
         self.image.update({f"mode.{station}": "HAND" for station in actions.STATIONS})
         self.image["latch.deviation"] = False
+        self.image["watch.deviation"] = False  # the time beyond the range is running
+        self.image.update(  # who asked for the machine's present motion
+            {f"origin.{row.machine}": When.HAND for row in actions.ACTIONS if row.halt}
+        )
         self.job = Job(self)
-        self.bypassed: set[tuple[str, str]] = set()  # (action, subject) jumpered on the bench
-        self._origin: dict[str, When] = {}  # who asked for the machine's present motion
+        self.bypassed: set[Permissive | Reaction] = set()  # rows jumpered on the bench
         self._pairs = {row.tag: TwoHandPair() for row in actions.ACTIONS if row.two_hand}
         self._wander: Appointment | None = None
         self._decided: Callable[[Decision], None] = lambda _decision: None
@@ -104,6 +107,12 @@ class Controller:
     # The edges ----------------------------------------------------------------------------
 
     def _on_input(self, tag: str, value: bool) -> None:
+        self.take(tag, value)
+        self.keep()
+        self.job.pursue()
+
+    def take(self, tag: str, value: bool) -> None:
+        """Take one edge and what follows from it by the tables."""
         self.image[tag] = value
         if _IS_KEY[tag]:
             self._on_key(tag, value)
@@ -113,8 +122,6 @@ class Controller:
         if tag == "B52":
             self._watch_wander(within=value)
         self._react(tag, value)
-        self._keep()
-        self.job.pursue()
 
     def _on_key(self, tag: str, down: bool) -> None:
         if tag == "S3":
@@ -152,7 +159,7 @@ class Controller:
         if action.two_hand:
             self._pairs[action.tag].release("start")
         # In AUTO the job drives the station, and letting a key go must not halt it.
-        if action.halt and self._origin.get(action.machine) is When.HAND:
+        if action.halt and self.image[f"origin.{action.machine}"] is When.HAND:
             self.fire(action.machine, action.halt)
 
     def _on_two_hand_key(self, down: bool) -> None:
@@ -192,21 +199,24 @@ class Controller:
 
     def refusals(self, name: str, origin: When) -> tuple[Refusal, ...]:
         """Return everything that stands against an action now; empty when it would be taken."""
-        action = actions.BY_NAME[name]
-        against = [
-            Refusal(row.number, row.need.subject, row.need.sentence, row.need.remedy)
-            for row in needs_of(name, origin)
-            if not row.need.holds(self.image) and (name, row.need.subject) not in self.bypassed
-        ]
+        return tuple(self.against(name, origin))
+
+    def against(self, name: str, origin: When) -> Iterator[Refusal]:
+        """Yield what stands against an action, one by one."""
+        for row in needs_of(name, origin):
+            if not row.need.holds(self.image) and row not in self.bypassed:
+                need = row.need
+                yield Refusal(row.number, need.subject, need.sentence, need.remedy)
         station = name.partition(".")[0]
-        mode = self.image.get(f"mode.{station}")
-        if origin is When.HAND and mode == "AUTO" and not action.any_mode:
-            against.append(_in_mode(station, "AUTO", "HAND"))
-        if origin is When.AUTO and mode == "HAND" and self._not_yet(action):
-            against.append(_in_mode(station, "HAND", "AUTO"))
+        if station in actions.STATIONS:
+            action = actions.BY_NAME[name]
+            mode = self.image[f"mode.{station}"]
+            if origin is When.HAND and mode == "AUTO" and not action.any_mode:
+                yield _in_mode(station, "AUTO", "HAND")
+            if origin is When.AUTO and mode == "HAND" and self._not_yet(action):
+                yield _in_mode(station, "HAND", "AUTO")
         if station == "job":
-            against.extend(self.job.refusals(name))
-        return tuple(against)
+            yield from self.job.refusals(name)
 
     def waits_for(self) -> tuple[Refusal, ...]:
         """Return what a running job stands waiting for: refusals, or the switch it needs to see."""
@@ -251,7 +261,8 @@ class Controller:
     def _command(self, row: Action, origin: When) -> Decision:
         machine = self.machines[row.machine]
         if machine.takes(row.event):
-            self._origin[row.machine] = origin
+            if row.halt:
+                self.image[f"origin.{row.machine}"] = origin
             self.fire(row.machine, row.event)
         elif (row.name, machine.state) in _BUSY:
             word = _BUSY[(row.name, machine.state)]
@@ -276,14 +287,15 @@ class Controller:
             return False
         state = runner.state
         self.image[machine] = state
-        self._write(machine)
+        self.write_outputs(machine)
         self._react(machine, state)
         already = ALREADY.get((machine, state))
         if already is not None and self.image[already[0]] == already[1]:
             self.fire(machine, already[2])
         return True
 
-    def _write(self, machine: str) -> None:
+    def write_outputs(self, machine: str) -> None:
+        """Drive what the machine's state energises; all machines' when the supply changed."""
         if machine == "supply":
             owners: tuple[str, ...] = tuple(outputs.OF_MACHINE)
         else:
@@ -299,28 +311,34 @@ class Controller:
 
     def _react(self, subject: str, value: object) -> None:
         for row in REACTIONS_TO.get(subject, ()):
-            if value in row.becomes and all(self.image[s] in values for s, values in row.given):
+            if (
+                value in row.becomes
+                and all(self.image[s] in values for s, values in row.given)
+                and row not in self.bypassed
+            ):
                 self._follow(row)
 
     def _follow(self, row: Reaction) -> None:
-        fires = [(m, e) for m, e in row.fires if self.machines[m].takes(e)]
-        if fires and row.reason:
-            self._note(row.reason)
-        for machine, event in fires:
+        self.explain(row)
+        for machine, event in row.fires:
             self.fire(machine, event)
+
+    def explain(self, row: Reaction) -> None:
+        """Note the row's reason, if it makes any machine step."""
+        if row.reason and any(self.machines[m].takes(e) for m, e in row.fires):
+            self._note(row.reason)
 
     def _note(self, reason: str) -> None:
         self.job.reason = reason
         self._noted(reason)
 
-    def _keep(self) -> None:
+    def keep(self) -> None:
         """Halt a motion of the job whose permissive has gone."""
         for action, (machine, state) in _LASTS.items():
-            if self.image[machine] != state or self._origin.get(machine) is not When.AUTO:
+            if self.image[machine] != state or self.image[f"origin.{machine}"] is not When.AUTO:
                 continue
             for row in needs_of(action, When.AUTO):
-                jumpered = (action, row.need.subject) in self.bypassed
-                if row.keeps and not jumpered and not row.need.holds(self.image):
+                if row.keeps and not row.need.holds(self.image) and row not in self.bypassed:
                     self.fire(machine, "HALT")
                     break
 
@@ -328,13 +346,20 @@ class Controller:
         if self._wander is not None:
             self._wander.cancel()
             self._wander = None
+        self.image["watch.deviation"] = not within
         if not within:
-            self._wander = self._clock.after(DEVIATION_LIMIT_US, self._latch_deviation, priority=1)
+            self._wander = self._clock.after(DEVIATION_LIMIT_US, self._wandered_on, priority=1)
 
-    def _latch_deviation(self) -> None:
+    def _wandered_on(self) -> None:
+        self.latch_deviation()
+        self.job.pursue()
+
+    def latch_deviation(self) -> None:
+        """Latch the deviation stop: the time beyond the range is over."""
+        self._wander = None
+        self.image["watch.deviation"] = False
         self.image["latch.deviation"] = True
         self._react("latch.deviation", True)
-        self.job.pursue()
 
 
 _VARIATOR: Final = {"S12": "M3", "S13": "M2"}

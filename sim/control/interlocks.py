@@ -44,7 +44,7 @@ class Need:
         return image[self.subject] in self.values
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # a row is itself, and hashes fast
 class Permissive:
     """An action needs something, and the hazard it is there for."""
 
@@ -56,7 +56,7 @@ class Permissive:
     keeps: bool = False  # must go on holding while the action lasts
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Reaction:
     """When the subject becomes one of the values, and the others hold, fire the events."""
 

@@ -13,14 +13,14 @@ from typing import Protocol
 from sim.control.cycle import IN_THE_CUT, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
-from sim.control.machine import TableMachine
+from sim.control.machine import Runner
 
 
 class Desk(Protocol):
     """What the job needs of the controller."""
 
     image: dict[str, object]
-    machines: dict[str, TableMachine]
+    machines: dict[str, Runner]
 
     def fire(self, machine: str, event: str) -> bool:
         """Make a step in a machine and let follow what follows."""
@@ -41,8 +41,8 @@ class Job:
         self.cut = 0
         self.strokes = 1  # strokes a piece
         self.stroke = 0  # strokes made for the present piece
-        self.trimming = False
-        self.armed = False  # armed again after a hold
+        desk.image["job.trimming"] = False
+        desk.image["job.armed"] = False  # armed again after a hold
         self.reason = ""  # of the last hold or stop
         self.waits: tuple[Refusal, ...] = ()
         self._on_piece: Callable[[int, bool], None] = lambda _cut, _trim: None
@@ -54,12 +54,17 @@ class Job:
     @property
     def state(self) -> str:
         """The job's state."""
-        return self._desk.machines["job"].state
+        return str(self._desk.image["job"])
 
     @property
     def step(self) -> str:
         """The step of the piece."""
-        return self._desk.machines["cycle"].state
+        return str(self._desk.image["cycle"])
+
+    @property
+    def trimming(self) -> bool:
+        """Whether the present cut is the trim cut, which is not counted."""
+        return bool(self._desk.image["job.trimming"])
 
     @property
     def cutting(self) -> bool:
@@ -85,34 +90,36 @@ class Job:
             return (_not_now(state, "Arm the job first."),)
         if action == "job.begin_on_trim":
             return (_not_now(state, "Resume with begin on piece."),)
-        return () if self.armed else (_not_now(state, "Arm the job again first."),)
+        return (
+            () if self._desk.image["job.armed"] else (_not_now(state, "Arm the job again first."),)
+        )
 
     def arm(self) -> None:
         """Be ready to begin, or to resume from a hold."""
-        self.armed = True
+        self._desk.image["job.armed"] = True
         if self.state in ("STOPPED", "COMPLETE"):
             self._desk.fire("job", "RESET")
 
     def begin(self, *, on_trim: bool) -> None:
         """Begin the job, or resume it."""
-        self.armed = False
+        self._desk.image["job.armed"] = False
         self.reason = ""
         if self.state == "HELD":
             self._desk.fire("job", "UNHOLD")
             return
         self.cut = 0
         self.stroke = 0
-        self.trimming = on_trim
+        self._desk.image["job.trimming"] = on_trim
         self._desk.fire("cycle", "PARK")
         self._desk.fire("cycle", "BEGIN_TRIM" if on_trim else "BEGIN_PIECE")
         self._desk.fire("job", "START")
 
     def pursue(self) -> None:
         """Do what the job's state and step ask for, as far as it goes now."""
-        while self._advance():
+        while self.advance():
             pass
 
-    def _advance(self) -> bool:
+    def advance(self) -> bool:
         """Make one move; return whether something changed and more may follow."""
         state = self.state
         if state in ACTING:
@@ -135,7 +142,7 @@ class Job:
         if self.cutting and not self._lifted():
             return False
         self._halt()
-        self.armed = False
+        self._desk.image["job.armed"] = False
         return self._desk.fire("job", "STATE_COMPLETE")
 
     def _halt(self) -> None:
@@ -145,11 +152,11 @@ class Job:
             self._desk.fire("head", "HALT")
 
     def _stop(self) -> bool:
+        self._desk.fire("cycle", "PARK")
         self._halt()
         lifted = self._lifted()
         if not lifted or self._band_turns():
             return False
-        self._desk.fire("cycle", "PARK")
         return self._desk.fire("job", "STATE_COMPLETE")
 
     def _lifted(self) -> bool:
@@ -174,22 +181,17 @@ class Job:
         if step == "COUNT":
             return self._count()
         row = STEPS[step]
-        station = row.action.partition(".")[0]
+        image = self._desk.image
         if step == "LOWER_HEAD":
-            if self._desk.machines["band"].state == "STOPPED":  # resumed after a hold
+            if image["band"] == "STOPPED":  # resumed after a hold
                 return self._desk.fire("cycle", "BAND_STANDS")
             self._return_shuttle()
-        if self._desk.machines[station].state == row.done:
+        before = image[row.station]
+        if before == row.done or before == row.under_way:
             self.waits = ()
-            return self._done(step)
-        return self._ask(row.action)
-
-    def _ask(self, action: str) -> bool:
-        station = action.partition(".")[0]
-        before = self._desk.machines[station].state
-        decision = self._desk.ask(action, When.AUTO)
-        self.waits = decision.refusals
-        return self._desk.machines[station].state != before
+            return before == row.done and self._done(step)
+        self.waits = self._desk.ask(row.action, When.AUTO).refusals
+        return image[row.station] != before
 
     def _done(self, step: str) -> bool:
         if step == "GRIP_CUTTING_VISE":
@@ -200,7 +202,8 @@ class Job:
         return self._desk.fire("cycle", "NEXT")
 
     def _count(self) -> bool:
-        trimming, self.trimming = self.trimming, False
+        trimming = self.trimming
+        self._desk.image["job.trimming"] = False
         if not trimming:
             self.cut += 1
         self._on_piece(self.cut, trimming)
@@ -216,12 +219,12 @@ class Job:
             return
         if not self.trimming and self.cut + 1 >= self.wanted:
             return
-        machines = self._desk.machines
         for step in RETURN_LANE:
             row = STEPS[step]
-            station = row.action.partition(".")[0]
-            if machines[station].state != row.done:
-                self._desk.ask(row.action, When.AUTO)
+            state = self._desk.image[row.station]
+            if state != row.done:
+                if state != row.under_way:
+                    self._desk.ask(row.action, When.AUTO)
                 return
 
 

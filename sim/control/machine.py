@@ -9,12 +9,30 @@ Imports `table` and `errors` only.
 
 import logging
 from functools import lru_cache
+from typing import Protocol
 
 from transitions import Machine
 
 from sim.control.table import Table, check
 
 logging.getLogger("transitions").setLevel(logging.WARNING)
+
+
+class Runner(Protocol):
+    """What a machine is asked, whoever runs its table."""
+
+    table: Table
+    fired: int
+
+    @property
+    def state(self) -> str:
+        """The present state."""
+
+    def takes(self, event: str) -> bool:
+        """Return whether the present state has a row for the event."""
+
+    def fire(self, event: str) -> bool:
+        """Make the step if there is a row for it; return whether there was."""
 
 
 class _Model:

@@ -2,13 +2,18 @@
 
 The autopilot finishes the job on the sound machine without a warning; with the faults in, something
 shows; an allowed inspection tells the faulty machine from the sound one; after the remedies the
-machine runs well again. Imports `autopilot`, `opening` and `session`.
+machine runs well again. Of a lesson: every step can be reached from the one before, every step
+asks for something, and whoever does as asked harms nothing.
+
+Imports `autopilot`, `lesson_pilot`, `opening` and `session`.
 """
 
 from dataclasses import dataclass
 
 from sim.drill import lockout
 from sim.drill.autopilot import as_found, whole_job
+from sim.drill.lesson import lesson_of
+from sim.drill.lesson_pilot import play_lesson
 from sim.drill.opening import read, revealing, session_for
 from sim.drill.scenario import Scenario
 from sim.drill.session import Session
@@ -46,7 +51,7 @@ def check(name_or_path: str) -> Report:
         ScenarioError: There is no such scenario, or its file is refused.
     """
     scenario, path = read(name_or_path)
-    findings = [_job_finishes(scenario)]
+    findings = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.faults:
         findings += [_shows(scenario), _isolates(scenario), _mends(scenario)]
     return Report(path.stem, tuple(findings))
@@ -62,6 +67,29 @@ def _job_finishes(scenario: Scenario) -> Finding:
     fine = outcome.finished and not _trouble(session) and session.good >= scenario.job.wanted
     detail = f"{session.good} good of {scenario.job.wanted}, {session.now_s / 60:.1f} min"
     return Finding("the job finishes on the sound machine", fine, detail)
+
+
+def _teaches(scenario: Scenario) -> tuple[Finding, ...]:
+    session = session_for(scenario, nonce="")
+    lesson = lesson_of(session)
+    if lesson is None:
+        return ()
+    fine = play_lesson(session, lesson)
+    done = f"{lesson.number} of {len(lesson.steps)} steps"
+    stuck = f"{done}; step {lesson.number + 1} wants: {' '.join(lesson.wanting())}"
+    idle = ", ".join(str(number) for number in lesson.idle)
+    trouble = _trouble(session)
+    return (
+        Finding(
+            "every step can be reached", fine,
+            f"{done}, {session.now_s / 60:.1f} min" if fine else stuck,
+        ),
+        Finding(
+            "every step asks for something", not idle,
+            f"step {idle} is done as soon as it is asked" if idle else "",
+        ),
+        Finding("who does as asked harms nothing", not trouble, trouble),
+    )  # fmt: skip
 
 
 def _shows(scenario: Scenario) -> Finding:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.drill.inspections import INSPECTIONS
+from sim.drill.lesson import Lesson, lesson_of
 from sim.drill.opening import revealing
 from sim.drill.session import Event, Session
 from sim.faults.catalogue import CATALOGUE
@@ -53,13 +54,13 @@ def debrief(session: Session) -> Debrief:
         [f"{what} (hands in the machine without lock-out)" for _, what in session.unsafe]
         + [c.sentence for c in session.saw.consequences if c.row.severity is Severity.STOP]
     )
-    parts = _drill_parts(session) if session.hidden else _job_parts(session)
+    parts = _parts(session)
     total = sum(part.of for part in parts)
     score = 0 if critical else round(100 * sum(part.points for part in parts) / total)
     return Debrief(
         title=session.scenario.title,
         score=score,
-        passed=not critical and score >= PASS_MARK,
+        passed=not critical and score >= PASS_MARK and _taught(session),
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),
@@ -72,6 +73,30 @@ def debrief(session: Session) -> Debrief:
         timeline=tuple(session.events),
         teaches=session.scenario.teaches,
         sound_path=_sound_path(session),
+    )
+
+
+def _parts(session: Session) -> tuple[Part, ...]:
+    lesson = lesson_of(session)
+    if lesson is not None:
+        return _lesson_parts(session, lesson)
+    return _drill_parts(session) if session.hidden else _job_parts(session)
+
+
+def _taught(session: Session) -> bool:
+    """Whether the lesson, if there is one, was done to its end."""
+    lesson = lesson_of(session)
+    return lesson is None or lesson.done
+
+
+def _lesson_parts(session: Session, lesson: Lesson) -> tuple[Part, ...]:
+    steps, harm = len(lesson.steps), _harm(session)
+    reason = f"{lesson.number} of {steps} steps done."
+    if lesson.step is not None:
+        reason += f" The next one: {lesson.step.ask}"
+    return (
+        Part("Steps", round(70 * lesson.number / steps), 70, reason),
+        Part("Care", max(0, 30 - 10 * harm), 30, _harm_reason(harm)),
     )
 
 
@@ -116,11 +141,14 @@ def _job_parts(session: Session) -> tuple[Part, ...]:
             "Pieces", round(70 * min(session.good, wanted) / wanted), 70,
             f"{session.good} good of {wanted} wanted, {session.pieces} cut.",
         ),
-        Part(
-            "Care", max(0, 30 - 10 * harm), 30,
-            "No warning." if harm == 0 else f"{harm} warnings or damages.",
-        ),
+        Part("Care", max(0, 30 - 10 * harm), 30, _harm_reason(harm)),
     )  # fmt: skip
+
+
+def _harm_reason(harm: int) -> str:
+    if not harm:
+        return "No warning."
+    return f"{harm} {'warning or damage' if harm == 1 else 'warnings or damages'}."
 
 
 def _harm(session: Session) -> int:

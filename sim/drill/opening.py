@@ -6,10 +6,15 @@ Imports the rest of `drill`.
 from functools import lru_cache
 from pathlib import Path
 
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.actions import STATIONS
 from sim.control.dials import DIALS
-from sim.drill import library
+from sim.control.table import TABLES
+from sim.drill import library, lockout
 from sim.drill.inspections import INSPECTIONS
+from sim.drill.lesson import lesson_of
 from sim.drill.machines import read_machine
+from sim.drill.measures import MEASURES
 from sim.drill.metals import read_materials
 from sim.drill.scenario import Scenario, digest, read_scenario
 from sim.drill.session import Record, Session
@@ -47,6 +52,12 @@ def vocabulary() -> Vocabulary:
         inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names()),
+        signals=frozenset(row.tag for row in SIGNALS),
+        states={table.name: table.states for table in TABLES},
+        stations=frozenset(STATIONS),
+        actions=frozenset(ACTIONS),
+        lockout_steps=frozenset(lockout.BY_NAME),
+        measures=frozenset(MEASURES),
     )
 
 
@@ -93,7 +104,9 @@ def session_for(
         front_m=scenario.stock.front_mm * MM,
     )
     machine = _machine(scenario.machine)
-    return Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+    session = Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+    lesson_of(session)
+    return session
 
 
 def revealing(scenario: Scenario) -> tuple[str, ...]:

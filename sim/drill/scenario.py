@@ -5,7 +5,7 @@ drift apart. Shop units, each in its field's name. What the names within a file 
 points, faults, inspections, metals, machines) is checked against a `Vocabulary` that the caller
 brings, since those tables belong to the saw and to the faults.
 
-Never here: YAML, and what happens when the scenario is run. Imports `gate`, `reading`,
+Never here: YAML, and what happens when the scenario is run. Imports `gate`, `reading`, `steps`,
 `vocabulary`, `stock` and `errors`.
 """
 
@@ -18,6 +18,7 @@ from pydantic import BaseModel, BeforeValidator, Field, model_validator
 
 from sim.drill.gate import load, octets
 from sim.drill.reading import PLAIN, model_from
+from sim.drill.steps import Step, check_step_names
 from sim.drill.stock import Stock
 from sim.drill.vocabulary import Vocabulary, check_names
 from sim.drill.wording import wrong
@@ -105,6 +106,9 @@ class Scenario(BaseModel):
     inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
         Field(default="all", description="The inspections that are allowed, or all.")
     )
+    steps: tuple[Step, ...] = Field(
+        default=(), max_length=20, description="The steps of a lesson, in order."
+    )
     teaches: Text = Field(default="", description="What the debrief says.")
 
     @model_validator(mode="after")
@@ -120,6 +124,10 @@ class Scenario(BaseModel):
         for index, name in enumerate(names):
             if name in names[:index]:
                 raise wrong(f"{name} is hidden twice", "keep one", ("faults", index, "name"))
+        if self.steps and self.mode != "lesson":
+            raise wrong(f"a {self.mode} has no steps", "write mode: lesson", ("mode",))
+        if self.mode == "lesson" and not self.steps:
+            raise wrong("a lesson has steps, and none was found", "add steps:", ("mode",))
         return self
 
 
@@ -139,7 +147,9 @@ def read_scenario(
     located = load(path)
     scenario = model_from(located, Scenario)
     if vocabulary_for is not None:
-        check_names(located, scenario, vocabulary_for(scenario))
+        vocabulary = vocabulary_for(scenario)
+        check_names(located, scenario, vocabulary)
+        check_step_names(located, scenario.steps, vocabulary)
     return scenario
 
 

@@ -34,9 +34,9 @@ from sim.saw import Cut, Saw, check_setting
 from sim.signals import BY_KEY
 from sim.units import MM, US
 
-Verb = Callable[[str], Decision | None]
+Act = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
-_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding"})
+_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding", "step"})
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 
 
@@ -55,7 +55,7 @@ class Event:
     """One thing that happened, for the time line."""
 
     at_us: int
-    kind: str  # act, refused, cut, consequence, reason, finding, unsafe, note
+    kind: str  # act, refused, cut, consequence, reason, finding, unsafe, note, step
     text: str
 
 
@@ -65,6 +65,25 @@ class Answer:
 
     taken: bool
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One verb that a person used, and what was answered."""
+
+    at_us: int
+    verb: str
+    names: tuple[str, ...]
+    setting: Setting | None = None
+    decisions: tuple[Decision, ...] = ()
+    answer: Answer | None = None
+
+
+class Follower(Protocol):
+    """Who goes along with a session and looks at it after every act and every moment."""
+
+    def update(self) -> None:
+        """Look at how things stand now."""
 
 
 class Session:
@@ -88,6 +107,8 @@ class Session:
         self.stock = stock
         self.saw = Saw(machine, stock)
         self.events: list[Event] = []
+        self.deeds: list[Deed] = []
+        self.followers: list[Follower] = []
         self.findings: list[tuple[int, str, str]] = []
         self.named: list[str] = []  # causes named, in order
         self.mended: list[str] = []  # remedies applied, in order
@@ -188,15 +209,15 @@ class Session:
         self._check_keys(keys)
         for key in keys:
             if key == "supply.isolator" and self.lockout.locked:
-                return self._refuse_locked()
+                return self._refuse_locked(keys)
         self._act("press", keys=list(keys))
-        return self._keys(keys, self.saw.press)
+        return self._keys("press", keys, self.saw.press)
 
     def release(self, *keys: str) -> Decision | None:
         """Let one or more keys go."""
         self._check_keys(keys)
         self._act("release", keys=list(keys))
-        return self._keys(keys, self.saw.release)
+        return self._keys("release", keys, self.saw.release)
 
     def tap(self, *keys: str) -> Decision | None:
         """Press keys together and let them go at once."""
@@ -211,11 +232,12 @@ class Session:
         self._go_on()
         blocked = self.saw.blocked(name)
         if blocked:
-            return Answer(False, blocked)
+            return self._did("set", name, Answer(False, blocked), setting)
         self._act("set", name=name, setting=setting)
         self.saw.set(name, setting)
         self._event("act", f"Set {name} to {setting}.")
-        return Answer(True, f"{name} is now {self.saw.read(name)}.")
+        answer = Answer(True, f"{name} is now {self.saw.read(name)}.")
+        return self._did("set", name, answer, setting)
 
     def inspect(self, name: str) -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.
@@ -241,7 +263,7 @@ class Session:
         text = row.look(self.saw)
         self.findings.append((self.saw.clock.now_us, row.name, text))
         self._event("finding", f"{row.title}: {text}")
-        return Answer(True, text)
+        return self._did("inspect", row.name, Answer(True, text))
 
     def lock_out(self, step: str) -> Answer:
         """Take one step of the lock-out, or of the way back.
@@ -262,9 +284,9 @@ class Session:
         against = self.lockout.take(step, self.saw)
         if against:
             self._event("refused", against)
-            return Answer(False, against)
+            return self._did("lockout", step, Answer(False, against))
         self._event("act", f"Lock-out: {row.title}.")
-        return Answer(True, f"Done: {row.title}.")
+        return self._did("lockout", step, Answer(True, f"Done: {row.title}."))
 
     def advance(self, seconds: float) -> None:
         """Let simulated time pass; it stops early when the run is wrecked.
@@ -295,7 +317,8 @@ class Session:
         self._act("diagnose", name=name)
         self.named.append(name)
         self._event("act", f"Named as the cause: {fault.title}.")
-        return Answer(True, f"Noted: {fault.title}. Put it right, then prove it with a good piece.")
+        text = f"Noted: {fault.title}. Put it right, then prove it with a good piece."
+        return self._did("diagnose", name, Answer(True, text))
 
     def put_right(self, name: str) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.
@@ -314,12 +337,21 @@ class Session:
             self.saw.bus.settle()
         self.mended.append(name)
         self._event("act", f"Done: {fault.remedy}")
-        return Answer(True, f"Done: {fault.remedy}")
+        return self._did("put_right", name, Answer(True, f"Done: {fault.remedy}"))
 
     def note(self, text: str) -> None:
         """Write a remark into the record."""
         self._act("note", text=text)
         self._event("note", text)
+
+    def follow(self, follower: Follower) -> None:
+        """Have `follower` look after every act and after every moment at which anything happens."""
+        self.followers.append(follower)
+        self.saw.after_moment = self._look_round
+
+    def reach(self, text: str) -> None:
+        """Write down that a step of the lesson is done."""
+        self._event("step", text)
 
     def close(self) -> str:
         """End the session; return the digest of the saw's last state."""
@@ -354,22 +386,32 @@ class Session:
                 raise CommandError(f"there is no key called {key!r}", "press", nearest(key, BY_KEY))
         self._go_on()
 
-    def _keys(self, keys: Sequence[str], verb: Verb) -> Decision | None:
-        decision: Decision | None = None
-        for key in keys:
-            answer = verb(key)
-            decision = answer if answer is not None else decision
-        if decision is not None:
-            kind = "act" if decision.accepted else "refused"
-            text = (
-                decision.action if decision.accepted else f"{decision.action}: {decision.sentence}"
-            )
-            self._event(kind, text)
+    def _keys(self, verb: str, keys: Sequence[str], act: Act) -> Decision | None:
+        answers = [answer for answer in map(act, keys) if answer is not None]
+        if answers:
+            last = answers[-1]
+            kind = "act" if last.accepted else "refused"
+            self._event(kind, last.action if last.accepted else f"{last.action}: {last.sentence}")
+        self._done(Deed(self.saw.clock.now_us, verb, tuple(keys), None, tuple(answers)))
+        return answers[-1] if answers else None
+
+    def _refuse_locked(self, keys: Sequence[str]) -> Decision:
+        self._event("refused", "The isolator is locked off.")
+        decision = Decision("supply.isolator", False, (_LOCKED,))
+        self._done(Deed(self.saw.clock.now_us, "press", tuple(keys), None, (decision,)))
         return decision
 
-    def _refuse_locked(self) -> Decision:
-        self._event("refused", "The isolator is locked off.")
-        return Decision("supply.isolator", False, (_LOCKED,))
+    def _did(self, verb: str, name: str, answer: Answer, setting: Setting | None = None) -> Answer:
+        self._done(Deed(self.saw.clock.now_us, verb, (name,), setting, (), answer))
+        return answer
+
+    def _done(self, deed: Deed) -> None:
+        self.deeds.append(deed)
+        self._look_round()
+
+    def _look_round(self) -> None:
+        for follower in self.followers:
+            follower.update()
 
     def _fault(self, name: str) -> Fault:
         if name not in CATALOGUE:

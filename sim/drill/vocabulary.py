@@ -45,6 +45,13 @@ class Vocabulary:
     inspections: Collection[str] | None = None
     materials: Collection[str] | None = None
     machines: Collection[str] | None = None
+    # What the goals of a lesson speak of.
+    signals: Collection[str] | None = None
+    states: Mapping[str, Collection[str]] | None = None  # by machine of the control
+    stations: Collection[str] | None = None
+    actions: Collection[str] | None = None
+    lockout_steps: Collection[str] | None = None
+    measures: Collection[str] | None = None
 
 
 class _Named(Protocol):
@@ -94,30 +101,44 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
     for place, name, kind, names in used:
         if names is not None and name not in names:
             refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names))
-    if vocabulary.set_points is not None:
+    rules = vocabulary.set_points
+    if rules is not None:
         for name, value in scenario.found.items():
-            _check_setting(located, name, value, vocabulary.set_points)
+            if name not in rules:
+                what = f"there is no set point {shown(name)}"
+                refuse(located, ("found", name), what, nearest(name, rules), key=True)
+            check_setting(located, ("found", name), value, rules[name])
 
 
-def _check_setting(
-    located: Located,
-    name: str,
-    value: bool | int | float | str,
-    rules: Mapping[str, SettingRule],
+def check_setting(
+    located: Located, place: Place, value: bool | int | float | str, rule: SettingRule
 ) -> None:
-    place: Place = ("found", name)
-    rule = rules.get(name)
-    if rule is None:
-        what = f"there is no set point {shown(name)}"
-        refuse(located, place, what, nearest(name, rules), key=True)
+    """Return if a set point may be found, or wanted, at a value.
+
+    Raises:
+        ScenarioError: It may not; `where` is `path:line:column`.
+    """
     if not _is_of(rule.kind, value):
         what = f"{rule.kind} was expected, and {shown(value)} was found"
         refuse(located, place, what, _advice(rule))
     if rule.kind is SettingKind.CHOICE and value not in rule.choices:
         what = f"one of {', '.join(rule.choices)} was expected, and {shown(value)} was found"
         refuse(located, place, what, nearest(str(value), rule.choices))
-    if rule.kind is SettingKind.NUMBER and not _within(rule, float(value)):
-        refuse(located, place, f"{shown(value)} is beyond the machine's own limits", _advice(rule))
+    if rule.kind is SettingKind.NUMBER:
+        check_number(located, place, rule, float(value))
+
+
+def check_number(located: Located, place: Place, rule: SettingRule, number: float) -> None:
+    """Return if a number is within the limits of a set point that takes numbers.
+
+    Raises:
+        ScenarioError: It is not; `where` is `path:line:column`.
+    """
+    if rule.kind is not SettingKind.NUMBER:
+        refuse(located, place, f"{rule.kind} was expected, and a range was found", _advice(rule))
+    if not _within(rule, number):
+        what = f"{shown(number)} is beyond the machine's own limits"
+        refuse(located, place, what, _advice(rule))
 
 
 def _is_of(kind: SettingKind, value: bool | int | float | str) -> bool:

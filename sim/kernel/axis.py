@@ -173,16 +173,16 @@ class Axis:
         """Whether it will have left the mark behind so many seconds after the segment began."""
         return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
-    def _has_passed(self, mark: _Mark, rising: bool) -> bool:
-        way = (self.position - mark.position) * self._direction
+    def _has_passed(self, mark: _Mark, here: float, rising: bool) -> bool:
+        way = (here - mark.position) * self._direction
         return way >= -_SAME_PLACE if mark.reached_on_arrival(rising) else way > 0
 
     def _arrive(self) -> None:
-        rising = self._direction > 0
+        rising, here = self._direction > 0, self.position
         reached = [
             mark
             for mark in self._marks.values()
-            if mark.beyond != rising and self._has_passed(mark, rising)
+            if mark.beyond != rising and self._has_passed(mark, here, rising)
         ]
         self._due = None
         for mark in reached:

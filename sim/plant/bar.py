@@ -121,6 +121,11 @@ class Bar:
             f"it takes {first_yield_n(self.stock.section, self.stock.material, jaw_m):.0f} N.",
         )
 
+    @property
+    def dent_m(self) -> float:
+        """The deepest dent that a vise has left since the last piece, behind the blade."""
+        return self._dent_behind_m
+
     def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:
         """Cut the bar through at the blade; return the piece, or None if only the face was skimmed.
 

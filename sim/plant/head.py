@@ -21,19 +21,16 @@ from functools import partial
 
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Jerky, Law, Ramp, Tabled
-from sim.plant.blade import STRIPPED
 from sim.plant.cut import CutPlan
+from sim.plant.obstacles import Obstacles
 from sim.plant.sawing import Sawing, Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
-from sim.trade.descent import GRAVITY_M_S2
-from sim.units import MM
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 _FALL_M_S = 0.3  # with the valve shut and no air left to hold it
-_LANDED_M = 1e-6  # lower than it was by less than this, it did not fall
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +61,9 @@ class Head:
         self.lifts = 1.0  # share of its lifting speed that its oil gives it
         self.place = Axis(site.clock, self.stop_m)
         self.sawing = Sawing(site, works.sawn, self.place)
+        self.obstacles = Obstacles(site, works.sawn, self.place)
         self._lift = False
         self._lower = False
-        self._falls_from_m: float | None = None
         self._on_work = False  # has come down on metal and stands there
         self._band_speed_m_s = 0.0
         self.place.mark("up", self.stop_m, self._up)
@@ -151,7 +148,7 @@ class Head:
         here = self.place.position
         machine = self._site.machine
         if self._lift and supply.oil and supply.air:
-            self._land()
+            self.obstacles.land()
             self.place.follow(Ramp(here, machine.head_top_m, machine.lift_m_s * self.lifts))
         elif self._lower and supply.powered:
             self._sink(self._rate_m_s(), driven=True)
@@ -160,7 +157,7 @@ class Head:
         elif self.leak_m_s > 0.0:
             self._sink(self.leak_m_s, driven=False)
         elif self.place.law.direction:
-            self._land()
+            self.obstacles.land()
             self.place.stop()
         self.sawing.sense()
 
@@ -198,12 +195,12 @@ class Head:
         bottom_m = self._site.machine.head_bottom_m
         self.place.unmark("work")
         if rate_m_s <= 0.0 or here <= bottom_m:
-            self._land()
+            self.obstacles.land()
             self.place.stop()
             return
         if rate_m_s >= _FALL_M_S:
-            self._fall()
-        self._mark_fence()
+            self.obstacles.fall()
+        self.obstacles.mark_fence()
         bar = self._sawn.bar
         top_m = bar.work_top_m
         if bar.under_band and top_m > 0.0:
@@ -218,54 +215,15 @@ class Head:
         if not above:
             self._enter(rate_m_s, driven=driven, arriving=True)
 
-    def _mark_fence(self) -> None:
-        """Mind the outfeed fence, if it stands under the mitred band."""
-        fence_m = self._site.machine.fence_m
-        if self._sawn.swivel.fence_in_way and self.place.position > fence_m:
-            self.place.mark("fence", fence_m, self._met_fence, includes=False)
-        else:
-            self.place.unmark("fence")
-
-    def _met_fence(self, above: bool) -> None:
-        if not above and self._sawn.swivel.fence_in_way and self._sawn.band.turning:
-            mitre_deg = self._sawn.swivel.mitre_deg
-            self._site.tell("fence-cut", f"The head was swung to {mitre_deg:.0f} degrees.")
-
-    # Falling ------------------------------------------------------------------------------
-
-    def _fall(self) -> None:
-        """Note where a fall begins: no valve and no air holds the head."""
-        if self._falls_from_m is None:
-            self._falls_from_m = self.place.position
-            self.place.mark("floor", self._site.machine.head_bottom_m, self._floor)
-
-    def _floor(self, above: bool) -> None:
-        if not above:
-            self._land()
-
-    def _land(self) -> None:
-        """End a fall, if there was one."""
-        if self._falls_from_m is None:
-            return
-        fallen_m = self._falls_from_m - self.place.position
-        self._falls_from_m = None
-        self.place.unmark("floor")
-        if fallen_m > _LANDED_M:
-            energy_j = self._site.machine.head_kg * GRAVITY_M_S2 * fallen_m
-            self._site.tell(
-                "head-dropped",
-                f"It fell {fallen_m / MM:.0f} mm and struck with {energy_j:.0f} J.",
-            )
-
     # The work -----------------------------------------------------------------------------
 
     def _enter(self, rate_m_s: float, *, driven: bool, arriving: bool = False) -> None:
         """Come on to metal, or lie on it."""
         works, sawn = self._works, self._sawn
-        self._land()
+        self.obstacles.land()
         if works.shuttle.carrying:
             self._site.tell("bar-into-band", "The head came down while the shuttle moved the bar.")
-        if self._guide_stands_over_bar(arriving=arriving):
+        if self.obstacles.guide_stands_over_bar(arriving=arriving):
             self.place.stop()
             return
         surge = 1.0 / (1.0 - self._stands)
@@ -281,21 +239,6 @@ class Head:
         if not works.cutting_vise.gripping:
             self._site.tell("bar-snatched")
         self._begin(plan)
-
-    def _guide_stands_over_bar(self, *, arriving: bool) -> bool:
-        """Whether the guide arm stops the head on the bar; a strike when it comes from above."""
-        sawn = self._sawn
-        width_m = sawn.bar.stock.section.width_m * sawn.swivel.widening
-        clear_m = sawn.band.guide.clear_m(width_m)
-        if clear_m >= 0.0:
-            return False
-        if arriving or sawn.bar.kerf_depth_m > 0.0:
-            self._site.tell(
-                "guide-struck-bar",
-                f"With a span of {sawn.band.guide.span_m / MM:.0f} mm it stood "
-                f"{-clear_m / MM:.0f} mm over the edge of a bar {width_m / MM:.0f} mm across.",
-            )
-        return True
 
     def _begin(self, plan: CutPlan) -> None:
         height_m = self._sawn.bar.height_m
@@ -328,17 +271,6 @@ class Head:
         self.place.unmark("through")
         self._parted()
         self.feel()
-
-    def band_starts(self) -> None:
-        """Mind teeth that lie in the metal when the band is started."""
-        bar, blade = self._sawn.bar, self._sawn.blade
-        if not self._resting or bar.kerf_depth_m <= 0.0 or self._sawn.band.turning:
-            return
-        contact_m = bar.stock.section.contact_length_m(bar.height_m - self.place.position)
-        teeth = contact_m * self._sawn.swivel.widening / blade.pitch_m
-        if teeth >= 1.0:
-            self._site.tell("started-buried", f"{teeth:.0f} teeth lay in the cut.")
-            blade.set_condition(STRIPPED)
 
     def grip_changed(self) -> None:
         """Take note that the cutting vise took or let go of the bar, or holds it otherwise."""

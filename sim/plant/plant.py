@@ -173,7 +173,7 @@ class Plant:
 
     def _drive_band(self, on: bool) -> None:
         if on:
-            self.head.band_starts()
+            self.head.obstacles.band_starts()
         self.band.drive(on)
 
     def _power(self, on: bool) -> None:

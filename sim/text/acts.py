@@ -22,6 +22,7 @@ from sim.text.describe import look
 from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
+from sim.text.steps import hint, step_or_none
 
 Answer = tuple[Part, ...]
 
@@ -44,6 +45,7 @@ _TOLD_AS: Final = {
     "finding": "Found. ",
     "unsafe": "UNSAFE. ",
     "note": "Note. ",
+    "step": "",
 }
 
 
@@ -249,6 +251,8 @@ DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
     "lockout": _lockout,
     "diagnose": _diagnose,
     "fix": _fix,
+    "step": lambda session, _act: step_or_none(session),
+    "hint": lambda session, _act: hint(session),
     "card": lambda session, _act: (set_up_card(session),),
     "points": lambda session, _act: (points(session),),
     "keys": _keys,

@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 
 from sim.drill import library
+from sim.drill.coach import Coach
 from sim.drill.debrief import debrief
 from sim.drill.opening import open_recorded, read
 from sim.drill.session import Session
@@ -25,6 +26,7 @@ from sim.text.language import Act, parse
 from sim.text.names import pick
 from sim.text.page import Page, Part, Table, may_draw
 from sim.text.report import CAUTION, report
+from sim.text.steps import step, steps_done
 
 PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
@@ -48,7 +50,9 @@ def play(
     page = Page(write, drawn=interactive and may_draw())
     page.put(*_greeting(session))
     try:
-        fault = _turns(session, _typed(lines, interactive=interactive), page, interactive)
+        fault = _turns(
+            Coach(session), session, _typed(lines, interactive=interactive), page, interactive
+        )
     finally:
         session.close()  # whatever happened, the record gets its closing line
     page.put("", *report(debrief(session)))
@@ -101,7 +105,9 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
     return pick(given, names, "scenario", "")
 
 
-def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool) -> str:
+def _turns(
+    coach: Coach, session: Session, typed: Iterator[str], page: Page, interactive: bool
+) -> str:
     """Take line after line; return what ended it before its time, or empty."""
     for number, line in enumerate(typed, start=1):
         try:
@@ -110,7 +116,7 @@ def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool
                 continue
             if act.word == "quit":
                 break
-            _turn(session, act, page)
+            _turn(coach, session, act, page)
         except CommandError as error:
             if not interactive:
                 page.put(f"line {number}: {error}")
@@ -122,9 +128,9 @@ def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool
     return ""
 
 
-def _turn(session: Session, act: Act, page: Page) -> None:
+def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
     """Do one act; write what happened, what is answered, and how the machine now stands."""
-    seen, before = len(session.events), parts_of(session)
+    asked, seen, before = steps_done(session), len(session.events), parts_of(session)
     over = session.over
     answer: tuple[Part, ...] = ()
     try:
@@ -137,6 +143,10 @@ def _turn(session: Session, act: Act, page: Page) -> None:
     page.put(*answer)
     after = parts_of(session)
     page.put(*(f"Now: {after[part]}" for part in after if after[part] != before.get(part)))
+    if remark := coach.remark():
+        page.put(f"Coach: {remark}")
+    if steps_done(session) != asked:
+        page.put("", *step(session))
     if session.over and not over:
         page.put("You can still look and read; quit reads the debrief.")
 
@@ -156,6 +166,7 @@ def _greeting(session: Session) -> tuple[Part, ...]:
         *parts_of(session).values(),
         f"{ABOUT_TIME} Type help for the words.",
         "",
+        *step(session),
     )
 
 

@@ -169,6 +169,8 @@ _ROWS: Final = (
     Word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", _maybe(_one_of(_STEPS, "step"))),
     Word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", _one_of(tuple(CATALOGUE), "fault")),
     Word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time.", _one_of(tuple(CATALOGUE), "fault")),
+    Word("step", "step", "Repeats the step that a lesson asks for, and why.", _nothing),
+    Word("hint", "hint", "Says how the step is done, and what it is still wanting.", _nothing),
     Word("card", "card", "Shows the set-up card of the job, with the reasons.", _nothing),
     Word("points", "points", "Lists what can be set by hand, with limits.", _nothing),
     Word("keys", "keys", "Lists the keys and latches.", _nothing),

@@ -18,9 +18,12 @@ from sim.errors import DrycycleError
 from sim.view.debrief_page import DebriefPage
 from sim.view.home_page import HomePage
 from sim.view.kit import kit_for
+from sim.view.pen import Kit
 from sim.view.play import Play
 from sim.view.saw_page import SawPage
-from sim.view.stage import Stage
+from sim.view.settings import Settings, keep_settings, read_settings
+from sim.view.settings_page import SettingsPage
+from sim.view.stage import Page, Stage
 from sim.view.widget import Stroke
 
 FRAMES_A_SECOND: Final = 60
@@ -51,19 +54,28 @@ def start_drawing() -> None:
 class App:
     """One window."""
 
-    def __init__(self, surface: Surface, target: Target = None, record: Path | None = None) -> None:
+    def __init__(
+        self,
+        surface: Surface,
+        target: Target = None,
+        record: Path | None = None,
+        settings: Settings | None = None,
+    ) -> None:
         self.surface = surface
-        self.text_scale = 1.0
+        self.settings = settings or Settings()
         self.running = True
         self.play: Play | None = None
         self._record = record
         self._target = target
-        self.stage = Stage(surface, kit_for(surface.get_size(), self.text_scale), self._home_page())
+        self.stage = Stage(surface, self._kit(), self._home_page())
         if target is not None:
             self.open(target)
 
     def _home_page(self) -> HomePage:
-        return HomePage(self.open, self.quit)
+        return HomePage(self.open, self.quit, self.show_settings)
+
+    def _kit(self) -> Kit:
+        return kit_for(self.surface.get_size(), self.settings)
 
     def quit(self) -> None:
         """Close the window after this frame."""
@@ -81,7 +93,8 @@ class App:
         record, self._record = self._record, None
         session = open_recorded(target, record) if isinstance(target, str) else target()
         self.play = Play(session)
-        self.stage.show(SawPage(self.play, self.home, self.finish))
+        self.play.hands.set_sticky(self.settings.sticky == "on")
+        self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
 
     def finish(self) -> None:
         """Close the session and show its debrief."""
@@ -91,6 +104,29 @@ class App:
         self._close_session()
         again = None if target is None else lambda: self.open(target)
         self.stage.show(DebriefPage(play.session, self.home, again))
+
+    def show_settings(self) -> None:
+        """Show the settings; the page that was there comes back afterwards, its clock standing."""
+        before = self.stage.page
+        if isinstance(before, SettingsPage):
+            return
+        if self.play is not None:
+            self.play.hands.let_go()
+            self.play.paused = True
+        self.stage.show(
+            SettingsPage(lambda: self.settings, self.change_settings, lambda: self._back_to(before))
+        )
+
+    def _back_to(self, page: Page) -> None:
+        self.stage.show(page)
+
+    def change_settings(self, settings: Settings) -> None:
+        """Take other settings, at once and for the next time."""
+        self.settings = settings
+        keep_settings(settings)
+        if self.play is not None:
+            self.play.hands.set_sticky(settings.sticky == "on")
+        self.stage.resize(self.surface, self._kit())
 
     def _close_session(self) -> None:
         if self.play is not None:
@@ -132,7 +168,7 @@ class App:
         """Go on at another size."""
         if surface is not None and surface.get_size() >= (1, 1):
             self.surface = surface
-            self.stage.resize(surface, kit_for(surface.get_size(), self.text_scale))
+            self.stage.resize(surface, self._kit())
 
 
 def stroke_of(event: pygame.event.Event) -> Stroke:
@@ -157,7 +193,7 @@ def run(target: Target = None, record: Path | None = None) -> int:
     try:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
-        app = App(surface, target, record)
+        app = App(surface, target, record, read_settings())
         clock = pygame.time.Clock()
         while app.running:
             for event in pygame.event.get():

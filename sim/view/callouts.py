@@ -1,11 +1,10 @@
-"""Numbered callouts on the picture, one for each set-up point, with a line to the thing itself.
+"""Numbered callouts on the picture, one for each set-up point: where each is, and how it looks.
 
-Their anchors are a table by name; a point without an anchor of its own goes to its station's.
-Imports `points`, `scale`, `pen`.
+A point without an anchor of its own goes to its station's. Imports `points`, `shelves`, `pen`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from pygame import Rect
@@ -14,11 +13,8 @@ from sim.plant.set_points import SetPoint
 from sim.view.controls import focus_ring
 from sim.view.pen import Kit, Pen
 from sim.view.points import Points
-from sim.view.scale import View
-from sim.view.widget import Act, Mood, Widget
-
-# Where things are: view (0 plan, 1 end), metres along, metres up, and on which edge the callout is.
-Anchor = tuple[int, float, float, str]
+from sim.view.shelves import Anchor, Tag
+from sim.view.widget import Mood, Paint
 
 ANCHORS: Final[dict[str, Anchor]] = {
     "supply.air_bar": (0, -0.91, -0.43, "bottom"),
@@ -70,115 +66,21 @@ BY_STATION: Final[dict[str, Anchor]] = {
 _ELSEWHERE: Final[Anchor] = (0, 0.20, -0.40, "bottom")
 
 
-@dataclass(frozen=True, slots=True)
-class Leader:
-    """The line from a callout to its thing."""
-
-    start: tuple[float, float]
-    end: tuple[float, float]
-
-
 def anchor_of(row: SetPoint) -> Anchor:
     """Return where a set-up point is on the picture."""
     return ANCHORS.get(row.name) or BY_STATION.get(row.place) or _ELSEWHERE
 
 
-def paint_leaders(pen: Pen, leaders: list[Leader]) -> None:
-    """Draw the lines from callouts to their things; they go behind the machine."""
-    for line in leaders:
-        pen.line(line.start, line.end, pen.palette.hair)
-
-
-def paint_spots(pen: Pen, leaders: list[Leader]) -> None:
-    """Mark the things themselves; the marks go in front."""
-    for line in leaders:
-        pen.disc(line.end, max(pen.px(0.16), 2), pen.palette.edge)
-
-
-@dataclass(frozen=True, slots=True)
-class _Shelf:
-    """One edge of one view: where its callouts stand in a row."""
-
-    left: int
-    right: int
-    top: int
-    height: int
-    hangs: bool  # from the upper edge, so that its lines go down
-
-
-def callouts(
-    kit: Kit,
-    views: tuple[View, View],
-    points: Points,
-    pick: Callable[[str], None],
-    *,
-    height: int,
-    short: bool,
-) -> tuple[list[Widget], tuple[list[Leader], list[Leader]]]:
-    """Return the callouts along the edges of both views, and each view's leaders.
-
-    Args:
-        kit: Letters and colours.
-        views: Plan and end view.
-        points: The set-up points.
-        pick: Called with the name of the one that was clicked.
-        height: Of a callout, px.
-        short: Show numbers only.
-    """
-    placed: list[Widget] = []
-    leaders: tuple[list[Leader], list[Leader]] = ([], [])
-    for index, view in enumerate(views):
-        for edge in ("top", "bottom"):
-            rows = [r for r in points.rows if anchor_of(r)[0] == index and anchor_of(r)[3] == edge]
-            rows.sort(key=lambda r: anchor_of(r)[1])
-            shelf = _shelf(kit, view, edge, height)
-            rects, full = _places(kit, view, rows, shelf, points, short=short)
-            for row, rect in zip(rows, rects, strict=False):
-                placed.append(
-                    _callout(row, rect, points, pick, full=full and _shows_value(points, row))
-                )
-                _, along, up, _ = anchor_of(row)
-                start = (rect.centerx, rect.bottom if shelf.hangs else rect.top)
-                leaders[index].append(Leader(start, view.at(along, up)))
-    return placed, leaders
-
-
-def _shelf(kit: Kit, view: View, edge: str, height: int) -> _Shelf:
-    margin, area = kit.px(0.3), view.area
-    hangs = edge == "top"
-    top = area.top + margin if hangs else area.bottom - margin - height
-    return _Shelf(area.left + margin, area.right - margin, top, height, hangs)
-
-
-def _places(
-    kit: Kit, view: View, rows: list[SetPoint], shelf: _Shelf, points: Points, *, short: bool
-) -> tuple[list[Rect], bool]:
-    """Return a place for each, as far as they fit, and whether there is room for their values."""
-    gap = kit.px(0.3)
-    room = shelf.right - shelf.left
-    wide = [_width(kit, points, row, shelf.height) for row in rows]
-    full = not short and sum(wide) + gap * (len(rows) - 1) <= room
-    if not full:
-        wide = [shelf.height] * min(len(rows), max(room // (shelf.height + gap), 0))
-    wanted = [view.at(anchor_of(r)[1], 0)[0] - w / 2 for r, w in zip(rows, wide, strict=False)]
-    lefts = _spread(wanted, wide, gap, shelf.left, shelf.right)
+def callouts(kit: Kit, points: Points, pick: Callable[[str], None], height: int) -> list[Tag]:
+    """Return the callouts; `pick` is called with the name of the point that was clicked."""
     return [
-        Rect(round(left), shelf.top, w, shelf.height) for left, w in zip(lefts, wide, strict=True)
-    ], full
-
-
-def _spread(wanted: list[float], wide: list[int], gap: int, low: float, high: float) -> list[float]:
-    """Return left edges as near the wanted ones as they go without overlap, inside the limits."""
-    lefts = list(wanted)
-    at = low
-    for index, width in enumerate(wide):
-        lefts[index] = max(lefts[index], at)
-        at = lefts[index] + width + gap
-    at = high
-    for index in range(len(wide) - 1, -1, -1):
-        lefts[index] = min(lefts[index], at - wide[index])
-        at = lefts[index] - gap
-    return lefts
+        Tag(
+            f"point.{row.name}", anchor_of(row), _width(kit, points, row, height), height,
+            partial(_painter, points, row), partial(points.read, row), partial(pick, row.name),
+            row.title,
+        )
+        for row in points.rows
+    ]  # fmt: skip
 
 
 def _shows_value(points: Points, row: SetPoint) -> bool:
@@ -190,14 +92,13 @@ def _width(kit: Kit, points: Points, row: SetPoint, height: int) -> int:
     if not _shows_value(points, row):
         return height
     number = kit.letters.width("88", "fine", True)
-    longest = max(kit.letters.width(points.words(row), "small", True), kit.px(2.6))
+    longest = max(kit.letters.width(points.words(row, kit.measures), "small", True), kit.px(2.6))
     return number + longest + kit.px(1.5)
 
 
-def _callout(
-    row: SetPoint, rect: Rect, points: Points, pick: Callable[[str], None], *, full: bool
-) -> Widget:
+def _painter(points: Points, row: SetPoint, full: bool) -> Paint:
     number = str(points.number(row.name))
+    valued = full and _shows_value(points, row)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette
@@ -206,14 +107,10 @@ def _callout(
         badge = Rect(place.left, place.top, place.height, place.height)
         pen.disc(badge.center, place.height / 2 - pen.hairline - 1, palette.edge)
         pen.text(number, badge, palette.dark, role="fine", bold=True, align="centre")
-        if full:
-            rest = Rect(
-                badge.right, place.top, place.right - badge.right - pen.px(0.4), place.height
-            )
-            pen.text(points.words(row), rest, role="small", bold=True, align="centre")
+        if valued:
+            right = place.right - badge.right - pen.px(0.4)
+            rest = Rect(badge.right, place.top, right, place.height)
+            pen.text(points.words(row, pen.measures), rest, role="small", bold=True, align="centre")
         focus_ring(pen, place, mood)
 
-    return Widget(
-        f"point.{row.name}", rect, paint, lambda: points.words(row),
-        Act(click=lambda: pick(row.name)), label=row.title, floats=True,
-    )  # fmt: skip
+    return paint

@@ -22,7 +22,7 @@ def coach_line(kit: Kit, rect: Rect, play: Play) -> Widget:
         kind, words = play.coach()
         shape, colour = KINDS.get(kind, KINDS["note"])
         pen.box(place, palette.panel, palette.focus if mood.focused else palette.hair, radius=0.4)
-        inner = inset(place, pen.px(0.7), pen.px(0.2))
+        inner = inset(place, pen.px(0.7), pen.px(0.1))
         mark, body = from_left(inner, pen.px(1.2), pen.px(0.6))
         symbol(pen, shape, square_in(mark, pen.px(1.1)), getattr(palette, colour))
         _fitted(pen, body, words)
@@ -43,11 +43,11 @@ def _fitted(pen: Pen, body: Rect, words: str) -> None:
         lines = list(pen.letters.wrap(words, role, body.width))
     fits = max(body.height // line, 1)
     if len(lines) > fits:
-        more = say("more in the log")
-        lines = lines[:fits]
-        room = body.width - pen.letters.width(f" … {more}", role)
-        kept = pen.letters.shorten(lines[-1] + " …", role, room).rstrip(" …")
-        lines[-1] = f"{kept} … {more}"
+        tail = f" … {say('more in the log')}"
+        words_left = lines[fits - 1].split()
+        while words_left and pen.letters.width(" ".join(words_left) + tail, role) > body.width:
+            words_left.pop()
+        lines = [*lines[: fits - 1], " ".join(words_left) + tail]
     top = body.centery - len(lines) * line // 2
     for index, each in enumerate(lines):
         pen.text(each, Rect(body.left, top + index * line, body.width, line), role=role)

@@ -123,6 +123,10 @@ class DebriefPage:
             )
         return column.widgets, column.top - area.top
 
+    def claim(self) -> str:
+        """Leave the keyboard where it is."""
+        return ""
+
     def stroke(self, stroke: Stroke) -> bool:
         """Go home on escape."""
         if stroke.name == "escape":

@@ -33,9 +33,9 @@ def paint_end_ground(pen: Pen, view: View, session: Session) -> None:
     """Draw what never moves: bed, rear jaw, pivot post, the rod of the height stop."""
     palette = pen.palette
     bed = bed_colour(pen)
-    pen.box(view.rect(-0.36, -0.05, 0.13, 0.0), bed, palette.iron_edge, radius=0.2)
+    pen.box(view.rect(-0.36, -0.05, 0.13, 0.0), bed, palette.iron_edge, radius=0.0)
     jaw = mix(palette.iron, palette.iron_edge, 0.15)
-    pen.box(view.rect(0.0, 0.0, 0.05, _JAW_HIGH_M), jaw, palette.iron_edge, radius=0.1)
+    pen.box(view.rect(0.0, 0.0, 0.05, _JAW_HIGH_M), jaw, palette.iron_edge, radius=0.0)
     post = [view.at(PIVOT_Z - 0.09, -0.06), view.at(PIVOT_Z - 0.03, 0.02),
             view.at(PIVOT_Z + 0.03, 0.02), view.at(PIVOT_Z + 0.07, -0.06)]  # fmt: skip
     pen.shape(post, bed, palette.iron_edge)
@@ -75,9 +75,9 @@ def _moving_jaw(pen: Pen, view: View, session: Session) -> None:
     face = -session.stock.section.width_m - (vise.gap_m - vise.jaw.position)
     colour = mix(palette.iron, palette.iron_edge, 0.15)
     pen.fill(view.rect(-0.385, 0.04, face - 0.05, 0.062), palette.iron_edge)
-    pen.box(view.rect(-0.40, 0.02, -0.385, 0.082), palette.iron, palette.iron_edge, radius=0.2)
+    pen.box(view.rect(-0.40, 0.02, -0.385, 0.082), palette.iron, palette.iron_edge, radius=0.0)
     jaw = view.rect(face - 0.05, 0.0, face, _JAW_HIGH_M)
-    pen.box(jaw, colour, palette.iron_edge, radius=0.1)
+    pen.box(jaw, colour, palette.iron_edge, radius=0.0)
     lip = max(round(view.long(0.006)), 2)
     grip = palette.green if vise.gripping else palette.iron_edge
     pen.fill(Rect(jaw.right - lip, jaw.top, lip, jaw.height), grip)
@@ -128,7 +128,7 @@ def _clamp(pen: Pen, view: View, session: Session) -> None:
         ),
         palette.iron_edge,
     )
-    pen.box(foot, palette.iron, palette.iron_edge, radius=0.1)
+    pen.box(foot, palette.iron, palette.iron_edge, radius=0.0)
 
 
 def _height(pen: Pen, view: View, session: Session) -> None:
@@ -140,7 +140,14 @@ def _height(pen: Pen, view: View, session: Session) -> None:
     x = _DIMENSION_Z
     pen.line(view.at(x - 0.03, y), view.at(-session.stock.section.width_m / 2, y), palette.hair)
     ends = view.at(x, 0.0), view.at(x, y)
-    dimension(pen, *ends, f"{y / MM:.1f} mm", palette.ink, within=view.area, beside="left")
+    dimension(
+        pen,
+        *ends,
+        pen.measures.words(y / MM, "mm", 1),
+        palette.ink,
+        within=view.area,
+        beside="left",
+    )
 
 
 def _angle(pen: Pen, view: View, tilt: Tilt) -> None:

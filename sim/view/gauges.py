@@ -53,12 +53,12 @@ def gauge_for(station: str) -> Gauge | None:
 
 def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
     """Return the widget: the number over a scale with the working range on it."""
-    form = f".{row.decimals}f"
 
     def face() -> tuple[str, int]:
         value = row.read(session)
-        share = min(max((value - row.low) / (row.high - row.low), 0.0), 1.0)
-        return f"{value:{form}}", round(share * rect.width)
+        return kit.measures.number(value, row.unit, row.decimals), round(
+            _share(row, value) * rect.width
+        )
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
@@ -66,7 +66,9 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         high = max(pen.px(0.4), 4)
         track = Rect(place.left, place.bottom - high - 1, place.width, high)
         upper = Rect(place.left, place.top, place.width, place.height - high - 1)
-        unit = pen.text(row.unit, upper, palette.soft, role="small", align="right")
+        unit = pen.text(
+            pen.measures.unit(row.unit), upper, palette.soft, role="small", align="right"
+        )
         number = Rect(upper.left, upper.top, unit.left - upper.left - pen.px(0.3), upper.height)
         pen.figures(words, number, role="lead")
         pen.fill(track, palette.sunk)
@@ -90,13 +92,14 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
 
 def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
     """Return a gauge with no room for a scale: the number and its unit."""
-    form = f".{row.decimals}f"
 
     def words() -> str:
-        return f"{row.read(session):{form}}"
+        return kit.measures.number(row.read(session), row.unit, row.decimals)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        unit = pen.text(row.unit, place, pen.palette.soft, role="small", align="right")
+        unit = pen.text(
+            pen.measures.unit(row.unit), place, pen.palette.soft, role="small", align="right"
+        )
         number = Rect(place.left, place.top, unit.left - place.left - pen.px(0.25), place.height)
         pen.figures(words(), number, role="body")
 

@@ -12,6 +12,7 @@ from sim.control.actions import ACTIONS
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision
 from sim.drill.session import Session
+from sim.kernel.pacing import wall_s
 from sim.saw import latches
 
 TWO_HAND: Final = "supply.two_hand"
@@ -19,6 +20,7 @@ STARTS: Final = frozenset(row.name for row in ACTIONS if row.two_hand)
 HELD_TO_MOVE: Final = frozenset(row.name for row in ACTIONS if row.halt) | {
     "band.slower", "band.faster",
 }  # fmt: skip
+_SAID_S: Final = 8.0  # how long a refusal stands beside its key
 LATCHES: Final = frozenset(latches())
 
 
@@ -28,7 +30,12 @@ class Refused:
 
     key: str
     text: str
-    at_us: int
+    at_s: float  # on the wall
+
+    @property
+    def stale(self) -> bool:
+        """Whether it was said long enough ago to go."""
+        return wall_s() - self.at_s > _SAID_S
 
 
 class Hands:
@@ -111,8 +118,7 @@ class Hands:
 
     def _answer(self, decision: Decision | None) -> None:
         if decision is not None and not decision.accepted:
-            now_us = self._session.saw.clock.now_us
-            self.refused = Refused(decision.action, decision.sentence, now_us)
+            self.refused = Refused(decision.action, decision.sentence, wall_s())
 
 
 def needs_two_hands(key: str) -> bool:

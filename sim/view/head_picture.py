@@ -5,7 +5,6 @@ that puts the edge at the model's height over the middle of the bar.
 Imports the session's properties, `scale`, `pen`.
 """
 
-from dataclasses import dataclass
 from math import atan2, cos, sin
 from typing import Final
 
@@ -18,27 +17,31 @@ from sim.view.pen import Pen, Point
 from sim.view.plan_head import load_colour
 from sim.view.readings import load_share
 from sim.view.scale import View
+from sim.view.wreck import PARTED, fatal
 
 PIVOT_Z: Final = 0.50
 FAR: Final = 0.88  # of the head, from the pivot to its far end, m
 _BAND_M: Final = 0.034
 _WHEELS: Final = ((0.05, 0.21), (FAR - 0.16, FAR))
 _DASH_M: Final = 0.12
+_STRIPPED_M: Final = 0.11  # how far from the bar teeth are shown gone
 _SPOKE_R_M: Final = 0.3  # so slow that the eye can follow
 
 
-@dataclass(frozen=True, slots=True)
 class Tilt:
     """The head's own axes: u along the band from the pivot, v square to it, upwards."""
 
-    view: View
-    angle: float
+    def __init__(self, view: View, angle: float) -> None:
+        self.view = view
+        self.angle = angle
+        px = view.px_per_m
+        self._x, self._y = view.at(PIVOT_Z, 0.0)
+        self._cos, self._sin = cos(angle) * px, sin(angle) * px
 
     def at(self, u: float, v: float) -> Point:
         """Return the place on the screen."""
-        z = PIVOT_Z - u * cos(self.angle) + v * sin(self.angle)
-        y = u * sin(self.angle) + v * cos(self.angle)
-        return self.view.at(z, y)
+        along, across = self._cos, self._sin
+        return self._x - u * along + v * across, self._y - u * across - v * along
 
     def quad(self, u1: float, v1: float, u2: float, v2: float) -> list[Point]:
         """Return the corners of a box along the head's axes."""
@@ -115,6 +118,9 @@ def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
     palette, blade = pen.palette, session.saw.plant.blade
     colour = load_colour(pen, load_share(session))
     start, end = 0.13, FAR - 0.08
+    if (ended := fatal(session)) is not None and ended.kind in PARTED:
+        _parted(pen, tilt, start, end, colour)
+        return
     pen.shape(tilt.quad(start, 0.006, end, _BAND_M), mix(palette.paper, colour, 0.82), colour)
     pen.polyline(
         _edge(tilt, start, end, blade.face == INSIDE_OUT, blade.condition.name == STRIPPED), colour
@@ -129,17 +135,36 @@ def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
         u += _DASH_M
 
 
+def _parted(pen: Pen, tilt: Tilt, start: float, end: float, colour: Colour) -> None:
+    """Draw a band that has parted: two ends that hang down."""
+    middle = (start + end) / 2
+    for side in (-1, 1):
+        far = start if side < 0 else end
+        for level in (0.006, _BAND_M):
+            points = [tilt.at(far, level)]
+            for step in range(1, 9):
+                share = step / 8
+                u = far + (middle + side * 0.05 - far) * share
+                points.append(tilt.at(u, level - 0.05 * share * share))
+            pen.polyline(points, colour)
+
+
 def _edge(tilt: Tilt, start: float, end: float, inside_out: bool, stripped: bool) -> list[Point]:
-    """Return the toothed edge; stripped teeth are gone in the middle, a band inside out leans the other way."""
-    pitch = max(4.0 / tilt.view.px_per_m, 0.006)
+    """Return the toothed edge.
+
+    Stripped teeth are gone where the bar was; a band that is inside out leans the other way.
+    """
+    pitch = max(5.0 / tilt.view.px_per_m, 0.006)
+    root, tip = tilt.at(start, 0.006), tilt.at(start + (pitch if inside_out else 0.0), 0.0)
+    after = tilt.at(start + pitch, 0.006)
+    step_x, step_y = after[0] - root[0], after[1] - root[1]
     points: list[Point] = []
     for index in range(int((end - start) / pitch)):
-        u = start + index * pitch
-        if stripped and abs(u - PIVOT_Z) < 0.11 and index % 5:
-            points.append(tilt.at(u, 0.006))
-            continue
-        lean = pitch if inside_out else 0.0
-        points += [tilt.at(u, 0.006), tilt.at(u + lean, 0.0)]
+        x, y = index * step_x, index * step_y
+        points.append((root[0] + x, root[1] + y))
+        gone = stripped and abs(start + index * pitch - PIVOT_Z) < _STRIPPED_M and index % 5
+        if not gone:
+            points.append((tip[0] + x, tip[1] + y))
     return points
 
 

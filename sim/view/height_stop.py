@@ -37,7 +37,7 @@ def paint_collar(pen: Pen, view: View, session: Session) -> None:
     hole_m = head.hole * machine.hole_step_m
     centre = hole_m if head.pin_through else hole_m + _HALF + 0.004
     box = view.rect(ROD_Z - 0.024, centre - _HALF, ROD_Z + 0.024, centre + _HALF)
-    pen.box(box, mix(palette.iron, palette.iron_edge, 0.35), palette.cut, radius=0.15)
+    pen.box(box, mix(palette.iron, palette.iron_edge, 0.35), palette.cut, radius=0.0)
     pin = view.rect(ROD_Z - 0.034, hole_m - 0.0032, ROD_Z + 0.040, hole_m + 0.0032)
     if head.pin_through:
         pen.fill(Rect(pin.left, pin.top, box.left - pin.left, pin.height), palette.orange)

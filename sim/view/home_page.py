@@ -15,8 +15,8 @@ from sim.drill.scenario import Scenario, read_scenario
 from sim.errors import DrycycleError
 from sim.view.bubble import Bubble
 from sim.view.column import Column
-from sim.view.controls import focus_ring
-from sim.view.layout import from_bottom, from_top, grid, inset
+from sim.view.controls import button, button_width, focus_ring
+from sim.view.layout import from_bottom, from_right, from_top, grid, inset
 from sim.view.pen import Kit, Pen
 from sim.view.scrolling import Scrolls
 from sim.view.symbols import square_in, symbol
@@ -60,11 +60,17 @@ class HomePage:
 
     name = "home"
 
-    def __init__(self, pick: Callable[[str], None], quit_: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        pick: Callable[[str], None],
+        quit_: Callable[[], None],
+        settings: Callable[[], None],
+    ) -> None:
         self.scrolls = Scrolls()
         self.entries, self.against = read_entries()
         self._pick = pick
         self._quit = quit_
+        self._settings = settings
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
@@ -84,7 +90,11 @@ class HomePage:
         note = Column(kit, foot)
         note.paragraph("home.note", words, role="small", soft=True)
         picker = self.scrolls.pane(kit, "home.list", rest, lambda place: self._cards(kit, place))
-        return Widget("page", area, children=[self._head(head), picker, *note.widgets])
+        words = say("Settings")
+        place, head = from_right(head, button_width(kit, words, mark="gear"), kit.px(1))
+        place.height = max(kit.px(2.1), 24)
+        settings = button("home.settings", place, words, self._settings, mark="gear")
+        return Widget("page", area, children=[self._head(head), settings, picker, *note.widgets])
 
     def _head(self, rect: Rect) -> Widget:
         def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
@@ -164,6 +174,10 @@ class HomePage:
             f"pick.{entry.name}", rect, paint, None, Act(click=lambda: self._pick(entry.name)),
             label=scenario.title,
         )  # fmt: skip
+
+    def claim(self) -> str:
+        """Leave the keyboard where it is."""
+        return ""
 
     def stroke(self, stroke: Stroke) -> bool:
         """Leave on escape."""

@@ -144,10 +144,13 @@ class Letters:
         if not text or bounds.width <= 0:
             return Rect(bounds.topleft, (0, 0))
         face = self._face(role, bold)
-        fitted = self.shorten(text, role, bounds.width, bold)
-        if not fitted:
-            return Rect(bounds.topleft, (0, 0))
-        ready = self._surface(fitted, role, bold, colour)
+        fitted = text
+        ready = self._surface(text, role, bold, colour)
+        if ready.get_width() > bounds.width:
+            fitted = self.shorten(text, role, bounds.width, bold)
+            if not fitted:
+                return Rect(bounds.topleft, (0, 0))
+            ready = self._surface(fitted, role, bold, colour)
         top = bounds.centery - face.cap // 2 - face.rise
         room = bounds.width - ready.get_width()
         left = bounds.left + {"left": 0, "centre": room // 2, "right": room}[align]
@@ -169,18 +172,24 @@ class Letters:
     ) -> Rect:
         """Draw a number that changes often: every digit in a cell of its own, kept as a surface."""
         face = self._face(role, bold)
-        width = self.figures_width(text, role, bold)
+        cells: list[tuple[Surface, int]] = []
+        width = 0
+        for character in text:
+            ready = self._surface(character, role, bold, colour)
+            wide = face.cell if character in _DIGITS else ready.get_width()
+            cells.append((ready, wide))
+            width += wide
         room = bounds.width - width
         left = bounds.left + {"left": 0, "centre": room // 2, "right": room}[align]
         top = bounds.centery - face.cap // 2 - face.rise
         place = Rect(left, top + face.rise, width, face.cap)
         self._tell(text, place, bounds, colour, role, room < 0, surface)
         x = left
-        for character in text:
-            ready = self._surface(character, role, bold, colour)
-            cell = face.cell if character in _DIGITS else ready.get_width()
-            surface.blit(ready, (x + (cell - ready.get_width()) // 2, top))
-            x += cell
+        blits: list[tuple[Surface, tuple[int, int]]] = []
+        for ready, wide in cells:
+            blits.append((ready, (x + (wide - ready.get_width()) // 2, top)))
+            x += wide
+        surface.fblits(blits)
         return place
 
     def block(

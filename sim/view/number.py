@@ -36,10 +36,6 @@ class Range:
         steps = round((value - self.low) / self.step)
         return round(min(max(self.low + steps * self.step, self.low), self.high), 6)
 
-    def words(self, value: float) -> str:
-        """Return the value in words with its unit."""
-        return f"{value:.{self.decimals}f} {self.unit}".strip()
-
 
 @dataclass
 class Number:
@@ -62,6 +58,9 @@ class Number:
         self.typed = ""
         steps = 0.0 if self.read() is None else count
         self.put(self.span.held(self.value() + steps * self.span.step))
+
+    def _words(self, value: float) -> str:
+        return self.kit.measures.words(value, self.span.unit, self.span.decimals)
 
     def face(self) -> tuple[float | None, str, float | None]:
         """Return what it shows."""
@@ -88,7 +87,7 @@ class Number:
         except ValueError:
             return
         if keep:
-            self.put(self.span.held(value))
+            self.put(self.span.held(self.kit.measures.metric(value, self.span.unit)))
 
     def drag(self, pixels: int) -> None:
         """Show where a drag has come to."""
@@ -111,15 +110,13 @@ class Number:
         if self.typed:
             pen.text(self.typed + " |", inner, bold=True, align="centre")
         elif self.dragged is not None:
-            pen.text(
-                self.span.words(self.dragged), inner, palette.yellow, bold=True, align="centre"
-            )
+            pen.text(self._words(self.dragged), inner, palette.yellow, bold=True, align="centre")
         elif now is None:
             pen.text("?", inner, palette.soft, bold=True, align="centre")
         else:
             span = self.span
             _line(pen, place, (now - span.low) / max(span.high - span.low, 1e-9))
-            pen.text(span.words(now), inner, bold=True, align="centre")
+            pen.text(self._words(now), inner, bold=True, align="centre")
         focus_ring(pen, place, mood)
 
 

@@ -77,18 +77,20 @@ def _piece(pen: Pen, body: Rect, piece: Piece) -> None:
 
 
 def _tag(pen: Pen, view: View, body: Rect, piece: Piece) -> None:
-    words = f"{piece.length_m / MM:.2f} mm"
+    words = pen.measures.words(piece.length_m / MM, "mm", 2)
     if piece.out_of_square >= _SKEW_SEEN:
         words += "  " + say("out of square {size}/100").format(
             size=f"{piece.out_of_square * 100:.2f}"
         )
     if piece.dent_m > 0.0:
-        words += "  " + say("dent {size}").format(size=f"{piece.dent_m / MM:.2f}")
+        words += "  " + say("dent {size}").format(
+            size=pen.measures.words(piece.dent_m / MM, "mm", 2)
+        )
     wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
     place = Rect(0, 0, wide + pen.px(0.6), high)
     place.center = body.center
     if body.width < place.width + 4:
         place.left = body.right + pen.px(0.3)
     place.clamp_ip(view.area)
-    pen.box(place, pen.palette.paper, radius=0.2)
+    pen.box(place, pen.palette.paper, radius=0.0)
     pen.text(words, place, role="small", bold=True, align="centre")

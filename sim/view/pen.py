@@ -1,6 +1,6 @@
 """The pen: one surface with the letters and the colours to draw on it, and the few shapes we use.
 
-Corners are smooth because each is a kept picture of a quarter disc. Imports `lettering`, `palette`.
+Corners are smooth because each is a kept picture of a quarter disc. Imports `lettering`, `palette`, `measures`.
 """
 
 from dataclasses import dataclass, field
@@ -11,6 +11,7 @@ import pygame
 from pygame import Rect, Surface
 
 from sim.view.lettering import Letters
+from sim.view.measures import METRIC, Measures
 from sim.view.palette import Colour, Palette
 
 Align = Literal["left", "centre", "right"]
@@ -32,6 +33,7 @@ class Kit:
 
     letters: Letters
     palette: Palette
+    measures: Measures = METRIC
 
     @property
     def em(self) -> float:
@@ -51,10 +53,12 @@ class Pen:
     kit: Kit
     letters: Letters = field(init=False)
     palette: Palette = field(init=False)
+    measures: Measures = field(init=False)
 
     def __post_init__(self) -> None:
         self.letters = self.kit.letters
         self.palette = self.kit.palette
+        self.measures = self.kit.measures
 
     def px(self, ems: float) -> int:
         """Return a length in px."""

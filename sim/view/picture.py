@@ -4,7 +4,7 @@ What stands still is painted once with the page; the rest is painted when someth
 Imports `plan_view`, `end_view`, `callouts`, `scale`, `readings`.
 """
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -13,13 +13,11 @@ from pygame import Rect
 from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS
 from sim.units import MM
-from sim.view.callouts import Leader, callouts, paint_leaders, paint_spots
 from sim.view.end_view import paint_end, paint_end_ground
 from sim.view.outfeed import still_rolling
 from sim.view.pen import Kit, Pen
 from sim.view.plan_ground import TRAY, paint_plan_ground
 from sim.view.plan_view import paint_plan
-from sim.view.points import Points
 from sim.view.readings import (
     MM3_S_TO_CM3_MIN,
     descent_mm_min,
@@ -28,34 +26,45 @@ from sim.view.readings import (
     wander_m,
 )
 from sim.view.scale import View, paint_grid, paint_scale_bar, two_views
+from sim.view.shelves import Leader, Tag, paint_leaders, paint_spots, shelved
 from sim.view.widget import Mood, Widget
 from sim.view.words import say
+from sim.view.wreck import paint_mark
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
-_FRAME_US: Final = 15_000  # things that run all the time are drawn anew this often
+_RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
+
+
+def tag_height(kit: Kit) -> int:
+    """Return how high a tag on the picture is, px."""
+    return max(kit.px(1.6), 24)
 
 
 def picture(
     kit: Kit,
     area: Rect,
     session: Session,
-    points: Points,
-    pick: Callable[[str], None],
+    tags: Sequence[Tag],
     *,
-    walking: bool,
+    wanted: bool,
 ) -> Widget:
-    """Return the picture with its set-up points in the given area.
+    """Return the picture in the given area, with tags along its edges.
 
-    With little room for large letters the callouts are only there while somebody walks round.
+    Args:
+        kit: Letters and colours.
+        area: Where it goes.
+        session: Whose saw it is.
+        tags: Set-up points or devices.
+        wanted: Whether the tags are to be there even when large letters leave little room.
     """
     roomy = area.height >= kit.px(_ROOMY_EMS)
-    row, edge = max(kit.px(1.6), 24), kit.px(0.3)
+    row, edge = tag_height(kit), kit.px(0.3)
     shelf = row + 2 * edge if roomy else 0
     plan, end = two_views(area, area.inflate(-2 * edge, -2 * (shelf + edge)))
     marks: list[Widget] = []
     leaders: tuple[list[Leader], list[Leader]] = ([], [])
-    if roomy or walking:
-        marks, leaders = callouts(kit, (plan, end), points, pick, height=row, short=not roomy)
+    if roomy or wanted:
+        marks, leaders = shelved(kit, (plan, end), tags, height=row, short=not roomy)
     plan, end = (replace(view, area=view.area.inflate(0, -2 * shelf)) for view in (plan, end))
 
     def ground(pen: Pen, _place: Rect, _mood: Mood) -> None:
@@ -64,14 +73,16 @@ def picture(
             paint_grid(pen, view)
         paint_plan_ground(pen, plan, session)
         paint_end_ground(pen, end, session)
+        for lines in leaders:
+            paint_leaders(pen, lines)
         paint_scale_bar(pen, plan, round(plan.at(TRAY[1], 0)[0]), plan.area.bottom - pen.px(0.3))
         if roomy:
             _titles(pen, plan, end)
 
     children = [
-        Widget("plan", plan.area, _moving(paint_plan, plan, session, leaders[0]),
+        Widget("plan", plan.area, _moving(paint_plan, plan, session, leaders[0], 0),
                _plan_face(plan, session), label=say("plan")),
-        Widget("end view", end.area, _moving(paint_end, end, session, leaders[1]),
+        Widget("end view", end.area, _moving(paint_end, end, session, leaders[1], 1),
                _end_face(end, session), label=say("end view")),
         *marks,
     ]  # fmt: skip
@@ -85,18 +96,20 @@ def _moving(
     view: View,
     session: Session,
     leaders: list[Leader],
+    number: int,
 ) -> Callable[[Pen, Rect, Mood], None]:
     def draw(pen: Pen, _place: Rect, _mood: Mood) -> None:
-        paint_leaders(pen, leaders)
         paint(pen, view, session)
         paint_spots(pen, leaders)
+        paint_mark(pen, view, session, number)
 
     return draw
 
 
 def _settings(session: Session) -> Hashable:
     plant = session.saw.plant
-    return tuple(row.read(plant) for row in SET_POINTS if not row.name.startswith("coolant."))
+    settings = (row.read(plant) for row in SET_POINTS if not row.name.startswith("coolant."))
+    return (*settings, plant.site.wrecked)
 
 
 def _vises(session: Session, px: float) -> Hashable:
@@ -112,7 +125,7 @@ def _plan_face(view: View, session: Session) -> Callable[[], Hashable]:
     px = view.px_per_m * 2
 
     def face() -> Hashable:
-        tick = session.saw.clock.now_us // _FRAME_US
+        tick = session.saw.clock.now_us // _RUNS_US
         running = plant.head.cutting is not None or plant.coolant.flowing or still_rolling(session)
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
@@ -128,7 +141,7 @@ def _end_face(view: View, session: Session) -> Callable[[], Hashable]:
     px = view.px_per_m * 4
 
     def face() -> Hashable:
-        tick = session.saw.clock.now_us // _FRAME_US
+        tick = (session.saw.clock.now_us + _RUNS_US // 2) // _RUNS_US
         running = plant.band.turning or plant.coolant.flowing
         return (
             tick if running else 0, round(plant.head.place.position * px),
@@ -161,11 +174,11 @@ def _notes(kit: Kit, view: View, session: Session) -> Widget:
 
     def lines() -> tuple[str, ...]:
         return (
-            f"{plant.band.speed_m_s * 60:.0f} m/min",
+            kit.measures.words(plant.band.speed_m_s * 60, "m/min"),
             f"{load_share(session) * 100:.0f} %",
-            f"{descent_mm_min(session):.0f} mm/min",
-            f"{removal_mm3_s(session) * MM3_S_TO_CM3_MIN:.1f} cm³/min",
-            f"{wander_m(session) / MM:+.2f} mm",
+            kit.measures.words(descent_mm_min(session), "mm/min"),
+            kit.measures.words(removal_mm3_s(session) * MM3_S_TO_CM3_MIN, "cm³/min", 1),
+            kit.measures.words(wander_m(session) / MM, "mm", 2, sign=True),
         )
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:

@@ -21,11 +21,14 @@ from sim.view.pen import Pen, Point
 from sim.view.readings import depth_m, load_share, wander_m
 from sim.view.scale import View
 from sim.view.words import say
+from sim.view.wreck import BENT, fatal
 
 WANDER_FACTOR: Final = 20
-_SEEN_M: Final = 0.02 * MM
+_SEEN_M: Final = 0.03 * MM
 FAR_Z, NEAR_Z = 0.17, -0.37  # ends of the band that can be seen
 _STEPS: Final = 12
+_BENT_M: Final = 0.022  # of a band that a bar was driven against
+_ROOMY_EMS_PER_M: Final = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +84,7 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
         pen.shape(swung.quad(-0.03, bottom, 0.032, top), cover, edge)
     middle = swung.at(session.machine.kerf_m, -session.stock.section.width_m / 2)
     paint_spray(pen, middle, view.px_per_m, session, plan=True)
+    _say_wander(pen, swung, session)
     if swung.angle:
         words = say("mitre {angle}°").format(angle=f"{plant.swivel.mitre_deg:g}")
         x, y = swung.at(0.05, -0.37)
@@ -89,6 +93,8 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
 
 def _band(pen: Pen, swung: Swung, session: Session) -> None:
     off_m = wander_m(session)
+    if (ended := fatal(session)) is not None and ended.kind in BENT:
+        off_m = _BENT_M / WANDER_FACTOR
     colour = load_colour(pen, load_share(session))
     width = max(swung.view.long(session.machine.kerf_m), 2)
     if abs(off_m) < _SEEN_M:
@@ -105,8 +111,15 @@ def _band(pen: Pen, swung: Swung, session: Session) -> None:
     points.append(swung.at(0.0, FAR_Z))
     for start, end in pairwise(points):
         pen.line(start, end, colour, width)
-    words = say("wander {size} mm, drawn × {factor}").format(
-        size=f"{off_m / MM:+.2f}", factor=WANDER_FACTOR
+
+
+def _say_wander(pen: Pen, swung: Swung, session: Session) -> None:
+    """Write the wander and the factor it is drawn by, where there is room for it."""
+    off_m = wander_m(session)
+    if abs(off_m) < _SEEN_M or swung.view.px_per_m < pen.px(_ROOMY_EMS_PER_M):
+        return
+    words = say("wander {size}, drawn × {factor}").format(
+        size=pen.measures.words(off_m / MM, "mm", 2, sign=True), factor=WANDER_FACTOR
     )
     _note(pen, swung.view, words, swung.at(0.05, 0.135))
 
@@ -115,7 +128,7 @@ def _note(pen: Pen, view: View, words: str, at: Point) -> None:
     place = Rect(round(at[0]), round(at[1]) - pen.letters.line("small") // 2,
                  pen.letters.width(words, "small") + pen.px(0.5), pen.letters.line("small"))  # fmt: skip
     place.clamp_ip(view.area)
-    pen.box(place, pen.palette.paper, radius=0.1)
+    pen.box(place, pen.palette.paper, radius=0.0)
     pen.text(words, place, role="small", align="centre")
 
 
@@ -139,4 +152,4 @@ def _fence(pen: Pen, view: View, session: Session) -> None:
     """Draw the outfeed fence behind the bar, at the blade or slid back."""
     palette = pen.palette
     left = 0.02 if session.saw.plant.swivel.fence == IN_PLACE else 0.24
-    pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.1)
+    pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.0)

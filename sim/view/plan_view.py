@@ -4,10 +4,11 @@ The rear jaws stand fast at z = 0 and the bar lies against them. Nothing here mo
 Imports the session's properties and the other drawings of the plan.
 """
 
+from functools import lru_cache
 from typing import Final
 
 import pygame
-from pygame import Rect
+from pygame import SRCALPHA, Rect, Surface
 
 from sim.drill.session import Session
 from sim.plant.supports import IN
@@ -16,7 +17,7 @@ from sim.trade.sections import Round, RoundTube
 from sim.units import MM
 from sim.view.dimension import dimension
 from sim.view.outfeed import paint_pieces
-from sim.view.palette import mix
+from sim.view.palette import Colour, mix
 from sim.view.pen import Pen, Point
 from sim.view.plan_ground import FRONT_Z, RAIL_Z, SCREW_Z
 from sim.view.plan_head import paint_plan_head
@@ -48,7 +49,7 @@ def _stop(pen: Pen, view: View, session: Session) -> None:
     shuttle, machine, palette = session.saw.plant.shuttle, session.machine, pen.palette
     face = -(machine.jaw_front_m + machine.jaw_length_m + shuttle.stop_m)
     block = view.rect(face - 0.03, SCREW_Z - 0.03, face, SCREW_Z + 0.014)
-    pen.box(block, palette.iron, palette.iron_edge, radius=0.15)
+    pen.box(block, palette.iron, palette.iron_edge, radius=0.0)
     edge = view.rect(face - 0.005, SCREW_Z - 0.03, face, SCREW_Z + 0.014)
     pen.fill(edge, palette.white if shuttle.place.beyond("stop") else palette.iron_edge)
 
@@ -57,18 +58,18 @@ def _shuttle(pen: Pen, view: View, session: Session) -> None:
     palette = pen.palette
     left, right = shuttle_edges_m(session)
     frame = mix(palette.paper, palette.iron, 0.75)
-    pen.box(view.rect(left, -0.36, right, 0.145), frame, palette.iron_edge, radius=0.25)
+    pen.box(view.rect(left, -0.36, right, 0.145), frame, palette.iron_edge, radius=0.0)
     for z in RAIL_Z:
         shoe = view.rect(left - 0.012, z - 0.016, right + 0.012, z + 0.016)
-        pen.box(shoe, palette.iron, palette.iron_edge, radius=0.15)
+        pen.box(shoe, palette.iron, palette.iron_edge, radius=0.0)
 
 
 def _roller(pen: Pen, view: View, session: Session) -> None:
     """Draw the loose roller where it stands, right in the shuttle's way."""
     machine, palette = session.machine, pen.palette
     x = -(machine.jaw_front_m + machine.roller_m)
-    pen.box(view.rect(x - 0.03, -0.33, x + 0.03, 0.06), palette.iron, palette.yellow, radius=0.3)
-    pen.box(view.rect(x - 0.016, -0.31, x + 0.016, 0.04), palette.steel, palette.iron, radius=0.4)
+    pen.box(view.rect(x - 0.03, -0.33, x + 0.03, 0.06), palette.iron, palette.yellow, radius=0.0)
+    pen.box(view.rect(x - 0.016, -0.31, x + 0.016, 0.04), palette.steel, palette.iron, radius=0.0)
 
 
 def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float, float]) -> None:
@@ -85,9 +86,9 @@ def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float
             palette.iron_edge,
         )
     wheel = view.rect(middle - 0.032, FRONT_Z, middle + 0.032, FRONT_Z + 0.018)
-    pen.box(wheel, palette.iron, palette.iron_edge, radius=0.3)
+    pen.box(wheel, palette.iron, palette.iron_edge, radius=0.0)
     for jaw in (fast, moving):
-        pen.box(jaw, colour, palette.iron_edge, radius=0.1)
+        pen.box(jaw, colour, palette.iron_edge, radius=0.0)
     lip = max(round(view.long(0.006)), 2)
     grip = palette.green if vise.gripping else palette.iron_edge
     pen.fill(Rect(fast.left, fast.bottom - lip, fast.width, lip), grip)
@@ -101,12 +102,20 @@ def _bar(pen: Pen, view: View, session: Session) -> None:
     left = max(bar.rear_m, PLAN_X[0])
     body = view.rect(left, -session.stock.section.width_m, bar.front_m, 0.0)
     paint_steel(pen, body, session)
-    y = body.centery
-    for x in range(body.left, body.right - 8, 22):
-        pygame.draw.line(pen.surface, palette.iron, (x, y), (min(x + 12, body.right), y))
-        pygame.draw.line(pen.surface, palette.iron, (x + 16, y), (min(x + 18, body.right), y))
+    axis = _axis(-(-body.width // 512) * 512, palette.iron)
+    pen.surface.blit(axis, (body.left, body.centery), (0, 0, body.width, 1))
     if bar.rear_m < PLAN_X[0]:
         _break(pen, body)
+
+
+@lru_cache(maxsize=4)
+def _axis(least: int, colour: Colour) -> Surface:
+    """Return a line of long and short dashes, at least so long, as drawings mark an axis."""
+    line = Surface((least, 1), SRCALPHA)
+    for x in range(0, least, 22):
+        line.fill((*colour, 255), (x, 0, 12, 1))
+        line.fill((*colour, 255), (x + 16, 0, 2, 1))
+    return line
 
 
 def paint_steel(pen: Pen, body: Rect, session: Session) -> None:
@@ -146,8 +155,9 @@ def _measures(pen: Pen, view: View, session: Session) -> None:
         for x in (0.0, front):
             pen.line(view.at(x, 0.004), view.at(x, y + 0.012), palette.soft)
         ends = view.at(0.0, y), view.at(front, y)
-        dimension(pen, *ends, f"{front / MM:.2f} mm", palette.ink, within=view.area)
-    words = say("bar left: {length} m").format(length=f"{plant.bar.length_m:.3f}")
+        dimension(pen, *ends, pen.measures.words(front / MM, "mm"), palette.ink, within=view.area)
+    length = pen.measures.words(plant.bar.length_m, "m", 2)
+    words = say("bar left: {length}").format(length=length)
     x, z = view.at(PLAN_X[0] + 0.035, -session.stock.section.width_m - 0.02)
     spot = Rect(
         round(x), round(z), pen.letters.width(words, "small") + 4, pen.letters.line("small")

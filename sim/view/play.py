@@ -14,9 +14,13 @@ from sim.kernel.pacing import Pacer
 from sim.view.controls import Typed
 from sim.view.desk_rows import CAPS, TITLES
 from sim.view.hands import Hands
+from sim.view.last_minute import Trace
 from sim.view.points import Points
 from sim.view.words import say
 
+FIRST_CHOSEN: Final = (
+    "K1", "Q1", "B2", "B33", "B34", "B21", "B22", "Y22", "Y21", "B11", "Y12", "Y11",
+)  # fmt: skip
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -27,9 +31,13 @@ class Play:
     session: Session
     hands: Hands = field(init=False)
     points: Points = field(init=False)
+    trace: Trace = field(init=False)
     paused: bool = True
     speed: float = 1.0
     tab: str = "brief"
+    group: str = "chosen"  # of wires on the signal sheet
+    chosen: set[str] = field(default_factory=lambda: set(FIRST_CHOSEN))
+    marked: set[str] = field(default_factory=set)  # picked on the picture
     cause: str = ""  # chosen on the diagnosis sheet
     search: Typed = field(default_factory=Typed)
     changed: bool = False  # a sheet has other content than when it was built
@@ -39,6 +47,7 @@ class Play:
     def __post_init__(self) -> None:
         self.hands = Hands(self.session)
         self.points = Points(self.session)
+        self.trace = Trace(self.session.saw)
         self._pacer = Pacer()
 
     def tick(self) -> None:
@@ -64,6 +73,23 @@ class Play:
     def choose_cause(self, name: str) -> None:
         """Choose a cause on the diagnosis sheet."""
         self.cause = name
+        self.changed = True
+
+    def show_group(self, group: str) -> None:
+        """Show another list of wires."""
+        self.group = group
+        self.changed = True
+
+    def choose_signal(self, tag: str) -> None:
+        """Put a wire on the chosen list, or take it off."""
+        self.chosen ^= {tag}
+        self.changed = True
+
+    def show_signal(self, tag: str) -> None:
+        """Show the wire of a device that was picked on the picture."""
+        self.chosen.add(tag)
+        self.marked = {tag}
+        self.group = "chosen"
         self.changed = True
 
     def change_speed(self, step: int) -> None:

@@ -10,6 +10,7 @@ from typing import Final
 
 from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS, SetPoint, Setting
+from sim.view.measures import Measures
 
 # Numbers that no gauge and no scale shows.
 _UNSEEN: Final = frozenset({
@@ -44,14 +45,14 @@ class Points:
         """Return its setting, None when nobody has looked yet."""
         return row.read(self.session.saw.plant) if self.open(row) else None
 
-    def words(self, row: SetPoint) -> str:
+    def words(self, row: SetPoint, measures: Measures) -> str:
         """Return its setting in words, `?` when nobody has looked yet."""
         setting = self.read(row)
         if setting is None:
             return "?"
         if isinstance(setting, str):
             return setting
-        return f"{setting:.{decimals(row)}f} {row.unit}".strip()
+        return measures.words(setting, row.unit, decimals(row))
 
 
 def decimals(row: SetPoint) -> int:

@@ -12,31 +12,36 @@ from typing import Final
 from pygame import Rect
 
 from sim.view.bubble import Bubble
+from sim.view.callouts import callouts
 from sim.view.coach import coach_line
 from sim.view.controls import Style, button, button_width
 from sim.view.desk import desk, emergency_key
 from sim.view.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
+from sim.view.devices import devices
 from sim.view.diagnosis_sheet import diagnosis
 from sim.view.layout import from_bottom, from_left, from_right, from_top, inset
 from sim.view.pen import Kit, Pen
-from sim.view.picture import picture
+from sim.view.picture import picture, tag_height
 from sim.view.play import Play
 from sim.view.scrolling import Scrolls
 from sim.view.sheets import Sheet, brief, inspect, lock_out, log, walk_round
+from sim.view.signal_sheet import signals
 from sim.view.widget import Mood, Stroke, Widget
 from sim.view.words import say
+from sim.view.wreck import wreck_card
 
 SheetOf = Callable[[Kit, Rect, Play], Sheet]
 
 _TABS: Final[tuple[tuple[str, str], ...]] = (
     ("brief", "Brief"), ("desk", "Desk"), ("walk", "Walk round"), ("inspect", "Inspect"),
-    ("lockout", "Lock out"), ("diagnose", "Diagnose"), ("log", "Log"),
+    ("lockout", "Lock out"), ("diagnose", "Diagnose"), ("signals", "Signals"), ("log", "Log"),
 )  # fmt: skip
+_TAB_KEYS: Final = {f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}
 _SHEETS: Final[dict[str, SheetOf]] = {
     "brief": brief, "walk": walk_round, "inspect": inspect, "lockout": lock_out,
-    "diagnose": diagnosis, "log": log,
+    "diagnose": diagnosis, "signals": signals, "log": log,
 }  # fmt: skip
-_LIVE: Final = ("desk", "walk")  # sheets that show changes by themselves
+_LIVE: Final = ("desk", "walk", "signals")  # sheets that show changes by themselves
 _TAB: Final = Style("panel", "ink", "hair")
 _FINISH: Final = Style("raised", "ink", "yellow")
 
@@ -46,12 +51,20 @@ class SawPage:
 
     name = "saw"
 
-    def __init__(self, play: Play, leave: Callable[[], None], finish: Callable[[], None]) -> None:
+    def __init__(
+        self,
+        play: Play,
+        leave: Callable[[], None],
+        finish: Callable[[], None],
+        settings: Callable[[], None],
+    ) -> None:
         self.play = play
         self.scrolls = Scrolls()
         self._leave = leave
         self._finish = finish
+        self._settings = settings
         self._events = 0
+        self._claim = ""
         self._over = False
 
     def stale(self) -> bool:
@@ -83,26 +96,30 @@ class SawPage:
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stop, line = from_right(line, kit.px(13), kit.px(0.6))
-        session = self.play.session
         return Widget(
             "page",
             area,
             children=[
                 self._bar(kit, bar),
-                picture(
-                    kit,
-                    shown,
-                    session,
-                    self.play.points,
-                    self._pick,
-                    walking=self.play.tab == "walk",
-                ),
+                self._picture(kit, shown),
                 coach_line(kit, line, self.play),
                 emergency_key(kit, EMERGENCY, stop, self.play.hands),
                 self._tabs(kit, tabs),
                 self._sheet(kit, sheet),
             ],
         )
+
+    def _picture(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        if play.session.saw.plant.site.wrecked:
+            shown = picture(kit, area, play.session, (), wanted=False)
+            shown.children += wreck_card(kit, area, play.session, self._finish)
+            return shown
+        if play.tab == "signals":
+            tags = devices(kit, play.session, self._pick_device)
+        else:
+            tags = callouts(kit, play.points, self._pick, tag_height(kit))
+        return picture(kit, area, play.session, tags, wanted=play.tab in ("walk", "signals"))
 
     def _desk_height(self, kit: Kit, width: int) -> int:
         _, height = desk(
@@ -156,6 +173,8 @@ class SawPage:
         children: list[Widget] = []
         place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
         children.append(button("bar.home", place, "", self._leave, mark="home"))
+        place, inner = from_right(inner, button_width(kit, "", mark="gear"), gap)
+        children.append(button("bar.settings", place, "", self._settings, mark="gear"))
         words = say("Finish")
         place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
         children.append(button("bar.finish", place, words, self._finish, style=_FINISH))
@@ -183,7 +202,16 @@ class SawPage:
 
     def _pick(self, name: str) -> None:
         self.play.go("walk")
-        self._focus = f"walk.{name}"
+        self._claim = f"walk.{name}."
+
+    def _pick_device(self, tag: str) -> None:
+        self.play.show_signal(tag)
+        self._claim = f"signal.{tag}"
+
+    def claim(self) -> str:
+        """Return how the widget is called that the keyboard is to go to; once."""
+        claim, self._claim = self._claim, ""
+        return claim
 
     # Hands --------------------------------------------------------------------------------
 
@@ -192,10 +220,10 @@ class SawPage:
         play = self.play
         if stroke.name == EMERGENCY.letter:
             play.hands.press(f"key {stroke.name}", EMERGENCY.key)
-        elif stroke.name.startswith("f") and stroke.name[1:].isdigit():
-            number = int(stroke.name[1:])
-            if 1 <= number <= len(_TABS):
-                play.go(_TABS[number - 1][0])
+        elif stroke.name == "f10":
+            self._settings()
+        elif stroke.name in _TAB_KEYS:
+            play.go(_TAB_KEYS[stroke.name])
         elif stroke.name == "p":
             play.toggle_pause()
         elif stroke.name in (",", "."):
@@ -227,7 +255,7 @@ class SawPage:
     def bubble(self) -> Bubble | None:
         """Return why the last key was refused, beside it, for a while."""
         refused = self.play.hands.refused
-        if refused is None or self.play.tab != "desk":
+        if refused is None or self.play.tab != "desk" or refused.stale:
             return None
         return Bubble(f"key.{refused.key}", refused.text, refusal=True)
 

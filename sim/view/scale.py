@@ -90,4 +90,4 @@ def paint_scale_bar(pen: Pen, view: View, right: int, bottom: int) -> None:
     pen.fill(Rect(left + 1, bottom - high + 1, round(half) - 1, high - 2), pen.palette.paper)
     line = pen.letters.line("fine")
     words = Rect(left - pen.px(4), bottom - high - line, round(2 * half) + pen.px(4), line)
-    pen.text("200 mm", words, ink, role="fine", align="right")
+    pen.text(pen.measures.words(200, "mm"), words, ink, role="fine", align="right")

@@ -149,9 +149,9 @@ def _card(kit: Kit, column: Column, play: Play) -> None:
     stock, order = play.session.stock, play.session.order
     column.paragraph("card.title", say("Set-up card"), role="lead", bold=True)
     section = type(stock.section).__name__
-    job = say("{pieces} pieces of {length} mm, {metal}, {section} {height} mm high").format(
-        pieces=order.wanted, length=f"{order.piece_m * 1000:.1f}", metal=stock.material.title,
-        section=say(_plain(section)), height=f"{stock.section.height_m * 1000:.0f}",
+    job = say("{pieces} pieces of {length}, {metal}, {section}, {height} high").format(
+        pieces=order.wanted, length=kit.measures.words(order.piece_m * 1000, "mm", 1), metal=stock.material.title,
+        section=say(_plain(section)), height=kit.measures.words(stock.section.height_m * 1000, "mm"),
     )  # fmt: skip
     column.paragraph("card.job", job, role="small", soft=True)
     column.space(0.3)
@@ -163,12 +163,19 @@ def _plain(name: str) -> str:
     return "".join(f" {c.lower()}" if c.isupper() else c for c in name).strip()
 
 
+def _card_value(kit: Kit, line: Line, unit: str) -> str:
+    if isinstance(line.setting, str):
+        return say(line.setting)
+    setting = float(line.setting)
+    places = 0 if setting == round(setting) else 2
+    return kit.measures.words(setting, unit, places)
+
+
 def _card_line(kit: Kit, column: Column, line: Line) -> None:
     row = SET_POINTS.get(line.name)
     title = row.title if row else line.name.replace("_", " ").replace(".", " ")
     unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
-    setting = line.setting if isinstance(line.setting, str) else f"{float(line.setting):g}"
-    value = f"{setting} {unit}".strip()
+    value = _card_value(kit, line, unit)
     wide = min(kit.px(7), column.width // 3)
     line_high = kit.letters.line("small")
     value_place = Rect(column.left, column.top, wide - kit.px(0.6), line_high)
@@ -176,7 +183,7 @@ def _card_line(kit: Kit, column: Column, line: Line) -> None:
         text(
             f"card.{line.name}.value",
             value_place,
-            say(value),
+            value,
             role="small",
             bold=True,
             align="right",

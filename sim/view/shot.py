@@ -13,6 +13,7 @@ from sim.view.app import start_drawing
 from sim.view.kit import kit_for
 from sim.view.play import Play
 from sim.view.saw_page import SawPage
+from sim.view.settings import Settings
 from sim.view.stage import Stage
 
 
@@ -27,16 +28,20 @@ def shot(
     Args:
         session: Where it stands is what is drawn.
         size: Of the window, px.
-        text_scale: 1 to 2.
+        text_scale: 1, 1.25, 1.5, 1.75 or 2.
         tab: Which sheet is open.
     """
     start_drawing()
     surface = Surface(size)
     play = Play(session)
     play.tab = tab
-    page = SawPage(play, lambda: None, lambda: None)
-    Stage(surface, kit_for(size, text_scale), page).frame()
+    page = SawPage(play, _nothing, _nothing, _nothing)
+    Stage(surface, kit_for(size, Settings().with_("text", f"{text_scale * 100:.0f}")), page).frame()
     return surface
+
+
+def _nothing() -> None:
+    return
 
 
 def save(surface: Surface, path: Path) -> None:

@@ -32,6 +32,9 @@ class Page(Protocol):
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
 
+    def claim(self) -> str:
+        """Return the beginning of the name of the widget the keyboard is to go to; once."""
+
     def stroke(self, stroke: Stroke) -> bool:
         """Take a key that no widget wanted; return whether it was used."""
 
@@ -83,6 +86,10 @@ class Stage:
         self._faces: list[Hashable] = []
         self._bubble: Bubble | None = None
         self._bubble_rect: Rect | None = None
+        claim = self.page.claim()
+        wanted = next((w for w in self.stops() if claim and w.name.startswith(claim)), None)
+        if wanted is not None:
+            self.go_to(wanted)
 
     # Painting -----------------------------------------------------------------------------
 
@@ -127,8 +134,9 @@ class Stage:
     def _mood(self, widget: Widget) -> Mood:
         if widget.act is None:
             return _INDIFFERENT
-        held = widget is self._mouse or widget in self._keys.values()
-        return Mood(widget.name == self.focus, widget.name == self._hover, held)
+        held = widget is self._mouse or (bool(self._keys) and widget in self._keys.values())
+        focused, hovered = widget.name == self.focus, widget.name == self._hover
+        return Mood(focused, hovered, held) if focused or hovered or held else _INDIFFERENT
 
     def _paint(self, widget: Widget) -> None:
         seen = widget.seen

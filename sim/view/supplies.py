@@ -42,7 +42,7 @@ def paint_supplies(pen: Pen, view: View, session: Session) -> None:
 def _box(pen: Pen, view: View, x: float, mark: str, colour: Colour) -> Rect:
     palette = pen.palette
     box = view.rect(x - _HALF, BOTTOM_Z, x + _HALF, TOP_Z)
-    pen.box(box, mix(palette.paper, palette.iron, 0.6), palette.iron_edge, radius=0.2)
+    pen.box(box, mix(palette.paper, palette.iron, 0.6), palette.iron_edge, radius=0.0)
     half = Rect(box.left, box.top, box.width * 2 // 3, box.height)
     symbol(pen, mark, square_in(half, max(box.height // 2, 8)), colour)
     return box

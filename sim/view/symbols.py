@@ -75,6 +75,16 @@ def _waves(pen: Pen, rect: Rect, colour: Colour) -> None:
         )
 
 
+def _gear(pen: Pen, rect: Rect, colour: Colour) -> None:
+    points: list[tuple[float, float]] = []
+    for tooth in range(8):
+        for shift, reach in ((-0.14, 0.36), (-0.09, 0.5), (0.09, 0.5), (0.14, 0.36)):
+            angle = 2 * pi * (tooth / 8 + shift / 2)
+            points.append((0.5 + reach * cos(angle), 0.5 + reach * sin(angle)))
+    pen.shape(_at(rect, points), colour)
+    pen.disc(rect.center, rect.width * 0.16, pen.palette.raised)
+
+
 _UP = _polygon((0.5, 0.05), (0.98, 0.62), (0.66, 0.62), (0.66, 0.95), (0.34, 0.95), (0.34, 0.62),
                (0.02, 0.62))  # fmt: skip
 _DOWN = _polygon((0.5, 0.95), (0.98, 0.38), (0.66, 0.38), (0.66, 0.05), (0.34, 0.05), (0.34, 0.38),
@@ -146,6 +156,7 @@ SYMBOLS: Final[dict[str, Draw]] = {
         _polygon((0.12, 0.46), (0.88, 0.46), (0.88, 0.96), (0.12, 0.96)),
         _stroke((0.27, 0.5), (0.27, 0.22), (0.42, 0.08), (0.58, 0.08), (0.73, 0.22), (0.73, 0.5)),
     ),
+    "gear": _gear,
     "home": _polygon((0.5, 0.06), (0.98, 0.5), (0.84, 0.5), (0.84, 0.94), (0.16, 0.94), (0.16, 0.5),
                      (0.02, 0.5)),
     "power": _several(_ring, _polygon((0.43, 0.0), (0.57, 0.0), (0.57, 0.5), (0.43, 0.5))),

@@ -124,6 +124,11 @@ def ready(action, origin):
     return bench
 
 
+def row_of(action, subject):
+    (row,) = (p for p in PERMISSIVES if p.action == action and p.need.subject == subject)
+    return row
+
+
 def spoil(bench, subject, value):
     """Make one thing bad in the image alone, so that nothing else follows from it."""
     bench.controller.image[subject] = value
@@ -199,7 +204,7 @@ def test_the_same_motion_by_hand_goes_on(row):
 @pytest.mark.parametrize(("number", "action", "subject", "bad", "keeps"), IN_AUTO)
 def test_a_jumper_takes_one_permissive_away_and_no_other(number, action, subject, bad, keeps):
     bench = ready(action, AUTO)
-    bench.controller.bypassed.add((action, subject))
+    bench.controller.bypassed.add(row_of(action, subject))
     spoil(bench, subject, bad)
     assert bench.controller.ask(action, AUTO).accepted
     bench.bus.settle()
@@ -210,11 +215,23 @@ def test_a_jumper_takes_one_permissive_away_and_no_other(number, action, subject
 
 def test_a_jumpered_motion_goes_on_without_its_permissive():
     bench = ready("head.lower", AUTO)
-    bench.controller.bypassed.add(("head.lower", "B2"))
+    bench.controller.bypassed.add(row_of("head.lower", "B2"))
     bench.controller.ask("head.lower", AUTO)
     bench.see("B2", False)
 
     assert bench.bus.seen["Y12"]
+
+
+def test_a_jumpered_reaction_does_not_follow():
+    bench = ready("band.start", HAND)
+    bench.controller.ask("band.start", HAND)
+    (row,) = (r for r in REACTIONS if r.subject == "B41")
+    bench.controller.bypassed.add(row)
+    bench.see("B41", False)
+    assert bench.bus.seen["Q1"]
+    bench.see("B42", False)
+
+    assert not bench.bus.seen["Q1"]
 
 
 def test_the_table_has_these_rows_and_no_others():

@@ -38,6 +38,10 @@ def test_what_went_badly_today_comes_first_and_what_went_well_last() -> None:
     assert advise(*tries, today=5)["band speed"].reason is Reason.LATER
 
 
+def test_what_went_badly_yesterday_is_due_like_anything_else() -> None:
+    assert advise((4, "mitre", 40), today=5)["mitre"].reason is Reason.DUE
+
+
 def test_a_bare_pass_is_repeated_the_same_day_until_it_is_good() -> None:
     assert advise((5, "mitre", 70), today=5)["mitre"].reason is Reason.AGAIN_TODAY
     later = advise((5, "mitre", 70), (5, "mitre", 85), today=5)["mitre"]
@@ -58,11 +62,11 @@ def test_a_passed_skill_comes_back_after_one_day_then_after_six() -> None:
 
 def test_of_two_overdue_the_one_with_the_shorter_interval_is_the_more_urgent() -> None:
     # both two days late: after an interval of one day, and after one of six
-    tries = ((0, "mitre", 90), (1, "mitre", 90), (6, "band speed", 90))
+    tries = ((0, "band speed", 90), (1, "band speed", 90), (6, "mitre", 90))
     advice = advise(*tries, today=9)
 
     assert advice["mitre"].overdue_days == advice["band speed"].overdue_days == 2
-    assert order(*tries, today=9)[:2] == ["band speed", "mitre"]
+    assert order(*tries, today=9)[:2] == ["mitre", "band speed"]
 
 
 def test_practising_early_does_not_put_a_skill_off() -> None:
@@ -82,7 +86,10 @@ def test_failing_early_brings_a_skill_back_tomorrow() -> None:
 def test_second_try_of_a_day_neither_earns_nor_loses_an_interval() -> None:
     first = repeated(Item(), 10, 2)
 
+    passed = schedule([(0, 5), (1, 5)])
+
     assert repeated(first, 10, 5).due_day == first.due_day == 11
+    assert repeated(passed, 1, 0).due_day == passed.due_day == 7
     assert not repeated(first, 10, 5).again_today
 
 

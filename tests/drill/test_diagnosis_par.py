@@ -192,6 +192,51 @@ def test_a_stage_is_not_left_while_it_has_something_to_tell_that_later_ones_have
     assert par(matrix, stage=1).tree.inspection == "after it"
 
 
+def test_a_stage_that_only_promises_to_tell_is_no_way_out() -> None:
+    # what would tell everything apart after the trial is barred by the one that is to be found
+    matrix = Matrix(
+        (
+            Cause((), 1.0, ("a", "a", "a")),
+            Cause(("f1",), 1.0, ("b", "a", "b")),
+            Cause(("f2",), 1.0, ("c", "a", "c")),
+        ),
+        (
+            Inspection("dear look", 90.0, 0, 0),
+            Inspection("trial", 1.0, 0, 1),
+            Inspection("barred", 1.0, 1, 1, frozenset({"nothing-wrong", "f1", "f2"})),
+        ),
+    )
+
+    assert par(matrix).tree.inspection == "dear look"
+    assert len(leaves(par(matrix).tree)) == 3
+
+
+def test_a_cheap_look_that_does_harm_does_not_stand_in_for_a_dear_one_that_does_none() -> None:
+    matrix = Matrix(
+        (Cause((), 1.0, ("a", "a")), Cause(("f1",), 1.0, ("b", "b"))),
+        (Inspection("cheap", 1.0, harms=frozenset({"f1"})), Inspection("dear", 9.0)),
+    )
+
+    assert par(matrix).tree.inspection == "dear"
+
+
+def test_greedy_takes_the_most_bits_for_the_time_not_the_most_bits() -> None:
+    # one bit in 40 s, against .81 of a bit in 10 s
+    matrix = table("ab", "aa", "ba", "ba", costs=(40.0, 10.0))
+
+    assert greedy(matrix).inspection == "t1"
+
+
+def test_greedy_makes_a_trial_that_tells_nothing_when_something_can_be_told_after_it() -> None:
+    matrix = Matrix(
+        (Cause((), 1.0, ("a", "a")), Cause(("f1",), 1.0, ("a", "b"))),
+        (Inspection("trial", 9.0, 0, 1), Inspection("after it", 1.0, 1, 1)),
+    )
+
+    assert greedy(matrix).inspection == "trial"
+    assert len(leaves(greedy(matrix))) == 2
+
+
 def test_next_look_depends_on_what_is_still_possible() -> None:
     matrix = table("aa", "ba", "ab")
 

@@ -158,6 +158,37 @@ def ran(ready) -> Callable[..., object]:
 
 
 @pytest.fixture
+def mis_set(ready):
+    """A job begun on a saw set and spoilt anyhow; refusals on the way are kept, not raised."""
+
+    def mis_set(stock: Stock, settings: dict[str, float | str], spoil: Callable[[object], None]):
+        hands = ready(stock)
+        hands.refused = False
+        spoil(hands.saw.plant)
+        hands.saw.bus.settle()
+        for name, setting in settings.items():
+            if not hands.saw.plant.site.wrecked:
+                hands.set(**{name: setting})
+        hands.set(job__wanted=3)
+        for keys in (("job.arm",), ("supply.two_hand", "job.begin_on_trim")):
+            answer = hands.tap(*keys)
+            hands.refused |= answer is None or not answer.accepted
+        clock = hands.saw.clock
+        end_us = clock.now_us + 4 * 3600 * US
+        events = 0
+        while hands.job not in _ENDED and not hands.saw.plant.site.wrecked:
+            due_us = clock.next_us()
+            if due_us is None or due_us > end_us:
+                break
+            hands.saw.advance_to(due_us)
+            events += 1
+            assert events < 5000, hands.states
+        return hands
+
+    return mis_set
+
+
+@pytest.fixture
 def told():
     """The sentence of the one consequence of a kind, which must have happened."""
 

@@ -99,3 +99,10 @@ def test_failure_begins_the_intervals_again_and_leaves_the_ease() -> None:
     assert item.ease == before.ease
     assert (item.repetitions, item.interval_days) == (0, 1)
     assert schedule([(0, 4), (1, 3), (7, 4), (22, 2), (23, 4), (24, 4)]).interval_days == 6
+
+
+def test_a_whole_interval_is_not_rounded_up_by_its_last_bit() -> None:
+    # DERIVED: ease 2.5 - .14 - .14 + .10 = 2.32, and 75 x 2.32 = 174, which binary numbers overshoot
+    days = (0, 1, 7, 21, 53, 128)
+
+    assert schedule(list(zip(days, (3, 3, 4, 5, 4, 3), strict=True))).interval_days == 174

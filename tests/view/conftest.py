@@ -14,6 +14,7 @@ from sim.view.app import App, start_drawing
 from sim.view.lettering import Drawn
 from sim.view.play import Play
 from sim.view.scrolling import Pane
+from sim.view.settings import Settings
 from sim.view.widget import Widget
 
 SIZES = [
@@ -108,15 +109,20 @@ def person_at(
     size: tuple[int, int] = (1280, 720), scale: float = 1.0, scenario: str | None = None
 ) -> Person:
     start_drawing()
-    app = App(Surface(size), None)
-    app.text_scale = scale
-    app.resize(app.surface)
+    settings = Settings().with_("text", f"{scale * 100:.0f}")
+    app = App(Surface(size), None, settings=settings)
     if scenario is not None:
         app.open(lambda: open_session(scenario, nonce="for tests"))
         app.play.paused = True  # time passes when a test says so
     person = Person(app)
     person.frame()
     return person
+
+
+@pytest.fixture(autouse=True)
+def _own_folder(tmp_path, monkeypatch):
+    """Keep settings and records of the tests out of the tester's own folder."""
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
 
 
 @pytest.fixture
@@ -135,13 +141,15 @@ def at_short_posts() -> Person:
     return person_at(scenario="posts-come-out-short")
 
 
-TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "log")
+TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
 
 
 def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Person]]:
     """Yield every page of the window, painted, with something on it."""
     person = person_at(size, scale)
     yield "home", person
+    person.click("home.settings")
+    yield "settings", person
     person = person_at(size, scale, "posts-come-out-short")
     for tab in TABS:
         person.play.go(tab)
@@ -157,6 +165,9 @@ def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Perso
     person.click("key.supply.isolator")
     person.click("key.band.start")
     yield "desk with a refusal", person
+    person.click("key.supply.isolator")
+    person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
+    yield "desk after a wreck", person
     person.app.finish()
     person.frame()
     yield "debrief", person

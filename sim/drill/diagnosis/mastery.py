@@ -3,7 +3,7 @@
 Skills come back when the SM-2 schedule says so; what went badly today comes first, then what is
 longest overdue for its interval, then what was never tried, in the order of the course, then the
 rest as it falls due. A skill is mastered when even the lower 95 % limit of the share of recent
-passes is high, and knowledge tracing agrees.
+passes is high; what knowledge tracing says is shown beside it.
 
 Never here: records, clocks, sentences on the screen. Imports `knowledge` and `spacing`.
 """
@@ -18,7 +18,6 @@ from sim.drill.diagnosis.spacing import PASSED, Item, schedule
 
 PASS_SCORE: Final = 60  # grade 3 of the schedule
 MASTERED_SHARE: Final = 0.8  # that the lower limit must reach; assumed
-MASTERED_KNOWN: Final = 0.95  # that tracing must reach; Corbett and Anderson 1995, from memory
 RECENT: Final = 20  # attempts that count for the share: old failures are forgiven
 
 
@@ -95,7 +94,7 @@ def standing(successes: Sequence[bool]) -> Standing:
         return Standing.NEW
     recent = successes[-RECENT:]
     low, _ = wilson(sum(recent), len(recent))
-    if low >= MASTERED_SHARE and traced(successes) >= MASTERED_KNOWN:
+    if low >= MASTERED_SHARE:
         return Standing.MASTERED
     return Standing.PASSING if all(recent[-3:]) and len(recent) >= 3 else Standing.LEARNING
 

@@ -132,7 +132,7 @@ def diagnosed(matrix: Matrix, belief: Belief, fault: str) -> Diagnosis:
     rivals = tuple(
         cause.name
         for cause in matrix.causes
-        if cause.name in open_rows and fault not in cause.faults and cause.outcomes not in alike
+        if cause.name in open_rows and cause.outcomes not in alike
     )
     return Diagnosis(fault, belief_in(matrix, belief, fault), rivals)
 
@@ -148,8 +148,7 @@ def _likelihoods(matrix: Matrix, finding: Finding, slip: float) -> list[float]:
     shown = _shown(matrix, finding.inspection)
     others = len({*shown, finding.outcome}) - 1
     wrong = slip / others if others else 0.0
-    right = 1.0 - slip if others else 1.0
-    return [right if outcome == finding.outcome else wrong for outcome in shown]
+    return [1.0 - slip if outcome == finding.outcome else wrong for outcome in shown]
 
 
 def _normal(weights: Sequence[float]) -> Belief:

@@ -26,7 +26,7 @@ def detected(matrix: Matrix) -> tuple[Cause, ...]:
     sound = matrix.sound
     if sound is None:
         raise TableError("the matrix has no row for the sound machine", "matrix")
-    return tuple(c for c in matrix.causes if c.faults and c.outcomes != sound.outcomes)
+    return tuple(c for c in matrix.causes if c.outcomes != sound.outcomes)
 
 
 def ambiguity_groups(matrix: Matrix) -> tuple[tuple[str, ...], ...]:
