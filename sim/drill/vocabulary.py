@@ -76,6 +76,8 @@ class _Scenario(Protocol):
     @property
     def faults(self) -> Iterable[_Named]: ...
     @property
+    def ambiguous_with(self) -> tuple[str, ...]: ...
+    @property
     def inspections(self) -> str | tuple[str, ...]: ...
 
 
@@ -92,6 +94,10 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
         *(
             (("faults", index, "name"), fault.name, "fault", vocabulary.faults)
             for index, fault in enumerate(scenario.faults)
+        ),
+        *(
+            (("ambiguous_with", index), name, "fault", vocabulary.faults)
+            for index, name in enumerate(scenario.ambiguous_with)
         ),
         *(
             (("inspections", index), name, "inspection", vocabulary.inspections)
