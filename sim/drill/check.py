@@ -19,7 +19,7 @@ from typing import Final, TypeVar
 
 from sim.control.lamps import lit
 from sim.drill import lockout
-from sim.drill.autopilot import as_found, whole_job
+from sim.drill.autopilot import again, as_found, whole_job
 from sim.drill.diagnosis.dependency import NOTHING_WRONG
 from sim.drill.diagnosis.greedy import greedy
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
@@ -208,7 +208,7 @@ def _mends(scenario: Scenario) -> Finding:
     if session.lockout.locked:
         for step in lockout.BACK:
             session.lock_out(step.name)
-    outcome = as_found(session, _PIECES)
+    outcome = again(session, _PIECES)
     fine = outcome.finished and not _trouble(session) and session.good == session.pieces
     return Finding("after the remedy it runs well", fine, _trouble(session) or outcome.state)
 

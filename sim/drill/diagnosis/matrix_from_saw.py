@@ -34,7 +34,6 @@ from sim.signals import SIGNALS
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
 OVER: Final = "The run is over."
 SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
-_GRAVE: Final = (Severity.DAMAGE, Severity.STOP)
 _PATIENCE: Final = 1.5
 _LONGEST_S: Final = 3600.0  # for the trial on the sound machine
 _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
@@ -233,7 +232,7 @@ def _visits(
         start_s, harms = session.now_s, len(session.saw.consequences)
         trial = reached(session, place, sound_s)
         seconds = session.now_s - start_s
-        harmed = _grave(session, harms)
+        harmed = _wrecked(session, harms)
         looks = []
         hurt = set()
         for row in rows:
@@ -245,16 +244,16 @@ def _visits(
                     reached(spare, stage, sound_s)
                 harms = len(spare.saw.consequences)
                 looks.append(row.look(spare.saw))
-                if _grave(spare, harms):
+                if _wrecked(spare, harms):
                     hurt.add(row.name)
             else:
                 looks.append(row.look(session.saw))
         yield _Visit(trial, seconds, harmed, tuple(looks), frozenset(hurt))
 
 
-def _grave(session: Session, harms: int) -> bool:
-    """Return whether grave harm has come about since there were so many consequences."""
-    return any(c.row.severity in _GRAVE for c in session.saw.consequences[harms:])
+def _wrecked(session: Session, harms: int) -> bool:
+    """Return whether the run was wrecked since there were so many consequences."""
+    return any(c.row.severity is Severity.STOP for c in session.saw.consequences[harms:])
 
 
 def reached(session: Session, place: int, sound_s: float | None) -> str:
