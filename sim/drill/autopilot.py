@@ -41,7 +41,7 @@ def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) ->
     end_us = clock.now_us + round(limit_s * US)
     while not reached():
         due_us = clock.next_us()
-        if session.over or due_us is None or due_us > end_us:
+        if session.over or session.frozen or due_us is None or due_us > end_us:
             if not session.over:
                 session.advance_us(end_us - clock.now_us)
             return reached()

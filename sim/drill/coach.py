@@ -34,9 +34,12 @@ class Coach:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self._deeds = self._events = self._harm = 0
-        self._image = dict(session.saw.controller.image)
+        self._lesson = lesson_of(session)
+        self._judged = self._steps = 0
+        self._slips: dict[str, str] = {}  # what was slipped at, and what is said to it
         self._note()
+        if self.speaks:
+            session.follow(self)
 
     @property
     def speaks(self) -> bool:
@@ -57,6 +60,21 @@ class Coach:
         self._deeds, self._events = len(session.deeds), len(session.events)
         self._harm = len(session.saw.consequences)
         self._image = dict(session.saw.controller.image)
+        self._judged, self._steps = self._deeds, self._steps_done
+        self._slips = {}
+
+    def update(self) -> None:
+        """Judge what has just been done, as long as the machine still stands as it was done."""
+        for deed in self._session.deeds[self._judged :]:
+            for at, text in self._slips_of(deed):
+                self._slips.pop(at, None)  # what is put right in the same breath is no slip
+                if text:
+                    self._slips[at] = text
+        self._judged, self._steps = len(self._session.deeds), self._steps_done
+
+    @property
+    def _steps_done(self) -> int:
+        return self._lesson.number if self._lesson is not None else 0
 
     # What is new --------------------------------------------------------------------------
 
@@ -67,16 +85,31 @@ class Coach:
     def _told(self, kind: str) -> Iterator[str]:
         return (e.text for e in self._session.events[self._events :] if e.kind == kind)
 
-    @property
-    def _as_asked(self) -> bool:
-        """Whether a step of the lesson was done: what a lesson asks for is no slip."""
-        return any(True for _ in self._told("step"))
+    def _slips_of(self, deed: Deed) -> Iterator[tuple[str, str]]:
+        """Yield what the deed touched, and what is said to it; empty when it will do."""
+        if self._steps_done != self._steps:
+            return  # what a lesson asks for is no slip
+        session = self._session
+        for name in self._looked_at(deed):
+            yield name, "" if self._asked_for(name) else slips.slip(session, name)
+        for key in deed.names if deed.verb == "press" else ():
+            if key in slips.KEY_SLIPS:
+                yield key, slips.KEY_SLIPS[key](session)
+        begins = taken(deed).intersection(_BEGINS) and not session.hidden
+        if begins and (text := slips.standing(session)):
+            yield "begin", f"Before you go on: {_lower(text)}"
+
+    def _looked_at(self, deed: Deed) -> tuple[str, ...]:
+        if deed.verb == "set":
+            return deed.names
+        if deed.verb == "inspect" and not self._session.hidden:
+            return advice.SHOWS.get(deed.names[0], ())
+        return ()
 
     def _asked_for(self, name: str) -> bool:
         """Whether the lesson wants a set point as it stands now."""
-        lesson = lesson_of(self._session)
-        step = lesson.step if lesson is not None else None
-        return self._as_asked or (step is not None and asks_for(self._session, step.goal, name))
+        step = self._lesson.step if self._lesson is not None else None
+        return step is not None and asks_for(self._session, step.goal, name)
 
     # Judges, each yielding what it has to say ---------------------------------------------
 
@@ -100,27 +133,7 @@ class Coach:
                 yield deed.answer.text
 
     def _of_slip(self) -> Iterator[str]:
-        if self._as_asked:
-            return
-        for deed in self._new:
-            for name in self._looked_at(deed):
-                text = slips.slip(self._session, name)
-                if text and not self._asked_for(name):
-                    yield text
-            for key in deed.names if deed.verb == "press" else ():
-                check = slips.KEY_SLIPS.get(key)
-                if check is not None and (text := check(self._session)):
-                    yield text
-            begins = taken(deed).intersection(_BEGINS) and not self._session.hidden
-            if begins and (text := slips.standing(self._session)):
-                yield f"Before you go on: {_lower(text)}"
-
-    def _looked_at(self, deed: Deed) -> tuple[str, ...]:
-        if deed.verb == "set":
-            return deed.names
-        if deed.verb == "inspect" and not self._session.hidden:
-            return advice.SHOWS.get(deed.names[0], ())
-        return ()
+        yield from reversed(self._slips.values())
 
     def _of_reason(self) -> Iterator[str]:
         for text in self._told("reason"):
@@ -193,7 +206,7 @@ class Coach:
         reason = _lower(line.reason)
         if right:
             yield f"As the card says: {reason}"
-        elif not self._asked_for(name):
+        elif not self._asked_for(name) and not any(self._told("step")):
             yield f"The card says {line.setting}: {reason}"
 
 
@@ -203,8 +216,8 @@ _JUDGES: Final[tuple[Callable[[Coach], Iterator[str]], ...]] = (
     Coach._of_refusal,
     Coach._of_slip,
     Coach._of_reason,
-    Coach._of_reaction,
     Coach._of_piece,
+    Coach._of_reaction,
     Coach._of_act,
 )
 

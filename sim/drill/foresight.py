@@ -6,6 +6,7 @@ Until the band speed has been set the card's speed is taken, since nobody cuts b
 Imports `trade`, `goals` for the card, and `session`.
 """
 
+from functools import lru_cache
 from typing import Final
 
 from sim.drill.goals import SPEED, card_line, speed_range
@@ -16,11 +17,20 @@ from sim.trade.crush import first_yield_n
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions
 from sim.trade.grip import grip_force_n, holding_force_n
-from sim.trade.teeth import depths_to_look_at_m, gullet_fill_at, tooth_strain_at
+from sim.trade.teeth import (
+    depths_to_look_at_m,
+    gullet_fill_at,
+    strain_at_most,
+    tooth_strain_at,
+)
 from sim.trade.wander import Wander, peak_pull_n
 from sim.units import BAR, MINUTE, MM
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
+
+
+# One look at the whole set-up asks for the same cut many times.
+_table = lru_cache(maxsize=4)(cut_table)
 
 
 def cut_ahead(session: Session) -> CutTable | None:
@@ -37,7 +47,7 @@ def cut_ahead(session: Session) -> CutTable | None:
         band_speed_m_s=_speed_m_s(session),
         thrust_ratio=machine.thrust_ratio * teeth.thrust,
     )
-    return cut_table(
+    return _table(
         session.stock.section,
         plant.head.force_n,
         plant.head.valve_m_s,
@@ -64,6 +74,8 @@ def amiss(session: Session) -> str:
 
 def _strips(session: Session, table: CutTable) -> str:
     packed = session.saw.plant.blade.packed
+    if strain_at_most(table, packed=packed) <= 1.0:
+        return ""
     depths_m = depths_to_look_at_m(session.stock.section)
     strain = max(tooth_strain_at(table, depth_m, packed=packed) for depth_m in depths_m)
     if strain <= 1.0:
@@ -76,6 +88,8 @@ def _strips(session: Session, table: CutTable) -> str:
 
 def _packs(session: Session, table: CutTable) -> str:
     packed = session.saw.plant.blade.packed
+    if strain_at_most(table, packed=packed) <= 1.0:
+        return ""
     depths_m = depths_to_look_at_m(session.stock.section)
     fill = max(gullet_fill_at(table, depth_m, packed=packed) for depth_m in depths_m)
     if fill <= 1.0:

@@ -3,8 +3,10 @@
 Imports the rest of `drill`.
 """
 
+import re
 from functools import lru_cache
 from pathlib import Path
+from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.actions import STATIONS
@@ -16,10 +18,13 @@ from sim.drill.lesson import lesson_of
 from sim.drill.machines import read_machine
 from sim.drill.measures import MEASURES
 from sim.drill.metals import read_materials
+from sim.drill.scalars import shown
 from sim.drill.scenario import Scenario, digest, read_scenario
 from sim.drill.session import Record, Session
 from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
+from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
 from sim.plant.set_points import SET_POINTS
@@ -28,6 +33,9 @@ from sim.records.folder import new_record_path
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM
+
+_PSEUDONYM: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
+_LASTING: Final = (Family.SET_UP, Family.CONSUMABLE)  # these stay as they are until a hand comes
 
 
 @lru_cache(maxsize=1)
@@ -52,6 +60,7 @@ def vocabulary() -> Vocabulary:
         inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names()),
+        may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
         signals=frozenset(row.tag for row in SIGNALS),
         states={table.name: table.states for table in TABLES},
         stations=frozenset(STATIONS),
@@ -77,16 +86,39 @@ def _machine(name: str) -> Machine:
 
 
 def open_session(
-    name_or_path: str, *, record: Record | None = None, nonce: str | None = None
+    name_or_path: str, *, record: Record | None = None, nonce: str | None = None, who: str = ""
 ) -> Session:
     """Return a new session on a scenario.
 
+    Args:
+        name_or_path: The scenario.
+        record: Where the session's lines go; None for nowhere.
+        nonce: What seals the faults' names; None for a new one.
+        who: A pseudonym for the trainee, which the record carries; empty for nobody.
+
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
+        CommandError: The pseudonym is none.
     """
     scenario, path = read(name_or_path)
     source = {"scenario": path.stem, "path": str(name_or_path), "scenario_sha256": digest(path)}
+    if who:
+        source["who"] = pseudonym(who)
     return session_for(scenario, source=source, record=record, nonce=nonce)
+
+
+def pseudonym(who: str) -> str:
+    """Return a pseudonym, which holds letters, digits, dots, dashes and underscores.
+
+    Raises:
+        CommandError: It is longer than 40 characters or has others in it.
+    """
+    if not _PSEUDONYM.fullmatch(who):
+        raise CommandError(
+            f"{shown(who)} is no pseudonym", "--who",
+            "give at most 40 letters, digits, dots, dashes and underscores, such as bench-07",
+        )  # fmt: skip
+    return who
 
 
 def session_for(
@@ -125,18 +157,24 @@ def revealing(scenario: Scenario) -> tuple[str, ...]:
     )
 
 
-def open_recorded(name_or_path: str, path: Path | None) -> Session:
+def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Session:
     """Return a new session that writes its record to a file, line by line.
 
     Args:
         name_or_path: The scenario.
         path: The record, which must not exist yet; None for a new one in the record folder.
+        who: A pseudonym for the trainee; empty for nobody.
 
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
+        CommandError: The pseudonym is none.
         RecordError: The record cannot be written.
     """
     found, _ = library.find(name_or_path), read(name_or_path)
+    if who:
+        pseudonym(who)  # before there is a file
     target = path if path is not None else new_record_path(found.stem)
     target.parent.mkdir(parents=True, exist_ok=True)
-    return open_session(name_or_path, record=ChainWriter(target))
+    session = open_session(name_or_path, record=ChainWriter(target), who=who)
+    session.record_path = target
+    return session

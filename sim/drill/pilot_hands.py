@@ -135,6 +135,8 @@ class Hands:
             self.states({"band": ("RUNNING",)})
             self.session.tap("supply.drive_stop")
             return
+        if states == ("COASTING",):
+            self.states({"band": ("RUNNING",)})
         if self.state("band") == "TRIPPED":
             self.press("supply.reset", lambda: self.state("band") == "STOPPED")
         if self.state("band") not in states:
@@ -159,6 +161,9 @@ class Hands:
             self.press("band.stop", lambda: self.state("job") == "STOPPED")
         elif "COMPLETE" in states:
             self.run(lambda: self.state("job") == "COMPLETE")
+        elif "STOPPING" in states:  # it lasts only while there is a band to come to rest
+            self.run(lambda: self.state("band") == "RUNNING")
+            self.by_key(machine, states)
         elif "ABORTED" in states:
             self.signals({"S1": False})
         else:

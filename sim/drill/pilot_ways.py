@@ -79,6 +79,7 @@ KEY_TO: Final[dict[tuple[str, str], str]] = {
     ("coolant", "FLOWING"): "coolant.flow",
     ("coolant", "DRY"): "coolant.dry",
     ("job", "IDLE"): "job.arm",
+    ("job", "STOPPING"): "band.stop",
     ("job", "HOLDING"): "job.hold",
     ("job", "HELD"): "job.hold",
 }

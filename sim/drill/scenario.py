@@ -71,14 +71,55 @@ class Job(BaseModel):
     )
 
 
+class When(BaseModel):
+    """A condition on the machine: a wire that goes live or dead."""
+
+    model_config = PLAIN
+    signal: Name = Field(description="A device, such as B12.")
+    goes: Literal["live", "dead"] = Field(default="live", description="What its wire must do.")
+    times: int = Field(default=1, ge=1, le=10_000, description="At which such change it sets in.")
+
+
+class Intermittent(BaseModel):
+    """A fault that comes and goes: once in every period, for a share of it, at a time by chance."""
+
+    model_config = PLAIN
+    period_s: float = Field(ge=0.1, le=3_600, description="It comes once in every such period.")
+    share: float = Field(gt=0, lt=1, description="Part of a period for which it is there.")
+    seed: int = Field(default=1, ge=0, le=2**31, description="Another seed, other times.")
+
+
 class Fault(BaseModel):
-    """A fault that is hidden in the machine."""
+    """A fault that is hidden in the machine, from the start or from a time, a count or an event."""
 
     model_config = PLAIN
     name: Name = Field(description="A name from the catalogue of faults.")
     from_s: float = Field(
         default=0.0, ge=0, le=86_400, description="Seconds after the start at which it sets in."
     )
+    from_piece: int | None = Field(
+        default=None,
+        ge=2,
+        le=500,
+        description="It sets in when the piece before this one has been cut; from 2.",
+    )
+    when: When | None = Field(default=None, description="It sets in at a change on the machine.")
+    intermittent: Intermittent | None = Field(
+        default=None, description="From then on it comes and goes."
+    )
+
+    @property
+    def from_the_start(self) -> bool:
+        """Whether the machine is found with it, for good."""
+        return not (self.from_s or self.from_piece or self.when or self.intermittent)
+
+    @model_validator(mode="after")
+    def _begins_once(self) -> Self:
+        begins = {"from_s": self.from_s, "from_piece": self.from_piece, "when": self.when}
+        said = [name for name, value in begins.items() if value]
+        if len(said) > 1:
+            raise wrong(f"{said[0]} and {said[1]} both say when it sets in", "keep one", (said[1],))
+        return self
 
 
 class Scenario(BaseModel):
@@ -125,6 +166,13 @@ class Scenario(BaseModel):
                 f"give at most {self.stock.length_mm:g}",
                 ("job", "length_mm"),
             )
+        for index, fault in enumerate(self.faults):
+            if fault.from_piece is not None and fault.from_piece > self.job.wanted:
+                raise wrong(
+                    f"piece {fault.from_piece} is never cut, the job wants {self.job.wanted}",
+                    f"give at most {self.job.wanted}",
+                    ("faults", index, "from_piece"),
+                )
         names = [fault.name for fault in self.faults]
         for index, name in enumerate(names):
             if name in names[:index]:

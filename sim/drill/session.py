@@ -1,17 +1,16 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
-A few verbs: press, release, set, inspect, lock_out, advance, diagnose, put_right, close. Each
-becomes one line of the record, with its simulated time; the same lines played again give the same
-saw, to the last bit. What is wrong with the machine stays sealed until the close: the record opens
-with a digest of the fault names and a nonce, and ends with both.
+A few verbs: press, release, set, inspect, lock_out, advance, diagnose, put_right, close; what an
+instructor does to it is `session.instructor`. Each becomes one line of the record, with its
+simulated time; the same lines played again give the same saw, to the last bit. What is wrong with
+the machine stays sealed until the close (see `journal`).
 
-Imports `saw`, `faults`, `records` and the rest of `drill`.
+Imports `saw`, `faults` and the rest of `drill`.
 """
 
-import hashlib
-import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Protocol
 
 import sim
@@ -19,44 +18,41 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.drill import inspections, lockout
+from sim.drill.hidden import Hidden
+from sim.drill.instructor import Instructor
+from sim.drill.journal import Event, Journal, Record, scenario_seal
 from sim.drill.scenario import Scenario
 from sim.drill.setup_card import RUN_PAST_MM, JobOrder, Line, card
 from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.faults.fault import Fault, Wreck
+from sim.faults.fault import Fault
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.saw import Cut, Saw, check_setting
-from sim.signals import BY_KEY
+from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 
-Act = Callable[[str], Decision | None]
+__all__ = ["FROZEN", "Answer", "Deed", "Event", "Follower", "Look", "Record", "Session"]
+
+Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
-_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding", "step"})
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
-
-
-class Record(Protocol):
-    """Where the lines of a session go."""
-
-    def append(self, act: dict[str, object]) -> object:
-        """Add one line."""
-
-    def close(self, last: dict[str, object]) -> object:
-        """Add the closing line."""
+_FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
+_MOST_EXPECTED = 200  # characters that are kept
 
 
 @dataclass(frozen=True, slots=True)
-class Event:
-    """One thing that happened, for the time line."""
+class Look:
+    """One inspection that was made."""
 
     at_us: int
-    kind: str  # act, refused, cut, consequence, reason, finding, unsafe, note, step
-    text: str
+    name: str
+    found: str
+    expected: str = ""  # what the trainee said beforehand
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +61,10 @@ class Answer:
 
     taken: bool
     text: str
+
+
+FROZEN = f"{_FROZEN.sentence} {_FROZEN.remedy}"
+_STANDS = Answer(False, FROZEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +106,12 @@ class Session:
         )
         self.stock = stock
         self.saw = Saw(machine, stock)
-        self.events: list[Event] = []
+        self.journal = Journal(lambda: self.saw.clock.now_us, record, nonce)
+        self.looks: list[Look] = []
+        self.hints: list[tuple[int, str]] = []
+        self.steps: list[tuple[int, str, str]] = []  # of the lock-out, with what stood against each
         self.deeds: list[Deed] = []
         self.followers: list[Follower] = []
-        self.findings: list[tuple[int, str, str]] = []
         self.named: list[str] = []  # causes named, in order
         self.mended: list[str] = []  # remedies applied, in order
         self.unsafe: list[tuple[int, str]] = []
@@ -118,17 +120,20 @@ class Session:
         self.proved_us: int | None = (
             None  # first good piece of a job on a machine with nothing wrong
         )
-        self.source = dict(source or {})  # name, path and digest of the scenario file
-        self._record = record
-        self._nonce = nonce if nonce is not None else secrets.token_hex(16)
-        self._wreck = Wreck(
-            self.saw.plant, self.saw.bus, {line.name: line.setting for line in self.card}
+        self.source = dict(source or {})  # name, path and digest of the scenario file; pseudonym
+        self.record_path: Path | None = None  # where `open_recorded` has the record written
+        self.faults = Hidden(
+            self.saw,
+            scenario.faults,
+            {line.name: line.setting for line in self.card},
+            lambda text: self.journal.secretly("fault", text),
         )
+        self.instructor = Instructor(self.journal, self.faults, self._ready)
         self._listen()
         self._find()
-        self._append({
-            "act": "open", "engine": sim.__version__, "mode": scenario.mode,
-            "seal": self.seal(), **self.source,
+        self.faults.wait()
+        self.journal.open({
+            "engine": sim.__version__, "mode": scenario.mode, "seal": self.seal(), **self.source,
         })  # fmt: skip
 
     def _listen(self) -> None:
@@ -151,17 +156,31 @@ class Session:
                     saw.set(line.name, line.setting)
         for name, setting in self.scenario.found.items():
             saw.set(name, setting if isinstance(setting, str) else float(setting))
-        for fault in self.hidden:
-            fault.apply(self._wreck)
+        self.faults.apply()
         saw.plant.head.come_to_rest()
         saw.bus.settle()
 
     # What is known ------------------------------------------------------------------------
 
     @property
+    def events(self) -> list[Event]:
+        """Everything that the trainee may read, in order."""
+        return self.journal.events
+
+    @property
+    def frozen(self) -> bool:
+        """Whether the instructor has stopped time and hands."""
+        return self.instructor.frozen
+
+    @property
     def hidden(self) -> tuple[Fault, ...]:
-        """The faults that the scenario hides; for the instructor and the close, never the screen."""
-        return tuple(CATALOGUE[row.name] for row in self.scenario.faults)
+        """The faults that count, less those taken out; for instructor and close, never the screen."""
+        return tuple(culprit.fault for culprit in self.faults.counted)
+
+    @property
+    def findings(self) -> tuple[tuple[int, str, str], ...]:
+        """Every inspection made: when, which, and what it showed."""
+        return tuple((look.at_us, look.name, look.found) for look in self.looks)
 
     @property
     def card(self) -> tuple[Line, ...]:
@@ -179,9 +198,8 @@ class Session:
         return self.closed or self.saw.plant.site.wrecked
 
     def seal(self) -> str:
-        """Return the digest that commits to the hidden faults."""
-        names = ",".join(sorted(fault.name for fault in self.hidden))
-        return hashlib.sha256(f"{names}/{self._nonce}".encode()).hexdigest()
+        """Return the digest that commits to the faults of the scenario."""
+        return scenario_seal([row.name for row in self.scenario.faults], self.journal.nonce)
 
     @property
     def pieces(self) -> int:
@@ -199,37 +217,41 @@ class Session:
         return not cut.trim and off_m <= self.scenario.job.tolerance_mm * MM
 
     def still_wrong(self) -> tuple[Fault, ...]:
-        """Return the hidden faults that the machine still has."""
-        return tuple(fault for fault in self.hidden if fault.present(self._wreck))
+        """Return the hidden faults that the machine still has, or that have yet to set in."""
+        return self.faults.still_wrong()
 
     # The verbs ----------------------------------------------------------------------------
 
     def press(self, *keys: str) -> Decision | None:
         """Put a hand on one or more keys, at the same instant; return the last answer."""
         self._check_keys(keys)
-        for key in keys:
-            if key == "supply.isolator" and self.lockout.locked:
-                return self._refuse_locked(keys)
+        if self.frozen:
+            return Decision(keys[0], False, (_FROZEN,))
         self._act("press", keys=list(keys))
+        if "supply.isolator" in keys and self.lockout.locked:
+            return self._refuse_locked(keys)
         return self._keys("press", keys, self.saw.press)
 
     def release(self, *keys: str) -> Decision | None:
-        """Let one or more keys go."""
+        """Let one or more keys go; a hand can do that even at a frozen machine, a latch waits."""
         self._check_keys(keys)
+        if self.frozen and any(BY_KEY[key].source is Source.LATCH for key in keys):
+            return Decision(keys[0], False, (_FROZEN,))
         self._act("release", keys=list(keys))
         return self._keys("release", keys, self.saw.release)
 
     def tap(self, *keys: str) -> Decision | None:
         """Press keys together and let them go at once."""
         decision = self.press(*keys)
-        if not self.over:
+        if not self.over and not self.frozen:
             self.release(*keys)
         return decision
 
     def set(self, name: str, setting: Setting) -> Answer:
         """Set a set point or a dial by hand."""
         check_setting(name, setting)
-        self._go_on()
+        if self._stands():
+            return _STANDS
         blocked = self.saw.blocked(name)
         if blocked:
             return self._did("set", name, Answer(False, blocked), setting)
@@ -239,8 +261,12 @@ class Session:
         answer = Answer(True, f"{name} is now {self.saw.read(name)}.")
         return self._did("set", name, answer, setting)
 
-    def inspect(self, name: str) -> Answer:
+    def inspect(self, name: str, expect: str = "") -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.
+
+        Args:
+            name: The inspection.
+            expect: What the trainee expects it to show, in words or as `debrief.EXPECTS` has it.
 
         Raises:
             CommandError: There is no such inspection, or this scenario does not allow it.
@@ -255,13 +281,15 @@ class Session:
         allowed = self.scenario.inspections
         if allowed != "all" and row.name not in allowed:
             return Answer(False, "This drill does not allow that inspection.")
-        self._go_on()
-        self._act("inspect", name=row.name)
+        if self._stands():
+            return _STANDS
+        expect = expect.strip()[:_MOST_EXPECTED]
+        self._act("inspect", name=row.name, **({"expect": expect} if expect else {}))
         if row.reaches_in:
             self._reach_in(row.title)
         self._pass(row.seconds - row.acts_s)
         text = row.look(self.saw)
-        self.findings.append((self.saw.clock.now_us, row.name, text))
+        self.looks.append(Look(self.saw.clock.now_us, row.name, text, expect))
         self._event("finding", f"{row.title}: {text}")
         return self._did("inspect", row.name, Answer(True, text))
 
@@ -277,11 +305,13 @@ class Session:
                 "lockout",
                 nearest(step, lockout.BY_NAME),
             )
-        self._go_on()
+        if self._stands():
+            return _STANDS
         self._act("lockout", step=step)
         row = lockout.BY_NAME[step]
         self._pass(row.seconds)
         against = self.lockout.take(step, self.saw)
+        self.steps.append((self.saw.clock.now_us, step, against))
         if against:
             self._event("refused", against)
             return self._did("lockout", step, Answer(False, against))
@@ -302,9 +332,11 @@ class Session:
     def advance_us(self, microseconds: int) -> None:
         """Let simulated time pass, in whole microseconds.
 
-        Not a line of its own in the record: every other act carries its time.
+        Not a line of its own in the record: every other act carries its time. At a frozen machine
+        none passes.
         """
-        self.saw.advance_to(self.saw.clock.now_us + microseconds)
+        if not self.frozen:
+            self.saw.advance_to(self.saw.clock.now_us + microseconds)
 
     def diagnose(self, name: str) -> Answer:
         """Name the cause, from the whole catalogue. Whether it is right is told at the close.
@@ -313,7 +345,8 @@ class Session:
             CommandError: There is no such fault.
         """
         fault = self._fault(name)
-        self._go_on()
+        if self._stands():
+            return _STANDS
         self._act("diagnose", name=name)
         self.named.append(name)
         self._event("act", f"Named as the cause: {fault.title}.")
@@ -327,22 +360,30 @@ class Session:
             CommandError: There is no such fault.
         """
         fault = self._fault(name)
-        self._go_on()
+        if self._stands():
+            return _STANDS
         self._act("put_right", name=name)
         if fault.reaches_in:
             self._reach_in(fault.remedy)
         self._pass(fault.minutes * 60)
         if not self.over:
-            fault.mend(self._wreck)
-            self.saw.bus.settle()
+            self.faults.mend(fault)
         self.mended.append(name)
         self._event("act", f"Done: {fault.remedy}")
         return self._did("put_right", name, Answer(True, f"Done: {fault.remedy}"))
 
     def note(self, text: str) -> None:
         """Write a remark into the record."""
+        self._ready(False)
         self._act("note", text=text)
         self._event("note", text)
+
+    def take_hint(self, text: str) -> None:
+        """Count and tell a hint, which `hints` has worked out."""
+        self._go_on()
+        self._act("hint", text=text)
+        self.hints.append((self.saw.clock.now_us, text))
+        self._event("hint", text)
 
     def follow(self, follower: Follower) -> None:
         """Have `follower` look after every act and after every moment at which anything happens."""
@@ -353,18 +394,20 @@ class Session:
         """Write down that a step of the lesson is done."""
         self._event("step", text)
 
-    def close(self) -> str:
-        """End the session; return the digest of the saw's last state."""
+    def close(self, summary: Mapping[str, object] | None = None) -> str:
+        """End the session; return the digest of the saw's last state.
+
+        Args:
+            summary: What the record shall say of the session's worth, as `debrief.finish` does.
+        """
+        digest = self.saw.digest()
         if not self.closed:
+            self._ready(False)
+            self.instructor.frozen = False
             self.closed = True
             digest = self.saw.digest()
-            last: dict[str, object] = {
-                "at_us": self.saw.clock.now_us, "state": digest,
-                "faults": [fault.name for fault in self.hidden], "nonce": self._nonce,
-            }  # fmt: skip
-            if self._record is not None:
-                self._record.close(last)
-        return self.saw.digest()
+            self.journal.close(digest, [row.name for row in self.scenario.faults], summary)
+        return digest
 
     def why(self, action: str) -> tuple[str, ...]:
         """Return what stands against an action now, a sentence each; empty when nothing does."""
@@ -386,7 +429,7 @@ class Session:
                 raise CommandError(f"there is no key called {key!r}", "press", nearest(key, BY_KEY))
         self._go_on()
 
-    def _keys(self, verb: str, keys: Sequence[str], act: Act) -> Decision | None:
+    def _keys(self, verb: str, keys: Sequence[str], act: Verb) -> Decision | None:
         answers = [answer for answer in map(act, keys) if answer is not None]
         if answers:
             last = answers[-1]
@@ -420,9 +463,27 @@ class Session:
             )
         return CATALOGUE[name]
 
-    def _go_on(self) -> None:
-        if self.over:
+    def _ready(self, going: bool) -> None:
+        """Have everything happen that is due at this instant: before an act, never after it.
+
+        So it makes no difference how often somebody lets no time pass between two acts.
+
+        Raises:
+            CommandError: The run must be going, and is over; or the session is closed.
+        """
+        if self.closed:
+            raise CommandError("the run is over", what_to_do="read the debrief")
+        if not self.frozen:
+            self.saw.advance_to(self.saw.clock.now_us)
+        if going and self.over:
             raise CommandError("the run is over", what_to_do="close it and read the debrief")
+
+    def _go_on(self) -> None:
+        self._ready(True)
+
+    def _stands(self) -> bool:
+        self._ready(True)
+        return self.frozen
 
     def _reach_in(self, what: str) -> None:
         if not self.lockout.safe:
@@ -441,6 +502,8 @@ class Session:
             text = f"A piece of {cut.length_m / MM:.2f} mm."
             if self._proves(cut):
                 self.proved_us = cut.at_us
+            if cut.counted:
+                self.faults.piece()
         self._event("cut", text)
 
     def _proves(self, cut: Cut) -> bool:
@@ -452,13 +515,7 @@ class Session:
         self._event(kind, f"{consequence.row.title}. {consequence.sentence}")
 
     def _event(self, kind: str, text: str) -> None:
-        self.events.append(Event(self.saw.clock.now_us, kind, text))
-        if kind in _ON_RECORD:
-            self._append({"event": kind, "at_us": self.saw.clock.now_us, "text": text})
+        self.journal.event(kind, text)
 
     def _act(self, act: str, **words: object) -> None:
-        self._append({"act": act, "at_us": self.saw.clock.now_us, **words})
-
-    def _append(self, line: dict[str, object]) -> None:
-        if self._record is not None:
-            self._record.append(line)
+        self.journal.act(act, **words)

@@ -11,7 +11,14 @@ Never here: whether a goal is reached (see `goals`). Imports `gate`, `reading`, 
 from collections.abc import Collection, Iterable
 from typing import Annotated, Any, Final, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, Field, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    Discriminator,
+    Field,
+    Tag,
+    model_validator,
+)
 
 from sim.drill.gate import Located, Place
 from sim.drill.reading import PLAIN, refuse
@@ -78,7 +85,23 @@ def _target(value: Any) -> Any:
     )
 
 
-Target = Annotated[float | str | Range, BeforeValidator(_target)]
+def _kind(value: Any) -> str:
+    """Return which of number, word and range is meant, so that only that one finds fault."""
+    if isinstance(value, str):
+        return "word"
+    return "number" if isinstance(value, int | float) else "range"
+
+
+Number = Annotated[float, Tag("number")]
+Between = Annotated[Range, Tag("range")]
+Target = Annotated[
+    Number | Annotated[str, Tag("word")] | Between, Discriminator(_kind), BeforeValidator(_target)
+]
+SpeedTarget = Annotated[
+    Number | Annotated[Literal["card"], Tag("word")] | Between,
+    Discriminator(_kind),
+    BeforeValidator(_target),
+]
 States = Annotated[tuple[Name, ...], Field(min_length=1, max_length=20)]
 
 
@@ -101,7 +124,7 @@ class Goal(BaseModel):
     backlash: Literal["in", "out"] | None = Field(
         default=None, description="Whether the length stop stands short of its counter, or true."
     )
-    speed_m_min: Target | None = Field(
+    speed_m_min: SpeedTarget | None = Field(
         default=None, description="The variator's dial: card, a number or a range."
     )
     measure: dict[Name, Range] | None = Field(

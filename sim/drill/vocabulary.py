@@ -45,8 +45,9 @@ class Vocabulary:
     inspections: Collection[str] | None = None
     materials: Collection[str] | None = None
     machines: Collection[str] | None = None
-    # What the goals of a lesson speak of.
+    may_come_and_go: Collection[str] | None = None  # faults that can be intermittent
     signals: Collection[str] | None = None
+    # What the goals of a lesson speak of, besides.
     states: Mapping[str, Collection[str]] | None = None  # by machine of the control
     stations: Collection[str] | None = None
     actions: Collection[str] | None = None
@@ -54,9 +55,18 @@ class Vocabulary:
     measures: Collection[str] | None = None
 
 
-class _Named(Protocol):
+class _When(Protocol):
+    @property
+    def signal(self) -> str: ...
+
+
+class _Fault(Protocol):
     @property
     def name(self) -> str: ...
+    @property
+    def when(self) -> _When | None: ...
+    @property
+    def intermittent(self) -> object: ...
 
 
 class _Stock(Protocol):
@@ -74,7 +84,7 @@ class _Scenario(Protocol):
     @property
     def found(self) -> Mapping[str, bool | int | float | str]: ...
     @property
-    def faults(self) -> Iterable[_Named]: ...
+    def faults(self) -> Iterable[_Fault]: ...
     @property
     def ambiguous_with(self) -> tuple[str, ...]: ...
     @property
@@ -100,6 +110,11 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
             for index, name in enumerate(scenario.ambiguous_with)
         ),
         *(
+            (("faults", index, "when", "signal"), fault.when.signal, "device", vocabulary.signals)
+            for index, fault in enumerate(scenario.faults)
+            if fault.when is not None
+        ),
+        *(
             (("inspections", index), name, "inspection", vocabulary.inspections)
             for index, name in enumerate(inspections)
         ),
@@ -107,6 +122,15 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
     for place, name, kind, names in used:
         if names is not None and name not in names:
             refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names))
+    lasting = vocabulary.may_come_and_go
+    for index, fault in enumerate(scenario.faults):
+        if fault.intermittent is not None and lasting is not None and fault.name not in lasting:
+            refuse(
+                located, ("faults", index, "intermittent"),
+                f"{shown(fault.name)} does not come and go by itself",
+                "leave intermittent out, or hide a fault of a sensor, an actuator or a supply",
+                key=True,
+            )  # fmt: skip
     rules = vocabulary.set_points
     if rules is not None:
         for name, value in scenario.found.items():

@@ -162,9 +162,7 @@ class _Unfolded(Controller):
     def __init__(self, bypassed: Iterable[Permissive | Reaction]) -> None:
         super().__init__(Clock(), Bus())
         self.bypassed.update(bypassed)
-        self.machines = {
-            name: _Walker(runner.table, self) for name, runner in self.machines.items()
-        }
+        self.machines = {name: _Walker(runner.table, self) for name, runner in self.machines.items()}
         self.ledger = _Ledger(())
         self.job.wanted = cast(int, cast(Any, _Counter(self, LAST_PIECE)))
         self.job.strokes = cast(int, cast(Any, _Counter(self, MORE_STROKES)))

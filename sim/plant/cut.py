@@ -31,6 +31,7 @@ from sim.trade.wander import Wander, peak_pull_n, pull_n
 _LEAST_DESCENT_M_S = 1e-6  # below this the feed valve counts as shut
 _MOST_PLANS = 32
 _AREA_CELLS = 32
+_HAIR_M = 1e-6
 _COUNTED = 0.1  # teeth; fewer are none
 _POWERS = 16  # of a cut, that go into the mean square of the current
 
@@ -81,16 +82,20 @@ class CutPlan:
         """Largest force along the band."""
         return peak_pull_n(self.table)
 
+    def _is_whole(self, from_m: float, to_m: float) -> bool:
+        """Whether two depths are top and bottom of the bar, but for what a microsecond moves."""
+        return from_m <= _HAIR_M and to_m >= self.setup.stock.section.height_m - _HAIR_M
+
     def wander_m(self, from_m: float, to_m: float) -> float:
         """Return the largest deviation of the band between two depths, m."""
-        if from_m <= 0.0 and to_m >= self.setup.stock.section.height_m:
+        if self._is_whole(from_m, to_m):
             return self.most_wander_m
         return self.wander.most_m(from_m, to_m)
 
     def area_m2(self, from_m: float, to_m: float) -> float:
         """Return the area sawn between two depths, m2; good to a per cent or so."""
         section = self.setup.stock.section
-        if from_m <= 0.0 and to_m >= section.height_m:
+        if self._is_whole(from_m, to_m):
             return section.area_m2 * self.table.widening
         cell_m = (to_m - from_m) / _AREA_CELLS
         middles_m = (from_m + (i + 0.5) * cell_m for i in range(_AREA_CELLS))

@@ -12,8 +12,9 @@ from typing import Final
 from sim.control.decision import Decision
 from sim.control.lamps import LAMPS, lit
 from sim.drill import autopilot, lockout
+from sim.drill.hints import hint
 from sim.drill.inspections import INSPECTIONS, METER_S
-from sim.drill.session import Event, Session
+from sim.drill.session import FROZEN, Event, Session
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.signals import BY_KEY
@@ -22,7 +23,8 @@ from sim.text.describe import look
 from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
-from sim.text.steps import hint, step_or_none
+from sim.text.steps import hint as step_hint
+from sim.text.steps import step_or_none
 
 Answer = tuple[Part, ...]
 
@@ -45,9 +47,17 @@ _TOLD_AS: Final = {
     "finding": "Found. ",
     "unsafe": "UNSAFE. ",
     "note": "Note. ",
+    "hint": "Hint. ",
+    "instructor": "",
+    "fault": "",
     "step": "",
 }
 
+
+# What a frozen machine refuses; a hand can always let go.
+_HANDS: Final = frozenset(
+    {"press", "tap", "hold", "set", "inspect", "wait", "diagnose", "fix", "auto"}
+)
 
 # What would mend a set-up fault unseen is no part of a drill.
 _AUTO_NOT_IN: Final = {"drill": ("setup",), "assessment": PHASES}
@@ -66,6 +76,8 @@ def perform(session: Session, act: Act) -> Answer:
     Raises:
         CommandError: The session does not take it, for one because the run is over.
     """
+    if (act.word in _HANDS or (act.word == "lockout" and act.names)) and session.frozen:
+        return (FROZEN,)
     return DOES[act.word](session, act)
 
 
@@ -116,7 +128,7 @@ def _set(session: Session, act: Act) -> Answer:
 
 
 def _inspect(session: Session, act: Act) -> Answer:
-    answer = session.inspect(act.names[0])
+    answer = session.inspect(act.names[0], act.text)
     return () if answer.taken else (answer.text,)
 
 
@@ -163,6 +175,13 @@ def _auto(session: Session, act: Act) -> Answer:
         return (f"The autopilot does not do that in this mode, {mode}.",)
     _PHASES[part](session)
     return (f"The autopilot has done its part; it is now {clock(session.saw.clock.now_us)}.",)
+
+
+def _hint(session: Session, _act: Act) -> Answer:
+    if session.scenario.steps:
+        return step_hint(session)
+    answer = hint(session)
+    return () if answer.taken else (answer.text,)
 
 
 def _note(session: Session, act: Act) -> Answer:
@@ -251,8 +270,8 @@ DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
     "lockout": _lockout,
     "diagnose": _diagnose,
     "fix": _fix,
+    "hint": _hint,
     "step": lambda session, _act: step_or_none(session),
-    "hint": lambda session, _act: hint(session),
     "card": lambda session, _act: (set_up_card(session),),
     "points": lambda session, _act: (points(session),),
     "keys": _keys,

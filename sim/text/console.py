@@ -11,18 +11,20 @@ import contextlib
 import io
 import sys
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from typing import Final
 
 from sim.drill import library
 from sim.drill.coach import Coach
-from sim.drill.debrief import debrief
+from sim.drill.debrief import finish
 from sim.drill.opening import open_recorded, read
+from sim.drill.orders import Orders
 from sim.drill.session import Session
 from sim.errors import CommandError, DrycycleError
 from sim.text.acts import ABOUT_TIME, perform, told
 from sim.text.demonstration import demonstrate
 from sim.text.describe import told as parts_of
-from sim.text.language import Act, parse
+from sim.text.language import Act, expected, parse
 from sim.text.names import pick
 from sim.text.page import Page, Part, Table, may_draw
 from sim.text.report import CAUTION, report
@@ -30,6 +32,8 @@ from sim.text.steps import step, steps_done
 
 PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
+EXPECT: Final = "What do you expect? sound, faulty or unsure, or your own words; or an empty line."
+_TESTING: Final = ("drill", "assessment")
 _LEAVE: Final = ("quit", "exit")
 
 
@@ -54,8 +58,8 @@ def play(
             Coach(session), session, _typed(lines, interactive=interactive), page, interactive
         )
     finally:
-        session.close()  # whatever happened, the record gets its closing line
-    page.put("", *report(debrief(session)))
+        found = finish(session)  # whatever happened, the record gets its closing line
+    page.put("", *report(found))
     if fault:
         page.put("", f"{fault}; the session was closed there")
     return NOT_UNDERSTOOD if fault else 0
@@ -109,13 +113,19 @@ def _turns(
     coach: Coach, session: Session, typed: Iterator[str], page: Page, interactive: bool
 ) -> str:
     """Take line after line; return what ended it before its time, or empty."""
+    orders = None if session.record_path is None else Orders(session.record_path)
     for number, line in enumerate(typed, start=1):
+        if orders is not None:
+            _obey(session, orders, page)
         try:
             act = parse(line.removeprefix("\ufeff") if number == 1 else line)
             if act is None:
                 continue
             if act.word == "quit":
                 break
+            if interactive and _asks(session, act):
+                page.put(EXPECT)
+                act = replace(act, text=expected(next(typed, "")))
             _turn(coach, session, act, page)
         except CommandError as error:
             if not interactive:
@@ -126,6 +136,18 @@ def _turns(
             page.put(f"The run ended at line {number}; what follows it was not played.")
             break
     return ""
+
+
+def _asks(session: Session, act: Act) -> bool:
+    """Return whether a person is to say what they expect before a look."""
+    return act.word == "inspect" and not act.text and session.scenario.mode in _TESTING
+
+
+def _obey(session: Session, orders: Orders, page: Page) -> None:
+    """Carry out what an instructor has ordered since the last line, and tell what may be told."""
+    seen = len(session.events)
+    orders.carry_out(session)
+    page.put(*(told(event) for event in session.events[seen:]))
 
 
 def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:

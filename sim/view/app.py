@@ -12,17 +12,22 @@ from typing import Final
 import pygame
 from pygame import Surface
 
+from sim.drill import library
 from sim.drill.opening import open_recorded
 from sim.drill.session import Session
 from sim.errors import DrycycleError
+from sim.records.folder import new_record_path
 from sim.view.debrief_page import DebriefPage
 from sim.view.home_page import HomePage
 from sim.view.kit import kit_for
 from sim.view.pen import Kit
 from sim.view.play import Play
+from sim.view.player import Player
+from sim.view.replay_page import ReplayPage
 from sim.view.saw_page import SawPage
 from sim.view.settings import Settings, keep_settings, read_settings
 from sim.view.settings_page import SettingsPage
+from sim.view.speaker import Speaker, wants_sound
 from sim.view.stage import Page, Stage
 from sim.view.widget import Stroke
 
@@ -64,9 +69,12 @@ class App:
         self.surface = surface
         self.settings = settings or Settings()
         self.running = True
+        self.speaker = Speaker()
+        self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
         self._record = record
         self._target = target
+        self._path: Path | None = None
         self.stage = Stage(surface, self._kit(), self._home_page())
         if target is not None:
             self.open(target)
@@ -91,9 +99,15 @@ class App:
         self._close_session()
         self._target = target
         record, self._record = self._record, None
-        session = open_recorded(target, record) if isinstance(target, str) else target()
+        self._path = None
+        if isinstance(target, str):
+            self._path = record or new_record_path(library.find(target).stem)
+            session = open_recorded(target, self._path)
+        else:
+            session = target()
         self.play = Play(session)
         self.play.hands.set_sticky(self.settings.sticky == "on")
+        self.play.captions = self.settings.captions == "on"
         self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
 
     def finish(self) -> None:
@@ -102,8 +116,18 @@ class App:
             return
         play, target = self.play, self._target
         self._close_session()
-        again = None if target is None else lambda: self.open(target)
-        self.stage.show(DebriefPage(play.session, self.home, again))
+        path = self._path
+        page = DebriefPage(
+            play.session, self.home,
+            None if target is None else lambda: self.open(target),
+            None if path is None else lambda: self.replay(path),
+        )  # fmt: skip
+        self.stage.show(page)
+
+    def replay(self, path: Path) -> None:
+        """Show a record being played; the page that was there comes back afterwards."""
+        before = self.stage.page
+        self.stage.show(ReplayPage(Player(path), lambda: self._back_to(before)))
 
     def show_settings(self) -> None:
         """Show the settings; the page that was there comes back afterwards, its clock standing."""
@@ -124,8 +148,10 @@ class App:
         """Take other settings, at once and for the next time."""
         self.settings = settings
         keep_settings(settings)
+        self.speaker.turn(wants_sound(settings.sound))
         if self.play is not None:
             self.play.hands.set_sticky(settings.sticky == "on")
+            self.play.captions = settings.captions == "on"
         self.stage.resize(self.surface, self._kit())
 
     def _close_session(self) -> None:
@@ -133,11 +159,16 @@ class App:
             self.play.hands.let_go()
             self.play.session.close()
             self.play = None
+            self.speaker.hush()
 
     def tick(self) -> None:
         """Let simulated time pass."""
-        if self.play is not None:
-            self.play.tick()
+        play = self.play
+        if play is not None:
+            play.tick()
+            self.speaker.play(play.ears, running=not (play.paused or play.session.over))
+        if isinstance(self.stage.page, ReplayPage):
+            self.stage.page.tick()
 
     # Events -------------------------------------------------------------------------------
 
@@ -202,6 +233,7 @@ def run(target: Target = None, record: Path | None = None) -> int:
             pygame.display.update(app.stage.frame())
             clock.tick(FRAMES_A_SECOND)
         app.home()
+        app.speaker.turn(False)
     finally:
         pygame.display.quit()
     return 0

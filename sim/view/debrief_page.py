@@ -14,9 +14,8 @@ from sim.view.column import Column
 from sim.view.controls import MAIN, button, button_width
 from sim.view.layout import from_left, from_right, from_top, inset
 from sim.view.pen import Kit, Pen
-from sim.view.play import event_words
+from sim.view.play import clock_words, event_words
 from sim.view.scrolling import Scrolls
-from sim.view.sheets import clock_words
 from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Stroke, Widget
 from sim.view.words import say
@@ -28,12 +27,17 @@ class DebriefPage:
     name = "debrief"
 
     def __init__(
-        self, session: Session, leave: Callable[[], None], again: Callable[[], None] | None
+        self,
+        session: Session,
+        leave: Callable[[], None],
+        again: Callable[[], None] | None,
+        replay: Callable[[], None] | None = None,
     ) -> None:
         self.scrolls = Scrolls()
         self.debrief: Debrief = debrief(session)
         self._leave = leave
         self._again = again
+        self._replay = replay
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
@@ -67,10 +71,14 @@ class DebriefPage:
             words = say("Once more")
             place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
             children.append(button("debrief.again", place, words, self._again))
+        if self._replay is not None:
+            words = say("Replay")
+            place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
+            children.append(button("debrief.replay", place, words, self._replay))
         title = say("Debrief: {title}").format(title=self.debrief.title)
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.text(title, inner, role="lead", bold=True)
+            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
 
         def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fill(at, pen.palette.panel)

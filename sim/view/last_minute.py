@@ -12,6 +12,7 @@ from sim.signals import Direction
 from sim.units import US
 
 SPAN_S: Final = 60.0
+_LATEST: Final = 200  # edges that are kept for whoever asks what is new
 _SPAN_US: Final = round(SPAN_S * US)
 
 
@@ -20,6 +21,8 @@ class Trace:
 
     def __init__(self, saw: Saw) -> None:
         self._saw = saw
+        self.noted = 0  # edges so far
+        self._latest: deque[tuple[int, str]] = deque(maxlen=_LATEST)
         self._edges: dict[str, deque[tuple[int, bool]]] = {}
         self._first = dict(saw.bus.seen)  # the level before the first edge that is kept
         for side in Direction:
@@ -29,6 +32,8 @@ class Trace:
         now_us = self._saw.clock.now_us
         edges = self._edges.setdefault(tag, deque())
         edges.append((now_us, value))
+        self._latest.append((now_us, tag))
+        self.noted += 1
         while edges and edges[0][0] < now_us - _SPAN_US:
             _, self._first[tag] = edges.popleft()
 
@@ -45,6 +50,10 @@ class Trace:
                 yield since_s, ago_s, level
                 level, since_s = value, ago_s
         yield since_s, 0.0, level
+
+    def edges_since(self, noted: int) -> list[tuple[int, str]]:
+        """Return time and wire of every edge after so many were noted, the oldest first."""
+        return list(self._latest)[-(self.noted - noted) :] if self.noted > noted else []
 
     def count(self, tag: str) -> int:
         """Return how many edges a wire had in the last minute."""

@@ -14,6 +14,7 @@ from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS
 from sim.units import MM
 from sim.view.end_view import paint_end, paint_end_ground
+from sim.view.layout import from_left
 from sim.view.outfeed import still_rolling
 from sim.view.pen import Kit, Pen
 from sim.view.plan_ground import TRAY, paint_plan_ground
@@ -27,11 +28,13 @@ from sim.view.readings import (
 )
 from sim.view.scale import View, paint_grid, paint_scale_bar, two_views
 from sim.view.shelves import Leader, Tag, paint_leaders, paint_spots, shelved
+from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Widget
 from sim.view.words import say
 from sim.view.wreck import paint_mark
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
+_NOTES_EMS: Final = 12.5
 _RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
 
 
@@ -47,6 +50,7 @@ def picture(
     tags: Sequence[Tag],
     *,
     wanted: bool,
+    captions: Callable[[], tuple[str, ...]] | None = None,
 ) -> Widget:
     """Return the picture in the given area, with tags along its edges.
 
@@ -56,10 +60,11 @@ def picture(
         session: Whose saw it is.
         tags: Set-up points or devices.
         wanted: Whether the tags are to be there even when large letters leave little room.
+        captions: Returns what is heard, in words; None for no captions.
     """
     roomy = area.height >= kit.px(_ROOMY_EMS)
     row, edge = tag_height(kit), kit.px(0.3)
-    shelf = row + 2 * edge if roomy else 0
+    shelf = row + 2 * edge if roomy and tags else 0
     plan, end = two_views(area, area.inflate(-2 * edge, -2 * (shelf + edge)))
     marks: list[Widget] = []
     leaders: tuple[list[Leader], list[Leader]] = ([], [])
@@ -88,6 +93,8 @@ def picture(
     ]  # fmt: skip
     if roomy:
         children.append(_notes(kit, end, session))
+    if roomy and captions is not None:
+        children.append(_captions(kit, end, captions))
     return Widget("picture", area, ground, children=children, label=say("the machine"))
 
 
@@ -155,11 +162,12 @@ def _end_face(view: View, session: Session) -> Callable[[], Hashable]:
 
 def _titles(pen: Pen, plan: View, end: View) -> None:
     line = pen.letters.line("fine")
-    for view, words in ((plan, say("PLAN")), (end, say("END VIEW FROM THE OUTFEED"))):
-        place = Rect(
-            view.area.left + pen.px(0.6), view.area.top + pen.px(0.2), view.area.width // 2, line
-        )
-        pen.text(words, place, pen.palette.soft, role="fine", bold=True)
+    long, short = say("END VIEW FROM THE OUTFEED"), say("END VIEW")
+    room = end.area.width - pen.px(_NOTES_EMS + 1.5)
+    end_words = long if pen.letters.width(long, "fine", True) <= room else short
+    for view, words in ((plan, say("PLAN")), (end, end_words)):
+        left, top = view.area.left + pen.px(0.6), view.area.top + pen.px(0.2)
+        pen.text(words, Rect(left, top, room, line), pen.palette.soft, role="fine", bold=True)
 
 
 def _notes(kit: Kit, view: View, session: Session) -> Widget:
@@ -167,7 +175,7 @@ def _notes(kit: Kit, view: View, session: Session) -> Widget:
     plant = session.saw.plant
     titles = (say("band"), say("load"), say("descent"), say("removal"), say("wander"))
     line, pad = kit.letters.line("small"), kit.px(0.3)
-    wide = kit.px(12.5)
+    wide = kit.px(_NOTES_EMS)
     rect = Rect(
         view.area.right - wide - pad, view.area.top + pad, wide, len(titles) * line + 2 * pad
     )
@@ -192,3 +200,26 @@ def _notes(kit: Kit, view: View, session: Session) -> Widget:
             )
 
     return Widget("notes", rect, paint, lines, label=say("readings"), floats=True)
+
+
+def _captions(kit: Kit, view: View, heard: Callable[[], tuple[str, ...]]) -> Widget:
+    """Return the line that says what is heard, along the lower edge of the end view."""
+    line = kit.letters.line("fine")
+    edge = kit.px(0.4)
+    rect = Rect(view.area.left + edge, view.area.bottom - line, view.area.width - 2 * edge, line)
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        words = heard()
+        if not words:
+            return
+        mark, rest = from_left(place, pen.px(0.9), pen.px(0.4))
+        text = pen.letters.shorten(" · ".join(words), "fine", rest.width)
+        wide = pen.letters.width(text, "fine")
+        pen.fill(
+            Rect(place.left, place.top, rest.left + wide - place.left + edge, line),
+            pen.palette.paper,
+        )
+        symbol(pen, "speaker", square_in(mark, pen.px(0.75)), pen.palette.soft)
+        pen.text(text, rest, pen.palette.soft, role="fine")
+
+    return Widget("captions", rect, paint, heard, label=say("captions"), floats=True)

@@ -4,6 +4,7 @@ The wall clock gives microseconds, the session is advanced by them, and nothing 
 Imports the session, the pacer and `hands`, `points`.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
@@ -11,9 +12,11 @@ from typing import Final
 from sim.drill.session import Answer, Event, Session
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.view.controls import Typed
 from sim.view.desk_rows import CAPS, TITLES
 from sim.view.hands import Hands
+from sim.view.hearing import Ears
 from sim.view.last_minute import Trace
 from sim.view.points import Points
 from sim.view.words import say
@@ -21,6 +24,7 @@ from sim.view.words import say
 FIRST_CHOSEN: Final = (
     "K1", "Q1", "B2", "B33", "B34", "B21", "B22", "Y22", "Y21", "B11", "Y12", "Y11",
 )  # fmt: skip
+_SETTING: Final = re.compile(r"Set (\S+) to (.*)\.")
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -32,6 +36,8 @@ class Play:
     hands: Hands = field(init=False)
     points: Points = field(init=False)
     trace: Trace = field(init=False)
+    ears: Ears = field(init=False)
+    captions: bool = True
     paused: bool = True
     speed: float = 1.0
     tab: str = "brief"
@@ -48,6 +54,7 @@ class Play:
         self.hands = Hands(self.session)
         self.points = Points(self.session)
         self.trace = Trace(self.session.saw)
+        self.ears = Ears(self.session, self.trace)
         self._pacer = Pacer()
 
     def tick(self) -> None:
@@ -156,9 +163,20 @@ class Play:
 
 def event_words(event: Event) -> str:
     """Return what an event says, with the key's own words instead of its name."""
+    setting = _SETTING.fullmatch(event.text)
+    if setting is not None and setting[1] in SET_POINTS:
+        row = SET_POINTS[setting[1]]
+        title = say(row.title)
+        return f"{title[0].upper()}{title[1:]}: {say(setting[2])} {row.unit}".strip() + "."
     name, colon, rest = event.text.partition(":")
     cap = CAPS.get(name)
     if cap is None:
         return event.text
     where = say(TITLES[name.partition(".")[0]])
     return f"{where}, {say(cap.words)}{colon}{rest}" if colon else f"{where}: {say(cap.words)}."
+
+
+def clock_words(at_us: int) -> str:
+    """Return simulated time as minutes and seconds."""
+    seconds = at_us // 1_000_000
+    return f"{seconds // 60}:{seconds % 60:02d}"

@@ -119,7 +119,11 @@ class SawPage:
             tags = devices(kit, play.session, self._pick_device)
         else:
             tags = callouts(kit, play.points, self._pick, tag_height(kit))
-        return picture(kit, area, play.session, tags, wanted=play.tab in ("walk", "signals"))
+        return picture(
+            kit, area, play.session, tags,
+            wanted=play.tab in ("walk", "signals"),
+            captions=play.ears.captions if play.captions else None,
+        )  # fmt: skip
 
     def _desk_height(self, kit: Kit, width: int) -> int:
         _, height = desk(

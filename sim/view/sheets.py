@@ -18,7 +18,7 @@ from sim.view.controls import MAIN, Style, button, button_width, choice, focus_r
 from sim.view.layout import from_right
 from sim.view.number import Range, number
 from sim.view.pen import Kit, Pen
-from sim.view.play import Play, event_words
+from sim.view.play import Play, clock_words, event_words
 from sim.view.points import decimals
 from sim.view.symbols import square_in, symbol
 from sim.view.widget import Act, Mood, Widget
@@ -283,12 +283,6 @@ def findings(kit: Kit, column: Column, play: Play) -> None:
         )
         column.paragraph(f"found.{index}", words, role="small")
         column.space(0.4)
-
-
-def clock_words(at_us: int) -> str:
-    """Return simulated time as minutes and seconds."""
-    seconds = at_us // 1_000_000
-    return f"{seconds // 60}:{seconds % 60:02d}"
 
 
 # Lock-out ---------------------------------------------------------------------------------

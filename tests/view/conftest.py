@@ -171,6 +171,15 @@ def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Perso
     person.app.finish()
     person.frame()
     yield "debrief", person
+    person = person_at(size, scale)
+    person.click("pick.rail-posts")
+    person.play.go("desk")
+    person.click("key.supply.isolator")
+    person.click("key.band.start")
+    person.play.inspect("jaw-gaps")
+    person.app.finish()
+    person.click("debrief.replay")
+    yield "replay", person
 
 
 @dataclass(frozen=True)

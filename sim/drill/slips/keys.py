@@ -35,8 +35,6 @@ def _carry_key(session: Session) -> str:
     plant = session.saw.plant
     if not plant.shuttle_vise.gripping or session.saw.controller.image["mode.shuttle"] != "HAND":
         return ""
-    if plant.cutting_vise.gripping:
-        return "Both vises hold the bar, and the shuttle would drag one along it; free one first."
     if plant.head.place.position <= plant.bar.height_m:
         return "The band is in the way of the bar, and in HAND nothing minds that; lift the head first."
     return ""
