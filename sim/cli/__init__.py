@@ -136,11 +136,17 @@ def check(
     scenarios: Annotated[
         list[str] | None, typer.Argument(help="Names or files; all that ship when left out.")
     ] = None,
+    catalogue: Annotated[
+        bool,
+        typer.Option("--catalogue", help="Judge the catalogue: can every fault be found and told?"),
+    ] = False,
     as_json: Json = False,
 ) -> None:
     """Prove scenarios: the job can be done, the fault shows, can be told, and is cured."""
-    from sim.text.check_report import check_and_report
+    from sim.text.check_report import check_and_report, check_catalogue
 
+    if catalogue:
+        raise typer.Exit(check_catalogue(as_json=as_json))
     raise typer.Exit(check_and_report(scenarios or [], as_json=as_json))
 
 

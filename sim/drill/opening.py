@@ -26,6 +26,7 @@ from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family
 from sim.plant.bar import Stock
+from sim.plant.machine import Machine
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path, today
@@ -83,6 +84,11 @@ def read(name_or_path: str) -> tuple[Scenario, Path]:
 def library_entries() -> tuple[tuple[str, Scenario], ...]:
     """Return every shipped scenario by name: jobs, lessons, drills."""
     return tuple((name, read(name)[0]) for name in library.names())
+
+
+@lru_cache
+def _machine(name: str) -> Machine:
+    return read_machine(library.machine_path(name))
 
 
 def open_session(
@@ -143,7 +149,7 @@ def session_for(
         length_m=scenario.stock.length_mm * MM,
         front_m=scenario.stock.front_mm * MM,
     )
-    machine = read_machine(library.machine_path(scenario.machine))
+    machine = _machine(scenario.machine)
     session = Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
     lesson_of(session)
     return session

@@ -125,7 +125,10 @@ class Session:
         self.source = dict(source or {})  # name, path and digest of the scenario file; pseudonym
         self.record_path: Path | None = None  # where `open_recorded` has the record written
         self.faults = Hidden(
-            self.saw, scenario.faults, lambda text: self.journal.secretly("fault", text)
+            self.saw,
+            scenario.faults,
+            {line.name: line.setting for line in self.card},
+            lambda text: self.journal.secretly("fault", text),
         )
         self.instructor = Instructor(self.journal, self.faults, self._ready)
         self._listen()
@@ -286,7 +289,7 @@ class Session:
         self._act("inspect", name=row.name, **({"expect": expect} if expect else {}))
         if row.reaches_in:
             self._reach_in(row.title)
-        self._pass(row.seconds)
+        self._pass(row.seconds - row.acts_s)
         text = row.look(self.saw)
         self.looks.append(Look(self.saw.clock.now_us, row.name, text, expect))
         self._event("finding", f"{row.title}: {text}")
