@@ -21,6 +21,7 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "head.mitre_deg": (("head.pivot_locks", "slack"), ("head.mitre_lever", "loose")),
 }
 _LONGEST_PIECE_S: Final = 3600.0
+_COOLS_S: Final = 1800.0  # longer than a relay stays hot
 _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
 
 
@@ -111,6 +112,8 @@ def set_speed(session: Session, speed_m_min: float) -> None:
         return
     session.tap("supply.two_hand", "band.start")
     if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
+        if session.over:
+            return
         session.tap("band.stop")
         wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
         return
@@ -118,9 +121,10 @@ def set_speed(session: Session, speed_m_min: float) -> None:
     key = "band.faster" if off_m_s > 0 else "band.slower"
     session.press(key)
     session.advance(abs(off_m_s) / session.machine.variator_m_s2)
-    session.release(key)
-    session.tap("band.stop")
-    wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+    if not session.over:
+        session.release(key)
+        session.tap("band.stop")
+        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
 
 
 def begin(session: Session) -> None:
@@ -157,6 +161,26 @@ def as_found(session: Session, pieces: int) -> Outcome:
     if not session.over:
         begin(session)
     return run(session, pieces)
+
+
+def again(session: Session, pieces: int) -> Outcome:
+    """Run the machine after a remedy: clear what has latched, and set nothing but the band speed."""
+    power_up(session)
+    clear(session)
+    if not session.over:
+        make_ready(session)
+    if not session.over:
+        begin(session)
+    return run(session, pieces)
+
+
+def clear(session: Session) -> None:
+    """Reset the overload relay once it is cool, and the latched faults of band and deviation."""
+    relay = session.saw.plant.band.relay
+    if relay.tripped:
+        wait_until(session, lambda: relay.too_hot_s <= 0.0, _COOLS_S)
+        session.set("band.relay", "set")
+    session.tap("supply.reset")
 
 
 def whole_job(session: Session) -> Outcome:

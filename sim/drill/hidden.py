@@ -8,7 +8,7 @@ at the same instant.
 Never here: what is told to whom. Imports `scenario` for the form of a row, `saw` and `faults`.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sim.drill import scenario
@@ -16,6 +16,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault, Wreck
 from sim.kernel.clock import Appointment
 from sim.kernel.streams import stream
+from sim.plant.set_points import Setting
 from sim.saw import Saw
 from sim.signals import BY_TAG
 from sim.units import US
@@ -46,16 +47,21 @@ class Hidden:
     Args:
         saw: The machine.
         rows: The scenario's faults.
+        right: What a good operator would set for the job, by set point.
         told: Called with a sentence when a fault sets in later than at the start.
     """
 
     def __init__(
-        self, saw: Saw, rows: Sequence[scenario.Fault], told: Callable[[str], None]
+        self,
+        saw: Saw,
+        rows: Sequence[scenario.Fault],
+        right: Mapping[str, Setting],
+        told: Callable[[str], None],
     ) -> None:
         self.culprits = [Culprit(CATALOGUE[row.name], row) for row in rows]
         self._saw = saw
         self._told = told
-        self._wreck = Wreck(saw.plant, saw.bus)
+        self._wreck = Wreck(saw.plant, saw.bus, right)
         self._pieces = 0
 
     def apply(self) -> None:

@@ -36,6 +36,7 @@ ACTS: Final[dict[str, Callable[[Session, Mapping[str, Any]], object]]] = {
     "set": lambda s, w: s.set(w["name"], w["setting"]),
     "inspect": lambda s, w: s.inspect(w["name"], w.get("expect", "")),
     "lockout": lambda s, w: s.lock_out(w["step"]),
+    "load": lambda s, _w: s.load_bar(),
     "diagnose": lambda s, w: s.diagnose(w["name"]),
     "put_right": lambda s, w: s.put_right(w["name"]),
     "note": lambda s, w: (s.instructor if "by" in w else s).note(w["text"]),

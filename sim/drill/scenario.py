@@ -147,6 +147,11 @@ class Scenario(BaseModel):
     inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
         Field(default="all", description="The inspections that are allowed, or all.")
     )
+    ambiguous_with: tuple[Name, ...] = Field(
+        default=(),
+        max_length=10,
+        description="Faults that the allowed inspections cannot tell from the hidden ones.",
+    )
     steps: tuple[Step, ...] = Field(
         default=(), max_length=20, description="The steps of a lesson, in order."
     )

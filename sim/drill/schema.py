@@ -73,6 +73,7 @@ def _close(schema: dict[str, Any], vocabulary: Vocabulary) -> None:
         (parts["machine"], vocabulary.machines),
         (definitions["Stock"]["properties"]["material"], vocabulary.materials),
         (definitions["Fault"]["properties"]["name"], vocabulary.faults),
+        (parts["ambiguous_with"]["items"], vocabulary.faults),
         (definitions["When"]["properties"]["signal"], vocabulary.signals),
         (_list_of(parts["inspections"])["items"], vocabulary.inspections),
     ):

@@ -43,6 +43,7 @@ Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 _FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
+_LOADING_S = 240.0  # crane, roller way, tape
 _MOST_EXPECTED = 200  # characters that are kept
 
 
@@ -124,7 +125,10 @@ class Session:
         self.source = dict(source or {})  # name, path and digest of the scenario file; pseudonym
         self.record_path: Path | None = None  # where `open_recorded` has the record written
         self.faults = Hidden(
-            self.saw, scenario.faults, lambda text: self.journal.secretly("fault", text)
+            self.saw,
+            scenario.faults,
+            {line.name: line.setting for line in self.card},
+            lambda text: self.journal.secretly("fault", text),
         )
         self.instructor = Instructor(self.journal, self.faults, self._ready)
         self._listen()
@@ -285,7 +289,7 @@ class Session:
         self._act("inspect", name=row.name, **({"expect": expect} if expect else {}))
         if row.reaches_in:
             self._reach_in(row.title)
-        self._pass(row.seconds)
+        self._pass(row.seconds - row.acts_s)
         text = row.look(self.saw)
         self.looks.append(Look(self.saw.clock.now_us, row.name, text, expect))
         self._event("finding", f"{row.title}: {text}")
@@ -315,6 +319,34 @@ class Session:
             return self._did("lockout", step, Answer(False, against))
         self._event("act", f"Lock-out: {row.title}.")
         return self._did("lockout", step, Answer(True, f"Done: {row.title}."))
+
+    def load_bar(self) -> Answer:
+        """Put a fresh bar like the first one on the saw; it takes simulated time.
+
+        Refused while band or head is in the way, or a vise still holds the old bar.
+        """
+        if self._stands():
+            return _STANDS
+        against = self._loading_blocked()
+        if against:
+            return self._did("load", "bar", Answer(False, against))
+        self._act("load")
+        self._pass(_LOADING_S)
+        if not self.over:
+            self.saw.plant.load(self.stock)
+            self.saw.bus.settle()
+        self._event("act", "A fresh bar was loaded.")
+        return self._did("load", "bar", Answer(True, "A fresh bar lies on the saw."))
+
+    def _loading_blocked(self) -> str:
+        plant = self.saw.plant
+        if plant.band.turning:
+            return "The band turns. Stop it and wait until it stands."
+        if not (plant.cutting_vise.back and plant.shuttle_vise.back):
+            return "A vise holds the old bar. Free both vises first."
+        if plant.head.place.position <= plant.bar.height_m:
+            return "The head is in the way. Lift it first."
+        return ""
 
     def advance(self, seconds: float) -> None:
         """Let simulated time pass; it stops early when the run is wrecked.

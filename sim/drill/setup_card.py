@@ -6,6 +6,7 @@ Imports `trade`, `plant` for names and limits, and `faults` for the clearance.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, cos, floor, radians
 from typing import Final
 
@@ -76,6 +77,7 @@ def strokes_for(machine: Machine, order: JobOrder) -> int:
     return strokes_needed(order.piece_m, machine.kerf_m, room_m)
 
 
+@lru_cache(maxsize=64)
 def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
     """Return the lines of the card, in the order in which they are set."""
     plan = _plan(machine, stock, order)

@@ -86,6 +86,8 @@ class _Scenario(Protocol):
     @property
     def faults(self) -> Iterable[_Fault]: ...
     @property
+    def ambiguous_with(self) -> tuple[str, ...]: ...
+    @property
     def inspections(self) -> str | tuple[str, ...]: ...
 
 
@@ -102,6 +104,10 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
         *(
             (("faults", index, "name"), fault.name, "fault", vocabulary.faults)
             for index, fault in enumerate(scenario.faults)
+        ),
+        *(
+            (("ambiguous_with", index), name, "fault", vocabulary.faults)
+            for index, name in enumerate(scenario.ambiguous_with)
         ),
         *(
             (("faults", index, "when", "signal"), fault.when.signal, "device", vocabulary.signals)

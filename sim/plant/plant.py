@@ -93,6 +93,7 @@ class Plant:
             "Y33": lambda on: self.cutting_vise.pull("free", on),
             "Y34": lambda on: self.shuttle_vise.pull("free", on),
         }
+        self._seized: dict[str, bool] = {}  # by tag, where it is stuck
         bus.listen(Direction.OUTPUT, self._on_output)
         self.sense()
 
@@ -101,7 +102,21 @@ class Plant:
         self._on_piece = listener
 
     def _on_output(self, tag: str, value: bool) -> None:
-        self._moves[tag](value)
+        self._moves[tag](self._seized.get(tag, value))
+
+    def seize(self, tag: str, at: bool) -> None:
+        """Have a valve, pump or contactor stay on or off, whatever its wire says."""
+        self._seized[tag] = at
+        self._on_output(tag, at)
+
+    def loosen(self, tag: str) -> None:
+        """Have a seized valve, pump or contactor follow its wire again."""
+        if self._seized.pop(tag, None) is not None:
+            self._on_output(tag, self.site.bus.seen[tag])
+
+    def seized(self, tag: str) -> bool | None:
+        """Return where a valve, pump or contactor is stuck; None when it follows its wire."""
+        return self._seized.get(tag)
 
     def sense(self) -> None:
         """Show every level and presence switch what there is."""

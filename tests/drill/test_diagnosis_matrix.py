@@ -109,7 +109,8 @@ def test_the_trial_costs_what_it_takes_on_the_sound_machine(
     autopilot.as_found(session, 1)
 
     trial = matrix.inspections[matrix.column("try one piece")]
-    assert trial.cost_s == pytest.approx(session.now_s, abs=15.0)
+    hands_s, stops_s = 10.0, 10.0
+    assert trial.cost_s == pytest.approx(session.now_s + hands_s + stops_s, abs=1.0)
 
 
 def test_a_look_with_hands_in_the_machine_costs_its_lock_out(matrix: Matrix) -> None:
@@ -188,7 +189,9 @@ def test_a_look_that_moves_the_machine_changes_no_other_look(
         saw.press("supply.emergency_stop")
         return f"The stop latches; control power is {'on' if saw.bus.seen['K1'] else 'off'}."
 
-    row = inspections.Inspection("trip", "Try the emergency stop", "supply", 20, trip)
+    row = inspections.Inspection(
+        "trip", "Try the emergency stop", "supply", 20, trip, kind=inspections.Kind.TEST
+    )
     monkeypatch.setitem(inspections.INSPECTIONS, "trip", row)
     looks = ("trip", "meter K1", "input-lamps")
     found = matrix_for(posts.model_copy(update={"inspections": looks}))

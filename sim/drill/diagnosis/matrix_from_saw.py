@@ -2,11 +2,13 @@
 
 For each cause a session is opened with just that cause in it, and every allowed inspection is made
 at rest, as the machine is found; then it is powered up, and every inspection is made again; then
-one piece is tried, and they are made a third time. Power-up and trial are inspections too: what
-they show is how they went. Nothing is typed in. Numbers are judged as `judgement` says.
+one piece is tried and the job held, and they are made a third time. Power-up and trial are
+inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
+`judgement` says. A function test works the machine, so it is made on a machine of its own.
 
-Two simplifications: a lock-out that an inspection needs costs its time and otherwise leaves the
-machine as it was; and a trial is waited for half as long again as it takes on the sound machine.
+Three simplifications: a lock-out that an inspection needs costs its time and otherwise leaves the
+machine as it was; a trial is waited for half as long again as it takes on the sound machine; and an
+inspection is made as soon as its stage is reached, not after those before it.
 
 The one file of `diagnosis` that runs the saw, with `worlds`. Imports `autopilot`, `inspections`,
 `lockout`, `opening` and `session`, and the tables beside it.
@@ -32,9 +34,11 @@ from sim.signals import SIGNALS
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
 OVER: Final = "The run is over."
 SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
-_GRAVE: Final = (Severity.DAMAGE, Severity.STOP)
 _PATIENCE: Final = 1.5
 _LONGEST_S: Final = 3600.0  # for the trial on the sound machine
+_SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
+_SETTLES_S: Final = 30.0  # longer than anything waits for before it trips
+_STOPS_S: Final = 10.0  # longer than the band coasts
 _HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
 _LOCKOUT_S: Final = sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
 
@@ -45,23 +49,30 @@ class Stage:
 
     name: str  # of the trial that leads here, empty where it is found
     suffix: str  # of the inspections' names
-    reach: Callable[[Session, float], None]  # with the longest time to wait, s
+    reach: Callable[[Session, float], bool]  # with the longest time to wait, s; whether it came off
 
 
-def _nothing(_session: Session, _limit_s: float) -> None:
-    return
+def _nothing(_session: Session, _limit_s: float) -> bool:
+    return False
 
 
-def _power_up(session: Session, _limit_s: float) -> None:
+def _power_up(session: Session, _limit_s: float) -> bool:
     autopilot.power_up(session)
+    session.advance(_SETTLES_S)
+    return False
 
 
-def _try_piece(session: Session, limit_s: float) -> None:
+def _try_piece(session: Session, limit_s: float) -> bool:
     autopilot.make_ready(session)
     if not session.over:
         autopilot.begin(session)
     job = session.saw.controller.job
     autopilot.wait_until(session, lambda: job.cut > 0 or job.state == "COMPLETE", limit_s)
+    done = job.cut > 0 and not session.over
+    if done:
+        session.tap("job.hold")
+        session.advance(_STOPS_S)
+    return done
 
 
 STAGES: Final = (
@@ -147,18 +158,18 @@ class _Visit:
     seconds: float  # how long it took
     harmed: bool
     looks: tuple[str, ...]
+    hurt: frozenset[str]  # names of the looks that did harm
 
 
 @lru_cache(maxsize=8)
 def _matrix(question: _Question) -> Matrix:
     scenario = question.scenario
     rows = allowed(scenario)
-    acting = _acting(scenario, rows)
-    sound = tuple(_visits(scenario, (), rows, acting, _LONGEST_S))
-    limit_s = _PATIENCE * sound[-1].seconds
+    sound = tuple(_visits(scenario, (), rows, None))
+    sound_s = sound[-1].seconds
     seen: dict[Names, tuple[_Visit, ...]] = {}
     for cause in causes_for(scenario):
-        visits = tuple(_visits(scenario, cause, rows, acting, limit_s))
+        visits = tuple(_visits(scenario, cause, rows, sound_s)) if cause else sound
         if not cause or visits != sound or _present(scenario, cause):
             seen[cause] = visits
     right = _told(seen[()])
@@ -181,7 +192,14 @@ def _columns(
             cost_s = _HANDS_S + sound[place].seconds
             yield Inspection(stage.name, cost_s, place - 1, place, harms)
         for row in rows:
-            yield Inspection(f"{row.name}{stage.suffix}", price_s(row), place, place, look=row.name)
+            hurt = frozenset(
+                Cause(cause, 0.0, ()).name
+                for cause, visits in seen.items()
+                if row.name in visits[place].hurt
+            )
+            yield Inspection(
+                f"{row.name}{stage.suffix}", price_s(row), place, place, hurt, look=row.name
+            )
 
 
 def _told(visits: tuple[_Visit, ...]) -> tuple[str, ...]:
@@ -206,48 +224,54 @@ def _visits(
     scenario: Scenario,
     cause: Names,
     rows: tuple[inspections.Inspection, ...],
-    acting: frozenset[str],
-    limit_s: float,
+    sound_s: float | None,
 ) -> Iterator[_Visit]:
     """Yield what is seen stage by stage; an inspection that moves something has its own session."""
     session = _opened(scenario, cause)
-    for place, stage in enumerate(STAGES):
-        start_s, events, harms = session.now_s, len(session.events), len(session.saw.consequences)
-        if not session.over:
-            stage.reach(session, limit_s)
-        looks = tuple(
-            OVER
-            if session.over
-            else row.look(
-                _reached(scenario, cause, place, limit_s).saw if row.name in acting else session.saw
-            )
-            for row in rows
-        )
-        grave = any(c.row.severity in _GRAVE for c in session.saw.consequences[harms:])
-        yield _Visit(
-            how_it_went(session, session.events[events:]), session.now_s - start_s, grave, looks
-        )
-
-
-def _reached(scenario: Scenario, cause: Names, place: int, limit_s: float) -> Session:
-    session = _opened(scenario, cause)
-    for stage in STAGES[: place + 1]:
-        stage.reach(session, limit_s)
-    return session
-
-
-def _acting(scenario: Scenario, rows: tuple[inspections.Inspection, ...]) -> frozenset[str]:
-    """Return the names of the inspections that change the machine they look at."""
-    acting = set()
-    session = _opened(scenario, ())
-    for stage in STAGES:
-        stage.reach(session, _LONGEST_S)
+    for place in range(len(STAGES)):
+        start_s, harms = session.now_s, len(session.saw.consequences)
+        trial = reached(session, place, sound_s)
+        seconds = session.now_s - start_s
+        harmed = _wrecked(session, harms)
+        looks = []
+        hurt = set()
         for row in rows:
-            before = session.saw.digest()
-            row.look(session.saw)
-            if session.saw.digest() != before:
-                acting.add(row.name)
-    return frozenset(acting)
+            if session.over:
+                looks.append(OVER)
+            elif row.acts_on(session.saw):
+                spare = _opened(scenario, cause)
+                for stage in range(place + 1):
+                    reached(spare, stage, sound_s)
+                harms = len(spare.saw.consequences)
+                looks.append(row.look(spare.saw))
+                if _wrecked(spare, harms):
+                    hurt.add(row.name)
+            else:
+                looks.append(row.look(session.saw))
+        yield _Visit(trial, seconds, harmed, tuple(looks), frozenset(hurt))
+
+
+def _wrecked(session: Session, harms: int) -> bool:
+    """Return whether the run was wrecked since there were so many consequences."""
+    return any(c.row.severity is Severity.STOP for c in session.saw.consequences[harms:])
+
+
+def reached(session: Session, place: int, sound_s: float | None) -> str:
+    """Take a session to the next stage; return in words how it went.
+
+    Args:
+        session: Opened, or taken to the stage before.
+        place: Of the stage in `STAGES`.
+        sound_s: How long the trial takes on the sound machine; None on that machine itself.
+    """
+    start_s, events = session.now_s, len(session.events)
+    done = False
+    if not session.over:
+        limit_s = _LONGEST_S if sound_s is None else _PATIENCE * sound_s
+        done = STAGES[place].reach(session, limit_s)
+    text = how_it_went(session, session.events[events:])
+    slow = sound_s is not None and session.now_s - start_s > _SLOW * sound_s
+    return f"{text} It took long." if done and slow else text
 
 
 def how_it_went(session: Session, events: list[Event]) -> str:

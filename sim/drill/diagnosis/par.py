@@ -25,7 +25,7 @@ from sim.drill.diagnosis.dependency import Matrix
 from sim.drill.diagnosis.greedy import improved
 from sim.drill.diagnosis.tree import Node, expected_s, grown
 
-CAP: Final = 20_000  # subsets, some seconds of work
+CAP: Final = 3_000  # subsets, about a second of work
 
 
 @dataclass(frozen=True, slots=True)
