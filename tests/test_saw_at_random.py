@@ -131,6 +131,18 @@ def begin_again(hands, watch, which, _share):
     hands.start(STARTS[2 + which % 2])
 
 
+def meddle(hands, watch, which, _share):
+    """Hold the job, change a grip by hand, and let the job go on."""
+    vise = ("cutting_vise", "shuttle_vise")[which % 2]
+    verb = ("grip", "free")[which // 2 % 2]
+    hands.tap("job.hold")
+    hands.tap(f"{vise}.hand")
+    hands.tap(f"{vise}.{verb}")
+    watch.wait(2)
+    hands.tap("job.arm")
+    hands.start("job.begin_on_piece")
+
+
 def set_something(hands, _watch, which, share):
     row = SET_POINTS[which % len(SET_POINTS)]
     if not hands.saw.blocked(row.name):
@@ -157,6 +169,7 @@ ACTS = {
     "latch": turn_a_latch,
     "wake": wake,
     "tidy": begin_again,
+    "meddle": meddle,
     "set": set_something,
     "dial": turn_a_dial,
     "spoil": spoil_a_wire,
@@ -171,7 +184,7 @@ def do(hands, watch, act):
 
 
 OFTEN = ("press", "release", "tap", "start", "let go", "wake", *["wait"] * 6)
-SELDOM = ("latch", "set", "dial", "tidy")
+SELDOM = ("latch", "set", "dial", "tidy", "meddle")
 VERBS = (*OFTEN, *OFTEN, *SELDOM)
 
 

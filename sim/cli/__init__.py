@@ -212,6 +212,35 @@ def instruct(
     raise typer.Exit(give(record, order or [], as_json=as_json))
 
 
+@app.command(name="next")
+def next_(
+    who: Annotated[str, typer.Option(help="Whose records, by pseudonym.")] = "",
+    folder: Annotated[
+        Path | None, typer.Option(help="Records to go by; default: your record folder.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Say what to practise next, by the records and a spacing schedule."""
+    from sim.text.due_report import print_due
+
+    print_due(folder, who, as_json=as_json)
+
+
+@app.command()
+def shot(
+    scenario: Scenario,
+    output: Annotated[Path, typer.Option("-o", "--output", help="The PNG file to write.")],
+    at: Annotated[str, typer.Option(help="Simulated time, like 42s or 3m.")] = "0s",
+    size: Annotated[str, typer.Option(help="Of the window, like 1600x900.")] = "1600x900",
+    text: Annotated[int, typer.Option(min=100, max=200, help="Text scale, percent.")] = 100,
+    tab: Annotated[str, typer.Option(help="Which sheet is open.")] = "desk",
+) -> None:
+    """Save a picture of the window at a moment of the autopilot's run."""
+    from sim.view.picture_of_run import save_shot
+
+    save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
+
+
 @app.command()
 def schema() -> None:
     """Print the JSON Schema of scenario files, for an editor to complete and check them."""

@@ -89,9 +89,9 @@ def ways(session: Session) -> Ways:
         return Ways(taken, (), (), exact=True)
     plan = plan_for(matrix)
     best = _legs(matrix, [look.inspection for look in path(plan.tree, matrix, cause)])
-    direct = _direct(matrix, cause)
-    shorter = bool(direct) and price_s(direct) < price_s(best)
-    return Ways(taken, best, direct if shorter else best, plan.exact)
+    one_look = direct(matrix, cause)
+    shorter = bool(one_look) and price_s(one_look) < price_s(best)
+    return Ways(taken, best, one_look if shorter else best, plan.exact)
 
 
 def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
@@ -109,7 +109,7 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
     return tuple(legs)
 
 
-def _direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
+def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
     """Return the cheapest way on which one look, or one trial, tells the cause from all others."""
     ways_there: list[tuple[Leg, ...]] = []
     trials: dict[int, str] = {
@@ -119,7 +119,10 @@ def _direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
     rivals = [row for row in matrix.causes if row.outcomes != true.outcomes]
     for place, column in enumerate(matrix.inspections):
         before = [trials[stage] for stage in range(1, column.stage + 1)]
-        harmed = any(cause in matrix.inspections[matrix.column(t)].harms for t in before)
+        harmed = any(
+            cause in matrix.inspections[matrix.column(name)].harms
+            for name in (*before, column.name)
+        )
         if not harmed and all(r.outcomes[place] != true.outcomes[place] for r in rivals):
             ways_there.append(_legs(matrix, [*before, column.name]))
     return min(ways_there, key=price_s, default=())

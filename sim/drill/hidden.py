@@ -85,7 +85,7 @@ class Hidden:
 
         def edge(tag: str, value: bool) -> None:
             nonlocal left
-            if tag == when.signal and value == (when.goes == "live") and left > 0:
+            if tag == when.signal and value == (when.goes == "live"):
                 left -= 1
                 if not left:
                     self._soon(culprit)

@@ -29,7 +29,7 @@ from sim.plant.bar import Stock
 from sim.plant.machine import Machine
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
-from sim.records.folder import new_record_path
+from sim.records.folder import new_record_path, today
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM
@@ -80,13 +80,24 @@ def read(name_or_path: str) -> tuple[Scenario, Path]:
     return read_scenario(path, lambda _scenario: vocabulary()), path
 
 
+@lru_cache(maxsize=1)
+def library_entries() -> tuple[tuple[str, Scenario], ...]:
+    """Return every shipped scenario by name: jobs, lessons, drills."""
+    return tuple((name, read(name)[0]) for name in library.names())
+
+
 @lru_cache
 def _machine(name: str) -> Machine:
     return read_machine(library.machine_path(name))
 
 
 def open_session(
-    name_or_path: str, *, record: Record | None = None, nonce: str | None = None, who: str = ""
+    name_or_path: str,
+    *,
+    record: Record | None = None,
+    nonce: str | None = None,
+    who: str = "",
+    day: str = "",
 ) -> Session:
     """Return a new session on a scenario.
 
@@ -95,6 +106,7 @@ def open_session(
         record: Where the session's lines go; None for nowhere.
         nonce: What seals the faults' names; None for a new one.
         who: A pseudonym for the trainee, which the record carries; empty for nobody.
+        day: Date of the session, ISO 8601, for the record; empty for none.
 
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
@@ -104,6 +116,8 @@ def open_session(
     source = {"scenario": path.stem, "path": str(name_or_path), "scenario_sha256": digest(path)}
     if who:
         source["who"] = pseudonym(who)
+    if day:
+        source["day"] = day
     return session_for(scenario, source=source, record=record, nonce=nonce)
 
 
@@ -175,6 +189,6 @@ def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Sessio
         pseudonym(who)  # before there is a file
     target = path if path is not None else new_record_path(found.stem)
     target.parent.mkdir(parents=True, exist_ok=True)
-    session = open_session(name_or_path, record=ChainWriter(target), who=who)
+    session = open_session(name_or_path, record=ChainWriter(target), who=who, day=today())
     session.record_path = target
     return session

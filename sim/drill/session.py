@@ -10,6 +10,7 @@ Imports `saw`, `faults` and the rest of `drill`.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Protocol
 
@@ -42,6 +43,7 @@ Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 _FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
+_LOADING_S = 240.0  # crane, roller way, tape
 _MOST_EXPECTED = 200  # characters that are kept
 
 
@@ -182,9 +184,9 @@ class Session:
         """Every inspection made: when, which, and what it showed."""
         return tuple((look.at_us, look.name, look.found) for look in self.looks)
 
-    @property
+    @cached_property
     def card(self) -> tuple[Line, ...]:
-        """The set-up card for this job."""
+        """The set-up card for this job; it depends on nothing that changes."""
         return card(self.machine, self.stock, self.order)
 
     @property
@@ -317,6 +319,34 @@ class Session:
             return self._did("lockout", step, Answer(False, against))
         self._event("act", f"Lock-out: {row.title}.")
         return self._did("lockout", step, Answer(True, f"Done: {row.title}."))
+
+    def load_bar(self) -> Answer:
+        """Put a fresh bar like the first one on the saw; it takes simulated time.
+
+        Refused while band or head is in the way, or a vise still holds the old bar.
+        """
+        if self._stands():
+            return _STANDS
+        against = self._loading_blocked()
+        if against:
+            return self._did("load", "bar", Answer(False, against))
+        self._act("load")
+        self._pass(_LOADING_S)
+        if not self.over:
+            self.saw.plant.load(self.stock)
+            self.saw.bus.settle()
+        self._event("act", "A fresh bar was loaded.")
+        return self._did("load", "bar", Answer(True, "A fresh bar lies on the saw."))
+
+    def _loading_blocked(self) -> str:
+        plant = self.saw.plant
+        if plant.band.turning:
+            return "The band turns. Stop it and wait until it stands."
+        if not (plant.cutting_vise.back and plant.shuttle_vise.back):
+            return "A vise holds the old bar. Free both vises first."
+        if plant.head.place.position <= plant.bar.height_m:
+            return "The head is in the way. Lift it first."
+        return ""
 
     def advance(self, seconds: float) -> None:
         """Let simulated time pass; it stops early when the run is wrecked.

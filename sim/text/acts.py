@@ -56,7 +56,7 @@ _TOLD_AS: Final = {
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset(
-    {"press", "tap", "hold", "set", "inspect", "wait", "diagnose", "fix", "auto"}
+    {"press", "tap", "hold", "set", "inspect", "wait", "diagnose", "fix", "auto", "load"}
 )
 
 # What would mend a set-up fault unseen is no part of a drill.
@@ -140,6 +140,10 @@ def _wait(session: Session, act: Act) -> Answer:
     if act.names:
         return (waiting.for_states(session, act.names),)
     return (waiting.for_seconds(session, act.seconds),)
+
+
+def _load(session: Session, _act: Act) -> Answer:
+    return (session.load_bar().text,)
 
 
 def _lockout(session: Session, act: Act) -> Answer:
@@ -267,6 +271,7 @@ DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
     "inspect": _inspect,
     "wait": _wait,
     "why": _why,
+    "load": _load,
     "lockout": _lockout,
     "diagnose": _diagnose,
     "fix": _fix,

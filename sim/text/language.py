@@ -188,6 +188,7 @@ _ROWS: Final = (
     Word("inspections", "inspections", "Lists the ways to look that are allowed here, and what each takes.", _nothing),
     Word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", _maybe(_text)),
     Word("lamps", "lamps", "Reads the lamps of the desk.", _nothing),
+    Word("load", "load", "Puts a fresh bar on the saw; the band stands, the head is up, both vises are free.", _nothing),
     Word("time", "time", "Says how much simulated time has passed.", _nothing),
     Word("events", "events", "Repeats everything that has happened.", _nothing),
     Word("note", "note TEXT", "Writes a remark into the record.", _text),

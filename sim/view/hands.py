@@ -26,11 +26,12 @@ LATCHES: Final = frozenset(latches())
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """The last key that was refused, and why."""
+    """The last key that was refused or asked about, and why."""
 
     key: str
     text: str
     at_s: float  # on the wall
+    refusal: bool = True  # else it was only asked about
 
     @property
     def stale(self) -> bool:
@@ -106,6 +107,10 @@ class Hands:
             session.release(key, TWO_HAND)
         else:
             session.release(key)
+
+    def tell(self, key: str, text: str) -> None:
+        """Say something beside a key for a while."""
+        self.refused = Refused(key, text, wall_s(), refusal=False)
 
     def let_go(self) -> None:
         """Take every hand away."""

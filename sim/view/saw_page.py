@@ -11,20 +11,23 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.signals import BY_KEY
 from sim.view.bubble import Bubble
 from sim.view.callouts import callouts
 from sim.view.coach import coach_line
 from sim.view.controls import Style, button, button_width
-from sim.view.desk import desk, emergency_key
+from sim.view.desk import Bench, desk, emergency_key
 from sim.view.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
 from sim.view.devices import devices
 from sim.view.diagnosis_sheet import diagnosis
+from sim.view.inspection_sheet import inspect
 from sim.view.layout import from_bottom, from_left, from_right, from_top, inset
+from sim.view.lesson_strip import lesson_height, lesson_strip
 from sim.view.pen import Kit, Pen
 from sim.view.picture import picture, tag_height
 from sim.view.play import Play
 from sim.view.scrolling import Scrolls
-from sim.view.sheets import Sheet, brief, inspect, lock_out, log, walk_round
+from sim.view.sheets import Sheet, brief, lock_out, log, walk_round
 from sim.view.signal_sheet import signals
 from sim.view.widget import Mood, Stroke, Widget
 from sim.view.words import say
@@ -86,13 +89,18 @@ class SawPage:
         gap = kit.px(0.4)
         bar, rest = from_top(area, max(kit.px(2.4), 30))
         inner = inset(rest, kit.px(0.8), gap)
+        step_high = lesson_height(kit, inner.width, self.play)
         coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
         tabs_high = max(kit.px(1.8), 26)
-        fixed = coach_high + tabs_high + 3 * gap
+        fixed = coach_high + tabs_high + 3 * gap + (step_high + gap if step_high else 0)
         wanted = self._desk_height(kit, inner.width) if self.play.tab else 0
         least = max(round(area.height * 0.34), kit.px(7))
         high = max(inner.height - fixed - wanted, least)
         shown, below = from_top(inner, high, gap)
+        lesson: list[Widget] = []
+        if step_high:
+            strip, below = from_top(below, step_high, gap)
+            lesson = [lesson_strip(kit, strip, self.play)]
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stop, line = from_right(line, kit.px(13), kit.px(0.6))
@@ -102,6 +110,7 @@ class SawPage:
             children=[
                 self._bar(kit, bar),
                 self._picture(kit, shown),
+                *lesson,
                 coach_line(kit, line, self.play),
                 emergency_key(kit, EMERGENCY, stop, self.play.hands),
                 self._tabs(kit, tabs),
@@ -125,18 +134,19 @@ class SawPage:
             captions=play.ears.captions if play.captions else None,
         )  # fmt: skip
 
+    def _bench(self, kit: Kit) -> Bench:
+        play = self.play
+        return Bench(kit, play.session, play.hands, play.put)
+
     def _desk_height(self, kit: Kit, width: int) -> int:
-        _, height = desk(
-            kit, Rect(0, 0, width, 0), self.play.session, self.play.hands, self.play.put
-        )
-        return height
+        return desk(self._bench(kit), Rect(0, 0, width, 0))[1]
 
     def _sheet(self, kit: Kit, area: Rect) -> Widget:
         play = self.play
 
         def content(place: Rect) -> Sheet:
             if play.tab == "desk":
-                return desk(kit, place, play.session, play.hands, play.put)
+                return desk(self._bench(kit), place)
             return _SHEETS[play.tab](kit, place, play)
 
         return self.scrolls.pane(kit, f"sheet.{play.tab}", area, content)
@@ -248,6 +258,13 @@ class SawPage:
         other = "auto" if image[f"mode.{station}"] == "HAND" else "hand"
         self.play.hands.press(f"key {letter}", f"{station}.{other}")
 
+    def why(self, name: str) -> None:
+        """Say beside a key of the desk what stands against it, before it is pressed."""
+        kind, _, key = name.partition(".")
+        if kind == "key" and key in BY_KEY:
+            against = self.play.session.why(key)
+            self.play.hands.tell(key, " ".join(against) or say("Nothing stands against it."))
+
     def unstroke(self, name: str) -> None:
         """Take a key coming up."""
         self.play.hands.release(f"key {name}")
@@ -261,7 +278,7 @@ class SawPage:
         refused = self.play.hands.refused
         if refused is None or self.play.tab != "desk" or refused.stale:
             return None
-        return Bubble(f"key.{refused.key}", refused.text, refusal=True)
+        return Bubble(f"key.{refused.key}", refused.text, refusal=refused.refusal)
 
 
 def _bar_paint(pen: Pen, place: Rect, _mood: Mood) -> None:

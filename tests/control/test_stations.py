@@ -58,6 +58,40 @@ def test_a_vise_turned_back_half_way_opens_again(hands, vise):
 
 
 @pytest.mark.parametrize("vise", VISES)
+def test_a_vise_turned_back_on_its_way_open_grips(hands, vise):
+    grip, _, gripped, _ = VISES[vise]
+    hands.control_on()
+    hands.grip_bar()
+    hands.tap(f"{vise}.free")
+    hands.wait(0.2)
+    hands.tap(f"{vise}.grip")
+    assert hands.on == {"K1", "Q2", grip}
+
+    assert hands.until(lambda: hands.sees(gripped)) == pytest.approx(0.2 + 0.3)
+
+
+@pytest.mark.parametrize(
+    ("tag", "machine", "at_rest"),
+    [
+        ("B31", "cutting_vise", "OPEN"),
+        ("B32", "shuttle_vise", "OPEN"),
+        ("B22", "shuttle", "FORWARD"),
+        ("B11", "head", "UP"),
+    ],
+)
+def test_a_thing_pushed_off_its_switch_is_between_and_pushed_back_is_known(
+    hands, tag, machine, at_rest
+):
+    hands.set_up()
+    assert hands.state(machine) == at_rest
+    hands.stick(tag, False)
+    assert hands.state(machine) == "BETWEEN"
+    hands.mend(tag)
+
+    assert hands.state(machine) == at_rest
+
+
+@pytest.mark.parametrize("vise", VISES)
 def test_a_grip_lost_is_not_taken_again_by_itself(hands, vise):
     gripped = VISES[vise][2]
     hands.control_on()
@@ -95,10 +129,11 @@ def test_shuttle_and_head_move_only_while_their_key_is_held(at_half_way, key):
     places = hands.places
     hands.press(key)
     assert hands.sees(HELD_KEYS[key])
-    hands.wait(0.2)
+    hands.wait(0.1)
     assert hands.places != places
     hands.release(key)
     assert not hands.sees(HELD_KEYS[key])
+    assert hands.state(key.partition(".")[0]) == "BETWEEN"
     places = hands.places
     hands.wait(30)
 
@@ -198,6 +233,8 @@ def test_a_head_sunk_to_the_bottom_without_power_is_known_to_be_down(new_hands, 
 
     assert hands.state("head") == "DOWN"
     assert hands.on == set()
+    hands.stick("B12", False)
+    assert hands.state("head") == "BETWEEN"
 
 
 @pytest.mark.parametrize("station", ["band", "cutting_vise", "shuttle", "head", "coolant"])

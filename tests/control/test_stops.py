@@ -141,6 +141,31 @@ def test_a_band_sensor_that_closes_without_power_does_not_arm_the_coolant(hands)
     assert hands.on == {"K1", "Q2"}
 
 
+def test_coolant_that_flowed_by_hand_stays_off_after_a_loss_of_power(hands):
+    hands.control_on()
+    hands.tap("coolant.flow")
+    stop_everything(hands, "emergency stop")
+    come_back(hands, "emergency stop")
+    hands.start("supply.control_on")
+
+    assert hands.on == {"K1", "Q2"}
+
+
+def test_the_supply_knows_its_isolator_and_its_emergency_stop_without_control_power(hands):
+    hands.press("supply.isolator")
+    assert hands.state("supply") == "OFF"
+    hands.press("supply.emergency_stop")
+    assert hands.state("supply") == "EMERGENCY"
+    hands.release("supply.isolator")
+    assert hands.state("supply") == "DEAD"
+    hands.release("supply.emergency_stop")
+    hands.press("supply.isolator")
+    assert hands.state("supply") == "OFF"
+    hands.release("supply.isolator")
+
+    assert hands.state("supply") == "DEAD"
+
+
 # Drive stop, guards and the rest of I3 ------------------------------------------------------
 
 TRIPS = {

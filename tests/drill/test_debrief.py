@@ -6,8 +6,9 @@ import pytest
 
 from sim.drill import hints, lockout
 from sim.drill.autopilot import as_found, make_ready, power_up
-from sim.drill.best_path import Kind, price_s, ways
+from sim.drill.best_path import Kind, direct, price_s, ways
 from sim.drill.debrief import debrief, finish, plain, summary
+from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.diagnosis.par import par
 from sim.drill.diagnosis.tree import path as plan_path
@@ -144,6 +145,19 @@ def test_a_wreck_fails_whatever_was_named_before():
     assert found.harm == 1
 
 
+def test_harm_that_is_no_wreck_takes_three_points_each_off_for_care():
+    session = open_session("rail-posts")
+    session.instructor.put_in(COUNTER)
+    power_up(session)
+    session.press("band.faster")
+    session.advance(2)
+    found = debrief(session)
+
+    assert found.critical == ()
+    assert found.harm == 1
+    assert (found.parts[3].title, found.parts[3].points) == ("Care", 7)
+
+
 def test_a_lock_out_takes_no_points_off():
     plain_, locked = open_session("posts-come-out-short"), open_session("posts-come-out-short")
     lock(locked)
@@ -233,6 +247,19 @@ def test_a_fault_put_in_by_the_instructor_is_among_the_causes_that_are_weighed()
     assert found.premature == ()
     assert found.causes == (CATALOGUE[COUNTER].title,)
     assert [part.title for part in found.parts] == ["Cause", "Proof", "Way to the cause", "Care"]
+
+
+def test_a_fault_that_was_taken_out_goes_in_every_world():
+    session = open_session("rail-posts")
+    session.instructor.put_in(COUNTER)
+    session.inspect("jaw-gaps")
+    session.instructor.take_out(COUNTER)
+    session.inspect("stop-play")
+    known = evidence(session)
+
+    assert known.why_none == ""
+    # It stands firm again whichever it was that was taken out.
+    assert known.possible == known.causes
 
 
 def test_a_session_with_too_many_acts_says_why_it_is_not_weighed(monkeypatch):
@@ -364,6 +391,31 @@ def test_a_way_twice_as_long_as_the_best_has_half_its_points():
 
     assert (way.title, way.points, way.of) == ("Way to the cause", 10, 20)
     assert way.reason == "Looks and trials took 40 s; the best way takes 20 s."
+
+
+def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
+    session = open_session("posts-come-out-short")
+    session.inspect("jaw-gaps")
+    session.diagnose(COUNTER)
+    way = debrief(session).parts[2]
+
+    assert (way.points, way.reason[:28]) == (0, "Looks and trials took 20 s; ")
+
+
+def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
+    columns = (
+        Inspection("slow", 500.0, look="pulley"),
+        Inspection("try one piece", 1.0, 0, 1, frozenset({COUNTER})),
+        Inspection("quick", 1.0, 1, 1, look="last-piece"),
+    )
+    causes = (
+        Cause((COUNTER,), 1.0, ("a", "wreck", "x")),
+        Cause((PIN,), 1.0, ("b", "fine", "y")),
+    )
+    legs = direct(Matrix(causes, columns), COUNTER)
+
+    assert [leg.title for leg in legs if leg.kind is Kind.LOOK] == [INSPECTIONS["pulley"].title]
+    assert [leg.title for leg in direct(Matrix(causes, columns), PIN)] == ["Run it to one piece"]
 
 
 def test_a_start_that_was_refused_is_no_trial():

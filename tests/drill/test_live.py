@@ -13,7 +13,7 @@ from sim.drill.debrief import debrief
 from sim.drill.journal import fault_seal
 from sim.drill.opening import open_recorded, open_session, read, session_for
 from sim.drill.orders import Order, Orders, give, obey, order_from, orders_path
-from sim.drill.replay import replay
+from sim.drill.replay import acts_of, replay
 from sim.drill.scenario import Fault, Intermittent, When, read_scenario
 from sim.drill.session import FROZEN
 from sim.errors import CommandError, RecordError, ScenarioError
@@ -146,6 +146,23 @@ def test_a_record_whose_seal_was_made_for_another_fault_is_not_played(tmp_path):
 
     with pytest.raises(RecordError, match="does not open this seal"):
         replay(path)
+
+
+def test_a_record_that_was_cut_plays_without_what_is_still_sealed(tmp_path):
+    path = tmp_path / "live.jsonl"
+    session = open_recorded("rail-posts", path)
+    session.press("supply.isolator")
+    session.instructor.put_in(COUNTER)
+    session.instructor.mark("here")
+
+    acts = acts_of(read_chain(path, allow_cut=True), "live")
+    session.close()
+    whole = acts_of(read_chain(path), "live")
+
+    assert [line["act"] for _, line in acts] == ["press", "mark"]
+    assert [line["act"] for _, line in whole] == ["press", "put_in", "mark"]
+    assert whole[1][1]["name"] == COUNTER
+    assert [number for number, _ in whole] == [3, 4, 5]
 
 
 # Frozen -----------------------------------------------------------------------------------
@@ -339,6 +356,22 @@ def test_an_order_that_is_half_written_waits_for_its_end(tmp_path):
     assert orders.carry_out(session)
     assert session.frozen
     assert orders.refused == []
+
+
+def test_a_line_that_grows_too_long_while_it_is_written_is_one_refusal(tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("rail-posts", path)
+    orders = Orders(path)
+    with orders_path(path).open("ab", buffering=0) as file:
+        for _ in range(4):
+            file.write(b"x" * 3_000)
+            assert not orders.carry_out(session)
+        file.write(b'{"order":"pace","factor":2}\n{"order":"freeze"}\n')
+
+    assert orders.carry_out(session)
+    assert len(orders.refused) == 1
+    assert session.frozen
+    assert session.instructor.pace_factor == 1.0
 
 
 def test_an_order_that_the_session_does_not_take_is_told_and_spoils_nothing(tmp_path):
@@ -578,6 +611,25 @@ def test_letting_no_time_pass_makes_no_difference():
 
     assert once.saw.digest() == often.saw.digest()
     assert once.events == often.events
+
+
+def test_a_fault_that_an_act_brings_about_is_there_before_the_next_act_of_that_instant(tmp_path):
+    """By the fault the counter is turned up; set after it, from above, it is true again."""
+    path = tmp_path / "any.jsonl"
+    scenario = tmp_path / "late.yaml"
+    text = read("rail-posts")[1].read_text(encoding="utf-8")
+    fault = "faults: [{name: counter-from-below, when: {signal: S70}}]"
+    scenario.write_text(f"{text}\n{fault}\n", encoding="utf-8")
+    session = open_session(str(scenario), record=ChainWriter(path, durable=False))
+    session.press("job.arm")
+    session.set("shuttle.counter_mm", 300)
+    session.set("shuttle.counter_mm", 240)
+    session.close()
+
+    shuttle = session.saw.plant.shuttle
+    assert session.faults.culprits[0].set_in_us == 0
+    assert shuttle.counter_m == pytest.approx(shuttle.stop_m)
+    played_again(path, session)
 
 
 def test_the_seal_of_a_fault_is_the_digest_that_its_docstring_says():

@@ -139,16 +139,17 @@ def test_an_acting_state_ends_by_itself_and_a_waiting_one_does_not(state):
 
 
 def test_the_saw_goes_through_the_published_states_in_a_whole_job(hands):
-    been = [hands.job]
-    fire = hands.saw.controller.machines["job"].fire
+    machine = hands.saw.controller.machines["job"]
+    been = []
+    fire = machine.fire
 
     def watched(event):
         done = fire(event)
         if done:
-            been.append(hands.job)
+            been.append(machine.state)
         return done
 
-    hands.saw.controller.machines["job"].fire = watched
+    machine.fire = watched
     hands.begin_job("piece", wanted=1)
     hands.until_step("SHUTTLE_TO_BLADE")
     hands.tap("job.hold")
