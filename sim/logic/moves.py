@@ -21,7 +21,7 @@ from typing import Final
 
 from sim.control.actions import ACTIONS, SELECTORS, STATIONS, Action
 from sim.control.interlocks import When
-from sim.logic.memory import State, Value
+from sim.logic.memory import DOMAINS, State, Value
 from sim.signals import BY_TAG
 
 Edge = tuple[str, bool]
@@ -109,8 +109,8 @@ def _jaw(name: str, back: str, gripped: str) -> tuple[_Edge, ...]:
 def _travel(name: str, low: Edge, high: Edge, to: tuple[str, str]) -> tuple[_Edge, ...]:
     """Two switches at the ends of a travel; `to` are the states that drive it there."""
     (low_tag, _), (high_tag, _) = low, high
-    not_up = ("FORWARD", "AT_STOP", "BETWEEN", "UP", "DOWN", to[0])
-    not_down = ("FORWARD", "AT_STOP", "BETWEEN", "UP", "DOWN", to[1])
+    not_up = tuple(state for state in DOMAINS[name] if state != to[1])
+    not_down = tuple(state for state in DOMAINS[name] if state != to[0])
     return (
         _Edge(low_tag, False, f"the {name} leaves {BY_TAG[low_tag].tag}", ((low_tag, _T), (name, not_down))),
         _Edge(low_tag, True, f"{BY_TAG[low_tag].text}", ((low_tag, _F), (high_tag, _F), (name, not_up))),
@@ -169,7 +169,7 @@ def _act(row: Action) -> Move:
         edges = ((row.tag, True),)
         other = "head" if row.machine == "shuttle" else "shuttle"
         moving = ("TO_STOP", "TO_BLADE") if other == "shuttle" else ("LIFTING", "LOWERING")
-        rest = tuple(s for s in _states(other) if s not in moving)
+        rest = tuple(state for state in DOMAINS[other] if state not in moving)
         cases = ((_POWERED, (other, rest)), (_POWERED, (f"origin.{other}", (When.AUTO,))))
     else:
         edges = ((row.tag, True), (row.tag, False))
@@ -184,12 +184,6 @@ def _let_go(row: Action) -> Move:
     return Move(
         f"{row.name} let go", Kind.ACT, f"let {row.name} go", ((row.tag, False),), (by_hand,)
     )
-
-
-def _states(machine: str) -> tuple[Value, ...]:
-    from sim.logic.memory import DOMAINS
-
-    return DOMAINS[machine]
 
 
 def _others(case: Case, name: str) -> Case:
