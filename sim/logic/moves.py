@@ -75,6 +75,11 @@ FAILURES: Final[dict[str, tuple[str, str]]] = {
     "B62": ("the oil level falls", "the oil is topped up"),
 }
 
+# Any edge makes the controller look at its job again, even one that means nothing.
+TOUCH: Final = Move(
+    "touch", Kind.ACT, "touch the two-hand key alone", (("S3", True), ("S3", False)), ((),)
+)
+
 _T: Final = (True,)
 _F: Final = (False,)
 _POWERED: Final = ("supply", ("ON",))
@@ -134,6 +139,7 @@ _SWITCHES: Final[tuple[_Edge, ...]] = (
 def moves(scope: Scope) -> tuple[Move, ...]:
     """Return everything that can happen within a scope."""
     return (
+        TOUCH,
         *_supply_acts(),
         *(_act(row) for row in ACTIONS),
         *(_let_go(row) for row in ACTIONS if row.halt),

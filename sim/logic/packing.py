@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     Codes = NDArray[np.int32]
     Numbers = NDArray[np.int64]
 
+JOB_PART: Final = 0
+
 # fmt: off
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
     ("supply", "Q0", "S1", "job", "cycle", "job.armed", "job.trimming"),
@@ -152,6 +154,8 @@ class Frame:
             if (here < 0).any():
                 unknown[part] = np.unique(column[here < 0]).tolist()
             numbers += here * stride
+            if part in unknown:
+                numbers[here < 0] = -(1 << 60)
         return numbers, unknown
 
     def number(self, state: State) -> int:

@@ -26,20 +26,23 @@ class Sweep:
         self._called = called
         self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
         self._puts: dict[tuple[str, Value], Any] = {}
+        self._having: dict[tuple[Value, ...], Any] = {}
         self._tidied = [self._tidy_codes(part) for part in packing.parts]
         self._answers: Answers = {}
         self._took: Any = None
         self.asked: Any = None  # rows that met a question
+        self.wrote: Any = None  # rows on which something was written
 
     def start(self, count: int, answers: Answers) -> None:
         """Make ready for blocks of so many rows."""
         self._answers = answers
         self._took = self._np.zeros(count, dtype=bool)
         self.asked = self._np.zeros(count, dtype=bool)
+        self.wrote = self._np.zeros(count, dtype=bool)
 
     def run(self, tree: Tree, block: Block, rows: Any) -> Any:
         """Run a tree on some rows; return a flag for every row of the block, its result."""
-        result = self._np.zeros(len(block[0]), dtype=bool)
+        result = self._np.zeros(self.wrote.size, dtype=bool)
         self._run(tree, block, rows, result)
         return result
 
@@ -90,6 +93,7 @@ class Sweep:
             self._puts[(tree.name, tree.value)] = codes
         column = block[part]
         column[rows] = codes[column[rows]]
+        self.wrote[rows] = True
 
     def _put_codes(self, part: Part, name: str, value: Value) -> Any:
         """Return, by code, the code with one variable set."""
@@ -132,5 +136,8 @@ class Sweep:
 
     def having(self, name: str, values: Iterable[Value]) -> Any:
         """Return, by code of its part, whether a variable has one of the values."""
-        indices = [DOMAINS[name].index(value) for value in values]
-        return self._np.isin(self._packing.columns[name], indices)
+        key = (name, *values)
+        if key not in self._having:
+            indices = [DOMAINS[name].index(value) for value in values]
+            self._having[key] = self._np.isin(self._packing.columns[name], indices)
+        return self._having[key]

@@ -1,21 +1,28 @@
-"""What every move adds to a state's number, in tables over the digits of the parts it touches.
+"""What every move adds to a state's number, in small tables, one set for each state of the job.
 
-numpy is imported when it runs. Imports `compile`, `memory`, `moves`, `packing`, `sweep`, `tree`.
+With the job's part known, a move and all that follows from it touch few other parts (see `extent`),
+and moves that touch the same parts share one table. Where a move touches too many, but each apart
+from the others, it has a table for each and the sums are added. What is left is run by its tree.
+
+None of this holds for a motion that the job drives, which has permissives to keep; the explorer
+keeps such states apart. numpy is imported when it runs.
+Imports `compile`, `extent`, `memory`, `moves`, `packing`, `sweep`, `tree`.
 """
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import prod
 from typing import Any, Final
 
 from sim.logic.compile import Model
-from sim.logic.memory import QUESTIONS
-from sim.logic.moves import Move
-from sim.logic.packing import Frame, Packing
+from sim.logic.extent import Extent, Extents
+from sim.logic.memory import QUESTIONS, Value
+from sim.logic.moves import TOUCH, Move
+from sim.logic.packing import JOB_PART, Frame, Packing
 from sim.logic.sweep import Block, Sweep
-from sim.logic.tree import Ask, Call, Put, Step, Tree, nodes
+from sim.logic.tree import Ask, Call, End, Tree
 
-_MOST_ENTRIES: Final = 500_000  # in one table
-JOB_PART: Final = 0
+_MOST_ENTRIES: Final = 12_000  # in one table
 
 # The states of the job in which it has something to pursue.
 ACTIVE: Final = (
@@ -25,174 +32,353 @@ ACTIVE: Final = (
 
 
 @dataclass(slots=True)
-class Entries:
-    """Entries by key: those of key k are `first[k]` up to `first[k + 1]`."""
+class Group:
+    """Moves that touch the same parts: by key, what each of them adds."""
 
-    first: Any
+    parts: tuple[int, ...]
+    strides: tuple[int, ...]
+    first: Any  # where each key's entries begin
+    adds: Any
 
-    def find(self, key: Any) -> tuple[Any, Any]:
-        """Return the row and the entry of everything that the rows' keys have."""
+    def key(self, digits: list[Any]) -> Any:
+        """Return each row's key."""
+        return _key(digits, self.parts, self.strides)
+
+    def entries(self, digits: list[Any]) -> tuple[Any, Any]:
+        """Return the row and the sum of everything that can happen to the rows."""
         import numpy as np
 
+        key = self.key(digits)
         start = self.first[key]
         count = self.first[key + 1] - start
         rows = np.repeat(np.arange(key.size), count)
         if not rows.size:
             return rows, rows
-        ends = np.cumsum(count)
-        within = np.arange(rows.size) - np.repeat(ends - count, count)
-        return rows, start[rows] + within
+        offset = start - (np.cumsum(count) - count)
+        return rows, self.adds[np.repeat(offset, count) + np.arange(rows.size)]
 
 
 @dataclass(slots=True)
-class Group:
-    """Moves that touch the same parts."""
+class Apart:
+    """A move whose effects on some parts do not depend on one another."""
 
-    parts: tuple[int, ...]
-    strides: tuple[int, ...]
-    moves: tuple[Move, ...]
-    fast: Entries
-    adds: Any  # to the number, by entry
-    slow: Entries
-    after: dict[int, Any]  # code of each part after the move, by entry
+    always: int  # added to every number
+    terms: tuple[tuple[tuple[int, ...], tuple[int, ...], Any], ...]  # parts, strides, adds by key
 
-    def key(self, digits: list[Any]) -> Any:
-        """Return where each row's entries are."""
-        key = digits[self.parts[0]] * self.strides[0]
-        for part, stride in zip(self.parts[1:], self.strides[1:], strict=True):
-            key = key + digits[part] * stride
-        return key
-
-    def block(self, frame: Frame, digits: list[Any], rows: Any, entries: Any) -> Block:
-        """Return the codes after the slow moves of some rows."""
-        return [
-            self.after[part][entries]
-            if part in self.after
-            else frame.codes[part][digits[part][rows]]
-            for part in range(len(digits))
-        ]
+    def adds(self, digits: list[Any]) -> Any:
+        """Return what the move adds to each row's number."""
+        total = self.always
+        for parts, strides, adds in self.terms:
+            total = total + adds[_key(digits, parts, strides)]
+        return total
 
 
+@dataclass(slots=True)
 class Tables:
-    """The tables for one numbering."""
+    """Everything that can happen while the job's part has one code."""
 
-    def __init__(self, model: Model, packing: Packing, sweep: Sweep, frame: Frame) -> None:
+    groups: list[Group]
+    apart: list[Apart]
+    slow: list[Move]  # to be run by their trees
+
+
+class Tabler:
+    """Makes the tables for one numbering."""
+
+    def __init__(
+        self, model: Model, packing: Packing, sweep: Sweep, frame: Frame, extents: Extents
+    ) -> None:
         self._model = model
         self._packing = packing
         self._sweep = sweep
-        self._touched: dict[Step, frozenset[int]] = {}
-        self._active = sweep.having("job", ACTIVE)
         self.frame = frame
-        together, self.big = self._grouped()
-        self.groups = tuple(self._group(parts, moves) for parts, moves in together.items())
+        self._extents = extents
+        active = sweep.having("job", ACTIVE)
+        self._active = frozenset(int(code) for code in active.nonzero()[0])
+        self._is_active = active
+        self._made: dict[int, Tables] = {}
+        self._shared: dict[tuple[object, ...], Group] = {}
+        self._touched: dict[str, frozenset[int]] = {}
+        self._guards = {
+            move.name: [self._guard(case) for case in move.cases] for move in model.moves
+        }
 
-    def _grouped(self) -> tuple[dict[tuple[int, ...], list[Move]], list[Move]]:
-        """Return the moves by the parts they touch, and those that touch too many."""
-        touches = {move.name: self._touches(move) for move in self._model.moves}
-        groups: list[set[int]] = []
-        for parts in sorted(touches.values(), key=self._entries):
-            if not any(parts <= group for group in groups) and self._entries(parts) < _MOST_ENTRIES:
-                groups.append(set(parts))
-        groups = [one for one in groups if not any(one < other for other in groups)]
-        together: dict[tuple[int, ...], list[Move]] = {}
-        big = []
-        for move in self._model.moves:
-            fit = [group for group in groups if touches[move.name] <= group]
-            if fit:
-                together.setdefault(tuple(sorted(min(fit, key=self._entries))), []).append(move)
+    def tables(self, digit: int) -> Tables:
+        """Return the tables for one digit of the job's part."""
+        if digit not in self._made:
+            self._made[digit] = self._make(digit)
+        return self._made[digit]
+
+    def _make(self, digit: int) -> Tables:
+        code = self._packing.parts[JOB_PART].codes[digit]
+        tables = Tables([], [], [])
+        can = [move for move in self._model.moves if self._can(move, code)]
+        if code in self._active:
+            tables.slow.extend(
+                move
+                for move in can
+                if move is TOUCH or self._extents.of(self._model.trees[move.name], code).changes
+            )
+            return tables
+        alike: dict[frozenset[int], list[Move]] = {}  # leave the job's part as it is
+        other: dict[frozenset[int], list[Move]] = {}
+        reads: dict[str, frozenset[tuple[str, Value]]] = {}
+        for move in can:
+            extent = self._extents.of(self._model.trees[move.name], code)
+            if not extent.changes:
+                continue
+            pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
+            whole = extent.joined(pursued)
+            parts = whole.parts | self._guarded(move)
+            reads[move.name] = whole.reads
+            if not whole.asks and self._size(parts) <= _MOST_ENTRIES:
+                kind = alike if whole.codes == {code} else other
+                kind.setdefault(frozenset(parts), []).append(move)
+                continue
+            apart = None if whole.asks else self._apart(move, digit, pursued)
+            if apart is not None:
+                tables.apart.append(apart)
             else:
-                big.append(move)
-        return together, big
+                tables.slow.append(move)
+        for parts, moves in self._merged(other):
+            tables.groups.append(self._group(digit, parts, moves))
+        for parts, moves in self._merged(alike):
+            key = (parts, *((move.name, reads[move.name]) for move in moves))
+            if key not in self._shared:
+                self._shared[key] = self._group(digit, parts, moves)
+            tables.groups.append(self._shared[key])
+        return tables
 
-    def _entries(self, parts: "frozenset[int] | set[int]") -> int:
+    def _size(self, parts: Iterable[int]) -> int:
         return prod(self.frame.counts[part] for part in parts)
 
-    def _touches(self, move: Move) -> frozenset[int]:
-        guards = {self._packing.part_of[name] for case in move.cases for name, _ in case}
-        return self._parts_of(self._model.trees[move.name]) | guards | {JOB_PART}
+    def _can(self, move: Move, code: int) -> bool:
+        return any(JOB_PART not in guard or guard[JOB_PART][code] for guard in self._guards[move.name])
 
-    def _parts_of(self, tree: Tree) -> frozenset[int]:
-        """Return the parts that a tree reads or writes, with all that it calls."""
-        parts: set[int] = set()
-        for node in nodes(tree):
-            if isinstance(node, Call):
-                parts |= self._parts_called((node.machine, node.event))
-            elif isinstance(node, Ask | Put) and node.name in self._packing.part_of:
-                parts.add(self._packing.part_of[node.name])
-        return frozenset(parts)
+    def _guarded(self, move: Move) -> frozenset[int]:
+        return frozenset(p for guard in self._guards[move.name] for p in guard if p != JOB_PART)
 
-    def _parts_called(self, step: Step) -> frozenset[int]:
-        if step not in self._touched:
-            self._touched[step] = frozenset()  # a step that leads back to itself adds nothing
-            self._touched[step] = self._parts_of(self._model.called[step])
-        return self._touched[step]
+    def _guard(self, case: tuple[tuple[str, tuple[object, ...]], ...]) -> dict[int, Any]:
+        """Return, by part, on which codes a case holds."""
+        guard: dict[int, Any] = {}
+        for name, values in case:
+            part = self._packing.part_of[name]
+            holds = self._sweep.having(name, values)
+            guard[part] = guard[part] & holds if part in guard else holds
+        return guard
 
-    def _group(self, parts: tuple[int, ...], moves: list[Move]) -> Group:
+    def _merged(
+        self, small: dict[frozenset[int], list[Move]]
+    ) -> Iterator[tuple[tuple[int, ...], list[Move]]]:
+        """Yield the moves by parts, those with fewer parts put to those with more."""
+        largest = [one for one in small if not any(one < other for other in small)]
+        together: dict[frozenset[int], list[Move]] = {parts: [] for parts in largest}
+        for parts, moves in small.items():
+            fit = [other for other in largest if parts <= other]
+            together[min(fit, key=self._size)] += moves
+        for parts, moves in together.items():
+            yield tuple(sorted(parts)), moves
+
+    # Groups -------------------------------------------------------------------------------
+
+    def _group(self, digit: int, parts: tuple[int, ...], moves: list[Move]) -> Group:
         import numpy as np
 
-        frame = self.frame
-        shape = [frame.counts[part] for part in parts]
-        grid = np.indices(shape).reshape(len(parts), -1)
-        size = grid.shape[1]
-        digits: list[Any] = [np.zeros(size, dtype=np.int64) for _ in frame.counts]
-        for part, column in zip(parts, grid, strict=True):
-            digits[part] = column
-        fast_keys, adds, slow_keys = [], [], []
-        after: dict[int, list[Any]] = {part: [] for part in parts}
+        digits, strides, size = self._grid(digit, parts)
+        keys, adds = [np.zeros(0, dtype=np.int64)], [np.zeros(0, dtype=np.int64)]
         for move in moves:
-            rows, block = self.moved(move, digits)
-            slow = self._active[block[JOB_PART]]
-            tidy = list(block)
-            self._sweep.tidy(tidy)
-            add = np.zeros(rows.size, dtype=np.int64)
-            for part in parts:
-                digit = frame.digits[part][tidy[part]]
-                slow |= digit < 0  # never seen: to be looked into if it is really met
-                add += (digit - digits[part][rows]) * frame.strides[part]
-            fast = ~slow & (add != 0)
-            fast_keys.append(rows[fast])
-            adds.append(add[fast])
-            slow_keys.append(rows[slow])
-            for part in parts:
-                after[part].append(block[part][slow])
-        fast_order, fast_entries = _by_key(np.concatenate(fast_keys), size)
-        slow_order, slow_entries = _by_key(np.concatenate(slow_keys), size)
-        return Group(
-            parts,
-            tuple(prod(shape[i + 1 :]) for i in range(len(shape))),
-            tuple(moves),
-            fast_entries,
-            np.concatenate(adds)[fast_order],
-            slow_entries,
-            {part: np.concatenate(codes)[slow_order] for part, codes in after.items()},
-        )
+            rows = self.possible(move, digits).nonzero()[0]
+            block = self.codes(digits, rows)
+            self._run(move, block)
+            add = self._added(block, digits, rows, (JOB_PART, *parts))
+            changed = add != 0
+            keys.append(rows[changed])
+            adds.append(add[changed])
+        key = np.concatenate(keys)
+        first = np.zeros(size + 1, dtype=np.int64)
+        first[1:] = np.cumsum(np.bincount(key, minlength=size))
+        return Group(parts, strides, first, np.concatenate(adds)[np.argsort(key, kind="stable")])
 
-    def moved(self, move: Move, digits: list[Any]) -> tuple[Any, Block]:
-        """Return the rows on which a move is possible, and their codes after its own tree."""
-        rows = self.possible(move, digits).nonzero()[0]
-        return rows, self._move(move, digits, rows)
-
-    def _move(self, move: Move, digits: list[Any], rows: Any) -> Block:
+    def _grid(
+        self, digit: int, parts: tuple[int, ...]
+    ) -> tuple[list[Any], tuple[int, ...], int]:
+        """Return every combination of some parts' digits beside one of the job's."""
         import numpy as np
 
+        shape = [self.frame.counts[part] for part in parts]
+        size = prod(shape)
+        digits: list[Any] = [np.zeros(size, dtype=np.int64) for _ in self.frame.counts]
+        digits[JOB_PART] += digit
+        if parts:
+            for part, column in zip(parts, np.indices(shape).reshape(len(parts), -1), strict=True):
+                digits[part] = column
+        return digits, tuple(prod(shape[i + 1 :]) for i in range(len(shape))), size
+
+    def _run(self, move: Move, block: Block) -> None:
+        """Make a move, and let the job pursue what follows; nothing is kept and nothing asked."""
+        import numpy as np
+
+        rows = np.arange(len(block[0]))
+        self._sweep.start(rows.size, dict.fromkeys(QUESTIONS, False))
+        self._sweep.run(self._model.trees[move.name], block, rows)
+        rows = rows[self._is_active[block[JOB_PART]]]
+        while rows.size:
+            again = self._sweep.run(self._model.advance, block, rows)
+            rows = rows[again[rows]]
+        self._sweep.tidy(block)
+
+    def _added(
+        self, block: Block, digits: list[Any], rows: Any, parts: tuple[int, ...]
+    ) -> Any:
+        """Return what was added to the numbers.
+
+        A combination that has no digit is given one at the end of the numbering's range, which
+        makes the number impossible; the explorer looks into those that it really meets.
+        """
+        import numpy as np
+
+        add = np.zeros(rows.size, dtype=np.int64)
+        strange = np.zeros(rows.size, dtype=bool)
+        for part in parts:
+            digit = self.frame.digits[part][block[part]]
+            strange |= digit < 0
+            add += (digit - digits[part][rows]) * self.frame.strides[part]
+        add[strange] = STRANGE
+        return add
+
+    # Apart --------------------------------------------------------------------------------
+
+    def _apart(self, move: Move, digit: int, pursued: Extent) -> Apart | None:
+        """Return a move's tables part by part, or None if the parts hang together too much."""
+        import numpy as np
+
+        code = self._packing.parts[JOB_PART].codes[digit]
+        guarded = self._guarded(move)
+        if pursued.parts:
+            return None
+        clusters = self._clusters(self._model.trees[move.name], code)
+        terms = []
+        always = 0
+        for parts in [*clusters, ()]:
+            keyed = (_COMMON, *parts)
+            if not guarded <= {_COMMON} or self._size(keyed) > _MOST_ENTRIES:
+                return None
+            digits, strides, size = self._grid(digit, keyed)
+            rows = np.arange(size)
+            block = self.codes(digits, rows)
+            self._run(move, block)
+            shared = block[_COMMON].reshape(self.frame.counts[_COMMON], -1)
+            job = block[JOB_PART]
+            if (job != job[0]).any() or (shared != shared[:, :1]).any():
+                return None
+            always = int(self._added(block, digits, rows, (JOB_PART,))[0])
+            if parts:
+                add = self._added(block, digits, rows, parts)
+            else:
+                add = self._added(block, digits, rows, (_COMMON,))
+                add[~self.possible(move, digits)] = IMPOSSIBLE
+            terms.append((keyed, strides, add))
+        return Apart(always, tuple(terms))
+
+    def _clusters(self, tree: Tree, code: int) -> list[tuple[int, ...]]:
+        """Return sets of parts that a chain of calls touches apart from one another.
+
+        The common part is left out: it may be read by all of them.
+        """
+        clusters: list[set[int]] = []
+        while not isinstance(tree, End):
+            touched: list[set[int]] = []
+            codes = frozenset({code})
+            if isinstance(tree, Ask):
+                if self._packing.part_of.get(tree.name) != JOB_PART:
+                    touched = [set(self._extents.of(tree, code).parts)]
+                    clusters = _merge(clusters, touched[0])
+                    break
+                tree = tree.branches[self._packing.parts[JOB_PART].values(code)[tree.name]]
+                continue
+            if isinstance(tree, Call):
+                called = self._model.called[(tree.machine, tree.event)]
+                codes = self._extents.of(called, code).codes
+                touched = [set(parts) for parts in self._clusters(called, code)]
+            elif self._packing.part_of[tree.name] == JOB_PART:
+                values = {**self._packing.parts[JOB_PART].values(code), tree.name: tree.value}
+                codes = frozenset({self._packing.parts[JOB_PART].code(values)})
+            else:
+                touched = [{self._packing.part_of[tree.name]}]
+            for parts in touched:
+                clusters = _merge(clusters, parts)
+            tree = tree.then
+            if len(codes) > 1:  # what follows depends on it, and belongs together
+                rest = frozenset[int]().union(*(self._extents.of(tree, one).parts for one in codes))
+                clusters = _merge(clusters, set().union(*clusters, rest))
+                break
+            (code,) = codes
+        return [tuple(sorted(parts - {_COMMON})) for parts in clusters if parts - {_COMMON}]
+
+    # Rows ---------------------------------------------------------------------------------
+
+    def codes(self, digits: list[Any], rows: Any) -> Block:
+        """Return the codes of some rows."""
+        return [codes[column[rows]] for codes, column in zip(self.frame.codes, digits, strict=True)]
+
+    def possible(self, move: Move, digits: "Mapping[int, Any] | list[Any]") -> Any:
+        """Return on which rows of digits a move can happen."""
+        import numpy as np
+
+        either = np.zeros(digits[JOB_PART].size, dtype=bool)
+        for guard in self._guards[move.name]:
+            every = np.ones(either.size, dtype=bool)
+            for part, holds in guard.items():
+                every &= holds[self.frame.codes[part]][digits[part]]
+            either |= every
+        return either
+
+    def can(self, move: Move, block: Block) -> Any:
+        """Return on which rows of codes a move can happen."""
+        import numpy as np
+
+        either = np.zeros(len(block[0]), dtype=bool)
+        for guard in self._guards[move.name]:
+            every = np.ones(len(block[0]), dtype=bool)
+            for part, holds in guard.items():
+                every &= holds[block[part]]
+            either |= every
+        return either
+
+    def moved(self, move: Move, digits: list[Any], rows: Any) -> tuple[Any, Block]:
+        """Return those of some rows on which a move writes anything, and their codes after it.
+
+        All rows count for the move that writes nothing but has the job look again.
+        """
+        import numpy as np
+
+        some = {part: digits[part][rows] for part in self._guarded(move) | {JOB_PART}}
+        possible = self.possible(move, some)
+        if not possible.all():
+            rows = rows[possible]
+        tree = self._model.trees[move.name]
         block: Block = [
-            codes[column[rows]] for codes, column in zip(self.frame.codes, digits, strict=True)
+            self.frame.codes[part][column[rows]] if part in self._touches(move) else None
+            for part, column in enumerate(digits)
         ]
         self._sweep.start(rows.size, dict.fromkeys(QUESTIONS, False))
-        self._sweep.run(self._model.trees[move.name], block, np.arange(rows.size))
-        return block
+        self._sweep.run(tree, block, np.arange(rows.size))
+        wrote = self._sweep.wrote
+        if move is not TOUCH and not wrote.all():
+            rows = rows[wrote]
+            block = [column if column is None else column[wrote] for column in block]
+        for part, column in enumerate(block):
+            if column is None:
+                block[part] = self.frame.codes[part][digits[part][rows]]
+        return rows, block
 
-    def kept(self, digits: list[Any], kept: Any) -> list[tuple[Any, Block]]:
-        """Return every move of the given rows, by its own tree."""
-        found = []
-        for group in self.groups:
-            for move in group.moves:
-                rows = (self.possible(move, digits) & kept).nonzero()[0]
-                found.append((rows, self._move(move, digits, rows)))
-        return found
+    def _touches(self, move: Move) -> frozenset[int]:
+        if move.name not in self._touched:
+            self._touched[move.name] = self._extents.parts(self._model.trees[move.name])
+        return self._touched[move.name]
 
-    def keeps_idle(self, digits: list[Any]) -> Any:
-        """Return the rows where the job drives a motion though it has nothing to pursue."""
+    def driven(self, digits: list[Any]) -> Any:
+        """Return the rows where the job drives a motion that has permissives to keep."""
         import numpy as np
 
         flags = np.zeros(len(digits[0]), dtype=bool)
@@ -202,28 +388,33 @@ class Tables:
                 f"origin.{machine}", ("AUTO",)
             )
             flags |= hit[self.frame.codes[part]][digits[part]]
-        return flags & ~self._active[self.frame.codes[JOB_PART]][digits[JOB_PART]]
-
-    def possible(self, move: Move, digits: list[Any]) -> Any:
-        """Return on which rows a move can happen."""
-        import numpy as np
-
-        either = np.zeros(len(digits[0]), dtype=bool)
-        for case in move.cases:
-            every = np.ones(len(digits[0]), dtype=bool)
-            for name, values in case:
-                part = self._packing.part_of[name]
-                every &= self._sweep.having(name, values)[self.frame.codes[part]][digits[part]]
-            either |= every
-        return either
+        return flags
 
 
-def _by_key(keys: Any, size: int) -> tuple[Any, Entries]:
-    """Return the order that sorts entries by key, and where each key's entries begin."""
+STRANGE: Final = -(1 << 50)  # added where a part takes a combination that has no digit
+IMPOSSIBLE: Final = 1 << 60  # added where a move cannot happen
+_COMMON: Final = 1  # the part of selectors and devices, which many moves read
+
+
+def _key(digits: list[Any], parts: tuple[int, ...], strides: tuple[int, ...]) -> Any:
     import numpy as np
 
-    order = np.argsort(keys, kind="stable")
-    first = np.zeros(size + 1, dtype=np.int64)
-    first[1:] = np.cumsum(np.bincount(keys, minlength=size))
-    return order, Entries(first)
+    if not parts:
+        return np.zeros(len(digits[0]), dtype=np.int64)
+    key = digits[parts[0]] * strides[0]
+    for part, stride in zip(parts[1:], strides[1:], strict=True):
+        key = key + digits[part] * stride
+    return key
+
+
+def _merge(clusters: list[set[int]], parts: set[int]) -> list[set[int]]:
+    """Return the clusters with some parts put together."""
+    together = set(parts)
+    apart = []
+    for cluster in clusters:
+        if (cluster & parts) - {_COMMON}:
+            together |= cluster
+        else:
+            apart.append(cluster)
+    return [*apart, together]
 
