@@ -152,38 +152,49 @@ class Explorer:
         digits = self.frame.split(numbers)
         driven = self.tabler.driven(digits)
         slow: dict[str, list[Any]] = {move.name: [] for move in self.model.moves}
-        lost: list[Any] = [np.flatnonzero(driven)]
+        lost: list[Any] = [np.zeros(0, dtype=np.int64)]
         job = digits[JOB_PART]
         ends = np.append(np.flatnonzero(np.diff(job)) + 1, job.size)
         begin = 0
         for end in ends.tolist():
             tables = self.tabler.tables(int(job[begin]))
-            free = np.flatnonzero(~driven[begin:end]) + begin
-            here = [column[free] for column in digits]
+            every = np.arange(begin, end)
+            free = every[~driven[begin:end]]
+            kept = every[driven[begin:end]]
             begin = end
-            for rows, adds in self._quickly(tables, here):
+            for some, rows, adds in self._quickly(tables, digits, every, free):
                 strange = adds == STRANGE
                 if strange.any():
-                    lost.append(np.unique(free[rows[strange]]))
+                    lost.append(np.unique(some[rows[strange]]))
                     rows, adds = rows[~strange], adds[~strange]
-                rows = free[rows]
+                rows = some[rows]
                 yield rows, numbers[rows] + adds
             for move in tables.slow:
                 slow[move.name].append(free)
+            if kept.size:
+                for move in tables.kept:
+                    slow[move.name].append(kept)
         yield from self._slowly(numbers, digits, slow, np.unique(np.concatenate(lost)))
 
     @staticmethod
-    def _quickly(tables: Tables, digits: list[Any]) -> Iterator[tuple[Any, Any]]:
-        """Yield rows and what is added to their numbers, by the tables."""
+    def _quickly(
+        tables: Tables, digits: list[Any], every: Any, free: Any
+    ) -> Iterator[tuple[Any, Any, Any]]:
+        """Yield rows, some of them, and what is added to their numbers, by the tables."""
         import numpy as np
 
+        here = [column[every[0] : every[-1] + 1] for column in digits]
+        for group in tables.always:
+            yield every, *group.entries(here)
+        if free.size < every.size:
+            here = [column[free] for column in digits]
         for group in tables.groups:
-            yield group.entries(digits)
+            yield free, *group.entries(here)
         for apart in tables.apart:
-            adds = apart.adds(digits)
+            adds = apart.adds(here)
             adds[adds < STRANGE // 2] = STRANGE
             rows = np.flatnonzero((adds != 0) & (adds < IMPOSSIBLE // 2))
-            yield rows, adds[rows]
+            yield free, rows, adds[rows]
 
     def _slowly(
         self, numbers: Any, digits: list[Any], slow: dict[str, list[Any]], every: Any
@@ -235,7 +246,7 @@ class Explorer:
         import numpy as np
 
         self.sweep.start(len(block[0]), answers)
-        self.sweep.run(self.model.keep, block, np.arange(len(block[0])))
+        self.sweep.run(self.model.keep, block, np.flatnonzero(self.tabler.drives(block)))
         rows = self._active[block[JOB_PART]].nonzero()[0]
         while rows.size:
             again = self.sweep.run(self.model.advance, block, rows)

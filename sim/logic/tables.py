@@ -20,7 +20,7 @@ from sim.logic.memory import QUESTIONS, Value
 from sim.logic.moves import TOUCH, Move
 from sim.logic.packing import JOB_PART, Frame, Packing
 from sim.logic.sweep import Block, Sweep
-from sim.logic.tree import Ask, Call, End, Tree
+from sim.logic.tree import Ask, Call, End, Put, Tree, nodes
 
 _MOST_ENTRIES: Final = 12_000  # in one table
 
@@ -77,9 +77,11 @@ class Apart:
 class Tables:
     """Everything that can happen while the job's part has one code."""
 
-    groups: list[Group]
-    apart: list[Apart]
-    slow: list[Move]  # to be run by their trees
+    groups: list[Group]  # for states in which the job drives nothing
+    always: list[Group]  # for all states
+    apart: list[Apart]  # for states in which the job drives nothing
+    slow: list[Move]  # to be run by their trees, where the job drives nothing
+    kept: list[Move]  # to be run by their trees, where the job drives something
 
 
 class Tabler:
@@ -96,6 +98,13 @@ class Tabler:
         active = sweep.having("job", ACTIVE)
         self._active = frozenset(int(code) for code in active.nonzero()[0])
         self._is_active = active
+        self._drives = [
+            (packing.part_of[machine], sweep.having(machine, states) & sweep.having(origin, ("AUTO",)))
+            for machine, origin, states in (
+                ("shuttle", "origin.shuttle", ("TO_STOP", "TO_BLADE")),
+                ("head", "origin.head", ("LOWERING",)),
+            )
+        ]
         self._made: dict[int, Tables] = {}
         self._shared: dict[tuple[object, ...], Group] = {}
         self._touched: dict[str, frozenset[int]] = {}
@@ -111,42 +120,50 @@ class Tabler:
 
     def _make(self, digit: int) -> Tables:
         code = self._packing.parts[JOB_PART].codes[digit]
-        tables = Tables([], [], [])
-        can = [move for move in self._model.moves if self._can(move, code)]
-        if code in self._active:
-            tables.slow.extend(
-                move
-                for move in can
-                if move is TOUCH or self._extents.of(self._model.trees[move.name], code).changes
-            )
-            return tables
-        alike: dict[frozenset[int], list[Move]] = {}  # leave the job's part as it is
-        other: dict[frozenset[int], list[Move]] = {}
+        tables = Tables([], [], [], [], [])
+        keep = self._extents.of(self._model.keep, code).looks
+        pursuit = self._extents.pursued(self._model.advance, frozenset({code}), self._active).looks
+        sorted_out: dict[str, dict[frozenset[int], list[Move]]] = {
+            "always": {}, "quiet": {}, "other": {}
+        }  # fmt: skip
         reads: dict[str, frozenset[tuple[str, Value]]] = {}
-        for move in can:
+        for move in self._model.moves:
+            if not self._can(move, code):
+                continue
             extent = self._extents.of(self._model.trees[move.name], code)
-            if not extent.changes:
-                continue
-            pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
+            stays = extent.codes == {code}
+            if stays and not extent.writes and move is not TOUCH:
+                continue  # as good as a touch
+            quiet = move is not TOUCH and stays and not extent.writes & pursuit
+            # Where nothing was written that the job looks at, it goes on resting.
+            pursued = Extent(codes=extent.codes)
+            if not quiet:
+                pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
             whole = extent.joined(pursued)
-            parts = whole.parts | self._guarded(move)
+            parts = self._extents.parts(whole) | self._guarded(move)
             reads[move.name] = whole.reads
+            deaf = quiet and not extent.writes & keep
+            if not deaf:
+                tables.kept.append(move)
             if not whole.asks and self._size(parts) <= _MOST_ENTRIES:
-                kind = alike if whole.codes == {code} else other
-                kind.setdefault(frozenset(parts), []).append(move)
+                kind = "always" if deaf else "quiet" if quiet else "other"
+                sorted_out[kind].setdefault(parts, []).append(move)
                 continue
-            apart = None if whole.asks else self._apart(move, digit, pursued)
+            apart = None if whole.asks or not quiet and code in self._active else self._apart(move, digit, pursued)
+            if deaf:
+                tables.kept.append(move)
             if apart is not None:
                 tables.apart.append(apart)
             else:
                 tables.slow.append(move)
-        for parts, moves in self._merged(other):
-            tables.groups.append(self._group(digit, parts, moves))
-        for parts, moves in self._merged(alike):
-            key = (parts, *((move.name, reads[move.name]) for move in moves))
-            if key not in self._shared:
-                self._shared[key] = self._group(digit, parts, moves)
-            tables.groups.append(self._shared[key])
+        for parts, moves in self._merged(sorted_out["other"]):
+            tables.groups.append(self._group(digit, parts, moves, quiet=False))
+        for kind, groups in (("always", tables.always), ("quiet", tables.groups)):
+            for parts, moves in self._merged(sorted_out[kind]):
+                key = (parts, *((move.name, reads[move.name]) for move in moves))
+                if key not in self._shared:
+                    self._shared[key] = self._group(digit, parts, moves, quiet=True)
+                groups.append(self._shared[key])
         return tables
 
     def _size(self, parts: Iterable[int]) -> int:
@@ -181,7 +198,9 @@ class Tabler:
 
     # Groups -------------------------------------------------------------------------------
 
-    def _group(self, digit: int, parts: tuple[int, ...], moves: list[Move]) -> Group:
+    def _group(
+        self, digit: int, parts: tuple[int, ...], moves: list[Move], *, quiet: bool
+    ) -> Group:
         import numpy as np
 
         digits, strides, size = self._grid(digit, parts)
@@ -189,7 +208,7 @@ class Tabler:
         for move in moves:
             rows = self.possible(move, digits).nonzero()[0]
             block = self.codes(digits, rows)
-            self._run(move, block)
+            self._run(move, block, quiet=quiet)
             add = self._added(block, digits, rows, (JOB_PART, *parts))
             changed = add != 0
             keys.append(rows[changed])
@@ -214,15 +233,15 @@ class Tabler:
                 digits[part] = column
         return digits, tuple(prod(shape[i + 1 :]) for i in range(len(shape))), size
 
-    def _run(self, move: Move, block: Block) -> None:
-        """Make a move, and let the job pursue what follows; nothing is kept and nothing asked."""
+    def _run(self, move: Move, block: Block, *, quiet: bool) -> None:
+        """Make a move, and unless it is quiet let the job pursue what follows; nothing is kept."""
         import numpy as np
 
         rows = np.arange(len(block[0]))
         self._sweep.start(rows.size, dict.fromkeys(QUESTIONS, False))
         self._sweep.run(self._model.trees[move.name], block, rows)
         rows = rows[self._is_active[block[JOB_PART]]]
-        while rows.size:
+        while rows.size and not quiet:
             again = self._sweep.run(self._model.advance, block, rows)
             rows = rows[again[rows]]
         self._sweep.tidy(block)
@@ -254,7 +273,7 @@ class Tabler:
 
         code = self._packing.parts[JOB_PART].codes[digit]
         guarded = self._guarded(move)
-        if pursued.parts:
+        if pursued.looks or pursued.writes:
             return None
         clusters = self._clusters(self._model.trees[move.name], code)
         terms = []
@@ -266,7 +285,7 @@ class Tabler:
             digits, strides, size = self._grid(digit, keyed)
             rows = np.arange(size)
             block = self.codes(digits, rows)
-            self._run(move, block)
+            self._run(move, block, quiet=not pursued.reads)
             shared = block[_COMMON].reshape(self.frame.counts[_COMMON], -1)
             job = block[JOB_PART]
             if (job != job[0]).any() or (shared != shared[:, :1]).any():
@@ -291,7 +310,7 @@ class Tabler:
             codes = frozenset({code})
             if isinstance(tree, Ask):
                 if self._packing.part_of.get(tree.name) != JOB_PART:
-                    touched = [set(self._extents.of(tree, code).parts)]
+                    touched = [set(self._extents.parts(self._extents.of(tree, code)))]
                     clusters = _merge(clusters, touched[0])
                     break
                 tree = tree.branches[self._packing.parts[JOB_PART].values(code)[tree.name]]
@@ -309,7 +328,9 @@ class Tabler:
                 clusters = _merge(clusters, parts)
             tree = tree.then
             if len(codes) > 1:  # what follows depends on it, and belongs together
-                rest = frozenset[int]().union(*(self._extents.of(tree, one).parts for one in codes))
+                rest = frozenset[int]().union(
+                    *(self._extents.parts(self._extents.of(tree, one)) for one in codes)
+                )
                 clusters = _merge(clusters, set().union(*clusters, rest))
                 break
             (code,) = codes
@@ -374,21 +395,28 @@ class Tabler:
 
     def _touches(self, move: Move) -> frozenset[int]:
         if move.name not in self._touched:
-            self._touched[move.name] = self._extents.parts(self._model.trees[move.name])
+            self._touched[move.name] = self._parts_of(self._model.trees[move.name])
         return self._touched[move.name]
 
-    def driven(self, digits: list[Any]) -> Any:
-        """Return the rows where the job drives a motion that has permissives to keep."""
-        import numpy as np
+    def _parts_of(self, tree: Tree) -> frozenset[int]:
+        """Return every part that a tree may touch, with all that it calls."""
+        parts: set[int] = set()
+        for node in nodes(tree):
+            if isinstance(node, Call):
+                parts |= self._parts_of(self._model.called[(node.machine, node.event)])
+            elif isinstance(node, Ask | Put) and node.name in self._packing.part_of:
+                parts.add(self._packing.part_of[node.name])
+        return frozenset(parts)
 
-        flags = np.zeros(len(digits[0]), dtype=bool)
-        for machine, states in (("shuttle", ("TO_STOP", "TO_BLADE")), ("head", ("LOWERING",))):
-            part = self._packing.part_of[machine]
-            hit = self._sweep.having(machine, states) & self._sweep.having(
-                f"origin.{machine}", ("AUTO",)
-            )
-            flags |= hit[self.frame.codes[part]][digits[part]]
-        return flags
+    def driven(self, digits: list[Any]) -> Any:
+        """Return the rows of digits where the job drives a motion that has something to keep."""
+        (one, shuttle), (other, head) = self._drives
+        return shuttle[self.frame.codes[one]][digits[one]] | head[self.frame.codes[other]][digits[other]]
+
+    def drives(self, block: Block) -> Any:
+        """Return the rows of codes where the job drives a motion that has something to keep."""
+        (one, shuttle), (other, head) = self._drives
+        return shuttle[block[one]] | head[block[other]]
 
 
 STRANGE: Final = -(1 << 50)  # added where a part takes a combination that has no digit
