@@ -34,6 +34,13 @@ class Cut:
     length_m: float  # 0 when only the face was skimmed
     trim: bool
     counted: bool  # made by the job
+    out_of_square: float = 0.0  # of the face, m a m
+    dent_m: float = 0.0  # the deepest that a vise left in the piece
+
+    @property
+    def square_mm_per_100_mm(self) -> float:
+        """How far the face is out of square, in the shop's way of saying it."""
+        return self.out_of_square * 100.0
 
 
 class Saw:
@@ -46,6 +53,7 @@ class Saw:
         self.controller = Controller(self.clock, self.bus)
         self.cuts: list[Cut] = []
         self.held: set[str] = set()  # keys under a hand
+        self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
         self._answer: Decision | None = None
         self._on_cut: Callable[[Cut], None] = lambda _cut: None
         self.plant.on_piece(self._parted)
@@ -114,13 +122,16 @@ class Saw:
         """Let time pass; stops early at a consequence that ends the run."""
         clock = self.clock
         settle = self.bus.settle
-        while not self.plant.site.wrecked:
+        site = self.plant.site
+        while not site.wrecked:
             due_us = clock.next_us()
             if due_us is None or due_us > time_us:
                 clock.rest_until(time_us)
                 return
             clock.step()
             settle()
+            if self.after_moment is not None:
+                self.after_moment()
 
     # What follows -------------------------------------------------------------------------
 
@@ -144,6 +155,8 @@ class Saw:
             piece.length_m if piece is not None else 0.0,
             trim=counted and job.trimming,
             counted=counted,
+            out_of_square=piece.out_of_square if piece is not None else 0.0,
+            dent_m=piece.dent_m if piece is not None else 0.0,
         )
         self.cuts.append(cut)
         self._on_cut(cut)
@@ -162,6 +175,7 @@ class Saw:
                 self.controller.job.cut,
                 self.controller.job.stroke,
             ],
+            "held": sorted(self.held),
             "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             "axes": [
@@ -174,6 +188,7 @@ class Saw:
                 plant.cutting_vise.jaw.position,
                 plant.shuttle_vise.jaw.position,
             ],
+            "inside": plant.inside(),
             "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
         }

@@ -197,6 +197,10 @@ class Bus:
         """Return what is on the near end of the wire."""
         return self._driven[tag]
 
+    def distortion(self, tag: str) -> Distortion | None:
+        """Return what spoils the wire, None when it is sound."""
+        return self._distortions.get(tag)
+
     def spoiled(self, tag: str) -> bool:
         """Return whether a fault or a force sits on the wire."""
         return tag in self._distortions

@@ -79,23 +79,28 @@ def play(
     record: Annotated[
         Path | None, typer.Option(help="Where to write the record; default: your record folder.")
     ] = None,
+    who: Annotated[
+        str, typer.Option(help="A pseudonym for the record, such as bench-07; no person's name.")
+    ] = "",
 ) -> None:
     """Run a scenario by hand, in the window or with --text in the terminal."""
     if not text and _has_display():
         from sim.view.app import run as run_window
 
+        if who:
+            raise typer.Exit(run_window(lambda: _recorded(scenario, record, who)))
         raise typer.Exit(run_window(scenario, record))
     from sim.text.console import play as play_text
 
-    session = _recorded(scenario, record)
+    session = _recorded(scenario, record, who)
     interactive = sys.stdin.isatty()
     raise typer.Exit(play_text(session, None, typer.echo, interactive=interactive))
 
 
-def _recorded(scenario: str, path: Path | None) -> "Session":
+def _recorded(scenario: str, path: Path | None, who: str) -> "Session":
     from sim.drill.opening import open_recorded
 
-    return open_recorded(scenario, path)
+    return open_recorded(scenario, path, who)
 
 
 @app.command()
@@ -131,11 +136,17 @@ def check(
     scenarios: Annotated[
         list[str] | None, typer.Argument(help="Names or files; all that ship when left out.")
     ] = None,
+    catalogue: Annotated[
+        bool,
+        typer.Option("--catalogue", help="Judge the catalogue: can every fault be found and told?"),
+    ] = False,
     as_json: Json = False,
 ) -> None:
     """Prove scenarios: the job can be done, the fault shows, can be told, and is cured."""
-    from sim.text.check_report import check_and_report
+    from sim.text.check_report import check_and_report, check_catalogue
 
+    if catalogue:
+        raise typer.Exit(check_catalogue(as_json=as_json))
     raise typer.Exit(check_and_report(scenarios or [], as_json=as_json))
 
 
@@ -148,6 +159,86 @@ def replay(
     from sim.text.replay_report import replay_and_report
 
     raise typer.Exit(replay_and_report(record, as_json=as_json))
+
+
+@app.command()
+def debrief(
+    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write it as one HTML page instead.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Say what a recorded session was worth, and why: in words, as JSON, or as a page to print."""
+    from sim.text.debrief_report import debrief_and_report
+
+    raise typer.Exit(debrief_and_report(record, output=output, as_json=as_json))
+
+
+@app.command(name="class")
+def class_(
+    folder: Annotated[Path, typer.Argument(help="A folder with records.")],
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write it to a .html or .csv file.")
+    ] = None,
+    recount: Annotated[
+        bool, typer.Option("--recount", help="Play every record again instead of believing it.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Put the records of a class side by side."""
+    from sim.text.class_text import class_and_report
+
+    raise typer.Exit(class_and_report(folder, output=output, recount=recount, as_json=as_json))
+
+
+@app.command()
+def instruct(
+    record: Annotated[
+        str, typer.Argument(help="The record of a running session, or last for the newest.")
+    ],
+    order: Annotated[
+        list[str] | None,
+        typer.Argument(
+            help="put-in FAULT, take-out FAULT, freeze, go, pace 2, note TEXT or mark TEXT; "
+            "nothing lists what was ordered."
+        ),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Give an order to a session that runs beside this one, as its instructor."""
+    from sim.text.instruct_report import instruct as give
+
+    raise typer.Exit(give(record, order or [], as_json=as_json))
+
+
+@app.command(name="next")
+def next_(
+    who: Annotated[str, typer.Option(help="Whose records, by pseudonym.")] = "",
+    folder: Annotated[
+        Path | None, typer.Option(help="Records to go by; default: your record folder.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Say what to practise next, by the records and a spacing schedule."""
+    from sim.text.due_report import print_due
+
+    print_due(folder, who, as_json=as_json)
+
+
+@app.command()
+def shot(
+    scenario: Scenario,
+    output: Annotated[Path, typer.Option("-o", "--output", help="The PNG file to write.")],
+    at: Annotated[str, typer.Option(help="Simulated time, like 42s or 3m.")] = "0s",
+    size: Annotated[str, typer.Option(help="Of the window, like 1600x900.")] = "1600x900",
+    text: Annotated[int, typer.Option(min=100, max=200, help="Text scale, percent.")] = 100,
+    tab: Annotated[str, typer.Option(help="Which sheet is open.")] = "desk",
+) -> None:
+    """Save a picture of the window at a moment of the autopilot's run."""
+    from sim.view.picture_of_run import save_shot
+
+    save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
 
 
 @app.command()

@@ -1,6 +1,6 @@
 """The steps of one piece as a table: what is asked at each step, and when it is done.
 
-`skips` lets a step that is already done be passed over without asking. Imports nothing of `sim`.
+Imports nothing of `sim`.
 """
 
 from dataclasses import dataclass
@@ -9,24 +9,33 @@ from typing import Final
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step: the action asked of a station, and the state that ends it."""
+    """One step: what is asked of a station, and the states of its machine that follow."""
 
-    action: str
-    done: str  # the machine's state, the machine being the action's own
+    station: str
+    verb: str
+    under_way: str  # it does what was asked
+    done: str  # it has done it
+
+    @property
+    def action(self) -> str:
+        """The action's name."""
+        return f"{self.station}.{self.verb}"
 
 
+# fmt: off
 STEPS: Final[dict[str, Step]] = {
-    "FREE_SHUTTLE_VISE": Step("shuttle_vise.free", "OPEN"),
-    "SHUTTLE_TO_STOP": Step("shuttle.to_stop", "AT_STOP"),
-    "GRIP_SHUTTLE_VISE": Step("shuttle_vise.grip", "GRIPPED"),
-    "FREE_CUTTING_VISE": Step("cutting_vise.free", "OPEN"),
-    "SHUTTLE_TO_BLADE": Step("shuttle.to_blade", "FORWARD"),
-    "GRIP_CUTTING_VISE": Step("cutting_vise.grip", "GRIPPED"),
-    "GRIP_FOR_TRIM": Step("cutting_vise.grip", "GRIPPED"),
-    "BAND_TO_SPEED": Step("band.start", "RUNNING"),
-    "LOWER_HEAD": Step("head.lower", "DOWN"),
-    "LIFT_HEAD": Step("head.lift", "UP"),
+    "FREE_SHUTTLE_VISE": Step("shuttle_vise", "free", "FREEING", "OPEN"),
+    "SHUTTLE_TO_STOP": Step("shuttle", "to_stop", "TO_STOP", "AT_STOP"),
+    "GRIP_SHUTTLE_VISE": Step("shuttle_vise", "grip", "GRIPPING", "GRIPPED"),
+    "FREE_CUTTING_VISE": Step("cutting_vise", "free", "FREEING", "OPEN"),
+    "SHUTTLE_TO_BLADE": Step("shuttle", "to_blade", "TO_BLADE", "FORWARD"),
+    "GRIP_CUTTING_VISE": Step("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
+    "GRIP_FOR_TRIM": Step("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
+    "BAND_TO_SPEED": Step("band", "start", "STARTING", "RUNNING"),
+    "LOWER_HEAD": Step("head", "lower", "LOWERING", "DOWN"),
+    "LIFT_HEAD": Step("head", "lift", "LIFTING", "UP"),
 }
+# fmt: on
 
 # While the cut runs, the shuttle goes back for the next piece.
 RETURN_LANE: Final = ("FREE_SHUTTLE_VISE", "SHUTTLE_TO_STOP")

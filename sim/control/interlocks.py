@@ -174,7 +174,8 @@ _ALL_OFF: Final = (
 
 REACTIONS: Final[tuple[Reaction, ...]] = (
     # I14: nothing stays on without control power, and nothing comes back with it (I2).
-    Reaction("I14", "supply", ("DEAD", "EMERGENCY"), (), _ALL_OFF, "control power was lost"),
+    # The reason is that of the isolator or the emergency stop, below.
+    Reaction("I14", "supply", ("DEAD", "EMERGENCY"), (), _ALL_OFF),
     Reaction("I2", "supply", ("ON",), (), (("job", "CLEAR"),)),
     Reaction("I1", "Q0", (True,), (), (("supply", "ISOLATOR_ON"),)),
     Reaction("I1", "Q0", (False,), (), (("supply", "ISOLATOR_OFF"),), "the isolator was switched off"),

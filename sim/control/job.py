@@ -54,12 +54,12 @@ class Job:
     @property
     def state(self) -> str:
         """The job's state."""
-        return self._desk.machines["job"].state
+        return str(self._desk.image["job"])
 
     @property
     def step(self) -> str:
         """The step of the piece."""
-        return self._desk.machines["cycle"].state
+        return str(self._desk.image["cycle"])
 
     @property
     def trimming(self) -> bool:
@@ -181,22 +181,17 @@ class Job:
         if step == "COUNT":
             return self._count()
         row = STEPS[step]
-        station = row.action.partition(".")[0]
+        image = self._desk.image
         if step == "LOWER_HEAD":
-            if self._desk.machines["band"].state == "STOPPED":  # resumed after a hold
+            if image["band"] == "STOPPED":  # resumed after a hold
                 return self._desk.fire("cycle", "BAND_STANDS")
             self._return_shuttle()
-        if self._desk.machines[station].state == row.done:
+        before = image[row.station]
+        if before == row.done or before == row.under_way:
             self.waits = ()
-            return self._done(step)
-        return self._ask(row.action)
-
-    def _ask(self, action: str) -> bool:
-        station = action.partition(".")[0]
-        before = self._desk.machines[station].state
-        decision = self._desk.ask(action, When.AUTO)
-        self.waits = decision.refusals
-        return self._desk.machines[station].state != before
+            return before == row.done and self._done(step)
+        self.waits = self._desk.ask(row.action, When.AUTO).refusals
+        return image[row.station] != before
 
     def _done(self, step: str) -> bool:
         if step == "GRIP_CUTTING_VISE":
@@ -224,12 +219,12 @@ class Job:
             return
         if not self.trimming and self.cut + 1 >= self.wanted:
             return
-        machines = self._desk.machines
         for step in RETURN_LANE:
             row = STEPS[step]
-            station = row.action.partition(".")[0]
-            if machines[station].state != row.done:
-                self._desk.ask(row.action, When.AUTO)
+            state = self._desk.image[row.station]
+            if state != row.done:
+                if state != row.under_way:
+                    self._desk.ask(row.action, When.AUTO)
                 return
 
 

@@ -8,7 +8,7 @@ Imports `table` and `errors` only.
 """
 
 import logging
-from collections.abc import Callable
+from functools import lru_cache
 from typing import Protocol
 
 from transitions import Machine
@@ -36,31 +36,39 @@ class Runner(Protocol):
 
 
 class _Model:
-    """What `transitions` hangs its triggers on."""
+    """What `transitions` keeps the state in."""
 
-    state: str
+    def __init__(self, state: str) -> None:
+        self.state = state
+
+
+@lru_cache
+def _built(table: Table) -> tuple[Machine, dict[tuple[str, str], str]]:
+    """Return the rules of a table as `transitions` has them, and where each row leads.
+
+    They are the same for every saw, and building them takes most of the time a new saw takes.
+    """
+    check(table)
+    machine = Machine(
+        model=None,
+        states=list(table.states),
+        initial=table.initial,
+        transitions=[[row.event, row.state, row.to] for row in table.rows],
+        auto_transitions=False,
+        send_event=False,
+    )
+    return machine, {(row.state, row.event): row.to for row in table.rows}
 
 
 class TableMachine:
     """One running machine."""
 
     def __init__(self, table: Table) -> None:
-        check(table)
+        machine, self._dest = _built(table)
         self.name = table.name
         self.table = table
-        self._model = _Model()
-        self._machine = Machine(
-            model=self._model,
-            states=list(table.states),
-            initial=table.initial,
-            transitions=[[row.event, row.state, row.to] for row in table.rows],
-            auto_transitions=False,
-            send_event=False,
-        )
-        self._dest = {(row.state, row.event): row.to for row in table.rows}
-        self._pull: dict[str, Callable[[], bool]] = {
-            event: getattr(self._model, event) for event in table.events
-        }
+        self._model = _Model(table.initial)
+        self._events = machine.events
         self.fired = 0
 
     @property
@@ -77,4 +85,4 @@ class TableMachine:
         if (self._model.state, event) not in self._dest:
             return False
         self.fired += 1
-        return self._pull[event]()
+        return bool(self._events[event].trigger(self._model))

@@ -8,11 +8,20 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.drill.session import Session
-from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.drill.setup_card import RUN_PAST_MM
+from sim.plant.set_points import Setting
 from sim.units import US
 
-_RUN_PAST_MM: Final = 5.0
+_SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
+_COVER_OPEN: Final = (("band.wheel_cover", "open"),)
+_FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
+    "band.guide_span_mm": (("band.guide_lock", "slack"),),
+    "band.teeth_per_inch": _COVER_OPEN,
+    "band.teeth_face": _COVER_OPEN,
+    "head.mitre_deg": (("head.pivot_locks", "slack"), ("head.mitre_lever", "loose")),
+}
 _LONGEST_PIECE_S: Final = 3600.0
+_COOLS_S: Final = 1800.0  # longer than a relay stays hot
 _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
 
 
@@ -32,7 +41,7 @@ def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) ->
     end_us = clock.now_us + round(limit_s * US)
     while not reached():
         due_us = clock.next_us()
-        if session.over or due_us is None or due_us > end_us:
+        if session.over or session.frozen or due_us is None or due_us > end_us:
             if not session.over:
                 session.advance_us(end_us - clock.now_us)
             return reached()
@@ -48,19 +57,42 @@ def power_up(session: Session) -> None:
 
 def set_up(session: Session) -> None:
     """Set everything on the card that differs, as the card says it should be set."""
-    speed_m_min = 0.0
+    lift_head(session)
     for line in session.card:
-        if line.name == "band.speed_m_min":
-            speed_m_min = float(line.setting)
-        elif line.name == "shuttle.counter_mm":
+        if line.name == "shuttle.counter_mm":
             # Past the setting and back to it takes the backlash out.
             reading_mm = float(line.setting)
-            session.set(line.name, min(reading_mm + _RUN_PAST_MM, SET_POINTS[line.name].high))
+            session.set(line.name, reading_mm + RUN_PAST_MM)
             session.set(line.name, reading_mm)
-        elif session.saw.read(line.name) != line.setting:
-            session.set(line.name, line.setting)
+        elif line.name != "band.speed_m_min" and _differs(
+            session.saw.read(line.name), line.setting
+        ):
+            _set_freed(session, line.name, line.setting)
+    make_ready(session)
+
+
+def _set_freed(session: Session, name: str, setting: Setting) -> None:
+    """Set something that is locked in use: free it, set it, and lock it as it was."""
+    locks = [(lock, session.saw.read(lock), word) for lock, word in _FREED_BY.get(name, ())]
+    for lock, _, word in locks:
+        session.set(lock, word)
+    session.set(name, setting)
+    for lock, before, _ in reversed(locks):
+        session.set(lock, before)
+
+
+def make_ready(session: Session) -> None:
+    """Lift the head and bring the band to the card's speed, and set nothing else."""
     lift_head(session)
-    set_speed(session, speed_m_min)
+    for line in session.card:
+        if line.name == "band.speed_m_min" and not session.over:
+            set_speed(session, float(line.setting))
+
+
+def _differs(there: Setting, wanted: Setting) -> bool:
+    if isinstance(there, str) or isinstance(wanted, str):
+        return there != wanted
+    return abs(there - wanted) > _SAME
 
 
 def lift_head(session: Session) -> None:
@@ -80,6 +112,8 @@ def set_speed(session: Session, speed_m_min: float) -> None:
         return
     session.tap("supply.two_hand", "band.start")
     if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
+        if session.over:
+            return
         session.tap("band.stop")
         wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
         return
@@ -87,9 +121,10 @@ def set_speed(session: Session, speed_m_min: float) -> None:
     key = "band.faster" if off_m_s > 0 else "band.slower"
     session.press(key)
     session.advance(abs(off_m_s) / session.machine.variator_m_s2)
-    session.release(key)
-    session.tap("band.stop")
-    wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+    if not session.over:
+        session.release(key)
+        session.tap("band.stop")
+        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
 
 
 def begin(session: Session) -> None:
@@ -122,13 +157,30 @@ def run(session: Session, pieces: int | None = None) -> Outcome:
 def as_found(session: Session, pieces: int) -> Outcome:
     """Run the machine as it was found, setting nothing but the band speed."""
     power_up(session)
-    lift_head(session)
-    for line in session.card:
-        if line.name == "band.speed_m_min":
-            set_speed(session, float(line.setting))
+    make_ready(session)
     if not session.over:
         begin(session)
     return run(session, pieces)
+
+
+def again(session: Session, pieces: int) -> Outcome:
+    """Run the machine after a remedy: clear what has latched, and set nothing but the band speed."""
+    power_up(session)
+    clear(session)
+    if not session.over:
+        make_ready(session)
+    if not session.over:
+        begin(session)
+    return run(session, pieces)
+
+
+def clear(session: Session) -> None:
+    """Reset the overload relay once it is cool, and the latched faults of band and deviation."""
+    relay = session.saw.plant.band.relay
+    if relay.tripped:
+        wait_until(session, lambda: relay.too_hot_s <= 0.0, _COOLS_S)
+        session.set("band.relay", "set")
+    session.tap("supply.reset")
 
 
 def whole_job(session: Session) -> Outcome:

@@ -1,20 +1,42 @@
 """Proves a scenario before a class sees it, by running it.
 
 The autopilot finishes the job on the sound machine without a warning; with the faults in, something
-shows; an allowed inspection tells the faulty machine from the sound one; after the remedies the
-machine runs well again. Imports `autopilot`, `opening` and `session`.
+shows that anybody would report; by the allowed inspections the faults are told from every other
+cause, but for those that the scenario declares alike; after the remedies the machine runs well
+again. Of a lesson: every step can be reached from the one before, every step asks for something,
+and whoever does as asked harms nothing.
+
+Files are shared out over the processors. Imports `autopilot`, `diagnosis`, `lesson_pilot`,
+`opening` and `session`.
 """
 
+import multiprocessing
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from typing import Final, TypeVar
 
+from sim.control.lamps import lit
 from sim.drill import lockout
-from sim.drill.autopilot import as_found, whole_job
-from sim.drill.opening import read, revealing, session_for
+from sim.drill.autopilot import again, as_found, whole_job
+from sim.drill.diagnosis.dependency import NOTHING_WRONG
+from sim.drill.diagnosis.greedy import greedy
+from sim.drill.diagnosis.matrix_from_saw import matrix_for
+from sim.drill.diagnosis.tree import leaves, path
+from sim.drill.lesson import lesson_of
+from sim.drill.lesson_pilot import play_lesson
+from sim.drill.opening import read, session_for
 from sim.drill.scenario import Scenario
 from sim.drill.session import Session
 from sim.plant.consequences import Severity
 
-_PIECES = 2  # enough for a symptom: the first index and the next
+_PIECES: Final = 2  # enough after a remedy: the first index and the next
+_SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it takes long
+_MOST_PROCESSES: Final = 8
+
+Item = TypeVar("Item")
+Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +67,35 @@ def check(name_or_path: str) -> Report:
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
     """
-    scenario, path = read(name_or_path)
-    findings = [_job_finishes(scenario)]
+    scenario, file = read(name_or_path)
+    return Report(file.stem, proved(scenario))
+
+
+def proved(scenario: Scenario) -> tuple[Finding, ...]:
+    """Return what could be proved of a scenario that was read before."""
+    findings = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.faults:
-        findings += [_shows(scenario), _isolates(scenario), _mends(scenario)]
-    return Report(path.stem, tuple(findings))
+        findings += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
+    return tuple(findings)
+
+
+def check_all(names: Sequence[str]) -> Iterator[Report]:
+    """Yield the reports of scenarios in their order, as they come, from all processors.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+    """
+    return shared_out(check, names)
+
+
+def shared_out(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[Result]:
+    """Yield what `work` makes of each item, in their order; with several items in processes."""
+    processes = min(os.cpu_count() or 1, len(items), _MOST_PROCESSES)
+    if processes < 2:
+        yield from map(work, items)
+        return
+    with ProcessPoolExecutor(processes, multiprocessing.get_context("spawn")) as pool:
+        yield from pool.map(work, items)
 
 
 def _without_faults(scenario: Scenario) -> Scenario:
@@ -64,22 +110,92 @@ def _job_finishes(scenario: Scenario) -> Finding:
     return Finding("the job finishes on the sound machine", fine, detail)
 
 
-def _shows(scenario: Scenario) -> Finding:
+def _teaches(scenario: Scenario) -> tuple[Finding, ...]:
     session = session_for(scenario, nonce="")
-    outcome = as_found(session, _PIECES)
+    lesson = lesson_of(session)
+    if lesson is None:
+        return ()
+    fine = play_lesson(session, lesson)
+    done = f"{lesson.number} of {len(lesson.steps)} steps"
+    stuck = f"{done}; step {lesson.number + 1} wants: {' '.join(lesson.wanting())}"
+    idle = ", ".join(str(number) for number in lesson.idle)
     trouble = _trouble(session)
-    if trouble:
-        return Finding("the fault shows", True, trouble)
-    if not outcome.finished:
+    return (
+        Finding(
+            "every step can be reached", fine,
+            f"{done}, {session.now_s / 60:.1f} min" if fine else stuck,
+        ),
+        Finding(
+            "every step asks for something", not idle,
+            f"step {idle} is done as soon as it is asked" if idle else "",
+        ),
+        Finding("who does as asked harms nothing", not trouble, trouble),
+    )  # fmt: skip
+
+
+def _has_it(scenario: Scenario) -> Finding:
+    session = session_for(scenario, nonce="")
+    there = {fault.name for fault in session.still_wrong()}
+    missing = [fault.title for fault in session.hidden if fault.name not in there]
+    return Finding("the machine has what is hidden", not missing, ", ".join(missing))
+
+
+def _shows(scenario: Scenario) -> Finding:
+    wanted = scenario.job.wanted
+    session = session_for(scenario, nonce="")
+    outcome = as_found(session, wanted)
+    sound = session_for(_without_faults(scenario), nonce="")
+    as_found(sound, wanted)
+    found = _trouble(session)
+    if not found and not outcome.finished:
         waits = " ".join(outcome.waits_for) or outcome.reason or outcome.state
-        return Finding("the fault shows", True, f"the job stands: {waits}")
-    short = session.pieces - session.good
-    return Finding("the fault shows", short > 0, f"{short} of {session.pieces} pieces off size")
+        found = f"the job stands: {waits}"
+    found = found or _oddities(session, sound)
+    return Finding("the fault shows", bool(found), found)
 
 
-def _isolates(scenario: Scenario) -> Finding:
-    looks = revealing(scenario)
-    return Finding("an inspection tells it", bool(looks), ", ".join(looks) or "none does")
+def _oddities(session: Session, sound: Session) -> str:
+    """Return what anybody would see of a run that came to its end without a warning."""
+    pieces, off = session.pieces, session.pieces - session.good
+    lamps = [lamp.word for lamp in lit(session.saw.controller.image)]
+    usual = [lamp.word for lamp in lit(sound.saw.controller.image)]
+    odd = [f"the lamp {word} is lit" for word in lamps if word not in usual]
+    if off:
+        odd.append(f"{off} of {pieces} pieces off size")
+    if pieces < sound.pieces:
+        odd.append(f"{pieces} pieces cut where {sound.pieces} are counted")
+    if session.now_s > _SLOW * sound.now_s:
+        odd.append(f"it takes {session.now_s / sound.now_s:.1f} times as long")
+    return ", ".join(odd)
+
+
+def _isolates(scenario: Scenario) -> tuple[Finding, ...]:
+    cause = " + ".join(sorted(row.name for row in scenario.faults))
+    matrix = matrix_for(scenario)
+    if cause not in {row.name for row in matrix.causes}:
+        return (Finding("an inspection shows it", False, "it changes nothing"),)
+    plan = greedy(matrix)
+    alike = next(group for group in leaves(plan) if cause in group)
+    looks = path(plan, matrix, cause)
+    own = {row.name for row in scenario.faults}
+    allowed = own | set(scenario.ambiguous_with)
+    others = [name for name in alike if name not in (cause, NOTHING_WRONG)]
+    open_ = [name for name in others if not allowed.issuperset(name.split(" + "))]
+    met = {part for name in others for part in name.split(" + ")}
+    idle = [name for name in scenario.ambiguous_with if name not in met]
+    last = f"{len(looks)} looks, the last of them {looks[-1].inspection}" if looks else "no look"
+    return (
+        Finding(
+            "an inspection shows it", NOTHING_WRONG not in alike,
+            "a machine with nothing wrong looks the same" if NOTHING_WRONG in alike else last,
+        ),
+        Finding(
+            "it is told from every other cause", not open_,
+            f"alike: {', '.join(open_)}" if open_ else f"alike as declared: {', '.join(others)}"
+            if others else f"from {len(matrix.causes) - 1} others",
+        ),
+        *([Finding("what is declared alike is alike", False, ", ".join(idle))] if idle else []),
+    )  # fmt: skip
 
 
 def _mends(scenario: Scenario) -> Finding:
@@ -92,7 +208,7 @@ def _mends(scenario: Scenario) -> Finding:
     if session.lockout.locked:
         for step in lockout.BACK:
             session.lock_out(step.name)
-    outcome = as_found(session, _PIECES)
+    outcome = again(session, _PIECES)
     fine = outcome.finished and not _trouble(session) and session.good == session.pieces
     return Finding("after the remedy it runs well", fine, _trouble(session) or outcome.state)
 

@@ -1,29 +1,54 @@
-"""What a session was worth, and why: safety before everything, then cause, proof and care.
+"""The debrief: what happened, what could be known, what it cost, and what it was worth.
 
-A critical act (hands in without lock-out, or a wreck) fails the drill whatever else was done.
-Imports `session`.
+Everything a front end, a file or a class report shows of a session that is over, as plain values.
+It is worked out from the session alone, so the same record always gives the same debrief.
+
+Never here: points (`scoring`), evidence (`evidence`), pictures and pages. Imports those.
 """
 
-from dataclasses import dataclass
-from typing import Final
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
 
-from sim.drill.inspections import INSPECTIONS
-from sim.drill.opening import revealing
+import sim
+from sim.drill.best_path import NO_WAYS, Leg, Ways, ways
+from sim.drill.evidence import Expectation, Naming, Step, cause_title, evidence
+from sim.drill.lockout import BY_NAME as STEPS
+from sim.drill.scoring import (
+    PASS_MARK,
+    Part,
+    critical_acts,
+    fault_titles,
+    harm_of,
+    parts_of,
+    score_of,
+    taught,
+)
 from sim.drill.session import Event, Session
-from sim.faults.catalogue import CATALOGUE
-from sim.plant.consequences import Severity
+from sim.units import MM
 
-PASS_MARK: Final = 60
+__all__ = ["PASS_MARK", "Cost", "Debrief", "Part", "debrief", "finish", "plain"]
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """One part of the score and its reason."""
+class Cost:
+    """What a session cost, in this workshop's invented money and otherwise."""
 
-    title: str
-    points: int
-    of: int
-    reason: str
+    minutes: float = 0.0  # simulated, of the session itself
+    standstill_minutes: float = 0.0  # besides, that harm would have cost
+    money: float = 0.0
+    band_life: float = 0.0  # bands
+    scrap_mm: float = 0.0  # of bar spoilt by harm
+    bad_pieces: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """One step of a lock-out, or one unsafe act."""
+
+    at_us: int
+    text: str
+    fine: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,101 +67,147 @@ class Debrief:
     good: int
     minutes: float  # simulated
     money: float
-    timeline: tuple[Event, ...]
+    timeline: tuple[Event, ...]  # with what was done behind the trainee's back
     teaches: str
     sound_path: tuple[str, ...]  # what a good operator would have done
+    who: str = ""  # pseudonym
+    scenario: str = ""
+    mode: str = ""
+    engine: str = ""
+    cost: Cost = Cost()
+    safety: tuple[Safety, ...] = ()
+    causes_weighed: tuple[str, ...] = ()  # plain names, in the order of the shares of a step
+    true_cause: str = ""  # the one of them that was so; empty when none was
+    start: tuple[float, ...] = ()  # belief before anything was seen
+    steps: tuple[Step, ...] = ()
+    not_weighed: str = ""  # why there is no belief, a sentence
+    namings: tuple[Naming, ...] = ()
+    expectations: tuple[Expectation, ...] = ()
+    way_taken: tuple[Leg, ...] = ()
+    way_best: tuple[Leg, ...] = ()
+    way_exact: bool = True  # the best way is proved to belong to the best plan
+    hints: tuple[str, ...] = ()
+    harm: int = 0  # warnings and damages
+
+    @property
+    def redundant(self) -> tuple[Step, ...]:
+        """Looks made before the causes were named whose outcome was already implied."""
+        return tuple(s for s in self.steps if s.look and s.redundant and not s.after_naming)
+
+    @property
+    def premature(self) -> tuple[Naming, ...]:
+        """Causes named before they were told from what else was possible."""
+        return tuple(naming for naming in self.namings if naming.premature)
 
 
 def debrief(session: Session) -> Debrief:
     """Return the debrief of a session as it stands."""
-    critical = tuple(
-        [f"{what} (hands in the machine without lock-out)" for _, what in session.unsafe]
-        + [c.sentence for c in session.saw.consequences if c.row.severity is Severity.STOP]
-    )
-    parts = _drill_parts(session) if session.hidden else _job_parts(session)
-    total = sum(part.of for part in parts)
-    score = 0 if critical else round(100 * sum(part.points for part in parts) / total)
+    known = evidence(session)
+    both = ways(session) if session.hidden else NO_WAYS
+    critical = critical_acts(session)
+    parts = parts_of(session, known, both)
+    score = score_of(parts, critical)
+    harms = session.saw.consequences
+    true_cause = " + ".join(sorted(fault.name for fault in session.hidden))
     return Debrief(
         title=session.scenario.title,
         score=score,
-        passed=not critical and score >= PASS_MARK,
+        passed=not critical and score >= PASS_MARK and taught(session),
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),
-        named=tuple(CATALOGUE[name].title for name in session.named),
+        named=fault_titles(session.named),
         still_wrong=tuple(fault.title for fault in session.still_wrong()),
         pieces=session.pieces,
         good=session.good,
         minutes=session.now_s / 60,
-        money=sum(c.row.money for c in session.saw.consequences),
-        timeline=tuple(session.events),
+        money=sum(c.money for c in harms),
+        timeline=_timeline(session),
         teaches=session.scenario.teaches,
-        sound_path=_sound_path(session),
+        sound_path=_sound_path(session, both),
+        who=session.source.get("who", ""),
+        scenario=session.source.get("scenario", ""),
+        mode=session.scenario.mode,
+        engine=sim.__version__,
+        cost=Cost(
+            session.now_s / 60,
+            sum(c.minutes for c in harms),
+            sum(c.money for c in harms),
+            sum(c.band_life for c in harms),
+            sum(c.scrap_m for c in harms) / MM,
+            session.pieces - session.good,
+        ),
+        safety=_safety(session),
+        causes_weighed=tuple(map(cause_title, known.causes)),
+        true_cause=cause_title(true_cause) if true_cause in known.causes else "",
+        start=known.start,
+        steps=known.steps,
+        not_weighed=known.why_none,
+        namings=known.namings,
+        expectations=known.expectations,
+        way_taken=both.taken,
+        way_best=both.best,
+        way_exact=both.exact,
+        hints=tuple(text for _, text in session.hints),
+        harm=harm_of(session),
     )
 
 
-def _sound_path(session: Session) -> tuple[str, ...]:
-    """Return the shortest sound way: one look that shows the fault, name, remedy, proof."""
+def finish(session: Session) -> Debrief:
+    """Close a session and return its debrief; the record's closing line says what it was worth."""
+    try:
+        found = debrief(session)
+    except BaseException:
+        session.close()  # whatever happened, the record gets its closing line
+        raise
+    session.close(summary(found))
+    return found
+
+
+def summary(found: Debrief) -> Mapping[str, object]:
+    """Return what a record keeps of a debrief, for the class report."""
+    return {
+        "score": found.score,
+        "passed": found.passed,
+        "minutes": round(found.minutes, 3),
+        "critical": len(found.critical),
+        "hints": len(found.hints),
+        "good": found.good,
+        "pieces": found.pieces,
+    }
+
+
+def plain(found: Debrief) -> dict[str, Any]:
+    """Return a debrief as values that JSON has."""
+    return {
+        **asdict(found),
+        "redundant": [asdict(step) for step in found.redundant],
+        "premature": [asdict(naming) for naming in found.premature],
+    }
+
+
+def _timeline(session: Session) -> tuple[Event, ...]:
+    """Return everything in order of time; of one instant, what was told to the trainee first."""
+    return tuple(sorted((*session.events, *session.journal.behind), key=lambda event: event.at_us))
+
+
+def _safety(session: Session) -> tuple[Safety, ...]:
+    steps = [
+        Safety(at_us, against or f"{STEPS[step].title}.", fine=not against)
+        for at_us, step, against in session.steps
+    ]
+    acts = [
+        Safety(at_us, f"Hands in the machine without lock-out: {what}", fine=False)
+        for at_us, what in session.unsafe
+    ]
+    return tuple(sorted((*steps, *acts), key=lambda row: row.at_us))
+
+
+def _sound_path(session: Session, both: Ways) -> tuple[str, ...]:
+    """Return the shortest way to the cause, then its name, the remedy and the proof."""
     if not session.hidden:
         return ()
-    looks = revealing(session.scenario)
-    best = min(looks, key=lambda name: INSPECTIONS[name].seconds, default=None)
-    steps = [] if best is None else [f"Look: {INSPECTIONS[best].title}."]
+    steps = [f"{leg.kind.value.capitalize()}: {leg.title}." for leg in both.shortest]
     for fault in session.hidden:
         steps += [f"Name the cause: {fault.title}.", fault.remedy]
     return (*steps, "Run the job, and measure a good piece.")
-
-
-def _drill_parts(session: Session) -> tuple[Part, ...]:
-    hidden = [fault.name for fault in session.hidden]
-    right = [name for name in hidden if name in session.named]
-    wrong = [name for name in session.named if name not in hidden]
-    idle = [name for name in session.mended if name not in hidden]
-    mended = not session.still_wrong()
-    proved = mended and session.proved_us is not None
-    cause = round(50 * len(right) / len(hidden))
-    care = max(0, 20 - 10 * len(wrong) - 10 * len(idle) - 5 * _harm(session))
-    return (
-        Part("Cause", cause, 50, _cause_reason(right, hidden, wrong)),
-        Part(
-            "Proof", 30 if proved else 10 if mended else 0, 30,
-            "Put right, and proved with a good piece." if proved
-            else "Put right, but not proved with a good piece." if mended
-            else "The machine still has the fault.",
-        ),
-        Part("Care", care, 20, _care_reason(wrong, idle, _harm(session))),
-    )  # fmt: skip
-
-
-def _job_parts(session: Session) -> tuple[Part, ...]:
-    wanted = session.scenario.job.wanted
-    harm = _harm(session)
-    return (
-        Part(
-            "Pieces", round(70 * min(session.good, wanted) / wanted), 70,
-            f"{session.good} good of {wanted} wanted, {session.pieces} cut.",
-        ),
-        Part(
-            "Care", max(0, 30 - 10 * harm), 30,
-            "No warning." if harm == 0 else f"{harm} warnings or damages.",
-        ),
-    )  # fmt: skip
-
-
-def _harm(session: Session) -> int:
-    return sum(c.row.severity is not Severity.NOTE for c in session.saw.consequences)
-
-
-def _cause_reason(right: list[str], hidden: list[str], wrong: list[str]) -> str:
-    text = f"{len(right)} of {len(hidden)} causes named"
-    return f"{text}, and {len(wrong)} that were not there." if wrong else f"{text}."
-
-
-def _care_reason(wrong: list[str], idle: list[str], harm: int) -> str:
-    counted = (
-        (len(wrong), "wrong cause", "wrong causes"),
-        (len(idle), "needless remedy", "needless remedies"),
-        (harm, "warning or damage", "warnings or damages"),
-    )
-    said = [f"{n} {one if n == 1 else many}" for n, one, many in counted if n]
-    return f"{', '.join(said)}." if said else "Nothing named, changed or harmed without need."

@@ -6,9 +6,10 @@ Imports `opening`, `records` and `session`.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import sim
+from sim.drill.journal import fault_seal
 from sim.drill.opening import open_session
 from sim.drill.session import Session
 from sim.errors import DrycycleError, RecordError
@@ -29,15 +30,22 @@ class Replay:
         return self.recorded == self.played
 
 
-_ACTS: dict[str, Callable[[Session, Mapping[str, Any]], object]] = {
+ACTS: Final[dict[str, Callable[[Session, Mapping[str, Any]], object]]] = {
     "press": lambda s, w: s.press(*w["keys"]),
     "release": lambda s, w: s.release(*w["keys"]),
     "set": lambda s, w: s.set(w["name"], w["setting"]),
-    "inspect": lambda s, w: s.inspect(w["name"]),
+    "inspect": lambda s, w: s.inspect(w["name"], w.get("expect", "")),
     "lockout": lambda s, w: s.lock_out(w["step"]),
+    "load": lambda s, _w: s.load_bar(),
     "diagnose": lambda s, w: s.diagnose(w["name"]),
     "put_right": lambda s, w: s.put_right(w["name"]),
-    "note": lambda s, w: s.note(w["text"]),
+    "note": lambda s, w: (s.instructor if "by" in w else s).note(w["text"]),
+    "hint": lambda s, w: s.take_hint(w["text"]),
+    "put_in": lambda s, w: s.instructor.put_in(w["name"]),
+    "take_out": lambda s, w: s.instructor.take_out(w["name"]),
+    "freeze": lambda s, w: s.instructor.freeze(w["on"]),
+    "pace": lambda s, w: s.instructor.pace(w["factor"]),
+    "mark": lambda s, w: s.instructor.mark(w["text"]),
 }
 
 
@@ -59,14 +67,41 @@ def replay(path: Path) -> Replay:
             f"the record was made by version {opening['engine']}", str(path),
             f"play it with that version; this is {sim.__version__}",
         )  # fmt: skip
-    session = open_session(str(opening["path"]), nonce=str(closing["nonce"]))
+    who = str(opening.get("who", ""))
+    session = open_session(str(opening["path"]), nonce=str(closing["nonce"]), who=who)
     _same_scenario(session, opening, path)
+    named = _Unsealed(closing)
     for number, line in enumerate(lines, start=1):
-        act = _ACTS.get(str(line.get("act")))
+        act = ACTS.get(str(line.get("act")))
         if act is not None:
-            _play(session, act, line, f"{path}:{number}")
+            where = f"{path}:{number}"
+            _play(session, act, named.line(line, where) if "seal" in line else line, where)
     session.advance_us(int(closing["at_us"]) - session.saw.clock.now_us)
     return Replay(session, str(closing["state"]), session.close())
+
+
+class _Unsealed:
+    """Puts the names back that were sealed, in their order."""
+
+    def __init__(self, closing: Mapping[str, Any]) -> None:
+        self._names = [str(name) for name in closing.get("sealed", ())]
+        self._nonce = str(closing["nonce"])
+        self._taken = 0
+
+    def line(self, line: Mapping[str, Any], where: str) -> Mapping[str, Any]:
+        """Return a line with the name that its seal stands for.
+
+        Raises:
+            RecordError: The closing line tells no name for it, or one that does not fit.
+        """
+        number = self._taken
+        self._taken += 1
+        name = self._names[number] if number < len(self._names) else ""
+        if line["seal"] != fault_seal(number, name, self._nonce):
+            raise RecordError(
+                "the closing line does not open this seal", where, "the record is not sound"
+            )
+        return {**line, "name": name}
 
 
 def _same_scenario(session: Session, opening: Mapping[str, Any], path: Path) -> None:

@@ -84,6 +84,7 @@ _SPACED: Final = re.compile(
 )
 _OLD_OCTAL: Final = re.compile(r"[-+]?0[0-7]+")
 _COMPLETE: Final = re.compile(r"[-+]?(0b[01]+|0o[0-7]+|0x[0-9a-fA-F]+|[0-9]+)")
+_RISKY: Final = frozenset("~nNyYtTfFoO<=.+-0123456789")  # what every pattern above begins with
 _NUMBERS: Final = (Kind.INT, Kind.FLOAT, Kind.CLOCK)
 
 
@@ -131,6 +132,8 @@ def plain(word: str) -> Scalar | Refusal:
 
     The value is text, a whole number, a finite number, true, false, or None for an empty word.
     """
+    if word and word[0] not in _RISKY:
+        return written(word)
     old, new = _kind(word, _YAML_1_1), _kind(word, _YAML_1_2)
     if len(word) > LONGEST_NUMBER and (old in _NUMBERS or new in _NUMBERS):
         return Refusal(

@@ -5,7 +5,7 @@ drift apart. Shop units, each in its field's name. What the names within a file 
 points, faults, inspections, metals, machines) is checked against a `Vocabulary` that the caller
 brings, since those tables belong to the saw and to the faults.
 
-Never here: YAML, and what happens when the scenario is run. Imports `gate`, `reading`,
+Never here: YAML, and what happens when the scenario is run. Imports `gate`, `reading`, `steps`,
 `vocabulary`, `stock` and `errors`.
 """
 
@@ -18,6 +18,7 @@ from pydantic import BaseModel, BeforeValidator, Field, model_validator
 
 from sim.drill.gate import load, octets
 from sim.drill.reading import PLAIN, model_from
+from sim.drill.steps import Step, check_step_names
 from sim.drill.stock import Stock
 from sim.drill.vocabulary import Vocabulary, check_names
 from sim.drill.wording import wrong
@@ -60,6 +61,7 @@ class Job(BaseModel):
     length_mm: float = Field(gt=0, le=12_000, description="Length of a piece.")
     wanted: int = Field(ge=1, le=500, description="How many good pieces.")
     strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
+    mitre_deg: float = Field(default=0.0, ge=0, le=60, description="Angle from the square cut.")
     begin: Literal["trim", "piece"] = Field(
         default="trim",
         description="trim: an uncounted trim cut comes first. piece: the bar is indexed first.",
@@ -69,14 +71,55 @@ class Job(BaseModel):
     )
 
 
+class When(BaseModel):
+    """A condition on the machine: a wire that goes live or dead."""
+
+    model_config = PLAIN
+    signal: Name = Field(description="A device, such as B12.")
+    goes: Literal["live", "dead"] = Field(default="live", description="What its wire must do.")
+    times: int = Field(default=1, ge=1, le=10_000, description="At which such change it sets in.")
+
+
+class Intermittent(BaseModel):
+    """A fault that comes and goes: once in every period, for a share of it, at a time by chance."""
+
+    model_config = PLAIN
+    period_s: float = Field(ge=0.1, le=3_600, description="It comes once in every such period.")
+    share: float = Field(gt=0, lt=1, description="Part of a period for which it is there.")
+    seed: int = Field(default=1, ge=0, le=2**31, description="Another seed, other times.")
+
+
 class Fault(BaseModel):
-    """A fault that is hidden in the machine."""
+    """A fault that is hidden in the machine, from the start or from a time, a count or an event."""
 
     model_config = PLAIN
     name: Name = Field(description="A name from the catalogue of faults.")
     from_s: float = Field(
         default=0.0, ge=0, le=86_400, description="Seconds after the start at which it sets in."
     )
+    from_piece: int | None = Field(
+        default=None,
+        ge=2,
+        le=500,
+        description="It sets in when the piece before this one has been cut; from 2.",
+    )
+    when: When | None = Field(default=None, description="It sets in at a change on the machine.")
+    intermittent: Intermittent | None = Field(
+        default=None, description="From then on it comes and goes."
+    )
+
+    @property
+    def from_the_start(self) -> bool:
+        """Whether the machine is found with it, for good."""
+        return not (self.from_s or self.from_piece or self.when or self.intermittent)
+
+    @model_validator(mode="after")
+    def _begins_once(self) -> Self:
+        begins = {"from_s": self.from_s, "from_piece": self.from_piece, "when": self.when}
+        said = [name for name, value in begins.items() if value]
+        if len(said) > 1:
+            raise wrong(f"{said[0]} and {said[1]} both say when it sets in", "keep one", (said[1],))
+        return self
 
 
 class Scenario(BaseModel):
@@ -104,6 +147,14 @@ class Scenario(BaseModel):
     inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
         Field(default="all", description="The inspections that are allowed, or all.")
     )
+    ambiguous_with: tuple[Name, ...] = Field(
+        default=(),
+        max_length=10,
+        description="Faults that the allowed inspections cannot tell from the hidden ones.",
+    )
+    steps: tuple[Step, ...] = Field(
+        default=(), max_length=20, description="The steps of a lesson, in order."
+    )
     teaches: Text = Field(default="", description="What the debrief says.")
 
     @model_validator(mode="after")
@@ -115,10 +166,21 @@ class Scenario(BaseModel):
                 f"give at most {self.stock.length_mm:g}",
                 ("job", "length_mm"),
             )
+        for index, fault in enumerate(self.faults):
+            if fault.from_piece is not None and fault.from_piece > self.job.wanted:
+                raise wrong(
+                    f"piece {fault.from_piece} is never cut, the job wants {self.job.wanted}",
+                    f"give at most {self.job.wanted}",
+                    ("faults", index, "from_piece"),
+                )
         names = [fault.name for fault in self.faults]
         for index, name in enumerate(names):
             if name in names[:index]:
                 raise wrong(f"{name} is hidden twice", "keep one", ("faults", index, "name"))
+        if self.steps and self.mode != "lesson":
+            raise wrong(f"a {self.mode} has no steps", "write mode: lesson", ("mode",))
+        if self.mode == "lesson" and not self.steps:
+            raise wrong("a lesson has steps, and none was found", "add steps:", ("mode",))
         return self
 
 
@@ -138,7 +200,9 @@ def read_scenario(
     located = load(path)
     scenario = model_from(located, Scenario)
     if vocabulary_for is not None:
-        check_names(located, scenario, vocabulary_for(scenario))
+        vocabulary = vocabulary_for(scenario)
+        check_names(located, scenario, vocabulary)
+        check_step_names(located, scenario.steps, vocabulary)
     return scenario
 
 

@@ -5,14 +5,17 @@ pydantic emits draft 2020-12. The differences that its output has are translated
 have no neighbours, so one that has any goes into an `allOf`.
 
 Rules that compare two fields (a wall against its tube) are no part of a schema, and to a schema
-24.0 is a whole number; the program finds both. Never here: what a scenario may say. Imports `scenario` and `vocabulary`.
+24.0 is a whole number; the program finds both. Never here: what a scenario may say. Imports
+`scenario`, `steps` and `vocabulary`.
 """
 
+from copy import deepcopy
 from typing import Any, Final
 
 from pydantic import BaseModel
 
 from sim.drill.scenario import Scenario
+from sim.drill.steps import OFF, SAFE
 from sim.drill.vocabulary import SettingKind, SettingRule, Vocabulary
 
 DRAFT_7: Final = "http://json-schema.org/draft-07/schema#"
@@ -70,10 +73,13 @@ def _close(schema: dict[str, Any], vocabulary: Vocabulary) -> None:
         (parts["machine"], vocabulary.machines),
         (definitions["Stock"]["properties"]["material"], vocabulary.materials),
         (definitions["Fault"]["properties"]["name"], vocabulary.faults),
+        (parts["ambiguous_with"]["items"], vocabulary.faults),
+        (definitions["When"]["properties"]["signal"], vocabulary.signals),
         (_list_of(parts["inspections"])["items"], vocabulary.inspections),
     ):
         if names is not None:
             place["enum"] = sorted(names)
+    _close_goals(definitions["Goal"]["properties"], vocabulary)
     if vocabulary.set_points is not None:
         found = parts["found"]
         found.pop("patternProperties", None)
@@ -83,8 +89,41 @@ def _close(schema: dict[str, Any], vocabulary: Vocabulary) -> None:
         }
 
 
+def _close_goals(goal: dict[str, Any], vocabulary: Vocabulary) -> None:
+    """Write the names that the goal of a step may use into its schema."""
+    lockouts = vocabulary.lockout_steps
+    for field, values in (
+        ("inspected", vocabulary.inspections),
+        ("lockout", None if lockouts is None else (SAFE, OFF, *lockouts)),
+        ("taken", vocabulary.actions),
+        ("refused", vocabulary.actions),
+    ):
+        if values is not None:
+            _only(goal[field], "string")["enum"] = sorted(values)
+    for field, keys in (
+        ("signal", vocabulary.signals),
+        ("state", vocabulary.states),
+        ("mode", vocabulary.stations),
+        ("setting", vocabulary.set_points),
+        ("measure", vocabulary.measures),
+    ):
+        if keys is not None:
+            mapping = _only(goal[field], "object")
+            value = mapping["additionalProperties"]
+            mapping["properties"] = {key: deepcopy(value) for key in sorted(keys)}
+            mapping["additionalProperties"] = False
+    for machine, states in (vocabulary.states or {}).items():
+        by_machine = _only(goal["state"], "object")["properties"]
+        by_machine[machine]["items"] = {"enum": sorted(states)}
+
+
+def _only(union: dict[str, Any], kind: str) -> dict[str, Any]:
+    """Return the member of a union that is of a kind."""
+    return next(each for each in union["anyOf"] if each.get("type") == kind)
+
+
 def _list_of(union: dict[str, Any]) -> dict[str, Any]:
-    return next(each for each in union["anyOf"] if each.get("type") == "array")
+    return _only(union, "array")
 
 
 def _setting(rule: SettingRule) -> dict[str, Any]:

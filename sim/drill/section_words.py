@@ -10,6 +10,7 @@ from pydantic import TypeAdapter, ValidationError
 from sim.drill.stock import Bar
 from sim.drill.wording import nearest
 from sim.errors import CommandError
+from sim.trade.sections import Bar as BarSection
 from sim.trade.sections import Bundle, Section
 
 SHAPES: Final[dict[str, tuple[str, ...]]] = {
@@ -40,7 +41,7 @@ def section_from(word: str) -> Section:
     return Bundle(_one(one), int(count_word), 1)
 
 
-def _one(word: str) -> Section:
+def _one(word: str) -> BarSection:
     shape, _, sizes_word = word.partition(":")
     if shape not in SHAPES:
         raise CommandError(f"there is no section {shape!r}", "section", nearest(shape, SHAPES))

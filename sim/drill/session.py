@@ -1,17 +1,17 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
-A few verbs: press, release, set, inspect, lock_out, advance, diagnose, put_right, close. Each
-becomes one line of the record, with its simulated time; the same lines played again give the same
-saw, to the last bit. What is wrong with the machine stays sealed until the close: the record opens
-with a digest of the fault names and a nonce, and ends with both.
+A few verbs: press, release, set, inspect, lock_out, advance, diagnose, put_right, close; what an
+instructor does to it is `session.instructor`. Each becomes one line of the record, with its
+simulated time; the same lines played again give the same saw, to the last bit. What is wrong with
+the machine stays sealed until the close (see `journal`).
 
-Imports `saw`, `faults`, `records` and the rest of `drill`.
+Imports `saw`, `faults` and the rest of `drill`.
 """
 
-import hashlib
-import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
 from typing import Protocol
 
 import sim
@@ -19,44 +19,42 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.drill import inspections, lockout
+from sim.drill.hidden import Hidden
+from sim.drill.instructor import Instructor
+from sim.drill.journal import Event, Journal, Record, scenario_seal
 from sim.drill.scenario import Scenario
-from sim.drill.setup_card import JobOrder, Line, card
+from sim.drill.setup_card import RUN_PAST_MM, JobOrder, Line, card
 from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.faults.fault import Fault, Wreck
+from sim.faults.fault import Fault
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.saw import Cut, Saw, check_setting
-from sim.signals import BY_KEY
+from sim.signals import BY_KEY, Source
 from sim.units import MM, US
+
+__all__ = ["FROZEN", "Answer", "Deed", "Event", "Follower", "Look", "Record", "Session"]
 
 Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
-_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding"})
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
-
-
-class Record(Protocol):
-    """Where the lines of a session go."""
-
-    def append(self, act: dict[str, object]) -> object:
-        """Add one line."""
-
-    def close(self, last: dict[str, object]) -> object:
-        """Add the closing line."""
+_FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
+_LOADING_S = 240.0  # crane, roller way, tape
+_MOST_EXPECTED = 200  # characters that are kept
 
 
 @dataclass(frozen=True, slots=True)
-class Event:
-    """One thing that happened, for the time line."""
+class Look:
+    """One inspection that was made."""
 
     at_us: int
-    kind: str  # act, refused, cut, consequence, reason, finding, unsafe, note
-    text: str
+    name: str
+    found: str
+    expected: str = ""  # what the trainee said beforehand
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +63,29 @@ class Answer:
 
     taken: bool
     text: str
+
+
+FROZEN = f"{_FROZEN.sentence} {_FROZEN.remedy}"
+_STANDS = Answer(False, FROZEN)
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One verb that a person used, and what was answered."""
+
+    at_us: int
+    verb: str
+    names: tuple[str, ...]
+    setting: Setting | None = None
+    decisions: tuple[Decision, ...] = ()
+    answer: Answer | None = None
+
+
+class Follower(Protocol):
+    """Who goes along with a session and looks at it after every act and every moment."""
+
+    def update(self) -> None:
+        """Look at how things stand now."""
 
 
 class Session:
@@ -82,26 +103,39 @@ class Session:
     ) -> None:
         self.scenario = scenario
         self.machine = machine
-        self.order = JobOrder(scenario.job.length_mm * MM, scenario.job.wanted)
+        self.order = JobOrder(
+            scenario.job.length_mm * MM, scenario.job.wanted, scenario.job.mitre_deg
+        )
         self.stock = stock
         self.saw = Saw(machine, stock)
-        self.events: list[Event] = []
-        self.findings: list[tuple[int, str, str]] = []
+        self.journal = Journal(lambda: self.saw.clock.now_us, record, nonce)
+        self.looks: list[Look] = []
+        self.hints: list[tuple[int, str]] = []
+        self.steps: list[tuple[int, str, str]] = []  # of the lock-out, with what stood against each
+        self.deeds: list[Deed] = []
+        self.followers: list[Follower] = []
         self.named: list[str] = []  # causes named, in order
         self.mended: list[str] = []  # remedies applied, in order
         self.unsafe: list[tuple[int, str]] = []
         self.lockout = lockout.Lockout()
         self.closed = False
-        self.proved_us: int | None = None  # first good piece after the last remedy
-        self.source = dict(source or {})  # name, path and digest of the scenario file
-        self._record = record
-        self._nonce = nonce if nonce is not None else secrets.token_hex(16)
-        self._wreck = Wreck(self.saw.plant, self.saw.bus)
+        self.proved_us: int | None = (
+            None  # first good piece of a job on a machine with nothing wrong
+        )
+        self.source = dict(source or {})  # name, path and digest of the scenario file; pseudonym
+        self.record_path: Path | None = None  # where `open_recorded` has the record written
+        self.faults = Hidden(
+            self.saw,
+            scenario.faults,
+            {line.name: line.setting for line in self.card},
+            lambda text: self.journal.secretly("fault", text),
+        )
+        self.instructor = Instructor(self.journal, self.faults, self._ready)
         self._listen()
         self._find()
-        self._append({
-            "act": "open", "engine": sim.__version__, "mode": scenario.mode,
-            "seal": self.seal(), **self.source,
+        self.faults.wait()
+        self.journal.open({
+            "engine": sim.__version__, "mode": scenario.mode, "seal": self.seal(), **self.source,
         })  # fmt: skip
 
     def _listen(self) -> None:
@@ -115,28 +149,44 @@ class Session:
         """Put the machine into the state it is found in."""
         saw = self.saw
         saw.set("job.wanted", self.scenario.job.wanted)
+        saw.plant.head.come_to_rest()
         if self.scenario.ready:
             for line in self.card:
                 if line.name == "shuttle.counter_mm":
-                    saw.set(line.name, float(line.setting) + 5.0)
+                    saw.set(line.name, float(line.setting) + RUN_PAST_MM)
                 if line.name in SET_POINTS or line.name.startswith("job."):
                     saw.set(line.name, line.setting)
         for name, setting in self.scenario.found.items():
             saw.set(name, setting if isinstance(setting, str) else float(setting))
-        for fault in self.hidden:
-            fault.apply(self._wreck)
+        self.faults.apply()
+        saw.plant.head.come_to_rest()
         saw.bus.settle()
 
     # What is known ------------------------------------------------------------------------
 
     @property
-    def hidden(self) -> tuple[Fault, ...]:
-        """The faults that the scenario hides; for the instructor and the close, never the screen."""
-        return tuple(CATALOGUE[row.name] for row in self.scenario.faults)
+    def events(self) -> list[Event]:
+        """Everything that the trainee may read, in order."""
+        return self.journal.events
 
     @property
+    def frozen(self) -> bool:
+        """Whether the instructor has stopped time and hands."""
+        return self.instructor.frozen
+
+    @property
+    def hidden(self) -> tuple[Fault, ...]:
+        """The faults that count, less those taken out; for instructor and close, never the screen."""
+        return tuple(culprit.fault for culprit in self.faults.counted)
+
+    @property
+    def findings(self) -> tuple[tuple[int, str, str], ...]:
+        """Every inspection made: when, which, and what it showed."""
+        return tuple((look.at_us, look.name, look.found) for look in self.looks)
+
+    @cached_property
     def card(self) -> tuple[Line, ...]:
-        """The set-up card for this job."""
+        """The set-up card for this job; it depends on nothing that changes."""
         return card(self.machine, self.stock, self.order)
 
     @property
@@ -150,9 +200,8 @@ class Session:
         return self.closed or self.saw.plant.site.wrecked
 
     def seal(self) -> str:
-        """Return the digest that commits to the hidden faults."""
-        names = ",".join(sorted(fault.name for fault in self.hidden))
-        return hashlib.sha256(f"{names}/{self._nonce}".encode()).hexdigest()
+        """Return the digest that commits to the faults of the scenario."""
+        return scenario_seal([row.name for row in self.scenario.faults], self.journal.nonce)
 
     @property
     def pieces(self) -> int:
@@ -170,47 +219,56 @@ class Session:
         return not cut.trim and off_m <= self.scenario.job.tolerance_mm * MM
 
     def still_wrong(self) -> tuple[Fault, ...]:
-        """Return the hidden faults that the machine still has."""
-        return tuple(fault for fault in self.hidden if fault.present(self._wreck))
+        """Return the hidden faults that the machine still has, or that have yet to set in."""
+        return self.faults.still_wrong()
 
     # The verbs ----------------------------------------------------------------------------
 
     def press(self, *keys: str) -> Decision | None:
         """Put a hand on one or more keys, at the same instant; return the last answer."""
         self._check_keys(keys)
-        for key in keys:
-            if key == "supply.isolator" and self.lockout.locked:
-                return self._refuse_locked()
+        if self.frozen:
+            return Decision(keys[0], False, (_FROZEN,))
         self._act("press", keys=list(keys))
-        return self._keys(keys, self.saw.press)
+        if "supply.isolator" in keys and self.lockout.locked:
+            return self._refuse_locked(keys)
+        return self._keys("press", keys, self.saw.press)
 
     def release(self, *keys: str) -> Decision | None:
-        """Let one or more keys go."""
+        """Let one or more keys go; a hand can do that even at a frozen machine, a latch waits."""
         self._check_keys(keys)
+        if self.frozen and any(BY_KEY[key].source is Source.LATCH for key in keys):
+            return Decision(keys[0], False, (_FROZEN,))
         self._act("release", keys=list(keys))
-        return self._keys(keys, self.saw.release)
+        return self._keys("release", keys, self.saw.release)
 
     def tap(self, *keys: str) -> Decision | None:
         """Press keys together and let them go at once."""
         decision = self.press(*keys)
-        if not self.over:
+        if not self.over and not self.frozen:
             self.release(*keys)
         return decision
 
     def set(self, name: str, setting: Setting) -> Answer:
         """Set a set point or a dial by hand."""
         check_setting(name, setting)
-        self._go_on()
+        if self._stands():
+            return _STANDS
         blocked = self.saw.blocked(name)
         if blocked:
-            return Answer(False, blocked)
+            return self._did("set", name, Answer(False, blocked), setting)
         self._act("set", name=name, setting=setting)
         self.saw.set(name, setting)
         self._event("act", f"Set {name} to {setting}.")
-        return Answer(True, f"{name} is now {self.saw.read(name)}.")
+        answer = Answer(True, f"{name} is now {self.saw.read(name)}.")
+        return self._did("set", name, answer, setting)
 
-    def inspect(self, name: str) -> Answer:
+    def inspect(self, name: str, expect: str = "") -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.
+
+        Args:
+            name: The inspection.
+            expect: What the trainee expects it to show, in words or as `debrief.EXPECTS` has it.
 
         Raises:
             CommandError: There is no such inspection, or this scenario does not allow it.
@@ -225,15 +283,17 @@ class Session:
         allowed = self.scenario.inspections
         if allowed != "all" and row.name not in allowed:
             return Answer(False, "This drill does not allow that inspection.")
-        self._go_on()
-        self._act("inspect", name=row.name)
+        if self._stands():
+            return _STANDS
+        expect = expect.strip()[:_MOST_EXPECTED]
+        self._act("inspect", name=row.name, **({"expect": expect} if expect else {}))
         if row.reaches_in:
             self._reach_in(row.title)
-        self._pass(row.seconds)
+        self._pass(row.seconds - row.acts_s)
         text = row.look(self.saw)
-        self.findings.append((self.saw.clock.now_us, row.name, text))
+        self.looks.append(Look(self.saw.clock.now_us, row.name, text, expect))
         self._event("finding", f"{row.title}: {text}")
-        return Answer(True, text)
+        return self._did("inspect", row.name, Answer(True, text))
 
     def lock_out(self, step: str) -> Answer:
         """Take one step of the lock-out, or of the way back.
@@ -247,16 +307,46 @@ class Session:
                 "lockout",
                 nearest(step, lockout.BY_NAME),
             )
-        self._go_on()
+        if self._stands():
+            return _STANDS
         self._act("lockout", step=step)
         row = lockout.BY_NAME[step]
         self._pass(row.seconds)
         against = self.lockout.take(step, self.saw)
+        self.steps.append((self.saw.clock.now_us, step, against))
         if against:
             self._event("refused", against)
-            return Answer(False, against)
+            return self._did("lockout", step, Answer(False, against))
         self._event("act", f"Lock-out: {row.title}.")
-        return Answer(True, f"Done: {row.title}.")
+        return self._did("lockout", step, Answer(True, f"Done: {row.title}."))
+
+    def load_bar(self) -> Answer:
+        """Put a fresh bar like the first one on the saw; it takes simulated time.
+
+        Refused while band or head is in the way, or a vise still holds the old bar.
+        """
+        if self._stands():
+            return _STANDS
+        against = self._loading_blocked()
+        if against:
+            return self._did("load", "bar", Answer(False, against))
+        self._act("load")
+        self._pass(_LOADING_S)
+        if not self.over:
+            self.saw.plant.load(self.stock)
+            self.saw.bus.settle()
+        self._event("act", "A fresh bar was loaded.")
+        return self._did("load", "bar", Answer(True, "A fresh bar lies on the saw."))
+
+    def _loading_blocked(self) -> str:
+        plant = self.saw.plant
+        if plant.band.turning:
+            return "The band turns. Stop it and wait until it stands."
+        if not (plant.cutting_vise.back and plant.shuttle_vise.back):
+            return "A vise holds the old bar. Free both vises first."
+        if plant.head.place.position <= plant.bar.height_m:
+            return "The head is in the way. Lift it first."
+        return ""
 
     def advance(self, seconds: float) -> None:
         """Let simulated time pass; it stops early when the run is wrecked.
@@ -272,9 +362,11 @@ class Session:
     def advance_us(self, microseconds: int) -> None:
         """Let simulated time pass, in whole microseconds.
 
-        Not a line of its own in the record: every other act carries its time.
+        Not a line of its own in the record: every other act carries its time. At a frozen machine
+        none passes.
         """
-        self.saw.advance_to(self.saw.clock.now_us + microseconds)
+        if not self.frozen:
+            self.saw.advance_to(self.saw.clock.now_us + microseconds)
 
     def diagnose(self, name: str) -> Answer:
         """Name the cause, from the whole catalogue. Whether it is right is told at the close.
@@ -283,11 +375,13 @@ class Session:
             CommandError: There is no such fault.
         """
         fault = self._fault(name)
-        self._go_on()
+        if self._stands():
+            return _STANDS
         self._act("diagnose", name=name)
         self.named.append(name)
         self._event("act", f"Named as the cause: {fault.title}.")
-        return Answer(True, f"Noted: {fault.title}. Put it right, then prove it with a good piece.")
+        text = f"Noted: {fault.title}. Put it right, then prove it with a good piece."
+        return self._did("diagnose", name, Answer(True, text))
 
     def put_right(self, name: str) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.
@@ -296,36 +390,54 @@ class Session:
             CommandError: There is no such fault.
         """
         fault = self._fault(name)
-        self._go_on()
+        if self._stands():
+            return _STANDS
         self._act("put_right", name=name)
         if fault.reaches_in:
             self._reach_in(fault.remedy)
         self._pass(fault.minutes * 60)
         if not self.over:
-            fault.mend(self._wreck)
-            self.saw.bus.settle()
+            self.faults.mend(fault)
         self.mended.append(name)
-        self.proved_us = None
         self._event("act", f"Done: {fault.remedy}")
-        return Answer(True, f"Done: {fault.remedy}")
+        return self._did("put_right", name, Answer(True, f"Done: {fault.remedy}"))
 
     def note(self, text: str) -> None:
         """Write a remark into the record."""
+        self._ready(False)
         self._act("note", text=text)
         self._event("note", text)
 
-    def close(self) -> str:
-        """End the session; return the digest of the saw's last state."""
+    def take_hint(self, text: str) -> None:
+        """Count and tell a hint, which `hints` has worked out."""
+        self._go_on()
+        self._act("hint", text=text)
+        self.hints.append((self.saw.clock.now_us, text))
+        self._event("hint", text)
+
+    def follow(self, follower: Follower) -> None:
+        """Have `follower` look after every act and after every moment at which anything happens."""
+        self.followers.append(follower)
+        self.saw.after_moment = self._look_round
+
+    def reach(self, text: str) -> None:
+        """Write down that a step of the lesson is done."""
+        self._event("step", text)
+
+    def close(self, summary: Mapping[str, object] | None = None) -> str:
+        """End the session; return the digest of the saw's last state.
+
+        Args:
+            summary: What the record shall say of the session's worth, as `debrief.finish` does.
+        """
+        digest = self.saw.digest()
         if not self.closed:
+            self._ready(False)
+            self.instructor.frozen = False
             self.closed = True
             digest = self.saw.digest()
-            last: dict[str, object] = {
-                "at_us": self.saw.clock.now_us, "state": digest,
-                "faults": [fault.name for fault in self.hidden], "nonce": self._nonce,
-            }  # fmt: skip
-            if self._record is not None:
-                self._record.close(last)
-        return self.saw.digest()
+            self.journal.close(digest, [row.name for row in self.scenario.faults], summary)
+        return digest
 
     def why(self, action: str) -> tuple[str, ...]:
         """Return what stands against an action now, a sentence each; empty when nothing does."""
@@ -347,22 +459,32 @@ class Session:
                 raise CommandError(f"there is no key called {key!r}", "press", nearest(key, BY_KEY))
         self._go_on()
 
-    def _keys(self, keys: Sequence[str], verb: Verb) -> Decision | None:
-        decision: Decision | None = None
-        for key in keys:
-            answer = verb(key)
-            decision = answer if answer is not None else decision
-        if decision is not None:
-            kind = "act" if decision.accepted else "refused"
-            text = (
-                decision.action if decision.accepted else f"{decision.action}: {decision.sentence}"
-            )
-            self._event(kind, text)
+    def _keys(self, verb: str, keys: Sequence[str], act: Verb) -> Decision | None:
+        answers = [answer for answer in map(act, keys) if answer is not None]
+        if answers:
+            last = answers[-1]
+            kind = "act" if last.accepted else "refused"
+            self._event(kind, last.action if last.accepted else f"{last.action}: {last.sentence}")
+        self._done(Deed(self.saw.clock.now_us, verb, tuple(keys), None, tuple(answers)))
+        return answers[-1] if answers else None
+
+    def _refuse_locked(self, keys: Sequence[str]) -> Decision:
+        self._event("refused", "The isolator is locked off.")
+        decision = Decision("supply.isolator", False, (_LOCKED,))
+        self._done(Deed(self.saw.clock.now_us, "press", tuple(keys), None, (decision,)))
         return decision
 
-    def _refuse_locked(self) -> Decision:
-        self._event("refused", "The isolator is locked off.")
-        return Decision("supply.isolator", False, (_LOCKED,))
+    def _did(self, verb: str, name: str, answer: Answer, setting: Setting | None = None) -> Answer:
+        self._done(Deed(self.saw.clock.now_us, verb, (name,), setting, (), answer))
+        return answer
+
+    def _done(self, deed: Deed) -> None:
+        self.deeds.append(deed)
+        self._look_round()
+
+    def _look_round(self) -> None:
+        for follower in self.followers:
+            follower.update()
 
     def _fault(self, name: str) -> Fault:
         if name not in CATALOGUE:
@@ -371,9 +493,27 @@ class Session:
             )
         return CATALOGUE[name]
 
-    def _go_on(self) -> None:
-        if self.over:
+    def _ready(self, going: bool) -> None:
+        """Have everything happen that is due at this instant: before an act, never after it.
+
+        So it makes no difference how often somebody lets no time pass between two acts.
+
+        Raises:
+            CommandError: The run must be going, and is over; or the session is closed.
+        """
+        if self.closed:
+            raise CommandError("the run is over", what_to_do="read the debrief")
+        if not self.frozen:
+            self.saw.advance_to(self.saw.clock.now_us)
+        if going and self.over:
             raise CommandError("the run is over", what_to_do="close it and read the debrief")
+
+    def _go_on(self) -> None:
+        self._ready(True)
+
+    def _stands(self) -> bool:
+        self._ready(True)
+        return self.frozen
 
     def _reach_in(self, what: str) -> None:
         if not self.lockout.safe:
@@ -390,22 +530,22 @@ class Session:
             text = f"Trim cut: {cut.length_m / MM:.2f} mm off the end."
         else:
             text = f"A piece of {cut.length_m / MM:.2f} mm."
-            if self.is_good(cut) and cut.counted and self.proved_us is None and self.mended:
+            if self._proves(cut):
                 self.proved_us = cut.at_us
+            if cut.counted:
+                self.faults.piece()
         self._event("cut", text)
+
+    def _proves(self, cut: Cut) -> bool:
+        fresh = self.proved_us is None and cut.counted
+        return fresh and self.is_good(cut) and not self.still_wrong()
 
     def _consequence(self, consequence: Consequence) -> None:
         kind = "consequence" if consequence.row.severity is not Severity.NOTE else "note"
         self._event(kind, f"{consequence.row.title}. {consequence.sentence}")
 
     def _event(self, kind: str, text: str) -> None:
-        self.events.append(Event(self.saw.clock.now_us, kind, text))
-        if kind in _ON_RECORD:
-            self._append({"event": kind, "at_us": self.saw.clock.now_us, "text": text})
+        self.journal.event(kind, text)
 
     def _act(self, act: str, **words: object) -> None:
-        self._append({"act": act, "at_us": self.saw.clock.now_us, **words})
-
-    def _append(self, line: dict[str, object]) -> None:
-        if self._record is not None:
-            self._record.append(line)
+        self.journal.act(act, **words)

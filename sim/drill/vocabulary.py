@@ -45,11 +45,28 @@ class Vocabulary:
     inspections: Collection[str] | None = None
     materials: Collection[str] | None = None
     machines: Collection[str] | None = None
+    may_come_and_go: Collection[str] | None = None  # faults that can be intermittent
+    signals: Collection[str] | None = None
+    # What the goals of a lesson speak of, besides.
+    states: Mapping[str, Collection[str]] | None = None  # by machine of the control
+    stations: Collection[str] | None = None
+    actions: Collection[str] | None = None
+    lockout_steps: Collection[str] | None = None
+    measures: Collection[str] | None = None
 
 
-class _Named(Protocol):
+class _When(Protocol):
+    @property
+    def signal(self) -> str: ...
+
+
+class _Fault(Protocol):
     @property
     def name(self) -> str: ...
+    @property
+    def when(self) -> _When | None: ...
+    @property
+    def intermittent(self) -> object: ...
 
 
 class _Stock(Protocol):
@@ -67,7 +84,9 @@ class _Scenario(Protocol):
     @property
     def found(self) -> Mapping[str, bool | int | float | str]: ...
     @property
-    def faults(self) -> Iterable[_Named]: ...
+    def faults(self) -> Iterable[_Fault]: ...
+    @property
+    def ambiguous_with(self) -> tuple[str, ...]: ...
     @property
     def inspections(self) -> str | tuple[str, ...]: ...
 
@@ -87,6 +106,15 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
             for index, fault in enumerate(scenario.faults)
         ),
         *(
+            (("ambiguous_with", index), name, "fault", vocabulary.faults)
+            for index, name in enumerate(scenario.ambiguous_with)
+        ),
+        *(
+            (("faults", index, "when", "signal"), fault.when.signal, "device", vocabulary.signals)
+            for index, fault in enumerate(scenario.faults)
+            if fault.when is not None
+        ),
+        *(
             (("inspections", index), name, "inspection", vocabulary.inspections)
             for index, name in enumerate(inspections)
         ),
@@ -94,30 +122,53 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
     for place, name, kind, names in used:
         if names is not None and name not in names:
             refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names))
-    if vocabulary.set_points is not None:
+    lasting = vocabulary.may_come_and_go
+    for index, fault in enumerate(scenario.faults):
+        if fault.intermittent is not None and lasting is not None and fault.name not in lasting:
+            refuse(
+                located, ("faults", index, "intermittent"),
+                f"{shown(fault.name)} does not come and go by itself",
+                "leave intermittent out, or hide a fault of a sensor, an actuator or a supply",
+                key=True,
+            )  # fmt: skip
+    rules = vocabulary.set_points
+    if rules is not None:
         for name, value in scenario.found.items():
-            _check_setting(located, name, value, vocabulary.set_points)
+            if name not in rules:
+                what = f"there is no set point {shown(name)}"
+                refuse(located, ("found", name), what, nearest(name, rules), key=True)
+            check_setting(located, ("found", name), value, rules[name])
 
 
-def _check_setting(
-    located: Located,
-    name: str,
-    value: bool | int | float | str,
-    rules: Mapping[str, SettingRule],
+def check_setting(
+    located: Located, place: Place, value: bool | int | float | str, rule: SettingRule
 ) -> None:
-    place: Place = ("found", name)
-    rule = rules.get(name)
-    if rule is None:
-        what = f"there is no set point {shown(name)}"
-        refuse(located, place, what, nearest(name, rules), key=True)
+    """Return if a set point may be found, or wanted, at a value.
+
+    Raises:
+        ScenarioError: It may not; `where` is `path:line:column`.
+    """
     if not _is_of(rule.kind, value):
         what = f"{rule.kind} was expected, and {shown(value)} was found"
         refuse(located, place, what, _advice(rule))
     if rule.kind is SettingKind.CHOICE and value not in rule.choices:
         what = f"one of {', '.join(rule.choices)} was expected, and {shown(value)} was found"
         refuse(located, place, what, nearest(str(value), rule.choices))
-    if rule.kind is SettingKind.NUMBER and not _within(rule, float(value)):
-        refuse(located, place, f"{shown(value)} is beyond the machine's own limits", _advice(rule))
+    if rule.kind is SettingKind.NUMBER:
+        check_number(located, place, rule, float(value))
+
+
+def check_number(located: Located, place: Place, rule: SettingRule, number: float) -> None:
+    """Return if a number is within the limits of a set point that takes numbers.
+
+    Raises:
+        ScenarioError: It is not; `where` is `path:line:column`.
+    """
+    if rule.kind is not SettingKind.NUMBER:
+        refuse(located, place, f"{rule.kind} was expected, and a range was found", _advice(rule))
+    if not _within(rule, number):
+        what = f"{shown(number)} is beyond the machine's own limits"
+        refuse(located, place, what, _advice(rule))
 
 
 def _is_of(kind: SettingKind, value: bool | int | float | str) -> bool:

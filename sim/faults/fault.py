@@ -5,11 +5,12 @@ machine. Whether a fault is there is read off the machine too, so a set-up fault
 right with a hand tool is gone without anybody having to say so. Imports `plant` and `signals`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
 from sim.plant.plant import Plant
+from sim.plant.set_points import Setting
 from sim.signals import Bus
 
 
@@ -37,6 +38,7 @@ class Wreck:
 
     plant: Plant
     bus: Bus
+    right: Mapping[str, Setting]  # what a good operator would set for the job, by set point
 
 
 Act = Callable[[Wreck], None]

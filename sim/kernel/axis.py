@@ -10,15 +10,16 @@ starts from a mark and stops before it has moved has passed nothing.
 Imports `clock` and `motion` only.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import inf
 
 from sim.kernel.clock import Appointment, Clock
 from sim.kernel.motion import Law, Rest
 
 _US_PER_S = 1e6
 _SAME_PLACE = 1e-9  # below any distance that matters here; absorbs rounding at a mark
+_FOREVER_S = 1e9
 
 
 @dataclass(slots=True)
@@ -36,9 +37,11 @@ class _Mark:
 class Axis:
     """A position that changes by segments, never by ticks."""
 
-    def __init__(self, clock: Clock, position: float) -> None:
+    def __init__(self, clock: Clock, position: float, *, slow: bool = False) -> None:
         self._clock = clock
+        self._slow = slow  # its appointments are with a slow thing, see `clock`
         self._law: Law = Rest(position)
+        self._direction = 0  # of the law, asked for once a segment
         self._began_us = clock.now_us
         self._marks: dict[str, _Mark] = {}
         self._due: Appointment | None = None
@@ -82,8 +85,9 @@ class Axis:
         here = self.position
         beyond = here >= position if includes else here > position
         old = self._marks.get(name)
-        if old is not None and old.position == position and old.includes == includes:
-            beyond = old.beyond  # a mark set again where it was must not feel rounding
+        again = old is not None and old.position == position and old.includes == includes
+        if old is not None and again and abs(here - position) <= _SAME_PLACE:
+            beyond = old.beyond  # set again where it was, it must not feel rounding
         self._marks[name] = _Mark(position, includes, beyond, passed)
         if old is not None and old.beyond != beyond:
             passed(beyond)
@@ -97,6 +101,7 @@ class Axis:
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
         self._law = law
+        self._direction = law.direction
         self._began_us = self._clock.now_us
         self._plan()
 
@@ -104,15 +109,23 @@ class Axis:
         """Stand still where it is."""
         self.follow(Rest(self.position))
 
+    def put(self, position: float) -> None:
+        """Be somewhere else at once, at rest; marks whose side has changed call."""
+        self.follow(Rest(position))
+        for mark in list(self._marks.values()):
+            beyond = position >= mark.position if mark.includes else position > mark.position
+            if beyond != mark.beyond:
+                mark.beyond = beyond
+                mark.passed(beyond)
+
     def _plan(self) -> None:
         """Make the appointment for the next mark that this segment passes."""
         if self._due is not None:
             self._due.cancel()
             self._due = None
-        direction = self._law.direction
-        if direction == 0:
+        if self._direction == 0:
             return
-        rising = direction > 0
+        rising = self._direction > 0
         soonest_us: int | None = None
         for mark in self._marks.values():
             if mark.beyond == rising:
@@ -121,7 +134,7 @@ class Axis:
             if due_us is not None and (soonest_us is None or due_us < soonest_us):
                 soonest_us = due_us
         if soonest_us is not None:
-            self._due = self._clock.at(soonest_us, self._arrive)
+            self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
 
     def _due_us(self, mark: _Mark, rising: bool) -> int | None:
         """Return the first microsecond at which the axis has passed the mark; None for never."""
@@ -133,27 +146,43 @@ class Axis:
         if mark.reached_on_arrival(rising):
             # Rounded up, so that the axis is at the mark or past it when the call comes.
             return max(self._began_us - int(-when_s * _US_PER_S // 1), now_us)
-        if not self._is_beyond(mark, inf):
+        if not self._is_beyond(mark, _FOREVER_S):
             return None  # it comes to rest on the mark
-        due_us, more_us = max(self._began_us + int(when_s * _US_PER_S) + 1, now_us), 1
-        while not self._is_beyond(mark, (due_us - self._began_us) / _US_PER_S):
-            due_us, more_us = due_us + more_us, more_us * 2  # too slow for one microsecond to show
-        return due_us
+        return self._first_beyond_us(
+            mark, max(self._began_us + int(when_s * _US_PER_S) + 1, now_us)
+        )
+
+    def _first_beyond_us(self, mark: _Mark, from_us: int) -> int:
+        """Return the first microsecond, from one on, at which the mark is left behind."""
+
+        def left_at(time_us: int) -> bool:
+            return self._is_beyond(mark, (time_us - self._began_us) / _US_PER_S)
+
+        if left_at(from_us):
+            return from_us
+        before_us, step_us = from_us, 1  # it stands a while, or is too slow for a microsecond
+        while not left_at(before_us + step_us):
+            before_us, step_us = before_us + step_us, step_us * 2
+        return (
+            before_us
+            + 1
+            + bisect_left(range(before_us + 1, before_us + step_us), True, key=left_at)
+        )
 
     def _is_beyond(self, mark: _Mark, elapsed_s: float) -> bool:
         """Whether it will have left the mark behind so many seconds after the segment began."""
-        return (self._law.at(elapsed_s) - mark.position) * self._law.direction > 0
+        return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
-    def _has_passed(self, mark: _Mark, rising: bool) -> bool:
-        way = (self.position - mark.position) * self._law.direction
+    def _has_passed(self, mark: _Mark, here: float, rising: bool) -> bool:
+        way = (here - mark.position) * self._direction
         return way >= -_SAME_PLACE if mark.reached_on_arrival(rising) else way > 0
 
     def _arrive(self) -> None:
-        rising = self._law.direction > 0
+        rising, here = self._direction > 0, self.position
         reached = [
             mark
             for mark in self._marks.values()
-            if mark.beyond != rising and self._has_passed(mark, rising)
+            if mark.beyond != rising and self._has_passed(mark, here, rising)
         ]
         self._due = None
         for mark in reached:

@@ -5,6 +5,9 @@ Theory. Simulated time jumps from appointment to appointment; nothing ever polls
 lower priority number, then first made first. A cancelled appointment stays in the heap and is
 passed over when it comes up, which is cheaper than searching for it.
 
+Some appointments are with slow things: a tank that runs low, a relay that cools. They come about
+like any other, but a clock that has no others is `still`: nobody need wait for something to move.
+
 Never here: the wall clock (see `pacing`). Imports `errors` and `units` only.
 """
 
@@ -15,11 +18,12 @@ from heapq import heappop, heappush
 class Appointment:
     """A call that the clock will make at its time, unless it is cancelled."""
 
-    __slots__ = ("action", "time_us")
+    __slots__ = ("action", "slow", "time_us")
 
-    def __init__(self, time_us: int, action: Callable[[], None]) -> None:
+    def __init__(self, time_us: int, action: Callable[[], None], slow: bool) -> None:
         self.time_us = time_us
         self.action: Callable[[], None] | None = action
+        self.slow = slow
 
     @property
     def live(self) -> bool:
@@ -44,7 +48,14 @@ class Clock:
         """Simulated time, in whole microseconds since the run began."""
         return self._now_us
 
-    def at(self, time_us: int, action: Callable[[], None], priority: int = 0) -> Appointment:
+    @property
+    def still(self) -> bool:
+        """Whether nothing is due but slow things."""
+        return all(entry[3].action is None or entry[3].slow for entry in self._heap)
+
+    def at(
+        self, time_us: int, action: Callable[[], None], priority: int = 0, *, slow: bool = False
+    ) -> Appointment:
         """Return a new appointment to call `action` at `time_us`.
 
         Raises:
@@ -52,14 +63,16 @@ class Clock:
         """
         if time_us < self._now_us:
             raise ValueError(f"{time_us} us lies before now, {self._now_us} us")
-        appointment = Appointment(time_us, action)
+        appointment = Appointment(time_us, action, slow)
         self._made += 1
         heappush(self._heap, (time_us, priority, self._made, appointment))
         return appointment
 
-    def after(self, delay_us: int, action: Callable[[], None], priority: int = 0) -> Appointment:
+    def after(
+        self, delay_us: int, action: Callable[[], None], priority: int = 0, *, slow: bool = False
+    ) -> Appointment:
         """Return a new appointment to call `action` when `delay_us` have passed."""
-        return self.at(self._now_us + delay_us, action, priority)
+        return self.at(self._now_us + delay_us, action, priority, slow=slow)
 
     def next_us(self) -> int | None:
         """Return the time of the next live appointment, or None when there is none."""

@@ -110,12 +110,12 @@ class Tabled:
         return self.at_s(min(self.since_s + elapsed_s, self.end_s))
 
     def rate(self, elapsed_s: float) -> float:
-        """Return the slope over the millisecond about that time."""
+        """Return the slope over the millisecond about that time, 0 once at the table's end."""
+        if self.since_s + elapsed_s >= self.end_s:
+            return 0.0
         half_s = 5e-4
         early_s = max(self.since_s + elapsed_s - half_s, self.since_s)
         late_s = min(self.since_s + elapsed_s + half_s, self.end_s)
-        if late_s <= early_s:
-            return 0.0
         return (self.at_s(late_s) - self.at_s(early_s)) / (late_s - early_s)
 
     def time_to(self, position: float) -> float | None:
@@ -123,3 +123,54 @@ class Tabled:
         if position > self.at_s(self.since_s) or position < self.at_s(self.end_s):
             return None
         return self.when_s(position) - self.since_s
+
+
+@dataclass(frozen=True, slots=True)
+class Jerky:
+    """Follows another law in jerks: it stands for a part of every period, then makes up for it.
+
+    Over whole periods it is as fast as the law it follows, so no mark is passed a period late.
+
+    Args:
+        law: What it would do if it ran evenly.
+        period_s: From one standing still to the next, s.
+        stands: Share of the period for which it stands, 0 to below 1.
+    """
+
+    law: Law
+    period_s: float
+    stands: float
+
+    @property
+    def direction(self) -> int:
+        """That of the law it follows, standing or not."""
+        return self.law.direction
+
+    def _even_s(self, elapsed_s: float) -> float:
+        """Return the law's own time at a time."""
+        periods = elapsed_s // self.period_s
+        inside_s = elapsed_s - periods * self.period_s
+        moved_s = max(0.0, inside_s - self.stands * self.period_s) / (1.0 - self.stands)
+        return periods * self.period_s + moved_s
+
+    def at(self, elapsed_s: float) -> float:
+        """Return the position."""
+        return self.law.at(self._even_s(elapsed_s))
+
+    def rate(self, elapsed_s: float) -> float:
+        """Return the rate: nothing while it stands, more than even while it moves."""
+        inside_s = elapsed_s % self.period_s
+        if inside_s < self.stands * self.period_s:
+            return 0.0
+        return self.law.rate(self._even_s(elapsed_s)) / (1.0 - self.stands)
+
+    def time_to(self, position: float) -> float | None:
+        """Return when the position is first reached; None when it never is."""
+        even_s = self.law.time_to(position)
+        if even_s is None:
+            return None
+        periods = even_s // self.period_s
+        moved_s = even_s - periods * self.period_s
+        if moved_s <= 0.0:
+            return even_s
+        return periods * self.period_s + self.stands * self.period_s + moved_s * (1 - self.stands)

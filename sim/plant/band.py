@@ -1,10 +1,12 @@
-"""The band, its motor and its variator.
+"""The band's motor and variator, and the speed they give it.
 
 Theory. The motor runs up and coasts down by constant ramps, as a share of its full speed; the band
 runs at that share of the variator's dial, less what a damaged pulley slips. The variator's pulley
-halves can only slide while the belt turns between them: driven at rest, they are forced.
+halves can only slide while the belt turns between them: driven at rest, they are forced. A pull
+beyond what wheels or belt pass on stalls the band under a running motor, and a motor that has lost a
+phase does not start: both leave it drawing its starting current.
 
-Imports `kernel` and `surroundings`.
+Imports `kernel`, `surroundings`, `relay`, `guide` and `tension`.
 """
 
 from collections.abc import Callable
@@ -12,7 +14,10 @@ from typing import Final
 
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
+from sim.plant.guide import Guide
+from sim.plant.relay import Relay
 from sim.plant.surroundings import Site
+from sim.plant.tension import Tension
 
 TURNS: Final = 0.05  # of full speed: B1
 AT_SPEED: Final = 0.8  # of the dial: B2
@@ -23,9 +28,14 @@ DAMAGE_EACH: Final = 0.3  # by one forcing at rest; chosen for this saw
 class Band:
     """Speed, and what makes it."""
 
-    def __init__(self, site: Site, changed: Callable[[], None]) -> None:
+    def __init__(self, site: Site) -> None:
         self._site = site
-        self._changed = changed
+        self.changed: Callable[[], None] = lambda: None  # tells the head; until there is one
+        self.relay = Relay(site)
+        self.guide = Guide(site)
+        self.tension = Tension(site)
+        self.belt = 1.0  # share of its pull that the variator's belt still passes on
+        self.stalled = False
         self.motor = Axis(site.clock, 0.0)  # share of full speed
         self.dial = Axis(site.clock, site.machine.band_low_m_s)  # m/s
         self.contactor = False
@@ -47,7 +57,7 @@ class Band:
     @property
     def cutting_speed_m_s(self) -> float:
         """The speed a cut can count on: that of the driven band, 0 while it is not driven."""
-        if not (self.contactor and self.turning):
+        if not (self.contactor and self.turning) or self.stalled:
             return 0.0
         return self.dial.position * (1.0 - self.slip)
 
@@ -65,21 +75,58 @@ class Band:
         """Damage or mend the variator pulley."""
         self._damage = min(max(damage, 0.0), 1.0)
         self._set_at_speed()
-        self._changed()
+        self.changed()
 
     def _set_at_speed(self) -> None:
         self.motor.mark("at_speed", AT_SPEED / (1.0 - self.slip), self._at_speed)
+
+    @property
+    def pull_limit_n(self) -> float:
+        """The most that wheels and belt pass on to the teeth."""
+        belt_n = self._site.machine.belt_n * self.belt * (1.0 - self._damage)
+        return min(self.tension.pull_limit_n, belt_n)
+
+    def wear_belt(self, belt: float) -> None:
+        """Have the variator's belt pass on only a share of its pull."""
+        self.belt = belt
+        self._site.cut_changed()
 
     def drive(self, on: bool) -> None:
         """Pull the band contactor in or let it drop."""
         self.contactor = on
         machine = self._site.machine
         here = self.motor.position
-        if on:
+        self.stalled = on and self.relay.phase_lost and not self.turning
+        if on and not self.stalled:
             self.motor.follow(Ramp(here, 1.0, 1.0 / machine.start_s))
-        else:
+            if here < 1.0:
+                self.relay.start((1.0 - here) * machine.start_s)
+        elif not on:
             self.motor.follow(Ramp(here, 0.0, 1.0 / machine.coast_s))
-        self._changed()
+        self.carry(0.0)
+        self.changed()
+
+    def stall(self) -> None:
+        """Stand still under a running motor."""
+        self.stalled = True
+        self.motor.follow(Ramp(self.motor.position, 0.0, 1.0 / self._site.machine.stall_s))
+        self.carry(0.0)
+        self.changed()
+
+    def square_of(self, cutting_w: float) -> float:
+        """Return the square of the motor's current by its rated one while it cuts with a power."""
+        machine = self._site.machine
+        idle_w = machine.idle_w * self.dial.position / machine.band_high_m_s
+        return self.relay.square_at(idle_w + cutting_w / machine.drive_efficiency)
+
+    def carry(self, square: float) -> None:
+        """Load the motor with a mean square of the current; with 0, with no cut at all."""
+        if not self.contactor:
+            self.relay.carry(0.0)
+        elif self.stalled:
+            self.relay.stand()
+        else:
+            self.relay.carry(square or self.square_of(0.0))
 
     def shift(self, way: int) -> None:
         """Drive the variator: +1 faster, -1 slower, 0 not."""
@@ -94,7 +141,7 @@ class Band:
         machine = self._site.machine
         if self._drive == 0 or not self.turning:
             self.dial.stop()
-            self._changed()
+            self.changed()
             return
         end = machine.band_high_m_s if self._drive > 0 else machine.band_low_m_s
         self.dial.follow(Ramp(self.dial.position, end, machine.variator_m_s2))
@@ -105,10 +152,12 @@ class Band:
 
     def _turns(self, turning: bool) -> None:
         self._site.bus.drive("B1", turning)
+        self.guide.band_turns(turning)
+        self.tension.band_turns(turning)
         if not turning and self._drive:
             self._force()
         self._slide()
-        self._changed()
+        self.changed()
 
     def _at_speed(self, at_speed: bool) -> None:
         self._site.bus.drive("B2", at_speed)

@@ -10,8 +10,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sim.plant.surroundings import Site
+from sim.trade.crush import dent_m, first_yield_n
 from sim.trade.materials import Material
 from sim.trade.sections import Section
+from sim.units import MM
+
+_MOST_DENTS = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,8 @@ class Piece:
 
     at_us: int
     length_m: float
+    out_of_square: float = 0.0  # of its last face, m a m
+    dent_m: float = 0.0  # the deepest that a vise left in it
 
 
 class Bar:
@@ -47,6 +53,9 @@ class Bar:
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
+        self._dents: dict[tuple[float, float], float] = {}  # of this stock, by grip and jaw
+        self._dent_front_m = 0.0  # in the piece that comes off next
+        self._dent_behind_m = 0.0  # in the jaws, behind the blade
 
     @property
     def front_m(self) -> float:
@@ -89,14 +98,51 @@ class Bar:
             self._front_m = front_m
             self.kerf_depth_m = 0.0
 
-    def part(self) -> Piece | None:
-        """Cut the bar through at the blade; return the piece, or None if only the face was skimmed."""
+    def press(self, grip_n: float, jaw_m: float, vise: str) -> None:
+        """Take the jaws of a vise; a wall that yields keeps a dent.
+
+        Args:
+            grip_n: Force between the jaws, N.
+            jaw_m: Length along the bar that they grip, m.
+            vise: Which vise it is, in words.
+        """
+        depth_m = self._dents.get((grip_n, jaw_m))
+        if depth_m is None:
+            if len(self._dents) >= _MOST_DENTS:
+                self._dents.clear()
+            depth_m = dent_m(self.stock.section, self.stock.material, grip_n, jaw_m)
+            self._dents[(grip_n, jaw_m)] = depth_m
+        if depth_m <= self._site.machine.dent_seen_m:
+            return
+        self._dent_behind_m = max(self._dent_behind_m, depth_m)
+        self._site.tell(
+            "tube-crushed",
+            f"The {vise} pressed with {grip_n:.0f} N and left a dent of {depth_m / MM:.2f} mm; "
+            f"it takes {first_yield_n(self.stock.section, self.stock.material, jaw_m):.0f} N.",
+        )
+
+    @property
+    def dent_m(self) -> float:
+        """The deepest dent that a vise has left since the last piece, behind the blade."""
+        return self._dent_behind_m
+
+    def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:
+        """Cut the bar through at the blade; return the piece, or None if only the face was skimmed.
+
+        Args:
+            slid_m: How far the bar slid towards the outfeed while it was cut.
+            out_of_square: Of the face just cut, m a m.
+        """
         self.lie()
         kerf_m = self._site.machine.kerf_m
         piece = None
+        self._front_m += slid_m
         if self.front_m > kerf_m:
-            piece = Piece(self._site.clock.now_us, self.front_m - kerf_m)
+            length_m = self.front_m - kerf_m
+            now_us = self._site.clock.now_us
+            piece = Piece(now_us, length_m, out_of_square, self._dent_front_m)
             self.pieces.append(piece)
+            self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0
         self.length_m -= self.front_m
         self._front_m = 0.0
         self.kerf_depth_m = 0.0

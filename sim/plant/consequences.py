@@ -1,38 +1,14 @@
-"""What goes wrong on the machine: a table of kinds, and the record of one that happened.
+"""The record of harm that happened: when, of which kind, and what the physics said.
 
-Nobody is shown hurt. A consequence of severity STOP ends the run, and its sentence says what would
-have happened. What triggers one is computed in the part it happens to, never listed in a scenario.
-Costs are this workshop's invented ones: minutes of stand-still, share of a band's life, bar
-scrapped and money. Imports nothing of `sim`.
+The kinds are a table in `kinds`; what one cost may be computed where it happened and then stands in
+place of the table's figure. Imports `kinds` only.
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
-from typing import Final
 
+from sim.plant.kinds import KINDS, Kind, Severity
 
-class Severity(StrEnum):
-    """How bad, mildest first."""
-
-    NOTE = "note"
-    WARNING = "warning"
-    DAMAGE = "damage"
-    STOP = "stop"
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """One way in which the machine, the band or the bar comes to harm."""
-
-    name: str
-    title: str
-    severity: Severity
-    place: str  # station
-    sentence: str
-    minutes: float = 0.0
-    band_life: float = 0.0  # 0 to 1 of a band
-    scrap_m: float = 0.0
-    money: float = 0.0
+__all__ = ["KINDS", "Consequence", "Kind", "Severity"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +18,8 @@ class Consequence:
     at_us: int
     kind: str
     detail: str = ""  # with the numbers that the physics gave
+    computed_life: float | None = None  # share of a band's life, where it was worked out
+    computed_scrap_m: float | None = None
 
     @property
     def row(self) -> Kind:
@@ -53,44 +31,22 @@ class Consequence:
         """What would have happened, with the numbers."""
         return f"{self.row.sentence} {self.detail}".strip()
 
+    @property
+    def minutes(self) -> float:
+        """Stand-still that it costs."""
+        return self.row.minutes
 
-_W, _D, _S = Severity.WARNING, Severity.DAMAGE, Severity.STOP
+    @property
+    def money(self) -> float:
+        """What it costs besides, in the workshop's money."""
+        return self.row.money
 
-_ROWS: Final = (
-    Kind(
-        "bar-into-band", "Bar driven into the band", _S, "shuttle",
-        "The shuttle pushed the bar against the side of the band while the head was not clear of it: "
-        "the band would have jumped its guides or broken.",
-        minutes=40, band_life=1.0, scrap_m=0.1, money=140,
-    ),
-    Kind(
-        "bar-snatched", "Bar snatched by the band", _S, "cutting vise",
-        "The band came down on bar that no vise held: the teeth would have caught it and thrown it.",
-        minutes=45, band_life=1.0, scrap_m=0.3, money=160,
-    ),
-    Kind(
-        "teeth-pressed", "Band pressed on to the bar at rest", _D, "head",
-        "The head was driven down on to the bar with the band standing: the teeth under it would be "
-        "chipped.",
-        minutes=15, band_life=0.3, money=30,
-    ),
-    Kind(
-        "pulley-damaged", "Variator pulley damaged", _D, "band",
-        "The speed was changed while the band stood: the pulley halves were forced against a belt that "
-        "did not move.",
-        minutes=30, money=90,
-    ),
-    Kind(
-        "bar-scored", "Bar scored by a closed vise", _W, "shuttle vise",
-        "The shuttle was driven while both vises held the bar: its jaws slid along the bar and scored it.",
-        scrap_m=0.2, money=8,
-    ),
-    Kind(
-        "grip-lost", "Grip lost in the cut", _S, "cutting vise",
-        "The cutting vise let go of the bar with the band in it: the bar would have turned and broken "
-        "the band.",
-        minutes=40, band_life=1.0, scrap_m=0.3, money=150,
-    ),
-)  # fmt: skip
+    @property
+    def band_life(self) -> float:
+        """Share of a band's life that it costs."""
+        return self.row.band_life if self.computed_life is None else self.computed_life
 
-KINDS: Final = {row.name: row for row in _ROWS}
+    @property
+    def scrap_m(self) -> float:
+        """Length of bar that it spoils, m."""
+        return self.row.scrap_m if self.computed_scrap_m is None else self.computed_scrap_m

@@ -1,54 +1,284 @@
-"""The cut that the head would make now: its table, made only when something it depends on changes.
+"""The cut that the head would make now: its table, its dangers, and how the band wanders in it.
+
+A plan depends on nothing but its `CutSetup`, so it is made once and remembered for as long as
+nothing it depends on changes. Healthy plans carry no dangers and cost nothing more in the cut.
 
 Imports `trade` and the parts it reads.
 """
 
+from dataclasses import dataclass
+
 from sim.plant.band import Band
-from sim.plant.bar import Bar
+from sim.plant.bar import Bar, Stock
+from sim.plant.blade import STRIPPED, Blade, Condition
+from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
+from sim.plant.swivel import Swivel
+from sim.plant.vise import Vise
+from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.creep import SNATCH_SHARE
 from sim.trade.cut_table import CutTable, cut_table
-from sim.trade.cutting import CutConditions
+from sim.trade.cutting import CutConditions, chip_thickness_m
+from sim.trade.teeth import (
+    depths_to_look_at_m,
+    gullet_fill_at,
+    strain_at_most,
+    tooth_strain_at,
+    walls_m,
+)
+from sim.trade.wander import Wander, peak_pull_n, pull_n
 
 _LEAST_DESCENT_M_S = 1e-6  # below this the feed valve counts as shut
+_MOST_PLANS = 32
+_AREA_CELLS = 32
+_HAIR_M = 1e-6
+_COUNTED = 0.1  # teeth; fewer are none
+_POWERS = 16  # of a cut, that go into the mean square of the current
+
+
+@dataclass(frozen=True, slots=True)
+class CutSetup:
+    """All that a cut depends on."""
+
+    stock: Stock
+    feed_force_n: float
+    valve_m_s: float
+    band_speed_m_s: float
+    pitch_m: float
+    blade: Condition
+    packed: float  # share of the gullets
+    mitre_rad: float
+    span_m: float
+    guide_play: float  # give of the span by that of sound guides
+    tension_pa: float
+    holding_n: float  # along the jaws, of the bar that is held least
+    pull_limit_n: float  # of wheels and belt
+    surge: float  # how many times its even pace the head makes when it comes down in jerks
+
+
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """Something that happens at a depth of the cut, if it goes on as planned."""
+
+    depth_m: float
+    kind: str
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CutPlan:
+    """One cut from top to bottom."""
+
+    setup: CutSetup
+    table: CutTable
+    wander: Wander
+    most_wander_m: float  # of the whole cut
+    beyond_m: tuple[tuple[float, float], ...]  # depths at which the deviation gauge is beyond range
+    dangerous: bool  # whether `dangers_from` can find anything
+    current_square: float  # mean, by the rated current
+
+    @property
+    def peak_pull_n(self) -> float:
+        """Largest force along the band."""
+        return peak_pull_n(self.table)
+
+    def _is_whole(self, from_m: float, to_m: float) -> bool:
+        """Whether two depths are top and bottom of the bar, but for what a microsecond moves."""
+        return from_m <= _HAIR_M and to_m >= self.setup.stock.section.height_m - _HAIR_M
+
+    def wander_m(self, from_m: float, to_m: float) -> float:
+        """Return the largest deviation of the band between two depths, m."""
+        if self._is_whole(from_m, to_m):
+            return self.most_wander_m
+        return self.wander.most_m(from_m, to_m)
+
+    def area_m2(self, from_m: float, to_m: float) -> float:
+        """Return the area sawn between two depths, m2; good to a per cent or so."""
+        section = self.setup.stock.section
+        if self._is_whole(from_m, to_m):
+            return section.area_m2 * self.table.widening
+        cell_m = (to_m - from_m) / _AREA_CELLS
+        middles_m = (from_m + (i + 0.5) * cell_m for i in range(_AREA_CELLS))
+        return cell_m * sum(self.table.contact_m_at(depth_m) for depth_m in middles_m)
+
+    def dangers_from(self, depth_m: float) -> tuple[Danger, ...]:
+        """Return what would happen below a depth, each kind at the first depth at which it does."""
+        if not self.dangerous:
+            return ()
+        first: dict[str, Danger] = {}
+        looked_at = depths_to_look_at_m(self.setup.stock.section)
+        for at_m in (depth_m, *(d for d in looked_at if d > depth_m)):
+            for danger in _dangers_at(self.setup, self.table, at_m):
+                first.setdefault(danger.kind, danger)
+        return tuple(sorted(first.values(), key=lambda danger: danger.depth_m))
 
 
 class Cut:
-    """Works out cut tables and remembers the last ones."""
+    """Works out plans and remembers the last ones."""
 
-    def __init__(self, site: Site, band: Band, bar: Bar) -> None:
+    def __init__(  # one argument a part that a cut depends on
+        self,
+        site: Site,
+        band: Band,
+        blade: Blade,
+        bar: Bar,
+        vise: Vise,
+        supports: Supports,
+        swivel: Swivel,
+    ) -> None:
         self._site = site
         self._band = band
+        self._blade = blade
         self._bar = bar
-        self.pitch_m = 0.00635
-        self._made: dict[tuple[object, ...], CutTable] = {}
+        self._vise = vise
+        self._supports = supports
+        self._swivel = swivel
+        self._made: dict[CutSetup, CutPlan] = {}
+        self._last: CutPlan | None = None  # comparing is cheaper than looking up
 
-    def conditions(self) -> CutConditions:
-        """Return what metal and band bring to the cut as things stand."""
-        material = self._bar.stock.material
-        return CutConditions(
-            kc11_pa=material.kc11_pa,
-            mc=material.mc,
-            pitch_m=self.pitch_m,
-            kerf_m=self._site.machine.kerf_m,
-            band_speed_m_s=self._band.cutting_speed_m_s,
-            thrust_ratio=self._site.machine.thrust_ratio,
-        )
+    @property
+    def pitch_m(self) -> float:
+        """Tooth pitch of the band that is fitted."""
+        return self._blade.pitch_m
 
-    def table(self, force_n: float, valve_m_s: float) -> CutTable | None:
+    @property
+    def holding_n(self) -> float:
+        """What the cutting vise holds along its jaws, of the bar that is held least."""
+        return self._vise.holding_n * self._supports.held_share
+
+    def plan(self, force_n: float, valve_m_s: float, surge: float = 1.0) -> CutPlan | None:
         """Return the cut from top to bottom of the bar, or None when nothing would be cut.
 
         Args:
             force_n: Feed force, N.
             valve_m_s: Fastest descent that the feed valve allows, m/s.
+            surge: How many times that pace the head makes between two stands.
         """
-        speed_m_s = self._band.cutting_speed_m_s
-        if speed_m_s <= 0.0 or valve_m_s <= _LEAST_DESCENT_M_S:
+        band, blade = self._band, self._blade
+        speed_m_s = band.cutting_speed_m_s
+        if speed_m_s <= 0.0 or valve_m_s <= _LEAST_DESCENT_M_S or not blade.cuts:
             return None
-        key = (self._bar.stock, force_n, valve_m_s, speed_m_s, self.pitch_m)
-        table = self._made.get(key)
-        if table is None:
-            if len(self._made) > 32:
+        setup = CutSetup(
+            stock=self._bar.stock,
+            feed_force_n=force_n,
+            valve_m_s=valve_m_s,
+            band_speed_m_s=speed_m_s,
+            pitch_m=blade.pitch_m,
+            blade=blade.condition,
+            packed=blade.packed,
+            mitre_rad=self._swivel.mitre_rad,
+            span_m=band.guide.span_m,
+            guide_play=band.guide.play,
+            tension_pa=band.tension.cold_pa,
+            holding_n=self.holding_n,
+            pull_limit_n=band.pull_limit_n,
+            surge=surge,
+        )
+        last = self._last
+        if last is not None and last.setup == setup:
+            return last
+        plan = self._made.get(setup)
+        if plan is None:
+            if len(self._made) >= _MOST_PLANS:
                 self._made.clear()
-            table = cut_table(self._bar.stock.section, force_n, valve_m_s, self.conditions())
-            self._made[key] = table
-        return table
+            plan = self._made[setup] = self._work_out(setup)
+        self._last = plan
+        return plan
+
+    def table(self, force_n: float, valve_m_s: float) -> CutTable | None:
+        """Return the table of `plan` alone."""
+        plan = self.plan(force_n, valve_m_s)
+        return plan.table if plan is not None else None
+
+    def _work_out(self, setup: CutSetup) -> CutPlan:
+        machine, material = self._site.machine, setup.stock.material
+        table = cut_table(
+            setup.stock.section,
+            setup.feed_force_n,
+            setup.valve_m_s,
+            CutConditions(
+                kc11_pa=material.kc11_pa * setup.blade.force,
+                mc=material.mc,
+                pitch_m=setup.pitch_m,
+                kerf_m=machine.kerf_m,
+                band_speed_m_s=setup.band_speed_m_s,
+                thrust_ratio=machine.thrust_ratio * setup.blade.thrust,
+            ),
+            setup.mitre_rad,
+        )
+        strip = self._band.tension.strip
+        give_m_n = centre_compliance_m_n(
+            setup.span_m, strand_force_n(setup.tension_pa, strip), strip.sideways_stiffness_n_m2
+        )
+        wander = Wander(table, setup.blade.side * setup.guide_play * give_m_n)
+        squares = [
+            self._band.square_of(table.power_w(table.depth_at_m(share * table.duration_s)))
+            for share in ((i + 0.5) / _POWERS for i in range(_POWERS))
+        ]
+        return CutPlan(
+            setup=setup,
+            table=table,
+            wander=wander,
+            most_wander_m=wander.most_m(0.0, setup.stock.section.height_m),
+            beyond_m=wander.beyond_m(machine.wander_limit_m),
+            dangerous=_is_dangerous(setup, table),
+            current_square=sum(squares) / _POWERS,
+        )
+
+
+def _is_dangerous(setup: CutSetup, table: CutTable) -> bool:
+    """Return whether anything is too much at any depth of a cut."""
+    section = setup.stock.section
+    pull_at_most_n = peak_pull_n(table)
+    if (
+        pull_at_most_n * SNATCH_SHARE <= setup.holding_n
+        and pull_at_most_n <= setup.pull_limit_n
+        and strain_at_most(table, setup.surge, setup.packed) <= 1.0
+    ):
+        return False
+    return any(_dangers_at(setup, table, depth_m) for depth_m in depths_to_look_at_m(section))
+
+
+def _dangers_at(setup: CutSetup, table: CutTable, depth_m: float) -> list[Danger]:
+    """Return what is too much at a depth of a cut."""
+    found: list[Danger] = []
+    load_n = pull_n(table, depth_m)
+    if load_n * SNATCH_SHARE > setup.holding_n:
+        found.append(Danger(depth_m, "bar-snatched", _held(load_n, setup.holding_n)))
+    if load_n > setup.pull_limit_n:
+        found.append(Danger(depth_m, "band-stalled", _stalled(load_n, setup.pull_limit_n)))
+    fill = gullet_fill_at(table, depth_m, setup.surge, setup.packed)
+    if fill > 1.0:
+        found.append(Danger(depth_m, "chips-packed", _packed(fill, setup)))
+    strain = tooth_strain_at(table, depth_m, setup.surge, setup.packed)
+    if strain > 1.0 and setup.blade.name != STRIPPED:
+        found.append(Danger(depth_m, "teeth-stripped", _stripped(strain, table, depth_m, setup)))
+    return found
+
+
+def _held(load_n: float, holding_n: float) -> str:
+    return f"The band pulled with {load_n:.0f} N and the vise held {holding_n:.0f} N."
+
+
+def _stalled(load_n: float, limit_n: float) -> str:
+    return f"The cut wanted {load_n:.0f} N and the drive passes on {limit_n:.0f} N."
+
+
+def _packed(fill: float, setup: CutSetup) -> str:
+    old = f", old chips in {setup.packed * 100:.0f} % of them" if setup.packed else ""
+    return f"The chips wanted {fill:.1f} times the room of the gullets{old}."
+
+
+def _stripped(strain: float, table: CutTable, depth_m: float, setup: CutSetup) -> str:
+    cut = table.conditions
+    wall_m, _ = walls_m(table.section, depth_m)
+    teeth = wall_m * table.widening / cut.pitch_m
+    where = (
+        f"With {teeth:.1f} teeth in the wall" if teeth >= _COUNTED else "On coming on to the bar"
+    )
+    feed_m_s = table.feed_m_s_at(depth_m) * setup.surge
+    chip_um = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s) * 1e6
+    return (
+        f"{where}, with a chip of {chip_um:.1f} micrometres, it carried {strain:.1f} times what it "
+        "stands."
+    )

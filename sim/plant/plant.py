@@ -8,13 +8,18 @@ from collections.abc import Callable
 from sim.kernel.clock import Clock
 from sim.plant.band import Band
 from sim.plant.bar import Bar, Piece, Stock
+from sim.plant.blade import Blade
+from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
 from sim.plant.cut import Cut
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
+from sim.plant.sawing import Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
+from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
+from sim.plant.swivel import Swivel
 from sim.plant.vise import Around, Vise
 from sim.signals import Bus, Direction
 
@@ -26,32 +31,57 @@ class Plant:
         self.site = Site(clock, bus, machine)
         self.supply = Supply(self.site)
         self.bar = Bar(self.site, stock)
-        self.band = Band(self.site, self._band_changed)
+        self.band = Band(self.site)
+        self.blade = Blade(self.site)
+        self.brush = Brush(self.site, self.blade)
+        self.coolant = Coolant(self.site)
+        self.supports = Supports(self.site, self.bar)
+        self.swivel = Swivel(self.site)
         self.cutting_vise = Vise(
             self.site,
             self.supply,
             ("B31", "B33"),
-            Around(self._at_cutting_vise, self._grip_changed),
+            Around(self._at_cutting_vise, self._cutting_grip_changed),
         )
         self.shuttle_vise = Vise(
             self.site,
             self.supply,
             ("B32", "B34"),
-            Around(self._at_shuttle_vise, self._grip_changed),
+            Around(self._at_shuttle_vise, self._shuttle_grip_changed),
         )
         self.shuttle = Shuttle(
-            self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise)
+            self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise), self.supports
         )
-        self.cut = Cut(self.site, self.band, self.bar)
-        works = Works(self.supply, self.band, self.bar, self.shuttle, self.cutting_vise, self.cut)
-        self.head: Head = Head(self.site, works, self._parted)
-        self.coolant = Coolant(self.site)
+        self.cut = Cut(
+            self.site,
+            self.band,
+            self.blade,
+            self.bar,
+            self.cutting_vise,
+            self.supports,
+            self.swivel,
+        )
+        sawn = Sawn(
+            self.band,
+            self.blade,
+            self.brush,
+            self.bar,
+            self.cut,
+            self.coolant,
+            self.supports,
+            self.swivel,
+        )
+        works = Works(self.supply, self.shuttle, self.cutting_vise, sawn)
+        self.head = Head(self.site, works, self._parted)
+        self.site.cut_changed = self.head.replan
+        self.band.changed = self.head.band_changed
+        self.supply.air_lost = self.head.feel
         self._on_piece: Callable[[Piece | None], None] = lambda _piece: None
         self._moves: dict[str, Callable[[bool], None]] = {
             "K1": self._power,
-            "Q1": self.band.drive,
+            "Q1": self._drive_band,
             "Q2": self._pump,
-            "Q3": self._cool,
+            "Q3": self.coolant.run,
             "M2": self._shift,
             "M3": self._shift,
             "Y11": lambda on: self.head.open("lift", on),
@@ -63,6 +93,7 @@ class Plant:
             "Y33": lambda on: self.cutting_vise.pull("free", on),
             "Y34": lambda on: self.shuttle_vise.pull("free", on),
         }
+        self._seized: dict[str, bool] = {}  # by tag, where it is stuck
         bus.listen(Direction.OUTPUT, self._on_output)
         self.sense()
 
@@ -71,13 +102,30 @@ class Plant:
         self._on_piece = listener
 
     def _on_output(self, tag: str, value: bool) -> None:
-        self._moves[tag](value)
+        self._moves[tag](self._seized.get(tag, value))
+
+    def seize(self, tag: str, at: bool) -> None:
+        """Have a valve, pump or contactor stay on or off, whatever its wire says."""
+        self._seized[tag] = at
+        self._on_output(tag, at)
+
+    def loosen(self, tag: str) -> None:
+        """Have a seized valve, pump or contactor follow its wire again."""
+        if self._seized.pop(tag, None) is not None:
+            self._on_output(tag, self.site.bus.seen[tag])
+
+    def seized(self, tag: str) -> bool | None:
+        """Return where a valve, pump or contactor is stuck; None when it follows its wire."""
+        return self._seized.get(tag)
 
     def sense(self) -> None:
         """Show every level and presence switch what there is."""
         self.supply.sense()
         self.coolant.sense()
         self.shuttle.sense_bar()
+        self.band.relay.sense()
+        self.band.guide.sense()
+        self.band.tension.sense()
 
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""
@@ -87,15 +135,46 @@ class Plant:
 
     def set_air(self, air_pa: float) -> None:
         """Set the pressure of the air supply."""
-        self.supply.air_pa = air_pa
-        self.supply.sense()
-        self.head.feel()
+        self.supply.set_air(air_pa)
 
     def set_oil(self, level: float) -> None:
         """Set the oil level, 0 to 1."""
         self.supply.oil_level = level
         self.supply.sense()
         self._feel_oil()
+
+    def swing(self, mitre_deg: float) -> None:
+        """Swing the head to a mitre angle, as a hand at the lever does."""
+        head_m = self.head.place.position
+        if self.band.turning:
+            speed_m_min = self.band.speed_m_s * 60.0
+            self.site.tell("swung-running", f"It ran at {speed_m_min:.0f} m/min.")
+        if self.bar.under_band and head_m < self.bar.height_m:
+            depth_mm = (self.bar.height_m - head_m) * 1e3
+            self.site.tell(
+                "swung-into-bar", f"It stood {depth_mm:.0f} mm below the top of the bar."
+            )
+        self.swivel.set_mitre(mitre_deg)
+
+    def inside(self) -> list[object]:
+        """Return what decides what happens next and can be neither set nor seen on an axis."""
+        band, vises = self.band, (self.cutting_vise, self.shuttle_vise)
+        return [
+            self.supply.air_pa,
+            [band.relay.heat, band.relay.square, band.relay.phase_lost],
+            [band.tension.stress_pa, band.tension.slack, band.belt, band.stalled],
+            [band.guide.play, band.guide.guarded],
+            [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
+            [self.coolant.level, self.coolant.concentration, self.coolant.blocked],
+            [[vise.friction, vise.leak, vise.gripping] for vise in vises],
+            [self.shuttle.backlash_m, self.shuttle.pace, self.shuttle.drag],
+            [self.head.leak_m_s, self.head.lifts],
+        ]
+
+    def _drive_band(self, on: bool) -> None:
+        if on:
+            self.head.obstacles.band_starts()
+        self.band.drive(on)
 
     def _power(self, on: bool) -> None:
         self.supply.powered = on
@@ -115,23 +194,25 @@ class Plant:
         seen = self.site.bus.seen
         self.band.shift(seen["M2"] - seen["M3"])  # driven both ways at once it stays put
 
-    def _cool(self, on: bool) -> None:
-        self.coolant.pump = on
-
-    def _band_changed(self) -> None:
-        if hasattr(self, "head"):  # the band is built before the head that asks it
-            self.head.band_changed()
-
     def _at_cutting_vise(self) -> bool:
         return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)
 
     def _at_shuttle_vise(self) -> bool:
         return self.shuttle.has_bar
 
-    def _grip_changed(self) -> None:
+    def _cutting_grip_changed(self) -> None:
+        if self.cutting_vise.gripping:
+            jaw_m = self.site.machine.cutting_jaw_m
+            self.bar.press(self.cutting_vise.force_n, jaw_m, "cutting vise")
         self.shuttle.feel()
         self.head.grip_changed()
 
+    def _shuttle_grip_changed(self) -> None:
+        if self.shuttle_vise.gripping:
+            jaw_m = self.site.machine.jaw_length_m
+            self.bar.press(self.shuttle_vise.force_n, jaw_m, "shuttle vise")
+        self.shuttle.feel()
+
     def _parted(self) -> None:
-        self._on_piece(self.bar.part())
+        self._on_piece(self.head.sawing.part())
         self.shuttle.feel()

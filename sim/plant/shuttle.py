@@ -3,20 +3,23 @@
 Theory. Position s is 0 when forward at the cutting vise and grows towards the length stop. The stop
 sits on a lead screw with a counter and backlash: turned down to a setting it stands true, turned up
 to it it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
-only while the shuttle vise grips and the cutting vise does not.
+only while the shuttle vise grips and the cutting vise does not, and if the grip is too weak for its
+mass it stays behind by what `trade.creep.index_slip_m` says, spread over the move.
 
-Imports `kernel`, `trade`, `surroundings`, `bar`, `vise`.
+Imports `kernel`, `trade`, `surroundings`, `bar`, `vise`, `supports`.
 """
 
 from collections.abc import Callable
 from typing import Final
 
 from sim.kernel.axis import Axis
-from sim.kernel.motion import Ramp, Rest
+from sim.kernel.motion import Ramp
 from sim.plant.bar import Bar
 from sim.plant.supply import Supply
+from sim.plant.supports import IN, OUT, Supports
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
+from sim.trade.creep import index_slip_m
 from sim.trade.length import stop_after_turn
 from sim.units import MM
 
@@ -26,13 +29,19 @@ _CLEAR_M: Final = 0.5 * MM  # how far bar may move against the band before it co
 class Shuttle:
     """Position, length stop and the bar it carries."""
 
-    def __init__(self, site: Site, supply: Supply, bar: Bar, vises: tuple[Vise, Vise]) -> None:
+    def __init__(
+        self, site: Site, supply: Supply, bar: Bar, vises: tuple[Vise, Vise], supports: Supports
+    ) -> None:
         self._site = site
         self._supply = supply
         self._bar = bar
+        self._supports = supports
         self._cutting, self._vise = vises
         self.place = Axis(site.clock, 0.0)
         self.counter_m = 300 * MM
+        self.backlash_m = site.machine.backlash_m
+        self.pace = 1.0  # share of its speed that its oil gives it
+        self.drag = site.machine.roller_drag  # of the bar on its rollers, as a share of its weight
         self.stop_m = self.counter_m
         self.band_height_m: Callable[[], float] = lambda: bar.height_m  # until there is a head
         self._valve = 0  # +1 to the stop, -1 to the blade
@@ -47,14 +56,26 @@ class Shuttle:
 
     def wind_to(self, counter_m: float) -> None:
         """Turn the screw from where it is straight to a reading."""
-        backlash_m = self._site.machine.backlash_m
-        self.stop_m = stop_after_turn(self.stop_m, counter_m, backlash_m)
+        self.stop_m = stop_after_turn(self.stop_m, counter_m, self.backlash_m)
         self.counter_m = counter_m
+        self._mark_stop()
         if self.place.position > self.stop_m:  # the screw pushes the shuttle before it
             self._settle_bar()
-            self.place.follow(Rest(self.stop_m))
-        self._mark_stop()
+            self.place.put(self.stop_m)
         self.feel()
+
+    def wear_screw(self, backlash_m: float) -> None:
+        """Give the screw of the length stop another backlash; it shows at the next turn."""
+        self.backlash_m = backlash_m
+
+    def throttle(self, pace: float) -> None:
+        """Have it run at a share of its speed."""
+        self.pace = pace
+        self.feel()
+
+    def drag_bar(self, drag: float) -> None:
+        """Have the rollers drag at the bar with a share of its weight."""
+        self.drag = drag
 
     @property
     def rear_edge_m(self) -> float:
@@ -91,7 +112,8 @@ class Shuttle:
         if self._valve > 0 and here > end:
             end = here
         self._take_hold(here, end)
-        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s))
+        self._mark_roller(here, end)
+        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s * self.pace))
 
     def _take_hold(self, here_m: float, end_m: float) -> None:
         """Take hold of the bar for the move that begins now."""
@@ -99,22 +121,69 @@ class Shuttle:
         machine = self._site.machine
         sensor_m = -self._bar.rear_m - machine.jaw_front_m - machine.jaw_length_m
         self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
-        gripping = self._vise.gripping and here_m != end_m
-        scored, self._scores = self._scores, gripping and self._cutting.gripping
+        moves = here_m != end_m
+        gripping = self._vise.gripping and moves
+        rubs = self._rubs(gripping) if moves else ""
+        scored, self._scores = self._scores, bool(rubs)
         if self._scores and not scored:
-            self._site.tell("bar-scored")
+            self._site.tell("bar-scored", rubs)
         if gripping and not self._cutting.gripping:
             self._carry(here_m, end_m)
 
+    def _rubs(self, gripping: bool) -> str:
+        """Return what scores the bar in a move, empty when nothing does."""
+        touch_m = self._site.machine.jaw_touch_m
+        if gripping and self._cutting.gripping:
+            return "Both vises held it."
+        if gripping and self._cutting.gap_m < touch_m:
+            return "The open cutting vise rubbed along it."
+        if not gripping and self._vise.gap_m < touch_m and self.has_bar:
+            return "The open shuttle vise rubbed along it."
+        return ""
+
     def _carry(self, here_m: float, end_m: float) -> None:
         front_m = self._bar.front_m
+        follows = self._share_that_follows(abs(end_m - here_m))
         if end_m < here_m:
             hit_m = here_m - max(0.0, -front_m) - _CLEAR_M
             self.place.mark("band", hit_m, lambda beyond: self._hit(not beyond), includes=False)
         elif self._bar.under_band:
             self.place.mark("band", here_m + _CLEAR_M, self._hit)
         self._carries = True
-        self._bar.ride(lambda: front_m + here_m - self.place.position)
+        self._bar.ride(lambda: front_m + (here_m - self.place.position) * follows)
+
+    def _share_that_follows(self, way_m: float) -> float:
+        """Return the share of a move that the bar makes with the shuttle."""
+        machine, stock = self._site.machine, self._bar.stock
+        mass_kg = stock.section.mass_kg_m(stock.material.density_kg_m3) * self._bar.length_m
+        holding_n = self._vise.holding_n
+        slip_m = index_slip_m(
+            holding_n, mass_kg, machine.shuttle_m_s * self.pace, machine.shuttle_m_s2, self.drag
+        )
+        if slip_m == 0.0:
+            return 1.0
+        slip_m = min(slip_m, way_m)
+        if slip_m > machine.slip_seen_m:
+            self._site.tell(
+                "bar-slipped",
+                f"The shuttle vise held {holding_n:.0f} N, too little to move {mass_kg:.0f} kg: the "
+                f"bar stayed behind by {slip_m / MM:.2f} mm.",
+            )
+        return 1.0 - slip_m / way_m
+
+    def _mark_roller(self, here_m: float, end_m: float) -> None:
+        """Mind the support roller, if it was left in the way."""
+        roller_m = self._site.machine.roller_m
+        if self._supports.roller == IN and end_m <= roller_m < here_m:
+            self.place.mark("roller", roller_m, self._strike)
+        else:
+            self.place.unmark("roller")
+
+    def _strike(self, beyond: bool) -> None:
+        if not beyond and self._supports.roller == IN:
+            self._supports.roller = OUT
+            speed_mm_s = -self.place.rate / MM
+            self._site.tell("roller-struck", f"It came at {speed_mm_s:.0f} mm/s.")
 
     def _blocks(self) -> bool:
         return self.band_height_m() < self._bar.height_m

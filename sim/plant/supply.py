@@ -1,9 +1,24 @@
 """Control power, oil and air, as the parts feel them.
 
-Imports `surroundings` only.
+Theory. The air regulator holds its pressure while the air cock is open. With the cock shut, or a
+leak greater than the line can follow, the pressure runs out exponentially; the pressure switch and
+the moment at which air no longer holds the head are appointments on that curve.
+
+Imports `kernel` and `surroundings`.
 """
 
+from collections.abc import Callable
+from typing import Final
+
+from sim.kernel.clock import Appointment
+from sim.kernel.settling import Settling
 from sim.plant.surroundings import Site
+from sim.units import US
+
+OPEN, SHUT = "open", "shut"
+COCKS: Final = (OPEN, SHUT)
+OIL_LOW: Final = 0.3  # of a full tank: the switch
+OIL_NONE: Final = 0.05  # the pump draws air
 
 
 class Supply:
@@ -11,22 +26,64 @@ class Supply:
 
     def __init__(self, site: Site) -> None:
         self._site = site
-        self.air_pa = site.machine.air_normal_pa
-        self.oil_level = 1.0  # of a full tank; the switch makes at 0.3
+        self.regulator_pa = site.machine.air_normal_pa
+        self.cock = OPEN
+        self.oil_level = 1.0  # of a full tank
         self.powered = False  # K1 is in
         self.pump = False  # Q2 runs
+        self.air_lost: Callable[[], None] = lambda: None  # tells the head; until there is one
+        self._air = Settling(site.clock, self.regulator_pa, site.machine.air_leak_s)
+        self._due: list[Appointment] = []
+
+    @property
+    def air_pa(self) -> float:
+        """Pressure of the air over the oil."""
+        return self._air.now
 
     @property
     def oil(self) -> bool:
         """Whether there is oil under pressure to move things with."""
-        return self.powered and self.pump and self.oil_level > 0.05
+        return self.powered and self.pump and self.oil_level > OIL_NONE
 
     @property
     def air(self) -> bool:
         """Whether the air over the oil still carries the head."""
-        return self.air_pa >= 1e5
+        return self.air_pa >= self._site.machine.air_hold_pa
+
+    def set_air(self, pressure_pa: float) -> None:
+        """Set the regulator, the line following at once while the cock is open."""
+        self.regulator_pa = pressure_pa
+        self._breathe()
+
+    def set_cock(self, cock: str) -> None:
+        """Open or shut the air cock."""
+        self.cock = cock
+        self._breathe()
+
+    def _breathe(self) -> None:
+        """Work out where the pressure goes from here."""
+        if self.cock == OPEN:
+            self._air.jump(self.regulator_pa)
+            self._air.aim(self.regulator_pa)
+        else:
+            self._air.aim(0.0)
+        for appointment in self._due:
+            appointment.cancel()
+        machine = self._site.machine
+        levels_pa = (machine.air_switch_pa, machine.air_hold_pa)
+        times_s = [self._air.time_to_s(level_pa) for level_pa in levels_pa]
+        self._due = [
+            self._site.clock.after(int(when_s * US) + 2, self._sank, slow=True)
+            for when_s in times_s
+            if when_s is not None
+        ]
+        self._sank()
+
+    def _sank(self) -> None:
+        self.sense()
+        self.air_lost()
 
     def sense(self) -> None:
         """Show the switches what there is."""
         self._site.bus.drive("B61", self.air_pa >= self._site.machine.air_switch_pa)
-        self._site.bus.drive("B62", self.oil_level >= 0.3)
+        self._site.bus.drive("B62", self.oil_level >= OIL_LOW)

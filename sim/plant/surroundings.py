@@ -21,15 +21,38 @@ class Site:
     machine: Machine
     consequences: list[Consequence] = field(default_factory=list)
     told: list[Callable[[Consequence], None]] = field(default_factory=list)
+    wrecked: bool = False  # something happened after which nobody would go on
+    cut_changed: Callable[[], None] = lambda: None  # something a cut depends on was changed
+    _this_cut: set[str] = field(default_factory=set)
 
-    def tell(self, kind: str, detail: str = "") -> None:
-        """Record that something came to harm, now."""
-        consequence = Consequence(self.clock.now_us, kind, detail)
+    def tell(
+        self,
+        kind: str,
+        detail: str = "",
+        *,
+        band_life: float | None = None,
+        scrap_m: float | None = None,
+    ) -> None:
+        """Record that something came to harm, now; once a cut for kinds that would repeat.
+
+        Args:
+            kind: Name of its row in the table of kinds.
+            detail: A full sentence with the numbers that the physics gave.
+            band_life: Share of a band's life it cost, where it was worked out.
+            scrap_m: Length of bar it spoilt, where it was worked out, m.
+        """
+        row = KINDS[kind]
+        if row.once_a_cut:
+            if kind in self._this_cut:
+                return
+            self._this_cut.add(kind)
+        consequence = Consequence(self.clock.now_us, kind, detail, band_life, scrap_m)
         self.consequences.append(consequence)
+        if row.severity is Severity.STOP:
+            self.wrecked = True
         for listener in self.told:
             listener(consequence)
 
-    @property
-    def wrecked(self) -> bool:
-        """Whether something happened after which nobody would go on."""
-        return any(KINDS[c.kind].severity is Severity.STOP for c in self.consequences)
+    def next_cut(self) -> None:
+        """Begin the count for another parting cut."""
+        self._this_cut.clear()

@@ -4,7 +4,7 @@ Theory. The valve stays where its last coil pulled it, and a check valve keeps t
 pump stops: losing control power neither opens nor closes a vise. The jaw meets the bar only if the
 gap left by hand is inside the powered stroke.
 
-Imports `kernel` and `surroundings`.
+Imports `kernel`, `trade`, `supply` and `surroundings`.
 """
 
 from collections.abc import Callable
@@ -15,6 +15,7 @@ from sim.kernel.clock import Appointment
 from sim.kernel.motion import Ramp
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
+from sim.trade.grip import holding_force_n
 from sim.units import BAR, MM, US
 
 
@@ -39,6 +40,7 @@ class Vise:
         self.jaw = Axis(site.clock, 0.0)  # m of powered stroke
         self._gap_m = 4 * MM
         self._pressure_pa = 30 * BAR
+        self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
         self.gripping = False
         self._valve = ""  # where the valve stands: grip, free, or not yet pulled
@@ -77,8 +79,19 @@ class Vise:
 
     @property
     def force_n(self) -> float:
-        """How hard it holds the bar."""
-        return self.pressure_pa * self._site.machine.piston_m2
+        """How hard it presses on the bar."""
+        machine = self._site.machine
+        return self.pressure_pa * machine.piston_m2 * machine.jaw_efficiency
+
+    @property
+    def holding_n(self) -> float:
+        """The pull along its jaws that it holds by friction."""
+        return holding_force_n(self.friction, self.force_n)
+
+    def oil_jaws(self, friction: float) -> None:
+        """Have its jaws grip with another friction."""
+        self.friction = friction
+        self._around.changed()
 
     def spoil(self, leak: float) -> None:
         """Have only this share of the set pressure arrive."""

@@ -26,3 +26,8 @@ def new_record_path(scenario: str) -> Path:
     """Return a path for a new record, named after scenario and time of day."""
     stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S-%f")
     return home() / "records" / f"{scenario}-{stamp}.jsonl"
+
+
+def today() -> str:
+    """Return the date on this computer, ISO 8601, for a record's first line."""
+    return datetime.now(UTC).date().isoformat()

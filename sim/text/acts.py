@@ -10,18 +10,21 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.control.decision import Decision
+from sim.control.lamps import LAMPS, lit
 from sim.drill import autopilot, lockout
+from sim.drill.hints import hint
 from sim.drill.inspections import INSPECTIONS, METER_S
-from sim.drill.session import Event, Session
+from sim.drill.session import FROZEN, Event, Session
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.signals import BY_KEY
 from sim.text import waiting
 from sim.text.describe import look
-from sim.text.lamps import LAMPS, lit
-from sim.text.language import WORDS, Act
+from sim.text.language import PHASES, WORDS, Act
 from sim.text.page import Part, Table, clock
 from sim.text.points import points, set_up_card
+from sim.text.steps import hint as step_hint
+from sim.text.steps import step_or_none
 
 Answer = tuple[Part, ...]
 
@@ -33,6 +36,7 @@ ABOUT_NAMES: Final = (
     "Names may be shortened as long as only one fits: two_hand for supply.two_hand. "
     "A line that begins with # is a remark."
 )
+ABOUT_PLAIN: Final = "With NO_COLOR set in the environment a terminal gets tables as plain sentences, as a pipe does."
 
 _TOLD_AS: Final = {
     "act": "",
@@ -43,10 +47,23 @@ _TOLD_AS: Final = {
     "finding": "Found. ",
     "unsafe": "UNSAFE. ",
     "note": "Note. ",
+    "hint": "Hint. ",
+    "instructor": "",
+    "fault": "",
+    "step": "",
 }
-_AUTO_IN: Final = ("practice", "lesson")
+
+
+# What a frozen machine refuses; a hand can always let go.
+_HANDS: Final = frozenset(
+    {"press", "tap", "hold", "set", "inspect", "wait", "diagnose", "fix", "auto", "load"}
+)
+
+# What would mend a set-up fault unseen is no part of a drill.
+_AUTO_NOT_IN: Final = {"drill": ("setup",), "assessment": PHASES}
 _PHASES: Final[dict[str, Callable[[Session], object]]] = {
     "power": autopilot.power_up,
+    "ready": autopilot.make_ready,
     "setup": autopilot.set_up,
     "begin": autopilot.begin,
     "run": autopilot.run,
@@ -59,6 +76,8 @@ def perform(session: Session, act: Act) -> Answer:
     Raises:
         CommandError: The session does not take it, for one because the run is over.
     """
+    if (act.word in _HANDS or (act.word == "lockout" and act.names)) and session.frozen:
+        return (FROZEN,)
     return DOES[act.word](session, act)
 
 
@@ -109,7 +128,7 @@ def _set(session: Session, act: Act) -> Answer:
 
 
 def _inspect(session: Session, act: Act) -> Answer:
-    answer = session.inspect(act.names[0])
+    answer = session.inspect(act.names[0], act.text)
     return () if answer.taken else (answer.text,)
 
 
@@ -121,6 +140,10 @@ def _wait(session: Session, act: Act) -> Answer:
     if act.names:
         return (waiting.for_states(session, act.names),)
     return (waiting.for_seconds(session, act.seconds),)
+
+
+def _load(session: Session, _act: Act) -> Answer:
+    return (session.load_bar().text,)
 
 
 def _lockout(session: Session, act: Act) -> Answer:
@@ -151,10 +174,18 @@ def _fix(session: Session, act: Act) -> Answer:
 
 
 def _auto(session: Session, act: Act) -> Answer:
-    if session.scenario.mode not in _AUTO_IN:
-        return ("The autopilot works in practice and lessons only.",)
-    _PHASES[act.names[0]](session)
+    part, mode = act.names[0], session.scenario.mode
+    if part in _AUTO_NOT_IN.get(mode, ()):
+        return (f"The autopilot does not do that in this mode, {mode}.",)
+    _PHASES[part](session)
     return (f"The autopilot has done its part; it is now {clock(session.saw.clock.now_us)}.",)
+
+
+def _hint(session: Session, _act: Act) -> Answer:
+    if session.scenario.steps:
+        return step_hint(session)
+    answer = hint(session)
+    return () if answer.taken else (answer.text,)
 
 
 def _note(session: Session, act: Act) -> Answer:
@@ -206,7 +237,7 @@ def _speaks_of(fault: Fault, text: str) -> bool:
 
 
 def _lamps(session: Session, _act: Act) -> Answer:
-    on = lit(session)
+    on = lit(session.saw.controller.image)
     rows = tuple(
         (lamp.word, "lit" if lamp in on else "dark", f"{lamp.colour} {lamp.shape}")
         for lamp in LAMPS
@@ -227,7 +258,7 @@ def _help(_session: Session, act: Act) -> Answer:
         row = WORDS[act.names[0]]
         return (f"{row.usage}. {row.does}",)
     rows = tuple((row.usage, row.does) for row in WORDS.values())
-    return (Table("The words.", ("word", ""), rows), ABOUT_TIME, ABOUT_NAMES)
+    return (Table("The words.", ("word", ""), rows), ABOUT_TIME, ABOUT_NAMES, ABOUT_PLAIN)
 
 
 DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
@@ -240,9 +271,12 @@ DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
     "inspect": _inspect,
     "wait": _wait,
     "why": _why,
+    "load": _load,
     "lockout": _lockout,
     "diagnose": _diagnose,
     "fix": _fix,
+    "hint": _hint,
+    "step": lambda session, _act: step_or_none(session),
     "card": lambda session, _act: (set_up_card(session),),
     "points": lambda session, _act: (points(session),),
     "keys": _keys,

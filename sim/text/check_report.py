@@ -1,15 +1,17 @@
-"""`drycycle check`: proves scenarios one after the other and says what could not be proved.
+"""`drycycle check`: proves scenarios, or judges the catalogue, and says what could not be proved.
 
 Imports `drill` and `tables`.
 """
 
 import sys
 from collections.abc import Sequence
+from dataclasses import asdict
 
 from rich.progress import track
 
 from sim.drill import library
-from sim.drill.check import Report, check
+from sim.drill.catalogue_check import Testability, catalogue_testability
+from sim.drill.check import Report, check_all
 from sim.text.run_report import print_json
 from sim.text.tables import console, print_table
 
@@ -22,12 +24,42 @@ def check_and_report(scenarios: Sequence[str], *, as_json: bool) -> int:
     """
     names = tuple(scenarios) or library.names()
     quiet = as_json or not sys.stderr.isatty()
-    reports = [check(n) for n in track(names, "Checking", disable=quiet, console=None)]
+    found = track(check_all(names), "Checking", total=len(names), disable=quiet)
+    reports = list(found)
     if as_json:
         print_json([_plain(report) for report in reports])
     else:
         _print(reports)
     return 0 if all(report.sound for report in reports) else 1
+
+
+def check_catalogue(*, as_json: bool) -> int:
+    """Judge the catalogue of faults; return 0 when every fault can be found, else 1."""
+    found = catalogue_testability()
+    if as_json:
+        print_json({
+            **asdict(found), "fraction_detected": found.fraction_detected,
+            "fraction_isolated_to_1": found.fraction_isolated,
+        })  # fmt: skip
+    else:
+        _print_testability(found)
+    return 0 if found.detected == found.faults else 1
+
+
+def _print_testability(found: Testability) -> None:
+    rows = [
+        (j.job, j.faults, j.looks, f"{j.detected:.1%}", f"{j.isolated:.1%}",
+         "; ".join([*(" = ".join(group) for group in j.groups), *(f"unseen {n}" for n in j.undetected)]),
+         j.what)
+        for j in found.jobs
+    ]  # fmt: skip
+    heads = ("job", "faults", "looks", "detected", "isolated to 1", "alike", "cut is")
+    print_table("Testability of the catalogue (IEEE 1522), every fault alike", heads, rows)
+    console().print(
+        f"{found.detected} of {found.faults} faults detected ({found.fraction_detected:.1%}), "
+        f"{found.isolated} of those isolated to one fault ({found.fraction_isolated:.1%}).",
+        markup=False,
+    )
 
 
 def _plain(report: Report) -> dict[str, object]:

@@ -11,23 +11,29 @@ import contextlib
 import io
 import sys
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from typing import Final
 
 from sim.drill import library
-from sim.drill.debrief import debrief
+from sim.drill.coach import Coach
+from sim.drill.debrief import finish
 from sim.drill.opening import open_recorded, read
+from sim.drill.orders import Orders
 from sim.drill.session import Session
 from sim.errors import CommandError, DrycycleError
 from sim.text.acts import ABOUT_TIME, perform, told
 from sim.text.demonstration import demonstrate
 from sim.text.describe import told as parts_of
-from sim.text.language import Act, parse
+from sim.text.language import Act, expected, parse
 from sim.text.names import pick
 from sim.text.page import Page, Part, Table, may_draw
 from sim.text.report import CAUTION, report
+from sim.text.steps import step, steps_done
 
 PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
+EXPECT: Final = "What do you expect? sound, faulty or unsure, or your own words; or an empty line."
+_TESTING: Final = ("drill", "assessment")
 _LEAVE: Final = ("quit", "exit")
 
 
@@ -48,10 +54,12 @@ def play(
     page = Page(write, drawn=interactive and may_draw())
     page.put(*_greeting(session))
     try:
-        fault = _turns(session, _typed(lines, interactive=interactive), page, interactive)
+        fault = _turns(
+            Coach(session), session, _typed(lines, interactive=interactive), page, interactive
+        )
     finally:
-        session.close()  # whatever happened, the record gets its closing line
-    page.put("", *report(debrief(session)))
+        found = finish(session)  # whatever happened, the record gets its closing line
+    page.put("", *report(found))
     if fault:
         page.put("", f"{fault}; the session was closed there")
     return NOT_UNDERSTOOD if fault else 0
@@ -101,16 +109,24 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
     return pick(given, names, "scenario", "")
 
 
-def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool) -> str:
+def _turns(
+    coach: Coach, session: Session, typed: Iterator[str], page: Page, interactive: bool
+) -> str:
     """Take line after line; return what ended it before its time, or empty."""
+    orders = None if session.record_path is None else Orders(session.record_path)
     for number, line in enumerate(typed, start=1):
+        if orders is not None:
+            _obey(session, orders, page)
         try:
             act = parse(line.removeprefix("\ufeff") if number == 1 else line)
             if act is None:
                 continue
             if act.word == "quit":
                 break
-            _turn(session, act, page)
+            if interactive and _asks(session, act):
+                page.put(EXPECT)
+                act = replace(act, text=expected(next(typed, "")))
+            _turn(coach, session, act, page)
         except CommandError as error:
             if not interactive:
                 page.put(f"line {number}: {error}")
@@ -122,9 +138,21 @@ def _turns(session: Session, typed: Iterator[str], page: Page, interactive: bool
     return ""
 
 
-def _turn(session: Session, act: Act, page: Page) -> None:
+def _asks(session: Session, act: Act) -> bool:
+    """Return whether a person is to say what they expect before a look."""
+    return act.word == "inspect" and not act.text and session.scenario.mode in _TESTING
+
+
+def _obey(session: Session, orders: Orders, page: Page) -> None:
+    """Carry out what an instructor has ordered since the last line, and tell what may be told."""
+    seen = len(session.events)
+    orders.carry_out(session)
+    page.put(*(told(event) for event in session.events[seen:]))
+
+
+def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
     """Do one act; write what happened, what is answered, and how the machine now stands."""
-    seen, before = len(session.events), parts_of(session)
+    asked, seen, before = steps_done(session), len(session.events), parts_of(session)
     over = session.over
     answer: tuple[Part, ...] = ()
     try:
@@ -137,6 +165,10 @@ def _turn(session: Session, act: Act, page: Page) -> None:
     page.put(*answer)
     after = parts_of(session)
     page.put(*(f"Now: {after[part]}" for part in after if after[part] != before.get(part)))
+    if remark := coach.remark():
+        page.put(f"Coach: {remark}")
+    if steps_done(session) != asked:
+        page.put("", *step(session))
     if session.over and not over:
         page.put("You can still look and read; quit reads the debrief.")
 
@@ -156,18 +188,23 @@ def _greeting(session: Session) -> tuple[Part, ...]:
         *parts_of(session).values(),
         f"{ABOUT_TIME} Type help for the words.",
         "",
+        *step(session),
     )
 
 
 def _typed(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:
     if lines is not None:
-        yield from lines
-        return
-    if not interactive:
-        if isinstance(sys.stdin, io.TextIOWrapper):
-            sys.stdin.reconfigure(errors="replace")  # a wrong octet is a wrong word, not a crash
-        yield from sys.stdin
-        return
+        return iter(lines)
+    return _from_keyboard() if interactive else _from_pipe()
+
+
+def _from_pipe() -> Iterator[str]:
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")  # a wrong octet is a wrong word, not a crash
+    yield from sys.stdin
+
+
+def _from_keyboard() -> Iterator[str]:
     with contextlib.suppress(ImportError):
         import readline  # noqa: F401, PLC0415 - gives input() a history where there is one
     with contextlib.suppress(EOFError, KeyboardInterrupt):

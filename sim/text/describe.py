@@ -9,10 +9,10 @@ Never here: the lists and reports. Imports `lamps`, `page`, `drill` and what it 
 from collections.abc import Callable
 from typing import Final
 
+from sim.control import lamps
 from sim.control.actions import STATIONS
 from sim.drill.session import Session
 from sim.plant.vise import Vise
-from sim.text import lamps
 from sim.text.page import counted
 from sim.units import MM
 
@@ -86,7 +86,7 @@ def _selectors(session: Session) -> str:
 
 
 def _lamps(session: Session) -> str:
-    lit = [lamp.word for lamp in lamps.lit(session)]
+    lit = [lamp.word for lamp in lamps.lit(session.saw.controller.image)]
     return f"Lamps lit: {', '.join(lit)}." if lit else "No lamp is lit."
 
 

@@ -14,6 +14,7 @@ from typing import Final
 from sim.control import dials
 from sim.control.table import TABLES
 from sim.drill import inspections, lockout
+from sim.drill.evidence import EXPECTS
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant import set_points
@@ -23,7 +24,8 @@ from sim.text.names import pick
 
 LONGEST_LINE: Final = 500  # characters
 LONGEST_WAIT_S: Final = 86_400.0
-PHASES: Final = ("power", "setup", "begin", "run")
+PHASES: Final = ("power", "ready", "setup", "begin", "run")
+EXPECT_WORDS: Final = dict(zip(("sound", "faulty", "unsure"), EXPECTS, strict=True))
 STATES: Final = {f"{t.name}.{state.lower()}": (t.name, state) for t in TABLES for state in t.states}
 POINTS: Final = (*set_points.BY_NAME, *dials.BY_NAME)
 
@@ -115,10 +117,19 @@ def _setting(word: str, rest: Sequence[str]) -> Act:
 
 def _inspection(word: str, rest: Sequence[str]) -> Act:
     _need(word, rest)
+    at = next((i for i, each in enumerate(rest) if i and each.lower() == "expect"), len(rest))
+    rest, expect = rest[:at], expected(" ".join(rest[at + 1 :]))
     if rest[0].lower() == "meter":
         _need(word, rest, 2)
-        return Act(word, (f"meter {pick(rest[1], BY_TAG, 'device', word)}",))
-    return Act(word, (pick(" ".join(rest), inspections.INSPECTIONS, "inspection", word),))
+        return Act(word, (f"meter {pick(rest[1], BY_TAG, 'device', word)}",), text=expect)
+    name = pick(" ".join(rest), inspections.INSPECTIONS, "inspection", word)
+    return Act(word, (name,), text=expect)
+
+
+def expected(text: str) -> str:
+    """Return what a person expects of a look: one of EXPECTS for its word, else their own words."""
+    text = " ".join(text.split())
+    return EXPECT_WORDS.get(text.lower(), text)
 
 
 def _wait(word: str, rest: Sequence[str]) -> Act:
@@ -163,22 +174,25 @@ _ROWS: Final = (
     Word("tap", "tap KEY [KEY...]", "Presses keys together and lets them go at once. A two-hand start is tap two_hand and the start key.", _keys),
     Word("hold", "hold KEY [KEY...] SECONDS", "Presses keys, lets so much time pass, and lets them go.", _keys_and_time),
     Word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit.", _setting),
-    Word("inspect", "inspect NAME, or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time.", _inspection),
+    Word("inspect", "inspect NAME [expect WORDS], or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", _inspection),
     Word("wait", "wait TIME, wait piece, wait job, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, or until machines are in states such as head.up or band.running.", _wait),
     Word("why", "why KEY", "Says what stands against a key now, and what would satisfy it.", _one_of(tuple(BY_KEY), "key")),
     Word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", _maybe(_one_of(_STEPS, "step"))),
     Word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", _one_of(tuple(CATALOGUE), "fault")),
     Word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time.", _one_of(tuple(CATALOGUE), "fault")),
+    Word("step", "step", "Repeats the step that a lesson asks for, and why.", _nothing),
+    Word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. In a drill each hint takes points off; in an assessment there are none.", _nothing),
     Word("card", "card", "Shows the set-up card of the job, with the reasons.", _nothing),
     Word("points", "points", "Lists what can be set by hand, with limits.", _nothing),
     Word("keys", "keys", "Lists the keys and latches.", _nothing),
     Word("inspections", "inspections", "Lists the ways to look that are allowed here, and what each takes.", _nothing),
     Word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", _maybe(_text)),
     Word("lamps", "lamps", "Reads the lamps of the desk.", _nothing),
+    Word("load", "load", "Puts a fresh bar on the saw; the band stands, the head is up, both vises are free.", _nothing),
     Word("time", "time", "Says how much simulated time has passed.", _nothing),
     Word("events", "events", "Repeats everything that has happened.", _nothing),
     Word("note", "note TEXT", "Writes a remark into the record.", _text),
-    Word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work, in practice and lessons only.", _one_of(PHASES, "part")),
+    Word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card; begin; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", _one_of(PHASES, "part")),
     Word("help", "help [WORD]", "Explains the words, or one of them.", _help),
     Word("quit", "quit", "Ends the session and reads the debrief.", _nothing),
 )  # fmt: skip

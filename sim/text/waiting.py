@@ -52,9 +52,9 @@ def _until(session: Session, reached: Callable[[], bool]) -> str:
     end_us = since_us + round(LONGEST_WAIT_S * US)
     while not reached():
         due_us = session.saw.clock.next_us()
-        if session.over:
+        if session.over or session.frozen:
             break
-        if due_us is None:
+        if due_us is None or session.saw.clock.still:
             waits = [f"{r.sentence} {r.remedy}".strip() for r in session.saw.controller.waits_for()]
             return " ".join(["Nothing moves any more, so the wait was given up.", *waits])
         if due_us > end_us:

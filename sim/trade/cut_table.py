@@ -35,7 +35,7 @@ from sim.trade.sections import Section, mitre_factor
 _INSIDE: Final = 1e-9  # share of a stretch by which its ends are looked at from inside
 _LEAST_EIGHTS: Final = 2  # of cells, in a stretch on which the feed changes; meshes are kept
 _AREA_CELLS: Final = 32  # in a stretch of constant feed but changing contact
-_HALVINGS: Final = 45  # of a stretch, to find where the free contact is crossed
+_HALVINGS: Final = 40  # of a stretch, to find where the free contact is crossed
 
 
 @dataclass(frozen=True)

@@ -367,10 +367,12 @@ class Angle:
 
     def half_widths_m(self, depth_m: float) -> tuple[float, float]:
         """Return the outer half-width and the inner half-gap at a depth, m."""
-        if not 0.0 <= depth_m < self.height_m:
+        past_tips_m = self.leg_m * _ROOT_2 - depth_m
+        outer_m = depth_m if depth_m < past_tips_m else past_tips_m
+        inner_m = depth_m - self.thickness_m * _ROOT_2
+        if outer_m <= inner_m or outer_m <= 0.0:
             return (0.0, 0.0)
-        outer_m = min(depth_m, self.leg_m * _ROOT_2 - depth_m)
-        return (outer_m, min(outer_m, max(0.0, depth_m - self.thickness_m * _ROOT_2)))
+        return (outer_m, inner_m if inner_m > 0.0 else 0.0)
 
 
 @dataclass(frozen=True)

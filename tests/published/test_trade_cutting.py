@@ -29,7 +29,7 @@ from sim.trade.cutting import (
     specific_cutting_force_pa,
     teeth_in_contact,
 )
-from sim.trade.sections import Round, RoundTube
+from sim.trade.sections import Rectangle, Round, RoundTube
 
 MM = 1e-3
 
@@ -169,6 +169,19 @@ def test_pitch_for_a_thin_tube_keeps_three_teeth_in_its_wall() -> None:
     tube = RoundTube(0.06, 0.005)
 
     assert least_teeth(tube, 0.03, tooth_pitch_m(tube)) >= 3.0
+
+
+def test_pitch_for_a_thin_upright_flat_keeps_to_three_teeth_when_six_cannot_be_had() -> None:
+    # rule: MEMORY, common practice; DERIVED: 5.6 mm allow 1.867 mm, 14 teeth an inch; six teeth
+    # would want 0.933 mm, finer than any in stock
+    flat = Rectangle(0.0056, 0.05)
+
+    assert tooth_pitch_m(flat) == pytest.approx(0.0254 / 14, rel=1e-12)
+
+
+def test_pitch_for_a_wall_too_thin_for_any_is_the_finest_in_stock() -> None:
+    # common practice, no source
+    assert tooth_pitch_m(RoundTube(0.06, 0.0015)) == pytest.approx(0.0254 / 18, rel=1e-12)
 
 
 def test_tool_life_by_taylor() -> None:

@@ -8,7 +8,7 @@ from math import copysign, pi, sin, sqrt
 import pytest
 import sympy
 from scipy.integrate import quad
-from scipy.optimize import brentq
+from scipy.optimize import brentq, linprog
 
 from sim.trade.crush import (
     RING_CLOSING,
@@ -190,6 +190,31 @@ def test_dent_of_a_yielding_square_tube_is_that_of_a_plastic_frame(share: float)
 
     assert dent_m(BOX, STEEL, force_n, LENGTH_M) == pytest.approx(
         whole_m - bar.give_m_n * force_n, rel=0.1, abs=1e-6
+    )
+
+
+def _limit_load(levers: list[float]) -> float:
+    """Largest load that some free moment leaves below the full plastic moment everywhere."""
+    # unknowns: load, free moment; -1 <= free - load * lever <= 1
+    rows = [[-lever, 1.0] for lever in levers] + [[lever, -1.0] for lever in levers]
+    return -linprog([-1.0, 0.0], A_ub=rows, b_ub=[1.0] * len(rows), bounds=(None, None)).fun
+
+
+@pytest.mark.parametrize(
+    ("tube", "levers_m", "wall_mm"),
+    [
+        (TUBE, [R_M / 2 * sin(pi / 2 * i / 200) for i in range(201)], 3),
+        (BOX, [A_M / 4 * i / 200 for i in range(201)], 4),
+        (RectangularTube(80 * MM, 40 * MM, 3 * MM), [0.037 / 4 * i / 200 for i in range(201)], 3),
+    ],
+    ids=["round", "square", "rectangular"],
+)
+def test_collapse_is_the_limit_load_of_plasticity(tube, levers_m: list[float], wall_mm: float):
+    # DERIVED: lower-bound theorem as a linear programme, scipy.optimize.linprog
+    plastic_nm = 235e6 * LENGTH_M * (wall_mm * MM) ** 2 / 4
+
+    assert collapse_n(tube, STEEL, LENGTH_M) == pytest.approx(
+        _limit_load(levers_m) * plastic_nm, rel=1e-6
     )
 
 

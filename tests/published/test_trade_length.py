@@ -82,6 +82,18 @@ def test_exact_fits_are_counted_right_where_floats_lose_or_win_a_piece() -> None
     assert floats_wrong > 0
 
 
+@pytest.mark.parametrize("remnant", [0, 6_000])
+@pytest.mark.parametrize("pieces", [1, 7, 29])
+def test_a_trim_cut_uses_up_its_slug_and_one_kerf(remnant: int, pieces: int) -> None:
+    # DERIVED: bars that fit to the hundredth, and the same a hundredth shorter
+    piece, kerf, trim = 9_870, 130, 500
+    cuts = pieces if remnant else pieces - 1
+    bar = trim + kerf + pieces * piece + cuts * kerf + remnant
+
+    assert pieces_per_bar(bar, piece, kerf, trim, remnant) == pieces
+    assert pieces_per_bar(bar - 1, piece, kerf, trim, remnant) == pieces - 1
+
+
 def test_counts_agree_with_sawing_the_bar_up_over_a_grid() -> None:
     # DERIVED, brute force on fractions
     for bar in ("800", "1063.5", "2999.9"):

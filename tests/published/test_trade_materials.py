@@ -4,6 +4,7 @@ import pytest
 import yaml
 
 from sim.resources import shipped
+from sim.trade.choice import band_speed_m_s
 from sim.trade.materials import Material
 
 FOLDER = shipped("scenarios") / "materials" / "materials.yaml"
@@ -64,6 +65,22 @@ def test_every_metal_is_one_that_the_saw_can_take_in(name: str) -> None:
     assert 2600 < metal.density_kg_m3 < 9000
     assert 5e-4 < metal.yield_pa / metal.young_pa < 5e-3
     assert 0.1 <= metal.mc <= 0.35
+
+
+@pytest.mark.parametrize(
+    ("name", "speed_m_min"),
+    [  # ranges: MEMORY, handbook kind; middle of each, within a saw of 20 to 110 m/min
+        ("S275JR", 85.0),
+        ("X5CrNi18-10", 37.5),
+        ("90MnCrV8", 35.0),
+        ("CuZn39Pb3", 110.0),
+        ("EN-AW-6082", 110.0),
+    ],
+)
+def test_band_speed_to_set_is_the_middle_of_the_range_within_that_of_the_saw(
+    name: str, speed_m_min: float
+) -> None:
+    assert band_speed_m_s(_material(name), 20 / 60, 110 / 60) * 60 == pytest.approx(speed_m_min)
 
 
 def test_the_stock_list_has_fifteen_metals_at_least() -> None:

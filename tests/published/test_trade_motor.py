@@ -62,7 +62,14 @@ def test_relay_trips_at_one_and_a_half_times_within_four_minutes_when_warm() -> 
 
 @pytest.mark.parametrize(
     ("ratio", "preload", "time_s"),
-    [(7.2, 0, 6.995), (6, 0, 10.128), (3, 0, 42.89), (1.5, 1, 67.61), (1.2, 1, 261.9)],
+    [
+        (7.2, 0, 6.995),
+        (6, 0, 10.128),
+        (3, 0, 42.89),
+        (1.5, 1, 67.61),
+        (1.2, 1, 261.9),
+        (2.0, 0.5, 89.386),
+    ],
 )
 def test_worked_trip_times_at_283_seconds(ratio: float, preload: float, time_s: float) -> None:
     # DERIVED from the first-order form (MEMORY: IEC 60255-149)

@@ -75,6 +75,11 @@ DRAWN: dict[str, tuple[Section, BaseGeometry, float]] = {
     "angle": (Angle(50 * MM, 5 * MM), _v(50, 5), 1e-9),
     "beam": (IBeam(100 * MM, 55 * MM, 4.1 * MM, 5.7 * MM), BEAM_100, 1e-9),
     "bundle": (Bundle(Round(30 * MM), 4, 2), _row(ROUND_30, 30, 30, 4, 2), 2e-5),
+    "row of squares": (
+        Bundle(Square(20 * MM), 4, 2),
+        _row(_upright_box(20, 20, 10), 20, 20, 4, 2),
+        1e-9,
+    ),
     "bundle of tubes": (Bundle(RoundTube(60 * MM, 5 * MM), 3), _row(TUBE_60, 60, 60, 3, 1), 2e-5),
 }
 EVERY_SHAPE = pytest.mark.parametrize("shape", DRAWN)

@@ -2,17 +2,14 @@
 
 Colours have the meanings of IEC 60073 (yellow abnormal, green normal), never colour alone.
 
-Never here: drawing one. Imports `control` and `drill` for what they show.
+Never here: drawing one. Imports `interlocks`.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from sim.control.interlocks import When, needs_of
-from sim.drill.session import Session
-
-Image = Mapping[str, object]
+from sim.control.interlocks import Image, When, needs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +43,8 @@ LAMPS: Final = (
 )
 
 
-def lit(session: Session) -> tuple[Lamp, ...]:
+def lit(image: Image) -> tuple[Lamp, ...]:
     """Return the lamps that are lit; none without control power."""
-    image = session.saw.controller.image
     if image["supply"] != "ON":
         return ()
     return tuple(lamp for lamp in LAMPS if lamp.lit(image))

@@ -1,0 +1,66 @@
+"""Faults of actuators: a coil without current, or a valve, pump or motor that ignores its coil.
+
+A broken wire leaves the coil dead; a stuck spool leaves the coil live and the thing unmoved. The
+difference can be metered. Imports `fault` and `forms`.
+"""
+
+from typing import Final
+
+from sim.faults.fault import Family, Fault, Who
+from sim.faults.forms import DEAD, seized, spoilt
+
+_F, _M = Family.ACTUATOR, Who.MAINTENANCE
+_BROKEN: Final = "Lock out, find the break in the wire to the coil, and make it good."
+_SPOOL: Final = "Lock out, bleed the oil, take the valve out, clean its spool and refit it."
+
+
+def _coil(name: str, tag: str, title: str, what: str, *costs: str) -> Fault:
+    return Fault(
+        name, f"{title} {tag}: wire to the coil broken", _F, f"no current reaches {what}", _BROKEN,
+        _M, 15, True, costs, **spoilt(tag, DEAD),
+    )  # fmt: skip
+
+
+def _spool(name: str, tag: str, title: str, what: str, *costs: str, at: bool = False) -> Fault:
+    stuck = "open" if at else "shut"
+    return Fault(
+        name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
+        _SPOOL, _M, 30, True, costs, **seized(tag, at=at),
+    )  # fmt: skip
+
+
+ACTUATOR_ROWS: Final = (
+    _coil("lift-coil-wire", "Y11", "Head lift valve", "the coil of the valve that lifts the head"),
+    _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lets the head down"),
+    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lets the head down", at=True),
+    _coil("to-blade-coil-wire", "Y21", "Shuttle valve to the blade", "the coil that drives the shuttle to the blade"),
+    _spool("to-stop-valve-shut", "Y22", "Shuttle valve to the stop", "the valve that drives the shuttle to its stop"),
+    _coil("cutting-grip-coil-wire", "Y31", "Cutting vise grip valve", "the coil that grips the cutting vise"),
+    _spool("cutting-free-valve-shut", "Y33", "Cutting vise free valve", "the valve that frees the cutting vise"),
+    _spool("shuttle-grip-valve-shut", "Y32", "Shuttle vise grip valve", "the valve that grips the shuttle vise"),
+    _coil("shuttle-free-coil-wire", "Y34", "Shuttle vise free valve", "the coil that frees the shuttle vise"),
+    Fault(
+        "contactor-dead", "Band contactor Q1: does not pull in", _F,
+        "no current reaches the coil of the band contactor",
+        "Lock out, find the break in the wire to the contactor, and make it good.",
+        _M, 15, True, (), **spoilt("Q1", DEAD),
+    ),
+    Fault(
+        "oil-pump-coupling", "Oil pump Q2: coupling broken", _F,
+        "the motor of the oil pump runs, and the pump behind its broken coupling does not",
+        "Lock out and fit a new coupling to the oil pump.",
+        _M, 40, True, (), **seized("Q2", at=False),
+    ),
+    Fault(
+        "coolant-pump-jammed", "Coolant pump Q3: jammed with chips", _F,
+        "the impeller of the coolant pump is jammed with chips and does not turn",
+        "Lock out, take the coolant pump up, and clear its impeller.",
+        _M, 20, True, ("cut-dry",), **seized("Q3", at=False),
+    ),
+    Fault(
+        "variator-motor-dead", "Variator motor M2: does not run faster", _F,
+        "no current reaches the variator motor in its faster direction",
+        "Lock out, find the break in the wire to the variator motor, and make it good.",
+        _M, 15, True, ("teeth-stripped", "chips-packed"), **spoilt("M2", DEAD),
+    ),
+)  # fmt: skip

@@ -1,0 +1,81 @@
+"""Faults of what is used up: the band and its teeth, the brush, the coolant.
+
+Imports `fault`, `forms` and what they read of the plant.
+"""
+
+from typing import Final
+
+from sim.faults.fault import Family, Fault, Who, Wreck
+from sim.faults.forms import misset
+from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
+
+_F, _O = Family.CONSUMABLE, Who.OPERATOR
+_NEW_BAND: Final = "Lock out, open the wheel cover, and fit a new band as the card has it."
+_BAND_MIN: Final = 12.0
+
+
+def _fit_new(wreck: Wreck) -> None:
+    blade = wreck.plant.blade
+    blade.fit(float(wreck.right.get("band.teeth_per_inch", blade.teeth_per_inch)))
+
+
+def _teeth(name: str, title: str, changes: str, condition: str, *costs: str) -> Fault:
+    return Fault(
+        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN, True, costs,
+        apply=lambda w: w.plant.blade.set_condition(condition),
+        present=lambda w: w.plant.blade.condition.name == condition,
+        mend=_fit_new,
+    )  # fmt: skip
+
+
+CONSUMABLE_ROWS: Final = (
+    _teeth(
+        "band-worn", "Band worn blunt", "the teeth of the band are blunt", WORN,
+        "cut-out-of-square", "bar-slipped",
+    ),
+    _teeth(
+        "band-one-sided", "Band with its set gone on one side",
+        "the teeth have lost their set on one side, and pull aside", ONE_SIDED,
+        "cut-out-of-square",
+    ),
+    _teeth(
+        "band-stripped", "Band with teeth stripped", "teeth are missing from the band", STRIPPED,
+        "cut-out-of-square", "bar-slipped",
+    ),
+    Fault(
+        "band-too-coarse", "Band too coarse for the wall", _F,
+        "the teeth of the band stand further apart than the wall of the bar is thick",
+        _NEW_BAND, _O, _BAND_MIN, True, ("teeth-stripped", "chips-packed"),
+        **misset("band.teeth_per_inch", lambda right: right / 3, lambda tpi, right: tpi < 0.6 * right),
+    ),
+    Fault(
+        "brush-worn", "Chip brush worn away", _F,
+        "the bristles of the chip brush are worn away, so nothing clears the gullets",
+        "Lock out and fit a new chip brush.",
+        _O, 8, True, ("chips-packed",),
+        apply=lambda w: setattr(w.plant.brush, "wear", 1.0),
+        present=lambda w: w.plant.brush.wear >= 1.0,
+        mend=lambda w: setattr(w.plant.brush, "wear", 0.0),
+    ),
+    Fault(
+        "coolant-weak", "Coolant mixed too weak", _F,
+        "there is too little concentrate in the coolant",
+        "Bring the coolant to the strength on the card, by the refractometer.",
+        _O, 5, False, ("coolant-poor",),
+        **misset("coolant.concentration_percent", lambda _: 1.5, lambda percent, _: percent < 4),
+    ),
+    Fault(
+        "coolant-strong", "Coolant mixed too strong", _F,
+        "there is far too much concentrate in the coolant, and it no longer cools",
+        "Bring the coolant to the strength on the card, by the refractometer.",
+        _O, 5, False, ("coolant-poor",),
+        **misset("coolant.concentration_percent", lambda _: 18, lambda percent, _: percent > 14),
+    ),
+    Fault(
+        "coolant-out", "Coolant tank empty", _F,
+        "the coolant tank is so low that its pump draws air",
+        "Fill the coolant tank with ready mixture.",
+        _O, 5, False, ("cut-dry",),
+        **misset("coolant.level_percent", lambda _: 3, lambda percent, _: percent < 15),
+    ),
+)  # fmt: skip

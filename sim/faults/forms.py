@@ -1,0 +1,124 @@
+"""The forms that many faults share: a set point off its right, a spoilt wire, a stuck valve.
+
+Each form gives the three acts of a fault: put it in, tell whether it is there, put it right. What
+is right for a set point is what the set-up card of the job says, which comes with the `Wreck`.
+
+Never here: a fault. Imports `fault`, `plant` and `signals`.
+"""
+
+from collections.abc import Callable
+from typing import Final, TypedDict
+
+from sim.faults.fault import Act, Wreck
+from sim.plant.set_points import BY_NAME, Setting
+from sim.signals import Distortion, stuck
+
+DEAD: Final = stuck(False)  # a broken wire, or a contact that never makes
+LIVE: Final = stuck(True)  # a contact that never breaks
+
+
+class Acts(TypedDict):
+    """What a fault does."""
+
+    apply: Act
+    present: Callable[[Wreck], bool]
+    mend: Act
+
+
+Wrong = Callable[[float], float]  # of what is right
+OffBy = Callable[[float, float], bool]  # of what there is, and of what is right
+
+
+def misset(point: str, wrong: Wrong, is_wrong: OffBy) -> Acts:
+    """Return the acts of a number that is set wrong.
+
+    Args:
+        point: Name of the set point.
+        wrong: What it is found at, of what is right, both in its own unit; held to its limits.
+        is_wrong: Whether a setting counts as this fault, beside what is right.
+    """
+    row = BY_NAME[point]
+
+    def right(wreck: Wreck) -> float:
+        return float(wreck.right.get(point, row.read(wreck.plant)))
+
+    def apply(wreck: Wreck) -> None:
+        row.write(wreck.plant, min(max(wrong(right(wreck)), row.low), row.high))
+
+    return Acts(
+        apply=apply,
+        present=lambda wreck: is_wrong(float(row.read(wreck.plant)), right(wreck)),
+        mend=lambda wreck: row.write(wreck.plant, right(wreck)),
+    )
+
+
+def left(point: str, word: str, right: str, matters: Callable[[Wreck], bool] | None = None) -> Acts:
+    """Return the acts of a thing that was left in the wrong position.
+
+    Args:
+        point: Name of the set point.
+        word: The position it is found in.
+        right: The position it belongs in.
+        matters: Whether it is wrong on this job; always when left out.
+    """
+    row = BY_NAME[point]
+
+    def is_there(wreck: Wreck) -> bool:
+        return row.read(wreck.plant) == word and (matters is None or matters(wreck))
+
+    def apply(wreck: Wreck) -> None:
+        if matters is None or matters(wreck):
+            row.write(wreck.plant, word)
+
+    return Acts(apply=apply, present=is_there, mend=lambda w: row.write(w.plant, right))
+
+
+def spoilt(tag: str, distortion: Distortion) -> Acts:
+    """Return the acts of a wire, or of the switch at its end, that shows what it should not."""
+
+    def present(wreck: Wreck) -> bool:
+        return wreck.bus.distortion(tag) is distortion
+
+    def mend(wreck: Wreck) -> None:
+        if present(wreck):
+            wreck.bus.distort(tag, None)
+
+    return Acts(apply=lambda w: w.bus.distort(tag, distortion), present=present, mend=mend)
+
+
+def seized(tag: str, *, at: bool) -> Acts:
+    """Return the acts of a valve, pump or contactor that does not follow its wire."""
+
+    def mend(wreck: Wreck) -> None:
+        if wreck.plant.seized(tag) is at:
+            wreck.plant.loosen(tag)
+
+    return Acts(
+        apply=lambda w: w.plant.seize(tag, at),
+        present=lambda w: w.plant.seized(tag) is at,
+        mend=mend,
+    )
+
+
+def worn(
+    read: Callable[[Wreck], Setting],
+    put: Callable[[Wreck, Setting], None],
+    *,
+    good: Setting,
+    bad: Setting,
+) -> Acts:
+    """Return the acts of a thing that is worn, blocked, or leaks.
+
+    Args:
+        read: What state it is in.
+        put: Puts it into a state.
+        good: The sound state.
+        bad: The state it is found in; a word is this fault alone, a number is as bad as any other
+            that is not the sound one.
+    """
+
+    def present(wreck: Wreck) -> bool:
+        state = read(wreck)
+        return state == bad if isinstance(bad, str) else state != good
+
+    return Acts(apply=lambda w: put(w, bad), present=present, mend=lambda w: put(w, good))

@@ -1,0 +1,102 @@
+"""Faults of the mechanics: worn, leaking, blocked or bent parts of the machine itself.
+
+Imports `fault`, `forms` and what they read of the plant.
+"""
+
+from typing import Final
+
+from sim.faults.fault import Family, Fault, Who
+from sim.faults.forms import worn
+from sim.units import MM
+
+_F, _O, _M = Family.MECHANICAL, Who.OPERATOR, Who.MAINTENANCE
+_LEAK_M_S: Final = 0.5 * MM
+
+MECHANICAL_ROWS: Final = (
+    Fault(
+        "variator-forced", "Variator pulley forced at rest", _F,
+        "the variator pulley is damaged and slips, because the speed was changed at rest",
+        "Lock out, open the wheel cover, and fit new pulley halves and a belt.",
+        _M, 45, True, (),
+        apply=lambda w: w.plant.band.set_damage(0.6),
+        present=lambda w: w.plant.band.damage > 0.0,
+        mend=lambda w: w.plant.band.set_damage(0.0),
+    ),
+    Fault(
+        "belt-worn", "Variator belt worn", _F,
+        "the belt of the variator is worn thin and passes on only part of its pull",
+        "Lock out, open the wheel cover, and fit a new belt.",
+        _M, 30, True, ("band-stalled", "overload-trip"),
+        **worn(lambda w: w.plant.band.belt, lambda w, v: w.plant.band.wear_belt(float(v)), good=1.0, bad=0.04),
+    ),
+    Fault(
+        "washers-weak", "Spring washers of the tension broken", _F,
+        "spring washers are broken, so the screw no longer passes all its tension to the band",
+        "Lock out, let the band down, fit a new set of washers, and tension the band.",
+        _M, 30, True, (),
+        **worn(
+            lambda w: w.plant.band.tension.slack, lambda w, v: w.plant.band.tension.weaken(float(v)),
+            good=0.0, bad=0.5,
+        ),
+    ),
+    Fault(
+        "guides-worn", "Guide inserts worn", _F,
+        "the inserts of the band guides are worn, so the band gives sideways between them",
+        "Lock out and fit new guide inserts.",
+        _M, 25, True, ("cut-out-of-square",),
+        **worn(lambda w: w.plant.band.guide.play, lambda w, v: w.plant.band.guide.wear(float(v)), good=1.0, bad=6.0),
+    ),
+    Fault(
+        "head-cylinder-leaks", "Head cylinder leaks past its piston", _F,
+        "oil leaks past the piston of the head cylinder, so the head sinks slowly by itself",
+        "Lock out, prop the head, and fit new seals to its cylinder.",
+        _M, 60, True, ("bar-into-band",),
+        **worn(lambda w: w.plant.head.leak_m_s, lambda w, v: w.plant.head.leak(float(v)), good=0.0, bad=_LEAK_M_S),
+    ),
+    Fault(
+        "lift-filter-clogged", "Filter of the head lift clogged", _F,
+        "the filter before the lift valve is clogged, so the head comes up at a crawl",
+        "Lock out, bleed the oil, and fit a new filter.",
+        _M, 20, True, (),
+        **worn(lambda w: w.plant.head.lifts, lambda w, v: w.plant.head.throttle_lift(float(v)), good=1.0, bad=0.05),
+    ),
+    Fault(
+        "shuttle-throttle-shut", "Throttle of the shuttle almost shut", _F,
+        "the throttle in the line of the shuttle is almost shut, so the shuttle crawls",
+        "Lock out and open the throttle to its mark.",
+        _M, 10, True, (),
+        **worn(lambda w: w.plant.shuttle.pace, lambda w, v: w.plant.shuttle.throttle(float(v)), good=1.0, bad=0.04),
+    ),
+    Fault(
+        "rollers-stiff", "Infeed rollers stiff", _F,
+        "the bearings of the infeed rollers are stiff, so the bar drags on them",
+        "Lock out and fit new bearings to the rollers.",
+        _M, 30, True, ("bar-slipped",),
+        apply=lambda w: w.plant.shuttle.drag_bar(6.0),
+        present=lambda w: w.plant.shuttle.drag != w.plant.site.machine.roller_drag,
+        mend=lambda w: w.plant.shuttle.drag_bar(w.plant.site.machine.roller_drag),
+    ),
+    Fault(
+        "cutting-jaws-oily", "Jaws of the cutting vise oily", _F,
+        "there is oil on the jaws of the cutting vise, so they hold by little friction",
+        "Lock out and wipe the jaws with solvent.",
+        _O, 5, True, ("bar-slipped", "bar-snatched", "cut-out-of-square"),
+        apply=lambda w: w.plant.cutting_vise.oil_jaws(0.02),
+        present=lambda w: w.plant.cutting_vise.friction != w.plant.site.machine.jaw_friction,
+        mend=lambda w: w.plant.cutting_vise.oil_jaws(w.plant.site.machine.jaw_friction),
+    ),
+    Fault(
+        "cutting-vise-leaks", "Cutting vise loses its pressure", _F,
+        "a seal in the cutting vise leaks, so little of the set pressure reaches the jaw",
+        "Lock out, bleed the oil, and fit new seals to the cutting vise.",
+        _M, 40, True, ("bar-slipped", "bar-snatched"),
+        **worn(lambda w: w.plant.cutting_vise.leak, lambda w, v: w.plant.cutting_vise.spoil(float(v)), good=1.0, bad=0.05),
+    ),
+    Fault(
+        "nozzle-blocked", "Coolant nozzle blocked", _F,
+        "chips block the nozzle of the coolant",
+        "Lock out and clear the nozzle.",
+        _O, 4, True, ("cut-dry",),
+        **worn(lambda w: w.plant.coolant.blocked, lambda w, v: w.plant.coolant.block(float(v)), good=0.0, bad=1.0),
+    ),
+)  # fmt: skip

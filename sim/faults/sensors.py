@@ -1,0 +1,64 @@
+"""Faults of sensors: a switch, or its wire, shows the controller what is not so.
+
+A broken wire reads dead and a welded contact reads live, whatever the machine does; nothing on the
+machine itself has changed. Imports `fault` and `forms`.
+"""
+
+from typing import Final
+
+from sim.faults.fault import Family, Fault, Who
+from sim.faults.forms import DEAD, LIVE, spoilt
+from sim.signals import Distortion
+
+_BROKEN: Final = "Lock out, find the break in the wire, and make it good."
+_FIT: Final = "Lock out and fit a new switch."
+
+
+def _wire(name: str, tag: str, title: str, what: str, *costs: str, minutes: float = 15) -> Fault:
+    return _row(
+        name, tag, f"{title} {tag}: wire broken", f"the wire from {what} is broken", _BROKEN,
+        DEAD, minutes, costs,
+    )  # fmt: skip
+
+
+def _welded(name: str, tag: str, title: str, what: str, *costs: str, minutes: float = 20) -> Fault:
+    return _row(
+        name, tag, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
+        LIVE, minutes, costs,
+    )  # fmt: skip
+
+
+def _row(
+    name: str, tag: str, title: str, changes: str, remedy: str, distortion: Distortion,
+    minutes: float, costs: tuple[str, ...],
+) -> Fault:  # fmt: skip
+    return Fault(
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, True, costs,
+        **spoilt(tag, distortion),
+    )  # fmt: skip
+
+
+SENSOR_ROWS: Final = (
+    _wire("head-up-wire", "B11", "Head-up switch", "the upper switch of the head"),
+    _welded("head-up-stuck", "B11", "Head-up switch", "the upper switch of the head", "bar-into-band"),
+    _wire("head-down-wire", "B12", "Head-down switch", "the lower switch of the head"),
+    _welded("head-down-stuck", "B12", "Head-down switch", "the lower switch of the head"),
+    _wire("at-stop-wire", "B21", "Length-stop switch", "the switch on the length stop"),
+    _welded("at-stop-stuck", "B21", "Length-stop switch", "the switch on the length stop"),
+    _wire("forward-wire", "B22", "Shuttle-forward switch", "the switch of the forward shuttle"),
+    _wire("cutting-back-wire", "B31", "Cutting-jaw switch", "the switch of the open cutting jaw"),
+    _wire("cutting-gripped-wire", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
+    _welded("cutting-gripped-stuck", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
+    _wire("shuttle-gripped-wire", "B34", "Shuttle-grip switch", "the pressure switch of the shuttle vise"),
+    _wire("band-turns-wire", "B1", "Band-turning sensor", "the sensor that sees the band turn"),
+    _wire("at-speed-wire", "B2", "Band-speed sensor", "the sensor that sees the band at speed"),
+    _wire("bar-sensor-wire", "B53", "Bar sensor", "the sensor that sees bar in the shuttle vise"),
+    _wire("guard-wire", "B41", "Guard switch", "the switch of the band guard"),
+    _wire("tension-wire", "B51", "Tension switch", "the switch on the tension washers"),
+    _wire("deviation-wire", "B52", "Deviation gauge", "the gauge that watches the band wander"),
+    _wire("air-switch-wire", "B61", "Air switch", "the pressure switch of the air"),
+    _wire("coolant-switch-wire", "B63", "Coolant switch", "the float switch of the coolant tank"),
+    _wire("overload-wire", "F1", "Overload contact", "the contact of the overload relay"),
+    _wire("drive-stop-wire", "S2", "Drive-stop button", "the drive-stop button"),
+    _wire("two-hand-wire", "S3", "Two-hand key", "the two-hand key"),
+)  # fmt: skip

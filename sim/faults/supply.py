@@ -1,0 +1,70 @@
+"""Faults of what feeds the machine: mains, control power, motor protection, air and oil.
+
+Imports `fault`, `forms` and what they read of the plant.
+"""
+
+from typing import Final
+
+from sim.faults.fault import Family, Fault, Who, Wreck
+from sim.faults.forms import DEAD, misset, spoilt
+from sim.plant.supply import OPEN, SHUT
+
+_F, _O, _M = Family.SUPPLY, Who.OPERATOR, Who.MAINTENANCE
+
+
+def _shut_the_cock(wreck: Wreck) -> None:
+    """Shut the air cock, the line empty as after a night."""
+    plant = wreck.plant
+    regulator_pa = plant.supply.regulator_pa
+    plant.set_air(0.0)
+    plant.supply.set_cock(SHUT)
+    plant.set_air(regulator_pa)
+
+
+SUPPLY_ROWS: Final = (
+    Fault(
+        "control-fuse-blown", "Control fuse behind the isolator blown", _F,
+        "the fuse of the control circuit is blown, so nothing comes through the isolator",
+        "Lock out, find what blew the fuse, and fit a new one.",
+        _M, 15, True, (), **spoilt("Q0", DEAD),
+    ),
+    Fault(
+        "phase-lost", "One phase of the mains missing", _F,
+        "one of the three phases does not reach the motor",
+        "Lock out, find why the fuse of that phase blew, and fit a new one.",
+        _M, 25, True, ("overload-trip",),
+        apply=lambda w: w.plant.band.relay.lose_phase(True),
+        present=lambda w: w.plant.band.relay.phase_lost,
+        mend=lambda w: w.plant.band.relay.lose_phase(False),
+    ),
+    Fault(
+        "relay-set-low", "Overload relay set too low", _F,
+        "the dial of the overload relay is set under the current of the motor",
+        "Set the relay to the rated current of the motor, and reset it when it is cool.",
+        _M, 3, False, ("overload-trip",),
+        **misset("band.relay_a", lambda _: 4.0, lambda a, right: a < 0.85 * right),
+    ),
+    Fault(
+        "air-regulator-low", "Air regulator set too low", _F,
+        "the air regulator lets too little pressure through",
+        "Set the air regulator as the card has it.",
+        _O, 1, False, (),
+        **misset("supply.air_bar", lambda _: 3.0, lambda bar, _: bar < 4.5),
+    ),
+    Fault(
+        "air-cock-shut", "Air cock of the saw shut", _F,
+        "the air cock of the saw is shut, and the line has emptied",
+        "Open the air cock.",
+        _O, 1, False, (),
+        apply=_shut_the_cock,
+        present=lambda w: w.plant.supply.cock == SHUT,
+        mend=lambda w: w.plant.supply.set_cock(OPEN),
+    ),
+    Fault(
+        "oil-low", "Oil tank almost empty", _F,
+        "the oil in the tank is down to where the pump begins to draw air",
+        "Top the oil up to the mark.",
+        _O, 5, False, (),
+        **misset("supply.oil_percent", lambda _: 15, lambda percent, _: percent < 30),
+    ),
+)  # fmt: skip

@@ -1,0 +1,71 @@
+"""The chip brush: how deep it stands in the gullets, and what it leaves in them.
+
+Theory. A brush that reaches half the gullet sweeps it clean each time round. Less deep, a share of
+the chips stays, and with every area sawn the gullets fill. Deeper than the gullets by more than its
+bristles spare, it is ground away by the gullet floors and grinds at the teeth. Chosen for this saw;
+that the brush just sweeps the gullets is common practice, no source.
+
+Imports `trade`, `surroundings` and `blade`.
+"""
+
+from sim.plant.blade import Blade
+from sim.plant.surroundings import Site
+from sim.trade.teeth import gullet_depth_m
+from sim.units import MM
+
+_MOST_PACKED = 0.95
+
+
+class Brush:
+    """One brush."""
+
+    def __init__(self, site: Site, blade: Blade) -> None:
+        self._site = site
+        self._blade = blade
+        self.depth_m = 1.5 * MM
+        self.wear = 0.0  # of the bristles, 0 to 1
+
+    def set_depth(self, depth_m: float) -> None:
+        """Set the depth; bristles worn away are replaced."""
+        self.depth_m = depth_m
+        if self.wear >= 1.0:
+            self.wear = 0.0
+
+    @property
+    def sweeps(self) -> float:
+        """Share of the gullet's depth that the bristles reach."""
+        if self.wear >= 1.0:
+            return 0.0
+        return min(1.0, self.depth_m / gullet_depth_m(self._blade.pitch_m))
+
+    @property
+    def too_deep_m(self) -> float:
+        """How much deeper it stands than gullets and bristles take."""
+        if self.wear >= 1.0:
+            return 0.0
+        room_m = gullet_depth_m(self._blade.pitch_m) + self._site.machine.brush_spare_m
+        return max(0.0, self.depth_m - room_m)
+
+    @property
+    def extra_wear(self) -> float:
+        """How much faster the teeth wear under it, as a share on top of 1."""
+        return self.too_deep_m / MM
+
+    def sawn(self, area_m2: float, duration_s: float) -> None:
+        """Have an area been sawn in a time."""
+        left = max(0.0, 1.0 - 2.0 * self.sweeps)
+        if left > 0.0:
+            packed = self._blade.packed + left * area_m2 / self._site.machine.packs_at_m2
+            self._blade.packed = min(packed, _MOST_PACKED)
+        else:
+            self._blade.packed = 0.0
+        deep_m = self.too_deep_m
+        if deep_m > 0.0:
+            self.wear += deep_m * duration_s / self._site.machine.brush_wear_s_m
+            if self.wear >= 1.0:
+                self.wear = 1.0
+                self._site.tell(
+                    "brush-worn",
+                    f"It stood {self.depth_m / MM:.1f} mm deep in gullets of "
+                    f"{gullet_depth_m(self._blade.pitch_m) / MM:.1f} mm.",
+                )

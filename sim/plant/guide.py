@@ -1,0 +1,104 @@
+"""The guide arm, which sets the free span of the band, and the guard and cover beside it.
+
+Theory. The bar lies against the fixed jaw. One guide is fixed beside that jaw, the other sits on the
+arm, so the arm is clear of the bar by span - fixed guide - width of the bar. The arm carries the
+sliding band guard; an arm left unlocked is shaken outwards with every area sawn, until it has left
+its guard and the guard's switch opens.
+
+Imports `surroundings`.
+"""
+
+from typing import Final
+
+from sim.plant.surroundings import Site
+from sim.units import MM
+
+OPEN, CLOSED = "open", "closed"
+TIGHT, SLACK = "tight", "slack"
+DOORS: Final = (CLOSED, OPEN)
+LOCKS: Final = (TIGHT, SLACK)
+
+
+class Guide:
+    """Span, lock, band guard and wheel cover."""
+
+    def __init__(self, site: Site) -> None:
+        self._site = site
+        self.span_m = 80 * MM
+        self.lock = TIGHT
+        self.guard = CLOSED
+        self.cover = CLOSED
+        self.play = 1.0  # give of the band's span by that between sound guides
+        self.turning = False  # the band is
+        self._guarded_m = self.span_m  # span at which the guard was slid to the arm
+
+    def set_span(self, span_m: float) -> None:
+        """Slide the arm, and the guard with it."""
+        self.span_m = span_m
+        self._guarded_m = span_m
+        self._site.cut_changed()
+        self.sense()
+
+    def set_lock(self, lock: str) -> None:
+        """Lock the arm, or slacken its lock."""
+        self.lock = lock
+
+    def set_guard(self, guard: str) -> None:
+        """Open the band guard, or close it up to the arm."""
+        self.guard = guard
+        if guard == CLOSED:
+            self._guarded_m = self.span_m
+        self.sense()
+
+    def set_cover(self, cover: str) -> None:
+        """Open or close the wheel cover."""
+        self.cover = cover
+        self.sense()
+
+    def wear(self, play: float) -> None:
+        """Have worn guides let the band give so many times as far as sound ones."""
+        self.play = play
+        self._site.cut_changed()
+
+    @property
+    def guarded(self) -> bool:
+        """Whether the guard closes the band up to the arm."""
+        reach_m = self._site.machine.guard_reach_m
+        return self.guard == CLOSED and self.span_m - self._guarded_m <= reach_m
+
+    def clear_m(self, width_m: float) -> float:
+        """Return how far the arm is clear of a bar of a width; below zero it stands over it."""
+        return self.span_m - self._site.machine.fixed_guide_m - width_m
+
+    def shake(self, area_m2: float) -> None:
+        """Have an area been sawn: an unlocked arm drifts outwards."""
+        machine = self._site.machine
+        if self.lock == TIGHT or self.span_m >= machine.guide_high_m:
+            return
+        drifted_m = min(machine.arm_drift_m_m2 * area_m2, machine.guide_high_m - self.span_m)
+        self.span_m += drifted_m
+        self._site.tell(
+            "arm-drifted",
+            f"It moved {drifted_m / MM:.1f} mm in this cut, to a span of {self.span_m / MM:.0f} mm.",
+        )
+        self.sense()
+
+    def band_turns(self, turning: bool) -> None:
+        """Take note that the band runs or stands."""
+        self.turning = turning
+        self._look()
+
+    def sense(self) -> None:
+        """Show both switches what there is."""
+        self._site.bus.drive("B41", self.guarded)
+        self._site.bus.drive("B42", self.cover == CLOSED)
+        self._look()
+
+    def _look(self) -> None:
+        """Mind a band that runs uncovered."""
+        if not self.turning:
+            return
+        if not self.guarded:
+            self._site.tell("band-uncovered", "The band guard stood open.")
+        elif self.cover == OPEN:
+            self._site.tell("band-uncovered", "The wheel cover stood open.")

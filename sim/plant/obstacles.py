@@ -1,0 +1,98 @@
+"""What the head meets besides the cut: the fence, a guide arm over the bar, the end of a fall.
+
+Teeth that lie in the metal when the band is started are looked for here too.
+
+Imports `kernel`, `trade` and the parts that are met.
+"""
+
+from sim.kernel.axis import Axis
+from sim.plant.blade import STRIPPED
+from sim.plant.sawing import Sawn
+from sim.plant.surroundings import Site
+from sim.trade.descent import GRAVITY_M_S2
+from sim.units import MM
+
+_LANDED_M = 1e-6  # lower than it was by less than this, it did not fall
+
+
+class Obstacles:
+    """What lies below the band, or beside it."""
+
+    def __init__(self, site: Site, sawn: Sawn, place: Axis) -> None:
+        self._site = site
+        self._sawn = sawn
+        self._place = place  # of the head
+        self._falls_from_m: float | None = None
+
+    # The fence ----------------------------------------------------------------------------
+
+    def mark_fence(self) -> None:
+        """Mind the outfeed fence, if it stands under the mitred band."""
+        fence_m = self._site.machine.fence_m
+        if self._sawn.swivel.fence_in_way and self._place.position > fence_m:
+            self._place.mark("fence", fence_m, self._met_fence, includes=False)
+        else:
+            self._place.unmark("fence")
+
+    def _met_fence(self, above: bool) -> None:
+        if not above and self._sawn.swivel.fence_in_way and self._sawn.band.turning:
+            mitre_deg = self._sawn.swivel.mitre_deg
+            self._site.tell("fence-cut", f"The head was swung to {mitre_deg:.0f} degrees.")
+
+    # The guide arm ------------------------------------------------------------------------
+
+    def guide_stands_over_bar(self, *, arriving: bool) -> bool:
+        """Whether the guide arm stops the head on the bar; a strike when it comes from above."""
+        sawn = self._sawn
+        width_m = sawn.bar.stock.section.width_m * sawn.swivel.widening
+        clear_m = sawn.band.guide.clear_m(width_m)
+        if clear_m >= 0.0:
+            return False
+        if arriving or sawn.bar.kerf_depth_m > 0.0:
+            self._site.tell(
+                "guide-struck-bar",
+                f"With a span of {sawn.band.guide.span_m / MM:.0f} mm it stood "
+                f"{-clear_m / MM:.0f} mm over the edge of a bar {width_m / MM:.0f} mm across.",
+            )
+        return True
+
+    # A fall -------------------------------------------------------------------------------
+
+    def fall(self) -> None:
+        """Note where a fall begins: no valve and no air holds the head."""
+        if self._falls_from_m is None:
+            self._falls_from_m = self._place.position
+            floor_m = self._site.machine.head_bottom_m
+            self._place.mark("floor", floor_m, self._floor, includes=False)
+
+    def _floor(self, above: bool) -> None:
+        if not above:
+            self.land()
+
+    def land(self) -> None:
+        """End a fall, if there was one."""
+        if self._falls_from_m is None:
+            return
+        fallen_m = self._falls_from_m - self._place.position
+        self._falls_from_m = None
+        self._place.unmark("floor")
+        if fallen_m > _LANDED_M:
+            energy_j = self._site.machine.head_kg * GRAVITY_M_S2 * fallen_m
+            self._site.tell(
+                "head-dropped",
+                f"It fell {fallen_m / MM:.0f} mm and struck with {energy_j:.0f} J.",
+            )
+
+    # Buried teeth -------------------------------------------------------------------------
+
+    def band_starts(self) -> None:
+        """Mind teeth that lie in the metal when the band is started."""
+        bar, blade, height_m = self._sawn.bar, self._sawn.blade, self._place.position
+        in_kerf = bar.under_band and bar.kerf_depth_m > 0.0 and height_m <= bar.work_top_m
+        if not in_kerf or self._sawn.band.turning:
+            return
+        contact_m = bar.stock.section.contact_length_m(bar.height_m - height_m)
+        teeth = contact_m * self._sawn.swivel.widening / blade.pitch_m
+        if teeth >= 1.0:
+            self._site.tell("started-buried", f"{teeth:.0f} teeth lay in the cut.")
+            blade.set_condition(STRIPPED)

@@ -1,0 +1,254 @@
+"""What happens to band, bar and machine while metal is cut.
+
+A cut may be planned anew on its way down (another feed, a guide arm moved). Each run of one plan is
+entered in the books when it is left: depth, time, area, creep and wander. At the parting the books
+are closed: the face is measured, and wear, drift and packing fall due. Whatever would happen at a
+known depth is a mark on the head; nothing is polled.
+
+Imports `kernel`, `trade` and the parts that a cut acts on.
+"""
+
+from dataclasses import dataclass
+from functools import partial
+from math import hypot
+
+from sim.kernel.axis import Axis
+from sim.plant.band import Band
+from sim.plant.bar import Bar, Piece
+from sim.plant.blade import SHARP, STRIPPED, WORN, Blade
+from sim.plant.brush import Brush
+from sim.plant.coolant import Coolant
+from sim.plant.cut import Cut, CutPlan, Danger
+from sim.plant.supports import Supports
+from sim.plant.surroundings import Site
+from sim.plant.swivel import Swivel
+from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
+from sim.trade.life import band_life_s, warmer_by_k
+from sim.units import MINUTE, MM
+
+_SOON_S = 1800.0  # teeth that last less than this are burnt, not worn
+_GOOD_ENOUGH = 0.7  # worth of the coolant, under which somebody should look
+_MARKS = 4  # kinds of danger, and so marks on the head
+
+
+@dataclass(frozen=True, slots=True)
+class Sawn:
+    """The parts that a cut acts on."""
+
+    band: Band
+    blade: Blade
+    brush: Brush
+    bar: Bar
+    cut: Cut
+    coolant: Coolant
+    supports: Supports
+    swivel: Swivel
+
+
+@dataclass(slots=True)
+class Books:
+    """What the present parting cut has come to so far."""
+
+    area_m2: float = 0.0
+    duration_s: float = 0.0
+    wander_m: float = 0.0
+    skew_m: float = 0.0
+    slide_m: float = 0.0
+    pull_n: float = 0.0
+    life: float = 0.0
+    life_with_good_coolant: float = 0.0
+    dry_s: float = 0.0
+    poor_s: float = 0.0
+    jerk_m: float = 0.0
+
+
+class Sawing:
+    """The cut under way."""
+
+    def __init__(self, site: Site, parts: Sawn, place: Axis) -> None:
+        self._site = site
+        self._parts = parts
+        self._place = place  # of the head
+        self.plan: CutPlan | None = None
+        self._entered_m = 0.0
+        self._quality = 1.0
+        self._life_s = float("inf")
+        self._books = Books()
+
+    # Running ------------------------------------------------------------------------------
+
+    def begin(self, plan: CutPlan) -> None:
+        """Begin to saw by a plan, from where the head is."""
+        parts = self._parts
+        self.plan = plan
+        self._entered_m = self._depth_m
+        self._quality = parts.coolant.quality
+        self._life_s = self._life_at(plan, self._quality)
+        parts.band.carry(plan.current_square)
+        parts.band.tension.warm(warmer_by_k(plan.table.mean_power_w, self._quality))
+        self._mark(plan)
+
+    @property
+    def _depth_m(self) -> float:
+        return self._parts.bar.height_m - self._place.position
+
+    def _life_at(self, plan: CutPlan, quality: float) -> float:
+        setup = plan.setup
+        return band_life_s(
+            self._site.machine.band_life_s,
+            setup.stock.material,
+            setup.band_speed_m_s,
+            quality,
+            self._parts.brush.extra_wear,
+        )
+
+    def _mark(self, plan: CutPlan) -> None:
+        """Put a mark on the head wherever something will happen."""
+        height_m = self._parts.bar.height_m
+        for number, (from_m, to_m) in enumerate(plan.beyond_m):
+            self._place.mark(f"wander-{number}", height_m - from_m, self._wanders, includes=False)
+            self._place.mark(f"steady-{number}", height_m - to_m, self._wanders, includes=False)
+        dangers = [*plan.dangers_from(self._entered_m), *self._dulling(plan)]
+        for number, danger in enumerate(dangers):
+            at_m = min(height_m - danger.depth_m, self._place.position)
+            self._place.mark(f"danger-{number}", at_m, partial(self._meet, danger))
+
+    def _dulling(self, plan: CutPlan) -> tuple[Danger, ...]:
+        """Return where sharp teeth would be burnt dull in this cut."""
+        blade, table = self._parts.blade, plan.table
+        if blade.condition.name != SHARP or self._life_s >= _SOON_S:
+            return ()
+        left_s = (1.0 - blade.wear - self._books.life) * self._life_s
+        since_s = table.time_at_s(self._entered_m)
+        if since_s + left_s >= table.duration_s:
+            return ()
+        setup = plan.setup
+        return (
+            Danger(
+                table.depth_at_m(since_s + max(left_s, 0.0)),
+                "teeth-dulled",
+                f"At {setup.band_speed_m_s * MINUTE:.0f} m/min in {setup.stock.material.title} they "
+                f"last {self._life_s / MINUTE:.1f} minutes.",
+            ),
+        )
+
+    def unmark(self) -> None:
+        """Take the marks of the present plan off the head."""
+        plan = self.plan
+        if plan is None:
+            return
+        for number in range(len(plan.beyond_m)):
+            self._place.unmark(f"wander-{number}")
+            self._place.unmark(f"steady-{number}")
+        if plan.dangerous or self._life_s < _SOON_S:
+            for number in range(_MARKS + 1):
+                self._place.unmark(f"danger-{number}")
+
+    def leave(self, depth_m: float) -> None:
+        """Leave the plan at a depth: enter in the books what it came to."""
+        plan = self.plan
+        if plan is None:
+            return
+        self.unmark()
+        self.plan = None
+        self._parts.band.carry(0.0)
+        self._parts.band.tension.warm(0.0)
+        self._enter(plan, self._entered_m, depth_m)
+
+    def _enter(self, plan: CutPlan, from_m: float, to_m: float) -> None:
+        table, books = plan.table, self._books
+        spent_s = table.time_at_s(to_m) - table.time_at_s(from_m)
+        if spent_s <= 0.0:
+            return
+        machine, holding_n = self._site.machine, plan.setup.holding_n
+        books.duration_s += spent_s
+        books.area_m2 += plan.area_m2(from_m, to_m)
+        books.wander_m = max(books.wander_m, plan.wander_m(from_m, to_m))
+        books.skew_m += creep_m(table, holding_n, SKEW_AT, machine.skew_rate, from_m, to_m)
+        books.slide_m += creep_m(table, holding_n, SLIDE_AT, machine.slide_rate, from_m, to_m)
+        books.pull_n = max(books.pull_n, plan.peak_pull_n)
+        books.life += spent_s / self._life_s
+        books.life_with_good_coolant += spent_s / self._life_at(plan, 1.0)
+        if self._quality <= 0.0:
+            books.dry_s += spent_s
+        elif self._quality < _GOOD_ENOUGH:
+            books.poor_s += spent_s
+        if plan.setup.surge > 1.0:
+            books.jerk_m = max(books.jerk_m, table.law.free_feed_m_s * machine.jerk_s)
+
+    # What happens on the way --------------------------------------------------------------
+
+    @property
+    def wander_m(self) -> float:
+        """What the deviation gauge shows now."""
+        return self.plan.wander.at_m(self._depth_m) if self.plan is not None else 0.0
+
+    def sense(self) -> None:
+        """Show the deviation switch what there is."""
+        plan, beyond = self.plan, False
+        if plan is not None and plan.beyond_m:
+            here_m = self._depth_m
+            beyond = any(from_m <= here_m < to_m for from_m, to_m in plan.beyond_m)
+        self._site.bus.drive("B52", not beyond)
+
+    def _wanders(self, _above: bool) -> None:
+        self.sense()
+
+    def _meet(self, danger: Danger, above: bool) -> None:
+        if above or self.plan is None:
+            return
+        self._site.tell(danger.kind, danger.detail)
+        if danger.kind == "teeth-stripped":
+            self._parts.blade.set_condition(STRIPPED)
+        elif danger.kind == "teeth-dulled":
+            self._parts.blade.set_condition(WORN)
+        elif danger.kind == "band-stalled":
+            self._parts.band.stall()
+
+    # The parting --------------------------------------------------------------------------
+
+    def part(self) -> Piece | None:
+        """Close the books on a cut that went through; return the piece, None for a mere skim."""
+        books, self._books = self._books, Books()
+        parts, machine = self._parts, self._site.machine
+        pitch = books.wander_m / parts.bar.height_m + parts.supports.tilt_rad
+        yaw = books.skew_m / (machine.cutting_jaw_m / 2.0) + parts.swivel.askew_rad(books.pull_n)
+        out_of_square = hypot(pitch, yaw)
+        section = parts.bar.stock.section
+        face_m = hypot(pitch * section.height_m, yaw * section.width_m)
+        self._tell(books, out_of_square, face_m)
+        piece = parts.bar.part(books.slide_m, out_of_square)
+        self._site.next_cut()
+        parts.blade.use(books.life)
+        parts.brush.sawn(books.area_m2, books.duration_s)
+        parts.band.guide.shake(books.area_m2)
+        return piece
+
+    def _tell(self, books: Books, out_of_square: float, face_m: float) -> None:
+        site, machine, bar = self._site, self._site.machine, self._parts.bar
+        if out_of_square > machine.square_limit and face_m > machine.square_least_m:
+            site.tell(
+                "cut-out-of-square",
+                f"It is out by {out_of_square * 100:.2f} mm per 100 mm, {face_m / MM:.2f} mm over "
+                "the face.",
+                scrap_m=bar.front_m,
+            )
+        moved_m = max(books.skew_m, books.slide_m)
+        if moved_m > machine.slip_seen_m:
+            site.tell(
+                "bar-slipped",
+                f"It turned by {books.skew_m / MM:.2f} mm and slid by {books.slide_m / MM:.2f} mm; "
+                f"the pull was {books.pull_n:.0f} N and the vise held {self._parts.cut.holding_n:.0f} N.",
+                scrap_m=bar.front_m,
+            )
+        if books.jerk_m > 0.0:
+            site.tell(
+                "descent-jerky", f"It went down in steps of up to {books.jerk_m / MM:.2f} mm."
+            )
+        if books.dry_s > 0.0 or books.poor_s > 0.0:
+            site.tell(
+                "cut-dry" if books.dry_s > books.poor_s else "coolant-poor",
+                f"{books.area_m2 * 1e4:.1f} cm2 cost {books.life * 100:.2f} % of the band instead of "
+                f"{books.life_with_good_coolant * 100:.2f} %.",
+                band_life=books.life - books.life_with_good_coolant,
+            )

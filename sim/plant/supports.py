@@ -1,0 +1,61 @@
+"""What holds the bar besides the vises: the bundle clamp and the support roller.
+
+Theory. Jaws that press from the side hold a row of bars through each other, and only as evenly as
+the bars are equal: without the clamp a share of the grip, and less the more bars there are, is all
+that holds the loosest. The clamp presses them down together. A bar too short to reach the shuttle
+vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the loose roller
+is put under it; the roller must be out before the shuttle comes that way.
+
+Imports `trade`, `surroundings` and `bar`.
+"""
+
+from typing import Final
+
+from sim.plant.bar import Bar
+from sim.plant.surroundings import Site
+from sim.trade.sections import Bundle
+
+DOWN, UP = "down", "up"
+CLAMP: Final = (UP, DOWN)
+OUT, IN = "out", "in"
+ROLLER: Final = (OUT, IN)
+
+
+class Supports:
+    """Clamp and roller."""
+
+    def __init__(self, site: Site, bar: Bar) -> None:
+        self._site = site
+        self._bar = bar
+        self.clamp = UP
+        self.roller = OUT
+
+    def set_clamp(self, clamp: str) -> None:
+        """Swing the bundle clamp down on the bars, or up."""
+        self.clamp = clamp
+        self._site.cut_changed()
+
+    def set_roller(self, roller: str) -> None:
+        """Put the support roller in, or take it out."""
+        self.roller = roller
+
+    @property
+    def bars(self) -> int:
+        """How many bars lie in the vise."""
+        section = self._bar.stock.section
+        return section.count * section.rows if isinstance(section, Bundle) else 1
+
+    @property
+    def held_share(self) -> float:
+        """Share of the vise's hold that the loosest bar gets."""
+        if self.bars == 1 or self.clamp == DOWN:
+            return 1.0
+        return self._site.machine.loose_share / self.bars
+
+    @property
+    def tilt_rad(self) -> float:
+        """How far a short bar hangs from level."""
+        behind_m = -self._bar.rear_m
+        if self.roller == IN or not 0.0 < behind_m < self._site.machine.jaw_front_m:
+            return 0.0
+        return self._site.machine.bed_step_m / behind_m

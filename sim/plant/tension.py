@@ -1,0 +1,128 @@
+"""The tension of the band: a hand screw against spring washers, a gauge and a switch.
+
+Theory. The screw sets the stress of the band at rest. A warm band is longer; the spring washers
+give most of that back, the rest of E alpha dT is lost. Round the wheels the band is bent besides,
+and the weld has to stand both. Slack, the band climbs off its wheels; the pull that the wheels pass
+on is Euler and Eytelwein's (`sim.trade.band`).
+
+Imports `kernel`, `trade` and `surroundings`.
+"""
+
+from sim.kernel.clock import Appointment
+from sim.kernel.settling import Settling
+from sim.plant.surroundings import Site
+from sim.trade.band import (
+    Band,
+    slip_limit_n,
+    strand_force_n,
+    stress_lost_to_heat_pa,
+    wheel_bending_stress_pa,
+)
+from sim.units import MPA, US
+
+
+class Tension:
+    """Screw, spring washers and the switch on them."""
+
+    def __init__(self, site: Site) -> None:
+        self._site = site
+        machine = site.machine
+        self.strip = Band(machine.band_width_m, machine.band_thickness_m)
+        self.set_pa = 230 * MPA
+        self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
+        self.turning = False  # the band is
+        self._warm_k = Settling(site.clock, 0.0, machine.warm_up_s)
+        self._due: Appointment | None = None
+
+    @property
+    def stress_pa(self) -> float:
+        """What the gauge shows: stress of a strand, heat and weak washers taken off."""
+        return max(0.0, self.cold_pa - self._lost_pa(self._warm_k.now))
+
+    @property
+    def cold_pa(self) -> float:
+        """Stress of a strand with the band as cold as the saw."""
+        return self.set_pa * (1.0 - self.slack)
+
+    def _lost_pa(self, warm_k: float) -> float:
+        return self._site.machine.heat_felt * stress_lost_to_heat_pa(self.strip, warm_k)
+
+    def stress_when_warm_pa(self, warm_k: float) -> float:
+        """Return the stress once the band is so much warmer than the saw, Pa."""
+        return max(0.0, self.cold_pa - self._lost_pa(warm_k))
+
+    def set_screw(self, stress_pa: float) -> None:
+        """Turn the hand screw."""
+        self.set_pa = stress_pa
+        self._changed()
+
+    def weaken(self, slack: float) -> None:
+        """Have the spring washers fail to pass on a share of the stress."""
+        self.slack = slack
+        self._changed()
+
+    def _changed(self) -> None:
+        self._site.cut_changed()
+        self._plan()
+        self.sense()
+
+    @property
+    def tight(self) -> bool:
+        """Whether the tension switch makes."""
+        machine = self._site.machine
+        return machine.tension_low_pa <= self.stress_pa <= machine.tension_high_pa
+
+    @property
+    def pull_limit_n(self) -> float:
+        """The most that the wheels pass on to the band, as cold as the saw."""
+        return slip_limit_n(
+            strand_force_n(self.cold_pa, self.strip), self._site.machine.wheel_friction
+        )
+
+    def warm(self, warm_k: float) -> None:
+        """Have the band run towards being so much warmer than the saw."""
+        self._warm_k.aim(warm_k)
+        if self._due is not None or warm_k > 0.0:
+            self._plan()
+
+    def _plan(self) -> None:
+        """Make the appointment for the warmth at which the switch opens or makes again."""
+        if self._due is not None:
+            self._due.cancel()
+            self._due = None
+        spare_pa = self.cold_pa - self._site.machine.tension_low_pa
+        level_k = spare_pa / self._lost_pa(1.0)
+        if level_k <= 0.0 or max(self._warm_k.now, self._warm_k.target) < level_k:
+            return
+        when_s = self._warm_k.time_to_s(level_k)
+        if when_s is not None:
+            # A microsecond more, so that it lies past the level when the call comes.
+            self._due = self._site.clock.after(int(when_s * US) + 2, self.sense, slow=True)
+
+    def band_turns(self, turning: bool) -> None:
+        """Take note that the band runs or stands."""
+        self.turning = turning
+        self._strain()
+
+    def sense(self) -> None:
+        """Show the switch the tension there is."""
+        self._site.bus.drive("B51", self.tight)
+        self._strain()
+
+    def _strain(self) -> None:
+        """Mind a band drawn too far, or one that runs slack."""
+        machine = self._site.machine
+        stress_pa = self.stress_pa
+        total_pa = stress_pa + wheel_bending_stress_pa(self.strip, machine.wheel_m)
+        if total_pa > machine.band_strength_pa:
+            self._site.tell(
+                "band-broken",
+                f"Tension {stress_pa / MPA:.0f} MPa and bending round the wheels make "
+                f"{total_pa / MPA:.0f} MPa; the weld stands {machine.band_strength_pa / MPA:.0f} MPa.",
+            )
+        elif self.turning and stress_pa < machine.throw_pa:
+            self._site.tell(
+                "band-thrown",
+                f"Its tension was {stress_pa / MPA:.0f} MPa; it stays on from "
+                f"{machine.throw_pa / MPA:.0f} MPa.",
+            )

@@ -1,0 +1,67 @@
+"""A file that one program adds lines to while another reads them as they come.
+
+Only ever added to; a line counts when its end is there, so nobody reads half of one. No lock and no
+network: the system adds a short line whole.
+
+Never here: what the lines say. Imports `errors`.
+"""
+
+import os
+from pathlib import Path
+from typing import Final
+
+from sim.errors import RecordError
+
+LONGEST_LINE: Final = 4_096  # octets, its end not counted
+_AT_ONCE: Final = 1 << 16
+_ADD: Final = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_BINARY", 0)
+
+
+def add_line(path: Path, line: str) -> None:
+    """Add one line to the file, which is made when it is not there.
+
+    Raises:
+        RecordError: The line is too long, or the file cannot be written.
+    """
+    octets = line.encode() + b"\n"
+    if len(octets) > LONGEST_LINE + 1 or b"\n" in octets[:-1]:
+        raise RecordError("the line is too long", str(path), f"at most {LONGEST_LINE} octets")
+    try:
+        descriptor = os.open(path, _ADD, 0o644)
+        try:
+            whole = os.write(descriptor, octets) == len(octets)
+        finally:
+            os.close(descriptor)
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or str(fault)
+        raise RecordError(f"the file cannot be written: {reason}", str(path)) from None
+    if not whole:
+        raise RecordError("the line could not be written whole", str(path), "look for space")
+
+
+class Tail:
+    """Reads what has been added since it last looked; a file that is not there has no lines."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.number = 0  # lines read so far
+        self._at = 0
+        self._begun = b""
+        self._skipping = False  # in the midst of a line that is too long
+
+    def lines(self) -> list[bytes]:
+        """Return the lines that have come, without their ends; a line too long comes empty."""
+        try:
+            with self.path.open("rb") as file:
+                file.seek(self._at)
+                octets = file.read(_AT_ONCE)
+        except OSError:
+            return []
+        self._at += len(octets)
+        *whole, self._begun = (self._begun + octets).split(b"\n")
+        if self._skipping and whole:
+            whole[0], self._skipping = b"", False
+        if len(self._begun) > LONGEST_LINE:
+            self._begun, self._skipping = b"", True
+        self.number += len(whole)
+        return [line if len(line) <= LONGEST_LINE else b"" for line in whole]

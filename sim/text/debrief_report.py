@@ -1,0 +1,44 @@
+"""`drycycle debrief`: plays a record again and says what it was worth, in words, JSON or one page.
+
+Imports `drill`, `report` and `page`.
+"""
+
+from pathlib import Path
+
+from sim.drill.debrief import debrief, plain
+from sim.drill.debrief_html import html
+from sim.drill.replay import replay
+from sim.errors import RecordError
+from sim.text.page import Page, may_draw
+from sim.text.report import report
+from sim.text.run_report import print_json
+from sim.text.tables import console
+
+
+def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> int:
+    """Print the debrief of a record, or write it as a page; return 0, or 1 when it plays otherwise.
+
+    Raises:
+        RecordError: The record cannot be played, or the page cannot be written.
+        ScenarioError: Its scenario is gone.
+    """
+    played = replay(record)
+    found = debrief(played.session)
+    out = console()
+    if output is not None:
+        try:
+            output.write_text(html(found), encoding="utf-8")
+        except OSError as fault:
+            raise RecordError(
+                f"the page cannot be written: {fault.strerror}", str(output)
+            ) from None
+    if as_json:
+        print_json({**plain(found), "same": played.same})
+    elif output is None:
+        write = Page(lambda line: out.print(line, markup=False), drawn=may_draw())
+        write.put(*report(found))
+    else:
+        out.print(f"{output}: {found.score} of 100.", markup=False, soft_wrap=True)
+    if not played.same and not as_json:
+        out.print("The record does not end in the state it tells.", markup=False)
+    return 0 if played.same else 1

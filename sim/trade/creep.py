@@ -1,0 +1,75 @@
+"""How far a bar moves that is not held hard enough: in the cut, and while it is indexed.
+
+Never here: vises and switches. Imports only `sim.trade`.
+
+Theory. In the cut the band pulls at the very end of the jaws. Friction along jaws of length l
+balances a pull F at their end only up to holding = 2 F: half of it goes against the turning
+moment F l / 2, a friction couple being holding x l / 4. So below twice the pull the bar begins to
+turn (skew), below the pull itself it slides as a whole. It then creeps, by a share of the depth cut
+that grows with what is missing: rate x (1 - holding / (n F)) per metre of depth, n 2 or 1. The
+statics are plain; the rates are chosen for this saw.
+
+In an index the jaws must bring the bar up to the shuttle's speed within its ramp and drag it over
+the rollers. If friction gives less than that, the bar is left behind while the shuttle speeds up
+and runs on while it slows down; what is left of the two is the error of the piece.
+"""
+
+from typing import Final
+
+from sim.trade.cut_table import CutTable
+from sim.trade.descent import GRAVITY_M_S2
+from sim.trade.wander import peak_pull_n, pull_n
+
+SKEW_AT: Final = 2.0  # times the pull: see above
+SLIDE_AT: Final = 1.0
+SNATCH_SHARE: Final = 0.25  # of the pull; a bar held with less is torn out; chosen for this saw
+_CELLS: Final = 32
+
+
+def creep_m(
+    table: CutTable, holding_n: float, times: float, rate: float, from_m: float, to_m: float
+) -> float:
+    """Return how far the bar creeps while the band goes from one depth to another, m.
+
+    Args:
+        table: The cut.
+        holding_n: What the vise holds along its jaws, N.
+        times: How many times over the pull must be held, `SKEW_AT` or `SLIDE_AT`.
+        rate: Creep per depth with nothing held at all.
+        from_m: Depth at which to begin, m.
+        to_m: Depth at which to end, m.
+    """
+    if holding_n >= times * peak_pull_n(table):
+        return 0.0
+    cell_m = (to_m - from_m) / _CELLS
+    missing = 0.0
+    for cell in range(_CELLS):
+        load_n = times * pull_n(table, from_m + (cell + 0.5) * cell_m)
+        if load_n > holding_n:
+            missing += 1.0 - holding_n / load_n
+    return rate * missing * cell_m
+
+
+def index_slip_m(
+    holding_n: float, mass_kg: float, speed_m_s: float, ramp_m_s2: float, drag: float
+) -> float:
+    """Return by how much a bar falls short of the shuttle's travel, m; infinity if it stays put.
+
+    Args:
+        holding_n: What the shuttle vise holds along its jaws, N.
+        mass_kg: The whole bar.
+        speed_m_s: Speed of the shuttle, m/s.
+        ramp_m_s2: How fast the shuttle speeds up and slows down, m/s2.
+        drag: Drag of the bar on its rollers, as a share of its weight.
+    """
+    drag_n = drag * mass_kg * GRAVITY_M_S2
+    if holding_n <= drag_n:
+        return float("inf")
+    half_square = speed_m_s**2 / 2.0
+
+    def behind_m(friction_m_s2: float) -> float:
+        return max(0.0, half_square / friction_m_s2 - half_square / ramp_m_s2)
+
+    speeding = behind_m((holding_n - drag_n) / mass_kg)
+    slowing = behind_m((holding_n + drag_n) / mass_kg)
+    return speeding - slowing

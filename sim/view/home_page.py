@@ -1,0 +1,232 @@
+"""Home: what the program is for, and every scenario to pick from.
+
+Imports `drill` for the library, and the controls.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from pygame import Rect
+
+from sim.drill import library
+from sim.drill.scenario import Scenario, read_scenario
+from sim.errors import DrycycleError
+from sim.view.bubble import Bubble
+from sim.view.column import Column
+from sim.view.controls import button, button_width, focus_ring
+from sim.view.layout import from_bottom, from_right, from_top, grid, inset
+from sim.view.pen import Kit, Pen
+from sim.view.scrolling import Scrolls
+from sim.view.symbols import square_in, symbol
+from sim.view.widget import Act, Mood, Stroke, Widget
+from sim.view.words import say
+
+MODES: Final[dict[str, tuple[str, str]]] = {
+    "lesson": ("Lesson", "ring"),
+    "practice": ("Practice", "start"),
+    "drill": ("Drill", "triangle"),
+    "assessment": ("Assessment", "octagon"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One scenario to pick."""
+
+    name: str
+    scenario: Scenario
+
+
+def read_entries() -> tuple[list[Entry], list[str]]:
+    """Return every scenario that ships, and a sentence for each that could not be read."""
+    found: list[Entry] = []
+    against: list[str] = []
+    for name, path in library.entries():
+        try:
+            found.append(Entry(name, _read(path)))
+        except DrycycleError as error:
+            against.append(str(error))
+    return found, against
+
+
+def _read(path: Path) -> Scenario:
+    return read_scenario(path)
+
+
+class HomePage:
+    """The first page."""
+
+    name = "home"
+
+    def __init__(
+        self,
+        pick: Callable[[str], None],
+        quit_: Callable[[], None],
+        settings: Callable[[], None],
+    ) -> None:
+        self.scrolls = Scrolls()
+        self.entries, self.against = read_entries()
+        self._pick = pick
+        self._quit = quit_
+        self._settings = settings
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+        moved, self.scrolls.moved = self.scrolls.moved, False
+        return moved
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree for an area."""
+        inner = inset(area, kit.px(2.2), kit.px(1.2))
+        head_high = kit.letters.line("hero") + kit.letters.line("body") + kit.px(1.0)
+        head, rest = from_top(inner, head_high)
+        words = say(
+            "Practice, not authorisation: the maker's manual, local codes and a licensed person come first."
+        )
+        high = kit.letters.height(words, "small", inner.width) + kit.px(0.3)
+        foot, rest = from_bottom(rest, high, kit.px(0.6))
+        note = Column(kit, foot)
+        note.paragraph("home.note", words, role="small", soft=True)
+        picker = self.scrolls.pane(kit, "home.list", rest, lambda place: self._cards(kit, place))
+        words = say("Settings")
+        place, head = from_right(head, button_width(kit, words, mark="gear"), kit.px(1))
+        place.height = max(kit.px(2.1), 24)
+        settings = button("home.settings", place, words, self._settings, mark="gear")
+        return Widget("page", area, children=[self._head(head), settings, picker, *note.widgets])
+
+    def _head(self, rect: Rect) -> Widget:
+        def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+            title, below = from_top(place, pen.letters.line("hero"))
+            _mark(pen, title)
+            shift = pen.px(4.2)
+            pen.text("drycycle", Rect(title.left + shift, title.top, title.width - shift, title.height),
+                     role="hero", bold=True)  # fmt: skip
+            line = Rect(below.left, below.top, below.width, pen.letters.line("body"))
+            pen.text(
+                say("A saw that can be run wrong, so that yours is not."), line, pen.palette.soft
+            )
+
+        return Widget("home.head", rect, paint, label="drycycle")
+
+    def _cards(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
+        gap = kit.px(0.9)
+        across = max((area.width + gap) // (kit.px(25) + gap), 1)
+        widgets: list[Widget] = []
+        top = area.top
+        for mode, (title, _) in MODES.items():
+            rows = [entry for entry in self.entries if entry.scenario.mode == mode]
+            if not rows:
+                continue
+            column = Column(kit, Rect(area.left, top, area.width, 0))
+            column.paragraph(f"home.{mode}", say(title), role="lead", bold=True)
+            top = column.top + kit.px(0.3)
+            widgets += column.widgets
+            heights = [
+                _card_height(kit, (area.width - gap * (across - 1)) // across, e) for e in rows
+            ]
+            high = max(heights)
+            cells = grid(Rect(area.left, top, area.width, 0), across, high, len(rows), gap)
+            for entry, cell in zip(rows, cells, strict=True):
+                widgets.append(self._card(kit, cell, entry))
+            top = cells[-1].bottom + kit.px(1)
+        for index, sentence in enumerate(self.against):
+            column = Column(kit, Rect(area.left, top, area.width, 0))
+            column.paragraph(f"home.against.{index}", sentence, role="small")
+            top = column.top
+            widgets += column.widgets
+        return widgets, top - area.top
+
+    def _card(self, kit: Kit, rect: Rect, entry: Entry) -> Widget:
+        scenario = entry.scenario
+        shape = MODES[scenario.mode][1]
+
+        def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+            palette = pen.palette
+            pen.box(
+                place, palette.raised if mood.hovered else palette.panel, palette.edge, radius=0.5
+            )
+            inner = inset(place, pen.px(0.9), pen.px(0.7))
+            line = pen.letters.line("lead")
+            spot = Rect(inner.left, inner.top, pen.px(1.1), line)
+            symbol(pen, shape, square_in(spot, pen.px(0.95)), palette.blue)
+            shift = pen.px(1.6)
+            width = inner.width - shift
+            high = pen.block(
+                scenario.title,
+                Rect(inner.left + shift, inner.top, width, line),
+                role="lead",
+                bold=True,
+            )
+            body = Rect(inner.left + shift, inner.top + high + pen.px(0.1), width, inner.height)
+            high = pen.block(scenario.summary, body, palette.soft, role="small")
+            row = Rect(
+                body.left,
+                place.bottom - pen.px(0.7) - pen.letters.line("fine"),
+                width,
+                pen.letters.line("fine"),
+            )
+            _level(pen, row, scenario.level)
+            focus_ring(pen, place, mood)
+
+        return Widget(
+            f"pick.{entry.name}", rect, paint, None, Act(click=lambda: self._pick(entry.name)),
+            label=scenario.title,
+        )  # fmt: skip
+
+    def claim(self) -> str:
+        """Leave the keyboard where it is."""
+        return ""
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Leave on escape."""
+        if stroke.name == "escape":
+            self._quit()
+            return True
+        return False
+
+    def unstroke(self, name: str) -> None:
+        """Nothing is held here."""
+
+    def let_go(self) -> None:
+        """Nothing is held here."""
+
+    def bubble(self) -> Bubble | None:
+        """Say nothing."""
+        return None
+
+
+def _level(pen: Pen, row: Rect, level: int) -> None:
+    words = say("level {level} of 3").format(level=level)
+    size = pen.px(0.6)
+    for index in range(3):
+        spot = square_in(Rect(row.left + index * pen.px(0.9), row.top, size, row.height), size)
+        symbol(pen, "square" if index < level else "minus", spot, pen.palette.blue)
+    pen.text(words, Rect(row.left + pen.px(3.2), row.top, row.width - pen.px(3.2), row.height),
+             pen.palette.soft, role="fine")  # fmt: skip
+
+
+def _card_height(kit: Kit, width: int, entry: Entry) -> int:
+    inner = width - 2 * kit.px(0.9) - kit.px(1.6)
+    scenario = entry.scenario
+    return (
+        kit.letters.height(scenario.title, "lead", inner, True)
+        + kit.letters.height(scenario.summary, "small", inner)
+        + kit.letters.line("fine") + 2 * kit.px(0.7) + kit.px(0.5)
+    )  # fmt: skip
+
+
+def _mark(pen: Pen, place: Rect) -> None:
+    """Draw our sign: a bar, a kerf through it, and the piece beyond."""
+    palette = pen.palette
+    high = pen.px(1.5)
+    top = place.centery - high // 2
+    pen.box(Rect(place.left, top, pen.px(2.1), high), palette.steel, radius=0.2)
+    pen.box(Rect(place.left + pen.px(2.5), top, pen.px(1.1), high), palette.steel, radius=0.2)
+    pen.fill(
+        Rect(
+            place.left + pen.px(2.22), top - pen.px(0.45), max(pen.px(0.14), 2), high + pen.px(0.9)
+        ),
+        palette.orange,
+    )

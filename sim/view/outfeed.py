@@ -1,0 +1,96 @@
+"""The pieces on the outfeed: the newest rolls aside, each carries its measured length.
+
+What a bad set-up did to a piece is drawn on it, larger than it is: a face out of square, a dent.
+Imports the session's properties, `scale`, `pen`.
+"""
+
+from typing import Final
+
+import pygame
+from pygame import Rect
+
+from sim.drill.session import Session
+from sim.plant.bar import Piece
+from sim.units import MM, US
+from sim.view.palette import mix
+from sim.view.pen import Pen
+from sim.view.plan_ground import FRONT_Z, TRAY
+from sim.view.scale import View
+from sim.view.words import say
+
+_FALL_S: Final = 1.2  # a cut piece rolls aside in this time
+_SKEW_FACTOR: Final = 20
+_SKEW_SEEN: Final = 0.001  # m a m
+
+
+def still_rolling(session: Session) -> bool:
+    """Return whether a piece is on its way to its place."""
+    pieces = session.saw.plant.bar.pieces
+    return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (_FALL_S + 0.1) * US
+
+
+def paint_pieces(pen: Pen, view: View, session: Session) -> None:
+    """Draw the last pieces, as many as there is room for."""
+    pieces = session.saw.plant.bar.pieces
+    if not pieces:
+        return
+    width = session.stock.section.width_m
+    line_m = pen.letters.line("small") / view.px_per_m
+    step = max(width, line_m) + 0.008
+    first = -width - 0.02 - max(width, line_m) / 2
+    room = max(int((first - FRONT_Z) / step) + 1, 1)
+    since_s = (session.saw.clock.now_us - pieces[-1].at_us) / US
+    rolled = min(since_s / _FALL_S, 1.0)
+    rolled = rolled * rolled * (3 - 2 * rolled)
+    for slot, piece in enumerate(reversed(pieces[-room:])):
+        home = first - slot * step
+        before = -width / 2 if slot == 0 else home + step
+        z = before + (home - before) * rolled
+        left = (TRAY[0] + 0.01) * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
+        right = min(left + piece.length_m, TRAY[1] - 0.01)
+        body = view.rect(left, z - width / 2, right, z + width / 2)
+        _piece(pen, body, piece)
+        _tag(pen, view, body, piece)
+    if len(pieces) > room:
+        words = say("and {count} more").format(count=len(pieces) - room)
+        line = pen.letters.line("fine")
+        place = view.rect(0.2, FRONT_Z - 0.05, TRAY[1], FRONT_Z)
+        pen.text(words, Rect(place.left, place.top, place.width, line), pen.palette.soft,
+                 role="fine", align="right")  # fmt: skip
+
+
+def _piece(pen: Pen, body: Rect, piece: Piece) -> None:
+    palette = pen.palette
+    skew = round(piece.out_of_square * _SKEW_FACTOR * body.height)
+    skew = min(skew, body.width // 2) if piece.out_of_square >= _SKEW_SEEN else 0
+    corners = [body.topleft, body.topright, body.bottomright, (body.left + skew, body.bottom)]
+    pygame.draw.polygon(pen.surface, palette.steel, corners)
+    shade = Rect(
+        body.left + skew, body.top + body.height * 7 // 10, body.width - skew, body.height * 3 // 10
+    )
+    pen.fill(shade, mix(palette.steel, palette.iron, 0.3))
+    pygame.draw.polygon(pen.surface, palette.yellow if skew else palette.cut, corners, 1)
+    if piece.dent_m > 0.0:
+        middle = (body.left + body.width // 3, body.top)
+        pen.disc(middle, max(body.height // 4, 3), palette.paper)
+        pen.ring(middle, max(body.height // 4, 3), palette.yellow)
+
+
+def _tag(pen: Pen, view: View, body: Rect, piece: Piece) -> None:
+    words = pen.measures.words(piece.length_m / MM, "mm", 2)
+    if piece.out_of_square >= _SKEW_SEEN:
+        words += "  " + say("out of square {size}/100").format(
+            size=f"{piece.out_of_square * 100:.2f}"
+        )
+    if piece.dent_m > 0.0:
+        words += "  " + say("dent {size}").format(
+            size=pen.measures.words(piece.dent_m / MM, "mm", 2)
+        )
+    wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
+    place = Rect(0, 0, wide + pen.px(0.6), high)
+    place.center = body.center
+    if body.width < place.width + 4:
+        place.left = body.right + pen.px(0.3)
+    place.clamp_ip(view.area)
+    pen.box(place, pen.palette.paper, radius=0.0)
+    pen.text(words, place, role="small", bold=True, align="centre")

@@ -1,0 +1,302 @@
+"""The saw: top bar, the picture, the coach line with the emergency stop, and one sheet under them.
+
+The sheet is where the trainee stands: at the desk, walking round, looking, locking out, naming the
+cause. The picture and the emergency stop stay whatever sheet is open.
+Imports `picture`, `desk`, `sheets`, `diagnosis_sheet`, `play`.
+"""
+
+from collections.abc import Callable
+from functools import partial
+from typing import Final
+
+from pygame import Rect
+
+from sim.view.bubble import Bubble
+from sim.view.callouts import callouts
+from sim.view.coach import coach_line
+from sim.view.controls import Style, button, button_width
+from sim.view.desk import desk, emergency_key
+from sim.view.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
+from sim.view.devices import devices
+from sim.view.diagnosis_sheet import diagnosis
+from sim.view.layout import from_bottom, from_left, from_right, from_top, inset
+from sim.view.pen import Kit, Pen
+from sim.view.picture import picture, tag_height
+from sim.view.play import Play
+from sim.view.scrolling import Scrolls
+from sim.view.sheets import Sheet, brief, inspect, lock_out, log, walk_round
+from sim.view.signal_sheet import signals
+from sim.view.widget import Mood, Stroke, Widget
+from sim.view.words import say
+from sim.view.wreck import wreck_card
+
+SheetOf = Callable[[Kit, Rect, Play], Sheet]
+
+_TABS: Final[tuple[tuple[str, str], ...]] = (
+    ("brief", "Brief"), ("desk", "Desk"), ("walk", "Walk round"), ("inspect", "Inspect"),
+    ("lockout", "Lock out"), ("diagnose", "Diagnose"), ("signals", "Signals"), ("log", "Log"),
+)  # fmt: skip
+_TAB_KEYS: Final = {f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}
+_SHEETS: Final[dict[str, SheetOf]] = {
+    "brief": brief, "walk": walk_round, "inspect": inspect, "lockout": lock_out,
+    "diagnose": diagnosis, "signals": signals, "log": log,
+}  # fmt: skip
+_LIVE: Final = ("desk", "walk", "signals")  # sheets that show changes by themselves
+_TAB: Final = Style("panel", "ink", "hair")
+_FINISH: Final = Style("raised", "ink", "yellow")
+
+
+class SawPage:
+    """The page of one session."""
+
+    name = "saw"
+
+    def __init__(
+        self,
+        play: Play,
+        leave: Callable[[], None],
+        finish: Callable[[], None],
+        settings: Callable[[], None],
+    ) -> None:
+        self.play = play
+        self.scrolls = Scrolls()
+        self._leave = leave
+        self._finish = finish
+        self._settings = settings
+        self._events = 0
+        self._claim = ""
+        self._over = False
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+        play = self.play
+        events = len(play.session.events)
+        grown = events != self._events and play.tab not in _LIVE
+        ended = play.session.over != self._over
+        stale = play.changed or self.scrolls.moved or grown or ended
+        self._events = events
+        self._over = play.session.over
+        play.changed = self.scrolls.moved = False
+        return stale
+
+    # Building -----------------------------------------------------------------------------
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree for an area."""
+        gap = kit.px(0.4)
+        bar, rest = from_top(area, max(kit.px(2.4), 30))
+        inner = inset(rest, kit.px(0.8), gap)
+        coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
+        tabs_high = max(kit.px(1.8), 26)
+        fixed = coach_high + tabs_high + 3 * gap
+        wanted = self._desk_height(kit, inner.width) if self.play.tab else 0
+        least = max(round(area.height * 0.34), kit.px(7))
+        high = max(inner.height - fixed - wanted, least)
+        shown, below = from_top(inner, high, gap)
+        line, below = from_top(below, coach_high, gap)
+        tabs, sheet = from_top(below, tabs_high, gap)
+        stop, line = from_right(line, kit.px(13), kit.px(0.6))
+        return Widget(
+            "page",
+            area,
+            children=[
+                self._bar(kit, bar),
+                self._picture(kit, shown),
+                coach_line(kit, line, self.play),
+                emergency_key(kit, EMERGENCY, stop, self.play.hands),
+                self._tabs(kit, tabs),
+                self._sheet(kit, sheet),
+            ],
+        )
+
+    def _picture(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        if play.session.saw.plant.site.wrecked:
+            shown = picture(kit, area, play.session, (), wanted=False)
+            shown.children += wreck_card(kit, area, play.session, self._finish)
+            return shown
+        if play.tab == "signals":
+            tags = devices(kit, play.session, self._pick_device)
+        else:
+            tags = callouts(kit, play.points, self._pick, tag_height(kit))
+        return picture(
+            kit, area, play.session, tags,
+            wanted=play.tab in ("walk", "signals"),
+            captions=play.ears.captions if play.captions else None,
+        )  # fmt: skip
+
+    def _desk_height(self, kit: Kit, width: int) -> int:
+        _, height = desk(
+            kit, Rect(0, 0, width, 0), self.play.session, self.play.hands, self.play.put
+        )
+        return height
+
+    def _sheet(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+
+        def content(place: Rect) -> Sheet:
+            if play.tab == "desk":
+                return desk(kit, place, play.session, play.hands, play.put)
+            return _SHEETS[play.tab](kit, place, play)
+
+        return self.scrolls.pane(kit, f"sheet.{play.tab}", area, content)
+
+    def _tabs(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        left = area.left
+        children: list[Widget] = []
+        faces = [(name, say(words), f"F{index}") for index, (name, words) in enumerate(_TABS, 1)]
+        widths = [button_width(kit, words, hint=hint) + kit.px(0.6) for _, words, hint in faces]
+        if sum(widths) + kit.px(0.3) * len(widths) > area.width:
+            faces = [(name, words, "") for name, words, _ in faces]
+            widths = [button_width(kit, words) for _, words, _ in faces]
+        squeeze = min(area.width / (sum(widths) + kit.px(0.2) * len(widths)), 1.0)
+        for (name, words, hint), width in zip(faces, widths, strict=True):
+            place = Rect(left, area.top, round(width * squeeze), area.height)
+            children.append(
+                button(
+                    f"tab.{name}",
+                    place,
+                    words,
+                    partial(play.go, name),
+                    hint=hint,
+                    chosen=partial(self._is_open, name),
+                    style=_TAB,
+                )
+            )
+            left = place.right + kit.px(0.2)
+        return Widget("tabs", area, children=children)
+
+    def _is_open(self, tab: str) -> bool:
+        return self.play.tab == tab
+
+    def _bar(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        inner = inset(area, kit.px(0.8), kit.px(0.25))
+        gap = kit.px(0.4)
+        children: list[Widget] = []
+        place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
+        children.append(button("bar.home", place, "", self._leave, mark="home"))
+        place, inner = from_right(inner, button_width(kit, "", mark="gear"), gap)
+        children.append(button("bar.settings", place, "", self._settings, mark="gear"))
+        words = say("Finish")
+        place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
+        children.append(button("bar.finish", place, words, self._finish, style=_FINISH))
+        place, inner = from_right(inner, button_width(kit, "", mark="faster"), gap)
+        children.append(
+            button("bar.faster", place, "", lambda: play.change_speed(1), mark="faster")
+        )
+        place, inner = from_right(inner, kit.px(3.2), gap)
+        children.append(_pace(place, play))
+        place, inner = from_right(inner, button_width(kit, "", mark="slower"), gap)
+        children.append(
+            button("bar.slower", place, "", lambda: play.change_speed(-1), mark="slower")
+        )
+        place, inner = from_right(inner, kit.px(2.6), gap)
+        children.append(_pause(place, play))
+        place, inner = from_right(inner, kit.px(5), gap)
+        children.append(_clock(place, play))
+        title = play.session.scenario.title
+
+        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
+
+        children.append(Widget("bar.title", inner, paint, label=title))
+        return Widget("bar", area, _bar_paint, children=children)
+
+    def _pick(self, name: str) -> None:
+        self.play.go("walk")
+        self._claim = f"walk.{name}."
+
+    def _pick_device(self, tag: str) -> None:
+        self.play.show_signal(tag)
+        self._claim = f"signal.{tag}"
+
+    def claim(self) -> str:
+        """Return how the widget is called that the keyboard is to go to; once."""
+        claim, self._claim = self._claim, ""
+        return claim
+
+    # Hands --------------------------------------------------------------------------------
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Take a key that no widget wanted."""
+        play = self.play
+        if stroke.name == EMERGENCY.letter:
+            play.hands.press(f"key {stroke.name}", EMERGENCY.key)
+        elif stroke.name == "f10":
+            self._settings()
+        elif stroke.name in _TAB_KEYS:
+            play.go(_TAB_KEYS[stroke.name])
+        elif stroke.name == "p":
+            play.toggle_pause()
+        elif stroke.name in (",", "."):
+            play.change_speed(1 if stroke.name == "." else -1)
+        elif stroke.name == "escape":
+            play.go("desk")
+        elif play.tab == "desk" and stroke.name in BY_LETTER:
+            play.hands.press(f"key {stroke.name}", BY_LETTER[stroke.name])
+        elif play.tab == "desk" and stroke.name in MODE_LETTERS:
+            self._turn(stroke.name)
+        else:
+            return False
+        return True
+
+    def _turn(self, letter: str) -> None:
+        station = MODE_LETTERS[letter]
+        image = self.play.session.saw.controller.image
+        other = "auto" if image[f"mode.{station}"] == "HAND" else "hand"
+        self.play.hands.press(f"key {letter}", f"{station}.{other}")
+
+    def unstroke(self, name: str) -> None:
+        """Take a key coming up."""
+        self.play.hands.release(f"key {name}")
+
+    def let_go(self) -> None:
+        """Take every hand off."""
+        self.play.hands.let_go()
+
+    def bubble(self) -> Bubble | None:
+        """Return why the last key was refused, beside it, for a while."""
+        refused = self.play.hands.refused
+        if refused is None or self.play.tab != "desk" or refused.stale:
+            return None
+        return Bubble(f"key.{refused.key}", refused.text, refusal=True)
+
+
+def _bar_paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+    pen.fill(place, pen.palette.panel)
+    edge, _ = from_bottom(place, pen.hairline)
+    pen.fill(edge, pen.palette.hair)
+
+
+def _clock(rect: Rect, play: Play) -> Widget:
+    session = play.session
+
+    def words() -> str:
+        tenths = session.saw.clock.now_us // 100_000
+        return f"{tenths // 600}:{tenths // 10 % 60:02d}.{tenths % 10}"
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        pen.figures(words(), place, role="lead")
+
+    return Widget("bar.clock", rect, paint, words, label=say("time"))
+
+
+def _pace(rect: Rect, play: Play) -> Widget:
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        pen.text(f"×{play.speed:g}", place, bold=True, align="centre")
+
+    return Widget("bar.pace", rect, paint, lambda: play.speed, label=say("pace"))
+
+
+def _pause(rect: Rect, play: Play) -> Widget:
+    go_on = button("bar.pause", rect, "", play.toggle_pause, mark="start")
+    halt = button("bar.pause", rect, "", play.toggle_pause, mark="pause")
+
+    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+        shown = go_on if play.paused else halt
+        if shown.paint:
+            shown.paint(pen, place, mood)
+
+    return Widget("bar.pause", rect, paint, lambda: play.paused, go_on.act, label=say("pause"))

@@ -1,0 +1,347 @@
+"""What lies under the picture besides the desk: brief, walk-round, inspection, lock-out, diagnosis, log.
+
+Each sheet is a function of the play and a place; it returns widgets from the top of the place and the
+height that they take. Imports `play`, `controls`, `column`.
+"""
+
+from functools import partial
+
+from pygame import Rect
+
+from sim.drill import lockout
+from sim.drill.inspections import INSPECTIONS, Inspection, find
+from sim.drill.setup_card import Line
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import SetPoint
+from sim.view.column import Column, side_by_side
+from sim.view.controls import MAIN, Style, button, button_width, choice, focus_ring, text
+from sim.view.layout import from_right
+from sim.view.number import Range, number
+from sim.view.pen import Kit, Pen
+from sim.view.play import Play, clock_words, event_words
+from sim.view.points import decimals
+from sim.view.symbols import square_in, symbol
+from sim.view.widget import Act, Mood, Widget
+from sim.view.words import say
+
+Sheet = tuple[list[Widget], int]
+
+
+def row_height(kit: Kit) -> int:
+    """Return the height of a row with a control in it, px."""
+    return max(kit.px(1.95), 24)
+
+
+# Walk-round -------------------------------------------------------------------------------
+
+
+def walk_round(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return every set-up point with its control, in as many columns as fit."""
+    across = max(area.width // kit.px(38), 1)
+    blocks = [partial(_point, kit, play, row) for row in play.points.rows]
+    return side_by_side(kit, area, across, blocks)
+
+
+def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int]:
+    high = row_height(kit)
+    badge = Rect(rect.left, rect.top, high, high)
+    figure = str(play.points.number(row.name))
+
+    def mark(pen: Pen, place: Rect, _mood: Mood) -> None:
+        pen.disc(place.center, place.height / 2 - 2, pen.palette.edge)
+        pen.text(figure, place, pen.palette.dark, role="small", bold=True, align="centre")
+
+    control_width = min(kit.px(14), rect.width // 2)
+    control, words = from_right(
+        Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
+        control_width, kit.px(0.6),
+    )  # fmt: skip
+    title = say(row.title[0].upper() + row.title[1:])
+    height = max(kit.letters.height(title, "small", words.width), high)
+    column = Column(
+        kit,
+        Rect(
+            words.left, rect.top + max((high - kit.letters.line("small")) // 2, 0), words.width, 0
+        ),
+    )
+    if height > high:
+        column.top = rect.top
+    label = column.paragraph(f"walk.{row.name}.title", title, role="small")
+    children = [Widget(f"walk.{row.name}.mark", badge, mark, label=figure), label]
+    if row.words:
+        options = tuple((word, say(word)) for word in row.words)
+        children.append(
+            choice(
+                kit,
+                f"walk.{row.name}",
+                control,
+                options,
+                lambda: str(play.points.read(row) or ""),
+                lambda v: play.put(row.name, v),
+            )
+        )
+    else:
+        span = Range(row.low, row.high, row.step, row.unit, decimals(row), _start(play, row))
+        children.append(
+            number(
+                kit,
+                f"walk.{row.name}",
+                control,
+                span,
+                lambda: _reading(play, row),
+                lambda value: play.put(row.name, value),
+                title,
+            )
+        )
+    return Widget(
+        f"walk.{row.name}.row", Rect(rect.left, rect.top, rect.width, height), children=children
+    ), height
+
+
+def _start(play: Play, row: SetPoint) -> float:
+    """Return what the card asks for, or the low end where it asks for nothing."""
+    lines = (line for line in play.session.card if line.name == row.name)
+    line = next(lines, None)
+    return row.low if line is None else float(line.setting)
+
+
+def _reading(play: Play, row: SetPoint) -> float | None:
+    setting = play.points.read(row)
+    return None if setting is None else float(setting)
+
+
+# Brief and set-up card --------------------------------------------------------------------
+
+
+def brief(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return what the trainee is told, and beside it the set-up card."""
+    scenario = play.session.scenario
+    gap = kit.px(2)
+    narrow = area.width < kit.px(55)
+    width = area.width if narrow else (area.width - gap) * 2 // 5
+    column = Column(kit, Rect(area.left, area.top, width, 0))
+    column.paragraph("brief.title", scenario.title, role="title", bold=True)
+    column.space(0.3)
+    if scenario.report:
+        column.paragraph("brief.report.title", say("The operator reports"), role="small", bold=True)
+        column.paragraph("brief.report", scenario.report)
+        column.space(0.5)
+    for index, part in enumerate(scenario.brief.splitlines()):
+        column.paragraph(f"brief.{index}", part)
+        column.space(0.3)
+    column.space(0.3)
+    words = say("Go to the desk") if play.session.now_s > 0 else say("Begin")
+    place = column.place(button_width(kit, words, mark="start") + kit.px(2), 2.3)
+    column.add(
+        button("brief.begin", place, words, lambda: play.go("desk"), mark="start", style=MAIN)
+    )
+    if narrow:
+        column.space(1)
+        card = Column(kit, Rect(area.left, column.top, area.width, 0))
+    else:
+        left = area.left + width + gap
+        card = Column(kit, Rect(left, area.top, area.right - left, 0))
+    _card(kit, card, play)
+    return [*column.widgets, *card.widgets], max(column.top, card.top) - area.top
+
+
+def _card(kit: Kit, column: Column, play: Play) -> None:
+    stock, order = play.session.stock, play.session.order
+    column.paragraph("card.title", say("Set-up card"), role="lead", bold=True)
+    section = type(stock.section).__name__
+    job = say("{pieces} pieces of {length}, {metal}, {section}, {height} high").format(
+        pieces=order.wanted, length=kit.measures.words(order.piece_m * 1000, "mm", 1), metal=stock.material.title,
+        section=say(_plain(section)), height=kit.measures.words(stock.section.height_m * 1000, "mm"),
+    )  # fmt: skip
+    column.paragraph("card.job", job, role="small", soft=True)
+    column.space(0.3)
+    for line in play.session.card:
+        _card_line(kit, column, line)
+
+
+def _plain(name: str) -> str:
+    return "".join(f" {c.lower()}" if c.isupper() else c for c in name).strip()
+
+
+def _card_value(kit: Kit, line: Line, unit: str) -> str:
+    if isinstance(line.setting, str):
+        return say(line.setting)
+    setting = float(line.setting)
+    places = 0 if setting == round(setting) else 2
+    return kit.measures.words(setting, unit, places)
+
+
+def _card_line(kit: Kit, column: Column, line: Line) -> None:
+    row = SET_POINTS.get(line.name)
+    title = row.title if row else line.name.replace("_", " ").replace(".", " ")
+    unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
+    value = _card_value(kit, line, unit)
+    wide = min(kit.px(7), column.width // 3)
+    line_high = kit.letters.line("small")
+    value_place = Rect(column.left, column.top, wide - kit.px(0.6), line_high)
+    column.add(
+        text(
+            f"card.{line.name}.value",
+            value_place,
+            value,
+            role="small",
+            bold=True,
+            align="right",
+        )
+    )
+    body = Column(kit, Rect(column.left + wide, column.top, column.width - wide, 0))
+    words = f"{say(title[0].upper() + title[1:])}. {say(line.reason)}"
+    column.add(body.paragraph(f"card.{line.name}", words, role="small", soft=True))
+    column.top = body.top
+    column.space(0.15)
+
+
+# Inspections ------------------------------------------------------------------------------
+
+
+def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return the ways to look, each with what it takes, and beside them what was found."""
+    gap = kit.px(1.5)
+    narrow = area.width < kit.px(55)
+    width = area.width if narrow else (area.width - gap) * 3 // 5
+    left = Rect(area.left, area.top, width, 0)
+    column = Column(kit, left)
+    column.paragraph(
+        "inspect.title",
+        say("Look at the machine. It takes time; some of it needs lock-out."),
+        role="small",
+        soft=True,
+    )
+    column.space(0.3)
+    across = max(width // kit.px(24), 1)
+    blocks = [partial(_inspection, kit, play, row) for row in _allowed(play)]
+    widgets, high = side_by_side(kit, Rect(left.left, column.top, left.width, 0), across, blocks)
+    below = column.top + high
+    found = Column(kit, Rect(area.left, below + kit.px(1), area.width, 0) if narrow
+                   else Rect(left.right + gap, area.top, area.right - left.right - gap, 0))  # fmt: skip
+    findings(kit, found, play)
+    return [*column.widgets, *widgets, *found.widgets], max(below, found.top) - area.top
+
+
+def _allowed(play: Play) -> list[Inspection]:
+    allowed = play.session.scenario.inspections
+    return [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
+
+
+def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widget, int]:
+    high = row_height(kit)
+    cost = f"{row.seconds:.0f} s" if row.seconds < 90 else f"{row.seconds / 60:.0f} min"
+    words = say(row.title)
+    pad = kit.px(0.5)
+    side = kit.px(5.4)
+    lines = kit.letters.wrap(words, "small", rect.width - side - 2 * pad, bold=True)
+    high = max(high, len(lines) * kit.letters.line("small") + kit.px(0.6))
+    place = Rect(rect.left, rect.top, rect.width, high)
+
+    def done() -> bool:
+        return any(name == row.name for _, name, _ in play.session.findings)
+
+    def paint(pen: Pen, at: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        pen.box(at, palette.lit if mood.hovered else palette.raised, palette.edge, radius=0.3)
+        inner = at.inflate(-2 * pad, 0)
+        cost_place, body = from_right(inner, side)
+        line = pen.letters.line("small")
+        top = at.centery - len(lines) * line // 2
+        for index, each in enumerate(lines):
+            pen.text(
+                each, Rect(body.left, top + index * line, body.width, line), role="small", bold=True
+            )
+        where = pen.text(cost, cost_place, role="small", align="right")
+        if row.reaches_in:
+            mark = Rect(where.left - pen.px(1.3), at.top, pen.px(1), at.height)
+            symbol(pen, "lock", square_in(mark, pen.px(0.85)), palette.yellow)
+        if done():
+            mark = Rect(where.left - pen.px(2.6), at.top, pen.px(1), at.height)
+            symbol(pen, "tick", square_in(mark, pen.px(0.8)), palette.green)
+        focus_ring(pen, at, mood)
+
+    return Widget(
+        f"inspect.{row.name}", place, paint, done,
+        Act(click=lambda: play.inspect(row.name)), label=f"{words}, {cost}",
+    ), high  # fmt: skip
+
+
+def findings(kit: Kit, column: Column, play: Play) -> None:
+    """Add what was found so far, the newest first."""
+    column.paragraph("found.title", say("Found"), role="lead", bold=True)
+    found = play.session.findings
+    if not found:
+        column.paragraph(
+            "found.none", say("Nothing has been looked at yet."), role="small", soft=True
+        )
+    for index, (at_us, name, words) in enumerate(reversed(found)):
+        row = find(name)
+        title = say(row.title) if row else name
+        column.paragraph(
+            f"found.{index}.title", f"{clock_words(at_us)}  {title}", role="fine", soft=True
+        )
+        column.paragraph(f"found.{index}", words, role="small")
+        column.space(0.4)
+
+
+# Lock-out ---------------------------------------------------------------------------------
+
+
+def lock_out(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return the six steps before hands go in and the three on the way back."""
+    column = Column(kit, Rect(area.left, area.top, area.width, 0))
+    words = say(
+        "Before hands go into the machine: six steps, in this order. Then three to bring power back."
+    )
+    column.paragraph("lockout.title", words, role="small", soft=True)
+    column.space(0.4)
+    across = 2 if area.width > kit.px(55) else 1
+    gap = kit.px(1.5)
+    wide = (area.width - gap * (across - 1)) // across
+    groups = ((say("Take energy off"), lockout.STEPS), (say("Bring it back"), lockout.BACK))
+    widgets: list[Widget] = list(column.widgets)
+    bottom = column.top
+    left, top = area.left, column.top
+    for title, steps in groups:
+        part = Column(kit, Rect(left, top, wide, 0))
+        part.paragraph(f"lockout.{title}", title, role="lead", bold=True)
+        for step in steps:
+            high = row_height(kit)
+            place = part.place(wide, high / kit.em)
+            part.add(
+                button(
+                    f"lockout.{step.name}",
+                    place,
+                    say(step.title),
+                    partial(play.lock_out, step.name),
+                    style=Style(role="small"),
+                    chosen=partial(_taken, play, step.name),
+                )
+            )
+            part.space(0.3)
+        widgets += part.widgets
+        bottom = max(bottom, part.top)
+        if across == 2:
+            left += wide + gap
+        else:
+            top = part.top + kit.px(0.6)
+    return widgets, bottom - area.top
+
+
+def _taken(play: Play, step: str) -> bool:
+    return step in play.session.lockout.done
+
+
+# Log --------------------------------------------------------------------------------------
+
+
+def log(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return everything that happened, the newest first."""
+    column = Column(kit, Rect(area.left, area.top, area.width, 0))
+    events = play.session.events[-120:]
+    if not events:
+        column.paragraph("log.none", say("Nothing has happened yet."), soft=True)
+    for index, event in enumerate(reversed(events)):
+        column.stamped(f"log.{index}", clock_words(event.at_us), event.kind, event_words(event))
+    return column.widgets, column.top - area.top

@@ -1,0 +1,81 @@
+"""How long a frame takes, drawn in software with a job running. Run it by hand; it asserts nothing.
+
+    python -m tests.bench.bench_frames      (from the project folder)
+
+Prints median and 99th percentile in milliseconds for each size, how much of it is drawing and how
+much the simulation, and the start until the first frame. Ratios travel between machines, the
+milliseconds do not.
+"""
+
+import os
+import subprocess
+import sys
+from statistics import median, quantiles
+from time import perf_counter
+
+os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
+
+import pygame
+
+from sim.drill import autopilot
+from sim.drill.opening import open_session
+from sim.view.app import App, start_drawing
+
+FRAMES = 600
+FRAME_US = 16_667
+SIZES = ((1280, 720), (1600, 900), (3840, 2160))
+
+
+def frames_ms(size: tuple[int, int]) -> tuple[list[float], list[float]]:
+    """Return what each frame took to draw and to simulate, ms, over ten seconds of a job."""
+    start_drawing()
+    surface = pygame.display.set_mode(size)
+    session = open_session("rail-posts", nonce="bench")
+    app = App(surface, lambda: session)
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    autopilot.begin(session)
+    session.advance(20.0)
+    app.play.go("desk")
+    app.stage.frame()
+    drawing, simulating = [], []
+    for _ in range(FRAMES):
+        began = perf_counter()
+        session.advance_us(FRAME_US)
+        simulated = perf_counter()
+        pygame.display.update(app.stage.frame())
+        drawing.append((perf_counter() - simulated) * 1e3)
+        simulating.append((simulated - began) * 1e3)
+    return drawing, simulating
+
+
+def first_frame_s() -> float:
+    """Return how long a new interpreter takes from its start to the first frame of home, s."""
+    program = (
+        "import pygame\n"
+        "from sim.view.app import App, start_drawing\n"
+        "start_drawing()\n"
+        "App(pygame.display.set_mode((1600, 900))).stage.frame()\n"
+    )
+    began = perf_counter()
+    subprocess.run([sys.executable, "-c", program], check=True, stdout=subprocess.DEVNULL)
+    return perf_counter() - began
+
+
+def main() -> None:
+    """Print the table."""
+    base = 0.0
+    for size in SIZES:
+        drawing, simulating = frames_ms(size)
+        middle = median(drawing)
+        base = base or middle
+        print(
+            f"{size[0]}x{size[1]}: frame median {middle:.2f} ms, 99th "
+            f"{quantiles(drawing, n=100)[98]:.2f} ms, longest {max(drawing):.2f} ms, "
+            f"{middle / base:.1f} x the first size; simulation median {median(simulating):.3f} ms"
+        )
+    print(f"start to the first frame of home: {median(first_frame_s() for _ in range(3)):.2f} s")
+
+
+if __name__ == "__main__":
+    main()

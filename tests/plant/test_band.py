@@ -1,0 +1,145 @@
+"""The band: run-up, coasting, variator, and a pulley forced at rest."""
+
+import pytest
+
+from sim.plant.band import AT_SPEED, TURNS
+
+
+def run(hands):
+    hands.control_on()
+    hands.start("band.start")
+
+
+def test_the_band_turns_and_is_at_speed_when_its_run_up_says(hands):
+    run(hands)
+    assert hands.until(lambda: hands.sees("B1")) == pytest.approx(TURNS * 1.2, abs=1e-6)
+    assert hands.until(lambda: hands.sees("B2")) == pytest.approx(
+        (AT_SPEED - TURNS) * 1.2, abs=2e-6
+    )
+    hands.wait(1)
+
+    assert hands.saw.plant.band.speed_m_s == pytest.approx(20 / 60)
+
+
+def test_the_band_coasts_down_and_stands(hands):
+    run(hands)
+    hands.wait(2)
+    hands.tap("band.stop")
+    assert hands.until(lambda: not hands.sees("B2")) == pytest.approx(0.2 * 3, abs=2e-6)
+    assert hands.until(lambda: not hands.sees("B1")) == pytest.approx(0.75 * 3, abs=2e-6)
+    hands.wait(1)
+
+    assert hands.saw.plant.band.speed_m_s == 0.0
+
+
+def test_the_variator_moves_only_while_its_key_is_down(hands):
+    run(hands)
+    hands.wait(2)
+    hands.hold_down("band.faster", 4)
+    assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(60)
+    hands.wait(10)
+    assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(60)
+    hands.hold_down("band.slower", 1)
+
+    assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(50)
+    assert hands.harm == []
+
+
+@pytest.mark.parametrize(("key", "m_min"), [("band.faster", 110), ("band.slower", 20)])
+def test_the_variator_ends_at_its_limits(hands, key, m_min):
+    run(hands)
+    hands.wait(2)
+    hands.hold_down("band.faster", 4)
+    hands.hold_down(key, 60)
+
+    assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(m_min)
+
+
+def test_both_keys_together_leave_the_variator_where_it_is(hands):
+    run(hands)
+    hands.wait(2)
+    hands.press("band.faster")
+    hands.wait(1)
+    hands.press("band.slower")
+    hands.wait(5)
+    assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(30)
+    hands.release("band.slower")
+    hands.wait(1)
+
+    assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(40)
+
+
+@pytest.mark.parametrize("key", ["band.faster", "band.slower"])
+def test_a_variator_forced_at_rest_damages_the_pulley_and_the_band_is_slower(new_hands, key):
+    sound, forced = new_hands(), new_hands()
+    forced.control_on()
+    forced.hold_down(key, 2)
+    assert forced.harm == ["pulley-damaged"]
+    assert forced.saw.plant.band.dial.position * 60 == pytest.approx(20)
+    forced.start("band.start")
+    run(sound)
+    for hands in (sound, forced):
+        hands.wait(3)
+
+    damage = forced.saw.plant.band.damage
+    assert damage > 0
+    assert sound.saw.plant.band.damage == 0
+    assert forced.saw.plant.band.speed_m_s == pytest.approx(
+        sound.saw.plant.band.speed_m_s * (1 - damage / 2)
+    )
+
+
+def test_a_key_held_while_the_band_comes_to_rest_forces_the_pulley(hands):
+    run(hands)
+    hands.wait(2)
+    hands.press("band.faster")
+    hands.tap("band.stop")
+    hands.wait(2)
+    assert hands.harm == []
+    hands.wait(2)
+
+    assert hands.harm == ["pulley-damaged"]
+
+
+def test_without_control_power_the_variator_cannot_be_forced(hands):
+    hands.hold_down("band.faster", 2)
+
+    assert hands.harm == []
+
+
+def test_a_damaged_pulley_makes_the_band_late_at_speed_and_a_ruined_one_never_gets_there(new_hands):
+    late = {}
+    for damage in (0.0, 0.3, 0.6):
+        hands = new_hands()
+        hands.saw.plant.band.set_damage(damage)
+        run(hands)
+        hands.wait(0.5)
+        hands.wait(5)
+        late[damage] = hands.sees("B2")
+
+    assert late == {0.0: True, 0.3: True, 0.6: False}
+
+
+def test_a_damaged_pulley_makes_the_cut_longer(new_hands):
+    took_s = {}
+    for damage in (0.0, 0.3):
+        hands = new_hands()
+        hands.begin_job("trim", wanted=1)
+        hands.saw.plant.band.set_damage(damage)
+        hands.set(head__feed_valve_mm_min=250, head__feed_force_n=100)
+        hands.until(lambda hands=hands: hands.saw.plant.head.cutting is not None)
+        took_s[damage] = hands.until(lambda hands=hands: bool(hands.saw.cuts))
+
+    assert took_s[0.3] == pytest.approx(took_s[0.0] / (1 - 0.15), rel=0.02)
+
+
+def test_mending_the_pulley_gives_the_speed_back(hands):
+    hands.saw.plant.band.set_damage(0.6)
+    run(hands)
+    hands.wait(3)
+    assert not hands.sees("B2")
+    hands.saw.plant.band.set_damage(0.0)
+    hands.saw.bus.settle()
+
+    assert hands.sees("B2")
+    assert hands.saw.plant.band.speed_m_s == pytest.approx(20 / 60)

@@ -1,0 +1,168 @@
+"""The band as it is fitted: pitch, way round, and the state of its teeth."""
+
+import pytest
+
+from sim.plant.bar import Stock
+from sim.trade.materials import Material
+from sim.trade.sections import Round, RoundTube
+from sim.units import MM
+
+STAINLESS = Material(
+    "stainless", "stainless steel", 7900, 210e6, 200e9, 2350e6, 0.21, 30 / 60, 45 / 60, "memory"
+)
+ALL_OPEN = {"cutting_vise__pressure_bar": 12, "shuttle_vise__pressure_bar": 12}
+
+
+def minutes_in_cut(hands):
+    return hands.saw.cuts[0].at_us / 60e6
+
+
+def in_state(name):
+    return lambda plant: plant.blade.set_condition(name)
+
+
+def test_coarse_teeth_in_a_thin_wall_are_stripped_and_fine_ones_are_not(ran, told, tube):
+    coarse = ran(tube, band__teeth_per_inch=4, **ALL_OPEN)
+    fine = ran(tube, band__teeth_per_inch=18, **ALL_OPEN)
+
+    assert "teeth-stripped" in coarse.harm
+    assert "teeth in the wall" in told(coarse, "teeth-stripped")
+    assert coarse.saw.plant.blade.condition.name == "stripped"
+    assert fine.harm == []
+    assert fine.saw.plant.blade.condition.name == "sharp"
+
+
+def test_a_slower_feed_saves_coarse_teeth_in_a_thicker_wall(ran, steel):
+    thick = Stock(steel, RoundTube(60 * MM, 8 * MM), 6.0, 12 * MM)
+    assert "teeth-stripped" in ran(thick, head__feed_valve_mm_min=150, **ALL_OPEN).harm
+    assert ran(thick, head__feed_valve_mm_min=40, **ALL_OPEN).harm == []
+
+
+def test_a_hard_feed_on_to_a_slow_band_strips_teeth_at_the_entry(ran, told):
+    hands = ran(speed_m_min=20, head__feed_valve_mm_min=250, head__feed_force_n=600)
+
+    assert "On coming on to the bar" in told(hands, "teeth-stripped")
+
+
+def test_a_stripped_band_is_told_once_and_cuts_on_slowly(ran):
+    stripped = ran(wanted=3, spoil=in_state("stripped"))
+    sharp = ran(wanted=1)
+
+    assert "teeth-stripped" not in stripped.harm
+    assert stripped.job == "COMPLETE"
+    assert minutes_in_cut(stripped) > 3 * minutes_in_cut(sharp)
+
+
+def test_worn_teeth_cut_slower_and_wander_more_at_the_same_feed_force(ran):
+    worn, sharp = ran(spoil=in_state("worn")), ran()
+
+    assert minutes_in_cut(worn) > 1.5 * minutes_in_cut(sharp)
+    assert worn.saw.cuts[0].out_of_square > 2 * sharp.saw.cuts[0].out_of_square
+    assert worn.harm == sharp.harm == []
+
+
+def test_one_sided_set_cuts_out_of_square_at_nearly_the_same_pace(ran):
+    one_sided, sharp = ran(spoil=in_state("one-sided")), ran()
+
+    assert one_sided.harm == ["cut-out-of-square"]
+    assert minutes_in_cut(one_sided) < 1.3 * minutes_in_cut(sharp)
+    assert one_sided.saw.cuts[0].out_of_square > 5 * sharp.saw.cuts[0].out_of_square
+
+
+def test_a_band_inside_out_rubs_and_does_not_cut(ran):
+    hands = ran(band__teeth_face="inside out", hours=0.5)
+
+    assert hands.harm == ["band-rubbed"]
+    assert hands.saw.cuts == []
+    assert hands.saw.plant.head.place.position == pytest.approx(60 * MM, abs=1e-6)
+
+
+def test_a_new_band_is_sharp_and_the_right_way_round(ready):
+    hands = ready(band__teeth_face="inside out")
+    blade = hands.saw.plant.blade
+    blade.set_condition("worn")
+    blade.wear = 1.2
+    hands.set(band__wheel_cover="open")
+    hands.set(band__teeth_per_inch=6)
+
+    assert (blade.face, blade.condition.name, blade.wear) == ("forward", "sharp", 0.0)
+    assert blade.pitch_m == pytest.approx(25.4 * MM / 6)
+
+
+def test_a_band_is_changed_only_with_the_cover_open_and_the_band_still(ready):
+    hands = ready()
+    assert "cover" in hands.saw.blocked("band.teeth_per_inch")
+    hands.set(band__wheel_cover="open")
+    assert hands.saw.blocked("band.teeth_per_inch") == ""
+    hands.set(band__wheel_cover="closed")
+    hands.start("band.start")
+    hands.wait(3)
+    hands.set(band__wheel_cover="open")
+    assert "turns" in hands.saw.blocked("band.teeth_per_inch")
+
+
+def test_teeth_far_too_fast_for_the_metal_are_burnt_dull_within_a_cut(ran, told):
+    bar = Stock(STAINLESS, Round(60 * MM), 6.0, 12 * MM)
+    fast = ran(bar, speed_m_min=110)
+    right = ran(bar, speed_m_min=38)
+
+    assert "teeth-dulled" in fast.harm
+    assert "110 m/min in stainless steel" in told(fast, "teeth-dulled")
+    assert fast.saw.plant.blade.condition.name == "worn"
+    assert right.harm == []
+
+
+def test_wear_goes_with_the_length_of_the_cuts(ran):
+    one, three = ran(wanted=1), ran(wanted=3)
+
+    assert three.saw.plant.blade.wear == pytest.approx(3 * one.saw.plant.blade.wear, rel=1e-6)
+    assert 0.0 < one.saw.plant.blade.wear < 0.01
+
+
+def test_a_band_at_the_end_of_its_life_is_worn_without_any_harm(ran):
+    def nearly_done(plant):
+        plant.blade.wear = 0.9999
+
+    hands = ran(wanted=2, spoil=nearly_done)
+
+    assert hands.harm == []
+    assert hands.saw.plant.blade.condition.name == "worn"
+
+
+def test_a_band_started_with_its_teeth_in_the_bar_loses_them(ready, told):
+    hands = ready()
+    hands.grip_bar()
+    hands.start("band.start")
+    hands.wait(3)
+    hands.press("head.lower")
+    hands.until_in_metal()
+    hands.wait(20)
+    hands.tap("band.stop")
+    hands.wait(10)
+    hands.release("head.lower")
+    assert hands.harm == []
+    answer = hands.start("band.start")
+
+    assert answer.accepted
+    assert hands.harm == ["started-buried"]
+    assert "teeth lay in the cut" in told(hands, "started-buried")
+    assert hands.saw.plant.blade.condition.name == "stripped"
+
+
+def test_a_band_started_clear_of_its_kerf_does_no_harm(ready):
+    hands = ready()
+    hands.grip_bar()
+    hands.start("band.start")
+    hands.wait(3)
+    hands.press("head.lower")
+    hands.until_in_metal()
+    hands.wait(20)
+    hands.release("head.lower")
+    hands.tap("band.stop")
+    hands.hold_down("head.lift", 5)
+    hands.start("band.start")
+    hands.wait(3)
+    hands.press("head.lower")
+    hands.until(lambda: bool(hands.saw.cuts))
+
+    assert "started-buried" not in hands.harm

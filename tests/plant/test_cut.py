@@ -1,0 +1,229 @@
+"""The cut: how long it takes, what it leaves, and what is worked out anew when something changes."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.trade.sections import (
+    Angle,
+    IBeam,
+    Rectangle,
+    RectangularTube,
+    Round,
+    RoundTube,
+    Square,
+    SquareTube,
+)
+from sim.units import MM
+
+COARSE, FINE = 4, 18  # teeth an inch, so that none is stripped and no gullet packed
+SECTIONS = [
+    (Round(31.7 * MM), COARSE),
+    (Square(25.4 * MM), COARSE),
+    (Rectangle(60 * MM, 12.3 * MM), COARSE),
+    (RoundTube(42.4 * MM, 2.6 * MM), FINE),
+    (RectangularTube(50 * MM, 30 * MM, 3 * MM), FINE),
+    (SquareTube(40.1 * MM, 3.3 * MM), FINE),
+    (Angle(45 * MM, 5 * MM), FINE),
+    (IBeam(80 * MM, 42 * MM, 3.9 * MM, 5.9 * MM), FINE),
+]
+
+
+def begin_cut(hands):
+    """By hand, with the bar gripped and the band at 60 m/min: down until the band is in metal."""
+    hands.set_up()
+    hands.set(head__stop_hole=6)
+    hands.hold_down("head.lift", 3)
+    hands.band_speed()
+    hands.tap("cutting_vise.grip")
+    hands.until(lambda: hands.sees("B33"))
+    hands.start("band.start")
+    hands.wait(2)
+    hands.press("head.lower")
+    hands.until(lambda: hands.saw.plant.head.cutting is not None)
+
+
+def table(hands):
+    plan = hands.saw.plant.head.cutting
+    return plan.table if plan is not None else None
+
+
+def depth_m(hands):
+    bar = hands.saw.plant.bar
+    return bar.height_m - hands.saw.plant.head.place.position
+
+
+@pytest.mark.parametrize(("section", "teeth"), SECTIONS, ids=lambda v: type(v).__name__)
+def test_every_section_is_cut_through_in_the_time_of_its_table(
+    new_hands, stair_rod, section, teeth
+):
+    hands = new_hands(replace(stair_rod, section=section))
+    hands.set(band__teeth_per_inch=teeth)
+    begin_cut(hands)
+    if teeth == FINE:
+        hands.set(head__feed_valve_mm_min=30, head__feed_force_n=100)
+    expected_s = table(hands).duration_s
+    took_s = hands.until(lambda: bool(hands.saw.cuts))
+
+    assert took_s == pytest.approx(expected_s, abs=1e-5)
+    assert hands.saw.plant.head.cutting is None
+    hands.until(lambda: hands.sees("B12"))
+
+
+@pytest.mark.parametrize("seconds", [0.5, 3.0, 8.0])
+def test_a_cut_left_in_part_is_remembered_as_a_kerf(hands, seconds):
+    begin_cut(hands)
+    whole = table(hands)
+    hands.wait(seconds)
+    hands.release("head.lower")
+    assert hands.saw.plant.bar.kerf_depth_m == pytest.approx(whole.depth_at_m(seconds), abs=1e-7)
+    hands.hold_down("head.lift", 0.3)
+    lifted_m = hands.saw.plant.head.place.position
+    hands.press("head.lower")
+    air_s = hands.until(lambda: hands.saw.plant.head.cutting is not None)
+    left_s = hands.until(lambda: bool(hands.saw.cuts))
+
+    kerf_top_m = hands.saw.plant.bar.height_m - whole.depth_at_m(seconds)
+    assert air_s == pytest.approx((lifted_m - kerf_top_m) / (200 * MM / 60), abs=1e-4)
+    assert left_s == pytest.approx(whole.duration_s - seconds, abs=1e-4)
+    assert hands.lengths_mm() == [10.5]
+
+
+def test_a_bar_that_was_moved_has_no_kerf_under_the_band_any_more(hands):
+    begin_cut(hands)
+    hands.wait(3)
+    hands.release("head.lower")
+    hands.tap("band.stop")
+    hands.press("head.lift")
+    hands.until(lambda: hands.sees("B11"))
+    hands.release("head.lift")
+    assert hands.saw.plant.bar.kerf_depth_m > 0
+    hands.hold_down("shuttle.to_stop", 0.2)
+    hands.tap("shuttle_vise.grip")
+    hands.tap("cutting_vise.free")
+    hands.until(lambda: hands.sees("B34") and hands.sees("B31"))
+    hands.hold_down("shuttle.to_blade", 0.1)
+
+    assert hands.saw.plant.bar.kerf_depth_m == 0.0
+    assert hands.saw.plant.bar.work_top_m == hands.saw.plant.bar.height_m
+
+
+def test_a_cut_that_has_gone_through_leaves_no_kerf(hands):
+    begin_cut(hands)
+    hands.until(lambda: bool(hands.saw.cuts))
+
+    assert hands.saw.plant.bar.kerf_depth_m == 0.0
+    assert hands.saw.plant.bar.front_m == 0.0
+
+
+# What is worked out anew -----------------------------------------------------------------------
+
+
+def slow(hands):
+    hands.set(head__feed_valve_mm_min=6)
+
+
+def press_less(hands):
+    hands.set(head__feed_force_n=80)
+
+
+def run_faster(hands):
+    hands.hold_down("band.faster", 1)
+
+
+def run_to_the_limit(hands):
+    hands.hold_down("band.faster", 8)
+
+
+@pytest.mark.parametrize("change", [slow, press_less, run_faster, run_to_the_limit])
+def test_a_change_in_the_cut_is_worked_out_anew_from_where_the_band_is(hands, change):
+    begin_cut(hands)
+    hands.set(head__feed_valve_mm_min=100, head__feed_force_n=150)
+    hands.wait(1)
+    before = table(hands)
+    change(hands)
+    after = table(hands)
+    assert after is not None
+    assert after.duration_s != pytest.approx(before.duration_s, rel=1e-3)
+    depth = depth_m(hands)
+    left_s = hands.until(lambda: bool(hands.saw.cuts))
+
+    assert left_s == pytest.approx(after.duration_s - after.time_at_s(depth), abs=3e-6)
+
+
+def test_a_feed_valve_closed_in_the_cut_stands_and_opened_again_goes_on(hands):
+    begin_cut(hands)
+    whole_s = table(hands).duration_s
+    hands.wait(2)
+    hands.set(head__feed_valve_mm_min=0)
+    depth = depth_m(hands)
+    hands.wait(60)
+    assert depth_m(hands) == depth
+    assert hands.harm == []
+    hands.set(head__feed_valve_mm_min=200)
+
+    assert hands.until(lambda: bool(hands.saw.cuts)) == pytest.approx(whole_s - 2, abs=1e-4)
+
+
+def test_a_band_stopped_in_the_cut_stands_and_lifted_started_and_lowered_goes_on(hands):
+    begin_cut(hands)
+    whole_s = table(hands).duration_s
+    hands.wait(2)
+    hands.tap("band.stop")
+    depth = depth_m(hands)
+    hands.wait(10)
+    assert depth_m(hands) == depth
+    hands.release("head.lower")
+    hands.hold_down("head.lift", 0.2)
+    hands.start("band.start")
+    hands.wait(2)
+    hands.press("head.lower")
+    hands.until(lambda: table(hands) is not None)
+
+    assert hands.until(lambda: bool(hands.saw.cuts)) == pytest.approx(whole_s - 2, abs=1e-4)
+    assert "started-buried" not in hands.harm
+
+
+def test_the_same_cut_is_worked_out_once(hands):
+    hands.begin_job("trim", wanted=3)
+    plans = []
+    for _ in range(4):
+        hands.until(lambda: hands.saw.plant.head.cutting is not None)
+        plans.append(hands.saw.plant.head.cutting)
+        hands.until(lambda: hands.saw.plant.head.cutting is None)
+
+    assert all(one is plans[0] for one in plans)
+
+
+# What is left of the bar ------------------------------------------------------------------------
+
+
+def test_bar_pieces_and_kerfs_make_up_the_bar_that_was_loaded(hands):
+    hands.begin_job("trim", wanted=4)
+    hands.until_job("COMPLETE")
+    plant = hands.saw.plant
+
+    pieces_m = sum(piece.length_m for piece in plant.bar.pieces)
+    assert plant.bar.length_m + pieces_m + 5 * 1.5 * MM == pytest.approx(3.0, abs=1e-12)
+    assert [piece.at_us for piece in plant.bar.pieces] == [cut.at_us for cut in hands.saw.cuts]
+
+
+@pytest.mark.parametrize("front_mm", [0.4, 1.5])
+def test_a_face_that_is_only_skimmed_gives_no_piece(new_hands, stair_rod, front_mm):
+    hands = new_hands(replace(stair_rod, front_m=front_mm * MM))
+    hands.begin_job("trim", wanted=1)
+    hands.until(lambda: bool(hands.saw.cuts))
+
+    assert hands.lengths_mm() == [0.0]
+    assert hands.saw.plant.bar.pieces == []
+    assert hands.saw.plant.bar.length_m == pytest.approx(3.0 - front_mm * MM)
+    hands.until_job("COMPLETE")
+    assert hands.lengths_mm() == [0.0, 100.0]
+
+
+def test_with_no_bar_under_the_band_the_head_goes_down_through_air(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, front_m=0.0))
+    hands.begin_job("trim", wanted=1)
+    hands.until_step("LIFT_HEAD")
+
+    assert hands.saw.cuts == []

@@ -1,0 +1,305 @@
+"""The head: lift, descent, height stop, sinking without power, and what it meets."""
+
+from dataclasses import replace
+
+import pytest
+
+BAR_MM = 30
+
+
+def height_mm(hands):
+    return hands.saw.plant.head.place.position * 1e3
+
+
+def lowered_to(hands, mm):
+    """Bring the head down through the air with its valve, and stop it there."""
+    hands.set(head__feed_valve_mm_min=200)
+    hands.hold_down("head.lower", (height_mm(hands) - mm) / (200 / 60))
+    assert height_mm(hands) == pytest.approx(mm, abs=1e-3)
+
+
+def test_the_head_lifts_at_its_rate_and_stops_where_the_collar_says(hands):
+    hands.set_up()
+    lowered_to(hands, 40)
+    hands.press("head.lift")
+    took_s = hands.until(lambda: hands.sees("B11"))
+
+    assert took_s == pytest.approx(20 / 60, abs=1e-5)
+    hands.wait(10)
+    assert height_mm(hands) == pytest.approx(60, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("hole", "pin", "mm"),
+    [(3, "through", 60), (3, "under", 20), (5, "under", 60), (1, "under", 10)],
+)
+def test_the_pin_sets_the_height_and_under_the_collar_sets_it_too_low(hands, hole, pin, mm):
+    hands.set(head__stop_hole=hole, head__stop_pin=pin)
+
+    assert hands.saw.plant.head.stop_m * 1e3 == pytest.approx(mm)
+
+
+@pytest.mark.parametrize("mm_min", [10, 60, 250])
+def test_the_head_comes_down_through_air_at_the_feed_valves_rate(hands, mm_min):
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=mm_min)
+    top_mm = height_mm(hands)
+    hands.hold_down("head.lower", 6)
+
+    assert height_mm(hands) == pytest.approx(top_mm - mm_min / 10)
+
+
+def test_a_feed_valve_changed_on_the_way_down_changes_the_pace_at_once(hands):
+    hands.set_up()
+    top_mm = height_mm(hands)
+    hands.set(head__feed_valve_mm_min=60)
+    hands.press("head.lower")
+    hands.wait(10)
+    hands.set(head__feed_valve_mm_min=180)
+    hands.wait(10)
+
+    assert height_mm(hands) == pytest.approx(top_mm - 10 - 30)
+
+
+def test_a_feed_valve_fully_shut_holds_a_head_that_is_driven_down(hands):
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=0)
+    top_mm = height_mm(hands)
+    hands.hold_down("head.lower", 60)
+
+    assert height_mm(hands) == top_mm
+
+
+# Without control power ----------------------------------------------------------------------
+
+
+def test_without_control_power_the_head_sinks_at_the_feed_valves_rate(hands):
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=120)
+    top_mm = height_mm(hands)
+    hands.press("supply.emergency_stop")
+    hands.wait(10)
+    assert height_mm(hands) == pytest.approx(top_mm - 20)
+    hands.release("supply.emergency_stop")
+    hands.wait(5)
+    assert height_mm(hands) == pytest.approx(top_mm - 30)
+    hands.start("supply.control_on")
+    hands.wait(60)
+
+    assert height_mm(hands) == pytest.approx(top_mm - 30)
+
+
+def test_a_sinking_head_comes_to_rest_on_the_bar_or_at_the_bottom(new_hands, stair_rod):
+    for stock, rest_mm in ((stair_rod, BAR_MM), (replace(stair_rod, front_m=-0.01), -3)):
+        hands = new_hands(stock)
+        hands.set_up()
+        hands.press("supply.emergency_stop")
+        hands.wait(600)
+
+        assert height_mm(hands) == pytest.approx(rest_mm, abs=1e-3)
+        assert hands.harm == []
+
+
+def test_a_shut_feed_valve_holds_the_head_without_power_while_there_is_air(hands):
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=0)
+    top_mm = height_mm(hands)
+    hands.press("supply.emergency_stop")
+    hands.wait(3600)
+    assert height_mm(hands) == top_mm
+    hands.saw.plant.set_air(0.0)
+    hands.wait(2)
+
+    assert height_mm(hands) == pytest.approx(BAR_MM, abs=1e-3)
+
+
+def test_a_feed_valve_shut_on_a_sinking_head_stops_it(hands):
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=120)
+    hands.press("supply.emergency_stop")
+    hands.wait(5)
+    hands.set(head__feed_valve_mm_min=0)
+    mm = height_mm(hands)
+    hands.wait(60)
+
+    assert height_mm(hands) == mm
+
+
+def test_without_air_the_head_cannot_be_lifted(hands):
+    hands.set_up()
+    lowered_to(hands, 40)
+    hands.saw.plant.set_air(0.0)
+    hands.saw.bus.settle()
+    hands.hold_down("head.lift", 5)
+
+    assert height_mm(hands) == pytest.approx(40, abs=1e-3)
+    assert not hands.sees("B61")
+
+
+# The height stop and the next index ----------------------------------------------------------
+
+
+def run_two_pieces(hands, **settings):
+    hands.set_up()
+    hands.band_speed()
+    hands.set(**settings)
+    hands.set(job__wanted=2)
+    hands.arm()
+    hands.begin("trim")
+    hands.wait(600)
+
+
+@pytest.mark.parametrize(
+    "settings",
+    [
+        {"head__stop_hole": 1},
+        {"head__stop_pin": "under"},
+        {"head__stop_hole": 2, "head__stop_pin": "under"},
+    ],
+)
+def test_a_head_that_stops_too_low_has_the_next_index_drive_the_bar_into_the_band(hands, settings):
+    run_two_pieces(hands, **settings)
+
+    assert hands.harm == ["bar-into-band"]
+    assert hands.lengths_mm() == [10.5]
+    assert hands.sees("B11")
+    (harm,) = hands.saw.consequences
+    assert f"bar {BAR_MM} mm high" in harm.sentence
+    assert harm.at_us == hands.saw.clock.now_us
+
+
+@pytest.mark.parametrize(
+    "settings", [{"head__stop_hole": 2}, {"head__stop_hole": 4, "head__stop_pin": "under"}]
+)
+def test_a_head_that_stops_above_the_bar_lets_it_pass(hands, settings):
+    run_two_pieces(hands, **settings)
+
+    assert hands.harm == []
+    assert hands.lengths_mm() == [10.5, 100.0, 100.0]
+
+
+def test_after_the_run_is_wrecked_time_stands(hands):
+    run_two_pieces(hands, head__stop_hole=1)
+    now_us = hands.saw.clock.now_us
+    hands.wait(100)
+
+    assert hands.saw.clock.now_us == now_us
+
+
+def carried(hands, key="shuttle.to_blade"):
+    """Have the shuttle carry the bar by hand; the key stays down."""
+    hands.hold_down("shuttle.to_stop", 0.5)
+    hands.tap("shuttle_vise.grip")
+    hands.until(lambda: hands.sees("B34"))
+    hands.press(key)
+
+
+def test_bar_pushed_against_a_band_that_stands_low_in_front_of_it_collides(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, front_m=-0.02))
+    hands.set_up()
+    lowered_to(hands, 20)
+    carried(hands)
+    hands.wait(1)
+
+    assert hands.harm == ["bar-into-band"]
+    assert hands.saw.plant.bar.front_m == pytest.approx(0.0005, abs=1e-6)
+
+
+def test_a_head_let_down_in_front_of_moving_bar_is_run_into(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, front_m=-0.06))
+    hands.set_up()
+    lowered_to(hands, 30.5)
+    carried(hands)
+    hands.press("head.lower")
+    hands.wait(1)
+
+    assert hands.harm == ["bar-into-band"]
+
+
+def test_a_head_let_down_on_bar_that_has_just_come_under_it_is_a_collision(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, front_m=-0.005))
+    hands.set_up()
+    lowered_to(hands, 30.3)
+    carried(hands)
+    hands.press("head.lower")
+    hands.wait(1)
+
+    assert hands.harm[0] == "bar-into-band"
+    assert "head came down" in hands.saw.consequences[0].sentence
+
+
+def test_bar_drawn_back_with_the_band_in_its_kerf_collides(hands):
+    hands.set_up()
+    cut_in_part(hands)
+    hands.tap("band.stop")
+    hands.wait(4)
+    hands.tap("cutting_vise.free")
+    carried(hands, "shuttle.to_stop")
+    hands.wait(1)
+
+    assert hands.harm == ["bar-into-band"]
+
+
+# On to metal ---------------------------------------------------------------------------------
+
+
+def cut_in_part(hands, seconds=3.0):
+    """By hand: band on at 60 m/min, the bar gripped, head down into the bar, and stopped there."""
+    hands.band_speed()
+    hands.tap("cutting_vise.grip")
+    hands.until(lambda: hands.sees("B33"))
+    hands.start("band.start")
+    hands.wait(2)
+    hands.press("head.lower")
+    hands.until(lambda: hands.saw.plant.head.cutting is not None)
+    hands.wait(seconds)
+    hands.release("head.lower")
+
+
+def test_a_band_pressed_on_the_bar_at_rest_has_its_teeth_chipped(hands):
+    hands.set_up()
+    hands.press("head.lower")
+    hands.wait(60)
+    assert hands.harm == ["teeth-pressed"]
+    hands.set(head__feed_valve_mm_min=100)
+    hands.set(head__feed_force_n=200)
+    hands.wait(10)
+    assert hands.harm == ["teeth-pressed"]
+    assert height_mm(hands) == pytest.approx(BAR_MM, abs=1e-3)
+
+
+def test_a_head_that_sinks_on_to_the_bar_without_power_does_no_harm(hands):
+    hands.set_up()
+    hands.press("supply.emergency_stop")
+    hands.wait(60)
+
+    assert hands.harm == []
+
+
+def test_bar_that_no_vise_holds_is_snatched(hands):
+    hands.set_up()
+    hands.start("band.start")
+    hands.wait(2)
+    hands.press("head.lower")
+    hands.wait(60)
+
+    assert hands.harm == ["bar-snatched"]
+
+
+def test_a_vise_freed_in_the_cut_loses_the_bar(hands):
+    hands.set_up()
+    cut_in_part(hands)
+    hands.press("head.lower")
+    hands.wait(1)
+    hands.tap("cutting_vise.free")
+
+    assert hands.harm == ["grip-lost"]
+
+
+def test_a_vise_freed_with_the_head_at_rest_in_the_kerf_loses_nothing(hands):
+    hands.set_up()
+    cut_in_part(hands)
+    hands.tap("cutting_vise.free")
+    hands.wait(5)
+
+    assert hands.harm == []

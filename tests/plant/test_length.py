@@ -1,0 +1,200 @@
+"""The length of the piece: index travel, backlash, and what the shuttle does to the bar."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.units import MM
+
+BACKLASH_MM = 0.15
+
+
+def pieces_of(hands, counter_readings_mm, wanted=3):
+    """Run a job with the counter turned to each reading in turn; return the lengths in mm."""
+    hands.set_up()
+    for reading in counter_readings_mm:
+        hands.set(shuttle__counter_mm=reading)
+    hands.band_speed()
+    hands.set(job__wanted=wanted)
+    hands.arm()
+    hands.begin("trim")
+    hands.until_job("COMPLETE")
+    assert hands.harm == []
+    return [cut.length_m / MM for cut in hands.saw.cuts if not cut.trim]
+
+
+@pytest.mark.parametrize("piece_mm", [3.5, 41.25, 100.0, 237.05, 590.0])
+def test_the_index_gives_the_piece_to_the_last_bit_of_its_length(hands, piece_mm):
+    lengths = pieces_of(hands, [min(piece_mm + 6.5, 600), piece_mm + 1.5])
+
+    assert lengths == [pytest.approx(piece_mm, abs=1e-9)] * 3
+
+
+def test_a_counter_turned_up_to_its_setting_makes_pieces_short_by_the_backlash(hands):
+    lengths = pieces_of(hands, [80.0, 101.5])
+
+    assert lengths == [pytest.approx(100.0 - BACKLASH_MM, abs=1e-9)] * 3
+
+
+def test_running_past_and_back_takes_the_backlash_out(hands):
+    lengths = pieces_of(hands, [80.0, 101.5, 106.5, 101.5])
+
+    assert lengths == [pytest.approx(100.0, abs=1e-9)] * 3
+
+
+def test_another_machines_backlash_and_kerf_go_into_the_piece(new_hands):
+    hands = new_hands()
+    machine = replace(hands.machine, backlash_m=0.4 * MM, kerf_m=2.0 * MM)
+    lengths = pieces_of(new_hands(machine=machine), [80.0, 102.0])
+
+    assert lengths == [pytest.approx(99.6, abs=1e-9)] * 3
+
+
+def test_the_shuttle_takes_the_bar_along_only_while_its_vise_alone_grips(hands):
+    hands.set_up()
+    front_m = hands.saw.plant.bar.front_m
+    hands.hold_down("shuttle.to_stop", 0.3)
+    hands.hold_down("shuttle.to_blade", 0.1)
+    assert hands.saw.plant.bar.front_m == front_m
+    hands.tap("shuttle_vise.grip")
+    hands.until(lambda: hands.sees("B34"))
+    shuttle_m = hands.places[0]
+    hands.hold_down("shuttle.to_blade", 0.1)
+
+    assert hands.saw.plant.bar.front_m == pytest.approx(front_m + 0.015)
+    assert hands.places[0] == pytest.approx(shuttle_m - 0.015)
+
+
+def test_the_bar_can_be_drawn_back_too(hands):
+    hands.set_up()
+    hands.tap("shuttle_vise.grip")
+    hands.until(lambda: hands.sees("B34"))
+    hands.hold_down("shuttle.to_stop", 0.1)
+
+    assert hands.saw.plant.bar.front_m == pytest.approx(0.012 - 0.015)
+    assert hands.harm == []
+
+
+def test_a_bar_driven_while_both_vises_hold_it_is_scored_once_and_stays(hands):
+    hands.set_up()
+    hands.grip_bar()
+    front_m = hands.saw.plant.bar.front_m
+    hands.press("shuttle.to_stop")
+    hands.set(cutting_vise__pressure_bar=20)
+    hands.set(shuttle_vise__pressure_bar=20)
+    hands.wait(0.2)
+    hands.release("shuttle.to_stop")
+
+    assert hands.harm == ["bar-scored"]
+    assert hands.saw.plant.bar.front_m == front_m
+
+
+def test_a_vise_let_go_on_the_way_leaves_the_bar_where_it_is(hands):
+    hands.set_up()
+    hands.tap("shuttle_vise.grip")
+    hands.until(lambda: hands.sees("B34"))
+    hands.press("shuttle.to_stop")
+    hands.wait(0.1)
+    hands.tap("shuttle_vise.free")
+    front_m = hands.saw.plant.bar.front_m
+    hands.wait(0.2)
+
+    assert hands.saw.plant.bar.front_m == front_m == pytest.approx(0.012 - 0.015)
+    assert hands.places[0] == pytest.approx(0.045)
+
+
+def test_a_screw_wound_down_pushes_a_shuttle_that_stands_at_the_stop(hands):
+    hands.set_up()
+    hands.press("shuttle.to_stop")
+    hands.until(lambda: hands.sees("B21"))
+    hands.release("shuttle.to_stop")
+    hands.set(shuttle__counter_mm=90)
+
+    assert hands.places[0] == pytest.approx(0.09)
+    assert hands.sees("B21")
+
+
+def test_a_shuttle_stopped_in_the_instant_it_was_started_is_still_forward(hands):
+    hands.set_up()
+    hands.press("shuttle.to_stop")
+    hands.wait(0)
+    hands.release("shuttle.to_stop")
+    hands.wait(1)
+
+    assert hands.sees("B22")
+    hands.press("shuttle.to_blade")
+    hands.wait(1)
+    assert hands.state("shuttle") == "FORWARD"
+    assert not hands.sees("Y21")
+
+
+def test_the_bar_sensor_opens_where_the_bar_ends(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, length_m=0.4, front_m=0.0))
+    hands.set_up(piece_mm=300)
+    assert hands.sees("B53")
+    hands.press("shuttle.to_stop")
+    hands.until(lambda: not hands.sees("B53"))
+    assert hands.places[0] == pytest.approx(0.4 - 0.150 - 0.080, abs=1e-6)
+    hands.release("shuttle.to_stop")
+    hands.press("shuttle.to_blade")
+    hands.until(lambda: hands.sees("B53"))
+
+    assert hands.places[0] == pytest.approx(0.4 - 0.150 - 0.080, abs=1e-6)
+
+
+def test_a_screw_that_pushed_the_shuttle_back_over_the_bars_end_lets_it_be_found_again(
+    new_hands, stair_rod
+):
+    hands = new_hands(replace(stair_rod, length_m=0.4, front_m=0.0))
+    hands.set_up(piece_mm=300)
+    hands.press("shuttle.to_stop")
+    hands.until(lambda: hands.sees("B21"))
+    hands.release("shuttle.to_stop")
+    assert not hands.sees("B53")
+    hands.set(shuttle__counter_mm=100)
+    assert hands.sees("B53")
+    hands.set(shuttle__counter_mm=300)
+    hands.press("shuttle.to_stop")
+    hands.until(lambda: hands.sees("B21"))
+
+    assert not hands.sees("B53")
+
+
+def test_a_bar_carried_back_keeps_its_end_at_the_sensor(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, length_m=0.26, front_m=0.0))
+    hands.set_up(piece_mm=300)
+    hands.tap("shuttle_vise.grip")
+    hands.until(lambda: hands.sees("B34"))
+    hands.press("shuttle.to_stop")
+    edges = []
+    for _ in range(25):
+        hands.wait(0.1)
+        edges.append(hands.sees("B53"))
+        hands.saw.state()
+        hands.saw.bus.settle()
+
+    assert all(edges)
+    assert hands.sees("B21")
+
+
+def test_a_bar_too_short_for_the_jaws_is_never_gripped(new_hands, stair_rod):
+    hands = new_hands(replace(stair_rod, length_m=0.22, front_m=0.0))
+    hands.set_up()
+    hands.tap("shuttle_vise.grip")
+    hands.wait(30)
+
+    assert not hands.sees("B34")
+    assert not hands.sees("B53")
+
+
+def test_a_fresh_bar_loaded_while_the_old_one_is_carried_lies_where_it_was_put(hands, stair_rod):
+    hands.set_up()
+    hands.tap("shuttle_vise.grip")
+    hands.until(lambda: hands.sees("B34"))
+    hands.press("shuttle.to_stop")
+    hands.wait(0.1)
+    hands.saw.plant.load(replace(stair_rod, front_m=0.03))
+
+    assert hands.saw.plant.bar.front_m == pytest.approx(0.03)
+    hands.wait(0.1)
+    assert hands.saw.plant.bar.front_m == pytest.approx(0.015)

@@ -1,0 +1,73 @@
+"""The loose support roller: in for a short bar cut by hand, out before the shuttle comes."""
+
+import pytest
+
+from sim.plant.bar import Stock
+from sim.trade.sections import Round
+from sim.units import MM
+
+
+def cut_by_hand(ready, steel, length_mm, roller):
+    """Cut a bar that stands 12 mm past the blade, by hand, with coolant."""
+    stock = Stock(steel, Round(60 * MM), length_mm * MM, 12 * MM)
+    hands = ready(stock)
+    hands.hold_down("shuttle.to_stop", 3)
+    hands.set(shuttle__support_roller=roller)
+    hands.tap("cutting_vise.grip")
+    hands.until(lambda: hands.sees("B33"))
+    hands.tap("coolant.flow")
+    hands.start("band.start")
+    hands.wait(3)
+    hands.press("head.lower")
+    hands.until(lambda: bool(hands.saw.cuts))
+    return hands
+
+
+@pytest.mark.parametrize("behind_mm", [80, 110, 140])
+def test_a_short_bar_hangs_and_is_cut_out_of_square_without_the_roller(
+    ready, steel, told, behind_mm
+):
+    bare = cut_by_hand(ready, steel, behind_mm + 12, "out")
+    held = cut_by_hand(ready, steel, behind_mm + 12, "in")
+
+    # a step of 0.6 mm over what lies behind the blade
+    assert bare.harm == ["cut-out-of-square"]
+    tilt_mm = 100 * 0.6 / behind_mm
+    assert bare.saw.cuts[0].square_mm_per_100_mm == pytest.approx(tilt_mm, abs=0.06)
+    assert held.harm == []
+
+
+def test_a_bar_that_reaches_the_shuttle_vise_needs_no_roller(ready, steel):
+    assert cut_by_hand(ready, steel, 200, "out").harm == []
+
+
+def test_a_roller_left_in_is_struck_by_the_shuttle_and_knocked_out(ran, told):
+    hands = ran(wanted=3, shuttle__support_roller="in")
+
+    assert hands.harm == ["roller-struck"]
+    assert "150 mm/s" in told(hands, "roller-struck")
+    assert hands.saw.read("shuttle.support_roller") == "out"
+    assert hands.lengths_mm() == [112.0, 100.0, 100.0]
+
+
+def test_a_throttled_shuttle_strikes_it_more_slowly(ran, told):
+    hands = ran(shuttle__support_roller="in", spoil=lambda p: p.shuttle.throttle(0.5))
+
+    assert "75 mm/s" in told(hands, "roller-struck")
+
+
+def test_the_roller_is_struck_where_it_stands(ready):
+    hands = ready()
+    hands.hold_down("shuttle.to_stop", 5)
+    hands.set(shuttle__support_roller="in")
+    hands.press("shuttle.to_blade")
+    hands.until(lambda: "roller-struck" in hands.harm)
+
+    assert hands.saw.plant.shuttle.place.position == pytest.approx(60 * MM, abs=1e-6)
+
+
+def test_there_is_no_room_for_the_roller_with_the_shuttle_forward(ready):
+    hands = ready()
+    assert "Send it to the stop" in hands.saw.blocked("shuttle.support_roller")
+    hands.hold_down("shuttle.to_stop", 5)
+    assert hands.saw.blocked("shuttle.support_roller") == ""

@@ -1,0 +1,131 @@
+"""Band tension: its switch, what too much and too little does, and the pull the wheels pass on."""
+
+from math import exp, pi
+
+import pytest
+
+AREA_MM2 = 34 * 1.1
+BENDING_MPA = 210e3 * 1.1 / 450
+
+
+@pytest.mark.parametrize(
+    ("mpa", "made"), [(149, False), (151, True), (230, True), (299, True), (301, False)]
+)
+def test_the_tension_switch_makes_from_150_to_300_mpa(hands, mpa, made):
+    hands.set(band__tension_mpa=mpa)
+
+    assert hands.sees("B51") is made
+
+
+def test_a_slack_band_cannot_be_started(ready):
+    hands = ready(band__tension_mpa=120)
+    answer = hands.start("band.start")
+
+    assert not answer.accepted
+    assert "B51" in answer.sentence
+
+
+def test_a_running_band_that_is_slackened_trips_and_below_its_limit_is_thrown(ready, told):
+    hands = ready()
+    hands.start("band.start")
+    hands.wait(3)
+    hands.set(band__tension_mpa=100)
+    assert hands.state("band") == "TRIPPED"
+    assert hands.harm == []
+    hands.set(band__tension_mpa=50)
+
+    assert hands.harm == ["band-thrown"]
+    assert hands.saw.plant.site.wrecked
+    assert "50 MPa" in told(hands, "band-thrown")
+
+
+def test_a_slack_band_at_rest_does_no_harm(ready):
+    hands = ready(band__tension_mpa=0)
+    hands.wait(60)
+
+    assert hands.harm == []
+
+
+def test_a_band_drawn_beyond_its_weld_breaks_bending_counted(hands, told):
+    limit_mpa = 900 - BENDING_MPA
+    hands.set(band__tension_mpa=limit_mpa - 1)
+    assert hands.harm == []
+    hands.set(band__tension_mpa=limit_mpa + 1)
+
+    assert hands.harm == ["band-broken"]
+    assert f"{limit_mpa + 1 + BENDING_MPA:.0f} MPa" in told(hands, "band-broken")
+
+
+def test_weak_washers_slacken_the_band_at_the_same_screw(hands):
+    hands.saw.plant.band.tension.weaken(0.4)
+    hands.saw.bus.settle()
+
+    assert hands.saw.plant.band.tension.stress_pa == pytest.approx(0.6 * 230e6)
+    assert not hands.sees("B51")
+    hands.set(band__tension_mpa=300)
+    assert hands.sees("B51")
+
+
+def test_a_slack_band_with_its_switch_jumpered_slips_on_its_wheels(ran, told):
+    mpa = 70.0
+    grip = exp(0.1 * pi)
+    limit_n = 2 * mpa * AREA_MM2 * (grip - 1) / (grip + 1)
+    asked = {"head__feed_force_n": 1000, "head__feed_valve_mm_min": 250}
+
+    def jumper(plant):
+        plant.site.bus.distort("B51", lambda _driven: True)
+        plant.band.tension.set_screw(mpa * 1e6)
+
+    hands = ran(spoil=jumper, cutting_vise__pressure_bar=60, **asked)
+
+    assert hands.harm[-1] == "band-stalled"
+    assert f"passes on {limit_n:.0f} N" in told(hands, "band-stalled")
+    assert hands.job == "STOPPED"
+    assert hands.reason == "the band fell below its speed in the cut"
+    assert hands.saw.cuts == []
+
+
+def test_a_worn_belt_stalls_the_band_and_a_sound_one_does_not(ran, told):
+    worn = ran(spoil=lambda plant: plant.band.wear_belt(0.1))
+
+    assert worn.harm == ["band-stalled"]
+    assert "passes on 250 N" in told(worn, "band-stalled")
+    assert worn.job == "STOPPED"
+    assert ran(spoil=lambda plant: plant.band.wear_belt(0.2)).harm == []
+
+
+def test_a_band_stalled_in_the_metal_stands_under_a_running_motor_until_it_is_stopped(ready):
+    hands = ready()
+    hands.saw.plant.band.wear_belt(0.05)
+    hands.grip_bar()
+    hands.start("band.start")
+    hands.wait(3)
+    hands.press("head.lower")
+    hands.until(lambda: "band-stalled" in hands.harm)
+    hands.wait(0.4)
+
+    assert not hands.sees("B1")
+    assert hands.state("band") == "TRIPPED"
+    assert not hands.sees("Q1")
+
+
+def test_a_dry_hard_cut_warms_the_band_until_its_switch_lets_go(ran):
+    cut = {
+        "head__feed_force_n": 1200, "head__feed_valve_mm_min": 250,
+        "cutting_vise__pressure_bar": 60, "band__tension_mpa": 160,
+    }  # fmt: skip
+    wet = ran(speed_m_min=100.0, wanted=3, **cut)
+    dry = ran(speed_m_min=100.0, wanted=3, coolant__level_percent=0, **cut)
+
+    assert wet.job == "COMPLETE"
+    assert dry.job == "STOPPED"
+    assert dry.reason == "the band lost its tension"
+
+
+def test_a_band_that_has_cooled_has_its_tension_back(ran):
+    hands = ran(head__feed_force_n=600, coolant__level_percent=0, cutting_vise__pressure_bar=40)
+    warm_pa = hands.saw.plant.band.tension.stress_pa
+    hands.wait(3600)
+
+    assert warm_pa < 229e6
+    assert hands.saw.plant.band.tension.stress_pa == pytest.approx(230e6)

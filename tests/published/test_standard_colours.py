@@ -1,0 +1,61 @@
+"""The colours of lamps against IEC 60073 and IEC 60204-1, table for indicator lights.
+
+Nobody here has read the standards. FOUND on two pages about EN 60204-1: red emergency, yellow
+abnormal, blue mandatory, green normal; MEMORY: white neutral.
+"""
+
+import pytest
+
+from sim.control.lamps import LAMPS, lit
+
+MEANING = {
+    "red": "emergency",
+    "yellow": "abnormal",
+    "green": "normal",
+    "blue": "mandatory",
+    "white": "neutral",
+}
+WHAT_IT_SAYS = {
+    "ready": "normal",
+    "band fault": "abnormal",
+    "deviation": "abnormal",
+    "overload": "abnormal",
+    "bar end": "abnormal",
+    "air low": "abnormal",
+    "oil low": "abnormal",
+    "coolant low": "abnormal",
+}
+
+
+@pytest.mark.parametrize("lamp", LAMPS, ids=lambda lamp: lamp.word)
+def test_a_lamp_has_the_colour_of_what_it_says(lamp):
+    assert MEANING[lamp.colour] == WHAT_IT_SAYS[lamp.word]
+
+
+def test_every_lamp_of_the_desk_is_there_once():
+    assert [lamp.word for lamp in LAMPS] == list(WHAT_IT_SAYS)
+
+
+def test_colour_never_stands_alone_two_meanings_have_two_shapes():
+    looks = {(lamp.colour, lamp.shape) for lamp in LAMPS}
+
+    assert len({colour for colour, _ in looks}) == len(looks)
+    assert len({shape for _, shape in looks}) == len(looks)
+    assert all(lamp.word for lamp in LAMPS)
+
+
+def test_ready_is_lit_only_while_nothing_abnormal_is(hands):
+    hands.set_up()
+    image = hands.saw.controller.image
+    assert [lamp.word for lamp in lit(image)] == ["ready"]
+    for tag, word in [("B53", "bar end"), ("B61", "air low"), ("B62", "oil low")]:
+        hands.stick(tag, False)
+        assert [lamp.word for lamp in lit(image)] == [word]
+        hands.mend(tag)
+    hands.tap("supply.drive_stop")
+    assert [lamp.word for lamp in lit(image)] == ["band fault"]
+    hands.tap("supply.reset")
+    assert [lamp.word for lamp in lit(image)] == ["ready"]
+    hands.press("supply.emergency_stop")
+
+    assert lit(image) == ()

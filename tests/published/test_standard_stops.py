@@ -1,0 +1,228 @@
+"""Stopping against ISO 13850, IEC 60204-1 and ISO 14118.
+
+Nobody here has read these standards. FOUND: quoted on a switch maker's page about ISO 13850, in the
+text of a machinery directive, or in pages that explain IEC 60204-1; MEMORY: recalled, clause numbers
+and all, and perhaps off by an edition.
+"""
+
+import pytest
+
+STATES = (
+    "at rest",
+    "band running",
+    "shuttle moving by hand",
+    "head lowering by hand",
+    "indexing",
+    "cutting",
+    "lifting",
+    "held",
+    "complete",
+    "reset and waiting",
+)
+HAZARDOUS = {"Q1", "Q2", "Q3", "Y11", "Y12", "Y21", "Y22", "Y31", "Y32", "Y33", "Y34", "M2", "M3"}
+
+
+def bring_to(hands, state):
+    if state in ("indexing", "held"):
+        hands.begin_and_get_to("SHUTTLE_TO_BLADE")
+    elif state == "cutting":
+        hands.begin_job("piece")
+        hands.until_in_metal()
+    elif state == "lifting":
+        hands.begin_and_get_to("LIFT_HEAD")
+    elif state == "complete":
+        hands.begin_job("trim", wanted=1)
+        hands.until_job("COMPLETE")
+    else:
+        hands.set_up()
+    if state == "held":
+        hands.tap("job.hold")
+    elif state == "reset and waiting":
+        hands.arm()
+    elif state == "band running":
+        hands.start("band.start")
+        hands.wait(2)
+        hands.press("band.faster")
+    elif state == "shuttle moving by hand":
+        hands.press("shuttle.to_stop")
+    elif state == "head lowering by hand":
+        hands.press("head.lower")
+    hands.wait(0.05)
+
+
+@pytest.fixture(params=STATES)
+def anywhere(request, hands):
+    """A saw in one of its states and modes."""
+    bring_to(hands, request.param)
+    return hands
+
+
+# ISO 13850 ------------------------------------------------------------------------------------
+
+
+def test_an_emergency_stop_overrides_everything_in_every_state_and_mode(anywhere):
+    # FOUND: available and operational at all times; overrides all other functions in all modes.
+    anywhere.press("supply.emergency_stop")
+
+    assert anywhere.on & HAZARDOUS == set()
+    assert anywhere.on == set()
+    assert anywhere.job in ("ABORTING", "ABORTED")
+
+
+def test_the_command_stays_until_it_is_reset_by_hand(anywhere):
+    # FOUND: the command is held (latched) until reset by an intended human action.
+    anywhere.press("supply.emergency_stop")
+    for key in ("supply.reset", "job.arm", "band.stop"):
+        anywhere.tap(key)
+    anywhere.start("supply.control_on")
+    anywhere.wait(3600)
+
+    assert anywhere.state("supply") == "EMERGENCY"
+    assert anywhere.on == set()
+
+
+def test_reset_does_not_restart_but_only_permits_restarting(anywhere):
+    # FOUND: disengaging must not restart, only permit restarting.
+    anywhere.press("supply.emergency_stop")
+    anywhere.wait(10)
+    before = anywhere.places
+    anywhere.release("supply.emergency_stop")
+    assert anywhere.on == set()
+    anywhere.wait(3600)
+
+    assert anywhere.on == set()
+    assert anywhere.places[0] == before[0]
+    assert anywhere.start("supply.control_on") is not None
+    assert anywhere.on == {"K1", "Q2"}
+
+
+def test_a_start_key_held_from_before_needs_to_be_pressed_afresh(hands):
+    # DERIVED from the rule above: an old edge is no fresh start.
+    bring_to(hands, "at rest")
+    hands.press("supply.emergency_stop")
+    hands.press("supply.two_hand", "supply.control_on", "band.start", "job.begin_on_piece")
+    hands.release("supply.emergency_stop")
+    hands.wait(10)
+
+    assert hands.on == set()
+
+
+def test_an_emergency_stop_wins_over_a_start_held_with_both_hands(hands):
+    hands.control_on()
+    hands.press("supply.two_hand", "band.start")
+    hands.wait(1)
+    hands.press("supply.emergency_stop")
+    hands.wait(10)
+
+    assert hands.on == set()
+    hands.release("supply.emergency_stop")
+    hands.wait(10)
+    assert hands.on == set()
+
+
+def test_it_is_a_category_0_stop_power_goes_at_once_and_the_band_coasts(hands):
+    # FOUND: category 0 removes the power to the actuators at once; an emergency stop is 0 or 1.
+    bring_to(hands, "cutting")
+    hands.press("supply.emergency_stop")
+
+    assert hands.on == set()
+    assert hands.saw.plant.band.speed_m_s > 0
+    hands.wait(3.1)
+    assert hands.saw.plant.band.speed_m_s == 0
+
+
+def test_the_emergency_stop_shuts_when_its_wire_is_cut(hands):
+    # The contact is normally closed: a cut wire acts as a pressed button.
+    bring_to(hands, "cutting")
+    hands.stick("S1", False)
+
+    assert hands.on == set()
+
+
+# IEC 60204-1 ----------------------------------------------------------------------------------
+
+
+def test_hold_is_a_category_2_stop_controlled_with_the_power_kept(hands):
+    # FOUND: category 2 is a controlled stop with power kept.
+    bring_to(hands, "indexing")
+    hands.tap("job.hold")
+
+    assert {"K1", "Q2"} <= hands.on
+    assert not hands.on & {"Y21", "Y22"}
+
+
+def test_a_stop_has_priority_over_a_start_pressed_with_it(hands):
+    # MEMORY (9.2.2): stop functions override start functions.
+    hands.control_on()
+    hands.press("supply.drive_stop")
+    hands.start("band.start")
+    assert not hands.sees("Q1")
+    hands.release("supply.drive_stop")
+    hands.wait(10)
+
+    assert not hands.sees("Q1")
+
+
+@pytest.mark.parametrize("tag", ["B41", "B42"])
+def test_closing_a_guard_starts_nothing(hands, tag):
+    # MEMORY (9.3.1): closing or resetting an interlocking guard starts no hazardous operation.
+    hands.begin_job("piece")
+    hands.until_in_metal()
+    hands.stick(tag, False)
+    hands.until_job("STOPPED")
+    hands.mend(tag)
+    hands.wait(3600)
+
+    assert not hands.on & (HAZARDOUS - {"Q2"})
+
+
+def test_a_start_needs_its_safeguards_in_place(hands):
+    # MEMORY (9.2.3.2): start only with all safeguards in place and functional.
+    hands.control_on()
+    for tag in ("B41", "B42"):
+        hands.stick(tag, False)
+        assert not hands.start("band.start").accepted
+        hands.mend(tag)
+
+    assert hands.start("band.start").accepted
+
+
+def test_the_supply_coming_back_restarts_nothing(anywhere):
+    # MEMORY (7.5); FOUND for the disconnector: off while cycling, all dead; on again, no motion.
+    anywhere.release("supply.isolator")
+    assert anywhere.on == set()
+    assert anywhere.state("supply") == "DEAD"
+    anywhere.wait(5)
+    anywhere.press("supply.isolator")
+    anywhere.wait(3600)
+
+    assert anywhere.on == set()
+    assert anywhere.job != "EXECUTE"
+
+
+def test_a_key_that_moves_something_while_held_stops_it_when_let_go(hands):
+    # MEMORY (9.2.3.7): hold-to-run.
+    hands.set_up()
+    for key in ("shuttle.to_stop", "head.lower"):
+        hands.press(key)
+        hands.wait(0.2)
+        moving = hands.places
+        hands.release(key)
+        stopped = hands.places
+        hands.wait(10)
+
+        assert hands.places == stopped
+        assert stopped == moving
+
+
+# ISO 14118 ------------------------------------------------------------------------------------
+
+
+def test_gravity_is_an_energy_that_a_stop_does_not_take_away(hands):
+    # FOUND (scope): stored energy, gravity among it, is a source of unexpected start-up. The saw
+    # lets its head sink, so that it comes to rest low, unless the feed valve is shut.
+    hands.set_up()
+    hands.press("supply.emergency_stop")
+    hands.wait(600)
+
+    assert hands.saw.plant.head.place.position <= hands.saw.plant.bar.height_m

@@ -1,0 +1,345 @@
+"""Debrief, class report and orders from the command line."""
+
+import csv
+import io
+import json
+import os
+import subprocess
+import sys
+from html.parser import HTMLParser
+from statistics import mean
+
+import pytest
+
+from sim import cli
+from sim.drill.autopilot import as_found, whole_job
+from sim.drill.class_report import class_of, csv_of
+from sim.drill.debrief import debrief, finish
+from sim.drill.opening import open_recorded
+from sim.drill.orders import Order, give
+from sim.drill.replay import replay
+from sim.records.chain import read_chain
+
+
+@pytest.fixture
+def drycycle(capsys, monkeypatch, tmp_path):
+    """The command `drycycle`, with a record folder of its own."""
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
+
+    def run(*words):
+        monkeypatch.setattr(sys, "argv", ["drycycle", *map(str, words)])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        out, err = capsys.readouterr()
+        return ended.value.code or 0, out, err
+
+    return run
+
+
+def drill(path, *, who="", good=True):
+    """Play a drill, well or badly, to its close; return its debrief."""
+    session = open_recorded("posts-come-out-short", path, who)
+    session.inspect("stop-play", "not as it should be")
+    session.diagnose("counter-from-below" if good else "variator-forced")
+    session.put_right("counter-from-below")
+    if not good:
+        session.inspect("pulley")
+    as_found(session, 1)
+    return finish(session)
+
+
+def classroom(folder):
+    """Three people, five sessions; return what each came to."""
+    folder.mkdir()
+    worth = [
+        ("bench-02", drill(folder / "a.jsonl", who="bench-02")),
+        ("bench-01", drill(folder / "b.jsonl", who="bench-01", good=False)),
+        ("bench-01", drill(folder / "c.jsonl", who="bench-01")),
+        ("not named", drill(folder / "d.jsonl")),
+    ]
+    (folder / "more").mkdir()
+    session = open_recorded("rail-posts", folder / "more" / "e.jsonl", "bench-02")
+    whole_job(session)
+    return [*worth, ("bench-02", finish(session))]
+
+
+# Debrief ----------------------------------------------------------------------------------
+
+
+def test_a_record_is_debriefed_in_words_as_it_was_at_the_close(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    found = drill(path, who="bench-07")
+
+    code, out, err = drycycle("debrief", path)
+
+    assert (code, err) == (0, "")
+    assert f"Passed, {found.score} of 100." in out
+    assert "0:30.0: Try the length stop for play" in out
+    assert "100% Length counter approached from the wrong side" in out
+    assert "Your way to the cause: Try the length stop for play (30 s), 30 s." in out
+    assert "1 of 1 expectation came true." in out
+
+
+def test_a_debrief_as_json_has_every_part_of_it(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    found = drill(path)
+
+    code, out, _ = drycycle("debrief", path, "--json")
+    told = json.loads(out)
+
+    assert code == 0
+    assert told["same"] is True
+    assert (told["score"], told["scenario"]) == (found.score, "posts-come-out-short")
+    assert {"parts", "timeline", "steps", "safety", "way_best", "cost", "redundant"} <= set(told)
+
+
+def test_a_debrief_goes_into_one_page(drycycle, tmp_path):
+    record, page = tmp_path / "one.jsonl", tmp_path / "one.html"
+    found = drill(record)
+
+    code, out, _ = drycycle("debrief", record, "-o", page)
+    text = page.read_text(encoding="utf-8")
+
+    assert code == 0
+    assert f"{found.score} of 100" in out
+    assert text.startswith("<!DOCTYPE html>")
+    assert "http" not in text
+    HTMLParser().feed(text)
+
+
+@pytest.mark.parametrize("name", ["none.jsonl", "empty.jsonl", "other.jsonl", "cut.jsonl"])
+def test_a_debrief_of_what_is_no_whole_record_is_one_line_and_exit_2(name, drycycle, tmp_path):
+    drill(tmp_path / "whole.jsonl")
+    (tmp_path / "empty.jsonl").write_bytes(b"")
+    (tmp_path / "other.jsonl").write_text("{}", encoding="utf-8")
+    (tmp_path / "cut.jsonl").write_bytes((tmp_path / "whole.jsonl").read_bytes()[:-50])
+
+    code, out, err = drycycle("debrief", tmp_path / name)
+
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 1
+    assert name in err
+
+
+def test_a_page_that_cannot_be_written_says_so(drycycle, tmp_path):
+    drill(tmp_path / "one.jsonl")
+
+    code, _, err = drycycle("debrief", tmp_path / "one.jsonl", "-o", tmp_path / "no" / "one.html")
+
+    assert code == 2
+    assert "the page cannot be written" in err
+
+
+# Class ------------------------------------------------------------------------------------
+
+
+def test_a_class_report_adds_up_to_what_the_sessions_were_worth(tmp_path):
+    worth = classroom(tmp_path / "class")
+    found = class_of(tmp_path / "class")
+
+    assert len(found.rows) == found.total.sessions == len(worth)
+    assert found.left_out == ()
+    assert found.total.mean_score == pytest.approx(mean(d.score for _, d in worth))
+    assert found.total.critical == sum(len(d.critical) for _, d in worth) > 0
+    assert found.total.minutes == pytest.approx(sum(d.minutes for _, d in worth), abs=0.01)
+    for person in found.people:
+        mine = [d for who, d in worth if who == person.who]
+        assert person.sessions == len(mine)
+        assert person.passed == sum(d.passed for d in mine)
+        assert person.mean_score == pytest.approx(mean(d.score for d in mine))
+    assert sum(person.sessions for person in found.people) == found.total.sessions
+    assert [row.who for row in found.rows] == sorted(row.who for row in found.rows)
+
+
+def test_a_recount_plays_every_record_and_comes_to_the_same(tmp_path):
+    classroom(tmp_path / "class")
+
+    assert class_of(tmp_path / "class", recount=True) == class_of(tmp_path / "class")
+
+
+def test_a_recount_leaves_out_a_record_that_tells_more_than_it_was(tmp_path):
+    (tmp_path / "class").mkdir()
+    session = open_recorded("posts-come-out-short", tmp_path / "class" / "a.jsonl")
+    session.close({"score": 100, "passed": True, "minutes": 0, "critical": 0, "hints": 0})
+
+    believed, recounted = class_of(tmp_path / "class"), class_of(tmp_path / "class", recount=True)
+
+    assert [row.score for row in believed.rows] == [100]
+    assert recounted.rows == ()
+    assert "comes to something else" in recounted.left_out[0][1]
+
+
+def test_a_record_that_does_not_say_its_worth_is_played_again(tmp_path):
+    (tmp_path / "class").mkdir()
+    session = open_recorded("posts-come-out-short", tmp_path / "class" / "a.jsonl")
+    session.inspect("stop-play")
+    session.diagnose("counter-from-below")
+    session.close()
+
+    assert [row.score for row in class_of(tmp_path / "class").rows] == [debrief(session).score]
+
+
+def test_records_that_cannot_be_read_are_left_out_with_their_reason(drycycle, tmp_path):
+    folder = tmp_path / "class"
+    worth = classroom(folder)
+    cut = (folder / "a.jsonl").read_bytes()[:-60]
+    (folder / "z.jsonl").write_bytes(cut)
+    (folder / "a.orders.jsonl").write_text('{"order":"go"}\n', encoding="utf-8")
+
+    code, out, _ = drycycle("class", folder, "--json")
+    told = json.loads(out)
+
+    assert code == 1
+    assert len(told["rows"]) == len(worth)
+    assert [name for name, _ in told["left_out"]] == ["z.jsonl"]
+    assert "cut" in told["left_out"][0][1]
+
+
+def test_the_class_goes_into_a_table_a_page_and_a_spreadsheet(drycycle, tmp_path):
+    worth = classroom(tmp_path / "class")
+
+    code, out, _ = drycycle("class", tmp_path / "class")
+    drycycle("class", tmp_path / "class", "-o", tmp_path / "c.html")
+    drycycle("class", tmp_path / "class", "-o", tmp_path / "c.csv")
+    rows = list(csv.DictReader(io.StringIO((tmp_path / "c.csv").read_text(encoding="utf-8"))))
+    page = (tmp_path / "c.html").read_text(encoding="utf-8")
+
+    assert code == 0
+    assert "bench-01" in out
+    assert sum(int(row["score"]) for row in rows) == sum(d.score for _, d in worth)
+    assert page.count("<tr>") == 2 + len(worth) + 4
+    assert "http" not in page
+
+
+def test_a_spreadsheet_takes_no_record_for_a_formula(tmp_path):
+    (tmp_path / "class").mkdir()
+    drill(tmp_path / "class" / "=1+1.jsonl")
+
+    text = csv_of(class_of(tmp_path / "class"))
+
+    assert next(csv.DictReader(io.StringIO(text)))["record"] == "'=1+1.jsonl"
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("class", "nowhere"), "there is no such folder"),
+        (("class", "."), "there is no record in the folder"),
+        (("class", ".", "-o", "c.pdf"), ".html or .csv"),
+    ],
+)
+def test_a_class_report_that_cannot_be_made_is_one_line_and_exit_2(
+    words, says, drycycle, tmp_path, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+
+    code, _, err = drycycle(*words)
+
+    assert code == 2
+    assert len(err.splitlines()) == 1
+    assert says in err
+
+
+# Who --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("who", ["Ada Lovelace", "=cmd", "x" * 41, "../up", "a\nb"])
+def test_a_pseudonym_that_is_none_is_refused_before_there_is_a_record(who, drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+
+    code, _, err = drycycle("play", "rail-posts", "--text", "--record", path, "--who", who)
+
+    assert code == 2
+    assert "no pseudonym" in err
+    assert not path.exists()
+
+
+def test_the_pseudonym_is_in_the_record(drycycle, tmp_path, monkeypatch):
+    path = tmp_path / "one.jsonl"
+    monkeypatch.setattr("sys.stdin", io.StringIO("wait 5\nquit\n"))
+
+    code, _, _ = drycycle("play", "rail-posts", "--text", "--record", path, "--who", "bench-07")
+
+    assert code == 0
+    assert read_chain(path)[1]["who"] == "bench-07"
+    assert class_of(tmp_path).rows[0].who == "bench-07"
+
+
+# Orders -----------------------------------------------------------------------------------
+
+
+def test_orders_from_a_second_terminal_reach_a_session_that_runs_in_the_first(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    played = subprocess.Popen(
+        [sys.executable, "-c", "from sim.cli import main; main()",
+         "play", "posts-come-out-short", "--text", "--record", str(path)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        env={**os.environ, "DRYCYCLE_HOME": str(tmp_path)},
+    )  # fmt: skip
+    assert played.stdin is not None
+    assert played.stdout is not None
+    try:
+        while "Type help" not in (line := played.stdout.readline()):
+            assert line, "the session ended by itself"
+        for words in (("note", "Look at the stop."), ("put-in", "variator-forced"), ("freeze",)):
+            assert drycycle("instruct", path, *words)[0] == 0
+        played.stdin.write("inspect jaw-gaps\nnote frozen\n")
+        played.stdin.flush()
+        while "Note. frozen" not in (line := played.stdout.readline()):
+            assert line, "the session ended by itself"
+        assert drycycle("instruct", path, "go")[0] == 0
+        listed = drycycle("instruct", path)[1]
+        out, _ = played.communicate("inspect jaw-gaps\nquit\n", timeout=60)
+    finally:
+        played.kill()
+
+    during, _, after = out.partition("Debrief:")
+    assert played.returncode == 0
+    assert "The instructor let the machine go on." in during
+    assert "Variator" not in during
+    assert "Put in: Variator pulley forced at rest." in after
+    assert "put-in a sealed fault" in listed
+    assert "running" in listed
+    assert "variator" not in listed
+    assert [look for _, look, _ in _replayed(path).findings] == ["jaw-gaps"]
+
+
+def _replayed(path):
+    again = replay(path)
+    assert again.same
+    return again.session
+
+
+def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
+    code, _, err = drycycle("instruct", "last", "freeze")
+    assert code == 2
+    assert "no record" in err
+
+    session = open_recorded("rail-posts", None)
+    assert session.record_path is not None
+    give(session.record_path, Order("freeze"))
+    code, out, _ = drycycle("instruct", "last", "pace", "2", "--json")
+    session.close()
+
+    assert code == 0
+    assert json.loads(out) == {"record": str(session.record_path), "order": "pace"}
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("explode",), "there is no order 'explode'"),
+        (("put-in", "counter-from-bellow"), "counter-from-below"),
+        (("pace", "0"), "0.25 to 20"),
+        (("freeze",), "the session is closed"),
+    ],
+)
+def test_an_order_that_cannot_be_given_is_one_line_and_exit_2(words, says, drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    open_recorded("rail-posts", path).close()
+
+    code, out, err = drycycle("instruct", path, *words)
+
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 1
+    assert says in err

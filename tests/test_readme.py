@@ -1,0 +1,79 @@
+"""The README is true: its examples run, its outputs are what comes out, its words exist."""
+
+import re
+import sys
+from pathlib import Path
+
+import pytest
+
+from sim import cli
+from sim.cli import app
+from sim.drill.check import check
+from sim.drill.opening import open_session
+from sim.text.console import play
+
+ROOT = Path(__file__).resolve().parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def _block(after: str, kind: str) -> str:
+    """Return the first fenced block of a kind that comes after some words."""
+    found = re.search(rf"```{kind}\n(.*?)```", README[README.index(after) :], re.DOTALL)
+    assert found is not None
+    return found[1]
+
+
+def test_the_readme_opens_with_the_job_and_two_commands():
+    paragraph, _, rest = README.removeprefix("# drycycle\n\n").partition("\n\n")
+
+    assert "training saw that can be run wrong on purpose" in paragraph
+    commands = re.findall(r"```sh\n(.*?)\n```", rest, re.DOTALL)[:2]
+    assert all(command.startswith("python3 -m venv .venv && ") for command in commands)
+    assert commands[0].endswith(".venv/bin/drycycle")
+    assert "pytest" in commands[1]
+
+
+def test_the_run_in_the_readme_prints_what_it_says(capsys, monkeypatch):
+    block = _block("## Without a window", "console")
+    command, _, output = block.partition("\n")
+    monkeypatch.setattr(sys, "argv", command.removeprefix("$ ").split())
+    with pytest.raises(SystemExit):
+        cli.main()
+
+    assert capsys.readouterr().out == output
+
+
+def test_the_drill_typed_in_one_go_ends_with_full_marks():
+    script = _block("typed in one go", "sh").split("\n")[1:-2]
+    told: list[str] = []
+    session = open_session("posts-come-out-short")
+
+    code = play(session, script, told.append, interactive=False)
+
+    assert code == 0
+    assert "Passed, 100 of 100." in "\n".join(told)
+
+
+def test_the_drill_of_the_tutorial_is_sound_and_shorter_than_thirty_lines(tmp_path):
+    text = _block("## Write a drill", "yaml")
+    mine = tmp_path / "mine.yaml"
+    mine.write_text(text, encoding="utf-8")
+
+    report = check(str(mine))
+
+    assert len(text.splitlines()) < 30
+    assert report.sound, [f for f in report.findings if not f.holds]
+
+
+def test_every_command_stands_in_the_readme():
+    names = [c.name or c.callback.__name__.rstrip("_") for c in app.registered_commands]
+    names += [group.name for group in app.registered_groups]
+
+    missing = [name for name in names if f"drycycle {name}" not in README]
+
+    assert missing == []
+
+
+def test_every_file_the_readme_shows_is_there():
+    for path in re.findall(r"!\[[^]]*\]\(([^)]+)\)", README):
+        assert (ROOT / path).is_file(), path

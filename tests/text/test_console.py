@@ -1,0 +1,496 @@
+"""A session by lines of text: whole drills through a pipe, and what a person at a terminal gets."""
+
+import builtins
+import io
+import sys
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sim.drill import library
+from sim.drill.debrief import debrief
+from sim.drill.inspections import INSPECTIONS
+from sim.drill.lockout import BY_NAME as STEPS
+from sim.drill.opening import open_recorded, open_session
+from sim.drill.replay import replay
+from sim.faults.catalogue import CATALOGUE
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.signals import BY_KEY
+from sim.text.console import home, play
+from sim.text.language import PHASES, WORDS
+from sim.text.points import READ_BY
+
+POWER = ("press isolator", "tap two_hand control_on")
+SPEED = ("tap two_hand band.start", "wait until band.running", "hold band.faster 6.5",
+         "tap band.stop", "wait until band.stopped")  # fmt: skip
+LIFT = ("hold head.lift 5",)
+BEGIN = ("tap job.arm", "tap two_hand job.begin_on_trim")
+LOCK = tuple(f"lockout {step}"
+             for step in ("prepare", "shut-down", "isolate", "lock", "release", "verify"))  # fmt: skip
+UNLOCK = ("lockout inspect", "lockout clear", "lockout unlock")
+RUN = (*POWER, *LIFT, *SPEED, *BEGIN, "wait job")
+
+DRILLS = {
+    "head-stops-short": ("inspect collar-pin", "diagnose pin-under-collar", "fix pin-under-collar"),
+    "head-will-not-come-down": (*LOCK, "inspect pulley", "diagnose variator", "fix variator", *UNLOCK),
+    "new-bar-same-settings": ("inspect stop-hole", "diagnose height-stop", "fix height-stop"),
+    "posts-come-out-short": ("inspect stop-play", "diagnose counter", "fix counter"),
+}  # fmt: skip
+LOOKING = ("look", "card", "points", "keys", "inspections", "faults", "faults stop", "faults zzz",
+           "lamps", "time", "events", "help", "help wait", "why job.begin_on_trim", "why isolator",
+           "lockout", "# a remark", "")  # fmt: skip
+
+
+def piped(session, *lines):
+    """Play lines as a pipe does; return the exit code and what was written."""
+    written = []
+    code = play(session, lines, written.append, interactive=False)
+    return code, "\n".join(written)
+
+
+def unwrapped(text):
+    """Return the text with lines that were wrapped joined again."""
+    return text.replace("\n  ", " ")
+
+
+def typed(session, *lines):
+    """Play lines as a person at a terminal does, in plain text."""
+    written = []
+    code = play(session, lines, written.append, interactive=True)
+    return code, "\n".join(written)
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_a_whole_drill_is_done_by_a_script_and_its_record_replays(name, tmp_path):
+    path = tmp_path / "record.jsonl"
+    session = open_recorded(name, path)
+
+    code, text = piped(session, *DRILLS[name], *RUN, "quit")
+
+    assert code == 0
+    score = int(text.partition("Passed, ")[2].partition(" of")[0])
+    assert score >= 90
+    assert session.closed
+    assert session.good == session.scenario.job.wanted
+    assert replay(path).same
+
+
+def test_a_script_and_the_verbs_of_the_session_end_in_the_same_state():
+    by_text, by_verbs = open_session("rail-posts"), open_session("rail-posts")
+    piped(by_text, *POWER, "hold head.lift 2", "set counter 240", "inspect jaw-gaps", "wait 3.5")
+
+    by_verbs.press("supply.isolator")
+    by_verbs.tap("supply.two_hand", "supply.control_on")
+    by_verbs.press("head.lift")
+    by_verbs.advance(2)
+    by_verbs.release("head.lift")
+    by_verbs.set("shuttle.counter_mm", 240)
+    by_verbs.inspect("jaw-gaps")
+    by_verbs.advance(3.5)
+
+    assert by_text.saw.digest() == by_verbs.saw.digest()
+
+
+def test_no_input_at_all_closes_the_session_and_reads_the_debrief():
+    session = open_session("rail-posts")
+
+    code, text = piped(session)
+
+    assert code == 0
+    assert session.closed
+    assert "Debrief: Rail posts" in text
+
+
+def test_looking_and_reading_take_no_time_and_leave_no_trace():
+    session = open_session("rail-posts")
+
+    code, _ = piped(session, *LOOKING)
+
+    assert code == 0
+    assert session.now_s == 0.0
+    assert session.events == []
+
+
+@pytest.mark.parametrize(
+    ("wrong", "told"),
+    [
+        ("pres_s isolator", "line 3: there is no word called 'pres_s'; the nearest name is press"),
+        ("press isolater", "line 3: press: there is no key called 'isolater'"),
+        ("set hole 99", "line 3: head.stop_hole: 99.0 is outside 1 to 12"),
+        ("inspect nothing", "line 3: inspect: there is no inspection called 'nothing'"),
+        ("wait long", "line 3: wait: 'long' is not a time"),
+    ],
+)
+def test_a_script_stops_at_its_first_mistake_and_loses_nothing(wrong, told, tmp_path):
+    path = tmp_path / "record.jsonl"
+    session = open_recorded("rail-posts", path)
+
+    code, text = piped(session, "press isolator", "", wrong, "note never reached")
+
+    assert code == 2
+    assert told in text
+    assert "never reached" not in text
+    assert text.endswith("Stopped at line 3; the session was closed there")
+    assert "Debrief: Rail posts" in text
+    assert replay(path).same
+
+
+def test_a_person_at_a_terminal_is_told_of_a_mistake_and_goes_on():
+    session = open_session("rail-posts")
+
+    code, text = typed(session, "pres_s isolator", "press isolator", "quit", "note after")
+
+    assert code == 0
+    assert "the nearest name is press." in text
+    assert session.saw.bus.seen["Q0"]
+    assert "after" not in text
+
+
+def test_a_wreck_ends_the_script_and_the_rest_is_not_played():
+    session = open_session("head-stops-short")
+
+    code, text = piped(session, *RUN, "note never reached")
+
+    assert code == 0
+    assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
+    assert "Harm. Bar driven into the band." in text
+    assert f"The run ended at line {len(RUN)}; what follows it was not played." in text
+    assert "Not passed, 0 of 100." in text
+
+
+def test_a_person_can_still_look_after_a_wreck_but_not_act():
+    session = open_session("head-stops-short")
+
+    _, text = typed(session, *RUN, "look", "press isolator", "wait 3")
+
+    assert text.count("The run has ended") >= 2
+    assert text.count("the run is over; close it and read the debrief.") == 2
+
+
+def test_nothing_that_is_piped_has_control_characters_long_lines_or_boxes():
+    session = open_session("rail-posts")
+    script = (
+        *LOOKING,
+        *RUN,
+        *LOOKING,
+        "note \x1b[31mred\x07",
+        "tap head.lower",
+        "inspect meter B2",
+    )
+
+    code, text = piped(session, *script)
+
+    assert code == 0
+    lines = text.split("\n")
+    assert max(len(line) for line in lines) <= 100
+    assert all(line.isprintable() for line in lines)
+    assert not any("\u2500" <= sign <= "\u259f" for sign in text)
+    assert not any(line != line.rstrip() for line in lines)
+
+
+def test_a_refused_key_says_what_stands_against_it_and_what_would_do():
+    _, text = piped(open_session("rail-posts"), "press head.lift")
+
+    assert (
+        "Refused. head.lift: There is no control power. Switch control on with both hands." in text
+    )
+
+
+def test_what_changed_on_the_machine_is_told_after_the_act():
+    _, text = piped(open_session("rail-posts"), *POWER, "tap two_hand band.start", "wait 5")
+
+    assert "Now: The isolator is on, control power is on." in text
+    assert "Now: The band runs up; its dial is at 20 m/min." in text
+    assert "Now: The band turns; its dial is at 20 m/min." in text
+
+
+def test_a_job_that_stands_is_not_waited_for_and_says_what_it_waits_for():
+    session = open_session("head-will-not-come-down")
+
+    _, text = piped(session, *POWER, *LIFT, *BEGIN, "wait job")
+
+    assert "Nothing moves any more, so the wait was given up." in text
+    assert "B2: the job waits to see that the band is at speed." in unwrapped(text)
+    assert session.now_s < 60
+
+
+def test_waiting_for_a_job_that_does_not_run_ends_at_once():
+    session = open_session("rail-posts")
+
+    _, text = piped(session, "wait job", "wait piece")
+
+    assert "the job does not run" in text
+    assert session.now_s == 0.0
+
+
+def test_waiting_for_a_piece_ends_when_it_falls():
+    session = open_session("rail-posts")
+
+    piped(session, *POWER, *LIFT, *SPEED, *BEGIN, "wait piece")
+
+    assert session.pieces == 1
+    assert session.saw.cuts[-1].at_us == session.saw.clock.now_us
+
+
+def test_a_held_key_moves_its_part_for_as_long_as_it_is_held():
+    session = open_session("rail-posts")
+
+    piped(session, *POWER, "set hole 10", "hold head.lift 0.5")
+
+    # It lay on the bar, where a night without control power leaves it.
+    bar_m = session.stock.section.height_m
+    assert session.saw.plant.head.place.position == pytest.approx(
+        bar_m + 0.5 * session.machine.lift_m_s
+    )
+
+
+def test_a_drill_does_not_show_for_nothing_what_an_inspection_reads():
+    _, text = piped(open_session("head-stops-short"), "points", "card")
+
+    assert "unseen; inspect collar-pin" in text
+    assert "now under" not in text
+
+
+def test_a_set_point_is_shown_once_the_inspection_has_read_it():
+    _, text = piped(open_session("head-stops-short"), "inspect collar-pin", "points")
+
+    assert "now under" in text
+
+
+def test_practice_shows_every_set_point():
+    _, text = piped(open_session("rail-posts"), "points")
+
+    assert "unseen" not in text
+
+
+@pytest.mark.parametrize(("name", "look"), READ_BY.items())
+def test_the_inspection_that_stands_for_a_set_point_does_read_it(name, look):
+    row = SET_POINTS[name]
+    settings = row.words or (row.low + 3, row.low + 5)
+
+    session = open_session("rail-posts")
+    seen = set()
+    for setting in settings:
+        session.set(name, setting)
+        seen.add(INSPECTIONS[look].look(session.saw))
+
+    assert len(seen) == len(settings)
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_a_drill_never_speaks_of_its_cause_before_the_close(name):
+    session = open_session(name)
+
+    _, text = piped(session, *(line for line in LOOKING if not line.startswith("faults")))
+
+    during = text[: text.index("Debrief:")].lower()
+    for fault in session.hidden:
+        assert fault.name not in during
+        assert fault.title.lower() not in during
+
+
+def test_the_autopilot_does_the_whole_job_in_practice():
+    session = open_session("rail-posts")
+
+    piped(session, "auto power", "auto setup", "auto begin", "auto run")
+
+    assert session.good == 24
+
+
+def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
+    session = open_session("posts-come-out-short")
+
+    code, text = piped(
+        session, "auto power", "auto setup", "auto ready", "inspect stop-play",
+        "diagnose counter-from-below", "fix counter-from-below", "auto begin", "wait piece", "quit",
+    )  # fmt: skip
+
+    assert code == 0
+    assert "does not do that in this mode, drill." in text
+    assert "Passed, 100 of 100." in text
+
+
+def test_in_an_assessment_the_autopilot_does_nothing():
+    session = open_session("posts-come-out-short")
+    session.scenario = session.scenario.model_copy(update={"mode": "assessment"})
+
+    piped(session, *(f"auto {part}" for part in PHASES))
+
+    assert session.events == []
+    assert session.now_s == 0.0
+
+
+def test_an_inspection_that_the_drill_does_not_allow_is_not_made():
+    scenario_with = {"inspections": ("air-gauge", "meter B11")}
+    session = open_session("head-stops-short")
+    session.scenario = session.scenario.model_copy(update=scenario_with)
+
+    _, text = piped(session, "inspections", "inspect collar-pin", "inspect meter B11")
+
+    assert "This drill does not allow that inspection." in text
+    assert [name for _, name, _ in session.findings] == ["meter B11"]
+    assert "oil-glass" not in text
+
+
+def test_hands_in_without_lock_out_are_called_unsafe_at_once():
+    session = open_session("head-will-not-come-down")
+
+    _, text = piped(session, "inspect pulley")
+
+    assert "UNSAFE. Hands in the machine without lock-out" in text
+    assert "Critical, and enough to fail" in text
+
+
+def test_the_word_lockout_alone_says_which_step_is_next():
+    _, text = piped(open_session("rail-posts"), "lockout prepare", "lockout")
+
+    assert "prepare: done;" in text
+    assert "Next: shut-down." in text
+
+
+def test_standard_input_is_read_when_no_lines_are_given(monkeypatch):
+    octets = io.BytesIO("\ufeffpress isolator\r\nwait 2\r\n".encode())
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(octets, encoding="utf-8"))
+    session = open_session("rail-posts")
+
+    code = play(session, None, lambda _line: None, interactive=False)
+
+    assert code == 0
+    assert session.saw.bus.seen["Q0"]
+    assert session.now_s == 2.0
+
+
+def test_octets_that_are_no_text_are_a_wrong_word_and_no_crash(monkeypatch):
+    monkeypatch.setattr(
+        sys, "stdin", io.TextIOWrapper(io.BytesIO(b"lo\xff\xfek\n"), encoding="utf-8")
+    )
+    written = []
+
+    code = play(open_session("rail-posts"), None, written.append, interactive=False)
+
+    assert code == 2
+    assert any(line.startswith("line 1: there is no word called") for line in written)
+
+
+def _keyboard(monkeypatch, *lines, ends=EOFError):
+    waiting = iter(lines)
+    prompts = []
+
+    def ask(prompt):
+        prompts.append(prompt)
+        try:
+            return next(waiting)
+        except StopIteration:
+            raise ends from None
+
+    monkeypatch.setattr(builtins, "input", ask)
+    return prompts
+
+
+@pytest.mark.parametrize("ends", [EOFError, KeyboardInterrupt])
+def test_a_terminal_prompts_and_its_end_of_input_reads_the_debrief(monkeypatch, ends):
+    prompts = _keyboard(monkeypatch, "press isolator", ends=ends)
+    session = open_session("rail-posts")
+    written = []
+
+    code = play(session, None, written.append, interactive=True)
+
+    assert (code, prompts) == (0, ["> ", "> "])
+    assert session.closed
+    assert "Debrief: Rail posts" in written
+
+
+def test_a_writer_that_breaks_still_leaves_a_whole_record(tmp_path):
+    path = tmp_path / "record.jsonl"
+    session = open_recorded("rail-posts", path)
+
+    def breaks(line):
+        if line.startswith("Pressed"):
+            raise BrokenPipeError
+
+    with pytest.raises(BrokenPipeError):
+        play(session, ["press isolator", "wait 2"], breaks, interactive=False)
+
+    assert replay(path).same
+
+
+def test_home_lists_every_scenario_plays_the_chosen_one_and_comes_back(monkeypatch, tmp_path):
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
+    written = []
+    number = library.names().index("rail-posts") + 1
+
+    code = home(written.append, [str(number), "press isolator", "quit", "rail-psts", "999", "quit"])
+
+    text = "\n".join(written)
+    assert code == 0
+    assert all(name in text for name in library.names())
+    assert "Debrief: Rail posts" in text
+    assert "the nearest name is rail-posts." in text
+    assert len(list((tmp_path / "records").iterdir())) == 1
+
+
+def test_home_leaves_at_the_end_of_input(monkeypatch):
+    _keyboard(monkeypatch)
+
+    assert home(lambda _line: None) == 0
+
+
+def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
+    used = {line.split()[0] for line in (*LOOKING, *RUN, *LOCK) if line}
+    used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
+
+    assert set(WORDS) - used - {"#"} == {
+        "note", "quit", "release", "set", "auto", "step", "hint",
+    }  # fmt: skip
+
+
+def test_a_drill_by_text_scores_as_the_same_drill_by_verbs():
+    by_text, by_verbs = open_session("posts-come-out-short"), open_session("posts-come-out-short")
+    piped(
+        by_text, "diagnose pin-under-collar", "inspect stop-play", "diagnose counter", "fix counter"
+    )
+
+    by_verbs.diagnose("pin-under-collar")
+    by_verbs.inspect("stop-play")
+    by_verbs.diagnose("counter-from-below")
+    by_verbs.put_right("counter-from-below")
+
+    assert debrief(by_text) == debrief(by_verbs)
+
+
+def test_a_latch_stays_where_it_is_put_and_release_turns_it_back():
+    session = open_session("rail-posts")
+
+    _, text = piped(
+        session, *POWER, "press emergency_stop", "release emergency_stop", "release isolator"
+    )
+
+    assert "the emergency stop is pressed in, control power is off." in text
+    assert "Now: The isolator is off." in text
+    assert not session.saw.bus.seen["Q0"]
+
+
+_LINES = st.one_of(
+    st.builds("{} {}".format, st.sampled_from(["press", "release", "tap", "why"]), st.sampled_from(list(BY_KEY))),
+    st.builds("tap two_hand {}".format, st.sampled_from(["control_on", "band.start", "begin_on_trim"])),
+    st.builds("hold {} 2".format, st.sampled_from(list(BY_KEY))),
+    st.builds("set {} {}".format, st.sampled_from(list(SET_POINTS)), st.sampled_from(["5", "60", "under"])),
+    st.builds("inspect {}".format, st.sampled_from(list(INSPECTIONS))),
+    st.builds("fix {}".format, st.sampled_from(list(CATALOGUE))),
+    st.builds("lockout {}".format, st.sampled_from([*STEPS])),
+    st.sampled_from([*POWER, *SPEED, *BEGIN, *LOOKING, "wait 7", "wait piece", "wait job", "auto begin"]),
+)  # fmt: skip
+
+
+@settings(max_examples=40)
+@given(st.lists(_LINES, max_size=25))
+def test_whatever_a_person_types_the_session_ends_in_a_debrief_of_plain_lines(lines):
+    session = open_session("posts-come-out-short")
+
+    code, text = typed(session, *lines)
+
+    assert code == 0
+    assert session.closed
+    assert "Debrief: Every post comes out a little short" in text
+    assert all(len(line) <= 100 and line.isprintable() for line in text.split("\n"))

@@ -1,0 +1,50 @@
+"""The demonstration runs a real job and finds a real cause."""
+
+import pytest
+
+from sim.drill import opening
+from sim.drill.scenario import Fault
+from sim.faults.catalogue import CATALOGUE
+from sim.text import demonstration
+from sim.text.page import Page
+
+
+def test_the_demonstration_tells_a_job_and_a_drill_and_ends_well():
+    written = []
+
+    code = demonstration.demonstrate(written.append)
+
+    text = "\n".join(written)
+    assert code == 0
+    assert "3 good pieces of 3: 230.00 mm, 230.00 mm, 230.00 mm" in text
+    assert "Passed, 100 of 100." in text
+    assert max(len(line) for line in written) <= 100
+    assert all(line.isprintable() for line in written)
+
+
+@pytest.mark.parametrize("fault", ["", *CATALOGUE])
+def test_the_autopilot_finds_every_cause_by_looking_and_a_sound_machine_too(fault):
+    scenario, _ = opening.read("posts-come-out-short")
+    faults = (Fault(name=fault),) if fault else ()
+    session = opening.session_for(scenario.model_copy(update={"faults": faults}))
+
+    left = demonstration.find_cause(Page(lambda _line: None), session)
+
+    assert left == (fault,)
+    assert session.unsafe == []
+    assert not session.lockout.locked
+
+
+def test_a_demonstration_whose_saw_spoils_the_pieces_says_so_and_ends_badly(monkeypatch):
+    def backlash_left_in(session):
+        demonstration.autopilot.set_up(session)
+        session.set("shuttle.counter_mm", 200)
+        session.set("shuttle.counter_mm", 229)
+
+    phases = list(demonstration._JOB_PHASES)
+    phases[1] = demonstration.Phase("Set-up, badly.", backlash_left_in)
+    monkeypatch.setattr(demonstration, "_JOB_PHASES", tuple(phases))
+    written = []
+
+    assert demonstration.demonstrate(written.append) == 1
+    assert any(line.startswith("0 good pieces of 3: 227.35 mm") for line in written)

@@ -1,0 +1,154 @@
+"""The session language: what a line is taken for, and how a slip is answered."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sim.drill.inspections import INSPECTIONS
+from sim.drill.lockout import BY_NAME as STEPS
+from sim.errors import CommandError
+from sim.faults.catalogue import CATALOGUE
+from sim.signals import BY_KEY, BY_TAG
+from sim.text.acts import DOES, perform
+from sim.text.language import LONGEST_LINE, POINTS, STATES, WORDS, Act, parse
+from sim.text.names import pick
+
+
+def test_every_word_has_a_usage_an_explanation_and_something_that_it_does():
+    assert set(DOES) == set(WORDS)
+    for name, row in WORDS.items():
+        assert row.usage.split()[0] == name
+        assert row.does.endswith(".")
+        assert len(row.does.split()) >= 4
+
+
+@pytest.mark.parametrize("word", WORDS)
+def test_help_explains_every_word(word):
+    act = parse(f"help {word}")
+    assert act is not None
+
+    (said,) = perform(None, act)  # help needs no session
+
+    assert WORDS[word].does in said
+
+
+@pytest.mark.parametrize(
+    ("line", "act"),
+    [
+        ("press supply.isolator", Act("press", ("supply.isolator",))),
+        ("PRESS Two-Hand CONTROL_ON", Act("press", ("supply.two_hand", "supply.control_on"))),
+        ("tap two_hand begin_on_trim", Act("tap", ("supply.two_hand", "job.begin_on_trim"))),
+        ("release two", Act("release", ("supply.two_hand",))),
+        ("hold head.lift 3", Act("hold", ("head.lift",), seconds=3.0)),
+        ("hold slower faster 2.5s", Act("hold", ("band.slower", "band.faster"), seconds=2.5)),
+        ("set shuttle.counter_mm 231.5", Act("set", ("shuttle.counter_mm",), setting=231.5)),
+        ("set counter 231.5 mm", Act("set", ("shuttle.counter_mm",), setting=231.5)),
+        ("set stop_pin thr", Act("set", ("head.stop_pin",), setting="through")),
+        ("set hole 4", Act("set", ("head.stop_hole",), setting=4.0)),
+        ("set wanted 3", Act("set", ("job.wanted",), setting=3.0)),
+        ("inspect collar pin", Act("inspect", ("collar-pin",))),
+        ("inspect meter b11", Act("inspect", ("meter B11",))),
+        ("wait 10", Act("wait", seconds=10.0)),
+        ("wait 2m", Act("wait", seconds=120.0)),
+        ("wait 1.5 min", Act("wait", seconds=90.0)),
+        ("wait 1h", Act("wait", seconds=3600.0)),
+        ("wait piece", Act("wait", ("piece",))),
+        ("wait job", Act("wait", ("job",))),
+        ("wait until head.up band.running", Act("wait", ("head.up", "band.running"))),
+        ("why cut.grip", Act("why", ("cutting_vise.grip",))),
+        ("lockout shut down", Act("lockout", ("shut-down",))),
+        ("lockout", Act("lockout")),
+        ("diagnose pin-under-collar", Act("diagnose", ("pin-under-collar",))),
+        ("fix pin", Act("fix", ("pin-under-collar",))),
+        ("faults", Act("faults")),
+        ("faults height stop", Act("faults", text="height stop")),
+        ("note  came   out short", Act("note", text="came out short")),
+        ("auto power", Act("auto", ("power",))),
+        ("help wait", Act("help", ("wait",))),
+        ("quit", Act("quit")),
+    ],
+)
+def test_a_line_is_taken_for_its_act(line, act):
+    assert parse(line) == act
+
+
+@pytest.mark.parametrize("line", ["", "   ", "\t\n", "# a remark", "#press isolator"])
+def test_an_empty_line_and_a_remark_ask_for_nothing(line):
+    assert parse(line) is None
+
+
+@pytest.mark.parametrize(
+    ("line", "part"),
+    [
+        ("prss isolator", "the nearest name is press"),
+        ("press isolater", "the nearest name is supply.isolator"),
+        ("press two_hnd", "the nearest name is supply.two_hand"),
+        ("set head.stop_whole 4", "the nearest name is head.stop_hole"),
+        ("set stop_pin trough", "the nearest name is through"),
+        ("inspect coller-pin", "the nearest name is collar-pin"),
+        ("inspect meter B1x", "there is no device called 'B1x'"),
+        ("diagnose pin-under-colar", "the nearest name is pin-under-collar"),
+        ("lockout unlok", "the nearest name is unlock"),
+        ("wait until head.upp", "the nearest name is head.up"),
+        ("help wiat", "the nearest name is wait"),
+        ("auto powr", "the nearest name is power"),
+        ("press grip", "may be any of cutting_vise.grip, shuttle_vise.grip"),
+        ("press", "press KEY [KEY...]"),
+        ("hold lift", "hold KEY [KEY...] SECONDS"),
+        ("hold lift long", "'long' is not a time"),
+        ("wait -3", "'-3' is not a time"),
+        ("wait 3 fortnights", "is not a time"),
+        ("wait 25h", "longer than a day"),
+        ("set counter", "set NAME VALUE"),
+        ("set counter far", "'far' is not a number"),
+        ("set counter 23 cm", "it is set in mm"),
+        ("set strokes 2 mm", "it has no unit"),
+        ("set counter nan", "is not a number"),
+        ("set band.speed_m_min 85", "hold band.faster"),
+        ("quit now", "write quit alone"),
+        ("note", "note TEXT"),
+        ("note " + "x" * LONGEST_LINE, "write at most"),
+    ],
+)
+def test_a_slip_is_answered_with_what_would_do(line, part):
+    with pytest.raises(CommandError) as refused:
+        parse(line)
+
+    assert part in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    "names",
+    [tuple(BY_KEY), POINTS, tuple(STATES), tuple(INSPECTIONS), tuple(STEPS), tuple(CATALOGUE),
+     tuple(WORDS), tuple(BY_TAG)],
+    ids=["keys", "points", "states", "inspections", "steps", "faults", "words", "devices"],
+)  # fmt: skip
+def test_a_whole_name_always_means_itself(names):
+    for name in names:
+        assert pick(name, names, "name", "") == name
+        assert pick(name.upper(), names, "name", "") == name
+
+
+def _is_act_or_sentence(line):
+    try:
+        act = parse(line)
+    except CommandError as error:
+        return str(error).isprintable()
+    return act is None or act.word in WORDS
+
+
+@given(st.text(max_size=80))
+def test_any_text_is_an_act_or_nothing_or_one_sentence(line):
+    assert _is_act_or_sentence(line)
+
+
+@given(
+    st.lists(
+        st.sampled_from(
+            [*WORDS, *BY_KEY, *POINTS, *INSPECTIONS, "until", "meter", "B11", "3", "-1"]
+        ),
+        max_size=5,
+    )
+)
+def test_any_row_of_known_words_is_an_act_or_nothing_or_one_sentence(words):
+    assert _is_act_or_sentence(" ".join(words))

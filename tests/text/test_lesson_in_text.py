@@ -1,0 +1,100 @@
+"""A lesson in the terminal: the step that is asked, the coach after each act, the hint."""
+
+import pytest
+
+from sim.drill.opening import open_recorded, open_session
+from sim.drill.replay import replay
+from sim.text.console import play
+
+# The first lesson as a person would type it, one slip in it.
+FIRST = (
+    "inspect band-over-bar", "press isolator", "tap control_on", "tap two_hand control_on",
+    "hold head.lift 1", "tap two_hand band.start", "wait 2", "press drive_stop",
+    "release drive_stop", "wait 4", "tap two_hand band.start", "tap reset", "press emergency_stop",
+    "release emergency_stop", "tap two_hand control_on", "hold head.lift 2",
+)  # fmt: skip
+# The lesson of the single cut, in another way than the hints have it: the speed before the grip.
+BY_HAND = (
+    "press isolator", "tap two_hand control_on", "hold head.lift 2", "tap coolant.auto",
+    "tap two_hand band.start", "wait 2", "hold faster 6", "tap cutting_vise.grip", "wait 2",
+    "hold head.lower 50", "hold head.lift 3", "hold shuttle.to_stop 3", "tap shuttle_vise.grip",
+    "wait 2", "tap cutting_vise.free", "wait 2", "hold shuttle.to_blade 3",
+    "tap cutting_vise.grip", "wait 2", "hold head.lower 50", "hold head.lift 3", "tap band.stop",
+    "wait 4", "inspect last-piece",
+)  # fmt: skip
+
+
+def piped(session, *lines):
+    written = []
+    code = play(session, lines, written.append, interactive=False)
+    return code, "\n".join(written).replace("\n  ", " ")
+
+
+def test_the_first_lesson_is_done_by_typing_it(tmp_path):
+    path = tmp_path / "record.jsonl"
+    session = open_recorded("01-power-up-and-stops", path)
+
+    code, text = piped(session, *FIRST, "quit")
+
+    assert code == 0
+    for number in range(1, 12):
+        assert f"Step {number} of 11: " in text
+        assert f"Step {number} of 11 is done." in text
+    assert "Caution: From here on the band moves." in text
+    assert "Coach: Refused: this start needs both hands; press the two-hand key" in text
+    assert "All steps of the lesson are done; quit reads the debrief." in text
+    assert "Steps: 70 of 70; 11 of 11 steps done." in text
+    assert "Passed, 100 of 100." in text
+    assert replay(path).same
+
+
+def test_a_lesson_done_in_another_order_is_done_all_the_same():
+    session = open_session("08-first-single-cut")
+
+    code, text = piped(session, *BY_HAND, "quit")
+
+    assert code == 0
+    assert "Passed, 100 of 100." in text
+    assert "Instead" not in text
+
+
+def test_a_step_is_asked_anew_only_when_it_changes():
+    session = open_session("01-power-up-and-stops")
+    _, text = piped(session, "inspect band-over-bar", "look", "lamps", "time", "press isolator")
+
+    assert text.count("Step 2 of 11: ") == 1
+    assert text.count("Step 3 of 11: ") == 1
+
+
+def test_step_repeats_it_and_hint_says_what_is_wanting():
+    session = open_session("05-head-height-feed-and-force")
+    _, text = piped(session, "inspect stop-hole", "step", "hint")
+
+    assert text.count("Step 2 of 11: Pin the collar") == 2
+    assert "Hint: Set head.stop_hole to 4, which is 80 mm. Head height stop" in text
+    assert "it must be 4; it is 2." in text
+
+
+@pytest.mark.parametrize("name", ["rail-posts", "head-stops-short"])
+def test_outside_a_lesson_no_step_is_asked(name):
+    session = open_session(name)
+    _, text = piped(session, "step", "press isolator")
+
+    assert text.count("This is no lesson, and nothing is asked step by step.") == 1
+    assert "Step 1" not in text
+
+
+def test_the_coach_speaks_in_practice_and_not_in_a_drill():
+    lines = ("press isolator", "tap two_hand control_on", "tap band.start", "set stop_hole 3")
+    _, practice = piped(open_session("rail-posts"), *lines)
+    _, drill = piped(open_session("head-stops-short"), *lines)
+
+    assert practice.count("Coach: ") == 4
+    assert "Coach: " not in drill
+
+
+def test_a_lesson_that_is_left_says_how_far_it_came():
+    _, text = piped(open_session("07-coolant"), "inspect coolant-tank", "set wash_down shut")
+
+    assert "Not passed, " in text
+    assert "2 of 10 steps done. The next one: Mop the floor dry." in text

@@ -1,0 +1,103 @@
+"""The debrief in words says everything the debrief holds."""
+
+import pytest
+
+from sim.drill.debrief import Debrief, Part
+from sim.drill.session import Event
+from sim.text.page import Page, Table, clock, counted, may_draw
+from sim.text.report import CAUTION, report
+
+BAD = Debrief(
+    title="Stair stringers", score=0, passed=False,
+    parts=(Part("Cause", 25, 50, "1 of 2 causes named."), Part("Care", 5, 20, "2 wrong causes.")),
+    critical=("The band would have broken.",),
+    causes=("Oil low", "Pin under the collar"), named=("Oil low",), still_wrong=("Pin under the collar",),
+    pieces=2, good=1, minutes=12.34, money=140.0,
+    timeline=(Event(61_500_000, "cut", "A piece of 230.00 mm."), Event(62_000_000, "act", "job.hold")),
+    teaches="Look at the pin.", sound_path=("Look.", "Mend."),
+)  # fmt: skip
+
+
+def written(*parts, drawn=False):
+    lines = []
+    Page(lines.append, drawn=drawn).put(*parts)
+    return lines
+
+
+def test_the_verdict_and_the_critical_act_come_before_everything_else():
+    lines = written(*report(BAD))
+
+    assert lines[:3] == [
+        "Debrief: Stair stringers",
+        "Not passed, 0 of 100.",
+        "Critical, and enough to fail: The band would have broken.",
+    ]
+
+
+def test_every_part_of_the_score_is_told_with_its_reason():
+    lines = written(*report(BAD))
+
+    assert "  Cause: 25 of 50; 1 of 2 causes named." in lines
+    assert "  Care: 5 of 20; 2 wrong causes." in lines
+
+
+def test_causes_time_line_way_and_lesson_are_told():
+    text = "\n".join(written(*report(BAD)))
+
+    assert "What was wrong: Oil low; Pin under the collar." in text
+    assert "What you named: Oil low." in text
+    assert "What is still wrong: Pin under the collar." in text
+    assert "2 pieces cut, 1 good, in 12.3 simulated minutes. Harm done: 140 in money." in text
+    assert "1:01.5 Cut. A piece of 230.00 mm." in text
+    assert "1:02.0 Taken: job.hold." in text
+    assert "1. Look.\n2. Mend." in text
+    assert "To remember: Look at the pin." in text
+    assert CAUTION.split(":")[0] in text
+
+
+def test_a_long_line_is_wrapped_and_a_row_of_a_table_is_one_sentence():
+    lines = written(
+        "word " * 60, Table("Rows.", ("name", "now", ""), (("a", "3", "why."), ("b", "", "")))
+    )
+
+    assert max(map(len, lines)) <= 100
+    assert lines[-3:] == ["Rows.", "  a: now 3; why.", "  b"]
+
+
+def test_a_drawn_table_keeps_names_whole_on_a_narrow_terminal(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "60")
+    name = "cutting_vise.pressure_bar"
+
+    text = "\n".join(written(Table("Points.", ("name", ""), ((name, "word " * 30),)), drawn=True))
+
+    assert name in text
+    assert max(map(len, text.split("\n"))) <= 60
+
+
+@pytest.mark.parametrize(("name", "value"), [("NO_COLOR", "1"), ("TERM", "dumb")])
+def test_a_terminal_without_colour_is_written_plain(monkeypatch, name, value):
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.setenv("TERM", "xterm")
+    assert may_draw()
+
+    monkeypatch.setenv(name, value)
+    assert not may_draw()
+
+
+@pytest.mark.parametrize(
+    ("at_us", "text"),
+    [(0, "0:00.0"), (59_999_999, "0:59.9"), (60_000_000, "1:00.0"), (3_661_250_000, "1:01:01.2")],
+)
+def test_a_time_is_told_in_minutes_and_seconds(at_us, text):
+    assert clock(at_us) == text
+
+
+def test_one_is_told_in_the_singular():
+    assert (counted(1, "piece"), counted(0, "piece")) == ("1 piece", "0 pieces")
+
+
+def test_no_control_character_gets_on_to_the_page_whoever_wrote_it():
+    table = Table("T\x07.", ("a", "b"), (("x\x1b[2J", "y\r"),))
+
+    assert written("one\x1b[31m two\n", table) == ["one [31m two", "T .", "  x [2J: b y."]

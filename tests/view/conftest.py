@@ -1,0 +1,236 @@
+"""A window without a screen, and a person at its mouse and keyboard."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import pygame
+import pytest
+from pygame import Rect, Surface
+
+from sim.drill.opening import open_session
+from sim.drill.session import Session
+from sim.view.app import App, start_drawing
+from sim.view.lettering import Drawn
+from sim.view.play import Play
+from sim.view.scrolling import Pane
+from sim.view.settings import Settings
+from sim.view.widget import Widget
+
+SIZES = [
+    pytest.param((1280, 720), 1.0, id="1280x720"),
+    pytest.param((1600, 900), 1.0, id="1600x900"),
+    pytest.param((3840, 2160), 1.0, id="3840x2160"),
+    pytest.param((1280, 720), 2.0, id="1280x720 at 200 %"),
+    pytest.param((1600, 900), 1.5, id="1600x900 at 150 %"),
+]
+
+
+@dataclass
+class Person:
+    """Somebody at the window: everything goes through its events."""
+
+    app: App
+    held: set[int] = field(default_factory=set)
+
+    @property
+    def play(self) -> Play:
+        assert self.app.play is not None
+        return self.app.play
+
+    @property
+    def session(self) -> Session:
+        return self.play.session
+
+    def frame(self) -> None:
+        self.app.stage.frame()
+
+    def widget(self, name: str) -> Widget:
+        self.frame()
+        return self.app.stage.by_name[name]
+
+    def see(self, name: str) -> Widget:
+        """Bring a widget into sight, as somebody who scrolls does."""
+        widget = self.widget(name)
+        self.app.stage.page.scrolls.reveal(widget)
+        widget = self.widget(name)
+        assert widget.seen.size != (0, 0), f"{name} cannot be seen"
+        return widget
+
+    def mouse_down(self, name: str) -> tuple[int, int]:
+        place = self.see(name).seen.center
+        self._send(pygame.MOUSEMOTION, pos=place, rel=(0, 0), buttons=(0, 0, 0))
+        self._send(pygame.MOUSEBUTTONDOWN, pos=place, button=1)
+        return place
+
+    def mouse_up(self, place: tuple[int, int]) -> None:
+        self._send(pygame.MOUSEBUTTONUP, pos=place, button=1)
+
+    def click(self, name: str) -> None:
+        self.mouse_up(self.mouse_down(name))
+        self.frame()
+
+    def key_down(self, key: str, text: str = "", mod: int = 0) -> None:
+        code = pygame.key.key_code(key)
+        self._send(
+            pygame.KEYDOWN, key=code, unicode=text or (key if len(key) == 1 else ""), mod=mod
+        )
+
+    def key_up(self, key: str) -> None:
+        self._send(pygame.KEYUP, key=pygame.key.key_code(key), mod=0)
+
+    def strike(self, key: str, text: str = "", mod: int = 0) -> None:
+        self.key_down(key, text, mod)
+        self.key_up(key)
+        self.frame()
+
+    def type(self, text: str) -> None:
+        for character in text:
+            self.strike("space" if character == " " else character, character)
+
+    def start(self, letter: str) -> None:
+        """Press a start with both hands: the two-hand key and a letter."""
+        self.key_down("space")
+        self.key_down(letter)
+        self.key_up(letter)
+        self.key_up("space")
+        self.frame()
+
+    def wait(self, seconds: float) -> None:
+        """Let simulated time pass, as frames do."""
+        self.session.advance(seconds)
+        self.frame()
+
+    def _send(self, kind: int, **words: object) -> None:
+        self.app.handle(pygame.event.Event(kind, words))
+
+
+def person_at(
+    size: tuple[int, int] = (1280, 720), scale: float = 1.0, scenario: str | None = None
+) -> Person:
+    start_drawing()
+    settings = Settings().with_("text", f"{scale * 100:.0f}")
+    app = App(Surface(size), None, settings=settings)
+    if scenario is not None:
+        app.open(lambda: open_session(scenario, nonce="for tests"))
+        app.play.paused = True  # time passes when a test says so
+    person = Person(app)
+    person.frame()
+    return person
+
+
+@pytest.fixture(autouse=True)
+def _own_folder(tmp_path, monkeypatch):
+    """Keep settings and records of the tests out of the tester's own folder."""
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
+
+
+@pytest.fixture
+def at_the_posts() -> Person:
+    """Somebody at the clean job, at the desk."""
+    person = person_at(scenario="rail-posts")
+    person.play.go("desk")
+    person.play.paused = True
+    person.frame()
+    return person
+
+
+@pytest.fixture
+def at_short_posts() -> Person:
+    """Somebody at the drill whose posts come out short."""
+    return person_at(scenario="posts-come-out-short")
+
+
+TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
+
+
+def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Person]]:
+    """Yield every page of the window, painted, with something on it."""
+    person = person_at(size, scale)
+    yield "home", person
+    person.click("home.settings")
+    yield "settings", person
+    person = person_at(size, scale, "posts-come-out-short")
+    for tab in TABS:
+        person.play.go(tab)
+        person.play.paused = True
+        if tab == "inspect":
+            person.play.inspect("stop-play")
+            person.play.inspect("tachometer")
+        if tab == "diagnose":
+            person.play.choose_cause("variator-forced")
+        person.frame()
+        yield tab, person
+    person.play.go("desk")
+    person.click("key.supply.isolator")
+    person.click("key.band.start")
+    yield "desk with a refusal", person
+    person.click("key.supply.isolator")
+    person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
+    yield "desk after a wreck", person
+    person.app.finish()
+    person.frame()
+    yield "debrief", person
+    person = person_at(size, scale)
+    person.click("pick.rail-posts")
+    person.play.go("desk")
+    person.click("key.supply.isolator")
+    person.click("key.band.start")
+    person.play.inspect("jaw-gaps")
+    person.app.finish()
+    person.click("debrief.replay")
+    yield "replay", person
+
+
+@dataclass(frozen=True)
+class Text:
+    """One text as it was drawn: where, in which window, and the pixels that lay under it."""
+
+    drawn: Drawn
+    window: Rect
+    under: Surface
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One page as it was painted."""
+
+    page: str
+    screen: Rect
+    widgets: list[Widget]
+    texts: list[Text]
+    panes: list[Pane]
+    revealed: list[tuple[str, Rect, Rect]]  # every stop of the tab key: its place, what is seen
+
+    @property
+    def leaves(self) -> list[Widget]:
+        return [w for w in self.widgets if not w.children and (w.paint or w.act)]
+
+
+def _look(page: str, person: Person) -> Seen:
+    stage = person.app.stage
+    texts: list[Text] = []
+
+    def watch(drawn: Drawn, surface: Surface) -> None:
+        window = Rect(surface.get_clip())
+        seen = drawn.rect.clip(window).clip(surface.get_rect())
+        under = surface.subsurface(seen).copy() if min(seen.size) > 0 else Surface((0, 0))
+        texts.append(Text(drawn, window, under))
+
+    stage.kit.letters.watcher = watch
+    stage.resize(stage.surface, stage.kit)
+    stage.frame()
+    stage.kit.letters.watcher = None
+    widgets = list(stage.tree.walk())
+    panes = list(stage.page.scrolls.panes.values())
+    revealed = []
+    for name in [w.name for w in stage.stops()]:
+        widget = person.see(name)
+        revealed.append((name, widget.rect, widget.seen))
+    return Seen(page, stage.surface.get_rect(), widgets, texts, panes, revealed)
+
+
+@lru_cache(maxsize=8)
+def all_seen(size: tuple[int, int], scale: float) -> list[Seen]:
+    """Return every page at a size, painted once for all tests that look at it."""
+    return [_look(page, person) for page, person in every_page(size, scale)]

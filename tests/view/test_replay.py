@@ -1,0 +1,111 @@
+"""A record is played in the window to any moment of it, and each moment is what it was."""
+
+import pytest
+
+from sim.errors import RecordError
+from sim.view.player import Player
+from sim.view.replay_page import ReplayPage
+
+from .conftest import person_at
+
+
+def _record(person, tmp_path):
+    return next(tmp_path.glob("records/*.jsonl"))
+
+
+@pytest.fixture
+def recorded(tmp_path):
+    """A short run: power up, lift the head, be refused, look at something; recorded and debriefed."""
+    person = person_at()
+    person.click("pick.rail-posts")
+    person.play.paused = True
+    person.play.go("desk")
+    person.play.paused = True
+    person.wait(1)
+    person.strike("1")
+    person.wait(1)
+    person.start("2")
+    person.wait(1)
+    person.key_down("y")
+    person.wait(0.25)
+    person.key_up("y")
+    person.wait(0.1)
+    person.strike("q")
+    person.play.inspect("jaw-gaps")
+    person.wait(2)
+    person.click("bar.finish")
+    return person
+
+
+def test_the_debrief_leads_to_the_replay_and_back(recorded):
+    recorded.click("debrief.replay")
+    page = recorded.app.stage.page
+    assert isinstance(page, ReplayPage)
+    assert page.player.now_us == 0
+    recorded.click("replay.done")
+    assert recorded.app.stage.page.name == "debrief"
+
+
+def test_a_moment_is_the_same_whichever_way_one_comes_to_it(recorded, tmp_path):
+    path = _record(recorded, tmp_path)
+    straight, roundabout = Player(path), Player(path)
+    straight.seek(3_200_000)
+    for time_us in (500_000, 20_000_000, 3_100_000, 1_000_000, 3_200_000):
+        roundabout.seek(time_us)
+    assert straight.now_us == roundabout.now_us == 3_200_000
+    assert straight.session.saw.digest() == roundabout.session.saw.digest()
+    assert "head.lift" in straight.session.saw.held
+
+
+def test_the_end_of_a_replay_is_the_end_of_the_run(recorded, tmp_path):
+    player = Player(_record(recorded, tmp_path))
+    player.seek(player.end_us)
+    assert player.over
+    done = recorded.app.stage.page.debrief
+    assert [(e.at_us, e.text) for e in player.events] == [(e.at_us, e.text) for e in done.timeline]
+
+
+def test_playing_in_small_steps_is_playing_at_once(recorded, tmp_path):
+    path = _record(recorded, tmp_path)
+    player, other = Player(path), Player(path)
+    while not player.over:
+        player.seek(player.now_us + 16_667)
+    other.seek(other.end_us)
+    assert player.session.saw.digest() == other.session.saw.digest()
+
+
+def test_the_scrubber_is_dragged_clicked_and_keyed(recorded):
+    recorded.click("debrief.replay")
+    page = recorded.app.stage.page
+    page.paused = True
+    recorded.click("replay.scrubber")
+    assert 0.4 * page.player.end_us < page.player.now_us < page.player.end_us
+    recorded.strike("home")
+    assert page.player.now_us == 0
+    recorded.strike("page up")
+    assert page.player.now_us == page.player.end_us
+    recorded.strike("left")
+    assert page.player.now_us < page.player.end_us
+    recorded.strike("end")
+    assert page.player.over
+    recorded.click("replay.event.0")
+    assert page.player.now_us == page.player.events[0].at_us
+
+
+def test_a_record_that_was_cut_is_played_as_far_as_it_goes(recorded, tmp_path):
+    path = _record(recorded, tmp_path)
+    lines = path.read_text().splitlines(keepends=True)
+    cut = tmp_path / "cut.jsonl"
+    cut.write_text("".join(lines[:-3]))
+    player = Player(cut)
+    assert 0 < player.end_us < Player(path).end_us
+    player.seek(player.end_us)
+    assert player.over
+
+
+def test_a_record_that_was_changed_is_refused(recorded, tmp_path):
+    path = _record(recorded, tmp_path)
+    changed = tmp_path / "changed.jsonl"
+    changed.write_text(path.read_text().replace("head.lift", "head.lower", 1))
+    with pytest.raises(RecordError):
+        Player(changed)

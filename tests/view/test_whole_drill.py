@@ -1,0 +1,151 @@
+"""A whole drill, done through the window's events alone: once by mouse, once by keyboard."""
+
+from sim.drill.autopilot import wait_until
+from sim.view.desk_rows import CAPS
+
+from .conftest import person_at
+
+
+def _until(person, reached, limit_s=900):
+    assert wait_until(person.session, reached, limit_s)
+    person.frame()
+
+
+def _state(person, machine):
+    return person.session.saw.controller.machines[machine].state
+
+
+def test_the_short_posts_are_found_by_mouse(at_short_posts):
+    person = at_short_posts
+    person.click("brief.begin")
+    person.play.paused = True
+    person.click("tab.inspect")
+    person.click("inspect.stop-play")
+    assert "0.15 mm" in person.session.findings[-1][2]
+    person.click("tab.diagnose")
+    person.click("cause.counter-from-below")
+    person.click("chosen.name")
+    assert person.session.named == ["counter-from-below"]
+    person.click("chosen.mend")
+    assert not person.session.still_wrong()
+    person.click("tab.desk")
+    person.click("key.supply.isolator")
+    _start_by_mouse(person, "supply.control_on")
+    assert _state(person, "supply") == "ON"
+    place = person.mouse_down("key.head.lift")
+    _until(person, lambda: person.session.saw.bus.seen["B11"])
+    person.mouse_up(place)
+    _start_by_mouse(person, "band.start")
+    _until(person, lambda: person.session.saw.bus.seen["B2"])
+    place = person.mouse_down("key.band.faster")
+    person.wait(6.5)
+    person.mouse_up(place)
+    person.click("key.band.stop")
+    person.wait(5)
+    person.click("key.job.arm")
+    _start_by_mouse(person, "job.begin_on_trim")
+    _until(person, lambda: person.session.saw.controller.job.cut >= 1)
+    assert person.session.proved_us is not None
+    person.click("bar.finish")
+    debrief = person.app.stage.page.debrief
+    assert debrief.passed, debrief.parts
+    assert debrief.score >= 90
+    person.click("debrief.home")
+    assert person.app.stage.page.name == "home"
+
+
+def _start_by_mouse(person, key):
+    """The mouse holds the two-hand key; the other hand takes the letter of the start."""
+    place = person.mouse_down("key.supply.two_hand")
+    person.key_down(CAPS[key].letter)
+    person.key_up(CAPS[key].letter)
+    person.mouse_up(place)
+    person.frame()
+
+
+def _tab_to(person, name):
+    stage = person.app.stage
+    for _ in range(len(stage.stops()) + 1):
+        if stage.focus == name:
+            return
+        person.strike("tab")
+    raise AssertionError(f"tab does not reach {name}")
+
+
+def test_the_short_posts_are_found_by_keyboard(at_short_posts):
+    person = at_short_posts
+    _tab_to(person, "brief.begin")
+    person.strike("return")
+    person.play.paused = True
+    person.strike("f4")
+    _tab_to(person, "inspect.stop-play")
+    person.strike("return")
+    assert "0.15 mm" in person.session.findings[-1][2]
+    person.strike("f5")
+    person.strike("f6")
+    _tab_to(person, "diagnose.search")
+    person.type("counter")
+    _tab_to(person, "cause.counter-from-below")
+    person.strike("return")
+    _tab_to(person, "chosen.name")
+    person.strike("return")
+    _tab_to(person, "chosen.mend")
+    person.strike("return")
+    assert not person.session.still_wrong()
+    person.strike("f2")
+    person.strike("1")
+    person.start("2")
+    assert _state(person, "supply") == "ON"
+    person.key_down("y")
+    _until(person, lambda: person.session.saw.bus.seen["B11"])
+    person.key_up("y")
+    person.start("q")
+    _until(person, lambda: person.session.saw.bus.seen["B2"])
+    person.key_down("w")
+    person.wait(6.5)
+    person.key_up("w")
+    person.strike("a")
+    person.wait(5)
+    person.strike("i")
+    person.start("o")
+    _until(person, lambda: person.session.saw.controller.job.cut >= 1)
+    assert person.session.proved_us is not None
+    _tab_to(person, "bar.finish")
+    person.strike("return")
+    assert person.app.stage.page.name == "debrief"
+    assert person.app.stage.page.debrief.passed
+
+
+def test_a_lockout_is_taken_step_by_step_and_in_order(at_short_posts):
+    person = at_short_posts
+    person.click("tab.lockout")
+    person.click("lockout.isolate")
+    assert person.session.lockout.done == []
+    for step in ("prepare", "shut-down", "isolate", "lock", "release", "verify"):
+        person.click(f"lockout.{step}")
+    assert person.session.lockout.safe
+    person.click("tab.inspect")
+    person.click("inspect.pulley")
+    assert not person.session.unsafe
+
+
+def test_a_wrecked_run_leads_to_the_debrief(at_short_posts):
+    person = at_short_posts
+    person.session.saw.plant.site.tell("bar-into-band", "For this test.")
+    person.frame()
+    assert person.session.over
+    person.play.go("desk")
+    person.strike("y")
+    person.play.put("head.feed_force_n", 300.0)
+    assert "over" in person.play.coach()[1]
+    person.click("bar.finish")
+    assert person.app.stage.page.debrief.critical
+
+
+def test_a_picked_scenario_opens_and_is_recorded(tmp_path):
+    person = person_at()
+    person.click("pick.rail-posts")
+    assert person.session.scenario.title == "Rail posts"
+    person.click("bar.home")
+    assert person.app.stage.page.name == "home"
+    assert list(tmp_path.glob("records/rail-posts-*.jsonl"))
