@@ -275,8 +275,6 @@ class Controller:
     def _arm(self) -> None:
         for station in actions.STATIONS:
             self.turn(station, "AUTO")
-        # AUTO coolant follows the band from now on (I7).
-        self.fire("coolant", "FLOW" if self.image["B1"] else "DRY")
         self.job.arm()
 
     # Consequences inside the controller ---------------------------------------------------
