@@ -29,7 +29,7 @@ from sim.view.settings_page import SettingsPage
 from sim.view.speaker import Speaker, wants_sound
 from sim.view.stage import Page, Stage
 from sim.view.widget import Stroke
-from sim.view.words import say
+from sim.view.words import say, speak
 
 FRAMES_A_SECOND: Final = 60
 _SIZE: Final = (1280, 720)
@@ -68,6 +68,7 @@ class App:
     ) -> None:
         self.surface = surface
         self.settings = settings or Settings()
+        speak(self.settings.language)
         self.running = True
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
@@ -144,6 +145,7 @@ class App:
         """Take other settings, at once and for the next time."""
         self.settings = settings
         keep_settings(settings)
+        speak(settings.language)
         self.speaker.turn(wants_sound(settings.sound))
         if self.play is not None:
             self.play.hands.set_sticky(settings.sticky == "on")

@@ -20,7 +20,7 @@ from sim.view.pen import Kit, Pen
 from sim.view.scrolling import Scrolls
 from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Stroke, Widget
-from sim.view.words import say
+from sim.view.words import retell, say
 
 _PARTS: Final[tuple[tuple[str, str], ...]] = (
     ("line", "Time line"), ("belief", "Belief"), ("ways", "Ways"), ("safety", "Safety and cost"),
@@ -140,7 +140,7 @@ class DebriefPage:
         column.add(_score(kit, column.place(column.width, 5.2), found))
         column.space(0.8)
         for index, sentence in enumerate(found.critical):
-            column.stamped(f"critical.{index}", "", "unsafe", sentence)
+            column.stamped(f"critical.{index}", "", "unsafe", retell(sentence))
             column.space(0.3)
         for part in found.parts:
             column.add(_part(kit, column, part))
@@ -155,7 +155,7 @@ class DebriefPage:
                 continue
             column.paragraph(f"verdict.{title}", title, bold=True)
             for index, line in enumerate(lines):
-                column.paragraph(f"verdict.{title}.{index}", line, role="small")
+                column.paragraph(f"verdict.{title}.{index}", retell(line), role="small")
             column.space(0.5)
         if found.teaches:
             column.paragraph("teaches.title", say("What this one teaches"), bold=True)
@@ -213,7 +213,7 @@ def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
 
 def _part(kit: Kit, column: Column, part: Part) -> Widget:
     side = kit.px(4)
-    words = f"{say(part.title)}: {part.reason}"
+    words = f"{say(part.title)}: {retell(part.reason)}"
     height = kit.letters.height(words, "small", column.width - side) + kit.px(0.65)
     rect = Rect(column.left, column.top, column.width, height)
     column.top = rect.bottom

@@ -16,7 +16,7 @@ from sim.view.pen import Kit, Pen
 from sim.view.symbols import square_in, symbol
 from sim.view.telling import clock_words, event_words
 from sim.view.widget import Mood, Widget
-from sim.view.words import say
+from sim.view.words import retell, say
 
 Sheet = tuple[list[Widget], int]
 
@@ -50,7 +50,7 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     """Return what was to be believed after every finding, a bar each."""
     column = Column(kit, area)
     if found.not_weighed or not found.causes_weighed:
-        words = found.not_weighed or say("There was nothing to find out.")
+        words = retell(found.not_weighed) or say("There was nothing to find out.")
         column.paragraph("belief.none", words, soft=True)
         return column.widgets, column.top - area.top
     shown = _shown_causes(found)
@@ -70,7 +70,7 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     column.add(_bar(kit, column, "belief.start", found.start, shown))
     for number, step in enumerate(found.steps):
         column.space(0.3)
-        words = f"{clock_words(step.at_us)}  {step.title}. {step.found}"
+        words = f"{clock_words(step.at_us)}  {retell(step.title)}. {retell(step.found)}"
         if step.redundant and step.look:
             words += " " + say("(This could tell nothing new.)")
         column.paragraph(f"belief.{number}.title", words, role="small")
@@ -103,7 +103,7 @@ def _legend(kit: Kit, column: Column, place: int, title: str, found: Debrief) ->
         rest = Rect(
             spot.right + pen.px(0.5), at.top, at.width - spot.width - pen.px(0.5), at.height
         )
-        done = pen.text(title, rest, role="small", bold=true)
+        done = pen.text(retell(title), rest, role="small", bold=true)
         if true:
             mark = Rect(done.right + pen.px(0.4), at.top, pen.px(1), at.height)
             symbol(pen, "tick", square_in(mark, pen.px(0.8)), pen.palette.green)
@@ -155,19 +155,19 @@ def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     for index, text in enumerate(found.sound_path):
         if index == 0:
             column.paragraph("ways.short", say("The shortest sound way"), bold=True)
-        column.paragraph(f"ways.short.{index}", text, role="small")
+        column.paragraph(f"ways.short.{index}", retell(text), role="small")
     return column.widgets, column.top - area.top
 
 
 def _leg(kit: Kit, column: Column, name: str, leg: Leg, longest: float) -> Widget:
     side = kit.px(5)
-    high = kit.letters.height(leg.title, "small", column.width - side) + kit.px(0.5)
+    high = kit.letters.height(retell(leg.title), "small", column.width - side) + kit.px(0.5)
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
 
     def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
         cost, body = from_right(at, side)
-        done = pen.block(leg.title, body, role="small")
+        done = pen.block(retell(leg.title), body, role="small")
         line = Rect(cost.left, cost.top, cost.width, pen.letters.line("small"))
         pen.figures(f"{leg.cost_s:.0f} s", line, pen.palette.soft, role="small", bold=False)
         wide = round(body.width * leg.cost_s / max(longest, 1.0))
@@ -189,7 +189,7 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         )
     for index, row in enumerate(found.safety):
         kind = "step" if row.fine else "unsafe"
-        column.stamped(f"safety.{index}", clock_words(row.at_us), kind, row.text)
+        column.stamped(f"safety.{index}", clock_words(row.at_us), kind, retell(row.text))
     column.space(0.6)
     column.paragraph("cost.title", say("Cost"), bold=True)
     for index, (title, value) in enumerate(_costs(kit, found)):
@@ -200,14 +200,14 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     for index, seen in enumerate(found.expectations):
         kind = "note" if seen.held is None else "step" if seen.held else "refused"
         words = say("{title}: expected {expected}. {found}").format(
-            title=seen.title, expected=say(seen.expected), found=seen.found
+            title=retell(seen.title), expected=retell(seen.expected), found=retell(seen.found)
         )
         column.stamped(f"expect.{index}", clock_words(seen.at_us), kind, words)
     for index, text in enumerate(found.hints):
         if index == 0:
             column.space(0.6)
             column.paragraph("hints.title", say("Hints"), bold=True)
-        column.paragraph(f"hints.{index}", text, role="small")
+        column.paragraph(f"hints.{index}", retell(text), role="small")
     return column.widgets, column.top - area.top
 
 

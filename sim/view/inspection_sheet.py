@@ -20,7 +20,7 @@ from sim.view.sheets import Sheet, row_height
 from sim.view.symbols import square_in, symbol
 from sim.view.telling import clock_words
 from sim.view.widget import Act, Mood, Widget
-from sim.view.words import say
+from sim.view.words import retell, say
 
 _ASKING: Final = ("drill", "assessment")
 _NARROW_EMS: Final = 55
@@ -138,5 +138,5 @@ def _findings(column: Column, play: Play) -> None:
         row = find(name)
         title = f"{clock_words(at_us)}  {say(row.title) if row else name}"
         column.paragraph(f"found.{index}.title", title, role="fine", soft=True)
-        column.paragraph(f"found.{index}", words, role="small")
+        column.paragraph(f"found.{index}", retell(words), role="small")
         column.space(0.4)

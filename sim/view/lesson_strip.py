@@ -12,7 +12,7 @@ from sim.view.pen import Kit, Pen
 from sim.view.play import Play
 from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Widget
-from sim.view.words import say
+from sim.view.words import retell, say
 
 
 def lesson_height(kit: Kit, width: int, play: Play) -> int:
@@ -21,7 +21,7 @@ def lesson_height(kit: Kit, width: int, play: Play) -> int:
         return 0
     inner = _words_width(kit, width)
     pad = 2 * kit.px(0.3)
-    ask = kit.letters.height(play.lesson.ask, "body", inner, True)
+    ask = kit.letters.height(retell(play.lesson.ask), "body", inner, True)
     return max(ask + kit.letters.height(_why(play), "small", inner) + pad, kit.px(2.2))
 
 
@@ -41,7 +41,8 @@ def _why(play: Play) -> str:
     step = play.lesson.step if play.lesson is not None else None
     if step is None:
         return say("Finish leads to the debrief.")
-    return f"{step.why} {say('Caution:')} {step.caution}" if step.caution else step.why
+    why = retell(step.why)
+    return f"{why} {say('Caution:')} {retell(step.caution)}" if step.caution else why
 
 
 def lesson_strip(kit: Kit, rect: Rect, play: Play) -> Widget:
@@ -67,7 +68,7 @@ def lesson_strip(kit: Kit, rect: Rect, play: Play) -> Widget:
             pen.text(count, place, pen.palette.soft, bold=True)
 
     column = Column(kit, words)
-    column.paragraph("lesson.ask", lesson.ask, bold=True)
+    column.paragraph("lesson.ask", retell(lesson.ask), bold=True)
     column.add(
         paragraph(kit, "lesson.why", Rect(words.left, column.top, words.width, 0), _why(play),
                   role="small", soft=True)

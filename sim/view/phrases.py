@@ -40,7 +40,9 @@ def read_phrases(path: Path) -> dict[str, str]:
             continue
         found = _LINE.fullmatch(line)
         if found is None:
-            raise DrycycleError("this line is no phrase", f"{path}:{number}", "see the lines above it")
+            raise DrycycleError(
+                "this line is no phrase", f"{path}:{number}", "see the lines above it"
+            )
         words = str(literal_eval(found[2]))
         if found[1] == "msgid":
             keep()

@@ -6,6 +6,7 @@ Imports `picture`, `desk`, `sheets`, `diagnosis_sheet`, `play`.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from typing import Final
 
@@ -46,6 +47,7 @@ _SHEETS: Final[dict[str, SheetOf]] = {
 }  # fmt: skip
 _LIVE: Final = ("desk", "walk", "signals")  # sheets that show changes by themselves
 _TAB: Final = Style("panel", "ink", "hair")
+_TAB_LOOKS: Final = (("body", True), ("body", False), ("small", False), ("fine", False))
 _FINISH: Final = Style("raised", "ink", "yellow")
 
 
@@ -152,30 +154,42 @@ class SawPage:
         return self.scrolls.pane(kit, f"sheet.{play.tab}", area, content)
 
     def _tabs(self, kit: Kit, area: Rect) -> Widget:
-        play = self.play
+        gap = kit.px(0.2)
+        fitting = (self._tab_faces(kit, role, hints=hints) for role, hints in _TAB_LOOKS)
+        faces, role = next(
+            (f for f in fitting if sum(w for *_, w in f[0]) + gap * len(f[0]) <= area.width),
+            self._tab_faces(kit, "fine", hints=False),
+        )
         left = area.left
         children: list[Widget] = []
-        faces = [(name, say(words), f"F{index}") for index, (name, words) in enumerate(_TABS, 1)]
-        widths = [button_width(kit, words, hint=hint) + kit.px(0.6) for _, words, hint in faces]
-        if sum(widths) + kit.px(0.3) * len(widths) > area.width:
-            faces = [(name, words, "") for name, words, _ in faces]
-            widths = [button_width(kit, words) for _, words, _ in faces]
-        squeeze = min(area.width / (sum(widths) + kit.px(0.2) * len(widths)), 1.0)
-        for (name, words, hint), width in zip(faces, widths, strict=True):
-            place = Rect(left, area.top, round(width * squeeze), area.height)
+        for name, words, hint, width in faces:
+            place = Rect(left, area.top, width, area.height).clip(area)
             children.append(
                 button(
-                    f"tab.{name}",
-                    place,
-                    words,
-                    partial(play.go, name),
-                    hint=hint,
-                    chosen=partial(self._is_open, name),
-                    style=_TAB,
+                    f"tab.{name}", place, words, partial(self.play.go, name), hint=hint,
+                    chosen=partial(self._is_open, name), style=replace(_TAB, role=role),
+                )
+            )  # fmt: skip
+            left = place.right + gap
+        return Widget("tabs", area, children=children)
+
+    def _tab_faces(
+        self, kit: Kit, role: str, *, hints: bool
+    ) -> tuple[list[tuple[str, str, str, int]], str]:
+        """Return name, words, hint and width of every tab in a size of text."""
+        faces = []
+        for number, (name, words) in enumerate(_TABS, 1):
+            hint = f"F{number}" if hints else ""
+            spare = kit.px(0.6) if hints else 0
+            faces.append(
+                (
+                    name,
+                    say(words),
+                    hint,
+                    button_width(kit, say(words), hint=hint, role=role) + spare,
                 )
             )
-            left = place.right + kit.px(0.2)
-        return Widget("tabs", area, children=children)
+        return faces, role
 
     def _is_open(self, tab: str) -> bool:
         return self.play.tab == tab

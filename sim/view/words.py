@@ -1,7 +1,7 @@
 """What the screen says, in the reader's language.
 
 `say` takes a phrase in English and returns it in the language that was chosen. `retell` does so for
-a text that the layers below have put together: whole, by sentences, or by phrases with gaps, such as
+a text that the layers below have put together: whole, by sentences and clauses, or by phrases with gaps, such as
 `A piece of {length} mm.`, whose gaps are filled from the text. English comes back where there is no
 other. Imports `phrases` and `resources`.
 """
@@ -49,9 +49,17 @@ def _pattern(phrase: str) -> re.Pattern[str]:
     """Return what a phrase with gaps looks like once they are filled."""
     parts = _GAP.split(phrase)
     text = "".join(
-        f"(?P<{part}>.+?)" if index % 2 else re.escape(part) for index, part in enumerate(parts)
+        f"(?P<{part}>{_gap(part)})" if index % 2 else re.escape(part)
+        for index, part in enumerate(parts)
     )
     return re.compile(text, re.DOTALL)
+
+
+def _gap(name: str) -> str:
+    """Return what a gap takes: `n_...` a number, `tag` one word, anything else any text."""
+    if name.startswith("n_"):
+        return r"[-+]?[0-9.,]+ ?%?"
+    return r"\w+" if name == "tag" else ".+?"
 
 
 _speech: Final = _Speech()
@@ -86,13 +94,42 @@ def _retold(text: str) -> str:
     if whole is not None:
         return whole
     parts = _SENTENCES.split(text)
-    if len(parts) == 1:
-        return text
-    return " ".join(retell(part) for part in parts)
+    if len(parts) > 1:
+        return " ".join(retell(part) for part in parts)
+    bare = text.removesuffix(".")
+    for joint in ("; ", ", and "):
+        clauses = bare.split(joint)
+        if len(clauses) > 1:
+            told = [retell(clause) for clause in clauses]
+            if told != clauses:
+                return say(joint).join(told) + text[len(bare) :]
+    return text
 
 
 def _known(text: str) -> str | None:
-    """Return a text that is known as it stands, or by a phrase with gaps; None when it is not."""
+    """Return a text that is known as it stands, or by a phrase with gaps; None when it is not.
+
+    A title that was made a sentence has a full stop that it lacks by itself; a sentence that was made
+    a clause of another has lost its capital and its full stop. Both are known all the same.
+    """
+    said = _as_it_stands(text)
+    if said is not None:
+        return said
+    if text.endswith(".") and (said := _as_it_stands(text[:-1])) is not None:
+        return f"{said}."
+    clause = text[:1].lower() + text[1:]
+    if clause != text and (said := _as_it_stands(clause)) is not None:
+        return said[:1].upper() + said[1:]
+    sentence = text[:1].upper() + text[1:]
+    for whole, cut in ((sentence, 0), (f"{text}.", 1), (f"{sentence}.", 1)):
+        said = _as_it_stands(whole) if whole != text else None
+        if said is not None:
+            said = said[:-1] if cut and said.endswith(".") else said
+            return said[:1].lower() + said[1:] if text[:1].islower() else said
+    return None
+
+
+def _as_it_stands(text: str) -> str | None:
     said = _speech.spoken.gettext(text)
     if said != text:
         return said

@@ -8,21 +8,25 @@ import pygame
 import pytest
 from pygame import Rect, Surface
 
+from sim.drill.debrief import Debrief, finish
 from sim.drill.opening import open_session
 from sim.drill.session import Session
 from sim.view.app import App, start_drawing
+from sim.view.debrief_page import DebriefPage
 from sim.view.lettering import Drawn
 from sim.view.play import Play
 from sim.view.scrolling import Pane
 from sim.view.settings import Settings
 from sim.view.widget import Widget
 
-SIZES = [
-    pytest.param((1280, 720), 1.0, id="1280x720"),
-    pytest.param((1600, 900), 1.0, id="1600x900"),
-    pytest.param((3840, 2160), 1.0, id="3840x2160"),
-    pytest.param((1280, 720), 2.0, id="1280x720 at 200 %"),
-    pytest.param((1600, 900), 1.5, id="1600x900 at 150 %"),
+LOOKS = [
+    pytest.param((1280, 720), 1.0, "en", id="1280x720"),
+    pytest.param((1600, 900), 1.0, "en", id="1600x900"),
+    pytest.param((3840, 2160), 1.0, "en", id="3840x2160"),
+    pytest.param((1280, 720), 2.0, "en", id="1280x720 at 200 %"),
+    pytest.param((1600, 900), 1.5, "en", id="1600x900 at 150 %"),
+    pytest.param((1280, 720), 1.0, "es", id="1280x720 in Spanish"),
+    pytest.param((1280, 720), 2.0, "es", id="1280x720 in Spanish at 200 %"),
 ]
 
 
@@ -106,10 +110,13 @@ class Person:
 
 
 def person_at(
-    size: tuple[int, int] = (1280, 720), scale: float = 1.0, scenario: str | None = None
+    size: tuple[int, int] = (1280, 720),
+    scale: float = 1.0,
+    scenario: str | None = None,
+    language: str = "en",
 ) -> Person:
     start_drawing()
-    settings = Settings().with_("text", f"{scale * 100:.0f}")
+    settings = Settings().with_("text", f"{scale * 100:.0f}").with_("language", language)
     app = App(Surface(size), None, settings=settings)
     if scenario is not None:
         app.open(lambda: open_session(scenario, nonce="for tests"))
@@ -144,13 +151,33 @@ def at_short_posts() -> Person:
 TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
 
 
-def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Person]]:
+def _nothing() -> None:
+    return
+
+
+@lru_cache(maxsize=1)
+def _debriefed() -> Debrief:
+    """Return a debrief with something in every part of it."""
+    session = open_session("posts-come-out-short", nonce="for tests")
+    session.inspect("collar-pin", "as it should be")
+    session.inspect("tachometer")
+    session.lock_out("prepare")
+    session.lock_out("lock")
+    session.inspect("stop-play", "cannot tell")
+    session.take_hint("What you have found leaves one cause. Name it.")
+    session.diagnose("variator-forced")
+    session.diagnose("counter-from-below")
+    session.put_right("counter-from-below")
+    return finish(session)
+
+
+def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[tuple[str, Person]]:
     """Yield every page of the window, painted, with something on it."""
-    person = person_at(size, scale)
+    person = person_at(size, scale, language=language)
     yield "home", person
     person.click("home.settings")
     yield "settings", person
-    person = person_at(size, scale, "posts-come-out-short")
+    person = person_at(size, scale, "posts-come-out-short", language)
     for tab in TABS:
         person.play.go(tab)
         person.play.paused = True
@@ -168,17 +195,19 @@ def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Perso
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
     yield "desk after a wreck", person
-    person.app.finish()
-    person.frame()
-    yield "debrief", person
-    person = person_at(size, scale)
+    page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
+    person.app.stage.show(page)
+    for part in ("line", "belief", "ways", "safety"):
+        page.show(part)
+        person.frame()
+        yield f"debrief, {part}", person
+    person = person_at(size, scale, language=language)
     person.click("pick.rail-posts")
     person.play.go("desk")
     person.click("key.supply.isolator")
     person.click("key.band.start")
     person.play.inspect("jaw-gaps")
-    person.app.finish()
-    person.click("debrief.replay")
+    person.app.replay(person.session)
     yield "replay", person
 
 
@@ -225,12 +254,15 @@ def _look(page: str, person: Person) -> Seen:
     panes = list(stage.page.scrolls.panes.values())
     revealed = []
     for name in [w.name for w in stage.stops()]:
-        widget = person.see(name)
+        stage.page.scrolls.reveal(stage.by_name[name])
+        if stage.page.scrolls.moved:
+            stage._build()  # without painting, which is seen often enough
+        widget = stage.by_name[name]
         revealed.append((name, widget.rect, widget.seen))
     return Seen(page, stage.surface.get_rect(), widgets, texts, panes, revealed)
 
 
 @lru_cache(maxsize=8)
-def all_seen(size: tuple[int, int], scale: float) -> list[Seen]:
+def all_seen(size: tuple[int, int], scale: float, language: str = "en") -> list[Seen]:
     """Return every page at a size, painted once for all tests that look at it."""
-    return [_look(page, person) for page, person in every_page(size, scale)]
+    return [_look(page, person) for page, person in every_page(size, scale, language)]
