@@ -162,6 +162,17 @@ def replay(
 
 
 @app.command()
+def trace(
+    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    output: Annotated[Path, typer.Option("-o", "--output", help="The VCD file to write.")],
+) -> None:
+    """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
+    from sim.text.trace_report import trace_record
+
+    raise typer.Exit(trace_record(record, output))
+
+
+@app.command()
 def debrief(
     record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
     output: Annotated[

@@ -28,6 +28,7 @@ from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
+from sim.logic.trace import Trace
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
@@ -133,6 +134,7 @@ class Session:
         self.instructor = Instructor(self.journal, self.faults, self._ready)
         self._listen()
         self._find()
+        self.trace = Trace(self.saw)
         self.faults.wait()
         self.journal.open({
             "engine": sim.__version__, "mode": scenario.mode, "seal": self.seal(), **self.source,
