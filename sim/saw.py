@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from sim.control import dials
 from sim.control.controller import Controller
 from sim.control.decision import Decision
-from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive
+from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.plant import set_points
@@ -198,11 +198,7 @@ class Saw:
     def _meddled(self) -> dict[str, object]:
         """Return what is forced and jumpered on the bench; nothing when nothing is."""
         bypassed = self.controller.bypassed
-        jumpers = [
-            f"{row.number} {row.action if isinstance(row, Permissive) else row.subject}"
-            for row in (*PERMISSIVES, *REACTIONS)
-            if row in bypassed
-        ]
+        jumpers = [index for index, row in enumerate((*PERMISSIVES, *REACTIONS)) if row in bypassed]
         forced = dict(sorted(self.bus.forced.items()))
         return {
             **({"forced": forced} if forced else {}),

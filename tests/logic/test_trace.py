@@ -41,11 +41,11 @@ def test_a_saw_with_a_second_trace_on_it_does_the_same_as_one_without(stair_rod)
         saw.press("supply.two_hand")
         saw.press("supply.control_on")
         saw.advance_to(5_000_000)
-        saw.press("head.lift")
+        saw.press("shuttle.to_stop")
         saw.advance_to(9_000_000)
 
     assert plain.digest() == traced.digest()
-    assert trace.last_change("head").value == traced.controller.machines["head"].state
+    assert trace.last_change("shuttle").value == traced.controller.machines["shuttle"].state
 
 
 def test_the_last_change_of_a_switch_says_when_and_what():
