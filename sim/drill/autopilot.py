@@ -83,6 +83,9 @@ def _set_freed(session: Session, name: str, setting: Setting) -> None:
 
 def make_ready(session: Session) -> None:
     """Lift the head and bring the band to the card's speed, and set nothing else."""
+    for station in ("head", "band"):  # left in AUTO by a job that is over
+        if session.saw.controller.image[f"mode.{station}"] == "AUTO":
+            session.tap(f"{station}.hand")
     lift_head(session)
     for line in session.card:
         if line.name == "band.speed_m_min" and not session.over:

@@ -135,6 +135,7 @@ def trial_title(name: str) -> str:
 
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
+    powered = trial_title(POWER_UP)
     taken = {(event.at_us, event.text) for event in session.events if event.kind == "act"}
     for line in session.journal.acts[: _last_naming(session)]:
         act = line["act"]
@@ -145,10 +146,11 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
                 legs.append(Leg(Kind.LOOK, row.title, row.seconds))
         elif act == "lockout":
             _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
-        elif act == "press" and any(key.startswith("job.begin") for key in done):
+        elif any(key.startswith("job.begin") for key in done):
             legs.append(Leg(Kind.TRIAL, trial_title(TRIAL), prices_s.get(TRIAL, 0.0)))
-        elif act == "press" and "supply.control_on" in done:
-            legs.append(Leg(Kind.TRIAL, trial_title(POWER_UP), prices_s.get(POWER_UP, 0.0)))
+        elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
+            # Powering up again, after a lock-out for one, costs nothing.
+            legs.append(Leg(Kind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
     return tuple(legs)
 
 

@@ -153,6 +153,7 @@ def _safe(cells: Iterable[object]) -> list[object]:
 
 
 _STYLE: Final = f"""{STYLE}
+table.numbers td, table.numbers thead th:not(:first-child) {{ text-align: right; }}
 .flag.good {{ color: {GOOD}; font-weight: 600; }}
 .flag.bad {{ color: {BAD}; font-weight: 600; }}
 """
@@ -184,7 +185,7 @@ def html_of(found: Class) -> str:
         el("h1", "Class report"),
         el("p", "Minutes are simulated. A critical act fails a session.", class_="quiet"),
         el("h2", "By person"),
-        table(_HEADS, totals),
+        table(_HEADS, totals, "numbers"),
         el("h2", "By session"),
         table(heads, rows),
         *left,

@@ -11,6 +11,8 @@ from typing import Final
 from sim.drill.best_path import Leg, price_s
 from sim.drill.debrief import Debrief, Part
 from sim.drill.debrief_pictures import (
+    BEST,
+    GOOD_PLAN,
     LEG_WORDS,
     MARKS,
     MOST_ROWS,
@@ -201,7 +203,8 @@ def _belief(found: Debrief) -> list[Html]:
     cut = f" The last {MOST_ROWS} findings are drawn." if len(found.steps) > MOST_ROWS else ""
     says = (
         f"{len(found.causes_weighed)} causes, alike at the start. Each row is what somebody who "
-        f"knew the machine perfectly would have believed after that finding.{cut}"
+        f"knew the machine perfectly would have believed after that finding, and the number before "
+        f"it is how many causes were still open.{cut}"
     )
     return [title, el("figure", belief(found), el("figcaption", says)), key]
 
@@ -213,19 +216,20 @@ def _true(found: Debrief, title: str) -> list[Child]:
 def _ways(found: Debrief) -> list[Html]:
     if not found.way_best:
         return []
-    best = "best plan" if found.way_exact else "a good plan"
+    best = f"The {BEST}" if found.way_exact else f"A {GOOD_PLAN}"
     return [
-        el("h2", "Your way to the cause, beside the best"),
+        el("h2", "Your way to the cause, beside a planned one"),
         el("figure", both_ways(found)),
         el(
             "div",
             _legs(f"Yours, {price_s(found.way_taken):.0f} s", found.way_taken),
-            _legs(f"The {best}, {price_s(found.way_best):.0f} s", found.way_best),
+            _legs(f"{best}, {price_s(found.way_best):.0f} s", found.way_best),
             class_="two",
         ),
         el(
             "p",
-            "The best plan costs least over all causes, for somebody who has not heard the report; "
+            ("The best plan costs" if found.way_exact else "A good plan costs little, if not the")
+            + " least over all causes, for somebody who has not heard the report; "
             "who guesses well can be quicker once. Lock-outs are not counted.",
             class_="quiet",
         ),

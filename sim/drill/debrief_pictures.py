@@ -36,7 +36,8 @@ OTHERS: Final = "All other causes"
 _LETTERS: Final = "ABCDE"
 _COLOURS: Final = (TRUE, CARE, VIOLET, BLUE, WINE)
 MOST_ROWS: Final = 40  # of the belief picture
-_LABEL_WIDE: Final = 250.0
+_LABEL_WIDE: Final = 274.0
+_OPEN: Final = 1e-6  # a cause believed in more than this is still open
 _SMALL, _TEXT = 12, 13
 
 
@@ -192,7 +193,7 @@ class Band:
 
 def bands(found: Debrief) -> tuple[Band, ...]:
     """Return the causes worth a band of their own, the true one first, and the others together."""
-    rows = (found.start, *(step.shares for step in found.steps))[-MOST_ROWS - 1 :]
+    rows = _rows(found)
     by_cause = {
         title: tuple(row[i] for row in rows) for i, title in enumerate(found.causes_weighed)
     }
@@ -213,16 +214,24 @@ def bands(found: Debrief) -> tuple[Band, ...]:
     return tuple(known)
 
 
+def _rows(found: Debrief) -> tuple[tuple[float, ...], ...]:
+    """Return the shares at the start and after each step that is drawn."""
+    return (found.start, *(step.shares for step in found.steps))[-MOST_ROWS - 1 :]
+
+
 def belief(found: Debrief) -> Html:
     """Return the belief over time: a row for the start and for each step, one hundred percent wide."""
     steps = found.steps[-MOST_ROWS:]
     first = "Before anything was seen" if len(steps) == len(found.steps) else "Earlier"
     titles = [first, *(f"{_minutes(step.at_us / US)}  {step.title}" for step in steps)]
     layers = bands(found)
+    rows = _rows(found)
     children: list[Child] = []
     for row, title in enumerate(titles):
         y = 26.0 * row
         children.append(_text(0, y + 16, _short(title, 38), font_size=_SMALL))
+        still = f"{sum(share > _OPEN for share in rows[row])}"
+        children.append(_text(_LABEL_WIDE - 6, y + 16, still, font_size=_SMALL, text_anchor="end"))
         x = _LABEL_WIDE
         for band in layers:
             wide = (WIDE - _LABEL_WIDE) * band.shares[row]
@@ -254,12 +263,15 @@ def swatch(colour: str, letter: str) -> Html:
 # Way against best way ---------------------------------------------------------------------
 
 _LEG_COLOURS: Final = {Kind.LOOK: BLUE, Kind.TRIAL: CARE, Kind.LOCK_OUT: STONE}
+BEST: Final = "best plan"  # proved to be it
+GOOD_PLAN: Final = "good plan"
 LEG_WORDS: Final = {Kind.LOOK: "look", Kind.TRIAL: "trial", Kind.LOCK_OUT: "lock-out, not counted"}
 
 
 def both_ways(found: Debrief) -> Html:
     """Return the way that was taken above the best one, each leg as long as it costs."""
-    ways = (("Yours", found.way_taken), ("Best plan", found.way_best))
+    plan = BEST if found.way_exact else GOOD_PLAN
+    ways = (("Yours", found.way_taken), (plan.capitalize(), found.way_best))
     longest_s = max([sum(leg.cost_s for leg in legs) for _, legs in ways] + [1.0])
     per_s = (WIDE - _LANE_LEFT - 4) / longest_s
     children: list[Child] = []
@@ -294,7 +306,7 @@ def both_ways(found: Debrief) -> Html:
             _text(x + 20, 111, LEG_WORDS[kind], font_size=_SMALL),
         ]
         x += 44 + 6.4 * len(LEG_WORDS[kind])
-    return _svg(118, "The way to the cause beside that of the best plan", *children)
+    return _svg(118, f"The way to the cause beside that of the {plan}", *children)
 
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:

@@ -138,21 +138,16 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
             *_that_matter(session.journal.acts),
             {"act": _NOW, "at_us": session.saw.clock.now_us},
         ]
-    scenario = as_hidden(session)
     if not acts:
-        names = _names(scenario)
-        return Evidence(names, (1 / len(names),) * len(names), possible=names)
+        return Evidence((), ())
     if len(acts) > MOST_ACTS:
         return Evidence((), (), why_none=f"More than {MOST_ACTS} acts are too many to weigh.")
+    scenario = as_hidden(session)
     try:
         run, findings = lived(scenario, [_act(line, scenario) for line in acts])
     except DrycycleError as fault:
         return Evidence((), (), why_none=f"The acts cannot be weighed: {fault}.")
     return _Weighing(session, acts, run, findings, matrix_for(scenario)).evidence()
-
-
-def _names(scenario: Scenario) -> tuple[str, ...]:
-    return tuple(cause.name for cause in matrix_for(scenario).causes)
 
 
 def _up_to_the_last(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
@@ -236,13 +231,14 @@ class _Weighing:
             if _seen(step.finding) and step.belief == before:
                 continue  # the machine did something, and it told nothing
             before = step.belief
+            sight = steps.pop() if _seen(step.finding) and steps and not steps[-1].look else None
             line, seen = self._line(step.finding), _seen(step.finding)
             look = None if seen else self._look(line)
             steps.append(
                 Step(
                     line["at_us"] if look is None else look.at_us,
                     "What the machine did" if look is None else _title(line),
-                    step.finding.outcome if look is None else look.found,
+                    _sights(sight, step.finding.outcome) if look is None else look.found,
                     not seen,
                     step.belief,
                     step.entropy_bits,
@@ -300,6 +296,11 @@ class _Weighing:
             look = self._look(line)
             told.append(Expectation(look.at_us, _title(line), look.expected, look.found, held))
         return tuple(told)
+
+
+def _sights(before: Step | None, outcome: str) -> str:
+    """Return what was seen to happen, with what had been seen just before it."""
+    return outcome if before is None else f"{before.found} {outcome}"
 
 
 def _seen(finding: Finding) -> bool:

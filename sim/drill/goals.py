@@ -154,6 +154,9 @@ def _backlash(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
 
 
 def _speed(session: Session, _done: tuple[Deed, ...], wanted: float | str | Range) -> Unmet:
+    if session.saw.plant.band.dial.moving:
+        yield "The band speed is still changing."
+        return
     dial = session.saw.plant.band.dial.position * MINUTE
     if isinstance(wanted, Range):
         right = wanted

@@ -155,22 +155,6 @@ def session_for(
     return session
 
 
-def revealing(scenario: Scenario) -> tuple[str, ...]:
-    """Return the allowed inspections that, on the machine as found, show the hidden faults.
-
-    Found by looking at the same machine with and without them; nothing is typed in.
-    """
-    faulty = session_for(scenario, nonce="")
-    sound = session_for(scenario.model_copy(update={"faults": ()}), nonce="")
-    allowed = INSPECTIONS if scenario.inspections == "all" else scenario.inspections
-    return tuple(
-        name
-        for name in allowed
-        if name in INSPECTIONS
-        and INSPECTIONS[name].look(faulty.saw) != INSPECTIONS[name].look(sound.saw)
-    )
-
-
 def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Session:
     """Return a new session that writes its record to a file, line by line.
 

@@ -3,7 +3,7 @@
 Imports `opening`, `records` and `session`.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -72,38 +72,49 @@ def replay(path: Path) -> Replay:
     who = str(opening.get("who", ""))
     session = open_session(str(opening["path"]), nonce=str(closing["nonce"]), who=who)
     _same_scenario(session, opening, path)
-    named = _Unsealed(closing)
-    for number, line in enumerate(lines, start=1):
-        act = ACTS.get(str(line.get("act")))
-        if act is not None:
-            where = f"{path}:{number}"
-            _play(session, act, named.line(line, where) if "seal" in line else line, where)
+    for number, line in acts_of(lines, str(path)):
+        _play(session, line, f"{path}:{number}")
     session.advance_us(int(closing["at_us"]) - session.saw.clock.now_us)
     return Replay(session, str(closing["state"]), session.close())
 
 
-class _Unsealed:
-    """Puts the names back that were sealed, in their order."""
+def acts_of(lines: Sequence[Mapping[str, Any]], name: str) -> list[tuple[int, Mapping[str, Any]]]:
+    """Return the lines of a record that can be played, with their numbers from 1.
 
-    def __init__(self, closing: Mapping[str, Any]) -> None:
-        self._names = [str(name) for name in closing.get("sealed", ())]
-        self._nonce = str(closing["nonce"])
-        self._taken = 0
+    The names of faults that were sealed are put back; without a closing line, which opens the
+    seals, those lines are left out.
 
-    def line(self, line: Mapping[str, Any], where: str) -> Mapping[str, Any]:
-        """Return a line with the name that its seal stands for.
+    Args:
+        lines: As `read_chain` returns them.
+        name: Of the record, for messages.
 
-        Raises:
-            RecordError: The closing line tells no name for it, or one that does not fit.
-        """
-        number = self._taken
-        self._taken += 1
-        name = self._names[number] if number < len(self._names) else ""
-        if line["seal"] != fault_seal(number, name, self._nonce):
-            raise RecordError(
-                "the closing line does not open this seal", where, "the record is not sound"
-            )
-        return {**line, "name": name}
+    Raises:
+        RecordError: The closing line tells no name for a seal, or one that does not fit.
+    """
+    closing = lines[-1].get("last")
+    sealed = 0
+    found: list[tuple[int, Mapping[str, Any]]] = []
+    for number, line in enumerate(lines, start=1):
+        if line.get("act") not in ACTS:
+            continue
+        if "seal" not in line:
+            found.append((number, line))
+        elif isinstance(closing, dict):
+            found.append((number, _opened(line, closing, sealed, f"{name}:{number}")))
+            sealed += 1
+    return found
+
+
+def _opened(
+    line: Mapping[str, Any], closing: Mapping[str, Any], number: int, where: str
+) -> Mapping[str, Any]:
+    names = closing.get("sealed", [])
+    fault = str(names[number]) if number < len(names) else ""
+    if line["seal"] != fault_seal(number, fault, str(closing["nonce"])):
+        raise RecordError(
+            "the closing line does not open this seal", where, "the record is not sound"
+        )
+    return {**line, "name": fault}
 
 
 def _same_scenario(session: Session, opening: Mapping[str, Any], path: Path) -> None:
@@ -114,15 +125,10 @@ def _same_scenario(session: Session, opening: Mapping[str, Any], path: Path) -> 
         )  # fmt: skip
 
 
-def _play(
-    session: Session,
-    act: Callable[[Session, Mapping[str, Any]], object],
-    line: Mapping[str, Any],
-    where: str,
-) -> None:
+def _play(session: Session, line: Mapping[str, Any], where: str) -> None:
     try:
         session.advance_us(int(line["at_us"]) - session.saw.clock.now_us)
-        act(session, line)
+        ACTS[line["act"]](session, line)
     except (DrycycleError, KeyError, TypeError, ValueError) as fault:
         raise RecordError(
             f"the act cannot be played: {fault}", where, "the record is not sound"

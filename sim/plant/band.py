@@ -22,6 +22,7 @@ from sim.plant.tension import Tension
 TURNS: Final = 0.05  # of full speed: B1
 AT_SPEED: Final = 0.8  # of the dial: B2
 SLIP_AT_WORST: Final = 0.5  # of the speed, with the pulley wholly damaged; chosen for this saw
+STEP_M_S: Final = 1 / 60  # of the dial, after which a cut under way is worked out anew
 DAMAGE_EACH: Final = 0.3  # by one forcing at rest; chosen for this saw
 
 
@@ -141,10 +142,21 @@ class Band:
         machine = self._site.machine
         if self._drive == 0 or not self.turning:
             self.dial.stop()
+            self.dial.unmark("step")
             self.changed()
             return
         end = machine.band_high_m_s if self._drive > 0 else machine.band_low_m_s
         self.dial.follow(Ramp(self.dial.position, end, machine.variator_m_s2))
+        self._mark_step()
+
+    def _mark_step(self) -> None:
+        self.dial.unmark("step")
+        at_m_s = self.dial.position + self._drive * STEP_M_S
+        self.dial.mark("step", at_m_s, self._stepped, includes=self._drive > 0)
+
+    def _stepped(self, _beyond: bool) -> None:
+        self.changed()
+        self._mark_step()
 
     def _force(self) -> None:
         self._site.tell("pulley-damaged")

@@ -12,17 +12,16 @@ from typing import Final
 import pygame
 from pygame import Surface
 
-from sim.drill import library
+from sim.drill.debrief import finish
 from sim.drill.opening import open_recorded
 from sim.drill.session import Session
 from sim.errors import DrycycleError
-from sim.records.folder import new_record_path
 from sim.view.debrief_page import DebriefPage
 from sim.view.home_page import HomePage
 from sim.view.kit import kit_for
 from sim.view.pen import Kit
 from sim.view.play import Play
-from sim.view.player import Player
+from sim.view.player import player_of
 from sim.view.replay_page import ReplayPage
 from sim.view.saw_page import SawPage
 from sim.view.settings import Settings, keep_settings, read_settings
@@ -30,10 +29,11 @@ from sim.view.settings_page import SettingsPage
 from sim.view.speaker import Speaker, wants_sound
 from sim.view.stage import Page, Stage
 from sim.view.widget import Stroke
+from sim.view.words import say, speak
 
 FRAMES_A_SECOND: Final = 60
 _SIZE: Final = (1280, 720)
-_LEAST: Final = (800, 480)
+_LEFT, _RIGHT = 1, 3
 _WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
 
 Target = str | Callable[[], Session] | None
@@ -68,13 +68,13 @@ class App:
     ) -> None:
         self.surface = surface
         self.settings = settings or Settings()
+        speak(self.settings.language)
         self.running = True
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
         self._record = record
         self._target = target
-        self._path: Path | None = None
         self.stage = Stage(surface, self._kit(), self._home_page())
         if target is not None:
             self.open(target)
@@ -99,35 +99,32 @@ class App:
         self._close_session()
         self._target = target
         record, self._record = self._record, None
-        self._path = None
-        if isinstance(target, str):
-            self._path = record or new_record_path(library.find(target).stem)
-            session = open_recorded(target, self._path)
-        else:
-            session = target()
-        self.play = Play(session)
+        session = open_recorded(target, record) if isinstance(target, str) else target()
+        self.play = Play(session, self.notice)
         self.play.hands.set_sticky(self.settings.sticky == "on")
         self.play.captions = self.settings.captions == "on"
         self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
 
     def finish(self) -> None:
         """Close the session and show its debrief."""
-        if self.play is None:
-            return
         play, target = self.play, self._target
-        self._close_session()
-        path = self._path
+        if play is None:
+            return
+        session = play.session
+        self.notice(say("Working out the debrief ..."))
+        self._leave_session()
+        found = finish(session)
         page = DebriefPage(
-            play.session, self.home,
+            found, session.record_path, self.home,
             None if target is None else lambda: self.open(target),
-            None if path is None else lambda: self.replay(path),
+            (lambda: self.replay(session)) if "path" in session.source else None,
         )  # fmt: skip
         self.stage.show(page)
 
-    def replay(self, path: Path) -> None:
-        """Show a record being played; the page that was there comes back afterwards."""
+    def replay(self, session: Session) -> None:
+        """Show a session being played again; the page that was there comes back afterwards."""
         before = self.stage.page
-        self.stage.show(ReplayPage(Player(path), lambda: self._back_to(before)))
+        self.stage.show(ReplayPage(player_of(session), lambda: self._back_to(before)))
 
     def show_settings(self) -> None:
         """Show the settings; the page that was there comes back afterwards, its clock standing."""
@@ -148,18 +145,32 @@ class App:
         """Take other settings, at once and for the next time."""
         self.settings = settings
         keep_settings(settings)
+        speak(settings.language)
         self.speaker.turn(wants_sound(settings.sound))
         if self.play is not None:
             self.play.hands.set_sticky(settings.sticky == "on")
             self.play.captions = settings.captions == "on"
         self.stage.resize(self.surface, self._kit())
 
-    def _close_session(self) -> None:
+    def notice(self, text: str) -> None:
+        """Say at once that something takes a while; the next frame paints over it."""
+        self.stage.notice(text)
+        if pygame.display.get_surface() is not None:
+            pygame.display.flip()
+
+    def _leave_session(self) -> None:
+        """Take the hands off the session, if there is one; it stays open."""
         if self.play is not None:
             self.play.hands.let_go()
-            self.play.session.close()
-            self.play = None
             self.speaker.hush()
+            self.play = None
+
+    def _close_session(self) -> None:
+        """Break the session off, if there is one; its record is whole but has no score."""
+        if self.play is not None:
+            session = self.play.session
+            self._leave_session()
+            session.close()
 
     def tick(self) -> None:
         """Let simulated time pass."""
@@ -174,32 +185,44 @@ class App:
 
     def handle(self, event: pygame.event.Event) -> None:
         """Take one event of the window."""
-        stage = self.stage
-        kind = event.type
-        if kind == pygame.QUIT:
-            self.quit()
-        elif kind == pygame.MOUSEBUTTONDOWN and event.button == 1:
-            stage.mouse_down(event.pos)
-        elif kind == pygame.MOUSEBUTTONUP and event.button == 1:
-            stage.mouse_up(event.pos)
-        elif kind == pygame.MOUSEMOTION:
-            stage.mouse_move(event.pos)
-        elif kind == pygame.MOUSEWHEEL:
-            stage.wheel(pygame.mouse.get_pos(), event.y)
-        elif kind == pygame.KEYDOWN:
-            stage.key_down(stroke_of(event))
-        elif kind == pygame.KEYUP:
-            stage.key_up(stroke_of(event).name)
-        elif kind == pygame.WINDOWFOCUSLOST:
-            stage.let_go()
-        elif kind == pygame.VIDEORESIZE:
-            self.resize(pygame.display.get_surface())
+        take = _TAKES.get(event.type)
+        if take is not None:
+            take(self, event)
+
+    def _button_down(self, event: pygame.event.Event) -> None:
+        if event.button == _LEFT:
+            self.stage.mouse_down(event.pos)
+        elif event.button == _RIGHT:
+            self.stage.ask(event.pos)
+
+    def _button_up(self, event: pygame.event.Event) -> None:
+        if event.button == _LEFT:
+            self.stage.mouse_up(event.pos)
+
+    def _wheel(self, event: pygame.event.Event) -> None:
+        self.stage.wheel(pygame.mouse.get_pos(), event.y)
+
+    def _resized(self, _event: pygame.event.Event) -> None:
+        self.resize(pygame.display.get_surface())
 
     def resize(self, surface: Surface | None) -> None:
         """Go on at another size."""
         if surface is not None and surface.get_size() >= (1, 1):
             self.surface = surface
             self.stage.resize(surface, self._kit())
+
+
+_TAKES: Final[dict[int, Callable[[App, pygame.event.Event], None]]] = {
+    pygame.QUIT: lambda app, _: app.quit(),
+    pygame.MOUSEBUTTONDOWN: App._button_down,
+    pygame.MOUSEBUTTONUP: App._button_up,
+    pygame.MOUSEMOTION: lambda app, event: app.stage.mouse_move(event.pos),
+    pygame.MOUSEWHEEL: App._wheel,
+    pygame.KEYDOWN: lambda app, event: app.stage.key_down(stroke_of(event)),
+    pygame.KEYUP: lambda app, event: app.stage.key_up(stroke_of(event).name),
+    pygame.WINDOWFOCUSLOST: lambda app, _: app.stage.let_go(),
+    pygame.VIDEORESIZE: App._resized,
+}
 
 
 def stroke_of(event: pygame.event.Event) -> Stroke:

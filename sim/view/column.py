@@ -24,6 +24,11 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "unsafe": ("cross", "red"),
     "note": ("diamond", "soft"),
     "answer": ("tick", "green"),
+    "coach": ("speech", "blue"),
+    "step": ("tick", "green"),
+    "hint": ("speech", "yellow"),
+    "instructor": ("hand", "orange"),
+    "fault": ("diamond", "orange"),
 }
 
 

@@ -201,6 +201,11 @@ def choice(
     return Widget(name, rect, children=children)
 
 
+def choice_width(kit: Kit, options: tuple[tuple[str, str], ...]) -> int:
+    """Return how wide a row of options is, px."""
+    return sum(button_width(kit, words) for _, words in options)
+
+
 def _is(read: Callable[[], str], value: str) -> bool:
     return read() == value
 

@@ -4,6 +4,7 @@ Keys act on press and on release. Imports `hands`, `desk_rows`, `lamps`, `gauges
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -32,30 +33,60 @@ _GAP_EMS: Final = 0.4
 Setter = Callable[[str, float], None]
 
 
-def desk(
-    kit: Kit, area: Rect, session: Session, hands: Hands, put: Setter
-) -> tuple[list[Widget], int]:
-    """Return the desk's widgets from the top of an area, and the height they take."""
-    gap = kit.px(_GAP_EMS)
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What the desk is built for."""
+
+    kit: Kit
+    session: Session
+    hands: Hands
+    put: Setter  # sets a counter
+
+    @property
+    def gap(self) -> int:
+        """Between two panels, px."""
+        return self.kit.px(_GAP_EMS)
+
+    def across(self, width: int) -> int:
+        """Return how many stations stand side by side in a width."""
+        most = (width + self.gap) // (self.kit.px(_STATION_EMS) + self.gap)
+        return max(min(most, len(STATIONS)), 1)
+
+
+def desk(bench: Bench, area: Rect) -> tuple[list[Widget], int]:
+    """Return the desk's widgets from the top of an area, and the height they take.
+
+    With letters so large that the stations do not stand in one row, the keys come before the lamps.
+    """
+    one_row = bench.across(area.width) == len(STATIONS)
+    parts = (_lamps, _stations, _job) if one_row else (_stations, _job, _lamps)
     top = area.top
     widgets: list[Widget] = []
-    across = max(min(area.width // (lamp_width(kit) + gap), len(LAMPS)), 1)
-    across = 8 if across >= 8 else 4 if across >= 4 else across
-    high = kit.px(1.55)
-    for row, cell in zip(
-        LAMPS, grid(Rect(area.left, top, area.width, 0), across, high, 8, gap), strict=True
-    ):
-        widgets.append(lamp(row, cell, session.saw))
-    top = widgets[-1].rect.bottom + gap
-    across = max(min((area.width + gap) // (kit.px(_STATION_EMS) + gap), len(STATIONS)), 1)
-    high = station_height(kit)
-    cells = _cells(kit, Rect(area.left, top, area.width, 0), across, high, gap)
-    for station, cell in zip(STATIONS, cells, strict=True):
-        widgets.append(_station(kit, station, cell, session, hands))
-    top = cells[-1].bottom + gap
-    strip = _job_strip(kit, Rect(area.left, top, area.width, 0), session, hands, put)
-    widgets.append(strip)
-    return widgets, strip.rect.bottom - area.top
+    for part in parts:
+        placed = part(bench, Rect(area.left, top, area.width, 0))
+        widgets += placed
+        top = max(widget.rect.bottom for widget in placed) + bench.gap
+    return widgets, top - bench.gap - area.top
+
+
+def _lamps(bench: Bench, area: Rect) -> list[Widget]:
+    fit = area.width // (lamp_width(bench.kit) + bench.gap)
+    across = next((n for n in (8, 4, 2) if n <= fit), 1)
+    cells = grid(area, across, bench.kit.px(1.55), len(LAMPS), bench.gap)
+    return [lamp(row, cell, bench.session.saw) for row, cell in zip(LAMPS, cells, strict=True)]
+
+
+def _stations(bench: Bench, area: Rect) -> list[Widget]:
+    across = bench.across(area.width)
+    cells = _cells(bench.kit, area, across, station_height(bench.kit), bench.gap)
+    return [
+        _station(bench.kit, station, cell, bench.session, bench.hands)
+        for station, cell in zip(STATIONS, cells, strict=True)
+    ]
+
+
+def _job(bench: Bench, area: Rect) -> list[Widget]:
+    return [_job_strip(bench.kit, area, bench.session, bench.hands, bench.put)]
 
 
 def _cells(kit: Kit, area: Rect, across: int, high: int, gap: int) -> list[Rect]:
@@ -209,7 +240,7 @@ def cap_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
         palette = pen.palette
         down = hands.down(cap.key)
         fill, edge, ink = _cap_colours(palette, cap.style)
-        refused = hands.refused is not None and hands.refused.key == cap.key
+        refused = _is_refused(hands, cap)
         if mood.hovered and not down and cap.style in ("move", "latch"):
             fill = palette.lit
         pen.box(place, palette.yellow if refused else palette.blue if down else edge, radius=0.35)
@@ -221,13 +252,17 @@ def cap_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
         focus_ring(pen, place, mood)
 
     def face() -> tuple[bool, bool]:
-        refused = hands.refused
-        return (hands.down(cap.key), refused is not None and refused.key == cap.key)
+        return (hands.down(cap.key), _is_refused(hands, cap))
 
     return Widget(
         f"key.{cap.key}", rect, paint, face,
         Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
     )  # fmt: skip
+
+
+def _is_refused(hands: Hands, cap: Cap) -> bool:
+    told = hands.refused
+    return told is not None and told.refusal and told.key == cap.key
 
 
 def _cap_face(

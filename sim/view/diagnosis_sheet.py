@@ -33,6 +33,10 @@ def diagnosis(kit: Kit, area: Rect, play: Play) -> Sheet:
     width = area.width if narrow else (area.width - gap) * 3 // 5
     column = Column(kit, Rect(area.left, area.top, width, 0))
     place = column.place(width, 2.1)
+    if play.may_ask:
+        words = say("Hint")
+        hint, place = from_right(place, button_width(kit, words, mark="speech"), kit.px(0.5))
+        column.add(button("diagnose.hint", hint, words, play.hint, mark="speech"))
     column.add(
         field(
             "diagnose.search",

@@ -33,9 +33,7 @@ def paint_end_ground(pen: Pen, view: View, session: Session) -> None:
     """Draw what never moves: bed, rear jaw, pivot post, the rod of the height stop."""
     palette = pen.palette
     bed = bed_colour(pen)
-    pen.box(view.rect(-0.36, -0.05, 0.13, 0.0), bed, palette.iron_edge, radius=0.0)
-    jaw = mix(palette.iron, palette.iron_edge, 0.15)
-    pen.box(view.rect(0.0, 0.0, 0.05, _JAW_HIGH_M), jaw, palette.iron_edge, radius=0.0)
+    paint_bed(pen, view)
     post = [view.at(PIVOT_Z - 0.09, -0.06), view.at(PIVOT_Z - 0.03, 0.02),
             view.at(PIVOT_Z + 0.03, 0.02), view.at(PIVOT_Z + 0.07, -0.06)]  # fmt: skip
     pen.shape(post, bed, palette.iron_edge)
@@ -43,18 +41,31 @@ def paint_end_ground(pen: Pen, view: View, session: Session) -> None:
     paint_rod(pen, view, session.machine)
 
 
+def paint_bed(pen: Pen, view: View) -> None:
+    """Draw the bed of the vise and the jaw that stands fast."""
+    palette = pen.palette
+    pen.box(view.rect(-0.36, -0.05, 0.13, 0.0), bed_colour(pen), palette.iron_edge, radius=0.0)
+    jaw = mix(palette.iron, palette.iron_edge, 0.15)
+    pen.box(view.rect(0.0, 0.0, 0.05, _JAW_HIGH_M), jaw, palette.iron_edge, radius=0.0)
+
+
 def paint_end(pen: Pen, view: View, session: Session) -> None:
     """Draw everything that moves."""
     tilt = tilt_of(view, session)
     _lift(pen, view, tilt)
+    paint_collar(pen, view, session)
+    paint_at_the_bar(pen, view, session)
+    _height(pen, view, session)
+    _angle(pen, view, tilt)
+
+
+def paint_at_the_bar(pen: Pen, view: View, session: Session) -> None:
+    """Draw what there is to see at the bar: vise, section, clamp, head, chips."""
     _moving_jaw(pen, view, session)
     _section(pen, view, session)
     if session.saw.plant.supports.clamp == DOWN:
         _clamp(pen, view, session)
-    paint_collar(pen, view, session)
-    paint_head(pen, tilt, session)
-    _height(pen, view, session)
-    _angle(pen, view, tilt)
+    paint_head(pen, tilt_of(view, session), session)
     if session.saw.plant.bar.under_band:
         y = max(session.saw.plant.head.place.position, 0.0)
         paint_spray(pen, view.at(0.01, y), view.px_per_m, session, plan=False)

@@ -13,6 +13,7 @@ from sim.drill.session import Session
 from sim.units import BAR, MM
 from sim.view.pen import Kit, Pen
 from sim.view.widget import Mood, Widget
+from sim.view.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         track = Rect(place.left, place.bottom - high - 1, place.width, high)
         upper = Rect(place.left, place.top, place.width, place.height - high - 1)
         unit = pen.text(
-            pen.measures.unit(row.unit), upper, palette.soft, role="small", align="right"
+            say(pen.measures.unit(row.unit)), upper, palette.soft, role="small", align="right"
         )
         number = Rect(upper.left, upper.top, unit.left - upper.left - pen.px(0.3), upper.height)
         pen.figures(words, number, role="lead")
@@ -98,7 +99,7 @@ def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         unit = pen.text(
-            pen.measures.unit(row.unit), place, pen.palette.soft, role="small", align="right"
+            say(pen.measures.unit(row.unit)), place, pen.palette.soft, role="small", align="right"
         )
         number = Rect(place.left, place.top, unit.left - place.left - pen.px(0.25), place.height)
         pen.figures(words(), number, role="body")

@@ -14,6 +14,7 @@ from sim.control.decision import Decision
 from sim.drill.session import Session
 from sim.kernel.pacing import wall_s
 from sim.saw import latches
+from sim.view.words import retell
 
 TWO_HAND: Final = "supply.two_hand"
 STARTS: Final = frozenset(row.name for row in ACTIONS if row.two_hand)
@@ -26,11 +27,12 @@ LATCHES: Final = frozenset(latches())
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """The last key that was refused, and why."""
+    """The last key that was refused or asked about, and why."""
 
     key: str
     text: str
     at_s: float  # on the wall
+    refusal: bool = True  # else it was only asked about
 
     @property
     def stale(self) -> bool:
@@ -107,6 +109,10 @@ class Hands:
         else:
             session.release(key)
 
+    def tell(self, key: str, text: str) -> None:
+        """Say something beside a key for a while."""
+        self.refused = Refused(key, retell(text), wall_s(), refusal=False)
+
     def let_go(self) -> None:
         """Take every hand away."""
         for source in list(self._by_source):
@@ -118,7 +124,7 @@ class Hands:
 
     def _answer(self, decision: Decision | None) -> None:
         if decision is not None and not decision.accepted:
-            self.refused = Refused(decision.action, decision.sentence, wall_s())
+            self.refused = Refused(decision.action, retell(decision.sentence), wall_s())
 
 
 def needs_two_hands(key: str) -> bool:

@@ -1,22 +1,31 @@
-"""Home: what the program is for, and every scenario to pick from.
+"""Home: what the program is for, and every scenario to pick from, by words, level, new, due or done.
 
 Imports `drill` for the library, and the controls.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Final
 
 from pygame import Rect
 
-from sim.drill import library
-from sim.drill.scenario import Scenario, read_scenario
-from sim.errors import DrycycleError
+from sim.drill.debrief import PASS_MARK
+from sim.drill.diagnosis.mastery import Reason
+from sim.drill.opening import library_entries
+from sim.drill.progress import done_in, due, records_folder
+from sim.drill.scenario import Scenario
 from sim.view.bubble import Bubble
 from sim.view.column import Column
-from sim.view.controls import button, button_width, focus_ring
-from sim.view.layout import from_bottom, from_right, from_top, grid, inset
+from sim.view.controls import (
+    Typed,
+    button,
+    button_width,
+    choice,
+    choice_width,
+    field,
+    focus_ring,
+)
+from sim.view.layout import from_bottom, from_left, from_right, from_top, grid, inset
 from sim.view.pen import Kit, Pen
 from sim.view.scrolling import Scrolls
 from sim.view.symbols import square_in, symbol
@@ -31,28 +40,45 @@ MODES: Final[dict[str, tuple[str, str]]] = {
 }
 
 
+LISTS: Final = (("all", "all"), ("new", "not yet"), ("due", "due"), ("done", "done"))
+LEVELS: Final = (("any", "any level"), ("1", "1"), ("2", "2"), ("3", "3"))
+_AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One scenario to pick."""
+    """One scenario to pick, and how it stands with this trainee."""
 
     name: str
     scenario: Scenario
+    best: int | None = None  # score; None when it was never finished
+    due: bool = False  # one of its skills is to be practised again
+
+    @property
+    def passed(self) -> bool:
+        """Whether it was ever passed."""
+        return self.best is not None and self.best >= PASS_MARK
+
+    @property
+    def standing(self) -> str:
+        """Which of the lists it belongs to: new, due or done."""
+        return "due" if self.due else "done" if self.passed else "new"
 
 
-def read_entries() -> tuple[list[Entry], list[str]]:
-    """Return every scenario that ships, and a sentence for each that could not be read."""
-    found: list[Entry] = []
-    against: list[str] = []
-    for name, path in library.entries():
-        try:
-            found.append(Entry(name, _read(path)))
-        except DrycycleError as error:
-            against.append(str(error))
-    return found, against
-
-
-def _read(path: Path) -> Scenario:
-    return read_scenario(path)
+def read_entries() -> list[Entry]:
+    """Return every scenario that ships, with what the records on this computer say of it."""
+    best: dict[str, int] = {}
+    for done in done_in(records_folder()):
+        if not done.who:
+            best[done.scenario] = max(best.get(done.scenario, 0), done.score)
+    due_skills = {row.advice.skill for row in due() if row.advice.reason in _AGAIN}
+    return [
+        Entry(
+            name, scenario, best.get(name),
+            due=name in best and bool(due_skills.intersection(scenario.skills)),
+        )
+        for name, scenario in library_entries()
+    ]  # fmt: skip
 
 
 class HomePage:
@@ -67,15 +93,45 @@ class HomePage:
         settings: Callable[[], None],
     ) -> None:
         self.scrolls = Scrolls()
-        self.entries, self.against = read_entries()
+        self.entries = read_entries()
+        self.search = Typed()
+        self.list = "all"
+        self.level = "any"
+        self._stale = False
         self._pick = pick
         self._quit = quit_
         self._settings = settings
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
-        moved, self.scrolls.moved = self.scrolls.moved, False
-        return moved
+        stale = self._stale or self.scrolls.moved
+        self._stale = self.scrolls.moved = False
+        return stale
+
+    def refresh(self) -> None:
+        """Have the list built anew."""
+        self._stale = True
+
+    def show_list(self, name: str) -> None:
+        """Show all scenarios, or those that are new, due or done."""
+        self.list = name
+        self.refresh()
+
+    def show_level(self, level: str) -> None:
+        """Show scenarios of one level, or of any."""
+        self.level = level
+        self.refresh()
+
+    def shown(self) -> list[Entry]:
+        """Return the entries that fit search, list and level."""
+        asked = self.search.text.lower().split()
+        return [
+            entry
+            for entry in self.entries
+            if self.list in ("all", entry.standing)
+            and self.level in ("any", str(entry.scenario.level))
+            and all(word in _words_of(entry) for word in asked)
+        ]
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
@@ -89,12 +145,15 @@ class HomePage:
         foot, rest = from_bottom(rest, high, kit.px(0.6))
         note = Column(kit, foot)
         note.paragraph("home.note", words, role="small", soft=True)
-        picker = self.scrolls.pane(kit, "home.list", rest, lambda place: self._cards(kit, place))
+        find, rest = self._finders(kit, rest)
+        picker = self.scrolls.pane(kit, "home.cards", rest, lambda place: self._cards(kit, place))
         words = say("Settings")
         place, head = from_right(head, button_width(kit, words, mark="gear"), kit.px(1))
         place.height = max(kit.px(2.1), 24)
         settings = button("home.settings", place, words, self._settings, mark="gear")
-        return Widget("page", area, children=[self._head(head), settings, picker, *note.widgets])
+        return Widget(
+            "page", area, children=[self._head(head), settings, *find, picker, *note.widgets]
+        )
 
     def _head(self, rect: Rect) -> Widget:
         def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
@@ -110,13 +169,33 @@ class HomePage:
 
         return Widget("home.head", rect, paint, label="drycycle")
 
+    def _finders(self, kit: Kit, area: Rect) -> tuple[list[Widget], Rect]:
+        """Return search, list and level, and the place that is left under them."""
+        gap, high = kit.px(0.8), max(kit.px(2.1), 26)
+        lists = tuple((name, say(words)) for name, words in LISTS)
+        levels = tuple((level, say(words)) for level, words in LEVELS)
+        widths = [choice_width(kit, options) for options in (lists, levels)]
+        row, rest = from_top(area, high, gap)
+        if row.width - sum(widths) - 2 * gap < kit.px(16):
+            line, rest = from_top(rest, high, gap)
+        else:
+            line, row = from_right(row, sum(widths) + gap, gap)
+        first, second = from_left(line, widths[0], gap)
+        second.width = min(second.width, widths[1])
+        prompt = say("Search by skill or by words")
+        return [
+            field("home.search", row, self.search, prompt, self.refresh),
+            choice(kit, "home.list", first, lists, lambda: self.list, self.show_list),
+            choice(kit, "home.level", second, levels, lambda: self.level, self.show_level),
+        ], rest
+
     def _cards(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
         gap = kit.px(0.9)
         across = max((area.width + gap) // (kit.px(25) + gap), 1)
         widgets: list[Widget] = []
         top = area.top
         for mode, (title, _) in MODES.items():
-            rows = [entry for entry in self.entries if entry.scenario.mode == mode]
+            rows = [entry for entry in self.shown() if entry.scenario.mode == mode]
             if not rows:
                 continue
             column = Column(kit, Rect(area.left, top, area.width, 0))
@@ -131,11 +210,10 @@ class HomePage:
             for entry, cell in zip(rows, cells, strict=True):
                 widgets.append(self._card(kit, cell, entry))
             top = cells[-1].bottom + kit.px(1)
-        for index, sentence in enumerate(self.against):
-            column = Column(kit, Rect(area.left, top, area.width, 0))
-            column.paragraph(f"home.against.{index}", sentence, role="small")
-            top = column.top
-            widgets += column.widgets
+        if not widgets:
+            column = Column(kit, area)
+            column.paragraph("home.none", say("No scenario fits."), soft=True)
+            return column.widgets, column.top - area.top
         return widgets, top - area.top
 
     def _card(self, kit: Kit, rect: Rect, entry: Entry) -> Widget:
@@ -168,6 +246,7 @@ class HomePage:
                 pen.letters.line("fine"),
             )
             _level(pen, row, scenario.level)
+            _standing(pen, row, entry)
             focus_ring(pen, place, mood)
 
         return Widget(
@@ -186,6 +265,9 @@ class HomePage:
             return True
         return False
 
+    def why(self, name: str) -> None:
+        """Nothing here can be refused."""
+
     def unstroke(self, name: str) -> None:
         """Nothing is held here."""
 
@@ -195,6 +277,26 @@ class HomePage:
     def bubble(self) -> Bubble | None:
         """Say nothing."""
         return None
+
+
+def _words_of(entry: Entry) -> str:
+    scenario = entry.scenario
+    return " ".join((scenario.title, scenario.summary, *scenario.skills)).lower()
+
+
+def _standing(pen: Pen, row: Rect, entry: Entry) -> None:
+    """Draw at the right whether it is due, or how well it was done."""
+    if entry.best is None:
+        return
+    words = say("best {score}").format(score=entry.best)
+    if entry.due:
+        words += ", " + say("due")
+    done = pen.text(words, row, pen.palette.soft, role="fine", align="right")
+    mark = Rect(done.left - pen.px(1.2), row.top, pen.px(0.9), row.height)
+    shape, colour = ("tick", pen.palette.green) if entry.passed else ("ring", pen.palette.soft)
+    if entry.due:
+        shape, colour = "turn", pen.palette.yellow
+    symbol(pen, shape, square_in(mark, pen.px(0.75)), colour)
 
 
 def _level(pen: Pen, row: Rect, level: int) -> None:

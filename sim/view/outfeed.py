@@ -4,6 +4,7 @@ What a bad set-up did to a piece is drawn on it, larger than it is: a face out o
 Imports the session's properties, `scale`, `pen`.
 """
 
+from math import radians, sin, tan
 from typing import Final
 
 import pygame
@@ -18,6 +19,7 @@ from sim.view.plan_ground import FRONT_Z, TRAY
 from sim.view.scale import View
 from sim.view.words import say
 
+_HEAD_REACH_M: Final = 0.42  # of the head over the outfeed, at a right angle
 _FALL_S: Final = 1.2  # a cut piece rolls aside in this time
 _SKEW_FACTOR: Final = 20
 _SKEW_SEEN: Final = 0.001  # m a m
@@ -27,6 +29,17 @@ def still_rolling(session: Session) -> bool:
     """Return whether a piece is on its way to its place."""
     pieces = session.saw.plant.bar.pieces
     return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (_FALL_S + 0.1) * US
+
+
+def mitre_at(session: Session, time_us: int) -> float:
+    """Return the mitre that the head stood at at a time, rad, as it was set by hand."""
+    turned = [d for d in session.deeds if d.verb == "set" and d.names == ("head.mitre_deg",)]
+    before = [d for d in turned if d.at_us <= time_us and d.answer is not None and d.answer.taken]
+    if before:
+        return radians(float(before[-1].setting or 0.0))
+    if turned:
+        return radians(float(session.scenario.found.get("head.mitre_deg", 0.0)))
+    return session.saw.plant.swivel.mitre_rad
 
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
@@ -42,14 +55,16 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     since_s = (session.saw.clock.now_us - pieces[-1].at_us) / US
     rolled = min(since_s / _FALL_S, 1.0)
     rolled = rolled * rolled * (3 - 2 * rolled)
+    # A head that is swung out stands over the near part of the outfeed.
+    home_x = TRAY[0] + 0.01 + _HEAD_REACH_M * sin(session.saw.plant.swivel.mitre_rad)
     for slot, piece in enumerate(reversed(pieces[-room:])):
         home = first - slot * step
         before = -width / 2 if slot == 0 else home + step
         z = before + (home - before) * rolled
-        left = (TRAY[0] + 0.01) * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
+        left = home_x * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
         right = min(left + piece.length_m, TRAY[1] - 0.01)
         body = view.rect(left, z - width / 2, right, z + width / 2)
-        _piece(pen, body, piece)
+        _piece(pen, body, piece, mitre_at(session, piece.at_us))
         _tag(pen, view, body, piece)
     if len(pieces) > room:
         words = say("and {count} more").format(count=len(pieces) - room)
@@ -59,14 +74,21 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
                  role="fine", align="right")  # fmt: skip
 
 
-def _piece(pen: Pen, body: Rect, piece: Piece) -> None:
+def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
     palette = pen.palette
     skew = round(piece.out_of_square * _SKEW_FACTOR * body.height)
     skew = min(skew, body.width // 2) if piece.out_of_square >= _SKEW_SEEN else 0
-    corners = [body.topleft, body.topright, body.bottomright, (body.left + skew, body.bottom)]
+    lean = min(round(body.height * tan(mitre_rad)), body.width // 2)
+    corners = [
+        body.topleft, (body.right - lean, body.top), body.bottomright,
+        (body.left + skew + lean, body.bottom),
+    ]  # fmt: skip
     pygame.draw.polygon(pen.surface, palette.steel, corners)
     shade = Rect(
-        body.left + skew, body.top + body.height * 7 // 10, body.width - skew, body.height * 3 // 10
+        body.left + skew + lean,
+        body.top + body.height * 7 // 10,
+        body.width - skew - lean,
+        body.height * 3 // 10,
     )
     pen.fill(shade, mix(palette.steel, palette.iron, 0.3))
     pygame.draw.polygon(pen.surface, palette.yellow if skew else palette.cut, corners, 1)
@@ -89,8 +111,10 @@ def _tag(pen: Pen, view: View, body: Rect, piece: Piece) -> None:
     wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
     place = Rect(0, 0, wide + pen.px(0.6), high)
     place.center = body.center
-    if body.width < place.width + 4:
-        place.left = body.right + pen.px(0.3)
+    beside = Rect(body.right + pen.px(0.3), place.top, place.width, place.height)
+    small = body.width < place.width + 4 or body.height < high
+    if small and beside.right <= view.area.right:
+        place = beside
     place.clamp_ip(view.area)
     pen.box(place, pen.palette.paper, radius=0.0)
     pen.text(words, place, role="small", bold=True, align="centre")

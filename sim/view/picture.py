@@ -13,6 +13,7 @@ from pygame import Rect
 from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS
 from sim.units import MM
+from sim.view.detail import detail
 from sim.view.end_view import paint_end, paint_end_ground
 from sim.view.layout import from_left
 from sim.view.outfeed import still_rolling
@@ -35,6 +36,8 @@ from sim.view.wreck import paint_mark
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
 _NOTES_EMS: Final = 12.5
+# Levels of the coolant fall all the time it flows; the sight glass is read by itself.
+_READ: Final = tuple(row for row in SET_POINTS if not row.name.startswith("coolant."))
 _RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
 
 
@@ -72,6 +75,8 @@ def picture(
         marks, leaders = shelved(kit, (plan, end), tags, height=row, short=not roomy)
     plan, end = (replace(view, area=view.area.inflate(0, -2 * shelf)) for view in (plan, end))
 
+    settings = _Settings(session)
+
     def ground(pen: Pen, _place: Rect, _mood: Mood) -> None:
         pen.fill(area, pen.palette.paper)
         for view in (plan, end):
@@ -86,13 +91,15 @@ def picture(
 
     children = [
         Widget("plan", plan.area, _moving(paint_plan, plan, session, leaders[0], 0),
-               _plan_face(plan, session), label=say("plan")),
+               _plan_face(plan, session, settings), label=say("plan")),
         Widget("end view", end.area, _moving(paint_end, end, session, leaders[1], 1),
-               _end_face(end, session), label=say("end view")),
+               _end_face(end, session, settings), label=say("end view")),
         *marks,
     ]  # fmt: skip
     if roomy:
         children.append(_notes(kit, end, session))
+        near = detail(kit, end, session, _end_face(end, session, settings))
+        children += [near] if near is not None else []
     if roomy and captions is not None:
         children.append(_captions(kit, end, captions))
     return Widget("picture", area, ground, children=children, label=say("the machine"))
@@ -113,10 +120,23 @@ def _moving(
     return draw
 
 
-def _settings(session: Session) -> Hashable:
-    plant = session.saw.plant
-    settings = (row.read(plant) for row in SET_POINTS if not row.name.startswith("coolant."))
-    return (*settings, plant.site.wrecked)
+class _Settings:
+    """Everything that is set by hand, read once however many drawings ask for it at a moment."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._at: Hashable = None
+        self._read: Hashable = ()
+
+    def __call__(self) -> Hashable:
+        session = self._session
+        at = session.saw.clock.now_us, len(session.deeds), len(session.journal.acts)
+        if at != self._at:
+            self._at = at
+            plant = session.saw.plant
+            read = (row.read(plant) for row in _READ)
+            self._read = (*read, plant.site.wrecked, len(session.saw.consequences))
+        return self._read
 
 
 def _vises(session: Session, px: float) -> Hashable:
@@ -127,7 +147,7 @@ def _vises(session: Session, px: float) -> Hashable:
     )
 
 
-def _plan_face(view: View, session: Session) -> Callable[[], Hashable]:
+def _plan_face(view: View, session: Session, settings: _Settings) -> Callable[[], Hashable]:
     plant = session.saw.plant
     px = view.px_per_m * 2
 
@@ -137,13 +157,13 @@ def _plan_face(view: View, session: Session) -> Callable[[], Hashable]:
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
             round(plant.bar.front_m / MM, 2), len(plant.bar.pieces), _vises(session, px),
-            round(plant.coolant.level, 2), _settings(session),
+            round(plant.coolant.level, 2), plant.coolant.wash, plant.coolant.floor, settings(),
         )  # fmt: skip
 
     return face
 
 
-def _end_face(view: View, session: Session) -> Callable[[], Hashable]:
+def _end_face(view: View, session: Session, settings: _Settings) -> Callable[[], Hashable]:
     plant = session.saw.plant
     px = view.px_per_m * 4
 
@@ -154,7 +174,7 @@ def _end_face(view: View, session: Session) -> Callable[[], Hashable]:
             tick if running else 0, round(plant.head.place.position * px),
             round(plant.head.place.position / MM, 1), plant.bar.kerf_depth_m, _vises(session, px),
             session.saw.bus.driven("B11"), plant.bar.front_m > -0.12, plant.blade.condition.name,
-            _settings(session),
+            settings(),
         )  # fmt: skip
 
     return face

@@ -4,27 +4,28 @@ The wall clock gives microseconds, the session is advanced by them, and nothing 
 Imports the session, the pacer and `hands`, `points`.
 """
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
 
-from sim.drill.session import Answer, Event, Session
+from sim.drill import hints
+from sim.drill.lesson import Lesson, lesson_of
+from sim.drill.orders import Orders
+from sim.drill.session import FROZEN, Answer, Session
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
-from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.view.controls import Typed
-from sim.view.desk_rows import CAPS, TITLES
 from sim.view.hands import Hands
 from sim.view.hearing import Ears
 from sim.view.last_minute import Trace
 from sim.view.points import Points
+from sim.view.telling import Telling
 from sim.view.words import say
 
 FIRST_CHOSEN: Final = (
     "K1", "Q1", "B2", "B33", "B34", "B21", "B22", "Y22", "Y21", "B11", "Y12", "Y11",
 )  # fmt: skip
-_SETTING: Final = re.compile(r"Set (\S+) to (.*)\.")
+_ORDERS_EVERY: Final = 30  # frames
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -33,10 +34,13 @@ class Play:
     """One session in the window."""
 
     session: Session
+    notice: Callable[[str], None] = lambda _text: None  # says that something takes a while
     hands: Hands = field(init=False)
     points: Points = field(init=False)
     trace: Trace = field(init=False)
     ears: Ears = field(init=False)
+    telling: Telling = field(init=False)
+    lesson: Lesson | None = field(init=False)
     captions: bool = True
     paused: bool = True
     speed: float = 1.0
@@ -44,25 +48,60 @@ class Play:
     group: str = "chosen"  # of wires on the signal sheet
     chosen: set[str] = field(default_factory=lambda: set(FIRST_CHOSEN))
     marked: set[str] = field(default_factory=set)  # picked on the picture
+    expect: str = ""  # of the next look
     cause: str = ""  # chosen on the diagnosis sheet
-    search: Typed = field(default_factory=Typed)
+    search: Typed = field(default_factory=Typed)  # of causes
+    looking: Typed = field(default_factory=Typed)  # of ways to look
     changed: bool = False  # a sheet has other content than when it was built
-    said: str = ""  # the answer to the last act that is no event
-    _heard: int = 0  # events seen when it was said
 
     def __post_init__(self) -> None:
         self.hands = Hands(self.session)
         self.points = Points(self.session)
         self.trace = Trace(self.session.saw)
         self.ears = Ears(self.session, self.trace)
+        self.telling = Telling(self.session)
+        self.lesson = lesson_of(self.session)
+        path = self.session.record_path
+        self._orders = None if path is None else Orders(path)
+        self._frames = 0
+        self._steps = 0  # of the lesson, done when the page was built
         self._pacer = Pacer()
 
     def tick(self) -> None:
         """Let the simulated time pass that this frame is worth."""
-        self._pacer.speed = min(self.speed, 1.0) if self.hands.two_handing else self.speed
+        speed = self.speed * self.session.instructor.pace_factor
+        self._pacer.speed = min(speed, 1.0) if self.hands.two_handing else speed
         passed_us = self._pacer.frame_us()
+        self._obey()
         if not self.paused and not self.session.over:
             self.session.advance_us(passed_us)
+        self.telling.listen()
+        if self.lesson is not None and self.lesson.number != self._steps:
+            self._steps = self.lesson.number
+            self.changed = True
+
+    def _obey(self) -> None:
+        """Carry out, now and then, what an instructor has ordered from another terminal."""
+        self._frames += 1
+        if self._orders is not None and self._frames % _ORDERS_EVERY == 0 and not self.session.over:
+            self._orders.carry_out(self.session)
+
+    @property
+    def may_ask(self) -> bool:
+        """Whether a hint can be asked for."""
+        return self.session.scenario.mode != "assessment" and not self.session.over
+
+    def hint(self) -> None:
+        """Ask for a hint: how the step of a lesson is done, or the next thing worth doing."""
+        if self.lesson is not None:
+            self.say(self.lesson.hint())
+            return
+        self.notice(say("Working out a hint ..."))
+        self._answer(lambda: hints.hint(self.session))
+
+    def expect_next(self, what: str) -> None:
+        """Say what the next look will show; the same again takes it back."""
+        self.expect = "" if self.expect == what else what
 
     def go(self, tab: str) -> None:
         """Go to another sheet; going to the desk starts the clock."""
@@ -110,8 +149,7 @@ class Play:
 
     def say(self, text: str) -> None:
         """Have the coach line say something until the next event."""
-        self.said = text
-        self._heard = len(self.session.events)
+        self.telling.answer(text)
 
     def put(self, name: str, setting: float | str) -> None:
         """Set a set point or a dial; the answer goes to the coach line."""
@@ -119,9 +157,14 @@ class Play:
         self.changed = name not in self.points.handled
         self.points.handled.add(name)
 
+    def load_bar(self) -> None:
+        """Put a fresh bar on the saw."""
+        self._answer(self.session.load_bar)
+
     def inspect(self, name: str) -> None:
         """Look at the machine in one of the listed ways."""
-        self._answer(lambda: self.session.inspect(name))
+        expect, self.expect = self.expect, ""
+        self._answer(lambda: self.session.inspect(name, expect))
 
     def lock_out(self, step: str) -> None:
         """Take one step of the lock-out."""
@@ -141,42 +184,17 @@ class Play:
         except DrycycleError as error:
             self.say(str(error))
             return
-        self.say(answer.text)
+        self.telling.listen()
+        if not answer.taken:
+            self.say(answer.text)
         self.changed = True
-
-    @property
-    def last_event(self) -> Event | None:
-        """The last event, None before there is one."""
-        return self.session.events[-1] if self.session.events else None
 
     def coach(self) -> tuple[str, str]:
         """Return what kind of thing the coach line says, and the sentence."""
-        events = self.session.events
-        if self.said and self._heard == len(events):
-            return "answer", self.said
-        if not events:
-            if self.paused:
-                return "note", say("The clock stands. Read the brief, then begin.")
-            return "note", say("Nothing has happened yet.")
-        return events[-1].kind, event_words(events[-1])
-
-
-def event_words(event: Event) -> str:
-    """Return what an event says, with the key's own words instead of its name."""
-    setting = _SETTING.fullmatch(event.text)
-    if setting is not None and setting[1] in SET_POINTS:
-        row = SET_POINTS[setting[1]]
-        title = say(row.title)
-        return f"{title[0].upper()}{title[1:]}: {say(setting[2])} {row.unit}".strip() + "."
-    name, colon, rest = event.text.partition(":")
-    cap = CAPS.get(name)
-    if cap is None:
-        return event.text
-    where = say(TITLES[name.partition(".")[0]])
-    return f"{where}, {say(cap.words)}{colon}{rest}" if colon else f"{where}: {say(cap.words)}."
-
-
-def clock_words(at_us: int) -> str:
-    """Return simulated time as minutes and seconds."""
-    seconds = at_us // 1_000_000
-    return f"{seconds // 60}:{seconds % 60:02d}"
+        if self.session.frozen:
+            return "instructor", FROZEN
+        if self.telling.text:
+            return self.telling.kind, self.telling.text
+        if self.paused:
+            return "note", say("The clock stands. Read the brief, then begin.")
+        return "note", say("Nothing has happened yet.")

@@ -1,81 +1,50 @@
-"""Plays a record in the window: forward with the clock, or straight to any moment of it.
+"""Plays a session again in the window: forward with the clock, or straight to any moment of it.
 
 A run is the same each time it is played, and playing is thousands of times faster than life, so
 going back means beginning anew and playing up to the moment. A record that was cut is played as far
-as it goes. Imports `records`, `opening` and the session.
+as it goes. Imports `records`, `replay` for the acts, `opening` and the session.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 import sim
 from sim.drill.opening import open_session
+from sim.drill.replay import ACTS
 from sim.drill.session import Session
 from sim.errors import RecordError
 from sim.records.chain import read_chain
 
 Line = Mapping[str, Any]
 
-# How each kind of line is said to the session again.
-VERBS: Final[dict[str, Callable[[Session, Line], object]]] = {
-    "press": lambda s, w: s.press(*w["keys"]),
-    "release": lambda s, w: s.release(*w["keys"]),
-    "set": lambda s, w: s.set(w["name"], w["setting"]),
-    "inspect": lambda s, w: s.inspect(w["name"]),
-    "lockout": lambda s, w: s.lock_out(w["step"]),
-    "diagnose": lambda s, w: s.diagnose(w["name"]),
-    "put_right": lambda s, w: s.put_right(w["name"]),
-    "note": lambda s, w: s.note(w["text"]),
-}
-
 
 class Player:
-    """One record and where it is played to.
+    """One session, and where it is played to.
 
     Args:
-        path: The record's file.
+        scenario: Name or path of the scenario.
+        acts: What was done, in order, each with its time.
+        end_us: When it ended.
+        nonce: What sealed its names.
 
     Raises:
-        RecordError: The file is no record, was changed, or is of another version of the program.
-        ScenarioError: Its scenario is gone.
+        ScenarioError: The scenario is gone.
     """
 
-    def __init__(self, path: Path) -> None:
-        lines = read_chain(path, allow_cut=True)
-        opening = next((line for line in lines if line.get("act") == "open"), None)
-        if opening is None:
-            raise RecordError("this is not the record of a session", str(path), "name another")
-        if opening["engine"] != sim.__version__:
-            raise RecordError(
-                f"the record was made by version {opening['engine']}", str(path),
-                f"play it with that version; this is {sim.__version__}",
-            )  # fmt: skip
-        self._scenario = str(opening["path"])
-        self._acts = [line for line in lines if line.get("act") in VERBS]
-        last = lines[-1].get("last")
-        ends = [int(line["at_us"]) for line in self._acts]
-        if isinstance(last, dict) and "at_us" in last:
-            ends.append(int(last["at_us"]))
-        self.end_us = max(ends, default=0)
-        self.nonce = str(last.get("nonce", "")) if isinstance(last, dict) else ""
+    def __init__(self, scenario: str, acts: Sequence[Line], end_us: int, nonce: str) -> None:
+        self._scenario = scenario
+        self._acts = [line for line in acts if line.get("act") in ACTS]
+        self._nonce = nonce
+        self.end_us = max([end_us, *(int(line["at_us"]) for line in self._acts)])
         self._begin()
-        if self.session.source.get("scenario_sha256") != opening["scenario_sha256"]:
-            raise RecordError(
-                f"the scenario {opening['scenario']} has changed since the record was made",
-                str(path), "play it beside the scenario file of that time",
-            )  # fmt: skip
-        self._look_ahead()
-
-    def _begin(self) -> None:
-        self.session: Session = open_session(self._scenario, nonce=self.nonce)
-        self._next = 0
-
-    def _look_ahead(self) -> None:
-        """Play to the end once, for the marks of the scrubber; then begin again."""
-        self.seek(self.end_us)
+        self.seek(self.end_us)  # once to the end, for the marks of the scrubber
         self.events = tuple(self.session.events)
         self._begin()
+
+    def _begin(self) -> None:
+        self.session: Session = open_session(self._scenario, nonce=self._nonce)
+        self._next = 0
 
     @property
     def now_us(self) -> int:
@@ -98,7 +67,7 @@ class Player:
             self._next += 1
             self._wait_until(int(line["at_us"]))
             if not self.session.over:
-                VERBS[line["act"]](self.session, line)
+                ACTS[line["act"]](self.session, line)
         self._wait_until(time_us)
         return anew
 
@@ -106,3 +75,52 @@ class Player:
         # An inspection takes its own time, and may have gone past the moment.
         if time_us > self.now_us:
             self.session.advance_us(time_us - self.now_us)
+
+
+def player_of(session: Session) -> Player:
+    """Return a player of a session that is over."""
+    journal = session.journal
+    return Player(session.source["path"], journal.acts, session.saw.clock.now_us, journal.nonce)
+
+
+def player_from(path: Path) -> Player:
+    """Return a player of a record.
+
+    Raises:
+        RecordError: The file is no record, was changed, is of another version of the program, or
+            of a scenario that has changed since.
+        ScenarioError: Its scenario is gone.
+    """
+    lines = read_chain(path, allow_cut=True)
+    opening = next((line for line in lines if line.get("act") == "open"), None)
+    if opening is None:
+        raise RecordError("this is not the record of a session", str(path), "name another")
+    if opening["engine"] != sim.__version__:
+        raise RecordError(
+            f"the record was made by version {opening['engine']}", str(path),
+            f"play it with that version; this is {sim.__version__}",
+        )  # fmt: skip
+    last = lines[-1].get("last")
+    closing: Mapping[str, Any] = last if isinstance(last, dict) else {}
+    acts = _unsealed([line for line in lines if line.get("act") in ACTS], closing)
+    player = Player(
+        str(opening["path"]), acts, int(closing.get("at_us", 0)), str(closing.get("nonce", ""))
+    )
+    if player.session.source.get("scenario_sha256") != opening["scenario_sha256"]:
+        raise RecordError(
+            f"the scenario {opening['scenario']} has changed since the record was made", str(path),
+            "play it beside the scenario file of that time",
+        )  # fmt: skip
+    return player
+
+
+def _unsealed(acts: Sequence[Line], closing: Mapping[str, Any]) -> list[Line]:
+    """Return the acts with the names that were sealed; one whose name was never told is left out."""
+    names = iter(closing.get("sealed", ()))
+    told: list[Line] = []
+    for line in acts:
+        if "seal" not in line:
+            told.append(line)
+        elif (name := next(names, None)) is not None:
+            told.append({**line, "name": str(name)})
+    return told

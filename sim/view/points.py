@@ -8,6 +8,7 @@ that an inspection is there for. Imports `plant.set_points` and the session.
 from dataclasses import dataclass, field
 from typing import Final
 
+from sim.drill.advice import SHOWS
 from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS, SetPoint, Setting
 from sim.view.measures import Measures
@@ -17,6 +18,7 @@ _UNSEEN: Final = frozenset({
     "head.stop_hole", "head.bleed_turns", "band.teeth_per_inch", "band.brush_mm",
     "coolant.concentration_percent",
 })  # fmt: skip
+_LOOKED_AT: Final = frozenset(name for names in SHOWS.values() for name in names)
 _HIDING: Final = ("drill", "assessment")
 
 
@@ -38,8 +40,11 @@ class Points:
 
     def open(self, row: SetPoint) -> bool:
         """Return whether its setting can be read without an inspection."""
-        in_sight = not row.words and row.name not in _UNSEEN
-        return in_sight or row.name in self.handled or self.session.scenario.mode not in _HIDING
+        if self.session.scenario.mode not in _HIDING or row.name in self.handled:
+            return True
+        if any(row.name in SHOWS.get(look, ()) for _, look, _ in self.session.findings):
+            return True
+        return not (row.words or row.name in _UNSEEN or row.name in _LOOKED_AT)
 
     def read(self, row: SetPoint) -> Setting | None:
         """Return its setting, None when nobody has looked yet."""

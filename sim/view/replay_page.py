@@ -17,10 +17,11 @@ from sim.view.desk_rows import CAPS, TITLES
 from sim.view.layout import from_left, from_right, from_top, inset
 from sim.view.pen import Kit, Pen
 from sim.view.picture import picture
-from sim.view.play import SPEEDS, clock_words, event_words
+from sim.view.play import SPEEDS
 from sim.view.player import Player
 from sim.view.scrolling import Scrolls
 from sim.view.symbols import square_in, symbol
+from sim.view.telling import clock_words, event_words
 from sim.view.widget import Act, Mood, Stroke, Widget
 from sim.view.words import say
 
@@ -224,6 +225,9 @@ class ReplayPage:
         else:
             return False
         return True
+
+    def why(self, name: str) -> None:
+        """Nothing here can be refused."""
 
     def unstroke(self, name: str) -> None:
         """Nothing is held here."""

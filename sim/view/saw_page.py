@@ -6,25 +6,29 @@ Imports `picture`, `desk`, `sheets`, `diagnosis_sheet`, `play`.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from typing import Final
 
 from pygame import Rect
 
+from sim.signals import BY_KEY
 from sim.view.bubble import Bubble
 from sim.view.callouts import callouts
 from sim.view.coach import coach_line
 from sim.view.controls import Style, button, button_width
-from sim.view.desk import desk, emergency_key
+from sim.view.desk import Bench, desk, emergency_key
 from sim.view.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
 from sim.view.devices import devices
 from sim.view.diagnosis_sheet import diagnosis
+from sim.view.inspection_sheet import inspect
 from sim.view.layout import from_bottom, from_left, from_right, from_top, inset
+from sim.view.lesson_strip import lesson_height, lesson_strip
 from sim.view.pen import Kit, Pen
 from sim.view.picture import picture, tag_height
 from sim.view.play import Play
 from sim.view.scrolling import Scrolls
-from sim.view.sheets import Sheet, brief, inspect, lock_out, log, walk_round
+from sim.view.sheets import Sheet, brief, lock_out, log, walk_round
 from sim.view.signal_sheet import signals
 from sim.view.widget import Mood, Stroke, Widget
 from sim.view.words import say
@@ -43,6 +47,7 @@ _SHEETS: Final[dict[str, SheetOf]] = {
 }  # fmt: skip
 _LIVE: Final = ("desk", "walk", "signals")  # sheets that show changes by themselves
 _TAB: Final = Style("panel", "ink", "hair")
+_TAB_LOOKS: Final = (("body", True), ("body", False), ("small", False), ("fine", False))
 _FINISH: Final = Style("raised", "ink", "yellow")
 
 
@@ -86,13 +91,18 @@ class SawPage:
         gap = kit.px(0.4)
         bar, rest = from_top(area, max(kit.px(2.4), 30))
         inner = inset(rest, kit.px(0.8), gap)
+        step_high = lesson_height(kit, inner.width, self.play)
         coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
         tabs_high = max(kit.px(1.8), 26)
-        fixed = coach_high + tabs_high + 3 * gap
+        fixed = coach_high + tabs_high + 3 * gap + (step_high + gap if step_high else 0)
         wanted = self._desk_height(kit, inner.width) if self.play.tab else 0
         least = max(round(area.height * 0.34), kit.px(7))
         high = max(inner.height - fixed - wanted, least)
         shown, below = from_top(inner, high, gap)
+        lesson: list[Widget] = []
+        if step_high:
+            strip, below = from_top(below, step_high, gap)
+            lesson = [lesson_strip(kit, strip, self.play)]
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stop, line = from_right(line, kit.px(13), kit.px(0.6))
@@ -102,6 +112,7 @@ class SawPage:
             children=[
                 self._bar(kit, bar),
                 self._picture(kit, shown),
+                *lesson,
                 coach_line(kit, line, self.play),
                 emergency_key(kit, EMERGENCY, stop, self.play.hands),
                 self._tabs(kit, tabs),
@@ -125,47 +136,60 @@ class SawPage:
             captions=play.ears.captions if play.captions else None,
         )  # fmt: skip
 
+    def _bench(self, kit: Kit) -> Bench:
+        play = self.play
+        return Bench(kit, play.session, play.hands, play.put)
+
     def _desk_height(self, kit: Kit, width: int) -> int:
-        _, height = desk(
-            kit, Rect(0, 0, width, 0), self.play.session, self.play.hands, self.play.put
-        )
-        return height
+        return desk(self._bench(kit), Rect(0, 0, width, 0))[1]
 
     def _sheet(self, kit: Kit, area: Rect) -> Widget:
         play = self.play
 
         def content(place: Rect) -> Sheet:
             if play.tab == "desk":
-                return desk(kit, place, play.session, play.hands, play.put)
+                return desk(self._bench(kit), place)
             return _SHEETS[play.tab](kit, place, play)
 
         return self.scrolls.pane(kit, f"sheet.{play.tab}", area, content)
 
     def _tabs(self, kit: Kit, area: Rect) -> Widget:
-        play = self.play
+        gap = kit.px(0.2)
+        fitting = (self._tab_faces(kit, role, hints=hints) for role, hints in _TAB_LOOKS)
+        faces, role = next(
+            (f for f in fitting if sum(w for *_, w in f[0]) + gap * len(f[0]) <= area.width),
+            self._tab_faces(kit, "fine", hints=False),
+        )
         left = area.left
         children: list[Widget] = []
-        faces = [(name, say(words), f"F{index}") for index, (name, words) in enumerate(_TABS, 1)]
-        widths = [button_width(kit, words, hint=hint) + kit.px(0.6) for _, words, hint in faces]
-        if sum(widths) + kit.px(0.3) * len(widths) > area.width:
-            faces = [(name, words, "") for name, words, _ in faces]
-            widths = [button_width(kit, words) for _, words, _ in faces]
-        squeeze = min(area.width / (sum(widths) + kit.px(0.2) * len(widths)), 1.0)
-        for (name, words, hint), width in zip(faces, widths, strict=True):
-            place = Rect(left, area.top, round(width * squeeze), area.height)
+        for name, words, hint, width in faces:
+            place = Rect(left, area.top, width, area.height).clip(area)
             children.append(
                 button(
-                    f"tab.{name}",
-                    place,
-                    words,
-                    partial(play.go, name),
-                    hint=hint,
-                    chosen=partial(self._is_open, name),
-                    style=_TAB,
+                    f"tab.{name}", place, words, partial(self.play.go, name), hint=hint,
+                    chosen=partial(self._is_open, name), style=replace(_TAB, role=role),
+                )
+            )  # fmt: skip
+            left = place.right + gap
+        return Widget("tabs", area, children=children)
+
+    def _tab_faces(
+        self, kit: Kit, role: str, *, hints: bool
+    ) -> tuple[list[tuple[str, str, str, int]], str]:
+        """Return name, words, hint and width of every tab in a size of text."""
+        faces = []
+        for number, (name, words) in enumerate(_TABS, 1):
+            hint = f"F{number}" if hints else ""
+            spare = kit.px(0.6) if hints else 0
+            faces.append(
+                (
+                    name,
+                    say(words),
+                    hint,
+                    button_width(kit, say(words), hint=hint, role=role) + spare,
                 )
             )
-            left = place.right + kit.px(0.2)
-        return Widget("tabs", area, children=children)
+        return faces, role
 
     def _is_open(self, tab: str) -> bool:
         return self.play.tab == tab
@@ -248,6 +272,13 @@ class SawPage:
         other = "auto" if image[f"mode.{station}"] == "HAND" else "hand"
         self.play.hands.press(f"key {letter}", f"{station}.{other}")
 
+    def why(self, name: str) -> None:
+        """Say beside a key of the desk what stands against it, before it is pressed."""
+        kind, _, key = name.partition(".")
+        if kind == "key" and key in BY_KEY:
+            against = self.play.session.why(key)
+            self.play.hands.tell(key, " ".join(against) or say("Nothing stands against it."))
+
     def unstroke(self, name: str) -> None:
         """Take a key coming up."""
         self.play.hands.release(f"key {name}")
@@ -261,7 +292,7 @@ class SawPage:
         refused = self.play.hands.refused
         if refused is None or self.play.tab != "desk" or refused.stale:
             return None
-        return Bubble(f"key.{refused.key}", refused.text, refusal=True)
+        return Bubble(f"key.{refused.key}", refused.text, refusal=refused.refusal)
 
 
 def _bar_paint(pen: Pen, place: Rect, _mood: Mood) -> None:

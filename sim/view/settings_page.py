@@ -114,6 +114,9 @@ class SettingsPage:
             return True
         return False
 
+    def why(self, name: str) -> None:
+        """Nothing here can be refused."""
+
     def unstroke(self, name: str) -> None:
         """Nothing is held here."""
 

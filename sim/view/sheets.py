@@ -9,19 +9,18 @@ from functools import partial
 from pygame import Rect
 
 from sim.drill import lockout
-from sim.drill.inspections import INSPECTIONS, Inspection, find
 from sim.drill.setup_card import Line
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import SetPoint
 from sim.view.column import Column, side_by_side
-from sim.view.controls import MAIN, Style, button, button_width, choice, focus_ring, text
+from sim.view.controls import MAIN, Style, button, button_width, choice, text
 from sim.view.layout import from_right
 from sim.view.number import Range, number
 from sim.view.pen import Kit, Pen
-from sim.view.play import Play, clock_words, event_words
+from sim.view.play import Play
 from sim.view.points import decimals
-from sim.view.symbols import square_in, symbol
-from sim.view.widget import Act, Mood, Widget
+from sim.view.telling import clock_words, event_words
+from sim.view.widget import Mood, Widget
 from sim.view.words import say
 
 Sheet = tuple[list[Widget], int]
@@ -36,7 +35,17 @@ def row_height(kit: Kit) -> int:
 
 
 def walk_round(kit: Kit, area: Rect, play: Play) -> Sheet:
-    """Return every set-up point with its control, in as many columns as fit."""
+    """Return every set-up point with its control, in as many columns as fit, and the bar rack."""
+    column = Column(kit, area)
+    words = say("Load a fresh bar (4 min)")
+    place = column.place(button_width(kit, words, mark="bar_end") + kit.px(0.6), 1.95)
+    rack = button("walk.load", place, words, play.load_bar, mark="bar_end")
+    column.space(0.4)
+    widgets, high = _points(kit, Rect(area.left, column.top, area.width, 0), play)
+    return [rack, *widgets], column.top + high - area.top
+
+
+def _points(kit: Kit, area: Rect, play: Play) -> Sheet:
     across = max(area.width // kit.px(38), 1)
     blocks = [partial(_point, kit, play, row) for row in play.points.rows]
     return side_by_side(kit, area, across, blocks)
@@ -194,95 +203,6 @@ def _card_line(kit: Kit, column: Column, line: Line) -> None:
     column.add(body.paragraph(f"card.{line.name}", words, role="small", soft=True))
     column.top = body.top
     column.space(0.15)
-
-
-# Inspections ------------------------------------------------------------------------------
-
-
-def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
-    """Return the ways to look, each with what it takes, and beside them what was found."""
-    gap = kit.px(1.5)
-    narrow = area.width < kit.px(55)
-    width = area.width if narrow else (area.width - gap) * 3 // 5
-    left = Rect(area.left, area.top, width, 0)
-    column = Column(kit, left)
-    column.paragraph(
-        "inspect.title",
-        say("Look at the machine. It takes time; some of it needs lock-out."),
-        role="small",
-        soft=True,
-    )
-    column.space(0.3)
-    across = max(width // kit.px(24), 1)
-    blocks = [partial(_inspection, kit, play, row) for row in _allowed(play)]
-    widgets, high = side_by_side(kit, Rect(left.left, column.top, left.width, 0), across, blocks)
-    below = column.top + high
-    found = Column(kit, Rect(area.left, below + kit.px(1), area.width, 0) if narrow
-                   else Rect(left.right + gap, area.top, area.right - left.right - gap, 0))  # fmt: skip
-    findings(kit, found, play)
-    return [*column.widgets, *widgets, *found.widgets], max(below, found.top) - area.top
-
-
-def _allowed(play: Play) -> list[Inspection]:
-    allowed = play.session.scenario.inspections
-    return [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
-
-
-def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widget, int]:
-    high = row_height(kit)
-    cost = f"{row.seconds:.0f} s" if row.seconds < 90 else f"{row.seconds / 60:.0f} min"
-    words = say(row.title)
-    pad = kit.px(0.5)
-    side = kit.px(5.4)
-    lines = kit.letters.wrap(words, "small", rect.width - side - 2 * pad, bold=True)
-    high = max(high, len(lines) * kit.letters.line("small") + kit.px(0.6))
-    place = Rect(rect.left, rect.top, rect.width, high)
-
-    def done() -> bool:
-        return any(name == row.name for _, name, _ in play.session.findings)
-
-    def paint(pen: Pen, at: Rect, mood: Mood) -> None:
-        palette = pen.palette
-        pen.box(at, palette.lit if mood.hovered else palette.raised, palette.edge, radius=0.3)
-        inner = at.inflate(-2 * pad, 0)
-        cost_place, body = from_right(inner, side)
-        line = pen.letters.line("small")
-        top = at.centery - len(lines) * line // 2
-        for index, each in enumerate(lines):
-            pen.text(
-                each, Rect(body.left, top + index * line, body.width, line), role="small", bold=True
-            )
-        where = pen.text(cost, cost_place, role="small", align="right")
-        if row.reaches_in:
-            mark = Rect(where.left - pen.px(1.3), at.top, pen.px(1), at.height)
-            symbol(pen, "lock", square_in(mark, pen.px(0.85)), palette.yellow)
-        if done():
-            mark = Rect(where.left - pen.px(2.6), at.top, pen.px(1), at.height)
-            symbol(pen, "tick", square_in(mark, pen.px(0.8)), palette.green)
-        focus_ring(pen, at, mood)
-
-    return Widget(
-        f"inspect.{row.name}", place, paint, done,
-        Act(click=lambda: play.inspect(row.name)), label=f"{words}, {cost}",
-    ), high  # fmt: skip
-
-
-def findings(kit: Kit, column: Column, play: Play) -> None:
-    """Add what was found so far, the newest first."""
-    column.paragraph("found.title", say("Found"), role="lead", bold=True)
-    found = play.session.findings
-    if not found:
-        column.paragraph(
-            "found.none", say("Nothing has been looked at yet."), role="small", soft=True
-        )
-    for index, (at_us, name, words) in enumerate(reversed(found)):
-        row = find(name)
-        title = say(row.title) if row else name
-        column.paragraph(
-            f"found.{index}.title", f"{clock_words(at_us)}  {title}", role="fine", soft=True
-        )
-        column.paragraph(f"found.{index}", words, role="small")
-        column.space(0.4)
 
 
 # Lock-out ---------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ from sim.view.play import Play
 from sim.view.saw_page import SawPage
 from sim.view.settings import Settings
 from sim.view.stage import Stage
+from sim.view.words import ENGLISH, speak
 
 
 def shot(
@@ -32,6 +33,7 @@ def shot(
         tab: Which sheet is open.
     """
     start_drawing()
+    speak(ENGLISH)
     surface = Surface(size)
     play = Play(session)
     play.tab = tab

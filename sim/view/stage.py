@@ -38,6 +38,9 @@ class Page(Protocol):
     def stroke(self, stroke: Stroke) -> bool:
         """Take a key that no widget wanted; return whether it was used."""
 
+    def why(self, name: str) -> None:
+        """Say what stands against the thing that a widget does, if anything can be said."""
+
     def unstroke(self, name: str) -> None:
         """Take a key coming up."""
 
@@ -153,6 +156,17 @@ class Stage:
         self.surface.set_clip(None)
         return seen
 
+    def notice(self, text: str) -> None:
+        """Paint a sentence over the middle of the page, now; the next frame paints all anew."""
+        kit, screen = self.kit, self.surface.get_rect()
+        width = min(kit.letters.width(text, "lead", True) + kit.px(3), screen.width)
+        place = Rect(0, 0, width, kit.letters.line("lead") + kit.px(2))
+        place.center = screen.center
+        self.surface.set_clip(None)
+        self.pen.box(place, kit.palette.panel, kit.palette.focus, radius=0.5, width=3)
+        self.pen.text(text, place, role="lead", bold=True, align="centre")
+        self._faces = []
+
     # Bubble -------------------------------------------------------------------------------
 
     def _clear_bubble(self) -> list[Rect]:
@@ -200,6 +214,12 @@ class Stage:
         if widget.act.point:
             widget.act.point(place)
 
+    def ask(self, place: tuple[int, int]) -> None:
+        """Press the right button: ask what stands against what is there."""
+        widget = self.at(place)
+        if widget is not None:
+            self.page.why(widget.name)
+
     def mouse_up(self, place: tuple[int, int]) -> None:
         """Let the left button go."""
         widget, self._mouse = self._mouse, None
@@ -237,6 +257,8 @@ class Stage:
             self._keys[stroke.name] = widget
             if act.press:
                 act.press(f"key {stroke.name}")
+        elif stroke.text == "?":
+            self.page.why(self.focus)
         elif self.page.stroke(stroke):
             pass
         elif stroke.name in _ARROWS:

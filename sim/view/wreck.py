@@ -16,7 +16,7 @@ from sim.view.pen import Kit, Pen
 from sim.view.scale import View
 from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Widget
-from sim.view.words import say
+from sim.view.words import retell, say
 
 # Where the mark of a consequence goes: view, metres along, metres up.
 _PLACES: Final[dict[str, tuple[int, float, float]]] = {
@@ -105,4 +105,4 @@ def _always() -> int:
 
 
 def _sentence(consequence: Consequence) -> str:
-    return f"{say(consequence.row.sentence)} {consequence.detail}".strip()
+    return f"{say(consequence.row.sentence)} {retell(consequence.detail)}".strip()

@@ -1,6 +1,7 @@
 """What a session was worth: the trainee who knows, the one who guesses, the one who is careless."""
 
 import json
+from typing import Final
 
 import pytest
 
@@ -8,6 +9,7 @@ from sim.drill import hints, lockout
 from sim.drill.autopilot import as_found, make_ready, power_up
 from sim.drill.best_path import Kind, direct, price_s, ways
 from sim.drill.debrief import debrief, finish, plain, summary
+from sim.drill.diagnosis import matrix_from_saw
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.diagnosis.par import par
@@ -27,6 +29,18 @@ DRILLS = (
     "head-will-not-come-down",
 )
 COUNTER, PIN, PULLEY = "counter-from-below", "pin-under-collar", "variator-forced"
+
+
+FEW: Final = {name: CATALOGUE[name] for name in (PIN, "height-stop-low", PULLEY, COUNTER)}
+
+
+@pytest.fixture(autouse=True)
+def few_causes(monkeypatch):
+    """Weigh four faults and the sound machine only: quick, and every figure can be worked out."""
+    monkeypatch.setattr(matrix_from_saw, "CATALOGUE", FEW)
+    matrix_from_saw._matrix.cache_clear()
+    yield
+    matrix_from_saw._matrix.cache_clear()
 
 
 def lock(session):
@@ -103,7 +117,8 @@ def test_who_guesses_without_a_look_stays_below_forty_even_when_it_comes_true(na
 
     assert found.score < 40
     assert [naming.fault for naming in found.premature] == [guess]
-    assert found.namings[0].credit == pytest.approx(found.namings[0].blind)
+    # A lock-out is not done without seeing something, but it is not looking for the cause.
+    assert found.namings[0].credit <= 2 * found.namings[0].blind
     assert found.parts[0].points == found.parts[2].points == 0
 
 

@@ -13,7 +13,7 @@ from sim.drill.debrief import debrief
 from sim.drill.journal import fault_seal
 from sim.drill.opening import open_recorded, open_session, read, session_for
 from sim.drill.orders import Order, Orders, give, obey, order_from, orders_path
-from sim.drill.replay import replay
+from sim.drill.replay import acts_of, replay
 from sim.drill.scenario import Fault, Intermittent, When, read_scenario
 from sim.drill.session import FROZEN
 from sim.errors import CommandError, RecordError, ScenarioError
@@ -146,6 +146,23 @@ def test_a_record_whose_seal_was_made_for_another_fault_is_not_played(tmp_path):
 
     with pytest.raises(RecordError, match="does not open this seal"):
         replay(path)
+
+
+def test_a_record_that_was_cut_plays_without_what_is_still_sealed(tmp_path):
+    path = tmp_path / "live.jsonl"
+    session = open_recorded("rail-posts", path)
+    session.press("supply.isolator")
+    session.instructor.put_in(COUNTER)
+    session.instructor.mark("here")
+
+    acts = acts_of(read_chain(path, allow_cut=True), "live")
+    session.close()
+    whole = acts_of(read_chain(path), "live")
+
+    assert [line["act"] for _, line in acts] == ["press", "mark"]
+    assert [line["act"] for _, line in whole] == ["press", "put_in", "mark"]
+    assert whole[1][1]["name"] == COUNTER
+    assert [number for number, _ in whole] == [3, 4, 5]
 
 
 # Frozen -----------------------------------------------------------------------------------

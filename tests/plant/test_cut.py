@@ -151,6 +151,24 @@ def test_a_change_in_the_cut_is_worked_out_anew_from_where_the_band_is(hands, ch
     assert left_s == pytest.approx(after.duration_s - after.time_at_s(depth), abs=3e-6)
 
 
+def test_a_speed_key_held_in_the_cut_acts_while_it_is_held(hands):
+    begin_cut(hands)
+    hands.set(head__feed_valve_mm_min=250, head__feed_force_n=100)
+    hands.wait(0.5)
+    durations_s = [table(hands).duration_s]
+    hands.press("band.slower")
+    for _ in range(4):
+        hands.wait(0.5)
+        durations_s.append(table(hands).duration_s)
+
+    speeds_m_min = [60, 55, 50, 45, 40]
+    assert durations_s == [
+        pytest.approx(durations_s[0] * 60 / speed, rel=0.03) for speed in speeds_m_min
+    ]
+    hands.release("band.slower")
+    assert table(hands).duration_s == pytest.approx(durations_s[0] * 60 / 40, rel=0.01)
+
+
 def test_a_feed_valve_closed_in_the_cut_stands_and_opened_again_goes_on(hands):
     begin_cut(hands)
     whole_s = table(hands).duration_s

@@ -17,12 +17,14 @@ from sim.view.scrolling import Pane
 from sim.view.settings import Settings
 from sim.view.widget import Widget
 
-SIZES = [
-    pytest.param((1280, 720), 1.0, id="1280x720"),
-    pytest.param((1600, 900), 1.0, id="1600x900"),
-    pytest.param((3840, 2160), 1.0, id="3840x2160"),
-    pytest.param((1280, 720), 2.0, id="1280x720 at 200 %"),
-    pytest.param((1600, 900), 1.5, id="1600x900 at 150 %"),
+LOOKS = [
+    pytest.param((1280, 720), 1.0, "en", id="1280x720"),
+    pytest.param((1600, 900), 1.0, "en", id="1600x900"),
+    pytest.param((3840, 2160), 1.0, "en", id="3840x2160"),
+    pytest.param((1280, 720), 2.0, "en", id="1280x720 at 200 %"),
+    pytest.param((1600, 900), 1.5, "en", id="1600x900 at 150 %"),
+    pytest.param((1280, 720), 1.0, "es", id="1280x720 in Spanish"),
+    pytest.param((1280, 720), 2.0, "es", id="1280x720 in Spanish at 200 %"),
 ]
 
 
@@ -106,10 +108,13 @@ class Person:
 
 
 def person_at(
-    size: tuple[int, int] = (1280, 720), scale: float = 1.0, scenario: str | None = None
+    size: tuple[int, int] = (1280, 720),
+    scale: float = 1.0,
+    scenario: str | None = None,
+    language: str = "en",
 ) -> Person:
     start_drawing()
-    settings = Settings().with_("text", f"{scale * 100:.0f}")
+    settings = Settings().with_("text", f"{scale * 100:.0f}").with_("language", language)
     app = App(Surface(size), None, settings=settings)
     if scenario is not None:
         app.open(lambda: open_session(scenario, nonce="for tests"))
@@ -144,13 +149,13 @@ def at_short_posts() -> Person:
 TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
 
 
-def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Person]]:
+def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[tuple[str, Person]]:
     """Yield every page of the window, painted, with something on it."""
-    person = person_at(size, scale)
+    person = person_at(size, scale, language=language)
     yield "home", person
     person.click("home.settings")
     yield "settings", person
-    person = person_at(size, scale, "posts-come-out-short")
+    person = person_at(size, scale, "posts-come-out-short", language)
     for tab in TABS:
         person.play.go(tab)
         person.play.paused = True
@@ -171,7 +176,7 @@ def every_page(size: tuple[int, int], scale: float) -> Iterator[tuple[str, Perso
     person.app.finish()
     person.frame()
     yield "debrief", person
-    person = person_at(size, scale)
+    person = person_at(size, scale, language=language)
     person.click("pick.rail-posts")
     person.play.go("desk")
     person.click("key.supply.isolator")
@@ -231,6 +236,6 @@ def _look(page: str, person: Person) -> Seen:
 
 
 @lru_cache(maxsize=8)
-def all_seen(size: tuple[int, int], scale: float) -> list[Seen]:
+def all_seen(size: tuple[int, int], scale: float, language: str = "en") -> list[Seen]:
     """Return every page at a size, painted once for all tests that look at it."""
-    return [_look(page, person) for page, person in every_page(size, scale)]
+    return [_look(page, person) for page, person in every_page(size, scale, language)]

@@ -4,14 +4,14 @@ from itertools import combinations
 
 import pytest
 
-from .conftest import SIZES, all_seen
+from .conftest import LOOKS, all_seen
 
 _LEAST_PX = 24  # to hit with a mouse
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_nothing_leaves_the_window(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_nothing_leaves_the_window(size, scale, language):
+    for page in all_seen(size, scale, language):
         for widget in page.widgets:
             hidden = min(widget.seen.size) <= 0
             assert hidden or page.screen.contains(widget.seen), (page.page, widget.name)
@@ -26,31 +26,31 @@ def _collisions(page, widgets):
             yield page.page, one.name, other.name
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_nothing_lies_on_something_else(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_nothing_lies_on_something_else(size, scale, language):
+    for page in all_seen(size, scale, language):
         lying = [w for w in page.leaves if not w.floats]
         assert not list(_collisions(page, lying))
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_what_floats_over_the_picture_covers_no_other_control(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_what_floats_over_the_picture_covers_no_other_control(size, scale, language):
+    for page in all_seen(size, scale, language):
         assert not list(
             _collisions(page, [w for w in page.leaves if w.act or (w.floats and w.name != "wreck")])
         )
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_no_text_is_shortened(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_no_text_is_shortened(size, scale, language):
+    for page in all_seen(size, scale, language):
         for text in page.texts:
             assert not text.drawn.cut, (page.page, text.drawn.text)
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_no_text_runs_out_of_its_place(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_no_text_runs_out_of_its_place(size, scale, language):
+    for page in all_seen(size, scale, language):
         for text in page.texts:
             drawn = text.drawn
             assert drawn.bounds.left <= drawn.rect.left + 1, (page.page, drawn.text)
@@ -60,25 +60,25 @@ def test_no_text_runs_out_of_its_place(size, scale):
                 assert text.window.contains(drawn.rect), (page.page, drawn, text.window)
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_every_control_is_large_enough_to_hit(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_every_control_is_large_enough_to_hit(size, scale, language):
+    for page in all_seen(size, scale, language):
         for widget in page.widgets:
             if widget.act and not widget.name.endswith(".bar"):  # the wheel scrolls too
                 assert min(widget.rect.size) >= _LEAST_PX, (page.page, widget.name, widget.rect)
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_the_tab_key_brings_every_control_into_sight(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_the_tab_key_brings_every_control_into_sight(size, scale, language):
+    for page in all_seen(size, scale, language):
         for name, rect, seen in page.revealed:
             assert seen.width == rect.width, (page.page, name)
             assert seen.height >= min(rect.height, 3 * _LEAST_PX) - 1, (page.page, name)
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_the_picture_is_a_third_of_the_window_at_least(size, scale):
-    for page in all_seen(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_the_picture_is_a_third_of_the_window_at_least(size, scale, language):
+    for page in all_seen(size, scale, language):
         for widget in page.widgets:
             if widget.name == "picture":
                 assert widget.rect.height >= page.screen.height / 3 - 1

@@ -8,15 +8,15 @@ import pytest
 from sim.resources import shipped
 from sim.view.palette import CALM, STARK, TEXT_CONTRAST, contrast
 
-from .conftest import SIZES, all_seen
+from .conftest import LOOKS, all_seen
 
 _SHARE = 0.95  # of the pixels under a text; a line of the drawing may pass under the rest
 
 
-@pytest.mark.parametrize(("size", "scale"), SIZES)
-def test_every_text_stands_out_from_the_pixels_under_it(size, scale):
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_every_text_stands_out_from_the_pixels_under_it(size, scale, language):
     seen = 0
-    for page in all_seen(size, scale):
+    for page in all_seen(size, scale, language):
         for text in page.texts:
             width, height = text.under.get_size()
             if width * height == 0:

@@ -26,7 +26,8 @@ pytestmark = pytest.mark.skipif(
 )
 _ROOT = Path(__file__).parents[2]
 _DRILL = "posts-come-out-short"
-_PROGRAM = f"from sim.view.app import run; raise SystemExit(run({_DRILL!r}))"
+_LESSON = "01-power-up-and-stops"
+_PROGRAM = "from sim.view.app import run; raise SystemExit(run({scenario!r}))"
 _PATIENCE_S = 60.0
 
 
@@ -55,14 +56,17 @@ def display() -> Iterator[str]:
 class RealWindow:
     """The program in its window, with a mouse and a keyboard."""
 
-    def __init__(self, display: str, home: Path, twin: Person) -> None:
+    def __init__(self, display: str, home: Path, twin: Person, scenario: str) -> None:
         self.twin = twin
+        self._scenario = scenario
         self._home = home
         self._env = {
             **os.environ, "DISPLAY": display, "SDL_VIDEODRIVER": "x11", "DRYCYCLE_HOME": str(home),
             "PYTHONPATH": str(_ROOT),
         }  # fmt: skip
-        self.process = subprocess.Popen([sys.executable, "-c", _PROGRAM], env=self._env, cwd=_ROOT)
+        self.process = subprocess.Popen(
+            [sys.executable, "-c", _PROGRAM.format(scenario=scenario)], env=self._env, cwd=_ROOT
+        )
         self.id = self._wait_for(self._find)
         self._wait_for(self._focus)
         time.sleep(0.5)
@@ -105,11 +109,24 @@ class RealWindow:
     # Hands, on the real window and on its twin ---------------------------------------------
 
     def _move_to(self, name: str) -> None:
-        before = {k: p.offset for k, p in self.twin.app.stage.page.scrolls.panes.items()}
-        x, y = self.twin.see(name).seen.center
-        after = {k: p.offset for k, p in self.twin.app.stage.page.scrolls.panes.items()}
-        assert before == after, f"{name} would have to be scrolled to"
-        self._do("mousemove", "--window", self.id, str(x), str(y))
+        """Put the pointer on a control, turning the wheel over its pane until it is in sight."""
+        for _ in range(200):
+            widget = self.twin.widget(name)
+            if widget.seen == widget.rect:
+                break
+            pane = self.twin.app.stage.page.scrolls.panes[widget.pane]
+            down = widget.rect.bottom > pane.window.bottom
+            place = (pane.window.left + 5, pane.window.centery)
+            self._point(place)
+            self._do("click", "5" if down else "4")
+            self.twin.app.stage.wheel(place, -1 if down else 1)
+            time.sleep(0.03)
+        else:
+            raise AssertionError(f"the wheel does not bring {name} into sight")
+        self._point(widget.rect.center)
+
+    def _point(self, place: tuple[int, int]) -> None:
+        self._do("mousemove", "--window", self.id, str(place[0]), str(place[1]))
 
     def click(self, name: str) -> None:
         self._move_to(name)
@@ -117,19 +134,16 @@ class RealWindow:
         self.twin.click(name)
         time.sleep(0.25)
 
-    def hold(self, name: str, seconds: float) -> None:
-        """Hold the mouse down on a key; the clock of the twin stands meanwhile."""
-        self._move_to(name)
-        self._do("mousedown", "1")
-        time.sleep(seconds)
-        self._do("mouseup", "1")
-        self.twin.click(name)
-
     def strike(self, *keys: str) -> None:
         for key in keys:
             self._do("key", key)
             self.twin.strike({"Return": "return", "Tab": "tab"}.get(key, key.lower()))
             time.sleep(0.12)
+
+    def type(self, text: str) -> None:
+        self._do("type", "--delay", "60", text)
+        self.twin.type(text)
+        time.sleep(0.2)
 
     def start(self, letter: str) -> None:
         self._do("keydown", "space", "keydown", letter)
@@ -153,7 +167,7 @@ class RealWindow:
     # What it did ---------------------------------------------------------------------------
 
     def record(self) -> Path:
-        return next(self._home.glob(f"records/{_DRILL}-*.jsonl"))
+        return next(self._home.glob(f"records/{self._scenario}-*.jsonl"))
 
     def closed(self) -> bool:
         return '"close":' in self.record().read_text(encoding="utf-8")
@@ -173,11 +187,12 @@ class RealWindow:
 
 @pytest.fixture
 def real(display, tmp_path, request):
-    sticky = Settings(sticky=request.param, sound="off")
-    keep_settings(sticky)
-    twin = person_at(scenario=_DRILL)
-    twin.app.change_settings(sticky)
-    window = RealWindow(display, tmp_path, twin)
+    scenario, sticky = request.param
+    settings = Settings(sticky=sticky, sound="off")
+    keep_settings(settings)
+    twin = person_at(scenario=scenario)
+    twin.app.change_settings(settings)
+    window = RealWindow(display, tmp_path, twin, scenario)
     try:
         yield window
     finally:
@@ -186,7 +201,7 @@ def real(display, tmp_path, request):
             window.process.wait(10)
 
 
-@pytest.mark.parametrize("real", ["on"], indirect=True)
+@pytest.mark.parametrize("real", [(_DRILL, "on")], indirect=True)
 def test_the_drill_is_done_by_mouse_only(real):
     for name in (
         "brief.begin", "tab.inspect", "inspect.stop-play", "tab.diagnose",
@@ -215,12 +230,16 @@ def test_the_drill_is_done_by_mouse_only(real):
     assert verdict.good >= 1
 
 
-@pytest.mark.parametrize("real", ["off"], indirect=True)
+@pytest.mark.parametrize("real", [(_DRILL, "off")], indirect=True)
 def test_the_drill_is_done_by_keyboard_only(real):
     real.tab_to("brief.begin")
     real.strike("Return", "F4")
+    real.tab_to("inspect.search")
+    real.type("length stop for play")
     real.tab_to("inspect.stop-play")
     real.strike("Return", "F6")
+    real.tab_to("diagnose.search")
+    real.type("counter")
     real.tab_to("cause.counter-from-below")
     real.strike("Return")
     real.tab_to("chosen.name")
@@ -246,7 +265,7 @@ def test_the_drill_is_done_by_keyboard_only(real):
     assert verdict.good >= 1
 
 
-@pytest.mark.parametrize("real", ["off"], indirect=True)
+@pytest.mark.parametrize("real", [(_DRILL, "off")], indirect=True)
 def test_the_window_can_be_resized_and_closed(real):
     real._do("windowsize", "--sync", real.id, "1000", "640")
     time.sleep(1.0)
@@ -256,3 +275,51 @@ def test_the_window_can_be_resized_and_closed(real):
     real.end()
     assert real.process.returncode == 0
     assert real.closed()  # the record of a window that was closed is whole
+
+
+@pytest.mark.parametrize("real", [(_LESSON, "on")], indirect=True)
+def test_the_first_lesson_is_done_by_mouse_only(real):
+    for name in ("brief.begin", "tab.inspect", "inspect.band-over-bar", "tab.desk"):
+        real.click(name)
+    for name in ("key.supply.isolator", "key.supply.two_hand", "key.supply.control_on"):
+        real.click(name)
+    real.click("key.head.lift")  # sticky keys hold it
+    time.sleep(3)
+    for name in ("key.head.lift", "key.supply.two_hand", "key.band.start"):
+        real.click(name)
+    time.sleep(3)
+    real.click("key.supply.drive_stop")
+    time.sleep(5)
+    for name in ("key.supply.two_hand", "key.band.start", "key.supply.reset"):
+        real.click(name)
+    real.click("key.supply.emergency_stop")
+    time.sleep(1)
+    real.click("key.supply.emergency_stop")
+    for name in ("key.supply.two_hand", "key.supply.control_on", "key.head.lift"):
+        real.click(name)
+    time.sleep(3)
+    real.click("bar.finish")
+    assert real.verdict().passed
+
+
+@pytest.mark.parametrize("real", [(_LESSON, "off")], indirect=True)
+def test_the_first_lesson_is_done_by_keyboard_only(real):
+    real.tab_to("brief.begin")
+    real.strike("Return", "F4")
+    real.tab_to("inspect.search")
+    real.type("from the bar up")
+    real.tab_to("inspect.band-over-bar")
+    real.strike("Return", "F2", "1")
+    real.start("2")
+    real.hold_key("y", 3.0)
+    real.start("q")
+    time.sleep(3)
+    real.strike("4")
+    time.sleep(5)
+    real.start("q")
+    real.strike("3", "0", "0")
+    real.start("2")
+    real.hold_key("y", 3.0)
+    real.tab_to("bar.finish")
+    real.strike("Return")
+    assert real.verdict().passed

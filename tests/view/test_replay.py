@@ -3,7 +3,7 @@
 import pytest
 
 from sim.errors import RecordError
-from sim.view.player import Player
+from sim.view.player import player_from
 from sim.view.replay_page import ReplayPage
 
 from .conftest import person_at
@@ -48,7 +48,7 @@ def test_the_debrief_leads_to_the_replay_and_back(recorded):
 
 def test_a_moment_is_the_same_whichever_way_one_comes_to_it(recorded, tmp_path):
     path = _record(recorded, tmp_path)
-    straight, roundabout = Player(path), Player(path)
+    straight, roundabout = player_from(path), player_from(path)
     straight.seek(3_200_000)
     for time_us in (500_000, 20_000_000, 3_100_000, 1_000_000, 3_200_000):
         roundabout.seek(time_us)
@@ -58,7 +58,7 @@ def test_a_moment_is_the_same_whichever_way_one_comes_to_it(recorded, tmp_path):
 
 
 def test_the_end_of_a_replay_is_the_end_of_the_run(recorded, tmp_path):
-    player = Player(_record(recorded, tmp_path))
+    player = player_from(_record(recorded, tmp_path))
     player.seek(player.end_us)
     assert player.over
     done = recorded.app.stage.page.debrief
@@ -67,7 +67,7 @@ def test_the_end_of_a_replay_is_the_end_of_the_run(recorded, tmp_path):
 
 def test_playing_in_small_steps_is_playing_at_once(recorded, tmp_path):
     path = _record(recorded, tmp_path)
-    player, other = Player(path), Player(path)
+    player, other = player_from(path), player_from(path)
     while not player.over:
         player.seek(player.now_us + 16_667)
     other.seek(other.end_us)
@@ -97,8 +97,8 @@ def test_a_record_that_was_cut_is_played_as_far_as_it_goes(recorded, tmp_path):
     lines = path.read_text().splitlines(keepends=True)
     cut = tmp_path / "cut.jsonl"
     cut.write_text("".join(lines[:-3]))
-    player = Player(cut)
-    assert 0 < player.end_us < Player(path).end_us
+    player = player_from(cut)
+    assert 0 < player.end_us < player_from(path).end_us
     player.seek(player.end_us)
     assert player.over
 
@@ -108,4 +108,4 @@ def test_a_record_that_was_changed_is_refused(recorded, tmp_path):
     changed = tmp_path / "changed.jsonl"
     changed.write_text(path.read_text().replace("head.lift", "head.lower", 1))
     with pytest.raises(RecordError):
-        Player(changed)
+        player_from(changed)

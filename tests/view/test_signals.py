@@ -49,7 +49,7 @@ def test_a_callout_on_the_picture_leads_to_its_set_point(at_the_posts):
     assert at_the_posts.play.tab == "walk"
     assert at_the_posts.app.stage.focus.startswith("walk.head.feed_force_n.")
     at_the_posts.click("walk.head.feed_force_n.more")
-    assert at_the_posts.play.coach()[1].startswith("head.feed_force_n is now")
+    assert at_the_posts.session.deeds[-1].names == ("head.feed_force_n",)
 
 
 def test_metering_a_wire_takes_its_time(at_the_posts):

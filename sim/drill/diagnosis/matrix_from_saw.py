@@ -179,6 +179,15 @@ def _matrix(question: _Question) -> Matrix:
     )
 
 
+def sound_trial_s(matrix: Matrix) -> float:
+    """Return how long the last trial of a matrix takes on the sound machine, s.
+
+    Raises:
+        TableError: The matrix has no such trial.
+    """
+    return matrix.inspections[matrix.column(STAGES[-1].name)].cost_s - _HANDS_S
+
+
 def _columns(
     rows: tuple[inspections.Inspection, ...],
     sound: tuple[_Visit, ...],
@@ -281,4 +290,7 @@ def how_it_went(session: Session, events: list[Event]) -> str:
     else:
         waits = tuple(r.sentence for r in session.saw.controller.waits_for())
     shown = [event.text for event in events if event.kind in SHOWING]
+    counted = session.saw.controller.job.cut
+    if counted:
+        shown.append(f"The counter stands at {counted}.")
     return " ".join(dict.fromkeys((*shown, *waits))) or "Nothing shows."

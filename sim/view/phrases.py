@@ -1,0 +1,75 @@
+"""Reads a list of translated phrases (a gettext .po file) and speaks it through gettext.
+
+The file is compiled in memory into gettext's own binary form when it is read, so that there is one
+file to keep and no build step. Imports `errors` only.
+"""
+
+import re
+from ast import literal_eval
+from gettext import GNUTranslations
+from io import BytesIO
+from pathlib import Path
+from struct import pack
+from typing import Final
+
+from sim.errors import DrycycleError
+
+_MAGIC: Final = 0x950412DE  # of a .mo file, little endian
+_HEADER_BYTES: Final = 7 * 4
+_LINE: Final = re.compile(r'(msgid|msgstr)?\s*(".*")')
+
+
+def read_phrases(path: Path) -> dict[str, str]:
+    """Return the phrases of a .po file, English to translated, with the header under the empty one.
+
+    Raises:
+        DrycycleError: A line is not understood, or a phrase stands there twice.
+    """
+    phrases: dict[str, str] = {}
+    part, english, said = "", "", ""
+
+    def keep() -> None:
+        if part == "msgstr":
+            if english in phrases:
+                raise DrycycleError(f"the phrase {english!r} stands twice", str(path), "keep one")
+            phrases[english] = said
+
+    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+        line = raw.strip()
+        if not line or line.startswith("#"):
+            continue
+        found = _LINE.fullmatch(line)
+        if found is None:
+            raise DrycycleError(
+                "this line is no phrase", f"{path}:{number}", "see the lines above it"
+            )
+        words = str(literal_eval(found[2]))
+        if found[1] == "msgid":
+            keep()
+            part, english, said = "msgid", words, ""
+        elif found[1] == "msgstr":
+            part, said = "msgstr", words
+        elif part == "msgid":
+            english += words
+        else:
+            said += words
+    keep()
+    return phrases
+
+
+def translations(phrases: dict[str, str]) -> GNUTranslations:
+    """Return gettext's translations of phrases; those that are not translated yet are left out."""
+    done = sorted((k.encode(), v.encode()) for k, v in phrases.items() if v)
+    ids = b"".join(key + b"\0" for key, _ in done)
+    texts = b"".join(value + b"\0" for _, value in done)
+    at_ids = _HEADER_BYTES + 16 * len(done)
+    at_texts = at_ids + len(ids)
+    table_ids, table_texts, at_id, at_text = b"", b"", at_ids, at_texts
+    for key, value in done:
+        table_ids += pack("<II", len(key), at_id)
+        table_texts += pack("<II", len(value), at_text)
+        at_id += len(key) + 1
+        at_text += len(value) + 1
+    tables = _HEADER_BYTES, _HEADER_BYTES + 8 * len(done)
+    head = pack("<7I", _MAGIC, 0, len(done), *tables, 0, 0)
+    return GNUTranslations(BytesIO(head + table_ids + table_texts + ids + texts))

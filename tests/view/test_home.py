@@ -1,0 +1,48 @@
+"""Home finds a scenario by words, by level, and by what was done before."""
+
+from sim.drill.opening import library_entries
+
+from .conftest import person_at
+
+
+def _shown(person):
+    person.frame()
+    return {n.removeprefix("pick.") for n in person.app.stage.by_name if n.startswith("pick.")}
+
+
+def test_every_scenario_can_be_picked():
+    assert _shown(person_at()) == {name for name, _ in library_entries()}
+
+
+def test_a_skill_finds_its_scenarios():
+    person = person_at()
+    person.click("home.search")
+    person.type("two-hand start")
+    wanted = {n for n, s in library_entries() if "two-hand start" in s.skills}
+    assert wanted
+    assert wanted <= _shown(person)
+    person.type(" xyzzy")
+    assert _shown(person) == set()
+    assert "home.none" in person.app.stage.by_name
+
+
+def test_a_level_shows_its_own():
+    person = person_at()
+    person.click("home.level.3")
+    assert _shown(person) == {n for n, s in library_entries() if s.level == 3}
+
+
+def test_what_was_passed_is_done_and_the_rest_is_not(tmp_path):
+    person = person_at()
+    person.click("pick.rail-posts")
+    person.click("bar.home")
+    person.click("home.list.done")
+    assert _shown(person) == set()  # broken off, not finished
+    person.click("home.list.all")
+    person.click("pick.rail-posts")
+    person.app.finish()
+    person.app.home()
+    entry = next(e for e in person.app.stage.page.entries if e.name == "rail-posts")
+    assert entry.best is not None
+    person.click("home.list.new")
+    assert ("rail-posts" in _shown(person)) is (entry.standing == "new")

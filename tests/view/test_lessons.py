@@ -1,0 +1,111 @@
+"""A lesson asks step by step, the coach says a sentence to every act, and neither speaks in a drill."""
+
+import pytest
+
+from sim.drill.lesson_pilot import play_lesson
+from sim.drill.opening import library_entries
+
+from .conftest import person_at
+
+_LESSONS = [name for name, scenario in library_entries() if scenario.mode == "lesson"]
+
+
+def _asked(person) -> str:
+    person.frame()
+    return person.app.stage.by_name["lesson.ask"].label
+
+
+def test_the_strip_asks_for_one_step_after_the_other():
+    person = person_at(scenario="02-two-hand-start")
+    person.play.go("desk")
+    assert _asked(person) == "Switch the isolator on."
+    person.strike("1")
+    person.play.tick()
+    assert _asked(person) == "Press control on with one hand, and nothing else."
+    person.strike("2")
+    person.play.tick()
+    assert _asked(person).startswith("Hold the two-hand key down")
+    person.key_down("space")
+    person.wait(1.0)
+    person.key_down("2")
+    person.play.tick()
+    assert _asked(person).startswith("Let both keys go")
+
+
+def test_the_hint_key_tells_how():
+    person = person_at(scenario="02-two-hand-start")
+    person.play.go("desk")
+    person.click("lesson.hint")
+    kind, text = person.play.coach()
+    assert kind == "answer"
+    assert text == person.play.lesson.hint()
+
+
+@pytest.mark.parametrize("name", _LESSONS)
+def test_every_lesson_can_be_seen_to_its_end(name):
+    person = person_at(scenario=name)
+    person.play.go("desk")
+    for number in range(1, len(person.play.lesson.steps) + 1):
+        assert play_lesson(person.session, person.play.lesson, number)
+        person.play.tick()
+        person.frame()
+        shown = _asked(person)
+        assert shown == person.play.lesson.ask
+    assert person.play.lesson.done
+    assert "lesson.hint" not in person.app.stage.by_name
+
+
+def test_the_coach_speaks_in_practice_and_not_in_a_drill(at_the_posts, at_short_posts):
+    for person, speaks in ((at_the_posts, True), (at_short_posts, False)):
+        person.play.go("desk")
+        person.frame()
+        person.click("key.band.start")
+        person.play.tick()
+        assert (person.play.coach()[0] == "coach") is speaks
+
+
+def test_what_stands_against_a_key_is_said_before_it_is_pressed(at_the_posts):
+    stage = at_the_posts.app.stage
+    stage.ask(at_the_posts.see("key.head.lift").rect.center)
+    bubble = stage.page.bubble()
+    assert bubble.anchor == "key.head.lift"
+    assert not bubble.refusal
+    assert "control power" in bubble.text
+    assert "head.lift" not in at_the_posts.session.saw.held
+    stage.focus = "key.band.start"
+    at_the_posts.key_down("/", "?")
+    assert stage.page.bubble().anchor == "key.band.start"
+
+
+def test_an_instructor_can_freeze_the_window(at_short_posts):
+    session = at_short_posts.session
+    session.instructor.freeze(True)
+    at_short_posts.play.go("desk")
+    at_short_posts.strike("1")
+    assert "supply.isolator" not in session.saw.held
+    assert at_short_posts.play.coach()[0] == "instructor"
+    session.instructor.freeze(False)
+    at_short_posts.strike("1")
+    assert "supply.isolator" in session.saw.held
+
+
+def test_what_is_expected_of_a_look_is_kept_for_the_debrief(at_short_posts):
+    at_short_posts.click("tab.inspect")
+    at_short_posts.click("inspect.expect.as it should be")
+    at_short_posts.click("inspect.stop-play")
+    assert at_short_posts.session.looks[-1].expected == "as it should be"
+    assert at_short_posts.play.expect == ""
+    at_short_posts.click("inspect.collar-pin")
+    assert at_short_posts.session.looks[-1].expected == ""
+
+
+def test_a_set_point_that_an_inspection_reads_is_not_read_for_nothing_in_a_drill(at_short_posts):
+    points = at_short_posts.play.points
+    row = next(r for r in points.rows if r.name == "head.stop_pin")
+    assert points.read(row) is None
+    at_short_posts.play.inspect("collar-pin")
+    assert points.read(row) == "through"
+    other = next(r for r in points.rows if r.name == "head.stop_hole")
+    assert points.read(other) is None
+    at_short_posts.play.put("head.stop_hole", 4)
+    assert points.read(other) == 4
