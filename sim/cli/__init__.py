@@ -252,6 +252,26 @@ def shot(
     save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
 
 
+@app.command(name="print")
+def print_(
+    what: Annotated[
+        str,
+        typer.Argument(help="diagram, handbook, cause-and-effect, signals, rungs or all."),
+    ],
+    machine: Annotated[str, typer.Argument(help="Of a diagram: which machine.")] = "",
+    form: Annotated[
+        str, typer.Option("--format", help="text, csv, html; for diagrams mermaid or svg.")
+    ] = "",
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write it to a file instead.")
+    ] = None,
+) -> None:
+    """Print what hangs in the cabinet: interlocks, cause and effect, signals, rungs, diagrams."""
+    from sim.text.print_report import print_out
+
+    raise typer.Exit(print_out(what, machine, form=form, output=output))
+
+
 @app.command()
 def schema() -> None:
     """Print the JSON Schema of scenario files, for an editor to complete and check them."""

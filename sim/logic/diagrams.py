@@ -88,7 +88,9 @@ class _Drawing:
         self.order = layers(table)
         self.fans = fans(table)
         drawn = [row for row in table.rows if (row.event, row.to) not in self.fans]
-        self.straight, self.right, self.left = [], [], []
+        self.straight: list[Edge] = []
+        self.right: list[Edge] = []
+        self.left: list[Edge] = []
         for edge in edges(drawn):
             step = self.order.index(edge.to) - self.order.index(edge.state)
             (self.straight if step == 1 else self.right if step > 0 else self.left).append(edge)
@@ -107,6 +109,9 @@ class _Drawing:
         fan_words = [f"{event} *" for event, _ in self.fans]
         self.gutter_right = self._gutter(self.right, [])
         self.gutter_left = self._gutter(self.left, fan_words)
+        if self.right:  # the lanes keep clear of the words beside the straight steps
+            below = max((len(_word(edge)) for edge in self.straight), default=0)
+            self.gutter_right = max(self.gutter_right, below * _CHAR + 14 - self.box_w / 2)
         lanes_left = max((lane.number + 1 for lane in self.lanes_left), default=0)
         self.box_x = _MARGIN + self.gutter_left + lanes_left * _LANE
 
@@ -121,7 +126,7 @@ class _Drawing:
 
     def _lanes(self, along: Sequence[Edge], *, fans: bool) -> list[_Lane]:
         """Give every edge its two ports, and the innermost lane that is free over its length."""
-        next_port = {state: 0 for state in self.order}
+        next_port = dict.fromkeys(self.order, 0)
         if fans:
             for _, to in self.fans:
                 next_port[to] += 1
@@ -200,7 +205,7 @@ class _Drawing:
         yield _words(edge_x + side * 6, lane.from_y - 3, _word(lane.edge), anchor)
 
     def _fans(self) -> Iterator[str]:
-        taken = {state: 0 for state in self.order}
+        taken = dict.fromkeys(self.order, 0)
         for event, to in self.fans:
             y = self._port(to, taken)
             start = self.box_x - self.gutter_left + 8
