@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from sim.control import dials
 from sim.control.controller import Controller
 from sim.control.decision import Decision
+from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.plant import set_points
@@ -191,6 +192,17 @@ class Saw:
             "inside": plant.inside(),
             "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
+            **self._meddled(),
+        }
+
+    def _meddled(self) -> dict[str, object]:
+        """Return what is forced and jumpered on the bench; nothing when nothing is."""
+        bypassed = self.controller.bypassed
+        jumpers = [index for index, row in enumerate((*PERMISSIVES, *REACTIONS)) if row in bypassed]
+        forced = dict(sorted(self.bus.forced.items()))
+        return {
+            **({"forced": forced} if forced else {}),
+            **({"jumpers": jumpers} if jumpers else {}),
         }
 
     def digest(self) -> str:

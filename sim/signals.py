@@ -171,6 +171,7 @@ class Bus:
         self.seen: dict[str, bool] = {row.tag: row.at_rest for row in SIGNALS}
         self._driven: dict[str, bool] = dict(self.seen)
         self._distortions: dict[str, Distortion] = {}
+        self.forced: dict[str, bool] = {}  # held at one value on the bench, whatever else is so
         self._changes: deque[tuple[str, bool]] = deque()
         self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
         self._listeners_by_tag = {row.tag: self._listeners[row.direction] for row in SIGNALS}
@@ -193,6 +194,14 @@ class Bus:
             self._distortions[tag] = distortion
         self._show(tag)
 
+    def force(self, tag: str, value: bool | None) -> None:
+        """Hold what is seen of a wire at one value, over any fault on it; let go with None."""
+        if value is None:
+            self.forced.pop(tag, None)
+        else:
+            self.forced[tag] = value
+        self._show(tag)
+
     def driven(self, tag: str) -> bool:
         """Return what is on the near end of the wire."""
         return self._driven[tag]
@@ -202,7 +211,7 @@ class Bus:
         return self._distortions.get(tag)
 
     def spoiled(self, tag: str) -> bool:
-        """Return whether a fault or a force sits on the wire."""
+        """Return whether a fault sits on the wire."""
         return tag in self._distortions
 
     def _show(self, tag: str) -> None:
@@ -210,6 +219,7 @@ class Bus:
         distortion = self._distortions.get(tag)
         if distortion is not None:
             value = distortion(value)
+        value = self.forced.get(tag, value)
         if self.seen[tag] != value:
             self.seen[tag] = value
             self._changes.append((tag, value))

@@ -162,6 +162,17 @@ def replay(
 
 
 @app.command()
+def trace(
+    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    output: Annotated[Path, typer.Option("-o", "--output", help="The VCD file to write.")],
+) -> None:
+    """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
+    from sim.text.trace_report import trace_record
+
+    raise typer.Exit(trace_record(record, output))
+
+
+@app.command()
 def debrief(
     record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
     output: Annotated[
@@ -239,6 +250,26 @@ def shot(
     from sim.view.picture_of_run import save_shot
 
     save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
+
+
+@app.command(name="print")
+def print_(
+    what: Annotated[
+        str,
+        typer.Argument(help="diagram, handbook, cause-and-effect, signals, rungs or all."),
+    ],
+    machine: Annotated[str, typer.Argument(help="Of a diagram: which machine.")] = "",
+    form: Annotated[
+        str, typer.Option("--format", help="text, csv, html; for diagrams mermaid or svg.")
+    ] = "",
+    output: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Write it to a file instead.")
+    ] = None,
+) -> None:
+    """Print what hangs in the cabinet: interlocks, cause and effect, signals, rungs, diagrams."""
+    from sim.text.print_report import print_out
+
+    raise typer.Exit(print_out(what, machine, form=form, output=output))
 
 
 @app.command()

@@ -132,7 +132,7 @@ class Controller:
             if down:
                 self.turn(*selector)
             return
-        if tag in _VARIATOR:
+        if tag in VARIATOR:
             self._drive_variator()
             return
         action = actions.BY_TAG.get(tag)
@@ -144,8 +144,8 @@ class Controller:
     def _drive_variator(self) -> None:
         """Drive the variator while one of its two keys is down; both together drive nothing."""
         powered = self.image["supply"] == "ON"
-        for tag, output in _VARIATOR.items():
-            alone = all(self.image[key] == (key == tag) for key in _VARIATOR)
+        for tag, output in VARIATOR.items():
+            alone = all(self.image[key] == (key == tag) for key in VARIATOR)
             self._bus.drive(output, alone and powered)
 
     def _on_press(self, action: Action) -> None:
@@ -361,7 +361,7 @@ class Controller:
         self._react("latch.deviation", True)
 
 
-_VARIATOR: Final = {"S12": "M3", "S13": "M2"}
+VARIATOR: Final = {"S12": "M3", "S13": "M2"}
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
 _BOTH_UP: Final = "Let both keys go, then press them together."
 _ONE_HAND: Final = Refusal(

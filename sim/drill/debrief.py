@@ -44,7 +44,7 @@ class Cost:
 
 @dataclass(frozen=True, slots=True)
 class Safety:
-    """One step of a lock-out, or one unsafe act."""
+    """One step of a lock-out, one unsafe act, or one force or jumper."""
 
     at_us: int
     text: str
@@ -200,7 +200,12 @@ def _safety(session: Session) -> tuple[Safety, ...]:
         Safety(at_us, f"Hands in the machine without lock-out: {what}", fine=False)
         for at_us, what in session.unsafe
     ]
-    return tuple(sorted((*steps, *acts), key=lambda row: row.at_us))
+    meddled = [Safety(row.at_us, row.text, fine=row.out) for row in session.meddled]
+    if session.banner:
+        meddled.append(
+            Safety(session.saw.clock.now_us, f"At the end: {session.banner}", fine=False)
+        )
+    return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
 
 
 def _sound_path(session: Session, both: Ways) -> tuple[str, ...]:

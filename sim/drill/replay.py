@@ -39,6 +39,8 @@ ACTS: Final[dict[str, Callable[[Session, Mapping[str, Any]], object]]] = {
     "load": lambda s, _w: s.load_bar(),
     "diagnose": lambda s, w: s.diagnose(w["name"]),
     "put_right": lambda s, w: s.put_right(w["name"]),
+    "force": lambda s, w: s.force(w["tag"], w["value"]),
+    "jumper": lambda s, w: s.jumper(w["name"], w["on"]),
     "note": lambda s, w: (s.instructor if "by" in w else s).note(w["text"]),
     "hint": lambda s, w: s.take_hint(w["text"]),
     "put_in": lambda s, w: s.instructor.put_in(w["name"]),

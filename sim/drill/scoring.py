@@ -51,6 +51,7 @@ def critical_acts(session: Session) -> tuple[str, ...]:
     """Return what fails the session whatever else was done, a sentence each."""
     return tuple(
         [f"{what} (hands in the machine without lock-out)" for _, what in session.unsafe]
+        + [row.text for row in session.meddled if not row.allowed]
         + [c.sentence for c in session.saw.consequences if c.row.severity is Severity.STOP]
     )
 

@@ -28,13 +28,15 @@ from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
+from sim.logic import force as bench
+from sim.logic.trace import Trace
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.saw import Cut, Saw, check_setting
-from sim.signals import BY_KEY, Source
+from sim.signals import BY_KEY, BY_TAG, Source
 from sim.units import MM, US
 
 __all__ = ["FROZEN", "Answer", "Deed", "Event", "Follower", "Look", "Record", "Session"]
@@ -43,6 +45,7 @@ Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 _FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
+_MAY_MEDDLE = ("practice", "lesson")
 _LOADING_S = 240.0  # crane, roller way, tape
 _MOST_EXPECTED = 200  # characters that are kept
 
@@ -81,6 +84,16 @@ class Deed:
     answer: Answer | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Meddling:
+    """A force or a jumper that was put in or taken out, or that was tried where it may not be."""
+
+    at_us: int
+    text: str
+    allowed: bool
+    out: bool  # taken out again
+
+
 class Follower(Protocol):
     """Who goes along with a session and looks at it after every act and every moment."""
 
@@ -117,6 +130,7 @@ class Session:
         self.named: list[str] = []  # causes named, in order
         self.mended: list[str] = []  # remedies applied, in order
         self.unsafe: list[tuple[int, str]] = []
+        self.meddled: list[Meddling] = []
         self.lockout = lockout.Lockout()
         self.closed = False
         self.proved_us: int | None = (
@@ -133,6 +147,7 @@ class Session:
         self.instructor = Instructor(self.journal, self.faults, self._ready)
         self._listen()
         self._find()
+        self.trace = Trace(self.saw)
         self.faults.wait()
         self.journal.open({
             "engine": sim.__version__, "mode": scenario.mode, "seal": self.seal(), **self.source,
@@ -401,6 +416,59 @@ class Session:
         self.mended.append(name)
         self._event("act", f"Done: {fault.remedy}")
         return self._did("put_right", name, Answer(True, f"Done: {fault.remedy}"))
+
+    def force(self, tag: str, value: bool | None) -> Answer:
+        """Hold a wire at a value, or let it go with None; in practice and lessons only.
+
+        Elsewhere it is refused, and the attempt counts as an unsafe act.
+
+        Raises:
+            CommandError: There is no such wire.
+        """
+        if tag not in BY_TAG:
+            raise CommandError(f"there is no signal called {tag!r}", "force", nearest(tag, BY_TAG))
+        if self._stands():
+            return _STANDS
+        self._act("force", tag=tag, value=value)
+        what = f"forcing {tag}"
+        return self._meddle(
+            "force", tag, what, value is None, lambda: bench.force(self.saw, tag, value)
+        )
+
+    def jumper(self, name: str, on: bool = True) -> Answer:
+        """Put a jumper over an interlock, or take it out; in practice and lessons only.
+
+        Elsewhere it is refused, and the attempt counts as an unsafe act.
+
+        Args:
+            name: A number as I4, an action and a device as `head.lower B33`, or one row's name.
+            on: Whether it goes in.
+
+        Raises:
+            CommandError: No interlock has that name.
+        """
+        bench.rows_named(name)
+        if self._stands():
+            return _STANDS
+        self._act("jumper", name=name, on=on)
+        what = f"bypassing {name}"
+        return self._meddle(
+            "jumper", name, what, not on, lambda: bench.jumper(self.saw, name, on=on)
+        )
+
+    @property
+    def banner(self) -> str:
+        """What must be said for as long as a force or a jumper is in; empty when none is."""
+        return bench.banner(self.saw)
+
+    def _meddle(
+        self, verb: str, name: str, what: str, out: bool, does: Callable[[], str]
+    ) -> Answer:
+        allowed = self.scenario.mode in _MAY_MEDDLE
+        text = does() if allowed else f"Refused: {what} is no part of this run, and unsafe."
+        self.meddled.append(Meddling(self.saw.clock.now_us, text, allowed, out))
+        self._event("act" if allowed else "unsafe", text)
+        return self._did(verb, name, Answer(allowed, text))
 
     def note(self, text: str) -> None:
         """Write a remark into the record."""

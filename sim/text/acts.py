@@ -56,7 +56,20 @@ _TOLD_AS: Final = {
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset(
-    {"press", "tap", "hold", "set", "inspect", "wait", "diagnose", "fix", "auto", "load"}
+    {
+        "press",
+        "tap",
+        "hold",
+        "set",
+        "inspect",
+        "wait",
+        "diagnose",
+        "fix",
+        "auto",
+        "load",
+        "force",
+        "jumper",
+    }
 )
 
 # What would mend a set-up fault unseen is no part of a drill.
@@ -144,6 +157,18 @@ def _wait(session: Session, act: Act) -> Answer:
 
 def _load(session: Session, _act: Act) -> Answer:
     return (session.load_bar().text,)
+
+
+def _force(session: Session, act: Act) -> Answer:
+    tag, value = act.names
+    session.force(tag, {"on": True, "off": False, "out": None}[value])
+    return ()
+
+
+def _jumper(session: Session, act: Act) -> Answer:
+    name, way = act.names
+    session.jumper(name, way == "in")
+    return ()
 
 
 def _lockout(session: Session, act: Act) -> Answer:
@@ -271,6 +296,8 @@ DOES: Final[dict[str, Callable[[Session, Act], Answer]]] = {
     "inspect": _inspect,
     "wait": _wait,
     "why": _why,
+    "force": _force,
+    "jumper": _jumper,
     "load": _load,
     "lockout": _lockout,
     "diagnose": _diagnose,

@@ -192,6 +192,7 @@ def _tens(length_mm: float) -> int:
 
 
 _PARTS: Final[dict[str, Callable[[Session], str]]] = {
+    "bench": lambda s: s.banner,
     "supply": _supply,
     "selectors": _selectors,
     "lamps": _lamps,

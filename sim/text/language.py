@@ -12,11 +12,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control import dials
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
 from sim.drill import inspections, lockout
 from sim.drill.evidence import EXPECTS
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
+from sim.logic.force import BY_NAME as BY_ROW
+from sim.logic.force import NUMBERS
 from sim.plant import set_points
 from sim.plant.set_points import Setting
 from sim.signals import BY_KEY, BY_TAG
@@ -154,6 +158,28 @@ def _seconds(word: str, rest: Sequence[str]) -> float:
     return seconds
 
 
+def _force(word: str, rest: Sequence[str]) -> Act:
+    _need(word, rest, 2)
+    tag = pick(rest[0], BY_TAG, "device", word)
+    return Act(word, (tag, pick(" ".join(rest[1:]), ("on", "off", "out"), "value", word)))
+
+
+def _jumper(word: str, rest: Sequence[str]) -> Act:
+    _need(word, rest)
+    out = len(rest) > 1 and rest[-1].lower() == "out"
+    given = rest[:-1] if out else rest
+    if given[0].upper() in NUMBERS and len(given) == 1:
+        name = given[0].upper()
+    elif given[0] in BY_ROW:
+        name = given[0]
+    else:
+        _need(word, given, 2)
+        action = pick(given[0], ACTIONS, "action", word)
+        subjects = {row.need.subject for row in PERMISSIVES if row.action == action}
+        name = f"{action} {pick(given[1], tuple(sorted(subjects)), 'device', action)}"
+    return Act(word, (name, "out" if out else "in"))
+
+
 def _need(word: str, rest: Sequence[str], count: int = 1) -> None:
     if len(rest) < count:
         usage = WORDS[word].usage
@@ -177,6 +203,8 @@ _ROWS: Final = (
     Word("inspect", "inspect NAME [expect WORDS], or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", _inspection),
     Word("wait", "wait TIME, wait piece, wait job, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, or until machines are in states such as head.up or band.running.", _wait),
     Word("why", "why KEY", "Says what stands against a key now, and what would satisfy it.", _one_of(tuple(BY_KEY), "key")),
+    Word("force", "force DEVICE on|off|out", "Holds a wire at a value, or lets it go with out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run.", _force),
+    Word("jumper", "jumper I4 [out], or jumper ACTION DEVICE [out]", "Has the controller overlook an interlock, or takes the jumper out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run.", _jumper),
     Word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", _maybe(_one_of(_STEPS, "step"))),
     Word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", _one_of(tuple(CATALOGUE), "fault")),
     Word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time.", _one_of(tuple(CATALOGUE), "fault")),

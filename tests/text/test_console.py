@@ -441,7 +441,7 @@ def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
     used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
 
     assert set(WORDS) - used - {"#"} == {
-        "note", "quit", "release", "set", "auto", "step", "hint", "load",
+        "note", "quit", "release", "set", "auto", "step", "hint", "load", "force", "jumper",
     }  # fmt: skip
 
 

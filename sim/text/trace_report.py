@@ -1,0 +1,33 @@
+"""`drycycle trace`: plays a record again and writes its trace as a value change dump.
+
+Imports `drill`, `logic` and `tables`.
+"""
+
+from pathlib import Path
+
+from sim.drill.replay import replay
+from sim.errors import CommandError
+from sim.logic.vcd import dump
+from sim.text.tables import console
+
+
+def trace_record(record: Path, output: Path) -> int:
+    """Write the trace of a record; return 0 when the replay ends as recorded, else 1.
+
+    Raises:
+        RecordError: The record cannot be played.
+        CommandError: The file cannot be written.
+    """
+    played = replay(record)
+    trace = played.session.trace
+    text = dump(trace, played.session.saw.clock.now_us)
+    try:
+        output.write_text(text, encoding="ascii", newline="\n")
+    except OSError as fault:
+        raise CommandError(
+            f"cannot be written: {fault.strerror}", str(output), "name another"
+        ) from fault
+    out = console()
+    out.print(f"{len(trace.changes)} changes in {output}.", markup=False)
+    out.print("The same, to the last bit." if played.same else "NOT the same.", markup=False)
+    return 0 if played.same else 1
