@@ -160,6 +160,20 @@ def check(
 
 
 @app.command()
+def draw(
+    level: Annotated[int, typer.Option(help="1, 2 or 3.")] = 1,
+    seed: Annotated[int, typer.Option(help="Equal seeds draw equal drills.")] = 1,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="A new file; else it is printed.")
+    ] = None,
+) -> None:
+    """Draw a new drill by chance, and write it only when it is proved sound."""
+    from sim.text.drawing import draw_and_write
+
+    raise typer.Exit(draw_and_write(level, seed, output, typer.echo))
+
+
+@app.command()
 def replay(
     record: Annotated[
         Path, typer.Argument(help="A record that a session wrote, or last for the newest.")

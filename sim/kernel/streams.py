@@ -3,9 +3,11 @@
 Imports nothing of `sim`.
 """
 
-import random
+from random import Random
+
+__all__ = ["Random", "stream"]
 
 
-def stream(seed: int, purpose: str) -> random.Random:
+def stream(seed: int, purpose: str) -> Random:
     """Return the generator for one purpose under one seed; equal inputs give equal streams."""
-    return random.Random(f"{seed}/{purpose}")
+    return Random(f"{seed}/{purpose}")

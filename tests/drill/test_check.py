@@ -3,7 +3,7 @@
 import pytest
 
 from sim.drill import library
-from sim.drill.check import check
+from sim.drill.check import check, check_all
 
 
 @pytest.mark.parametrize("name", library.names())
@@ -28,11 +28,50 @@ def test_a_fault_that_nobody_could_notice_does_not_pass(tmp_path):
     assert [f.claim for f in report.findings if not f.holds] == ["the fault shows"]
 
 
+def _looking(tmp_path, inspections, more=""):
+    """Check the drill with short posts under another list of inspections."""
+    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
+    start, end = text.index("inspections:"), text.index("teaches:")
+    mine = tmp_path / "mine.yaml"
+    mine.write_text(f"{text[:start]}inspections: [{inspections}]\n{more}{text[end:]}", "utf-8")
+    return check(str(mine))
+
+
 def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
-    report = _edited(tmp_path, "faults:", "inspections: [air-gauge]\nfaults:")
+    report = _looking(tmp_path, "air-gauge")
 
     failed = [f.claim for f in report.findings if not f.holds]
     assert failed == ["an inspection shows it", "it is told from every other cause"]
+
+
+def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_declared(tmp_path):
+    # Without a look at the counter, a piece short by the backlash may be short by the kerf.
+    looks = "last-piece, collar-pin, stop-hole, head-switches, try-lift"
+    silent = _looking(tmp_path, looks)
+    declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
+
+    assert [(f.claim, f.detail) for f in silent.findings if not f.holds] == [
+        ("it is told from every other cause", "alike: length-without-kerf")
+    ]
+    assert declared.sound
+
+
+def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
+    report = _looking(tmp_path, "stop-play", "ambiguous_with: [oil-low]\n")
+
+    assert [f.claim for f in report.findings if not f.holds] == ["what is declared alike is alike"]
+
+
+def test_a_fault_that_the_job_cannot_have_does_not_pass(tmp_path):
+    report = _edited(tmp_path, "name: counter-from-below", "name: fence-in-way")
+
+    assert "the machine has what is hidden" in [f.claim for f in report.findings if not f.holds]
+
+
+def test_several_files_are_checked_in_their_order():
+    names = ["head-stops-short", "floor-is-wet", "cut-smokes"]
+
+    assert [report.name for report in check_all(names)] == names
 
 
 def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):

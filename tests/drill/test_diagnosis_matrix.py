@@ -33,8 +33,8 @@ SET_UP_FAULTS = ("pin-under-collar", "height-stop-low", "counter-from-below", "v
 
 @pytest.fixture(scope="module")
 def posts() -> Scenario:
-    """The drill with short posts."""
-    return read("posts-come-out-short")[0]
+    """The drill with short posts, every inspection allowed."""
+    return read("posts-come-out-short")[0].model_copy(update={"inspections": "all"})
 
 
 @pytest.fixture(scope="module")
