@@ -27,8 +27,10 @@ from sim.signals import BY_TAG, INPUTS, NORMALLY_CLOSED, Bus, Source
 from sim.units import US
 
 LONGEST_S: Final = 120  # that a motion is waited for when the way is done
+COOLS_S: Final = 3600  # that a hot relay is waited for
 _MOST_NODES: Final = 3000
 _MOST_ROUNDS: Final = 60  # of arrivals after one act
+_SENSORS: Final = tuple(row.tag for row in BY_TAG.values() if row.source is Source.SENSOR)
 _TABLE_OF: Final = {table.name: table for table in TABLES}
 
 # What a hand can put right at the machine itself, and how it is set.
@@ -56,10 +58,10 @@ class Act:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """An act, and the states that the machines come to after it."""
+    """An act, and what the controller sees after it by the tables."""
 
     act: Act
-    states: tuple[tuple[str, str], ...]
+    shows: tuple[tuple[str, object], ...]  # machines' states, and switches that change
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +127,7 @@ def _breadth_first(saw: Saw, action: str, acts: tuple[Act, ...]) -> tuple[Step, 
             if key in seen:
                 continue
             seen.add(key)
-            way = (*steps, Step(act, after.states()))
+            way = (*steps, Step(act, after.shows(bench)))
             if origin is When.AUTO and not after.controller.refusals(action, origin):
                 return way
             queue.append((after, way))
@@ -166,7 +168,8 @@ class _Bench:
         self.bus = Bus()
         self.counters = counters
         for tag in INPUTS:
-            self.bus.seen[tag] = bool(image[tag])
+            self.bus.drive(tag, bool(image[tag]))
+        self.bus.settle()
         self.controller = Controller(Clock(), self.bus)
         self.controller.image.update(image)
         for name, table in _TABLE_OF.items():
@@ -187,9 +190,7 @@ class _Bench:
     def copy(self) -> "_Bench":
         """Return another that stands in the same place."""
         job = self.controller.job
-        other = _Bench(
-            self.controller.image, (job.wanted, job.cut, job.strokes, job.stroke)
-        )
+        other = _Bench(self.controller.image, (job.wanted, job.cut, job.strokes, job.stroke))
         other.controller.bypassed = self.controller.bypassed
         return other
 
@@ -198,9 +199,11 @@ class _Bench:
         image = self.controller.image
         return tuple(image[name] for name in sorted(image))
 
-    def states(self) -> tuple[tuple[str, str], ...]:
-        """Return the states of the machines that have a plant."""
-        return tuple((name, str(self.controller.image[name])) for name in ("supply", *STATIONS))
+    def shows(self, before: "_Bench") -> tuple[tuple[str, object], ...]:
+        """Return the states of the machines that have a plant, and the switches that changed."""
+        now, was = self.controller.image, before.controller.image
+        switches = [tag for tag in _SENSORS if now[tag] != was[tag]]
+        return tuple((name, now[name]) for name in ("supply", *STATIONS, *switches))
 
     def taken(self, act: Act) -> bool:
         """Do an act; return whether the controller accepted it."""
@@ -213,7 +216,7 @@ class _Bench:
             self._drive(tag, value)
         if act.verb == "hold":
             self._arrive()
-            (tag, _), = act.edges
+            ((tag, _),) = act.edges
             self._drive(tag, tag in NORMALLY_CLOSED)
         self._arrive()
 
@@ -221,11 +224,13 @@ class _Bench:
         self._accepted = bool(getattr(decision, "accepted", False))
 
     def _drive(self, tag: str, value: bool) -> None:
-        if self.bus.seen[tag] != value:
-            self.bus.seen[tag] = value
-            self.controller._on_input(tag, value)
+        self.bus.drive(tag, value)
+        self.bus.settle()
 
     def _arrive(self) -> None:
+        if self.controller.image["band"] not in ("STARTING", "RUNNING"):
+            self._drive("B2", False)
+            self._drive("B1", False)
         for _ in range(_MOST_ROUNDS):
             moving = [
                 (machine, end)
@@ -347,12 +352,10 @@ def do(saw: Saw, steps: Iterable[Step], action: str) -> str:
                 accepted = decision is not None and decision.accepted
                 if decision is not None and not decision.accepted and key == act.names[-1]:
                     return f"{key}: {decision.sentence}"
-        for name, setting in act.settings:
-            blocked = saw.blocked(name)
-            if blocked:
-                return f"{name}: {blocked}"
-            saw.set(name, setting)
-        missing = _await(saw, step.states)
+        blocked = _set(saw, act)
+        if blocked:
+            return blocked
+        missing = _await(saw, step.shows)
         if act.verb in ("tap", "hold", "release"):
             for key in act.names:
                 saw.release(key)
@@ -363,21 +366,43 @@ def do(saw: Saw, steps: Iterable[Step], action: str) -> str:
     return "" if accepted else f"{action} was not taken."
 
 
-def _await(saw: Saw, states: tuple[tuple[str, str], ...]) -> str:
-    """Let time pass until the machines are in their states; return which is not, at the limit."""
+def _set(saw: Saw, act: Act) -> str:
+    """Set what the act sets; return what blocks it, a sentence."""
+    for name, setting in act.settings:
+        blocked = _until_free(saw, name)
+        if blocked:
+            return f"{name}: {blocked}"
+        saw.set(name, setting)
+    return ""
+
+
+def _until_free(saw: Saw, name: str) -> str:
+    """Let time pass until a set point can be set; return what blocks it at the limit."""
+    end_us = saw.clock.now_us + COOLS_S * US
+    while (blocked := saw.blocked(name)) and saw.clock.now_us < end_us:
+        saw.advance_to(saw.clock.now_us + 10 * US)
+    return blocked
+
+
+def _await(saw: Saw, shows: tuple[tuple[str, object], ...]) -> str:
+    """Let time pass until everything shows what it should; return what does not, at the limit."""
     image = saw.controller.image
     end_us = saw.clock.now_us + LONGEST_S * US
     while True:
-        late = [(machine, state) for machine, state in states if image[machine] != state]
+        late = [(name, value) for name, value in shows if image[name] != value]
         due_us = saw.clock.next_us()
         if not late:
             return ""
         if due_us is None or due_us > end_us or saw.plant.site.wrecked:
-            machine, state = late[0]
-            shown = next((tag for (m, s), (tag, *_) in ALREADY.items()
-                          if m == machine and s == image[machine]), "")  # fmt: skip
-            switch = f", for {shown} does not show it" if shown else ""
-            return f"the {machine.replace('_', ' ')} does not come to {state.lower()}{switch}"
+            return _is_late(image, *late[0])
         saw.advance_to(due_us)
 
 
+def _is_late(image: Image, name: str, value: object) -> str:
+    if name in BY_TAG:
+        return (
+            f"{name} does not show {'that' if value else 'the end of it that'} {BY_TAG[name].text}"
+        )
+    switch = ALREADY.get((name, str(image[name])))
+    shown = f", for {switch[0]} does not show it" if switch is not None else ""
+    return f"the {name.replace('_', ' ')} does not come to {str(value).lower()}{shown}"

@@ -30,8 +30,8 @@ class Device:
     def sentence(self) -> str:
         """What it shows and since when."""
         if self.changed is None:
-            return f"{self.tag}: {self.now}; it has not changed since the session began."
-        return f"{self.tag}: {self.now}; it last changed at {self.changed.time_us / US:.1f} s."
+            return f"{self.tag} {self.now}; it has not changed since the session began."
+        return f"{self.tag} {self.now}; it last changed at {self.changed.time_us / US:.1f} s."
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,5 +99,7 @@ def _behind(image: Image, machine: str, seen: tuple[str, ...]) -> Iterator[str]:
 def _shows(image: Image, tag: str) -> str:
     if tag not in BY_TAG:
         value = image[tag]
-        return ("set" if value else "not set") if isinstance(value, bool) else f"{value}".lower()
-    return BY_TAG[tag].text if image[tag] else f"it is not so that {BY_TAG[tag].text}"
+        if isinstance(value, bool):
+            return "is set" if value else "is not set"
+        return f"is {value}" if tag.startswith("mode.") else f"is {value}".lower()
+    return f"is {'on' if image[tag] else 'off'} (on means {BY_TAG[tag].text})"
