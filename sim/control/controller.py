@@ -130,7 +130,7 @@ class Controller:
         selector = actions.SELECTORS.get(tag)
         if selector is not None:
             if down:
-                self._turn(*selector)
+                self.turn(*selector)
             return
         if tag in VARIATOR:
             self._drive_variator()
@@ -183,7 +183,8 @@ class Controller:
         elif not self.image["S3"]:
             self._tell(Decision(action.name, False, (_ONE_HAND,)))
 
-    def _turn(self, station: str, mode: str) -> None:
+    def turn(self, station: str, mode: str) -> None:
+        """Turn a station's selector; a motion does not outlast the change."""
         subject = f"mode.{station}"
         if self.image[subject] == mode:
             return
@@ -273,9 +274,7 @@ class Controller:
 
     def _arm(self) -> None:
         for station in actions.STATIONS:
-            self._turn(station, "AUTO")
-        # AUTO coolant follows the band from now on (I7).
-        self.fire("coolant", "FLOW" if self.image["B1"] else "DRY")
+            self.turn(station, "AUTO")
         self.job.arm()
 
     # Consequences inside the controller ---------------------------------------------------

@@ -133,6 +133,18 @@ _BOTH: Final = "bar held by no vise, or dragged through a closed one"
 _INTO: Final = "bar driven into the band"
 _LOOSE: Final = "a band forced on to loose bar, or on to bar while it stands"
 _BLIND: Final = "a job that runs on without bar, air or oil"
+_TWO_MASTERS: Final = "a station that the job and a hand move in turn, or that a selector starts"
+
+# The stations that a running job must have to itself; band and coolant may stay in HAND (I9, I7).
+_OF_THE_JOB: Final = ("cutting_vise", "shuttle_vise", "shuttle", "head")
+
+
+def _in_auto(station: str) -> Need:
+    name = station.replace("_", " ")
+    return Need(
+        f"mode.{station}", ("AUTO",), f"The {name} is in HAND.", f"Turn the {name} to AUTO, or arm."
+    )
+
 
 _ACTIONS_WITH_POWER: Final = (
     "band.start", "cutting_vise.grip", "cutting_vise.free", "shuttle_vise.grip",
@@ -162,6 +174,7 @@ PERMISSIVES: Final[tuple[Permissive, ...]] = (
     Permissive("I6", "head.lower", When.AUTO, AT_SPEED, _LOOSE, keeps=True),
     *(Permissive("I4", action, When.ANY, HEAD_UP, _INTO) for action in _BEGINS),
     *(Permissive("I11", action, When.ANY, need, _BLIND) for action in _BEGINS for need in (AIR, OIL, BAR)),
+    *(Permissive("I11", action, When.ANY, _in_auto(station), _TWO_MASTERS) for action in _BEGINS for station in _OF_THE_JOB),
 )
 
 _BAND_MOVES: Final = (("band", ("STARTING", "RUNNING", "COASTING")),)
@@ -188,14 +201,22 @@ REACTIONS: Final[tuple[Reaction, ...]] = (
     Reaction("I3", "B51", (False,), _BAND_MOVES, (("band", "TRIP"),), "the band lost its tension"),
     Reaction("I3", "F1", (False,), (("supply", ("ON",)),), (("band", "TRIP"),), "the overload relay tripped"),
     Reaction("I3", "B1", (False,), (("band", ("RUNNING",)),), (("band", "TRIP"),), "the band lost its speed"),
+    # A guard that is opened while the band stands must not start it when it is closed again.
+    Reaction("I3", "B41", (False,), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the band guard was opened"),
+    Reaction("I3", "B42", (False,), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the wheel cover was opened"),
+    Reaction("I3", "B51", (False,), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the band lost its tension"),
     Reaction("I8", "latch.deviation", (True,), (), (("band", "TRIP"),), "the band wandered beyond its range for more than 20 s"),
     Reaction("I3", "band", ("TRIPPED",), (("F1", (True,)),), (("job", "STOP"),)),
     Reaction("I11", "band", ("TRIPPED",), (("F1", (False,)),), (("job", "HOLD"),)),
     # I7: in AUTO the coolant goes with the band.
     Reaction("I7", "B1", (True,), (("mode.coolant", ("AUTO",)), ("supply", ("ON",))), (("coolant", "FLOW"),)),
     Reaction("I7", "B1", (False,), (("mode.coolant", ("AUTO",)),), (("coolant", "DRY"),)),
+    Reaction("I7", "mode.coolant", ("AUTO",), (("B1", (True,)), ("supply", ("ON",))), (("coolant", "FLOW"),)),
+    Reaction("I7", "mode.coolant", ("AUTO",), (("B1", (False,)),), (("coolant", "DRY"),)),
     # I9: in AUTO the band stops with the job; in HAND it runs on.
     Reaction("I9", "job", ("COMPLETING", "HELD", "STOPPING"), (("mode.band", ("AUTO",)),), (("band", "STOP"),)),
+    Reaction("I9", "mode.band", ("AUTO",), (("job", ("COMPLETING", "HELD", "STOPPING")),), (("band", "STOP"),)),
+    Reaction("I9", "mode.band", ("AUTO",), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the band was turned to AUTO"),
     # I10: a grip lost in the cut.
     Reaction("I10", "B33", (False,), (("head", ("LOWERING",)), ("job", _UNDER_WAY)), (("job", "STOP"),), "the cutting vise lost its grip in the cut"),
     Reaction("I10", "B2", (False,), (("head", ("LOWERING",)), ("band", ("RUNNING",)), ("job", _UNDER_WAY)), (("job", "STOP"),), "the band fell below its speed in the cut"),
@@ -206,7 +227,7 @@ REACTIONS: Final[tuple[Reaction, ...]] = (
     # A station taken into HAND under a running job holds it.
     *(
         Reaction("I11", f"mode.{station}", ("HAND",), (), (("job", "HOLD"),), f"the {station.replace('_', ' ')} was turned to HAND")
-        for station in ("cutting_vise", "shuttle_vise", "shuttle", "head")
+        for station in _OF_THE_JOB
     ),
 )
 # fmt: on

@@ -132,18 +132,26 @@ class Job:
             return self._hold()
         if state == "STOPPING":
             return self._stop()
-        if state == "COMPLETING" and not self._band_turns():
-            return self._desk.fire("job", "STATE_COMPLETE")
-        return False
+        return state == "COMPLETING" and self._complete()
+
+    def _complete(self) -> bool:
+        self._halt()  # the shuttle may be on its way back for a piece that is no longer wanted
+        return not self._band_turns() and self._desk.fire("job", "STATE_COMPLETE")
 
     def _hold(self) -> bool:
-        if self.cutting and self._desk.machines["band"].state == "RUNNING":
+        if self.cutting and self._cuts_on():
             return self._walk()
         if self.cutting and not self._lifted():
             return False
         self._halt()
         self._desk.image["job.armed"] = False
         return self._desk.fire("job", "STATE_COMPLETE")
+
+    def _cuts_on(self) -> bool:
+        """Whether a cut can be finished: the band runs, and no hand took the head out of it."""
+        image = self._desk.image
+        in_it = self.step != "LOWER_HEAD" or image["head"] in ("LOWERING", "DOWN")
+        return image["band"] == "RUNNING" and in_it
 
     def _halt(self) -> None:
         """Stop what could carry the bar or cut it; a vise on its way is left to get there."""
@@ -183,7 +191,7 @@ class Job:
         row = STEPS[step]
         image = self._desk.image
         if step == "LOWER_HEAD":
-            if image["band"] == "STOPPED":  # resumed after a hold
+            if image["band"] != "RUNNING":  # resumed after a hold; it may still coast at speed
                 return self._desk.fire("cycle", "BAND_STANDS")
             self._return_shuttle()
         before = image[row.station]
@@ -221,10 +229,9 @@ class Job:
             return
         for step in RETURN_LANE:
             row = STEPS[step]
-            state = self._desk.image[row.station]
-            if state != row.done:
-                if state != row.under_way:
-                    self._desk.ask(row.action, When.AUTO)
+            if self._desk.image[row.station] not in (row.done, row.under_way):
+                self._desk.ask(row.action, When.AUTO)
+            if self._desk.image[row.station] != row.done:
                 return
 
 

@@ -19,12 +19,11 @@ from sim.drill import inspections, lockout
 from sim.drill.diagnosis.dependency import Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.diagnosis.par import Par, par
+from sim.drill.diagnosis.stages import POWER_UP, RUN, TRIAL
 from sim.drill.diagnosis.tree import path
 from sim.drill.evidence import as_hidden
 from sim.drill.session import Session
 
-POWER_UP: Final = "power up"
-TRIAL: Final = "try one piece"
 _LOCK_OUT: Final = "Lock out"
 
 
@@ -130,7 +129,8 @@ def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
 
 def trial_title(name: str) -> str:
     """Return a trial in the words of the shop."""
-    return {POWER_UP: "Power up", TRIAL: "Run it to one piece"}.get(name, name)
+    titles = {POWER_UP: "Power up", RUN: "Run it as reported", TRIAL: "Run it to one piece"}
+    return titles.get(name, name)
 
 
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:

@@ -34,6 +34,8 @@ from sim.plant.consequences import Severity
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
 _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it takes long
 _MOST_PROCESSES: Final = 8
+_STOPS_S: Final = 30.0  # longer than anything moves without power
+_CURED: Final = "after the remedy it runs well"
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -200,6 +202,13 @@ def _isolates(scenario: Scenario) -> tuple[Finding, ...]:
 
 def _mends(scenario: Scenario) -> Finding:
     session = session_for(scenario, nonce="")
+    if not all(row.from_the_start for row in scenario.faults):
+        as_found(session, scenario.job.wanted)
+        if session.over:
+            return Finding(_CURED, False, f"{_trouble(session)} before anybody could mend it")
+        session.release("supply.isolator")
+        session.advance(_STOPS_S)
+    before = len(session.saw.consequences), session.pieces, session.good
     for fault in session.hidden:
         if fault.reaches_in:
             for step in lockout.STEPS:
@@ -209,10 +218,15 @@ def _mends(scenario: Scenario) -> Finding:
         for step in lockout.BACK:
             session.lock_out(step.name)
     outcome = again(session, _PIECES)
-    fine = outcome.finished and not _trouble(session) and session.good == session.pieces
-    return Finding("after the remedy it runs well", fine, _trouble(session) or outcome.state)
+    trouble = _trouble(session, before[0])
+    pieces, good = session.pieces - before[1], session.good - before[2]
+    fine = outcome.finished and not trouble and 0 < good == pieces
+    detail = trouble or f"{good} of {pieces} pieces good, the job is {outcome.state.lower()}"
+    return Finding(_CURED, fine, detail)
 
 
-def _trouble(session: Session) -> str:
-    titles = [c.row.title for c in session.saw.consequences if c.row.severity is not Severity.NOTE]
+def _trouble(session: Session, since: int = 0) -> str:
+    """Return the titles of what came to harm since there were so many consequences."""
+    told = session.saw.consequences[since:]
+    titles = [c.row.title for c in told if c.row.severity is not Severity.NOTE]
     return ", ".join(dict.fromkeys(titles))

@@ -11,42 +11,36 @@ All three use the session's verbs alone. Imports `session`, `autopilot`, `best_p
 from typing import Final
 
 from sim.drill import inspections, lockout
-from sim.drill.autopilot import again, power_up, run, wait_until
+from sim.drill.autopilot import again, power_up, wait_until
 from sim.drill.best_path import plan_for
 from sim.drill.diagnosis.dependency import NOTHING_WRONG, Inspection, Matrix
 from sim.drill.diagnosis.judgement import judged
-from sim.drill.diagnosis.matrix_from_saw import matrix_for, reached, sound_trial_s
+from sim.drill.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.drill.diagnosis.par import par
+from sim.drill.diagnosis.stages import POWER_UP, reached, stages_for
 from sim.drill.diagnosis.tree import Node
 from sim.drill.session import Session
 from sim.faults.catalogue import CATALOGUE
 from sim.kernel.streams import stream
 
 GUESSES: Final = 5
-_POWERED: Final = 1  # the stage after power-up
-_ROUNDS: Final = 3  # of looking for what sets in late
 _STOPS_S: Final = 20.0
 
 
 def careful(session: Session) -> None:
     """Find out, name, put right and prove, at the price of the best plan."""
     matrix = matrix_for(session.scenario)
-    named: set[str] = set()
-    tree, stage = plan_for(matrix).tree, 0
-    for _ in range(_ROUNDS):
-        left = _Search(session, matrix, stage).follow(tree)
-        if session.over:
-            return
-        faults = _faults_of(matrix, left)
-        if faults:
-            _name_and_mend(session, [name for name in faults if name not in named])
-            named.update(faults)
-            if not session.over:
-                again(session, 1)
-            return
-        _run_till_it_shows(session)
-        wrong = matrix.among([c.name for c in matrix.causes if c.faults])
-        tree, stage = par(wrong, _POWERED).tree, _POWERED
+    left = _Search(session, matrix).follow(plan_for(matrix).tree)
+    rows = [matrix.causes[matrix.row(name)] for name in left]
+    faults = next((row.faults for row in rows if row.faults), ())
+    for name in faults:
+        if not session.over:
+            session.diagnose(name)
+    for name in faults:
+        if not session.over:
+            _put_right(session, name)
+    if not session.over:
+        again(session, 1)
 
 
 def guessing(session: Session, seed: int = 1) -> None:
@@ -75,10 +69,10 @@ def careless(session: Session, seed: int = 1) -> None:
 class _Search:
     """Works through a plan on the machine, one look after the other."""
 
-    def __init__(self, session: Session, matrix: Matrix, stage: int) -> None:
+    def __init__(self, session: Session, matrix: Matrix) -> None:
         self._session = session
         self._matrix = matrix
-        self._stage = stage
+        self._stage = 0
 
     def follow(self, tree: Node) -> tuple[str, ...]:
         """Return the names of the causes that a plan leaves, made anew where it did not foresee."""
@@ -96,11 +90,17 @@ class _Search:
             node = branch
         return node.causes
 
+    @property
+    def _powered(self) -> bool:
+        stages = stages_for(self._session.scenario)
+        return POWER_UP in [stage.name for stage in stages[: self._stage + 1]]
+
     def _seen(self, column: Inspection) -> str:
         sound = self._matrix.outcome(NOTHING_WRONG, column.name)
         if not column.look:
             self._stage = column.leads_to
-            text = reached(self._session, self._stage, sound_trial_s(self._matrix))
+            stage = stages_for(self._session.scenario)[self._stage]
+            text = reached(self._session, stage, sound_trial_s(self._matrix))
             return judged(text, sound)
         row = inspections.find(column.look)
         deep = row is not None and row.reaches_in
@@ -109,23 +109,9 @@ class _Search:
         text = self._session.inspect(column.look).text
         if deep:
             _give_back(self._session)
-            if self._stage >= _POWERED and not self._session.over:
-                reached(self._session, _POWERED, None)
+            if self._powered and not self._session.over:
+                power_up(self._session)
         return judged(text, sound)
-
-
-def _faults_of(matrix: Matrix, names: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the faults of the first cause that is left and has any."""
-    rows = [matrix.causes[matrix.row(name)] for name in names]
-    return next((row.faults for row in rows if row.faults), ())
-
-
-def _name_and_mend(session: Session, names: list[str]) -> None:
-    for name in names:
-        session.diagnose(name)
-    for name in names:
-        if not session.over:
-            _put_right(session, name)
 
 
 def _put_right(session: Session, name: str) -> None:
@@ -139,15 +125,6 @@ def _put_right(session: Session, name: str) -> None:
         _give_back(session)
     else:
         session.put_right(name)
-
-
-def _run_till_it_shows(session: Session) -> None:
-    """Run the job as it stands, until it ends or stands still, and take the power off."""
-    again(session, session.scenario.job.wanted)
-    run(session, session.scenario.job.wanted)
-    _stop(session)
-    if not session.over:
-        reached(session, _POWERED, None)
 
 
 def _stop(session: Session) -> None:

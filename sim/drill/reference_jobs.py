@@ -46,9 +46,12 @@ _ROWS: Final = (
         _stock("S235JR", 6000.0, shape="square-tube", side_mm=40.0, wall_mm=2.0), _job(400.0),
     ),
     ReferenceJob(
-        "balusters", "balusters from 20 mm square, three bars at a time",
-        {**_stock("S235JR", 6000.0, shape="square", side_mm=20.0), "bundle": {"count": 3}},
-        _job(300.0),
+        "balusters", "balusters from 25 mm square, six bars at a time",
+        {
+            **_stock("S235JR", 6000.0, shape="square", side_mm=25.0),
+            "bundle": {"count": 3, "rows": 2},
+        },
+        _job(350.0),
     ),
     ReferenceJob(
         "stringers", "mitred stringer ends from 50 by 70 mm flat",

@@ -32,7 +32,7 @@ def _spool(name: str, tag: str, title: str, what: str, *costs: str, at: bool = F
 ACTUATOR_ROWS: Final = (
     _coil("lift-coil-wire", "Y11", "Head lift valve", "the coil of the valve that lifts the head"),
     _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lets the head down"),
-    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lets the head down", at=True),
+    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lets the head down", "bar-snatched", "teeth-pressed", at=True),
     _coil("to-blade-coil-wire", "Y21", "Shuttle valve to the blade", "the coil that drives the shuttle to the blade"),
     _spool("to-stop-valve-shut", "Y22", "Shuttle valve to the stop", "the valve that drives the shuttle to its stop"),
     _coil("cutting-grip-coil-wire", "Y31", "Cutting vise grip valve", "the coil that grips the cutting vise"),
@@ -61,6 +61,6 @@ ACTUATOR_ROWS: Final = (
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",
         "Lock out, find the break in the wire to the variator motor, and make it good.",
-        _M, 15, True, ("teeth-stripped", "chips-packed"), **spoilt("M2", DEAD),
+        _M, 15, True, ("teeth-stripped", "cut-out-of-square"), **spoilt("M2", DEAD),
     ),
 )  # fmt: skip

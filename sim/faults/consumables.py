@@ -31,7 +31,7 @@ def _teeth(name: str, title: str, changes: str, condition: str, *costs: str) -> 
 CONSUMABLE_ROWS: Final = (
     _teeth(
         "band-worn", "Band worn blunt", "the teeth of the band are blunt", WORN,
-        "cut-out-of-square", "bar-slipped",
+        "cut-out-of-square",
     ),
     _teeth(
         "band-one-sided", "Band with its set gone on one side",
@@ -40,19 +40,19 @@ CONSUMABLE_ROWS: Final = (
     ),
     _teeth(
         "band-stripped", "Band with teeth stripped", "teeth are missing from the band", STRIPPED,
-        "cut-out-of-square", "bar-slipped",
+        "cut-out-of-square",
     ),
     Fault(
         "band-too-coarse", "Band too coarse for the wall", _F,
         "the teeth of the band stand further apart than the wall of the bar is thick",
-        _NEW_BAND, _O, _BAND_MIN, True, ("teeth-stripped", "chips-packed"),
+        _NEW_BAND, _O, _BAND_MIN, True, ("teeth-stripped", "cut-out-of-square"),
         **misset("band.teeth_per_inch", lambda right: right / 3, lambda tpi, right: tpi < 0.6 * right),
     ),
     Fault(
         "brush-worn", "Chip brush worn away", _F,
         "the bristles of the chip brush are worn away, so nothing clears the gullets",
         "Lock out and fit a new chip brush.",
-        _O, 8, True, ("chips-packed",),
+        _O, 8, True, ("chips-packed", "teeth-stripped", "cut-out-of-square"),
         apply=lambda w: setattr(w.plant.brush, "wear", 1.0),
         present=lambda w: w.plant.brush.wear >= 1.0,
         mend=lambda w: setattr(w.plant.brush, "wear", 0.0),

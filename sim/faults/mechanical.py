@@ -26,7 +26,7 @@ MECHANICAL_ROWS: Final = (
         "belt-worn", "Variator belt worn", _F,
         "the belt of the variator is worn thin and passes on only part of its pull",
         "Lock out, open the wheel cover, and fit a new belt.",
-        _M, 30, True, ("band-stalled", "overload-trip"),
+        _M, 30, True, ("band-stalled",),
         **worn(lambda w: w.plant.band.belt, lambda w, v: w.plant.band.wear_belt(float(v)), good=1.0, bad=0.04),
     ),
     Fault(
@@ -50,7 +50,7 @@ MECHANICAL_ROWS: Final = (
         "head-cylinder-leaks", "Head cylinder leaks past its piston", _F,
         "oil leaks past the piston of the head cylinder, so the head sinks slowly by itself",
         "Lock out, prop the head, and fit new seals to its cylinder.",
-        _M, 60, True, ("bar-into-band",),
+        _M, 60, True, (),
         **worn(lambda w: w.plant.head.leak_m_s, lambda w, v: w.plant.head.leak(float(v)), good=0.0, bad=_LEAK_M_S),
     ),
     Fault(
@@ -80,7 +80,7 @@ MECHANICAL_ROWS: Final = (
         "cutting-jaws-oily", "Jaws of the cutting vise oily", _F,
         "there is oil on the jaws of the cutting vise, so they hold by little friction",
         "Lock out and wipe the jaws with solvent.",
-        _O, 5, True, ("bar-slipped", "bar-snatched", "cut-out-of-square"),
+        _O, 5, True, ("bar-slipped", "cut-out-of-square"),
         apply=lambda w: w.plant.cutting_vise.oil_jaws(0.02),
         present=lambda w: w.plant.cutting_vise.friction != w.plant.site.machine.jaw_friction,
         mend=lambda w: w.plant.cutting_vise.oil_jaws(w.plant.site.machine.jaw_friction),
@@ -89,7 +89,7 @@ MECHANICAL_ROWS: Final = (
         "cutting-vise-leaks", "Cutting vise loses its pressure", _F,
         "a seal in the cutting vise leaks, so little of the set pressure reaches the jaw",
         "Lock out, bleed the oil, and fit new seals to the cutting vise.",
-        _M, 40, True, ("bar-slipped", "bar-snatched"),
+        _M, 40, True, (),
         **worn(lambda w: w.plant.cutting_vise.leak, lambda w, v: w.plant.cutting_vise.spoil(float(v)), good=1.0, bad=0.05),
     ),
     Fault(

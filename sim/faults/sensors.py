@@ -50,7 +50,7 @@ SENSOR_ROWS: Final = (
     _wire("cutting-gripped-wire", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
     _welded("cutting-gripped-stuck", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
     _wire("shuttle-gripped-wire", "B34", "Shuttle-grip switch", "the pressure switch of the shuttle vise"),
-    _wire("band-turns-wire", "B1", "Band-turning sensor", "the sensor that sees the band turn"),
+    _wire("band-turns-wire", "B1", "Band-turning sensor", "the sensor that sees the band turn", "cut-dry"),
     _wire("at-speed-wire", "B2", "Band-speed sensor", "the sensor that sees the band at speed"),
     _wire("bar-sensor-wire", "B53", "Bar sensor", "the sensor that sees bar in the shuttle vise"),
     _wire("guard-wire", "B41", "Guard switch", "the switch of the band guard"),

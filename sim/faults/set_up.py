@@ -132,7 +132,7 @@ SET_UP_ROWS: Final = (
         "cutting-grip-low", "Cutting vise grip set too low", _S,
         "the grip pressure of the cutting vise is set far under what the cut wants",
         "Set the grip pressure of the cutting vise as the card has it.",
-        _O, 1, False, ("bar-slipped", "bar-snatched", "cut-out-of-square"),
+        _O, 1, False, ("bar-slipped", "cut-out-of-square"),
         **misset(
             "cutting_vise.pressure_bar", lambda right: 0.1 * right, lambda bar, right: bar < 0.6 * right
         ),
@@ -166,7 +166,7 @@ SET_UP_ROWS: Final = (
         "guide-arm-slack", "Guide arm not locked", _S,
         "the lock of the guide arm is slack",
         "Slide the guide arm to 10 mm from the bar and lock it.",
-        _O, 1, False, ("arm-drifted",),
+        _O, 1, False, ("arm-drifted", "band-uncovered"),
         **left("band.guide_lock", "slack", "tight"),
     ),
     Fault(
@@ -231,7 +231,7 @@ SET_UP_ROWS: Final = (
         "bundle-clamp-up", "Bundle clamp left up", _S,
         "the bundle clamp is up, so the jaws hold the row of bars only through each other",
         "Swing the bundle clamp down on the bars.",
-        _O, 1, False, ("bar-slipped", "bar-snatched", "cut-out-of-square"),
+        _O, 1, False, ("bar-slipped", "cut-out-of-square"),
         **left("cutting_vise.bundle_clamp", "up", "down", _is_bundle),
     ),
     Fault(
@@ -259,7 +259,7 @@ SET_UP_ROWS: Final = (
         "brush-backed-off", "Chip brush set too shallow", _S,
         "the chip brush does not reach into the gullets, so chips stay in them",
         "Set the chip brush so that it just sweeps the gullets.",
-        _O, 3, True, ("chips-packed",),
+        _O, 3, True, ("chips-packed", "teeth-stripped", "cut-out-of-square"),
         **misset("band.brush_mm", lambda _: 0, lambda mm, right: mm < 0.4 * right),
     ),
     Fault(

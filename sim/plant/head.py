@@ -66,7 +66,7 @@ class Head:
         self._lower = False
         self._on_work = False  # has come down on metal and stands there
         self._band_speed_m_s = 0.0
-        self.place.mark("up", self.stop_m, self._up)
+        self._mark_stop()
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
         works.shuttle.band_height_m = lambda: self.place.position
         works.shuttle.bar_came = self.feel
@@ -86,7 +86,7 @@ class Head:
         """Pin the collar at a hole, through it or under it."""
         self.hole = hole
         self.pin_through = through
-        self.place.mark("up", self.stop_m, self._up)
+        self._mark_stop()
 
     def come_to_rest(self) -> None:
         """Be where a night without control power leaves it: down on the work, if the valve lets it."""
@@ -281,8 +281,18 @@ class Head:
         else:
             self.feel()
 
+    def _mark_stop(self) -> None:
+        """Put the upper switch where it makes, and a little lower where it lets go again."""
+        self.place.mark("up", self.stop_m, self._up)
+        self.place.mark("left_up", self.stop_m - self._site.machine.up_switch_m, self._left_up)
+
     def _up(self, up: bool) -> None:
-        self._site.bus.drive("B11", up)
+        if up:
+            self._site.bus.drive("B11", True)
+
+    def _left_up(self, above: bool) -> None:
+        if not above:
+            self._site.bus.drive("B11", False)
 
     def _down(self, above: bool) -> None:
         self._site.bus.drive("B12", not above)

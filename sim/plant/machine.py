@@ -83,6 +83,7 @@ class Machine:
     roller_drag: float = 0.05  # of the bar's weight
     roller_m: float = 60 * MM  # where the support roller stands, of the shuttle's way
     # Head
+    up_switch_m: float = 0.5 * MM  # that the head sinks before its upper switch lets go again
     head_bottom_m: float = -3 * MM  # the band's edge below the bed when down
     head_top_m: float = 260 * MM
     lift_m_s: float = 60 * MM

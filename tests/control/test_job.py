@@ -144,16 +144,97 @@ def test_a_second_job_counts_from_nothing(hands):
 
 def test_a_job_that_waits_says_for_what(hands):
     hands.begin_job("piece")
-    hands.until_step("GRIP_CUTTING_VISE")
-    hands.stick("B41", False)
-    hands.until_step("BAND_TO_SPEED")
+    hands.until_step("SHUTTLE_TO_BLADE")
+    hands.stick("B11", False)
     hands.wait(30)
 
-    assert hands.step == "BAND_TO_SPEED"
-    assert [refusal.device for refusal in hands.saw.controller.job.waits] == ["B41"]
-    hands.mend("B41")
+    assert hands.step == "SHUTTLE_TO_BLADE"
+    assert [refusal.device for refusal in hands.saw.controller.job.waits] == ["B11"]
+    hands.mend("B11")
     hands.until_job("COMPLETE")
     assert hands.saw.controller.job.waits == ()
+
+
+@pytest.mark.parametrize("tag", ["B41", "B42", "B51"])
+def test_a_guard_opened_while_the_band_stands_holds_the_job_and_closing_it_starts_nothing(
+    hands, tag
+):
+    hands.begin_job("piece")
+    hands.until_step("GRIP_CUTTING_VISE")
+    hands.stick(tag, False)
+    hands.until_job("HELD")
+    hands.mend(tag)
+    hands.wait(30)
+
+    assert hands.job == "HELD"
+    assert hands.state("band") == "STOPPED"
+
+
+def test_a_job_resumed_while_the_band_still_coasts_at_speed_waits_for_it_to_be_driven(hands):
+    hands.begin_job("piece")
+    hands.until_step("BAND_TO_SPEED")
+    hands.until_step("LOWER_HEAD")
+    hands.tap("job.hold")
+    hands.arm()
+    hands.begin("piece")
+
+    assert hands.saw.bus.seen["B2"]
+    assert hands.state("band") == "COASTING"
+    assert hands.state("head") != "LOWERING"
+    assert hands.step == "BAND_TO_SPEED"
+
+
+def test_a_head_taken_out_of_a_held_cut_by_hand_is_not_lowered_by_its_selector(hands):
+    hands.begin_job("piece")
+    hands.until_step("LOWER_HEAD")
+    hands.wait(5)
+    hands.tap("head.hand")
+    hands.press("head.lift")
+    hands.wait(1)
+    hands.release("head.lift")
+    hands.tap("head.auto")
+
+    assert hands.states["head"] != "LOWERING"
+
+
+def test_a_job_does_not_begin_while_a_station_that_it_moves_is_in_hand(hands):
+    hands.set_up()
+    hands.arm()
+    hands.tap("shuttle.hand")
+    answer = hands.start("job.begin_on_trim")
+
+    assert [refusal.device for refusal in answer.refusals] == ["mode.shuttle"]
+    assert hands.job == "IDLE"
+
+
+def test_the_shuttle_on_its_way_back_halts_when_the_last_piece_turns_out_to_be_cut(hands):
+    hands.begin_job("piece", wanted=2)
+    hands.until_step("LOWER_HEAD")
+    hands.until(lambda: hands.states["shuttle"] == "TO_STOP")
+    hands.saw.set("job.wanted", 1)
+    hands.until_job("COMPLETE")
+
+    assert hands.states["shuttle"] not in ("TO_STOP", "TO_BLADE")
+
+
+def test_a_coolant_that_ran_in_hand_follows_the_band_once_it_is_in_auto(hands):
+    hands.set_up()
+    hands.tap("coolant.flow")
+    hands.tap("coolant.auto")
+
+    assert hands.states["coolant"] == "DRY"
+
+
+def test_a_band_turned_to_auto_while_the_job_is_held_stops(hands):
+    hands.begin_job("piece")
+    hands.until_step("GRIP_CUTTING_VISE")
+    hands.tap("job.hold")
+    hands.tap("band.hand")
+    hands.start("band.start")
+    hands.wait(2)
+    hands.tap("band.auto")
+
+    assert hands.state("band") == "COASTING"
 
 
 def test_a_bar_that_nothing_holds_is_not_indexed(hands):

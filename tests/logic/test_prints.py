@@ -11,6 +11,7 @@ from typer.testing import CliRunner
 
 from sim.cli import app
 from sim.control import outputs
+from sim.control.actions import STATIONS
 from sim.control.interlocks import PERMISSIVES, PROCEDURAL, REACTIONS, When, needs_of
 from sim.control.table import TABLES
 from sim.logic.bench_page import whole_bench
@@ -19,6 +20,7 @@ from sim.logic.prints import BOX, against, cause_and_effect, csv_text, effect_of
 from sim.signals import SIGNALS
 
 STATES = {table.name: table.states for table in TABLES}
+STATES |= {f"mode.{station}": ("HAND", "AUTO") for station in STATIONS}
 
 
 def _is(subject, values, none_of=False):

@@ -6,6 +6,7 @@ import pytest
 import z3
 
 from sim.control import outputs
+from sim.control.actions import STATIONS
 from sim.control.controller import VARIATOR, Controller
 from sim.control.interlocks import When, needs_of
 from sim.control.table import TABLES
@@ -14,6 +15,7 @@ from sim.logic.rungs import Contact, Rung, action_rungs, drawn, flow, output_run
 from sim.signals import BY_TAG, OUTPUTS, Bus
 
 STATES = {table.name: table.states for table in TABLES}
+STATES |= {f"mode.{station}": ("HAND", "AUTO") for station in STATIONS}
 OF_STATES = [rung for rung in output_rungs() if rung.coil not in VARIATOR.values()]
 # Every value that the tables name for a subject that is neither a wire nor a machine.
 LATCH = (False, True)

@@ -8,9 +8,11 @@ import pygame
 import pytest
 from pygame import Rect, Surface
 
+from sim.drill.debrief import Debrief, finish
 from sim.drill.opening import open_session
 from sim.drill.session import Session
 from sim.view.app import App, start_drawing
+from sim.view.debrief_page import DebriefPage
 from sim.view.lettering import Drawn
 from sim.view.play import Play
 from sim.view.scrolling import Pane
@@ -149,6 +151,26 @@ def at_short_posts() -> Person:
 TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
 
 
+def _nothing() -> None:
+    return
+
+
+@lru_cache(maxsize=1)
+def _debriefed() -> Debrief:
+    """Return a debrief with something in every part of it."""
+    session = open_session("posts-come-out-short", nonce="for tests")
+    session.inspect("collar-pin", "as it should be")
+    session.inspect("tachometer")
+    session.lock_out("prepare")
+    session.lock_out("lock")
+    session.inspect("stop-play", "cannot tell")
+    session.take_hint("What you have found leaves one cause. Name it.")
+    session.diagnose("variator-forced")
+    session.diagnose("counter-from-below")
+    session.put_right("counter-from-below")
+    return finish(session)
+
+
 def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[tuple[str, Person]]:
     """Yield every page of the window, painted, with something on it."""
     person = person_at(size, scale, language=language)
@@ -173,17 +195,19 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
     yield "desk after a wreck", person
-    person.app.finish()
-    person.frame()
-    yield "debrief", person
+    page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
+    person.app.stage.show(page)
+    for part in ("line", "belief", "ways", "safety"):
+        page.show(part)
+        person.frame()
+        yield f"debrief, {part}", person
     person = person_at(size, scale, language=language)
     person.click("pick.rail-posts")
     person.play.go("desk")
     person.click("key.supply.isolator")
     person.click("key.band.start")
     person.play.inspect("jaw-gaps")
-    person.app.finish()
-    person.click("debrief.replay")
+    person.app.replay(person.session)
     yield "replay", person
 
 
@@ -230,7 +254,10 @@ def _look(page: str, person: Person) -> Seen:
     panes = list(stage.page.scrolls.panes.values())
     revealed = []
     for name in [w.name for w in stage.stops()]:
-        widget = person.see(name)
+        stage.page.scrolls.reveal(stage.by_name[name])
+        if stage.page.scrolls.moved:
+            stage._build()  # without painting, which is seen often enough
+        widget = stage.by_name[name]
         revealed.append((name, widget.rect, widget.seen))
     return Seen(page, stage.surface.get_rect(), widgets, texts, panes, revealed)
 

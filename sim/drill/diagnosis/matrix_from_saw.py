@@ -2,84 +2,39 @@
 
 For each cause a session is opened with just that cause in it, and every allowed inspection is made
 at rest, as the machine is found; then it is powered up, and every inspection is made again; then
-one piece is tried and the job held, and they are made a third time. Power-up and trial are
-inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
+one piece is tried and the job held, and they are made a third time (`stages`). Power-up and trial
+are inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
 `judgement` says. A function test works the machine, so it is made on a machine of its own.
 
 Three simplifications: a lock-out that an inspection needs costs its time and otherwise leaves the
 machine as it was; a trial is waited for half as long again as it takes on the sound machine; and an
 inspection is made as soon as its stage is reached, not after those before it.
 
-The one file of `diagnosis` that runs the saw, with `worlds`. Imports `autopilot`, `inspections`,
-`lockout`, `opening` and `session`, and the tables beside it.
+Runs the saw, with `stages` and `worlds`. Imports those, `inspections`, `lockout`, `opening` and
+`session`, and the tables beside it.
 """
 
 import hashlib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
 
 import sim
-from sim.drill import autopilot, inspections, lockout
+from sim.drill import inspections, lockout
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.judgement import judged
+from sim.drill.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
 from sim.drill.opening import session_for
 from sim.drill.scenario import Fault, Scenario
-from sim.drill.session import Event, Session
+from sim.drill.session import Session
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import Severity
 from sim.signals import SIGNALS
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
-OVER: Final = "The run is over."
-SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
-_PATIENCE: Final = 1.5
-_LONGEST_S: Final = 3600.0  # for the trial on the sound machine
-_SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
-_SETTLES_S: Final = 30.0  # longer than anything waits for before it trips
-_STOPS_S: Final = 10.0  # longer than the band coasts
 _HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
 _LOCKOUT_S: Final = sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
-
-
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """What the machine has been through when the inspections are made."""
-
-    name: str  # of the trial that leads here, empty where it is found
-    suffix: str  # of the inspections' names
-    reach: Callable[[Session, float], bool]  # with the longest time to wait, s; whether it came off
-
-
-def _nothing(_session: Session, _limit_s: float) -> bool:
-    return False
-
-
-def _power_up(session: Session, _limit_s: float) -> bool:
-    autopilot.power_up(session)
-    session.advance(_SETTLES_S)
-    return False
-
-
-def _try_piece(session: Session, limit_s: float) -> bool:
-    autopilot.make_ready(session)
-    if not session.over:
-        autopilot.begin(session)
-    job = session.saw.controller.job
-    autopilot.wait_until(session, lambda: job.cut > 0 or job.state == "COMPLETE", limit_s)
-    done = job.cut > 0 and not session.over
-    if done:
-        session.tap("job.hold")
-        session.advance(_STOPS_S)
-    return done
-
-
-STAGES: Final = (
-    Stage("", "", _nothing),
-    Stage("power up", " (powered up)", _power_up),
-    Stage("try one piece", " (after a trial)", _try_piece),
-)
 
 
 def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:
@@ -122,8 +77,18 @@ def causes_for(scenario: Scenario) -> tuple[Names, ...]:
 
 
 def with_faults(scenario: Scenario, cause: Names) -> Scenario:
-    """Return the scenario with other faults in it, all of them there from the start."""
-    return scenario.model_copy(update={"faults": tuple(Fault(name=name) for name in cause)})
+    """Return the scenario with other faults in it, setting in when those they stand in for do."""
+    hidden = {row.name: row for row in scenario.faults}
+    spare = next((row for row in scenario.faults if row.name not in cause), None)
+    rows = []
+    for name in cause:
+        if name in hidden:
+            rows.append(hidden[name])
+        elif spare is not None:
+            rows.append(spare.model_copy(update={"name": name}))
+        else:
+            rows.append(Fault(name=name))
+    return scenario.model_copy(update={"faults": tuple(rows)})
 
 
 def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
@@ -172,10 +137,12 @@ def _matrix(question: _Question) -> Matrix:
         visits = tuple(_visits(scenario, cause, rows, sound_s)) if cause else sound
         if not cause or visits != sound or _present(scenario, cause):
             seen[cause] = visits
-    right = _told(seen[()])
+    right = _told(scenario, seen[()])
     return Matrix(
-        tuple(Cause(c, 1.0, tuple(map(judged, _told(v), right))) for c, v in seen.items()),
-        tuple(_columns(rows, sound, seen)),
+        tuple(
+            Cause(c, 1.0, tuple(map(judged, _told(scenario, v), right))) for c, v in seen.items()
+        ),
+        tuple(_columns(scenario, rows, sound, seen)),
     )
 
 
@@ -185,20 +152,25 @@ def sound_trial_s(matrix: Matrix) -> float:
     Raises:
         TableError: The matrix has no such trial.
     """
-    return matrix.inspections[matrix.column(STAGES[-1].name)].cost_s - _HANDS_S
+    return matrix.inspections[matrix.column(TRIAL)].cost_s - _HANDS_S
 
 
 def _columns(
+    scenario: Scenario,
     rows: tuple[inspections.Inspection, ...],
     sound: tuple[_Visit, ...],
     seen: Mapping[Names, tuple[_Visit, ...]],
 ) -> Iterator[Inspection]:
-    for place, stage in enumerate(STAGES):
+    for place, stage in enumerate(stages_for(scenario)):
         if stage.name:
             harms = frozenset(
-                Cause(cause, 0.0, ()).name for cause, visits in seen.items() if visits[place].harmed
+                Cause(cause, 0.0, ()).name
+                for cause, visits in seen.items()
+                if visits[place].harmed and not stage.risked
             )
             cost_s = _HANDS_S + sound[place].seconds
+            if stage.name == RUN:  # it counts as a power-up and a trial, however long it took
+                cost_s = 2 * _HANDS_S + sound[-2].seconds + sound[-1].seconds
             yield Inspection(stage.name, cost_s, place - 1, place, harms)
         for row in rows:
             hurt = frozenset(
@@ -211,11 +183,11 @@ def _columns(
             )
 
 
-def _told(visits: tuple[_Visit, ...]) -> tuple[str, ...]:
+def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[str, ...]:
     """Return what was seen, in the order of the columns."""
     return tuple(
         text
-        for stage, visit in zip(STAGES, visits, strict=True)
+        for stage, visit in zip(stages_for(scenario), visits, strict=True)
         for text in ((visit.trial, *visit.looks) if stage.name else visit.looks)
     )
 
@@ -226,7 +198,9 @@ def _opened(scenario: Scenario, cause: Names) -> Session:
 
 def _present(scenario: Scenario, cause: Names) -> bool:
     """Return whether the machine of the scenario can have a cause at all."""
-    return len(_opened(scenario, cause).still_wrong()) == len(cause)
+    at_once = tuple(Fault(name=name) for name in cause)
+    session = session_for(scenario.model_copy(update={"faults": at_once}), nonce="")
+    return len(session.still_wrong()) == len(cause)
 
 
 def _visits(
@@ -237,9 +211,10 @@ def _visits(
 ) -> Iterator[_Visit]:
     """Yield what is seen stage by stage; an inspection that moves something has its own session."""
     session = _opened(scenario, cause)
-    for place in range(len(STAGES)):
+    stages = stages_for(scenario)
+    for place, stage in enumerate(stages):
         start_s, harms = session.now_s, len(session.saw.consequences)
-        trial = reached(session, place, sound_s)
+        trial = reached(session, stage, sound_s)
         seconds = session.now_s - start_s
         harmed = _wrecked(session, harms)
         looks = []
@@ -249,8 +224,8 @@ def _visits(
                 looks.append(OVER)
             elif row.acts_on(session.saw):
                 spare = _opened(scenario, cause)
-                for stage in range(place + 1):
-                    reached(spare, stage, sound_s)
+                for before in stages[: place + 1]:
+                    reached(spare, before, sound_s)
                 harms = len(spare.saw.consequences)
                 looks.append(row.look(spare.saw))
                 if _wrecked(spare, harms):
@@ -263,34 +238,3 @@ def _visits(
 def _wrecked(session: Session, harms: int) -> bool:
     """Return whether the run was wrecked since there were so many consequences."""
     return any(c.row.severity is Severity.STOP for c in session.saw.consequences[harms:])
-
-
-def reached(session: Session, place: int, sound_s: float | None) -> str:
-    """Take a session to the next stage; return in words how it went.
-
-    Args:
-        session: Opened, or taken to the stage before.
-        place: Of the stage in `STAGES`.
-        sound_s: How long the trial takes on the sound machine; None on that machine itself.
-    """
-    start_s, events = session.now_s, len(session.events)
-    done = False
-    if not session.over:
-        limit_s = _LONGEST_S if sound_s is None else _PATIENCE * sound_s
-        done = STAGES[place].reach(session, limit_s)
-    text = how_it_went(session, session.events[events:])
-    slow = sound_s is not None and session.now_s - start_s > _SLOW * sound_s
-    return f"{text} It took long." if done and slow else text
-
-
-def how_it_went(session: Session, events: list[Event]) -> str:
-    """Return in words what anybody could see of a stretch of a session, and what it waits for."""
-    if session.over:
-        waits: tuple[str, ...] = (OVER,)
-    else:
-        waits = tuple(r.sentence for r in session.saw.controller.waits_for())
-    shown = [event.text for event in events if event.kind in SHOWING]
-    counted = session.saw.controller.job.cut
-    if counted:
-        shown.append(f"The counter stands at {counted}.")
-    return " ".join(dict.fromkeys((*shown, *waits))) or "Nothing shows."

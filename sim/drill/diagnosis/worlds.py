@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from sim.drill import inspections
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.judgement import judged
-from sim.drill.diagnosis.matrix_from_saw import OVER, Names, causes_for, how_it_went, price_s
+from sim.drill.diagnosis.matrix_from_saw import causes_for, price_s, with_faults
 from sim.drill.diagnosis.posterior import Finding
+from sim.drill.diagnosis.stages import OVER, how_it_went
 from sim.drill.opening import session_for
-from sim.drill.scenario import Fault, Scenario
+from sim.drill.scenario import Scenario
 from sim.drill.session import Session
 from sim.errors import CommandError
 
@@ -51,9 +52,7 @@ def lived(scenario: Scenario, acts: Sequence[Act]) -> tuple[Matrix, tuple[Findin
     """
     true = _moments(scenario, acts, strict=True)
     worlds = {
-        cause: _moments(
-            scenario.model_copy(update={"faults": _rows(scenario, cause)}), acts, strict=False
-        )
+        cause: _moments(with_faults(scenario, cause), acts, strict=False)
         for cause in causes_for(scenario)
     }
     sound = worlds[()]
@@ -78,26 +77,12 @@ def lived(scenario: Scenario, acts: Sequence[Act]) -> tuple[Matrix, tuple[Findin
     return Matrix(causes, tuple(columns)), tuple(findings)
 
 
-def _rows(scenario: Scenario, cause: Names) -> tuple[Fault, ...]:
-    """Return the faults of a cause, setting in when those that they stand in for do."""
-    hidden = {row.name: row for row in scenario.faults}
-    spare = next((row for row in scenario.faults if row.name not in cause), None)
-    rows = []
-    for name in cause:
-        if name in hidden:
-            rows.append(hidden[name])
-        elif spare is not None:
-            rows.append(spare.model_copy(update={"name": name}))
-        else:
-            rows.append(Fault(name=name))
-    return tuple(rows)
-
-
 def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[Moment]:
     session = session_for(scenario, nonce="")
     moments = []
     for act in acts:
         events, found = len(session.events), len(session.findings)
+        cut = session.saw.controller.job.cut
         moment = Moment(OVER, found=OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
         if strict or not session.over:
@@ -106,7 +91,8 @@ def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[M
             except CommandError:
                 if strict:
                     raise
-            seen = how_it_went(session, session.events[events:])
+            counted = session.saw.controller.job.cut - cut
+            seen = how_it_went(session, session.events[events:], counted)
             moment = Moment(seen, found="No look was possible.")
             if len(session.findings) > found:
                 _, look, text = session.findings[-1]

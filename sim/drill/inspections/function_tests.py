@@ -29,6 +29,11 @@ def _switch(hands: Hands, tag: str) -> str:
     return f"the switch {tag} {'shows' if hands.saw.bus.driven(tag) else 'does not show'} its lamp"
 
 
+def _followed(hands: Hands, tag: str) -> str:
+    """Return both ends of the wire from a switch that only shows itself in passing."""
+    return f"{_switch(hands, tag)}, its input is {'lit' if hands.saw.bus.seen[tag] else 'dark'}"
+
+
 def _arrived(hands: Hands, tags: tuple[str, ...]) -> str:
     lit = [tag for tag in tags if hands.saw.bus.seen[tag]]
     return f"{' and '.join(lit)} {'is' if len(lit) == 1 else 'are'} lit" if lit else "none is lit"
@@ -130,7 +135,7 @@ def _shuttle(hands: Hands) -> str:
             went = "runs" if abs(from_m - goal_m) > _STILL_M else "stands already"
         else:
             went = "crawls" if abs(here_m - from_m) > _STILL_M else "does not move"
-        legs.append(f"The shuttle {went} {where}; {seen}, and {_switch(hands, switch)}.")
+        legs.append(f"The shuttle {went} {where}; {seen}, and {_followed(hands, switch)}.")
     return " ".join(legs)
 
 
@@ -155,13 +160,13 @@ def _vise(
                 if vise.back
                 else "The jaw runs out and does not reach the bar"
             )
-        first = f"{went}; {seen}, and {_switch(hands, switches[0])}."
+        first = f"{went}; {seen}, and {_followed(hands, switches[0])}."
         refused = refusal(hands.tap(f"{station}.free"))
         hands.wait(0.1)
         seen = _lamp(hands, coils[1])
         hands.wait(2.9)
         went = "It goes back" if vise.back else "It does not go back"
-        return f"{first} {refused or went}; {seen}, and {_switch(hands, switches[1])}."
+        return f"{first} {refused or went}; {seen}, and {_followed(hands, switches[1])}."
 
     return test
 

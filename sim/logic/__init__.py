@@ -1,0 +1,1 @@
+"""The logic bench: traces, forces and prints, all read from the running tables and the live saw."""
