@@ -288,6 +288,10 @@ def _brings(need: Need) -> tuple[list[str], list[Act]]:
         return [name for value in values for name in _leading_to(subject, str(value))], []
     if subject.startswith("latch."):
         return ["supply.reset"], []
+    if subject.startswith("mode."):
+        station = subject.removeprefix("mode.")
+        turned = [tag for tag, (of, mode) in SELECTORS.items() if of == station and mode in values]
+        return ["job.arm"] if "AUTO" in values else [], [_selector(tag) for tag in turned]
     row = BY_TAG[subject]
     value = bool(values[0])
     if row.source is not Source.SENSOR:
