@@ -12,11 +12,24 @@ from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
 _NEW_BAND: Final = "Lock out, open the wheel cover, and fit a new band as the card has it."
 _BAND_MIN: Final = 12.0
+_FEWEST: Final = 2  # teeth an inch, that bands are sold with
+
+
+def _right_teeth(wreck: Wreck) -> float:
+    return float(wreck.right.get("band.teeth_per_inch", wreck.plant.blade.teeth_per_inch))
 
 
 def _fit_new(wreck: Wreck) -> None:
+    wreck.plant.blade.fit(_right_teeth(wreck))
+
+
+def _fit_coarse(wreck: Wreck) -> None:
+    """Fit a band of a third of the teeth, in the state and the way round that the old one was."""
     blade = wreck.plant.blade
-    blade.fit(float(wreck.right.get("band.teeth_per_inch", blade.teeth_per_inch)))
+    condition, face = blade.condition.name, blade.face
+    blade.fit(max(round(_right_teeth(wreck) / 3), _FEWEST))
+    blade.set_condition(condition)
+    blade.turn(face)
 
 
 def _teeth(name: str, title: str, changes: str, condition: str, *costs: str) -> Fault:
@@ -46,7 +59,9 @@ CONSUMABLE_ROWS: Final = (
         "band-too-coarse", "Band too coarse for the wall", _F,
         "the teeth of the band stand further apart than the wall of the bar is thick",
         _NEW_BAND, _O, _BAND_MIN, True, ("teeth-stripped", "cut-out-of-square"),
-        **misset("band.teeth_per_inch", lambda right: right / 3, lambda tpi, right: tpi < 0.6 * right),
+        apply=_fit_coarse,
+        present=lambda w: w.plant.blade.teeth_per_inch < 0.6 * _right_teeth(w),
+        mend=_fit_new,
     ),
     Fault(
         "brush-worn", "Chip brush worn away", _F,

@@ -258,7 +258,7 @@ SET_UP_ROWS: Final = (
     Fault(
         "brush-backed-off", "Chip brush set too shallow", _S,
         "the chip brush does not reach into the gullets, so chips stay in them",
-        "Set the chip brush so that it just sweeps the gullets.",
+        "Lock out and set the chip brush so that it just sweeps the gullets.",
         _O, 3, True, ("chips-packed", "teeth-stripped", "cut-out-of-square"),
         **misset("band.brush_mm", lambda _: 0, lambda mm, right: mm < 0.4 * right),
     ),

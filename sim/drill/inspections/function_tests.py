@@ -47,23 +47,26 @@ def _lifted(hands: Hands) -> str:
     """Lift the head as far as it goes; return how it went."""
     saw = hands.saw
     head = saw.plant.head
-    from_m, seen, slow = _head_m(hands), "", False
+    from_m, seen, rate_m_s = _head_m(hands), "", 0.0
 
     def watch() -> None:
-        nonlocal seen, slow
+        nonlocal seen, rate_m_s
         seen = _lamp(hands, "Y11")
-        slow = 0.0 < head.place.rate < 0.5 * saw.plant.site.machine.lift_m_s
+        rate_m_s = head.place.rate
 
     hands.to_hand("head")
     against = refusal(hands.hold("head.lift", _LIFT_S, watch, _SOON_S))
     if against:
         return against
+    slow = 0.0 < rate_m_s < 0.5 * saw.plant.site.machine.lift_m_s
     rises = "crawls up" if slow else "goes up"
     if _head_m(hands) >= head.stop_m - _STILL_M:
         went = f"The head {rises} to its stop"
+    elif _head_m(hands) > from_m + _STILL_M:
+        went = f"The head {rises}"
     else:
-        up = _head_m(hands) > from_m + _STILL_M
-        went = f"The head {rises}" if up else "The head does not rise"
+        sank = "goes up, and sinks again under the hand"
+        went = f"The head {sank if rate_m_s > 0.0 else 'does not rise'}"
     return f"{went}; {seen}, and {_switch(hands, 'B11')}."
 
 

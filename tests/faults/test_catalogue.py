@@ -1,0 +1,182 @@
+"""Every fault of the catalogue: it can be put in, it shows on the machine, and it can be put right."""
+
+from collections import Counter
+from itertools import combinations
+
+import pytest
+
+from sim.drill.autopilot import as_found
+from sim.drill.opening import session_for
+from sim.drill.reference_jobs import REFERENCE_JOBS
+from sim.drill.scenario import Fault
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family, Who, Wreck
+from sim.faults.forms import DEAD, LIVE, seized, spoilt
+from sim.plant.consequences import KINDS, Severity
+
+LEAST = 44
+JOBS = tuple(REFERENCE_JOBS)
+# Nothing but the catalogue's own words may tell who mends electrics, oil and guards.
+NEVER_BY_THE_OPERATOR = (Family.SENSOR, Family.ACTUATOR)
+
+
+def opened(job, *names):
+    """Return a session on a reference job with faults in it."""
+    faults = tuple(Fault(name=name) for name in names)
+    scenario = REFERENCE_JOBS[job].scenario()
+    return session_for(scenario.model_copy(update={"faults": faults}), nonce="")
+
+
+def wreck(session):
+    right = {line.name: line.setting for line in session.card}
+    return Wreck(session.saw.plant, session.saw.bus, right)
+
+
+def jobs_that_can_have(name):
+    return [job for job in JOBS if opened(job, name).still_wrong()]
+
+
+def test_there_are_faults_enough_of_every_family():
+    families = Counter(fault.family for fault in CATALOGUE.values())
+
+    assert len(CATALOGUE) >= LEAST
+    assert set(families) == set(Family)
+    assert min(families.values()) >= 5
+
+
+@pytest.mark.parametrize("name", CATALOGUE)
+def test_a_fault_can_be_put_in_and_put_right_on_some_job(name):
+    jobs = jobs_that_can_have(name)
+
+    assert jobs
+    for job in jobs:
+        session = opened(job, name)
+        sound = opened(job)
+        session.faults.mend(CATALOGUE[name])
+        assert session.still_wrong() == ()
+        for setting in ("bar", "settings", "signals"):
+            left, right = session.saw.state()[setting], sound.saw.state()[setting]
+            assert left == right or _differ(left, right) <= {"B12", "B11"}
+
+
+def _differ(left, right):
+    """The names whose values differ, rounding apart."""
+    pairs = left.items() if isinstance(left, dict) else enumerate(left)
+    return {
+        key for key, value in pairs
+        if value != right[key]
+        and not (isinstance(value, float) and value == pytest.approx(right[key], abs=1e-6))
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", CATALOGUE)
+def test_a_sound_machine_has_no_fault_and_a_remedy_for_it_does_no_harm(name):
+    for job in JOBS:
+        session = opened(job)
+        assert not CATALOGUE[name].present(wreck(session))
+        CATALOGUE[name].mend(wreck(session))
+        session.saw.bus.settle()
+        outcome = as_found(session, 1)
+
+        assert outcome.finished
+        assert session.good == 1
+        assert session.saw.consequences == []
+
+
+@pytest.mark.parametrize("job", ["posts"])
+def test_any_two_faults_can_be_there_together_and_are_put_right_one_by_one(job):
+    able = [name for name in CATALOGUE if opened(job, name).still_wrong()]
+    apart = set()
+    for first, second in combinations(able, 2):
+        session = opened(job, first, second)
+        there = {fault.name for fault in session.still_wrong()}
+        if there != {first, second}:
+            apart.add((first, second))
+            continue
+        session.faults.mend(CATALOGUE[first])
+        if {fault.name for fault in session.still_wrong()} - {second}:
+            pytest.fail(f"{first} stays when it is mended beside {second}")
+
+    # What sits on the same screw, wire, jaw or band cannot be wrong in two ways at once.
+    assert apart == SAME_THING
+
+
+SAME_THING = {
+    ("counter-from-below", "length-without-kerf"),
+    ("head-up-wire", "head-up-stuck"),
+    ("head-down-wire", "head-down-stuck"),
+    ("at-stop-wire", "at-stop-stuck"),
+    ("cutting-gripped-wire", "cutting-gripped-stuck"),
+    ("lower-valve-shut", "lower-valve-open"),
+    ("band-worn", "band-one-sided"),
+    ("band-worn", "band-stripped"),
+    ("band-one-sided", "band-stripped"),
+    ("coolant-weak", "coolant-strong"),
+}
+
+
+@pytest.mark.parametrize("name", CATALOGUE)
+def test_what_a_fault_costs_is_what_its_row_says_it_can_cost(name):
+    fault = CATALOGUE[name]
+    assert set(fault.can_cost) <= set(KINDS)
+    for job in jobs_that_can_have(name):
+        session = opened(job, name)
+        as_found(session, 3)
+        harm = {c.kind for c in session.saw.consequences if c.row.severity is not Severity.NOTE}
+        assert harm <= set(fault.can_cost), job
+
+
+@pytest.mark.parametrize("name", CATALOGUE)
+def test_a_row_says_in_whole_words_what_is_wrong_and_what_to_do(name):
+    fault = CATALOGUE[name]
+
+    assert fault.title[0].isupper()
+    assert fault.changes[0].islower()
+    assert fault.remedy[0].isupper()
+    assert not fault.title.endswith(".")
+    assert not fault.changes.endswith(".")
+    assert fault.remedy.endswith(".")
+    assert 0 < fault.minutes <= 60
+    if fault.reaches_in:
+        assert "Lock out" in fault.remedy
+    else:
+        assert "Lock out" not in fault.remedy
+    if fault.family in NEVER_BY_THE_OPERATOR:
+        assert fault.who is Who.MAINTENANCE
+        assert fault.reaches_in
+
+
+def test_a_broken_wire_and_a_stuck_valve_differ_at_the_coil():
+    wire, valve = opened("posts", "lift-coil-wire"), opened("posts", "lower-valve-shut")
+    for session in (wire, valve):
+        session.press("supply.isolator")
+        session.tap("supply.two_hand", "supply.control_on")
+    wire.press("head.lift")
+    valve.press("head.lower")
+
+    assert (wire.saw.bus.driven("Y11"), wire.saw.bus.seen["Y11"]) == (True, False)
+    assert (valve.saw.bus.driven("Y12"), valve.saw.bus.seen["Y12"]) == (True, True)
+
+
+def test_mending_a_wire_leaves_another_fault_on_the_same_wire_alone():
+    session = opened("posts")
+    there = wreck(session)
+    dead, live = spoilt("B11", DEAD), spoilt("B11", LIVE)
+    dead["apply"](there)
+    live["mend"](there)
+
+    assert dead["present"](there)
+    assert not live["present"](there)
+
+
+def test_a_valve_that_comes_loose_follows_its_wire_at_once():
+    session = opened("posts")
+    there = wreck(session)
+    stuck = seized("Q3", at=False)
+    stuck["apply"](there)
+    session.saw.bus.drive("Q3", True)
+    session.saw.bus.settle()
+    dry = session.saw.plant.coolant.pump
+    stuck["mend"](there)
+
+    assert (dry, session.saw.plant.coolant.pump) == (False, True)
