@@ -46,6 +46,7 @@ def test_colour_never_stands_alone_two_meanings_have_two_shapes():
 
 def test_ready_is_lit_only_while_nothing_abnormal_is(hands):
     hands.set_up()
+    hands.arm()
     image = hands.saw.controller.image
     assert [lamp.word for lamp in lit(image)] == ["ready"]
     for tag, word in [("B53", "bar end"), ("B61", "air low"), ("B62", "oil low")]:
