@@ -88,6 +88,7 @@ class Controller:
         self._pairs = {row.tag: TwoHandPair() for row in actions.ACTIONS if row.two_hand}
         self._wander: Appointment | None = None
         self._decided: Callable[[Decision], None] = lambda _decision: None
+        self._watchers: list[Callable[[str, object], None]] = []
         self._noted: Callable[[str], None] = lambda _reason: None
         bus.listen(Direction.INPUT, self._on_input)
 
@@ -98,6 +99,17 @@ class Controller:
     def on_reason(self, listener: Callable[[str], None]) -> None:
         """Have every reason for a stop or a hold told to `listener`, once, when it happens."""
         self._noted = listener
+
+    def on_change(self, listener: Callable[[str, object], None]) -> None:
+        """Have every change of a machine, a selector or a latch told to `listener`."""
+        self._watchers.append(listener)
+
+    def _become(self, subject: str, value: object) -> None:
+        if self.image[subject] == value:
+            return
+        self.image[subject] = value
+        for watcher in self._watchers:
+            watcher(subject, value)
 
     @property
     def fired(self) -> int:
@@ -188,7 +200,7 @@ class Controller:
         subject = f"mode.{station}"
         if self.image[subject] == mode:
             return
-        self.image[subject] = mode
+        self._become(subject, mode)
         if (station, mode) != ("head", "HAND"):  # a cut that was begun is finished
             self.fire(station, "HALT")
         self._react(subject, mode)
@@ -253,7 +265,7 @@ class Controller:
                 self._note("the hold key was pressed")
             self.fire("job", "HOLD")
         elif action == "supply.reset":
-            self.image["latch.deviation"] = False
+            self._become("latch.deviation", False)
             self._watch_wander(within=bool(self.image["B52"]))
             self.fire("band", "RESET")
         else:
@@ -286,7 +298,7 @@ class Controller:
         if not runner.fire(event):
             return False
         state = runner.state
-        self.image[machine] = state
+        self._become(machine, state)
         self.write_outputs(machine)
         self._react(machine, state)
         already = ALREADY.get((machine, state))
@@ -358,7 +370,7 @@ class Controller:
         """Latch the deviation stop: the time beyond the range is over."""
         self._wander = None
         self.image["watch.deviation"] = False
-        self.image["latch.deviation"] = True
+        self._become("latch.deviation", True)
         self._react("latch.deviation", True)
 
 
