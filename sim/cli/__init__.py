@@ -64,6 +64,15 @@ def home(
     raise typer.Exit(demonstrate(typer.echo))
 
 
+def _record_file(record: Path) -> Path:
+    """Return the file that a record's word stands for: `last` is the newest in the folder."""
+    if str(record) != "last":
+        return record
+    from sim.text.instruct_report import newest
+
+    return newest()
+
+
 def _has_display() -> bool:
     if os.environ.get("SDL_VIDEODRIVER") in ("dummy", "offscreen"):
         return False
@@ -166,18 +175,22 @@ def draw(
 
 @app.command()
 def replay(
-    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    record: Annotated[
+        Path, typer.Argument(help="A record that a session wrote, or last for the newest.")
+    ],
     as_json: Json = False,
 ) -> None:
     """Play a record again and compare the last states."""
     from sim.text.replay_report import replay_and_report
 
-    raise typer.Exit(replay_and_report(record, as_json=as_json))
+    raise typer.Exit(replay_and_report(_record_file(record), as_json=as_json))
 
 
 @app.command()
 def trace(
-    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    record: Annotated[
+        Path, typer.Argument(help="A record that a session wrote, or last for the newest.")
+    ],
     output: Annotated[Path, typer.Option("-o", "--output", help="The VCD file to write.")],
 ) -> None:
     """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
@@ -188,7 +201,9 @@ def trace(
 
 @app.command()
 def debrief(
-    record: Annotated[Path, typer.Argument(help="A record that a session wrote.")],
+    record: Annotated[
+        Path, typer.Argument(help="A record that a session wrote, or last for the newest.")
+    ],
     output: Annotated[
         Path | None, typer.Option("--output", "-o", help="Write it as one HTML page instead.")
     ] = None,
@@ -197,7 +212,7 @@ def debrief(
     """Say what a recorded session was worth, and why: in words, as JSON, or as a page to print."""
     from sim.text.debrief_report import debrief_and_report
 
-    raise typer.Exit(debrief_and_report(record, output=output, as_json=as_json))
+    raise typer.Exit(debrief_and_report(_record_file(record), output=output, as_json=as_json))
 
 
 @app.command(name="class")
@@ -225,8 +240,8 @@ def instruct(
     order: Annotated[
         list[str] | None,
         typer.Argument(
-            help="put-in FAULT, take-out FAULT, freeze, go, pace 2, note TEXT or mark TEXT; "
-            "nothing lists what was ordered."
+            help="put-in FAULT, take-out FAULT, freeze, go, pace 2, note TEXT (the trainee reads "
+            "it) or mark TEXT (only the debrief shows it); nothing lists what was ordered."
         ),
     ] = None,
     as_json: Json = False,

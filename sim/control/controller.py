@@ -200,7 +200,8 @@ class Controller:
 
     def refusals(self, name: str, origin: When) -> tuple[Refusal, ...]:
         """Return everything that stands against an action now; empty when it would be taken."""
-        return tuple(self.against(name, origin))
+        # The selectors last: arming turns them, and that is what is wanted first.
+        return tuple(sorted(self.against(name, origin), key=lambda r: r.device in _SELECTED))
 
     def against(self, name: str, origin: When) -> Iterator[Refusal]:
         """Yield what stands against an action, one by one."""
@@ -362,6 +363,7 @@ class Controller:
 
 
 VARIATOR: Final = {"S12": "M3", "S13": "M2"}
+_SELECTED: Final = frozenset(f"mode.{station}" for station in actions.STATIONS)
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
 _BOTH_UP: Final = "Let both keys go, then press them together."
 _ONE_HAND: Final = Refusal(

@@ -102,6 +102,8 @@ FOLLOWS: Final[dict[tuple[str, object], str]] = {
     ("band", "TRIPPED"): "The job stopped with the band; find the cause, then press reset.",
     ("B1", True): "The coolant came with the band, because it is in AUTO.",
     ("B1", False): "The coolant stopped with the band, because it is in AUTO.",
+    ("mode.coolant", "AUTO"): "In AUTO the coolant goes with the band.",
+    ("mode.band", "AUTO"): "In AUTO the band stops with the job.",
     ("job", "COMPLETING"): "The job is done, and the band stops by itself because it is in AUTO.",
     ("job", "HELD"): "The job is held, and the band stops by itself because it is in AUTO.",
     ("job", "STOPPING"): "The job stops, and the band with it because it is in AUTO.",

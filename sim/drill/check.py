@@ -76,6 +76,8 @@ def check(name_or_path: str) -> Report:
 def proved(scenario: Scenario) -> tuple[Finding, ...]:
     """Return what could be proved of a scenario that was read before."""
     findings = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
+    if scenario.mode in ("drill", "assessment") and not scenario.faults:
+        findings.append(Finding("a drill hides something", False, "there are no faults in it"))
     if scenario.faults:
         findings += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
     return tuple(findings)

@@ -181,6 +181,14 @@ class Hidden:
         """Those that the instructor has not taken out."""
         return tuple(culprit for culprit in self.culprits if not culprit.withdrawn)
 
+    def would_change(self, fault: Fault) -> bool:
+        """Whether the machine takes on a fault at all: a clamp left up means nothing to one bar.
+
+        The fault is applied for it; where it does nothing, nothing is left of it.
+        """
+        fault.apply(self._wreck)
+        return fault.present(self._wreck)
+
     def present(self, fault: Fault) -> bool:
         """Whether the machine has a fault now, however it came by it."""
         return fault.present(self._wreck)

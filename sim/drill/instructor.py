@@ -51,6 +51,10 @@ class Instructor:
         self._ready(True)
         if self._faults.of(fault) is not None or self._faults.present(fault):
             raise CommandError(f"the machine has it already: {fault.title}", "put-in")
+        if not self._faults.would_change(fault):
+            raise CommandError(
+                f"it changes nothing on this machine: {fault.title}", "put-in", "choose another"
+            )
         self._journal.sealed_act("put_in", name)
         self._faults.put_in(fault)
         self._journal.secretly(_BY, f"Put in: {fault.title}.")

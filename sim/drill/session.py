@@ -30,6 +30,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.logic import force as bench
 from sim.logic.trace import Trace
+from sim.logic.why_not import Against, why_not
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
@@ -518,6 +519,16 @@ class Session:
         in_auto = from_desk.image.get(f"mode.{station}") == "AUTO"
         origin = When.AUTO if in_auto and station != "job" else When.HAND
         return tuple(f"{r.sentence} {r.remedy}" for r in from_desk.refusals(action, origin))
+
+    def why_not(self, action: str) -> tuple[Against, ...]:
+        """Return what stands against an action now, down to the devices and their last changes.
+
+        Raises:
+            CommandError: There is no such key.
+        """
+        if action not in BY_KEY:
+            raise CommandError(f"there is no key called {action!r}", "why", nearest(action, BY_KEY))
+        return why_not(self.saw, self.trace, action) if action in _ACTIONS else ()
 
     # Inside -------------------------------------------------------------------------------
 

@@ -15,6 +15,7 @@ from sim.drill import autopilot, lockout
 from sim.drill.hints import hint
 from sim.drill.inspections import INSPECTIONS, METER_S
 from sim.drill.session import FROZEN, Event, Session
+from sim.drill.way_out import way_out
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.signals import BY_KEY
@@ -223,7 +224,25 @@ def _note(session: Session, act: Act) -> Answer:
 
 def _why(session: Session, act: Act) -> Answer:
     key = act.names[0]
-    return session.why(key) or (f"Nothing stands against {key} now.",)
+    sentences = session.why(key)
+    if not sentences:
+        return (f"Nothing stands against {key} now.",)
+    found = session.why_not(key)
+    devices = dict.fromkeys(device.sentence for row in found for device in row.devices)
+    hazards = dict.fromkeys(
+        f"{row.number} keeps you from {row.hazard}." for row in found if row.hazard
+    )
+    return (*sentences, *devices, *hazards, *_way_out(session, key))
+
+
+def _way_out(session: Session, key: str) -> Answer:
+    way = way_out(session, key)
+    if way is None:
+        return ()
+    steps = [f"{number}. {words}" for number, words in enumerate(way.words, start=1)]
+    if way.verified:
+        return ("The shortest way, tried on a copy of this saw:", *steps)
+    return (f"The shortest way by the tables ({way.stuck_at.rstrip('.')}):", *steps)
 
 
 def _keys(_session: Session, _act: Act) -> Answer:

@@ -60,6 +60,8 @@ def play(
     finally:
         found = finish(session)  # whatever happened, the record gets its closing line
     page.put("", *report(found))
+    if session.record_path is not None:
+        page.put("", f"The record of this session: {session.record_path}")
     if fault:
         page.put("", f"{fault}; the session was closed there")
     return NOT_UNDERSTOOD if fault else 0

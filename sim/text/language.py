@@ -202,7 +202,7 @@ _ROWS: Final = (
     Word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit.", _setting),
     Word("inspect", "inspect NAME [expect WORDS], or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", _inspection),
     Word("wait", "wait TIME, wait piece, wait job, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, or until machines are in states such as head.up or band.running.", _wait),
-    Word("why", "why KEY", "Says what stands against a key now, and what would satisfy it.", _one_of(tuple(BY_KEY), "key")),
+    Word("why", "why KEY", "Says what stands against a key now: interlocks, the devices behind them, what changed last, and the shortest way out.", _one_of(tuple(BY_KEY), "key")),
     Word("force", "force DEVICE on|off|out", "Holds a wire at a value, or lets it go with out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run.", _force),
     Word("jumper", "jumper I4 [out], or jumper ACTION DEVICE [out]", "Has the controller overlook an interlock, or takes the jumper out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run.", _jumper),
     Word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", _maybe(_one_of(_STEPS, "step"))),

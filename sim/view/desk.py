@@ -233,7 +233,7 @@ def _cap_colours(palette: Palette, style: str) -> tuple[Colour, Colour, Colour]:
 def cap_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
     """Return a key of the desk: down while it is held, with its letter in the corner."""
     words = say(cap.words)
-    letter = "" if cap.letter == "space" else cap.letter.upper()
+    letter = cap.letter.upper()
     both = needs_two_hands(cap.key)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:

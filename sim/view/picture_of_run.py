@@ -30,6 +30,8 @@ def save_shot(
         CommandError: Time, size or sheet is not understood, or the file cannot be written.
     """
     at_s, pixels = _seconds(at), _pixels(size)
+    if output.suffix.lower() != ".png":
+        raise CommandError(f"{output.name!r} is no PNG file", "-o", "end the name in .png")
     if tab not in TABS:
         raise CommandError(f"there is no sheet {tab!r}", "--tab", f"give one of {', '.join(TABS)}")
     session = open_session(scenario)

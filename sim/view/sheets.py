@@ -5,13 +5,14 @@ height that they take. Imports `play`, `controls`, `column`.
 """
 
 from functools import partial
+from typing import Final
 
 from pygame import Rect
 
 from sim.drill import lockout
 from sim.drill.setup_card import Line
 from sim.plant.set_points import BY_NAME as SET_POINTS
-from sim.plant.set_points import SetPoint
+from sim.plant.set_points import SetPoint, Setting
 from sim.view.column import Column, side_by_side
 from sim.view.controls import MAIN, Style, button, button_width, choice, text
 from sim.view.layout import from_right
@@ -24,6 +25,8 @@ from sim.view.widget import Mood, Widget
 from sim.view.words import say
 
 Sheet = tuple[list[Widget], int]
+_OPEN_MODES: Final = ("practice", "lesson")  # in which the card shows how the machine is set now
+_SAME: Final = 1e-6
 
 
 def row_height(kit: Kit) -> int:
@@ -164,27 +167,46 @@ def _card(kit: Kit, column: Column, play: Play) -> None:
     )  # fmt: skip
     column.paragraph("card.job", job, role="small", soft=True)
     column.space(0.3)
-    for line in play.session.card:
-        _card_line(kit, column, line)
+    lines = [(line, _now(kit, play, line)) for line in play.session.card]
+    for line, now in sorted(lines, key=lambda each: not each[1]):  # what differs stands first
+        _card_line(kit, column, line, now)
+
+
+def _now(kit: Kit, play: Play, line: Line) -> str:
+    """Return how the machine is set now where that differs from the card; nothing in a drill."""
+    session = play.session
+    if session.scenario.mode not in _OPEN_MODES:
+        return ""
+    if line.name.endswith("speed_m_min"):
+        now: Setting = round(session.saw.plant.band.dial.position * 60)
+    else:
+        now = session.saw.read(line.name)
+    if isinstance(now, str) or isinstance(line.setting, str):
+        same = now == line.setting
+    else:
+        same = abs(now - line.setting) < _SAME
+    row = SET_POINTS.get(line.name)
+    unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
+    return "" if same else say("Now {value}.").format(value=_card_value(kit, now, unit))
 
 
 def _plain(name: str) -> str:
     return "".join(f" {c.lower()}" if c.isupper() else c for c in name).strip()
 
 
-def _card_value(kit: Kit, line: Line, unit: str) -> str:
-    if isinstance(line.setting, str):
-        return say(line.setting)
-    setting = float(line.setting)
+def _card_value(kit: Kit, there: Setting, unit: str) -> str:
+    if isinstance(there, str):
+        return say(there)
+    setting = float(there)
     places = 0 if setting == round(setting) else 2
     return kit.measures.words(setting, unit, places)
 
 
-def _card_line(kit: Kit, column: Column, line: Line) -> None:
+def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:
     row = SET_POINTS.get(line.name)
     title = row.title if row else line.name.replace("_", " ").replace(".", " ")
     unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
-    value = _card_value(kit, line, unit)
+    value = _card_value(kit, line.setting, unit)
     wide = min(kit.px(7), column.width // 3)
     line_high = kit.letters.line("small")
     value_place = Rect(column.left, column.top, wide - kit.px(0.6), line_high)
@@ -199,8 +221,12 @@ def _card_line(kit: Kit, column: Column, line: Line) -> None:
         )
     )
     body = Column(kit, Rect(column.left + wide, column.top, column.width - wide, 0))
-    words = f"{say(title[0].upper() + title[1:])}. {say(line.reason)}"
-    column.add(body.paragraph(f"card.{line.name}", words, role="small", soft=True))
+    words = f"{say(title[0].upper() + title[1:])}. {say(line.reason)} {now}".rstrip()
+    column.add(
+        body.paragraph(f"card.{line.name}", words, role="small", soft=not now, bold=bool(now))
+    )
+    source = say("Source: {source}.").format(source=say(line.source))
+    column.add(body.paragraph(f"card.{line.name}.source", source, role="fine", soft=True))
     column.top = body.top
     column.space(0.15)
 

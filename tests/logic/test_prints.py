@@ -23,8 +23,12 @@ STATES = {table.name: table.states for table in TABLES}
 STATES |= {f"mode.{station}": ("HAND", "AUTO") for station in STATIONS}
 
 
+def _domain(subject):
+    return ("HAND", "AUTO") if subject.startswith("mode.") else STATES.get(subject, (False, True))
+
+
 def _is(subject, values, none_of=False):
-    domain = STATES.get(subject, (False, True))
+    domain = _domain(subject)
     said = z3.Or([z3.Int(subject) == domain.index(value) for value in values])
     return z3.Not(said) if none_of else said
 
@@ -47,7 +51,7 @@ def test_cause_and_effect_refuses_an_action_exactly_when_a_permissive_does(origi
         in_range = [
             z3.And(
                 z3.Int(r.need.subject) >= 0,
-                z3.Int(r.need.subject) < len(STATES.get(r.need.subject, (False, True))),
+                z3.Int(r.need.subject) < len(_domain(r.need.subject)),
             )
             for r in needs
         ]

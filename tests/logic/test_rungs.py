@@ -22,7 +22,7 @@ LATCH = (False, True)
 
 
 def _domain(subject):
-    return STATES.get(subject, LATCH)
+    return ("HAND", "AUTO") if subject.startswith("mode.") else STATES.get(subject, LATCH)
 
 
 def _is(subject, values):

@@ -127,6 +127,7 @@ def test_the_lamps_follow_their_causes_and_are_dark_without_control_power(posts)
 
     posts.saw.plant.set_air(6e5)
     autopilot.lift_head(posts)
+    posts.tap("job.arm")
     posts.saw.plant.coolant.set_level(0.1)
     posts.saw.bus.settle()
     assert [lamp.word for lamp in lamps.lit(posts.saw.controller.image)] == ["ready", "coolant low"]
