@@ -139,7 +139,8 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     taken = {(event.at_us, event.text) for event in session.events if event.kind == "act"}
     for line in session.journal.acts[: _last_naming(session)]:
         act = line["act"]
-        done = {key for key in line.get("keys", ()) if (line["at_us"], key) in taken}
+        keys = line.get("keys", ()) if act == "press" else ()  # they may be let go at once
+        done = {key for key in keys if (line["at_us"], key) in taken}
         if act == "inspect":
             row = inspections.find(line["name"])
             if row is not None:

@@ -57,13 +57,13 @@ class Testability:
         return self.isolated / self.detected if self.detected else 0.0
 
 
-def on_job(name: str) -> JobTestability:
-    """Return how well the faults can be found and told apart on one reference job."""
+def on_job(name: str) -> tuple[JobTestability, frozenset[str]]:
+    """Return how well faults can be found and told apart on a reference job, and which it shows."""
     row = REFERENCE_JOBS[name]
     matrix = matrix_for(row.scenario())
-    found = {cause.name for cause in detected(matrix)}
+    found = frozenset(cause.name for cause in detected(matrix))
     faulty = [cause.name for cause in matrix.causes if cause.faults]
-    return JobTestability(
+    job = JobTestability(
         name,
         row.what,
         len(faulty),
@@ -73,6 +73,7 @@ def on_job(name: str) -> JobTestability:
         tuple(name for name in faulty if name not in found),
         tuple(group for group in ambiguity_groups(matrix) if len(group) > 1),
     )
+    return job, found
 
 
 def judged(jobs: Sequence[JobTestability], seen: Sequence[frozenset[str]]) -> Testability:
@@ -90,11 +91,5 @@ def judged(jobs: Sequence[JobTestability], seen: Sequence[frozenset[str]]) -> Te
 def catalogue_testability() -> Testability:
     """Return how well the whole catalogue can be found and told apart; some seconds of work."""
     names = tuple(REFERENCE_JOBS)
-    results = list(shared_out(_on_job, names))
+    results = list(shared_out(on_job, names))
     return judged([job for job, _ in results], [seen for _, seen in results])
-
-
-def _on_job(name: str) -> tuple[JobTestability, frozenset[str]]:
-    job = on_job(name)
-    matrix = matrix_for(REFERENCE_JOBS[name].scenario())
-    return job, frozenset(cause.name for cause in detected(matrix))
