@@ -34,7 +34,9 @@ def test_help_is_printed_without_loading_anything_heavy():
         "try: cli.main()\nexcept SystemExit: pass\n"
         f"print([m for m in {HEAVY!r} if m in sys.modules])"
     )
-    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    )
 
     assert done.stdout.splitlines()[-1] == "[]"
     assert "replay" in done.stdout
@@ -64,7 +66,9 @@ def test_run_of_a_machine_that_wrecks_itself_says_what_would_have_happened(drycy
     assert "STOP: The shuttle pushed the bar against the side of the band" in out
 
 
-@pytest.mark.parametrize("what", ["scenarios", "faults", "inspections", "keys", "points", "materials"])
+@pytest.mark.parametrize(
+    "what", ["scenarios", "faults", "inspections", "keys", "points", "materials"]
+)
 def test_every_list_prints_as_text_and_as_json(drycycle, what):
     _, text, _ = drycycle("list", what)
     _, plain, _ = drycycle("list", what, "--json")

@@ -30,7 +30,9 @@ def answers(calc):
         code, out, _ = calc(*words, "--json")
         assert code == 0
         rows = json.loads(out)
-        return {r["quantity"]: r["value"] for r in (rows if isinstance(rows, list) else rows["answers"])}
+        return {
+            r["quantity"]: r["value"] for r in (rows if isinstance(rows, list) else rows["answers"])
+        }
 
     return read
 
@@ -45,7 +47,9 @@ def test_a_feed_of_30_mm_a_minute_cuts_a_50_mm_round_in_100_seconds(answers):
 
 def test_a_mitre_takes_longer_by_the_stretched_section(answers):
     square = answers("time", "S275JR", "square:50", "--valve", "1000", "--force", "100")
-    mitred = answers("time", "S275JR", "square:50", "--valve", "1000", "--force", "100", "--mitre", "60")
+    mitred = answers(
+        "time", "S275JR", "square:50", "--valve", "1000", "--force", "100", "--mitre", "60"
+    )
 
     assert mitred["area"] == pytest.approx(2 * square["area"], rel=1e-3)
     assert mitred["cut time"] > 2 * square["cut time"]
