@@ -1,0 +1,158 @@
+"""What is to be proved of the controller: safety as what must never be, progress as what must stay
+possible. Data only.
+
+A `Never` names states that must not be reached. A `NeverStep` names moves that must not lead from
+some states to some others. A `Reachable` says that from each of some states, by moves of the kinds
+named, one of some others can be reached. Imports `control` and `moves`.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.control.actions import ACTIONS, STATIONS
+from sim.control.interlocks import When
+from sim.control.outputs import ON_IN
+from sim.control.table import CYCLE
+from sim.logic.moves import FAILURES, Case, Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Never:
+    """No state in which one of the cases holds is ever reached."""
+
+    name: str
+    sentence: str
+    cases: tuple[Case, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NeverStep:
+    """None of the moves leads from a state of `before` to one of `after`."""
+
+    name: str
+    sentence: str
+    moves: tuple[str, ...]  # empty for any
+    before: Case
+    after: Case
+    changes: str = ""  # only where this variable has changed; empty: wherever
+
+
+@dataclass(frozen=True, slots=True)
+class Reachable:
+    """From every state of `start`, a state of one of the `goals` can be reached by such moves."""
+
+    name: str
+    sentence: str
+    start: tuple[Case, ...]
+    goals: tuple[Case, ...]
+    kinds: tuple[Kind, ...]
+    without: tuple[str, ...] = ()  # moves that may not be used
+
+
+_OFF: Final = ("supply", ("DEAD", "OFF", "EMERGENCY"))
+_ON: Final = ("supply", ("ON",))
+_DRIVEN: Final = ("band", ("STARTING", "RUNNING"))
+_BY_JOB: Final = (When.AUTO,)
+_BY_HAND: Final = (When.HAND,)
+_F: Final = (False,)
+_T: Final = (True,)
+_TO_BLADE: Final[Case] = (("shuttle", ("TO_BLADE",)), ("origin.shuttle", _BY_JOB))
+_TO_STOP: Final[Case] = (("shuttle", ("TO_STOP",)), ("origin.shuttle", _BY_JOB))
+_SHUTTLE: Final = ("shuttle", ("TO_STOP", "TO_BLADE"))
+_LOWERING: Final[Case] = (("head", ("LOWERING",)), ("origin.head", _BY_JOB))
+_AT_REST: Final = ("job", ("COMPLETE", "HELD", "STOPPED", "IDLE", "ABORTED"))
+
+# What a machine's state energises, besides the supply's own.
+_ENERGISING: Final = {
+    machine: tuple(state for owner, state in ON_IN if owner == machine) for machine in STATIONS
+}
+_NOT_IN_THE_CUT: Final = ("cycle", tuple(s for s in CYCLE.states if s != "LOWER_HEAD"))
+_RESTORING: Final = ("supply.control_on", "supply.reset", "Q0=1", "S1=1", *(f"{t}=1" for t in FAILURES))
+_SELECTING: Final = tuple(f"{station}.{mode}" for station in STATIONS for mode in ("hand", "auto"))
+
+SAFETY: Final[tuple[Never | NeverStep, ...]] = (
+    Never("dead", "Without control power nothing is energised.",
+          tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
+    Never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),
+    Never("cover", "The band is never driven with the wheel cover open.", ((_DRIVEN, ("B42", _F)),)),
+    Never("tension", "The band is never driven without tension.", ((_DRIVEN, ("B51", _F)),)),
+    Never("overload", "The band is never driven with the overload relay tripped.", ((_DRIVEN, ("F1", _F)),)),
+    Never("drive stop", "The band is never driven while the drive stop is pressed.", ((_DRIVEN, ("S2", _F)),)),
+    Never("deviation", "The band is never driven while the deviation stop is latched.",
+          ((_DRIVEN, ("latch.deviation", _T)),)),
+    Never("wander", "A band that wanders beyond its range is always being timed, or latched.",
+          ((("B52", _F), ("watch.deviation", _F), ("latch.deviation", _F)),)),
+    Never("into the band", "The job never drives the shuttle to the blade unless the head is up.",
+          ((*_TO_BLADE, ("B11", _F)),)),
+    Never("one vise", "While the job drives the shuttle, exactly the right vise holds the bar.",
+          ((*_TO_BLADE, ("B34", _F)), (*_TO_BLADE, ("B33", _T)),
+           (*_TO_STOP, ("B34", _T)), (*_TO_STOP, ("B33", _F)))),
+    Never("loose bar", "The job never lowers the head unless the cutting vise grips.",
+          ((*_LOWERING, ("B33", _F)),)),
+    Never("standing band", "The job never lowers the head unless the band is at speed.",
+          ((*_LOWERING, ("B2", _F)),)),
+    Never("coolant", "In AUTO the coolant flows while the band turns, and only then.",
+          ((("band", ("RUNNING",)), ("mode.coolant", ("AUTO",)), ("B1", _T), ("coolant", ("DRY",))),
+           (_ON, ("mode.coolant", ("AUTO",)), ("B1", _F), ("coolant", ("FLOWING",))))),
+    Never("band stops", "A band in AUTO is not driven while the job ends, holds or stops.",
+          ((("job", ("COMPLETING", "HELD", "STOPPING")), ("mode.band", ("AUTO",)), _DRIVEN),)),
+    Never("blind", "The job does not run on without air, oil or bar.",
+          tuple((("job", ("STARTING", "EXECUTE", "UNHOLDING")), (tag, _F)) for tag in ("B61", "B62", "B53"))),
+    Never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),
+    Never("over", "When the job rests it drives neither the shuttle nor the head down.",
+          ((_AT_REST, *_TO_BLADE), (_AT_REST, *_TO_STOP), (_AT_REST, *_LOWERING))),
+    Never("own hand", "What a hand drives is in HAND, and what the job drives along the bar is in AUTO.",
+          ((_SHUTTLE, ("origin.shuttle", _BY_HAND), ("mode.shuttle", ("AUTO",))),
+           (_SHUTTLE, ("origin.shuttle", _BY_JOB), ("mode.shuttle", ("HAND",))),
+           (("head", ("LOWERING", "LIFTING")), ("origin.head", _BY_HAND), ("mode.head", ("AUTO",))))),
+    NeverStep("grip in the cut", "A job whose grip is lost in the cut does not go on.", ("B33=0",),
+              (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
+    NeverStep("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
+              (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
+    *(
+        # The shuttle goes back while the cut runs: that is the job's own doing.
+        NeverStep(f"restart {machine}", f"Putting something right never starts anything: {machine}.",
+                  (*_RESTORING, *_SELECTING),
+                  (_NOT_IN_THE_CUT,) if machine.startswith("shuttle") else (), ((machine, states),), machine)
+        for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
+    ),
+    NeverStep("restart head", "Putting something right never lowers the head.",
+              (*_RESTORING, *_SELECTING), (), (("head", ("LOWERING",)),), "head"),
+    *(
+        NeverStep(f"keys of {station}", f"In AUTO the keys of the {station} move nothing.",
+                  tuple(r.name for r in ACTIONS if r.machine == station and not r.any_mode),
+                  ((f"mode.{station}", ("AUTO",)),), (), station)
+        for station in STATIONS
+    ),
+    NeverStep("cutting vise", "The job never frees the cutting vise unless the shuttle vise holds.", (),
+              (("job", ("EXECUTE", "HELD", "IDLE", "HOLDING")), ("mode.cutting_vise", ("AUTO",))),
+              (("cutting_vise", ("FREEING",)), ("B34", _F)), "cutting_vise"),
+    NeverStep("shuttle vise", "The job never frees the shuttle vise unless the cutting vise holds.", (),
+              (("job", ("EXECUTE", "HELD", "IDLE", "HOLDING")), ("mode.shuttle_vise", ("AUTO",))),
+              (("shuttle_vise", ("FREEING",)), ("B33", _F)), "shuttle_vise"),
+    NeverStep("rest", "The job has always done all that it can do.", ("touch",), (_NOT_IN_THE_CUT,), ()),
+)  # fmt: skip
+
+_PEOPLE: Final = (Kind.ACT, Kind.PLANT, Kind.DEVICE, Kind.TIME)
+_FINISHED: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
+_POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on")
+
+PROGRESS: Final[tuple[Reachable, ...]] = (
+    Reachable("finish", "From every state a finished job can be reached.", ((),), _FINISHED, _PEOPLE),
+    Reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
+              ((_ON,),), _FINISHED, _PEOPLE, _POWER_ACTS),
+    Reachable("resume", "A held job can be gone on with, and keeps its place.",
+              ((("job", ("HELD",)),),), ((("job", ("EXECUTE",)),),), _PEOPLE,
+              (*_POWER_ACTS, "band.stop", "S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s")),
+    Reachable("stops", "A job that is stopping comes to a stop by itself.",
+              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (Kind.PLANT,)),
+    Reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
+              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (Kind.PLANT,)),
+    Reachable("completes", "A job that is completing completes by itself.",
+              ((("job", ("COMPLETING",)),),), _FINISHED, (Kind.PLANT,)),
+    Reachable("works", "A running job with everything in order finishes by itself.",
+              ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
+                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _FINISHED, (Kind.PLANT,)),
+    Reachable("clears", "Every band fault can be cleared without switching off.",
+              ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS),
+)  # fmt: skip
