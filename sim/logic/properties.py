@@ -6,6 +6,7 @@ some states to some others. A `Reachable` says that from each of some states, by
 named, one of some others can be reached. Imports `control` and `moves`.
 """
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,6 +14,7 @@ from sim.control.actions import ACTIONS, STATIONS
 from sim.control.interlocks import When
 from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
+from sim.logic.memory import Value
 from sim.logic.moves import FAILURES, Case, Kind
 
 
@@ -35,6 +37,20 @@ class NeverStep:
     before: Case
     after: Case
     changes: str = ""  # only where this variable has changed; empty: wherever
+
+    def concerns(self, move: str, writes: Collection[str], values: Mapping[str, Value]) -> bool:
+        """Return whether a move that may write some variables can break it.
+
+        Args:
+            move: Its name.
+            writes: The variables that it may write, besides those in `values`.
+            values: Some variables' values before the move.
+        """
+        return (
+            (not self.moves or move in self.moves)
+            and (not self.changes or self.changes in writes or self.changes in values)
+            and all(values[name] in fit for name, fit in self.before if name in values)
+        )
 
 
 @dataclass(frozen=True, slots=True)
