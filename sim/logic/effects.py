@@ -121,8 +121,8 @@ class Effects:
         """Return the parts on which it depends what a move does, None if it does nothing."""
         extent = self._extents.of(self._model.trees[move.name], code)
         stays = extent.codes == {code}
-        if stays and not extent.writes and move is not TOUCH:
-            return None  # as good as a touch
+        if stays and not extent.writes and (move is not TOUCH or code not in self._active):
+            return None  # as good as a touch, which does nothing where the job has nothing to do
         rests = self._extents.of(self._model.advance, code)
         # Where nothing was written that the job looks at, it goes on resting.
         quiet = stays and not rests.asks and not extent.writes & rests.looks

@@ -9,17 +9,16 @@ must keep, and where a move touches too much for a table, the trees are run for 
 numpy is imported when it runs. Imports `compile`, `effects`, `judge`, `memory`, `packing`, `sweep`.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import product
 from typing import Any, Final
 
 from sim.errors import TableError
-from sim.logic.compile import Model
+from sim.logic.compile import EVERY_ANSWER, Answers, Model
 from sim.logic.effects import Effects, Table
 from sim.logic.judge import Breach, Judge
-from sim.logic.memory import QUESTIONS, State
-from sim.logic.moves import TOUCH, Move
+from sim.logic.memory import QUESTIONS
+from sim.logic.moves import TOUCH, Case, Move
 from sim.logic.packing import JOB_PART, Frame, Packing
 from sim.logic.properties import Never, NeverStep
 from sim.logic.sweep import Block, Sweep
@@ -68,6 +67,7 @@ class Explorer:
         model: The model.
         safety: What to hold the states and steps against on the way.
         packing: The numbering of another explorer, to spare the scouting.
+        answers: What may be answered to the job's questions; everything when left out.
     """
 
     def __init__(
@@ -75,8 +75,10 @@ class Explorer:
         model: Model,
         safety: Sequence[Never | NeverStep] = (),
         packing: Packing | None = None,
+        answers: Sequence[Answers] = EVERY_ANSWER,
     ) -> None:
         self.model = model
+        self._answers = tuple(answers)
         self._safety = tuple(safety)
         self.packing = packing or Packing()
         self.sweep = Sweep(self.packing, model)
@@ -301,7 +303,7 @@ class Explorer:
         block = [np.concatenate(c) for c in zip(*(block for _, _, block in made), strict=True)]
         ends = np.cumsum([rows.size for _, rows, _ in made])
         asked: Any = slice(None)
-        for answers in product((False, True), repeat=len(QUESTIONS)):
+        for answers in self._answers:
             after = [column[asked].copy() for column in block]
             met = self.sweep.settle(after, dict(zip(QUESTIONS, answers, strict=True)))
             reached, unknown = self.frame.numbers(after)
@@ -335,9 +337,18 @@ class Explorer:
                 )
             begin = end
 
-    def state(self, number: int) -> State:
-        """Return the state that has the number."""
-        return self.frame.state(number)
+    def holding(self, cases: Iterable[Case], numbers: Any) -> Any:
+        """Return on which of the states any of the cases holds."""
+        import numpy as np
+
+        digits = self.frame.split(numbers)
+        either = np.zeros(numbers.size, dtype=bool)
+        for case in cases:
+            every = np.ones(numbers.size, dtype=bool)
+            for part, holds in self.sweep.holding(case).items():
+                every &= holds[self.frame.codes[part]][digits[part]]
+            either |= every
+        return either
 
 
 class Seen:
@@ -348,11 +359,18 @@ class Seen:
 
         self._bits = np.zeros(frame.total // 8 + 1, dtype=np.uint8)
 
+    def has(self, numbers: Any) -> Any:
+        """Return which of the numbers are in."""
+        import numpy as np
+
+        bits = self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)
+        return (bits & 1).astype(bool)
+
     def add(self, numbers: Any) -> Any:
         """Return the numbers that were not yet in, each once and in order, and put them in."""
         import numpy as np
 
-        new = numbers[(self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)) & 1 == 0]
+        new = numbers[~self.has(numbers)]
         if new.size:
             new.sort()
             new = new[np.append(True, new[1:] != new[:-1])]

@@ -41,7 +41,7 @@ class Judge:
             if isinstance(row, NeverStep)
         ]
         self._of_move = {
-            move.name: [one for one in self._steps if move.name in one[0].moves or not one[0].moves]
+            move.name: [one for one in self._steps if one[0].of(move.name)]
             for move in moves
         }
         self.broken: set[str] = set()  # properties that are not looked at again
