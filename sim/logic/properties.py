@@ -117,12 +117,15 @@ _NOT_IN_THE_CUT: Final = ("cycle", tuple(s for s in CYCLE.states if s != "LOWER_
 _OWN_DOING: Final[dict[str, Case]] = {
     "shuttle": (_NOT_IN_THE_CUT,), "shuttle_vise": (_NOT_IN_THE_CUT,),
 }  # fmt: skip
+_BEGINNING: Final = ("job.begin_on_trim", "job.begin_on_piece")
 _RESTORING: Final = ("supply.control_on", "supply.reset", "Q0=1", "S1=1", *(f"{t}=1" for t in FAILURES))
 _SELECTING: Final = tuple(f"{station}.{mode}" for station in STATIONS for mode in ("hand", "auto"))
 
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     Never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
+    Never("stopped", "With the isolator off or the emergency stop in there is no control power.",
+          ((_ON, ("Q0", _F)), (_ON, ("S1", _F)))),
     Never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),
     Never("cover", "The band is never driven with the wheel cover open.", ((_DRIVEN, ("B42", _F)),)),
     Never("tension", "The band is never driven without tension.", ((_DRIVEN, ("B51", _F)),)),
@@ -132,6 +135,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
           ((_DRIVEN, ("latch.deviation", _T)),)),
     Never("wander", "A band that wanders beyond its range is always being timed, or latched.",
           ((("B52", _F), ("watch.deviation", _F), ("latch.deviation", _F)),)),
+    Never("stalled", "A band that has been at speed is not driven on at a standstill.",
+          ((("band", ("RUNNING",)), ("B1", _F)),)),
     Never("into the band", "The job never drives the shuttle to the blade unless the head is up.",
           ((*_TO_BLADE, ("B11", _F)),)),
     Never("one vise", "While the job drives the shuttle, exactly the right vise holds the bar.",
@@ -155,6 +160,12 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
           ((_SHUTTLE, ("origin.shuttle", _BY_HAND), ("mode.shuttle", ("AUTO",))),
            (_SHUTTLE, ("origin.shuttle", _BY_JOB), ("mode.shuttle", ("HAND",))),
            (("head", ("LOWERING", "LIFTING")), ("origin.head", _BY_HAND), ("mode.head", ("AUTO",))))),
+    NeverStep("begins low", "A job is not begun or gone on with while the head is down in the bar.", _BEGINNING,
+              (("B11", _F),), (("job", ("STARTING", "EXECUTE", "UNHOLDING")),), "job"),
+    NeverStep("cleared off", "A band fault is not cleared without control power.", ("supply.reset",),
+              (("band", ("TRIPPED",)), _OFF), (), "band"),
+    NeverStep("cleared hot", "A band fault is not cleared while the overload relay is tripped.", ("supply.reset",),
+              (("band", ("TRIPPED",)), ("F1", _F)), (), "band"),
     NeverStep("grip in the cut", "A job whose grip is lost in the cut does not go on.", ("B33=0",),
               (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
     NeverStep("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
@@ -220,6 +231,8 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
     Reachable("works", "A running job with everything in order finishes by itself.",
               ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
                 *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (Kind.PLANT,), way=_RUNS),
+    Reachable("released", "After an emergency stop control comes back without the isolator.",
+              ((("supply", ("EMERGENCY",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"), ("S1=1", "supply.control_on")),
     Reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
               ("band.stop", *_STANDS, "supply.reset", *_RELEASES)),
