@@ -76,6 +76,8 @@ def scope_of(rows: Iterable[Row]) -> Scope:
     for row in rows:
         if isinstance(row, Permissive):
             subjects.add(row.need.subject)
+            if row.action == "supply.reset":
+                subjects.add("B41")  # there must be a fault to reset
         else:
             subjects |= {row.subject, *(subject for subject, _ in row.given)}
     subjects |= {_BEHIND[subject] for subject in subjects & _BEHIND.keys()}
