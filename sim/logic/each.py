@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
+import numpy as np
+
 from sim.control.actions import BY_NAME, STATIONS
 from sim.control.controller import Controller
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, When
@@ -28,7 +30,8 @@ from sim.logic.properties import PROGRESS, SAFETY
 from sim.logic.unfold import Row
 from sim.signals import Bus
 
-NUMBERS: Final = tuple(dict.fromkeys(row.number for row in (*PERMISSIVES, *REACTIONS)))
+SINGLE_ROWS: Final[tuple[Row, ...]] = (*PERMISSIVES, *REACTIONS)
+NUMBERS: Final = tuple(sorted({row.number for row in SINGLE_ROWS}, key=lambda n: int(n[1:])))
 
 # What is bad when a latch is set.
 _BEHIND: Final = {"latch.deviation": "B52"}
@@ -51,7 +54,7 @@ class Purpose:
 
 def rows_of(number: str) -> tuple[Row, ...]:
     """Return the rows of an interlock, none for a number that is not wired."""
-    return tuple(row for row in (*PERMISSIVES, *REACTIONS) if row.number == number)
+    return tuple(row for row in SINGLE_ROWS if row.number == number)
 
 
 def label(row: Row) -> str:
@@ -99,7 +102,9 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     covered_by: tuple[str, ...] = ()
     if broken is None:
         needs = [row for row in rows if isinstance(row, Permissive)]
-        covered_by = tuple(dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached)))
+        covered_by = tuple(
+            dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached))
+        )
     return Purpose(tuple(rows), broken, covered_by, reached.states)
 
 
@@ -109,21 +114,11 @@ def _whole(scope: Scope) -> tuple[Model, Packing]:
     return model, Explorer(model).packing
 
 
-def purposes(reaction_rows: bool = True) -> Iterator[Purpose]:
-    """Yield the purpose of each interlock as a whole, then of each single row."""
-    for number in NUMBERS:
-        yield purpose(rows_of(number))
-    for row in (*PERMISSIVES, *(REACTIONS if reaction_rows else ())):
-        yield purpose((row,))
-
-
 # What covers a row -----------------------------------------------------------------------
 
 
 def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[str]:
     """Return what refuses the action wherever the row would, fewest first; none if it is not all."""
-    import numpy as np
-
     fails: Case = ((row.need.subject, _others(row.need.subject, row.need.values)),)
     left = [layer[explorer.holding([fails], layer)] for layer in reached.layers]
     states = np.concatenate(left)
@@ -146,7 +141,10 @@ def _rules(row: Permissive) -> Iterator[tuple[str, list[Case]]]:
     if machine not in ("job",) and row.action != "supply.reset":
         table = next(table for table in TABLES if table.name == machine)
         deaf = tuple(set(table.states) - {one.state for one in table.rows if one.event == event})
-        yield f"the {machine.replace('_', ' ')} takes {event} only where it fits", [((machine, deaf),)]
+        yield (
+            f"the {machine.replace('_', ' ')} takes {event} only where it fits",
+            [((machine, deaf),)],
+        )
     if machine == "job":
         yield "the job's own state", _against_job(row.action)
     for other in PERMISSIVES:

@@ -161,7 +161,9 @@ def _supply_acts() -> Iterator[Move]:
         ("S1", False, "press the emergency stop"),
         ("S1", True, "release the emergency stop"),
     ):
-        yield Move(f"{tag}={int(down)}", Kind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),))
+        yield Move(
+            f"{tag}={int(down)}", Kind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),)
+        )
 
 
 def _act(row: Action) -> Move:
