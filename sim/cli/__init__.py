@@ -312,6 +312,10 @@ def prove(
     each: Annotated[
         bool, typer.Option("--each", help="Take out every interlock and row, one by one.")
     ] = False,
+    quick: Annotated[
+        bool,
+        typer.Option("--quick", help="Only while nothing is bad or turned to HAND: seconds."),
+    ] = False,
     play: Annotated[
         bool, typer.Option("--play", help="Play the counterexample on a live controller.")
     ] = False,
@@ -326,7 +330,9 @@ def prove(
     if each:
         raise typer.Exit(each_and_report(as_json=as_json))
     raise typer.Exit(
-        prove_and_report(properties or [], bypass or [], play=play, output=output, as_json=as_json)
+        prove_and_report(
+            properties or [], bypass or [], quick=quick, play=play, output=output, as_json=as_json
+        )
     )
 
 

@@ -15,16 +15,16 @@ from typing import Any, Final
 
 import numpy as np
 
-from sim.control.actions import BY_NAME, STATIONS
+from sim.control.actions import ACTIONS, BY_NAME, STATIONS
 from sim.control.controller import Controller
+from sim.control.cycle import STEPS
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, When
 from sim.control.table import JOB, TABLES
 from sim.kernel.clock import Clock
-from sim.logic.compile import Model, compiled
+from sim.logic.compile import compiled
 from sim.logic.explore import Explorer, Reached
 from sim.logic.memory import DOMAINS
 from sim.logic.moves import FAILURES, Case, Scope
-from sim.logic.packing import Packing
 from sim.logic.proof import Finding, examined
 from sim.logic.properties import PROGRESS, SAFETY
 from sim.logic.unfold import Row
@@ -32,6 +32,11 @@ from sim.signals import Bus
 
 SINGLE_ROWS: Final[tuple[Row, ...]] = (*PERMISSIVES, *REACTIONS)
 NUMBERS: Final = tuple(sorted({row.number for row in SINGLE_ROWS}, key=lambda n: int(n[1:])))
+
+# Asked by keys alone, never by the job.
+_ONLY_BY_KEY: Final = frozenset(
+    row.name for row in ACTIONS if row.name not in {step.action for step in STEPS.values()}
+)
 
 # What is bad when a latch is set.
 _BEHIND: Final = {"latch.deviation": "B52"}
@@ -93,13 +98,18 @@ def scope_of(rows: Iterable[Row]) -> Scope:
 def purpose(rows: Sequence[Row]) -> Purpose:
     """Return what some rows are there for."""
     scope = scope_of(rows)
-    whole, packing = _whole(scope)
-    explorer = Explorer(compiled(scope, rows, whole), SAFETY, packing)
+    whole = _whole(scope)
+    if len(rows) == 1 and isinstance(rows[0], Permissive) and rows[0].action in _ONLY_BY_KEY:
+        # Where a key is refused all the same, nothing differs and nothing need be searched.
+        covered_by = tuple(_covering(rows[0], whole, _reached(scope)))
+        if covered_by:
+            return Purpose(tuple(rows), None, covered_by, _reached(scope).states)
+    explorer = Explorer(compiled(scope, rows, whole.model), SAFETY, whole.packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches[:1]] or [row.name for row in PROGRESS]
     findings = examined(explorer, reached, names)
     broken = next((finding for finding in findings if not finding.holds), None)
-    covered_by: tuple[str, ...] = ()
+    covered_by = ()
     if broken is None:
         needs = [row for row in rows if isinstance(row, Permissive)]
         covered_by = tuple(
@@ -109,9 +119,13 @@ def purpose(rows: Sequence[Row]) -> Purpose:
 
 
 @lru_cache
-def _whole(scope: Scope) -> tuple[Model, Packing]:
-    model = compiled(scope)
-    return model, Explorer(model).packing
+def _whole(scope: Scope) -> Explorer:
+    return Explorer(compiled(scope))
+
+
+@lru_cache(maxsize=2)
+def _reached(scope: Scope) -> Reached:
+    return _whole(scope).reach()
 
 
 # What covers a row -----------------------------------------------------------------------

@@ -127,6 +127,11 @@ _RESTORING: Final = (
 )
 _SELECTING: Final = tuple(f"{station}.{mode}" for station in STATIONS for mode in ("hand", "auto"))
 
+
+def _title(machine: str) -> str:
+    return machine.replace("_", " ")
+
+
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     Never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
@@ -177,7 +182,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     NeverStep("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
               (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
     *(
-        NeverStep(f"restart {machine}", f"Putting something right never starts anything: {machine}.",
+        NeverStep(f"restart {_title(machine)}", f"Putting something right never starts the {_title(machine)}.",
                   (*_RESTORING, *_SELECTING),
                   _OWN_DOING.get(machine, ()), ((machine, states),), machine)
         for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
@@ -185,7 +190,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     NeverStep("restart head", "Putting something right never lowers the head.",
               (*_RESTORING, *_SELECTING), (), (("head", ("LOWERING",)),), "head"),
     *(
-        NeverStep(f"keys of {station}", f"In AUTO the keys of the {station} move nothing.",
+        NeverStep(f"keys of {_title(station)}", f"In AUTO the keys of the {_title(station)} move nothing.",
                   tuple(r.name for r in ACTIONS if r.machine == station and not r.any_mode),
                   ((f"mode.{station}", ("AUTO",)), *_OWN_DOING.get(station, ())), (), station)
         for station in STATIONS
