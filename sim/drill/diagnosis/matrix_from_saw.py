@@ -54,8 +54,9 @@ def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -
 
 
 def digest(scenario: Scenario) -> str:
-    """Return what decides the matrix: the SHA-256 of engine and scenario, hexadecimal."""
-    return hashlib.sha256(f"{engine()}/{scenario.model_dump_json()}".encode()).hexdigest()
+    """Return what decides the matrix: the SHA-256 of engine, catalogue and scenario, hexadecimal."""
+    text = f"{engine()}/{','.join(CATALOGUE)}/{scenario.model_dump_json()}"
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def causes_for(scenario: Scenario) -> tuple[Names, ...]:
