@@ -75,7 +75,7 @@ def compiled(scope: Scope, bypassed: Iterable[Row] = (), known: Model | None = N
     Args:
         scope: How much may be out of order at one time.
         bypassed: The rows that are jumpered.
-        known: A model within the same scope with nothing jumpered; what the jumpered rows do not
+        known: A model with nothing jumpered, within any scope; what the jumpered rows do not
             decide is taken from it.
     """
     unfolder = Unfolder(Grove(), bypassed)

@@ -119,8 +119,13 @@ def purpose(rows: Sequence[Row]) -> Purpose:
 
 
 @lru_cache
+def _shipped() -> Explorer:
+    return Explorer(compiled(Scope()))
+
+
+@lru_cache
 def _whole(scope: Scope) -> Explorer:
-    return Explorer(compiled(scope))
+    return Explorer(compiled(scope, (), _shipped().model), packing=_shipped().packing)
 
 
 @lru_cache(maxsize=2)
@@ -146,6 +151,8 @@ def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[str
         chosen.append(best)
         del rules[best]
         states = states[~refuses[best]]
+    if states.size:
+        return []
     return chosen or ["what it forbids never arises"]
 
 

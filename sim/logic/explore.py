@@ -82,7 +82,7 @@ class Explorer:
         self.model = model
         self._answers = tuple(answers)
         self._safety = tuple(safety)
-        self.packing = packing or Packing()
+        self.packing = packing.copy() if packing else Packing()
         self.sweep = Sweep(self.packing, model)
         self._unknown: dict[int, set[int]] = {}  # codes that were met and have no digit
         for i, part in enumerate(self.packing.parts):

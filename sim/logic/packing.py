@@ -8,6 +8,7 @@ number of its parts' digits; a seen state is one bit in a map of all of them.
 Imports `memory`.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final
@@ -77,10 +78,16 @@ class Part:
 class Packing:
     """The parts, and which part a variable is in."""
 
-    def __init__(self) -> None:
-        self.parts = tuple(Part(names) for names in PARTS)
+    def __init__(self, codes: Sequence[Sequence[int]] = ((),) * len(PARTS)) -> None:
+        self.parts = tuple(
+            Part(names, list(known)) for names, known in zip(PARTS, codes, strict=True)
+        )
         self.part_of = {name: i for i, part in enumerate(self.parts) for name in part.names}
         self.columns = {name: self.parts[i].column(name) for name, i in self.part_of.items()}
+
+    def copy(self) -> "Packing":
+        """Return a packing of its own that knows the same codes."""
+        return Packing([part.codes for part in self.parts])
 
     def learn(self, part: int, codes: list[int]) -> None:
         """Give digits to codes that had none."""

@@ -39,6 +39,7 @@ class Proof:
     states: int
     edges: int
     depth: int
+    whole: bool  # everything was visited; else it stopped when all that was asked had broken
 
     @property
     def sound(self) -> bool:
@@ -65,10 +66,15 @@ def prove(
     """
     rows = [PROPERTIES[name] for name in names or PROPERTIES]
     model = compiled(scope or Scope(), bypassed)
-    explorer = Explorer(model, [row for row in rows if not isinstance(row, Reachable)])
-    reached = explorer.reach(report=report)
+    safety = [row for row in rows if not isinstance(row, Reachable)]
+    explorer = Explorer(model, safety)
+
+    def enough(so_far: Reached) -> bool:
+        return len(so_far.breaches) == len(rows)
+
+    reached = explorer.reach(enough, report)
     findings = tuple(examined(explorer, reached, [row.name for row in rows]))
-    return Proof(findings, reached.states, reached.edges, reached.depth)
+    return Proof(findings, reached.states, reached.edges, reached.depth, not enough(reached))
 
 
 def examined(explorer: Explorer, reached: Reached, names: Iterable[str]) -> Iterator[Finding]:

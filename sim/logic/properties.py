@@ -117,6 +117,7 @@ _NOT_IN_THE_CUT: Final = ("cycle", tuple(s for s in CYCLE.states if s != "LOWER_
 _OWN_DOING: Final[dict[str, Case]] = {
     "shuttle": (_NOT_IN_THE_CUT,), "shuttle_vise": (_NOT_IN_THE_CUT,),
 }  # fmt: skip
+_TRIPPING: Final = ("S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s")
 _BEGINNING: Final = ("job.begin_on_trim", "job.begin_on_piece")
 _RESTORING: Final = (
     "supply.control_on",
@@ -173,6 +174,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
            (("head", ("LOWERING", "LIFTING")), ("origin.head", _BY_HAND), ("mode.head", ("AUTO",))))),
     NeverStep("begins low", "A job is not begun or gone on with while the head is down in the bar.", _BEGINNING,
               (("B11", _F),), (("job", ("STARTING", "EXECUTE", "UNHOLDING")),), "job"),
+    NeverStep("latches", "What trips a running band leaves its fault latched.", _TRIPPING,
+              (_ON, _DRIVEN), (("band", ("STOPPED", "STARTING", "RUNNING", "COASTING")),)),
     NeverStep("cleared off", "A band fault is not cleared without control power.", ("supply.reset",),
               (("band", ("TRIPPED",)), _OFF), (), "band"),
     NeverStep("cleared hot", "A band fault is not cleared while the overload relay is tripped.", ("supply.reset",),
@@ -187,6 +190,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
                   _OWN_DOING.get(machine, ()), ((machine, states),), machine)
         for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
     ),
+    NeverStep("restart control", "Putting something right never switches control on.",
+              tuple(m for m in (*_RESTORING, *_SELECTING) if m != "supply.control_on"), (), (_ON,), "supply"),
     NeverStep("restart head", "Putting something right never lowers the head.",
               (*_RESTORING, *_SELECTING), (), (("head", ("LOWERING",)),), "head"),
     *(
@@ -247,7 +252,8 @@ _COMES_BACK: Final = (
 )
 
 PROGRESS: Final[tuple[Reachable, ...]] = (
-    Reachable("finish", "From every state a finished job can be reached.", ((),), _COMPLETE, _PEOPLE,
+    Reachable("finish", "From every state without control power a finished job can be reached.",
+              ((_OFF,),), _COMPLETE, _PEOPLE,
               way=("Q0=0", "S1=1", "Q0=1", "supply.control_on", *_COMES_BACK)),
     Reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
               ((_ON,),), _COMPLETE, _PEOPLE, _POWER_ACTS, _COMES_BACK),

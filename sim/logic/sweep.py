@@ -1,20 +1,23 @@
 """Runs trees over many states at once.
 
 A block has a column of codes for each part; a question splits its rows, an assignment adds to
-their codes. Imports `compile`, `memory`, `moves`, `packing`, `tree`.
+their codes. Imports `compile`, `errors`, `memory`, `moves`, `packing`, `tree`.
 """
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 
 from sim.control.interlocks import When
+from sim.errors import TableError
 from sim.logic.compile import Model
 from sim.logic.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
 from sim.logic.moves import Case
 from sim.logic.packing import JOB_PART, Packing, Part
 from sim.logic.tree import TOOK, Ask, End, Put, Tree
+
+_MOST_PURSUITS: Final = 100  # far more than there are steps in a piece
 
 Block = list[Any]  # one array of codes a part
 Answers = Mapping[str, bool]
@@ -58,9 +61,13 @@ class Sweep:
         self.start(len(block[0]), answers)
         self.run(self._model.keep, block, np.flatnonzero(self.driven(block)))
         rows = np.flatnonzero(self.active[block[JOB_PART]])
-        while rows.size:
+        for _ in range(_MOST_PURSUITS):
+            if not rows.size:
+                break
             again = self.run(self._model.advance, block, rows)
             rows = rows[again[rows]]
+        else:
+            raise TableError("the job never comes to rest", where="table CYCLE")
         self.tidy(block)
         return self.asked
 

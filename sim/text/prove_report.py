@@ -176,9 +176,10 @@ def _print(proof: Proof, rows: Sequence[Row], bypass: Sequence[str], took_s: flo
         ("holds" if one.holds else _broken(one), one.name, one.sentence) for one in proof.findings
     ]
     print_table("Properties of the live controller", ("", "property", "what it says"), found)
+    what = "everything that can happen" if proof.whole else "far enough to break it"
     out.print(
-        f"{proof.states:,} states, {proof.edges:,} edges, {proof.depth} moves deep: everything that "
-        f"can happen, in {took_s:.0f} s.",
+        f"{proof.states:,} states, {proof.edges:,} edges, {proof.depth} moves deep: {what}, "
+        f"in {took_s:.0f} s.",
         markup=False,
     )
 
@@ -263,6 +264,7 @@ def _plain(proof: Proof, bypass: Sequence[str], took_s: float) -> dict[str, obje
         "states": proof.states,
         "edges": proof.edges,
         "depth": proof.depth,
+        "whole": proof.whole,
         "seconds": round(took_s, 1),
         "bypassed": [number.upper() for number in bypass],
         "properties": [

@@ -64,10 +64,10 @@ SWAPS = (
     ("head", "LOWERING", "POWER_LOST", "LIFTING"),
     ("head", "LOWERING", "HALT", "LOWERING"),
     ("coolant", "FLOWING", "POWER_LOST", "FLOWING"),
-    ("job", "HOLDING", "STATE_COMPLETE", "EXECUTE"),
+    ("job", "EXECUTE", "HOLD", "EXECUTE"),
     ("job", "STOPPING", "STATE_COMPLETE", "HELD"),
     ("cycle", "COUNT", "LAST_PIECE", "FREE_SHUTTLE_VISE"),
-    ("cycle", "FREE_CUTTING_VISE", "NEXT", "FREE_CUTTING_VISE"),
+    ("cycle", "GRIP_CUTTING_VISE", "NEXT", "FREE_SHUTTLE_VISE"),
 )  # fmt: skip
 
 

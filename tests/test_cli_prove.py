@@ -1,0 +1,76 @@
+"""`drycycle prove` as a person meets it."""
+
+import json
+import sys
+
+import pytest
+from vcdvcd import VCDVCD
+
+from sim import cli
+from sim.logic.properties import PROGRESS, SAFETY
+
+
+@pytest.fixture
+def drycycle(capsys, monkeypatch, tmp_path):
+    """The command `drycycle`."""
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
+
+    def run(*words: str):
+        monkeypatch.setattr(sys, "argv", ["drycycle", *words])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        out, err = capsys.readouterr()
+        return ended.value.code or 0, out, err
+
+    return run
+
+
+def test_the_shipped_controller_is_proved_and_the_exit_code_says_so(drycycle):
+    code, out, err = drycycle("prove", "--quick", "--json")
+    report = json.loads(out)
+
+    assert (code, err) == (0, "")
+    assert report["sound"]
+    assert report["states"] > 200_000
+    assert len(report["properties"]) == len(SAFETY) + len(PROGRESS)
+    assert all(row["holds"] and row["moves"] == [] for row in report["properties"])
+
+
+def test_a_jumpered_interlock_is_shown_move_by_move_played_and_written(drycycle, tmp_path):
+    path = tmp_path / "break.vcd"
+    code, out, err = drycycle(
+        "prove", "into-the-band", "--quick", "--bypass", "i4", "--play", "-o", str(path)
+    )
+
+    assert (code, err) == (1, "")
+    assert "The hazard: bar driven into the band." in out
+    assert "BROKEN in 9" in out
+    assert "  9. " in out
+    assert "The live controller has done it" in out
+    written = VCDVCD(str(path))
+    assert written["outputs.Y21"].tv[-1][1] == "1"  # the shuttle is driven to the blade ...
+    assert written["inputs.B11"].tv[-1][1] == "0"  # ... and the head is not up
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--bypass", "I44"), "the nearest name is I4"),
+        (("--bypass", "I12"), "practised, not wired"),
+        (("into-the-bnd",), "the nearest name is into the band"),
+    ],
+)
+def test_a_name_that_is_not_known_is_bad_input_with_the_nearest_one(drycycle, words, said):
+    code, _, err = drycycle("prove", *words)
+
+    assert code == 2
+    assert said in err
+
+
+def test_a_file_that_cannot_be_written_is_bad_input(drycycle, tmp_path):
+    code, _, err = drycycle(
+        "prove", "dead", "--quick", "--bypass", "I14", "-o", str(tmp_path / "no" / "where.vcd")
+    )
+
+    assert code == 2
+    assert "cannot be written" in err
