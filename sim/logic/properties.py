@@ -136,6 +136,9 @@ def _title(machine: str) -> str:
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     Never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
+    Never("armed dead", "Without control power no job is armed or under way.",
+          ((_OFF, ("job", ("RESETTING", "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING",
+                           "COMPLETING", "STOPPING"))),)),
     Never("stopped", "With the isolator off or the emergency stop in there is no control power.",
           ((_ON, ("Q0", _F)), (_ON, ("S1", _F)))),
     Never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),

@@ -67,7 +67,6 @@ SWAPS = (
     ("job", "EXECUTE", "HOLD", "EXECUTE"),
     ("job", "STOPPING", "STATE_COMPLETE", "HELD"),
     ("cycle", "COUNT", "LAST_PIECE", "FREE_SHUTTLE_VISE"),
-    ("cycle", "GRIP_CUTTING_VISE", "NEXT", "FREE_SHUTTLE_VISE"),
 )  # fmt: skip
 
 
