@@ -384,6 +384,17 @@ class Session:
         if not self.frozen:
             self.saw.advance_to(self.saw.clock.now_us + microseconds)
 
+    def advance_until(self, reached: Callable[[], bool], limit_us: int) -> bool:
+        """Let time pass until something is reached, or so many microseconds; as `advance_us`.
+
+        Args:
+            reached: Asked whenever everything due at an instant has happened.
+            limit_us: The longest to wait.
+        """
+        if self.over or self.frozen:
+            return reached()
+        return self.saw.advance_until(reached, self.saw.clock.now_us + limit_us)
+
     def diagnose(self, name: str) -> Answer:
         """Name the cause, from the whole catalogue. Whether it is right is told at the close.
 
