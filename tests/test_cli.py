@@ -160,7 +160,7 @@ def test_bad_records_get_one_clear_line_and_exit_2(drycycle, tmp_path, spoil):
     record = tmp_path / "one.jsonl"
     drycycle("run", "rail-posts", "--record", str(record))
     if spoil == "cut":
-        record.write_bytes(record.read_bytes()[:-50])
+        record.write_bytes(record.read_bytes()[:50])
     elif spoil == "edit":
         record.write_text(record.read_text().replace('"at_us":0', '"at_us":1', 1))
     else:

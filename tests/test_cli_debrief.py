@@ -107,18 +107,76 @@ def test_a_debrief_goes_into_one_page(drycycle, tmp_path):
     HTMLParser().feed(text)
 
 
-@pytest.mark.parametrize("name", ["none.jsonl", "empty.jsonl", "other.jsonl", "cut.jsonl"])
+@pytest.mark.parametrize("name", ["none.jsonl", "empty.jsonl", "other.jsonl", "edited.jsonl"])
 def test_a_debrief_of_what_is_no_whole_record_is_one_line_and_exit_2(name, drycycle, tmp_path):
     drill(tmp_path / "whole.jsonl")
     (tmp_path / "empty.jsonl").write_bytes(b"")
     (tmp_path / "other.jsonl").write_text("{}", encoding="utf-8")
-    (tmp_path / "cut.jsonl").write_bytes((tmp_path / "whole.jsonl").read_bytes()[:-50])
+    whole = (tmp_path / "whole.jsonl").read_bytes()
+    edited = whole.replace(b'"counter-from-below"', b'"variator-forced"', 1)
+    (tmp_path / "edited.jsonl").write_bytes(edited[: edited.rindex(b'{"close"')])
 
     code, out, err = drycycle("debrief", tmp_path / name)
 
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert name in err
+
+
+@pytest.mark.parametrize("torn", [0, 40], ids=["at a line's end", "in a line"])
+def test_a_record_that_ends_early_is_debriefed_and_replayed_as_far_as_it_goes(
+    torn, drycycle, tmp_path
+):
+    whole, cut = tmp_path / "whole.jsonl", tmp_path / "cut.jsonl"
+    drill(whole)
+    lines = whole.read_bytes().splitlines(keepends=True)
+    mended = next(i for i, line in enumerate(lines) if b'"act":"put_right"' in line)
+    cut.write_bytes(b"".join(lines[: mended + 1]) + lines[mended + 1][:torn])
+    note = f"The record ends early, after line {mended + 1}"
+
+    code, out, err = drycycle("debrief", cut)
+    assert code == 0
+    assert note in err
+    assert "What you named: Length counter approached from the wrong side." in out
+    assert "A piece of" not in out
+
+    code, out, err = drycycle("replay", cut)
+    assert code == 0
+    assert note in err
+    assert "The same, as far as it goes." in out
+
+    for command in ("debrief", "replay"):
+        code, out, err = drycycle(command, cut, "--json")
+        told = json.loads(out)
+        assert (code, told["same"]) == (0, True)
+        assert note in told["ends_early"]
+        assert json.loads(drycycle(command, whole, "--json")[1])["ends_early"] == ""
+
+    code, out, err = drycycle("trace", cut, "-o", tmp_path / "cut.vcd")
+    assert code == 0
+    assert note in err
+
+
+def test_a_record_cut_before_its_first_act_says_that_nothing_is_in_it(drycycle, tmp_path):
+    drill(tmp_path / "whole.jsonl")
+    cut = tmp_path / "cut.jsonl"
+    cut.write_bytes((tmp_path / "whole.jsonl").read_bytes().splitlines(keepends=True)[0])
+
+    code, out, err = drycycle("debrief", cut)
+
+    assert (code, out) == (2, "")
+    assert "nothing is in it" in err
+
+
+@pytest.mark.parametrize("name", ["one.pdf", "one.txt", "one"])
+def test_a_page_with_another_ending_than_html_is_refused_and_not_written(name, drycycle, tmp_path):
+    drill(tmp_path / "one.jsonl")
+
+    code, out, err = drycycle("debrief", tmp_path / "one.jsonl", "-o", tmp_path / name)
+
+    assert (code, out) == (2, "")
+    assert "one.html" in err
+    assert not (tmp_path / name).exists()
 
 
 def test_a_page_that_cannot_be_written_says_so(drycycle, tmp_path):

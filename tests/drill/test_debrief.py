@@ -1,6 +1,7 @@
 """What a session was worth: the trainee who knows, the one who guesses, the one who is careless."""
 
 import json
+import re
 from typing import Final
 
 import pytest
@@ -21,6 +22,8 @@ from sim.drill.opening import open_recorded, open_session, read
 from sim.drill.replay import replay
 from sim.faults.catalogue import CATALOGUE
 from sim.records.chain import read_chain
+from sim.text.acts import perform
+from sim.text.language import parse
 
 DRILLS = (
     "head-stops-short",
@@ -377,7 +380,42 @@ def test_a_hint_for_who_has_named_everything_is_to_prove_it():
     session = open_session("posts-come-out-short")
     session.diagnose(COUNTER)
 
-    assert "prove it" in hints.next_thing(session)
+    assert "prove it" in hints.next_thing(session).text
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_cause(name):
+    session = open_session(name)
+    [fault] = session.hidden
+    for _ in range(12):
+        first, again = hint(session).text, hint(session).text
+        assert "Typed: " not in first
+        assert fault.name not in again
+        assert fault.title not in again
+        acts = re.findall("`([^`]+)`", again)
+        if acts == ["faults", "diagnose NAME"]:
+            break
+        for line in acts:
+            act = parse(line)
+            assert act is not None
+            perform(session, act)
+    known = evidence(session, up_to_now=True)
+
+    assert known.possible == (fault.name,)
+    assert session.unsafe == []
+
+
+def test_the_hint_for_who_has_named_everything_mends_and_proves_it_act_by_act():
+    session = open_session("posts-come-out-short")
+    session.diagnose(COUNTER)
+    hint(session)
+    for line in re.findall("`([^`]+)`", hint(session).text):
+        act = parse(line)
+        assert act is not None
+        perform(session, act)
+
+    assert session.proved_us is not None
+    assert session.unsafe == []
 
 
 # The two ways -----------------------------------------------------------------------------
