@@ -387,6 +387,8 @@ def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
     ("words", "says"),
     [
         (("explode",), "there is no order 'explode'"),
+        (("unfreeze",), "the order for that is go"),
+        (("freez",), "the nearest name is freeze"),
         (("put-in", "counter-from-bellow"), "counter-from-below"),
         (("pace", "0"), "0.25 to 20"),
         (("freeze",), "the session is closed"),
@@ -401,3 +403,56 @@ def test_an_order_that_cannot_be_given_is_one_line_and_exit_2(words, says, drycy
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert says in err
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("take-out", "variator-forced"), "not hidden in this machine"),
+        (("put-in", "counter-from-below"), "hidden in this machine already"),
+        (("put-in", "bundle-clamp-up"), "changes nothing on this machine"),
+    ],
+)
+def test_an_order_that_would_do_nothing_is_not_confirmed(words, says, drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    code, out, err = drycycle("instruct", path, *words)
+    session.close()
+
+    assert (code, out) == (2, "")
+    assert says in err
+    assert not path.with_suffix(".orders.jsonl").exists()
+
+
+def test_what_was_ordered_in_can_be_ordered_out_once(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    codes = [
+        drycycle("instruct", path, order, "variator-forced")[0]
+        for order in ("put-in", "put-in", "take-out", "take-out", "put-in")
+    ]
+    session.close()
+
+    assert codes == [0, 2, 0, 2, 0]
+
+
+def test_a_session_whose_program_was_killed_takes_no_orders(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    played = subprocess.Popen(
+        [sys.executable, "-c", "from sim.cli import main; main()",
+         "play", "posts-come-out-short", "--text", "--record", str(path)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        env={**os.environ, "DRYCYCLE_HOME": str(tmp_path)},
+    )  # fmt: skip
+    assert played.stdout is not None
+    while "Type help" not in (line := played.stdout.readline()):
+        assert line, "the session ended by itself"
+    alive = drycycle("instruct", path)[1]
+    played.kill()
+    played.communicate(timeout=60)
+
+    code, out, err = drycycle("instruct", path, "freeze")
+    assert (code, out) == (2, "")
+    assert "is not running" in err
+    assert "running" in alive
+    assert "broken off" in drycycle("instruct", path)[1]

@@ -99,7 +99,7 @@ def _as_far_as_it_goes(session: Session, lines: Sequence[Mapping[str, Any]]) -> 
     kept = [(e.kind, e.at_us, e.text) for e in session.events if e.kind in ON_RECORD]
     whole = len(lines) - 1
     text = f"The record ends early, after line {whole}: {lines[-1]['cut']}."
-    if any("seal" in line for line in lines):
+    if any("seal" in line for line in lines if line.get("act") in ACTS):
         text += " A fault that the instructor put in or took out is sealed for good, and left out."
     session.close()
     return Replay(session, _digest(told), _digest(kept[: len(told)]), text)

@@ -47,7 +47,7 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
 def tell_cut(played: Replay) -> None:
     """Say on standard error that a record ends early, when it does."""
     if played.cut:
-        print(f"drycycle: {played.cut}", file=sys.stderr)
+        sys.stderr.write(f"drycycle: {played.cut}\n")
 
 
 def verdict(played: Replay) -> str:
