@@ -27,6 +27,8 @@ from sim.drill.scoring import (
 from sim.drill.session import Event, Session
 from sim.units import MM
 
+LOCK_OUT = "Lock out, all six steps: hands go in."
+
 __all__ = ["PASS_MARK", "Cost", "Debrief", "Part", "debrief", "finish", "plain"]
 
 
@@ -214,5 +216,6 @@ def _sound_path(session: Session, both: Ways) -> tuple[str, ...]:
         return ()
     steps = [f"{leg.kind.value.capitalize()}: {leg.title}." for leg in both.shortest]
     for fault in session.hidden:
-        steps += [f"Name the cause: {fault.title}.", fault.remedy]
+        lock = (LOCK_OUT,) if fault.reaches_in else ()
+        steps += [f"Name the cause: {fault.title}.", *lock, fault.remedy]
     return (*steps, "Run the job, and measure a good piece.")

@@ -140,7 +140,8 @@ def _words(level: int, seed: int, raw: dict[str, object], shown: str) -> dict[st
         "brief": " ".join(brief),
         "report": f'"{said}"',
         "teaches": " ".join(
-            f"{_sentence(fault.changes)} {fault.remedy}" for fault in faults
+            f"{_sentence(fault.changes)} {'Lock out first. ' * fault.reaches_in}{fault.remedy}"
+            for fault in faults
         ),
     }  # fmt: skip
 

@@ -39,6 +39,9 @@ ABOUT_NAMES: Final = (
 )
 ABOUT_PLAIN: Final = "With NO_COLOR set in the environment a terminal gets tables as plain sentences, as a pipe does."
 
+LOCK_FIRST: Final = "Under lock-out:"
+LOCK_ACTS: Final = "Hands go in: lock out first, step by step with lockout. "
+
 _TOLD_AS: Final = {
     "act": "",
     "refused": "Refused. ",
@@ -191,7 +194,8 @@ def _lockout(session: Session, act: Act) -> Answer:
 
 def _diagnose(session: Session, act: Act) -> Answer:
     session.diagnose(act.names[0])
-    return ("Put it right with fix, then prove it with a good piece.",)
+    lock = LOCK_ACTS if CATALOGUE[act.names[0]].reaches_in and not session.lockout.safe else ""
+    return (f"{lock}Put it right with fix, then prove it with a good piece.",)
 
 
 def _fix(session: Session, act: Act) -> Answer:
@@ -270,10 +274,14 @@ def _faults(_session: Session, act: Act) -> Answer:
     if not found:
         return (f"No fault of the catalogue speaks of {act.text!r}.",)
     rows = tuple(
-        (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", f.remedy)
+        (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", _remedy(f))
         for f in found
     )
     return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "by"), rows),)
+
+
+def _remedy(fault: Fault) -> str:
+    return f"{LOCK_FIRST} {fault.remedy}" if fault.reaches_in else fault.remedy
 
 
 def _speaks_of(fault: Fault, text: str) -> bool:

@@ -494,3 +494,25 @@ def test_whatever_a_person_types_the_session_ends_in_a_debrief_of_plain_lines(li
     assert session.closed
     assert "Debrief: Every post comes out a little short" in text
     assert all(len(line) <= 100 and line.isprintable() for line in text.split("\n"))
+
+
+def test_a_remedy_that_needs_hands_in_says_that_the_lock_out_comes_first_by_its_own_acts():
+    session = open_session("head-will-not-come-down")
+    remedy = CATALOGUE["variator-forced"].remedy
+
+    _, text = piped(session, "faults variator", "diagnose variator-forced", "fix variator-forced")
+    text = unwrapped(text)
+
+    assert f"Under lock-out: {remedy}" in text
+    assert "lock out first, step by step with lockout" in text
+    assert f"UNSAFE. Hands in the machine without lock-out: {remedy}" in text
+    assert "Done: Lock out" not in text
+
+
+def test_who_has_locked_out_is_not_told_to_lock_out():
+    session = open_session("head-will-not-come-down")
+
+    _, text = piped(session, *LOCK, "diagnose variator-forced", "fix variator-forced")
+
+    assert "lock out first" not in text
+    assert "UNSAFE" not in text
