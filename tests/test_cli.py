@@ -104,6 +104,8 @@ def test_check_of_an_unsound_scenario_exits_with_1(drycycle, tmp_path):
 
     assert code == 1
     assert "FAILS" in out
+    assert f"{mine}:" in out
+    assert "What to do: " in out
 
 
 def test_schema_is_draft_7_and_knows_the_names_of_this_saw(drycycle):

@@ -13,6 +13,7 @@ from textwrap import wrap
 from typing import Final
 
 from sim.drill.check import proved
+from sim.drill.check_advice import SHOWS
 from sim.drill.diagnosis.dependency import Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.reference_jobs import REFERENCE_JOBS, ReferenceJob
@@ -123,7 +124,7 @@ def _symptom(scenario: Scenario) -> str:
     findings = proved(scenario)
     if not all(finding.holds for finding in findings):
         return ""
-    return next(finding.detail for finding in findings if finding.claim == "the fault shows")
+    return next(finding.detail for finding in findings if finding.claim == SHOWS)
 
 
 def _words(level: int, seed: int, raw: dict[str, object], shown: str) -> dict[str, object]:
