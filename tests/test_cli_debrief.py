@@ -77,6 +77,7 @@ def test_a_record_is_debriefed_in_words_as_it_was_at_the_close(drycycle, tmp_pat
     assert "0:30.0: Try the length stop for play" in out
     assert "100% Length counter approached from the wrong side" in out
     assert "Your way to the cause: Try the length stop for play (30 s), 30 s." in out
+    assert "Your way was cheaper than the plan's: 30 s, and not " in out
     assert "1 of 1 expectation came true." in out
 
 
@@ -104,6 +105,8 @@ def test_a_debrief_goes_into_one_page(drycycle, tmp_path):
     assert f"{found.score} of 100" in out
     assert text.startswith("<!DOCTYPE html>")
     assert "http" not in text
+    assert "The a " not in text
+    assert "Your way was cheaper than the plan" in text
     HTMLParser().feed(text)
 
 

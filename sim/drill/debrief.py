@@ -11,7 +11,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 import sim
-from sim.drill.best_path import NO_WAYS, Leg, Ways, ways
+from sim.drill.best_path import NO_WAYS, Leg, Ways, price_s, ways
 from sim.drill.evidence import Expectation, Naming, Step, cause_title, evidence
 from sim.drill.lockout import BY_NAME as STEPS
 from sim.drill.scoring import (
@@ -90,6 +90,17 @@ class Debrief:
     way_exact: bool = True  # the best way is proved to belong to the best plan
     hints: tuple[str, ...] = ()
     harm: int = 0  # warnings and damages
+
+    @property
+    def cheaper(self) -> str:
+        """That the way taken was cheaper than the plan's, a sentence; empty when it was not."""
+        taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
+        if not (self.way_best and self.way_taken and taken_s < best_s):
+            return ""
+        return (
+            f"Your way was cheaper than the plan's: {taken_s:.0f} s, and not {best_s:.0f} s. The plan "
+            "costs the least over all causes alike; you looked in the right place early."
+        )
 
     @property
     def redundant(self) -> tuple[Step, ...]:
@@ -183,6 +194,7 @@ def plain(found: Debrief) -> dict[str, Any]:
     """Return a debrief as values that JSON has."""
     return {
         **asdict(found),
+        "cheaper": found.cheaper,
         "redundant": [asdict(step) for step in found.redundant],
         "premature": [asdict(naming) for naming in found.premature],
     }

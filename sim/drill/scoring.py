@@ -141,8 +141,9 @@ def _way(session: Session, first: dict[str, float], ways: Ways) -> Part:
         return Part(title, 0, WAY, "Named without a look or a trial.")
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
     worth = sum(first.values()) / len(session.hidden)
-    plan = "the best way takes" if ways.exact else "a good plan takes"
-    reason = f"Looks and trials took {ways.taken_s:.0f} s; {plan} {ways.best_s:.0f} s."
+    plan = "the best plan takes" if ways.exact else "a good plan takes"
+    less = ", cheaper than planned" if 0.0 < ways.taken_s < ways.best_s else ""
+    reason = f"Looks and trials took {ways.taken_s:.0f} s{less}; {plan} {ways.best_s:.0f} s."
     return Part(title, round(WAY * share * worth), WAY, reason)
 
 

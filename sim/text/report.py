@@ -141,6 +141,7 @@ def _ways(debrief: Debrief) -> tuple[str, ...]:
         f"Your way to the cause: {_legs(debrief.way_taken)}, {price_s(debrief.way_taken):.0f} s.",
         f"{best}: {_legs(debrief.way_best)}, {price_s(debrief.way_best):.0f} s. "
         "Lock-outs are not counted.",
+        *((debrief.cheaper,) if debrief.cheaper else ()),
     )
 
 

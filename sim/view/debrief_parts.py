@@ -7,7 +7,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.drill.best_path import Leg
+from sim.drill.best_path import Leg, price_s
 from sim.drill.debrief import Debrief
 from sim.view.column import Column
 from sim.view.layout import from_right
@@ -143,14 +143,16 @@ def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         ("taken", say("Your way"), found.way_taken),
         ("best", best, found.way_best),
     ):
-        total = sum(leg.cost_s for leg in legs)
-        words = f"{title}: {total / 60:.1f} min"
+        words = f"{title}: {price_s(legs):.0f} s"
         column.paragraph(f"ways.{name}", words, bold=True)
         longest = max([leg.cost_s for leg in (*found.way_taken, *found.way_best)], default=1.0)
         for index, leg in enumerate(legs):
             column.add(_leg(kit, column, f"ways.{name}.{index}", leg, longest))
         if not legs:
             column.paragraph(f"ways.{name}.none", say("No legs."), role="small", soft=True)
+        column.space(0.6)
+    if found.cheaper:
+        column.paragraph("ways.cheaper", retell(found.cheaper), role="small")
         column.space(0.6)
     for index, text in enumerate(found.sound_path):
         if index == 0:

@@ -2,13 +2,14 @@
 
 import json
 import re
+from dataclasses import replace
 from typing import Final
 
 import pytest
 
 from sim.drill import hints, lockout
 from sim.drill.autopilot import as_found, make_ready, power_up
-from sim.drill.best_path import Kind, direct, price_s, ways
+from sim.drill.best_path import Kind, Leg, direct, price_s, ways
 from sim.drill.debrief import debrief, finish, plain, summary
 from sim.drill.diagnosis import matrix_from_saw
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
@@ -443,7 +444,7 @@ def test_a_way_twice_as_long_as_the_best_has_half_its_points():
     way = debrief(session).parts[2]
 
     assert (way.title, way.points, way.of) == ("Way to the cause", 10, 20)
-    assert way.reason == "Looks and trials took 40 s; the best way takes 20 s."
+    assert way.reason == "Looks and trials took 40 s; the best plan takes 20 s."
 
 
 def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
@@ -469,6 +470,15 @@ def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
 
     assert [leg.title for leg in legs if leg.kind is Kind.LOOK] == [INSPECTIONS["pulley"].title]
     assert [leg.title for leg in direct(Matrix(causes, columns), PIN)] == ["Run it to one piece"]
+
+
+@pytest.mark.parametrize(("taken_s", "says"), [(20.0, True), (40.0, False), (60.0, False)])
+def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, says):
+    found = debrief(by_the_plan("posts-come-out-short"))
+    legs = {"way_taken": (Leg(Kind.LOOK, "a", taken_s), Leg(Kind.LOCK_OUT, "b", 500.0)),
+            "way_best": (Leg(Kind.LOOK, "a", 40.0),)}  # fmt: skip
+
+    assert (replace(found, **legs).cheaper != "") == says
 
 
 def test_a_start_that_was_refused_is_no_trial():
