@@ -200,3 +200,16 @@ def test_a_bug_shows_one_line_and_where_the_log_is(drycycle, monkeypatch, tmp_pa
     assert len(err.splitlines()) == 1
     assert str(log) in err
     assert "boom" in log.read_text(encoding="utf-8")
+
+
+def test_scenarios_are_listed_by_skill_and_a_skill_nobody_trains_gets_the_nearest(drycycle):
+    code, out, _ = drycycle("list", "--skill", "maintenance", "--json")
+    listed = json.loads(out)
+    assert code == 0
+    assert len(listed) >= 8
+    assert all("maintenance" in row["skills"] for row in listed)
+
+    code, out, err = drycycle("list", "--skill", "maintainance")
+    assert (code, out) == (2, "")
+    assert "maintenance" in err
+    assert drycycle("list", "faults", "--skill", "maintenance")[0] == 2

@@ -93,9 +93,10 @@ class Debrief:
 
     @property
     def cheaper(self) -> str:
-        """That the way taken was cheaper than the plan's, a sentence; empty when it was not."""
+        """That the way taken was cheaper than the plan's, a sentence; empty when not, or guessed."""
         taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
-        if not (self.way_best and self.way_taken and taken_s < best_s):
+        guessed = bool(self.premature)
+        if guessed or not (self.way_best and self.way_taken and taken_s < best_s):
             return ""
         return (
             f"Your way was cheaper than the plan's: {taken_s:.0f} s, and not {best_s:.0f} s. The plan "

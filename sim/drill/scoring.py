@@ -142,8 +142,11 @@ def _way(session: Session, first: dict[str, float], ways: Ways) -> Part:
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
     worth = sum(first.values()) / len(session.hidden)
     plan = "the best plan takes" if ways.exact else "a good plan takes"
-    less = ", cheaper than planned" if 0.0 < ways.taken_s < ways.best_s else ""
+    told_apart = all(each >= 1.0 for each in first.values())
+    less = ", cheaper than planned" if told_apart and ways.taken_s < ways.best_s else ""
     reason = f"Looks and trials took {ways.taken_s:.0f} s{less}; {plan} {ways.best_s:.0f} s."
+    if not told_apart:
+        reason += " A cause was named before it was told from the others."
     return Part(title, round(WAY * share * worth), WAY, reason)
 
 

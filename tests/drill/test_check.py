@@ -3,8 +3,11 @@
 import pytest
 
 from sim.drill import check_advice, library
-from sim.drill.check import check, check_all
+from sim.drill.check import check, check_all, proved
 from sim.drill.check_advice import ADVICE, ASKS, FINISHES, HAS_IT, HIDES, REACHED, SHOWS
+from sim.drill.opening import library_entries, read
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family
 
 
 @pytest.mark.parametrize("name", library.names())
@@ -128,3 +131,34 @@ def test_every_claim_has_a_place_and_something_to_do():
 
     assert claims == set(ADVICE)
     assert all(advice.place and advice.what_to_do for advice in ADVICE.values())
+
+
+MAINTENANCE = [name for name, sc in library_entries() if "maintenance" in sc.skills]
+
+
+def test_there_are_eight_drills_at_least_for_the_maintenance_tech_all_on_wiring_and_valves():
+    assert len(MAINTENANCE) >= 8
+    for name in MAINTENANCE:
+        families = {CATALOGUE[row.name].family for row in read(name)[0].faults}
+        assert families <= {Family.SENSOR, Family.ACTUATOR}, name
+
+
+@pytest.mark.parametrize("name", MAINTENANCE)
+def test_meter_lamps_in_the_cabinet_and_trying_by_hand_solve_a_maintenance_drill(name):
+    scenario, _ = read(name)
+    assert scenario.inspections != "all"
+    means = tuple(
+        each
+        for each in scenario.inspections
+        if each.startswith(("meter ", "try-")) or each in ("input-lamps", "output-lamps")
+    )
+    found = proved(scenario.model_copy(update={"inspections": means}))
+
+    assert any(each.startswith("meter ") or each.endswith("-lamps") for each in means)
+    assert all(finding.holds for finding in found), [f for f in found if not f.holds]
+
+
+def test_wherever_a_good_piece_is_the_proof_the_last_piece_may_be_measured():
+    for name, scenario in library_entries():
+        if scenario.faults and scenario.inspections != "all":
+            assert "last-piece" in scenario.inspections, name

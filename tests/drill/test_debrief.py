@@ -454,6 +454,8 @@ def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
     way = debrief(session).parts[2]
 
     assert (way.points, way.reason[:28]) == (0, "Looks and trials took 20 s; ")
+    assert "before it was told from the others" in way.reason
+    assert debrief(session).cheaper == ""
 
 
 def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
