@@ -26,6 +26,7 @@ from sim.kernel.streams import Random, stream
 LEVELS: Final = (1, 2, 3)
 TRIES: Final = 40
 _WIDE: Final = 98
+_PROOF_LOOK: Final = "last-piece"  # whoever is to prove it with a good piece may measure it
 _LOOKS: Final = {1: 8, 2: 14, 3: 16}  # inspections allowed, by level
 _TELLING: Final = {1: 2, 2: 3, 3: 3}  # of them, that tell each hidden fault most sharply
 _WANTED: Final = (3, 4, 5)
@@ -116,7 +117,7 @@ def _inspections(
     plain = [look for look in rest if not look.startswith("meter ")]
     looks += chance.sample(plain, _LOOKS[level] - len(looks))
     chance.shuffle(looks)
-    return tuple(looks)
+    return tuple(dict.fromkeys((*looks, _PROOF_LOOK)))
 
 
 def _symptom(scenario: Scenario) -> str:

@@ -47,7 +47,7 @@ _ACTIONS = frozenset(BY_ACTION)
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 _FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
 _MAY_MEDDLE = ("practice", "lesson")
-_LOADING_S = 240.0  # crane, roller way, tape
+LOADING_S = 240.0  # crane, roller way, tape
 _MOST_EXPECTED = 200  # characters that are kept
 
 
@@ -347,7 +347,7 @@ class Session:
         if against:
             return self._did("load", "bar", Answer(False, against))
         self._act("load")
-        self._pass(_LOADING_S)
+        self._pass(LOADING_S)
         if not self.over:
             self.saw.plant.load(self.stock)
             self.saw.bus.settle()

@@ -213,7 +213,7 @@ def _auto(session: Session, act: Act) -> Answer:
 
 def _hint(session: Session, _act: Act) -> Answer:
     if session.scenario.steps:
-        return step_hint(session)
+        return step_hint(session, perform)
     answer = hint(session)
     return () if answer.taken else (answer.text,)
 
