@@ -155,7 +155,10 @@ def test_a_record_that_ends_early_is_debriefed_and_replayed_as_far_as_it_goes(
         assert note in told["ends_early"]
         assert json.loads(drycycle(command, whole, "--json")[1])["ends_early"] == ""
 
-    code, out, err = drycycle("trace", cut, "-o", tmp_path / "cut.vcd")
+    home = tmp_path / "home" / "records"
+    home.mkdir(parents=True)
+    (home / "cut.jsonl").write_bytes(cut.read_bytes())
+    code, out, err = drycycle("trace", "last", "-o", tmp_path / "cut.vcd")
     assert code == 0
     assert note in err
 

@@ -199,7 +199,7 @@ def trace(
     """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
     from sim.text.trace_report import trace_record
 
-    raise typer.Exit(trace_record(record, output))
+    raise typer.Exit(trace_record(_record_file(record), output))
 
 
 @app.command()

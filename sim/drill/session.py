@@ -30,7 +30,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.logic import force as bench
 from sim.logic.trace import Trace
-from sim.logic.why_not import Against, why_not
+from sim.logic.why_not import Against, origin_of, why_not
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
@@ -519,6 +519,15 @@ class Session:
         in_auto = from_desk.image.get(f"mode.{station}") == "AUTO"
         origin = When.AUTO if in_auto and station != "job" else When.HAND
         return tuple(f"{r.sentence} {r.remedy}" for r in from_desk.refusals(action, origin))
+
+    def job_drives(self, action: str) -> str:
+        """Return that an action's keys are refused because the job drives its station, or empty."""
+        station = action.partition(".")[0]
+        by_job = action in _ACTIONS and origin_of(self.saw.controller.image, action) is When.AUTO
+        if not by_job or station == "job":
+            return ""
+        name = station.replace("_", " ")
+        return f"The {name} is in AUTO. The job drives it, and its keys are refused until it is in HAND."
 
     def why_not(self, action: str) -> tuple[Against, ...]:
         """Return what stands against an action now, down to the devices and their last changes.

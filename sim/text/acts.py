@@ -229,14 +229,17 @@ def _note(session: Session, act: Act) -> Answer:
 def _why(session: Session, act: Act) -> Answer:
     key = act.names[0]
     sentences = session.why(key)
+    driven = session.job_drives(key)
+    by_job = (f"{driven} Turn it with {key.partition('.')[0]}.hand.",) if driven else ()
     if not sentences:
-        return (f"Nothing stands against {key} now.",)
+        who = "For the job nothing" if driven else "Nothing"
+        return (*by_job, f"{who} stands against {key} now.")
     found = session.why_not(key)
     devices = dict.fromkeys(device.sentence for row in found for device in row.devices)
     hazards = dict.fromkeys(
         f"{row.number} keeps you from {row.hazard}." for row in found if row.hazard
     )
-    return (*sentences, *devices, *hazards, *_way_out(session, key))
+    return (*by_job, *sentences, *devices, *hazards, *_way_out(session, key))
 
 
 def _way_out(session: Session, key: str) -> Answer:

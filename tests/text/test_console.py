@@ -516,3 +516,22 @@ def test_who_has_locked_out_is_not_told_to_lock_out():
 
     assert "lock out first" not in text
     assert "UNSAFE" not in text
+
+
+def test_why_of_a_key_whose_station_the_job_drives_says_that_the_key_is_refused():
+    session = open_session("rail-posts")
+    _, text = piped(session, *POWER, *LIFT, "tap job.arm", "why head.lift", "why head.lower",
+                    "tap head.lift", "tap head.hand", "why head.lift")  # fmt: skip
+    text = unwrapped(text)
+
+    assert "its keys are refused until it is in HAND. Turn it with head.hand." in text
+    assert "For the job nothing stands against head.lift now." in text
+    assert "Refused. head.lift: The head is in AUTO." in text
+    assert text.count("its keys are refused") == 2
+    assert "\nNothing stands against head.lift now." in text
+
+
+def test_a_metered_wire_says_its_name_once_and_what_live_means():
+    _, text = piped(open_session("rail-posts"), "inspect meter B12")
+
+    assert "Found. Meter B12: B12 is dead; live means that the head is down" in unwrapped(text)
