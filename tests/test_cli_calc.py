@@ -224,3 +224,8 @@ def test_a_solid_bar_is_not_dented_at_any_pressure_that_the_vise_has(answers):
 )
 def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, says):
     assert says in answers("grip", "S275JR", *words)["can be held"]
+
+
+@pytest.mark.parametrize("bar", ["round:20", "round:30", "round-tube:30x3"])
+def test_bars_side_by_side_take_the_teeth_of_one_of_them(answers, bar):
+    assert answers("pitch", f"3*{bar}")["teeth an inch"] == answers("pitch", bar)["teeth an inch"]

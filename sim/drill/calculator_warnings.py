@@ -11,7 +11,7 @@ from sim.trade import choice, teeth
 from sim.trade.coolant import Mix
 from sim.trade.cut_table import CutTable
 from sim.trade.materials import Material
-from sim.trade.sections import Bundle, Section
+from sim.trade.sections import Section
 from sim.units import BAR, INCH, MM, MPA
 
 MOST_TEETH: Final = 24.0  # in one wall at once; common practice, no source
@@ -105,9 +105,9 @@ def pitch_warnings(section: Section, pitch_m: float) -> list[str]:
 
 
 def longest_wall_m(section: Section) -> float:
-    """Return the longest unbroken contact of a bar, m; in a bundle of one of its bars."""
-    bar = section.section if isinstance(section, Bundle) else section
-    return max(teeth.walls_m(bar, depth_m)[1] for depth_m in teeth.depths_to_look_at_m(bar))
+    """Return the longest unbroken contact of a bar or a bundle, m."""
+    depths_m = teeth.depths_to_look_at_m(section)
+    return max(teeth.walls_m(section, depth_m)[1] for depth_m in depths_m)
 
 
 def grip_verdict(machine: Machine, least_pa: float, most_pa: float) -> str:

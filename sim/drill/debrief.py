@@ -92,11 +92,16 @@ class Debrief:
     harm: int = 0  # warnings and damages
 
     @property
+    def weighs(self) -> bool:
+        """Whether there was anything to be found, so that looks are weighed against causes."""
+        return bool(self.causes) or self.mode in ("drill", "assessment")
+
+    @property
     def cheaper(self) -> str:
         """That the way taken was cheaper than the plan's, a sentence; empty when not, or guessed."""
         taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
-        guessed = bool(self.premature)
-        if guessed or not (self.way_best and self.way_taken and taken_s < best_s):
+        found_out = self.causes and set(self.causes) <= set(self.named) and not self.premature
+        if not found_out or not (self.way_best and self.way_taken and taken_s < best_s):
             return ""
         return (
             f"Your way was cheaper than the plan's: {taken_s:.0f} s, and not {best_s:.0f} s. The plan "
@@ -106,6 +111,8 @@ class Debrief:
     @property
     def redundant(self) -> tuple[Step, ...]:
         """Looks made before the causes were named whose outcome was already implied."""
+        if not self.weighs:
+            return ()
         return tuple(s for s in self.steps if s.look and s.redundant and not s.after_naming)
 
     @property

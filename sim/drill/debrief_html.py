@@ -187,6 +187,8 @@ def _time_line(found: Debrief) -> list[Html]:
 
 
 def _belief(found: Debrief) -> list[Html]:
+    if not found.weighs:
+        return []
     title = el("h2", "What was to be believed, and when")
     if found.not_weighed:
         return [title, el("p", found.not_weighed)]

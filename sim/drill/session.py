@@ -275,7 +275,8 @@ class Session:
             return self._did("set", name, Answer(False, blocked), setting)
         self._act("set", name=name, setting=setting)
         self.saw.set(name, setting)
-        self._event("act", f"Set {name} to {setting}.")
+        shown = setting if isinstance(setting, str) else f"{setting:g}"
+        self._event("act", f"Set {name} to {shown}.")
         answer = Answer(True, f"{name} is now {self.saw.read(name)}.")
         return self._did("set", name, answer, setting)
 

@@ -78,6 +78,8 @@ def _findings(debrief: Debrief) -> tuple[Part, ...]:
 
 
 def _belief(debrief: Debrief) -> tuple[Part, ...]:
+    if not debrief.weighs:
+        return ()
     if debrief.not_weighed:
         return (debrief.not_weighed,)
     if not debrief.steps:

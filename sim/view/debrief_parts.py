@@ -49,8 +49,10 @@ def time_line(kit: Kit, area: Rect, found: Debrief) -> Sheet:
 def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     """Return what was to be believed after every finding, a bar each."""
     column = Column(kit, area)
-    if found.not_weighed or not found.causes_weighed:
-        words = retell(found.not_weighed) or say("There was nothing to find out.")
+    if found.not_weighed or not found.causes_weighed or not found.weighs:
+        words = (found.weighs and retell(found.not_weighed)) or say(
+            "There was nothing to find out."
+        )
         column.paragraph("belief.none", words, soft=True)
         return column.widgets, column.top - area.top
     shown = _shown_causes(found)

@@ -11,6 +11,7 @@ from sim.drill import hints, lockout
 from sim.drill.autopilot import as_found, make_ready, power_up
 from sim.drill.best_path import Kind, Leg, direct, price_s, ways
 from sim.drill.debrief import debrief, finish, plain, summary
+from sim.drill.debrief_html import html
 from sim.drill.diagnosis import matrix_from_saw
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
@@ -25,6 +26,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.records.chain import read_chain
 from sim.text.acts import perform
 from sim.text.language import parse
+from sim.text.report import report
 
 DRILLS = (
     "head-stops-short",
@@ -481,6 +483,7 @@ def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, sa
             "way_best": (Leg(Kind.LOOK, "a", 40.0),)}  # fmt: skip
 
     assert (replace(found, **legs).cheaper != "") == says
+    assert replace(found, **legs, named=()).cheaper == ""
 
 
 def test_a_start_that_was_refused_is_no_trial():
@@ -549,3 +552,17 @@ def test_a_clean_job_is_weighed_without_running_anything_twice(monkeypatch):
     monkeypatch.setattr("sim.drill.evidence.lived", never)
 
     assert debrief(session).steps == ()
+
+
+def test_a_lesson_weighs_no_causes_where_nothing_is_hidden():
+    session = open_session("03-load-and-grip")
+    session.inspect("jaw-gaps")
+    session.inspect("jaw-gaps")
+    found = debrief(session)
+
+    assert found.steps
+    assert found.redundant == ()
+    assert not found.weighs
+    assert "to be believed" not in str(report(found))
+    assert "to be believed" not in html(found)
+    assert debrief(by_the_plan("posts-come-out-short")).weighs
