@@ -12,6 +12,7 @@ from statistics import mean
 import pytest
 
 from sim import cli
+from sim.drill import library
 from sim.drill.autopilot import as_found, whole_job
 from sim.drill.class_report import class_of, csv_of
 from sim.drill.debrief import debrief, finish
@@ -462,3 +463,26 @@ def test_a_session_whose_program_was_killed_takes_no_orders(drycycle, tmp_path):
     assert "is not running" in err
     assert "running" in alive
     assert "broken off" in drycycle("instruct", path)[1]
+
+
+def test_a_record_of_a_scenario_file_is_read_beside_that_file_or_says_what_is_wanting(
+    drycycle, tmp_path, monkeypatch
+):
+    here, away = tmp_path / "here", tmp_path / "away"
+    here.mkdir()
+    away.mkdir()
+    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
+    (here / "mine.yaml").write_text(text, encoding="utf-8")
+    monkeypatch.chdir(here)
+    open_recorded("mine.yaml", away / "one.jsonl").close()
+    assert drycycle("debrief", away / "one.jsonl")[0] == 0
+
+    monkeypatch.chdir(tmp_path)
+    code, _, err = drycycle("debrief", away / "one.jsonl")
+    assert code == 2
+    assert "mine.yaml, is not here" in err
+    assert "beside the record" in err
+
+    (away / "mine.yaml").write_text(text, encoding="utf-8")
+    assert drycycle("debrief", away / "one.jsonl")[0] == 0
+    assert drycycle("replay", away / "one.jsonl")[0] == 0

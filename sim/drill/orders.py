@@ -24,8 +24,7 @@ from typing import Any, Final
 
 from sim.drill.instructor import FASTEST, MOST_TEXT, SLOWEST
 from sim.drill.opening import read
-from sim.drill.replay import replay
-from sim.drill.scenario import Scenario
+from sim.drill.replay import replay, scenario_of
 from sim.drill.session import Session
 from sim.drill.wording import nearest
 from sim.errors import CommandError
@@ -171,7 +170,8 @@ def _check_fault(record: Path, lines: Sequence[Mapping[str, Any]], order: Order)
     Hidden is what the scenario hides and what was ordered in, less what was ordered out: the
     record itself tells no names.
     """
-    hidden = {fault.name for fault in _scenario_of(lines).faults}
+    opening = next((line for line in lines if line.get("act") == "open"), {})
+    hidden = {fault.name for fault in read(scenario_of(opening, record))[0].faults}
     for said in Orders(record).due():
         if TAKES[said.order] == _FAULT:
             (hidden.add if said.order == "put-in" else hidden.discard)(said.fault)
@@ -199,11 +199,6 @@ def _check_takes(record: Path, fault: Fault) -> None:
         raise CommandError(
             f"it changes nothing on this machine: {fault.title}", "put-in", "choose another"
         )
-
-
-def _scenario_of(lines: Sequence[Mapping[str, Any]]) -> Scenario:
-    opening = next((line for line in lines if line.get("act") == "open"), {})
-    return read(str(opening.get("path", "")))[0]
 
 
 def _digest(salt: str, fault: str) -> str:

@@ -11,10 +11,11 @@ from pathlib import Path
 from typing import Any, Final
 
 import sim
+from sim.drill import library
 from sim.drill.journal import ON_RECORD, fault_seal
 from sim.drill.opening import open_session
 from sim.drill.session import Session
-from sim.errors import DrycycleError, RecordError
+from sim.errors import DrycycleError, RecordError, ScenarioError
 from sim.records.chain import read_chain
 
 
@@ -81,7 +82,8 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
             f"play it with that version; this is {sim.__version__}",
         )  # fmt: skip
     who = str(opening.get("who", ""))
-    session = open_session(str(opening["path"]), nonce=str(closing.get("nonce", "")), who=who)
+    scenario = scenario_of(opening, path)
+    session = open_session(scenario, nonce=str(closing.get("nonce", "")), who=who)
     _same_scenario(session, opening, path)
     for number, line in acts_of(lines, str(path)):
         _play(session, line, f"{path}:{number}")
@@ -89,6 +91,29 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
         return _as_far_as_it_goes(session, lines)
     session.advance_us(int(closing["at_us"]) - session.saw.clock.now_us)
     return Replay(session, str(closing["state"]), session.close())
+
+
+def scenario_of(opening: Mapping[str, Any], record: Path) -> str:
+    """Return the scenario that a record was made of: a name, or a file here or beside the record.
+
+    Args:
+        opening: The record's opening act.
+        record: The record's file.
+
+    Raises:
+        ScenarioError: Its file is in neither place.
+    """
+    told = str(opening.get("path", ""))
+    file = library.find(told)
+    beside = record.parent / file.name
+    if file.is_file():
+        return told
+    if beside.is_file():
+        return str(beside)
+    raise ScenarioError(
+        f"the scenario of the record, {file.name}, is not here", str(record),
+        "do it in the folder where it was played, or put the scenario's file beside the record",
+    )  # fmt: skip
 
 
 def _as_far_as_it_goes(session: Session, lines: Sequence[Mapping[str, Any]]) -> Replay:
