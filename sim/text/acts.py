@@ -280,7 +280,7 @@ def _faults(_session: Session, act: Act) -> Answer:
         (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", _remedy(f))
         for f in found
     )
-    return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "by"), rows),)
+    return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "remedy"), rows),)
 
 
 def _remedy(fault: Fault) -> str:
