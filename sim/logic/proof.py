@@ -1,0 +1,85 @@
+"""Proves the live controller: each property holds in everything that can happen, or how it breaks.
+
+    proof = prove(); proof.sound
+
+Imports the other files of `logic` that make the model and search it; numpy when it runs.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from sim.logic.compile import compiled
+from sim.logic.example import Example, breach_of, way_to
+from sim.logic.explore import Explorer, Reached, Report
+from sim.logic.moves import Scope
+from sim.logic.properties import PROPERTIES, Reachable
+from sim.logic.unfold import Row
+from sim.logic.ways import Ways
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What was found of one property."""
+
+    name: str
+    sentence: str
+    example: Example | None  # how it is broken; for progress, how one gets stuck
+
+    @property
+    def holds(self) -> bool:
+        """Whether it holds in everything that can happen."""
+        return self.example is None
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What was found of a controller."""
+
+    findings: tuple[Finding, ...]
+    states: int
+    edges: int
+    depth: int
+
+    @property
+    def sound(self) -> bool:
+        """Whether every property holds."""
+        return all(finding.holds for finding in self.findings)
+
+
+def prove(
+    names: Sequence[str] = (),
+    bypassed: Iterable[Row] = (),
+    scope: Scope | None = None,
+    report: Report = lambda _layer, _states: None,
+) -> Proof:
+    """Return what holds of the controller.
+
+    Args:
+        names: Of the properties; all when left out.
+        bypassed: Interlock rows that are jumpered.
+        scope: How much may be out of order at one time.
+        report: Told how far it has come.
+
+    Raises:
+        KeyError: There is no property of a name.
+    """
+    rows = [PROPERTIES[name] for name in names or PROPERTIES]
+    model = compiled(scope or Scope(), bypassed)
+    explorer = Explorer(model, [row for row in rows if not isinstance(row, Reachable)])
+    reached = explorer.reach(report=report)
+    findings = tuple(examined(explorer, reached, [row.name for row in rows]))
+    return Proof(findings, reached.states, reached.edges, reached.depth)
+
+
+def examined(explorer: Explorer, reached: Reached, names: Iterable[str]) -> Iterator[Finding]:
+    """Yield what was found of some properties in what an explorer reached."""
+    ways = Ways(explorer)
+    for row in (PROPERTIES[name] for name in names):
+        if isinstance(row, Reachable):
+            stuck = ways.stuck(row, reached)
+            example = None
+            if stuck.size:
+                example = way_to(explorer, reached, ways.shallowest(stuck, reached))
+        else:
+            example = breach_of(explorer, reached, row)
+        yield Finding(row.name, row.sentence, example)

@@ -1,0 +1,177 @@
+"""The vectorised search against a plain one that makes one move at a time on one state."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from sim.control.interlocks import PERMISSIVES, REACTIONS
+from sim.logic.compile import EVERY_ANSWER, Model, compiled
+from sim.logic.each import rows_of
+from sim.logic.example import breach_of
+from sim.logic.explore import Explorer
+from sim.logic.memory import DOMAINS
+from sim.logic.moves import Scope
+from sim.logic.properties import PROPERTIES, SAFETY, Never, Reachable
+from sim.logic.rehearsal import Rehearsal
+from sim.logic.ways import Ways
+
+NAMES = tuple(DOMAINS)
+SUPPLY = {"Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on", "supply.reset", "touch"}
+JOB = {"job.arm", "job.hold", "job.begin_on_trim", "job.begin_on_piece", "band.stop"}
+TRIM = {
+    "B31=0",
+    "B33=1",
+    "B33=0",
+    "B1=1",
+    "B2=1",
+    "B2=0",
+    "B1=0",
+    "B11=0",
+    "B12=1",
+    "B12=0",
+    "B11=1",
+}
+FEED = {"B31=1", "B34=0", "B32=1", "B22=0", "B21=1", "B32=0", "B34=1", "B21=0", "B22=1",
+        "cutting_vise.grip"}  # fmt: skip
+WORLDS = {
+    "a trim cut, with power lost at any time": (Scope((), ()), SUPPLY | JOB | TRIM - {"B12=0", "S1=0", "S1=1"}),
+    "a whole piece, undisturbed": (
+        Scope((), ()),
+        FEED | TRIM - {"B2=0", "B1=0"}
+        | {"Q0=1", "supply.control_on", "job.arm", "job.begin_on_piece", "job.hold", "touch"},
+    ),
+    "a bad guard, and the head in HAND": (
+        Scope(("head",), ("B41",)),
+        {"Q0=1", "supply.control_on", "job.arm", "job.begin_on_trim", "B31=0", "B33=1", "B1=1",
+         "B2=1", "B1=0", "B2=0", "B41=0", "B41=1", "head.hand", "head.auto", "head.lower",
+         "head.lower let go", "touch", "supply.reset", "B11=0", "band.start"},
+    ),
+}  # fmt: skip
+
+
+def world(name: str, bypassed=()) -> Model:
+    """A model with only some of its moves, small enough for the plain search."""
+    scope, names = WORLDS[name]
+    model = compiled(scope, bypassed)
+    assert names <= {move.name for move in model.moves}
+    return replace(model, moves=tuple(move for move in model.moves if move.name in names))
+
+
+def frozen(state):
+    return tuple(state[name] for name in NAMES)
+
+
+def plainly(model: Model):
+    """Return every state by the number of moves to it, and every change, one move at a time."""
+    depth = {frozen(model.initial): 0}
+    steps = []
+    layer = [model.initial]
+    while layer:
+        fresh = []
+        for state in layer:
+            for move in model.moves:
+                if not move.possible(state):
+                    continue
+                for answers in EVERY_ANSWER:
+                    after = model.apply(state, move, answers)
+                    if after != state:
+                        steps.append((move, state, after))
+                    if frozen(after) not in depth:
+                        depth[frozen(after)] = depth[frozen(state)] + 1
+                        fresh.append(after)
+        layer = fresh
+    return depth, steps
+
+
+@pytest.mark.parametrize("name", WORLDS)
+def test_every_state_and_every_step_is_found_that_a_plain_search_finds(name):
+    model = world(name)
+    depth, steps = plainly(model)
+    explorer = Explorer(model)
+    reached = explorer.reach()
+    frame = explorer.frame
+
+    found = {
+        frozen(frame.state(int(number))): at
+        for at, layer in enumerate(reached.layers)
+        for number in layer
+    }
+    assert len(depth) > 500
+    assert found == depth
+    pairs = {
+        (int(layer[row]), int(number))
+        for layer in reached.layers
+        for rows, numbers in explorer.successors(layer)
+        for row, number in zip(rows, numbers, strict=True)
+    }
+    assert pairs == {(frame.number(a), frame.number(b)) for _, a, b in steps}
+
+
+@pytest.mark.parametrize("number", ["I3", "I4", "I6", ""])
+def test_the_shortest_break_of_every_safety_property_is_as_short_as_plainly_found(number):
+    model = world("a bad guard, and the head in HAND", rows_of(number))
+    depth, steps = plainly(model)
+    explorer = Explorer(model, SAFETY)
+    reached = explorer.reach()
+
+    shortest = {}
+    for row in SAFETY:
+        if isinstance(row, Never):
+            moves = [
+                at
+                for state, at in depth.items()
+                if row.broken_by(dict(zip(NAMES, state, strict=True)))
+            ]
+        else:
+            moves = [depth[frozen(a)] + 1 for move, a, b in steps if row.broken_by(move.name, a, b)]
+        if moves:
+            shortest[row.name] = min(moves)
+    found = {
+        breach.name: breach_of(explorer, reached, PROPERTIES[breach.name])
+        for breach in reached.breaches
+    }
+    assert {name: len(example.strides) for name, example in found.items()} == shortest
+    assert bool(shortest) == bool(number)
+    for example in found.values():
+        Rehearsal(example, rows_of(number)).play()
+
+
+@pytest.mark.parametrize("goal", ["COMPLETE", "HELD", "EXECUTE"])
+@pytest.mark.parametrize("way", [(), ("job.arm", "job.begin_on_trim", "B31=0", "B33=1")])
+def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, way):
+    model = world("a trim cut, with power lost at any time")
+    depth, steps = plainly(model)
+    row = Reachable("", "", ((),), ((("job", (goal,)),),), tuple({m.kind for m in model.moves}),
+                    ("job.begin_on_piece", "Q0=0"), way)  # fmt: skip
+    good = {s for s in depth if dict(zip(NAMES, s, strict=True))["job"] == goal}
+    edges = [(frozen(a), frozen(b)) for move, a, b in steps if row.allows(move)]
+    grown = True
+    while grown:
+        more = {a for a, b in edges if b in good} - good
+        good |= more
+        grown = bool(more)
+
+    explorer = Explorer(model)
+    reached = explorer.reach()
+    stuck = Ways(explorer).stuck(row, reached)
+    assert set(stuck.tolist()) == {
+        explorer.frame.number(dict(zip(NAMES, s, strict=True))) for s in depth if s not in good
+    }
+    if stuck.size:
+        shallowest = Ways.shallowest(stuck, reached)
+        states = np.concatenate(reached.layers)
+        assert shallowest in states
+
+
+def test_a_model_compiled_from_a_known_one_is_the_same_as_one_compiled_afresh():
+    scope = Scope((), ("B41",))
+    known = compiled(scope)
+    for row in (PERMISSIVES[3], PERMISSIVES[22], REACTIONS[0], REACTIONS[7]):
+        quick, afresh = (compiled(scope, [row], base) for base in (known, None))
+        assert quick.runs < afresh.runs / 2
+        counts = []
+        for model in (quick, afresh):
+            reached = Explorer(model).reach(enough=lambda so_far: so_far.states > 20_000)
+            counts.append(([layer.size for layer in reached.layers], reached.edges))
+        assert counts[0] == counts[1]
