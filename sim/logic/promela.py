@@ -1,8 +1,8 @@
 """The model in Promela, for the `spin` model checker: the same trees, moves and properties.
 
-One process goes round one loop, and one turn is one move. A turn is three steps that nothing comes
-between: the move, taken if its guard holds; what is kept and how far the job comes without asking;
-and one way on for each answer to the questions. spin stores no state inside a turn, and nothing but
+One process goes round one loop, and one turn is one move. A turn is four steps that nothing comes
+between: the move, taken if its guard holds; what is kept, and how far the job comes without asking;
+one way on for each answer to the questions; and tidying, with a look at what is watched. spin stores no state inside a turn, and nothing but
 the model's variables is set outside of one, so spin stores exactly the model's states.
 
 What is watched is asserted at the end of a turn. What a property needs to know of the turn's
@@ -36,7 +36,7 @@ from sim.logic.tree import Ask, End, Step, Tree, calls
 
 Watched = Never | NeverStep
 
-STEPS_A_TURN: Final = 3  # of spin; so a trail is three times as long as a way is in moves
+STEPS_A_TURN: Final = 4  # of spin; so a trail is that many times as long as a way is in moves
 
 
 def export(model: Model, watched: Sequence[Watched] = ()) -> str:
@@ -51,7 +51,7 @@ def export(model: Model, watched: Sequence[Watched] = ()) -> str:
             *_watching_variables(watched, looked_back),
             *_inlines(model),
             *_finish(watched, steps, looked_back),
-            *_process(model, steps, looked_back),
+            *_process(model, steps),
             "",
         )
     )
@@ -157,12 +157,12 @@ def _watching_variables(watched: Sequence[Watched], looked_back: Sequence[str]) 
         yield f"unsigned was_{word(name)} : {bits(name)};"
 
 
-def _look_back(move: Move, steps: Sequence[NeverStep], looked_back: Sequence[str]) -> Iterator[str]:
-    for name in looked_back:
+def _look_back(move: Move, steps: Sequence[NeverStep]) -> Iterator[str]:
+    concerned = [row for row in steps if not row.moves or move.name in row.moves]
+    for name in _looked_back(concerned):
         yield f"was_{word(name)} = {word(name)};"
-    for row in steps:
-        if not row.moves or move.name in row.moves:
-            yield f"{_began(row)} = ({_holds(row.before)});"
+    for row in concerned:
+        yield f"{_began(row)} = ({_holds(row.before)});"
 
 
 def _finish(
@@ -194,14 +194,14 @@ def _breaks(row: Watched) -> str:
 # The process ------------------------------------------------------------------------------
 
 
-def _process(model: Model, steps: Sequence[NeverStep], looked_back: Sequence[str]) -> Iterator[str]:
+def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield "active proctype saw() {"
     yield "  do"
     yield "  :: atomic {"
     yield "    if"
     for move in model.moves:
         yield f"    :: d_step {{ ({_any(move.cases)}) -> /* {move.name}: {move.sentence} */"
-        yield from (f"      {line}" for line in _look_back(move, steps, looked_back))
+        yield from (f"      {line}" for line in _look_back(move, steps))
         yield from (f"      {line}" for line in code(model.trees[move.name]))
         yield "      }"
     yield "    fi;"
@@ -211,13 +211,13 @@ def _process(model: Model, steps: Sequence[NeverStep], looked_back: Sequence[str
     yield from _pursuit(model, "(again && !asks)", (NONE_YET, NONE_YET), "first")
     yield "    };"
     yield "    if"
-    yield "    :: d_step { !(again && asks) -> finish() }"
+    yield "    :: !(again && asks)"
     for answers in product((0, 1), repeat=2):
         yield "    :: d_step { (again && asks) ->"
         yield from _pursuit(model, "again", answers, f"answered_{answers[0]}{answers[1]}")
-        yield "      finish()"
         yield "      }"
-    yield "    fi"
+    yield "    fi;"
+    yield "    d_step { finish() }"
     yield "    }"
     yield "  od"
     yield "}"
