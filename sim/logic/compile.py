@@ -9,6 +9,8 @@ Imports `memory`, `moves`, `tree`, `unfold`.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import product
+from typing import Final
 
 from sim.control.controller import Controller
 from sim.control.interlocks import Permissive, Reaction
@@ -21,6 +23,7 @@ from sim.signals import Bus
 
 _MOST_MOVES = 100  # of the job in one pursuit; more than there are steps in a piece
 Answers = tuple[bool, bool]  # to the two questions
+EVERY_ANSWER: Final[tuple[Answers, ...]] = tuple(product((False, True), (False, True)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,39 +1,43 @@
 """Visits every state that the model can reach, breadth first, many states at a time.
 
 A layer of the search is all states that take one move more than the last. Layers are kept, so that
-a shortest way to any state can be walked back. Within a layer, states are worked on by the job's
-part, which their numbers are sorted by: each has its own small tables (see `tables`). Only where
-the job has something to pursue that no table holds, or a motion something to keep, are the trees
-themselves run, for many states at once.
+a shortest way to any state can be walked back. For a layer it is first asked which effects of moves
+are not yet in the tables (see `effects`); those are found out by running the trees, and then every
+successor is read off. Where the job drives a motion, which may be halted at any time by what it
+must keep, and where a move touches too much for a table, the trees are run for each state.
 
-numpy is imported when it runs. Imports `compile`, `memory`, `packing`, `sweep`, `tables`.
+numpy is imported when it runs. Imports `compile`, `effects`, `judge`, `memory`, `packing`, `sweep`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import product
 from typing import Any, Final
 
-from sim.logic.compile import Model
-from sim.logic.extent import Extents
+from sim.errors import TableError
+from sim.logic.compile import EVERY_ANSWER, Answers, Model
+from sim.logic.effects import Effects, Table
+from sim.logic.judge import Breach, Judge
 from sim.logic.memory import QUESTIONS
+from sim.logic.moves import TOUCH, Case, Move
 from sim.logic.packing import JOB_PART, Frame, Packing
+from sim.logic.properties import Never, NeverStep
 from sim.logic.sweep import Block, Sweep
-from sim.logic.pursuit import Pursuit
-from sim.logic.tables import IMPOSSIBLE, STRANGE, Tabler, Tables
 
 _MOST_ROWS: Final = 1 << 18  # worked on at a time
 _SCOUTED_LAYERS: Final = 40
 _SCOUTS: Final = 40  # for each code of the job's part
 
+Report = Callable[[int, int], None]  # layer, states so far
+
 
 @dataclass(slots=True)
 class Reached:
-    """Every state that can be reached, in layers."""
+    """Every state that can be reached, in layers, and the properties that were broken."""
 
     frame: Frame
     layers: list[Any] = field(default_factory=list)
     edges: int = 0
+    breaches: list[Breach] = field(default_factory=list)
 
     @property
     def states(self) -> int:
@@ -46,24 +50,54 @@ class Reached:
         return len(self.layers) - 1
 
 
-class Explorer:
-    """Explores one model."""
+@dataclass(frozen=True, slots=True)
+class _Asking:
+    """States whose successors are to be found out, and where they are to be put down."""
 
-    def __init__(self, model: Model) -> None:
+    moves: tuple[Move, ...]
+    rows: Any
+    table: Table | None = None
+    keys: Any = None
+
+
+class Explorer:
+    """Explores one model.
+
+    Args:
+        model: The model.
+        safety: What to hold the states and steps against on the way.
+        packing: The numbering of another explorer, to spare the scouting.
+        answers: What may be answered to the job's questions; everything when left out.
+    """
+
+    def __init__(
+        self,
+        model: Model,
+        safety: Sequence[Never | NeverStep] = (),
+        packing: Packing | None = None,
+        answers: Sequence[Answers] = EVERY_ANSWER,
+    ) -> None:
         self.model = model
-        self.packing = Packing()
-        self.sweep = Sweep(self.packing, model.called)
-        self._extents = Extents(self.packing, model.called)
+        self._answers = tuple(answers)
+        self._safety = tuple(safety)
+        self.packing = packing or Packing()
+        self.sweep = Sweep(self.packing, model)
+        self._unknown: dict[int, set[int]] = {}  # codes that were met and have no digit
         for i, part in enumerate(self.packing.parts):
             self.packing.learn(i, [part.code(model.initial)])
-        self._renumber()
-        self._scout()
+        if packing is None:
+            self._renumber()
+            self._scout()
         self._renumber()
 
     def _renumber(self) -> None:
+        for part, codes in self._unknown.items():
+            self.packing.learn(part, sorted(codes))
+        self._unknown.clear()
         self.frame = self.packing.frame()
-        self.tabler = Tabler(self.model, self.packing, self.sweep, self.frame, self._extents)
-        self.pursuit = Pursuit(self.model, self.packing, self.sweep, self.frame, self._extents)
+        steps = [row for row in self._safety if isinstance(row, NeverStep)]
+        self._effects = Effects(self.model, self.packing, self.sweep, self.frame, steps)
+        self._judge = Judge(self._safety, self.model.moves, self.sweep, self.frame)
 
     def _scout(self) -> None:
         """Learn most combinations from a few states of every layer, new combinations first."""
@@ -73,13 +107,13 @@ class Explorer:
         for layer in range(_SCOUTED_LAYERS):
             steps = []
             for move in self.model.moves:
-                rows = self.tabler.can(move, block).nonzero()[0]
+                rows = self._effects.possible_codes(move, block)
                 after = [column[rows] for column in block]
-                self.sweep.start(rows.size, dict.fromkeys(QUESTIONS, False))
+                self.sweep.start(rows.size)
                 self.sweep.run(self.model.trees[move.name], after, np.arange(rows.size))
                 steps.append(after)
             block = [np.concatenate(columns) for columns in zip(*steps, strict=True)]
-            self.pursuit.settle(block, dict.fromkeys(QUESTIONS, layer % 2 == 1))
+            self.sweep.settle(block, dict.fromkeys(QUESTIONS, layer % 2 == 1))
             fresh = np.zeros(len(block[0]), dtype=bool)
             for part, column in enumerate(block):
                 codes, first = np.unique(column, return_index=True)
@@ -91,148 +125,231 @@ class Explorer:
                 fresh[rows[:: max(1, rows.size // _SCOUTS)]] = True
             block = [column[fresh] for column in block]
 
-    def reach(self) -> Reached:
-        """Return every state that can be reached."""
+    def reach(
+        self,
+        enough: Callable[[Reached], bool] = lambda _reached: False,
+        report: Report = lambda _layer, _states: None,
+    ) -> Reached:
+        """Return every state that can be reached.
+
+        Args:
+            enough: Asked after each layer; says to stop.
+            report: Told after each layer how far it has come.
+        """
+        reached = self._reach(enough, report)
+        while self._unknown:  # begin again with a numbering that has them
+            self._renumber()
+            reached = self._reach(enough, report)
+        return reached
+
+    def _reach(self, enough: Callable[[Reached], bool], report: Report) -> Reached:
         import numpy as np
 
         reached = Reached(self.frame)
-        frontier = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
         seen = Seen(self.frame)
-        seen.add(frontier)
-        while frontier.size:
+        frontier = seen.add(np.array([self.frame.number(self.model.initial)], dtype=np.int64))
+        while frontier.size and not self._unknown:
             reached.layers.append(frontier)
-            edges, fresh = self._layer(frontier, seen)
-            while self.pursuit.unknown:
-                seen = self._grow(reached)
-                edges, fresh = self._layer(reached.layers[-1], seen)
-            reached.edges += edges
-            frontier = fresh
+            fresh = [np.zeros(0, dtype=np.int64)]
+            for _, numbers in self.successors(frontier, reached.breaches):
+                reached.edges += numbers.size
+                fresh.append(seen.add(numbers))
+            report(reached.depth, reached.states)
+            if enough(reached):
+                break
+            frontier = np.sort(np.concatenate(fresh))
         return reached
-
-    def _layer(self, frontier: Any, seen: "Seen") -> tuple[int, Any]:
-        """Return how many moves a layer has, and the states that they lead to for the first time."""
-        import numpy as np
-
-        edges, fresh = 0, [np.zeros(0, dtype=np.int64)]
-        for _, numbers in self.successors(frontier):
-            edges += numbers.size
-            new = seen.add(numbers)
-            if new.size:
-                fresh.append(new)
-        return edges, np.sort(np.concatenate(fresh))
-
-    def _grow(self, reached: Reached) -> "Seen":
-        """Number everything anew, with the combinations that have been met."""
-        old = self.frame
-        for part, codes in self.pursuit.unknown.items():
-            self.packing.learn(part, sorted(codes))
-        self._renumber()
-        reached.frame = self.frame
-        seen = Seen(self.frame)
-        for i, layer in enumerate(reached.layers):
-            block = [codes[digit] for codes, digit in zip(old.codes, old.split(layer), strict=True)]
-            numbers, _ = self.frame.numbers(block)
-            numbers.sort()
-            reached.layers[i] = numbers
-            seen.add(numbers)
-        return seen
 
     # Successors ---------------------------------------------------------------------------
 
-    def successors(self, states: Any) -> Iterator[tuple[Any, Any]]:
-        """Yield rows of `states`, which are in order, and their successors; never a state itself."""
-        for start in range(0, states.size, _MOST_ROWS):
-            for rows, numbers in self._successors(states[start : start + _MOST_ROWS]):
-                yield rows + start, numbers
+    def successors(
+        self, states: Any, breaches: list[Breach] | None = None
+    ) -> Iterator[tuple[Any, Any]]:
+        """Yield rows of `states`, which are in order, and their successors; never a state itself.
 
-    def _successors(self, numbers: Any) -> Iterator[tuple[Any, Any]]:
+        Breaches that are met are put to `breaches`, if it is given.
+        """
+        for start in range(0, states.size, _MOST_ROWS):
+            numbers = states[start : start + _MOST_ROWS]
+            for rows, after in self._successors(numbers, breaches):
+                yield rows + start, after
+
+    def _successors(
+        self, numbers: Any, breaches: list[Breach] | None
+    ) -> Iterator[tuple[Any, Any]]:
         import numpy as np
 
         digits = self.frame.split(numbers)
-        driven = self.tabler.driven(digits)
-        slow: dict[str, list[Any]] = {move.name: [] for move in self.model.moves}
-        lost: list[Any] = [np.zeros(0, dtype=np.int64)]
+        if breaches is not None:
+            breaches.extend(self._judge.states(numbers, digits))
+        driven = self._driven(digits)
+        asking = [_Asking(self.model.moves, np.flatnonzero(driven))]
+        known: list[tuple[Table, Any, Any]] = []
         job = digits[JOB_PART]
         ends = np.append(np.flatnonzero(np.diff(job)) + 1, job.size)
         begin = 0
         for end in ends.tolist():
-            tables = self.tabler.tables(int(job[begin]))
-            every = np.arange(begin, end)
-            free = every[~driven[begin:end]]
-            kept = every[driven[begin:end]]
+            rows = np.arange(begin, end)
+            if driven[begin:end].any():
+                rows = rows[~driven[begin:end]]
+            here = [column[rows] for column in digits]
+            for table in self._effects.tables(int(job[begin])):
+                if not table.kept:
+                    asking.append(_Asking(table.moves, rows))
+                    continue
+                keys = table.keys(here)
+                fresh, first = table.unknown(keys)
+                if fresh.size:
+                    asking.append(_Asking(table.moves, rows[first], table, fresh))
+                known.append((table, rows, keys))
             begin = end
-            for some, rows, adds in self._quickly(tables, digits, every, free):
-                strange = adds == STRANGE
-                if strange.any():
-                    lost.append(np.unique(some[rows[strange]]))
-                    rows, adds = rows[~strange], adds[~strange]
-                rows = some[rows]
-                yield rows, numbers[rows] + adds
-            for move in tables.slow:
-                slow[move.name].append(free)
-            if kept.size:
-                for move in tables.kept:
-                    slow[move.name].append(kept)
-        yield from self._slowly(numbers, digits, slow, np.unique(np.concatenate(lost)))
+        yield from self._found_out(numbers, digits, asking, breaches)
+        for table, rows, keys in known:
+            which, adds = table.entries(keys)
+            which = rows[which]
+            yield which, numbers[which] + adds
 
-    @staticmethod
-    def _quickly(
-        tables: Tables, digits: list[Any], every: Any, free: Any
-    ) -> Iterator[tuple[Any, Any, Any]]:
-        """Yield rows, some of them, and what is added to their numbers, by the tables."""
-        import numpy as np
+    def _driven(self, digits: list[Any]) -> Any:
+        return self.sweep.driven(
+            [codes[column] for codes, column in zip(self.frame.codes, digits, strict=True)]
+        )
 
-        here = [column[every[0] : every[-1] + 1] for column in digits]
-        for group in tables.always:
-            yield every, *group.entries(here)
-        if free.size < every.size:
-            here = [column[free] for column in digits]
-        for group in tables.groups:
-            yield free, *group.entries(here)
-        for apart in tables.apart:
-            adds = apart.adds(here)
-            adds[adds < STRANGE // 2] = STRANGE
-            rows = np.flatnonzero((adds != 0) & (adds < IMPOSSIBLE // 2))
-            yield free, rows, adds[rows]
-
-    def _slowly(
-        self, numbers: Any, digits: list[Any], slow: dict[str, list[Any]], every: Any
+    def _found_out(
+        self, numbers: Any, digits: list[Any], asking: list[_Asking], breaches: list[Breach] | None
     ) -> Iterator[tuple[Any, Any]]:
-        """Yield rows and their successors, by the trees: some rows by every move."""
+        """Run the trees for what is asked; put it down in the tables, or yield it."""
         import numpy as np
 
-        done: list[tuple[Any, Block]] = []
+        sizes = np.array([one.rows.size for one in asking])
+        offsets = np.append(0, np.cumsum(sizes)).tolist()
+        asked = np.concatenate([one.rows for one in asking])
+        if not asked.size:
+            return
+        rows = {move.name: [np.zeros(0, dtype=np.int64)] for move in self.model.moves}
+        for one, offset in zip(asking, offsets, strict=False):
+            for move in one.moves:
+                rows[move.name].append(np.arange(offset, offset + one.rows.size))
+        which, after = self._run(
+            numbers[asked],
+            [column[asked] for column in digits],
+            {name: np.concatenate(some) for name, some in rows.items()},
+            breaches,
+        )
+        order = np.argsort(which, kind="stable")
+        which, after = which[order], after[order]
+        counts = np.bincount(which, minlength=asked.size)
+        first = np.append(0, np.cumsum(counts))
+        for one, begin, end in zip(asking, offsets, offsets[1:], strict=False):
+            some = slice(first[begin], first[end])
+            if one.table is None:
+                yield asked[which[some]], after[some]
+            else:
+                before = numbers[asked[which[some]]]
+                one.table.learn(one.keys, counts[begin:end], after[some] - before)
+
+    def _run(
+        self, numbers: Any, digits: list[Any], rows: dict[str, Any], breaches: list[Breach] | None
+    ) -> tuple[Any, Any]:
+        """Return rows and successors, by the moves and the rows on which to make them."""
+        import numpy as np
+
+        which, numbers_after = [], []
+        made: list[tuple[Move, Any, Block]] = []
         waiting = 0
         for move in self.model.moves:
-            rows = np.concatenate([every, *slow[move.name]])
-            if rows.size:
-                done.append(self.tabler.moved(move, digits, rows))
-                waiting += done[-1][0].size
-            if waiting > _MOST_ROWS or move is self.model.moves[-1]:
-                yield from self._settled(numbers, done)
-                done, waiting = [], 0
+            some = self._effects.possible(move, digits, rows[move.name])
+            if some.size:
+                made.append((move, *self._moved(move, digits, some)))
+                waiting += made[-1][1].size
+            if made and (waiting > _MOST_ROWS or move is self.model.moves[-1]):
+                for one, after in self._settled(numbers, digits, made, breaches):
+                    which.append(one)
+                    numbers_after.append(after)
+                made, waiting = [], 0
+        if not which:
+            return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
+        return np.concatenate(which), np.concatenate(numbers_after)
+
+    def _moved(self, move: Move, digits: list[Any], rows: Any) -> tuple[Any, Block]:
+        """Return those of some rows on which a move writes anything, and their codes after it.
+
+        All rows count for the move that writes nothing but has the job look again.
+        """
+        import numpy as np
+
+        block = [codes[column[rows]] for codes, column in zip(self.frame.codes, digits, strict=True)]
+        driven = self.sweep.driven(block)
+        self.sweep.start(rows.size)
+        self.sweep.run(self.model.trees[move.name], block, np.arange(rows.size))
+        if (self.sweep.driven(block) & ~driven).any():
+            raise TableError("a move drives what only the job drives", where=f"move {move.name}")
+        if move is not TOUCH:
+            wrote = self.sweep.wrote
+            if not wrote.all():
+                rows, block = rows[wrote], [column[wrote] for column in block]
+        return rows, block
 
     def _settled(
-        self, numbers: Any, done: list[tuple[Any, Block]]
+        self,
+        numbers: Any,
+        digits: list[Any],
+        made: list[tuple[Move, Any, Block]],
+        breaches: list[Breach] | None,
     ) -> Iterator[tuple[Any, Any]]:
         """Yield rows and successors, once what is kept is kept and the job has pursued its step."""
         import numpy as np
 
-        if not done:
-            return
-        rows = np.concatenate([rows for rows, _ in done])
-        columns = zip(*(block for _, block in done), strict=True)
-        block = [np.concatenate(column) for column in columns]
-        asked = None
-        for answers in product((False, True), repeat=len(QUESTIONS)):
-            again = [column.copy() if asked is None else column[asked] for column in block]
-            some = rows if asked is None else rows[asked]
-            if not some.size:
-                return
-            after, met = self.pursuit.settled(again, dict(zip(QUESTIONS, answers, strict=True)))
-            asked = met if asked is None else asked
-            changed = (after != numbers[some]) & (after >= 0)
-            yield some[changed], after[changed]
+        rows = np.concatenate([rows for _, rows, _ in made])
+        block = [np.concatenate(c) for c in zip(*(block for _, _, block in made), strict=True)]
+        ends = np.cumsum([rows.size for _, rows, _ in made])
+        asked: Any = slice(None)
+        for answers in self._answers:
+            after = [column[asked].copy() for column in block]
+            met = self.sweep.settle(after, dict(zip(QUESTIONS, answers, strict=True)))
+            reached, unknown = self.frame.numbers(after)
+            for part, codes in unknown.items():
+                self._unknown.setdefault(part, set()).update(codes)
+            before = numbers[rows[asked]]
+            changed = np.flatnonzero((reached != before) & (reached >= 0))
+            if breaches is not None:
+                bounds = np.searchsorted(np.arange(rows.size)[asked][changed], ends).tolist()
+                self._hold(made, bounds, numbers, digits, (rows[asked][changed], reached[changed]), breaches)
+            yield rows[asked][changed], reached[changed]
+            if isinstance(asked, slice):
+                asked = np.flatnonzero(met)
+                if not asked.size:
+                    return
+
+    def _hold(self, made, bounds, numbers, digits, edges, breaches):
+        rows, reached = edges
+        after = self.frame.split(reached)
+        begin = 0
+        for (move, _, _), end in zip(made, bounds, strict=True):
+            if end > begin:
+                some = rows[begin:end]
+                breaches.extend(
+                    self._judge.steps(
+                        move,
+                        numbers[some],
+                        [column[some] for column in digits],
+                        [column[begin:end] for column in after],
+                    )
+                )
+            begin = end
+
+    def holding(self, cases: Iterable[Case], numbers: Any) -> Any:
+        """Return on which of the states any of the cases holds."""
+        import numpy as np
+
+        digits = self.frame.split(numbers)
+        either = np.zeros(numbers.size, dtype=bool)
+        for case in cases:
+            every = np.ones(numbers.size, dtype=bool)
+            for part, holds in self.sweep.holding(case).items():
+                every &= holds[self.frame.codes[part]][digits[part]]
+            either |= every
+        return either
+
 
 class Seen:
     """One bit for every number."""
@@ -242,11 +359,18 @@ class Seen:
 
         self._bits = np.zeros(frame.total // 8 + 1, dtype=np.uint8)
 
+    def has(self, numbers: Any) -> Any:
+        """Return which of the numbers are in."""
+        import numpy as np
+
+        bits = self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)
+        return (bits & 1).astype(bool)
+
     def add(self, numbers: Any) -> Any:
         """Return the numbers that were not yet in, each once and in order, and put them in."""
         import numpy as np
 
-        new = numbers[(self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)) & 1 == 0]
+        new = numbers[~self.has(numbers)]
         if new.size:
             new.sort()
             new = new[np.append(True, new[1:] != new[:-1])]

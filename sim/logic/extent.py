@@ -6,25 +6,21 @@ over those is small. Imports `errors`, `memory`, `packing`, `tree`.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
 
 from sim.errors import TableError
-from sim.logic.memory import QUESTIONS, Value
+from sim.logic.memory import QUESTIONS
 from sim.logic.packing import JOB_PART, Packing
 from sim.logic.tree import TOOK, Ask, Call, End, Put, Step, Tree
-
-_NONE: Final[frozenset[str]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
 class Extent:
     """What a tree may do from one code of the job's part."""
 
-    looks: frozenset[str] = _NONE  # at variables of other parts
-    writes: frozenset[str] = _NONE  # variables of other parts
+    looks: frozenset[str] = frozenset()  # at variables of other parts
+    writes: frozenset[str] = frozenset()  # variables of other parts
     codes: frozenset[int] = frozenset()  # that the job's part may have at the end
     asks: bool = False  # whether a question may be met
-    reads: frozenset[tuple[str, Value]] = frozenset()  # of the job's part
 
     def joined(self, other: "Extent") -> "Extent":
         """Return what either may do."""
@@ -33,7 +29,6 @@ class Extent:
             self.writes | other.writes,
             self.codes | other.codes,
             self.asks or other.asks,
-            self.reads | other.reads,
         )
 
 
@@ -45,7 +40,6 @@ class Extents:
         self._job = packing.parts[JOB_PART]
         self._called = called
         self._known: dict[tuple[int, int], Extent | None] = {}
-        self._pursued: dict[int, Extent] = {}
         self._kept: list[Tree] = []  # so that no id is used twice
 
     def of(self, tree: Tree, code: int) -> Extent:
@@ -98,8 +92,7 @@ class Extents:
         if tree.name not in QUESTIONS and tree.name != TOOK:
             if self._packing.part_of[tree.name] == JOB_PART:
                 value = self._job.values(code)[tree.name]
-                read = Extent(reads=frozenset({(tree.name, value)}))
-                return read.joined(self.of(tree.branches[value], code))
+                return self.of(tree.branches[value], code)
             total = Extent(looks=frozenset({tree.name}))
         for branch in tree.branches.values():
             total = total.joined(self.of(branch, code))
@@ -107,7 +100,7 @@ class Extents:
 
     def _call(self, tree: Call, code: int) -> Extent:
         inner = self.of(self._called[(tree.machine, tree.event)], code)
-        total = Extent(inner.looks, inner.writes, frozenset(), inner.asks, inner.reads)
+        total = Extent(inner.looks, inner.writes, frozenset(), inner.asks)
         for after in inner.codes:
             total = total.joined(self.of(tree.then, after))
         return total

@@ -60,6 +60,9 @@ def possible(known: dict[str, Value], name: str, value: Value) -> bool:
     return True
 
 
+# The motions of the job that have permissives to keep.
+DRIVEN_BY_JOB: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LOWERING",)}
+
 _MOVING: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}
 
 # A variable that nobody will read before it is written again: in any state of the second variable

@@ -10,7 +10,6 @@ numpy is imported when a proof is asked for, never before. Imports `memory`.
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import prod
 from typing import TYPE_CHECKING, Any, Final
 
 from sim.logic.memory import DOMAINS, State, Value
@@ -142,18 +141,6 @@ class Frame:
         digits.append(rest)
         return digits
 
-    def grid(self, parts: tuple[int, ...]) -> tuple[list[Any], tuple[int, ...], int]:
-        """Return every combination of some parts' digits, the keys' strides, and how many."""
-        import numpy as np
-
-        shape = [self.counts[part] for part in parts]
-        size = prod(shape)
-        digits: list[Any] = [np.zeros(size, dtype=np.int64) for _ in self.counts]
-        if parts:
-            for part, column in zip(parts, np.indices(shape).reshape(len(parts), -1), strict=True):
-                digits[part] = column
-        return digits, tuple(prod(shape[i + 1 :]) for i in range(len(shape))), size
-
     def numbers(self, block: list[Any]) -> tuple[Any, dict[int, list[int]]]:
         """Return the numbers of a block of codes, and the codes that have no digit by part."""
         import numpy as np
@@ -170,6 +157,11 @@ class Frame:
             if part in unknown:
                 numbers[here < 0] = -(1 << 60)
         return numbers, unknown
+
+    def values(self, name: str) -> tuple[int, Any]:
+        """Return a variable's part, and the index of its value by digit of that part."""
+        part = self.packing.part_of[name]
+        return part, self.packing.columns[name][self.codes[part]]
 
     def number(self, state: State) -> int:
         """Return the state's number.
@@ -195,15 +187,3 @@ class Frame:
         ):
             state.update(part.values(part.codes[number // stride % count]))
         return state
-
-
-def key_of(digits: list[Any], parts: tuple[int, ...], strides: tuple[int, ...]) -> Any:
-    """Return each row's key into a table over some parts' digits."""
-    import numpy as np
-
-    if not parts:
-        return np.zeros(len(digits[JOB_PART]), dtype=np.int64)
-    key = digits[parts[0]] * strides[0]
-    for part, stride in zip(parts[1:], strides[1:], strict=True):
-        key = key + digits[part] * stride
-    return key

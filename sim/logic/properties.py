@@ -6,6 +6,7 @@ some states to some others. A `Reachable` says that from each of some states, by
 named, one of some others can be reached. Imports `control` and `moves`.
 """
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,7 +14,8 @@ from sim.control.actions import ACTIONS, STATIONS
 from sim.control.interlocks import When
 from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
-from sim.logic.moves import FAILURES, Case, Kind
+from sim.logic.memory import Value
+from sim.logic.moves import FAILURES, TOUCH, Case, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,24 @@ class NeverStep:
     after: Case
     changes: str = ""  # only where this variable has changed; empty: wherever
 
+    def of(self, move: str) -> bool:
+        """Return whether it is about a move; a refused key is as good as a touch."""
+        return not self.moves or move in self.moves or move == TOUCH.name
+
+    def concerns(self, move: str, writes: Collection[str], values: Mapping[str, Value]) -> bool:
+        """Return whether a move that may write some variables can break it.
+
+        Args:
+            move: Its name.
+            writes: The variables that it may write, besides those in `values`.
+            values: Some variables' values before the move.
+        """
+        return (
+            self.of(move)
+            and (not self.changes or self.changes in writes or self.changes in values)
+            and all(values[name] in fit for name, fit in self.before if name in values)
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Reachable:
@@ -47,6 +67,7 @@ class Reachable:
     goals: tuple[Case, ...]
     kinds: tuple[Kind, ...]
     without: tuple[str, ...] = ()  # moves that may not be used
+    way: tuple[str, ...] = ()  # a recipe that is tried first: these moves, over and over
 
 
 _OFF: Final = ("supply", ("DEAD", "OFF", "EMERGENCY"))
@@ -67,6 +88,10 @@ _ENERGISING: Final = {
     machine: tuple(state for owner, state in ON_IN if owner == machine) for machine in STATIONS
 }
 _NOT_IN_THE_CUT: Final = ("cycle", tuple(s for s in CYCLE.states if s != "LOWER_HEAD"))
+# The shuttle goes back while the cut runs, as soon as another piece is wanted.
+_OWN_DOING: Final[dict[str, Case]] = {
+    "shuttle": (_NOT_IN_THE_CUT,), "shuttle_vise": (_NOT_IN_THE_CUT,),
+}  # fmt: skip
 _RESTORING: Final = ("supply.control_on", "supply.reset", "Q0=1", "S1=1", *(f"{t}=1" for t in FAILURES))
 _SELECTING: Final = tuple(f"{station}.{mode}" for station in STATIONS for mode in ("hand", "auto"))
 
@@ -110,10 +135,9 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     NeverStep("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
               (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
     *(
-        # The shuttle goes back while the cut runs: that is the job's own doing.
         NeverStep(f"restart {machine}", f"Putting something right never starts anything: {machine}.",
                   (*_RESTORING, *_SELECTING),
-                  (_NOT_IN_THE_CUT,) if machine.startswith("shuttle") else (), ((machine, states),), machine)
+                  _OWN_DOING.get(machine, ()), ((machine, states),), machine)
         for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
     ),
     NeverStep("restart head", "Putting something right never lowers the head.",
@@ -121,7 +145,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     *(
         NeverStep(f"keys of {station}", f"In AUTO the keys of the {station} move nothing.",
                   tuple(r.name for r in ACTIONS if r.machine == station and not r.any_mode),
-                  ((f"mode.{station}", ("AUTO",)),), (), station)
+                  ((f"mode.{station}", ("AUTO",)), *_OWN_DOING.get(station, ())), (), station)
         for station in STATIONS
     ),
     NeverStep("cutting vise", "The job never frees the cutting vise unless the shuttle vise holds.", (),
@@ -134,25 +158,41 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
 )  # fmt: skip
 
 _PEOPLE: Final = (Kind.ACT, Kind.PLANT, Kind.DEVICE, Kind.TIME)
-_FINISHED: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
+_COMPLETE: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
 _POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on")
 
+# Recipes. The machine does what it is asked ...
+_RUNS: Final = ("B31=1", "B32=1", "B21=0", "B22=0", "B21=1", "B22=1", "B33=1", "B34=1", "B1=1", "B2=1",
+                "B11=0", "B12=0", "B12=1", "B11=1")
+_STANDS: Final = ("B2=0", "B1=0")
+_LETS_GO: Final = tuple(f"{row.name} let go" for row in ACTIONS if row.halt)
+_PUTS_RIGHT: Final = tuple(f"{tag}=1" for tag in FAILURES)
+_RELEASES: Final = (*_LETS_GO, *_PUTS_RIGHT)
+# ... and people bring it back: stop, let it come to rest, put right, lift the head, begin.
+_LIFTS: Final = ("head.hand", "head.lift", "B12=0", "B11=1", "head.lift let go")
+_BEGINS: Final = ("supply.reset", "job.arm", *_LIFTS, "job.arm", "job.begin_on_trim")
+_COMES_BACK: Final = ("band.stop", *_RELEASES, *_STANDS, "B11=1", *_BEGINS, "B31=0", "B33=1", "B1=1", "B2=1", "B11=0", "B12=1", "B12=0", "B11=1", *_STANDS)
+
 PROGRESS: Final[tuple[Reachable, ...]] = (
-    Reachable("finish", "From every state a finished job can be reached.", ((),), _FINISHED, _PEOPLE),
+    Reachable("finish", "From every state a finished job can be reached.", ((),), _COMPLETE, _PEOPLE,
+              way=("Q0=0", "S1=1", "Q0=1", "supply.control_on", *_COMES_BACK)),
     Reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
-              ((_ON,),), _FINISHED, _PEOPLE, _POWER_ACTS),
+              ((_ON,),), _COMPLETE, _PEOPLE, _POWER_ACTS, _COMES_BACK),
     Reachable("resume", "A held job can be gone on with, and keeps its place.",
               ((("job", ("HELD",)),),), ((("job", ("EXECUTE",)),),), _PEOPLE,
-              (*_POWER_ACTS, "band.stop", "S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s")),
+              (*_POWER_ACTS, "band.stop", "S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s"),
+              ("job.arm", *_RELEASES, *_STANDS, "supply.reset", "job.arm", *_LIFTS, "job.arm",
+               "job.begin_on_piece")),
     Reachable("stops", "A job that is stopping comes to a stop by itself.",
-              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (Kind.PLANT,)),
+              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (Kind.PLANT,), way=(*_STANDS, "B12=0", "B11=1")),
     Reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
-              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (Kind.PLANT,)),
+              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (Kind.PLANT,), way=_RUNS),
     Reachable("completes", "A job that is completing completes by itself.",
-              ((("job", ("COMPLETING",)),),), _FINISHED, (Kind.PLANT,)),
+              ((("job", ("COMPLETING",)),),), _COMPLETE, (Kind.PLANT,), way=_STANDS),
     Reachable("works", "A running job with everything in order finishes by itself.",
               ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
-                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _FINISHED, (Kind.PLANT,)),
+                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (Kind.PLANT,), way=(*_RUNS, *_STANDS)),
     Reachable("clears", "Every band fault can be cleared without switching off.",
-              ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS),
+              ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
+              ("band.stop", *_STANDS, "supply.reset", *_RELEASES)),
 )  # fmt: skip

@@ -1,15 +1,18 @@
 """Runs trees over many states at once.
 
 A block has a column of codes for each part; a question splits its rows, an assignment adds to
-their codes. Imports `memory`, `packing`, `tree`; numpy when it is built.
+their codes. Imports `compile`, `memory`, `moves`, `packing`, `tree`; numpy when it is built.
 """
 
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sim.logic.memory import DOMAINS, MATTERS_IN, QUESTIONS, Value
-from sim.logic.packing import Packing, Part
-from sim.logic.tree import TOOK, Ask, End, Put, Step, Tree
+from sim.control.interlocks import When
+from sim.logic.compile import Model
+from sim.logic.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
+from sim.logic.moves import Case
+from sim.logic.packing import JOB_PART, Packing, Part
+from sim.logic.tree import TOOK, Ask, End, Put, Tree
 
 Block = list[Any]  # one array of codes a part
 Answers = Mapping[str, bool]
@@ -18,41 +21,58 @@ Answers = Mapping[str, bool]
 class Sweep:
     """Trees on blocks."""
 
-    def __init__(self, packing: Packing, called: Mapping[Step, Tree]) -> None:
+    def __init__(self, packing: Packing, model: Model) -> None:
         import numpy as np
 
         self._np = np
         self._packing = packing
-        self._called = called
+        self._model = model
         self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
         self._puts: dict[tuple[str, Value], Any] = {}
         self._having: dict[tuple[Value, ...], Any] = {}
         self._tidied = [self._tidy_codes(part) for part in packing.parts]
+        self.active = self.having("job", _pursuing(model.advance))  # it has something to pursue
+        self._drives = [
+            self.holding(((machine, states), (f"origin.{machine}", (When.AUTO,))))
+            for machine, states in DRIVEN_BY_JOB.items()
+        ]
         self._answers: Answers = {}
         self._took: Any = None
         self.asked: Any = None  # rows that met a question
         self.wrote: Any = None  # rows on which something was written
 
-    def start(self, count: int, answers: Answers) -> None:
+    def start(self, count: int, answers: Answers | None = None) -> None:
         """Make ready for blocks of so many rows."""
-        self._answers = answers
+        self._answers = answers or dict.fromkeys(QUESTIONS, False)
         self._took = self._np.zeros(count, dtype=bool)
         self.asked = self._np.zeros(count, dtype=bool)
         self.wrote = self._np.zeros(count, dtype=bool)
-
-    def paused(self) -> tuple[Any, ...]:
-        """Return what `resume` needs to go on with the present block after another."""
-        return self._answers, self._took, self.asked, self.wrote
-
-    def resume(self, paused: tuple[Any, ...]) -> None:
-        """Go on with a block that was left for another."""
-        self._answers, self._took, self.asked, self.wrote = paused
 
     def run(self, tree: Tree, block: Block, rows: Any) -> Any:
         """Run a tree on some rows; return a flag for every row of the block, its result."""
         result = self._np.zeros(self.wrote.size, dtype=bool)
         self._run(tree, block, rows, result)
         return result
+
+    def settle(self, block: Block, answers: Answers) -> Any:
+        """Keep what is kept and let the job pursue its step; return the rows that met a question."""
+        np = self._np
+        self.start(len(block[0]), answers)
+        self.run(self._model.keep, block, np.flatnonzero(self.driven(block)))
+        rows = np.flatnonzero(self.active[block[JOB_PART]])
+        while rows.size:
+            again = self.run(self._model.advance, block, rows)
+            rows = rows[again[rows]]
+        self.tidy(block)
+        return self.asked
+
+    def driven(self, block: Block) -> Any:
+        """Return on which rows the job drives a motion that has something to keep."""
+        either = self._np.zeros(len(block[0]), dtype=bool)
+        for case in self._drives:
+            for part, holds in case.items():  # both variables are of one part
+                either |= holds[block[part]]
+        return either
 
     def _run(self, tree: Tree, block: Block, rows: Any, result: Any) -> None:
         while rows.size:
@@ -69,7 +89,7 @@ class Sweep:
                 else:
                     tree, rows = self._split(tree, block, rows, result)
             else:
-                self._run(self._called[(tree.machine, tree.event)], block, rows, self._took)
+                self._run(self._model.called[(tree.machine, tree.event)], block, rows, self._took)
                 tree = tree.then
 
     def _split(self, tree: Ask, block: Block, rows: Any, result: Any) -> tuple[Tree, Any]:
@@ -142,6 +162,15 @@ class Sweep:
             )
         return codes
 
+    def holding(self, case: Case) -> dict[int, Any]:
+        """Return, by part, on which of its codes a case holds; parts that it names only."""
+        by_part: dict[int, Any] = {}
+        for name, values in case:
+            part = self._packing.part_of[name]
+            holds = self.having(name, values)
+            by_part[part] = by_part[part] & holds if part in by_part else holds
+        return by_part
+
     def having(self, name: str, values: Iterable[Value]) -> Any:
         """Return, by code of its part, whether a variable has one of the values."""
         key = (name, *values)
@@ -149,3 +178,14 @@ class Sweep:
             indices = [DOMAINS[name].index(value) for value in values]
             self._having[key] = self._np.isin(self._packing.columns[name], indices)
         return self._having[key]
+
+
+def _pursuing(advance: Tree) -> tuple[Value, ...]:
+    """Return the states of the job in which it may have something to pursue."""
+    if isinstance(advance, Ask) and advance.name == "job":
+        return tuple(v for v, branch in advance.branches.items() if not _ends(branch))
+    return DOMAINS["job"]
+
+
+def _ends(tree: Tree) -> bool:
+    return isinstance(tree, End) and tree.result is False
