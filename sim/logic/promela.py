@@ -13,7 +13,7 @@ Never here: a rule of the machine, and no C. Imports `compile`, `memory`, `moves
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
 from typing import Final
 
@@ -32,11 +32,11 @@ from sim.logic.promela_code import (
     word,
 )
 from sim.logic.properties import Never, NeverStep
-from sim.logic.tree import Ask, End, Step, Tree, calls
+from sim.logic.tree import TOOK, Ask, End, Step, Tree, calls
 
 Watched = Never | NeverStep
 
-STEPS_A_TURN: Final = 4  # of spin; so a trail is that many times as long as a way is in moves
+STEPS_A_MOVE: Final = 5  # of spin: the four, and one to where the ways on meet
 
 
 def export(model: Model, watched: Sequence[Watched] = ()) -> str:
@@ -68,9 +68,10 @@ def _variables(model: Model) -> Iterator[str]:
         for number, value in enumerate(values):
             yield f"#define {constant(name, value)} {number}"
         yield f"unsigned {word(name)} : {bits(name)} = {constant(name, model.initial[name])};"
-    yield "hidden byte took; /* whether the last step was made */"
-    yield f"hidden byte {BEFORE}; /* a value before a step */"
-    yield "bit again; /* whether the job may go on; never between moves */"
+    yield "/* Between moves these are nought. */"
+    yield f"bit {TOOK}; /* whether the last step was made */"
+    yield f"unsigned {BEFORE} : {max(map(bits, DOMAINS))}; /* a value before a step */"
+    yield "bit again; /* whether the job may go on */"
 
 
 def _holds(case: Case) -> str:
@@ -133,10 +134,6 @@ def _asking(tree: Tree, path: tuple[str, ...] = ()) -> Iterator[str]:
 # What is watched --------------------------------------------------------------------------
 
 
-def _broken(row: Watched) -> str:
-    return f"broken_{word(row.name)}"
-
-
 def _began(row: NeverStep) -> str:
     return f"began_{word(row.name)}"
 
@@ -149,8 +146,9 @@ def _looked_back(steps: Sequence[NeverStep]) -> tuple[str, ...]:
 
 
 def _watching_variables(watched: Sequence[Watched], looked_back: Sequence[str]) -> Iterator[str]:
+    if watched:
+        yield "byte broken; /* the number of a property */"
     for row in watched:
-        yield f"hidden byte {_broken(row)}; /* {row.sentence} */"
         if isinstance(row, NeverStep):
             yield f"bit {_began(row)};"
     for name in looked_back:
@@ -158,7 +156,7 @@ def _watching_variables(watched: Sequence[Watched], looked_back: Sequence[str]) 
 
 
 def _look_back(move: Move, steps: Sequence[NeverStep]) -> Iterator[str]:
-    concerned = [row for row in steps if not row.moves or move.name in row.moves]
+    concerned = [row for row in steps if row.of(move.name)]
     for name in _looked_back(concerned):
         yield f"was_{word(name)} = {word(name)};"
     for row in concerned:
@@ -172,14 +170,17 @@ def _finish(
     for name, (other, values) in MATTERS_IN.items():
         first = constant(name, DOMAINS[name][0])
         yield f"  if :: {has(other, values)} -> skip :: else -> {word(name)} = {first} fi;"
-    for row in watched:
-        yield f"  {_broken(row)} = {_breaks(row)};"
-        yield f"  assert(!{_broken(row)});"
+    for number, row in enumerate(watched, start=1):
+        yield f"  /* {row.name}: {row.sentence} */"
+        yield "  if"
+        yield f"  :: {_breaks(row)} -> broken = {number}; assert(broken != {number}); broken = 0"
+        yield "  :: else -> skip"
+        yield "  fi;"
     for row in steps:
         yield f"  {_began(row)} = 0;"
     for name in looked_back:
         yield f"  was_{word(name)} = 0;"
-    yield "  again = 0"
+    yield f"  {TOOK} = 0; {BEFORE} = 0; again = 0"
     yield "}"
 
 
@@ -211,7 +212,7 @@ def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield from _pursuit(model, "(again && !asks)", (NONE_YET, NONE_YET), "first")
     yield "    };"
     yield "    if"
-    yield "    :: !(again && asks)"
+    yield "    :: !(again && asks) -> skip /* as many steps of spin as the others */"
     for answers in product((0, 1), repeat=2):
         yield "    :: d_step { (again && asks) ->"
         yield from _pursuit(model, "again", answers, f"answered_{answers[0]}{answers[1]}")
@@ -232,8 +233,12 @@ def _pursuit(model: Model, while_: str, answers: tuple[int, int], label: str) ->
     yield "      od;"
 
 
-def broken_in(report: str, watched: Mapping[str, Watched]) -> tuple[str, ...]:
-    """Return the names of the properties that a report of the verifier says are broken."""
-    by_word = {_broken(row): name for name, row in watched.items()}
-    found = re.findall(r"assertion violated\s+[(! ]*(broken_\w+)", report)
-    return tuple(dict.fromkeys(by_word[one] for one in found))
+def broken_in(report: str, watched: Sequence[Watched]) -> dict[str, int]:
+    """Return which properties the verifier reports as broken, and after how many moves first.
+
+    Searched breadth first (`-DBFS`) that is the shortest way.
+    """
+    found: dict[str, int] = {}
+    for number, depth in re.findall(r"broken\)?!=(\d+)\)+ \(at depth (\d+)\)", report):
+        found.setdefault(watched[int(number) - 1].name, (int(depth) + 1) // STEPS_A_MOVE)
+    return found

@@ -77,8 +77,8 @@ class Live:
     def make(self, move: Move, answers: Answers) -> None:
         """Make a move, with the counters turned so that the two questions have these answers."""
         last, more = answers
-        self.controller.job.wanted = -MANY if last else MANY
-        self.controller.job.strokes = MANY if more else -MANY
+        self.controller.job.wanted = 1 if last else MANY
+        self.controller.job.strokes = MANY if more else 1
         if move.kind is Kind.TIME:
             assert self.clock.step()
         for tag, value in move.edges:
