@@ -224,7 +224,7 @@ def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield "}"
 
 
-def _pursuit(model: Model, while_: str, answers: tuple[int, int], label: str) -> Iterator[str]:
+def _pursuit(model: Model, while_: str, answers: Sequence[int], label: str) -> Iterator[str]:
     yield f"      /* is the present piece the last: {answers[0]}, more strokes: {answers[1]} */"
     yield "      do"
     yield f"      :: {while_} ->"
