@@ -7,18 +7,18 @@ that is the order in which the live controller works.
 Imports `memory`, `moves`, `tree`, `unfold`.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 from typing import Final
 
 from sim.control.controller import Controller
-from sim.control.interlocks import Permissive, Reaction
 from sim.kernel.clock import Clock
 from sim.logic.memory import DOMAINS, QUESTIONS, State, Value, tidied
 from sim.logic.moves import Kind, Move, Scope, moves
 from sim.logic.tree import TOOK, Ask, Call, End, Grove, Put, Step, Tree, calls
-from sim.logic.unfold import Deed, Unfolder
+from sim.logic.unfold import Deed, Row, Unfolder
 from sim.signals import Bus
 
 _MOST_MOVES = 100  # of the job in one pursuit; more than there are steps in a piece
@@ -37,6 +37,13 @@ class Model:
     advance: Tree
     initial: State
     runs: int  # of the live controller that it took to unfold it
+    decides: dict[object, frozenset[Row]]  # by name or step: the interlock rows that decide in it
+
+    def tree(self, name: str | Step) -> Tree:
+        """Return the tree of a move, of a step, of `keep` or of `advance`."""
+        if isinstance(name, tuple):
+            return self.called[name]
+        return {"keep": self.keep, "advance": self.advance}.get(name) or self.trees[name]
 
     def apply(self, state: State, move: Move, answers: Answers = (False, False)) -> State:
         """Return the state after a move that is possible."""
@@ -62,15 +69,51 @@ class Model:
         return took if tree.result == TOOK else tree.result
 
 
-def compiled(scope: Scope, bypassed: Iterable[Permissive | Reaction] = ()) -> Model:
-    """Return the model of the live controller within a scope, with rows jumpered or not."""
-    rows = moves(scope)
+def compiled(
+    scope: Scope, bypassed: Iterable[Row] = (), known: Model | None = None
+) -> Model:
+    """Return the model of the live controller within a scope, with rows jumpered or not.
+
+    Args:
+        scope: How much may be out of order at one time.
+        bypassed: The rows that are jumpered.
+        known: A model within the same scope with nothing jumpered; what the jumpered rows do not
+            decide is taken from it.
+    """
     unfolder = Unfolder(Grove(), bypassed)
-    trees = {row.name: unfolder.deed(_deed(row), _letting_go(row)) for row in rows}
-    keep = unfolder.deed(lambda c: c.keep())
-    advance = unfolder.deed(lambda c: c.job.advance())
-    called = _called(unfolder, (*trees.values(), keep, advance))
-    return Model(rows, trees, called, keep, advance, initial(), unfolder.runs)
+    compiler = _Compiler(unfolder, frozenset(bypassed), known)
+    rows = moves(scope)
+    trees = {row.name: compiler.tree(row.name, partial(_unfold_move, unfolder, row)) for row in rows}
+    keep = compiler.tree("keep", lambda: unfolder.deed(lambda c: c.keep()))
+    advance = compiler.tree("advance", lambda: unfolder.deed(lambda c: c.job.advance()))
+    called = _called(compiler, (*trees.values(), keep, advance))
+    return Model(
+        rows, trees, called, keep, advance, initial(), unfolder.runs, compiler.decides
+    )
+
+
+class _Compiler:
+    """Unfolds what is not known yet, and keeps which rows decide in it."""
+
+    def __init__(self, unfolder: Unfolder, bypassed: frozenset[Row], known: Model | None) -> None:
+        self.unfolder = unfolder
+        self.decides: dict[object, frozenset[Row]] = {}
+        self._bypassed = bypassed
+        self._known = known
+
+    def tree(self, name: str | Step, unfold: Callable[[], Tree]) -> Tree:
+        """Return the tree of that name."""
+        known = self._known
+        if known is not None and name in known.decides and not known.decides[name] & self._bypassed:
+            self.decides[name] = known.decides[name]
+            return known.tree(name)
+        tree = unfold()
+        self.decides[name] = self.unfolder.consulted()
+        return tree
+
+
+def _unfold_move(unfolder: Unfolder, move: Move) -> Tree:
+    return unfolder.deed(_deed(move), _letting_go(move))
 
 
 def initial() -> State:
@@ -94,12 +137,12 @@ def _letting_go(move: Move) -> tuple[tuple[str, bool], ...]:
     return tuple((tag, value) for tag, value in move.edges if not value and len(move.edges) > 1)
 
 
-def _called(unfolder: Unfolder, trees: Sequence[Tree]) -> dict[Step, Tree]:
+def _called(compiler: _Compiler, trees: Sequence[Tree]) -> dict[Step, Tree]:
     found: dict[Step, Tree] = {}
     pending = [step for tree in trees for step in calls(tree)]
     while pending:
         step = pending.pop()
         if step not in found:
-            found[step] = unfolder.called(*step)
+            found[step] = compiler.tree(step, partial(compiler.unfolder.called, *step))
             pending.extend(calls(found[step]))
     return found

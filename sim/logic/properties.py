@@ -14,8 +14,16 @@ from sim.control.actions import ACTIONS, STATIONS
 from sim.control.interlocks import When
 from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
-from sim.logic.memory import Value
-from sim.logic.moves import FAILURES, TOUCH, Case, Kind
+from sim.logic.memory import State, Value
+from sim.logic.moves import FAILURES, TOUCH, Case, Kind, Move
+
+
+_KEYS: Final = frozenset(row.name for row in ACTIONS)
+
+
+def holds(case: Case, state: State) -> bool:
+    """Return whether a case holds in a state."""
+    return all(state[name] in values for name, values in case)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +33,10 @@ class Never:
     name: str
     sentence: str
     cases: tuple[Case, ...]
+
+    def broken_by(self, state: State) -> bool:
+        """Return whether a state breaks it."""
+        return any(holds(case, state) for case in self.cases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +52,16 @@ class NeverStep:
 
     def of(self, move: str) -> bool:
         """Return whether it is about a move; a refused key is as good as a touch."""
-        return not self.moves or move in self.moves or move == TOUCH.name
+        return (
+            not self.moves
+            or move in self.moves
+            or (move == TOUCH.name and not _KEYS.isdisjoint(self.moves))
+        )
+
+    def broken_by(self, move: str, before: State, after: State) -> bool:
+        """Return whether a step breaks it."""
+        changed = before != after if not self.changes else before[self.changes] != after[self.changes]
+        return self.of(move) and changed and holds(self.before, before) and holds(self.after, after)
 
     def concerns(self, move: str, writes: Collection[str], values: Mapping[str, Value]) -> bool:
         """Return whether a move that may write some variables can break it.
@@ -68,6 +89,10 @@ class Reachable:
     kinds: tuple[Kind, ...]
     without: tuple[str, ...] = ()  # moves that may not be used
     way: tuple[str, ...] = ()  # a recipe that is tried first: these moves, over and over
+
+    def allows(self, move: Move) -> bool:
+        """Return whether a move may be used."""
+        return move.kind in self.kinds and move.name not in self.without
 
 
 _OFF: Final = ("supply", ("DEAD", "OFF", "EMERGENCY"))
@@ -162,16 +187,19 @@ _COMPLETE: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
 _POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on")
 
 # Recipes. The machine does what it is asked ...
-_RUNS: Final = ("B31=1", "B32=1", "B21=0", "B22=0", "B21=1", "B22=1", "B33=1", "B34=1", "B1=1", "B2=1",
-                "B11=0", "B12=0", "B12=1", "B11=1")
+_CUTS: Final = ("B1=1", "B2=1", "B11=0", "B12=1", "B12=0", "B11=1")
+_TRIMS: Final = ("B31=0", "B33=1", *_CUTS)
+_FEEDS: Final = ("B34=0", "B32=1", "B22=0", "B21=1", "B32=0", "B34=1", "B33=0", "B31=1",
+                 "B21=0", "B22=1", "B31=0", "B33=1")
 _STANDS: Final = ("B2=0", "B1=0")
+_RUNS: Final = (*_FEEDS, *_CUTS, *_STANDS)
 _LETS_GO: Final = tuple(f"{row.name} let go" for row in ACTIONS if row.halt)
 _PUTS_RIGHT: Final = tuple(f"{tag}=1" for tag in FAILURES)
 _RELEASES: Final = (*_LETS_GO, *_PUTS_RIGHT)
-# ... and people bring it back: stop, let it come to rest, put right, lift the head, begin.
+# ... and people bring it back: stop, put right, let it come to rest, lift the head, begin.
 _LIFTS: Final = ("head.hand", "head.lift", "B12=0", "B11=1", "head.lift let go")
-_BEGINS: Final = ("supply.reset", "job.arm", *_LIFTS, "job.arm", "job.begin_on_trim")
-_COMES_BACK: Final = ("band.stop", *_RELEASES, *_STANDS, "B11=1", *_BEGINS, "B31=0", "B33=1", "B1=1", "B2=1", "B11=0", "B12=1", "B12=0", "B11=1", *_STANDS)
+_COMES_BACK: Final = ("band.stop", *_RELEASES, *_STANDS, "B11=1", "supply.reset", "job.arm", *_LIFTS,
+                      "job.arm", "job.begin_on_trim", *_TRIMS, *_RUNS)
 
 PROGRESS: Final[tuple[Reachable, ...]] = (
     Reachable("finish", "From every state a finished job can be reached.", ((),), _COMPLETE, _PEOPLE,
@@ -186,13 +214,17 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
     Reachable("stops", "A job that is stopping comes to a stop by itself.",
               ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (Kind.PLANT,), way=(*_STANDS, "B12=0", "B11=1")),
     Reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
-              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (Kind.PLANT,), way=_RUNS),
+              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (Kind.PLANT,), way=(*_CUTS, *_STANDS)),
     Reachable("completes", "A job that is completing completes by itself.",
               ((("job", ("COMPLETING",)),),), _COMPLETE, (Kind.PLANT,), way=_STANDS),
     Reachable("works", "A running job with everything in order finishes by itself.",
               ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
-                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (Kind.PLANT,), way=(*_RUNS, *_STANDS)),
+                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (Kind.PLANT,), way=_RUNS),
     Reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
               ("band.stop", *_STANDS, "supply.reset", *_RELEASES)),
 )  # fmt: skip
+
+PROPERTIES: Final[dict[str, Never | NeverStep | Reachable]] = {
+    row.name: row for row in (*SAFETY, *PROGRESS)
+}

@@ -26,6 +26,7 @@ from sim.logic.tree import TOOK, Grove, Step, Tree
 from sim.signals import Bus
 
 Deed = Callable[[Controller], object]
+Row = Permissive | Reaction
 
 JOB_ASKS: Final = "job asks"  # the subject of a call that stands for the job's asking a station
 
@@ -143,25 +144,41 @@ class _Walker:
 
 
 class _Counter:
-    """A counter on the JOB strip whose comparison is a question."""
+    """A counter on the JOB strip whose comparison is a question.
+
+    It stands at 1 at least, so nothing less than 1 has reached it.
+    """
 
     def __init__(self, owner: "_Unfolded", name: str) -> None:
         self._owner = owner
         self._name = name
 
-    def __le__(self, _other: int) -> bool:
-        return bool(self._owner.image[self._name])
+    def __le__(self, other: int) -> bool:
+        return other >= 1 and bool(self._owner.image[self._name])
 
     def __gt__(self, _other: int) -> bool:
         return bool(self._owner.image[self._name])
 
 
+class _Jumpers(set[Row]):
+    """The rows that are bypassed; notes which rows it was asked for, which are those that matter."""
+
+    def __init__(self, rows: Iterable[Row]) -> None:
+        super().__init__(rows)
+        self.consulted: set[Row] = set()
+
+    def __contains__(self, row: object) -> bool:
+        self.consulted.add(cast(Row, row))
+        return super().__contains__(row)
+
+
 class _Unfolded(Controller):
     """The live controller, with steps of machines recorded instead of made."""
 
-    def __init__(self, bypassed: Iterable[Permissive | Reaction]) -> None:
+    def __init__(self, bypassed: Iterable[Row]) -> None:
         super().__init__(Clock(), Bus())
-        self.bypassed.update(bypassed)
+        self.jumpers = _Jumpers(bypassed)
+        self.bypassed = self.jumpers
         self.machines = {name: _Walker(runner.table, self) for name, runner in self.machines.items()}
         self.ledger = _Ledger(())
         self.job.wanted = cast(int, cast(Any, _Counter(self, LAST_PIECE)))
@@ -172,6 +189,7 @@ class _Unfolded(Controller):
         """Start from a memory that knows nothing but these answers."""
         self.ledger = _Ledger(answers)
         self.image = self.ledger
+        self.job.cut = 0  # so none is cut but the present one, and a trim cut is none
 
     def fire(self, machine: str, event: str) -> bool:
         if self._enters(machine, event):
@@ -210,10 +228,14 @@ class _Unfolded(Controller):
 class Unfolder:
     """Unfolds one stretch of code after another."""
 
-    def __init__(self, grove: Grove, bypassed: Iterable[Permissive | Reaction] = ()) -> None:
+    def __init__(self, grove: Grove, bypassed: Iterable[Row] = ()) -> None:
         self._grove = grove
         self._controller = _Unfolded(bypassed)
         self.runs = 0
+
+    def consulted(self) -> frozenset[Row]:
+        """Return the rows that decided anything in the last stretch of code."""
+        return frozenset(self._controller.jumpers.consulted)
 
     def called(self, subject: str, event: str) -> Tree:
         """Return the tree of what a call stands for."""
@@ -223,7 +245,7 @@ class Unfolder:
             deed = lambda c: c.turn(subject.removeprefix("mode."), event)  # noqa: E731
         else:
             deed = lambda c: c.fire(subject, event)  # noqa: E731
-        return self._unfold(deed, (subject, event), (), ())
+        return self._begun(deed, (subject, event), ())
 
     def deed(self, deed: Deed, letting_go: tuple[tuple[str, bool], ...] = ()) -> Tree:
         """Return the tree of what is done to the controller.
@@ -232,7 +254,13 @@ class Unfolder:
             deed: What is done.
             letting_go: Edges that put hands off the keys again, made when a run is broken off.
         """
-        return self._unfold(deed, None, (), letting_go)
+        return self._begun(deed, None, letting_go)
+
+    def _begun(
+        self, deed: Deed, entering: Step | None, letting_go: tuple[tuple[str, bool], ...]
+    ) -> Tree:
+        self._controller.jumpers.consulted.clear()
+        return self._unfold(deed, entering, (), letting_go)
 
     def _unfold(
         self,
