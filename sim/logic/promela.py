@@ -1,9 +1,10 @@
 """The model in Promela, for the `spin` model checker: the same trees, moves and properties.
 
-One process goes round one loop, and one turn is one move. A turn is four steps that nothing comes
-between: the move, taken if its guard holds; what is kept, and how far the job comes without asking;
-one way on for each answer to the questions; and tidying, with a look at what is watched. spin stores no state inside a turn, and nothing but
-the model's variables is set outside of one, so spin stores exactly the model's states.
+One process goes round one loop, and one turn is one move. A turn is undivided: the move, taken if its
+guard holds; what is kept, and how far the job comes without asking; one way on for each answer to
+the questions, if one is needed; how far it comes then; tidying, and a look at what is watched. spin
+stores no state inside a turn, and between turns all that is not the model's own is nought, so spin
+stores exactly the model's states.
 
 What is watched is asserted at the end of a turn. What a property needs to know of the turn's
 beginning is kept in variables that are cleared at its end.
@@ -14,15 +15,14 @@ Never here: a rule of the machine, and no C. Imports `compile`, `memory`, `moves
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import product
 from typing import Final
 
 from sim.logic.compile import Model
 from sim.logic.memory import DOMAINS, MATTERS_IN, QUESTIONS
 from sim.logic.moves import Case, Move
 from sim.logic.promela_code import (
+    ANSWERS,
     BEFORE,
-    NONE_YET,
     bits,
     code,
     constant,
@@ -36,7 +36,7 @@ from sim.logic.tree import TOOK, Ask, End, Step, Tree, calls
 
 Watched = Never | NeverStep
 
-STEPS_A_MOVE: Final = 5  # of spin: the four, and one to where the ways on meet
+STEPS_A_MOVE: Final = 5  # of spin: three undivided ones, and two to choose an answer
 
 
 def export(model: Model, watched: Sequence[Watched] = ()) -> str:
@@ -71,6 +71,7 @@ def _variables(model: Model) -> Iterator[str]:
     yield "/* Between moves these are nought. */"
     yield f"bit {TOOK}; /* whether the last step was made */"
     yield f"unsigned {BEFORE} : {max(map(bits, DOMAINS))}; /* a value before a step */"
+    yield f"unsigned {ANSWERS} : {len(QUESTIONS)}; /* by bits: {', '.join(QUESTIONS)} */"
     yield "bit again; /* whether the job may go on */"
 
 
@@ -180,7 +181,7 @@ def _finish(
         yield f"  {_began(row)} = 0;"
     for name in looked_back:
         yield f"  was_{word(name)} = 0;"
-    yield f"  {TOOK} = 0; {BEFORE} = 0; again = 0"
+    yield f"  {TOOK} = 0; {BEFORE} = 0; {ANSWERS} = 0; again = 0"
     yield "}"
 
 
@@ -209,26 +210,27 @@ def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield "    d_step {"
     yield "      keep();"
     yield "      again = 1;"
-    yield from _pursuit(model, "(again && !asks)", (NONE_YET, NONE_YET), "first")
+    yield from _pursuit(model, "again && !asks", "first", unasked=True)
     yield "    };"
     yield "    if"
-    yield "    :: !(again && asks) -> skip /* as many steps of spin as the others */"
-    for answers in product((0, 1), repeat=2):
-        yield "    :: d_step { (again && asks) ->"
-        yield from _pursuit(model, "again", answers, f"answered_{answers[0]}{answers[1]}")
-        yield "      }"
+    yield f"    :: !(again && asks) -> {ANSWERS} = 0"
+    for answers in range(1 << len(QUESTIONS)):
+        yield f"    :: (again && asks) -> {ANSWERS} = {answers}"
     yield "    fi;"
-    yield "    d_step { finish() }"
+    yield "    d_step {"
+    yield "      again = again && asks;"
+    yield from _pursuit(model, "again", "then", unasked=False)
+    yield "      finish()"
+    yield "    }"
     yield "    }"
     yield "  od"
     yield "}"
 
 
-def _pursuit(model: Model, while_: str, answers: Sequence[int], label: str) -> Iterator[str]:
-    yield f"      /* is the present piece the last: {answers[0]}, more strokes: {answers[1]} */"
+def _pursuit(model: Model, condition: str, label: str, *, unasked: bool) -> Iterator[str]:
     yield "      do"
-    yield f"      :: {while_} ->"
-    yield from (f"        {line}" for line in code(model.advance, "again", label, answers))
+    yield f"      :: ({condition}) ->"
+    yield from (f"        {line}" for line in code(model.advance, "again", label, unasked=unasked))
     yield "      :: else -> break"
     yield "      od;"
 

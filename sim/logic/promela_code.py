@@ -9,13 +9,13 @@ Never here: what a turn is made of (`promela`). Imports `memory` and `tree`.
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from sim.logic.memory import DOMAINS, QUESTIONS, Value
 from sim.logic.tree import TOOK, Ask, Call, End, Put, Step, Tree, nodes
 
-NONE_YET: Final = 2  # stands for the answer to a question that must not be asked yet
+ANSWERS: Final = "answers"  # to the questions, a bit for each
 BEFORE: Final = "before"  # a value before a call, where it matters whether the call changed it
 _YES: Final = "else"
 
@@ -58,25 +58,23 @@ def indented(lines: Iterable[str]) -> Iterator[str]:
 # Statements -------------------------------------------------------------------------------
 
 
-def code(
-    tree: Tree, result: str = "", label: str = "", answers: Sequence[int] = ()
-) -> Iterator[str]:
+def code(tree: Tree, result: str = "", label: str = "", *, unasked: bool = False) -> Iterator[str]:
     """Yield the statements of a tree.
 
     Args:
         tree: What is to be done.
         result: The variable that the last statement sets, if any.
         label: With what labels begin; without it there are none, and the statements may be copied.
-        answers: What is answered to the questions.
+        unasked: Whether there are no answers to the questions, and none should be needed.
     """
-    yield from _Writer(tree, result, label, answers).until(tree, None)
+    yield from _Writer(tree, result, label, unasked=unasked).until(tree, None)
 
 
 class _Writer:
     """Writes one tree."""
 
-    def __init__(self, tree: Tree, result: str, label: str, answers: Sequence[int]) -> None:
-        self._answers = dict(zip(QUESTIONS, answers, strict=True)) if answers else {}
+    def __init__(self, tree: Tree, result: str, label: str, *, unasked: bool) -> None:
+        self._unasked = unasked
         self._result = result
         self._label = label
         self._labels: dict[tuple[int, int], str] = {}  # by node and where its way ends
@@ -122,12 +120,10 @@ class _Writer:
             return [f"{word(tree.name)} = {constant(tree.name, tree.value)};"], tree.then
         if isinstance(tree, Call):
             return [f"{step_name((tree.machine, tree.event))}();"], tree.then
-        if tree.name not in self._answers:
-            meet = next(iter(self._ahead[id(tree)][1:]), end)
-            return self._question(tree, meet), meet
-        answer = self._answers[tree.name]
-        asked = ["assert(false); /* no answer was expected to be needed here */"]
-        return asked if answer == NONE_YET else ["skip;"], tree.branches[answer == 1]
+        if self._unasked and tree.name in QUESTIONS:
+            return ["assert(false); /* an answer was not expected to be needed */"], None
+        meet = next(iter(self._ahead[id(tree)][1:]), end)
+        return self._question(tree, meet), meet
 
     def _ended(self, end: End) -> str:
         if not self._result or self._result == end.result:
@@ -217,4 +213,8 @@ def _choice(ways: Iterable[_Way]) -> Iterator[str]:
 
 
 def _answered(name: str, values: list[Value]) -> str:
-    return f"({TOOK} == {int(bool(values[0]))})" if name == TOOK else has(name, values)
+    if name == TOOK:
+        return f"({TOOK} == {int(bool(values[0]))})"
+    if name in QUESTIONS:
+        return f"({ANSWERS} & {1 << QUESTIONS.index(name)}) {'!=' if values[0] else '=='} 0"
+    return has(name, values)

@@ -8,6 +8,8 @@ HAND and every device sound, so that spin takes seconds; the bench does the same
 Progress is not for spin: that from every state there is a way is no formula of linear time.
 """
 
+from functools import cache
+
 import pytest
 
 from sim.control.interlocks import PERMISSIVES, REACTIONS
@@ -20,9 +22,12 @@ from sim.logic.properties import SAFETY
 SMALLEST = Scope(stations=(), devices=())
 
 
-def jumpered(number: str) -> Model:
-    """Return the model with every row of an interlock jumpered."""
-    return compiled(SMALLEST, [r for r in (*PERMISSIVES, *REACTIONS) if r.number == number])
+@cache
+def jumpered(number: str) -> tuple[Model, Reached]:
+    """Return the model with every row of an interlock jumpered, and all that it reaches."""
+    rows = [row for row in (*PERMISSIVES, *REACTIONS) if row.number == number]
+    model = compiled(SMALLEST, rows)
+    return model, Explorer(model, SAFETY).reach()
 
 
 def moves_to(breach: Breach, reached: Reached) -> int:
@@ -32,8 +37,7 @@ def moves_to(breach: Breach, reached: Reached) -> int:
 
 
 def test_spin_stores_as_many_states_and_finds_every_safety_property_to_hold(spin) -> None:
-    model = compiled(SMALLEST)
-    reached = Explorer(model, SAFETY).reach()
+    model, reached = jumpered("")
     verdict = spin.search(model, SAFETY)
     assert verdict.stored == reached.states
     assert verdict.broken == {}
@@ -42,8 +46,7 @@ def test_spin_stores_as_many_states_and_finds_every_safety_property_to_hold(spin
 
 @pytest.mark.parametrize("number", ["I4", "I5", "I6", "I10"])
 def test_with_an_interlock_jumpered_spin_finds_the_same_properties_broken(spin, number) -> None:
-    model = jumpered(number)
-    reached = Explorer(model, SAFETY).reach()
+    model, reached = jumpered(number)
     verdict = spin.search(model, SAFETY)
     assert verdict.stored == reached.states
     assert set(verdict.broken) == {breach.name for breach in reached.breaches} != set()
@@ -51,8 +54,7 @@ def test_with_an_interlock_jumpered_spin_finds_the_same_properties_broken(spin, 
 
 @pytest.mark.parametrize("number", ["I4", "I6"])
 def test_the_nearest_breach_is_as_many_moves_away_for_spin(spin, number) -> None:
-    model = jumpered(number)
-    reached = Explorer(model, SAFETY).reach(enough=lambda so_far: bool(so_far.breaches))
+    model, reached = jumpered(number)
     ours = {breach.name: moves_to(breach, reached) for breach in reached.breaches}
     ((name, moves),) = spin.shortest(model, SAFETY).broken.items()
     assert moves == ours[name] == min(ours.values())
