@@ -36,7 +36,7 @@ from sim.logic.tree import TOOK, Ask, End, Step, Tree, calls
 
 Watched = Never | NeverStep
 
-STEPS_A_MOVE: Final = 5  # of spin: three undivided ones, and two to choose an answer
+STEPS_A_MOVE: Final = 4  # of spin: three undivided ones, and one to choose an answer
 
 
 def export(model: Model, watched: Sequence[Watched] = ()) -> str:
