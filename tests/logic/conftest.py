@@ -4,7 +4,7 @@ import os
 import re
 import shutil
 import subprocess
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -40,25 +40,35 @@ class Spin:
         self, model: Model, watched: Sequence[Watched], compiling: list[str], running: list[str]
     ) -> Verdict:
         (self.folder / "saw.pml").write_text(export(model, watched), encoding="utf-8")
-        self._run("spin", "-a", "saw.pml")
-        self._run("gcc", *compiling, "-DSAFETY", "-DNOFAIR", "-DNOREDUCE", "-o", "pan", "pan.c")
-        report = self._run("./pan", *running)
+        self.verifier(*compiling)
+        report = self.run("./pan", *running)
         assert "max search depth too small" not in report
         stored = re.search(r"(\S+) states, stored", report)
         assert stored, report
         return Verdict(int(float(stored[1])), broken_in(report, watched))
 
-    def _run(self, *words: str) -> str:
+    def verifier(self, *compiling: str) -> None:
+        """Make the verifier of the model that lies in the folder."""
+        self.run("spin", "-a", "saw.pml")
+        self.run("gcc", *compiling, "-DSAFETY", "-DNOFAIR", "-DNOREDUCE", "-o", "pan", "pan.c")
+
+    def run(self, *words: str) -> str:
         done = subprocess.run(words, cwd=self.folder, capture_output=True, text=True, check=False)
         assert done.returncode == 0, done.stdout + done.stderr
         return done.stdout
 
 
-@pytest.fixture
-def spin(tmp_path: Path) -> Spin:
-    """Spin in a folder of its own; where it must be there, its absence is a failure."""
+@pytest.fixture(scope="session")
+def spin_in() -> Callable[[Path], Spin]:
+    """Spin in a folder; where it must be there, its absence is a failure."""
     missing = [command for command in ("spin", "gcc") if shutil.which(command) is None]
     if missing and "CI" not in os.environ:
         pytest.skip(f"not installed: {', '.join(missing)}")
     assert not missing
-    return Spin(tmp_path)
+    return Spin
+
+
+@pytest.fixture
+def spin(spin_in: Callable[[Path], Spin], tmp_path: Path) -> Spin:
+    """Spin in a folder of its own."""
+    return spin_in(tmp_path)
