@@ -304,6 +304,35 @@ def print_(
 
 
 @app.command()
+def prove(
+    properties: Annotated[
+        list[str] | None, typer.Argument(help="Their names; all when left out.")
+    ] = None,
+    bypass: Annotated[
+        list[str] | None, typer.Option(help="Jumper this interlock, like I4; may be repeated.")
+    ] = None,
+    each: Annotated[
+        bool, typer.Option("--each", help="Take out every interlock and row, one by one.")
+    ] = False,
+    play: Annotated[
+        bool, typer.Option("--play", help="Play the counterexample on a live controller.")
+    ] = False,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="Write the counterexample as a VCD file.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Prove the controller: whatever happens, is it safe, and can the job always be finished?"""
+    from sim.text.prove_report import each_and_report, prove_and_report
+
+    if each:
+        raise typer.Exit(each_and_report(as_json=as_json))
+    raise typer.Exit(
+        prove_and_report(properties or [], bypass or [], play=play, output=output, as_json=as_json)
+    )
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON Schema of scenario files, for an editor to complete and check them."""
     import json

@@ -17,7 +17,7 @@ from sim.control.controller import Controller
 from sim.kernel.clock import Clock
 from sim.logic.memory import DOMAINS, QUESTIONS, State, Value, tidied
 from sim.logic.moves import Kind, Move, Scope, moves
-from sim.logic.tree import TOOK, Ask, Call, End, Grove, Put, Step, Tree, calls
+from sim.logic.tree import TOOK, Ask, End, Grove, Put, Step, Tree, calls
 from sim.logic.unfold import Deed, Row, Unfolder
 from sim.signals import Bus
 
@@ -69,9 +69,7 @@ class Model:
         return took if tree.result == TOOK else tree.result
 
 
-def compiled(
-    scope: Scope, bypassed: Iterable[Row] = (), known: Model | None = None
-) -> Model:
+def compiled(scope: Scope, bypassed: Iterable[Row] = (), known: Model | None = None) -> Model:
     """Return the model of the live controller within a scope, with rows jumpered or not.
 
     Args:
@@ -83,13 +81,13 @@ def compiled(
     unfolder = Unfolder(Grove(), bypassed)
     compiler = _Compiler(unfolder, frozenset(bypassed), known)
     rows = moves(scope)
-    trees = {row.name: compiler.tree(row.name, partial(_unfold_move, unfolder, row)) for row in rows}
+    trees = {
+        row.name: compiler.tree(row.name, partial(_unfold_move, unfolder, row)) for row in rows
+    }
     keep = compiler.tree("keep", lambda: unfolder.deed(lambda c: c.keep()))
     advance = compiler.tree("advance", lambda: unfolder.deed(lambda c: c.job.advance()))
     called = _called(compiler, (*trees.values(), keep, advance))
-    return Model(
-        rows, trees, called, keep, advance, initial(), unfolder.runs, compiler.decides
-    )
+    return Model(rows, trees, called, keep, advance, initial(), unfolder.runs, compiler.decides)
 
 
 class _Compiler:

@@ -5,14 +5,15 @@ With the code of the job's part known, a move and all that follows from it touch
 reached, and holds for every other state with that combination. Where that would be too many
 combinations, nothing is kept.
 
-numpy is imported when it runs. Imports `compile`, `extent`, `moves`, `packing`, `properties` and
+Imports `compile`, `extent`, `moves`, `packing`, `properties` and
 `sweep`.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import prod
 from typing import Any, Final
+
+import numpy as np
 
 from sim.logic.compile import Model
 from sim.logic.extent import Extents
@@ -29,8 +30,6 @@ class Table:
     """Some moves that touch the same parts."""
 
     def __init__(self, moves: Sequence[Move], parts: Sequence[int], frame: Frame) -> None:
-        import numpy as np
-
         self.moves = tuple(moves)
         self._parts = tuple(parts)
         counts = [frame.counts[part] for part in parts]
@@ -42,8 +41,6 @@ class Table:
 
     def keys(self, digits: list[Any]) -> Any:
         """Return each row's combination of what the moves touch."""
-        import numpy as np
-
         keys = np.zeros(digits[JOB_PART].size, dtype=np.int64)
         for part, stride in zip(self._parts, self._strides, strict=True):
             keys += digits[part] * stride if stride != 1 else digits[part]
@@ -51,24 +48,18 @@ class Table:
 
     def unknown(self, keys: Any) -> tuple[Any, Any]:
         """Return the keys that are not in the table, and for each a row that has it."""
-        import numpy as np
-
         rows = np.flatnonzero(self._slots[keys] < 0)
         fresh, first = np.unique(keys[rows], return_index=True)
         return fresh, rows[first]
 
     def learn(self, keys: Any, counts: Any, adds: Any) -> None:
         """Take in what the moves add for some keys: so many sums for each."""
-        import numpy as np
-
         self._slots[keys] = np.arange(keys.size) + (self._first.size - 1)
         self._first = np.concatenate([self._first, self._adds.size + np.cumsum(counts)])
         self._adds = np.concatenate([self._adds, adds])
 
     def entries(self, keys: Any) -> tuple[Any, Any]:
         """Return the rows and the sums of everything that can happen to rows with such keys."""
-        import numpy as np
-
         slots = self._slots[keys]
         start = self._first[slots]
         count = self._first[slots + 1] - start
@@ -106,7 +97,9 @@ class Effects:
                 by_parts.setdefault(parts, []).append(move)
         into: dict[frozenset[int], list[Move]] = {}
         for parts, moves in sorted(by_parts.items(), key=lambda item: -len(item[0])):
-            fit = [other for other in into if parts <= other and self._size(other) < _MOST_KEYS_MERGED]
+            fit = [
+                other for other in into if parts <= other and self._size(other) < _MOST_KEYS_MERGED
+            ]
             into.setdefault(min(fit, key=self._size) if fit else parts, []).extend(moves)
         return [Table(moves, sorted(parts), self._frame) for parts, moves in into.items()]
 
@@ -140,8 +133,6 @@ class Effects:
 
     def possible(self, move: Move, digits: list[Any], rows: Any) -> Any:
         """Return those of some rows of digits on which a move can happen."""
-        import numpy as np
-
         either = np.zeros(rows.size, dtype=bool)
         for guard in self._guards[move.name]:
             every = np.ones(rows.size, dtype=bool)
@@ -152,8 +143,6 @@ class Effects:
 
     def possible_codes(self, move: Move, block: Block) -> Any:
         """Return the rows of codes on which a move can happen."""
-        import numpy as np
-
         either = np.zeros(len(block[0]), dtype=bool)
         for guard in self._guards[move.name]:
             every = np.ones(len(block[0]), dtype=bool)

@@ -5,6 +5,9 @@ Imports `compile`, `explore`, `memory`, `moves`, `properties`.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
 
 from sim.logic.compile import EVERY_ANSWER, Answers, Model
 from sim.logic.explore import Explorer, Reached
@@ -42,7 +45,7 @@ def way_to(explorer: Explorer, reached: Reached, number: int) -> Example:
     for layer in reversed(reached.layers[:at]):
         numbers.append(_before(explorer, layer, numbers[-1]))
     states = [explorer.frame.state(one) for one in reversed(numbers)]
-    strides = [_stride(explorer.model, a, b) for a, b in zip(states, states[1:], strict=False)]
+    strides = [_stride(explorer.model, a, b) for a, b in pairwise(states)]
     return Example(states[0], tuple(strides))
 
 
@@ -62,8 +65,6 @@ def breach_of(explorer: Explorer, reached: Reached, row: Never | NeverStep) -> E
 
 
 def _among(number: int, layer: Sequence[int]) -> bool:
-    import numpy as np
-
     at = int(np.searchsorted(layer, number))
     return at < len(layer) and int(layer[at]) == number
 

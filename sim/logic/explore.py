@@ -6,12 +6,14 @@ are not yet in the tables (see `effects`); those are found out by running the tr
 successor is read off. Where the job drives a motion, which may be halted at any time by what it
 must keep, and where a move touches too much for a table, the trees are run for each state.
 
-numpy is imported when it runs. Imports `compile`, `effects`, `judge`, `memory`, `packing`, `sweep`.
+Imports `compile`, `effects`, `judge`, `memory`, `packing`, `sweep`.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
+
+import numpy as np
 
 from sim.errors import TableError
 from sim.logic.compile import EVERY_ANSWER, Answers, Model
@@ -101,8 +103,6 @@ class Explorer:
 
     def _scout(self) -> None:
         """Learn most combinations from a few states of every layer, new combinations first."""
-        import numpy as np
-
         block: Block = [codes[:1] for codes in self.frame.codes]
         for layer in range(_SCOUTED_LAYERS):
             steps = []
@@ -143,8 +143,6 @@ class Explorer:
         return reached
 
     def _reach(self, enough: Callable[[Reached], bool], report: Report) -> Reached:
-        import numpy as np
-
         reached = Reached(self.frame)
         seen = Seen(self.frame)
         frontier = seen.add(np.array([self.frame.number(self.model.initial)], dtype=np.int64))
@@ -174,11 +172,7 @@ class Explorer:
             for rows, after in self._successors(numbers, breaches):
                 yield rows + start, after
 
-    def _successors(
-        self, numbers: Any, breaches: list[Breach] | None
-    ) -> Iterator[tuple[Any, Any]]:
-        import numpy as np
-
+    def _successors(self, numbers: Any, breaches: list[Breach] | None) -> Iterator[tuple[Any, Any]]:
         digits = self.frame.split(numbers)
         if breaches is not None:
             breaches.extend(self._judge.states(numbers, digits))
@@ -218,8 +212,6 @@ class Explorer:
         self, numbers: Any, digits: list[Any], asking: list[_Asking], breaches: list[Breach] | None
     ) -> Iterator[tuple[Any, Any]]:
         """Run the trees for what is asked; put it down in the tables, or yield it."""
-        import numpy as np
-
         sizes = np.array([one.rows.size for one in asking])
         offsets = np.append(0, np.cumsum(sizes)).tolist()
         asked = np.concatenate([one.rows for one in asking])
@@ -251,8 +243,6 @@ class Explorer:
         self, numbers: Any, digits: list[Any], rows: dict[str, Any], breaches: list[Breach] | None
     ) -> tuple[Any, Any]:
         """Return rows and successors, by the moves and the rows on which to make them."""
-        import numpy as np
-
         which, numbers_after = [], []
         made: list[tuple[Move, Any, Block]] = []
         waiting = 0
@@ -275,9 +265,9 @@ class Explorer:
 
         All rows count for the move that writes nothing but has the job look again.
         """
-        import numpy as np
-
-        block = [codes[column[rows]] for codes, column in zip(self.frame.codes, digits, strict=True)]
+        block = [
+            codes[column[rows]] for codes, column in zip(self.frame.codes, digits, strict=True)
+        ]
         driven = self.sweep.driven(block)
         self.sweep.start(rows.size)
         self.sweep.run(self.model.trees[move.name], block, np.arange(rows.size))
@@ -297,8 +287,6 @@ class Explorer:
         breaches: list[Breach] | None,
     ) -> Iterator[tuple[Any, Any]]:
         """Yield rows and successors, once what is kept is kept and the job has pursued its step."""
-        import numpy as np
-
         rows = np.concatenate([rows for _, rows, _ in made])
         block = [np.concatenate(c) for c in zip(*(block for _, _, block in made), strict=True)]
         ends = np.cumsum([rows.size for _, rows, _ in made])
@@ -313,14 +301,30 @@ class Explorer:
             changed = np.flatnonzero((reached != before) & (reached >= 0))
             if breaches is not None:
                 bounds = np.searchsorted(np.arange(rows.size)[asked][changed], ends).tolist()
-                self._hold(made, bounds, numbers, digits, (rows[asked][changed], reached[changed]), breaches)
+                self._hold(
+                    made,
+                    bounds,
+                    numbers,
+                    digits,
+                    (rows[asked][changed], reached[changed]),
+                    breaches,
+                )
             yield rows[asked][changed], reached[changed]
             if isinstance(asked, slice):
                 asked = np.flatnonzero(met)
                 if not asked.size:
                     return
 
-    def _hold(self, made, bounds, numbers, digits, edges, breaches):
+    def _hold(
+        self,
+        made: list[tuple[Move, Any, Block]],
+        bounds: list[int],
+        numbers: Any,
+        digits: list[Any],
+        edges: tuple[Any, Any],
+        breaches: list[Breach],
+    ) -> None:
+        """Hold steps, in the order of the moves that made them, against the properties."""
         rows, reached = edges
         after = self.frame.split(reached)
         begin = 0
@@ -339,8 +343,6 @@ class Explorer:
 
     def holding(self, cases: Iterable[Case], numbers: Any) -> Any:
         """Return on which of the states any of the cases holds."""
-        import numpy as np
-
         digits = self.frame.split(numbers)
         either = np.zeros(numbers.size, dtype=bool)
         for case in cases:
@@ -355,21 +357,15 @@ class Seen:
     """One bit for every number."""
 
     def __init__(self, frame: Frame) -> None:
-        import numpy as np
-
         self._bits = np.zeros(frame.total // 8 + 1, dtype=np.uint8)
 
     def has(self, numbers: Any) -> Any:
         """Return which of the numbers are in."""
-        import numpy as np
-
         bits = self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)
         return (bits & 1).astype(bool)
 
     def add(self, numbers: Any) -> Any:
         """Return the numbers that were not yet in, each once and in order, and put them in."""
-        import numpy as np
-
         new = numbers[~self.has(numbers)]
         if new.size:
             new.sort()

@@ -1,11 +1,13 @@
 """Holds states and steps against the safety properties, many at a time.
 
-Imports `moves`, `packing`, `properties`, `sweep`; numpy when it runs.
+Imports `moves`, `packing`, `properties`, `sweep`.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
+
+import numpy as np
 
 from sim.logic.moves import Case, Move
 from sim.logic.packing import Frame
@@ -41,15 +43,15 @@ class Judge:
             if isinstance(row, NeverStep)
         ]
         self._of_move = {
-            move.name: [one for one in self._steps if one[0].of(move.name)]
-            for move in moves
+            move.name: [one for one in self._steps if one[0].of(move.name)] for move in moves
         }
         self.broken: set[str] = set()  # properties that are not looked at again
 
     def _masks(self, case: Case) -> dict[int, Any]:
         """Return, by part, on which digits a case holds, the rarest first."""
         masks = {
-            part: holds[self._frame.codes[part]] for part, holds in self._sweep.holding(case).items()
+            part: holds[self._frame.codes[part]]
+            for part, holds in self._sweep.holding(case).items()
         }
         return dict(sorted(masks.items(), key=lambda item: float(item[1].mean())))
 
@@ -81,14 +83,9 @@ class Judge:
 
 def _holding(masks: dict[int, Any], digits: list[Any], rows: Any) -> Any:
     """Return those of some rows, None for all, on which every mask holds."""
-    import numpy as np
-
     for part, holds in masks.items():
         column = digits[part]
-        if rows is None:
-            rows = np.flatnonzero(holds[column])
-        else:
-            rows = rows[holds[column[rows]]]
+        rows = np.flatnonzero(holds[column]) if rows is None else rows[holds[column[rows]]]
         if not rows.size:
             break
     return np.arange(digits[0].size) if rows is None else rows

@@ -31,7 +31,7 @@ _ORIGINS: Final = (When.HAND, When.AUTO)
 
 DOMAINS: Final[dict[str, tuple[Value, ...]]] = {
     **{table.name: table.states for table in TABLES},
-    **{tag: (False, True) for tag in DEVICES},
+    **dict.fromkeys(DEVICES, (False, True)),
     **{f"mode.{station}": ("HAND", "AUTO") for station in STATIONS},
     "origin.shuttle": _ORIGINS,
     "origin.head": _ORIGINS,

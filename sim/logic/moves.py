@@ -82,7 +82,6 @@ TOUCH: Final = Move(
 
 _T: Final = (True,)
 _F: Final = (False,)
-_POWERED: Final = ("supply", ("ON",))
 _ALL_HAND: Final[Case] = tuple((f"mode.{station}", ("HAND",)) for station in STATIONS)
 _ALL_AUTO: Final[Case] = tuple((f"mode.{station}", ("AUTO",)) for station in STATIONS)
 _DRIVEN: Final = ("STARTING", "RUNNING")
@@ -162,12 +161,14 @@ def _supply_acts() -> Iterator[Move]:
         ("S1", False, "press the emergency stop"),
         ("S1", True, "release the emergency stop"),
     ):
-        yield Move(f"{tag}={int(down)}", Kind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),))
+        yield Move(
+            f"{tag}={int(down)}", Kind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),)
+        )
 
 
 def _act(row: Action) -> Move:
     press = f"press {row.name}"
-    cases: tuple[Case, ...] = ((_POWERED,),)
+    cases: tuple[Case, ...] = ((),)
     if row.two_hand:
         edges: tuple[Edge, ...] = (("S3", True), (row.tag, True), (row.tag, False), ("S3", False))
         press = f"{press} with both hands"
@@ -176,11 +177,9 @@ def _act(row: Action) -> Move:
         other = "head" if row.machine == "shuttle" else "shuttle"
         moving = ("TO_STOP", "TO_BLADE") if other == "shuttle" else ("LIFTING", "LOWERING")
         rest = tuple(state for state in DOMAINS[other] if state not in moving)
-        cases = ((_POWERED, (other, rest)), (_POWERED, (f"origin.{other}", (When.AUTO,))))
+        cases = (((other, rest),), ((f"origin.{other}", (When.AUTO,)),))
     else:
         edges = ((row.tag, True), (row.tag, False))
-    if row.name == "supply.control_on":
-        cases = ((),)
     return Move(row.name, Kind.ACT, press, edges, cases)
 
 

@@ -5,21 +5,16 @@ combinations in a part few are ever seen, so a part's *code* (every combination 
 numbered anew in the order of discovery, and that number is its *digit*. A state is the mixed-radix
 number of its parts' digits; a seen state is one bit in a map of all of them.
 
-numpy is imported when a proof is asked for, never before. Imports `memory`.
+Imports `memory`.
 """
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
+
+import numpy as np
 
 from sim.logic.memory import DOMAINS, State, Value
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Codes = NDArray[np.int32]
-    Numbers = NDArray[np.int64]
 
 JOB_PART: Final = 0
 
@@ -73,10 +68,8 @@ class Part:
             for name, stride in self.strides.items()
         }
 
-    def column(self, name: str) -> "NDArray[np.uint8]":
+    def column(self, name: str) -> Any:
         """Return, by code, the index of a variable's value."""
-        import numpy as np
-
         codes = np.arange(self.size)
         return (codes // self.strides[name] % len(DOMAINS[name])).astype(np.uint8)
 
@@ -87,11 +80,9 @@ class Packing:
     def __init__(self) -> None:
         self.parts = tuple(Part(names) for names in PARTS)
         self.part_of = {name: i for i, part in enumerate(self.parts) for name in part.names}
-        self.columns = {
-            name: self.parts[i].column(name) for name, i in self.part_of.items()
-        }
+        self.columns = {name: self.parts[i].column(name) for name, i in self.part_of.items()}
 
-    def learn(self, part: int, codes: "list[int]") -> None:
+    def learn(self, part: int, codes: list[int]) -> None:
         """Give digits to codes that had none."""
         known = set(self.parts[part].codes)
         self.parts[part].codes.extend(c for c in codes if c not in known)
@@ -105,8 +96,6 @@ class Frame:
     """The numbering of states for one set of known codes."""
 
     def __init__(self, packing: Packing) -> None:
-        import numpy as np
-
         self.packing = packing
         self.counts = tuple(len(part.codes) for part in packing.parts)
         strides, total = [], 1
@@ -118,14 +107,10 @@ class Frame:
         self.codes: tuple[Any, ...] = tuple(
             np.array(part.codes, dtype=np.int32) for part in packing.parts
         )
-        self.digits: tuple[Any, ...] = tuple(
-            self._numbered(part) for part in packing.parts
-        )
+        self.digits: tuple[Any, ...] = tuple(self._numbered(part) for part in packing.parts)
 
     @staticmethod
-    def _numbered(part: Part) -> "Codes":
-        import numpy as np
-
+    def _numbered(part: Part) -> Any:
         digits = np.full(part.size, -1, dtype=np.int64)
         digits[np.array(part.codes)] = np.arange(len(part.codes))
         return digits
@@ -143,8 +128,6 @@ class Frame:
 
     def numbers(self, block: list[Any]) -> tuple[Any, dict[int, list[int]]]:
         """Return the numbers of a block of codes, and the codes that have no digit by part."""
-        import numpy as np
-
         numbers = np.zeros(len(block[0]), dtype=np.int64)
         unknown: dict[int, list[int]] = {}
         for part, (column, digits, stride) in enumerate(
@@ -170,9 +153,7 @@ class Frame:
             KeyError: One of its parts has never been seen.
         """
         total = 0
-        for part, stride, digits in zip(
-            self.packing.parts, self.strides, self.digits, strict=True
-        ):
+        for part, stride, digits in zip(self.packing.parts, self.strides, self.digits, strict=True):
             digit = int(digits[part.code(state)])
             if digit < 0:
                 raise KeyError(part.names[0])
@@ -182,8 +163,6 @@ class Frame:
     def state(self, number: int) -> State:
         """Return the state that has the number."""
         state: dict[str, Value] = {}
-        for part, stride, count in zip(
-            self.packing.parts, self.strides, self.counts, strict=True
-        ):
+        for part, stride, count in zip(self.packing.parts, self.strides, self.counts, strict=True):
             state.update(part.values(part.codes[number // stride % count]))
         return state

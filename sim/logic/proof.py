@@ -5,15 +5,14 @@
 Imports the other files of `logic` that make the model and search it; numpy when it runs.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from sim.logic.compile import Model, compiled
+from sim.logic.compile import compiled
 from sim.logic.example import Example, breach_of, way_to
-from sim.logic.explore import Explorer, Report
+from sim.logic.explore import Explorer, Reached, Report
 from sim.logic.moves import Scope
-from sim.logic.packing import Packing
-from sim.logic.properties import PROPERTIES, Never, NeverStep, Reachable
+from sim.logic.properties import PROPERTIES, Reachable
 from sim.logic.unfold import Row
 from sim.logic.ways import Ways
 
@@ -68,32 +67,19 @@ def prove(
     model = compiled(scope or Scope(), bypassed)
     explorer = Explorer(model, [row for row in rows if not isinstance(row, Reachable)])
     reached = explorer.reach(report=report)
+    findings = tuple(examined(explorer, reached, [row.name for row in rows]))
+    return Proof(findings, reached.states, reached.edges, reached.depth)
+
+
+def examined(explorer: Explorer, reached: Reached, names: Iterable[str]) -> Iterator[Finding]:
+    """Yield what was found of some properties in what an explorer reached."""
     ways = Ways(explorer)
-    findings = []
-    for row in rows:
+    for row in (PROPERTIES[name] for name in names):
         if isinstance(row, Reachable):
             stuck = ways.stuck(row, reached)
-            example = way_to(explorer, reached, int(ways.shallowest(stuck, reached))) if stuck.size else None
+            example = None
+            if stuck.size:
+                example = way_to(explorer, reached, ways.shallowest(stuck, reached))
         else:
             example = breach_of(explorer, reached, row)
-        findings.append(Finding(row.name, row.sentence, example))
-    return Proof(tuple(findings), reached.states, reached.edges, reached.depth)
-
-
-def first_breach(
-    model: Model, rows: Sequence[Never | NeverStep], packing: Packing
-) -> tuple[Finding | None, int]:
-    """Return the first safety property found broken in a model, and how many states were visited.
-
-    Args:
-        model: The model.
-        rows: The properties.
-        packing: The numbering of a like model's explorer.
-    """
-    explorer = Explorer(model, rows, packing)
-    reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
-    for breach in reached.breaches[:1]:
-        row = PROPERTIES[breach.name]
-        assert not isinstance(row, Reachable)
-        return Finding(row.name, row.sentence, breach_of(explorer, reached, row)), reached.states
-    return None, reached.states
+        yield Finding(row.name, row.sentence, example)

@@ -1,5 +1,4 @@
-"""What is to be proved of the controller: safety as what must never be, progress as what must stay
-possible. Data only.
+"""What is to be proved of the controller: what must never be, and what must stay possible.
 
 A `Never` names states that must not be reached. A `NeverStep` names moves that must not lead from
 some states to some others. A `Reachable` says that from each of some states, by moves of the kinds
@@ -16,7 +15,6 @@ from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
 from sim.logic.memory import State, Value
 from sim.logic.moves import FAILURES, TOUCH, Case, Kind, Move
-
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
 
@@ -60,7 +58,9 @@ class NeverStep:
 
     def broken_by(self, move: str, before: State, after: State) -> bool:
         """Return whether a step breaks it."""
-        changed = before != after if not self.changes else before[self.changes] != after[self.changes]
+        changed = (
+            before != after if not self.changes else before[self.changes] != after[self.changes]
+        )
         return self.of(move) and changed and holds(self.before, before) and holds(self.after, after)
 
     def concerns(self, move: str, writes: Collection[str], values: Mapping[str, Value]) -> bool:
@@ -117,12 +117,21 @@ _NOT_IN_THE_CUT: Final = ("cycle", tuple(s for s in CYCLE.states if s != "LOWER_
 _OWN_DOING: Final[dict[str, Case]] = {
     "shuttle": (_NOT_IN_THE_CUT,), "shuttle_vise": (_NOT_IN_THE_CUT,),
 }  # fmt: skip
-_RESTORING: Final = ("supply.control_on", "supply.reset", "Q0=1", "S1=1", *(f"{t}=1" for t in FAILURES))
+_BEGINNING: Final = ("job.begin_on_trim", "job.begin_on_piece")
+_RESTORING: Final = (
+    "supply.control_on",
+    "supply.reset",
+    "Q0=1",
+    "S1=1",
+    *(f"{t}=1" for t in FAILURES),
+)
 _SELECTING: Final = tuple(f"{station}.{mode}" for station in STATIONS for mode in ("hand", "auto"))
 
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     Never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
+    Never("stopped", "With the isolator off or the emergency stop in there is no control power.",
+          ((_ON, ("Q0", _F)), (_ON, ("S1", _F)))),
     Never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),
     Never("cover", "The band is never driven with the wheel cover open.", ((_DRIVEN, ("B42", _F)),)),
     Never("tension", "The band is never driven without tension.", ((_DRIVEN, ("B51", _F)),)),
@@ -132,6 +141,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
           ((_DRIVEN, ("latch.deviation", _T)),)),
     Never("wander", "A band that wanders beyond its range is always being timed, or latched.",
           ((("B52", _F), ("watch.deviation", _F), ("latch.deviation", _F)),)),
+    Never("stalled", "A band that has been at speed is not driven on at a standstill.",
+          ((("band", ("RUNNING",)), ("B1", _F)),)),
     Never("into the band", "The job never drives the shuttle to the blade unless the head is up.",
           ((*_TO_BLADE, ("B11", _F)),)),
     Never("one vise", "While the job drives the shuttle, exactly the right vise holds the bar.",
@@ -155,6 +166,12 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
           ((_SHUTTLE, ("origin.shuttle", _BY_HAND), ("mode.shuttle", ("AUTO",))),
            (_SHUTTLE, ("origin.shuttle", _BY_JOB), ("mode.shuttle", ("HAND",))),
            (("head", ("LOWERING", "LIFTING")), ("origin.head", _BY_HAND), ("mode.head", ("AUTO",))))),
+    NeverStep("begins low", "A job is not begun or gone on with while the head is down in the bar.", _BEGINNING,
+              (("B11", _F),), (("job", ("STARTING", "EXECUTE", "UNHOLDING")),), "job"),
+    NeverStep("cleared off", "A band fault is not cleared without control power.", ("supply.reset",),
+              (("band", ("TRIPPED",)), _OFF), (), "band"),
+    NeverStep("cleared hot", "A band fault is not cleared while the overload relay is tripped.", ("supply.reset",),
+              (("band", ("TRIPPED",)), ("F1", _F)), (), "band"),
     NeverStep("grip in the cut", "A job whose grip is lost in the cut does not go on.", ("B33=0",),
               (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
     NeverStep("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
@@ -189,8 +206,20 @@ _POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on")
 # Recipes. The machine does what it is asked ...
 _CUTS: Final = ("B1=1", "B2=1", "B11=0", "B12=1", "B12=0", "B11=1")
 _TRIMS: Final = ("B31=0", "B33=1", *_CUTS)
-_FEEDS: Final = ("B34=0", "B32=1", "B22=0", "B21=1", "B32=0", "B34=1", "B33=0", "B31=1",
-                 "B21=0", "B22=1", "B31=0", "B33=1")
+_FEEDS: Final = (
+    "B34=0",
+    "B32=1",
+    "B22=0",
+    "B21=1",
+    "B32=0",
+    "B34=1",
+    "B33=0",
+    "B31=1",
+    "B21=0",
+    "B22=1",
+    "B31=0",
+    "B33=1",
+)
 _STANDS: Final = ("B2=0", "B1=0")
 _RUNS: Final = (*_FEEDS, *_CUTS, *_STANDS)
 _LETS_GO: Final = tuple(f"{row.name} let go" for row in ACTIONS if row.halt)
@@ -198,8 +227,19 @@ _PUTS_RIGHT: Final = tuple(f"{tag}=1" for tag in FAILURES)
 _RELEASES: Final = (*_LETS_GO, *_PUTS_RIGHT)
 # ... and people bring it back: stop, put right, let it come to rest, lift the head, begin.
 _LIFTS: Final = ("head.hand", "head.lift", "B12=0", "B11=1", "head.lift let go")
-_COMES_BACK: Final = ("band.stop", *_RELEASES, *_STANDS, "B11=1", "supply.reset", "job.arm", *_LIFTS,
-                      "job.arm", "job.begin_on_trim", *_TRIMS, *_RUNS)
+_COMES_BACK: Final = (
+    "band.stop",
+    *_RELEASES,
+    *_STANDS,
+    "B11=1",
+    "supply.reset",
+    "job.arm",
+    *_LIFTS,
+    "job.arm",
+    "job.begin_on_trim",
+    *_TRIMS,
+    *_RUNS,
+)
 
 PROGRESS: Final[tuple[Reachable, ...]] = (
     Reachable("finish", "From every state a finished job can be reached.", ((),), _COMPLETE, _PEOPLE,
@@ -220,6 +260,8 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
     Reachable("works", "A running job with everything in order finishes by itself.",
               ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
                 *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (Kind.PLANT,), way=_RUNS),
+    Reachable("released", "After an emergency stop control comes back without the isolator.",
+              ((("supply", ("EMERGENCY",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"), ("S1=1", "supply.control_on")),
     Reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
               ("band.stop", *_STANDS, "supply.reset", *_RELEASES)),

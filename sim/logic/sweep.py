@@ -1,11 +1,13 @@
 """Runs trees over many states at once.
 
 A block has a column of codes for each part; a question splits its rows, an assignment adds to
-their codes. Imports `compile`, `memory`, `moves`, `packing`, `tree`; numpy when it is built.
+their codes. Imports `compile`, `memory`, `moves`, `packing`, `tree`.
 """
 
 from collections.abc import Iterable, Mapping
 from typing import Any
+
+import numpy as np
 
 from sim.control.interlocks import When
 from sim.logic.compile import Model
@@ -22,9 +24,6 @@ class Sweep:
     """Trees on blocks."""
 
     def __init__(self, packing: Packing, model: Model) -> None:
-        import numpy as np
-
-        self._np = np
         self._packing = packing
         self._model = model
         self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
@@ -44,19 +43,18 @@ class Sweep:
     def start(self, count: int, answers: Answers | None = None) -> None:
         """Make ready for blocks of so many rows."""
         self._answers = answers or dict.fromkeys(QUESTIONS, False)
-        self._took = self._np.zeros(count, dtype=bool)
-        self.asked = self._np.zeros(count, dtype=bool)
-        self.wrote = self._np.zeros(count, dtype=bool)
+        self._took = np.zeros(count, dtype=bool)
+        self.asked = np.zeros(count, dtype=bool)
+        self.wrote = np.zeros(count, dtype=bool)
 
     def run(self, tree: Tree, block: Block, rows: Any) -> Any:
         """Run a tree on some rows; return a flag for every row of the block, its result."""
-        result = self._np.zeros(self.wrote.size, dtype=bool)
+        result = np.zeros(self.wrote.size, dtype=bool)
         self._run(tree, block, rows, result)
         return result
 
     def settle(self, block: Block, answers: Answers) -> Any:
         """Keep what is kept and let the job pursue its step; return the rows that met a question."""
-        np = self._np
         self.start(len(block[0]), answers)
         self.run(self._model.keep, block, np.flatnonzero(self.driven(block)))
         rows = np.flatnonzero(self.active[block[JOB_PART]])
@@ -68,7 +66,7 @@ class Sweep:
 
     def driven(self, block: Block) -> Any:
         """Return on which rows the job drives a motion that has something to keep."""
-        either = self._np.zeros(len(block[0]), dtype=bool)
+        either = np.zeros(len(block[0]), dtype=bool)
         for case in self._drives:
             for part, holds in case.items():  # both variables are of one part
                 either |= holds[block[part]]
@@ -125,8 +123,8 @@ class Sweep:
 
     def _put_codes(self, part: Part, name: str, value: Value) -> Any:
         """Return, by code, the code with one variable set."""
-        codes = self._np.arange(part.size, dtype=self._np.int32)
-        was = self._packing.columns[name].astype(self._np.int32)
+        codes = np.arange(part.size, dtype=np.int32)
+        was = self._packing.columns[name].astype(np.int32)
         return codes + (DOMAINS[name].index(value) - was) * part.strides[name]
 
     def _grouped(self, tree: Ask) -> list[tuple[tuple[int, ...], Tree]]:
@@ -149,7 +147,6 @@ class Sweep:
                 block[part] = codes[block[part]]
 
     def _tidy_codes(self, part: Part) -> Any:
-        np = self._np
         codes = None
         for name, (other, values) in MATTERS_IN.items():
             if name not in part.names:
@@ -176,7 +173,7 @@ class Sweep:
         key = (name, *values)
         if key not in self._having:
             indices = [DOMAINS[name].index(value) for value in values]
-            self._having[key] = self._np.isin(self._packing.columns[name], indices)
+            self._having[key] = np.isin(self._packing.columns[name], indices)
         return self._having[key]
 
 

@@ -1,16 +1,17 @@
 """What changed and when: every wire, every machine's state, every selector and latch of one saw.
 
 Never here: a file format (see `vcd`). It listens and decides nothing: a saw with a trace on it does
-the same as one without. Imports `saw`, `control` and `signals`.
+the same as one without. Imports `control`, `kernel` and `signals`.
 """
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 from sim.control.actions import STATIONS
+from sim.control.controller import Controller
 from sim.control.table import TABLES
-from sim.saw import Saw
-from sim.signals import SIGNALS, Direction
+from sim.kernel.clock import Clock
+from sim.signals import SIGNALS, Bus, Direction
 
 Value = bool | str
 
@@ -27,10 +28,26 @@ class Change:
     value: Value
 
 
+class Traced(Protocol):
+    """What a trace is put on: a saw, or a controller alone on a bench."""
+
+    @property
+    def clock(self) -> Clock:
+        """Its clock."""
+
+    @property
+    def bus(self) -> Bus:
+        """Its wires."""
+
+    @property
+    def controller(self) -> Controller:
+        """Its controller."""
+
+
 class Trace:
     """Everything that has changed on a saw since the trace was put on it."""
 
-    def __init__(self, saw: Saw) -> None:
+    def __init__(self, saw: Traced) -> None:
         self._saw = saw
         self.begun_us = saw.clock.now_us
         self.changes: list[Change] = []

@@ -179,7 +179,9 @@ class _Unfolded(Controller):
         super().__init__(Clock(), Bus())
         self.jumpers = _Jumpers(bypassed)
         self.bypassed = self.jumpers
-        self.machines = {name: _Walker(runner.table, self) for name, runner in self.machines.items()}
+        self.machines = {
+            name: _Walker(runner.table, self) for name, runner in self.machines.items()
+        }
         self.ledger = _Ledger(())
         self.job.wanted = cast(int, cast(Any, _Counter(self, LAST_PIECE)))
         self.job.strokes = cast(int, cast(Any, _Counter(self, MORE_STROKES)))

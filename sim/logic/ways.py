@@ -6,12 +6,14 @@ at once, and as they put things right they run together into few. What the recip
 a goal is searched to the end: everything that can be reached from there, and what in it leads to a
 goal. So a recipe only saves time; with none the answer is the same.
 
-Imports `compile`, `explore`, `packing`, `properties`; numpy when it runs.
+Imports `compile`, `explore`, `packing`, `properties`.
 """
 
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, Final
+
+import numpy as np
 
 from sim.logic.compile import EVERY_ANSWER, Answers, Model
 from sim.logic.explore import Explorer, Reached, Seen
@@ -31,8 +33,6 @@ class Ways:
 
     def stuck(self, row: Reachable, reached: Reached) -> Any:
         """Return the states from which no goal can be reached, none when the property holds."""
-        import numpy as np
-
         start = [self._holding(row.start, layer) for layer in reached.layers]
         left = self._followed(row, [s for s in start if s.size])
         if not left.size:
@@ -46,8 +46,6 @@ class Ways:
     @staticmethod
     def shallowest(states: Any, reached: Reached) -> int:
         """Return that of some reached states which takes the fewest moves."""
-        import numpy as np
-
         for layer in reached.layers:
             here = states[np.isin(states, layer)]
             if here.size:
@@ -60,8 +58,6 @@ class Ways:
 
     def _followed(self, row: Reachable, start: list[Any]) -> Any:
         """Follow the recipe from some states; return those that it does not bring to a goal."""
-        import numpy as np
-
         allowed = {move.name for move in self._explorer.model.moves if row.allows(move)}
         way = [name for name in row.way if name in allowed]
         left = [self._holding(row.goals, some, none=True) for some in start]
@@ -77,8 +73,6 @@ class Ways:
 
     def _made(self, name: str, states: list[Any]) -> Any:
         """Return, once each, where a move leads from states; a state where it does nothing stays."""
-        import numpy as np
-
         explorer = self._one_move(name)
         seen = Seen(self._explorer.frame)
         after = [np.zeros(0, dtype=np.int64)]
@@ -102,8 +96,6 @@ class Ways:
 
     def _searched(self, row: Reachable, start: Any) -> Any:
         """Return those of some states from which no goal can be reached by any allowed moves."""
-        import numpy as np
-
         moves = (move for move in self._explorer.model.moves if row.allows(move))
         explorer = self._limited(tuple(moves), EVERY_ANSWER)
         seen, good = Seen(explorer.frame), Seen(explorer.frame)
