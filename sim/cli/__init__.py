@@ -288,7 +288,9 @@ def shot(
 def print_(
     what: Annotated[
         str,
-        typer.Argument(help="diagram, handbook, cause-and-effect, signals, rungs or all."),
+        typer.Argument(
+            help="diagram, handbook, cause-and-effect, signals, rungs, promela, scxml or all."
+        ),
     ],
     machine: Annotated[str, typer.Argument(help="Of a diagram: which machine.")] = "",
     form: Annotated[
@@ -298,7 +300,7 @@ def print_(
         Path | None, typer.Option("--output", "-o", help="Write it to a file instead.")
     ] = None,
 ) -> None:
-    """Print what hangs in the cabinet: interlocks, cause and effect, signals, rungs, diagrams."""
+    """Print what hangs in the cabinet, or the whole logic for spin and for chart tools."""
     from sim.text.print_report import print_out
 
     raise typer.Exit(print_out(what, machine, form=form, output=output))

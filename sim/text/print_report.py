@@ -11,12 +11,19 @@ from typing import Final
 from sim.control.interlocks import When
 from sim.control.table import TABLES, Table
 from sim.errors import CommandError
-from sim.logic import bench_page, diagrams, prints, rungs
+from sim.logic import bench_page, diagrams, prints, promela, rungs, scxml
+from sim.logic.compile import compiled
+from sim.logic.moves import Scope
+from sim.logic.properties import SAFETY
 from sim.text.names import pick
 
 _MACHINES: Final = {table.name: table for table in TABLES}
-_ENDINGS: Final = {".txt": "text", ".mmd": "mermaid", ".html": "html", ".htm": "html"}
-WHAT: Final = ("diagram", "handbook", "cause-and-effect", "signals", "rungs", "all")
+_ENDINGS: Final = {
+    ".txt": "text", ".mmd": "mermaid", ".html": "html", ".htm": "html", ".pml": "promela",
+}  # fmt: skip
+WHAT: Final = (
+    "diagram", "handbook", "cause-and-effect", "signals", "rungs", "promela", "scxml", "all",
+)  # fmt: skip
 
 
 def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int:
@@ -82,6 +89,8 @@ def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]
         }
     if kind == "all":
         return {"html": bench_page.whole_bench}
+    if kind in _FOR_OTHERS:
+        return {kind: _FOR_OTHERS[kind]}
     if kind == "rungs":
         return {
             "text": _rungs,
@@ -97,6 +106,14 @@ def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]
         "csv": lambda: "\n".join(map(prints.csv_text, sheets)),
         "html": lambda: bench_page.page(kind.replace("-", " ").capitalize(), parts),
     }
+
+
+def _promela() -> str:
+    return promela.export(compiled(Scope()), SAFETY)
+
+
+# What other people's tools read.
+_FOR_OTHERS: Final = {"promela": _promela, "scxml": scxml.export}
 
 
 def _sheets(kind: str) -> tuple[prints.Sheet, ...]:

@@ -202,6 +202,8 @@ def test_the_whole_bench_is_one_page_that_needs_no_other_file():
         (["cause-and-effect", "--format", "csv"], "done,cause,supply.control_on"),
         (["signals"], "the head is up at its height stop"),
         (["rungs"], "[ head=LIFTING ]--( Y11 )"),
+        (["promela"], "active proctype saw()"),
+        (["scxml"], '<transition event="head.LOWER" target="head.LOWERING">'),
     ],
 )
 def test_the_command_prints(arguments, said):
@@ -222,7 +224,13 @@ def test_the_command_writes_the_whole_bench_to_a_file(tmp_path):
 
 @pytest.mark.parametrize(
     "arguments",
-    [["nothing"], ["diagram", "lathe"], ["signals", "head"], ["all", "--format", "csv"]],
+    [
+        ["nothing"],
+        ["diagram", "lathe"],
+        ["signals", "head"],
+        ["all", "--format", "csv"],
+        ["promela", "--format", "csv"],
+    ],
 )
 def test_a_print_that_there_is_not_is_refused(arguments):
     result = CliRunner().invoke(app, ["print", *arguments])
