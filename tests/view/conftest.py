@@ -195,6 +195,7 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
     yield "desk after a wreck", person
+    yield from _bench_pages(size, scale, language)
     page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
     person.app.stage.show(page)
     for part in ("line", "belief", "ways", "safety"):
@@ -209,6 +210,43 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.play.inspect("jaw-gaps")
     person.app.replay(person.session)
     yield "replay", person
+
+
+def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
+    """Yield the logic bench and the instructor's sheet, in lesson and drill, with a warning in."""
+    person = person_at(size, scale, "posts-come-out-short", language)
+    person.play.go("bench")
+    person.play.show_part("meddle")
+    person.frame()
+    yield "bench in a drill", person
+    person = person_at(size, scale, "11-thin-wall", language)
+    person.play.go("bench")
+    person.play.paused = True
+    person.play.ask_why("job.begin_on_trim")
+    person.play.seek_way()
+    person.frame()
+    yield "bench, why", person
+    person.play.force("B11", True)
+    person.play.force("B33", False)
+    person.play.jumper("I4", True)
+    person.play.jumper("head.lower B33", True)
+    for part in ("rungs", "meddle", "trace"):
+        person.play.show_part(part)
+        person.frame()
+        yield f"bench, {part}", person
+    for ladder in ("keys", "job"):
+        person.play.show_part("rungs")
+        person.play.show_ladder(ladder)
+        person.frame()
+        yield f"bench, rungs, {ladder}", person
+    for tab in ("desk", "instructor"):
+        person.play.go(tab)
+        person.play.paused = True
+        person.frame()
+        yield f"{tab} with a warning", person
+    person.play.orders.fault = "variator-forced"
+    person.click("instructor.freeze")
+    yield "instructor, frozen", person
 
 
 @dataclass(frozen=True)
