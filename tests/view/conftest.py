@@ -148,6 +148,7 @@ def at_short_posts() -> Person:
     return person_at(scenario="posts-come-out-short")
 
 
+_REBUILD_EVERY = 12
 TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
 
 
@@ -290,14 +291,33 @@ def _look(page: str, person: Person) -> Seen:
     stage.kit.letters.watcher = None
     widgets = list(stage.tree.walk())
     panes = list(stage.page.scrolls.panes.values())
-    revealed = []
-    for name in [w.name for w in stage.stops()]:
-        stage.page.scrolls.reveal(stage.by_name[name])
-        if stage.page.scrolls.moved:
-            stage._build()  # without painting, which is seen often enough
+    return Seen(
+        page, stage.surface.get_rect(), widgets, texts, panes, list(_revealed(stage))
+    )  # fmt: skip
+
+
+def _revealed(stage) -> Iterator[tuple[str, Rect, Rect]]:
+    """Yield every stop of the tab key with its place and what is seen of it when it is gone to.
+
+    A pane shifts its widgets by as much as it was moved; now and then the tree is built anew, which
+    takes its time, to hold that to what is really seen.
+    """
+    scrolls = stage.page.scrolls
+    for number, name in enumerate([w.name for w in stage.stops()]):
         widget = stage.by_name[name]
-        revealed.append((name, widget.rect, widget.seen))
-    return Seen(page, stage.surface.get_rect(), widgets, texts, panes, revealed)
+        before = scrolls.panes[widget.pane].offset if widget.pane else 0
+        scrolls.reveal(widget)
+        shift = before - scrolls.panes[widget.pane].offset if widget.pane else 0
+        rect = widget.rect.move(0, shift)
+        seen = rect.clip(widget.window) if widget.window is not None else rect
+        if scrolls.moved and number % _REBUILD_EVERY == 0:
+            stage._build()  # without painting, which is seen often enough
+            assert stage.by_name[name].rect == rect
+            seen = stage.by_name[name].seen
+        elif scrolls.moved:
+            scrolls.panes[widget.pane].offset = before
+            scrolls.moved = False
+        yield name, rect, seen
 
 
 @lru_cache(maxsize=8)

@@ -4,6 +4,7 @@ import pytest
 
 from sim.drill.way_out import fresh_saw
 from sim.logic.rungs import flow, output_rungs
+from sim.resources import shipped
 from sim.view.banner import banner_height
 from sim.view.replay_page import ReplayPage
 from sim.view.state_lanes import stretches
@@ -51,10 +52,14 @@ def test_the_bench_opens_on_the_key_that_was_just_refused(at_the_posts):
     assert at_the_posts.play.bench.asked == "head.lift"
 
 
-def test_in_an_assessment_no_way_out_is_offered():
-    person = person_at(scenario="")
+def test_in_an_assessment_no_way_out_is_offered(tmp_path):
+    drill = shipped("scenarios") / "drills" / "posts-come-out-short.yaml"
+    asked = tmp_path / "asked.yaml"
+    asked.write_text(drill.read_text("utf-8").replace("mode: drill", "mode: assessment"), "utf-8")
+    person = person_at(scenario=str(asked))
     assert person.session.scenario.mode == "assessment"
     person.strike("f9")
+    assert "why.key.band.start" in person.app.stage.by_name
     assert "why.way" not in person.app.stage.by_name
 
 
