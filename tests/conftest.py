@@ -1,6 +1,7 @@
 """What every test shares: no window, no sound, the same examples each time, and hands at a saw."""
 
 import os
+import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -18,6 +19,15 @@ from sim.units import MM, US
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Let all processes of one run share what takes long to work out, and no two runs."""
+    if not hasattr(config, "workerinput"):
+        folder = tempfile.TemporaryDirectory(prefix="drycycle-tests-")
+        config.add_cleanup(folder.cleanup)
+        os.environ["DRYCYCLE_CACHE"] = folder.name
+
 
 settings.register_profile("drycycle", derandomize=True, deadline=None, print_blob=True)
 settings.load_profile("drycycle")

@@ -143,11 +143,24 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     if len(acts) > MOST_ACTS:
         return Evidence((), (), why_none=f"More than {MOST_ACTS} acts are too many to weigh.")
     scenario = as_hidden(session)
+    only_sound = _nothing_to_find(session, acts)
     try:
-        run, findings = lived(scenario, [_act(line, scenario) for line in acts])
+        run, findings = lived(
+            scenario, [_act(line, scenario) for line in acts], ((),) if only_sound else None
+        )
     except DrycycleError as fault:
         return Evidence((), (), why_none=f"The acts cannot be weighed: {fault}.")
+    if only_sound:
+        nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())
+        weighing = _Weighing(session, acts, run, findings, nothing_more)
+        return Evidence((), (), expectations=weighing.expectations())
     return _Weighing(session, acts, run, findings, matrix_for(scenario)).evidence()
+
+
+def _nothing_to_find(session: Session, acts: Sequence[Mapping[str, Any]]) -> bool:
+    """Return whether this is a lesson on a sound saw, and nobody took it for anything else."""
+    named = any(line["act"] == "diagnose" for line in acts)
+    return bool(session.scenario.steps) and not session.faults.culprits and not named
 
 
 def _up_to_the_last(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
@@ -211,7 +224,7 @@ class _Weighing:
             prior(self._run),
             self._steps(weighed),
             self._namings(weighed),
-            self._expectations(),
+            self.expectations(),
             still_possible(self._run, belief),
         )
 
@@ -282,7 +295,8 @@ class _Weighing:
             )  # fmt: skip
         return tuple(namings)
 
-    def _expectations(self) -> tuple[Expectation, ...]:
+    def expectations(self) -> tuple[Expectation, ...]:
+        """Return what was expected of the looks, and whether it came so."""
         sound: Cause | None = self._run.sound
         told = []
         for finding in self._findings:

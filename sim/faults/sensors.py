@@ -48,7 +48,7 @@ SENSOR_ROWS: Final = (
     _wire("forward-wire", "B22", "Shuttle-forward switch", "the switch of the forward shuttle"),
     _wire("cutting-back-wire", "B31", "Cutting-jaw switch", "the switch of the open cutting jaw"),
     _wire("cutting-gripped-wire", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
-    _welded("cutting-gripped-stuck", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
+    _welded("cutting-gripped-stuck", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise", "bar-snatched"),
     _wire("shuttle-gripped-wire", "B34", "Shuttle-grip switch", "the pressure switch of the shuttle vise"),
     _wire("band-turns-wire", "B1", "Band-turning sensor", "the sensor that sees the band turn", "cut-dry"),
     _wire("at-speed-wire", "B2", "Band-speed sensor", "the sensor that sees the band at speed"),

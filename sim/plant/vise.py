@@ -1,8 +1,8 @@
 """A vise: a jaw slid up to the bar by hand, a short powered stroke, and a grip by oil.
 
-Theory. The valve stays where its last coil pulled it, and a check valve keeps the grip when the
-pump stops: losing control power neither opens nor closes a vise. The jaw meets the bar only if the
-gap left by hand is inside the powered stroke.
+Theory. The valve passes oil only while one of its coils is on, and a check valve keeps the grip:
+losing control power neither opens nor closes a vise, and when it returns no stroke goes on that it
+broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke.
 
 Imports `kernel`, `trade`, `supply` and `surroundings`.
 """
@@ -43,7 +43,7 @@ class Vise:
         self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
         self.gripping = False
-        self._valve = ""  # where the valve stands: grip, free, or not yet pulled
+        self._valve = ""  # the coil that is on: grip, free, or neither
         self._rise: Appointment | None = None
         self.jaw.mark("back", 0.0, self._left_back, includes=False)
 
@@ -100,14 +100,16 @@ class Vise:
         self._around.changed()
 
     def pull(self, valve: str, on: bool) -> None:
-        """Energise or drop a coil, `grip` or `free`; the valve stays where it was pulled."""
+        """Energise or drop a coil, `grip` or `free`; with neither on the valve is shut."""
         if on:
             self._valve = valve
-            self.feel()
+        elif self._valve == valve:
+            self._valve = ""
+        self.feel()
 
     def feel(self) -> None:
         """Move as valve and oil now say; called when either changed."""
-        if not self._supply.oil:
+        if not self._supply.oil or not self._valve:
             if self.jaw.moving:
                 self.jaw.stop()
             self._drop_rise()

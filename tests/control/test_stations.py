@@ -4,6 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from sim.units import MM
+
 VISES = {"cutting_vise": ("Y31", "Y33", "B33", "B31"), "shuttle_vise": ("Y32", "Y34", "B34", "B32")}
 HELD_KEYS = {
     "shuttle.to_stop": "Y22",
@@ -104,6 +106,28 @@ def test_a_grip_lost_is_not_taken_again_by_itself(hands, vise):
 
     assert hands.state(vise) == "GRIPPED"
     assert hands.on == {"K1", "Q2"}
+
+
+@pytest.mark.parametrize("verb", ["grip", "free"])
+@pytest.mark.parametrize("vise", VISES)
+def test_a_stroke_broken_off_by_a_loss_of_power_does_not_go_on_when_it_returns(hands, vise, verb):
+    jaw = getattr(hands.saw.plant, vise).jaw
+    hands.control_on()
+    hands.tap(f"{vise}.grip")
+    if verb == "free":
+        hands.wait(10)
+        hands.tap(f"{vise}.free")
+    hands.wait(0.2)
+    hands.press("supply.emergency_stop")
+    left_m = jaw.position
+    assert 0 < left_m < 4 * MM
+
+    hands.wait(5)
+    hands.release("supply.emergency_stop")
+    hands.start("supply.control_on")
+    hands.wait(5)
+
+    assert jaw.position == left_m
 
 
 @pytest.mark.parametrize("vise", VISES)

@@ -46,7 +46,7 @@ def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
 
 def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_declared(tmp_path):
     # Without a look at the counter, a piece short by the backlash may be short by the kerf.
-    looks = "last-piece, collar-pin, stop-hole, head-switches, try-lift"
+    looks = "last-piece, collar-pin, stop-hole, head-switches, input-lamps, try-lift"
     silent = _looking(tmp_path, looks)
     declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
 
@@ -69,7 +69,7 @@ def test_a_fault_that_the_job_cannot_have_does_not_pass(tmp_path):
 
 
 def test_several_files_are_checked_in_their_order():
-    names = ["head-stops-short", "floor-is-wet", "cut-smokes"]
+    names = ["07-coolant", "13-mitre", "02-two-hand-start"]
 
     assert [report.name for report in check_all(names)] == names
 

@@ -38,9 +38,6 @@ FEW: Final = {name: CATALOGUE[name] for name in (PIN, "height-stop-low", PULLEY,
 def few_causes(monkeypatch):
     """Weigh four faults and the sound machine only: quick, and every figure can be worked out."""
     monkeypatch.setattr(matrix_from_saw, "CATALOGUE", FEW)
-    matrix_from_saw._matrix.cache_clear()
-    yield
-    matrix_from_saw._matrix.cache_clear()
 
 
 def lock(session):

@@ -53,12 +53,10 @@ def pages():
     few = {name: CATALOGUE[name] for name in FEW}
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(matrix_from_saw, "CATALOGUE", few)
-        matrix_from_saw._matrix.cache_clear()
         wreck, job = open_session("head-stops-short"), open_session("rail-posts")
         as_found(wreck, 2)
         whole_job(job)
         found = [debrief(session) for session in (eventful(), wreck, job)]
-    matrix_from_saw._matrix.cache_clear()
     return [(each, html(each)) for each in found]
 
 

@@ -1,6 +1,7 @@
 """What each inspection shows under each cause, found by running the saw."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -15,6 +16,7 @@ from sim.drill.diagnosis.matrix_from_saw import (
     price_s,
     with_faults,
 )
+from sim.drill.diagnosis.packed import packed, unpacked
 from sim.drill.diagnosis.par import par
 from sim.drill.diagnosis.posterior import belief_in, diagnosed, prior, trail
 from sim.drill.diagnosis.testability import detected, fraction_detected
@@ -144,6 +146,38 @@ def test_the_matrix_is_found_once_for_a_scenario(posts: Scenario, matrix: Matrix
     other = posts.model_copy(update={"inspections": ("collar-pin", "meter B11")})
     assert digest(other) != digest(posts)
     assert matrix_for(other) is not matrix
+
+
+def test_a_kept_matrix_is_the_one_that_is_found_anew(matrix: Matrix) -> None:
+    assert unpacked(packed(matrix)) == matrix
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"null",
+        b"[]",
+        b"{}",
+        b'{"outcomes": ["a"], "inspections": [], "causes": [[[], 1, [3]]]}',
+    ],
+)
+def test_bytes_that_are_no_matrix_count_as_not_kept(content: bytes) -> None:
+    assert unpacked(content) is None
+
+
+def test_a_torn_matrix_is_found_anew_and_kept_again(
+    posts: Scenario, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("DRYCYCLE_CACHE", str(tmp_path))
+    few = posts.model_copy(update={"inspections": ("collar-pin", "stop-play")})
+    key = f"matrix-{digest(few)}"
+    (tmp_path / key).write_bytes(b'{"outcomes": [')
+
+    found = matrix_for(few)
+
+    kept = unpacked((tmp_path / key).read_bytes())
+    assert kept == found
 
 
 def test_only_what_the_drill_allows_is_in_its_matrix(posts: Scenario) -> None:

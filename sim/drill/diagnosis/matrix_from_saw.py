@@ -11,7 +11,7 @@ machine as it was; a trial is waited for half as long again as it takes on the s
 inspection is made as soon as its stage is reached, not after those before it.
 
 Runs the saw, with `stages` and `worlds`. Imports those, `inspections`, `lockout`, `opening` and
-`session`, and the tables beside it.
+`session`, the tables beside it, and `records` to keep what was found.
 """
 
 import hashlib
@@ -20,16 +20,17 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
 
-import sim
 from sim.drill import inspections, lockout
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.judgement import judged
+from sim.drill.diagnosis.packed import packed, unpacked
 from sim.drill.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
 from sim.drill.opening import session_for
 from sim.drill.scenario import Fault, Scenario
 from sim.drill.session import Session
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import Severity
+from sim.records.keep import engine, keep, kept
 from sim.signals import SIGNALS
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
@@ -38,7 +39,7 @@ _LOCKOUT_S: Final = sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK)
 
 
 def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:
-    """Return the dependency matrix of a scenario; found once for each scenario and engine.
+    """Return the dependency matrix of a scenario; found once for each scenario, engine and computer.
 
     Args:
         scenario: What is hidden in it matters only when it is more than one fault.
@@ -53,8 +54,9 @@ def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -
 
 
 def digest(scenario: Scenario) -> str:
-    """Return what decides the matrix: the SHA-256 of engine version and scenario, hexadecimal."""
-    return hashlib.sha256(f"{sim.__version__}/{scenario.model_dump_json()}".encode()).hexdigest()
+    """Return what decides the matrix: the SHA-256 of engine, catalogue and scenario, hexadecimal."""
+    text = f"{engine()}/{','.join(CATALOGUE)}/{scenario.model_dump_json()}"
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def causes_for(scenario: Scenario) -> tuple[Names, ...]:
@@ -128,7 +130,18 @@ class _Visit:
 
 @lru_cache(maxsize=8)
 def _matrix(question: _Question) -> Matrix:
-    scenario = question.scenario
+    """Return the matrix as it was kept on this computer, or else find it and keep it."""
+    key = f"matrix-{question.key}"
+    content = kept(key)
+    matrix = unpacked(content) if content is not None else None
+    if matrix is None:
+        matrix = found(question.scenario)
+        keep(key, packed(matrix))
+    return matrix
+
+
+def found(scenario: Scenario) -> Matrix:
+    """Return the dependency matrix of a scenario, run anew; some seconds of work."""
     rows = allowed(scenario)
     sound = tuple(_visits(scenario, (), rows, None))
     sound_s = sound[-1].seconds

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from sim.drill import inspections
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.judgement import judged
-from sim.drill.diagnosis.matrix_from_saw import causes_for, price_s, with_faults
+from sim.drill.diagnosis.matrix_from_saw import Names, causes_for, price_s, with_faults
 from sim.drill.diagnosis.posterior import Finding
 from sim.drill.diagnosis.stages import OVER, how_it_went
 from sim.drill.opening import session_for
@@ -40,12 +40,19 @@ class Moment:
     found: str = ""
 
 
-def lived(scenario: Scenario, acts: Sequence[Act]) -> tuple[Matrix, tuple[Finding, ...]]:
+def lived(
+    scenario: Scenario, acts: Sequence[Act], causes: Sequence[Names] | None = None
+) -> tuple[Matrix, tuple[Finding, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
     The columns are the run's own looks, in order, named `3: air-gauge`, and `3: seen` for what the
     machine was seen to do up to the third act, where that differs from cause to cause. Feed both to
     `posterior.trail`.
+
+    Args:
+        scenario: What the run was made in.
+        acts: In order of time.
+        causes: To be lived through, the sound machine among them; all when left out.
 
     Raises:
         CommandError: The acts cannot be played on the scenario as it is.
@@ -53,7 +60,7 @@ def lived(scenario: Scenario, acts: Sequence[Act]) -> tuple[Matrix, tuple[Findin
     true = _moments(scenario, acts, strict=True)
     worlds = {
         cause: _moments(with_faults(scenario, cause), acts, strict=False)
-        for cause in causes_for(scenario)
+        for cause in causes or causes_for(scenario)
     }
     sound = worlds[()]
     columns: list[Inspection] = []
@@ -73,8 +80,8 @@ def lived(scenario: Scenario, acts: Sequence[Act]) -> tuple[Matrix, tuple[Findin
         if row is not None:
             column = Inspection(f"{k}: {row.name}", price_s(row), look=row.name)
             add(column, [w[k - 1].found for w in worlds.values()], moment.found, right.found)
-    causes = tuple(Cause(c, 1.0, tuple(s[i] for s in shown)) for i, c in enumerate(worlds))
-    return Matrix(causes, tuple(columns)), tuple(findings)
+    rows = tuple(Cause(c, 1.0, tuple(s[i] for s in shown)) for i, c in enumerate(worlds))
+    return Matrix(rows, tuple(columns)), tuple(findings)
 
 
 def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[Moment]:
