@@ -242,6 +242,8 @@ class Play:
             return "instructor", FROZEN
         if self.telling.text:
             return self.telling.kind, self.telling.text
-        if self.paused:
+        if self.paused and self.session.now_s == 0.0:
             return "note", say("The clock stands. Read the brief, then begin.")
+        if self.paused:
+            return "note", say("The clock stands.")
         return "note", say("Nothing has happened yet.")
