@@ -4,6 +4,7 @@ Display and font only are started, never all of pygame: a machine without sound 
 Imports home, and every other page when it is first shown, or while home is read.
 """
 
+import gc
 import os
 from collections.abc import Callable
 from functools import cache
@@ -249,9 +250,14 @@ def stroke_of(event: pygame.event.Event) -> Stroke:
 
 @cache
 def load_the_rest() -> None:
-    """Load the pages that are not needed for the first frame; once."""
+    """Load the pages that are not needed for the first frame; once.
+
+    What is there by then stays, so the collector need not look at it again while frames are drawn.
+    """
     for name in _LATER:
         import_module(f"sim.view.{name}")
+    gc.freeze()
+    gc.enable()
 
 
 def run(target: Target = None, record: Path | None = None) -> int:
