@@ -3,6 +3,7 @@
 import pytest
 
 from sim.faults.catalogue import CATALOGUE
+from sim.resources import shipped
 from sim.view.instructor_desk import InstructorDesk
 
 from .conftest import person_at
@@ -95,3 +96,14 @@ def test_everything_is_reached_by_the_keyboard():
             break
     person.strike("return")
     assert person.session.frozen
+
+
+def test_in_an_assessment_no_fault_is_put_in_or_taken_out_at_the_trainees_window(tmp_path):
+    drill = shipped("scenarios") / "drills" / "posts-come-out-short.yaml"
+    asked = tmp_path / "asked.yaml"
+    asked.write_text(drill.read_text("utf-8").replace("mode: drill", "mode: assessment"), "utf-8")
+    person = person_at(scenario=str(asked))
+    person.strike("f12")
+    names = person.app.stage.by_name
+    assert "instructor.freeze" in names
+    assert not any(name.startswith("instructor.fault.") for name in names)
