@@ -139,12 +139,15 @@ def list_(
     what: Annotated[
         str, typer.Argument(help="scenarios, faults, inspections, keys, points or materials.")
     ] = "scenarios",
+    skill: Annotated[
+        str, typer.Option(help="Of scenarios those only that train it, such as maintenance.")
+    ] = "",
     as_json: Json = False,
 ) -> None:
     """List what there is: scenarios, faults, inspections, keys, set points, materials."""
     from sim.text.listing import print_list
 
-    print_list(what, as_json=as_json)
+    print_list(what, skill=skill, as_json=as_json)
 
 
 @app.command()
@@ -203,7 +206,7 @@ def trace(
     """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
     from sim.text.trace_report import trace_record
 
-    raise typer.Exit(trace_record(record, output))
+    raise typer.Exit(trace_record(_record_file(record), output))
 
 
 @app.command()

@@ -4,7 +4,7 @@ Imports `logic`, `control`, `names` and `tables`.
 """
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 from typing import Final
 
@@ -15,6 +15,7 @@ from sim.logic import bench_page, diagrams, prints, rungs
 from sim.text.names import pick
 
 _MACHINES: Final = {table.name: table for table in TABLES}
+_ENDINGS: Final = {".txt": "text", ".mmd": "mermaid", ".html": "html", ".htm": "html"}
 WHAT: Final = ("diagram", "handbook", "cause-and-effect", "signals", "rungs", "all")
 
 
@@ -30,8 +31,7 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
     tables = (_MACHINES[pick(machine, _MACHINES, "machine", "print")],) if machine else TABLES
     forms = _forms(kind, tables)
     if not form:
-        form = output.suffix.lstrip(".") if output is not None else ""
-        form = form if form in forms else next(iter(forms))
+        form = _form_of(output, kind, forms)
     if form not in forms:
         raise CommandError(f"{kind} is not printed as {form!r}", "print", f"give {_or(forms)}")
     text = forms[form]()
@@ -44,6 +44,29 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
         raise CommandError(f"cannot be written: {fault.strerror}", str(output)) from fault
     sys.stdout.write(f"Written: {output}\n")
     return 0
+
+
+def _form_of(output: Path | None, kind: str, forms: Collection[str]) -> str:
+    """Return the format that a file's ending asks for; without an ending the usual one.
+
+    Raises:
+        CommandError: It is not printed as that.
+    """
+    ending = output.suffix.lower() if output is not None else ""
+    form = _ENDINGS.get(ending, ending.lstrip("."))
+    if not form:
+        return next(iter(forms))
+    if form not in forms:
+        more = "; for .svg name one machine" if kind == "diagram" else ""
+        raise CommandError(
+            f"{kind} is not printed as {ending}", str(output),
+            f"let it end in {_or([_ending(each) for each in forms])}{more}",
+        )  # fmt: skip
+    return form
+
+
+def _ending(form: str) -> str:
+    return next((ending for ending, each in _ENDINGS.items() if each == form), f".{form}")
 
 
 def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]:
@@ -108,5 +131,5 @@ def _rungs() -> str:
     return "\n\n".join(map(rungs.ladder, parts))
 
 
-def _or(forms: dict[str, Callable[[], str]]) -> str:
+def _or(forms: Iterable[str]) -> str:
     return " or ".join(forms)

@@ -101,8 +101,8 @@ def _say(play: Play, verb: str) -> None:
 
 def _faults(kit: Kit, column: Column, play: Play) -> None:
     if play.session.scenario.mode == "assessment":  # whoever sits here might be the trainee
-        words = say("In an assessment faults are ordered from a second terminal only.")
-        column.paragraph("instructor.elsewhere", words, soft=True)
+        elsewhere = say("In an assessment faults are ordered from a second terminal only.")
+        column.paragraph("instructor.elsewhere", elsewhere, soft=True)
         return
     desk = play.orders
     chosen = CATALOGUE.get(desk.fault)

@@ -326,7 +326,8 @@ class SawPage:
         """Say beside a key of the desk what stands against it, before it is pressed."""
         kind, _, key = name.partition(".")
         if kind == "key" and key in BY_KEY:
-            against = self.play.session.why(key)
+            session = self.play.session
+            against = (*filter(None, [session.job_drives(key)]), *session.why(key))
             self.play.hands.tell(key, " ".join(against) or say("Nothing stands against it."))
 
     def unstroke(self, name: str) -> None:
