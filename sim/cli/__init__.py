@@ -3,8 +3,10 @@
 Imports everything, at run time only.
 """
 
+import gc
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
@@ -52,9 +54,7 @@ def home(
     if context.invoked_subcommand is not None:
         return
     if _has_display():
-        from sim.view.app import run as run_window
-
-        raise typer.Exit(run_window(None))
+        raise typer.Exit(_window()(None))
     if sys.stdin.isatty() and sys.stdout.isatty():
         from sim.text.console import home as text_home
 
@@ -81,6 +81,14 @@ def _has_display() -> bool:
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
+def _window() -> Callable[..., int]:
+    """Return what opens the window; loading it makes much that stays, so nothing is collected yet."""
+    gc.disable()  # the window turns it on again once it is there
+    from sim.view.app import run
+
+    return run
+
+
 @app.command()
 def play(
     scenario: Scenario,
@@ -94,8 +102,7 @@ def play(
 ) -> None:
     """Run a scenario by hand, in the window or with --text in the terminal."""
     if not text and _has_display():
-        from sim.view.app import run as run_window
-
+        run_window = _window()
         if who:
             raise typer.Exit(run_window(lambda: _recorded(scenario, record, who)))
         raise typer.Exit(run_window(scenario, record))

@@ -14,8 +14,8 @@ import sim
 from sim.drill.best_path import NO_WAYS, Leg, Ways, price_s, ways
 from sim.drill.evidence import Expectation, Naming, Step, cause_title, evidence
 from sim.drill.lockout import BY_NAME as STEPS
+from sim.drill.progress import PASS_MARK
 from sim.drill.scoring import (
-    PASS_MARK,
     Part,
     critical_acts,
     fault_titles,

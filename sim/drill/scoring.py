@@ -19,7 +19,6 @@ from sim.drill.session import Session
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import Severity
 
-PASS_MARK: Final = 60
 CAUSE, PROOF, WAY, CARE = 50, 20, 20, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
 WRONG_CAUSE: Final = 10  # points off, each
