@@ -121,18 +121,37 @@ class Saw:
 
     def advance_to(self, time_us: int) -> None:
         """Let time pass; stops early at a consequence that ends the run."""
-        clock = self.clock
-        settle = self.bus.settle
-        site = self.plant.site
+        clock, site = self.clock, self.plant.site
         while not site.wrecked:
             due_us = clock.next_us()
             if due_us is None or due_us > time_us:
                 clock.rest_until(time_us)
                 return
-            clock.step()
-            settle()
-            if self.after_moment is not None:
-                self.after_moment()
+            self._moment()
+
+    def advance_until(self, reached: Callable[[], bool], time_us: int) -> bool:
+        """Let time pass instant by instant until something is reached; return whether it was.
+
+        Args:
+            reached: Asked before the first instant, and when everything due at one has happened.
+            time_us: Where time stops at the latest; a wreck stops it too.
+        """
+        clock, site = self.clock, self.plant.site
+        while not reached():
+            due_us = clock.next_us()
+            if due_us is None or due_us > time_us or site.wrecked:
+                self.advance_to(time_us)
+                return reached()
+            while due_us == clock.next_us() and not site.wrecked:
+                self._moment()
+        return True
+
+    def _moment(self) -> None:
+        """Make the next call that is due, and let what follows from it follow."""
+        self.clock.step()
+        self.bus.settle()
+        if self.after_moment is not None:
+            self.after_moment()
 
     # What follows -------------------------------------------------------------------------
 

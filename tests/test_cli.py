@@ -104,6 +104,8 @@ def test_check_of_an_unsound_scenario_exits_with_1(drycycle, tmp_path):
 
     assert code == 1
     assert "FAILS" in out
+    assert f"{mine}:" in out
+    assert "What to do: " in out
 
 
 def test_schema_is_draft_7_and_knows_the_names_of_this_saw(drycycle):
@@ -160,7 +162,7 @@ def test_bad_records_get_one_clear_line_and_exit_2(drycycle, tmp_path, spoil):
     record = tmp_path / "one.jsonl"
     drycycle("run", "rail-posts", "--record", str(record))
     if spoil == "cut":
-        record.write_bytes(record.read_bytes()[:-50])
+        record.write_bytes(record.read_bytes()[:50])
     elif spoil == "edit":
         record.write_text(record.read_text().replace('"at_us":0', '"at_us":1', 1))
     else:
@@ -198,3 +200,16 @@ def test_a_bug_shows_one_line_and_where_the_log_is(drycycle, monkeypatch, tmp_pa
     assert len(err.splitlines()) == 1
     assert str(log) in err
     assert "boom" in log.read_text(encoding="utf-8")
+
+
+def test_scenarios_are_listed_by_skill_and_a_skill_nobody_trains_gets_the_nearest(drycycle):
+    code, out, _ = drycycle("list", "--skill", "maintenance", "--json")
+    listed = json.loads(out)
+    assert code == 0
+    assert len(listed) >= 8
+    assert all("maintenance" in row["skills"] for row in listed)
+
+    code, out, err = drycycle("list", "--skill", "maintainance")
+    assert (code, out) == (2, "")
+    assert "maintenance" in err
+    assert drycycle("list", "faults", "--skill", "maintenance")[0] == 2

@@ -102,6 +102,11 @@ def test_every_calculation_says_how_each_number_came_about(calc, words):
         (("pitch", "round-tube:50x40"), "nothing open"),
         (("pitch", "round:thick"), "not sizes in mm"),
         (("pitch", "0*round:5"), "number of bars"),
+        (("pitch", "round:-5"), "diameter of round:-5: -5 was found, and it must be more than 0"),
+        (("pitch", "square-tube:50x-1"), "wall of square-tube:50x-1: -1 was found"),
+        (("pitch", "round:900"), "give at most 250"),
+        (("pitch", "round:nan"), "nan was found"),
+        (("coolant", "--reading", "30", "--factor", "5"), "more than neat concentrate"),
         (("bars", "--piece", "250"), "not an order"),
         (("bars", "--piece", "7000x2"), "does not come out of a bar"),
         (("coolant", "--reading", "5", "--litres", "200"), "holds more than"),
@@ -113,3 +118,114 @@ def test_bad_words_get_one_clear_line_and_exit_2(calc, words, says):
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert says in err
+
+
+# Warnings ---------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def warnings(calc):
+    """The warnings of a calculation, as one text."""
+
+    def read(*words):
+        code, out, _ = calc(*words, "--json")
+        assert code == 0
+        told = [row["value"] for row in json.loads(out) if row["quantity"] == "warning"]
+        text = calc(*words)[1]
+        assert [f"Warning: {each}" for each in told] == [
+            line for line in text.splitlines() if line.startswith("Warning")
+        ]
+        return " ".join(told)
+
+    return read
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("time", "S275JR", "round:60"),
+        ("time", "S275JR", "square:80"),
+        ("feed", "S275JR", "round:60"),
+        ("pitch", "round:60"),
+        ("speed", "C45"),
+        ("wander",),
+        ("tension", "--wheel", "450"),
+        ("coolant", "--reading", "6"),
+    ],
+)
+def test_what_the_saw_can_do_is_not_warned_of(warnings, words):
+    assert warnings(*words) == ""
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("time", "S275JR", "round:60", "--speed", "200"), "above the metal's 70 to 100 m/min"),
+        (("time", "S275JR", "round:60", "--speed", "200"), "The saw does not run its band at 200"),
+        (("time", "S275JR", "round:60", "--speed", "20"), "below the metal's 70 to 100 m/min"),
+        (("time", "S275JR", "round:60", "--valve", "1000"), "feed valve opens to 250 mm/min"),
+        (("time", "S275JR", "round:60", "--force", "5000"), "relief goes from 50 to 1500 N"),
+        (("time", "S275JR", "round:60", "--force", "5000", "--valve", "1000"), "of the motor"),
+        (("time", "S275JR", "round:60", "--force", "5000", "--valve", "1000"), "The teeth would strip"),
+        (("time", "S275JR", "round:60", "--force", "5000", "--valve", "1000"), "do not fit the gullets"),
+        (("time", "S275JR", "square-tube:50x4", "--teeth", "4"), "three at least are wanted"),
+        (("feed", "S275JR", "round:60", "--chip", "100"), "The saw does not feed with"),
+        (("pitch", "square-tube:50x4"), "No pitch of the stock has three teeth in 4.0 mm"),
+        (("pitch", "square-tube:50x4"), "35 teeth are in the longest wall"),
+        (("wander", "--span", "2000"), "guides stand 40 to 340 mm apart"),
+        (("wander", "--tension", "10"), "keeps the band from starting at 10 MPa"),
+        (("tension", "--mpa", "600", "--wheel", "100"), "The band breaks"),
+        (("coolant", "--reading", "2", "--litres", "99", "--wanted", "10"), "too weak. Drain 7.2 l"),
+        (("coolant", "--reading", "12", "--litres", "99", "--wanted", "5"), "too strong. Drain 57.3 l"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_or_harms_is_warned_of(warnings, words, says):
+    assert says in warnings(*words)
+
+
+@pytest.mark.parametrize(("reading", "litres", "wanted"), [(2, 99, 10), (12, 99, 5)])
+def test_draining_what_the_warning_says_reaches_what_is_wanted(answers, reading, litres, wanted):
+    words = ("coolant", "--reading", str(reading), "--wanted", str(wanted), "--litres")
+    drain = float(answers(*words, str(litres))["warning"].partition("Drain ")[2].partition(" ")[0])
+
+    after = answers(*words, str(litres - drain))["concentration after"]
+
+    assert after == pytest.approx(wanted, abs=0.1)
+
+
+def test_the_defaults_of_a_cut_are_those_of_speed_and_pitch(answers):
+    speed, teeth = answers("speed", "C45"), answers("pitch", "round:90")
+    words = ("time", "C45", "round:90")
+
+    assert answers(*words) == answers(
+        *words, "--speed", str(speed["band speed"]), "--teeth", str(teeth["teeth an inch"])
+    )
+
+
+def test_a_solid_bar_is_not_dented_at_any_pressure_that_the_vise_has(answers):
+    solid, tube = (
+        answers("grip", "S275JR", "round:60"),
+        answers("grip", "S275JR", "round-tube:60x3"),
+    )
+
+    assert solid["most that does not dent"] == "60"
+    assert solid["closing at the most"] < 0.01
+    assert tube["most that does not dent"] < 60
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("round:60", "--force", "250"), "yes"),
+        (("round:60", "--force", "4000"), "the saw gives 60 bar at most"),
+        (("round-tube:60x3", "--force", "2000"), "no: plug it"),
+        (("round-tube:60x1", "--force", "1"), "the saw's least, 5 bar, dents it"),
+    ],
+)
+def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, says):
+    assert says in answers("grip", "S275JR", *words)["can be held"]
+
+
+@pytest.mark.parametrize("bar", ["round:20", "round:30", "round-tube:30x3"])
+def test_bars_side_by_side_take_the_teeth_of_one_of_them(answers, bar):
+    assert answers("pitch", f"3*{bar}")["teeth an inch"] == answers("pitch", bar)["teeth an inch"]

@@ -12,6 +12,7 @@ from statistics import mean
 import pytest
 
 from sim import cli
+from sim.drill import library
 from sim.drill.autopilot import as_found, whole_job
 from sim.drill.class_report import class_of, csv_of
 from sim.drill.debrief import debrief, finish
@@ -77,6 +78,7 @@ def test_a_record_is_debriefed_in_words_as_it_was_at_the_close(drycycle, tmp_pat
     assert "0:30.0: Try the length stop for play" in out
     assert "100% Length counter approached from the wrong side" in out
     assert "Your way to the cause: Try the length stop for play (30 s), 30 s." in out
+    assert "Your way was cheaper than the plan's: 30 s, and not " in out
     assert "1 of 1 expectation came true." in out
 
 
@@ -104,21 +106,84 @@ def test_a_debrief_goes_into_one_page(drycycle, tmp_path):
     assert f"{found.score} of 100" in out
     assert text.startswith("<!DOCTYPE html>")
     assert "http" not in text
+    assert "The a " not in text
+    assert "Your way was cheaper than the plan" in text
     HTMLParser().feed(text)
 
 
-@pytest.mark.parametrize("name", ["none.jsonl", "empty.jsonl", "other.jsonl", "cut.jsonl"])
+@pytest.mark.parametrize("name", ["none.jsonl", "empty.jsonl", "other.jsonl", "edited.jsonl"])
 def test_a_debrief_of_what_is_no_whole_record_is_one_line_and_exit_2(name, drycycle, tmp_path):
     drill(tmp_path / "whole.jsonl")
     (tmp_path / "empty.jsonl").write_bytes(b"")
     (tmp_path / "other.jsonl").write_text("{}", encoding="utf-8")
-    (tmp_path / "cut.jsonl").write_bytes((tmp_path / "whole.jsonl").read_bytes()[:-50])
+    whole = (tmp_path / "whole.jsonl").read_bytes()
+    edited = whole.replace(b'"counter-from-below"', b'"variator-forced"', 1)
+    (tmp_path / "edited.jsonl").write_bytes(edited[: edited.rindex(b'{"close"')])
 
     code, out, err = drycycle("debrief", tmp_path / name)
 
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert name in err
+
+
+@pytest.mark.parametrize("torn", [0, 40], ids=["at a line's end", "in a line"])
+def test_a_record_that_ends_early_is_debriefed_and_replayed_as_far_as_it_goes(
+    torn, drycycle, tmp_path
+):
+    whole, cut = tmp_path / "whole.jsonl", tmp_path / "cut.jsonl"
+    drill(whole)
+    lines = whole.read_bytes().splitlines(keepends=True)
+    mended = next(i for i, line in enumerate(lines) if b'"act":"put_right"' in line)
+    cut.write_bytes(b"".join(lines[: mended + 1]) + lines[mended + 1][:torn])
+    note = f"The record ends early, after line {mended + 1}"
+
+    code, out, err = drycycle("debrief", cut)
+    assert code == 0
+    assert note in err
+    assert "What you named: Length counter approached from the wrong side." in out
+    assert "A piece of" not in out
+
+    code, out, err = drycycle("replay", cut)
+    assert code == 0
+    assert note in err
+    assert "The same, as far as it goes." in out
+
+    for command in ("debrief", "replay"):
+        code, out, err = drycycle(command, cut, "--json")
+        told = json.loads(out)
+        assert (code, told["same"]) == (0, True)
+        assert note in told["ends_early"]
+        assert json.loads(drycycle(command, whole, "--json")[1])["ends_early"] == ""
+
+    home = tmp_path / "home" / "records"
+    home.mkdir(parents=True)
+    (home / "cut.jsonl").write_bytes(cut.read_bytes())
+    code, out, err = drycycle("trace", "last", "-o", tmp_path / "cut.vcd")
+    assert code == 0
+    assert note in err
+
+
+def test_a_record_cut_before_its_first_act_says_that_nothing_is_in_it(drycycle, tmp_path):
+    drill(tmp_path / "whole.jsonl")
+    cut = tmp_path / "cut.jsonl"
+    cut.write_bytes((tmp_path / "whole.jsonl").read_bytes().splitlines(keepends=True)[0])
+
+    code, out, err = drycycle("debrief", cut)
+
+    assert (code, out) == (2, "")
+    assert "nothing is in it" in err
+
+
+@pytest.mark.parametrize("name", ["one.pdf", "one.txt", "one"])
+def test_a_page_with_another_ending_than_html_is_refused_and_not_written(name, drycycle, tmp_path):
+    drill(tmp_path / "one.jsonl")
+
+    code, out, err = drycycle("debrief", tmp_path / "one.jsonl", "-o", tmp_path / name)
+
+    assert (code, out) == (2, "")
+    assert "one.html" in err
+    assert not (tmp_path / name).exists()
 
 
 def test_a_page_that_cannot_be_written_says_so(drycycle, tmp_path):
@@ -329,6 +394,8 @@ def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
     ("words", "says"),
     [
         (("explode",), "there is no order 'explode'"),
+        (("unfreeze",), "the order for that is go"),
+        (("freez",), "the nearest name is freeze"),
         (("put-in", "counter-from-bellow"), "counter-from-below"),
         (("pace", "0"), "0.25 to 20"),
         (("freeze",), "the session is closed"),
@@ -343,3 +410,79 @@ def test_an_order_that_cannot_be_given_is_one_line_and_exit_2(words, says, drycy
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert says in err
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("take-out", "variator-forced"), "not hidden in this machine"),
+        (("put-in", "counter-from-below"), "hidden in this machine already"),
+        (("put-in", "bundle-clamp-up"), "changes nothing on this machine"),
+    ],
+)
+def test_an_order_that_would_do_nothing_is_not_confirmed(words, says, drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    code, out, err = drycycle("instruct", path, *words)
+    session.close()
+
+    assert (code, out) == (2, "")
+    assert says in err
+    assert not path.with_suffix(".orders.jsonl").exists()
+
+
+def test_what_was_ordered_in_can_be_ordered_out_once(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    codes = [
+        drycycle("instruct", path, order, "variator-forced")[0]
+        for order in ("put-in", "put-in", "take-out", "take-out", "put-in")
+    ]
+    session.close()
+
+    assert codes == [0, 2, 0, 2, 0]
+
+
+def test_a_session_whose_program_was_killed_takes_no_orders(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    played = subprocess.Popen(
+        [sys.executable, "-c", "from sim.cli import main; main()",
+         "play", "posts-come-out-short", "--text", "--record", str(path)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        env={**os.environ, "DRYCYCLE_HOME": str(tmp_path)},
+    )  # fmt: skip
+    assert played.stdout is not None
+    while "Type help" not in (line := played.stdout.readline()):
+        assert line, "the session ended by itself"
+    alive = drycycle("instruct", path)[1]
+    played.kill()
+    played.communicate(timeout=60)
+
+    code, out, err = drycycle("instruct", path, "freeze")
+    assert (code, out) == (2, "")
+    assert "is not running" in err
+    assert "running" in alive
+    assert "broken off" in drycycle("instruct", path)[1]
+
+
+def test_a_record_of_a_scenario_file_is_read_beside_that_file_or_says_what_is_wanting(
+    drycycle, tmp_path, monkeypatch
+):
+    here, away = tmp_path / "here", tmp_path / "away"
+    here.mkdir()
+    away.mkdir()
+    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
+    (here / "mine.yaml").write_text(text, encoding="utf-8")
+    monkeypatch.chdir(here)
+    open_recorded("mine.yaml", away / "one.jsonl").close()
+    assert drycycle("debrief", away / "one.jsonl")[0] == 0
+
+    monkeypatch.chdir(tmp_path)
+    code, _, err = drycycle("debrief", away / "one.jsonl")
+    assert code == 2
+    assert "mine.yaml, is not here" in err
+    assert "beside the record" in err
+
+    (away / "mine.yaml").write_text(text, encoding="utf-8")
+    assert drycycle("debrief", away / "one.jsonl")[0] == 0
+    assert drycycle("replay", away / "one.jsonl")[0] == 0

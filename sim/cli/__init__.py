@@ -3,8 +3,10 @@
 Imports everything, at run time only.
 """
 
+import gc
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final
 
@@ -52,9 +54,7 @@ def home(
     if context.invoked_subcommand is not None:
         return
     if _has_display():
-        from sim.view.app import run as run_window
-
-        raise typer.Exit(run_window(None))
+        raise typer.Exit(_window()(None))
     if sys.stdin.isatty() and sys.stdout.isatty():
         from sim.text.console import home as text_home
 
@@ -81,6 +81,14 @@ def _has_display() -> bool:
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
+def _window() -> Callable[..., int]:
+    """Return what opens the window; loading it makes much that stays, so nothing is collected yet."""
+    gc.disable()  # the window turns it on again once it is there
+    from sim.view.app import run
+
+    return run
+
+
 @app.command()
 def play(
     scenario: Scenario,
@@ -94,8 +102,7 @@ def play(
 ) -> None:
     """Run a scenario by hand, in the window or with --text in the terminal."""
     if not text and _has_display():
-        from sim.view.app import run as run_window
-
+        run_window = _window()
         if who:
             raise typer.Exit(run_window(lambda: _recorded(scenario, record, who)))
         raise typer.Exit(run_window(scenario, record))
@@ -132,12 +139,15 @@ def list_(
     what: Annotated[
         str, typer.Argument(help="scenarios, faults, inspections, keys, points or materials.")
     ] = "scenarios",
+    skill: Annotated[
+        str, typer.Option(help="Of scenarios those only that train it, such as maintenance.")
+    ] = "",
     as_json: Json = False,
 ) -> None:
     """List what there is: scenarios, faults, inspections, keys, set points, materials."""
     from sim.text.listing import print_list
 
-    print_list(what, as_json=as_json)
+    print_list(what, skill=skill, as_json=as_json)
 
 
 @app.command()
@@ -196,7 +206,7 @@ def trace(
     """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
     from sim.text.trace_report import trace_record
 
-    raise typer.Exit(trace_record(record, output))
+    raise typer.Exit(trace_record(_record_file(record), output))
 
 
 @app.command()
@@ -285,7 +295,9 @@ def shot(
 def print_(
     what: Annotated[
         str,
-        typer.Argument(help="diagram, handbook, cause-and-effect, signals, rungs or all."),
+        typer.Argument(
+            help="diagram, handbook, cause-and-effect, signals, rungs, promela, scxml or all."
+        ),
     ],
     machine: Annotated[str, typer.Argument(help="Of a diagram: which machine.")] = "",
     form: Annotated[
@@ -295,7 +307,7 @@ def print_(
         Path | None, typer.Option("--output", "-o", help="Write it to a file instead.")
     ] = None,
 ) -> None:
-    """Print what hangs in the cabinet: interlocks, cause and effect, signals, rungs, diagrams."""
+    """Print what hangs in the cabinet, or the whole logic for spin and for chart tools."""
     from sim.text.print_report import print_out
 
     raise typer.Exit(print_out(what, machine, form=form, output=output))

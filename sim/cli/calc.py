@@ -25,6 +25,11 @@ SectionWord = Annotated[
     str, typer.Argument(help="Like round:60, square-tube:50x4, 3*round:20; mm.")
 ]
 
+Teeth = Annotated[
+    float | None,
+    typer.Option(min=1, max=32, help="Teeth an inch; default: as calc pitch has it."),
+]
+
 
 def _material(name: str) -> "Material":
     from sim.drill.opening import materials
@@ -46,14 +51,18 @@ def _machine() -> "Machine":
 def _show(title: str, answers: "Sequence[Answer]", *, as_json: bool) -> None:
     from dataclasses import asdict
 
+    from sim.drill.calculators import WARNING
     from sim.text.run_report import print_json
     from sim.text.tables import print_table
 
     if as_json:
         print_json([asdict(answer) for answer in answers])
         return
-    rows = [(a.quantity, a.value, a.unit, a.how) for a in answers]
+    rows = [(a.quantity, a.value, a.unit, a.how) for a in answers if a.quantity != WARNING]
     print_table(title, ("quantity", "value", "unit", "how"), rows)
+    for each in answers:
+        if each.quantity == WARNING:
+            typer.echo(f"Warning: {each.value}")
 
 
 @app.command()
@@ -77,7 +86,7 @@ def pitch(section: SectionWord, as_json: Json = False) -> None:
 def feed(
     metal: Metal,
     section: SectionWord,
-    teeth: Annotated[float, typer.Option(min=1, max=32, help="Teeth an inch.")] = 4,
+    teeth: Teeth = None,
     chip: Annotated[float, typer.Option(min=0.5, max=100, help="Chip a tooth, um.")] = 6,
     as_json: Json = False,
 ) -> None:
@@ -85,7 +94,9 @@ def feed(
     from sim.drill import calculators
     from sim.drill.section_words import section_from
 
-    answers = calculators.feed(_material(metal), section_from(section), _machine(), teeth, chip)
+    bar = section_from(section)
+    per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
+    answers = calculators.feed(_material(metal), bar, _machine(), per_inch, chip)
     _show(f"{metal} {section}", answers, as_json=as_json)
 
 
@@ -93,8 +104,11 @@ def feed(
 def time(
     metal: Metal,
     section: SectionWord,
-    speed: Annotated[float, typer.Option(min=5, max=200, help="Band speed, m/min.")] = 60,
-    teeth: Annotated[float, typer.Option(min=1, max=32, help="Teeth an inch.")] = 4,
+    speed: Annotated[
+        float | None,
+        typer.Option(min=5, max=200, help="Band speed, m/min; default: as calc speed has it."),
+    ] = None,
+    teeth: Teeth = None,
     force: Annotated[float, typer.Option(min=1, max=5000, help="Feed force, N.")] = 250,
     valve: Annotated[float, typer.Option(min=0.1, max=1000, help="Feed valve, mm/min.")] = 60,
     mitre: Annotated[float, typer.Option(min=0, max=60, help="Mitre, degrees.")] = 0,
@@ -104,9 +118,15 @@ def time(
     from sim.drill import calculators
     from sim.drill.section_words import section_from
 
-    setting = calculators.CutSetting(speed, teeth, force, valve, mitre)
-    answers = calculators.time(_material(metal), section_from(section), _machine(), setting)
-    _show(f"{metal} {section}", answers, as_json=as_json)
+    bar, material, machine = section_from(section), _material(metal), _machine()
+    setting = calculators.CutSetting(
+        speed if speed is not None else calculators.speed_m_min(material, machine),
+        teeth if teeth is not None else calculators.teeth_per_inch(bar),
+        force, valve, mitre,
+    )  # fmt: skip
+    answers = calculators.time(material, bar, machine, setting)
+    with_it = f"{setting.speed_m_min:g} m/min, {setting.teeth_per_inch:g} teeth an inch"
+    _show(f"{metal} {section} at {with_it}", answers, as_json=as_json)
 
 
 @app.command()

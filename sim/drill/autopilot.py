@@ -37,16 +37,7 @@ class Outcome:
 
 def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) -> bool:
     """Let time pass, event by event, until something is reached; False at the limit."""
-    clock = session.saw.clock
-    end_us = clock.now_us + round(limit_s * US)
-    while not reached():
-        due_us = clock.next_us()
-        if session.over or session.frozen or due_us is None or due_us > end_us:
-            if not session.over:
-                session.advance_us(end_us - clock.now_us)
-            return reached()
-        session.advance_us(due_us - clock.now_us)
-    return True
+    return session.advance_until(reached, round(limit_s * US))
 
 
 def power_up(session: Session) -> None:

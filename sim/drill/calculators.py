@@ -1,13 +1,14 @@
 """The trade's calculations as answers a person reads: a quantity, its value, its unit, and how.
 
 Shop units in and out; SI and the formulas are in `trade`. Nothing is worked out here that `trade`
-does not work out. Imports `trade`, `plant.machine` and `errors`.
+does not work out. Imports `trade`, `calculator_warnings`, `plant.machine` and `errors`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from sim.drill import calculator_warnings as warnings
 from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.trade import band, choice, coolant, crush, cutting, grip, motor
@@ -32,6 +33,14 @@ class Answer:
     value: float | str
     unit: str
     how: str
+
+
+WARNING: Final = "warning"
+"""The quantity of an answer that is a sentence about the others."""
+
+
+def _warned(sentences: Iterable[str]) -> list[Answer]:
+    return [Answer(WARNING, sentence, "", "") for sentence in sentences]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +70,24 @@ def _longest_m(section: Section) -> float:
     return max(section.contact_length_m(height_m * (i + 0.5) / _STEPS) for i in range(_STEPS))
 
 
+def speed_m_min(material: Material, machine: Machine) -> float:
+    """Return the band speed to set for a metal, in whole m/min."""
+    return round(choice.band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s) * 60)
+
+
+def teeth_per_inch(section: Section) -> float:
+    """Return the teeth an inch to fit for a section."""
+    return round(INCH / choice.tooth_pitch_m(section))
+
+
 def speed(material: Material, machine: Machine) -> list[Answer]:
     """Return the band speed for a metal."""
     low, high = material.speed_low_m_s * 60, material.speed_high_m_s * 60
-    wanted = choice.band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s) * 60
+    wanted = speed_m_min(material, machine)
     return [
         Answer("range of the metal", f"{low:.0f} to {high:.0f}", "m/min", material.source),
-        Answer("band speed", round(wanted), "m/min", "middle of the range, within the saw's own"),
+        Answer("band speed", wanted, "m/min", "middle of the range, within the saw's own"),
+        *_warned(warnings.speed_warnings(material, machine, wanted)),
     ]
 
 
@@ -75,12 +95,16 @@ def pitch(section: Section) -> list[Answer]:
     """Return the tooth pitch for a section."""
     pitch_m = choice.tooth_pitch_m(section)
     thinnest_m = choice.thinnest_interval_m(section)
+    mean_m, longest_m = choice.mean_interval_m(section), warnings.longest_wall_m(section)
     return [
         Answer("teeth an inch", round(INCH / pitch_m), "1/in", PRACTICE),
         Answer("tooth pitch", round(pitch_m / MM, 3), "mm", "25.4 mm by teeth an inch"),
         Answer("thinnest wall in the cut", round(thinnest_m / MM, 2), "mm", "geometry"),
-        Answer("teeth in it", round(thinnest_m / pitch_m, 1), "", "3 at least, 6 to 12 wanted"),
-    ]
+        Answer("teeth in it", round(thinnest_m / pitch_m, 1), "", "3 at least; " + PRACTICE),
+        Answer("teeth in the mean wall", round(mean_m / pitch_m, 1), "", "6 to 12 wanted; " + PRACTICE),
+        Answer("teeth in the longest wall", round(longest_m / pitch_m, 1), "", "24 at most; " + PRACTICE),
+        *_warned(warnings.pitch_warnings(section, pitch_m)),
+    ]  # fmt: skip
 
 
 def feed_force_n(
@@ -107,6 +131,7 @@ def feed(
         Answer(
             "feed force", round(force_n), "N", f"for a chip of {chip_um:g} um a tooth; {KIENZLE}"
         ),
+        *_warned(warnings.feed_warnings(machine, force_n)),
     ]
 
 
@@ -138,6 +163,9 @@ def time(
         Answer("fewest teeth in a wall", round(cut.least_teeth, 1), "", PRACTICE + "; 3 at least"),
         Answer("peak cutting power", round(cut.peak_power_w), "W", KIENZLE),
         Answer("share of the motor", f"{load:.0%}", "", "peak by rated power"),
+        *_warned(warnings.speed_warnings(material, machine, setting.speed_m_min)),
+        *_warned(warnings.feed_warnings(machine, setting.force_n, setting.valve_mm_min * MM / 60)),
+        *_warned(warnings.cut_warnings(machine, cut)),
     ]
 
 
@@ -145,17 +173,31 @@ def hold(material: Material, section: Section, machine: Machine, force_n: float)
     """Return the window of grip pressure."""
     jaws = grip.Jaws(machine.piston_m2, machine.cutting_jaw_m)
     least_pa, most_pa = grip.grip_window_pa(section, material, force_n, jaws)
-    inside = "yes" if least_pa <= most_pa else "no: plug it, widen the jaws or feed lighter"
+    high_pa = min(most_pa, machine.grip_high_pa)
+    grip_n = grip.grip_force_n(high_pa, machine.piston_m2, jaws.efficiency)
+    closing_m = crush.closing_m(section, material, grip_n, jaws.length_m)
     return [
         Answer("least that holds, twice over", round(least_pa / BAR, 1), "bar", "statics, friction 0.15"),
-        Answer("most that does not dent", round(most_pa / BAR, 1), "bar", "first yield of the wall"),
+        _most(section, material, machine, most_pa),
         Answer("the saw gives", f"{machine.grip_low_pa / BAR:.0f} to {machine.grip_high_pa / BAR:.0f}", "bar", "its own limits"),
-        Answer("can be held", inside, "", ""),
+        Answer("can be held", warnings.grip_verdict(machine, least_pa, most_pa), "", ""),
         Answer(
-            "closing at the most", round(crush.closing_m(section, material, most_pa * machine.piston_m2 * jaws.efficiency, jaws.length_m) / MM, 3),
-            "mm", "thin ring or frame between two loads",
+            "closing at the most", round(closing_m / MM, 3), "mm",
+            f"at {high_pa / BAR:.0f} bar; thin ring or frame between two loads, a solid bar by E",
         ),
     ]  # fmt: skip
+
+
+def _most(section: Section, material: Material, machine: Machine, most_pa: float) -> Answer:
+    """Return the pressure that dents; of a solid bar the vise reaches none."""
+    if most_pa <= machine.grip_high_pa or crush.is_hollow(section):
+        return Answer(
+            "most that does not dent", round(most_pa / BAR, 1), "bar", "first yield of the wall"
+        )
+    return Answer(
+        "most that does not dent", f"{machine.grip_high_pa / BAR:.0f}", "bar",
+        "a solid bar, not dented at any pressure that the vise has; jaw marks are not modelled",
+    )  # fmt: skip
 
 
 def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) -> list[Answer]:
@@ -167,6 +209,7 @@ def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) 
         Answer("wander at mid-span", round(out_m / MM, 3), "mm", "tensioned strip, pinned at the guides"),
         Answer("at twice the span", round(band.wander_m(side_n, 2 * span_mm * MM, strand_n, strip) / MM, 3), "mm", "nearly twice: it gives like a string"),
         Answer("at half the tension", round(band.wander_m(side_n, span_mm * MM, strand_n / 2, strip) / MM, 3), "mm", "nearly twice"),
+        *_warned(warnings.band_warnings(machine, tension_mpa * MPA, span_mm * MM)),
     ]  # fmt: skip
 
 
@@ -181,6 +224,7 @@ def tension(machine: Machine, tension_mpa: float, wheel_mm: float) -> list[Answe
         Answer("bending stress on the wheel", round(bending_pa / MPA), "MPa", "E t / D"),
         Answer("tension and bending together", round(bending_pa / MPA + tension_mpa), "MPa", "sum"),
         Answer("pull before it slips", round(band.slip_limit_n(strand_n, 0.15)), "N", "Euler-Eytelwein, friction 0.15"),
+        *_warned(warnings.band_warnings(machine, tension_mpa * MPA, bending_pa=bending_pa)),
     ]  # fmt: skip
 
 
@@ -226,11 +270,24 @@ def overload(current_ratio: float, preload_ratio: float) -> list[Answer]:
 def mix(
     reading: float, factor: float, litres: float, full_litres: float, wanted: float
 ) -> list[Answer]:
-    """Return what to pour in; percentages and litres."""
+    """Return what to pour in; percentages and litres.
+
+    Raises:
+        CommandError: The reading by its factor is more than neat concentrate.
+    """
     present = coolant.concentration(reading / 100, factor)
+    if present >= 1.0:
+        raise CommandError(
+            f"a reading of {reading:g} % by a factor of {factor:g} is more than neat concentrate",
+            "--factor", "give the factor from the fluid's own sheet",
+        )  # fmt: skip
     pour = coolant.top_up(litres / 1000, present, full_litres / 1000, wanted / 100)
+    after = (litres / 1000 * present + pour.concentrate_m3) / (full_litres / 1000)
+    said = warnings.mix_warnings(litres / 1000, present, full_litres / 1000, wanted / 100, pour)
     return [
         Answer("concentration", round(present * 100, 2), "%", "reading x the fluid's factor"),
         Answer("concentrate to add", round(pour.concentrate_m3 * 1000, 2), "l", "volumes add"),
         Answer("water to add", round(pour.water_m3 * 1000, 2), "l", "volumes add"),
+        Answer("concentration after", round(after * 100, 2), "%", "of the full tank"),
+        *_warned(said),
     ]

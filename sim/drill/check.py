@@ -6,24 +6,41 @@ cause, but for those that the scenario declares alike; after the remedies the ma
 again. Of a lesson: every step can be reached from the one before, every step asks for something,
 and whoever does as asked harms nothing.
 
-Files are shared out over the processors. Imports `autopilot`, `diagnosis`, `lesson_pilot`,
-`opening` and `session`.
+What fails says where in the file that is decided, and what to do. Files are shared out over the
+processors. Imports `autopilot`, `check_advice`, `diagnosis`, `gate`, `lesson_pilot`, `opening`,
+`session`.
 """
 
 import multiprocessing
 import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
 from sim.control.lamps import lit
 from sim.drill import lockout
 from sim.drill.autopilot import again, as_found, whole_job
+from sim.drill.check_advice import (
+    ADVICE,
+    ALIKE,
+    ASKS,
+    CURED,
+    FINISHES,
+    HARMLESS,
+    HAS_IT,
+    HIDES,
+    REACHED,
+    SEEN,
+    SHOWS,
+    TOLD,
+    Place,
+)
 from sim.drill.diagnosis.dependency import NOTHING_WRONG
 from sim.drill.diagnosis.greedy import greedy
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.diagnosis.tree import leaves, path
+from sim.drill.gate import load
 from sim.drill.lesson import lesson_of
 from sim.drill.lesson_pilot import play_lesson
 from sim.drill.opening import read, session_for
@@ -34,8 +51,8 @@ from sim.plant.consequences import Severity
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
 _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it takes long
 _MOST_PROCESSES: Final = 8
+_MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
-_CURED: Final = "after the remedy it runs well"
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -45,9 +62,12 @@ Result = TypeVar("Result")
 class Finding:
     """One thing that was to be proved."""
 
-    claim: str
+    claim: str  # one of those in `check_advice`
     holds: bool
     detail: str
+    place: Place = ()  # in the file, if not that of the claim
+    where: str = ""  # of one that fails: path:line:column
+    what_to_do: str = ""  # of one that fails
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +90,27 @@ def check(name_or_path: str) -> Report:
         ScenarioError: There is no such scenario, or its file is refused.
     """
     scenario, file = read(name_or_path)
-    return Report(file.stem, proved(scenario))
+    located = load(file)
+    return Report(
+        file.stem,
+        tuple(
+            finding
+            if finding.holds
+            else replace(
+                finding,
+                where=located.where_key(finding.place or ADVICE[finding.claim].place),
+                what_to_do=ADVICE[finding.claim].what_to_do,
+            )
+            for finding in proved(scenario)
+        ),
+    )
 
 
 def proved(scenario: Scenario) -> tuple[Finding, ...]:
     """Return what could be proved of a scenario that was read before."""
     findings = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.mode in ("drill", "assessment") and not scenario.faults:
-        findings.append(Finding("a drill hides something", False, "there are no faults in it"))
+        findings.append(Finding(HIDES, False, "there are no faults in it"))
     if scenario.faults:
         findings += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
     return tuple(findings)
@@ -111,7 +144,8 @@ def _job_finishes(scenario: Scenario) -> Finding:
     outcome = whole_job(session)
     fine = outcome.finished and not _trouble(session) and session.good >= scenario.job.wanted
     detail = f"{session.good} good of {scenario.job.wanted}, {session.now_s / 60:.1f} min"
-    return Finding("the job finishes on the sound machine", fine, detail)
+    why = _trouble(session) or ("" if outcome.finished else " ".join(outcome.waits_for))
+    return Finding(FINISHES, fine, f"{detail}; {why or outcome.reason}" if not fine else detail)
 
 
 def _teaches(scenario: Scenario) -> tuple[Finding, ...]:
@@ -126,14 +160,14 @@ def _teaches(scenario: Scenario) -> tuple[Finding, ...]:
     trouble = _trouble(session)
     return (
         Finding(
-            "every step can be reached", fine,
-            f"{done}, {session.now_s / 60:.1f} min" if fine else stuck,
+            REACHED, fine, f"{done}, {session.now_s / 60:.1f} min" if fine else stuck,
+            ("steps", lesson.number, "goal"),
         ),
         Finding(
-            "every step asks for something", not idle,
-            f"step {idle} is done as soon as it is asked" if idle else "",
+            ASKS, not idle, f"step {idle} is done as soon as it is asked" if idle else "",
+            ("steps", lesson.idle[0] - 1, "goal") if lesson.idle else (),
         ),
-        Finding("who does as asked harms nothing", not trouble, trouble),
+        Finding(HARMLESS, not trouble, trouble),
     )  # fmt: skip
 
 
@@ -141,7 +175,7 @@ def _has_it(scenario: Scenario) -> Finding:
     session = session_for(scenario, nonce="")
     there = {fault.name for fault in session.still_wrong()}
     missing = [fault.title for fault in session.hidden if fault.name not in there]
-    return Finding("the machine has what is hidden", not missing, ", ".join(missing))
+    return Finding(HAS_IT, not missing, ", ".join(missing))
 
 
 def _shows(scenario: Scenario) -> Finding:
@@ -155,7 +189,7 @@ def _shows(scenario: Scenario) -> Finding:
         waits = " ".join(outcome.waits_for) or outcome.reason or outcome.state
         found = f"the job stands: {waits}"
     found = found or _oddities(session, sound)
-    return Finding("the fault shows", bool(found), found)
+    return Finding(SHOWS, bool(found), found)
 
 
 def _oddities(session: Session, sound: Session) -> str:
@@ -177,7 +211,7 @@ def _isolates(scenario: Scenario) -> tuple[Finding, ...]:
     cause = " + ".join(sorted(row.name for row in scenario.faults))
     matrix = matrix_for(scenario)
     if cause not in {row.name for row in matrix.causes}:
-        return (Finding("an inspection shows it", False, "it changes nothing"),)
+        return (Finding(SEEN, False, "it changes nothing", ("faults",)),)
     plan = greedy(matrix)
     alike = next(group for group in leaves(plan) if cause in group)
     looks = path(plan, matrix, cause)
@@ -190,16 +224,21 @@ def _isolates(scenario: Scenario) -> tuple[Finding, ...]:
     last = f"{len(looks)} looks, the last of them {looks[-1].inspection}" if looks else "no look"
     return (
         Finding(
-            "an inspection shows it", NOTHING_WRONG not in alike,
+            SEEN, NOTHING_WRONG not in alike,
             "a machine with nothing wrong looks the same" if NOTHING_WRONG in alike else last,
         ),
         Finding(
-            "it is told from every other cause", not open_,
-            f"alike: {', '.join(open_)}" if open_ else f"alike as declared: {', '.join(others)}"
+            TOLD, not open_,
+            f"alike: {_few(open_)}" if open_ else f"alike as declared: {', '.join(others)}"
             if others else f"from {len(matrix.causes) - 1} others",
         ),
-        *([Finding("what is declared alike is alike", False, ", ".join(idle))] if idle else []),
+        *([Finding(ALIKE, False, ", ".join(idle))] if idle else []),
     )  # fmt: skip
+
+
+def _few(names: Sequence[str]) -> str:
+    more = len(names) - _MOST_TOLD
+    return ", ".join(names[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else "")
 
 
 def _mends(scenario: Scenario) -> Finding:
@@ -207,7 +246,7 @@ def _mends(scenario: Scenario) -> Finding:
     if not all(row.from_the_start for row in scenario.faults):
         as_found(session, scenario.job.wanted)
         if session.over:
-            return Finding(_CURED, False, f"{_trouble(session)} before anybody could mend it")
+            return Finding(CURED, False, f"{_trouble(session)} before anybody could mend it")
         session.release("supply.isolator")
         session.advance(_STOPS_S)
     before = len(session.saw.consequences), session.pieces, session.good
@@ -224,7 +263,7 @@ def _mends(scenario: Scenario) -> Finding:
     pieces, good = session.pieces - before[1], session.good - before[2]
     fine = outcome.finished and not trouble and 0 < good == pieces
     detail = trouble or f"{good} of {pieces} pieces good, the job is {outcome.state.lower()}"
-    return Finding(_CURED, fine, detail)
+    return Finding(CURED, fine, detail)
 
 
 def _trouble(session: Session, since: int = 0) -> str:

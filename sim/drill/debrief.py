@@ -11,11 +11,11 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 import sim
-from sim.drill.best_path import NO_WAYS, Leg, Ways, ways
+from sim.drill.best_path import NO_WAYS, Leg, Ways, price_s, ways
 from sim.drill.evidence import Expectation, Naming, Step, cause_title, evidence
 from sim.drill.lockout import BY_NAME as STEPS
+from sim.drill.progress import PASS_MARK
 from sim.drill.scoring import (
-    PASS_MARK,
     Part,
     critical_acts,
     fault_titles,
@@ -26,6 +26,8 @@ from sim.drill.scoring import (
 )
 from sim.drill.session import Event, Session
 from sim.units import MM
+
+LOCK_OUT = "Lock out, all six steps: hands go in."
 
 __all__ = ["PASS_MARK", "Cost", "Debrief", "Part", "debrief", "finish", "plain"]
 
@@ -90,8 +92,27 @@ class Debrief:
     harm: int = 0  # warnings and damages
 
     @property
+    def weighs(self) -> bool:
+        """Whether there was anything to be found, so that looks are weighed against causes."""
+        return bool(self.causes) or self.mode in ("drill", "assessment")
+
+    @property
+    def cheaper(self) -> str:
+        """That the way taken was cheaper than the plan's, a sentence; empty when not, or guessed."""
+        taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
+        found_out = self.causes and set(self.causes) <= set(self.named) and not self.premature
+        if not found_out or not (self.way_best and self.way_taken and taken_s < best_s):
+            return ""
+        return (
+            f"Your way was cheaper than the plan's: {taken_s:.0f} s, and not {best_s:.0f} s. The plan "
+            "costs the least over all causes alike; you looked in the right place early."
+        )
+
+    @property
     def redundant(self) -> tuple[Step, ...]:
         """Looks made before the causes were named whose outcome was already implied."""
+        if not self.weighs:
+            return ()
         return tuple(s for s in self.steps if s.look and s.redundant and not s.after_naming)
 
     @property
@@ -181,6 +202,7 @@ def plain(found: Debrief) -> dict[str, Any]:
     """Return a debrief as values that JSON has."""
     return {
         **asdict(found),
+        "cheaper": found.cheaper,
         "redundant": [asdict(step) for step in found.redundant],
         "premature": [asdict(naming) for naming in found.premature],
     }
@@ -214,5 +236,6 @@ def _sound_path(session: Session, both: Ways) -> tuple[str, ...]:
         return ()
     steps = [f"{leg.kind.value.capitalize()}: {leg.title}." for leg in both.shortest]
     for fault in session.hidden:
-        steps += [f"Name the cause: {fault.title}.", fault.remedy]
+        lock = (LOCK_OUT,) if fault.reaches_in else ()
+        steps += [f"Name the cause: {fault.title}.", *lock, fault.remedy]
     return (*steps, "Run the job, and measure a good piece.")

@@ -187,6 +187,8 @@ def _time_line(found: Debrief) -> list[Html]:
 
 
 def _belief(found: Debrief) -> list[Html]:
+    if not found.weighs:
+        return []
     title = el("h2", "What was to be believed, and when")
     if found.not_weighed:
         return [title, el("p", found.not_weighed)]
@@ -226,11 +228,12 @@ def _ways(found: Debrief) -> list[Html]:
             _legs(f"{best}, {price_s(found.way_best):.0f} s", found.way_best),
             class_="two",
         ),
+        *([el("p", found.cheaper)] if found.cheaper else []),
         el(
             "p",
             ("The best plan costs" if found.way_exact else "A good plan costs little, if not the")
             + " least over all causes, for somebody who has not heard the report; "
-            "who guesses well can be quicker once. Lock-outs are not counted.",
+            "for one cause another way can be cheaper. Lock-outs are not counted.",
             class_="quiet",
         ),
     ]

@@ -306,7 +306,8 @@ def both_ways(found: Debrief) -> Html:
             _text(x + 20, 111, LEG_WORDS[kind], font_size=_SMALL),
         ]
         x += 44 + 6.4 * len(LEG_WORDS[kind])
-    return _svg(118, f"The way to the cause beside that of the {plan}", *children)
+    article = "the" if found.way_exact else "a"
+    return _svg(118, f"The way to the cause beside that of {article} {plan}", *children)
 
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:

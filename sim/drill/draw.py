@@ -13,6 +13,7 @@ from textwrap import wrap
 from typing import Final
 
 from sim.drill.check import proved
+from sim.drill.check_advice import SHOWS
 from sim.drill.diagnosis.dependency import Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.reference_jobs import REFERENCE_JOBS, ReferenceJob
@@ -25,6 +26,7 @@ from sim.kernel.streams import Random, stream
 LEVELS: Final = (1, 2, 3)
 TRIES: Final = 40
 _WIDE: Final = 98
+_PROOF_LOOK: Final = "last-piece"  # whoever is to prove it with a good piece may measure it
 _LOOKS: Final = {1: 8, 2: 14, 3: 16}  # inspections allowed, by level
 _TELLING: Final = {1: 2, 2: 3, 3: 3}  # of them, that tell each hidden fault most sharply
 _WANTED: Final = (3, 4, 5)
@@ -115,7 +117,7 @@ def _inspections(
     plain = [look for look in rest if not look.startswith("meter ")]
     looks += chance.sample(plain, _LOOKS[level] - len(looks))
     chance.shuffle(looks)
-    return tuple(looks)
+    return tuple(dict.fromkeys((*looks, _PROOF_LOOK)))
 
 
 def _symptom(scenario: Scenario) -> str:
@@ -123,7 +125,7 @@ def _symptom(scenario: Scenario) -> str:
     findings = proved(scenario)
     if not all(finding.holds for finding in findings):
         return ""
-    return next(finding.detail for finding in findings if finding.claim == "the fault shows")
+    return next(finding.detail for finding in findings if finding.claim == SHOWS)
 
 
 def _words(level: int, seed: int, raw: dict[str, object], shown: str) -> dict[str, object]:
@@ -140,7 +142,8 @@ def _words(level: int, seed: int, raw: dict[str, object], shown: str) -> dict[st
         "brief": " ".join(brief),
         "report": f'"{said}"',
         "teaches": " ".join(
-            f"{_sentence(fault.changes)} {fault.remedy}" for fault in faults
+            f"{_sentence(fault.changes)} {'Lock out first. ' * fault.reaches_in}{fault.remedy}"
+            for fault in faults
         ),
     }  # fmt: skip
 

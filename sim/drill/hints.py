@@ -1,19 +1,22 @@
 """A hint on request: the next thing worth doing, which costs points.
 
 What the trainee has found leaves some causes open; of what can still be done, the hint names what
-the best plan over those causes does first. It never names a cause. The text is written into the
-record, so that a session played again has the same hint without working it out anew.
+the best plan over those causes does first. It never names a cause. Asked once, it says what is to be
+done; asked again while that is still the next thing, it says how, act by act. The text is written
+into the record, so that a session played again has the same hint without working it out anew.
 
-Imports `session`, `evidence`, `best_path` and `diagnosis`.
+Imports `session`, `evidence`, `best_path`, `typed` and `diagnosis`.
 """
 
+from dataclasses import dataclass
 from typing import Final
 
-from sim.drill import inspections
+from sim.drill import inspections, typed
 from sim.drill.best_path import plan_for, trial_title
 from sim.drill.diagnosis.dependency import Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
 from sim.drill.diagnosis.par import par
+from sim.drill.diagnosis.stages import POWER_UP
 from sim.drill.evidence import as_hidden, evidence
 from sim.drill.scoring import HINT
 from sim.drill.session import Answer, Session
@@ -24,34 +27,46 @@ _NO_MORE: Final = "Nothing more can be told apart by looking. Name the likeliest
 _NAMED: Final = "You have named what was to be found. Put it right, and prove it with a good piece."
 
 
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The next thing worth doing: what it is, and the acts that do it as they are typed."""
+
+    text: str
+    acts: tuple[str, ...] = ()
+
+
 def hint(session: Session) -> Answer:
     """Give a hint and count it; each takes 5 points off.
+
+    Asked again for the same thing, it names the acts as they are typed.
 
     Raises:
         CommandError: The run is over.
     """
     if session.scenario.mode == "assessment":
         return _NO_HINTS
-    text = next_thing(session)
+    due = next_thing(session)
+    asked_again = bool(session.hints) and session.hints[-1][1].startswith(due.text)
+    text = f"{due.text} {typed.listed(due.acts)}" if asked_again and due.acts else due.text
     session.take_hint(text)
     return Answer(True, f"{text} (This hint takes {HINT} points off.)")
 
 
-def next_thing(session: Session) -> str:
-    """Return in words what is best done next; it never names a cause."""
+def next_thing(session: Session) -> Next:
+    """Return what is best done next; it never names a cause that the trainee has not named."""
     named = set(session.named)
     if session.hidden and all(fault.name in named for fault in session.hidden):
-        return _NAMED
+        return Next(_NAMED, typed.proving(session))
     known = evidence(session, up_to_now=True)
     if known.why_none:
-        return _NO_MORE
+        return Next(_NO_MORE, typed.NAME_IT)
     whole = matrix_for(as_hidden(session))
     left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
     if len(left.causes) == 1:
-        return _NAME_IT
+        return Next(_NAME_IT, typed.NAME_IT)
     stage = _stage(session)
     plan = plan_for(left) if stage == 0 else par(left, stage)
-    return _told(left, plan.tree.inspection)
+    return _told(session, left, plan.tree.inspection)
 
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
@@ -75,12 +90,14 @@ def _stage(session: Session) -> int:
     return 1 if "supply.control_on" in pressed else 0
 
 
-def _told(matrix: Matrix, name: str) -> str:
+def _told(session: Session, matrix: Matrix, name: str) -> Next:
     if not name:
-        return _NO_MORE
+        return Next(_NO_MORE, typed.NAME_IT)
     column = matrix.inspections[matrix.column(name)]
     row = inspections.find(column.look)
     if row is None:
-        return f"{trial_title(name)}, and watch what it does."
+        acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
+        return Next(f"{trial_title(name)}, and watch what it does.", acts)
     lock = " Lock out first: hands go in." if row.reaches_in else ""
-    return f"Next: {row.title}.{lock}"
+    acts = typed.looking(session, row.name, reaches_in=row.reaches_in)
+    return Next(f"Next: {row.title}.{lock}", acts)

@@ -11,9 +11,10 @@ import hashlib
 import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, Final, Protocol
 
-_ON_RECORD = frozenset({"cut", "consequence", "reason", "unsafe", "finding", "step"})
+ON_RECORD: Final = frozenset({"cut", "consequence", "reason", "unsafe", "finding", "step"})
+"""The kinds of event that the record has as lines of their own."""
 
 
 class Record(Protocol):
@@ -80,7 +81,7 @@ class Journal:
         """Write down what happened, for everybody."""
         event = Event(self._now_us(), kind, text)
         self.events.append(event)
-        if kind in _ON_RECORD:
+        if kind in ON_RECORD:
             self._append({"event": kind, "at_us": event.at_us, "text": text})
 
     def secretly(self, kind: str, text: str) -> None:

@@ -77,13 +77,17 @@ def read(name_or_path: str) -> tuple[Scenario, Path]:
         ScenarioError: There is no such scenario, or its file is refused.
     """
     path = library.find(name_or_path)
-    return read_scenario(path, lambda _scenario: vocabulary()), path
+    return _checked(path), path
+
+
+def _checked(path: Path) -> Scenario:
+    return read_scenario(path, lambda _scenario: vocabulary())
 
 
 @lru_cache(maxsize=1)
 def library_entries() -> tuple[tuple[str, Scenario], ...]:
     """Return every shipped scenario by name: jobs, lessons, drills."""
-    return tuple((name, read(name)[0]) for name in library.names())
+    return tuple((name, _checked(path)) for name, path in library.entries())
 
 
 @lru_cache

@@ -10,23 +10,28 @@ and carries them out as the session's own acts, so the record has them and the f
 again. A line that is no order is passed over there. A fault goes by a salted digest, so that a
 glance at the file tells nothing; whoever tries every name of the catalogue finds it all the same.
 
-Never here: what an order does (see `instructor`). Imports `session`, `records` and the catalogue.
+Never here: what an order does (see `instructor`). Imports `session`, `opening`, `replay`, `records` and the
+catalogue.
 """
 
 import hashlib
 import json
 import secrets
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from sim.drill.instructor import FASTEST, MOST_TEXT, SLOWEST
+from sim.drill.opening import read
+from sim.drill.replay import replay, scenario_of
 from sim.drill.session import Session
 from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
 from sim.records.chain import read_chain
+from sim.records.hold import is_held
 from sim.records.spool import Tail, add_line
 
 _FAULT, _TEXT, _FACTOR, _ALONE = "fault", "text", "factor", ""
@@ -40,6 +45,22 @@ TAKES: Final = {
     "mark": _TEXT,
 }
 """The orders, and what each needs."""
+_MEANT: Final = {
+    "unfreeze": "go",
+    "thaw": "go",
+    "resume": "go",
+    "continue": "go",
+    "release": "go",
+    "hold": "freeze",
+    "stop": "freeze",
+    "pause": "freeze",
+    "insert": "put-in",
+    "add": "put-in",
+    "remove": "take-out",
+    "speed": "pace",
+    "say": "note",
+    "tell": "note",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +109,9 @@ def order_from(words: list[str]) -> Order:
     """
     verb, rest = (words[0] if words else ""), " ".join(" ".join(words[1:]).split())
     if verb not in TAKES:
-        raise CommandError(f"there is no order {verb!r}", "instruct", nearest(verb, TAKES))
+        meant = _MEANT.get(verb.lower())
+        advice = f"the order for that is {meant}" if meant else nearest(verb, TAKES)
+        raise CommandError(f"there is no order {verb!r}", "instruct", advice)
     needs = TAKES[verb]
     if (needs != _ALONE) != bool(rest):
         what = f"needs a {needs}" if needs else "stands alone"
@@ -119,10 +142,18 @@ def give(record: Path, order: Order) -> None:
 
     Raises:
         RecordError: There is no such record, or the order cannot be written.
-        CommandError: The session has been closed.
+        CommandError: The session does not run any more, or the order would do nothing.
     """
-    if "cut" not in read_chain(record, allow_cut=True)[-1]:
+    lines = read_chain(record, allow_cut=True)
+    if "cut" not in lines[-1]:
         raise CommandError("the session is closed", str(record), "an order needs one that runs")
+    if not is_held(record):
+        raise CommandError(
+            "the session is not running; its program ended without closing the record",
+            str(record), "an order needs one that runs",
+        )  # fmt: skip
+    if TAKES[order.order] == _FAULT:
+        _check_fault(record, lines, order)
     line: dict[str, object] = {"order": order.order}
     needs = TAKES[order.order]
     if needs == _FAULT:
@@ -131,6 +162,43 @@ def give(record: Path, order: Order) -> None:
     elif needs:
         line[needs] = getattr(order, needs)
     add_line(orders_path(record), json.dumps(line, separators=(",", ":")))
+
+
+def _check_fault(record: Path, lines: Sequence[Mapping[str, Any]], order: Order) -> None:
+    """Refuse to put in what is hidden already, and to take out what is not.
+
+    Hidden is what the scenario hides and what was ordered in, less what was ordered out: the
+    record itself tells no names.
+    """
+    opening = next((line for line in lines if line.get("act") == "open"), {})
+    hidden = {fault.name for fault in read(scenario_of(opening, record))[0].faults}
+    for said in Orders(record).due():
+        if TAKES[said.order] == _FAULT:
+            (hidden.add if said.order == "put-in" else hidden.discard)(said.fault)
+    title = CATALOGUE[order.fault].title
+    if order.order == "take-out" and order.fault not in hidden:
+        raise CommandError(
+            f"it is not hidden in this machine, so nothing would happen: {title}", "take-out",
+            "take out what the scenario hides or what was put in",
+        )  # fmt: skip
+    if order.order == "put-in" and order.fault in hidden:
+        raise CommandError(
+            f"it is hidden in this machine already, so nothing would happen: {title}", "put-in",
+            "put in another",
+        )  # fmt: skip
+    if order.order == "put-in":
+        _check_takes(record, CATALOGUE[order.fault])
+
+
+def _check_takes(record: Path, fault: Fault) -> None:
+    """Refuse to put in what the machine, as far as its record goes, would not take."""
+    session = replay(record, allow_cut=True).session
+    if session.saw.plant.site.wrecked:
+        raise CommandError("the run is over, the machine is wrecked", "put-in", "begin a new one")
+    if not session.faults.would_change(fault):
+        raise CommandError(
+            f"it changes nothing on this machine: {fault.title}", "put-in", "choose another"
+        )
 
 
 def _digest(salt: str, fault: str) -> str:

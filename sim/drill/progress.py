@@ -18,6 +18,7 @@ from sim.records.chain import read_chain
 from sim.records.folder import home
 from sim.records.folder import today as today_here
 
+PASS_MARK: Final = 60  # of 100; scoring and the pages that load before it go by this
 _EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
 
 

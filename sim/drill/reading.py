@@ -16,7 +16,7 @@ from sim.drill.gate import Located, Place, load
 from sim.drill.wording import told
 from sim.errors import ScenarioError
 
-PLAIN: Final = ConfigDict(frozen=True, extra="forbid", strict=True)
+PLAIN: Final = ConfigDict(frozen=True, extra="forbid", strict=True, defer_build=True)
 """The rules of every model of a file: no unknown names, no quiet conversions, no changes."""
 
 ModelT = TypeVar("ModelT", bound=BaseModel)

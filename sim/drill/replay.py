@@ -3,16 +3,19 @@
 Imports `opening`, `records` and `session`.
 """
 
+import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
 
 import sim
-from sim.drill.journal import fault_seal
+from sim.drill import library
+from sim.drill.journal import ON_RECORD, fault_seal
 from sim.drill.opening import open_session
 from sim.drill.session import Session
-from sim.errors import DrycycleError, RecordError
+from sim.errors import DrycycleError, RecordError, ScenarioError
 from sim.records.chain import read_chain
 
 
@@ -21,12 +24,13 @@ class Replay:
     """What came of playing a record again."""
 
     session: Session
-    recorded: str  # digest of the state at the close
+    recorded: str  # digest of the state at the close; of a cut record, of what happened in it
     played: str
+    cut: str = ""  # where and how the record ends early, a sentence; empty when it is whole
 
     @property
     def same(self) -> bool:
-        """Whether both ended in the same state."""
+        """Whether both came to the same."""
         return self.recorded == self.played
 
 
@@ -51,18 +55,26 @@ ACTS: Final[dict[str, Callable[[Session, Mapping[str, Any]], object]]] = {
 }
 
 
-def replay(path: Path) -> Replay:
+def replay(path: Path, *, allow_cut: bool = False) -> Replay:
     """Return the replay of a record.
+
+    Args:
+        path: The record's file.
+        allow_cut: Play a record whose end is missing as far as it goes. It has no last state to
+            compare with, so what happened on the machine up to there is compared.
 
     Raises:
         RecordError: The record is missing, cut short, edited, of another engine, of a scenario
             that has changed since, or its acts cannot be played.
         ScenarioError: Its scenario is gone.
     """
-    lines = read_chain(path)
+    lines = read_chain(path, allow_cut=allow_cut)
     opening = next((line for line in lines if line.get("act") == "open"), None)
-    closing = lines[-1].get("last")
-    if opening is None or not isinstance(closing, dict) or "state" not in closing:
+    cut = "cut" in lines[-1]
+    closing = {} if cut else lines[-1].get("last")
+    if opening is None and cut:
+        raise RecordError("the record was cut before its first act", str(path), "nothing is in it")
+    if opening is None or not isinstance(closing, dict) or not (cut or "state" in closing):
         raise RecordError("this is not the record of a session", str(path), "name another")
     if opening["engine"] != sim.__version__:
         raise RecordError(
@@ -70,12 +82,56 @@ def replay(path: Path) -> Replay:
             f"play it with that version; this is {sim.__version__}",
         )  # fmt: skip
     who = str(opening.get("who", ""))
-    session = open_session(str(opening["path"]), nonce=str(closing["nonce"]), who=who)
+    scenario = scenario_of(opening, path)
+    session = open_session(scenario, nonce=str(closing.get("nonce", "")), who=who)
     _same_scenario(session, opening, path)
     for number, line in acts_of(lines, str(path)):
         _play(session, line, f"{path}:{number}")
+    if cut:
+        return _as_far_as_it_goes(session, lines)
     session.advance_us(int(closing["at_us"]) - session.saw.clock.now_us)
     return Replay(session, str(closing["state"]), session.close())
+
+
+def scenario_of(opening: Mapping[str, Any], record: Path) -> str:
+    """Return the scenario that a record was made of: a name, or a file here or beside the record.
+
+    Args:
+        opening: The record's opening act.
+        record: The record's file.
+
+    Raises:
+        ScenarioError: Its file is in neither place.
+    """
+    told = str(opening.get("path", ""))
+    file = library.find(told)
+    beside = record.parent / file.name
+    if file.is_file():
+        return told
+    if beside.is_file():
+        return str(beside)
+    raise ScenarioError(
+        f"the scenario of the record, {file.name}, is not here", str(record),
+        "do it in the folder where it was played, or put the scenario's file beside the record",
+    )  # fmt: skip
+
+
+def _as_far_as_it_goes(session: Session, lines: Sequence[Mapping[str, Any]]) -> Replay:
+    """Return the replay of a record without its end."""
+    last_us = max(int(line.get("at_us", 0)) for line in lines)
+    session.advance_us(max(last_us - session.saw.clock.now_us, 0))
+    told = [(line["event"], line["at_us"], line["text"]) for line in lines if "event" in line]
+    kept = [(e.kind, e.at_us, e.text) for e in session.events if e.kind in ON_RECORD]
+    whole = len(lines) - 1
+    text = f"The record ends early, after line {whole}: {lines[-1]['cut']}."
+    if any("seal" in line for line in lines if line.get("act") in ACTS):
+        text += " A fault that the instructor put in or took out is sealed for good, and left out."
+    session.close()
+    return Replay(session, _digest(told), _digest(kept[: len(told)]), text)
+
+
+def _digest(told: list[tuple[Any, ...]]) -> str:
+    return sha256(json.dumps(told).encode()).hexdigest()
 
 
 def acts_of(lines: Sequence[Mapping[str, Any]], name: str) -> list[tuple[int, Mapping[str, Any]]]:

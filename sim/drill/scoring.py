@@ -19,7 +19,6 @@ from sim.drill.session import Session
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import Severity
 
-PASS_MARK: Final = 60
 CAUSE, PROOF, WAY, CARE = 50, 20, 20, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
 WRONG_CAUSE: Final = 10  # points off, each
@@ -141,8 +140,12 @@ def _way(session: Session, first: dict[str, float], ways: Ways) -> Part:
         return Part(title, 0, WAY, "Named without a look or a trial.")
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
     worth = sum(first.values()) / len(session.hidden)
-    plan = "the best way takes" if ways.exact else "a good plan takes"
-    reason = f"Looks and trials took {ways.taken_s:.0f} s; {plan} {ways.best_s:.0f} s."
+    plan = "the best plan takes" if ways.exact else "a good plan takes"
+    told_apart = all(each >= 1.0 for each in first.values())
+    less = ", cheaper than planned" if told_apart and ways.taken_s < ways.best_s else ""
+    reason = f"Looks and trials took {ways.taken_s:.0f} s{less}; {plan} {ways.best_s:.0f} s."
+    if not told_apart:
+        reason += " A cause was named before it was told from the others."
     return Part(title, round(WAY * share * worth), WAY, reason)
 
 

@@ -1,14 +1,15 @@
 """A bar's section typed as a word: `round:60`, `square-tube:50x4`, `3*round:20`.
 
-Goes through the same models as scenario files, so the same limits hold. Imports `stock` and `errors`.
+Goes through the same models as scenario files, so the same limits hold. Imports `stock`,
+`wording` and `errors`.
 """
 
 from typing import Final
 
 from pydantic import TypeAdapter, ValidationError
 
-from sim.drill.stock import Bar
-from sim.drill.wording import nearest
+from sim.drill.stock import Bar, Stock
+from sim.drill.wording import nearest, told
 from sim.errors import CommandError
 from sim.trade.sections import Bar as BarSection
 from sim.trade.sections import Bundle, Section
@@ -41,13 +42,18 @@ def section_from(word: str) -> Section:
     return Bundle(_one(one), int(count_word), 1)
 
 
+def _number(text: str) -> float:
+    number = float(text)
+    return int(number) if number.is_integer() else number
+
+
 def _one(word: str) -> BarSection:
     shape, _, sizes_word = word.partition(":")
     if shape not in SHAPES:
         raise CommandError(f"there is no section {shape!r}", "section", nearest(shape, SHAPES))
     names = SHAPES[shape]
     try:
-        sizes = [float(size) for size in sizes_word.split("x")]
+        sizes = [_number(size) for size in sizes_word.split("x")]
     except ValueError:
         raise CommandError(f"{sizes_word!r} is not sizes in mm", "section", _EXAMPLE) from None
     if len(sizes) != len(names):
@@ -57,6 +63,10 @@ def _one(word: str) -> BarSection:
         bar = _BAR.validate_python({"shape": shape, **dict(zip(names, sizes, strict=True))})
     except ValidationError as fault:
         first = fault.errors(include_url=False)[0]
-        field = str(first["loc"][-1]) if first["loc"] else shape
-        raise CommandError(f"{field}: {first['msg']}", "section", _EXAMPLE) from None
+        field = str(first["loc"][-1]) if first["loc"] else ""
+        where = f"{field.removesuffix('_mm')} of {word}" if field in names else word
+        what, what_to_do = told(first, Stock)
+        raise CommandError(
+            f"{where}: {what}", "section", f"{what_to_do}; {_EXAMPLE}"
+        ) from None  # fmt: skip
     return bar.to_section()

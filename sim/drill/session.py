@@ -30,7 +30,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.logic import force as bench
 from sim.logic.trace import Trace
-from sim.logic.why_not import Against, why_not
+from sim.logic.why_not import Against, origin_of, why_not
 from sim.plant.bar import Stock
 from sim.plant.consequences import Consequence, Severity
 from sim.plant.machine import Machine
@@ -47,7 +47,7 @@ _ACTIONS = frozenset(BY_ACTION)
 _LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
 _FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
 _MAY_MEDDLE = ("practice", "lesson")
-_LOADING_S = 240.0  # crane, roller way, tape
+LOADING_S = 240.0  # crane, roller way, tape
 _MOST_EXPECTED = 200  # characters that are kept
 
 
@@ -275,7 +275,8 @@ class Session:
             return self._did("set", name, Answer(False, blocked), setting)
         self._act("set", name=name, setting=setting)
         self.saw.set(name, setting)
-        self._event("act", f"Set {name} to {setting}.")
+        shown = setting if isinstance(setting, str) else f"{setting:g}"
+        self._event("act", f"Set {name} to {shown}.")
         answer = Answer(True, f"{name} is now {self.saw.read(name)}.")
         return self._did("set", name, answer, setting)
 
@@ -347,7 +348,7 @@ class Session:
         if against:
             return self._did("load", "bar", Answer(False, against))
         self._act("load")
-        self._pass(_LOADING_S)
+        self._pass(LOADING_S)
         if not self.over:
             self.saw.plant.load(self.stock)
             self.saw.bus.settle()
@@ -383,6 +384,17 @@ class Session:
         """
         if not self.frozen:
             self.saw.advance_to(self.saw.clock.now_us + microseconds)
+
+    def advance_until(self, reached: Callable[[], bool], limit_us: int) -> bool:
+        """Let time pass until something is reached, or so many microseconds; as `advance_us`.
+
+        Args:
+            reached: Asked whenever everything due at an instant has happened.
+            limit_us: The longest to wait.
+        """
+        if self.over or self.frozen:
+            return reached()
+        return self.saw.advance_until(reached, self.saw.clock.now_us + limit_us)
 
     def diagnose(self, name: str) -> Answer:
         """Name the cause, from the whole catalogue. Whether it is right is told at the close.
@@ -519,6 +531,15 @@ class Session:
         in_auto = from_desk.image.get(f"mode.{station}") == "AUTO"
         origin = When.AUTO if in_auto and station != "job" else When.HAND
         return tuple(f"{r.sentence} {r.remedy}" for r in from_desk.refusals(action, origin))
+
+    def job_drives(self, action: str) -> str:
+        """Return that an action's keys are refused because the job drives its station, or empty."""
+        station = action.partition(".")[0]
+        by_job = action in _ACTIONS and origin_of(self.saw.controller.image, action) is When.AUTO
+        if not by_job or station == "job":
+            return ""
+        name = station.replace("_", " ")
+        return f"The {name} is in AUTO. The job drives it, and its keys are refused until it is in HAND."
 
     def why_not(self, action: str) -> tuple[Against, ...]:
         """Return what stands against an action now, down to the devices and their last changes.

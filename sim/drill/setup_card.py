@@ -59,6 +59,11 @@ class JobOrder:
     mitre_deg: float = 0.0
 
 
+_LOCKS_MITRED: Final = (
+    "They hold the square cut; in a mitre the lever holds the head, and they may be left slack."
+)
+
+
 @dataclass(frozen=True, slots=True)
 class _Plan:
     """Everything on the card that takes working out."""
@@ -214,13 +219,14 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
     hole = ceil((stock.section.height_m + CLEARANCE_M) / machine.hole_step_m - 1e-9)
     valve_mm_min = max(floor(plan.valve_m_s / MM * 60), 1)
     fence = "back" if order.mitre_deg > 0 else "in place"
+    locks_why = _LOCKS_MITRED if order.mitre_deg > 0 else "Tight for a square cut."
     return (
         Line("head.stop_hole", min(hole, machine.holes), "The lowest hole that clears the bar."),
         Line("head.stop_pin", "through", "The pin goes through the collar."),
         Line("head.outfeed_fence", fence, "It is slid back before a mitre, or it is cut."),
         Line("head.mitre_deg", order.mitre_deg, "As the order says; 0 is a square cut.", "the order"),
         Line("head.mitre_lever", "tight", "Tight before any cut."),
-        Line("head.pivot_locks", "tight", "Tight for a square cut."),
+        Line("head.pivot_locks", "tight", locks_why),
         Line("head.bleed_turns", 1, "Fully shut, the head sticks and slips."),
         Line(
             "head.feed_force_n", plan.force_n,

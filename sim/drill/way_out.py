@@ -3,12 +3,13 @@
 The copy is made by playing the session's own acts again. In a drill and an assessment the way is
 not done, because what the copy does would tell what is wrong with it; in an assessment there is none.
 
-Imports `logic.freeing`, `replay` and `session`.
+Imports `logic.freeing`, `lesson`, `replay` and `session`.
 """
 
 from typing import Final
 
 from sim.control.actions import BY_NAME
+from sim.drill.lesson import lesson_of
 from sim.drill.replay import ACTS
 from sim.drill.session import Session
 from sim.logic.freeing import Way, free, search
@@ -18,20 +19,26 @@ _PROVED_IN: Final = ("practice", "lesson")
 _NOT_TRIED: Final = "in a drill it is not tried for you"
 
 
-def fresh_saw(session: Session) -> Saw:
-    """Return another saw that stands exactly where the session's does."""
+def fresh_session(session: Session) -> Session:
+    """Return another session that stands exactly where this one does, its lesson too."""
     source = {key: value for key, value in session.source.items() if key != "who"}
     copy = Session(
         session.scenario, session.stock, session.machine,
         source=source, nonce=session.journal.nonce,
     )  # fmt: skip
+    lesson_of(copy)
     for line in session.journal.acts:
         copy.advance_us(line["at_us"] - copy.saw.clock.now_us)
         act = ACTS.get(line["act"])
         if act is not None:
             act(copy, line)
     copy.advance_us(session.saw.clock.now_us - copy.saw.clock.now_us)
-    return copy.saw
+    return copy
+
+
+def fresh_saw(session: Session) -> Saw:
+    """Return another saw that stands exactly where the session's does."""
+    return fresh_session(session).saw
 
 
 def way_out(session: Session, action: str) -> Way | None:

@@ -24,6 +24,16 @@ _UNITS: Final = {
     "deg": "degrees", "percent": "percent", "n": "newtons", "kn": "kilonewtons",
 }  # fmt: skip
 
+_NAMES: Final = "names and values"
+_LIKE: Final = {
+    "section": "{shape: round, diameter_mm: 60}",
+    "job": "{length_mm: 230, wanted: 4, begin: trim}",
+    "found": "{head.feed_valve_mm_min: 40}",
+    "when": "{signal: B12, goes: live}",
+    "intermittent": "{period_s: 30, share: 0.25}",
+    "bundle": "{count: 3}",
+}
+
 
 def wrong(what: str, what_to_do: str, at: tuple[str | int, ...] = ()) -> PydanticCustomError:
     """Return the error for a model's validator to raise.
@@ -148,9 +158,12 @@ def _expected(kind: str) -> Callable[[ErrorDetails], tuple[str, str]]:
         quotes = (
             " in quotes" if kind == "a text" and isinstance(error["input"], int | float) else ""
         )
+        name = str(error["loc"][-1]) if error["loc"] else ""
+        like = _LIKE.get(name) if kind == _NAMES else None
         return (
-            f"{kind} was expected, and {_found(error['input'])} was found",
-            f"write {kind}{quotes}",
+            f"{kind} {'were' if kind == _NAMES else 'was'} expected, and"
+            f" {_found(error['input'])} was found",
+            f"write it like {name}: {like}" if like else f"write {kind}{quotes}",
         )
 
     return words
@@ -200,9 +213,9 @@ _WORDS: Final[Mapping[str, Callable[[ErrorDetails], tuple[str, str]]]] = Mapping
         "bool_type": _expected("true or false"),
         "string_type": _expected("a text"),
         "tuple_type": _expected("a list"),
-        "dict_type": _expected("names and values"),
-        "model_type": _expected("names and values"),
-        "model_attributes_type": _expected("names and values"),
+        "dict_type": _expected(_NAMES),
+        "model_type": _expected(_NAMES),
+        "model_attributes_type": _expected(_NAMES),
         "literal_error": _one_of,
         "union_tag_invalid": _one_of,
         "union_tag_not_found": _no_tag,

@@ -10,8 +10,8 @@ from sim.faults.fault import Family, Fault, Who
 from sim.faults.forms import DEAD, seized, spoilt
 
 _F, _M = Family.ACTUATOR, Who.MAINTENANCE
-_BROKEN: Final = "Lock out, find the break in the wire to the coil, and make it good."
-_SPOOL: Final = "Lock out, bleed the oil, take the valve out, clean its spool and refit it."
+_BROKEN: Final = "Find the break in the wire to the coil, and make it good."
+_SPOOL: Final = "Bleed the oil, take the valve out, clean its spool and refit it."
 
 
 def _coil(name: str, tag: str, title: str, what: str, *costs: str) -> Fault:
@@ -42,25 +42,25 @@ ACTUATOR_ROWS: Final = (
     Fault(
         "contactor-dead", "Band contactor Q1: does not pull in", _F,
         "no current reaches the coil of the band contactor",
-        "Lock out, find the break in the wire to the contactor, and make it good.",
+        "Find the break in the wire to the contactor, and make it good.",
         _M, 15, True, (), **spoilt("Q1", DEAD),
     ),
     Fault(
         "oil-pump-coupling", "Oil pump Q2: coupling broken", _F,
         "the motor of the oil pump runs, and the pump behind its broken coupling does not",
-        "Lock out and fit a new coupling to the oil pump.",
+        "Fit a new coupling to the oil pump.",
         _M, 40, True, (), **seized("Q2", at=False),
     ),
     Fault(
         "coolant-pump-jammed", "Coolant pump Q3: jammed with chips", _F,
         "the impeller of the coolant pump is jammed with chips and does not turn",
-        "Lock out, take the coolant pump up, and clear its impeller.",
+        "Take the coolant pump up, and clear its impeller.",
         _M, 20, True, ("cut-dry",), **seized("Q3", at=False),
     ),
     Fault(
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",
-        "Lock out, find the break in the wire to the variator motor, and make it good.",
+        "Find the break in the wire to the variator motor, and make it good.",
         _M, 15, True, ("teeth-stripped", "cut-out-of-square"), **spoilt("M2", DEAD),
     ),
 )  # fmt: skip

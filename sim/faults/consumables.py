@@ -10,7 +10,7 @@ from sim.faults.forms import misset
 from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
 
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
-_NEW_BAND: Final = "Lock out, open the wheel cover, and fit a new band as the card has it."
+_NEW_BAND: Final = "Open the wheel cover, and fit a new band as the card has it."
 _BAND_MIN: Final = 12.0
 _FEWEST: Final = 2  # teeth an inch, that bands are sold with
 
@@ -66,7 +66,7 @@ CONSUMABLE_ROWS: Final = (
     Fault(
         "brush-worn", "Chip brush worn away", _F,
         "the bristles of the chip brush are worn away, so nothing clears the gullets",
-        "Lock out and fit a new chip brush.",
+        "Fit a new chip brush.",
         _O, 8, True, ("chips-packed", "teeth-stripped", "cut-out-of-square"),
         apply=lambda w: setattr(w.plant.brush, "wear", 1.0),
         present=lambda w: w.plant.brush.wear >= 1.0,

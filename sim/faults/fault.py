@@ -52,7 +52,7 @@ class Fault:
     title: str  # plain name, a noun phrase
     family: Family
     changes: str  # what it changes on the machine
-    remedy: str  # how it is put right, an imperative sentence
+    remedy: str  # how it is put right, an imperative sentence; the lock-out is an act of its own
     who: Who
     minutes: float  # what the remedy takes
     reaches_in: bool  # the remedy needs hands in the machine, so lock-out first

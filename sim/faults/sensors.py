@@ -10,8 +10,8 @@ from sim.faults.fault import Family, Fault, Who
 from sim.faults.forms import DEAD, LIVE, spoilt
 from sim.signals import Distortion
 
-_BROKEN: Final = "Lock out, find the break in the wire, and make it good."
-_FIT: Final = "Lock out and fit a new switch."
+_BROKEN: Final = "Find the break in the wire, and make it good."
+_FIT: Final = "Fit a new switch."
 
 
 def _wire(name: str, tag: str, title: str, what: str, *costs: str, minutes: float = 15) -> Fault:

@@ -258,14 +258,14 @@ SET_UP_ROWS: Final = (
     Fault(
         "brush-backed-off", "Chip brush set too shallow", _S,
         "the chip brush does not reach into the gullets, so chips stay in them",
-        "Lock out and set the chip brush so that it just sweeps the gullets.",
+        "Set the chip brush so that it just sweeps the gullets.",
         _O, 3, True, ("chips-packed", "teeth-stripped", "cut-out-of-square"),
         **misset("band.brush_mm", lambda _: 0, lambda mm, right: mm < 0.4 * right),
     ),
     Fault(
         "band-inside-out", "Band fitted inside out", _S,
         "the band was turned inside out when it was fitted, so its teeth point against their run",
-        "Lock out, take the band off, turn it, and fit it with the teeth forward.",
+        "Take the band off, turn it, and fit it with the teeth forward.",
         _O, 12, True, ("band-rubbed",),
         **left("band.teeth_face", "inside out", "forward"),
     ),

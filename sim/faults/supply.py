@@ -25,13 +25,13 @@ SUPPLY_ROWS: Final = (
     Fault(
         "control-fuse-blown", "Control fuse behind the isolator blown", _F,
         "the fuse of the control circuit is blown, so nothing comes through the isolator",
-        "Lock out, find what blew the fuse, and fit a new one.",
+        "Find what blew the fuse, and fit a new one.",
         _M, 15, True, (), **spoilt("Q0", DEAD),
     ),
     Fault(
         "phase-lost", "One phase of the mains missing", _F,
         "one of the three phases does not reach the motor",
-        "Lock out, find why the fuse of that phase blew, and fit a new one.",
+        "Find why the fuse of that phase blew, and fit a new one.",
         _M, 25, True, ("overload-trip",),
         apply=lambda w: w.plant.band.relay.lose_phase(True),
         present=lambda w: w.plant.band.relay.phase_lost,

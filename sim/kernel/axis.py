@@ -25,13 +25,9 @@ _FOREVER_S = 1e9
 @dataclass(slots=True)
 class _Mark:
     position: float
-    includes: bool
+    includes: bool  # standing on it is enough to have passed it upwards; else downwards
     beyond: bool
     passed: Callable[[bool], None]
-
-    def reached_on_arrival(self, rising: bool) -> bool:
-        """Whether standing on the mark is enough to have passed it that way."""
-        return self.includes == rising
 
 
 class Axis:
@@ -143,7 +139,7 @@ class Axis:
         if when_s is None:
             here_s = (now_us - self._began_us) / _US_PER_S
             return now_us if self._is_beyond(mark, here_s) else None
-        if mark.reached_on_arrival(rising):
+        if mark.includes == rising:
             # Rounded up, so that the axis is at the mark or past it when the call comes.
             return max(self._began_us - int(-when_s * _US_PER_S // 1), now_us)
         if not self._is_beyond(mark, _FOREVER_S):
@@ -175,7 +171,7 @@ class Axis:
 
     def _has_passed(self, mark: _Mark, here: float, rising: bool) -> bool:
         way = (here - mark.position) * self._direction
-        return way >= -_SAME_PLACE if mark.reached_on_arrival(rising) else way > 0
+        return way >= -_SAME_PLACE if mark.includes == rising else way > 0
 
     def _arrive(self) -> None:
         rising, here = self._direction > 0, self.position

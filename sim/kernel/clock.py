@@ -36,17 +36,17 @@ class Appointment:
 
 
 class Clock:
-    """Simulated time. It only moves forward, and only by `step` and `run_until`."""
+    """Simulated time. It only moves forward, and only by `step`, `rest_until` and `run_until`.
+
+    Attributes:
+        now_us: Whole microseconds since the run began. To be read only; a plain attribute, because
+            everything asks for it all the time.
+    """
 
     def __init__(self) -> None:
-        self._now_us = 0
+        self.now_us = 0
         self._heap: list[tuple[int, int, int, Appointment]] = []
         self._made = 0
-
-    @property
-    def now_us(self) -> int:
-        """Simulated time, in whole microseconds since the run began."""
-        return self._now_us
 
     @property
     def still(self) -> bool:
@@ -61,8 +61,8 @@ class Clock:
         Raises:
             ValueError: The time lies in the past.
         """
-        if time_us < self._now_us:
-            raise ValueError(f"{time_us} us lies before now, {self._now_us} us")
+        if time_us < self.now_us:
+            raise ValueError(f"{time_us} us lies before now, {self.now_us} us")
         appointment = Appointment(time_us, action, slow)
         self._made += 1
         heappush(self._heap, (time_us, priority, self._made, appointment))
@@ -72,7 +72,7 @@ class Clock:
         self, delay_us: int, action: Callable[[], None], priority: int = 0, *, slow: bool = False
     ) -> Appointment:
         """Return a new appointment to call `action` when `delay_us` have passed."""
-        return self.at(self._now_us + delay_us, action, priority, slow=slow)
+        return self.at(self.now_us + delay_us, action, priority, slow=slow)
 
     def next_us(self) -> int | None:
         """Return the time of the next live appointment, or None when there is none."""
@@ -88,7 +88,7 @@ class Clock:
             time_us, _, _, appointment = heappop(heap)
             action = appointment.action
             if action is not None:
-                self._now_us = time_us
+                self.now_us = time_us
                 appointment.action = None
                 action()
                 return True
@@ -101,9 +101,9 @@ class Clock:
             ValueError: An appointment is due earlier, or the time lies in the past.
         """
         due_us = self.next_us()
-        if time_us < self._now_us or (due_us is not None and due_us < time_us):
+        if time_us < self.now_us or (due_us is not None and due_us < time_us):
             raise ValueError(f"cannot rest until {time_us} us")
-        self._now_us = time_us
+        self.now_us = time_us
 
     def run_until(self, time_us: int) -> None:
         """Make every call due up to and including `time_us`, then stand at `time_us`."""

@@ -51,35 +51,42 @@ class Rest:
         return None
 
 
-@dataclass(frozen=True, slots=True)
 class Ramp:
-    """Goes from `start` to `end` at a constant rate and stays there."""
+    """Goes from `start` to `end` at a constant rate and stays there.
 
-    start: float
-    end: float
-    rate_per_s: float  # > 0; the sign follows from start and end
+    Attributes:
+        rate_per_s: More than 0; the sign follows from start and end.
+        direction: The sign of end - start.
+    """
 
-    @property
-    def direction(self) -> int:
-        """The sign of end - start."""
-        return (self.end > self.start) - (self.end < self.start)
+    __slots__ = ("_way", "direction", "end", "rate_per_s", "start")
+
+    def __init__(self, start: float, end: float, rate_per_s: float) -> None:
+        self.start = start
+        self.end = end
+        self.rate_per_s = rate_per_s
+        self.direction = (end > start) - (end < start)
+        self._way = abs(end - start)
+
+    def __repr__(self) -> str:
+        return f"Ramp({self.start}, {self.end}, {self.rate_per_s})"
 
     def at(self, elapsed_s: float) -> float:
         """Return the position, held at `end` once there."""
         way = self.rate_per_s * elapsed_s
-        if way >= abs(self.end - self.start):
+        if way >= self._way:
             return self.end
         return self.start + way * self.direction
 
     def rate(self, elapsed_s: float) -> float:
         """Return the signed rate, 0 once at the end."""
-        arrived = self.rate_per_s * elapsed_s >= abs(self.end - self.start)
+        arrived = self.rate_per_s * elapsed_s >= self._way
         return 0.0 if arrived else self.rate_per_s * self.direction
 
     def time_to(self, position: float) -> float | None:
         """Return when the ramp reaches the position; None past its end or behind its start."""
         way = (position - self.start) * self.direction
-        if self.direction == 0 or way < 0 or way > abs(self.end - self.start):
+        if self.direction == 0 or way < 0 or way > self._way:
             return None
         return way / self.rate_per_s
 

@@ -82,10 +82,10 @@ def jumper(saw: Saw, name: str, *, on: bool) -> str:
 
 def banner(saw: Saw) -> str:
     """Return the warning for as long as anything is forced or jumpered; empty when nothing is."""
+    if not saw.bus.forced and not saw.controller.bypassed:
+        return ""
     forced = [f"{tag} is forced {_word(value)}" for tag, value in sorted(saw.bus.forced.items())]
     numbers = [f"a jumper is over {text}" for text in _jumpered(saw)]
-    if not forced and not numbers:
-        return ""
     return f"WARNING: {'; '.join([*forced, *numbers])}. Take it out before anybody relies on it."
 
 

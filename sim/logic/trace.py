@@ -4,8 +4,7 @@ Never here: a file format (see `vcd`). It listens and decides nothing: a saw wit
 the same as one without. Imports `control`, `kernel` and `signals`.
 """
 
-from dataclasses import dataclass
-from typing import Final, Protocol
+from typing import Final, NamedTuple, Protocol
 
 from sim.control.actions import STATIONS
 from sim.control.controller import Controller
@@ -19,8 +18,7 @@ Value = bool | str
 KEPT: Final = (*(f"mode.{station}" for station in STATIONS), "latch.deviation")
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """Something has become something."""
 
     time_us: int

@@ -225,17 +225,23 @@ def checked(content: bytes, name: str, *, allow_cut: bool = False) -> list[dict[
     if chain.closed:
         _refuse("there is more after the closing line", where)
     if not chain.count:
-        if tail and not _could_be_header(tail):
+        if tail and not _could_begin("begin", tail):
             _refuse("this is not a session record", where, "name a record of this program")
         _refuse("the record was cut before its first line was whole", where, "nothing is in it")
     cut = "this line is cut short" if tail else "the closing line is missing, so the end is cut off"
     if not allow_cut:
         _refuse(cut, where, "look for a whole copy, or take what is there as a cut record")
-    return [*chain.records, {"count": chain.count, "head": chain.head, "cut": cut}]
+    found = [*chain.records, {"count": chain.count, "head": chain.head, "cut": cut}]
+    if _LINE.fullmatch(tail):
+        chain.take(tail)  # whole but for its end, so it must fit like any other
+    elif not any(_could_begin(kind, tail) for kind in ("act", "close")):
+        _refuse("what stands here is not the beginning of a line", where)
+    return found
 
 
-def _could_be_header(tail: bytes) -> bool:
-    start = b'{"begin":{'
+def _could_begin(kind: str, tail: bytes) -> bool:
+    """Return whether a torn line may be the beginning of one of that kind; a disk may pad it."""
+    start = f'{{"{kind}":{{'.encode()
     return tail.startswith(start) or start.startswith(tail.rstrip(b"\0"))
 
 

@@ -3,15 +3,17 @@
 A line counts as written when it is on the disk, not when the system has taken it. A line that
 could not be written whole is taken off again, so that the file never goes on after a torn line.
 
-Never here: what the lines say. Imports `errors`.
+Never here: what the lines say. Imports `hold` and `errors`.
 """
 
+import contextlib
 import os
 import stat
 from pathlib import Path
 from typing import NoReturn
 
 from sim.errors import RecordError
+from sim.records.hold import hold
 
 LARGEST_BYTES = 64 * 1024 * 1024
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND | getattr(os, "O_BINARY", 0)
@@ -45,6 +47,8 @@ class AppendFile:
             ) from None
         except (OSError, ValueError) as fault:  # ValueError: a NUL character in the name
             _refuse("the record cannot be started", path, fault)
+        with contextlib.suppress(OSError):  # a file system without locks keeps records all the same
+            hold(self._descriptor)
         if durable:
             _sync_folder(path.parent)
 

@@ -39,6 +39,9 @@ ABOUT_NAMES: Final = (
 )
 ABOUT_PLAIN: Final = "With NO_COLOR set in the environment a terminal gets tables as plain sentences, as a pipe does."
 
+LOCK_FIRST: Final = "Under lock-out:"
+LOCK_ACTS: Final = "Hands go in: lock out first, step by step with lockout. "
+
 _TOLD_AS: Final = {
     "act": "",
     "refused": "Refused. ",
@@ -191,7 +194,8 @@ def _lockout(session: Session, act: Act) -> Answer:
 
 def _diagnose(session: Session, act: Act) -> Answer:
     session.diagnose(act.names[0])
-    return ("Put it right with fix, then prove it with a good piece.",)
+    lock = LOCK_ACTS if CATALOGUE[act.names[0]].reaches_in and not session.lockout.safe else ""
+    return (f"{lock}Put it right with fix, then prove it with a good piece.",)
 
 
 def _fix(session: Session, act: Act) -> Answer:
@@ -209,7 +213,7 @@ def _auto(session: Session, act: Act) -> Answer:
 
 def _hint(session: Session, _act: Act) -> Answer:
     if session.scenario.steps:
-        return step_hint(session)
+        return step_hint(session, perform)
     answer = hint(session)
     return () if answer.taken else (answer.text,)
 
@@ -225,14 +229,17 @@ def _note(session: Session, act: Act) -> Answer:
 def _why(session: Session, act: Act) -> Answer:
     key = act.names[0]
     sentences = session.why(key)
+    driven = session.job_drives(key)
+    by_job = (f"{driven} Turn it with {key.partition('.')[0]}.hand.",) if driven else ()
     if not sentences:
-        return (f"Nothing stands against {key} now.",)
+        who = "For the job nothing" if driven else "Nothing"
+        return (*by_job, f"{who} stands against {key} now.")
     found = session.why_not(key)
     devices = dict.fromkeys(device.sentence for row in found for device in row.devices)
     hazards = dict.fromkeys(
         f"{row.number} keeps you from {row.hazard}." for row in found if row.hazard
     )
-    return (*sentences, *devices, *hazards, *_way_out(session, key))
+    return (*by_job, *sentences, *devices, *hazards, *_way_out(session, key))
 
 
 def _way_out(session: Session, key: str) -> Answer:
@@ -270,10 +277,14 @@ def _faults(_session: Session, act: Act) -> Answer:
     if not found:
         return (f"No fault of the catalogue speaks of {act.text!r}.",)
     rows = tuple(
-        (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", f.remedy)
+        (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", _remedy(f))
         for f in found
     )
-    return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "by"), rows),)
+    return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "remedy"), rows),)
+
+
+def _remedy(fault: Fault) -> str:
+    return f"{LOCK_FIRST} {fault.remedy}" if fault.reaches_in else fault.remedy
 
 
 def _speaks_of(fault: Fault, text: str) -> bool:

@@ -63,7 +63,11 @@ def _print_testability(found: Testability) -> None:
 
 
 def _plain(report: Report) -> dict[str, object]:
-    findings = [{"claim": f.claim, "holds": f.holds, "detail": f.detail} for f in report.findings]
+    findings = [
+        {"claim": f.claim, "holds": f.holds, "detail": f.detail, "where": f.where,
+         "what_to_do": f.what_to_do}
+        for f in report.findings
+    ]  # fmt: skip
     return {"scenario": report.name, "sound": report.sound, "findings": findings}
 
 
@@ -74,5 +78,16 @@ def _print(reports: Sequence[Report]) -> None:
         for f in report.findings
     ]
     print_table("Scenario check", ("scenario", "", "claim", "found"), rows)
+    out = console()
+    for failed in (f for report in reports for f in report.findings if not f.holds):
+        out.print(
+            f'{failed.where}: "{failed.claim}" fails{_because(failed.detail)}. '
+            f"What to do: {failed.what_to_do}.",
+            markup=False, soft_wrap=True,
+        )  # fmt: skip
     sound = sum(report.sound for report in reports)
-    console().print(f"{sound} of {len(reports)} scenarios are sound.", markup=False)
+    out.print(f"{sound} of {len(reports)} scenarios are sound.", markup=False)
+
+
+def _because(detail: str) -> str:
+    return f": {detail.rstrip('.')}" if detail else ""

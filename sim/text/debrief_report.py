@@ -4,15 +4,19 @@ Imports `drill`, `report` and `page`.
 """
 
 from pathlib import Path
+from typing import Final
 
 from sim.drill.debrief import debrief, plain
 from sim.drill.debrief_html import html
 from sim.drill.replay import replay
-from sim.errors import RecordError
+from sim.errors import CommandError, RecordError
 from sim.text.page import Page, may_draw
+from sim.text.replay_report import tell_cut
 from sim.text.report import report
 from sim.text.run_report import print_json
 from sim.text.tables import console
+
+_PAGES: Final = (".html", ".htm")
 
 
 def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> int:
@@ -20,9 +24,17 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
 
     Raises:
         RecordError: The record cannot be played, or the page cannot be written.
+        CommandError: The page's name has another ending than .html.
         ScenarioError: Its scenario is gone.
     """
-    played = replay(record)
+    if output is not None and output.suffix.lower() not in _PAGES:
+        raise CommandError(
+            f"a debrief is written as one HTML page, and {output.name} would be none", str(output),
+            f"write {output.with_suffix('.html').name}, and print that to PDF from a browser; "
+            "--json prints the figures",
+        )  # fmt: skip
+    played = replay(record, allow_cut=True)
+    tell_cut(played)
     found = debrief(played.session)
     out = console()
     if output is not None:
@@ -33,12 +45,17 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
                 f"the page cannot be written: {fault.strerror}", str(output)
             ) from None
     if as_json:
-        print_json({**plain(found), "same": played.same})
+        print_json({**plain(found), "same": played.same, "ends_early": played.cut})
     elif output is None:
         write = Page(lambda line: out.print(line, markup=False), drawn=may_draw())
         write.put(*report(found))
     else:
         out.print(f"{output}: {found.score} of 100.", markup=False, soft_wrap=True)
     if not played.same and not as_json:
-        out.print("The record does not end in the state it tells.", markup=False)
+        out.print(
+            "Played again, it comes to something else than the record tells."
+            if played.cut
+            else "The record does not end in the state it tells.",
+            markup=False,
+        )
     return 0 if played.same else 1

@@ -48,6 +48,7 @@ STEPS: Final = {
     "COUNT": "counting",
 }
 
+_TOUCHES_M: Final = 0.5 * MM  # nearer than that it lies on the bar, to the eye
 _WITH_REASON: Final = ("HOLDING", "HELD", "STOPPING", "STOPPED", "ABORTING", "ABORTED")
 
 
@@ -145,8 +146,10 @@ def _head(session: Session) -> str:
     does = "rises" if rate > 0 else "comes down" if rate < 0 else "stands"
     if here_m <= 0.0:
         return f"The head {does}, the band down through the place of the bar."
-    where = "clear above" if here_m > bar.height_m else "below the top of"
     height = f"about {_tens(here_m / MM)} mm above the bed"
+    if abs(here_m - bar.height_m) < _TOUCHES_M:
+        return f"The head {does}, the band {height}, on top of the bar."
+    where = "clear above" if here_m > bar.height_m else "below the top of"
     return f"The head {does}, the band {height}, {where} the bar."
 
 

@@ -10,6 +10,7 @@ from sim.drill.orders import TAKES, give, order_from
 from sim.errors import RecordError
 from sim.records.chain import read_chain
 from sim.records.folder import home
+from sim.records.hold import is_held
 from sim.text.page import clock
 from sim.text.run_report import print_json
 from sim.text.tables import console
@@ -26,7 +27,7 @@ def instruct(record: str, words: list[str], *, as_json: bool) -> int:
         as_json: Print JSON.
 
     Raises:
-        CommandError: There is no such order, or the session is closed.
+        CommandError: There is no such order, it would do nothing, or the session does not run.
         RecordError: There is no such record.
     """
     path = newest() if record == LAST else Path(record)
@@ -44,11 +45,12 @@ def instruct(record: str, words: list[str], *, as_json: bool) -> int:
         return 0
     lines = read_chain(path, allow_cut=True)
     acts = [line for line in lines if line.get("by") == "instructor"]
-    running = "cut" in lines[-1]
+    running = "cut" in lines[-1] and is_held(path)
+    state = "running" if running else "broken off" if "cut" in lines[-1] else "closed"
     if as_json:
-        print_json({"record": str(path), "running": running, "acts": acts})
+        print_json({"record": str(path), "running": running, "state": state, "acts": acts})
         return 0
-    out.print(f"{path.name}: {'running' if running else 'closed'}.", markup=False, soft_wrap=True)
+    out.print(f"{path.name}: {state}.", markup=False, soft_wrap=True)
     for act in acts:
         out.print(f"{clock(int(act['at_us']))} {_told(act)}", markup=False, soft_wrap=True)
     if not acts:

@@ -6,6 +6,7 @@ Never here: what an act does to the machine (see `acts`). Imports `names`, `erro
 names, the tables of `drill`, `faults`, `plant` and `control`.
 """
 
+import contextlib
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -228,6 +229,20 @@ _ROWS: Final = (
 WORDS: Final = {row.name: row for row in _ROWS}
 
 
+def _meant(name: str) -> str:
+    """Return how a name is used that was typed without its word; empty when it is none."""
+    uses = (
+        (BY_KEY, "key", "tap {0}, or hold {0} 2"),
+        (inspections.INSPECTIONS, "inspection", "inspect {0}"),
+        (POINTS, "set point", "set {0} VALUE"),
+        (CATALOGUE, "fault", "diagnose {0}"),
+    )
+    for names, kind, use in uses:
+        with contextlib.suppress(CommandError):
+            return f"for the {kind} write {use.format(pick(name, names, kind, ''))}"
+    return ""
+
+
 def parse(line: str) -> Act | None:
     """Return the act that a line asks for; None for an empty line or a remark after `#`.
 
@@ -242,5 +257,8 @@ def parse(line: str) -> Act | None:
     words = printable.split()
     if not words or words[0].startswith("#"):
         return None
-    word = pick(words[0], WORDS, "word", "")
+    try:
+        word = pick(words[0], WORDS, "word", "")
+    except CommandError as fault:
+        raise CommandError(fault.what, fault.where, _meant(words[0]) or fault.what_to_do) from None
     return WORDS[word].read(word, words[1:])

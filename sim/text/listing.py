@@ -7,9 +7,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sim.drill import library
 from sim.drill.inspections import INSPECTIONS
-from sim.drill.opening import materials, read
+from sim.drill.opening import library_entries, materials
 from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
@@ -28,18 +27,24 @@ class Listing:
     title: str
     heads: tuple[str, ...]
     rows: Callable[[], Rows]
+    told: int = 0  # heads that a table has room for, the rest is in JSON; 0 for all
 
 
 def _scenarios() -> Rows:
-    found = []
-    for name in library.names():
-        scenario, _ = read(name)
-        found.append((name, scenario.mode, scenario.level, scenario.title))
-    return found
+    return [
+        (name, sc.mode, sc.level, sc.title, ", ".join(sc.skills)) for name, sc in library_entries()
+    ]
+
+
+def _with_skill(skill: str) -> Rows:
+    known = {each for _, scenario in library_entries() for each in scenario.skills}
+    if skill not in known:
+        raise CommandError(f"no scenario trains {skill!r}", "list", nearest(skill, known))
+    return [row for row in _scenarios() if skill in str(row[-1]).split(", ")]
 
 
 LISTS: Final = {
-    "scenarios": Listing("Scenarios", ("name", "mode", "level", "title"), _scenarios),
+    "scenarios": Listing("Scenarios", ("name", "mode", "level", "title", "skills"), _scenarios, told=4),
     "faults": Listing(
         "Faults",
         ("name", "family", "put right by", "minutes", "title"),
@@ -79,17 +84,25 @@ LISTS: Final = {
 }  # fmt: skip
 
 
-def print_list(what: str, *, as_json: bool) -> None:
+def print_list(what: str, *, skill: str = "", as_json: bool) -> None:
     """Print one list.
 
+    Args:
+        what: Which one.
+        skill: Of scenarios, those only that train it.
+        as_json: Print JSON.
+
     Raises:
-        CommandError: There is no such list.
+        CommandError: There is no such list, or no such skill.
     """
     listing = LISTS.get(what)
     if listing is None:
         raise CommandError(f"there is no list of {what!r}", "list", nearest(what, LISTS))
-    rows = listing.rows()
+    if skill and what != "scenarios":
+        raise CommandError(f"{what} have no skill", "--skill", "give it with scenarios only")
+    rows = _with_skill(skill) if skill else listing.rows()
     if as_json:
         print_json([dict(zip(listing.heads, row, strict=True)) for row in rows])
-    else:
-        print_table(listing.title, listing.heads, rows)
+        return
+    told = listing.told or len(listing.heads)
+    print_table(listing.title, listing.heads[:told], [row[:told] for row in rows])

@@ -4,18 +4,26 @@ Imports `logic`, `control`, `names` and `tables`.
 """
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 from typing import Final
 
 from sim.control.interlocks import When
 from sim.control.table import TABLES, Table
 from sim.errors import CommandError
-from sim.logic import bench_page, diagrams, prints, rungs
+from sim.logic import bench_page, diagrams, prints, promela, rungs, scxml
+from sim.logic.compile import compiled
+from sim.logic.moves import Scope
+from sim.logic.properties import SAFETY
 from sim.text.names import pick
 
 _MACHINES: Final = {table.name: table for table in TABLES}
-WHAT: Final = ("diagram", "handbook", "cause-and-effect", "signals", "rungs", "all")
+_ENDINGS: Final = {
+    ".txt": "text", ".mmd": "mermaid", ".html": "html", ".htm": "html", ".pml": "promela",
+}  # fmt: skip
+WHAT: Final = (
+    "diagram", "handbook", "cause-and-effect", "signals", "rungs", "promela", "scxml", "all",
+)  # fmt: skip
 
 
 def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int:
@@ -30,8 +38,7 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
     tables = (_MACHINES[pick(machine, _MACHINES, "machine", "print")],) if machine else TABLES
     forms = _forms(kind, tables)
     if not form:
-        form = output.suffix.lstrip(".") if output is not None else ""
-        form = form if form in forms else next(iter(forms))
+        form = _form_of(output, kind, forms)
     if form not in forms:
         raise CommandError(f"{kind} is not printed as {form!r}", "print", f"give {_or(forms)}")
     text = forms[form]()
@@ -44,6 +51,29 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
         raise CommandError(f"cannot be written: {fault.strerror}", str(output)) from fault
     sys.stdout.write(f"Written: {output}\n")
     return 0
+
+
+def _form_of(output: Path | None, kind: str, forms: Collection[str]) -> str:
+    """Return the format that a file's ending asks for; without an ending the usual one.
+
+    Raises:
+        CommandError: It is not printed as that.
+    """
+    ending = output.suffix.lower() if output is not None else ""
+    form = _ENDINGS.get(ending, ending.lstrip("."))
+    if not form:
+        return next(iter(forms))
+    if form not in forms:
+        more = "; for .svg name one machine" if kind == "diagram" else ""
+        raise CommandError(
+            f"{kind} is not printed as {ending}", str(output),
+            f"let it end in {_or([_ending(each) for each in forms])}{more}",
+        )  # fmt: skip
+    return form
+
+
+def _ending(form: str) -> str:
+    return next((ending for ending, each in _ENDINGS.items() if each == form), f".{form}")
 
 
 def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]:
@@ -59,6 +89,8 @@ def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]
         }
     if kind == "all":
         return {"html": bench_page.whole_bench}
+    if kind in _FOR_OTHERS:
+        return {kind: _FOR_OTHERS[kind]}
     if kind == "rungs":
         return {
             "text": _rungs,
@@ -74,6 +106,14 @@ def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]
         "csv": lambda: "\n".join(map(prints.csv_text, sheets)),
         "html": lambda: bench_page.page(kind.replace("-", " ").capitalize(), parts),
     }
+
+
+def _promela() -> str:
+    return promela.export(compiled(Scope()), SAFETY)
+
+
+# What other people's tools read.
+_FOR_OTHERS: Final = {"promela": _promela, "scxml": scxml.export}
 
 
 def _sheets(kind: str) -> tuple[prints.Sheet, ...]:
@@ -108,5 +148,5 @@ def _rungs() -> str:
     return "\n\n".join(map(rungs.ladder, parts))
 
 
-def _or(forms: dict[str, Callable[[], str]]) -> str:
+def _or(forms: Iterable[str]) -> str:
     return " or ".join(forms)

@@ -1,12 +1,14 @@
 """`drycycle replay`: plays a record again and compares the last states.
 
-Imports `drill` and `tables`.
+A record that ends early, by a pulled plug or a killed program, is played as far as it goes, and a
+note on standard error says so; one that was changed is refused. Imports `drill` and `tables`.
 """
 
+import sys
 from pathlib import Path
 
 from sim.drill.debrief import debrief
-from sim.drill.replay import replay
+from sim.drill.replay import Replay, replay
 from sim.text.run_report import print_json
 from sim.text.tables import console
 
@@ -18,11 +20,12 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
         RecordError: The record cannot be played.
         ScenarioError: Its scenario is gone.
     """
-    played = replay(record)
+    played = replay(record, allow_cut=True)
+    tell_cut(played)
     summary = debrief(played.session)
     if as_json:
         print_json({
-            "same": played.same, "recorded": played.recorded, "played": played.played,
+            "same": played.same, "ends_early": played.cut, "recorded": played.recorded, "played": played.played,
             "scenario": played.session.source.get("scenario"), "score": summary.score,
             "simulated_s": played.session.now_s,
         })  # fmt: skip
@@ -32,8 +35,23 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
         f"{played.session.scenario.title}: {played.session.now_s / 60:.1f} simulated minutes.",
         markup=False,
     )
+    if played.cut:
+        out.print("It has no last state; compared is what happened up to there.", markup=False)
     out.print(f"recorded  {played.recorded}", markup=False)
     out.print(f"played    {played.played}", markup=False)
-    out.print("The same, to the last bit." if played.same else "NOT the same.", markup=False)
+    out.print(verdict(played), markup=False)
     out.print(f"Score {summary.score} of 100.", markup=False)
     return 0 if played.same else 1
+
+
+def tell_cut(played: Replay) -> None:
+    """Say on standard error that a record ends early, when it does."""
+    if played.cut:
+        sys.stderr.write(f"drycycle: {played.cut}\n")
+
+
+def verdict(played: Replay) -> str:
+    """Return in words whether a replay came to the same."""
+    if not played.same:
+        return "NOT the same."
+    return "The same, as far as it goes." if played.cut else "The same, to the last bit."

@@ -78,6 +78,8 @@ def _findings(debrief: Debrief) -> tuple[Part, ...]:
 
 
 def _belief(debrief: Debrief) -> tuple[Part, ...]:
+    if not debrief.weighs:
+        return ()
     if debrief.not_weighed:
         return (debrief.not_weighed,)
     if not debrief.steps:
@@ -141,6 +143,7 @@ def _ways(debrief: Debrief) -> tuple[str, ...]:
         f"Your way to the cause: {_legs(debrief.way_taken)}, {price_s(debrief.way_taken):.0f} s.",
         f"{best}: {_legs(debrief.way_best)}, {price_s(debrief.way_best):.0f} s. "
         "Lock-outs are not counted.",
+        *((debrief.cheaper,) if debrief.cheaper else ()),
     )
 
 

@@ -1,13 +1,16 @@
 """The step of a lesson in words: what is asked, why, what to beware of, and the hint.
 
-Never here: whether it is done (see `drill.lesson`). Imports `drill` and `page`.
+Never here: whether it is done (see `drill.lesson`). Imports `drill`, `page` and
+`typed_step`.
 """
 
 from typing import Final
 
 from sim.drill.lesson import lesson_of
 from sim.drill.session import Session
+from sim.drill.typed import listed
 from sim.text.page import Part
+from sim.text.typed_step import Perform, typed_step
 
 NO_LESSON: Final = "This is no lesson, and nothing is asked step by step."
 ALL_DONE: Final = "All steps of the lesson are done; quit reads the debrief."
@@ -38,7 +41,11 @@ def step_or_none(session: Session) -> tuple[Part, ...]:
     return step(session) or (NO_LESSON,)
 
 
-def hint(session: Session) -> tuple[Part, ...]:
-    """Return how the present step is done, and what it is still wanting."""
+def hint(session: Session, perform: Perform) -> tuple[Part, ...]:
+    """Return how the present step is done, what it is still wanting, and how that is typed."""
     lesson = lesson_of(session)
-    return (f"Hint: {lesson.hint()}",) if lesson is not None else (NO_LESSON,)
+    if lesson is None:
+        return (NO_LESSON,)
+    lines = typed_step(session, perform)
+    told = (listed(lines),) if lines else ()
+    return (f"Hint: {lesson.hint()}", *told)

@@ -8,6 +8,7 @@ from pathlib import Path
 from sim.drill.replay import replay
 from sim.errors import CommandError
 from sim.logic.vcd import dump
+from sim.text.replay_report import tell_cut, verdict
 from sim.text.tables import console
 
 
@@ -18,7 +19,8 @@ def trace_record(record: Path, output: Path) -> int:
         RecordError: The record cannot be played.
         CommandError: The file cannot be written.
     """
-    played = replay(record)
+    played = replay(record, allow_cut=True)
+    tell_cut(played)
     trace = played.session.trace
     text = dump(trace, played.session.saw.clock.now_us)
     try:
@@ -29,5 +31,5 @@ def trace_record(record: Path, output: Path) -> int:
         ) from fault
     out = console()
     out.print(f"{len(trace.changes)} changes in {output}.", markup=False)
-    out.print("The same, to the last bit." if played.same else "NOT the same.", markup=False)
+    out.print(verdict(played), markup=False)
     return 0 if played.same else 1

@@ -17,6 +17,7 @@ from sim.units import INCH
 LEAST_TEETH: Final = 3.0  # common practice, no source
 WANTED_TEETH: Final = (6.0, 12.0)  # common practice, no source
 TEETH_PER_INCH: Final = (2, 3, 4, 6, 8, 10, 14, 18)  # coarse to fine
+_HALF_WAY: Final = 0.499
 _ENTRY_SHARE: Final = 0.1  # of the height: every curved bar starts and ends with no tooth
 
 
@@ -44,9 +45,12 @@ def thinnest_interval_m(section: Section) -> float:
 
 
 def mean_interval_m(section: Section) -> float:
-    """Return the mean contact of one wall, m: area by height, by the walls half-way down."""
+    """Return the mean contact of one wall, m: area by height, by the walls half-way down.
+
+    A hair above half-way, where round bars that lie side by side do not touch.
+    """
     bar_height_m = section.section.height_m if isinstance(section, Bundle) else section.height_m
-    walls = len(section.contact_intervals_m(bar_height_m / 2.0))
+    walls = len(section.contact_intervals_m(bar_height_m * _HALF_WAY))
     return section.area_m2 / section.height_m / walls
 
 

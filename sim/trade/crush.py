@@ -206,6 +206,12 @@ def first_yield_n(section: Section, material: Material, length_m: float) -> floa
     return squeeze(section, material, length_m).yield_n * _rows(section)
 
 
+def is_hollow(section: Section) -> bool:
+    """Return whether a bar has walls that bend between the jaws; a solid one has none."""
+    bar = section.section if isinstance(section, Bundle) else section
+    return isinstance(bar, RoundTube | SquareTube | RectangularTube | Angle)
+
+
 def collapse_n(section: Section, material: Material, length_m: float) -> float:
     """Return the grip force at which a bar folds up, N."""
     return squeeze(section, material, length_m).collapse_n * _rows(section)

@@ -1,40 +1,42 @@
 """The window: opens it, turns its events into hands and strokes, and shows one page after another.
 
 Display and font only are started, never all of pygame: a machine without sound stays quiet about it.
-Imports every page.
+Imports home, and every other page when it is first shown, or while home is read.
 """
 
+import gc
 import os
 from collections.abc import Callable
+from functools import cache
+from importlib import import_module
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import pygame
 from pygame import Surface
 
-from sim.drill.debrief import finish
 from sim.drill.opening import open_recorded
 from sim.drill.session import Session
 from sim.errors import DrycycleError
-from sim.view.debrief_page import DebriefPage
 from sim.view.home_page import HomePage
 from sim.view.kit import kit_for
 from sim.view.pen import Kit
-from sim.view.play import Play
-from sim.view.player import player_of
-from sim.view.replay_page import ReplayPage
-from sim.view.saw_page import SawPage
 from sim.view.settings import Settings, keep_settings, read_settings
-from sim.view.settings_page import SettingsPage
 from sim.view.speaker import Speaker, wants_sound
 from sim.view.stage import Page, Stage
 from sim.view.widget import Stroke
 from sim.view.words import say, speak
 
+if TYPE_CHECKING:
+    from sim.view.play import Play
+    from sim.view.replay_page import ReplayPage
+
 FRAMES_A_SECOND: Final = 60
 _SIZE: Final = (1280, 720)
 _LEFT, _RIGHT = 1, 3
 _WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
+
+_LATER: Final = ("saw_page", "debrief_page", "replay_page", "settings_page")
 
 Target = str | Callable[[], Session] | None
 
@@ -73,6 +75,7 @@ class App:
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
+        self._replaying: ReplayPage | None = None
         self._record = record
         self._target = target
         self.stage = Stage(surface, self._kit(), self._home_page())
@@ -96,6 +99,9 @@ class App:
 
     def open(self, target: str | Callable[[], Session]) -> None:
         """Begin a session."""
+        from sim.view.play import Play
+        from sim.view.saw_page import SawPage
+
         self._close_session()
         self._target = target
         record, self._record = self._record, None
@@ -107,6 +113,9 @@ class App:
 
     def finish(self) -> None:
         """Close the session and show its debrief."""
+        from sim.drill.debrief import finish
+        from sim.view.debrief_page import DebriefPage
+
         play, target = self.play, self._target
         if play is None:
             return
@@ -123,11 +132,17 @@ class App:
 
     def replay(self, session: Session) -> None:
         """Show a session being played again; the page that was there comes back afterwards."""
+        from sim.view.player import player_of
+        from sim.view.replay_page import ReplayPage
+
         before = self.stage.page
-        self.stage.show(ReplayPage(player_of(session), lambda: self._back_to(before)))
+        self._replaying = ReplayPage(player_of(session), lambda: self._back_to(before))
+        self.stage.show(self._replaying)
 
     def show_settings(self) -> None:
         """Show the settings; the page that was there comes back afterwards, its clock standing."""
+        from sim.view.settings_page import SettingsPage
+
         before = self.stage.page
         if isinstance(before, SettingsPage):
             return
@@ -178,8 +193,8 @@ class App:
         if play is not None:
             play.tick()
             self.speaker.play(play.ears, running=not (play.paused or play.session.over))
-        if isinstance(self.stage.page, ReplayPage):
-            self.stage.page.tick()
+        if self._replaying is not None and self.stage.page is self._replaying:
+            self._replaying.tick()
 
     # Events -------------------------------------------------------------------------------
 
@@ -233,6 +248,18 @@ def stroke_of(event: pygame.event.Event) -> Stroke:
     return Stroke(_WORDS.get(name, name), text if text.isprintable() else "", shift)
 
 
+@cache
+def load_the_rest() -> None:
+    """Load the pages that are not needed for the first frame; once.
+
+    What is there by then stays, so the collector need not look at it again while frames are drawn.
+    """
+    for name in _LATER:
+        import_module(f"sim.view.{name}")
+    gc.freeze()
+    gc.enable()
+
+
 def run(target: Target = None, record: Path | None = None) -> int:
     """Open the window, on home or on a scenario, and stay until it is closed; return 0.
 
@@ -254,6 +281,7 @@ def run(target: Target = None, record: Path | None = None) -> int:
                 app.handle(event)
             app.tick()
             pygame.display.update(app.stage.frame())
+            load_the_rest()
             clock.tick(FRAMES_A_SECOND)
         app.home()
         app.speaker.turn(False)

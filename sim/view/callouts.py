@@ -76,7 +76,7 @@ def callouts(kit: Kit, points: Points, pick: Callable[[str], None], height: int)
     return [
         Tag(
             f"point.{row.name}", anchor_of(row), _width(kit, points, row, height), height,
-            partial(_painter, points, row), partial(points.read, row), partial(pick, row.name),
+            partial(_painter, points, row), partial(points.face, row), partial(pick, row.name),
             row.title,
         )
         for row in points.rows

@@ -7,6 +7,7 @@ from pygame import Rect
 
 from sim.view.column import KINDS
 from sim.view.layout import from_left, inset
+from sim.view.palette import Colour
 from sim.view.pen import Kit, Pen
 from sim.view.play import Play
 from sim.view.symbols import square_in, symbol
@@ -25,15 +26,17 @@ def coach_line(kit: Kit, rect: Rect, play: Play) -> Widget:
         inner = inset(place, pen.px(0.7), pen.px(0.1))
         mark, body = from_left(inner, pen.px(1.2), pen.px(0.6))
         symbol(pen, shape, square_in(mark, pen.px(1.1)), getattr(palette, colour))
-        _fitted(pen, body, words)
+        fitted_lines(pen, body, words)
 
     return Widget(
         "coach", rect, paint, play.coach, Act(click=lambda: play.go("log")), label=say("coach")
     )
 
 
-def _fitted(pen: Pen, body: Rect, words: str) -> None:
-    """Draw the words in the middle of the height; what does not fit is in the log."""
+def fitted_lines(
+    pen: Pen, body: Rect, words: str, colour: Colour | None = None, more: str = ""
+) -> None:
+    """Draw the words in the middle of the height; what does not fit is in the log, or where `more` says."""
     role = "body"
     line = pen.letters.line(role)
     lines = list(pen.letters.wrap(words, role, body.width))
@@ -43,11 +46,11 @@ def _fitted(pen: Pen, body: Rect, words: str) -> None:
         lines = list(pen.letters.wrap(words, role, body.width))
     fits = max(body.height // line, 1)
     if len(lines) > fits:
-        tail = f" … {say('more in the log')}"
+        tail = f" … {more or say('more in the log')}"
         words_left = lines[fits - 1].split()
         while words_left and pen.letters.width(" ".join(words_left) + tail, role) > body.width:
             words_left.pop()
         lines = [*lines[: fits - 1], " ".join(words_left) + tail]
     top = body.centery - len(lines) * line // 2
     for index, each in enumerate(lines):
-        pen.text(each, Rect(body.left, top + index * line, body.width, line), role=role)
+        pen.text(each, Rect(body.left, top + index * line, body.width, line), colour, role=role)

@@ -123,7 +123,7 @@ def button(
         look = CHOSEN if on else style
         fill: Colour = getattr(palette, look.fill)
         if not on and (mood.hovered or mood.held):
-            fill = palette.lit if look.fill in ("raised", "panel") else palette.white
+            fill = palette.white if look.ink == "dark" else palette.lit
         pen.box(place, fill, getattr(palette, look.edge), radius=0.35)
         if on:
             bar = Rect(place.left, place.bottom - pen.px(0.22), place.width, pen.px(0.22))
@@ -220,8 +220,10 @@ class Typed:
     text: str = ""
 
 
-def field(name: str, rect: Rect, typed: Typed, prompt: str, changed: Callable[[], None]) -> Widget:
-    """Return a field to type into."""
+def field(
+    name: str, rect: Rect, typed: Typed, prompt: str, changed: Callable[[], None], *, most: int = 40
+) -> Widget:
+    """Return a field to type into, `most` characters at most."""
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette
@@ -229,7 +231,7 @@ def field(name: str, rect: Rect, typed: Typed, prompt: str, changed: Callable[[]
         inner = inset(place, pen.px(0.6), 0)
         if typed.text or mood.focused:
             shown = typed.text + ("|" if mood.focused else "")
-            pen.text(shown, inner)
+            pen.text(pen.letters.shown_end(shown, "body", inner.width), inner)
         else:
             pen.text(prompt, inner, palette.soft)
         focus_ring(pen, place, mood)
@@ -240,7 +242,7 @@ def field(name: str, rect: Rect, typed: Typed, prompt: str, changed: Callable[[]
             typed.text = typed.text[:-1]
         elif key.name == "escape" and typed.text:
             typed.text = ""
-        elif key.text and key.text.isprintable() and len(typed.text) < 40:
+        elif key.text and key.text.isprintable() and len(typed.text) < most:
             typed.text += key.text
         else:
             return False

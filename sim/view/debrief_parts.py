@@ -7,7 +7,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.drill.best_path import Leg
+from sim.drill.best_path import Leg, price_s
 from sim.drill.debrief import Debrief
 from sim.view.column import Column
 from sim.view.layout import from_right
@@ -49,8 +49,10 @@ def time_line(kit: Kit, area: Rect, found: Debrief) -> Sheet:
 def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     """Return what was to be believed after every finding, a bar each."""
     column = Column(kit, area)
-    if found.not_weighed or not found.causes_weighed:
-        words = retell(found.not_weighed) or say("There was nothing to find out.")
+    if found.not_weighed or not found.causes_weighed or not found.weighs:
+        words = (found.weighs and retell(found.not_weighed)) or say(
+            "There was nothing to find out."
+        )
         column.paragraph("belief.none", words, soft=True)
         return column.widgets, column.top - area.top
     shown = _shown_causes(found)
@@ -143,14 +145,16 @@ def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         ("taken", say("Your way"), found.way_taken),
         ("best", best, found.way_best),
     ):
-        total = sum(leg.cost_s for leg in legs)
-        words = f"{title}: {total / 60:.1f} min"
+        words = f"{title}: {price_s(legs):.0f} s"
         column.paragraph(f"ways.{name}", words, bold=True)
         longest = max([leg.cost_s for leg in (*found.way_taken, *found.way_best)], default=1.0)
         for index, leg in enumerate(legs):
             column.add(_leg(kit, column, f"ways.{name}.{index}", leg, longest))
         if not legs:
             column.paragraph(f"ways.{name}.none", say("No legs."), role="small", soft=True)
+        column.space(0.6)
+    if found.cheaper:
+        column.paragraph("ways.cheaper", retell(found.cheaper), role="small")
         column.space(0.6)
     for index, text in enumerate(found.sound_path):
         if index == 0:

@@ -272,17 +272,15 @@ def _cap_face(
     if letter:
         side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.15))
         pen.text(letter, side, ink, role="fine", bold=True, align="right")
-    role = "small"
-    if pen.letters.width(words, role, True) > inner.width:
-        role = "fine"
-    size = pen.px(0.8)
+    size, each = pen.px(0.8), pen.px(1.1)
     marks = [mark for mark in (cap.mark, "hand" if both else "") if mark]
-    room = inner.width - pen.letters.width(words, role, True)
-    for mark in marks:
-        if room >= size + pen.px(0.3):
-            place, inner = from_left(inner, size, pen.px(0.3))
-            symbol(pen, mark, square_in(place, size), ink)
-            room -= size + pen.px(0.3)
+    role, room = "small", inner.width - pen.letters.width(words, "small", True)
+    if room < each * len(marks):
+        role, room = "fine", inner.width - pen.letters.width(words, "fine", True)
+    fit = max(room // each, 0)
+    for mark in marks[max(len(marks) - fit, 0) :]:  # that it takes both hands is said first
+        place, inner = from_left(inner, size, pen.px(0.3))
+        symbol(pen, mark, square_in(place, size), ink)
     pen.text(words, inner, ink, role=role, bold=True, align="centre")
 
 

@@ -7,7 +7,7 @@ when the head comes up into its place. Imports `end_view`, `head_picture`, `scal
 from collections.abc import Callable, Hashable
 from typing import Final
 
-from pygame import Rect
+from pygame import Rect, Surface
 
 from sim.drill.session import Session
 from sim.view.end_view import paint_at_the_bar, paint_bed
@@ -49,9 +49,19 @@ def detail(kit: Kit, view: View, session: Session, face: Callable[[], Hashable])
         """Whether the head stands where the detail would be."""
         return tilt_of(view, session).at(FAR, _HEAD_TOP_M)[1] < box.bottom + kit.px(0.3)
 
+    kept: list[tuple[Hashable, Surface]] = []  # as it was drawn last, for when only its ground was
+
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         if hidden():
             return
+        now = face()
+        if kept and kept[0][0] == now:
+            pen.surface.blit(kept[0][1], place)
+            return
+        draw(pen, place)
+        kept[:] = [(now, pen.surface.subsurface(place).copy())]
+
+    def draw(pen: Pen, place: Rect) -> None:
         palette = pen.palette
         pen.fill(place, palette.paper)
         paint_bed(pen, near)

@@ -3,6 +3,8 @@
 The catalogue is shown whole, in families, whatever the scenario hides. Imports `play`, `column`.
 """
 
+from collections.abc import Callable
+
 from pygame import Rect
 
 from sim.faults.catalogue import CATALOGUE
@@ -62,32 +64,43 @@ def diagnosis(kit: Kit, area: Rect, play: Play) -> Sheet:
 
 
 def _cause(kit: Kit, column: Column, play: Play, fault: Fault) -> Widget:
-    words = say(fault.title)
     place = column.place(column.width, row_height(kit) / kit.em)
+    return catalogue_row(
+        f"cause.{fault.name}", place, fault,
+        lambda: play.cause == fault.name,
+        lambda: fault.name in play.session.named,
+        lambda: play.choose_cause(fault.name),
+    )  # fmt: skip
+
+
+def catalogue_row(
+    name: str,
+    place: Rect,
+    fault: Fault,
+    chosen: Callable[[], bool],
+    ticked: Callable[[], bool],
+    click: Callable[[], None],
+) -> Widget:
+    """Return one cause of the catalogue to choose, with its family."""
+    words = say(fault.title)
 
     def paint(pen: Pen, at: Rect, mood: Mood) -> None:
         palette = pen.palette
-        on = play.cause == fault.name
+        on = chosen()
         look = palette.sunk if on else palette.lit if mood.hovered else palette.raised
         pen.box(at, look, palette.focus if on else palette.edge, radius=0.3)
         inner = at.inflate(-2 * pen.px(0.6), 0)
         side, body = from_right(inner, pen.px(8), pen.px(0.4))
         pen.text(say(fault.family.value), side, palette.soft, role="small", align="right")
-        if fault.name in play.session.named:
+        if ticked():
             mark = Rect(body.left, body.top, pen.px(1.2), body.height)
             symbol(pen, "tick", square_in(mark, pen.px(0.8)), palette.green)
             body.left += pen.px(1.5)
             body.width -= pen.px(1.5)
-        pen.text(words, body, role="small", bold=True)
+        pen.fitted(words, body, ("small", "fine"), bold=True)
         focus_ring(pen, at, mood)
 
-    def face() -> tuple[bool, bool]:
-        return play.cause == fault.name, fault.name in play.session.named
-
-    return Widget(
-        f"cause.{fault.name}", place, paint, face,
-        Act(click=lambda: play.choose_cause(fault.name)), label=words,
-    )  # fmt: skip
+    return Widget(name, place, paint, lambda: (chosen(), ticked()), Act(click=click), label=words)
 
 
 def _chosen(kit: Kit, column: Column, play: Play) -> None:

@@ -23,8 +23,10 @@ PIVOT_Z: Final = 0.50
 FAR: Final = 0.88  # of the head, from the pivot to its far end, m
 _BAND_M: Final = 0.034
 _WHEELS: Final = ((0.05, 0.21), (FAR - 0.16, FAR))
+_BRUSH_U: Final = 0.235
 _DASH_M: Final = 0.12
 _STRIPPED_M: Final = 0.11  # how far from the bar teeth are shown gone
+_BEYOND_M: Final = 0.12  # more than the head's height, for it leans
 _SPOKE_R_M: Final = 0.3  # so slow that the eye can follow
 
 
@@ -42,6 +44,12 @@ class Tilt:
         """Return the place on the screen."""
         along, across = self._cos, self._sin
         return self._x - u * along + v * across, self._y - u * across - v * along
+
+    def part(self, start: float, end: float) -> tuple[float, float]:
+        """Return what is in the view of a stretch along the band, and a little more on both sides."""
+        area, cosine = self.view.area, max(self._cos, 1.0)
+        low, high = (self._x - area.right) / cosine, (self._x - area.left) / cosine
+        return max(start, low - _BEYOND_M), min(end, high + _BEYOND_M)
 
     def quad(self, u1: float, v1: float, u2: float, v2: float) -> list[Point]:
         """Return the corners of a box along the head's axes."""
@@ -65,9 +73,12 @@ def paint_head(pen: Pen, tilt: Tilt, session: Session) -> None:
     for u1, u2 in ((near - 0.026, near), (far, far + 0.026)):
         pen.shape(tilt.quad(u1, -0.002, u2, 0.105), palette.iron, palette.iron_edge)
     _guard(pen, tilt, session, far + 0.026)
+    low, high = tilt.part(0.0, FAR)
     for u1, u2 in _WHEELS:
-        _cover(pen, tilt, session, u1, u2)
-    _brush(pen, tilt, session)
+        if u1 < high and u2 > low:
+            _cover(pen, tilt, session, u1, u2)
+    if low < _BRUSH_U < high:
+        _brush(pen, tilt, session)
     pen.shape(tilt.quad(-0.02, -0.02, 0.12, 0.10), frame, palette.iron_edge)
     pivot = tilt.at(0.0, 0.0)
     pen.disc(pivot, tilt.view.long(0.018), palette.iron_edge)
@@ -130,8 +141,10 @@ def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
     u = start + _DASH_M - moved
     long = 0.012 + 0.03 * band.speed_m_s
     ink: Colour = palette.iron
+    low, high = tilt.part(start, end)
     while u + long < end:
-        pen.line(tilt.at(u, 0.022), tilt.at(u + long, 0.022), ink, 2)
+        if low < u < high:
+            pen.line(tilt.at(u, 0.022), tilt.at(u + long, 0.022), ink, 2)
         u += _DASH_M
 
 
@@ -159,7 +172,8 @@ def _edge(tilt: Tilt, start: float, end: float, inside_out: bool, stripped: bool
     after = tilt.at(start + pitch, 0.006)
     step_x, step_y = after[0] - root[0], after[1] - root[1]
     points: list[Point] = []
-    for index in range(int((end - start) / pitch)):
+    low, high = tilt.part(start, end)
+    for index in range(int((low - start) / pitch), int((high - start) / pitch)):
         x, y = index * step_x, index * step_y
         points.append((root[0] + x, root[1] + y))
         gone = stripped and abs(start + index * pitch - PIVOT_Z) < _STRIPPED_M and index % 5
@@ -171,7 +185,7 @@ def _edge(tilt: Tilt, start: float, end: float, inside_out: bool, stripped: bool
 def _brush(pen: Pen, tilt: Tilt, session: Session) -> None:
     """Draw the chip brush under the band at the near wheel, deeper in the teeth when set deeper."""
     depth = session.saw.plant.brush.depth_m
-    centre = tilt.at(0.235, -0.016 + depth)
+    centre = tilt.at(_BRUSH_U, -0.016 + depth)
     radius = max(tilt.view.long(0.016), 4)
     colour = pen.palette.orange
     for spoke in range(8):

@@ -9,10 +9,9 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.drill.debrief import PASS_MARK
 from sim.drill.diagnosis.mastery import Reason
 from sim.drill.opening import library_entries
-from sim.drill.progress import done_in, due, records_folder
+from sim.drill.progress import PASS_MARK, done_in, due, records_folder
 from sim.drill.scenario import Scenario
 from sim.view.bubble import Bubble
 from sim.view.column import Column

@@ -120,6 +120,14 @@ class Letters:
             end -= 1
         return text[:end].rstrip() + ELLIPSIS if end else ""
 
+    def shown_end(self, text: str, role: str, width: int) -> str:
+        """Return the text, or as much of its end as fits, as in a field that is being typed into."""
+        font = self._face(role, False).font
+        start = 0
+        while start < len(text) and font.size(text[start:])[0] > width:
+            start += 1
+        return text[start:]
+
     def _surface(self, text: str, role: str, bold: bool, colour: Colour) -> Surface:
         key = (text, role, bold, colour)
         surface = self._kept.get(key)

@@ -4,6 +4,7 @@ What a bad set-up did to a piece is drawn on it, larger than it is: a face out o
 Imports the session's properties, `scale`, `pen`.
 """
 
+from collections.abc import Sequence
 from math import radians, sin, tan
 from typing import Final
 
@@ -21,6 +22,9 @@ from sim.view.words import say
 
 _HEAD_REACH_M: Final = 0.42  # of the head over the outfeed, at a right angle
 _FALL_S: Final = 1.2  # a cut piece rolls aside in this time
+_SCALE_EMS: Final = 7  # of the scale bar at the right, under the outfeed
+_MOST_SHOWN: Final = 8
+_THIN: Final = 1.6  # lines of text
 _SKEW_FACTOR: Final = 20
 _SKEW_SEEN: Final = 0.001  # m a m
 
@@ -49,14 +53,15 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         return
     width = session.stock.section.width_m
     line_m = pen.letters.line("small") / view.px_per_m
-    step = max(width, line_m) + 0.008
+    # A head that is swung out stands over the near part of the outfeed.
+    home_x = TRAY[0] + 0.01 + _HEAD_REACH_M * sin(session.saw.plant.swivel.mitre_rad)
+    thin = width < _THIN * line_m and not _beside(pen, view, pieces, home_x)
+    step = width + line_m + 0.006 if thin else max(width, line_m) + 0.008
     first = -width - 0.02 - max(width, line_m) / 2
     room = max(int((first - FRONT_Z) / step) + 1, 1)
     since_s = (session.saw.clock.now_us - pieces[-1].at_us) / US
     rolled = min(since_s / _FALL_S, 1.0)
     rolled = rolled * rolled * (3 - 2 * rolled)
-    # A head that is swung out stands over the near part of the outfeed.
-    home_x = TRAY[0] + 0.01 + _HEAD_REACH_M * sin(session.saw.plant.swivel.mitre_rad)
     for slot, piece in enumerate(reversed(pieces[-room:])):
         home = first - slot * step
         before = -width / 2 if slot == 0 else home + step
@@ -65,13 +70,22 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         right = min(left + piece.length_m, TRAY[1] - 0.01)
         body = view.rect(left, z - width / 2, right, z + width / 2)
         _piece(pen, body, piece, mitre_at(session, piece.at_us))
-        _tag(pen, view, body, piece)
+        _tag(pen, view, body, piece, under=thin)
     if len(pieces) > room:
         words = say("and {count} more").format(count=len(pieces) - room)
-        line = pen.letters.line("fine")
-        place = view.rect(0.2, FRONT_Z - 0.05, TRAY[1], FRONT_Z)
-        pen.text(words, Rect(place.left, place.top, place.width, line), pen.palette.soft,
-                 role="fine", align="right")  # fmt: skip
+        place = view.rect(TRAY[0], FRONT_Z - 0.05, TRAY[1], FRONT_Z)
+        place.height = pen.letters.line("fine")
+        if pen.letters.width(words, "fine") + pen.px(_SCALE_EMS) <= place.width:
+            pen.text(words, place, pen.palette.soft, role="fine")
+
+
+def _beside(pen: Pen, view: View, pieces: Sequence[Piece], home_x: float) -> bool:
+    """Return whether every length can be written at the right of its piece."""
+    room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
+    return all(
+        view.long(piece.length_m) + pen.letters.width(_words(pen, piece), "small", True) <= room
+        for piece in pieces[-_MOST_SHOWN:]
+    )
 
 
 def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
@@ -98,7 +112,8 @@ def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
         pen.ring(middle, max(body.height // 4, 3), palette.yellow)
 
 
-def _tag(pen: Pen, view: View, body: Rect, piece: Piece) -> None:
+def _words(pen: Pen, piece: Piece) -> str:
+    """Return the measured length, and what is wrong with the piece."""
     words = pen.measures.words(piece.length_m / MM, "mm", 2)
     if piece.out_of_square >= _SKEW_SEEN:
         words += "  " + say("out of square {size}/100").format(
@@ -108,13 +123,21 @@ def _tag(pen: Pen, view: View, body: Rect, piece: Piece) -> None:
         words += "  " + say("dent {size}").format(
             size=pen.measures.words(piece.dent_m / MM, "mm", 2)
         )
+    return words
+
+
+def _tag(pen: Pen, view: View, body: Rect, piece: Piece, *, under: bool) -> None:
+    words = _words(pen, piece)
     wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
     place = Rect(0, 0, wide + pen.px(0.6), high)
     place.center = body.center
     beside = Rect(body.right + pen.px(0.3), place.top, place.width, place.height)
-    small = body.width < place.width + 4 or body.height < high
+    small = body.width < place.width + 4 or under
     if small and beside.right <= view.area.right:
         place = beside
+    elif under:
+        place.midtop = body.midbottom
+    place.left = max(place.left, body.left)  # further left the head would hide it
     place.clamp_ip(view.area)
     pen.box(place, pen.palette.paper, radius=0.0)
     pen.text(words, place, role="small", bold=True, align="centre")

@@ -98,7 +98,7 @@ def picture(
     ]  # fmt: skip
     if roomy:
         children.append(_notes(kit, end, session))
-        near = detail(kit, end, session, _end_face(end, session, settings))
+        near = detail(kit, end, session, _end_face(end, session, settings, shift_us=0))
         children += [near] if near is not None else []
     if roomy and captions is not None:
         children.append(_captions(kit, end, captions))
@@ -163,12 +163,14 @@ def _plan_face(view: View, session: Session, settings: _Settings) -> Callable[[]
     return face
 
 
-def _end_face(view: View, session: Session, settings: _Settings) -> Callable[[], Hashable]:
+def _end_face(
+    view: View, session: Session, settings: _Settings, *, shift_us: int = _RUNS_US // 2
+) -> Callable[[], Hashable]:
     plant = session.saw.plant
     px = view.px_per_m * 4
 
     def face() -> Hashable:
-        tick = (session.saw.clock.now_us + _RUNS_US // 2) // _RUNS_US
+        tick = (session.saw.clock.now_us + shift_us) // _RUNS_US
         running = plant.band.turning or plant.coolant.flowing
         return (
             tick if running else 0, round(plant.head.place.position * px),

@@ -87,8 +87,7 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     _say_wander(pen, swung, session)
     if swung.angle:
         words = say("mitre {angle}°").format(angle=f"{plant.swivel.mitre_deg:g}")
-        x, y = swung.at(0.05, -0.37)
-        _note(pen, view, words, (x, y))
+        _note(pen, view, words, swung.at(0.07, 0.19))
 
 
 def _band(pen: Pen, swung: Swung, session: Session) -> None:

@@ -10,13 +10,15 @@ from typing import Final
 
 from sim.drill import hints
 from sim.drill.lesson import Lesson, lesson_of
-from sim.drill.orders import Orders
+from sim.drill.orders import Order, Orders
 from sim.drill.session import FROZEN, Answer, Session
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
+from sim.view.bench_choice import BenchChoice
 from sim.view.controls import Typed
 from sim.view.hands import Hands
 from sim.view.hearing import Ears
+from sim.view.instructor_desk import InstructorDesk
 from sim.view.last_minute import Trace
 from sim.view.points import Points
 from sim.view.telling import Telling
@@ -41,6 +43,8 @@ class Play:
     ears: Ears = field(init=False)
     telling: Telling = field(init=False)
     lesson: Lesson | None = field(init=False)
+    bench: BenchChoice = field(init=False)
+    orders: InstructorDesk = field(init=False)
     captions: bool = True
     paused: bool = True
     speed: float = 1.0
@@ -61,8 +65,10 @@ class Play:
         self.ears = Ears(self.session, self.trace)
         self.telling = Telling(self.session)
         self.lesson = lesson_of(self.session)
+        self.bench = BenchChoice(self.session)
+        self.orders = InstructorDesk(self.session)
         path = self.session.record_path
-        self._orders = None if path is None else Orders(path)
+        self._spool = None if path is None else Orders(path)
         self._frames = 0
         self._steps = 0  # of the lesson, done when the page was built
         self._pacer = Pacer()
@@ -83,8 +89,8 @@ class Play:
     def _obey(self) -> None:
         """Carry out, now and then, what an instructor has ordered from another terminal."""
         self._frames += 1
-        if self._orders is not None and self._frames % _ORDERS_EVERY == 0 and not self.session.over:
-            self._orders.carry_out(self.session)
+        if self._spool is not None and self._frames % _ORDERS_EVERY == 0 and not self.session.over:
+            self._spool.carry_out(self.session)
 
     @property
     def may_ask(self) -> bool:
@@ -109,6 +115,11 @@ class Play:
             self.paused = False
         if tab != self.tab:
             self.hands.let_go()
+            self.orders.leave()
+            if tab == "instructor":
+                self.orders.enter()
+            if tab == "bench" and self.hands.refused is not None:
+                self.bench.ask(self.hands.refused.key)
         self.tab = tab
         self.changed = True
 
@@ -119,6 +130,42 @@ class Play:
     def choose_cause(self, name: str) -> None:
         """Choose a cause on the diagnosis sheet."""
         self.cause = name
+        self.changed = True
+
+    def show_part(self, part: str) -> None:
+        """Show another part of the logic bench."""
+        self.bench.part = part
+        self.bench.forget_way()
+        self.changed = True
+
+    def show_ladder(self, ladder: str) -> None:
+        """Show other rungs."""
+        self.bench.ladder = ladder
+        self.changed = True
+
+    def ask_why(self, key: str) -> None:
+        """Ask on the logic bench what stands against a key."""
+        self.bench.ask(key)
+        self.changed = True
+
+    def seek_way(self) -> None:
+        """Look for the shortest way to that key."""
+        self.notice(say("Looking for the way out ..."))
+        self.bench.seek_way()
+        self.changed = True
+
+    def force(self, tag: str, value: bool | None) -> None:
+        """Hold a wire at a value, or let it go with None."""
+        self._answer(lambda: self.session.force(tag, value))
+
+    def jumper(self, name: str, on: bool) -> None:
+        """Put a jumper over an interlock, or take it out."""
+        self._answer(lambda: self.session.jumper(name, on))
+
+    def order(self, order: Order) -> None:
+        """Carry out what an instructor orders at this window."""
+        self.orders.order(order)
+        self.telling.listen()
         self.changed = True
 
     def show_group(self, group: str) -> None:
@@ -195,6 +242,8 @@ class Play:
             return "instructor", FROZEN
         if self.telling.text:
             return self.telling.kind, self.telling.text
-        if self.paused:
+        if self.paused and self.session.now_s == 0.0:
             return "note", say("The clock stands. Read the brief, then begin.")
+        if self.paused:
+            return "note", say("The clock stands.")
         return "note", say("Nothing has happened yet.")

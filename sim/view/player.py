@@ -11,7 +11,7 @@ from typing import Any
 
 import sim
 from sim.drill.opening import open_session
-from sim.drill.replay import ACTS
+from sim.drill.replay import ACTS, scenario_of
 from sim.drill.session import Session
 from sim.errors import RecordError
 from sim.records.chain import read_chain
@@ -104,7 +104,10 @@ def player_from(path: Path) -> Player:
     closing: Mapping[str, Any] = last if isinstance(last, dict) else {}
     acts = _unsealed([line for line in lines if line.get("act") in ACTS], closing)
     player = Player(
-        str(opening["path"]), acts, int(closing.get("at_us", 0)), str(closing.get("nonce", ""))
+        scenario_of(opening, path),
+        acts,
+        int(closing.get("at_us", 0)),
+        str(closing.get("nonce", "")),
     )
     if player.session.source.get("scenario_sha256") != opening["scenario_sha256"]:
         raise RecordError(

@@ -50,6 +50,11 @@ class Points:
         """Return its setting, None when nobody has looked yet."""
         return row.read(self.session.saw.plant) if self.open(row) else None
 
+    def face(self, row: SetPoint) -> Setting | None:
+        """Return its setting as fine as anybody can read it: levels fall all the time."""
+        setting = self.read(row)
+        return round(setting, decimals(row) + 2) if isinstance(setting, float) else setting
+
     def words(self, row: SetPoint, measures: Measures) -> str:
         """Return its setting in words, `?` when nobody has looked yet."""
         setting = self.read(row)

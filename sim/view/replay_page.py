@@ -9,11 +9,11 @@ from typing import Final
 from pygame import Rect
 
 from sim.kernel.pacing import Pacer
-from sim.signals import BY_KEY
+from sim.view.banner import banner, banner_height
 from sim.view.bubble import Bubble
 from sim.view.column import KINDS, Column
 from sim.view.controls import MAIN, button, button_width, focus_ring
-from sim.view.desk_rows import CAPS, TITLES
+from sim.view.key_words import key_words
 from sim.view.layout import from_left, from_right, from_top, inset
 from sim.view.pen import Kit, Pen
 from sim.view.picture import picture
@@ -42,6 +42,7 @@ class ReplayPage:
         self._leave = leave
         self._pacer = Pacer()
         self._stale = False
+        self._banner = ""
 
     def tick(self) -> None:
         """Let the time pass that this frame is worth."""
@@ -56,8 +57,10 @@ class ReplayPage:
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
-        stale = self._stale or self.scrolls.moved
+        warned = self.player.session.banner != self._banner
+        stale = self._stale or self.scrolls.moved or warned
         self._stale = self.scrolls.moved = False
+        self._banner = self.player.session.banner
         return stale
 
     def build(self, kit: Kit, area: Rect) -> Widget:
@@ -68,13 +71,18 @@ class ReplayPage:
         shown, below = from_top(inner, inner.height * 3 // 5, gap)
         hands, below = from_top(below, kit.px(1.8), gap)
         line, below = from_top(below, max(kit.px(2.4), 30), gap)
+        warn_high = banner_height(kit, inner.width, self.player.session)
+        warning: list[Widget] = []
+        if warn_high:
+            strip, below = from_top(below, warn_high, gap)
+            warning = [banner(kit, strip, self.player.session)]
         events = self.scrolls.pane(kit, "replay.events", below, lambda r: self._events(kit, r))
         return Widget(
             "page", area,
             children=[
                 self._bar(kit, bar),
                 picture(kit, shown, self.player.session, (), wanted=False),
-                self._hands(hands), self._scrubber(line), events,
+                *warning, self._hands(hands), self._scrubber(line), events,
             ],
         )  # fmt: skip
 
@@ -133,7 +141,7 @@ class ReplayPage:
         """Return the line that says which keys are held at this moment."""
 
         def words() -> str:
-            held = [_key_words(key) for key in sorted(self.player.session.saw.held)]
+            held = [key_words(key) for key in sorted(self.player.session.saw.held)]
             return say("Hands: {keys}").format(keys=", ".join(held) if held else "-")
 
         def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
@@ -238,9 +246,3 @@ class ReplayPage:
     def bubble(self) -> Bubble | None:
         """Say nothing."""
         return None
-
-
-def _key_words(key: str) -> str:
-    cap = CAPS.get(key)
-    station = say(TITLES.get(key.partition(".")[0], key))
-    return f"{station} {say(cap.words)}" if cap else f"{station} {BY_KEY[key].tag}"

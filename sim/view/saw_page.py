@@ -13,6 +13,8 @@ from typing import Final
 from pygame import Rect
 
 from sim.signals import BY_KEY
+from sim.view.banner import banner, banner_height
+from sim.view.bench_sheet import bench
 from sim.view.bubble import Bubble
 from sim.view.callouts import callouts
 from sim.view.coach import coach_line
@@ -22,6 +24,7 @@ from sim.view.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
 from sim.view.devices import devices
 from sim.view.diagnosis_sheet import diagnosis
 from sim.view.inspection_sheet import inspect
+from sim.view.instructor_sheet import instructor
 from sim.view.layout import from_bottom, from_left, from_right, from_top, inset
 from sim.view.lesson_strip import lesson_height, lesson_strip
 from sim.view.pen import Kit, Pen
@@ -39,14 +42,18 @@ SheetOf = Callable[[Kit, Rect, Play], Sheet]
 _TABS: Final[tuple[tuple[str, str], ...]] = (
     ("brief", "Brief"), ("desk", "Desk"), ("walk", "Walk round"), ("inspect", "Inspect"),
     ("lockout", "Lock out"), ("diagnose", "Diagnose"), ("signals", "Signals"), ("log", "Log"),
+    ("bench", "Bench"),
 )  # fmt: skip
-_TAB_KEYS: Final = {f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}
+_TAB_KEYS: Final = {
+    **{f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}, "f12": "instructor",
+}  # fmt: skip
 _SHEETS: Final[dict[str, SheetOf]] = {
     "brief": brief, "walk": walk_round, "inspect": inspect, "lockout": lock_out,
-    "diagnose": diagnosis, "signals": signals, "log": log,
+    "diagnose": diagnosis, "signals": signals, "log": log, "bench": bench, "instructor": instructor,
 }  # fmt: skip
-_LIVE: Final = ("desk", "walk", "signals")  # sheets that show changes by themselves
+_LIVE: Final = ("desk", "walk", "signals", "bench")  # sheets that show changes by themselves
 _TAB: Final = Style("panel", "ink", "hair")
+_LEAST_SHEET_EMS: Final = 7
 _TAB_LOOKS: Final = (("body", True), ("body", False), ("small", False), ("fine", False))
 _FINISH: Final = Style("raised", "ink", "yellow")
 
@@ -71,6 +78,7 @@ class SawPage:
         self._events = 0
         self._claim = ""
         self._over = False
+        self._banner = ""
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
@@ -78,7 +86,10 @@ class SawPage:
         events = len(play.session.events)
         grown = events != self._events and play.tab not in _LIVE
         ended = play.session.over != self._over
-        stale = play.changed or self.scrolls.moved or grown or ended
+        moved = play.tab == "bench" and play.bench.moved()
+        warned = play.session.banner != self._banner
+        stale = play.changed or self.scrolls.moved or grown or ended or moved or warned
+        self._banner = play.session.banner
         self._events = events
         self._over = play.session.over
         play.changed = self.scrolls.moved = False
@@ -91,18 +102,28 @@ class SawPage:
         gap = kit.px(0.4)
         bar, rest = from_top(area, max(kit.px(2.4), 30))
         inner = inset(rest, kit.px(0.8), gap)
-        step_high = lesson_height(kit, inner.width, self.play)
+        play = self.play
         coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
         tabs_high = max(kit.px(1.8), 26)
-        fixed = coach_high + tabs_high + 3 * gap + (step_high + gap if step_high else 0)
-        wanted = self._desk_height(kit, inner.width) if self.play.tab else 0
         least = max(round(area.height * 0.34), kit.px(7))
-        high = max(inner.height - fixed - wanted, least)
+        fixed = coach_high + tabs_high + 3 * gap
+        step_high = lesson_height(kit, inner.width, play)
+        warn_high = banner_height(kit, inner.width, play.session)
+        strips = sum(high + gap for high in (step_high, warn_high) if high)
+        cramped = inner.height - fixed - strips - least < kit.px(_LEAST_SHEET_EMS)
+        if cramped:  # the step scrolls with the sheet, and the warning has one line
+            warn_high = banner_height(kit, inner.width, play.session, lines=1)
+            step_high, strips = 0, warn_high + gap if warn_high else 0
+        wanted = self._sheet_height(kit, inner.width)
+        high = max(inner.height - fixed - strips - wanted, least)
         shown, below = from_top(inner, high, gap)
-        lesson: list[Widget] = []
+        over: list[Widget] = []
+        if warn_high:
+            strip, below = from_top(below, warn_high, gap)
+            over.append(banner(kit, strip, play.session, self._to_meddling))
         if step_high:
             strip, below = from_top(below, step_high, gap)
-            lesson = [lesson_strip(kit, strip, self.play)]
+            over.append(lesson_strip(kit, strip, play))
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stop, line = from_right(line, kit.px(13), kit.px(0.6))
@@ -112,11 +133,11 @@ class SawPage:
             children=[
                 self._bar(kit, bar),
                 self._picture(kit, shown),
-                *lesson,
+                *over,
                 coach_line(kit, line, self.play),
                 emergency_key(kit, EMERGENCY, stop, self.play.hands),
                 self._tabs(kit, tabs),
-                self._sheet(kit, sheet),
+                self._sheet(kit, sheet, with_step=cramped),
             ],
         )
 
@@ -140,10 +161,13 @@ class SawPage:
         play = self.play
         return Bench(kit, play.session, play.hands, play.put)
 
-    def _desk_height(self, kit: Kit, width: int) -> int:
+    def _sheet_height(self, kit: Kit, width: int) -> int:
+        """Return how high the sheet would be: the bench takes all it can get, the others the desk's."""
+        if self.play.tab == "bench":
+            return kit.px(100)
         return desk(self._bench(kit), Rect(0, 0, width, 0))[1]
 
-    def _sheet(self, kit: Kit, area: Rect) -> Widget:
+    def _sheet(self, kit: Kit, area: Rect, *, with_step: bool) -> Widget:
         play = self.play
 
         def content(place: Rect) -> Sheet:
@@ -151,10 +175,25 @@ class SawPage:
                 return desk(self._bench(kit), place)
             return _SHEETS[play.tab](kit, place, play)
 
-        return self.scrolls.pane(kit, f"sheet.{play.tab}", area, content)
+        def step_and_content(place: Rect) -> Sheet:
+            high = lesson_height(kit, place.width, play)
+            if not high:
+                return content(place)
+            strip, rest = from_top(place, high, kit.px(0.4))
+            widgets, height = content(rest)
+            return [lesson_strip(kit, strip, play), *widgets], height + rest.top - place.top
+
+        return self.scrolls.pane(
+            kit, f"sheet.{play.tab}", area, step_and_content if with_step else content
+        )
+
+    def _to_meddling(self) -> None:
+        self.play.go("bench")
+        self.play.show_part("meddle")
 
     def _tabs(self, kit: Kit, area: Rect) -> Widget:
         gap = kit.px(0.2)
+        desk_key, area = from_right(area, button_width(kit, "", mark="hand"), gap)
         fitting = (self._tab_faces(kit, role, hints=hints) for role, hints in _TAB_LOOKS)
         faces, role = next(
             (f for f in fitting if sum(w for *_, w in f[0]) + gap * len(f[0]) <= area.width),
@@ -171,7 +210,18 @@ class SawPage:
                 )
             )  # fmt: skip
             left = place.right + gap
-        return Widget("tabs", area, children=children)
+        words, hint = say("Instructor"), "F12"
+        wide = button_width(kit, words, mark="hand", hint=hint, role=role) + kit.px(0.6)
+        if desk_key.right - wide < left:  # no room for the words
+            words, hint, wide = "", "", desk_key.width
+        desk_key = Rect(desk_key.right - wide, desk_key.top, wide, desk_key.height)
+        children.append(
+            button(
+                "tab.instructor", desk_key, words, partial(self.play.go, "instructor"), mark="hand",
+                hint=hint, chosen=partial(self._is_open, "instructor"), style=replace(_TAB, role=role),
+            )
+        )  # fmt: skip
+        return Widget("tabs", area.union(desk_key), children=children)
 
     def _tab_faces(
         self, kit: Kit, role: str, *, hints: bool
@@ -276,7 +326,8 @@ class SawPage:
         """Say beside a key of the desk what stands against it, before it is pressed."""
         kind, _, key = name.partition(".")
         if kind == "key" and key in BY_KEY:
-            against = self.play.session.why(key)
+            session = self.play.session
+            against = (*filter(None, [session.job_drives(key)]), *session.why(key))
             self.play.hands.tell(key, " ".join(against) or say("Nothing stands against it."))
 
     def unstroke(self, name: str) -> None:

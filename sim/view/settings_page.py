@@ -10,7 +10,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.view.bubble import Bubble
-from sim.view.column import Column
+from sim.view.column import Column, side_by_side
 from sim.view.controls import MAIN, button, button_width, choice
 from sim.view.layout import from_right, from_top, inset
 from sim.view.pen import Kit, Pen
@@ -30,6 +30,7 @@ _ROWS: Final[tuple[tuple[str, str, str], ...]] = (
     ("language", "Language", "Of everything on the screen."),
 )  # fmt: skip
 
+_COLUMN_EMS: Final = 34
 _WORDS: Final = {
     "metric": "metric", "inch": "inch", "calm": "calm", "stark": "stark", "on": "on", "off": "off",
     "auto": "auto", "en": "English", "es": "Español",
@@ -81,21 +82,24 @@ class SettingsPage:
         return Widget("bar", area, ground, children=[head, done])
 
     def _rows(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
-        column = Column(kit, area)
-        for name, title, what in _ROWS:
-            column.paragraph(f"settings.{name}.title", say(title), bold=True)
-            column.paragraph(f"settings.{name}.what", say(what), role="small", soft=True)
-            column.space(0.2)
-            place = column.place(column.width, 2.0)
-            options = tuple(
-                (value, say(_WORDS.get(value, f"{value} %"))) for value in CHOICES[name]
-            )
-            column.add(
-                choice(kit, f"settings.{name}", place, options, partial(self._read, name),
-                       partial(self._pick, name))
-            )  # fmt: skip
-            column.space(0.8)
-        return column.widgets, column.top - area.top
+        across = max(area.width // kit.px(_COLUMN_EMS), 1)
+        blocks = [partial(self._row, kit, *row) for row in _ROWS]
+        return side_by_side(kit, area, min(across, 2), blocks, 1.2)
+
+    def _row(self, kit: Kit, name: str, title: str, what: str, rect: Rect) -> tuple[Widget, int]:
+        column = Column(kit, rect)
+        column.paragraph(f"settings.{name}.title", say(title), bold=True)
+        column.paragraph(f"settings.{name}.what", say(what), role="small", soft=True)
+        column.space(0.2)
+        place = column.place(column.width, 2.0)
+        options = tuple((value, say(_WORDS.get(value, f"{value} %"))) for value in CHOICES[name])
+        column.add(
+            choice(kit, f"settings.{name}", place, options, partial(self._read, name),
+                   partial(self._pick, name))
+        )  # fmt: skip
+        high = column.top - rect.top
+        whole = Rect(rect.left, rect.top, rect.width, high)
+        return Widget(f"settings.{name}.row", whole, children=column.widgets), high
 
     def _read(self, name: str) -> str:
         return str(getattr(self._settings(), name))

@@ -38,21 +38,26 @@ def signals(kit: Kit, area: Rect, play: Play) -> Sheet:
     place = column.place(area.width, 1.8)
     column.add(choice(kit, "signals.group", place, options, lambda: play.group, play.show_group))
     column.space(0.3)
-    column.add(_axis(kit, column))
+    column.add(axis(kit, column))
     for row in _rows(play):
-        column.add(_row(kit, column, play, row))
+        column.add(wire(kit, column, play, row))
     if not _rows(play):
         column.paragraph("signals.none", say("Choose wires from the other lists."), soft=True)
     return column.widgets, column.top - area.top
 
 
+def chosen_rows(play: Play) -> list[Signal]:
+    """Return the wires on the chosen list."""
+    return [row for row in SIGNALS if row.tag in play.chosen]
+
+
 def _rows(play: Play) -> list[Signal]:
     if play.group == "chosen":
-        return [row for row in SIGNALS if row.tag in play.chosen]
+        return chosen_rows(play)
     return [row for row in SIGNALS if row.source in _SOURCES[play.group]]
 
 
-def _split(kit: Kit, rect: Rect) -> tuple[Rect, Rect, Rect]:
+def split(kit: Kit, rect: Rect) -> tuple[Rect, Rect, Rect]:
     """Return the places of the name, the diagram and the meter key of a row."""
     words = f"{METER_S:.0f} s"
     meter, rest = from_right(
@@ -62,10 +67,11 @@ def _split(kit: Kit, rect: Rect) -> tuple[Rect, Rect, Rect]:
     return name, diagram, meter
 
 
-def _axis(kit: Kit, column: Column) -> Widget:
+def axis(kit: Kit, column: Column) -> Widget:
+    """Return the line of times over the diagrams, and go below it."""
     rect = Rect(column.left, column.top, column.width, kit.letters.line("fine"))
     column.top = rect.bottom
-    _, diagram, meter = _split(kit, rect)
+    _, diagram, meter = split(kit, rect)
     now, meter_word = say("now"), say("meter")
 
     def paint(pen: Pen, _place: Rect, _mood: Mood) -> None:
@@ -81,11 +87,12 @@ def _axis(kit: Kit, column: Column) -> Widget:
     return Widget("signals.axis", rect, paint, label=say("time"))
 
 
-def _row(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
+def wire(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
+    """Return one wire's name, last minute and meter key, and go below it."""
     high = max(kit.px(1.65), 24)
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
-    name, diagram, meter = _split(kit, rect)
+    name, diagram, meter = split(kit, rect)
     words = say(row.text)
     seen = play.session.saw.bus.seen
     quiet = row.tag not in play.marked

@@ -70,7 +70,7 @@ def _setting_words(name: str, setting: str) -> str:
 def _finding(text: str) -> str:
     """Return what was looked at and what was seen, each in words that are known by themselves."""
     title, colon, found = text.partition(": ")
-    if say(title) == title:  # a meter's title has a colon of its own
+    if say(title) == title:  # a meter's title is known with its wire only
         return retell(text)
     return f"{say(title)}{colon}{retell(found)}"
 

@@ -2,8 +2,12 @@
 
 import pytest
 
-from sim.drill import library
-from sim.drill.check import check, check_all
+from sim.drill import check_advice, library
+from sim.drill.check import check, check_all, proved
+from sim.drill.check_advice import ADVICE, ASKS, FINISHES, HAS_IT, HIDES, REACHED, SHOWS
+from sim.drill.opening import library_entries, read
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family
 
 
 @pytest.mark.parametrize("name", library.names())
@@ -80,3 +84,81 @@ def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):
     assert "the job finishes on the sound machine" in [
         f.claim for f in report.findings if not f.holds
     ]
+
+
+UNSOUND = {
+    FINISHES: ("length_mm: 3000", "length_mm: 900"),
+    HIDES: ("faults: [{name: counter-from-below}]\n", ""),
+    HAS_IT: ("name: counter-from-below", "name: fence-in-way"),
+    SHOWS: ("tolerance_mm: 0.1", "tolerance_mm: 0.3"),
+}
+
+
+@pytest.mark.parametrize("claim", [FINISHES, HIDES, HAS_IT, SHOWS])
+def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, tmp_path):
+    report = _edited(tmp_path, *UNSOUND[claim])
+    lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
+
+    [failed] = [f for f in report.findings if f.claim == claim]
+    path, line, _ = failed.where.rsplit(":", 2)
+
+    assert not failed.holds
+    assert path == str(tmp_path / "mine.yaml")
+    assert lines[int(line) - 1].startswith(ADVICE[claim].place[0])
+    assert failed.what_to_do == ADVICE[claim].what_to_do
+
+
+def test_a_lesson_that_cannot_be_done_points_at_the_step(tmp_path):
+    text = library.find("01-power-up-and-stops").read_text(encoding="utf-8")
+    steps = text.count("- ask:")
+    mine = tmp_path / "mine.yaml"
+    more = "  - ask: Twice.\n    why: It is so.\n    goal: {state: {head: [UP]}}\n"
+    at = text.index("teaches:")
+    mine.write_text(f"{text[:at]}{more * 2}{text[at:]}", encoding="utf-8")
+    lines = mine.read_text(encoding="utf-8").splitlines()
+
+    failed = [f for f in check(str(mine)).findings if not f.holds]
+    told = {f.claim: lines[int(f.where.rsplit(":", 2)[1]) - 1] for f in failed}
+
+    assert steps > 2
+    assert ASKS in told or REACHED in told
+    assert all("goal:" in line for line in told.values())
+
+
+def test_every_claim_has_a_place_and_something_to_do():
+    claims = {value for name, value in vars(check_advice).items() if name.isupper()
+              and isinstance(value, str)}  # fmt: skip
+
+    assert claims == set(ADVICE)
+    assert all(advice.place and advice.what_to_do for advice in ADVICE.values())
+
+
+MAINTENANCE = [name for name, sc in library_entries() if "maintenance" in sc.skills]
+
+
+def test_there_are_eight_drills_at_least_for_the_maintenance_tech_all_on_wiring_and_valves():
+    assert len(MAINTENANCE) >= 8
+    for name in MAINTENANCE:
+        families = {CATALOGUE[row.name].family for row in read(name)[0].faults}
+        assert families <= {Family.SENSOR, Family.ACTUATOR}, name
+
+
+@pytest.mark.parametrize("name", MAINTENANCE)
+def test_meter_lamps_in_the_cabinet_and_trying_by_hand_solve_a_maintenance_drill(name):
+    scenario, _ = read(name)
+    assert scenario.inspections != "all"
+    means = tuple(
+        each
+        for each in scenario.inspections
+        if each.startswith(("meter ", "try-")) or each in ("input-lamps", "output-lamps")
+    )
+    found = proved(scenario.model_copy(update={"inspections": means}))
+
+    assert any(each.startswith("meter ") or each.endswith("-lamps") for each in means)
+    assert all(finding.holds for finding in found), [f for f in found if not f.holds]
+
+
+def test_wherever_a_good_piece_is_the_proof_the_last_piece_may_be_measured():
+    for name, scenario in library_entries():
+        if scenario.faults and scenario.inspections != "all":
+            assert "last-piece" in scenario.inspections, name

@@ -339,7 +339,7 @@ FOUR = {"bundle": {"count": 4}}
         ("band.brush_mm", 6, "deeper than gullets"),
         ("band.relay_a", 9, "would burn before the relay trips"),
         ("band.relay", "tripped", "find the cause"),
-        ("head.stop_hole", 3, "0 mm below the top of the bar"),
+        ("head.stop_hole", 3, "with the band on the bar;"),
         ("head.stop_hole", 7, "every cut wastes that way"),
         ("head.stop_pin", "under", "put it through the collar"),
         ("head.feed_valve_mm_min", 0, "will not come down"),

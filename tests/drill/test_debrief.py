@@ -1,14 +1,17 @@
 """What a session was worth: the trainee who knows, the one who guesses, the one who is careless."""
 
 import json
+import re
+from dataclasses import replace
 from typing import Final
 
 import pytest
 
 from sim.drill import hints, lockout
 from sim.drill.autopilot import as_found, make_ready, power_up
-from sim.drill.best_path import Kind, direct, price_s, ways
+from sim.drill.best_path import Kind, Leg, direct, price_s, ways
 from sim.drill.debrief import debrief, finish, plain, summary
+from sim.drill.debrief_html import html
 from sim.drill.diagnosis import matrix_from_saw
 from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
 from sim.drill.diagnosis.matrix_from_saw import matrix_for
@@ -21,6 +24,9 @@ from sim.drill.opening import open_recorded, open_session, read
 from sim.drill.replay import replay
 from sim.faults.catalogue import CATALOGUE
 from sim.records.chain import read_chain
+from sim.text.acts import perform
+from sim.text.language import parse
+from sim.text.report import report
 
 DRILLS = (
     "head-stops-short",
@@ -374,7 +380,42 @@ def test_a_hint_for_who_has_named_everything_is_to_prove_it():
     session = open_session("posts-come-out-short")
     session.diagnose(COUNTER)
 
-    assert "prove it" in hints.next_thing(session)
+    assert "prove it" in hints.next_thing(session).text
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_cause(name):
+    session = open_session(name)
+    [fault] = session.hidden
+    for _ in range(12):
+        first, again = hint(session).text, hint(session).text
+        assert "Typed: " not in first
+        assert fault.name not in again
+        assert fault.title not in again
+        acts = re.findall("`([^`]+)`", again)
+        if acts == ["faults", "diagnose NAME"]:
+            break
+        for line in acts:
+            act = parse(line)
+            assert act is not None
+            perform(session, act)
+    known = evidence(session, up_to_now=True)
+
+    assert known.possible == (fault.name,)
+    assert session.unsafe == []
+
+
+def test_the_hint_for_who_has_named_everything_mends_and_proves_it_act_by_act():
+    session = open_session("posts-come-out-short")
+    session.diagnose(COUNTER)
+    hint(session)
+    for line in re.findall("`([^`]+)`", hint(session).text):
+        act = parse(line)
+        assert act is not None
+        perform(session, act)
+
+    assert session.proved_us is not None
+    assert session.unsafe == []
 
 
 # The two ways -----------------------------------------------------------------------------
@@ -402,7 +443,7 @@ def test_a_way_twice_as_long_as_the_best_has_half_its_points():
     way = debrief(session).parts[2]
 
     assert (way.title, way.points, way.of) == ("Way to the cause", 10, 20)
-    assert way.reason == "Looks and trials took 40 s; the best way takes 20 s."
+    assert way.reason == "Looks and trials took 40 s; the best plan takes 20 s."
 
 
 def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
@@ -412,6 +453,8 @@ def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
     way = debrief(session).parts[2]
 
     assert (way.points, way.reason[:28]) == (0, "Looks and trials took 20 s; ")
+    assert "before it was told from the others" in way.reason
+    assert debrief(session).cheaper == ""
 
 
 def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
@@ -428,6 +471,16 @@ def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
 
     assert [leg.title for leg in legs if leg.kind is Kind.LOOK] == [INSPECTIONS["pulley"].title]
     assert [leg.title for leg in direct(Matrix(causes, columns), PIN)] == ["Run it to one piece"]
+
+
+@pytest.mark.parametrize(("taken_s", "says"), [(20.0, True), (40.0, False), (60.0, False)])
+def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, says):
+    found = debrief(by_the_plan("posts-come-out-short"))
+    legs = {"way_taken": (Leg(Kind.LOOK, "a", taken_s), Leg(Kind.LOCK_OUT, "b", 500.0)),
+            "way_best": (Leg(Kind.LOOK, "a", 40.0),)}  # fmt: skip
+
+    assert (replace(found, **legs).cheaper != "") == says
+    assert replace(found, **legs, named=()).cheaper == ""
 
 
 def test_a_start_that_was_refused_is_no_trial():
@@ -496,3 +549,17 @@ def test_a_clean_job_is_weighed_without_running_anything_twice(monkeypatch):
     monkeypatch.setattr("sim.drill.evidence.lived", never)
 
     assert debrief(session).steps == ()
+
+
+@pytest.mark.parametrize("name", ["03-load-and-grip", "rail-posts"])
+def test_no_causes_are_weighed_where_nothing_is_hidden(name):
+    session = open_session(name)
+    session.inspect("jaw-gaps")
+    session.inspect("jaw-gaps")
+    found = debrief(session)
+
+    assert found.redundant == ()
+    assert not found.weighs
+    assert "to be believed" not in str(report(found))
+    assert "to be believed" not in html(found)
+    assert debrief(by_the_plan("posts-come-out-short")).weighs

@@ -6,7 +6,9 @@ import pytest
 
 from sim.drill import autopilot
 from sim.drill.debrief import finish
-from sim.drill.opening import open_recorded, open_session
+from sim.drill.lesson import lesson_of
+from sim.drill.lesson_pilot import play_lesson
+from sim.drill.opening import library_entries, open_recorded, open_session
 from sim.drill.progress import done_in, due
 from sim.drill.replay import replay
 
@@ -108,3 +110,23 @@ def test_a_bar_is_not_loaded_while_the_band_turns():
     session.advance(3)
 
     assert "band turns" in session.load_bar().text
+
+
+def test_no_skill_has_two_names():
+    skills = {skill for _, scenario in library_entries() for skill in scenario.skills}
+
+    assert len({skill.lower().replace("-", " ") for skill in skills}) == len(skills)
+    assert "power-up" in skills
+
+
+def test_a_lesson_done_before_its_skill_was_named_anew_still_counts(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    session = open_recorded("01-power-up-and-stops", tmp_path / "one.jsonl")
+    lesson = lesson_of(session)
+    assert lesson is not None
+    play_lesson(session, lesson)
+    assert finish(session).passed
+    advice = {d.advice.skill: d.advice for d in due(tmp_path, today=date(2026, 1, 10))}
+
+    assert advice["power-up"].passes == 1
+    assert "power up" not in advice

@@ -4,6 +4,7 @@ import copy
 import hashlib
 import json
 from dataclasses import fields
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -466,3 +467,25 @@ def is_between_two_fields(way, value):
 )  # fmt: skip
 def test_the_schema_and_the_program_agree_on_whatever_stands_in_a_field(file, way, value):
     agrees(file, changed(FULL, way, value))
+
+
+@pytest.mark.parametrize(
+    ("section", "says"),
+    [
+        ("round:-5", "{shape: round, diameter_mm: 60}"),
+        ("{shape: round, diameter_mm: -5}", "more than 0"),
+        ("{shape: square-tube, side_mm: 50, wall_mm: -1}", "more than 0"),
+    ],
+)
+def test_a_section_that_is_none_is_refused_with_its_place_and_how_to_write_it(
+    section, says, tmp_path
+):
+    path = tmp_path / "mine.yaml"
+    text = Path("scenarios/drills/head-stops-short.yaml").read_text(encoding="utf-8")
+    path.write_text(text.replace("{shape: round, diameter_mm: 60}", section, 1), encoding="utf-8")
+
+    with pytest.raises(ScenarioError) as refused:
+        read_scenario(path)
+
+    assert refused.value.where.startswith(f"{path}:13:")
+    assert says in refused.value.what_to_do

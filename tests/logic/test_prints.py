@@ -202,6 +202,8 @@ def test_the_whole_bench_is_one_page_that_needs_no_other_file():
         (["cause-and-effect", "--format", "csv"], "done,cause,supply.control_on"),
         (["signals"], "the head is up at its height stop"),
         (["rungs"], "[ head=LIFTING ]--( Y11 )"),
+        (["promela"], "active proctype saw()"),
+        (["scxml"], '<transition event="head.LOWER" target="head.LOWERING">'),
     ],
 )
 def test_the_command_prints(arguments, said):
@@ -222,10 +224,40 @@ def test_the_command_writes_the_whole_bench_to_a_file(tmp_path):
 
 @pytest.mark.parametrize(
     "arguments",
-    [["nothing"], ["diagram", "lathe"], ["signals", "head"], ["all", "--format", "csv"]],
+    [
+        ["nothing"],
+        ["diagram", "lathe"],
+        ["signals", "head"],
+        ["all", "--format", "csv"],
+        ["promela", "--format", "csv"],
+    ],
 )
 def test_a_print_that_there_is_not_is_refused(arguments):
     result = CliRunner().invoke(app, ["print", *arguments])
 
     assert result.exit_code != 0
     assert type(result.exception).__name__ == "CommandError"
+
+
+@pytest.mark.parametrize(
+    ("what", "name", "says"),
+    [
+        ("all", "bench.pdf", "all is not printed as .pdf"),
+        ("signals", "signals.svg", "let it end in .txt or .csv or .html"),
+        ("diagram", "all.svg", "for .svg name one machine"),
+    ],
+)
+def test_a_file_is_never_written_as_something_else_than_its_ending_says(what, name, says, tmp_path):
+    result = CliRunner().invoke(app, ["print", what, "-o", str(tmp_path / name)])
+
+    assert says in str(result.exception)
+    assert not (tmp_path / name).exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "begins"), [("s.txt", "Signals"), ("s.csv", "tag,"), ("s", "Signals")]
+)
+def test_the_ending_of_a_file_says_how_it_is_printed(name, begins, tmp_path):
+    CliRunner().invoke(app, ["print", "signals", "-o", str(tmp_path / name)])
+
+    assert (tmp_path / name).read_text(encoding="utf-8").startswith(begins)

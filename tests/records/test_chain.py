@@ -152,6 +152,18 @@ def test_a_record_cut_at_any_byte_is_refused_and_recovers_to_its_last_whole_line
         assert "cut" in last
 
 
+def test_a_last_line_that_was_changed_is_refused_even_where_a_cut_is_allowed():
+    closing = LINES[-1].rstrip(b"\n")
+    before = WHOLE[: -len(LINES[-1])]
+
+    assert "cut" in checked(before + closing, "-", allow_cut=True)[-1]
+    assert (
+        "changed"
+        in refusal(before + closing.replace(b'"count":', b'"count":1'), allow_cut=True).what
+    )
+    assert "not the beginning" in refusal(before + b"scored 100", allow_cut=True).what
+
+
 def test_an_abandoned_record_reads_as_cut(tmp_path):
     path = tmp_path / "posts.jsonl"
     with ChainWriter(path) as writer:

@@ -494,3 +494,44 @@ def test_whatever_a_person_types_the_session_ends_in_a_debrief_of_plain_lines(li
     assert session.closed
     assert "Debrief: Every post comes out a little short" in text
     assert all(len(line) <= 100 and line.isprintable() for line in text.split("\n"))
+
+
+def test_a_remedy_that_needs_hands_in_says_that_the_lock_out_comes_first_by_its_own_acts():
+    session = open_session("head-will-not-come-down")
+    remedy = CATALOGUE["variator-forced"].remedy
+
+    _, text = piped(session, "faults variator", "diagnose variator-forced", "fix variator-forced")
+    text = unwrapped(text)
+
+    assert f"Under lock-out: {remedy}" in text
+    assert "lock out first, step by step with lockout" in text
+    assert f"UNSAFE. Hands in the machine without lock-out: {remedy}" in text
+    assert "Done: Lock out" not in text
+
+
+def test_who_has_locked_out_is_not_told_to_lock_out():
+    session = open_session("head-will-not-come-down")
+
+    _, text = piped(session, *LOCK, "diagnose variator-forced", "fix variator-forced")
+
+    assert "lock out first" not in text
+    assert "UNSAFE" not in text
+
+
+def test_why_of_a_key_whose_station_the_job_drives_says_that_the_key_is_refused():
+    session = open_session("rail-posts")
+    _, text = piped(session, *POWER, *LIFT, "tap job.arm", "why head.lift", "why head.lower",
+                    "tap head.lift", "tap head.hand", "why head.lift")  # fmt: skip
+    text = unwrapped(text)
+
+    assert "its keys are refused until it is in HAND. Turn it with head.hand." in text
+    assert "For the job nothing stands against head.lift now." in text
+    assert "Refused. head.lift: The head is in AUTO." in text
+    assert text.count("its keys are refused") == 2
+    assert "\nNothing stands against head.lift now." in text
+
+
+def test_a_metered_wire_says_its_name_once_and_what_live_means():
+    _, text = piped(open_session("rail-posts"), "inspect meter B12")
+
+    assert "Found. Meter B12: B12 is dead; live means that the head is down" in unwrapped(text)

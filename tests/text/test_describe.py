@@ -138,3 +138,13 @@ def test_every_lamp_has_a_word_a_colour_and_a_shape_of_its_meaning():
 
     assert shapes == {("green", "circle"), ("yellow", "triangle")}
     assert len({lamp.word for lamp in lamps.LAMPS}) == len(lamps.LAMPS) == 8
+
+
+def test_a_band_that_lies_on_the_bar_is_not_told_below_its_top(posts):
+    assert describe.told(posts)["head"].endswith("on top of the bar.")
+
+    autopilot.power_up(posts)
+    posts.press("head.lift")
+    posts.advance(0.5)
+    posts.release("head.lift")
+    assert describe.told(posts)["head"].endswith("clear above the bar.")

@@ -152,3 +152,20 @@ def test_any_text_is_an_act_or_nothing_or_one_sentence(line):
 )
 def test_any_row_of_known_words_is_an_act_or_nothing_or_one_sentence(words):
     assert _is_act_or_sentence(" ".join(words))
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("lift 2", "for the key write tap head.lift, or hold head.lift 2"),
+        ("isolator", "for the key write tap supply.isolator"),
+        ("last-piece", "for the inspection write inspect last-piece"),
+        ("feed_valve", "for the set point write set head.feed_valve_mm_min VALUE"),
+        ("insepct", "the nearest name is inspect"),
+    ],
+)
+def test_a_name_typed_without_its_word_is_answered_with_the_word(line, says):
+    with pytest.raises(CommandError) as refused:
+        parse(line)
+
+    assert says in refused.value.what_to_do

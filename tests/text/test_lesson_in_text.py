@@ -1,10 +1,18 @@
 """A lesson in the terminal: the step that is asked, the coach after each act, the hint."""
 
+import re
+
 import pytest
 
-from sim.drill.opening import open_recorded, open_session
+from sim.drill.debrief import debrief
+from sim.drill.lesson import lesson_of
+from sim.drill.opening import library_entries, open_recorded, open_session
 from sim.drill.replay import replay
+from sim.text.acts import perform
 from sim.text.console import play
+from sim.text.language import parse
+
+LESSONS = [name for name, scenario in library_entries() if scenario.mode == "lesson"]
 
 # The first lesson as a person would type it, one slip in it.
 FIRST = (
@@ -98,3 +106,37 @@ def test_a_lesson_that_is_left_says_how_far_it_came():
 
     assert "Not passed, " in text
     assert "2 of 10 steps done. The next one: Mop the floor dry." in text
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_who_types_what_every_hint_says_does_the_whole_lesson_and_harms_nothing(name):
+    session = open_session(name)
+    lesson = lesson_of(session)
+    assert lesson is not None
+    while not lesson.done:
+        number = lesson.number
+        act = parse("hint")
+        assert act is not None
+        told = str(perform(session, act))
+        typed = re.findall("`([^`]+)`", told.partition("Typed: ")[2])
+        assert typed, lesson.step
+        for line in typed:
+            act = parse(line)
+            assert act is not None
+            perform(session, act)
+        assert lesson.number > number, typed
+
+    found = debrief(session)
+    assert found.passed
+    assert found.harm == 0
+
+
+def test_a_hint_leaves_the_lesson_as_it_stands():
+    session = open_session("01-power-up-and-stops")
+    session.inspect("band-over-bar")
+    acts, digest = len(session.journal.acts), session.saw.digest()
+    act = parse("hint")
+    assert act is not None
+
+    assert "`press isolator`" in str(perform(session, act))
+    assert (len(session.journal.acts), session.saw.digest()) == (acts, digest)

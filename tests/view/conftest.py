@@ -148,6 +148,7 @@ def at_short_posts() -> Person:
     return person_at(scenario="posts-come-out-short")
 
 
+_REBUILD_EVERY = 12
 TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
 
 
@@ -195,6 +196,7 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
     yield "desk after a wreck", person
+    yield from _bench_pages(size, scale, language)
     page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
     person.app.stage.show(page)
     for part in ("line", "belief", "ways", "safety"):
@@ -209,6 +211,43 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.play.inspect("jaw-gaps")
     person.app.replay(person.session)
     yield "replay", person
+
+
+def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
+    """Yield the logic bench and the instructor's sheet, in lesson and drill, with a warning in."""
+    person = person_at(size, scale, "posts-come-out-short", language)
+    person.play.go("bench")
+    person.play.show_part("meddle")
+    person.frame()
+    yield "bench in a drill", person
+    person = person_at(size, scale, "11-thin-wall", language)
+    person.play.go("bench")
+    person.play.paused = True
+    person.play.ask_why("job.begin_on_trim")
+    person.play.seek_way()
+    person.frame()
+    yield "bench, why", person
+    person.play.force("B11", True)
+    person.play.force("B33", False)
+    person.play.jumper("I4", True)
+    person.play.jumper("head.lower B33", True)
+    for part in ("rungs", "meddle", "trace"):
+        person.play.show_part(part)
+        person.frame()
+        yield f"bench, {part}", person
+    for ladder in ("keys", "job"):
+        person.play.show_part("rungs")
+        person.play.show_ladder(ladder)
+        person.frame()
+        yield f"bench, rungs, {ladder}", person
+    for tab in ("desk", "instructor"):
+        person.play.go(tab)
+        person.play.paused = True
+        person.frame()
+        yield f"{tab} with a warning", person
+    person.play.orders.fault = "variator-forced"
+    person.click("instructor.freeze")
+    yield "instructor, frozen", person
 
 
 @dataclass(frozen=True)
@@ -252,14 +291,33 @@ def _look(page: str, person: Person) -> Seen:
     stage.kit.letters.watcher = None
     widgets = list(stage.tree.walk())
     panes = list(stage.page.scrolls.panes.values())
-    revealed = []
-    for name in [w.name for w in stage.stops()]:
-        stage.page.scrolls.reveal(stage.by_name[name])
-        if stage.page.scrolls.moved:
-            stage._build()  # without painting, which is seen often enough
+    return Seen(
+        page, stage.surface.get_rect(), widgets, texts, panes, list(_revealed(stage))
+    )  # fmt: skip
+
+
+def _revealed(stage) -> Iterator[tuple[str, Rect, Rect]]:
+    """Yield every stop of the tab key with its place and what is seen of it when it is gone to.
+
+    A pane shifts its widgets by as much as it was moved; now and then the tree is built anew, which
+    takes its time, to hold that to what is really seen.
+    """
+    scrolls = stage.page.scrolls
+    for number, name in enumerate([w.name for w in stage.stops()]):
         widget = stage.by_name[name]
-        revealed.append((name, widget.rect, widget.seen))
-    return Seen(page, stage.surface.get_rect(), widgets, texts, panes, revealed)
+        before = scrolls.panes[widget.pane].offset if widget.pane else 0
+        scrolls.reveal(widget)
+        shift = before - scrolls.panes[widget.pane].offset if widget.pane else 0
+        rect = widget.rect.move(0, shift)
+        seen = rect.clip(widget.window) if widget.window is not None else rect
+        if scrolls.moved and number % _REBUILD_EVERY == 0:
+            stage._build()  # without painting, which is seen often enough
+            assert stage.by_name[name].rect == rect
+            seen = stage.by_name[name].seen
+        elif scrolls.moved:
+            scrolls.panes[widget.pane].offset = before
+            scrolls.moved = False
+        yield name, rect, seen
 
 
 @lru_cache(maxsize=8)

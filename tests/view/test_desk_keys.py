@@ -128,3 +128,20 @@ def test_the_counters_are_set_by_keys_wheel_and_typing():
     assert read("job.wanted") == 7
     person.strike("left")
     assert read("job.wanted") == 6
+
+
+def test_a_number_is_dragged_and_set_once_where_it_is_dropped(at_the_posts):
+    stage, session = at_the_posts.app.stage, at_the_posts.session
+    at_the_posts.play.go("walk")
+    at_the_posts.frame()
+    name = "walk.head.feed_force_n.value"
+    place = at_the_posts.see(name).seen.center
+    before, deeds = session.saw.read("head.feed_force_n"), len(session.deeds)
+    stage.mouse_down(place)
+    for step in (10, 30, 60):
+        stage.mouse_move((place[0] - step, place[1]))
+        at_the_posts.frame()
+    assert session.saw.read("head.feed_force_n") == before  # nothing yet
+    stage.mouse_up((place[0] - 60, place[1]))
+    assert session.saw.read("head.feed_force_n") < before
+    assert len(session.deeds) == deeds + 1

@@ -1,5 +1,9 @@
 """Home finds a scenario by words, by level, and by what was done before."""
 
+import os
+import subprocess
+import sys
+
 from sim.drill.opening import library_entries
 
 from .conftest import person_at
@@ -46,3 +50,20 @@ def test_what_was_passed_is_done_and_the_rest_is_not(tmp_path):
     assert entry.best is not None
     person.click("home.list.new")
     assert ("rail-posts" in _shown(person)) is (entry.standing == "new")
+
+
+def test_the_first_frame_needs_no_other_page_and_the_rest_is_loaded_after_it():
+    program = (
+        "import gc, sys, pygame\n"
+        "gc.disable()\n"
+        "from sim.view import app\n"
+        "app.start_drawing()\n"
+        "window = app.App(pygame.display.set_mode((1280, 720)))\n"
+        "window.stage.frame()\n"
+        "rest = ('sim.drill.debrief', 'sim.view.saw_page', 'sim.view.replay_page')\n"
+        "assert not any(name in sys.modules for name in rest)\n"
+        "app.load_the_rest()\n"
+        "assert all(name in sys.modules for name in rest) and gc.isenabled()\n"
+    )
+    environment = {**os.environ, "SDL_VIDEODRIVER": "dummy"}
+    subprocess.run([sys.executable, "-c", program], check=True, env=environment)

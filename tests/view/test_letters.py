@@ -1,5 +1,6 @@
 """Every text can be read: enough contrast with what lies under it, and a glyph for every character."""
 
+from functools import cache
 from pathlib import Path
 
 import pygame
@@ -8,9 +9,21 @@ import pytest
 from sim.resources import shipped
 from sim.view.palette import CALM, STARK, TEXT_CONTRAST, contrast
 
-from .conftest import LOOKS, all_seen
+from .conftest import LOOKS, all_seen, every_page
 
+_contrast = cache(contrast)
 _SHARE = 0.95  # of the pixels under a text; a line of the drawing may pass under the rest
+
+
+def _clear(colour, under):
+    """Return the share of the pixels under a text that it stands out from."""
+    width, height = under.get_size()
+    places = range(0, width * height, max(width * height // 300, 1))
+    clear = sum(
+        _contrast(colour, tuple(under.get_at((at % width, at // width)))[:3]) >= TEXT_CONTRAST
+        for at in places
+    )
+    return clear / len(places)
 
 
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
@@ -22,14 +35,32 @@ def test_every_text_stands_out_from_the_pixels_under_it(size, scale, language):
             if width * height == 0:
                 continue
             seen += 1
-            places = range(0, width * height, max(width * height // 300, 1))
-            clear = sum(
-                contrast(text.drawn.colour, tuple(text.under.get_at((at % width, at // width)))[:3])
-                >= TEXT_CONTRAST
-                for at in places
-            )
-            assert clear >= _SHARE * len(places), (page.page, text.drawn)
+            assert _clear(text.drawn.colour, text.under) >= _SHARE, (page.page, text.drawn)
     assert seen > 200
+
+
+def test_text_on_a_control_stands_out_under_the_pointer_too():
+    controls = 0
+    for page, person in every_page((1280, 720), 1.0, "en"):
+        person.frame()
+        stage = person.app.stage
+        for widget in stage.active:
+            if min(widget.seen.size) < 8:
+                continue
+            stage._hover = widget.name
+            controls += 1
+
+            def watch(drawn, surface, widget=widget, page=page):
+                seen = drawn.rect.clip(widget.seen)
+                if min(seen.size) > 0:
+                    clear = _clear(drawn.colour, surface.subsurface(seen))
+                    assert clear >= _SHARE, (page, widget.name, drawn)
+
+            stage.kit.letters.watcher = watch
+            stage._repaint(widget)
+            stage.kit.letters.watcher = None
+        stage._hover = ""
+    assert controls > 500
 
 
 def test_the_palette_keeps_text_and_graphics_apart_from_their_grounds():

@@ -8,6 +8,7 @@ import pytest
 
 from sim import view
 from sim.control.dials import DIALS
+from sim.control.interlocks import PERMISSIVES
 from sim.control.lamps import LAMPS
 from sim.control.table import TABLES
 from sim.drill import lockout
@@ -21,7 +22,15 @@ from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import KINDS
 from sim.plant.set_points import SET_POINTS
 from sim.signals import SIGNALS
-from sim.view import debrief_page, home_page, saw_page, settings_page, signal_sheet
+from sim.view import (
+    bench_choice,
+    debrief_page,
+    home_page,
+    meddling_sheet,
+    saw_page,
+    settings_page,
+    signal_sheet,
+)
 from sim.view.desk_rows import CAPS, JOB, STATIONS
 from sim.view.hearing import CAPTIONS
 from sim.view.phrases import read_phrases
@@ -61,6 +70,12 @@ def _said_from_tables():
     yield from settings_page._WORDS.values()
     yield from (words for _, words in (*saw_page._TABS, *debrief_page._PARTS))
     yield from signal_sheet.GROUPS
+    yield from (words for _, words in (*bench_choice.PARTS, *bench_choice.LADDERS))
+    yield from (words for _, words in (*meddling_sheet._FORCES, *meddling_sheet._JUMPERS))
+    yield from meddling_sheet.TITLES.values()
+    for row in PERMISSIVES:
+        yield from (row.hazard, row.need.sentence, row.need.remedy)
+    yield from ("HAND", "CYCLE", "DEVIATION")
     yield from (words for row in SET_POINTS for words in (row.title, *row.words))
     yield from (dial.title for dial in DIALS)
     yield from (row.title for row in INSPECTIONS.values())

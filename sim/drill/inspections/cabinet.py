@@ -70,6 +70,4 @@ def meter(tag: str) -> Inspection:
         live = saw.bus.seen[tag] and not isolator_on(saw)
         return f"{tag} is {'live' if live else 'dead'}; live means that {row.text}."
 
-    return Inspection(
-        f"meter {tag}", f"Meter {tag}: {row.text}", "supply", METER_S, show, kind=Kind.METER
-    )
+    return Inspection(f"meter {tag}", f"Meter {tag}", "supply", METER_S, show, kind=Kind.METER)

@@ -13,6 +13,7 @@ from sim.faults.catalogue import CLEARANCE_M
 from sim.plant.guide import SLACK
 from sim.units import MM
 
+_TOUCHES_MM: Final = 0.5  # nearer than that the band lies on the bar
 _HAIR_MM: Final = 1e-6  # what is lost between millimetres and metres
 
 
@@ -20,8 +21,9 @@ def _hole(session: Session) -> str:
     plant, machine = session.saw.plant, session.machine
     over_mm = (plant.head.stop_m - plant.bar.height_m) / MM
     if plant.head.hole * machine.hole_step_m <= plant.bar.height_m:
+        where = "on" if over_mm > -_TOUCHES_MM else f"{-over_mm:.0f} mm below the top of"
         return (
-            f"The head would count as up with the band {-over_mm:.0f} mm below the top of the bar; "
+            f"The head would count as up with the band {where} the bar; "
             "pin the collar at the lowest hole that clears it."
         )
     if over_mm < CLEARANCE_M / MM - _HAIR_MM and plant.head.pin_through:

@@ -1,0 +1,43 @@
+"""Whether somebody still writes a record: a lock on its file that goes with the writer's process.
+
+The system lets the lock go when the program ends, however it ends, so a record whose writer was
+killed is told from one that grows. On a share between two computers it may not be seen.
+
+Never here: what is written. Imports nothing of `sim`.
+"""
+
+import os
+import sys
+from pathlib import Path
+
+if sys.platform == "win32":
+    import msvcrt
+
+    _FAR = 1 << 40  # past the end of any record, so that nobody is kept from reading
+
+    def hold(descriptor: int) -> None:
+        """Hold a record's open file until it is closed."""
+        os.lseek(descriptor, _FAR, os.SEEK_SET)
+        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
+
+else:
+    import fcntl
+
+    def hold(descriptor: int) -> None:
+        """Hold a record's open file until it is closed."""
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def is_held(path: Path) -> bool:
+    """Return whether another open file holds the record; True where that cannot be known."""
+    try:
+        descriptor = os.open(path, os.O_RDWR)
+    except OSError:
+        return True
+    try:
+        hold(descriptor)
+    except OSError:
+        return True
+    finally:
+        os.close(descriptor)
+    return False

@@ -1,0 +1,140 @@
+"""How the step of a lesson is typed, line by line: played by the pilot on a copy of the session first.
+
+The lines are tried on a second copy, and only those that lead to the goal there are told. Times are
+rounded as far as the goal bears it.
+
+Never here: what a goal means. Imports `language` and `drill`.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from math import ceil
+from typing import Any, Final
+
+from sim.drill import inspections, lockout
+from sim.drill.lesson import lesson_of
+from sim.drill.lesson_pilot import play_lesson
+from sim.drill.session import LOADING_S, Session
+from sim.drill.way_out import fresh_session
+from sim.errors import DrycycleError
+from sim.faults.catalogue import CATALOGUE
+from sim.text.language import Act, parse
+from sim.units import US
+
+Perform = Callable[[Session, Act], object]
+
+_ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
+_MOST_LINES: Final = 14  # what is longer nobody reads
+_SHORT: Final = ("supply.two_hand", "supply.isolator", "supply.control_on")  # mostly typed short
+
+
+def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
+    """Return lines that do the present step of a lesson; none when no way was found.
+
+    Args:
+        session: The lesson's.
+        perform: What does an act to a session, as `acts` has it.
+    """
+    if session.over or session.frozen:
+        return ()
+    copy = fresh_session(session)
+    lesson = lesson_of(copy)
+    if lesson is None or lesson.done:
+        return ()
+    known, number = len(copy.journal.acts), lesson.number
+    if not play_lesson(copy, lesson, number + 1):
+        return ()
+    done = copy.journal.acts[known:]
+    for unit_s in _ROUNDED:
+        lines = _lines(done, session.saw.clock.now_us, lesson.reached_us[number], unit_s)
+        if _leads(session, lines, number, perform):
+            return tuple(lines) if len(lines) <= _MOST_LINES else ()
+    return ()
+
+
+def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform) -> bool:
+    """Return whether lines end the step, and harm nothing, on a copy of the session."""
+    copy = fresh_session(session)
+    harm = len(copy.saw.consequences)
+    try:
+        for line in lines:
+            act = parse(line)
+            if act is not None:
+                perform(copy, act)
+    except DrycycleError:
+        return False
+    lesson = lesson_of(copy)
+    return lesson is not None and lesson.number > number and len(copy.saw.consequences) == harm
+
+
+def _lines(
+    done: Sequence[Mapping[str, Any]], from_us: int, until_us: int, unit_s: float
+) -> list[str]:
+    """Return acts as lines, with the waiting between them."""
+    lines: list[str] = []
+    at_us, index = from_us, 0
+    while index < len(done):
+        act = done[index]
+        lines += _wait(act["at_us"] - at_us, unit_s)
+        after = done[index + 1] if index + 1 < len(done) else None
+        if act["act"] == "press" and after is not None and _lets_go(act, after):
+            held_us = after["at_us"] - act["at_us"]
+            keys = " ".join(map(_key, act["keys"]))
+            held = _time(held_us, unit_s)
+            lines.append(f"hold {keys} {held}" if held_us else f"tap {keys}")
+            act, index = after, index + 1
+        else:
+            lines.append(_line(act))
+        at_us = act["at_us"] + round(_takes_s(act) * US)
+        index += 1
+    return [*lines, *_wait(until_us - at_us, unit_s)]
+
+
+def _lets_go(press: Mapping[str, Any], after: Mapping[str, Any]) -> bool:
+    return after["act"] == "release" and set(after["keys"]) == set(press["keys"])
+
+
+def _line(act: Mapping[str, Any]) -> str:
+    match act["act"]:
+        case "press" | "release":
+            return f"{act['act']} {' '.join(map(_key, act['keys']))}"
+        case "set":
+            setting = act["setting"]
+            return f"set {act['name']} {setting if isinstance(setting, str) else f'{setting:g}'}"
+        case "lockout":
+            return f"lockout {act['step']}"
+        case "load":
+            return "load"
+        case "diagnose":
+            return f"diagnose {act['name']}"
+        case "put_right":
+            return f"fix {act['name']}"
+        case _:
+            return f"{act['act']} {act.get('name', '')}".strip()
+
+
+def _takes_s(act: Mapping[str, Any]) -> float:
+    """Return the simulated time that an act takes by itself, s."""
+    match act["act"]:
+        case "inspect":
+            row = inspections.find(act["name"])
+            return row.seconds if row is not None else 0.0
+        case "lockout":
+            return lockout.BY_NAME[act["step"]].seconds
+        case "put_right":
+            return CATALOGUE[act["name"]].minutes * 60.0
+        case "load":
+            return LOADING_S
+        case _:
+            return 0.0
+
+
+def _key(name: str) -> str:
+    return name.partition(".")[2] if name in _SHORT else name
+
+
+def _wait(time_us: int, unit_s: float) -> list[str]:
+    return [f"wait {_time(time_us, unit_s)}"] if time_us > 0 else []
+
+
+def _time(time_us: int, unit_s: float) -> str:
+    return f"{ceil(time_us / US / unit_s) * unit_s:g}"

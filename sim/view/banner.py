@@ -1,0 +1,52 @@
+"""The banner that stands for as long as a wire is forced or a jumper is in, on whatever sheet is open.
+
+Imports the session, `coach` for the lines, and the drawing of the view.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from pygame import Rect
+
+from sim.drill.session import Session
+from sim.view.coach import fitted_lines
+from sim.view.controls import focus_ring
+from sim.view.layout import from_left, inset
+from sim.view.pen import Kit, Pen
+from sim.view.symbols import square_in, symbol
+from sim.view.widget import Act, Mood, Widget
+from sim.view.words import retell, say
+
+_MOST_LINES: Final = 3
+
+
+def banner_height(kit: Kit, width: int, session: Session, *, lines: int = _MOST_LINES) -> int:
+    """Return how high the banner is now, 0 when nothing is forced or jumpered, px."""
+    words = retell(session.banner)
+    if not words:
+        return 0
+    inner = width - kit.px(3.5)
+    lines = min(len(kit.letters.wrap(words, "small", inner)), lines)
+    return max(lines * kit.letters.line("small") + kit.px(0.7), kit.px(1.9), 24)
+
+
+def banner(
+    kit: Kit, rect: Rect, session: Session, click: Callable[[], None] | None = None
+) -> Widget:
+    """Return the banner; a click opens the bench, where what is in can be taken out."""
+    del kit
+    more = say("more on the bench")
+
+    def words() -> str:
+        return retell(session.banner)
+
+    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        pen.box(place, palette.yellow, palette.black, radius=0.3, width=2)
+        mark, body = from_left(inset(place, pen.px(0.7), pen.px(0.2)), pen.px(1.2), pen.px(0.6))
+        symbol(pen, "triangle", square_in(mark, pen.px(1.1)), palette.dark)
+        fitted_lines(pen, body, words(), palette.dark, more)
+        focus_ring(pen, place, mood)
+
+    act = Act(click=click) if click is not None else None
+    return Widget("banner", rect, paint, words, act, label=say("warning"))

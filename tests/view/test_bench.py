@@ -1,0 +1,168 @@
+"""The logic bench in the window: why not, rungs, force and jumper with their warning, trace."""
+
+import pytest
+
+from sim.drill.way_out import fresh_saw
+from sim.logic.rungs import flow, output_rungs
+from sim.resources import shipped
+from sim.view.banner import banner_height
+from sim.view.replay_page import ReplayPage
+from sim.view.state_lanes import stretches
+from sim.view.words import retell, speak
+
+from .conftest import TABS, person_at
+
+
+@pytest.fixture
+def at_the_bench(at_the_posts):
+    at_the_posts.strike("f9")
+    return at_the_posts
+
+
+def _labels(person, prefix):
+    person.frame()
+    return [w.label for w in person.app.stage.tree.walk() if w.name.startswith(prefix)]
+
+
+def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
+    at_the_bench.click("why.key.band.start")
+    told = " ".join(_labels(at_the_bench, "why."))
+    assert "There is no control power." in told
+    assert "Q0 is off (on means the isolator is on)" in told
+    assert "movement without control power" in told
+    at_the_bench.click("why.way")
+    way = _labels(at_the_bench, "why.way.")
+    assert way[0] == "The shortest way, tried on a copy of this saw:"
+    assert way[-1].endswith("Press BAND start with both hands.")
+
+
+def test_what_stands_against_a_key_goes_away_as_the_machine_changes(at_the_bench):
+    at_the_bench.click("why.key.cutting_vise.grip")
+    assert any("no control power" in words for words in _labels(at_the_bench, "why."))
+    at_the_bench.session.press("supply.isolator")
+    at_the_bench.session.tap("supply.two_hand", "supply.control_on")
+    for _ in range(8):  # it looks now and then
+        at_the_bench.frame()
+    assert "Nothing stands against it." in _labels(at_the_bench, "why.")
+
+
+def test_the_bench_opens_on_the_key_that_was_just_refused(at_the_posts):
+    at_the_posts.click("key.head.lift")
+    at_the_posts.strike("f9")
+    assert at_the_posts.play.bench.asked == "head.lift"
+
+
+def test_in_an_assessment_no_way_out_is_offered(tmp_path):
+    drill = shipped("scenarios") / "drills" / "posts-come-out-short.yaml"
+    asked = tmp_path / "asked.yaml"
+    asked.write_text(drill.read_text("utf-8").replace("mode: drill", "mode: assessment"), "utf-8")
+    person = person_at(scenario=str(asked))
+    assert person.session.scenario.mode == "assessment"
+    person.strike("f9")
+    assert "why.key.band.start" in person.app.stage.by_name
+    assert "why.way" not in person.app.stage.by_name
+
+
+def test_a_rung_is_painted_anew_when_power_comes_to_it(at_the_bench):
+    at_the_bench.click("bench.part.rungs")
+    rung = next(row for row in output_rungs() if row.coil == "K1")
+    widget = at_the_bench.widget("rung.K1")
+    before = widget.face()
+    assert flow(rung, at_the_bench.session.saw.controller.image) == 0
+    at_the_bench.session.press("supply.isolator")
+    at_the_bench.session.tap("supply.two_hand", "supply.control_on")
+    assert widget.face() != before
+    assert flow(rung, at_the_bench.session.saw.controller.image) == len(rung.contacts)
+
+
+def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_the_bench):
+    at_the_bench.click("bench.part.meddle")
+    at_the_bench.click("force.B11.on")
+    assert at_the_bench.session.saw.bus.seen["B11"]
+    assert at_the_bench.session.journal.acts[-1]["act"] == "force"
+    for tab in (*TABS, "bench", "instructor"):
+        at_the_bench.play.go(tab)
+        at_the_bench.play.paused = True
+        seen = at_the_bench.widget("banner").seen
+        assert seen.height >= 24
+        assert seen.width > 0.9 * at_the_bench.app.surface.get_width()
+    at_the_bench.click("banner")  # leads to where it can be taken out
+    assert at_the_bench.play.tab == "bench"
+    at_the_bench.click("force.B11.free")
+    at_the_bench.frame()
+    assert "banner" not in at_the_bench.app.stage.by_name
+    assert len(at_the_bench.session.meddled) == 2
+
+
+def test_a_jumper_lets_through_what_its_interlock_refuses(at_the_bench):
+    at_the_bench.click("bench.part.meddle")
+    at_the_bench.click("jumper.I4.in")
+    assert "I4" in at_the_bench.session.banner
+    assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session) > 0
+    at_the_bench.click("jumper.I4.out")
+    assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session) == 0
+
+
+def test_the_warning_stands_in_the_replay_while_it_stood_in_the_run(at_the_bench):
+    at_the_bench.wait(5)
+    at_the_bench.play.force("B11", True)
+    at_the_bench.wait(5)
+    at_the_bench.play.force("B11", None)
+    at_the_bench.wait(5)
+    at_the_bench.app.replay(at_the_bench.session)
+    page = at_the_bench.app.stage.page
+    assert isinstance(page, ReplayPage)
+    for at_s, warned in ((3, False), (7, True), (12, False)):
+        page.go_to(at_s * 1_000_000)
+        at_the_bench.frame()
+        assert ("banner" in at_the_bench.app.stage.by_name) is warned
+
+
+def test_in_a_drill_there_is_nothing_to_force(at_short_posts):
+    at_short_posts.strike("f9")
+    at_short_posts.click("bench.part.meddle")
+    assert not _labels(at_short_posts, "force.")
+    assert _labels(at_short_posts, "meddle.none")
+
+
+def test_a_forced_run_plays_again_to_the_same_state(at_the_bench):
+    at_the_bench.play.force("B11", True)
+    at_the_bench.wait(2)
+    session = at_the_bench.session
+    again = fresh_saw(session)
+    assert again.bus.forced == {"B11": True}
+    assert again.digest() == session.saw.digest()
+
+
+def test_a_lane_tells_a_machines_states_of_the_last_minute(at_the_bench):
+    session = at_the_bench.session
+    at_the_bench.wait(10)
+    session.press("supply.isolator")
+    at_the_bench.wait(20)
+    session.tap("supply.two_hand", "supply.control_on")
+    at_the_bench.wait(5)
+    lanes = list(stretches(session.trace, "supply", session.saw.clock.now_us))
+    assert [state for *_, state in lanes] == ["ON", "OFF", "DEAD"]
+    assert lanes[0][:2] == pytest.approx((5.0, 0.0))
+    assert lanes[1][:2] == pytest.approx((25.0, 5.0))
+    at_the_bench.wait(100)
+    lanes = list(stretches(session.trace, "supply", session.saw.clock.now_us))
+    assert lanes == [(60.0, 0.0, "ON")]
+    at_the_bench.click("bench.part.trace")
+    assert "lane.supply" in at_the_bench.app.stage.by_name
+
+
+def test_the_warning_is_said_in_spanish(at_the_bench):
+    session = at_the_bench.session
+    session.force("B11", True)
+    session.force("Y11", False)
+    session.jumper("I4")
+    session.jumper("head.lower B33")
+    speak("es")
+    try:
+        words = retell(session.banner)
+    finally:
+        speak("en")
+    assert words.startswith("AVISO: B11 está forzado a activo; Y11 está forzado a inactivo; ")
+    assert "jumper" not in words
+    assert "hay un puente sobre I4; hay un puente sobre parte de I6" in words
