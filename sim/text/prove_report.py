@@ -33,6 +33,10 @@ from sim.text.names import pick
 from sim.text.run_report import print_json
 from sim.text.tables import console, print_table
 
+_BOUNDS: Final = {
+    False: "Within its bounds: one device bad at a time, or, once armed, one station in HAND.",
+    True: "Within narrow bounds: no device bad, and no station in HAND once armed.",
+}
 _MACHINES: Final = tuple(table.name for table in TABLES)
 
 
@@ -67,7 +71,7 @@ def prove_and_report(
     if as_json:
         print_json(_plain(proof, bypass, took_s))
     else:
-        _print(proof, rows, bypass, took_s)
+        _print(proof, rows, bypass, took_s, quick=quick)
     worst = _shortest(proof)
     if worst is not None and worst.example is not None:
         if not as_json:
@@ -166,7 +170,9 @@ def _shortest(proof: Proof) -> Finding | None:
     return min(broken, key=lambda one: len(one.example.strides) if one.example else 0, default=None)
 
 
-def _print(proof: Proof, rows: Sequence[Row], bypass: Sequence[str], took_s: float) -> None:
+def _print(
+    proof: Proof, rows: Sequence[Row], bypass: Sequence[str], took_s: float, *, quick: bool
+) -> None:
     out = console()
     if rows:
         numbers = ", ".join(number.upper() for number in bypass)
@@ -182,6 +188,7 @@ def _print(proof: Proof, rows: Sequence[Row], bypass: Sequence[str], took_s: flo
         f"in {took_s:.0f} s.",
         markup=False,
     )
+    out.print(_BOUNDS[quick], markup=False)
 
 
 def _broken(finding: Finding) -> str:
