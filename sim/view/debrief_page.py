@@ -115,7 +115,7 @@ class DebriefPage:
             words = say("Saved") if self.saved else say("Save as a page")
             place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
             children.append(button("debrief.save", place, words, self.save))
-        title = say("Debrief: {title}").format(title=self.debrief.title)
+        title = say("Debrief: {title}").format(title=say(self.debrief.title))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
@@ -159,7 +159,7 @@ class DebriefPage:
             column.space(0.5)
         if found.teaches:
             column.paragraph("teaches.title", say("What this one teaches"), bold=True)
-            for index, line in enumerate(found.teaches.splitlines()):
+            for index, line in enumerate(say(found.teaches).splitlines()):
                 column.paragraph(f"teaches.{index}", line, role="small")
         return column.widgets, column.top - area.top
 

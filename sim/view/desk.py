@@ -394,6 +394,7 @@ def _tally(kit: Kit, rect: Rect, session: Session) -> Widget:
         pen.figures(f"{job.cut}", value, role="lead", align="left")
         word, value = from_left(right, pen.letters.width(length_word, "small") + pen.px(0.35))
         pen.text(length_word, word, palette.soft, role="small")
-        pen.text(pen.measures.words(session.order.piece_m / MM, "mm", 1), value, bold=True)
+        length = pen.measures.words(session.order.piece_m / MM, "mm", 1)
+        pen.fitted(length, value, ("body", "small", "fine"), bold=True)
 
     return Widget("job.tally", rect, paint, lambda: job.cut, label="counters")

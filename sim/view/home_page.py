@@ -231,13 +231,13 @@ class HomePage:
             shift = pen.px(1.6)
             width = inner.width - shift
             high = pen.block(
-                scenario.title,
+                say(scenario.title),
                 Rect(inner.left + shift, inner.top, width, line),
                 role="lead",
                 bold=True,
             )
             body = Rect(inner.left + shift, inner.top + high + pen.px(0.1), width, inner.height)
-            high = pen.block(scenario.summary, body, palette.soft, role="small")
+            high = pen.block(say(scenario.summary), body, palette.soft, role="small")
             row = Rect(
                 body.left,
                 place.bottom - pen.px(0.7) - pen.letters.line("fine"),
@@ -250,7 +250,7 @@ class HomePage:
 
         return Widget(
             f"pick.{entry.name}", rect, paint, None, Act(click=lambda: self._pick(entry.name)),
-            label=scenario.title,
+            label=say(scenario.title),
         )  # fmt: skip
 
     def claim(self) -> str:
@@ -280,7 +280,8 @@ class HomePage:
 
 def _words_of(entry: Entry) -> str:
     scenario = entry.scenario
-    return " ".join((scenario.title, scenario.summary, *scenario.skills)).lower()
+    told = (say(scenario.title), say(scenario.summary))
+    return " ".join((scenario.title, scenario.summary, *told, *scenario.skills)).lower()
 
 
 def _standing(pen: Pen, row: Rect, entry: Entry) -> None:
@@ -312,8 +313,8 @@ def _card_height(kit: Kit, width: int, entry: Entry) -> int:
     inner = width - 2 * kit.px(0.9) - kit.px(1.6)
     scenario = entry.scenario
     return (
-        kit.letters.height(scenario.title, "lead", inner, True)
-        + kit.letters.height(scenario.summary, "small", inner)
+        kit.letters.height(say(scenario.title), "lead", inner, True)
+        + kit.letters.height(say(scenario.summary), "small", inner)
         + kit.letters.line("fine") + 2 * kit.px(0.7) + kit.px(0.5)
     )  # fmt: skip
 

@@ -1,13 +1,14 @@
 """Units on the screen: metric as the machine has them, or inch units worked out from them.
 
 The factors are exact by definition or products of such (inch, foot, pound-force; 1959 agreement).
-Imports `units`.
+Imports `units` and `words`.
 """
 
 from dataclasses import dataclass
 from typing import Final
 
 from sim.units import INCH, MM
+from sim.view.words import say
 
 _POUND_FORCE_N: Final = 4.4482216152605  # exact: 0.45359237 kg at 9.80665 m/s2
 _PSI_PA: Final = _POUND_FORCE_N / INCH**2
@@ -47,7 +48,7 @@ class Measures:
     def unit(self, unit: str) -> str:
         """Return the unit that is written for a metric one."""
         other = self._other(unit)
-        return other.word if other else unit
+        return say(other.word if other else unit)
 
     def number(self, value: float, unit: str, decimals: int = 0, *, sign: bool = False) -> str:
         """Return a metric value as a number in the units that are written."""

@@ -17,7 +17,10 @@ from sim.units import US
 _TIME: Final = re.compile(r"(\d+(?:\.\d+)?)(s|m|)")
 _SIZE: Final = re.compile(r"(\d{3,4})x(\d{3,4})")
 _LEAST: Final = (800, 600)
-TABS: Final = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
+TABS: Final = (
+    "brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log", "bench",
+    "instructor",
+)  # fmt: skip
 
 
 def save_shot(

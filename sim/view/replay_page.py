@@ -100,7 +100,7 @@ class ReplayPage:
         children.append(button("replay.slower", place, "", lambda: self._pace(-1), mark="slower"))
         place, inner = from_right(inner, kit.px(2.6), gap)
         children.append(self._pause(place))
-        title = say("Replay: {title}").format(title=self.player.session.scenario.title)
+        title = say("Replay: {title}").format(title=say(self.player.session.scenario.title))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)

@@ -270,7 +270,7 @@ class SawPage:
         children.append(_pause(place, play))
         place, inner = from_right(inner, kit.px(5), gap)
         children.append(_clock(place, play))
-        title = play.session.scenario.title
+        title = say(play.session.scenario.title)
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)

@@ -9,6 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.control.dials import BY_NAME as DIALS
 from sim.drill import lockout
 from sim.drill.setup_card import Line
 from sim.plant.set_points import BY_NAME as SET_POINTS
@@ -22,7 +23,7 @@ from sim.view.play import Play
 from sim.view.points import decimals
 from sim.view.telling import clock_words, event_words
 from sim.view.widget import Mood, Widget
-from sim.view.words import say
+from sim.view.words import say, sentence
 
 Sheet = tuple[list[Widget], int]
 _OPEN_MODES: Final = ("practice", "lesson")  # in which the card shows how the machine is set now
@@ -68,7 +69,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
         control_width, kit.px(0.6),
     )  # fmt: skip
-    title = say(row.title[0].upper() + row.title[1:])
+    title = sentence(say(row.title))
     height = max(kit.letters.height(title, "small", words.width), high)
     column = Column(
         kit,
@@ -132,13 +133,13 @@ def brief(kit: Kit, area: Rect, play: Play) -> Sheet:
     narrow = area.width < kit.px(55)
     width = area.width if narrow else (area.width - gap) * 2 // 5
     column = Column(kit, Rect(area.left, area.top, width, 0))
-    column.paragraph("brief.title", scenario.title, role="title", bold=True)
+    column.paragraph("brief.title", say(scenario.title), role="title", bold=True)
     column.space(0.3)
     if scenario.report:
         column.paragraph("brief.report.title", say("The operator reports"), role="small", bold=True)
-        column.paragraph("brief.report", scenario.report)
+        column.paragraph("brief.report", say(scenario.report))
         column.space(0.5)
-    for index, part in enumerate(scenario.brief.splitlines()):
+    for index, part in enumerate(say(scenario.brief).splitlines()):
         column.paragraph(f"brief.{index}", part)
         column.space(0.3)
     column.space(0.3)
@@ -162,7 +163,7 @@ def _card(kit: Kit, column: Column, play: Play) -> None:
     column.paragraph("card.title", say("Set-up card"), role="lead", bold=True)
     section = type(stock.section).__name__
     job = say("{pieces} pieces of {length}, {metal}, {section}, {height} high").format(
-        pieces=order.wanted, length=kit.measures.words(order.piece_m * 1000, "mm", 1), metal=stock.material.title,
+        pieces=order.wanted, length=kit.measures.words(order.piece_m * 1000, "mm", 1), metal=say(stock.material.title),
         section=say(_plain(section)), height=kit.measures.words(stock.section.height_m * 1000, "mm"),
     )  # fmt: skip
     column.paragraph("card.job", job, role="small", soft=True)
@@ -202,9 +203,15 @@ def _card_value(kit: Kit, there: Setting, unit: str) -> str:
     return kit.measures.words(setting, unit, places)
 
 
+def _title(name: str) -> str:
+    """Return what a line of the card sets: a set point, a counter of the job, or the band speed."""
+    row = SET_POINTS.get(name) or DIALS.get(name)
+    return say(row.title) if row else say("band speed")
+
+
 def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:
     row = SET_POINTS.get(line.name)
-    title = row.title if row else line.name.replace("_", " ").replace(".", " ")
+    title = sentence(_title(line.name))
     unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
     value = _card_value(kit, line.setting, unit)
     wide = min(kit.px(7), column.width // 3)
@@ -221,7 +228,7 @@ def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:
         )
     )
     body = Column(kit, Rect(column.left + wide, column.top, column.width - wide, 0))
-    words = f"{say(title[0].upper() + title[1:])}. {say(line.reason)} {now}".rstrip()
+    words = f"{title}. {say(line.reason)} {now}".rstrip()
     column.add(
         body.paragraph(f"card.{line.name}", words, role="small", soft=not now, bold=bool(now))
     )

@@ -39,10 +39,16 @@ class _Speech:
 
 @lru_cache
 def phrases_of(language: str) -> dict[str, str]:
-    """Return the phrases of a language, English to translated; nothing for English itself."""
+    """Return the phrases of a language, English to translated; nothing for English itself.
+
+    Those of the program are in one file, the texts of the scenarios that ship in another.
+    """
     if language == ENGLISH:
         return {}
-    return read_phrases(shipped("art") / "locale" / f"{language}.po")
+    folder = shipped("art") / "locale"
+    return read_phrases(folder / f"{language}.scenarios.po") | read_phrases(
+        folder / f"{language}.po"
+    )
 
 
 def _pattern(phrase: str) -> re.Pattern[str]:
@@ -75,6 +81,11 @@ def speak(language: str) -> None:
 def say(english: str) -> str:
     """Return a phrase in the language that was chosen; the English where there is none."""
     return _speech.spoken.gettext(english) if english else ""
+
+
+def sentence(words: str) -> str:
+    """Return words with a capital at their beginning."""
+    return words[:1].upper() + words[1:]
 
 
 def retell(text: str) -> str:

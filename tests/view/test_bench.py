@@ -5,6 +5,7 @@ import pytest
 from sim.drill.way_out import fresh_saw
 from sim.logic.rungs import flow, output_rungs
 from sim.resources import shipped
+from sim.view import picture_of_run, saw_page
 from sim.view.banner import banner_height
 from sim.view.replay_page import ReplayPage
 from sim.view.state_lanes import stretches
@@ -166,3 +167,7 @@ def test_the_warning_is_said_in_spanish(at_the_bench):
     assert words.startswith("AVISO: B11 está forzado a activo; Y11 está forzado a inactivo; ")
     assert "jumper" not in words
     assert "hay un puente sobre I4; hay un puente sobre parte de I6" in words
+
+
+def test_a_picture_can_be_had_of_every_sheet():
+    assert {name for name, _ in saw_page._TABS} | {"instructor"} == set(picture_of_run.TABS)

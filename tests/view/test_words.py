@@ -16,11 +16,14 @@ from sim.drill.coach import Coach
 from sim.drill.evidence import EXPECTS
 from sim.drill.inspections import INSPECTIONS
 from sim.drill.lesson_pilot import play_lesson
+from sim.drill.library import materials_path
+from sim.drill.metals import read_materials
 from sim.drill.opening import library_entries, open_session, session_for
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.consequences import KINDS
 from sim.plant.set_points import SET_POINTS
+from sim.resources import shipped
 from sim.signals import SIGNALS
 from sim.view import (
     bench_choice,
@@ -36,6 +39,8 @@ from sim.view.hearing import CAPTIONS
 from sim.view.phrases import read_phrases
 from sim.view.telling import event_words
 from sim.view.words import phrases_of, retell, say, speak
+
+from .conftest import person_at
 
 SPANISH = phrases_of("es")
 _ENGLISH = re.compile(r"\b(the|is|are|and|of|with|was|to|not|it|its)\b")
@@ -86,7 +91,10 @@ def _said_from_tables():
     for fault in CATALOGUE.values():
         yield from (fault.title, fault.changes, fault.remedy, fault.family.value, fault.who.value)
     for _, scenario in library_entries():
-        yield from (line.reason for line in session_for(scenario, nonce="").card)
+        card = session_for(scenario, nonce="").card
+        yield from (words for line in card for words in (line.reason, line.source))
+    for metal in read_materials(materials_path()).values():
+        yield from (metal.title, metal.source)
 
 
 def test_every_phrase_in_the_code_of_the_window_is_translated():
@@ -97,6 +105,35 @@ def test_every_phrase_in_the_code_of_the_window_is_translated():
 def test_every_phrase_of_the_tables_is_translated():
     missing = {words for words in _said_from_tables() if words and words not in SPANISH}
     assert not missing
+
+
+def _told_by(scenario):
+    yield from (scenario.title, scenario.summary, scenario.report, scenario.brief, scenario.teaches)
+    for step in scenario.steps:
+        yield from (step.ask, step.why, step.hint, step.caution)
+
+
+def test_every_text_of_every_scenario_that_ships_is_translated_line_by_line():
+    texts = {text for _, scenario in library_entries() for text in _told_by(scenario) if text}
+    assert not texts - set(SPANISH)
+    for text in texts:
+        assert len(SPANISH[text].splitlines()) == len(text.splitlines()), text
+
+
+def test_no_translation_is_kept_of_a_scenario_that_is_gone():
+    told = {text for _, scenario in library_entries() for text in _told_by(scenario)}
+    kept = read_phrases(shipped("art") / "locale" / "es.scenarios.po")
+    assert not set(kept) - told
+
+
+@pytest.mark.parametrize("name", ["01-power-up-and-stops", "posts-come-out-short"])
+def test_the_brief_of_a_scenario_is_read_in_spanish(name):
+    person = person_at(scenario=name, language="es")
+    drawn = []
+    person.app.stage.kit.letters.watcher = lambda text, _surface: drawn.append(text.text)
+    person.play.go("brief")
+    person.frame()
+    assert not _untranslated(drawn)
 
 
 def test_nothing_is_left_as_it_was_or_empty():
