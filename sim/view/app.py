@@ -28,6 +28,9 @@ from sim.view.widget import Stroke
 from sim.view.words import say, speak
 
 if TYPE_CHECKING:
+    from sim.logic.proof import Finding
+    from sim.logic.unfold import Row
+    from sim.view.example_page import ExamplePage
     from sim.view.play import Play
     from sim.view.replay_page import ReplayPage
 
@@ -75,7 +78,7 @@ class App:
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
-        self._replaying: ReplayPage | None = None
+        self._ticking: ReplayPage | ExamplePage | None = None
         self._record = record
         self._target = target
         self.stage = Stage(surface, self._kit(), self._home_page())
@@ -136,8 +139,26 @@ class App:
         from sim.view.replay_page import ReplayPage
 
         before = self.stage.page
-        self._replaying = ReplayPage(player_of(session), lambda: self._back_to(before))
-        self.stage.show(self._replaying)
+        self._ticking = ReplayPage(player_of(session), lambda: self._back_to(before))
+        self.stage.show(self._ticking)
+
+    def show_example(
+        self, finding: "Finding", rows: "tuple[Row, ...]", leave: Callable[[], None] | None = None
+    ) -> None:
+        """Show how a property is broken, move by move, with some rows of the interlocks jumpered.
+
+        Args:
+            finding: A property with an example of how it is broken.
+            rows: Those that are jumpered.
+            leave: What done does; when left out, the page that was there comes back.
+        """
+        from sim.view.example_page import ExamplePage
+        from sim.view.example_player import ExamplePlayer
+
+        before = self.stage.page
+        player = ExamplePlayer(finding, rows)
+        self._ticking = ExamplePage(player, leave or (lambda: self._back_to(before)))
+        self.stage.show(self._ticking)
 
     def show_settings(self) -> None:
         """Show the settings; the page that was there comes back afterwards, its clock standing."""
@@ -193,8 +214,8 @@ class App:
         if play is not None:
             play.tick()
             self.speaker.play(play.ears, running=not (play.paused or play.session.over))
-        if self._replaying is not None and self.stage.page is self._replaying:
-            self._replaying.tick()
+        if self._ticking is not None and self.stage.page is self._ticking:
+            self._ticking.tick()
 
     # Events -------------------------------------------------------------------------------
 
@@ -260,12 +281,24 @@ def load_the_rest() -> None:
     gc.enable()
 
 
-def run(target: Target = None, record: Path | None = None) -> int:
+def run_example(finding: "Finding", rows: "tuple[Row, ...]") -> int:
+    """Open the window on how a property is broken, and stay until it is closed; return 0.
+
+    Raises:
+        DrycycleError: No display.
+    """
+    return run(first=lambda app: app.show_example(finding, rows, app.quit))
+
+
+def run(
+    target: Target = None, record: Path | None = None, first: Callable[[App], None] | None = None
+) -> int:
     """Open the window, on home or on a scenario, and stay until it is closed; return 0.
 
     Args:
         target: A scenario's name or file, a function that opens a session, or None for home.
         record: Where the session's record goes; None for the record folder.
+        first: Called with the window before its first frame.
 
     Raises:
         DrycycleError: No display, or a scenario that cannot be opened.
@@ -275,6 +308,8 @@ def run(target: Target = None, record: Path | None = None) -> int:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
         app = App(surface, target, record, read_settings())
+        if first is not None:
+            first(app)
         clock = pygame.time.Clock()
         while app.running:
             for event in pygame.event.get():
