@@ -33,4 +33,4 @@ def move_words(move: Move) -> str:
 
 def _press(row: Action) -> str:
     pressed = f"{say('press')} {key_words(row.name)}"
-    return f"{pressed} {say('with both hands')}" if row.two_hand else pressed
+    return f"{pressed}, {say('with both hands')}" if row.two_hand else pressed
