@@ -109,7 +109,7 @@ class App:
         self._target = target
         record, self._record = self._record, None
         session = open_recorded(target, record) if isinstance(target, str) else target()
-        self.play = Play(session, self.notice)
+        self.play = Play(session, self.notice, self.show_purpose)
         self.play.hands.set_sticky(self.settings.sticky == "on")
         self.play.captions = self.settings.captions == "on"
         self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
@@ -159,6 +159,27 @@ class App:
         player = ExamplePlayer(finding, rows)
         self._ticking = ExamplePage(player, leave or (lambda: self._back_to(before)))
         self.stage.show(self._ticking)
+
+    def show_purpose(self, number: str) -> None:
+        """Show what breaks without an interlock, the session's clock standing.
+
+        Args:
+            number: Such as I4.
+        """
+        from sim.logic.each import purpose, rows_of
+
+        play = self.play
+        if play is None:
+            return
+        self.notice(say("Looking for what breaks without it ..."))
+        rows = rows_of(number)
+        broken = purpose(rows).broken
+        if broken is None:
+            play.say(say("Nothing that is proved breaks without it."))
+            return
+        play.hands.let_go()
+        play.paused = True
+        self.show_example(broken, rows)
 
     def show_settings(self) -> None:
         """Show the settings; the page that was there comes back afterwards, its clock standing."""

@@ -166,6 +166,28 @@ def test_done_and_escape_lead_back_to_the_page_before(shown):
     assert shown.app.stage.page.name == "home"
 
 
+def test_a_jumper_on_the_bench_leads_to_what_the_interlock_is_there_for_and_back():
+    person = person_at(scenario="11-thin-wall")
+    person.play.go("bench")
+    person.play.show_part("meddle")
+    person.frame()
+    assert "purpose.I5" not in person.app.stage.by_name
+    person.click("jumper.I5.in")
+    person.click("purpose.I5")
+    page = person.app.stage.page
+    assert page.name == "example"
+    assert page.player.numbers == ("I5",)
+    stood_us = person.session.saw.clock.now_us
+    person.strike("end")
+    assert page.player.broken
+    for _ in range(3):
+        person.app.tick()
+    person.strike("escape")
+    assert person.app.stage.page.name == "saw"
+    assert person.play.tab == "bench"
+    assert person.session.saw.clock.now_us == stood_us
+
+
 def test_a_jumper_that_is_not_in_is_noticed_by_the_live_controller():
     player = ExamplePlayer(broken_by_jumper(), ())
     with pytest.raises(TableError, match="does not do it"):
