@@ -29,6 +29,28 @@ def pytest_configure(config: pytest.Config) -> None:
         os.environ["DRYCYCLE_CACHE"] = folder.name
 
 
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Keep tests that share something dear in one process, where it is worked out once."""
+    shared = SHARED.get(item.path.name)
+    if shared is not None:
+        call = getattr(item, "callspec", None)
+        group = shared.format(case=call.id if call is not None else "")
+        item.add_marker(pytest.mark.xdist_group(group))
+
+
+# File -> what its tests share; `case` is what a test is parametrized by.
+SHARED = {
+    "test_layout.py": "look {case}",  # a painted window
+    "test_letters.py": "look {case}",
+    "test_check.py": "scenario {case}",  # a dependency matrix
+    "test_policies.py": "scenario {case}",
+    "test_prove_each.py": "rows taken out",  # a compiled controller
+    "test_prove_search.py": "search",
+    "test_spin.py": "spin",
+    "test_progress.py": "spin",
+}
+
+
 settings.register_profile("drycycle", derandomize=True, deadline=None, print_blob=True)
 settings.load_profile("drycycle")
 

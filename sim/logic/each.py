@@ -128,7 +128,7 @@ def _shipped() -> Explorer:
     return Explorer(compiled(Scope()))
 
 
-@lru_cache
+@lru_cache(maxsize=4)
 def _whole(scope: Scope) -> Explorer:
     return Explorer(compiled(scope, (), _shipped().model), packing=_shipped().packing)
 

@@ -1,4 +1,9 @@
-"""Every interlock row taken out of the live controller, and states swapped in its tables."""
+"""Interlock rows taken out of the live controller, and states swapped in its tables.
+
+Here the first permissive and the first reaction of each interlock are taken out one by one, and what
+breaks is played on the live controller. `drycycle prove --each` takes out every row there is, and
+fails when one is neither needed nor covered.
+"""
 
 from dataclasses import replace
 
@@ -41,9 +46,14 @@ def test_without_an_interlock_the_live_controller_does_what_it_is_there_for(numb
     held_against_the_live_controller(found)
 
 
-@pytest.mark.parametrize(
-    "row", [*PERMISSIVES, *REACTIONS], ids=lambda row: f"{row.number} {label(row)}"
+FIRST_ROWS = tuple(
+    {
+        (row.number, type(row)): row for row in (*reversed(PERMISSIVES), *reversed(REACTIONS))
+    }.values()
 )
+
+
+@pytest.mark.parametrize("row", FIRST_ROWS, ids=lambda row: f"{row.number} {label(row)}")
 def test_without_a_row_a_property_breaks_or_something_else_refuses_all_the_same(row):
     found = purpose((row,))
 
@@ -84,7 +94,7 @@ def test_a_state_swapped_in_a_table_breaks_a_property(monkeypatch, machine, stat
     assert tuple(tables) != TABLES
     monkeypatch.setattr(controller, "TABLES", tuple(tables))
 
-    scope = Scope((), ("B41",))
+    scope = Scope((), ("B41",) if machine in ("band", "job") else ())
     explorer = Explorer(compiled(scope), SAFETY)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches] or [row.name for row in PROGRESS]

@@ -49,7 +49,7 @@ def test_spin_stores_as_many_states_and_finds_every_safety_property_to_hold(spin
     assert reached.breaches == []
 
 
-@pytest.mark.parametrize("number", ["I4", "I5", "I6", "I10"])
+@pytest.mark.parametrize("number", ["I4", "I6"])
 def test_with_an_interlock_jumpered_spin_finds_the_same_properties_broken(spin, number) -> None:
     model, reached = jumpered(number)
     verdict = spin.search(model, SAFETY)
@@ -57,7 +57,7 @@ def test_with_an_interlock_jumpered_spin_finds_the_same_properties_broken(spin, 
     assert set(verdict.broken) == {breach.name for breach in reached.breaches} != set()
 
 
-@pytest.mark.parametrize("number", ["I4", "I6"])
+@pytest.mark.parametrize("number", ["I6"])
 def test_the_nearest_breach_is_as_many_moves_away_for_spin(spin, number) -> None:
     model, reached = jumpered(number)
     ours = {breach.name: moves_to(breach, reached) for breach in reached.breaches}
