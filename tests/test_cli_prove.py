@@ -53,6 +53,32 @@ def test_a_jumpered_interlock_is_shown_move_by_move_played_and_written(drycycle,
 
 
 @pytest.mark.parametrize(
+    ("words", "display", "terminal", "opened"),
+    [
+        ((), True, True, True),
+        (("--text",), True, True, False),
+        ((), False, True, False),
+        ((), True, False, False),
+    ],
+)
+def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_or_piped(
+    drycycle, monkeypatch, words, display, terminal, opened
+):
+    shown = []
+    monkeypatch.setattr(cli, "_has_display", lambda: display)
+    monkeypatch.setattr(sys.stdin, "isatty", lambda: terminal, raising=False)
+    monkeypatch.setattr(
+        "sim.view.app.run_example", lambda finding, rows: shown.append((finding, rows))
+    )
+    code, out, _ = drycycle("prove", "dead", "--quick", "--bypass", "I14", "--play", *words)
+
+    assert code == 1
+    assert ("The live controller has done it" in out) is not opened
+    assert [finding.name for finding, _ in shown] == ["dead"] * opened
+    assert all({row.number for row in rows} == {"I14"} for _, rows in shown)
+
+
+@pytest.mark.parametrize(
     ("words", "said"),
     [
         (("--bypass", "I44"), "the nearest name is I4"),

@@ -18,6 +18,8 @@ from sim.errors import DrycycleError
 
 if TYPE_CHECKING:
     from sim.drill.session import Session
+    from sim.logic.proof import Finding
+    from sim.logic.unfold import Row
 
 BAD_INPUT: Final = 2
 BUG: Final = 3
@@ -329,23 +331,33 @@ def prove(
         typer.Option("--quick", help="Only while nothing is bad or turned to HAND: seconds."),
     ] = False,
     play: Annotated[
-        bool, typer.Option("--play", help="Play the counterexample on a live controller.")
+        bool,
+        typer.Option("--play", help="Play the counterexample on a live controller, in the window."),
     ] = False,
+    text: Annotated[bool, typer.Option("--text", help="Play it in the terminal instead.")] = False,
     output: Annotated[
         Path | None, typer.Option("-o", "--output", help="Write the counterexample as a VCD file.")
     ] = None,
     as_json: Json = False,
 ) -> None:
     """Prove the controller: whatever happens, is it safe, and can the job always be finished?"""
-    from sim.text.prove_report import each_and_report, prove_and_report
+    from sim.text.prove_report import each_and_report, play_in_terminal, prove_and_report
 
     if each:
         raise typer.Exit(each_and_report(as_json=as_json))
+    in_window = not text and _has_display() and sys.stdin.isatty()
+    player = (_play_in_window if in_window else play_in_terminal) if play else None
     raise typer.Exit(
         prove_and_report(
-            properties or [], bypass or [], quick=quick, play=play, output=output, as_json=as_json
+            properties or [], bypass or [], quick=quick, play=player, output=output, as_json=as_json
         )
     )
+
+
+def _play_in_window(finding: "Finding", rows: "tuple[Row, ...]") -> None:
+    from sim.view.app import run_example
+
+    run_example(finding, rows)
 
 
 @app.command()

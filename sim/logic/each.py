@@ -62,6 +62,11 @@ def rows_of(number: str) -> tuple[Row, ...]:
     return tuple(row for row in SINGLE_ROWS if row.number == number)
 
 
+def hazards(rows: Iterable[Row]) -> tuple[str, ...]:
+    """Return what some rows are there against, as the interlock table has it; each hazard once."""
+    return tuple(dict.fromkeys(row.hazard for row in rows if isinstance(row, Permissive)))
+
+
 def label(row: Row) -> str:
     """Return what a row says, as one line."""
     if isinstance(row, Permissive):

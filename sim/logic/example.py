@@ -6,6 +6,7 @@ Imports `compile`, `explore`, `memory`, `moves`, `properties`.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 
@@ -15,6 +16,9 @@ from sim.logic.memory import State
 from sim.logic.moves import Move
 from sim.logic.properties import Never, NeverStep
 
+# What is said of the two questions, in their order, when the answer is yes.
+TURNED: Final = ("with the counter at its last piece", "with another stroke to make")
+
 
 @dataclass(frozen=True, slots=True)
 class Stride:
@@ -23,6 +27,11 @@ class Stride:
     move: Move
     answers: Answers
     state: State
+
+    @property
+    def turned(self) -> tuple[str, ...]:
+        """How the job's counters were turned for it, as clauses."""
+        return tuple(words for answer, words in zip(self.answers, TURNED, strict=True) if answer)
 
 
 @dataclass(frozen=True, slots=True)

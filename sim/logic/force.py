@@ -3,7 +3,7 @@
 What is in stands in a banner for as long as it is in; nobody may forget it. Forcing changes what is
 seen at the far end of a wire, not the machine; a jumper makes the controller overlook a row.
 
-Never here: who may do it (see `drill`). Imports `saw`, `control` and `signals`.
+Never here: who may do it (see `drill`). Imports `saw`, `control`, `signals` and `trace`.
 """
 
 from collections.abc import Iterator
@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, Reaction
 from sim.errors import CommandError
+from sim.logic.trace import Traced
 from sim.saw import Saw
 from sim.signals import BY_TAG
 
@@ -80,7 +81,7 @@ def jumper(saw: Saw, name: str, *, on: bool) -> str:
     return f"The jumper over {name} is {'in' if on else 'out'}: {count}."
 
 
-def banner(saw: Saw) -> str:
+def banner(saw: Traced) -> str:
     """Return the warning for as long as anything is forced or jumpered; empty when nothing is."""
     if not saw.bus.forced and not saw.controller.bypassed:
         return ""
@@ -89,7 +90,7 @@ def banner(saw: Saw) -> str:
     return f"WARNING: {'; '.join([*forced, *numbers])}. Take it out before anybody relies on it."
 
 
-def _jumpered(saw: Saw) -> Iterator[str]:
+def _jumpered(saw: Traced) -> Iterator[str]:
     bypassed = saw.controller.bypassed
     for number in NUMBERS:
         rows = [row for row in ROWS if row.number == number]

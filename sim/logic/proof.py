@@ -46,6 +46,16 @@ class Proof:
         """Whether every property holds."""
         return all(finding.holds for finding in self.findings)
 
+    @property
+    def shortest(self) -> Finding | None:
+        """The property that is broken in the fewest moves; None when every one holds."""
+        moves = {
+            number: len(finding.example.strides)
+            for number, finding in enumerate(self.findings)
+            if finding.example is not None
+        }
+        return self.findings[min(moves, key=moves.__getitem__)] if moves else None
+
 
 def prove(
     names: Sequence[str] = (),

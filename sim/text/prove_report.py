@@ -4,21 +4,21 @@ Imports `kernel`, `logic`, and the other files of `text` for names and tables.
 """
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeAlias
 
 from rich.console import Console
 from rich.progress import track
 
 from sim.control import lamps
-from sim.control.interlocks import PROCEDURAL, Permissive
+from sim.control.interlocks import PROCEDURAL
 from sim.control.table import TABLES
 from sim.drill.wording import nearest
 from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
-from sim.logic.each import NUMBERS, SINGLE_ROWS, Purpose, label, purpose, rows_of
+from sim.logic.each import NUMBERS, SINGLE_ROWS, Purpose, hazards, label, purpose, rows_of
 from sim.logic.example import Example, Stride
 from sim.logic.explore import Report
 from sim.logic.memory import State
@@ -37,6 +37,8 @@ _BOUNDS: Final = {
     False: "Within its bounds: one device bad at a time, or, once armed, one station in HAND.",
     True: "Within narrow bounds: no device bad, and no station in HAND once armed.",
 }
+Play: TypeAlias = Callable[[Finding, tuple[Row, ...]], object]  # shows how a property is broken
+
 _MACHINES: Final = tuple(table.name for table in TABLES)
 
 
@@ -45,7 +47,7 @@ def prove_and_report(
     bypass: Sequence[str],
     *,
     quick: bool,
-    play: bool,
+    play: Play | None,
     output: Path | None,
     as_json: bool,
 ) -> int:
@@ -55,7 +57,8 @@ def prove_and_report(
         names: Of the properties; all when left out.
         bypass: Numbers of interlocks that are jumpered.
         quick: Only with every device sound and every station in AUTO once the job is armed.
-        play: Play the shortest counterexample on a live controller, step by step.
+        play: What plays the shortest counterexample, such as `play_in_terminal`, or None. With
+            JSON nothing is played.
         output: Where to write it as a value change dump, or None.
         as_json: Print JSON instead of text.
 
@@ -72,14 +75,14 @@ def prove_and_report(
         print_json(_plain(proof, bypass, took_s))
     else:
         _print(proof, rows, bypass, took_s, quick=quick)
-    worst = _shortest(proof)
+    worst = proof.shortest
     if worst is not None and worst.example is not None:
         if not as_json:
             _print_example(worst, worst.example)
-        if play:
-            _play(worst, worst.example, rows)
         if output is not None:
             _write(Rehearsal(worst.example, rows).play(), output)
+        if play is not None and not as_json:
+            play(worst, rows)
     return 0 if proof.sound else 1
 
 
@@ -122,12 +125,12 @@ _EACH_HEADS: Final = (
 def _each_row(one: Purpose) -> tuple[object, ...]:
     first = one.rows[0]
     text = label(first) if len(one.rows) == 1 else f"all {len(one.rows)} rows"
-    hazards = dict.fromkeys(row.hazard for row in one.rows if isinstance(row, Permissive))
+    against = "; ".join(hazards(one.rows))
     if one.broken is not None:
         steps = len(one.broken.example.strides) if one.broken.example else ""
-        return (first.number, text, steps, one.broken.sentence, "; ".join(hazards))
+        return (first.number, text, steps, one.broken.sentence, against)
     why = " and ".join(one.covered_by) or "nothing that is proved"
-    return (first.number, text, "", f"redundant: covered by {why}", "; ".join(hazards))
+    return (first.number, text, "", f"redundant: covered by {why}", against)
 
 
 def _plain_purpose(one: Purpose) -> dict[str, object]:
@@ -165,19 +168,13 @@ def _progress(*, quiet: bool) -> Iterator[Report]:
         yield lambda layer, states: status.update(f"{layer} moves deep: {states:,} states")
 
 
-def _shortest(proof: Proof) -> Finding | None:
-    broken = [one for one in proof.findings if one.example is not None]
-    return min(broken, key=lambda one: len(one.example.strides) if one.example else 0, default=None)
-
-
 def _print(
     proof: Proof, rows: Sequence[Row], bypass: Sequence[str], took_s: float, *, quick: bool
 ) -> None:
     out = console()
     if rows:
         numbers = ", ".join(number.upper() for number in bypass)
-        hazards = dict.fromkeys(row.hazard for row in rows if isinstance(row, Permissive))
-        out.print(f"Bypassed: {numbers}. The hazard: {'; '.join(hazards)}.", markup=False)
+        out.print(f"Bypassed: {numbers}. The hazard: {'; '.join(hazards(rows))}.", markup=False)
     found = [
         ("holds" if one.holds else _broken(one), one.name, one.sentence) for one in proof.findings
     ]
@@ -219,13 +216,7 @@ def _end(finding: Finding, example: Example) -> str:
 
 
 def _sentence(stride: Stride) -> str:
-    last, more = stride.answers
-    turned = [words for answer, words in ((last, _LAST), (more, _MORE)) if answer]
-    return ", ".join([stride.move.sentence, *turned])
-
-
-_LAST: Final = "with the counter at its last piece"
-_MORE: Final = "with another stroke to make"
+    return ", ".join([stride.move.sentence, *stride.turned])
 
 
 def _changes(before: State, after: State) -> str:
@@ -238,11 +229,13 @@ def _changes(before: State, after: State) -> str:
     return ", ".join(changed) or "no machine changes"
 
 
-def _play(finding: Finding, example: Example, rows: tuple[Row, ...]) -> None:
-    """Step through the example on a live controller: the lamps and outputs after each move."""
+def play_in_terminal(finding: Finding, rows: tuple[Row, ...]) -> None:
+    """Step through an example on a live controller: the lamps and outputs after each move."""
+    if finding.example is None:
+        return
     out = console()
     out.print("\nOn a live controller:", markup=False)
-    rehearsal = Rehearsal(example, rows)
+    rehearsal = Rehearsal(finding.example, rows)
     while rehearsal.left:
         if sys.stdin.isatty() and sys.stdout.isatty():
             input("  [Enter] for the next move")

@@ -28,6 +28,9 @@ from sim.view.widget import Stroke
 from sim.view.words import say, speak
 
 if TYPE_CHECKING:
+    from sim.logic.proof import Finding
+    from sim.logic.unfold import Row
+    from sim.view.example_page import ExamplePage
     from sim.view.play import Play
     from sim.view.replay_page import ReplayPage
 
@@ -75,7 +78,7 @@ class App:
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
-        self._replaying: ReplayPage | None = None
+        self._ticking: ReplayPage | ExamplePage | None = None
         self._record = record
         self._target = target
         self.stage = Stage(surface, self._kit(), self._home_page())
@@ -106,7 +109,7 @@ class App:
         self._target = target
         record, self._record = self._record, None
         session = open_recorded(target, record) if isinstance(target, str) else target()
-        self.play = Play(session, self.notice)
+        self.play = Play(session, self.notice, self.show_purpose)
         self.play.hands.set_sticky(self.settings.sticky == "on")
         self.play.captions = self.settings.captions == "on"
         self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
@@ -136,8 +139,47 @@ class App:
         from sim.view.replay_page import ReplayPage
 
         before = self.stage.page
-        self._replaying = ReplayPage(player_of(session), lambda: self._back_to(before))
-        self.stage.show(self._replaying)
+        self._ticking = ReplayPage(player_of(session), lambda: self._back_to(before))
+        self.stage.show(self._ticking)
+
+    def show_example(
+        self, finding: "Finding", rows: "tuple[Row, ...]", leave: Callable[[], None] | None = None
+    ) -> None:
+        """Show how a property is broken, move by move, with some rows of the interlocks jumpered.
+
+        Args:
+            finding: A property with an example of how it is broken.
+            rows: Those that are jumpered.
+            leave: What done does; when left out, the page that was there comes back.
+        """
+        from sim.view.example_page import ExamplePage
+        from sim.view.example_player import ExamplePlayer
+
+        before = self.stage.page
+        player = ExamplePlayer(finding, rows)
+        self._ticking = ExamplePage(player, leave or (lambda: self._back_to(before)))
+        self.stage.show(self._ticking)
+
+    def show_purpose(self, number: str) -> None:
+        """Show what breaks without an interlock, the session's clock standing.
+
+        Args:
+            number: Such as I4.
+        """
+        from sim.logic.each import purpose, rows_of
+
+        play = self.play
+        if play is None:
+            return
+        self.notice(say("Looking for what breaks without it ..."))
+        rows = rows_of(number)
+        broken = purpose(rows).broken
+        if broken is None:
+            play.say(say("Nothing that is proved breaks without it."))
+            return
+        play.hands.let_go()
+        play.paused = True
+        self.show_example(broken, rows)
 
     def show_settings(self) -> None:
         """Show the settings; the page that was there comes back afterwards, its clock standing."""
@@ -193,8 +235,8 @@ class App:
         if play is not None:
             play.tick()
             self.speaker.play(play.ears, running=not (play.paused or play.session.over))
-        if self._replaying is not None and self.stage.page is self._replaying:
-            self._replaying.tick()
+        if self._ticking is not None and self.stage.page is self._ticking:
+            self._ticking.tick()
 
     # Events -------------------------------------------------------------------------------
 
@@ -260,12 +302,24 @@ def load_the_rest() -> None:
     gc.enable()
 
 
-def run(target: Target = None, record: Path | None = None) -> int:
+def run_example(finding: "Finding", rows: "tuple[Row, ...]") -> int:
+    """Open the window on how a property is broken, and stay until it is closed; return 0.
+
+    Raises:
+        DrycycleError: No display.
+    """
+    return run(first=lambda app: app.show_example(finding, rows, app.quit))
+
+
+def run(
+    target: Target = None, record: Path | None = None, first: Callable[[App], None] | None = None
+) -> int:
     """Open the window, on home or on a scenario, and stay until it is closed; return 0.
 
     Args:
         target: A scenario's name or file, a function that opens a session, or None for home.
         record: Where the session's record goes; None for the record folder.
+        first: Called with the window before its first frame.
 
     Raises:
         DrycycleError: No display, or a scenario that cannot be opened.
@@ -275,6 +329,8 @@ def run(target: Target = None, record: Path | None = None) -> int:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
         app = App(surface, target, record, read_settings())
+        if first is not None:
+            first(app)
         clock = pygame.time.Clock()
         while app.running:
             for event in pygame.event.get():

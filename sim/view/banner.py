@@ -1,14 +1,13 @@
 """The banner that stands for as long as a wire is forced or a jumper is in, on whatever sheet is open.
 
-Imports the session, `coach` for the lines, and the drawing of the view.
+Imports `coach` for the lines, and the drawing of the view.
 """
 
 from collections.abc import Callable
-from typing import Final
+from typing import Final, Protocol
 
 from pygame import Rect
 
-from sim.drill.session import Session
 from sim.view.coach import fitted_lines
 from sim.view.controls import focus_ring
 from sim.view.layout import from_left, inset
@@ -20,9 +19,17 @@ from sim.view.words import retell, say
 _MOST_LINES: Final = 3
 
 
-def banner_height(kit: Kit, width: int, session: Session, *, lines: int = _MOST_LINES) -> int:
+class Warned(Protocol):
+    """What a banner stands over: a session, or an example that is played."""
+
+    @property
+    def banner(self) -> str:
+        """The warning as it is now; empty when there is none."""
+
+
+def banner_height(kit: Kit, width: int, warned: Warned, *, lines: int = _MOST_LINES) -> int:
     """Return how high the banner is now, 0 when nothing is forced or jumpered, px."""
-    words = retell(session.banner)
+    words = retell(warned.banner)
     if not words:
         return 0
     inner = width - kit.px(3.5)
@@ -30,15 +37,13 @@ def banner_height(kit: Kit, width: int, session: Session, *, lines: int = _MOST_
     return max(lines * kit.letters.line("small") + kit.px(0.7), kit.px(1.9), 24)
 
 
-def banner(
-    kit: Kit, rect: Rect, session: Session, click: Callable[[], None] | None = None
-) -> Widget:
+def banner(kit: Kit, rect: Rect, warned: Warned, click: Callable[[], None] | None = None) -> Widget:
     """Return the banner; a click opens the bench, where what is in can be taken out."""
     del kit
     more = say("more on the bench")
 
     def words() -> str:
-        return retell(session.banner)
+        return retell(warned.banner)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette

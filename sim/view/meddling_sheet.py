@@ -13,7 +13,7 @@ from sim.logic.force import NUMBERS, ROWS
 from sim.signals import SIGNALS, Signal
 from sim.view.bench_choice import MAY_MEDDLE
 from sim.view.column import Block, Column, side_by_side
-from sim.view.controls import choice, choice_width, field, paragraph
+from sim.view.controls import button, button_width, choice, choice_width, field, paragraph
 from sim.view.layout import from_right
 from sim.view.pen import Kit
 from sim.view.play import Play
@@ -53,6 +53,13 @@ def meddling(kit: Kit, area: Rect, play: Play) -> Sheet:
     across = max(area.width // kit.px(_COLUMN_EMS), 1)
     column.paragraph("meddle.jumpers", say("Jumpers over interlocks"), role="fine", bold=True)
     _blocks(kit, column, area, across, [partial(_jumper, kit, play, name) for name in NUMBERS])
+    for number in NUMBERS:
+        if _is_in(play, number):
+            column.space(0.3)
+            words = say("Play what {tag} is there for").format(tag=number)
+            place = column.place(button_width(kit, words, mark="start") + kit.px(0.6), 1.95)
+            show = partial(play.show_purpose, number)
+            column.add(button(f"purpose.{number}", place, words, show, mark="start"))
     column.space(0.6)
     column.paragraph("meddle.forces", say("Forced wires"), role="fine", bold=True)
     place = column.place(area.width, 1.9)
@@ -93,12 +100,14 @@ def _force(kit: Kit, play: Play, row: Signal, rect: Rect) -> tuple[Widget, int]:
     return _row(kit, f"force.{row.tag}", rect, _words(row), options, held, pick)
 
 
-def _jumper(kit: Kit, play: Play, number: str, rect: Rect) -> tuple[Widget, int]:
-    rows = [row for row in ROWS if row.number == number]
+def _is_in(play: Play, number: str) -> bool:
     bypassed = play.session.saw.controller.bypassed
+    return all(row in bypassed for row in ROWS if row.number == number)
 
+
+def _jumper(kit: Kit, play: Play, number: str, rect: Rect) -> tuple[Widget, int]:
     def held() -> str:
-        return "in" if all(row in bypassed for row in rows) else "out"
+        return "in" if _is_in(play, number) else "out"
 
     def pick(way: str) -> None:
         play.jumper(number, way == "in")

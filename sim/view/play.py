@@ -37,6 +37,7 @@ class Play:
 
     session: Session
     notice: Callable[[str], None] = lambda _text: None  # says that something takes a while
+    show_purpose: Callable[[str], None] = lambda _number: None  # of an interlock, on its own page
     hands: Hands = field(init=False)
     points: Points = field(init=False)
     trace: Trace = field(init=False)

@@ -11,6 +11,9 @@ from pygame import Rect, Surface
 from sim.drill.debrief import Debrief, finish
 from sim.drill.opening import open_session
 from sim.drill.session import Session
+from sim.logic.each import rows_of
+from sim.logic.moves import Scope
+from sim.logic.proof import Finding, prove
 from sim.view.app import App, start_drawing
 from sim.view.debrief_page import DebriefPage
 from sim.view.lettering import Drawn
@@ -170,6 +173,14 @@ def _debriefed() -> Debrief:
     return finish(session)
 
 
+@lru_cache(maxsize=1)
+def broken_by_jumper() -> Finding:
+    """Return how the shuttle is driven into the band once I4 is jumpered."""
+    finding = prove(["into the band"], rows_of("I4"), Scope((), ())).shortest
+    assert finding is not None
+    return finding
+
+
 def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[tuple[str, Person]]:
     """Yield every page of the window, painted, with something on it."""
     person = person_at(size, scale, language=language)
@@ -209,6 +220,16 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.play.inspect("jaw-gaps")
     person.app.replay(person.session)
     yield "replay", person
+    person.app.show_example(broken_by_jumper(), rows_of("I4"))
+    yield "example, at rest", person
+    page = person.app.stage.page
+    for words, number in (("a move", 4), ("broken", page.player.moves)):
+        page.go_to(number)
+        person.frame()
+        yield f"example, {words}", person
+    page._toggle()
+    person.frame()
+    yield "example, playing", person
 
 
 def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:

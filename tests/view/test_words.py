@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from sim import view
+from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.dials import DIALS
 from sim.control.interlocks import PERMISSIVES
 from sim.control.lamps import LAMPS
@@ -21,6 +22,9 @@ from sim.drill.metals import read_materials
 from sim.drill.opening import library_entries, open_session, session_for
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
+from sim.logic.example import TURNED
+from sim.logic.moves import Scope, moves
+from sim.logic.properties import PROPERTIES
 from sim.plant.consequences import KINDS
 from sim.plant.set_points import SET_POINTS
 from sim.resources import shipped
@@ -88,6 +92,9 @@ def _said_from_tables():
     yield from EXPECTS
     yield from (words for kind in KINDS.values() for words in (kind.title, kind.sentence))
     yield from (row.text for row in SIGNALS)
+    yield from (row.sentence for row in PROPERTIES.values())
+    yield from (move.sentence for move in moves(Scope()) if not _by_its_cap(move))
+    yield from TURNED
     for fault in CATALOGUE.values():
         yield from (fault.title, fault.changes, fault.remedy, fault.family.value, fault.who.value)
     for _, scenario in library_entries():
@@ -95,6 +102,10 @@ def _said_from_tables():
         yield from (words for line in card for words in (line.reason, line.source))
     for metal in read_materials(materials_path()).values():
         yield from (metal.title, metal.source)
+
+
+def _by_its_cap(move):
+    return move.name.removesuffix(" let go") in BY_ACTION
 
 
 def test_every_phrase_in_the_code_of_the_window_is_translated():
