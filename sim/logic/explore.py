@@ -6,17 +6,20 @@ are not yet in the tables (see `effects`); those are found out by running the tr
 successor is read off. Where the job drives a motion, which may be halted at any time by what it
 must keep, and where a move touches too much for a table, the trees are run for each state.
 
-Imports `compile`, `effects`, `judge`, `memory`, `packing`, `sweep`.
+Imports `compile`, `crew`, `effects`, `judge`, `memory`, `packing`, `sweep`.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import partial
+from mmap import mmap
 from typing import Any, Final
 
 import numpy as np
 
 from sim.errors import TableError
 from sim.logic.compile import EVERY_ANSWER, Answers, Model
+from sim.logic.crew import Work, crew
 from sim.logic.effects import Effects, Table
 from sim.logic.judge import Breach, Judge
 from sim.logic.memory import QUESTIONS
@@ -129,34 +132,53 @@ class Explorer:
         self,
         enough: Callable[[Reached], bool] = lambda _reached: False,
         report: Report = lambda _layer, _states: None,
+        *,
+        alone: bool = True,
     ) -> Reached:
         """Return every state that can be reached.
 
         Args:
             enough: Asked after each layer; says to stop.
             report: Told after each layer how far it has come.
+            alone: Work in this process only, else in a second one too.
         """
-        reached = self._reach(enough, report)
+        reached = self._reach(enough, report, alone=alone)
         while self._unknown:  # begin again with a numbering that has them
             self._renumber()
-            reached = self._reach(enough, report)
+            reached = self._reach(enough, report, alone=alone)
         return reached
 
-    def _reach(self, enough: Callable[[Reached], bool], report: Report) -> Reached:
+    def _reach(self, enough: Callable[[Reached], bool], report: Report, *, alone: bool) -> Reached:
         reached = Reached(self.frame)
         seen = Seen(self.frame)
         frontier = seen.add(np.array([self.frame.number(self.model.initial)], dtype=np.int64))
-        while frontier.size and not self._unknown:
-            reached.layers.append(frontier)
-            fresh = [np.zeros(0, dtype=np.int64)]
-            for _, numbers in self.successors(frontier, reached.breaches):
-                reached.edges += numbers.size
-                fresh.append(seen.add(numbers))
-            report(reached.depth, reached.states)
-            if enough(reached):
-                break
-            frontier = np.sort(np.concatenate(fresh))
+        with crew(
+            partial(self._work, seen.add, True), partial(self._work, seen.new, False), alone=alone
+        ) as work:
+            while frontier.size and not self._unknown:
+                reached.layers.append(frontier)
+                fresh: list[Any] = []
+                for done in work(frontier):
+                    reached.edges += done.edges
+                    broken = {breach.name for breach in reached.breaches}
+                    reached.breaches += [one for one in done.breaches if one.name not in broken]
+                    for part, codes in done.unknown.items():
+                        self._unknown.setdefault(part, set()).update(codes)
+                    fresh.append(done.fresh if done.marked else seen.add(done.fresh))
+                report(reached.depth, reached.states)
+                if enough(reached):
+                    break
+                frontier = np.sort(np.concatenate(fresh))
         return reached
+
+    def _work(self, new: Callable[[Any], Any], marked: bool, states: Any) -> Work:
+        """Return what the states lead to; `new` picks what was not met before, and may mark it."""
+        breaches: list[Breach] = []
+        edges, fresh = 0, [np.zeros(0, dtype=np.int64)]
+        for _, numbers in self.successors(states, breaches):
+            edges += numbers.size
+            fresh.append(new(numbers))
+        return Work(edges, np.unique(np.concatenate(fresh)), marked, breaches, self._unknown)
 
     # Successors ---------------------------------------------------------------------------
 
@@ -357,18 +379,25 @@ class Seen:
     """One bit for every number."""
 
     def __init__(self, frame: Frame) -> None:
-        self._bits = np.zeros(frame.total // 8 + 1, dtype=np.uint8)
+        shared = mmap(-1, frame.total // 8 + 1)  # a forked process sees what is put in
+        self._bits = np.frombuffer(shared, dtype=np.uint8)
 
     def has(self, numbers: Any) -> Any:
         """Return which of the numbers are in."""
         bits = self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)
         return (bits & 1).astype(bool)
 
-    def add(self, numbers: Any) -> Any:
-        """Return the numbers that were not yet in, each once and in order, and put them in."""
+    def new(self, numbers: Any) -> Any:
+        """Return the numbers that are not yet in, each once and in order."""
         new = numbers[~self.has(numbers)]
         if new.size:
             new.sort()
             new = new[np.append(True, new[1:] != new[:-1])]
+        return new
+
+    def add(self, numbers: Any) -> Any:
+        """Return the numbers that were not yet in, each once and in order, and put them in."""
+        new = self.new(numbers)
+        if new.size:
             np.bitwise_or.at(self._bits, new >> 3, (1 << (new & 7)).astype(np.uint8))
         return new

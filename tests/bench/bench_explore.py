@@ -69,7 +69,7 @@ def explore(scope: Scope) -> None:
     began_s = perf_counter()
     model = compiled(scope)
     unfolded_s = perf_counter()
-    reached = Explorer(model).reach()
+    reached = Explorer(model).reach(alone=False)
     print(
         f"states {reached.states} edges {reached.edges} depth {reached.depth} "
         f"unfolding {unfolded_s - began_s:.2f} search {perf_counter() - unfolded_s:.2f}"

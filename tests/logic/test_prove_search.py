@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from sim.control.interlocks import PERMISSIVES, REACTIONS
+from sim.logic import crew
 from sim.logic.compile import EVERY_ANSWER, Model, compiled
 from sim.logic.each import rows_of
 from sim.logic.example import breach_of
@@ -166,6 +167,32 @@ def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, 
         shallowest = Ways.shallowest(stuck, reached)
         states = np.concatenate(reached.layers)
         assert shallowest in states
+
+
+def test_two_processes_reach_what_one_reaches(monkeypatch):
+    monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 100)
+    explorer = Explorer(world("a trim cut, with power lost at any time"), SAFETY)
+
+    alone, together = explorer.reach(), explorer.reach(alone=False)
+
+    assert together.edges == alone.edges
+    assert together.breaches == alone.breaches == []
+    for one, other in zip(alone.layers, together.layers, strict=True):
+        assert (one == other).all()
+
+
+def test_what_fails_in_the_second_process_is_raised_in_the_first(monkeypatch):
+    monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 1)
+
+    def fails(_states):
+        raise ZeroDivisionError("for the tests")
+
+    done = crew.Work(0, np.zeros(0, dtype=np.int64), True, [], {})
+    with (
+        pytest.raises(ZeroDivisionError, match="for the tests"),
+        crew.crew(lambda _states: done, fails, alone=False) as work,
+    ):
+        list(work(np.arange(10)))
 
 
 def test_a_model_compiled_from_a_known_one_is_the_same_as_one_compiled_afresh():
