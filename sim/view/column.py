@@ -13,6 +13,8 @@ from sim.view.pen import Kit, Pen
 from sim.view.symbols import square_in, symbol
 from sim.view.widget import Mood, Widget
 
+_NARROW_EMS: Final = 55  # below which two columns do not fit beside each other
+
 # What kind of event gets which shape and colour; every shape is another one.
 KINDS: Final[dict[str, tuple[str, str]]] = {
     "act": ("start", "soft"),
@@ -89,6 +91,33 @@ class Column:
 
 
 Block = Callable[[Rect], tuple[Widget, int]]
+
+
+def beside(
+    kit: Kit, area: Rect, first: Callable[[Column], None], second: Callable[[Column], None],
+    fifths: int = 2,
+) -> tuple[list[Widget], int]:  # fmt: skip
+    """Return the widgets of two columns and their height; in a narrow area one is under the other.
+
+    Args:
+        kit: For sizes.
+        area: Where, its height left out.
+        first: Fills the left column.
+        second: Fills the right one.
+        fifths: Of the width, for the left column.
+    """
+    gap = kit.px(1.5)
+    narrow = area.width < kit.px(_NARROW_EMS)
+    width = area.width if narrow else (area.width - gap) * fifths // 5
+    left = Column(kit, Rect(area.left, area.top, width, 0))
+    first(left)
+    if narrow:
+        right = Column(kit, Rect(area.left, left.top + kit.px(0.6), area.width, 0))
+    else:
+        start = area.left + width + gap
+        right = Column(kit, Rect(start, area.top, area.right - start, 0))
+    second(right)
+    return [*left.widgets, *right.widgets], max(left.top, right.top) - area.top
 
 
 def side_by_side(

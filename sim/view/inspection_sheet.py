@@ -10,7 +10,7 @@ from pygame import Rect
 
 from sim.drill.evidence import EXPECTS
 from sim.drill.inspections import INSPECTIONS, Inspection, find
-from sim.view.column import Column, side_by_side
+from sim.view.column import Column, beside, side_by_side
 from sim.view.controls import button, button_width, choice, field, focus_ring
 from sim.view.desk_rows import TITLES
 from sim.view.layout import from_right
@@ -23,20 +23,21 @@ from sim.view.widget import Act, Mood, Widget
 from sim.view.words import retell, say
 
 _ASKING: Final = ("drill", "assessment")
-_NARROW_EMS: Final = 55
 
 
 def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return the ways to look, and beside them what was found."""
-    gap = kit.px(1.5)
-    narrow = area.width < kit.px(_NARROW_EMS)
-    width = area.width if narrow else (area.width - gap) * 3 // 5
-    column = Column(kit, Rect(area.left, area.top, width, 0))
+    return beside(
+        kit, area, lambda left: _ways(kit, left, play), lambda right: _findings(right, play), 3
+    )
+
+
+def _ways(kit: Kit, column: Column, play: Play) -> None:
     _search(kit, column, play)
     if play.session.scenario.mode in _ASKING:
         _expecting(kit, column, play)
     column.space(0.3)
-    across = max(width // kit.px(24), 1)
+    across = max(column.width // kit.px(24), 1)
     for place, title in TITLES.items():
         rows = [row for row in _allowed(play) if row.place == place and _matches(row, play)]
         if rows:
@@ -47,14 +48,6 @@ def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
             column.widgets += widgets
             column.top += high
             column.space(0.4)
-    side = (
-        Rect(area.left, column.top + kit.px(1), area.width, 0)
-        if narrow
-        else Rect(area.left + width + gap, area.top, area.width - width - gap, 0)
-    )
-    found = Column(kit, side)
-    _findings(found, play)
-    return [*column.widgets, *found.widgets], max(column.top, found.top) - area.top
 
 
 def _search(kit: Kit, column: Column, play: Play) -> None:

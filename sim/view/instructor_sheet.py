@@ -4,7 +4,6 @@ It shows the whole catalogue and never which of it the machine has. Imports `pla
 """
 
 from functools import partial
-from typing import Final
 
 from pygame import Rect
 
@@ -12,7 +11,7 @@ from sim.drill.instructor import MOST_TEXT
 from sim.drill.orders import Order
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
-from sim.view.column import Column
+from sim.view.column import Column, beside
 from sim.view.controls import CHOSEN, MAIN, PLAIN, button, button_width, choice, field
 from sim.view.diagnosis_sheet import catalogue_row, matches
 from sim.view.layout import from_right
@@ -21,24 +20,12 @@ from sim.view.play import SPEEDS, Play
 from sim.view.sheets import Sheet
 from sim.view.words import retell, say
 
-_NARROW_EMS: Final = 55
-
 
 def instructor(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return the orders, and beside them the catalogue of faults."""
-    gap = kit.px(1.5)
-    narrow = area.width < kit.px(_NARROW_EMS)
-    width = area.width if narrow else (area.width - gap) * 2 // 5
-    orders = Column(kit, Rect(area.left, area.top, width, 0))
-    _orders(kit, orders, play)
-    side = (
-        Rect(area.left, orders.top + kit.px(0.6), area.width, 0)
-        if narrow
-        else Rect(area.left + width + gap, area.top, area.width - width - gap, 0)
+    return beside(
+        kit, area, lambda left: _orders(kit, left, play), lambda right: _faults(kit, right, play)
     )
-    faults = Column(kit, side)
-    _faults(kit, faults, play)
-    return [*orders.widgets, *faults.widgets], max(orders.top, faults.top) - area.top
 
 
 def _orders(kit: Kit, column: Column, play: Play) -> None:

@@ -12,7 +12,7 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.freeing import Act, Way
 from sim.logic.why_not import Against, Device
 from sim.units import US
-from sim.view.column import Column
+from sim.view.column import Column, beside
 from sim.view.controls import MAIN, Style, button, button_width, text
 from sim.view.desk_rows import JOB, STATIONS
 from sim.view.key_words import key_words, state_words, subject_words
@@ -21,25 +21,14 @@ from sim.view.play import Play
 from sim.view.sheets import Sheet, row_height
 from sim.view.words import retell, say
 
-_NARROW_EMS = 55
 _SMALL = Style(role="small")
 
 
 def why_not(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return the keys to ask about, and beside them what stands against the one that was chosen."""
-    gap = kit.px(1.5)
-    narrow = area.width < kit.px(_NARROW_EMS)
-    width = area.width if narrow else (area.width - gap) * 2 // 5
-    keys = Column(kit, Rect(area.left, area.top, width, 0))
-    _keys(kit, keys, play)
-    side = (
-        Rect(area.left, keys.top + kit.px(0.6), area.width, 0)
-        if narrow
-        else Rect(area.left + width + gap, area.top, area.width - width - gap, 0)
+    return beside(
+        kit, area, lambda left: _keys(kit, left, play), lambda right: _told(kit, right, play)
     )
-    told = Column(kit, side)
-    _told(kit, told, play)
-    return [*keys.widgets, *told.widgets], max(keys.top, told.top) - area.top
 
 
 def _keys(kit: Kit, column: Column, play: Play) -> None:
