@@ -81,18 +81,26 @@ class Effects:
         self._extents = Extents(packing, model.called)
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
         self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
-        self._made: dict[int, list[Table]] = {}
+        self._driving = sweep.driving
+        self._made: dict[tuple[int, bool], list[Table]] = {}
 
-    def tables(self, digit: int) -> list[Table]:
-        """Return the tables for one digit of the job's part; every move that matters is in one."""
-        if digit not in self._made:
-            self._made[digit] = self._make(self._packing.parts[JOB_PART].codes[digit])
-        return self._made[digit]
+    def tables(self, digit: int, *, driven: bool) -> list[Table]:
+        """Return the tables for one digit of the job's part; every move that matters is in one.
 
-    def _make(self, code: int) -> list[Table]:
+        Args:
+            digit: Of the job's part.
+            driven: For states in which the job drives a motion that has something to keep.
+        """
+        key = (digit, driven)
+        if key not in self._made:
+            code = self._packing.parts[JOB_PART].codes[digit]
+            self._made[key] = self._make(code, driven=driven)
+        return self._made[key]
+
+    def _make(self, code: int, *, driven: bool) -> list[Table]:
         by_parts: dict[frozenset[int], list[Move]] = {}
         for move in self._model.moves:
-            parts = self._touched(move, code) if self._can(move, code) else None
+            parts = self._touched(move, code, driven=driven) if self._can(move, code) else None
             if parts is not None:
                 by_parts.setdefault(parts, []).append(move)
         into: dict[frozenset[int], list[Move]] = {}
@@ -110,19 +118,23 @@ class Effects:
         guards = self._guards[move.name]
         return any(JOB_PART not in guard or guard[JOB_PART][code] for guard in guards)
 
-    def _touched(self, move: Move, code: int) -> frozenset[int] | None:
+    def _touched(self, move: Move, code: int, *, driven: bool) -> frozenset[int] | None:
         """Return the parts on which it depends what a move does, None if it does nothing."""
         extent = self._extents.of(self._model.trees[move.name], code)
-        stays = extent.codes == {code}
-        if stays and not extent.writes and (move is not TOUCH or code not in self._active):
+        idle = code not in self._active and not driven
+        if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
             return None  # as good as a touch, which does nothing where the job has nothing to do
+        if driven:
+            for one in extent.codes:
+                extent = extent.joined(self._extents.of(self._model.keep, one))
+        stays = extent.codes == {code}
         rests = self._extents.of(self._model.advance, code)
         # Where nothing was written that the job looks at, it goes on resting.
         quiet = stays and not rests.asks and not extent.writes & rests.looks
         if not quiet or move is TOUCH:
             pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
             extent = extent.joined(pursued)
-        parts = set(self._extents.parts(extent))
+        parts = set(self._extents.parts(extent)) | (self._driving if driven else set())
         for guard in self._guards[move.name]:
             parts |= guard.keys()
         values = self._packing.parts[JOB_PART].values(code)

@@ -3,8 +3,7 @@
 A layer of the search is all states that take one move more than the last. Layers are kept, so that
 a shortest way to any state can be walked back. For a layer it is first asked which effects of moves
 are not yet in the tables (see `effects`); those are found out by running the trees, and then every
-successor is read off. Where the job drives a motion, which may be halted at any time by what it
-must keep, and where a move touches too much for a table, the trees are run for each state.
+successor is read off. Where a move touches too much for a table, the trees are run for each state.
 
 Imports `compile`, `crew`, `effects`, `judge`, `memory`, `packing`, `sweep`.
 """
@@ -178,7 +177,7 @@ class Explorer:
         for _, numbers in self.successors(states, breaches):
             edges += numbers.size
             fresh.append(new(numbers))
-        return Work(edges, np.unique(np.concatenate(fresh)), marked, breaches, self._unknown)
+        return Work(edges, _each_once(np.concatenate(fresh)), marked, breaches, self._unknown)
 
     # Successors ---------------------------------------------------------------------------
 
@@ -199,25 +198,26 @@ class Explorer:
         if breaches is not None:
             breaches.extend(self._judge.states(numbers, digits))
         driven = self._driven(digits)
-        asking = [_Asking(self.model.moves, np.flatnonzero(driven))]
+        asking: list[_Asking] = []
         known: list[tuple[Table, Any, Any]] = []
         job = digits[JOB_PART]
         ends = np.append(np.flatnonzero(np.diff(job)) + 1, job.size)
         begin = 0
         for end in ends.tolist():
-            rows = np.arange(begin, end)
-            if driven[begin:end].any():
-                rows = rows[~driven[begin:end]]
-            here = [column[rows] for column in digits]
-            for table in self._effects.tables(int(job[begin])):
-                if not table.kept:
-                    asking.append(_Asking(table.moves, rows))
+            for drives in (False, True):
+                rows = begin + np.flatnonzero(driven[begin:end] == drives)
+                if not rows.size:
                     continue
-                keys = table.keys(here)
-                fresh, first = table.unknown(keys)
-                if fresh.size:
-                    asking.append(_Asking(table.moves, rows[first], table, fresh))
-                known.append((table, rows, keys))
+                here = [column[rows] for column in digits]
+                for table in self._effects.tables(int(job[begin]), driven=drives):
+                    if not table.kept:
+                        asking.append(_Asking(table.moves, rows))
+                        continue
+                    keys = table.keys(here)
+                    fresh, first = table.unknown(keys)
+                    if fresh.size:
+                        asking.append(_Asking(table.moves, rows[first], table, fresh))
+                    known.append((table, rows, keys))
             begin = end
         yield from self._found_out(numbers, digits, asking, breaches)
         for table, rows, keys in known:
@@ -234,6 +234,8 @@ class Explorer:
         self, numbers: Any, digits: list[Any], asking: list[_Asking], breaches: list[Breach] | None
     ) -> Iterator[tuple[Any, Any]]:
         """Run the trees for what is asked; put it down in the tables, or yield it."""
+        if not asking:
+            return
         sizes = np.array([one.rows.size for one in asking])
         offsets = np.append(0, np.cumsum(sizes)).tolist()
         asked = np.concatenate([one.rows for one in asking])
@@ -389,11 +391,7 @@ class Seen:
 
     def new(self, numbers: Any) -> Any:
         """Return the numbers that are not yet in, each once and in order."""
-        new = numbers[~self.has(numbers)]
-        if new.size:
-            new.sort()
-            new = new[np.append(True, new[1:] != new[:-1])]
-        return new
+        return _each_once(numbers[~self.has(numbers)])
 
     def add(self, numbers: Any) -> Any:
         """Return the numbers that were not yet in, each once and in order, and put them in."""
@@ -401,3 +399,11 @@ class Seen:
         if new.size:
             np.bitwise_or.at(self._bits, new >> 3, (1 << (new & 7)).astype(np.uint8))
         return new
+
+
+def _each_once(numbers: Any) -> Any:
+    """Return numbers in order, each once; they are sorted in place, which is quicker than hashing."""
+    if not numbers.size:
+        return numbers
+    numbers.sort()
+    return numbers[np.append(True, numbers[1:] != numbers[:-1])]

@@ -38,6 +38,7 @@ class Sweep:
             self.holding(((machine, states), (f"origin.{machine}", (When.AUTO,))))
             for machine, states in DRIVEN_BY_JOB.items()
         ]
+        self.driving = {part for case in self._drives for part in case}  # that a motion is seen by
         self._answers: Answers = {}
         self._took: Any = None
         self.asked: Any = None  # rows that met a question
