@@ -8,6 +8,7 @@ Imports `judge`.
 """
 
 import multiprocessing
+import signal
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -92,6 +93,7 @@ def _answer(here: Connection) -> Work:
 
 def _serve(there: Connection, here: Connection, do: Do) -> None:
     """Work on what is sent until the other end is closed."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who interrupts the first ends this one too
     here.close()
     while True:
         try:
@@ -100,5 +102,7 @@ def _serve(there: Connection, here: Connection, do: Do) -> None:
             return
         try:
             there.send(do(states))
+        except BrokenPipeError:
+            return  # the first has given up meanwhile
         except Exception as fault:  # noqa: BLE001 - it is raised where the work was asked for
             there.send(fault)
