@@ -333,14 +333,19 @@ def test_the_pseudonym_is_in_the_record(drycycle, tmp_path, monkeypatch):
 # Orders -----------------------------------------------------------------------------------
 
 
-def test_orders_from_a_second_terminal_reach_a_session_that_runs_in_the_first(drycycle, tmp_path):
-    path = tmp_path / "one.jsonl"
-    played = subprocess.Popen(
+def played_in_a_terminal_of_its_own(path):
+    """Return a program that plays the drill with short posts and writes its record."""
+    return subprocess.Popen(
         [sys.executable, "-c", "from sim.cli import main; main()",
          "play", "posts-come-out-short", "--text", "--record", str(path)],
         stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
-        env={**os.environ, "DRYCYCLE_HOME": str(tmp_path)},
+        env={**os.environ, "DRYCYCLE_HOME": str(path.parent)},
     )  # fmt: skip
+
+
+def test_orders_from_a_second_terminal_reach_a_session_that_runs_in_the_first(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    played = played_in_a_terminal_of_its_own(path)
     assert played.stdin is not None
     assert played.stdout is not None
     try:
@@ -445,12 +450,7 @@ def test_what_was_ordered_in_can_be_ordered_out_once(drycycle, tmp_path):
 
 def test_a_session_whose_program_was_killed_takes_no_orders(drycycle, tmp_path):
     path = tmp_path / "one.jsonl"
-    played = subprocess.Popen(
-        [sys.executable, "-c", "from sim.cli import main; main()",
-         "play", "posts-come-out-short", "--text", "--record", str(path)],
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
-        env={**os.environ, "DRYCYCLE_HOME": str(tmp_path)},
-    )  # fmt: skip
+    played = played_in_a_terminal_of_its_own(path)
     assert played.stdout is not None
     while "Type help" not in (line := played.stdout.readline()):
         assert line, "the session ended by itself"

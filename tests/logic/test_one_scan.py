@@ -207,32 +207,29 @@ def takes(action: Action) -> z3.BoolRef:
     return is_one_of(any_state(), action.machine, states)
 
 
-@pytest.mark.parametrize("rung", KEY_RUNGS, ids=lambda rung: rung.coil)
-def test_a_key_moves_its_station_where_the_rung_is_closed_in_hand_and_nowhere_else(
-    rung: Rung,
-) -> None:
+def moves_where_it_is_closed(rung: Rung, after: Terms, mode: str) -> None:
+    """Hold a rung to its station: it moves where the rung is closed in a mode, and nowhere else."""
     action = BY_NAME[rung.coil]
-    after = after_key(rung.coil)
-    in_hand = is_one_of(any_state(), f"mode.{action.machine}", ("HAND",))
-    accepted = z3.And(closed(rung), in_hand, takes(action))
+    in_mode = is_one_of(any_state(), f"mode.{action.machine}", (mode,))
+    accepted = z3.And(closed(rung), in_mode, takes(action))
     moved = after[action.machine] != any_state()[action.machine]
     assert refuted(accepted) is not None
     assert refuted(accepted, z3.Not(moved)) is None
     assert refuted(z3.Not(accepted), z3.Not(same(after))) is None
+
+
+@pytest.mark.parametrize("rung", KEY_RUNGS, ids=lambda rung: rung.coil)
+def test_a_key_moves_its_station_where_the_rung_is_closed_in_hand_and_nowhere_else(
+    rung: Rung,
+) -> None:
+    moves_where_it_is_closed(rung, after_key(rung.coil), "HAND")
 
 
 @pytest.mark.parametrize("rung", JOB_RUNGS, ids=lambda rung: rung.coil)
 def test_the_job_moves_a_station_where_the_rung_is_closed_in_auto_and_nowhere_else(
     rung: Rung,
 ) -> None:
-    action = BY_NAME[rung.coil]
-    after = after_asking(rung.coil)
-    in_auto = is_one_of(any_state(), f"mode.{action.machine}", ("AUTO",))
-    accepted = z3.And(closed(rung), in_auto, takes(action))
-    moved = after[action.machine] != any_state()[action.machine]
-    assert refuted(accepted) is not None
-    assert refuted(accepted, z3.Not(moved)) is None
-    assert refuted(z3.Not(accepted), z3.Not(same(after))) is None
+    moves_where_it_is_closed(rung, after_asking(rung.coil), "AUTO")
 
 
 # Stops ------------------------------------------------------------------------------------
