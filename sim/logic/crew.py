@@ -1,8 +1,10 @@
 """Two processes on one layer of the search, piece by piece.
 
-The second process is forked when the search begins, so it knows the model, and it sees which states
-have been met through memory that both share; only the first writes there. Each puts the effects that
-it finds into tables of its own. Where a process cannot be forked, one works alone.
+The second process is forked at the first layer that is large, so it knows the model and what has
+been found out till then. Both see, in memory that they share, which states have been met and which
+states the layer has; only the first writes there. One takes pieces from the front and the other
+from the back until they meet, smaller and smaller ones, so that they end together. Each puts the
+effects that it finds into tables of its own. Where a process cannot be forked, one works alone.
 
 Imports `judge`.
 """
@@ -13,13 +15,18 @@ import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from mmap import mmap
 from multiprocessing.connection import Connection
 from typing import Any, Final
 
+import numpy as np
+
 from sim.logic.judge import Breach
 
-ENOUGH_TO_SHARE: Final = 40_000  # states of a layer
-PIECES: Final = 12  # of a layer
+ENOUGH_TO_SHARE: Final = 10_000  # states of a layer
+SHARE: Final = 3  # a piece is one of so many of what is left
+SMALLEST_PIECE: Final = 20_000  # states
+MOST_AT_ONCE: Final = 1 << 22  # states; of a larger layer one part after the other is shared
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +44,30 @@ Do = Callable[[Any], Work]
 Layer = Callable[[Any], Iterator[Work]]
 
 
+class _Pieces:
+    """States that both processes take pieces from."""
+
+    def __init__(self, context: Any) -> None:
+        self._states = np.frombuffer(mmap(-1, 8 * MOST_AT_ONCE), dtype=np.int64)
+        self._ends = context.Array("q", 2)  # of what nobody has taken
+
+    def fill(self, states: Any) -> None:
+        """Put states where both see them."""
+        self._states[: states.size] = states
+        self._ends[:] = [0, states.size]
+
+    def taken(self, *, front: bool) -> Iterator[Any]:
+        """Take pieces until none is left."""
+        while True:
+            with self._ends.get_lock():
+                begin, end = self._ends[:]
+                piece = min(end - begin, max((end - begin) // SHARE, SMALLEST_PIECE))
+                self._ends[:] = [begin + piece, end] if front else [begin, end - piece]
+            if not piece:
+                return
+            yield self._states[begin : begin + piece] if front else self._states[end - piece : end]
+
+
 @contextmanager
 def crew(own: Do, other: Do, *, alone: bool) -> Iterator[Layer]:
     """Give what a layer's states are to be given to; it yields what came of them.
@@ -50,58 +81,52 @@ def crew(own: Do, other: Do, *, alone: bool) -> Iterator[Layer]:
         yield lambda layer: iter((own(layer),))
         return
     context = multiprocessing.get_context("fork")
+    pieces = _Pieces(context)
     here, there = context.Pipe()
-    second = context.Process(target=_serve, args=(there, here, other), daemon=True)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", DeprecationWarning)  # other threads only draw progress
-        second.start()
-    there.close()
+    second = context.Process(target=_serve, args=(there, here, other, pieces), daemon=True)
 
     def shared(layer: Any) -> Iterator[Work]:
         if layer.size < ENOUGH_TO_SHARE:
             yield own(layer)
             return
-        # One takes pieces from the front and the other from the back, until they meet.
-        piece = layer.size // PIECES + 1
-        front, back = 0, layer.size
-        busy = False
-        while front < back or busy:
-            if front < back and not busy:
-                here.send(layer[max(front, back - piece) : back])
-                back, busy = max(front, back - piece), True
-            if front < back:
-                yield own(layer[front : min(front + piece, back)])
-                front = min(front + piece, back)
-            if busy and (here.poll() or front >= back):
-                yield _answer(here)
-                busy = False
+        if second.pid is None:
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore", DeprecationWarning)  # threads only draw progress
+                second.start()
+            there.close()
+        for begin in range(0, layer.size, MOST_AT_ONCE):
+            pieces.fill(layer[begin : begin + MOST_AT_ONCE])
+            here.send(None)
+            yield from map(own, pieces.taken(front=True))
+            yield from _answer(here)
 
     try:
         yield shared
     finally:
         here.close()
-        second.join()
+        if second.pid is not None:
+            second.join()
 
 
-def _answer(here: Connection) -> Work:
+def _answer(here: Connection) -> list[Work]:
     answer = here.recv()
     if isinstance(answer, BaseException):
         raise answer
-    assert isinstance(answer, Work)
+    assert isinstance(answer, list)
     return answer
 
 
-def _serve(there: Connection, here: Connection, do: Do) -> None:
-    """Work on what is sent until the other end is closed."""
+def _serve(there: Connection, here: Connection, do: Do, pieces: _Pieces) -> None:
+    """Work on every layer that is told of until the other end is closed."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # who interrupts the first ends this one too
     here.close()
     while True:
         try:
-            states = there.recv()
+            there.recv()
         except EOFError:
             return
         try:
-            there.send(do(states))
+            there.send([do(states) for states in pieces.taken(front=False)])
         except BrokenPipeError:
             return  # the first has given up meanwhile
         except Exception as fault:  # noqa: BLE001 - it is raised where the work was asked for

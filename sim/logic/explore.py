@@ -29,7 +29,7 @@ from sim.logic.sweep import Block, Sweep
 
 _MOST_ROWS: Final = 1 << 18  # worked on at a time
 _SCOUTED_LAYERS: Final = 40
-_SCOUTS: Final = 40  # for each code of the job's part
+_SCOUTS: Final = 30  # for each code of the job's part
 
 Report = Callable[[int, int], None]  # layer, states so far
 
@@ -106,6 +106,7 @@ class Explorer:
     def _scout(self) -> None:
         """Learn most combinations from a few states of every layer, new combinations first."""
         block: Block = [codes[:1] for codes in self.frame.codes]
+        known = [digits >= 0 for digits in self.frame.digits]
         for layer in range(_SCOUTED_LAYERS):
             steps = []
             for move in self.model.moves:
@@ -118,10 +119,11 @@ class Explorer:
             self.sweep.settle(block, dict.fromkeys(QUESTIONS, layer % 2 == 1))
             fresh = np.zeros(len(block[0]), dtype=bool)
             for part, column in enumerate(block):
-                codes, first = np.unique(column, return_index=True)
-                new = ~np.isin(codes, self.packing.parts[part].codes)
-                self.packing.learn(part, codes[new].tolist())
-                fresh[first[new]] = True
+                rows = np.flatnonzero(~known[part][column])
+                codes, first = np.unique(column[rows], return_index=True)
+                known[part][codes] = True
+                self.packing.learn(part, codes.tolist())
+                fresh[rows[first]] = True
             for code in np.unique(block[JOB_PART]):
                 rows = np.flatnonzero(block[JOB_PART] == code)
                 fresh[rows[:: max(1, rows.size // _SCOUTS)]] = True

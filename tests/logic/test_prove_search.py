@@ -1,7 +1,8 @@
 """The vectorised search against a plain one that makes one move at a time on one state."""
 
+import multiprocessing
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 
 import numpy as np
 import pytest
@@ -171,6 +172,8 @@ def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, 
 
 def test_two_processes_reach_what_one_reaches(monkeypatch):
     monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 100)
+    monkeypatch.setattr(crew, "SMALLEST_PIECE", 5)
+    monkeypatch.setattr(crew, "MOST_AT_ONCE", 250)  # so that a layer is shared in several parts
     explorer = Explorer(world("a trim cut, with power lost at any time"), SAFETY)
 
     alone, together = explorer.reach(), explorer.reach(alone=False)
@@ -183,16 +186,41 @@ def test_two_processes_reach_what_one_reaches(monkeypatch):
 
 def test_what_fails_in_the_second_process_is_raised_in_the_first(monkeypatch):
     monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 1)
+    monkeypatch.setattr(crew, "SMALLEST_PIECE", 1)
+    taken = multiprocessing.get_context("fork").Event()
+
+    def waits(_states):
+        assert taken.wait(timeout=60), "the second process took nothing"
+        return crew.Work(0, np.zeros(0, dtype=np.int64), True, [], {})
 
     def fails(_states):
+        taken.set()
         raise ZeroDivisionError("for the tests")
 
-    done = crew.Work(0, np.zeros(0, dtype=np.int64), True, [], {})
     with (
         pytest.raises(ZeroDivisionError, match="for the tests"),
-        crew.crew(lambda _states: done, fails, alone=False) as work,
+        crew.crew(waits, fails, alone=False) as work,
     ):
         list(work(np.arange(10)))
+
+
+def test_both_processes_work_and_no_state_is_taken_twice(monkeypatch):
+    monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 1)
+    monkeypatch.setattr(crew, "SMALLEST_PIECE", 3)
+    monkeypatch.setattr(crew, "MOST_AT_ONCE", 40)
+    taken = multiprocessing.get_context("fork").Event()
+
+    def work(states, marked):
+        taken.set() if not marked else taken.wait(timeout=60)
+        return crew.Work(states.size, states.copy(), marked, [], {})
+
+    layer = np.arange(100, 200)
+    own, other = (partial(work, marked=marked) for marked in (True, False))
+    with crew.crew(own, other, alone=False) as shared:
+        done = list(shared(layer))
+
+    assert {one.marked for one in done} == {True, False}
+    assert np.array_equal(np.sort(np.concatenate([one.fresh for one in done])), layer)
 
 
 def test_a_model_compiled_from_a_known_one_is_the_same_as_one_compiled_afresh():
