@@ -104,6 +104,7 @@ def crew(own: Do, other: Do, *, alone: bool) -> Iterator[Layer]:
         yield shared
     finally:
         here.close()
+        there.close()
         if second.pid is not None:
             second.join()
 
