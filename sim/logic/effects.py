@@ -5,8 +5,7 @@ With the code of the job's part known, a move and all that follows from it touch
 reached, and holds for every other state with that combination. Where that would be too many
 combinations, nothing is kept.
 
-Imports `compile`, `extent`, `moves`, `packing`, `properties` and
-`sweep`.
+Imports `compile`, `extent`, `memory`, `moves`, `packing`, `properties`, `residue` and `sweep`.
 """
 
 from collections.abc import Iterable, Sequence
@@ -17,9 +16,11 @@ import numpy as np
 
 from sim.logic.compile import Model
 from sim.logic.extent import Extents
+from sim.logic.memory import DOMAINS
 from sim.logic.moves import TOUCH, Move
 from sim.logic.packing import JOB_PART, Frame, Packing
 from sim.logic.properties import NeverStep
+from sim.logic.residue import Residues
 from sim.logic.sweep import Block, Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
@@ -31,11 +32,14 @@ class Table:
 
     def __init__(self, moves: Sequence[Move], parts: Sequence[int], frame: Frame) -> None:
         self.moves = tuple(moves)
+        # What the moves do is the same for all states that have this and differ in the job's part.
+        self.residue: tuple[int, ...] | None = None
         self._parts = tuple(parts)
         counts = [frame.counts[part] for part in parts]
         self._strides = [prod(counts[i + 1 :]) for i in range(len(counts))]
-        self.kept = prod(counts) <= _MOST_KEYS
-        self._slots = np.full(prod(counts) if self.kept else 0, -1, dtype=np.int32)
+        self.size = prod(counts)
+        self.kept = self.size <= _MOST_KEYS
+        self._slots = np.full(self.size if self.kept else 0, -1, dtype=np.int32)
         self._first = np.zeros(1, dtype=np.int64)
         self._adds = np.zeros(0, dtype=np.int64)
 
@@ -79,6 +83,9 @@ class Effects:
         self._frame = frame
         self._steps = tuple(steps)
         self._extents = Extents(packing, model.called)
+        self._residues = Residues(
+            packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
+        )
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
         self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
         self._driving = sweep.driving
@@ -109,7 +116,24 @@ class Effects:
                 other for other in into if parts <= other and self._size(other) < _MOST_KEYS_MERGED
             ]
             into.setdefault(min(fit, key=self._size) if fit else parts, []).extend(moves)
-        return [Table(moves, sorted(parts), self._frame) for parts, moves in into.items()]
+        tables = [Table(moves, sorted(parts), self._frame) for parts, moves in into.items()]
+        for table in tables:
+            if not driven and table.size > _MOST_KEYS_MERGED:
+                table.residue = self._residue(table.moves, code)
+        return tables
+
+    def _residue(self, moves: Iterable[Move], code: int) -> tuple[int, ...] | None:
+        """Return what is left of some moves at a code, if each surely leads to one state of another."""
+        residue = []
+        values = self._packing.parts[JOB_PART].values(code)
+        for move in moves:
+            guarded = {part for guard in self._guards[move.name] for part in guard}
+            left = self._residues.of(self._model.trees[move.name], code)
+            concerned = any(step.concerns(move.name, DOMAINS, values) for step in self._steps)
+            if left is None or code in left[1] or guarded - {JOB_PART} or concerned:
+                return None
+            residue.append(left[0])
+        return tuple(residue)
 
     def _size(self, parts: Iterable[int]) -> int:
         return prod(self._frame.counts[part] for part in parts)

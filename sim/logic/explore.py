@@ -153,9 +153,9 @@ class Explorer:
         reached = Reached(self.frame)
         seen = Seen(self.frame)
         frontier = seen.add(np.array([self.frame.number(self.model.initial)], dtype=np.int64))
-        with crew(
-            partial(self._work, seen.add, True), partial(self._work, seen.new, False), alone=alone
-        ) as work:
+        once = _Once(self.frame)
+        own, other = partial(self._work, seen.add, once), partial(self._work, seen.new, once)
+        with crew(partial(own, True), partial(other, False), alone=alone) as work:
             while frontier.size and not self._unknown:
                 reached.layers.append(frontier)
                 fresh: list[Any] = []
@@ -172,30 +172,29 @@ class Explorer:
                 frontier = np.sort(np.concatenate(fresh))
         return reached
 
-    def _work(self, new: Callable[[Any], Any], marked: bool, states: Any) -> Work:
+    def _work(self, new: Callable[[Any], Any], once: "_Once", marked: bool, states: Any) -> Work:
         """Return what the states lead to; `new` picks what was not met before, and may mark it."""
         breaches: list[Breach] = []
-        edges, fresh = 0, [np.zeros(0, dtype=np.int64)]
-        for _, numbers in self.successors(states, breaches):
-            edges += numbers.size
-            fresh.append(new(numbers))
+        edges, fresh = -once.spared, [np.zeros(0, dtype=np.int64)]
+        for start in range(0, states.size, _MOST_ROWS):
+            some = states[start : start + _MOST_ROWS]
+            for _, numbers in self._successors(some, breaches, once):
+                edges += numbers.size
+                fresh.append(new(numbers))
+        edges += once.spared
         return Work(edges, _each_once(np.concatenate(fresh)), marked, breaches, self._unknown)
 
     # Successors ---------------------------------------------------------------------------
 
-    def successors(
-        self, states: Any, breaches: list[Breach] | None = None
-    ) -> Iterator[tuple[Any, Any]]:
-        """Yield rows of `states`, which are in order, and their successors; never a state itself.
-
-        Breaches that are met are put to `breaches`, if it is given.
-        """
+    def successors(self, states: Any) -> Iterator[tuple[Any, Any]]:
+        """Yield rows of `states`, which are in order, and their successors; never a state itself."""
         for start in range(0, states.size, _MOST_ROWS):
-            numbers = states[start : start + _MOST_ROWS]
-            for rows, after in self._successors(numbers, breaches):
+            for rows, after in self._successors(states[start : start + _MOST_ROWS]):
                 yield rows + start, after
 
-    def _successors(self, numbers: Any, breaches: list[Breach] | None) -> Iterator[tuple[Any, Any]]:
+    def _successors(
+        self, numbers: Any, breaches: list[Breach] | None = None, once: "_Once | None" = None
+    ) -> Iterator[tuple[Any, Any]]:
         digits = self.frame.split(numbers)
         if breaches is not None:
             breaches.extend(self._judge.states(numbers, digits))
@@ -212,14 +211,18 @@ class Explorer:
                     continue
                 here = [column[rows] for column in digits]
                 for table in self._effects.tables(int(job[begin]), driven=drives):
+                    some, there = rows, here
+                    if once is not None and table.residue is not None:
+                        some = rows[once.first(table, numbers[rows])]
+                        there = [column[some] for column in digits]
                     if not table.kept:
-                        asking.append(_Asking(table.moves, rows))
+                        asking.append(_Asking(table.moves, some))
                         continue
-                    keys = table.keys(here)
+                    keys = table.keys(there)
                     fresh, first = table.unknown(keys)
                     if fresh.size:
-                        asking.append(_Asking(table.moves, rows[first], table, fresh))
-                    known.append((table, rows, keys))
+                        asking.append(_Asking(table.moves, some[first], table, fresh))
+                    known.append((table, some, keys))
             begin = end
         yield from self._found_out(numbers, digits, asking, breaches)
         for table, rows, keys in known:
@@ -377,6 +380,31 @@ class Explorer:
                 every &= holds[self.frame.codes[part]][digits[part]]
             either |= every
         return either
+
+
+class _Once:
+    """Picks the states from which some moves lead to what they have not led to already.
+
+    States that differ in nothing but the job's part, and for whose codes the same is left of the
+    moves (see `residue`), lead to the same states; the first of them is enough.
+    """
+
+    def __init__(self, frame: Frame) -> None:
+        self._stride = frame.strides[JOB_PART]
+        self._done: dict[tuple[int, ...], Any] = {}
+        self.spared = 0  # moves that were not made again
+
+    def first(self, table: Table, numbers: Any) -> Any:
+        """Return which of some numbers, all of one code of the job's part, are the first such."""
+        assert table.residue is not None
+        if table.residue not in self._done:
+            self._done[table.residue] = np.zeros(self._stride, dtype=bool)
+        done = self._done[table.residue]
+        places = numbers % self._stride
+        which = np.flatnonzero(~done[places])
+        done[places] = True
+        self.spared += (numbers.size - which.size) * len(table.moves)
+        return which
 
 
 class Seen:

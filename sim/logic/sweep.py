@@ -32,7 +32,7 @@ class Sweep:
         self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
         self._puts: dict[tuple[str, Value], Any] = {}
         self._having: dict[tuple[Value, ...], Any] = {}
-        self._tidied = [self._tidy_codes(part) for part in packing.parts]
+        self.tidied = [self._tidy_codes(part) for part in packing.parts]
         self.active = self.having("job", _pursuing(model.advance))  # it has something to pursue
         self._drives = [
             self.holding(((machine, states), (f"origin.{machine}", (When.AUTO,))))
@@ -150,7 +150,7 @@ class Sweep:
 
     def tidy(self, block: Block) -> None:
         """Set what no longer matters to its first value, as `memory.tidied` does."""
-        for part, codes in enumerate(self._tidied):
+        for part, codes in enumerate(self.tidied):
             if codes is not None:
                 block[part] = codes[block[part]]
 

@@ -8,15 +8,17 @@ import numpy as np
 import pytest
 
 from sim.control.interlocks import PERMISSIVES, REACTIONS
-from sim.logic import crew
+from sim.logic import crew, effects, explore
 from sim.logic.compile import EVERY_ANSWER, Model, compiled
 from sim.logic.each import rows_of
 from sim.logic.example import breach_of
 from sim.logic.explore import Explorer
 from sim.logic.memory import DOMAINS
 from sim.logic.moves import Scope
+from sim.logic.packing import JOB_PART
 from sim.logic.properties import PROPERTIES, SAFETY, Never, Reachable
 from sim.logic.rehearsal import Rehearsal
+from sim.logic.residue import Residues
 from sim.logic.ways import Ways
 
 NAMES = tuple(DOMAINS)
@@ -168,6 +170,52 @@ def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, 
         shallowest = Ways.shallowest(stuck, reached)
         states = np.concatenate(reached.layers)
         assert shallowest in states
+
+
+def test_what_another_code_of_the_job_has_led_to_is_spared_and_nothing_is_missed(monkeypatch):
+    name = "a trim cut, with power lost at any time"
+    model = world(name)
+    whole = Explorer(model).reach()
+    monkeypatch.setattr(effects, "_MOST_KEYS_MERGED", 0)  # so that small tables are looked at too
+    spared = []
+    first = explore._Once.first
+
+    def counted(self, table, numbers):
+        which = first(self, table, numbers)
+        spared.append(numbers.size - which.size)
+        return which
+
+    monkeypatch.setattr(explore._Once, "first", counted)
+
+    reached = Explorer(model).reach()
+
+    assert sum(spared) > 100
+    assert reached.states == len(plainly(name)[0])
+    assert reached.edges == whole.edges
+    for one, other in zip(whole.layers, reached.layers, strict=True):
+        assert (one == other).all()
+
+
+def test_a_move_that_may_lead_two_ways_has_no_residue():
+    explorer = Explorer(world("a trim cut, with power lost at any time"))
+    part = explorer.packing.parts[JOB_PART]
+    residues = Residues(
+        explorer.packing,
+        explorer.model.called,
+        explorer.model.advance,
+        explorer.sweep.active,
+        explorer.sweep.tidied[JOB_PART],
+    )
+    asked = [
+        code
+        for code in part.codes
+        if part.values(code)["cycle"] == "LIFT_HEAD" and part.values(code)["job"] == "EXECUTE"
+    ]
+
+    assert asked
+    for code in asked:  # once the head is up the counters are asked
+        assert residues.of(explorer.model.trees["B11=1"], code) is None
+        assert residues.of(explorer.model.trees["Q0=0"], code) is not None
 
 
 def test_two_processes_reach_what_one_reaches(monkeypatch):
