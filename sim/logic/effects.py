@@ -24,6 +24,7 @@ from sim.logic.residue import Residues
 from sim.logic.sweep import Block, Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
+_MOST_KEYS_OF_GATE: Final = 100_000
 _MOST_KEYS_MERGED: Final = 12_000  # of a table that takes in moves which need a smaller one
 
 
@@ -32,6 +33,7 @@ class Table:
 
     def __init__(self, moves: Sequence[Move], parts: Sequence[int], frame: Frame) -> None:
         self.moves = tuple(moves)
+        self.gate: Table | None = None  # a small one, whose keys tell whether the moves do anything
         # What the moves do is the same for all states that have this and differ in the job's part.
         self.residue: tuple[int, ...] | None = None
         self._parts = tuple(parts)
@@ -120,7 +122,18 @@ class Effects:
         for table in tables:
             if not driven and table.size > _MOST_KEYS_MERGED:
                 table.residue = self._residue(table.moves, code)
+            if not table.kept and code not in self._active:
+                table.gate = self._gate(table.moves, code)
         return tables
+
+    def _gate(self, moves: Sequence[Move], code: int) -> Table | None:
+        """Return a table by what the moves themselves look at, before the job pursues anything."""
+        own: set[int] = set()
+        for move in moves:
+            own |= self._extents.looked_at(self._extents.of(self._model.trees[move.name], code))
+            own.update(part for guard in self._guards[move.name] for part in guard)
+        gate = Table(moves, sorted(own - {JOB_PART}), self._frame)
+        return gate if gate.size <= _MOST_KEYS_OF_GATE else None
 
     def _residue(self, moves: Iterable[Move], code: int) -> tuple[int, ...] | None:
         """Return what is left of some moves at a code, if each surely leads to one state of another."""

@@ -215,20 +215,45 @@ class Explorer:
                     if once is not None and table.residue is not None:
                         some = rows[once.first(table, numbers[rows])]
                         there = [column[some] for column in digits]
-                    if not table.kept:
-                        asking.append(_Asking(table.moves, some))
-                        continue
-                    keys = table.keys(there)
-                    fresh, first = table.unknown(keys)
-                    if fresh.size:
-                        asking.append(_Asking(table.moves, some[first], table, fresh))
-                    known.append((table, some, keys))
+                    self._look_up(table, some, there, asking, known)
             begin = end
         yield from self._found_out(numbers, digits, asking, breaches)
         for table, rows, keys in known:
             which, adds = table.entries(keys)
             which = rows[which]
             yield which, numbers[which] + adds
+
+    def _look_up(
+        self,
+        table: Table,
+        rows: Any,
+        digits: list[Any],
+        asking: list[_Asking],
+        known: list[tuple[Table, Any, Any]],
+    ) -> None:
+        """Look for rows with some digits in a table; what is not in it is asked for."""
+        if not table.kept:
+            opened = slice(None) if table.gate is None else self._opened(table.gate, digits)
+            asking.append(_Asking(table.moves, rows[opened]))
+            return
+        keys = table.keys(digits)
+        fresh, first = table.unknown(keys)
+        if fresh.size:
+            asking.append(_Asking(table.moves, rows[first], table, fresh))
+        known.append((table, rows, keys))
+
+    def _opened(self, gate: Table, digits: list[Any]) -> Any:
+        """Return the rows on which a gate's moves write anything."""
+        keys = gate.keys(digits)
+        fresh, first = gate.unknown(keys)
+        if fresh.size:
+            wrote = np.zeros(fresh.size, dtype=bool)
+            some = [column[first] for column in digits]
+            for move in gate.moves:
+                rows = self._effects.possible(move, some, np.arange(fresh.size))
+                wrote[self._moved(move, some, rows)[0]] = True
+            gate.learn(fresh, wrote, np.zeros(np.count_nonzero(wrote), dtype=np.int64))
+        return gate.entries(keys)[0]
 
     def _driven(self, digits: list[Any]) -> Any:
         return self.sweep.driven(
@@ -275,12 +300,13 @@ class Explorer:
         which, numbers_after = [], []
         made: list[tuple[Move, Any, Block]] = []
         waiting = 0
-        for move in self.model.moves:
+        moves = [move for move in self.model.moves if rows[move.name].size]
+        for move in moves:
             some = self._effects.possible(move, digits, rows[move.name])
             if some.size:
                 made.append((move, *self._moved(move, digits, some)))
                 waiting += made[-1][1].size
-            if made and (waiting > _MOST_ROWS or move is self.model.moves[-1]):
+            if made and (waiting > _MOST_ROWS or move is moves[-1]):
                 for one, after in self._settled(numbers, digits, made, breaches):
                     which.append(one)
                     numbers_after.append(after)

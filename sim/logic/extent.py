@@ -6,11 +6,14 @@ over those is small. Imports `errors`, `memory`, `packing`, `tree`.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from sim.errors import TableError
 from sim.logic.memory import QUESTIONS
 from sim.logic.packing import JOB_PART, Packing
 from sim.logic.tree import TOOK, Ask, Call, End, Put, Step, Tree
+
+_ANY: Final = -1  # code of the job's part
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,7 @@ class Extents:
         self._job = packing.parts[JOB_PART]
         self._called = called
         self._known: dict[tuple[int, int], Extent | None] = {}
+        self._free: dict[int, bool] = {}
         self._kept: list[Tree] = []  # so that no id is used twice
 
     def of(self, tree: Tree, code: int) -> Extent:
@@ -48,19 +52,43 @@ class Extents:
         Raises:
             TableError: The steps that it calls lead back to it.
         """
-        key = (id(tree), code)
+        free = self._is_free(tree)
+        key = (id(tree), _ANY if free else code)
         if key not in self._known:
-            self._kept.append(tree)
             self._known[key] = None
-            self._known[key] = self._walk(tree, code)
+            self._known[key] = self._walk(tree, key[1])
         extent = self._known[key]
         if extent is None:
             raise TableError("a step leads back to itself", where="interlocks.REACTIONS")
-        return extent
+        return (
+            Extent(extent.looks, extent.writes, frozenset({code}), extent.asks) if free else extent
+        )
+
+    def _is_free(self, tree: Tree) -> bool:
+        """Return whether a tree has nothing to do with the job's part, nor what it calls."""
+        if id(tree) not in self._free:
+            self._kept.append(tree)
+            self._free[id(tree)] = True  # a step that leads back to itself is found by the walk
+            if isinstance(tree, Ask):
+                free = self._packing.part_of.get(tree.name) != JOB_PART
+                free = all([free, *map(self._is_free, tree.branches.values())])
+            elif isinstance(tree, Put):
+                free = self._packing.part_of[tree.name] != JOB_PART and self._is_free(tree.then)
+            elif isinstance(tree, Call):
+                called = self._called[(tree.machine, tree.event)]
+                free = self._is_free(called) and self._is_free(tree.then)
+            else:
+                free = True
+            self._free[id(tree)] = free
+        return self._free[id(tree)]
 
     def parts(self, extent: Extent) -> frozenset[int]:
         """Return the parts, besides the job's, that an extent touches."""
         return frozenset(self._packing.part_of[name] for name in extent.looks | extent.writes)
+
+    def looked_at(self, extent: Extent) -> frozenset[int]:
+        """Return the parts, besides the job's, that an extent looks at."""
+        return frozenset(self._packing.part_of[name] for name in extent.looks)
 
     def pursued(self, advance: Tree, codes: frozenset[int], active: frozenset[int]) -> Extent:
         """Return the extent of all that the job may pursue from some codes."""
