@@ -132,18 +132,21 @@ class Effects:
         for move in moves:
             own |= self._extents.looked_at(self._extents.of(self._model.trees[move.name], code))
             own.update(part for guard in self._guards[move.name] for part in guard)
-        gate = Table(moves, sorted(own - {JOB_PART}), self._frame)
-        return gate if gate.size <= _MOST_KEYS_OF_GATE else None
+        own.discard(JOB_PART)
+        few = self._size(own) <= _MOST_KEYS_OF_GATE
+        return Table(moves, sorted(own), self._frame) if few else None
 
-    def _residue(self, moves: Iterable[Move], code: int) -> tuple[int, ...] | None:
+    def _residue(self, moves: Sequence[Move], code: int) -> tuple[int, ...] | None:
         """Return what is left of some moves at a code, if each surely leads to one state of another."""
+        guards = [guard for move in moves for guard in self._guards[move.name]]
+        if any(part != JOB_PART for guard in guards for part in guard):
+            return None
         residue = []
         values = self._packing.parts[JOB_PART].values(code)
         for move in moves:
-            guarded = {part for guard in self._guards[move.name] for part in guard}
             left = self._residues.of(self._model.trees[move.name], code)
             concerned = any(step.concerns(move.name, DOMAINS, values) for step in self._steps)
-            if left is None or code in left[1] or guarded - {JOB_PART} or concerned:
+            if left is None or code in left[1] or concerned:
                 return None
             residue.append(left[0])
         return tuple(residue)
