@@ -28,8 +28,8 @@ from sim.logic.properties import Never, NeverStep
 from sim.logic.sweep import Block, Sweep
 
 _MOST_ROWS: Final = 1 << 18  # worked on at a time
-_SCOUTED_LAYERS: Final = 40
-_SCOUTS: Final = 30  # for each code of the job's part
+_SCOUTED_LAYERS: Final = 30
+_SCOUTS: Final = 40  # for each code of the job's part
 
 Report = Callable[[int, int], None]  # layer, states so far
 
