@@ -130,7 +130,8 @@ class Effects:
         """Return a table by what the moves themselves look at, before the job pursues anything."""
         own: set[int] = set()
         for move in moves:
-            own |= self._extents.looked_at(self._extents.of(self._model.trees[move.name], code))
+            extent = self._extents.of(self._model.trees[move.name], code)
+            own |= self._extents.parts(extent.looks)
             own.update(part for guard in self._guards[move.name] for part in guard)
         own.discard(JOB_PART)
         few = self._size(own) <= _MOST_KEYS_OF_GATE
@@ -174,7 +175,9 @@ class Effects:
         if not quiet or move is TOUCH:
             pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
             extent = extent.joined(pursued)
-        parts = set(self._extents.parts(extent)) | (self._driving if driven else set())
+        parts = set(self._extents.parts(extent.looks | extent.writes)) | (
+            self._driving if driven else set()
+        )
         for guard in self._guards[move.name]:
             parts |= guard.keys()
         values = self._packing.parts[JOB_PART].values(code)

@@ -4,7 +4,7 @@ The job decides most of what a move does, so with its code known few other parts
 over those is small. Imports `errors`, `memory`, `packing`, `tree`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -82,13 +82,9 @@ class Extents:
             self._free[id(tree)] = free
         return self._free[id(tree)]
 
-    def parts(self, extent: Extent) -> frozenset[int]:
-        """Return the parts, besides the job's, that an extent touches."""
-        return frozenset(self._packing.part_of[name] for name in extent.looks | extent.writes)
-
-    def looked_at(self, extent: Extent) -> frozenset[int]:
-        """Return the parts, besides the job's, that an extent looks at."""
-        return frozenset(self._packing.part_of[name] for name in extent.looks)
+    def parts(self, names: Iterable[str]) -> frozenset[int]:
+        """Return the parts that some variables are in."""
+        return frozenset(self._packing.part_of[name] for name in names)
 
     def pursued(self, advance: Tree, codes: frozenset[int], active: frozenset[int]) -> Extent:
         """Return the extent of all that the job may pursue from some codes."""

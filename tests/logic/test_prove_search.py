@@ -19,6 +19,7 @@ from sim.logic.packing import JOB_PART
 from sim.logic.properties import PROPERTIES, SAFETY, Never, Reachable
 from sim.logic.rehearsal import Rehearsal
 from sim.logic.residue import Residues
+from sim.logic.tree import Ask, End, Put
 from sim.logic.ways import Ways
 
 NAMES = tuple(DOMAINS)
@@ -196,7 +197,7 @@ def test_what_another_code_of_the_job_has_led_to_is_spared_and_nothing_is_missed
         assert (one == other).all()
 
 
-def test_a_move_that_may_lead_two_ways_has_no_residue():
+def test_only_what_is_the_same_leaves_the_same_and_what_may_lead_two_ways_leaves_nothing():
     explorer = Explorer(world("a trim cut, with power lost at any time"))
     part = explorer.packing.parts[JOB_PART]
     residues = Residues(
@@ -211,6 +212,15 @@ def test_a_move_that_may_lead_two_ways_has_no_residue():
         for code in part.codes
         if part.values(code)["cycle"] == "LIFT_HEAD" and part.values(code)["job"] == "EXECUTE"
     ]
+
+    end = End(None)
+    sets, clears = (Put("B1", value, end) for value in (True, False))
+    numbers = [
+        residues.of(tree, part.code(explorer.model.initial))
+        for tree in (sets, clears, Ask("B2", {False: sets, True: clears}), end, sets)
+    ]
+    assert len({number for number, _ in numbers}) == 4  # only the same tree leaves the same
+    assert numbers[0] == numbers[4]
 
     assert asked
     for code in asked:  # once the head is up the counters are asked
