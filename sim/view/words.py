@@ -12,7 +12,7 @@ from gettext import NullTranslations
 from typing import Final
 
 from sim.resources import shipped
-from sim.view.phrases import read_phrases, translations
+from sim.words.phrases import read_phrases, translations
 
 ENGLISH: Final = "en"
 _GAP: Final = re.compile(r"\{(\w+)\}")

@@ -40,9 +40,9 @@ from sim.view import (
 )
 from sim.view.desk_rows import CAPS, JOB, STATIONS
 from sim.view.hearing import CAPTIONS
-from sim.view.phrases import read_phrases
 from sim.view.telling import event_words
 from sim.view.words import phrases_of, retell, say, speak
+from sim.words.phrases import read_phrases
 
 from .conftest import person_at
 

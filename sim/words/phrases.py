@@ -1,7 +1,8 @@
 """Reads a list of translated phrases (a gettext .po file) and speaks it through gettext.
 
 The file is compiled in memory into gettext's own binary form when it is read, so that there is one
-file to keep and no build step. Imports `errors` only.
+file to keep and no build step. A phrase with a context (`msgctxt`) or a plural (`msgid_plural`,
+`msgstr[0]`, `msgstr[1]`) is kept under the key that gettext itself gives it.
 """
 
 import re
@@ -16,7 +17,9 @@ from sim.errors import DrycycleError
 
 _MAGIC: Final = 0x950412DE  # of a .mo file, little endian
 _HEADER_BYTES: Final = 7 * 4
-_LINE: Final = re.compile(r'(msgid|msgstr)?\s*(".*")')
+_LINE: Final = re.compile(r'(msgctxt|msgid_plural|msgid|msgstr(?:\[\d\])?)?\s*(".*")')
+CONTEXT: Final = "\4"
+_END: Final = "\0"
 
 
 def read_phrases(path: Path) -> dict[str, str]:
@@ -26,14 +29,8 @@ def read_phrases(path: Path) -> dict[str, str]:
         DrycycleError: A line is not understood, or a phrase stands there twice.
     """
     phrases: dict[str, str] = {}
-    part, english, said = "", "", ""
-
-    def keep() -> None:
-        if part == "msgstr":
-            if english in phrases:
-                raise DrycycleError(f"the phrase {english!r} stands twice", str(path), "keep one")
-            phrases[english] = said
-
+    entry: dict[str, str] = {}
+    part = ""
     for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
         line = raw.strip()
         if not line or line.startswith("#"):
@@ -43,18 +40,27 @@ def read_phrases(path: Path) -> dict[str, str]:
             raise DrycycleError(
                 "this line is no phrase", f"{path}:{number}", "see the lines above it"
             )
-        words = str(literal_eval(found[2]))
-        if found[1] == "msgid":
-            keep()
-            part, english, said = "msgid", words, ""
-        elif found[1] == "msgstr":
-            part, said = "msgstr", words
-        elif part == "msgid":
-            english += words
-        else:
-            said += words
-    keep()
+        if found[1]:
+            part = found[1]
+            if part == "msgctxt" or (part == "msgid" and "msgid" in entry):
+                _keep(entry, phrases, path)
+                entry = {}
+        entry[part] = entry.get(part, "") + str(literal_eval(found[2]))
+    _keep(entry, phrases, path)
     return phrases
+
+
+def _keep(entry: dict[str, str], phrases: dict[str, str], path: Path) -> None:
+    """Put an entry that has been read among the phrases, under gettext's key for it."""
+    if "msgid" not in entry:
+        return
+    key = f"{entry['msgctxt']}{CONTEXT}" if "msgctxt" in entry else ""
+    key += entry["msgid"]
+    if "msgid_plural" in entry:
+        key += f"{_END}{entry['msgid_plural']}"
+    if key and key in phrases:
+        raise DrycycleError(f"the phrase {key!r} stands twice", str(path), "keep one")
+    phrases[key] = _END.join(said for part, said in entry.items() if part.startswith("msgstr"))
 
 
 def translations(phrases: dict[str, str]) -> GNUTranslations:

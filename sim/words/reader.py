@@ -1,0 +1,140 @@
+"""Who reads: their language, their decimal mark and their units. Everything that becomes text goes by here.
+
+A reader is a value and can be compared; the translations of a language are read once. `PSEUDO` is a
+language for tests: every translated word stands in brackets, every name in « », so that a word that
+never went through a reader is seen at once.
+
+The factors between units are exact by definition or products of such (inch, foot, pound-force; 1959
+agreement).
+"""
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from gettext import GNUTranslations, NullTranslations
+from typing import Final
+
+from sim.resources import shipped
+from sim.units import INCH, MM
+from sim.words.phrases import CONTEXT, read_phrases, translations
+
+PSEUDO_LANGUAGE: Final = "qps"
+_DECIMAL_COMMA: Final = frozenset({"es"})
+_POUND_FORCE_N: Final = 4.4482216152605  # exact: 0.45359237 kg at 9.80665 m/s2
+_PSI_PA: Final = _POUND_FORCE_N / INCH**2
+_FOOT_MM: Final = 12 * INCH / MM
+_WORD: Final = re.compile(r"\{\w+\}|[^\W\d_]+(?:[-'][^\W\d_]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """What a metric unit is in inch units."""
+
+    word: str
+    factor: float  # inch units in one metric unit
+    decimals: int  # more than the metric value has
+
+
+_INCH: Final[dict[str, Other]] = {
+    "mm": Other("in", MM / INCH, 2),
+    "m": Other("ft", 1000 / _FOOT_MM, 0),
+    "m/min": Other("ft/min", 1000 / _FOOT_MM, 0),
+    "mm/min": Other("in/min", MM / INCH, 1),
+    "bar": Other("psi", 1e5 / _PSI_PA, 0),
+    "MPa": Other("ksi", 1e3 / _PSI_PA, 1),
+    "N": Other("lbf", 1 / _POUND_FORCE_N, 0),
+    "kN": Other("lbf", 1e3 / _POUND_FORCE_N, -2),
+    "cm³/min": Other("in³/min", (0.01 / INCH) ** 3, 2),
+}
+
+
+@lru_cache
+def phrases_of(language: str) -> dict[str, str]:
+    """Return the phrases of a language, English to translated; nothing where there are none."""
+    folder = shipped("art") / "locale"
+    found: dict[str, str] = {}
+    for path in sorted(folder.glob(f"{language}*.po")):
+        found |= read_phrases(path)
+    return found
+
+
+@lru_cache
+def _spoken(language: str) -> NullTranslations | GNUTranslations:
+    phrases = phrases_of(language)
+    return translations(phrases) if phrases else NullTranslations()
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """One way to read: a language, and metric or inch units."""
+
+    language: str = "en"
+    inch: bool = False
+
+    def phrase(self, key: str, english: str) -> str:
+        """Return a phrase in the reader's language: that of the message, else that of the words."""
+        if self.language == "en" or not english:
+            return english
+        if self.language == PSEUDO_LANGUAGE:
+            return bracketed(english)
+        spoken = _spoken(self.language)
+        told = spoken.gettext(f"{key}{CONTEXT}{english}") if key else english
+        return told if told != english and CONTEXT not in told else spoken.gettext(english)
+
+    def plural(self, key: str, one: str, many: str, count: int) -> str:
+        """Return the phrase for so many."""
+        english = one if count == 1 else many
+        if self.language in ("en", PSEUDO_LANGUAGE):
+            return self.phrase(key, english)
+        told = _spoken(self.language).npgettext(key, one, many, count)
+        return told if told != english else self.phrase(key, english)
+
+    def joint(self, english: str) -> str:
+        """Return what stands between parts of a list."""
+        return self.phrase("", english) if english.strip() else english
+
+    def name(self, name: str) -> str:
+        """Return a name, which is the same in every language."""
+        return f"«{name}»" if self.language == PSEUDO_LANGUAGE else name
+
+    def authored(self, text: str) -> str:
+        """Return what an author wrote: translated where that ships, else as it stands."""
+        return self.name(text) if self.language == PSEUDO_LANGUAGE else self.phrase("", text)
+
+    def _other(self, unit: str) -> Other | None:
+        return _INCH.get(unit) if self.inch else None
+
+    def unit(self, unit: str) -> str:
+        """Return the unit that is written for a metric one."""
+        other = self._other(unit)
+        written = other.word if other else unit
+        return written if self.language == PSEUDO_LANGUAGE else self.phrase("", written)
+
+    def number(self, value: float, unit: str = "", decimals: int = 0, *, sign: bool = False) -> str:
+        """Return a metric value as a number in the units that are written."""
+        other = self._other(unit)
+        if other:
+            value, decimals = value * other.factor, max(decimals + other.decimals, 0)
+        text = f"{value:+.{decimals}f}" if sign else f"{value:.{decimals}f}"
+        text = text.lstrip("-") if float(text) == 0.0 and not sign else text
+        return text.replace(".", ",") if self.language in _DECIMAL_COMMA else text
+
+    def quantity(self, value: float, unit: str, decimals: int = 0, *, sign: bool = False) -> str:
+        """Return a metric value with the unit that is written."""
+        number = self.number(value, unit, decimals, sign=sign)
+        written = self.unit(unit)
+        return f"{number}{written}" if written == "°" else f"{number} {written}".strip()
+
+    def metric(self, value: float, unit: str) -> float:
+        """Return what a value that somebody typed is in the metric unit."""
+        other = self._other(unit)
+        return value / other.factor if other else value
+
+
+def bracketed(english: str) -> str:
+    """Return every word of a phrase in brackets; its gaps stay as they are."""
+    return _WORD.sub(lambda w: w[0] if w[0].startswith("{") else f"[{w[0]}]", english)
+
+
+ENGLISH: Final = Reader()
+PSEUDO: Final = Reader(PSEUDO_LANGUAGE)
