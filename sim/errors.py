@@ -1,7 +1,7 @@
 """The one family of errors that a person is meant to read.
 
 Never here: anything that a trainee does wrong at the saw; a refused command is a value
-(`sim.control.decision.Decision`), not an error. Imports nothing of `sim`.
+(`sim.control.decision.Decision`), not an error.
 """
 
 

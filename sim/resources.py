@@ -1,7 +1,6 @@
 """Where the files that ship with the program are: scenarios/ and art/.
 
 They lie beside the package in a checkout and inside it in an installed wheel.
-Imports nothing of `sim`.
 """
 
 from pathlib import Path

@@ -3,8 +3,6 @@
 Order of one move: a hand or an appointment changes something; the bus delivers every edge that
 follows, plant and controller in turn, until nothing changes; the clock goes to its next
 appointment. Nothing is polled, so how often somebody looks changes nothing.
-
-Imports `faults` and everything below.
 """
 
 import hashlib
@@ -20,7 +18,7 @@ from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.plant import set_points
 from sim.plant.bar import Piece, Stock
-from sim.plant.consequences import Consequence
+from sim.plant.harm.consequences import Consequence
 from sim.plant.machine import Machine
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting

@@ -6,7 +6,7 @@ of the wire, which a fault may have changed: stuck, cut, crossed. All safety inp
 that a cut wire reads as the unsafe side (True means healthy, closed, released).
 
 Device letters follow IEC 81346-2: Q power switching, S operator's hand, B sensing, K processing,
-F protection, M driving, Y valve. Imports `errors` only.
+F protection, M driving, Y valve.
 """
 
 from collections import deque

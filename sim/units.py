@@ -1,6 +1,6 @@
 """Conversions between shop units and SI, and nothing else.
 
-Inside the program everything is SI (m, s, N, Pa, W, rad). Imports nothing of `sim`.
+Inside the program everything is SI (m, s, N, Pa, W, rad).
 """
 
 from typing import Final

@@ -7,7 +7,7 @@ import sys
 import pytest
 
 from sim import cli
-from sim.drill import library
+from sim.scenario import library
 
 HEAVY = ("pygame", "pydantic", "transitions", "yaml", "numpy", "rich.console")
 
@@ -191,7 +191,7 @@ def test_a_bug_shows_one_line_and_where_the_log_is(drycycle, monkeypatch, tmp_pa
     def burst(*_args: object, **_words: object) -> None:
         raise ZeroDivisionError("boom")
 
-    monkeypatch.setattr("sim.text.listing.print_list", burst)
+    monkeypatch.setattr("sim.text.reports.listing.print_list", burst)
 
     code, _, err = drycycle("list")
 

@@ -12,14 +12,14 @@ from statistics import mean
 import pytest
 
 from sim import cli
-from sim.drill import library
-from sim.drill.autopilot import as_found, whole_job
-from sim.drill.class_report import class_of, csv_of
-from sim.drill.debrief import debrief, finish
-from sim.drill.opening import open_recorded
-from sim.drill.orders import Order, give
-from sim.drill.replay import replay
+from sim.debrief.class_report import class_of, csv_of
+from sim.debrief.debrief import debrief, finish
+from sim.pilot.autopilot import as_found, whole_job
 from sim.records.chain import read_chain
+from sim.scenario import library
+from sim.session.opening import open_recorded
+from sim.session.orders import Order, give
+from sim.session.replay import replay
 
 
 @pytest.fixture

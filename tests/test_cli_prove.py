@@ -7,7 +7,7 @@ import pytest
 from vcdvcd import VCDVCD
 
 from sim import cli
-from sim.logic.properties import PROGRESS, SAFETY
+from sim.logic.proof.properties import PROGRESS, SAFETY
 
 
 @pytest.fixture
@@ -68,7 +68,7 @@ def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_o
     monkeypatch.setattr(cli, "_has_display", lambda: display)
     monkeypatch.setattr(sys.stdin, "isatty", lambda: terminal, raising=False)
     monkeypatch.setattr(
-        "sim.view.app.run_example", lambda finding, rows: shown.append((finding, rows))
+        "sim.view.pages.app.run_example", lambda finding, rows: shown.append((finding, rows))
     )
     code, out, _ = drycycle("prove", "dead", "--quick", "--bypass", "I14", "--play", *words)
 

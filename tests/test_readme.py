@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from sim import cli
+from sim.authoring.check import check
 from sim.cli import app
-from sim.drill.check import check
-from sim.drill.opening import open_session
+from sim.session.opening import open_session
 from sim.text.console import play
 
 ROOT = Path(__file__).resolve().parent.parent

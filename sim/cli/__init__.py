@@ -1,7 +1,4 @@
-"""The command line. Heavy modules are imported inside the command that needs them.
-
-Imports everything, at run time only.
-"""
+"""The command line. Heavy modules are imported inside the command that needs them."""
 
 import gc
 import os
@@ -17,9 +14,9 @@ from sim.cli import calc
 from sim.errors import DrycycleError
 
 if TYPE_CHECKING:
-    from sim.drill.session import Session
-    from sim.logic.proof import Finding
-    from sim.logic.unfold import Row
+    from sim.logic.proof.proof import Finding
+    from sim.logic.proof.unfold import Row
+    from sim.session.session import Session
 
 BAD_INPUT: Final = 2
 BUG: Final = 3
@@ -70,7 +67,7 @@ def _record_file(record: Path) -> Path:
     """Return the file that a record's word stands for: `last` is the newest in the folder."""
     if str(record) != "last":
         return record
-    from sim.text.instruct_report import newest
+    from sim.text.reports.instruct_report import newest
 
     return newest()
 
@@ -86,7 +83,7 @@ def _has_display() -> bool:
 def _window() -> Callable[..., int]:
     """Return what opens the window; loading it makes much that stays, so nothing is collected yet."""
     gc.disable()  # the window turns it on again once it is there
-    from sim.view.app import run
+    from sim.view.pages.app import run
 
     return run
 
@@ -116,7 +113,7 @@ def play(
 
 
 def _recorded(scenario: str, path: Path | None, who: str) -> "Session":
-    from sim.drill.opening import open_recorded
+    from sim.session.opening import open_recorded
 
     return open_recorded(scenario, path, who)
 
@@ -131,7 +128,7 @@ def run(
     as_json: Json = False,
 ) -> None:
     """Have the autopilot run the job without a window, and report every piece."""
-    from sim.text.run_report import run_and_report
+    from sim.text.reports.run_report import run_and_report
 
     raise typer.Exit(run_and_report(scenario, as_found=as_found, record=record, as_json=as_json))
 
@@ -147,7 +144,7 @@ def list_(
     as_json: Json = False,
 ) -> None:
     """List what there is: scenarios, faults, inspections, keys, set points, materials."""
-    from sim.text.listing import print_list
+    from sim.text.reports.listing import print_list
 
     print_list(what, skill=skill, as_json=as_json)
 
@@ -164,7 +161,7 @@ def check(
     as_json: Json = False,
 ) -> None:
     """Prove scenarios: the job can be done, the fault shows, can be told, and is cured."""
-    from sim.text.check_report import check_and_report, check_catalogue
+    from sim.text.reports.check_report import check_and_report, check_catalogue
 
     if catalogue:
         raise typer.Exit(check_catalogue(as_json=as_json))
@@ -180,7 +177,7 @@ def draw(
     ] = None,
 ) -> None:
     """Draw a new drill by chance, and write it only when it is proved sound."""
-    from sim.text.drawing import draw_and_write
+    from sim.text.reports.drawing import draw_and_write
 
     raise typer.Exit(draw_and_write(level, seed, output, typer.echo))
 
@@ -193,7 +190,7 @@ def replay(
     as_json: Json = False,
 ) -> None:
     """Play a record again and compare the last states."""
-    from sim.text.replay_report import replay_and_report
+    from sim.text.reports.replay_report import replay_and_report
 
     raise typer.Exit(replay_and_report(_record_file(record), as_json=as_json))
 
@@ -206,7 +203,7 @@ def trace(
     output: Annotated[Path, typer.Option("-o", "--output", help="The VCD file to write.")],
 ) -> None:
     """Play a record again and write every change of every wire and state as a VCD (IEEE 1364)."""
-    from sim.text.trace_report import trace_record
+    from sim.text.reports.trace_report import trace_record
 
     raise typer.Exit(trace_record(_record_file(record), output))
 
@@ -222,7 +219,7 @@ def debrief(
     as_json: Json = False,
 ) -> None:
     """Say what a recorded session was worth, and why: in words, as JSON, or as a page to print."""
-    from sim.text.debrief_report import debrief_and_report
+    from sim.text.reports.debrief_report import debrief_and_report
 
     raise typer.Exit(debrief_and_report(_record_file(record), output=output, as_json=as_json))
 
@@ -239,7 +236,7 @@ def class_(
     as_json: Json = False,
 ) -> None:
     """Put the records of a class side by side."""
-    from sim.text.class_text import class_and_report
+    from sim.text.reports.class_text import class_and_report
 
     raise typer.Exit(class_and_report(folder, output=output, recount=recount, as_json=as_json))
 
@@ -259,7 +256,7 @@ def instruct(
     as_json: Json = False,
 ) -> None:
     """Give an order to a session that runs beside this one, as its instructor."""
-    from sim.text.instruct_report import instruct as give
+    from sim.text.reports.instruct_report import instruct as give
 
     raise typer.Exit(give(record, order or [], as_json=as_json))
 
@@ -273,7 +270,7 @@ def next_(
     as_json: Json = False,
 ) -> None:
     """Say what to practise next, by the records and a spacing schedule."""
-    from sim.text.due_report import print_due
+    from sim.text.reports.due_report import print_due
 
     print_due(folder, who, as_json=as_json)
 
@@ -288,7 +285,7 @@ def shot(
     tab: Annotated[str, typer.Option(help="Which sheet is open.")] = "desk",
 ) -> None:
     """Save a picture of the window at a moment of the autopilot's run."""
-    from sim.view.picture_of_run import save_shot
+    from sim.view.pages.picture_of_run import save_shot
 
     save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
 
@@ -310,7 +307,7 @@ def print_(
     ] = None,
 ) -> None:
     """Print what hangs in the cabinet, or the whole logic for spin and for chart tools."""
-    from sim.text.print_report import print_out
+    from sim.text.reports.print_report import print_out
 
     raise typer.Exit(print_out(what, machine, form=form, output=output))
 
@@ -341,7 +338,7 @@ def prove(
     as_json: Json = False,
 ) -> None:
     """Prove the controller: whatever happens, is it safe, and can the job always be finished?"""
-    from sim.text.prove_report import each_and_report, play_in_terminal, prove_and_report
+    from sim.text.reports.prove_report import each_and_report, play_in_terminal, prove_and_report
 
     if each:
         raise typer.Exit(each_and_report(as_json=as_json))
@@ -355,7 +352,7 @@ def prove(
 
 
 def _play_in_window(finding: "Finding", rows: "tuple[Row, ...]") -> None:
-    from sim.view.app import run_example
+    from sim.view.pages.app import run_example
 
     run_example(finding, rows)
 
@@ -365,8 +362,8 @@ def schema() -> None:
     """Print the JSON Schema of scenario files, for an editor to complete and check them."""
     import json
 
-    from sim.drill.opening import vocabulary
-    from sim.drill.schema import json_schema
+    from sim.scenario.schema import json_schema
+    from sim.session.opening import vocabulary
 
     typer.echo(json.dumps(json_schema(vocabulary()), indent=2))
 

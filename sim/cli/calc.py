@@ -1,6 +1,6 @@
 """`drycycle calc ...`: one command for each calculation of the trade.
 
-Heavy modules are imported inside. Imports `drill.calculators` and `text.tables` at run time.
+Heavy modules are imported inside.
 """
 
 from collections.abc import Sequence
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 if TYPE_CHECKING:
-    from sim.drill.calculators import Answer
+    from sim.calc.calculators import Answer
     from sim.plant.machine import Machine
     from sim.trade.materials import Material
 
@@ -32,9 +32,9 @@ Teeth = Annotated[
 
 
 def _material(name: str) -> "Material":
-    from sim.drill.opening import materials
-    from sim.drill.wording import nearest
     from sim.errors import CommandError
+    from sim.scenario.wording import nearest
+    from sim.session.opening import materials
 
     known = materials()
     if name not in known:
@@ -51,8 +51,8 @@ def _machine() -> "Machine":
 def _show(title: str, answers: "Sequence[Answer]", *, as_json: bool) -> None:
     from dataclasses import asdict
 
-    from sim.drill.calculators import WARNING
-    from sim.text.run_report import print_json
+    from sim.calc.calculators import WARNING
+    from sim.text.reports.run_report import print_json
     from sim.text.tables import print_table
 
     if as_json:
@@ -68,7 +68,7 @@ def _show(title: str, answers: "Sequence[Answer]", *, as_json: bool) -> None:
 @app.command()
 def speed(metal: Metal, as_json: Json = False) -> None:
     """Band speed for a metal."""
-    from sim.drill import calculators
+    from sim.calc import calculators
 
     _show(metal, calculators.speed(_material(metal), _machine()), as_json=as_json)
 
@@ -76,8 +76,8 @@ def speed(metal: Metal, as_json: Json = False) -> None:
 @app.command()
 def pitch(section: SectionWord, as_json: Json = False) -> None:
     """Tooth pitch for a section: three teeth at least in every wall."""
-    from sim.drill import calculators
-    from sim.drill.section_words import section_from
+    from sim.calc import calculators
+    from sim.scenario.section_words import section_from
 
     _show(section, calculators.pitch(section_from(section)), as_json=as_json)
 
@@ -91,8 +91,8 @@ def feed(
     as_json: Json = False,
 ) -> None:
     """Feed force for a chip load."""
-    from sim.drill import calculators
-    from sim.drill.section_words import section_from
+    from sim.calc import calculators
+    from sim.scenario.section_words import section_from
 
     bar = section_from(section)
     per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
@@ -115,8 +115,8 @@ def time(
     as_json: Json = False,
 ) -> None:
     """Cut time, rate, chip and power of a setting."""
-    from sim.drill import calculators
-    from sim.drill.section_words import section_from
+    from sim.calc import calculators
+    from sim.scenario.section_words import section_from
 
     bar, material, machine = section_from(section), _material(metal), _machine()
     setting = calculators.CutSetting(
@@ -137,8 +137,8 @@ def grip(
     as_json: Json = False,
 ) -> None:
     """Grip pressure: the least that holds, the most that does not dent."""
-    from sim.drill import calculators
-    from sim.drill.section_words import section_from
+    from sim.calc import calculators
+    from sim.scenario.section_words import section_from
 
     answers = calculators.hold(_material(metal), section_from(section), _machine(), force)
     _show(f"{metal} {section}", answers, as_json=as_json)
@@ -152,7 +152,7 @@ def wander(
     as_json: Json = False,
 ) -> None:
     """How far a side force pushes the band out of the cut."""
-    from sim.drill import calculators
+    from sim.calc import calculators
 
     _show("Band wander", calculators.wander(_machine(), span, side, tension), as_json=as_json)
 
@@ -164,7 +164,7 @@ def tension(
     as_json: Json = False,
 ) -> None:
     """What a band tension means for strand, wheel and slip."""
-    from sim.drill import calculators
+    from sim.calc import calculators
 
     _show("Band tension", calculators.tension(_machine(), mpa, wheel), as_json=as_json)
 
@@ -181,7 +181,7 @@ def bars(
     as_json: Json = False,
 ) -> None:
     """How to cut an order from bars: the fewest bars, and how far first fit is from it."""
-    from sim.text.cut_list_report import print_cut_list
+    from sim.text.reports.cut_list_report import print_cut_list
 
     print_cut_list(piece, (bar, kerf, trim, remnant), as_json=as_json)
 
@@ -195,7 +195,7 @@ def overload(
     as_json: Json = False,
 ) -> None:
     """When the overload relay trips."""
-    from sim.drill import calculators
+    from sim.calc import calculators
 
     _show("Overload relay", calculators.overload(current, before), as_json=as_json)
 
@@ -210,7 +210,7 @@ def coolant(
     as_json: Json = False,
 ) -> None:
     """Concentration from a reading, and what to pour in."""
-    from sim.drill import calculators
+    from sim.calc import calculators
     from sim.errors import CommandError
 
     if litres > full:
@@ -225,6 +225,6 @@ def job(
     as_json: Json = False,
 ) -> None:
     """Job time by the sum of moves, beside the simulator's own."""
-    from sim.drill.job_estimate import job_answers
+    from sim.calc.job_estimate import job_answers
 
     _show(scenario, job_answers(scenario), as_json=as_json)

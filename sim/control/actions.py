@@ -1,7 +1,4 @@
-"""Everything that can be asked of the controller: which key asks, and which machine is asked.
-
-Imports `signals` for the tags only by name; never decides anything.
-"""
+"""Everything that can be asked of the controller: which key asks, and which machine is asked."""
 
 from dataclasses import dataclass
 from typing import Final

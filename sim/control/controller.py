@@ -2,8 +2,6 @@
 
 One funnel: `_on_input` takes every edge on every wire. A key becomes a command, a sensor an event
 of a machine, and whatever changed may set off a reaction. Nothing here knows a number of the plant.
-
-Imports `signals`, `kernel` for the clock, and the other files of `control`.
 """
 
 from collections.abc import Callable, Iterator

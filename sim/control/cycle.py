@@ -1,7 +1,4 @@
-"""The steps of one piece as a table: what is asked at each step, and when it is done.
-
-Imports nothing of `sim`.
-"""
+"""The steps of one piece as a table: what is asked at each step, and when it is done."""
 
 from dataclasses import dataclass
 from typing import Final

@@ -1,7 +1,4 @@
-"""What the controller answers to a command: a value, never an exception.
-
-Imports nothing of `sim`.
-"""
+"""What the controller answers to a command: a value, never an exception."""
 
 from dataclasses import dataclass
 

@@ -1,7 +1,4 @@
-"""The counters on the JOB strip: what the job is told by hand.
-
-Imports `job` only.
-"""
+"""The counters on the JOB strip: what the job is told by hand."""
 
 from collections.abc import Callable
 from dataclasses import dataclass

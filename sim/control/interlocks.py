@@ -8,8 +8,6 @@ Why-not, the handbook, the proofs and the rungs read these rows; there is no sec
 Two tables. PERMISSIVES says what must hold for an action to be taken, and, where `keeps` is set,
 what must go on holding while it lasts. REACTIONS says which event follows when something in the
 image becomes something. Procedural rules (I12, I13) are taught and checked, not wired.
-
-Imports nothing of `sim` but `actions`.
 """
 
 from collections.abc import Mapping

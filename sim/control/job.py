@@ -3,8 +3,6 @@
 What the job may do next follows from its state (table JOB) and its step (table CYCLE). `pursue` is
 called whenever anything changed, asks the stations for what the step needs, and moves on when it is
 done. A step whose command is refused waits, and says for what: that is how a saw stands still.
-
-Imports the other files of `control` only.
 """
 
 from collections.abc import Callable

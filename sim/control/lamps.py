@@ -2,7 +2,7 @@
 
 Colours have the meanings of IEC 60073 (yellow abnormal, green normal), never colour alone.
 
-Never here: drawing one. Imports `interlocks`.
+Never here: drawing one.
 """
 
 from collections.abc import Callable

@@ -3,8 +3,6 @@
 Flat machines, no generated `to_<state>` methods, no callbacks: a machine knows its state and
 nothing else, and what follows from a step is decided by who asked for it. The guard is looked up
 before a trigger is pulled, because being refused is the normal case in training.
-
-Imports `table` and `errors` only.
 """
 
 import logging

@@ -1,6 +1,6 @@
 """Which outputs a state energises: data, and one function that reads it.
 
-No output without control power (I1) is the first rule of `energised`. Imports `signals` by tag only.
+No output without control power (I1) is the first rule of `energised`.
 """
 
 from collections.abc import Mapping

@@ -8,8 +8,6 @@ Theory. Each subsystem is a small flat machine: a state says where the thing is 
 what happened (GRIPPED, from a switch) or what was asked (GRIP). A (state, event) pair that has no
 row does nothing. Two rows for one pair are an error when the program starts.
 The job's states are those of ISA-TR88.00.02, less SUSPENDED and its kin: this saw stands in no line.
-
-Imports `errors` only.
 """
 
 from collections.abc import Sequence

@@ -3,7 +3,7 @@
 A start counts when the two-hand key and the start key go down within 0.5 s of each other and both
 were up before. After any use, good or bad, both must be let go before the next. (The 0.5 s and the
 re-initiation rule were found in a maker's public page on two-hand devices; the standard itself was
-not read.) Imports `units` only.
+not read.)
 """
 
 from enum import Enum

@@ -1,7 +1,7 @@
 """Faults of actuators: a coil without current, or a valve, pump or motor that ignores its coil.
 
 A broken wire leaves the coil dead; a stuck spool leaves the coil live and the thing unmoved. The
-difference can be metered. Imports `fault` and `forms`.
+difference can be metered.
 """
 
 from typing import Final

@@ -1,6 +1,6 @@
 """The catalogue of faults: every cause that a drill can hide and a trainee can name.
 
-One file a family; here they are joined. Imports those files.
+One file a family; here they are joined.
 """
 
 from typing import Final

@@ -1,7 +1,4 @@
-"""Faults of what is used up: the band and its teeth, the brush, the coolant.
-
-Imports `fault`, `forms` and what they read of the plant.
-"""
+"""Faults of what is used up: the band and its teeth, the brush, the coolant."""
 
 from typing import Final
 

@@ -2,7 +2,7 @@
 
 A fault changes a plant value, a wire or a set-up, never what anybody sees; symptoms follow from the
 machine. Whether a fault is there is read off the machine too, so a set-up fault that a trainee puts
-right with a hand tool is gone without anybody having to say so. Imports `plant` and `signals`.
+right with a hand tool is gone without anybody having to say so.
 """
 
 from collections.abc import Callable, Mapping

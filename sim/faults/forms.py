@@ -3,7 +3,7 @@
 Each form gives the three acts of a fault: put it in, tell whether it is there, put it right. What
 is right for a set point is what the set-up card of the job says, which comes with the `Wreck`.
 
-Never here: a fault. Imports `fault`, `plant` and `signals`.
+Never here: a fault.
 """
 
 from collections.abc import Callable

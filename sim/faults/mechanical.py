@@ -1,7 +1,4 @@
-"""Faults of the mechanics: worn, leaking, blocked or bent parts of the machine itself.
-
-Imports `fault`, `forms` and what they read of the plant.
-"""
+"""Faults of the mechanics: worn, leaking, blocked or bent parts of the machine itself."""
 
 from typing import Final
 

@@ -1,7 +1,7 @@
 """Faults of sensors: a switch, or its wire, shows the controller what is not so.
 
 A broken wire reads dead and a welded contact reads live, whatever the machine does; nothing on the
-machine itself has changed. Imports `fault` and `forms`.
+machine itself has changed.
 """
 
 from typing import Final

@@ -1,7 +1,4 @@
-"""Faults of the set-up: what a hand left wrong. The operator puts them right with the same hand.
-
-Imports `fault`, `forms` and what they read of the plant.
-"""
+"""Faults of the set-up: what a hand left wrong. The operator puts them right with the same hand."""
 
 from math import ceil, floor
 from typing import Final

@@ -1,7 +1,4 @@
-"""Faults of what feeds the machine: mains, control power, motor protection, air and oil.
-
-Imports `fault`, `forms` and what they read of the plant.
-"""
+"""Faults of what feeds the machine: mains, control power, motor protection, air and oil."""
 
 from typing import Final
 

@@ -6,8 +6,6 @@ draws. Standing exactly on a mark counts as beyond it when the mark `includes` i
 switch at the upper end of a travel does, one at the lower end does not. So coming on to such a mark
 is enough to pass it one way, and the other way it is passed when the axis has left it: a thing that
 starts from a mark and stops before it has moved has passed nothing.
-
-Imports `clock` and `motion` only.
 """
 
 from bisect import bisect_left

@@ -8,7 +8,7 @@ passed over when it comes up, which is cheaper than searching for it.
 Some appointments are with slow things: a tank that runs low, a relay that cools. They come about
 like any other, but a clock that has no others is `still`: nobody need wait for something to move.
 
-Never here: the wall clock (see `pacing`). Imports `errors` and `units` only.
+Never here: the wall clock (see `pacing`).
 """
 
 from collections.abc import Callable

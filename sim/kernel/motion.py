@@ -2,7 +2,7 @@
 
 A law is a value. It answers three questions: where at, how fast at, and when at a mark. All laws
 are monotonic, so a mark is passed once at the most. Positions are in the unit of the axis
-(m, m/s or rad); times in s. Imports nothing of `sim`.
+(m, m/s or rad); times in s.
 """
 
 from collections.abc import Callable

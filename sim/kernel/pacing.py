@@ -1,7 +1,7 @@
 """The one reader of the wall clock: how much simulated time a frame is worth.
 
 Physics never sees frame time. A stalled frame is capped, so that a window that was dragged does
-not leap ahead. Imports `units` only.
+not leap ahead.
 """
 
 import time

@@ -2,7 +2,6 @@
 
 Theory. value(t) = target + (value0 - target) exp(-t / tau). Nothing is stored by tick: the value is
 computed when asked for, and the time at which it passes a level is closed form.
-Imports `clock` only.
 """
 
 from math import exp, log

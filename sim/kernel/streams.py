@@ -1,7 +1,4 @@
-"""Seeded streams of chance, one a purpose, so that adding one leaves the others as they were.
-
-Imports nothing of `sim`.
-"""
+"""Seeded streams of chance, one a purpose, so that adding one leaves the others as they were."""
 
 from random import Random
 

@@ -1,1 +1,4 @@
-"""The logic bench: traces, forces and prints, all read from the running tables and the live saw."""
+"""Logic: the bench that reads the running tables, the proof over them, and both for other tools.
+
+Not here: control itself; nothing in this wing is needed to run a saw.
+"""

@@ -5,8 +5,6 @@ runs at that share of the variator's dial, less what a damaged pulley slips. The
 halves can only slide while the belt turns between them: driven at rest, they are forced. A pull
 beyond what wheels or belt pass on stalls the band under a running motor, and a motor that has lost a
 phase does not start: both leave it drawing its starting current.
-
-Imports `kernel`, `surroundings`, `relay`, `guide` and `tension`.
 """
 
 from collections.abc import Callable

@@ -2,8 +2,6 @@
 
 Positions along x: the blade plane is x = 0, the bar arrives from x < 0, so `front_m` is how far the
 bar stands out past the blade. The kerf takes x = 0 to kerf; a piece is what stands beyond it.
-
-Imports `trade` and `surroundings`.
 """
 
 from collections.abc import Callable

@@ -5,8 +5,6 @@ much more of it presses down than pulls along, and what share of the downward fo
 because the teeth cut unevenly. All factors are chosen for this saw; that blunt teeth want more
 pressing, and one-sided set pulls aside, is common practice, no source.
 A band turned inside out points its teeth against their run, and does not cut.
-
-Imports `trade` and `surroundings`.
 """
 
 from dataclasses import dataclass

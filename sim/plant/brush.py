@@ -4,8 +4,6 @@ Theory. A brush that reaches half the gullet sweeps it clean each time round. Le
 the chips stays, and with every area sawn the gullets fill. Deeper than the gullets by more than its
 bristles spare, it is ground away by the gullet floors and grinds at the teeth. Chosen for this saw;
 that the brush just sweeps the gullets is common practice, no source.
-
-Imports `trade`, `surroundings` and `blade`.
 """
 
 from sim.plant.blade import Blade

@@ -4,8 +4,6 @@ Theory. While the pump runs, chips carry off mixture and warmth dries off water,
 and the mixture gets stronger; the wash-down hose, left open, runs a great deal more on to the floor
 and takes flow from the cut. All rates are constant between changes, so the level is an axis on a
 ramp, and the level switch, the empty tank and the wet floor are marks on it.
-
-Imports `kernel`, `trade` and `surroundings`.
 """
 
 from typing import Final

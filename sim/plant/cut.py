@@ -2,8 +2,6 @@
 
 A plan depends on nothing but its `CutSetup`, so it is made once and remembered for as long as
 nothing it depends on changes. Healthy plans carry no dangers and cost nothing more in the cut.
-
-Imports `trade` and the parts it reads.
 """
 
 from dataclasses import dataclass

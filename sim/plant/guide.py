@@ -4,8 +4,6 @@ Theory. The bar lies against the fixed jaw. One guide is fixed beside that jaw, 
 arm, so the arm is clear of the bar by span - fixed guide - width of the bar. The arm carries the
 sliding band guard; an arm left unlocked is shaken outwards with every area sawn, until it has left
 its guard and the guard's switch opens.
-
-Imports `surroundings`.
 """
 
 from typing import Final

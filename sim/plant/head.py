@@ -11,8 +11,6 @@ down: it stands for a part of every period and makes up for it in the rest (`ker
 
 The height stop is a collar on a rod, pinned through one of a row of holes. With the pin under the
 collar the collar rides high on its rod and the upper switch makes too early.
-
-Imports `kernel`, `trade` through `cut`, and the parts it meets.
 """
 
 from collections.abc import Callable

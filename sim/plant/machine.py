@@ -1,7 +1,6 @@
 """The saw's own dimensions and limits: the defaults of the training saw, SI throughout.
 
 A machine file may change any of them. All are invented for this saw unless a line says otherwise.
-Imports `units` only.
 """
 
 from dataclasses import dataclass

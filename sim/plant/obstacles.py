@@ -1,8 +1,6 @@
 """What the head meets besides the cut: the fence, a guide arm over the bar, the end of a fall.
 
 Teeth that lie in the metal when the band is started are looked for here too.
-
-Imports `kernel`, `trade` and the parts that are met.
 """
 
 from sim.kernel.axis import Axis

@@ -1,7 +1,4 @@
-"""The plant: all parts of one saw, and which output moves which of them.
-
-Imports every part; nothing of `control`.
-"""
+"""The plant: all parts of one saw, and which output moves which of them."""
 
 from collections.abc import Callable
 

@@ -5,8 +5,6 @@ at a level; at a steady load that moment is closed form, so it is one appointmen
 the mean square of its current. With a phase lost the other two carry sqrt(3) times the current for
 the same power, and a motor at rest does not start at all: it stands and draws its starting current.
 After a trip it is reset by hand, when it has cooled.
-
-Imports `kernel`, `trade` and `surroundings`.
 """
 
 from typing import Final

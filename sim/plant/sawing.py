@@ -4,8 +4,6 @@ A cut may be planned anew on its way down (another feed, a guide arm moved). Eac
 entered in the books when it is left: depth, time, area, creep and wander. At the parting the books
 are closed: the face is measured, and wear, drift and packing fall due. Whatever would happen at a
 known depth is a mark on the head; nothing is polled.
-
-Imports `kernel`, `trade` and the parts that a cut acts on.
 """
 
 from dataclasses import dataclass

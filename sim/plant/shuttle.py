@@ -5,8 +5,6 @@ sits on a lead screw with a counter and backlash: turned down to a setting it st
 to it it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
 only while the shuttle vise grips and the cutting vise does not, and if the grip is too weak for its
 mass it stays behind by what `trade.creep.index_slip_m` says, spread over the move.
-
-Imports `kernel`, `trade`, `surroundings`, `bar`, `vise`, `supports`.
 """
 
 from collections.abc import Callable

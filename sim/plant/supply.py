@@ -3,8 +3,6 @@
 Theory. The air regulator holds its pressure while the air cock is open. With the cock shut, or a
 leak greater than the line can follow, the pressure runs out exponentially; the pressure switch and
 the moment at which air no longer holds the head are appointments on that curve.
-
-Imports `kernel` and `surroundings`.
 """
 
 from collections.abc import Callable

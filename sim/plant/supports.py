@@ -5,8 +5,6 @@ the bars are equal: without the clamp a share of the grip, and less the more bar
 that holds the loosest. The clamp presses them down together. A bar too short to reach the shuttle
 vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the loose roller
 is put under it; the roller must be out before the shuttle comes that way.
-
-Imports `trade`, `surroundings` and `bar`.
 """
 
 from typing import Final

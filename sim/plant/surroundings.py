@@ -1,13 +1,10 @@
-"""What every part needs from around it: clock, wires, dimensions, and somebody to tell.
-
-Imports `kernel`, `signals` and the plant's own tables.
-"""
+"""What every part needs from around it: clock, wires, dimensions, and somebody to tell."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from sim.kernel.clock import Clock
-from sim.plant.consequences import KINDS, Consequence, Severity
+from sim.plant.harm.consequences import KINDS, Consequence, Severity
 from sim.plant.machine import Machine
 from sim.signals import Bus
 

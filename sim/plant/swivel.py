@@ -4,8 +4,6 @@ Theory. The band pulls at an arm about the upright pivot. With the pivot locks t
 cut, or the mitre lever tight for any, nothing gives that could be measured. Slack or loose, the
 friction that is left gives like a spring, and the head stands askew by pull x arm / stiffness.
 The stiffnesses are chosen for this saw.
-
-Imports `trade` and `surroundings`.
 """
 
 from math import radians

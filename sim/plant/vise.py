@@ -3,8 +3,6 @@
 Theory. The valve passes oil only while one of its coils is on, and a check valve keeps the grip:
 losing control power neither opens nor closes a vise, and when it returns no stroke goes on that it
 broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke.
-
-Imports `kernel`, `trade`, `supply` and `surroundings`.
 """
 
 from collections.abc import Callable

@@ -1,7 +1,4 @@
-"""Writes what is needed to mend a bug of this program to a file, so that the screen stays short.
-
-Imports `folder`.
-"""
+"""Writes what is needed to mend a bug of this program to a file, so that the screen stays short."""
 
 import traceback
 from datetime import UTC, datetime

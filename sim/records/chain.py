@@ -12,7 +12,7 @@ record without one was cut: by a pulled plug, or by somebody.
 There is no key in it: whoever has this program can write a whole new record. The chain shows
 accidents and clumsy changes; binding a record to a person takes the head being handed in.
 
-Never here: what an act means. Imports `store` and `errors`.
+Never here: what an act means.
 """
 
 import json

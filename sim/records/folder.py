@@ -1,7 +1,6 @@
 """Where records and the bug log are kept on this computer.
 
-`DRYCYCLE_HOME` names the folder; without it, the usual place for a program's own files. Imports
-nothing of `sim`.
+`DRYCYCLE_HOME` names the folder; without it, the usual place for a program's own files.
 """
 
 import os

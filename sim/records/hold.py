@@ -3,7 +3,7 @@
 The system lets the lock go when the program ends, however it ends, so a record whose writer was
 killed is told from one that grows. On a share between two computers it may not be seen.
 
-Never here: what is written. Imports nothing of `sim`.
+Never here: what is written.
 """
 
 import os

@@ -3,8 +3,6 @@
 What is kept may vanish at any time and is never the only copy of anything: a file that is missing,
 torn or unreadable counts as not kept, and a folder that cannot be written keeps nothing. The key
 must hold all that decides the result; `engine` is the part that the program itself plays in it.
-
-Imports `folder` and `resources`.
 """
 
 import hashlib

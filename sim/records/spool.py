@@ -3,7 +3,7 @@
 Only ever added to; a line counts when its end is there, so nobody reads half of one. No lock and no
 network: the system adds a short line whole.
 
-Never here: what the lines say. Imports `errors`.
+Never here: what the lines say.
 """
 
 import os

@@ -3,7 +3,7 @@
 A line counts as written when it is on the disk, not when the system has taken it. A line that
 could not be written whole is taken off again, so that the file never goes on after a torn line.
 
-Never here: what the lines say. Imports `hold` and `errors`.
+Never here: what the lines say.
 """
 
 import contextlib

@@ -1,4 +1,4 @@
-"""The session in a terminal, and the reports of the commands, in words.
+"""The session in a terminal: its language, its console, what is said of the saw.
 
-Never here: rules of the saw, scores, or drawing. Imports `drill` and below; never `view`.
+Not here: rules of the saw, scores, or drawing; the commands' reports are in `reports`.
 """

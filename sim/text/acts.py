@@ -3,7 +3,7 @@
 One row a word, like the table of words. An answer is sentences and tables; what happened on the
 machine is told by the session's own events, which the console prints.
 
-Never here: reading lines and writing them. Imports `language`, the other files of words, `drill`.
+Never here: reading lines and writing them.
 """
 
 from collections.abc import Callable
@@ -11,14 +11,15 @@ from typing import Final
 
 from sim.control.decision import Decision
 from sim.control.lamps import LAMPS, lit
-from sim.drill import autopilot, lockout
-from sim.drill.hints import hint
-from sim.drill.inspections import INSPECTIONS, METER_S
-from sim.drill.session import FROZEN, Event, Session
-from sim.drill.way_out import way_out
+from sim.debrief.hints import hint
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
+from sim.pilot import autopilot
+from sim.session import lockout
+from sim.session.inspections import INSPECTIONS, METER_S
+from sim.session.session import FROZEN, Event, Session
 from sim.signals import BY_KEY
+from sim.teaching.way_out import way_out
 from sim.text import waiting
 from sim.text.describe import look
 from sim.text.language import PHASES, WORDS, Act

@@ -4,7 +4,7 @@ Turn by turn: simulated time stands still between two lines. On a terminal a lin
 understood is answered and the next one is asked for; in a pipe it ends the script, with its
 number and exit code 2, and the session is closed and its record whole all the same.
 
-Never here: what the words do. Imports the other files of `text` and `drill`.
+Never here: what the words do.
 """
 
 import contextlib
@@ -14,13 +14,13 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import Final
 
-from sim.drill import library
-from sim.drill.coach import Coach
-from sim.drill.debrief import finish
-from sim.drill.opening import open_recorded, read
-from sim.drill.orders import Orders
-from sim.drill.session import Session
+from sim.debrief.debrief import finish
 from sim.errors import CommandError, DrycycleError
+from sim.scenario import library
+from sim.session.opening import open_recorded, read
+from sim.session.orders import Orders
+from sim.session.session import Session
+from sim.teaching.coach import Coach
 from sim.text.acts import ABOUT_TIME, perform, told
 from sim.text.demonstration import demonstrate
 from sim.text.describe import told as parts_of

@@ -3,7 +3,7 @@
 The words between come from the sessions' own events and from what the machine is; how the drill
 ends depends on what is found. The cause is looked for by the best plan, as `drill.search` does it.
 
-Never here: rules of the saw. Imports the other files of `text` and `drill`.
+Never here: rules of the saw.
 """
 
 from collections.abc import Callable
@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
-from sim.drill import autopilot, library
-from sim.drill.debrief import debrief
-from sim.drill.evidence import cause_title
-from sim.drill.opening import read, session_for
-from sim.drill.search import find_cause, put_right
-from sim.drill.session import Session
+from sim.authoring.search import find_cause, put_right
+from sim.debrief.debrief import debrief
+from sim.debrief.evidence import cause_title
 from sim.faults.catalogue import CATALOGUE
+from sim.pilot import autopilot
+from sim.scenario import library
+from sim.session.opening import read, session_for
+from sim.session.session import Session
 from sim.text.acts import told
 from sim.text.describe import look
 from sim.text.page import Page, counted

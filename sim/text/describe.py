@@ -3,7 +3,7 @@
 Lengths are to the eye: whole millimetres along the bar, tens in height. What only an inspection
 shows (the pin, the backlash, what a gauge or a tachometer reads) is not said here.
 
-Never here: the lists and reports. Imports `lamps`, `page`, `drill` and what it reads of the saw.
+Never here: the lists and reports.
 """
 
 from collections.abc import Callable
@@ -11,8 +11,8 @@ from typing import Final
 
 from sim.control import lamps
 from sim.control.actions import STATIONS
-from sim.drill.session import Session
 from sim.plant.vise import Vise
+from sim.session.session import Session
 from sim.text.page import counted
 from sim.units import MM
 

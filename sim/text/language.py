@@ -2,8 +2,7 @@
 
 `parse` turns a line into an `Act`; nothing is done yet. Names may be shortened as `names` says.
 
-Never here: what an act does to the machine (see `acts`). Imports `names`, `errors` and, for the
-names, the tables of `drill`, `faults`, `plant` and `control`.
+Never here: what an act does to the machine (see `acts`).
 """
 
 import contextlib
@@ -16,14 +15,14 @@ from sim.control import dials
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
-from sim.drill import inspections, lockout
-from sim.drill.evidence import EXPECTS
+from sim.debrief.evidence import EXPECTS
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.logic.force import BY_NAME as BY_ROW
-from sim.logic.force import NUMBERS
+from sim.logic.bench.force import BY_NAME as BY_ROW
+from sim.logic.bench.force import NUMBERS
 from sim.plant import set_points
 from sim.plant.set_points import Setting
+from sim.session import inspections, lockout
 from sim.signals import BY_KEY, BY_TAG
 from sim.text.names import pick
 

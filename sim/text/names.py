@@ -4,14 +4,14 @@ A name may be given whole, by its part after the dot, by the beginning of either
 beginning of one of its words, as long as only one name fits. Hyphens, underscores and blanks are
 the same.
 
-Never here: which names there are. Imports `errors` and the nearest-name advice of `drill`.
+Never here: which names there are.
 """
 
 from collections.abc import Iterable
 from difflib import get_close_matches
 
-from sim.drill.wording import nearest
 from sim.errors import CommandError
+from sim.scenario.wording import nearest
 
 _SHOWN = 40  # characters of a wrong name that are repeated to the person
 

@@ -4,7 +4,7 @@ Plain by default: no line over 100 characters, nothing but printable characters,
 a table is one sentence a row, so that a screen reader can read it and a pipe can keep it. On a
 terminal tables are drawn with rich, unless NO_COLOR is set.
 
-Never here: what is said. Imports `rich` when a table is drawn, and `units`.
+Never here: what is said.
 """
 
 import os

@@ -3,14 +3,14 @@
 In a drill or an assessment a set point that an inspection reads is not read here for nothing: the
 list names the inspection until it has been made.
 
-Never here: setting anything. Imports `page`, `drill` and the tables of set points.
+Never here: setting anything.
 """
 
 from typing import Final
 
 from sim.control.dials import DIALS
-from sim.drill.session import Session
 from sim.plant.set_points import SET_POINTS, Setting
+from sim.session.session import Session
 from sim.text.page import Table
 
 # The inspection that reads a set point.

@@ -1,14 +1,14 @@
 """The debrief of a session in words, the verdict first.
 
-Never here: what a session was worth (see `drill.debrief`). Imports `acts`, `page` and `drill`.
+Never here: what a session was worth (see `drill.debrief`).
 """
 
 from collections.abc import Sequence
 from typing import Final
 
-from sim.drill.best_path import Leg, price_s
-from sim.drill.debrief import Debrief
-from sim.drill.evidence import Step
+from sim.debrief.best_path import Leg, price_s
+from sim.debrief.debrief import Debrief
+from sim.debrief.evidence import Step
 from sim.faults.catalogue import CATALOGUE
 from sim.text.acts import told
 from sim.text.page import Part, Table, clock, counted

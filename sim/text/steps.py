@@ -1,14 +1,13 @@
 """The step of a lesson in words: what is asked, why, what to beware of, and the hint.
 
-Never here: whether it is done (see `drill.lesson`). Imports `drill`, `page` and
-`typed_step`.
+Never here: whether it is done (see `drill.lesson`).
 """
 
 from typing import Final
 
-from sim.drill.lesson import lesson_of
-from sim.drill.session import Session
-from sim.drill.typed import listed
+from sim.session.lesson import lesson_of
+from sim.session.session import Session
+from sim.session.typed import listed
 from sim.text.page import Part
 from sim.text.typed_step import Perform, typed_step
 

@@ -1,7 +1,4 @@
-"""Prints tables: with rich, ruled for a terminal, plain and unwrapped for a pipe.
-
-Imports `rich` only.
-"""
+"""Prints tables: with rich, ruled for a terminal, plain and unwrapped for a pipe."""
 
 import sys
 from collections.abc import Iterable, Sequence

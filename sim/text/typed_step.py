@@ -3,20 +3,20 @@
 The lines are tried on a second copy, and only those that lead to the goal there are told. Times are
 rounded as far as the goal bears it.
 
-Never here: what a goal means. Imports `language` and `drill`.
+Never here: what a goal means.
 """
 
 from collections.abc import Callable, Mapping, Sequence
 from math import ceil
 from typing import Any, Final
 
-from sim.drill import inspections, lockout
-from sim.drill.lesson import lesson_of
-from sim.drill.lesson_pilot import play_lesson
-from sim.drill.session import LOADING_S, Session
-from sim.drill.way_out import fresh_session
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
+from sim.pilot.lesson_pilot import play_lesson
+from sim.session import inspections, lockout
+from sim.session.lesson import lesson_of
+from sim.session.session import LOADING_S, Session
+from sim.teaching.way_out import fresh_session
 from sim.text.language import Act, parse
 from sim.units import US
 

@@ -1,12 +1,12 @@
 """Letting time pass until something comes about, or until it plainly will not.
 
-Never here: the words of the language. Imports `language` for the states, `page` and `drill`.
+Never here: the words of the language.
 """
 
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from sim.drill.session import Session
+from sim.session.session import Session
 from sim.text.language import LONGEST_WAIT_S, STATES
 from sim.text.page import clock
 from sim.units import US

@@ -1,6 +1,6 @@
 """The band between its guides: stress, sideways give, heat and grip on the wheels.
 
-Never here: teeth and chips (`sim.trade.cutting`). Imports only `sim.trade`.
+Never here: teeth and chips (`sim.trade.cutting`).
 
 Theory. Between two guides the band is a strip under tension T with a side force in the middle.
 With u = (L/2) sqrt(T / EI) its give is

@@ -1,7 +1,7 @@
 """Refuse inputs that no bar, band or vise could have.
 
 Never here: what a trainee may set wrongly at the saw; a wrong setting is an input like any
-other and shows as a result. Imports only `sim.errors`.
+other and shows as a result.
 """
 
 from sim.errors import DrycycleError

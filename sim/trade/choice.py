@@ -1,6 +1,6 @@
 """Which band, which tooth pitch, which band speed: the choices made before a cut.
 
-Never here: what follows from a bad choice; the cut shows that. Imports only `sim.trade`.
+Never here: what follows from a bad choice; the cut shows that.
 
 The rules of thumb (three teeth at least in every wall, six to twelve wanted) are common
 practice, no source; handbooks of the trade print the like (from memory). The stock of tooth

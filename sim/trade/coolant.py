@@ -1,6 +1,6 @@
 """How strong the coolant is and what to pour in to mend it.
 
-Never here: level switches, pumps or hoses. Imports only `sim.trade.bounds`.
+Never here: level switches, pumps or hoses.
 
 Concentrations are shares by volume, 0 to 1, and volumes simply add (a choice: oil in water
 shrinks by less than a refractometer shows). A refractometer reads true only after its

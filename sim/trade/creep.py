@@ -1,6 +1,6 @@
 """How far a bar moves that is not held hard enough: in the cut, and while it is indexed.
 
-Never here: vises and switches. Imports only `sim.trade`.
+Never here: vises and switches.
 
 Theory. In the cut the band pulls at the very end of the jaws. Friction along jaws of length l
 balances a pull F at their end only up to holding = 2 F: half of it goes against the turning

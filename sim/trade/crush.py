@@ -1,6 +1,6 @@
 """What vise jaws do to a bar: how far it closes, when it first yields, when it folds up.
 
-Never here: how hard the vise presses (`sim.trade.grip`). Imports only `sim.trade`.
+Never here: how hard the vise presses (`sim.trade.grip`).
 
 Theory. A hollow bar is cut through at its planes of symmetry; what is left is a quarter of a
 wall of EI, bent by M(s) = M0 - W * lever(s), where lever(s) is the moment that W = 1 brings

@@ -7,7 +7,7 @@ person would do. With more patterns than can be listed, the answer is the first 
 length, and says that it is not proved. Sources: Kantorovich 1939; Gilmore and Gomory 1961 (both
 from memory).
 
-Never here: prices, machines. Imports `errors` and `length`; the solver (HiGHS) is loaded when used.
+Never here: prices, machines.
 """
 
 from collections import Counter

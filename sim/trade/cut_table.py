@@ -1,7 +1,6 @@
 """One cut from top to bottom: depth against time, tabulated once and read by bisection.
 
-Never here: clocks, valves or why the numbers are what they are on a given saw. Imports only
-`sim.errors` and `sim.trade`.
+Never here: clocks, valves or why the numbers are what they are on a given saw.
 
 Theory. The time of the cut is the integral of dy / v(y), with v from `sim.trade.feed_law`.
 The cut is split at the breaks of the section and where the contact gets longer or shorter

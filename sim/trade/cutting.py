@@ -1,7 +1,7 @@
 """Chip, force, power and feed of a toothed band in metal.
 
 Never here: a whole cut from top to bottom (`sim.trade.cut_table`) or which band to take
-(`sim.trade.choice`). Imports only `sim.trade`.
+(`sim.trade.choice`).
 
 Theory. A tooth that follows another at pitch p, on a band at v_c, in a head that sinks at
 v_f, takes a chip h = v_f p / v_c. Kienzle: the specific cutting force is kc = kc1.1 h^-mc

@@ -1,6 +1,6 @@
 """How fast the head comes down on its oil, and how hard its weight can press the band.
 
-Never here: air pressure, switches or what the band meets. Imports only `sim.trade.bounds`.
+Never here: air pressure, switches or what the band meets.
 
 Theory. The feed valve is taken as a sharp-edged orifice, Q = Cd A sqrt(2 dp / rho): speed goes
 with the square root of the load and the oil's thickness does not matter. A laminar throttle

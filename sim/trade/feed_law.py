@@ -1,7 +1,6 @@
 """Head speed against contact length, for one feed force and one valve setting.
 
-Never here: the shape of a bar or the time a cut takes (`sim.trade.cut_table`). Imports only
-`sim.trade`.
+Never here: the shape of a bar or the time a cut takes (`sim.trade.cut_table`).
 
 Theory. The head sinks at v = min(valve, v_force(L)). With the feed force shared by the teeth,
 1 / v_force is as L^(1/(1-mc)) above one tooth and constant below. So there is one contact

@@ -1,6 +1,6 @@
 """How hard a vise holds, and between which pressures it holds without denting.
 
-Never here: valves, switches or how a wall bends (`sim.trade.crush`). Imports only `sim.trade`.
+Never here: valves, switches or how a wall bends (`sim.trade.crush`).
 
 Theory. A cylinder of area A at pressure p presses with p A and loses a little to seals. Each
 of the two jaws holds by friction, so together they hold 2 mu F. Friction between jaws and bar

@@ -1,7 +1,6 @@
 """How long a piece and a job take, as a sum of moves at steady speeds.
 
 Never here: the sequence itself, which is the controller's; this is the planner's estimate.
-Imports only `sim.trade.bounds`.
 
 One piece: the shuttle vise frees, the shuttle runs to the stop, the shuttle vise grips, the
 cutting vise frees, the shuttle runs to the blade, the cutting vise grips, as often as there

@@ -1,7 +1,6 @@
 """Lengths along the bar: index travel, pieces a bar, and the screw of the length stop.
 
-Never here: where the shuttle is or what it holds. Imports `sim.trade.bounds`, `sim.errors`
-and `sim.units`.
+Never here: where the shuttle is or what it holds.
 
 Counts are taken in whole hundredths of a millimetre. On floats an exact fit is lost or won by
 rounding: floor(0.3 / 0.1) is 2.

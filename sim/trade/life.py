@@ -1,6 +1,6 @@
 """How long a band lasts at a speed and with its coolant, and how warm it runs.
 
-Never here: tanks, pumps or gauges. Imports only `sim.trade`.
+Never here: tanks, pumps or gauges.
 
 Theory. Taylor's v T^n = constant (`sim.trade.choice.life_at_speed_s`), from a life known at the
 middle of the metal's range of speeds. A slower band is not allowed to last more than four times as

@@ -1,7 +1,7 @@
 """What the saw needs to know of a metal.
 
 The table itself is scenarios/materials/materials.yaml, in shop units, read elsewhere; no file
-is opened here. Imports only `sim.trade.bounds`.
+is opened here.
 
 `kc11_pa` and `mc` are Kienzle's constants: the force to take a chip one millimetre thick off
 a width, per area of chip, and how that grows as the chip gets thinner. They are fitted to

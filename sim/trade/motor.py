@@ -1,6 +1,6 @@
 """The band motor: speed, torque, current, and the overload relay that watches its heat.
 
-Never here: contactors, resets or who pressed what. Imports only `sim.trade.bounds`.
+Never here: contactors, resets or who pressed what.
 
 Theory. The relay stands in for the motor's heat by one number, `heat`, which runs after the
 square of the current ratio with one time constant, and trips at the square of `trip_factor`:

@@ -1,6 +1,6 @@
 """Points and weights that integrate along a bar's depth, square-root ends included.
 
-Never here: what is integrated. Imports nothing of `sim`.
+Never here: what is integrated.
 
 Theory. In the angle t of y = (1 - cos t) / 2 a curve that starts like sqrt(y) is smooth, so
 equal cells in t with the two-point Gauss rule in each converge with the fourth power of the

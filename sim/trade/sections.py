@@ -1,6 +1,6 @@
 """Cross-sections of bars as the band meets them: how much metal is in its way at a depth.
 
-Never here: materials, forces, or which bar is on which saw. Imports only `sim.trade.bounds`.
+Never here: materials, forces, or which bar is on which saw.
 
 Depth is measured downwards from the side that the band touches first. Every bar here is
 symmetric about the upright line through its middle and, at any depth, is an outer width less

@@ -1,7 +1,6 @@
 """What a tooth and the gullet before it stand: force on the tooth, room for its chip.
 
 Never here: which pitch to take (`sim.trade.choice`) or what becomes of a band without teeth.
-Imports only `sim.trade` and `sim.units`.
 
 Theory. A tooth is a short cantilever as wide as the kerf, its height and root in proportion to the
 pitch; root stress goes with force / (kerf x pitch), so the force it stands is S x kerf x pitch. The

@@ -1,6 +1,6 @@
 """How far the band wanders sideways on its way down, and where it passes a limit.
 
-Never here: gauges, lamps or timers. Imports only `sim.trade`.
+Never here: gauges, lamps or timers.
 
 Theory. Teeth that do not cut evenly to both sides push the band aside with a share of the feed
 force. The tensioned strip between the guides gives (`sim.trade.band`), the kerf follows where the

@@ -1,8 +1,7 @@
 """The window: looks at the plant through its properties, acts only through the session's verbs.
 
-Never here: physics, rules, scores. The one place that imports `pygame`. Start reading at `app`,
-then `stage` (what a page is), `saw_page` and `plan_view`.
-Imports `drill` and everything below it; nothing imports it but `cli`.
+Never here: physics, rules, scores. The one wing that imports `pygame`. Start at `pages/app`, then
+`kit/stage` (what a page is) and `picture/plan_view`.
 """
 
 import os

@@ -20,10 +20,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from time import perf_counter
 
-from sim.logic.compile import compiled
-from sim.logic.explore import Explorer
-from sim.logic.moves import Scope
-from sim.logic.promela import export
+from sim.logic.export.promela import export
+from sim.logic.proof.compile import compiled
+from sim.logic.proof.explore import Explorer
+from sim.logic.proof.moves import Scope
 
 ROOT = Path(__file__).resolve().parents[2]
 SMALL = Scope(stations=(), devices=())

@@ -18,9 +18,9 @@ os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
 
 import pygame
 
-from sim.drill import autopilot
-from sim.drill.opening import open_session
-from sim.view.app import App, start_drawing
+from sim.pilot import autopilot
+from sim.session.opening import open_session
+from sim.view.pages.app import App, start_drawing
 
 FRAMES = 600
 FRAME_US = 16_667
@@ -54,7 +54,7 @@ def first_frame_s() -> tuple[float, float]:
     """Return how long a new interpreter takes to the first frame of home: on the processor, on the wall."""
     program = (
         "import time, pygame\n"
-        "from sim.view.app import App, start_drawing\n"
+        "from sim.view.pages.app import App, start_drawing\n"
         "start_drawing()\n"
         "App(pygame.display.set_mode((1600, 900))).stage.frame()\n"
         "print(time.process_time())\n"

@@ -15,9 +15,9 @@ from time import perf_counter
 
 from transitions import Machine
 
-from sim.drill.autopilot import whole_job
-from sim.drill.opening import open_session
+from sim.pilot.autopilot import whole_job
 from sim.records.chain import ChainLog
+from sim.session.opening import open_session
 
 ROOT = Path(__file__).resolve().parents[2]
 

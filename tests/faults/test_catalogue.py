@@ -5,14 +5,14 @@ from itertools import combinations
 
 import pytest
 
-from sim.drill.autopilot import as_found
-from sim.drill.opening import session_for
-from sim.drill.reference_jobs import REFERENCE_JOBS
-from sim.drill.scenario import Fault
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family, Who, Wreck
 from sim.faults.forms import DEAD, LIVE, seized, spoilt
-from sim.plant.consequences import KINDS, Severity
+from sim.pilot.autopilot import as_found
+from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.plant.harm.consequences import KINDS, Severity
+from sim.scenario.scenario import Fault
+from sim.session.opening import session_for
 
 LEAST = 44
 JOBS = tuple(REFERENCE_JOBS)

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from sim.logic.compile import Model
-from sim.logic.promela import Watched, broken_in, export
+from sim.logic.export.promela import Watched, broken_in, export
+from sim.logic.proof.compile import Model
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sim.plant.consequences import KINDS, Severity
+from sim.plant.harm.consequences import KINDS, Severity
 from sim.plant.set_points import SET_POINTS
 
 NUMBERS = [row for row in SET_POINTS if not row.words]

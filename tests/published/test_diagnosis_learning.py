@@ -6,8 +6,8 @@ MEMORY: Wilson 1927, Corbett and Anderson 1995, Wozniak 1990 (SM-2); the papers 
 import pytest
 from scipy.stats import binomtest, norm
 
-from sim.drill.diagnosis.knowledge import Z_95, Tracing, after_attempt, traced, wilson
-from sim.drill.diagnosis.spacing import FIRST_EASE, eased, schedule
+from sim.diagnosis.knowledge import Z_95, Tracing, after_attempt, traced, wilson
+from sim.diagnosis.spacing import FIRST_EASE, eased, schedule
 
 WORKED = Tracing(known=0.4, learn=0.15, guess=0.2, slip=0.1)
 

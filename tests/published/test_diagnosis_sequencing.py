@@ -7,11 +7,11 @@ paper was not at hand. That the recalled matrix has exactly the recalled optimum
 
 import pytest
 
-from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
-from sim.drill.diagnosis.greedy import greedy
-from sim.drill.diagnosis.par import huffman_looks, par
-from sim.drill.diagnosis.testability import entropy_bits
-from sim.drill.diagnosis.tree import expected_s, leaves, path
+from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.greedy import greedy
+from sim.diagnosis.par import huffman_looks, par
+from sim.diagnosis.testability import entropy_bits
+from sim.diagnosis.tree import expected_s, leaves, path
 
 PROBABILITIES = (0.70, 0.01, 0.02, 0.10, 0.05, 0.12)
 ROWS = ("00000", "01001", "00110", "10011", "11000", "11110")

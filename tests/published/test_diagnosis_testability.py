@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import entropy
 
-from sim.drill.diagnosis.dependency import Cause, Inspection, Matrix
-from sim.drill.diagnosis.testability import (
+from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.testability import (
     ambiguity_groups,
     detected,
     entropy_bits,

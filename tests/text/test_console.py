@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.drill import library
-from sim.drill.debrief import debrief
-from sim.drill.inspections import INSPECTIONS
-from sim.drill.lockout import BY_NAME as STEPS
-from sim.drill.opening import open_recorded, open_session
-from sim.drill.replay import replay
+from sim.debrief.debrief import debrief
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.scenario import library
+from sim.session.inspections import INSPECTIONS
+from sim.session.lockout import BY_NAME as STEPS
+from sim.session.opening import open_recorded, open_session
+from sim.session.replay import replay
 from sim.signals import BY_KEY
 from sim.text.console import home, play
 from sim.text.language import PHASES, WORDS

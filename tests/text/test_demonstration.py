@@ -2,10 +2,10 @@
 
 import pytest
 
-from sim.drill import opening
-from sim.drill.diagnosis.dependency import NOTHING_WRONG
-from sim.drill.scenario import Fault
-from sim.drill.search import find_cause
+from sim.authoring.search import find_cause
+from sim.diagnosis.dependency import NOTHING_WRONG
+from sim.scenario.scenario import Fault
+from sim.session import opening
 from sim.text import demonstration
 
 

@@ -4,8 +4,8 @@ import pytest
 
 from sim.control import lamps
 from sim.control.table import CYCLE, JOB
-from sim.drill import autopilot
-from sim.drill.opening import open_session
+from sim.pilot import autopilot
+from sim.session.opening import open_session
 from sim.text import describe
 
 

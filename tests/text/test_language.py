@@ -4,10 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sim.drill.inspections import INSPECTIONS
-from sim.drill.lockout import BY_NAME as STEPS
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
+from sim.session.inspections import INSPECTIONS
+from sim.session.lockout import BY_NAME as STEPS
 from sim.signals import BY_KEY, BY_TAG
 from sim.text.acts import DOES, perform
 from sim.text.language import LONGEST_LINE, POINTS, STATES, WORDS, Act, parse

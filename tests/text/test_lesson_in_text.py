@@ -4,10 +4,10 @@ import re
 
 import pytest
 
-from sim.drill.debrief import debrief
-from sim.drill.lesson import lesson_of
-from sim.drill.opening import library_entries, open_recorded, open_session
-from sim.drill.replay import replay
+from sim.debrief.debrief import debrief
+from sim.session.lesson import lesson_of
+from sim.session.opening import library_entries, open_recorded, open_session
+from sim.session.replay import replay
 from sim.text.acts import perform
 from sim.text.console import play
 from sim.text.language import parse

@@ -2,8 +2,8 @@
 
 import pytest
 
-from sim.drill.debrief import Debrief, Part
-from sim.drill.session import Event
+from sim.debrief.debrief import Debrief, Part
+from sim.session.session import Event
 from sim.text.page import Page, Table, clock, counted, may_draw
 from sim.text.report import CAUTION, report
 

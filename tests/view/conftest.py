@@ -8,19 +8,19 @@ import pygame
 import pytest
 from pygame import Rect, Surface
 
-from sim.drill.debrief import Debrief, finish
-from sim.drill.opening import open_session
-from sim.drill.session import Session
-from sim.logic.each import rows_of
-from sim.logic.moves import Scope
-from sim.logic.proof import Finding, prove
-from sim.view.app import App, start_drawing
-from sim.view.debrief_page import DebriefPage
-from sim.view.lettering import Drawn
-from sim.view.play import Play
-from sim.view.scrolling import Pane
-from sim.view.settings import Settings
-from sim.view.widget import Widget
+from sim.debrief.debrief import Debrief, finish
+from sim.logic.proof.each import rows_of
+from sim.logic.proof.moves import Scope
+from sim.logic.proof.proof import Finding, prove
+from sim.session.opening import open_session
+from sim.session.session import Session
+from sim.view.kit.lettering import Drawn
+from sim.view.kit.scrolling import Pane
+from sim.view.kit.settings import Settings
+from sim.view.kit.widget import Widget
+from sim.view.pages.app import App, start_drawing
+from sim.view.pages.debrief_page import DebriefPage
+from sim.view.play.play import Play
 
 LOOKS = [
     pytest.param((1280, 720), 1.0, "en", id="1280x720"),

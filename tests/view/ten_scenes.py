@@ -14,12 +14,12 @@ os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
 import pygame
 from pygame import Surface
 
-from sim.drill import autopilot
-from sim.drill.lesson_pilot import play_lesson
-from sim.drill.opening import open_session
-from sim.drill.session import Session
-from sim.view.app import App, start_drawing
-from sim.view.settings import Settings
+from sim.pilot import autopilot
+from sim.pilot.lesson_pilot import play_lesson
+from sim.session.opening import open_session
+from sim.session.session import Session
+from sim.view.kit.settings import Settings
+from sim.view.pages.app import App, start_drawing
 
 FOLDER = Path(__file__).parent / "scenes"
 SIZE = (1280, 720)

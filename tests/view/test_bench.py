@@ -2,14 +2,14 @@
 
 import pytest
 
-from sim.drill.way_out import fresh_saw
-from sim.logic.rungs import flow, output_rungs
+from sim.logic.bench.rungs import flow, output_rungs
 from sim.resources import shipped
-from sim.view import picture_of_run, saw_page
-from sim.view.banner import banner_height
-from sim.view.replay_page import ReplayPage
-from sim.view.state_lanes import stretches
-from sim.view.words import retell, speak
+from sim.teaching.way_out import fresh_saw
+from sim.view.desk.banner import banner_height
+from sim.view.kit.words import retell, speak
+from sim.view.pages import picture_of_run, saw_page
+from sim.view.pages.replay_page import ReplayPage
+from sim.view.sheets.state_lanes import stretches
 
 from .conftest import TABS, person_at
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from sim.drill import autopilot
-from sim.view.head_picture import _edge, tilt_of
-from sim.view.scale import two_views
+from sim.pilot import autopilot
+from sim.view.kit.scale import two_views
+from sim.view.picture.head_picture import _edge, tilt_of
 
 from .conftest import person_at
 

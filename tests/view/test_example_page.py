@@ -5,16 +5,16 @@ import pytest
 from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
 from sim.errors import TableError
-from sim.logic.each import rows_of
-from sim.logic.example import Example, Stride
-from sim.logic.moves import TOUCH, Scope, moves
-from sim.logic.proof import Finding
-from sim.logic.properties import PROGRESS, PROPERTIES
-from sim.logic.rehearsal import Rehearsal
-from sim.view.example_parts import now_words
-from sim.view.example_player import ExamplePlayer
-from sim.view.move_words import move_words
-from sim.view.words import speak
+from sim.logic.proof.each import rows_of
+from sim.logic.proof.example import Example, Stride
+from sim.logic.proof.moves import TOUCH, Scope, moves
+from sim.logic.proof.proof import Finding
+from sim.logic.proof.properties import PROGRESS, PROPERTIES
+from sim.logic.proof.rehearsal import Rehearsal
+from sim.view.kit.words import speak
+from sim.view.pages.example_parts import now_words
+from sim.view.play.example_player import ExamplePlayer
+from sim.view.play.move_words import move_words
 
 from .conftest import broken_by_jumper, person_at
 

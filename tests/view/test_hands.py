@@ -1,6 +1,6 @@
 """Two-hand start is really two keys held, within half a second, whatever the hands are on."""
 
-from sim.view.play import SPEEDS
+from sim.view.play.play import SPEEDS
 
 
 def _on(person):

@@ -4,7 +4,7 @@ import os
 import subprocess
 import sys
 
-from sim.drill.opening import library_entries
+from sim.session.opening import library_entries
 
 from .conftest import person_at
 
@@ -60,7 +60,7 @@ def test_the_first_frame_needs_no_other_page_and_the_rest_is_loaded_after_it():
         "app.start_drawing()\n"
         "window = app.App(pygame.display.set_mode((1280, 720)))\n"
         "window.stage.frame()\n"
-        "rest = ('sim.drill.debrief', 'sim.view.saw_page', 'sim.view.replay_page')\n"
+        "rest = ('sim.debrief.debrief', 'sim.view.pages.saw_page', 'sim.view.pages.replay_page')\n"
         "assert not any(name in sys.modules for name in rest)\n"
         "app.load_the_rest()\n"
         "assert all(name in sys.modules for name in rest) and gc.isenabled()\n"

@@ -4,7 +4,7 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.resources import shipped
-from sim.view.instructor_desk import InstructorDesk
+from sim.view.play.instructor_desk import InstructorDesk
 
 from .conftest import person_at
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from sim.drill.lesson_pilot import play_lesson
-from sim.drill.opening import library_entries
+from sim.pilot.lesson_pilot import play_lesson
+from sim.session.opening import library_entries
 
 from .conftest import person_at
 

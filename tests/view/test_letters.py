@@ -7,7 +7,7 @@ import pygame
 import pytest
 
 from sim.resources import shipped
-from sim.view.palette import CALM, STARK, TEXT_CONTRAST, contrast
+from sim.view.kit.palette import CALM, STARK, TEXT_CONTRAST, contrast
 
 from .conftest import LOOKS, all_seen, every_page
 

@@ -16,9 +16,9 @@ from pathlib import Path
 
 import pytest
 
-from sim.drill.debrief import debrief
-from sim.drill.replay import replay
-from sim.view.settings import Settings, keep_settings
+from sim.debrief.debrief import debrief
+from sim.session.replay import replay
+from sim.view.kit.settings import Settings, keep_settings
 
 _NEEDED = ("Xvfb", "xdotool", "openbox")
 pytestmark = pytest.mark.skipif(

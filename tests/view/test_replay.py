@@ -3,8 +3,8 @@
 import pytest
 
 from sim.errors import RecordError
-from sim.view.player import player_from
-from sim.view.replay_page import ReplayPage
+from sim.view.pages.replay_page import ReplayPage
+from sim.view.play.player import player_from
 
 from .conftest import person_at
 

@@ -3,9 +3,9 @@
 import pytest
 
 from sim.units import INCH, MM
-from sim.view.measures import Measures
-from sim.view.palette import STARK
-from sim.view.settings import Settings, keep_settings, read_settings
+from sim.view.kit.measures import Measures
+from sim.view.kit.palette import STARK
+from sim.view.kit.settings import Settings, keep_settings, read_settings
 
 from .conftest import person_at
 

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.signals import BY_TAG
-from sim.view.devices import PLACES
-from sim.view.last_minute import SPAN_S
-from sim.view.shelves import spread
+from sim.view.picture.devices import PLACES
+from sim.view.picture.shelves import spread
+from sim.view.play.last_minute import SPAN_S
 
 
 def test_every_sensor_and_output_but_none_of_the_keys_is_on_the_picture():

@@ -5,11 +5,11 @@ from itertools import pairwise
 import pygame
 import pytest
 
-from sim.drill import autopilot
-from sim.view import speaker
-from sim.view.hearing import CAPTIONS, Ears
-from sim.view.samples import KNOCKS, LOOPS, RATE_HZ
-from sim.view.speaker import Speaker, wants_sound
+from sim.pilot import autopilot
+from sim.view.play import speaker
+from sim.view.play.hearing import CAPTIONS, Ears
+from sim.view.play.samples import KNOCKS, LOOPS, RATE_HZ
+from sim.view.play.speaker import Speaker, wants_sound
 
 
 @pytest.mark.parametrize("name", [*LOOPS, *KNOCKS])

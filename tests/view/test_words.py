@@ -12,36 +12,30 @@ from sim.control.dials import DIALS
 from sim.control.interlocks import PERMISSIVES
 from sim.control.lamps import LAMPS
 from sim.control.table import TABLES
-from sim.drill import lockout
-from sim.drill.coach import Coach
-from sim.drill.evidence import EXPECTS
-from sim.drill.inspections import INSPECTIONS
-from sim.drill.lesson_pilot import play_lesson
-from sim.drill.library import materials_path
-from sim.drill.metals import read_materials
-from sim.drill.opening import library_entries, open_session, session_for
+from sim.debrief.evidence import EXPECTS
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
-from sim.logic.example import TURNED
-from sim.logic.moves import Scope, moves
-from sim.logic.properties import PROPERTIES
-from sim.plant.consequences import KINDS
+from sim.logic.proof.example import TURNED
+from sim.logic.proof.moves import Scope, moves
+from sim.logic.proof.properties import PROPERTIES
+from sim.pilot.lesson_pilot import play_lesson
+from sim.plant.harm.consequences import KINDS
 from sim.plant.set_points import SET_POINTS
 from sim.resources import shipped
+from sim.scenario.library import materials_path
+from sim.scenario.metals import read_materials
+from sim.session import lockout
+from sim.session.inspections import INSPECTIONS
+from sim.session.opening import library_entries, open_session, session_for
 from sim.signals import SIGNALS
-from sim.view import (
-    bench_choice,
-    debrief_page,
-    home_page,
-    meddling_sheet,
-    saw_page,
-    settings_page,
-    signal_sheet,
-)
-from sim.view.desk_rows import CAPS, JOB, STATIONS
-from sim.view.hearing import CAPTIONS
-from sim.view.telling import event_words
-from sim.view.words import phrases_of, retell, say, speak
+from sim.teaching.coach import Coach
+from sim.view.kit.words import phrases_of, retell, say, speak
+from sim.view.pages import debrief_page, home_page, saw_page, settings_page
+from sim.view.play import bench_choice
+from sim.view.play.desk_rows import CAPS, JOB, STATIONS
+from sim.view.play.hearing import CAPTIONS
+from sim.view.play.telling import event_words
+from sim.view.sheets import meddling_sheet, signal_sheet
 from sim.words.phrases import read_phrases
 
 from .conftest import person_at
@@ -59,7 +53,7 @@ def _english_again():
 
 
 def _said_in_code():
-    for path in sorted(Path(view.__file__).parent.glob("*.py")):
+    for path in sorted(Path(view.__file__).parent.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             is_say = isinstance(node, ast.Call) and getattr(node.func, "id", "") == "say"
             if is_say and isinstance(node.args[0], ast.Constant):

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pygame
 
-from sim.view import app
+from sim.view.pages import app
 
 _LET_GO = (pygame.KEYUP, pygame.MOUSEBUTTONUP, pygame.MOUSEWHEEL)
 _WHEEL = (4, 5)  # buttons that SDL tells as well

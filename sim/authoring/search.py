@@ -1,0 +1,139 @@
+"""How a careful person finds a cause and puts it right: by the best plan, look after look.
+
+The plan is that of the scenario's dependency matrix. Where the machine shows what the plan did not
+foresee, a new one is made for what is still possible. Hands go in only under lock-out. Knows the
+matrix, and nothing of what is hidden.
+
+Uses the session's verbs alone.
+"""
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Final
+
+from sim.debrief.best_path import plan_for, trial_title
+from sim.diagnosis.dependency import NOTHING_WRONG, Inspection, Matrix
+from sim.diagnosis.judgement import judged
+from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
+from sim.diagnosis.par import par
+from sim.diagnosis.stages import POWER_UP, reached, stages_for
+from sim.faults.catalogue import CATALOGUE
+from sim.pilot.autopilot import power_up, wait_until
+from sim.session import inspections, lockout
+from sim.session.lockout import Step
+from sim.session.session import Session
+
+Tell = Callable[[str, Callable[[], object]], None]
+"""Is given a sentence that says what is done next, and does it."""
+
+_STOPS_S: Final = 20.0  # longer than the band coasts and the head sinks on to the work
+
+
+def silently(_says: str, act: Callable[[], object]) -> None:
+    """Do it, and say nothing."""
+    act()
+
+
+def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
+    """Return the names of the causes that cannot be told apart any further; mostly one."""
+    return _Search(session, matrix_for(session.scenario), tell).follow()
+
+
+def put_right(session: Session, name: str, tell: Tell = silently) -> None:
+    """Apply a remedy on a machine without power, under lock-out where hands go in."""
+    tell("Stop what runs, and switch the isolator off.", partial(switch_off, session))
+    if session.over:
+        return
+    hands_in = CATALOGUE[name].reaches_in
+    if hands_in:
+        tell("Hands go in, so lock out first.", partial(lock_out, session))
+    tell("Put it right.", partial(session.put_right, name))
+    if hands_in:
+        tell("Take the lock-out back.", partial(give_back, session))
+
+
+class _Search:
+    """One search on one machine."""
+
+    def __init__(self, session: Session, matrix: Matrix, tell: Tell) -> None:
+        self._session = session
+        self._matrix = matrix
+        self._tell = tell
+        self._stages = stages_for(session.scenario)
+        self._stage = 0
+        self._shown = ""  # by the last look or trial
+
+    def follow(self) -> tuple[str, ...]:
+        """Return the names of the causes that are left at the end."""
+        node, idle = plan_for(self._matrix).tree, set[str]()
+        while node.inspection and not self._session.over:
+            column = self._matrix.inspections[self._matrix.column(node.inspection)]
+            self._make(column)
+            seen = judged(self._shown, self._matrix.outcome(NOTHING_WRONG, column.name))
+            branch = dict(node.branches).get(seen)
+            if branch is None:  # nothing that is still possible shows this: the look tells nothing
+                idle.add(column.name)
+                branch = par(self._without(idle, node.causes), self._stage).tree
+            node = branch
+        return node.causes
+
+    def _without(self, idle: set[str], causes: Sequence[str]) -> Matrix:
+        names = [c.name for c in self._matrix.inspections if c.name not in idle]
+        return self._matrix.among(causes).with_only(names)
+
+    def _make(self, column: Inspection) -> None:
+        """Make a look, or a trial, and note what it shows."""
+        row = inspections.find(column.look)
+        if row is None:
+            self._stage = column.leads_to
+            self._tell(f"{trial_title(column.name)}.", self._try)
+            return
+        if row.reaches_in:
+            self._tell("Hands go in to look, so lock out first.", partial(lock_out, self._session))
+        self._tell(f"Look: {row.title}.", partial(self._look, row.name))
+        if row.reaches_in:
+            self._tell("Take the lock-out back.", self._give_back)
+
+    def _try(self) -> None:
+        stage = self._stages[self._stage]
+        self._shown = reached(self._session, stage, sound_trial_s(self._matrix))
+
+    def _look(self, name: str) -> None:
+        self._shown = self._session.inspect(name).text
+
+    def _give_back(self) -> None:
+        give_back(self._session)
+        powered = POWER_UP in [stage.name for stage in self._stages[: self._stage + 1]]
+        if powered and not self._session.over:
+            power_up(self._session)
+
+
+def switch_off(session: Session) -> None:
+    """Stop what runs, and switch the isolator off."""
+    if session.over:
+        return
+    session.tap("band.stop")
+    band = session.saw.plant.band
+    wait_until(session, lambda: not band.turning, _STOPS_S)
+    if session.saw.bus.driven("Q0") and not session.over:
+        session.release("supply.isolator")
+        session.advance(_STOPS_S)
+
+
+def lock_out(session: Session) -> None:
+    """Take the six steps in their order."""
+    for step in lockout.STEPS:
+        if step.name == "shut-down":
+            switch_off(session)
+        _take(session, step)
+
+
+def give_back(session: Session) -> None:
+    """Take the way back in its order."""
+    for step in lockout.BACK:
+        _take(session, step)
+
+
+def _take(session: Session, step: Step) -> None:
+    if not session.over:
+        session.lock_out(step.name)

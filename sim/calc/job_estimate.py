@@ -1,0 +1,75 @@
+"""How long a scenario's job takes: the planner's sum of moves beside the simulator's own clock."""
+
+from sim.calc.calculators import Answer, CutSetting, table
+from sim.errors import CommandError
+from sim.pilot.autopilot import begin, power_up, run, set_up
+from sim.session.opening import read, session_for
+from sim.session.session import Session
+from sim.trade.job_time import Moves, job_s, piece_s
+from sim.units import INCH, MM
+
+
+def moves_of(session: Session) -> Moves:
+    """Return the moves of one piece on a machine that is set up and has its head up.
+
+    Raises:
+        CommandError: The band's speed or the feed is not set, so nothing would be cut.
+    """
+    plant, machine = session.saw.plant, session.machine
+    head = plant.head
+    if plant.band.dial.position <= 0.0 or head.valve_m_s <= 0.0:
+        raise CommandError("the machine is not set up", "calc job", "set speed and feed first")
+    setting = CutSetting(
+        speed_m_min=plant.band.dial.position * 60,
+        teeth_per_inch=INCH / plant.cut.pitch_m,
+        force_n=head.force_n,
+        valve_mm_min=head.valve_m_s / MM * 60,
+    )
+    cut = table(session.stock.material, session.stock.section, machine, setting)
+    gap_s = plant.cutting_vise.gap_m / machine.jaw_m_s
+    bottom_m = -machine.head_bottom_m
+    return Moves(
+        strokes=session.saw.controller.job.strokes,
+        stroke_m=plant.shuttle.stop_m,
+        to_stop_m_s=machine.shuttle_m_s,
+        to_blade_m_s=machine.shuttle_m_s,
+        grip_s=gap_s + machine.build_up_s,
+        free_s=gap_s,
+        approach_m=head.stop_m - plant.bar.height_m + bottom_m,
+        approach_m_s=head.valve_m_s,
+        cut_s=cut.duration_s,
+        lift_m=head.stop_m + bottom_m,
+        lift_m_s=machine.lift_m_s,
+        returns_in_cut=True,
+    )
+
+
+def job_answers(name: str) -> list[Answer]:
+    """Return the estimate and the simulator's own time.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+    """
+    scenario, _ = read(name)
+    session = session_for(scenario.model_copy(update={"faults": ()}), nonce="")
+    power_up(session)
+    set_up(session)
+    moves = moves_of(session)
+    trim = scenario.job.begin == "trim"
+    estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, trim_first=trim)
+    # This saw goes back during the cut, and grips only after it.
+    after_a_cut = scenario.job.wanted - (0 if trim else 1)
+    estimate_s += after_a_cut * moves.grip_s
+    began_s = session.now_s
+    begin(session)
+    run(session)
+    last_s = session.saw.cuts[-1].at_us / 1e6 + (
+        moves.lift_m / moves.lift_m_s + -session.machine.head_bottom_m / moves.approach_m_s
+    )
+    return [
+        Answer("one piece", round(piece_s(moves) + moves.grip_s, 2), "s", "sum of moves"),
+        Answer("cut", round(moves.cut_s, 2), "s", "integral of depth by head speed"),
+        Answer("job", round(estimate_s, 1), "s", "sum of moves"),
+        Answer("job, by the simulator", round(last_s - began_s, 1), "s", "run without a window"),
+        Answer("length of a piece", scenario.job.length_mm, "mm", f"{moves.stroke_m / MM:g} mm a stroke"),
+    ]  # fmt: skip

@@ -1,0 +1,173 @@
+"""The way a trainee took to the cause, beside the best way there is, leg by leg with its price.
+
+Looks and trials have the prices that the search for the best plan uses, so that the two ways can be
+compared; reading, thinking and typing cost nothing in either, and neither does a lock-out: safety
+takes no points off. The best way is the branch for the true cause of the plan with the least mean
+cost over all causes. The shortest way is shorter where one look is enough, for somebody who knew
+where to look: from the operator's report, or by luck.
+
+Never here: points.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+from typing import Final
+
+from sim.debrief.evidence import as_hidden
+from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.par import Par, par
+from sim.diagnosis.stages import POWER_UP, RUN, TRIAL
+from sim.diagnosis.tree import path
+from sim.session import inspections, lockout
+from sim.session.session import Session
+
+_LOCK_OUT: Final = "Lock out"
+
+
+class Kind(StrEnum):
+    """What a leg is."""
+
+    LOOK = "look"
+    LOCK_OUT = "lock-out"
+    TRIAL = "trial"
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One part of a way."""
+
+    kind: Kind
+    title: str
+    cost_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The way that was taken up to the last right cause that was named, and the best one."""
+
+    taken: tuple[Leg, ...]
+    best: tuple[Leg, ...]
+    shortest: tuple[Leg, ...]
+    exact: bool  # the best plan is proved to be the best
+
+    @property
+    def taken_s(self) -> float:
+        """What the way that was taken cost."""
+        return price_s(self.taken)
+
+    @property
+    def best_s(self) -> float:
+        """What the best way costs."""
+        return price_s(self.best)
+
+
+NO_WAYS: Final = Ways((), (), (), exact=True)
+
+
+def price_s(legs: Sequence[Leg]) -> float:
+    """Return what a way costs; lock-outs are free."""
+    return sum(leg.cost_s for leg in legs if leg.kind is not Kind.LOCK_OUT)
+
+
+@lru_cache(maxsize=16)
+def plan_for(matrix: Matrix) -> Par:
+    """Return the best plan over a matrix; worked out once."""
+    return par(matrix)
+
+
+def ways(session: Session) -> Ways:
+    """Return both ways of a session; the best is empty where there is nothing to be found."""
+    matrix = matrix_for(as_hidden(session))
+    names = sorted(fault.name for fault in session.hidden)
+    cause = " + ".join(names)
+    taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
+    if not names or cause not in {row.name for row in matrix.causes}:
+        return Ways(taken, (), (), exact=True)
+    plan = plan_for(matrix)
+    best = _legs(matrix, [look.inspection for look in path(plan.tree, matrix, cause)])
+    one_look = direct(matrix, cause)
+    shorter = bool(one_look) and price_s(one_look) < price_s(best)
+    return Ways(taken, best, one_look if shorter else best, plan.exact)
+
+
+def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
+    """Return the legs of a way through columns of the matrix."""
+    legs: list[Leg] = []
+    for name in names:
+        column = matrix.inspections[matrix.column(name)]
+        row = inspections.find(column.look)
+        if row is None:
+            legs.append(Leg(Kind.TRIAL, trial_title(name), column.cost_s))
+            continue
+        if row.reaches_in:
+            legs.append(Leg(Kind.LOCK_OUT, _LOCK_OUT, column.cost_s - row.seconds))
+        legs.append(Leg(Kind.LOOK, row.title, row.seconds))
+    return tuple(legs)
+
+
+def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
+    """Return the cheapest way on which one look, or one trial, tells the cause from all others."""
+    ways_there: list[tuple[Leg, ...]] = []
+    trials: dict[int, str] = {
+        c.leads_to: c.name for c in matrix.inspections if c.leads_to > c.stage
+    }
+    true = matrix.causes[matrix.row(cause)]
+    rivals = [row for row in matrix.causes if row.outcomes != true.outcomes]
+    for place, column in enumerate(matrix.inspections):
+        before = [trials[stage] for stage in range(1, column.stage + 1)]
+        harmed = any(
+            cause in matrix.inspections[matrix.column(name)].harms
+            for name in (*before, column.name)
+        )
+        if not harmed and all(r.outcomes[place] != true.outcomes[place] for r in rivals):
+            ways_there.append(_legs(matrix, [*before, column.name]))
+    return min(ways_there, key=price_s, default=())
+
+
+def trial_title(name: str) -> str:
+    """Return a trial in the words of the shop."""
+    titles = {POWER_UP: "Power up", RUN: "Run it as reported", TRIAL: "Run it to one piece"}
+    return titles.get(name, name)
+
+
+def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
+    legs: list[Leg] = []
+    powered = trial_title(POWER_UP)
+    taken = {(event.at_us, event.text) for event in session.events if event.kind == "act"}
+    for line in session.journal.acts[: _last_naming(session)]:
+        act = line["act"]
+        keys = line.get("keys", ()) if act == "press" else ()  # they may be let go at once
+        done = {key for key in keys if (line["at_us"], key) in taken}
+        if act == "inspect":
+            row = inspections.find(line["name"])
+            if row is not None:
+                legs.append(Leg(Kind.LOOK, row.title, row.seconds))
+        elif act == "lockout":
+            _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
+        elif any(key.startswith("job.begin") for key in done):
+            legs.append(Leg(Kind.TRIAL, trial_title(TRIAL), prices_s.get(TRIAL, 0.0)))
+        elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
+            # Powering up again, after a lock-out for one, costs nothing.
+            legs.append(Leg(Kind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
+    return tuple(legs)
+
+
+def _add_step(legs: list[Leg], seconds: float) -> None:
+    """Add a step of the lock-out to the leg before it, when that is one."""
+    if legs and legs[-1].kind is Kind.LOCK_OUT:
+        seconds += legs.pop().cost_s
+    legs.append(Leg(Kind.LOCK_OUT, _LOCK_OUT, seconds))
+
+
+def _last_naming(session: Session) -> int | None:
+    """Return how many acts were done up to the last right cause named; None for all of them."""
+    missing = {fault.name for fault in session.hidden}
+    for number, line in enumerate(session.journal.acts, start=1):
+        if line["act"] == "diagnose":
+            missing.discard(line["name"])
+            if not missing:
+                return number
+    return None

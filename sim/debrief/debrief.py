@@ -1,0 +1,241 @@
+"""The debrief: what happened, what could be known, what it cost, and what it was worth.
+
+Everything a front end, a file or a class report shows of a session that is over, as plain values.
+It is worked out from the session alone, so the same record always gives the same debrief.
+
+Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
+"""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+import sim
+from sim.debrief.best_path import NO_WAYS, Leg, Ways, price_s, ways
+from sim.debrief.evidence import Expectation, Naming, Step, cause_title, evidence
+from sim.debrief.progress import PASS_MARK
+from sim.debrief.scoring import (
+    Part,
+    critical_acts,
+    fault_titles,
+    harm_of,
+    parts_of,
+    score_of,
+    taught,
+)
+from sim.session.lockout import BY_NAME as STEPS
+from sim.session.session import Event, Session
+from sim.units import MM
+
+LOCK_OUT = "Lock out, all six steps: hands go in."
+
+__all__ = ["PASS_MARK", "Cost", "Debrief", "Part", "debrief", "finish", "plain"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a session cost, in this workshop's invented money and otherwise."""
+
+    minutes: float = 0.0  # simulated, of the session itself
+    standstill_minutes: float = 0.0  # besides, that harm would have cost
+    money: float = 0.0
+    band_life: float = 0.0  # bands
+    scrap_mm: float = 0.0  # of bar spoilt by harm
+    bad_pieces: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """One step of a lock-out, one unsafe act, or one force or jumper."""
+
+    at_us: int
+    text: str
+    fine: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Debrief:
+    """Everything a debrief shows."""
+
+    title: str
+    score: int
+    passed: bool
+    parts: tuple[Part, ...]
+    critical: tuple[str, ...]
+    causes: tuple[str, ...]  # what was wrong, by plain names
+    named: tuple[str, ...]
+    still_wrong: tuple[str, ...]
+    pieces: int
+    good: int
+    minutes: float  # simulated
+    money: float
+    timeline: tuple[Event, ...]  # with what was done behind the trainee's back
+    teaches: str
+    sound_path: tuple[str, ...]  # what a good operator would have done
+    who: str = ""  # pseudonym
+    scenario: str = ""
+    mode: str = ""
+    engine: str = ""
+    cost: Cost = Cost()
+    safety: tuple[Safety, ...] = ()
+    causes_weighed: tuple[str, ...] = ()  # plain names, in the order of the shares of a step
+    true_cause: str = ""  # the one of them that was so; empty when none was
+    start: tuple[float, ...] = ()  # belief before anything was seen
+    steps: tuple[Step, ...] = ()
+    not_weighed: str = ""  # why there is no belief, a sentence
+    namings: tuple[Naming, ...] = ()
+    expectations: tuple[Expectation, ...] = ()
+    way_taken: tuple[Leg, ...] = ()
+    way_best: tuple[Leg, ...] = ()
+    way_exact: bool = True  # the best way is proved to belong to the best plan
+    hints: tuple[str, ...] = ()
+    harm: int = 0  # warnings and damages
+
+    @property
+    def weighs(self) -> bool:
+        """Whether there was anything to be found, so that looks are weighed against causes."""
+        return bool(self.causes) or self.mode in ("drill", "assessment")
+
+    @property
+    def cheaper(self) -> str:
+        """That the way taken was cheaper than the plan's, a sentence; empty when not, or guessed."""
+        taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
+        found_out = self.causes and set(self.causes) <= set(self.named) and not self.premature
+        if not found_out or not (self.way_best and self.way_taken and taken_s < best_s):
+            return ""
+        return (
+            f"Your way was cheaper than the plan's: {taken_s:.0f} s, and not {best_s:.0f} s. The plan "
+            "costs the least over all causes alike; you looked in the right place early."
+        )
+
+    @property
+    def redundant(self) -> tuple[Step, ...]:
+        """Looks made before the causes were named whose outcome was already implied."""
+        if not self.weighs:
+            return ()
+        return tuple(s for s in self.steps if s.look and s.redundant and not s.after_naming)
+
+    @property
+    def premature(self) -> tuple[Naming, ...]:
+        """Causes named before they were told from what else was possible."""
+        return tuple(naming for naming in self.namings if naming.premature)
+
+
+def debrief(session: Session) -> Debrief:
+    """Return the debrief of a session as it stands."""
+    known = evidence(session)
+    both = ways(session) if session.hidden else NO_WAYS
+    critical = critical_acts(session)
+    parts = parts_of(session, known, both)
+    score = score_of(parts, critical)
+    harms = session.saw.consequences
+    true_cause = " + ".join(sorted(fault.name for fault in session.hidden))
+    return Debrief(
+        title=session.scenario.title,
+        score=score,
+        passed=not critical and score >= PASS_MARK and taught(session),
+        parts=parts,
+        critical=critical,
+        causes=tuple(fault.title for fault in session.hidden),
+        named=fault_titles(session.named),
+        still_wrong=tuple(fault.title for fault in session.still_wrong()),
+        pieces=session.pieces,
+        good=session.good,
+        minutes=session.now_s / 60,
+        money=sum(c.money for c in harms),
+        timeline=_timeline(session),
+        teaches=session.scenario.teaches,
+        sound_path=_sound_path(session, both),
+        who=session.source.get("who", ""),
+        scenario=session.source.get("scenario", ""),
+        mode=session.scenario.mode,
+        engine=sim.__version__,
+        cost=Cost(
+            session.now_s / 60,
+            sum(c.minutes for c in harms),
+            sum(c.money for c in harms),
+            sum(c.band_life for c in harms),
+            sum(c.scrap_m for c in harms) / MM,
+            session.pieces - session.good,
+        ),
+        safety=_safety(session),
+        causes_weighed=tuple(map(cause_title, known.causes)),
+        true_cause=cause_title(true_cause) if true_cause in known.causes else "",
+        start=known.start,
+        steps=known.steps,
+        not_weighed=known.why_none,
+        namings=known.namings,
+        expectations=known.expectations,
+        way_taken=both.taken,
+        way_best=both.best,
+        way_exact=both.exact,
+        hints=tuple(text for _, text in session.hints),
+        harm=harm_of(session),
+    )
+
+
+def finish(session: Session) -> Debrief:
+    """Close a session and return its debrief; the record's closing line says what it was worth."""
+    try:
+        found = debrief(session)
+    except BaseException:
+        session.close()  # whatever happened, the record gets its closing line
+        raise
+    session.close(summary(found))
+    return found
+
+
+def summary(found: Debrief) -> Mapping[str, object]:
+    """Return what a record keeps of a debrief, for the class report."""
+    return {
+        "score": found.score,
+        "passed": found.passed,
+        "minutes": round(found.minutes, 3),
+        "critical": len(found.critical),
+        "hints": len(found.hints),
+        "good": found.good,
+        "pieces": found.pieces,
+    }
+
+
+def plain(found: Debrief) -> dict[str, Any]:
+    """Return a debrief as values that JSON has."""
+    return {
+        **asdict(found),
+        "cheaper": found.cheaper,
+        "redundant": [asdict(step) for step in found.redundant],
+        "premature": [asdict(naming) for naming in found.premature],
+    }
+
+
+def _timeline(session: Session) -> tuple[Event, ...]:
+    """Return everything in order of time; of one instant, what was told to the trainee first."""
+    return tuple(sorted((*session.events, *session.journal.behind), key=lambda event: event.at_us))
+
+
+def _safety(session: Session) -> tuple[Safety, ...]:
+    steps = [
+        Safety(at_us, against or f"{STEPS[step].title}.", fine=not against)
+        for at_us, step, against in session.steps
+    ]
+    acts = [
+        Safety(at_us, f"Hands in the machine without lock-out: {what}", fine=False)
+        for at_us, what in session.unsafe
+    ]
+    meddled = [Safety(row.at_us, row.text, fine=row.out) for row in session.meddled]
+    if session.banner:
+        meddled.append(
+            Safety(session.saw.clock.now_us, f"At the end: {session.banner}", fine=False)
+        )
+    return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
+
+
+def _sound_path(session: Session, both: Ways) -> tuple[str, ...]:
+    """Return the shortest way to the cause, then its name, the remedy and the proof."""
+    if not session.hidden:
+        return ()
+    steps = [f"{leg.kind.value.capitalize()}: {leg.title}." for leg in both.shortest]
+    for fault in session.hidden:
+        lock = (LOCK_OUT,) if fault.reaches_in else ()
+        steps += [f"Name the cause: {fault.title}.", *lock, fault.remedy]
+    return (*steps, "Run the job, and measure a good piece.")

@@ -1,0 +1,326 @@
+"""What a trainee could know, and when: belief after each finding, and what each look was worth.
+
+The trainee's own acts are lived through again under every cause (`diagnosis.worlds`), so a finding
+counts for what it is worth at that very machine at that moment. What could still have been found
+out comes from the scenario's dependency matrix. Nothing here knows how an act was meant.
+
+Never here: points.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any, Final
+
+from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix
+from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.posterior import (
+    Belief,
+    Finding,
+    belief_in,
+    diagnosed,
+    prior,
+    still_possible,
+    trail,
+)
+from sim.diagnosis.posterior import Step as Weighed
+from sim.diagnosis.worlds import Act, lived
+from sim.errors import DrycycleError
+from sim.faults.catalogue import CATALOGUE
+from sim.scenario.scenario import Fault, Scenario
+from sim.session import inspections
+from sim.session.replay import ACTS
+from sim.session.session import Look, Session
+from sim.units import US
+
+SOUND: Final = "as it should be"
+FAULTY: Final = "not as it should be"
+UNSURE: Final = "cannot tell"
+EXPECTS: Final = (SOUND, FAULTY, UNSURE)
+"""What may be expected of an inspection, so that it can be judged; any other words are kept."""
+
+MOST_ACTS: Final = 3_000  # up to the last finding; a session with more is not weighed
+_NOW: Final = "now"
+_NO_PART: Final = frozenset({"freeze", "pace", "mark", "note", "hint"})  # change nothing in a world
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing seen or looked at, and what was to be believed after it."""
+
+    at_us: int
+    title: str
+    found: str
+    look: bool  # else what the machine was seen to do
+    shares: tuple[float, ...]  # of the causes, in the order of Evidence.causes
+    entropy_bits: float
+    redundant: bool  # every cause that the looks before had left would have shown the same
+    after_naming: bool  # every hidden cause had been named by then, so nobody asks
+
+
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """One cause that was named."""
+
+    at_us: int
+    fault: str
+    right: bool
+    credit: float  # belief in it at the time, 0 to 1
+    blind: float  # belief in it before anything was seen
+    rivals: tuple[str, ...]  # titles of causes still open then, which a look could have told apart
+
+    @property
+    def premature(self) -> bool:
+        """Whether it was named before it was told from everything else."""
+        return bool(self.rivals)
+
+    @property
+    def worth(self) -> float:
+        """What the naming was worth: 1 when told apart, else the belief beyond a blind guess."""
+        if not self.premature:
+            return 1.0
+        return max(self.credit - self.blind, 0.0) / (1.0 - self.blind)
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """What was expected of one look, and whether it came so."""
+
+    at_us: int
+    title: str
+    expected: str
+    found: str
+    held: bool | None  # None where the words cannot be judged
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Everything that the acts of a session are worth as evidence."""
+
+    causes: tuple[str, ...]  # names, the plan's way of writing them
+    start: tuple[float, ...]  # belief before anything was seen
+    steps: tuple[Step, ...] = ()
+    namings: tuple[Naming, ...] = ()
+    expectations: tuple[Expectation, ...] = ()
+    possible: tuple[str, ...] = ()  # names of the causes that are left at the end
+    why_none: str = ""  # where nothing could be weighed, a sentence
+
+
+def cause_title(name: str) -> str:
+    """Return the plain name of a cause: of its faults, or that nothing is wrong."""
+    if name == NOTHING_WRONG:
+        return "Nothing wrong"
+    return " and ".join(CATALOGUE[part].title for part in name.split(" + "))
+
+
+def as_hidden(session: Session) -> Scenario:
+    """Return the scenario with every fault that ever counted in it, those put in later with it."""
+    live = tuple(
+        Fault(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
+        for c in session.faults.culprits
+        if c.live
+    )
+    kept = {row.name: row for row in (*session.scenario.faults, *live)}
+    return session.scenario.model_copy(update={"faults": tuple(kept.values())})
+
+
+def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
+    """Return what the session's acts are worth; it runs the saw once for every cause.
+
+    Args:
+        session: As far as it has come.
+        up_to_now: Weigh what the machine was seen to do up to this instant too, not only up to the
+            last act that found or named something.
+    """
+    acts = _up_to_the_last(session.journal.acts)
+    if up_to_now:
+        acts = [
+            *_that_matter(session.journal.acts),
+            {"act": _NOW, "at_us": session.saw.clock.now_us},
+        ]
+    if not acts:
+        return Evidence((), ())
+    if len(acts) > MOST_ACTS:
+        return Evidence((), (), why_none=f"More than {MOST_ACTS} acts are too many to weigh.")
+    scenario = as_hidden(session)
+    only_sound = _nothing_to_find(session, acts)
+    try:
+        run, findings = lived(
+            scenario, [_act(line, scenario) for line in acts], ((),) if only_sound else None
+        )
+    except DrycycleError as fault:
+        return Evidence((), (), why_none=f"The acts cannot be weighed: {fault}.")
+    if only_sound:
+        nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())
+        weighing = _Weighing(session, acts, run, findings, nothing_more)
+        return Evidence((), (), expectations=weighing.expectations())
+    return _Weighing(session, acts, run, findings, matrix_for(scenario)).evidence()
+
+
+def _nothing_to_find(session: Session, acts: Sequence[Mapping[str, Any]]) -> bool:
+    """Return whether this is a lesson on a sound saw, and nobody took it for anything else."""
+    named = any(line["act"] == "diagnose" for line in acts)
+    return bool(session.scenario.steps) and not session.faults.culprits and not named
+
+
+def _up_to_the_last(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Return the acts that matter up to the last that found or named something."""
+    kept = _that_matter(acts)
+    told = [i for i, line in enumerate(kept) if line["act"] in ("inspect", "diagnose")]
+    return kept[: told[-1] + 1] if told else []
+
+
+def _that_matter(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """Return the acts that can differ from world to world; faults put in are part of the world."""
+    return [line for line in acts if line["act"] not in _NO_PART and line["act"] != "put_in"]
+
+
+def _act(line: Mapping[str, Any], scenario: Scenario) -> Act:
+    """Return an act for any world; what the instructor took out goes in every one of them."""
+    if line["act"] == "take_out":
+        place = [row.name for row in scenario.faults].index(line["name"])
+        return Act(line["at_us"], partial(_take_out, place=place))
+    if line["act"] == _NOW:
+        return Act(line["at_us"], lambda _session: None)
+    do = ACTS[line["act"]]
+    return Act(line["at_us"], lambda session: do(session, line))
+
+
+def _take_out(session: Session, place: int) -> None:
+    for fault in session.hidden[place : place + 1]:
+        session.instructor.take_out(fault.name)
+
+
+class _Weighing:
+    """One session's findings against what every cause would have shown."""
+
+    def __init__(
+        self,
+        session: Session,
+        acts: Sequence[Mapping[str, Any]],
+        run: Matrix,
+        findings: tuple[Finding, ...],
+        whole: Matrix,
+    ) -> None:
+        self._session = session
+        self._acts = acts
+        rest = {cause.name: cause for cause in whole.causes}
+        rows = [cause for cause in run.causes if cause.name in rest]
+        # What was found, beside everything that could have been.
+        self._all = Matrix(
+            tuple(replace(c, outcomes=c.outcomes + rest[c.name].outcomes) for c in rows),
+            run.inspections + whole.inspections,
+        )
+        self._run = run.among([cause.name for cause in rows])
+        self._findings = findings
+        self._lines = {f"{k}": line for k, line in enumerate(acts, start=1)}
+
+    def evidence(self) -> Evidence:
+        """Return the whole of it."""
+        weighed = trail(self._run, self._findings)
+        belief = weighed[-1].belief if weighed else prior(self._run)
+        return Evidence(
+            tuple(cause.name for cause in self._run.causes),
+            prior(self._run),
+            self._steps(weighed),
+            self._namings(weighed),
+            self.expectations(),
+            still_possible(self._run, belief),
+        )
+
+    def _line(self, finding: Finding) -> Mapping[str, Any]:
+        return self._lines[finding.inspection.partition(":")[0]]
+
+    def _steps(self, weighed: Sequence[Weighed]) -> tuple[Step, ...]:
+        looks = [f for f in self._findings if not _seen(f)]
+        idle = {
+            step.finding.inspection: step.redundant and step.explained
+            for step in trail(self._run, looks)
+        }
+        known_us = self._known_us()
+        steps: list[Step] = []
+        before = prior(self._run)
+        for step in weighed:
+            if _seen(step.finding) and step.belief == before:
+                continue  # the machine did something, and it told nothing
+            before = step.belief
+            sight = steps.pop() if _seen(step.finding) and steps and not steps[-1].look else None
+            line, seen = self._line(step.finding), _seen(step.finding)
+            look = None if seen else self._look(line)
+            steps.append(
+                Step(
+                    line["at_us"] if look is None else look.at_us,
+                    "What the machine did" if look is None else _title(line),
+                    _sights(sight, step.finding.outcome) if look is None else look.found,
+                    not seen,
+                    step.belief,
+                    step.entropy_bits,
+                    idle.get(step.finding.inspection, False),
+                    line["at_us"] >= known_us,
+                )
+            )
+        return tuple(steps)
+
+    def _known_us(self) -> float:
+        """Return when the last hidden cause was named, or mended by hand before anybody named it."""
+        missing = {fault.name for fault in self._session.hidden}
+        for line in self._acts:
+            if line["act"] in ("diagnose", "put_right"):
+                missing.discard(line["name"])
+                if not missing:
+                    return float(line["at_us"])
+        return float("inf")
+
+    def _look(self, line: Mapping[str, Any]) -> Look:
+        """Return the look that an act made."""
+        before = self._acts[: self._acts.index(line)]
+        number = sum(1 for each in before if each["act"] == "inspect")
+        return self._session.looks[number]
+
+    def _namings(self, weighed: Sequence[Weighed]) -> tuple[Naming, ...]:
+        ever = {culprit.fault.name for culprit in self._session.faults.culprits}
+        namings = []
+        for k, line in enumerate(self._acts, start=1):
+            if line["act"] != "diagnose":
+                continue
+            before = [s for s in weighed if int(s.finding.inspection.partition(":")[0]) <= k]
+            belief: Belief = before[-1].belief if before else prior(self._run)
+            worth = diagnosed(self._all, belief, line["name"])
+            namings.append(
+                Naming(
+                    line["at_us"], line["name"], line["name"] in ever, worth.credit,
+                    belief_in(self._run, prior(self._run), line["name"]),
+                    tuple(cause_title(name) for name in worth.rivals),
+                )
+            )  # fmt: skip
+        return tuple(namings)
+
+    def expectations(self) -> tuple[Expectation, ...]:
+        """Return what was expected of the looks, and whether it came so."""
+        sound: Cause | None = self._run.sound
+        told = []
+        for finding in self._findings:
+            line = self._line(finding)
+            if _seen(finding) or not line.get("expect"):
+                continue
+            held: bool | None = None
+            if sound is not None and line["expect"] in (SOUND, FAULTY):
+                right = sound.outcomes[self._run.column(finding.inspection)]
+                held = (finding.outcome == right) == (line["expect"] == SOUND)
+            look = self._look(line)
+            told.append(Expectation(look.at_us, _title(line), look.expected, look.found, held))
+        return tuple(told)
+
+
+def _sights(before: Step | None, outcome: str) -> str:
+    """Return what was seen to happen, with what had been seen just before it."""
+    return outcome if before is None else f"{before.found} {outcome}"
+
+
+def _seen(finding: Finding) -> bool:
+    return finding.inspection.endswith(": seen")
+
+
+def _title(line: Mapping[str, Any]) -> str:
+    row = inspections.find(str(line["name"]))
+    return row.title if row is not None else str(line["name"])

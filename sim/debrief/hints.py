@@ -1,0 +1,101 @@
+"""A hint on request: the next thing worth doing, which costs points.
+
+What the trainee has found leaves some causes open; of what can still be done, the hint names what
+the best plan over those causes does first. It never names a cause. Asked once, it says what is to be
+done; asked again while that is still the next thing, it says how, act by act. The text is written
+into the record, so that a session played again has the same hint without working it out anew.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.debrief.best_path import plan_for, trial_title
+from sim.debrief.evidence import as_hidden, evidence
+from sim.debrief.scoring import HINT
+from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.par import par
+from sim.diagnosis.stages import POWER_UP
+from sim.session import inspections, typed
+from sim.session.session import Answer, Session
+
+_NO_HINTS: Final = Answer(False, "There are no hints in an assessment.")
+_NAME_IT: Final = "What you have found leaves one cause. Name it."
+_NO_MORE: Final = "Nothing more can be told apart by looking. Name the likeliest cause, and try it."
+_NAMED: Final = "You have named what was to be found. Put it right, and prove it with a good piece."
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The next thing worth doing: what it is, and the acts that do it as they are typed."""
+
+    text: str
+    acts: tuple[str, ...] = ()
+
+
+def hint(session: Session) -> Answer:
+    """Give a hint and count it; each takes 5 points off.
+
+    Asked again for the same thing, it names the acts as they are typed.
+
+    Raises:
+        CommandError: The run is over.
+    """
+    if session.scenario.mode == "assessment":
+        return _NO_HINTS
+    due = next_thing(session)
+    asked_again = bool(session.hints) and session.hints[-1][1].startswith(due.text)
+    text = f"{due.text} {typed.listed(due.acts)}" if asked_again and due.acts else due.text
+    session.take_hint(text)
+    return Answer(True, f"{text} (This hint takes {HINT} points off.)")
+
+
+def next_thing(session: Session) -> Next:
+    """Return what is best done next; it never names a cause that the trainee has not named."""
+    named = set(session.named)
+    if session.hidden and all(fault.name in named for fault in session.hidden):
+        return Next(_NAMED, typed.proving(session))
+    known = evidence(session, up_to_now=True)
+    if known.why_none:
+        return Next(_NO_MORE, typed.NAME_IT)
+    whole = matrix_for(as_hidden(session))
+    left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
+    if len(left.causes) == 1:
+        return Next(_NAME_IT, typed.NAME_IT)
+    stage = _stage(session)
+    plan = plan_for(left) if stage == 0 else par(left, stage)
+    return _told(session, left, plan.tree.inspection)
+
+
+def _not_done(session: Session, matrix: Matrix) -> Matrix:
+    """Return the matrix less what was looked at since the machine was last changed on purpose."""
+    acts = session.journal.acts
+    changed = max((i for i, line in enumerate(acts) if line["act"] == "put_right"), default=-1)
+    stage = _stage(session)
+    done = {line["name"] for line in acts[changed + 1 :] if line["act"] == "inspect"}
+    return matrix.with_only(
+        [c.name for c in matrix.inspections if c.stage != stage or not c.look or c.look not in done]
+    )
+
+
+def _stage(session: Session) -> int:
+    """Return what the machine has been through: 0 nothing, 1 powered up, 2 a trial."""
+    pressed = {
+        key for line in session.journal.acts if line["act"] == "press" for key in line["keys"]
+    }
+    if session.saw.cuts or any(key.startswith("job.begin") for key in pressed):
+        return 2
+    return 1 if "supply.control_on" in pressed else 0
+
+
+def _told(session: Session, matrix: Matrix, name: str) -> Next:
+    if not name:
+        return Next(_NO_MORE, typed.NAME_IT)
+    column = matrix.inspections[matrix.column(name)]
+    row = inspections.find(column.look)
+    if row is None:
+        acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
+        return Next(f"{trial_title(name)}, and watch what it does.", acts)
+    lock = " Lock out first: hands go in." if row.reaches_in else ""
+    acts = typed.looking(session, row.name, reaches_in=row.reaches_in)
+    return Next(f"Next: {row.title}.{lock}", acts)

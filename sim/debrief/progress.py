@@ -1,0 +1,101 @@
+"""What the records on this computer say of somebody's practice, and what is due next.
+
+Skills are the words of the scenarios' `skills`, in the order of the course. The schedule and the
+measure of mastery are in `diagnosis.mastery`.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, Final
+
+from sim.diagnosis.mastery import Advice, Attempt, practise_next
+from sim.errors import DrycycleError
+from sim.records.chain import read_chain
+from sim.records.folder import home
+from sim.records.folder import today as today_here
+from sim.scenario.scenario import Scenario
+from sim.session.opening import library_entries
+
+PASS_MARK: Final = 60  # of 100; scoring and the pages that load before it go by this
+_EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """One finished session, as its record's closing line tells it."""
+
+    day: date
+    scenario: str
+    who: str
+    score: int
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One skill, and a scenario to practise it with."""
+
+    advice: Advice
+    scenario: str  # name; empty when nothing that ships trains it
+    title: str
+
+
+def records_folder() -> Path:
+    """Return where records are written when nobody names another place."""
+    return home() / "records"
+
+
+def done_in(folder: Path) -> tuple[Done, ...]:
+    """Return the finished sessions of a folder, oldest first; what cannot be read is left out."""
+    found = [done for path in sorted(folder.glob("*.jsonl")) for done in _done(path)]
+    return tuple(sorted(found, key=lambda each: each.day))
+
+
+def _done(path: Path) -> Iterator[Done]:
+    try:
+        lines = read_chain(path)
+    except DrycycleError:
+        return
+    opening: Mapping[str, Any] = next((ln for ln in lines if ln.get("act") == "open"), {})
+    summary = (lines[-1].get("last") or {}).get("summary") or {}
+    day, score = opening.get("day"), summary.get("score")
+    if isinstance(day, str) and isinstance(score, int):
+        yield Done(
+            date.fromisoformat(day), str(opening["scenario"]), str(opening.get("who", "")), score
+        )
+
+
+def due(folder: Path | None = None, who: str = "", today: date | None = None) -> tuple[Due, ...]:
+    """Return every skill, the one to practise next first, each with a scenario for it.
+
+    Args:
+        folder: Records to go by; None for this computer's record folder.
+        who: Whose, by pseudonym; empty for those without one.
+        today: The day; None for this computer's.
+    """
+    now = today if today is not None else date.fromisoformat(today_here())
+    known = dict(library_entries())
+    skills = dict.fromkeys(s for sc in _in_order(known.values()) for s in sc.skills)
+    attempts = [
+        Attempt(each.day.toordinal(), skill, each.score)
+        for each in done_in(folder if folder is not None else records_folder())
+        if each.who == who and each.scenario in known
+        for skill in known[each.scenario].skills
+    ]
+    advice = practise_next(attempts, tuple(skills), now.toordinal())
+    return tuple(_with_scenario(each, known) for each in advice)
+
+
+def _in_order(scenarios: Iterable[Scenario]) -> list[Scenario]:
+    return sorted(scenarios, key=lambda sc: (_EASY_FIRST[sc.mode], sc.level))
+
+
+def _with_scenario(advice: Advice, known: Mapping[str, Scenario]) -> Due:
+    """Return the easiest scenario for the skill that is not below what is mastered already."""
+    fitting = [(name, sc) for name, sc in known.items() if advice.skill in sc.skills]
+    fitting.sort(key=lambda each: (_EASY_FIRST[each[1].mode], each[1].level))
+    if not fitting:
+        return Due(advice, "", "")
+    name, scenario = fitting[min(advice.passes, len(fitting) - 1)]
+    return Due(advice, name, scenario.title)

@@ -1,0 +1,236 @@
+"""A dependency matrix made small for searching: classes of causes as bits, inspections as masks.
+
+Causes that no inspection tells apart become one class; an inspection that tells nothing, or that
+another one tells at least as finely, as cheaply and as safely, is left out. Neither changes the
+cheapest plan.
+
+Never here: the search.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import fsum, log2
+
+from sim.diagnosis.dependency import Cause, Matrix
+
+_Tables = tuple[tuple[int, list[float]], ...]  # sums for every eight neighbouring classes, by shift
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One inspection, over classes of causes."""
+
+    name: str
+    cost_s: float
+    stage: int
+    leads_to: int
+    barred: int  # mask of the classes that it harms
+    outcomes: tuple[str, ...]  # what can be seen
+    parts: tuple[int, ...]  # masks of the classes under which it is seen, together all
+
+    def splits(self, subset: int) -> list[int]:
+        """Return the parts of a set of classes."""
+        return [shown for part in self.parts if (shown := subset & part)]
+
+
+@dataclass(frozen=True)
+class Condensed:
+    """A matrix of classes."""
+
+    classes: tuple[tuple[Cause, ...], ...]
+    weights: tuple[float, ...]  # of the classes
+    columns: tuple[Column, ...]
+
+    @property
+    def everything(self) -> int:
+        """The mask of all classes."""
+        return (1 << len(self.classes)) - 1
+
+    def names(self, subset: int) -> tuple[str, ...]:
+        """Return the names of the causes in a set of classes."""
+        return tuple(cause.name for place in places(subset) for cause in self.classes[place])
+
+    def weigh(self, subset: int) -> float:
+        """Return the weight of a set of classes."""
+        return _looked_up(self._weights, subset)
+
+    def usable(self, subset: int, stage: int) -> Iterator[tuple[Column, list[int]]]:
+        """Yield what can be done while a set of classes is possible, and how it would split it."""
+        for column in self.columns:
+            if column.stage == stage and not subset & column.barred:
+                parts = column.splits(subset)
+                if len(parts) > 1 or column.leads_to > stage:
+                    yield column, parts
+
+    def kinds_in(self, subset: int, stage: int) -> int:
+        """Return how many groups of a set can be told apart from a stage on, at best."""
+        if self._fine[stage]:
+            return subset.bit_count()
+        return sum(1 for kind in self._kinds[stage] if subset & kind)
+
+    def bound_s(self, subset: int, stage: int) -> float:
+        """Return a cost, s times weight, that no plan undercuts that tells apart all it can.
+
+        One look is the least. And telling apart kinds of entropy H takes that much information:
+        one inspection cannot give more than its own entropy over the whole set, wherever in the
+        plan it stands, nor more a look than the logarithm of the number of things it can show. So
+        the cheapest bits are bought first, of each inspection as many as it has.
+        """
+        if self.kinds_in(subset, stage) < 2:
+            return 0.0
+        total = self.weigh(subset)
+        full = total * log2(total)
+        missing = full - self._spread(subset, stage)
+        cost = 0.0
+        for s_per_bit, column in self._telling[stage]:
+            parts = column.splits(subset)
+            if len(parts) > 1:
+                has = full - sum(_times_log(self.weigh(part)) for part in parts)
+                bought = min(has, missing)
+                cost += bought * s_per_bit
+                missing -= bought
+                if missing <= 0.0:
+                    break
+        return max(cost, total * self._cheapest_s[stage])
+
+    def _spread(self, subset: int, stage: int) -> float:
+        """Return the sum of w log w over the kinds in a set."""
+        if self._fine[stage]:
+            return _looked_up(self._times_logs, subset)
+        kinds = (subset & kind for kind in self._kinds[stage])
+        return sum(_times_log(self.weigh(kind)) for kind in kinds if kind)
+
+    @cached_property
+    def _weights(self) -> _Tables:
+        return _tables(self.weights, float)
+
+    @cached_property
+    def _times_logs(self) -> _Tables:
+        return _tables(self.weights, _times_log)
+
+    @cached_property
+    def _stages(self) -> tuple[int, ...]:
+        found = {stage for column in self.columns for stage in (column.stage, column.leads_to)}
+        return tuple(range(max(found, default=0) + 1))
+
+    @cached_property
+    def _kinds(self) -> dict[int, tuple[int, ...]]:
+        """By stage, the masks of classes that nothing from that stage on tells apart."""
+        return {
+            stage: _refined(self.everything, [c.parts for c in self.columns if c.stage >= stage])
+            for stage in self._stages
+        }
+
+    @cached_property
+    def _fine(self) -> dict[int, bool]:
+        """By stage, whether every class is a kind of its own."""
+        return {stage: len(kinds) == len(self.classes) for stage, kinds in self._kinds.items()}
+
+    @cached_property
+    def _telling(self) -> dict[int, list[tuple[float, Column]]]:
+        """By stage, the inspections that tell something from then on, the cheapest bits first."""
+        return {
+            stage: sorted(
+                (
+                    (column.cost_s / log2(len(column.parts)), column)
+                    for column in self.columns
+                    if column.stage >= stage and len(column.parts) > 1
+                ),
+                key=lambda each: each[0],
+            )
+            for stage in self._stages
+        }
+
+    @cached_property
+    def _cheapest_s(self) -> dict[int, float]:
+        return {
+            stage: min((column.cost_s for _, column in telling), default=0.0)
+            for stage, telling in self._telling.items()
+        }
+
+
+def condensed(matrix: Matrix) -> Condensed:
+    """Return a matrix made small; causes without weight are left out."""
+    by_look: dict[tuple[object, ...], list[Cause]] = {}
+    for cause in matrix.causes:
+        if cause.weight > 0.0:
+            harm = tuple(cause.name in column.harms for column in matrix.inspections)
+            by_look.setdefault((cause.outcomes, harm), []).append(cause)
+    classes = tuple(tuple(group) for group in by_look.values())
+    columns = []
+    for place, column in enumerate(matrix.inspections):
+        parts: dict[str, int] = {}
+        barred = 0
+        for bit, group in enumerate(classes):
+            outcome = group[0].outcomes[place]
+            parts[outcome] = parts.get(outcome, 0) | 1 << bit
+            barred |= (group[0].name in column.harms) << bit
+        columns.append(
+            Column(
+                column.name, column.cost_s, column.stage, column.leads_to, barred,
+                tuple(parts), tuple(parts.values()),
+            )
+        )  # fmt: skip
+    weights = tuple(fsum(cause.weight for cause in group) for group in classes)
+    return Condensed(classes, weights, _undominated(columns))
+
+
+def places(subset: int) -> Iterator[int]:
+    """Yield the places of the bits of a mask, lowest first."""
+    while subset:
+        lowest = subset & -subset
+        yield lowest.bit_length() - 1
+        subset ^= lowest
+
+
+def _times_log(weight: float) -> float:
+    return weight * log2(weight)
+
+
+def _tables(weights: Sequence[float], of: Callable[[float], float]) -> _Tables:
+    """Return the sums of something over all sets of eight neighbouring classes."""
+    found = []
+    for shift in range(0, len(weights), 8):
+        table = [0.0]
+        for weight in weights[shift : shift + 8]:
+            table += [known + of(weight) for known in table]
+        found.append((shift, table))
+    return tuple(found)
+
+
+def _looked_up(tables: _Tables, subset: int) -> float:
+    total = 0.0
+    for shift, table in tables:
+        total += table[subset >> shift & 255]
+    return total
+
+
+def _refined(everything: int, partitions: Sequence[tuple[int, ...]]) -> tuple[int, ...]:
+    kinds = [everything]
+    for parts in partitions:
+        kinds = [kind & part for kind in kinds for part in parts if kind & part]
+    return tuple(kinds)
+
+
+def _undominated(columns: Sequence[Column]) -> tuple[Column, ...]:
+    telling = [c for c in columns if len(c.parts) > 1 or c.leads_to > c.stage]
+    cheapest: dict[tuple[object, ...], Column] = {}
+    for column in telling:
+        key = (column.parts, column.barred, column.stage, column.leads_to)
+        if key not in cheapest or column.cost_s < cheapest[key].cost_s:
+            cheapest[key] = column
+    kept = list(cheapest.values())
+    return tuple(c for c in kept if not any(_dominates(other, c) for other in kept))
+
+
+def _dominates(better: Column, column: Column) -> bool:
+    """Return whether one inspection can stand in for another; no two can for each other."""
+    return (
+        better is not column
+        and (better.stage, better.leads_to) == (column.stage, column.leads_to)
+        and better.cost_s <= column.cost_s
+        and not better.barred & ~column.barred
+        and len(better.parts) >= len(column.parts)
+        and all(any(not part & ~whole for whole in column.parts) for part in better.parts)
+    )

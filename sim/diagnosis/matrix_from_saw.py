@@ -1,0 +1,252 @@
+"""The dependency matrix of a scenario, found by running its machine under every cause.
+
+For each cause a session is opened with just that cause in it, and every allowed inspection is made
+at rest, as the machine is found; then it is powered up, and every inspection is made again; then
+one piece is tried and the job held, and they are made a third time (`stages`). Power-up and trial
+are inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
+`judgement` says. A function test works the machine, so it is made on a machine of its own.
+
+Three simplifications: a lock-out that an inspection needs costs its time and otherwise leaves the
+machine as it was; a trial is waited for half as long again as it takes on the sound machine; and an
+inspection is made as soon as its stage is reached, not after those before it.
+
+Runs the saw, with `stages` and `worlds`.
+"""
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import Final
+
+from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.judgement import judged
+from sim.diagnosis.packed import packed, unpacked
+from sim.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
+from sim.faults.catalogue import CATALOGUE
+from sim.plant.harm.consequences import Severity
+from sim.records.keep import engine, keep, kept
+from sim.scenario.scenario import Fault, Scenario
+from sim.session import inspections, lockout
+from sim.session.opening import session_for
+from sim.session.session import Session
+from sim.signals import SIGNALS
+
+Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
+_HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
+_LOCKOUT_S: Final = sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
+
+
+def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:
+    """Return the dependency matrix of a scenario; found once for each scenario, engine and computer.
+
+    Args:
+        scenario: What is hidden in it matters only when it is more than one fault.
+        weights: How often each cause comes, by its name, `nothing-wrong` among them; 1 for those
+            not named. There are no failure rates for this machine, so by default all are alike.
+    """
+    matrix = _matrix(_Question(digest(scenario), scenario))
+    if weights is None:
+        return matrix
+    rows = (replace(c, weight=weights.get(c.name, c.weight)) for c in matrix.causes)
+    return replace(matrix, causes=tuple(rows))
+
+
+def digest(scenario: Scenario) -> str:
+    """Return what decides the matrix: the SHA-256 of engine, catalogue and scenario, hexadecimal."""
+    text = f"{engine()}/{','.join(CATALOGUE)}/{scenario.model_dump_json()}"
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def causes_for(scenario: Scenario) -> tuple[Names, ...]:
+    """Return the causes to be told apart: nothing, each fault, and what is hidden together.
+
+    Where several faults are hidden, each is also tried with every other fault in its place: the
+    neighbours that a hasty diagnosis would confuse with it. All pairs would be too many to run.
+    """
+    hidden = tuple(row.name for row in scenario.faults)
+    causes: list[Names] = [(), *((name,) for name in CATALOGUE)]
+    if len(hidden) > 1:
+        for place in range(len(hidden)):
+            causes += [
+                (*hidden[:place], name, *hidden[place + 1 :])
+                for name in CATALOGUE
+                if name not in hidden
+            ]
+        causes.append(hidden)
+    return tuple(dict.fromkeys(tuple(sorted(cause)) for cause in causes))
+
+
+def with_faults(scenario: Scenario, cause: Names) -> Scenario:
+    """Return the scenario with other faults in it, setting in when those they stand in for do."""
+    hidden = {row.name: row for row in scenario.faults}
+    spare = next((row for row in scenario.faults if row.name not in cause), None)
+    rows = []
+    for name in cause:
+        if name in hidden:
+            rows.append(hidden[name])
+        elif spare is not None:
+            rows.append(spare.model_copy(update={"name": name}))
+        else:
+            rows.append(Fault(name=name))
+    return scenario.model_copy(update={"faults": tuple(rows)})
+
+
+def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
+    """Return the inspections that a scenario allows; metering each wire is one."""
+    if scenario.inspections == "all":
+        return (
+            *inspections.INSPECTIONS.values(),
+            *(inspections.meter(row.tag) for row in SIGNALS),
+        )
+    found = (inspections.find(name) for name in scenario.inspections)
+    return tuple(row for row in found if row is not None)
+
+
+def price_s(row: inspections.Inspection) -> float:
+    """Return the time an inspection takes, s, with the lock-out and the way back if hands go in."""
+    return row.seconds + (_LOCKOUT_S if row.reaches_in else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Question:
+    """A scenario that is the same question when its digest is."""
+
+    key: str
+    scenario: Scenario = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Visit:
+    """What was seen on one machine in one stage."""
+
+    trial: str  # how getting there went
+    seconds: float  # how long it took
+    harmed: bool
+    looks: tuple[str, ...]
+    hurt: frozenset[str]  # names of the looks that did harm
+
+
+@lru_cache(maxsize=8)
+def _matrix(question: _Question) -> Matrix:
+    """Return the matrix as it was kept on this computer, or else find it and keep it."""
+    key = f"matrix-{question.key}"
+    content = kept(key)
+    matrix = unpacked(content) if content is not None else None
+    if matrix is None:
+        matrix = found(question.scenario)
+        keep(key, packed(matrix))
+    return matrix
+
+
+def found(scenario: Scenario) -> Matrix:
+    """Return the dependency matrix of a scenario, run anew; some seconds of work."""
+    rows = allowed(scenario)
+    sound = tuple(_visits(scenario, (), rows, None))
+    sound_s = sound[-1].seconds
+    seen: dict[Names, tuple[_Visit, ...]] = {}
+    for cause in causes_for(scenario):
+        visits = tuple(_visits(scenario, cause, rows, sound_s)) if cause else sound
+        if not cause or visits != sound or _present(scenario, cause):
+            seen[cause] = visits
+    right = _told(scenario, seen[()])
+    return Matrix(
+        tuple(
+            Cause(c, 1.0, tuple(map(judged, _told(scenario, v), right))) for c, v in seen.items()
+        ),
+        tuple(_columns(scenario, rows, sound, seen)),
+    )
+
+
+def sound_trial_s(matrix: Matrix) -> float:
+    """Return how long the last trial of a matrix takes on the sound machine, s.
+
+    Raises:
+        TableError: The matrix has no such trial.
+    """
+    return matrix.inspections[matrix.column(TRIAL)].cost_s - _HANDS_S
+
+
+def _columns(
+    scenario: Scenario,
+    rows: tuple[inspections.Inspection, ...],
+    sound: tuple[_Visit, ...],
+    seen: Mapping[Names, tuple[_Visit, ...]],
+) -> Iterator[Inspection]:
+    for place, stage in enumerate(stages_for(scenario)):
+        if stage.name:
+            harms = frozenset(
+                Cause(cause, 0.0, ()).name
+                for cause, visits in seen.items()
+                if visits[place].harmed and not stage.risked
+            )
+            cost_s = _HANDS_S + sound[place].seconds
+            if stage.name == RUN:  # it counts as a power-up and a trial, however long it took
+                cost_s = 2 * _HANDS_S + sound[-2].seconds + sound[-1].seconds
+            yield Inspection(stage.name, cost_s, place - 1, place, harms)
+        for row in rows:
+            hurt = frozenset(
+                Cause(cause, 0.0, ()).name
+                for cause, visits in seen.items()
+                if row.name in visits[place].hurt
+            )
+            yield Inspection(
+                f"{row.name}{stage.suffix}", price_s(row), place, place, hurt, look=row.name
+            )
+
+
+def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[str, ...]:
+    """Return what was seen, in the order of the columns."""
+    return tuple(
+        text
+        for stage, visit in zip(stages_for(scenario), visits, strict=True)
+        for text in ((visit.trial, *visit.looks) if stage.name else visit.looks)
+    )
+
+
+def _opened(scenario: Scenario, cause: Names) -> Session:
+    return session_for(with_faults(scenario, cause), nonce="")
+
+
+def _present(scenario: Scenario, cause: Names) -> bool:
+    """Return whether the machine of the scenario can have a cause at all."""
+    at_once = tuple(Fault(name=name) for name in cause)
+    session = session_for(scenario.model_copy(update={"faults": at_once}), nonce="")
+    return len(session.still_wrong()) == len(cause)
+
+
+def _visits(
+    scenario: Scenario,
+    cause: Names,
+    rows: tuple[inspections.Inspection, ...],
+    sound_s: float | None,
+) -> Iterator[_Visit]:
+    """Yield what is seen stage by stage; an inspection that moves something has its own session."""
+    session = _opened(scenario, cause)
+    stages = stages_for(scenario)
+    for place, stage in enumerate(stages):
+        start_s, harms = session.now_s, len(session.saw.consequences)
+        trial = reached(session, stage, sound_s)
+        seconds = session.now_s - start_s
+        harmed = _wrecked(session, harms)
+        looks = []
+        hurt = set()
+        for row in rows:
+            if session.over:
+                looks.append(OVER)
+            elif row.acts_on(session.saw):
+                spare = _opened(scenario, cause)
+                for before in stages[: place + 1]:
+                    reached(spare, before, sound_s)
+                harms = len(spare.saw.consequences)
+                looks.append(row.look(spare.saw))
+                if _wrecked(spare, harms):
+                    hurt.add(row.name)
+            else:
+                looks.append(row.look(session.saw))
+        yield _Visit(trial, seconds, harmed, tuple(looks), frozenset(hurt))
+
+
+def _wrecked(session: Session, harms: int) -> bool:
+    """Return whether the run was wrecked since there were so many consequences."""
+    return any(c.row.severity is Severity.STOP for c in session.saw.consequences[harms:])

@@ -1,0 +1,42 @@
+"""A dependency matrix as bytes, to be kept: JSON, with every distinct outcome written once."""
+
+import json
+
+from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.errors import TableError
+
+
+def packed(matrix: Matrix) -> bytes:
+    """Return a matrix as bytes."""
+    outcomes = {text: None for cause in matrix.causes for text in cause.outcomes}
+    number = {text: k for k, text in enumerate(outcomes)}
+    content = {
+        "outcomes": list(outcomes),
+        "inspections": [
+            [i.name, i.cost_s, i.stage, i.leads_to, sorted(i.harms), i.look]
+            for i in matrix.inspections
+        ],
+        "causes": [
+            [list(c.faults), c.weight, [number[text] for text in c.outcomes]] for c in matrix.causes
+        ],
+    }
+    return json.dumps(content, separators=(",", ":")).encode()
+
+
+def unpacked(content: bytes) -> Matrix | None:
+    """Return the matrix that was packed, or None where the bytes are no whole matrix."""
+    try:
+        found = json.loads(content)
+        outcomes = found["outcomes"]
+        return Matrix(
+            tuple(
+                Cause(tuple(faults), weight, tuple(outcomes[k] for k in row))
+                for faults, weight, row in found["causes"]
+            ),
+            tuple(
+                Inspection(name, cost_s, stage, leads_to, frozenset(harms), look)
+                for name, cost_s, stage, leads_to, harms, look in found["inspections"]
+            ),
+        )
+    except (ValueError, TypeError, KeyError, IndexError, TableError):
+        return None

@@ -1,0 +1,182 @@
+"""The best plan there is, and what it costs: the par that a trainee's path is measured against.
+
+Which looks, in which order, tell apart all the causes that can be told apart, for the least mean
+cost? The optimality equation over subsets of causes is that of Pattipati and Alexandridis 1990
+(test sequencing), from memory:
+
+    cost(S) = min over looks of  price * weight(S) + sum of cost(S and what was seen)
+
+solved exactly by remembering every subset met and by passing over looks whose bound is no better
+than what is in hand. Plans are first ranked by how many groups of causes they tell apart, then by
+cost, so that a cheap plan that ends in doubt is no plan. Where more subsets would be needed than a
+cap allows, the greedy plan stands in, with the bound that no plan undercuts.
+"""
+
+import heapq
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from math import fsum
+from typing import Final
+
+from sim.diagnosis.condensed import Column, Condensed, condensed
+from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.greedy import improved
+from sim.diagnosis.tree import Node, expected_s, grown
+
+CAP: Final = 3_000  # subsets, about a second of work
+
+
+@dataclass(frozen=True, slots=True)
+class Par:
+    """A plan and what is known of it."""
+
+    tree: Node
+    expected_s: float  # mean cost over the causes, by weight
+    bound_s: float  # no plan that tells as much apart costs less; the cost itself when exact
+    exact: bool
+    subsets: int  # how many sets of causes were weighed
+
+    @property
+    def worst_excess(self) -> float:
+        """By what part of the bound the plan may be dearer than the best, at most."""
+        return self.expected_s / self.bound_s - 1.0 if self.bound_s > 0.0 else 0.0
+
+
+def par(matrix: Matrix, stage: int = 0, cap: int = CAP) -> Par:
+    """Return the best plan from a stage on, or the greedy one when the search passes the cap.
+
+    Args:
+        matrix: The causes that are possible, those without weight left out, and the inspections.
+        stage: The stage that the machine is in.
+        cap: How many subsets of causes may be weighed.
+    """
+    small = condensed(matrix)
+    search = _Search(small, cap)
+    least_s = search.bound_s(small.everything, stage) / small.weigh(small.everything)
+    try:
+        search.solve(small.everything, stage)
+    except _CapPassedError:
+        plan = improved(matrix, stage)
+        return Par(plan, expected_s(plan, matrix), least_s, exact=False, subsets=cap)
+    plan = grown(small, small.everything, stage, search.choice)
+    cost_s = expected_s(plan, matrix)
+    return Par(plan, cost_s, cost_s, exact=True, subsets=len(search.solved))
+
+
+def best_next(matrix: Matrix, possible: Collection[str], stage: int = 0) -> str:
+    """Return the inspection to make next, empty when nothing more can be told apart.
+
+    Args:
+        matrix: Causes and inspections.
+        possible: Names of the causes that are still possible.
+        stage: The stage that the machine is in.
+    """
+    return par(matrix.among(possible), stage).tree.inspection
+
+
+def huffman_looks(weights: Iterable[float], outcomes: int = 2) -> float:
+    """Return the least mean number of looks that could tell causes apart, were any look possible.
+
+    It is the mean length of a Huffman code with as many letters as a look has outcomes; no plan
+    needs fewer. Source: Huffman 1952, from memory.
+
+    Args:
+        weights: Of the causes, more than 0.
+        outcomes: How many things a look can show, 2 or more.
+    """
+    heap = list(weights)
+    total = fsum(heap)
+    heap += [0.0] * (-(len(heap) - 1) % (outcomes - 1))
+    heapq.heapify(heap)
+    looks = 0.0
+    while len(heap) > 1:
+        merged = fsum(heapq.heappop(heap) for _ in range(outcomes))
+        looks += merged
+        heapq.heappush(heap, merged)
+    return looks / total
+
+
+class _CapPassedError(Exception):
+    """The search would weigh more subsets than it may."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The best that can be done with a set of classes, ranked by its first two."""
+
+    groups: int  # negative number of groups told apart, so that less is better
+    cost: float  # s times weight
+    column: Column | None
+
+
+class _Search:
+    """Remembers the best plan of every set of classes met."""
+
+    def __init__(self, small: Condensed, cap: int) -> None:
+        self.small = small
+        self.solved: dict[tuple[int, int], _Plan] = {}
+        self._cap = cap
+        self._bounds: dict[tuple[int, int], tuple[int, float]] = {}
+
+    def choice(self, subset: int, stage: int) -> Column | None:
+        """Return the first look of the best plan of a set."""
+        return self.solve(subset, stage).column
+
+    def bound_s(self, subset: int, stage: int) -> float:
+        return self._bound(subset, stage)[1]
+
+    def solve(self, subset: int, stage: int) -> _Plan:
+        """Return the best plan of a set.
+
+        Raises:
+            _CapPassedError: Too many sets.
+        """
+        key = (subset, stage)
+        known = self.solved.get(key)
+        if known is not None:
+            return known
+        if len(self.solved) >= self._cap:
+            raise _CapPassedError
+        best = _Plan(-1, 0.0, None)
+        if self._bound(subset, stage)[0] < -1:
+            weight = self.small.weigh(subset)
+            for bound, column, parts in self._candidates(subset, stage, weight):
+                if bound >= (best.groups, best.cost):
+                    break
+                best = self._tried(best, column, parts, bound)
+        self.solved[key] = best
+        return best
+
+    def _tried(
+        self, best: _Plan, column: Column, parts: list[int], bound: tuple[int, float]
+    ) -> _Plan:
+        """Return the better of the best plan so far and the one that begins with a look."""
+        groups, cost = bound
+        for part in parts:
+            least = self._bound(part, column.leads_to)
+            plan = self.solve(part, column.leads_to)
+            groups += plan.groups - least[0]
+            cost += plan.cost - least[1]
+            if (groups, cost) >= (best.groups, best.cost):
+                return best
+        return _Plan(groups, cost, column)
+
+    def _candidates(
+        self, subset: int, stage: int, weight: float
+    ) -> list[tuple[tuple[int, float], Column, list[int]]]:
+        """Return what can be done, the most promising first, with the best it could come to."""
+        found = []
+        for column, parts in self.small.usable(subset, stage):
+            bounds = [self._bound(part, column.leads_to) for part in parts]
+            groups = sum(bound[0] for bound in bounds)
+            cost = column.cost_s * weight + sum(bound[1] for bound in bounds)
+            found.append(((groups, cost), column, parts))
+        return sorted(found, key=lambda each: each[0])
+
+    def _bound(self, subset: int, stage: int) -> tuple[int, float]:
+        key = (subset, stage)
+        bound = self._bounds.get(key)
+        if bound is None:
+            bound = (-self.small.kinds_in(subset, stage), self.small.bound_s(subset, stage))
+            self._bounds[key] = bound
+        return bound

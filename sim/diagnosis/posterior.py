@@ -1,0 +1,156 @@
+"""What is to be believed after each finding, and what a finding or a diagnosis was worth.
+
+Bayes' rule over the rows of a dependency matrix. A cause fixes what every inspection shows; with a
+slip probability the person sees, with that probability, one of the other things the inspection can
+show, each alike, and anew at every look.
+
+Never here: which inspection to make next (`par`).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import fsum
+from typing import Final
+
+from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.testability import entropy_bits, information_gain_bits
+from sim.errors import TableError
+
+Belief = tuple[float, ...]  # one for each cause of the matrix, together 1
+CERTAIN: Final = 1.0 - 1e-9  # what adds up to this is held for certain: rounding of sums
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What an inspection showed."""
+
+    inspection: str
+    outcome: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What one finding did to the belief."""
+
+    finding: Finding
+    belief: Belief  # after it
+    entropy_bits: float  # left after it
+    expected_bits: float  # that the look promised to take away
+    redundant: bool  # the outcome was already implied by what had been found
+    explained: bool  # some cause that was still possible shows this; else the belief stays
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """What naming a fault was worth at the time."""
+
+    fault: str
+    credit: float  # belief that the fault was there, 0 to 1
+    rivals: tuple[str, ...]  # causes without it that were still possible and could be told apart
+
+    @property
+    def premature(self) -> bool:
+        """Whether it was named before it was told from everything else."""
+        return bool(self.rivals)
+
+
+def prior(matrix: Matrix) -> Belief:
+    """Return the belief before anybody has looked."""
+    return _normal([cause.weight for cause in matrix.causes])
+
+
+def after(matrix: Matrix, belief: Belief, finding: Finding, slip: float = 0.0) -> Belief:
+    """Return the belief after a finding; the same belief when no cause could show it.
+
+    Args:
+        matrix: What each inspection shows under each cause.
+        belief: Before the finding.
+        finding: An inspection of the matrix and what it showed.
+        slip: Probability of seeing something else than there is, 0 or more, less than 1.
+
+    Raises:
+        TableError: There is no such inspection, or the slip is no probability.
+    """
+    joint = [b * p for b, p in zip(belief, _likelihoods(matrix, finding, slip), strict=True)]
+    return _normal(joint) if fsum(joint) > 0.0 else belief
+
+
+def trail(matrix: Matrix, findings: Iterable[Finding], slip: float = 0.0) -> tuple[Step, ...]:
+    """Return what each finding did to the belief, in order, from the prior on.
+
+    Raises:
+        TableError: There is no such inspection, or the slip is no probability.
+    """
+    belief = prior(matrix)
+    steps = []
+    for finding in findings:
+        shown = _shown(matrix, finding.inspection)
+        likely = fsum(
+            b * p for b, p in zip(belief, _likelihoods(matrix, finding, slip), strict=True)
+        )
+        redundant = is_redundant(matrix, belief, finding.inspection)
+        expected_bits = information_gain_bits(shown, belief)
+        belief = after(matrix, belief, finding, slip)
+        steps.append(
+            Step(finding, belief, entropy_bits(belief), expected_bits, redundant, likely > 0.0)
+        )
+    return tuple(steps)
+
+
+def is_redundant(matrix: Matrix, belief: Belief, inspection: str) -> bool:
+    """Return whether everything that is still believed would show the same at an inspection.
+
+    Raises:
+        TableError: There is no such inspection.
+    """
+    shares: dict[str, float] = {}
+    for share, outcome in zip(belief, _shown(matrix, inspection), strict=True):
+        shares[outcome] = shares.get(outcome, 0.0) + share
+    return max(shares.values()) >= CERTAIN
+
+
+def still_possible(matrix: Matrix, belief: Belief) -> tuple[str, ...]:
+    """Return the names of the causes that the findings leave open."""
+    least = 1.0 - CERTAIN
+    return tuple(c.name for c, b in zip(matrix.causes, belief, strict=True) if b > least)
+
+
+def belief_in(matrix: Matrix, belief: Belief, fault: str) -> float:
+    """Return the belief that a fault is there, alone or with others, 0 to 1."""
+    rows = zip(matrix.causes, belief, strict=True)
+    return fsum(share for cause, share in rows if fault in cause.faults)
+
+
+def diagnosed(matrix: Matrix, belief: Belief, fault: str) -> Diagnosis:
+    """Return what naming a fault is worth, given the belief at the time.
+
+    A cause that no inspection of the matrix tells from one with the fault is no rival: nobody
+    could have done better.
+    """
+    open_rows = set(still_possible(matrix, belief))
+    alike = {cause.outcomes for cause in matrix.causes if fault in cause.faults}
+    rivals = tuple(
+        cause.name
+        for cause in matrix.causes
+        if cause.name in open_rows and cause.outcomes not in alike
+    )
+    return Diagnosis(fault, belief_in(matrix, belief, fault), rivals)
+
+
+def _shown(matrix: Matrix, inspection: str) -> tuple[str, ...]:
+    place = matrix.column(inspection)
+    return tuple(cause.outcomes[place] for cause in matrix.causes)
+
+
+def _likelihoods(matrix: Matrix, finding: Finding, slip: float) -> list[float]:
+    if not 0.0 <= slip < 1.0:
+        raise TableError(f"{slip} is no probability of a slip", "posterior")
+    shown = _shown(matrix, finding.inspection)
+    others = len({*shown, finding.outcome}) - 1
+    wrong = slip / others if others else 0.0
+    return [1.0 - slip if outcome == finding.outcome else wrong for outcome in shown]
+
+
+def _normal(weights: Sequence[float]) -> Belief:
+    total = fsum(weights)
+    return tuple(weight / total for weight in weights)

@@ -1,0 +1,170 @@
+"""The stages of looking for a cause: as found, powered up, after a trial; and how each is reached.
+
+Where a fault sets in later, nothing can be seen before it has: the first trial then is the run that
+the operator reports. It goes on until harm is told, the job ends, or nothing is cut for long; then
+the machine is brought home by hand and its power taken off, and the stages begin from there.
+
+Runs the saw.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Final
+
+from sim.pilot import autopilot
+from sim.plant.harm.consequences import Severity
+from sim.scenario.scenario import Scenario
+from sim.session.session import Event, Session
+
+OVER: Final = "The run is over."
+SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
+POWER_UP: Final = "power up"
+TRIAL: Final = "try one piece"
+RUN: Final = "run it as reported"
+_PATIENCE: Final = 1.5  # by the sound machine's time
+_LONGEST_S: Final = 3600.0  # for a piece on the sound machine
+_SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
+_SETTLES_S: Final = 30.0  # longer than anything waits for before it trips
+_STOPS_S: Final = 10.0  # longer than the band coasts
+_HOME_S: Final = 6.0  # longer than the shuttle runs
+_SINKS_S: Final = 60.0  # longer than the head sinks without power
+
+Reach = Callable[[Session, float | None], str]
+"""Takes a session to a stage; given how long the trial takes on the sound machine, s, None on that
+machine itself; returns what is to be said of it besides what the machine was seen to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What the machine has been through when the inspections are made."""
+
+    name: str  # of the trial that leads here, empty where it is found
+    suffix: str  # of the inspections' names
+    reach: Reach
+    begins: bool = False  # a job
+    risked: bool = False  # by the operator, before anybody came to look
+
+
+def is_late(scenario: Scenario) -> bool:
+    """Return whether something hidden sets in later than at the start."""
+    return not all(row.from_the_start for row in scenario.faults)
+
+
+def stages_for(scenario: Scenario) -> tuple[Stage, ...]:
+    """Return the stages of a scenario, the first as it is found."""
+    return (_FOUND, _AS_REPORTED, _POWERED, _TRIED) if is_late(scenario) else STAGES
+
+
+def reached(session: Session, stage: Stage, sound_s: float | None) -> str:
+    """Take a session to the next stage; return in words how it went.
+
+    Args:
+        session: Opened, or taken to the stage before.
+        stage: One of those of the scenario.
+        sound_s: How long the trial takes on the sound machine; None on that machine itself.
+    """
+    events = len(session.events)
+    said = "" if session.over else stage.reach(session, sound_s)
+    counted = session.saw.controller.job.cut if stage.begins else 0
+    return f"{how_it_went(session, session.events[events:], counted)} {said}".strip()
+
+
+def how_it_went(session: Session, events: Sequence[Event], counted: int) -> str:
+    """Return in words what anybody could see of a stretch of a session, and what it waits for.
+
+    Args:
+        session: As it stands after the stretch.
+        events: Of the stretch.
+        counted: By how much the counter of the job went up.
+    """
+    shown = [event.text for event in events if event.kind in SHOWING]
+    if counted > 0:
+        shown.append(f"The counter goes up by {counted}.")
+    return " ".join(dict.fromkeys((*shown, *_waits(session)))) or "Nothing shows."
+
+
+def _waits(session: Session) -> tuple[str, ...]:
+    if session.over:
+        return (OVER,)
+    return tuple(refusal.sentence for refusal in session.saw.controller.waits_for())
+
+
+def _stay(_session: Session, _sound_s: float | None) -> str:
+    return ""
+
+
+def _power_up(session: Session, _sound_s: float | None) -> str:
+    autopilot.power_up(session)
+    session.advance(_SETTLES_S)
+    return ""
+
+
+def _limit_s(sound_s: float | None) -> float:
+    return _LONGEST_S if sound_s is None else _PATIENCE * sound_s
+
+
+def _try_piece(session: Session, sound_s: float | None) -> str:
+    start_s = session.now_s
+    autopilot.make_ready(session)
+    if not session.over:
+        autopilot.begin(session)
+    job = session.saw.controller.job
+    autopilot.wait_until(session, lambda: job.cut > 0 or job.state == "COMPLETE", _limit_s(sound_s))
+    if job.cut == 0 or session.over:
+        return ""
+    session.tap("job.hold")
+    session.advance(_STOPS_S)
+    slow = sound_s is not None and session.now_s - start_s > _SLOW * sound_s
+    return "It took long." if slow else ""
+
+
+def _run_as_reported(session: Session, sound_s: float | None) -> str:
+    job = session.saw.controller.job
+    autopilot.power_up(session)
+    autopilot.make_ready(session)
+    if not session.over:
+        autopilot.begin(session)
+    cut = -1
+    while job.cut > cut and not session.over and not _harm(session):
+        cut = job.cut
+        autopilot.wait_until(session, partial(_goes_on, session, cut), _limit_s(sound_s))
+    said = " ".join(_waits(session))
+    _bring_home(session)
+    return said
+
+
+def _goes_on(session: Session, cut: int) -> bool:
+    job = session.saw.controller.job
+    return job.cut > cut or job.state == "COMPLETE" or _harm(session)
+
+
+def _harm(session: Session) -> bool:
+    return any(c.row.severity is not Severity.NOTE for c in session.saw.consequences)
+
+
+def _bring_home(session: Session) -> None:
+    """Stop the job, free both vises and send the shuttle to the blade by hand; power off."""
+    acts: tuple[Callable[[], object], ...] = (
+        partial(session.tap, "band.stop"),
+        partial(session.advance, 2 * _STOPS_S),
+        *(partial(session.tap, f"{station}.hand") for station in ("shuttle_vise", "cutting_vise", "shuttle")),
+        partial(session.tap, "cutting_vise.free"),
+        partial(session.tap, "shuttle_vise.free"),
+        partial(session.press, "shuttle.to_blade"),
+        partial(session.advance, _HOME_S),
+        partial(session.release, "shuttle.to_blade"),
+        partial(session.release, "supply.isolator"),
+        partial(session.advance, _SINKS_S),
+    )  # fmt: skip
+    for act in acts:
+        if not session.over:
+            act()
+
+
+_FOUND: Final = Stage("", "", _stay)
+_AS_REPORTED: Final = Stage(RUN, " (after the run)", _run_as_reported, begins=True, risked=True)
+_POWERED: Final = Stage(POWER_UP, " (powered up)", _power_up)
+_TRIED: Final = Stage(TRIAL, " (after a trial)", _try_piece, begins=True)
+
+STAGES: Final = (_FOUND, _POWERED, _TRIED)

@@ -1,0 +1,108 @@
+"""What a trainee really did, lived through again under every other cause.
+
+Had something else been wrong, would the same acts at the same times have shown the same? Each
+cause is a world of its own; the acts are played in each, and what each act showed becomes a column
+of a dependency matrix. So a finding in the middle of a cycle, after a wrong remedy or beside a
+machine that stands counts for exactly what it is worth.
+
+Runs the saw.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.judgement import judged
+from sim.diagnosis.matrix_from_saw import Names, causes_for, price_s, with_faults
+from sim.diagnosis.posterior import Finding
+from sim.diagnosis.stages import OVER, how_it_went
+from sim.errors import CommandError
+from sim.scenario.scenario import Scenario
+from sim.session import inspections
+from sim.session.opening import session_for
+from sim.session.session import Session
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One thing done to a session."""
+
+    at_us: int
+    do: Callable[[Session], object]
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """What one act, and the time up to it, showed."""
+
+    seen: str
+    look: str = ""  # inspection, empty when the act was none
+    found: str = ""
+
+
+def lived(
+    scenario: Scenario, acts: Sequence[Act], causes: Sequence[Names] | None = None
+) -> tuple[Matrix, tuple[Finding, ...]]:
+    """Return what each act of a run would have shown under each cause, and what it did show.
+
+    The columns are the run's own looks, in order, named `3: air-gauge`, and `3: seen` for what the
+    machine was seen to do up to the third act, where that differs from cause to cause. Feed both to
+    `posterior.trail`.
+
+    Args:
+        scenario: What the run was made in.
+        acts: In order of time.
+        causes: To be lived through, the sound machine among them; all when left out.
+
+    Raises:
+        CommandError: The acts cannot be played on the scenario as it is.
+    """
+    true = _moments(scenario, acts, strict=True)
+    worlds = {
+        cause: _moments(with_faults(scenario, cause), acts, strict=False)
+        for cause in causes or causes_for(scenario)
+    }
+    sound = worlds[()]
+    columns: list[Inspection] = []
+    shown: list[tuple[str, ...]] = []
+    findings: list[Finding] = []
+
+    def add(column: Inspection, texts: Sequence[str], text: str, right: str) -> None:
+        columns.append(column)
+        shown.append(tuple(judged(each, right) for each in texts))
+        findings.append(Finding(column.name, judged(text, right)))
+
+    for k, (moment, right) in enumerate(zip(true, sound, strict=True), start=1):
+        seen = [world[k - 1].seen for world in worlds.values()]
+        if len({*seen, moment.seen}) > 1:
+            add(Inspection(f"{k}: seen", 0.0), seen, moment.seen, right.seen)
+        row = inspections.find(moment.look)
+        if row is not None:
+            column = Inspection(f"{k}: {row.name}", price_s(row), look=row.name)
+            add(column, [w[k - 1].found for w in worlds.values()], moment.found, right.found)
+    rows = tuple(Cause(c, 1.0, tuple(s[i] for s in shown)) for i, c in enumerate(worlds))
+    return Matrix(rows, tuple(columns)), tuple(findings)
+
+
+def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[Moment]:
+    session = session_for(scenario, nonce="")
+    moments = []
+    for act in acts:
+        events, found = len(session.events), len(session.findings)
+        cut = session.saw.controller.job.cut
+        moment = Moment(OVER, found=OVER)
+        session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
+        if strict or not session.over:
+            try:
+                act.do(session)
+            except CommandError:
+                if strict:
+                    raise
+            counted = session.saw.controller.job.cut - cut
+            seen = how_it_went(session, session.events[events:], counted)
+            moment = Moment(seen, found="No look was possible.")
+            if len(session.findings) > found:
+                _, look, text = session.findings[-1]
+                moment = Moment(seen, look, text)
+        moments.append(moment)
+    return moments

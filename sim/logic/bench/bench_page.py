@@ -1,0 +1,115 @@
+"""The prints as HTML: one self-contained page that prints on A4.
+
+Never here: what is in a print.
+"""
+
+from collections.abc import Iterable
+from html import escape
+from typing import Final
+
+from sim.control.interlocks import When
+from sim.control.table import TABLES
+from sim.logic.bench.diagrams import svg
+from sim.logic.bench.prints import Matrix, Sheet, cause_and_effect, handbook, signal_list
+from sim.logic.bench.rungs import action_rungs, ladder, output_rungs
+
+CAUTION: Final = (
+    "Practice, not authorisation: the maker's manual, local codes and a licensed person come first."
+)
+
+
+def table_html(sheet: Sheet) -> str:
+    """Return a sheet as an HTML table under its title."""
+    heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in sheet.heads)
+    rows = "\n".join(
+        f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in sheet.rows
+    )
+    return (
+        f"<table><caption>{escape(sheet.title)}</caption>"
+        f"<thead><tr>{heads}</tr></thead><tbody>\n{rows}\n</tbody></table>"
+    )
+
+
+def matrix_html(matrix: Matrix) -> str:
+    """Return a matrix as an HTML table, its effects written upwards to fit the page."""
+    heads = "".join(f'<th scope="col"><span>{escape(e)}</span></th>' for e in matrix.effects)
+    rows = []
+    for cause in matrix.causes:
+        cells = "".join(
+            f"<td>{escape(matrix.cells.get((cause, effect), ''))}</td>" for effect in matrix.effects
+        )
+        rows.append(
+            f'<tr><td>☐</td><th scope="row">{escape(cause.label)}</th>{cells}</tr>'
+        )  # fmt: skip
+    body = "\n".join(rows)
+    return (
+        f'<table class="matrix"><caption>{escape(matrix.title)}. {escape(matrix.means)}</caption>'
+        f'<thead><tr><th scope="col">done</th><th scope="col">cause</th>{heads}</tr></thead>'
+        f"<tbody>\n{body}\n</tbody></table>"
+    )
+
+
+def page(title: str, parts: Iterable[str]) -> str:
+    """Return parts as one page that needs no other file."""
+    return (
+        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+        f"<title>{escape(title)}</title><style>{_STYLE}</style></head><body>\n"
+        f"<h1>{escape(title)}</h1><p>{escape(CAUTION)}</p>\n"
+        + "\n".join(f"<section>{part}</section>" for part in parts)
+        + "\n</body></html>\n"
+    )
+
+
+def diagrams_html() -> str:
+    """Return the state diagrams of all machines."""
+    figures = "\n".join(
+        f"<figure><figcaption>{escape(table.name.replace('_', ' '))}</figcaption>{svg(table)}</figure>"
+        for table in TABLES
+    )
+    return f"<h2>State diagrams</h2>\n{figures}"
+
+
+def rungs_html() -> str:
+    """Return the rungs of outputs and actions."""
+    return "\n".join(
+        f"<h2>{escape(title)}</h2><pre>{escape(ladder(rungs))}</pre>"
+        for title, rungs in (
+            ("Rungs of the outputs", output_rungs()),
+            ("Rungs of the actions, asked by a key", action_rungs(When.HAND)),
+            ("Rungs of the actions, asked by the job", action_rungs(When.AUTO)),
+        )
+    )
+
+
+def whole_bench() -> str:
+    """Return all prints on one page."""
+    return page(
+        "The logic bench",
+        (
+            "<h2>Cause and effect</h2>\n" + "\n".join(map(matrix_html, cause_and_effect())),
+            "<h2>Interlock handbook</h2>\n" + "\n".join(map(table_html, handbook())),
+            table_html(signal_list()),
+            rungs_html(),
+            diagrams_html(),
+        ),
+    )
+
+
+_STYLE: Final = """
+@page { size: A4; margin: 12mm }
+body { font: 11px/1.35 sans-serif; color: #000; background: #fff; max-width: 186mm;
+  margin: 8mm auto }
+h1 { font-size: 20px } h2 { font-size: 15px; margin: 6mm 0 2mm }
+section + section { break-before: page }
+table { border-collapse: collapse; width: 100%; margin: 0 0 6mm }
+caption { text-align: left; font-weight: bold; padding: 2mm 0 }
+th, td { border: 1px solid #666; padding: 1px 3px; vertical-align: top; text-align: left }
+thead th { background: #eee } tr { break-inside: avoid } thead { display: table-header-group }
+.matrix { font-size: 8.5px } .matrix td { text-align: center }
+.matrix tbody th { font-weight: normal; min-width: 28mm }
+.matrix thead th { vertical-align: bottom }
+.matrix thead span { writing-mode: vertical-rl; transform: rotate(180deg); white-space: nowrap }
+pre { font-size: 9px; white-space: pre-wrap; overflow-wrap: anywhere }
+figure { display: inline-block; margin: 0 4mm 4mm 0; vertical-align: top; break-inside: avoid }
+figcaption { font-weight: bold } svg { max-width: 180mm; max-height: 250mm; height: auto; width: auto }
+"""

@@ -1,0 +1,205 @@
+"""What every move adds to a state's number, kept in tables that fill as they are asked.
+
+With the code of the job's part known, a move and all that follows from it touch few other parts
+(see `extent`), so it is worked out once for each combination of those, on a state that really was
+reached, and holds for every other state with that combination. Where that would be too many
+combinations, nothing is kept.
+"""
+
+from collections.abc import Iterable, Sequence
+from math import prod
+from typing import Any, Final
+
+import numpy as np
+
+from sim.logic.proof.compile import Model
+from sim.logic.proof.extent import Extents
+from sim.logic.proof.memory import DOMAINS
+from sim.logic.proof.moves import TOUCH, Move
+from sim.logic.proof.packing import JOB_PART, Frame, Packing
+from sim.logic.proof.properties import NeverStep
+from sim.logic.proof.residue import Residues
+from sim.logic.proof.sweep import Block, Sweep
+
+_MOST_KEYS: Final = 4_000_000  # of a table
+_MOST_KEYS_OF_GATE: Final = 100_000
+_MOST_KEYS_MERGED: Final = 12_000  # of a table that takes in moves which need a smaller one
+
+
+class Table:
+    """Some moves that touch the same parts."""
+
+    def __init__(self, moves: Sequence[Move], parts: Sequence[int], frame: Frame) -> None:
+        self.moves = tuple(moves)
+        self.gate: Table | None = None  # a small one, whose keys tell whether the moves do anything
+        # What the moves do is the same for all states that have this and differ in the job's part.
+        self.residue: tuple[int, ...] | None = None
+        self._parts = tuple(parts)
+        counts = [frame.counts[part] for part in parts]
+        self._strides = [prod(counts[i + 1 :]) for i in range(len(counts))]
+        self.size = prod(counts)
+        self.kept = self.size <= _MOST_KEYS
+        self._slots = np.full(self.size if self.kept else 0, -1, dtype=np.int32)
+        self._first = np.zeros(1, dtype=np.int64)
+        self._adds = np.zeros(0, dtype=np.int64)
+
+    def keys(self, digits: list[Any]) -> Any:
+        """Return each row's combination of what the moves touch."""
+        keys = np.zeros(digits[JOB_PART].size, dtype=np.int64)
+        for part, stride in zip(self._parts, self._strides, strict=True):
+            keys += digits[part] * stride if stride != 1 else digits[part]
+        return keys
+
+    def unknown(self, keys: Any) -> tuple[Any, Any]:
+        """Return the keys that are not in the table, and for each a row that has it."""
+        rows = np.flatnonzero(self._slots[keys] < 0)
+        fresh, first = np.unique(keys[rows], return_index=True)
+        return fresh, rows[first]
+
+    def learn(self, keys: Any, counts: Any, adds: Any) -> None:
+        """Take in what the moves add for some keys: so many sums for each."""
+        self._slots[keys] = np.arange(keys.size) + (self._first.size - 1)
+        self._first = np.concatenate([self._first, self._adds.size + np.cumsum(counts)])
+        self._adds = np.concatenate([self._adds, adds])
+
+    def entries(self, keys: Any) -> tuple[Any, Any]:
+        """Return the rows and the sums of everything that can happen to rows with such keys."""
+        slots = self._slots[keys]
+        start = self._first[slots]
+        count = self._first[slots + 1] - start
+        rows = np.repeat(np.arange(keys.size), count)
+        offset = start - (np.cumsum(count) - count)
+        return rows, self._adds[np.repeat(offset, count) + np.arange(rows.size)]
+
+
+class Effects:
+    """The tables of one model, by the digit of the job's part."""
+
+    def __init__(
+        self, model: Model, packing: Packing, sweep: Sweep, frame: Frame, steps: Iterable[NeverStep]
+    ) -> None:
+        self._model = model
+        self._packing = packing
+        self._frame = frame
+        self._steps = tuple(steps)
+        self._extents = Extents(packing, model.called)
+        self._residues = Residues(
+            packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
+        )
+        self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
+        self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
+        self._driving = sweep.driving
+        self._made: dict[tuple[int, bool], list[Table]] = {}
+
+    def tables(self, digit: int, *, driven: bool) -> list[Table]:
+        """Return the tables for one digit of the job's part; every move that matters is in one.
+
+        Args:
+            digit: Of the job's part.
+            driven: For states in which the job drives a motion that has something to keep.
+        """
+        key = (digit, driven)
+        if key not in self._made:
+            code = self._packing.parts[JOB_PART].codes[digit]
+            self._made[key] = self._make(code, driven=driven)
+        return self._made[key]
+
+    def _make(self, code: int, *, driven: bool) -> list[Table]:
+        by_parts: dict[frozenset[int], list[Move]] = {}
+        for move in self._model.moves:
+            parts = self._touched(move, code, driven=driven) if self._can(move, code) else None
+            if parts is not None:
+                by_parts.setdefault(parts, []).append(move)
+        into: dict[frozenset[int], list[Move]] = {}
+        for parts, moves in sorted(by_parts.items(), key=lambda item: -len(item[0])):
+            fit = [
+                other for other in into if parts <= other and self._size(other) < _MOST_KEYS_MERGED
+            ]
+            into.setdefault(min(fit, key=self._size) if fit else parts, []).extend(moves)
+        tables = [Table(moves, sorted(parts), self._frame) for parts, moves in into.items()]
+        for table in tables:
+            if not driven and table.size > _MOST_KEYS_MERGED:
+                table.residue = self._residue(table.moves, code)
+            if not table.kept and code not in self._active:
+                table.gate = self._gate(table.moves, code)
+        return tables
+
+    def _gate(self, moves: Sequence[Move], code: int) -> Table | None:
+        """Return a table by what the moves themselves look at, before the job pursues anything."""
+        own: set[int] = set()
+        for move in moves:
+            extent = self._extents.of(self._model.trees[move.name], code)
+            own |= self._extents.parts(extent.looks)
+            own.update(part for guard in self._guards[move.name] for part in guard)
+        own.discard(JOB_PART)
+        few = self._size(own) <= _MOST_KEYS_OF_GATE
+        return Table(moves, sorted(own), self._frame) if few else None
+
+    def _residue(self, moves: Sequence[Move], code: int) -> tuple[int, ...] | None:
+        """Return what is left of some moves at a code, if each surely leads to one state of another."""
+        guards = [guard for move in moves for guard in self._guards[move.name]]
+        if any(part != JOB_PART for guard in guards for part in guard):
+            return None
+        residue = []
+        values = self._packing.parts[JOB_PART].values(code)
+        for move in moves:
+            left = self._residues.of(self._model.trees[move.name], code)
+            concerned = any(step.concerns(move.name, DOMAINS, values) for step in self._steps)
+            if left is None or code in left[1] or concerned:
+                return None
+            residue.append(left[0])
+        return tuple(residue)
+
+    def _size(self, parts: Iterable[int]) -> int:
+        return prod(self._frame.counts[part] for part in parts)
+
+    def _can(self, move: Move, code: int) -> bool:
+        guards = self._guards[move.name]
+        return any(JOB_PART not in guard or guard[JOB_PART][code] for guard in guards)
+
+    def _touched(self, move: Move, code: int, *, driven: bool) -> frozenset[int] | None:
+        """Return the parts on which it depends what a move does, None if it does nothing."""
+        extent = self._extents.of(self._model.trees[move.name], code)
+        idle = code not in self._active and not driven
+        if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
+            return None  # as good as a touch, which does nothing where the job has nothing to do
+        if driven:
+            for one in extent.codes:
+                extent = extent.joined(self._extents.of(self._model.keep, one))
+        stays = extent.codes == {code}
+        rests = self._extents.of(self._model.advance, code)
+        # Where nothing was written that the job looks at, it goes on resting.
+        quiet = stays and not rests.asks and not extent.writes & rests.looks
+        if not quiet or move is TOUCH:
+            pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
+            extent = extent.joined(pursued)
+        parts = set(self._extents.parts(extent.looks | extent.writes)) | (
+            self._driving if driven else set()
+        )
+        for guard in self._guards[move.name]:
+            parts |= guard.keys()
+        values = self._packing.parts[JOB_PART].values(code)
+        for step in self._steps:
+            if step.concerns(move.name, extent.writes, values):
+                parts |= {self._packing.part_of[name] for name, _ in (*step.before, *step.after)}
+        return frozenset(parts - {JOB_PART})
+
+    def possible(self, move: Move, digits: list[Any], rows: Any) -> Any:
+        """Return those of some rows of digits on which a move can happen."""
+        either = np.zeros(rows.size, dtype=bool)
+        for guard in self._guards[move.name]:
+            every = np.ones(rows.size, dtype=bool)
+            for part, holds in guard.items():
+                every &= holds[self._frame.codes[part]][digits[part][rows]]
+            either |= every
+        return rows[either]
+
+    def possible_codes(self, move: Move, block: Block) -> Any:
+        """Return the rows of codes on which a move can happen."""
+        either = np.zeros(len(block[0]), dtype=bool)
+        for guard in self._guards[move.name]:
+            every = np.ones(len(block[0]), dtype=bool)
+            for part, holds in guard.items():
+                every &= holds[block[part]]
+            either |= every
+        return either.nonzero()[0]

@@ -1,0 +1,93 @@
+"""A counterexample: the shortest way to a forbidden state or step, move by move."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
+from sim.logic.proof.explore import Explorer, Reached
+from sim.logic.proof.memory import State
+from sim.logic.proof.moves import Move
+from sim.logic.proof.properties import Never, NeverStep
+
+# What is said of the two questions, in their order, when the answer is yes.
+TURNED: Final = ("with the counter at its last piece", "with another stroke to make")
+
+
+@dataclass(frozen=True, slots=True)
+class Stride:
+    """One move, what was answered to the job's questions, and the state it leads to."""
+
+    move: Move
+    answers: Answers
+    state: State
+
+    @property
+    def turned(self) -> tuple[str, ...]:
+        """How the job's counters were turned for it, as clauses."""
+        return tuple(words for answer, words in zip(self.answers, TURNED, strict=True) if answer)
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """From the first state, move by move."""
+
+    first: State
+    strides: tuple[Stride, ...]
+
+    @property
+    def last(self) -> State:
+        """The state that it ends in."""
+        return self.strides[-1].state if self.strides else self.first
+
+
+def way_to(explorer: Explorer, reached: Reached, number: int) -> Example:
+    """Return a shortest way to a reached state."""
+    at = next(i for i, layer in enumerate(reached.layers) if _among(number, layer))
+    numbers = [number]
+    for layer in reversed(reached.layers[:at]):
+        numbers.append(_before(explorer, layer, numbers[-1]))
+    states = [explorer.frame.state(one) for one in reversed(numbers)]
+    strides = [_stride(explorer.model, a, b) for a, b in pairwise(states)]
+    return Example(states[0], tuple(strides))
+
+
+def breach_of(explorer: Explorer, reached: Reached, row: Never | NeverStep) -> Example | None:
+    """Return a shortest way in which a property is broken, None when it is not."""
+    breach = next((one for one in reached.breaches if one.name == row.name), None)
+    if breach is None:
+        return None
+    way = way_to(explorer, reached, breach.number)
+    if isinstance(row, Never) or breach.move is None:
+        return way
+    for answers in EVERY_ANSWER:
+        after = explorer.model.apply(way.last, breach.move, answers)
+        if row.broken_by(breach.move.name, way.last, after):
+            return Example(way.first, (*way.strides, Stride(breach.move, answers, after)))
+    raise AssertionError(f"the step does not break {row.name!r} when it is made by itself")
+
+
+def _among(number: int, layer: Sequence[int]) -> bool:
+    at = int(np.searchsorted(layer, number))
+    return at < len(layer) and int(layer[at]) == number
+
+
+def _before(explorer: Explorer, layer: Sequence[int], number: int) -> int:
+    """Return a state of a layer from which one move leads to another state."""
+    for rows, numbers in explorer.successors(layer):
+        hits = rows[numbers == number]
+        if hits.size:
+            return int(layer[int(hits[0])])
+    raise AssertionError("a state of one layer does not follow from the last layer")
+
+
+def _stride(model: Model, before: State, after: State) -> Stride:
+    for move in model.moves:
+        if move.possible(before):
+            for answers in EVERY_ANSWER:
+                if model.apply(before, move, answers) == after:
+                    return Stride(move, answers, after)
+    raise AssertionError("no move leads from a state to the next")

@@ -1,0 +1,85 @@
+"""What the controller can remember, as finite variables: the ground that a proof stands on.
+
+A variable is one entry of the controller's image that is not a key: a machine's state, a switch, a
+selector, a latch, who asked for a motion, the job's two flags. Two questions stand for the counters
+on the JOB strip: whether the present piece is the last, and whether it needs another stroke. The
+counters can be turned by hand at any moment, so either answer is possible at any moment.
+"""
+
+from typing import Final
+
+from sim.control.actions import STATIONS
+from sim.control.interlocks import When
+from sim.control.table import TABLES
+
+Value = object
+State = dict[str, Value]
+
+# Switches and latches that the controller reads, besides its keys. B63 drives a lamp only.
+DEVICES: Final = (
+    "Q0", "S1", "S2", "F1", "B1", "B2", "B41", "B42", "B51", "B52",
+    "B31", "B33", "B32", "B34", "B21", "B22", "B53", "B11", "B12", "B61", "B62",
+)  # fmt: skip
+
+LAST_PIECE: Final = "count.last"
+MORE_STROKES: Final = "count.more"
+QUESTIONS: Final = (LAST_PIECE, MORE_STROKES)
+
+_ORIGINS: Final = (When.HAND, When.AUTO)
+
+DOMAINS: Final[dict[str, tuple[Value, ...]]] = {
+    **{table.name: table.states for table in TABLES},
+    **dict.fromkeys(DEVICES, (False, True)),
+    **{f"mode.{station}": ("HAND", "AUTO") for station in STATIONS},
+    "origin.shuttle": _ORIGINS,
+    "origin.head": _ORIGINS,
+    "latch.deviation": (False, True),
+    "watch.deviation": (False, True),
+    "job.armed": (False, True),
+    "job.trimming": (False, True),
+}
+
+# Two ends of one travel are never reached at once, and a band at speed turns.
+NEVER_TOGETHER: Final = (
+    (("B31", True), ("B33", True)),
+    (("B32", True), ("B34", True)),
+    (("B21", True), ("B22", True)),
+    (("B11", True), ("B12", True)),
+    (("B1", False), ("B2", True)),
+)
+
+
+def possible(known: dict[str, Value], name: str, value: Value) -> bool:
+    """Return whether `name` can have the value beside what is known."""
+    for one, other in NEVER_TOGETHER:
+        for (a, a_value), (b, b_value) in ((one, other), (other, one)):
+            if (name, value) == (a, a_value) and known.get(b) == b_value:
+                return False
+    return True
+
+
+# The motions of the job that have permissives to keep.
+DRIVEN_BY_JOB: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LOWERING",)}
+
+_MOVING: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}
+
+# A variable that nobody will read before it is written again: in any state of the second variable
+# but these, it is kept at its first value, so that two states that act alike count as one.
+MATTERS_IN: Final[dict[str, tuple[str, tuple[Value, ...]]]] = {
+    "origin.shuttle": ("shuttle", _MOVING["shuttle"]),
+    "origin.head": ("head", _MOVING["head"]),
+    "job.armed": ("job", ("HELD",)),
+    "job.trimming": (
+        "cycle",
+        ("GRIP_FOR_TRIM", "BAND_TO_SPEED", "LOWER_HEAD", "LIFT_HEAD", "COUNT"),
+    ),
+}
+
+
+def tidied(state: State) -> State:
+    """Return the state with every variable that no longer matters at its first value."""
+    tidy = dict(state)
+    for name, (other, values) in MATTERS_IN.items():
+        if tidy[other] not in values:
+            tidy[name] = DOMAINS[name][0]
+    return tidy

@@ -1,0 +1,220 @@
+"""Everything that can happen to the controller: what a person does, what the machine does, time.
+
+An act is a person's: keys and latches, pressed and let go. A plant move is one edge of a switch;
+it may happen whenever it is physically possible, however unlikely. A thing that is driven one way
+does not move the other way; a thing that is not driven may creep, leak or be moved by hand either
+way. A device may fail and be put right at any time. Guards are data, so that the exploration, the
+export and the prints all read the same rows.
+
+Two bounds keep the world finite in size, and both are in `Scope`: once the job has been armed, so
+many stations at most are turned away from AUTO at one time, and so many devices at most are bad at
+one time, one after another in any order. A person runs one axis by hand at a time, for it takes a
+hand to hold its key.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from sim.control.actions import ACTIONS, SELECTORS, STATIONS, Action
+from sim.control.interlocks import When
+from sim.logic.proof.memory import DOMAINS, State, Value
+from sim.signals import BY_TAG
+
+Edge = tuple[str, bool]
+Fact = tuple[str, tuple[Value, ...]]  # the variable has one of the values
+Case = tuple[Fact, ...]  # all of them
+
+
+class Kind(StrEnum):
+    """Who makes the move."""
+
+    ACT = "act"
+    PLANT = "plant"
+    DEVICE = "device"
+    TIME = "time"
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One thing that can happen: edges on wires, in order, and when it is possible."""
+
+    name: str
+    kind: Kind
+    sentence: str
+    edges: tuple[Edge, ...]
+    cases: tuple[Case, ...]  # possible when any of them holds; an empty case always does
+
+    def possible(self, state: State) -> bool:
+        """Return whether it can happen in a state."""
+        return any(all(state[name] in values for name, values in case) for case in self.cases)
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """How much may be out of order at one time."""
+
+    stations: tuple[str, ...] = STATIONS  # that may be turned away from AUTO
+    devices: tuple[str, ...] = ("S2", "F1", "B41", "B42", "B51", "B52", "B53", "B61", "B62")
+    together: bool = False  # a station out of AUTO and a bad device at one time
+
+
+# Devices that can be bad, and what that looks like; their good side is True.
+FAILURES: Final[dict[str, tuple[str, str]]] = {
+    "S2": ("the drive stop is pressed", "the drive stop is let go"),
+    "F1": ("the overload relay trips", "the overload relay is reset"),
+    "B41": ("the band guard is opened", "the band guard is closed"),
+    "B42": ("the wheel cover is opened", "the wheel cover is closed"),
+    "B51": ("the band loses its tension", "the band is tensioned"),
+    "B52": ("the band wanders beyond its range", "the band is back within its range"),
+    "B53": ("the bar comes to its end", "a fresh bar is loaded"),
+    "B61": ("the air pressure falls", "the air pressure is back"),
+    "B62": ("the oil level falls", "the oil is topped up"),
+}
+
+# Any edge makes the controller look at its job again, even one that means nothing.
+TOUCH: Final = Move(
+    "touch", Kind.ACT, "touch the two-hand key alone", (("S3", True), ("S3", False)), ((),)
+)
+
+_T: Final = (True,)
+_F: Final = (False,)
+_ALL_HAND: Final[Case] = tuple((f"mode.{station}", ("HAND",)) for station in STATIONS)
+_ALL_AUTO: Final[Case] = tuple((f"mode.{station}", ("AUTO",)) for station in STATIONS)
+_DRIVEN: Final = ("STARTING", "RUNNING")
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    """A plant's switch: its edge and when it can come."""
+
+    tag: str
+    value: bool
+    sentence: str
+    case: Case
+
+
+def _jaw(name: str, back: str, gripped: str) -> tuple[_Edge, ...]:
+    title = name.replace("_", " ")
+    return (
+        _Edge(back, False, f"the {title} jaw leaves its back end",
+              ((back, _T), (name, ("OPEN", "GRIPPING", "BETWEEN")))),
+        _Edge(back, True, f"the {title} jaw comes fully back",
+              ((back, _F), (gripped, _F), (name, ("FREEING", "BETWEEN")))),
+        _Edge(gripped, True, f"the {title} grips",
+              ((gripped, _F), (back, _F), (name, ("GRIPPING", "BETWEEN")))),
+        _Edge(gripped, False, f"the {title} lets go", ((gripped, _T),)),
+    )  # fmt: skip
+
+
+def _travel(name: str, low: Edge, high: Edge, to: tuple[str, str]) -> tuple[_Edge, ...]:
+    """Two switches at the ends of a travel; `to` are the states that drive it there."""
+    (low_tag, _), (high_tag, _) = low, high
+    not_up = tuple(state for state in DOMAINS[name] if state != to[1])
+    not_down = tuple(state for state in DOMAINS[name] if state != to[0])
+    return (
+        _Edge(low_tag, False, f"the {name} leaves {BY_TAG[low_tag].tag}", ((low_tag, _T), (name, not_down))),
+        _Edge(low_tag, True, f"{BY_TAG[low_tag].text}", ((low_tag, _F), (high_tag, _F), (name, not_up))),
+        _Edge(high_tag, False, f"the {name} leaves {BY_TAG[high_tag].tag}", ((high_tag, _T), (name, not_up))),
+        _Edge(high_tag, True, f"{BY_TAG[high_tag].text}", ((high_tag, _F), (low_tag, _F), (name, not_down))),
+    )  # fmt: skip
+
+
+_SWITCHES: Final[tuple[_Edge, ...]] = (
+    _Edge("B1", True, "the band begins to turn", (("B1", _F), ("band", _DRIVEN))),
+    _Edge("B1", False, "the band comes to rest", (("B1", _T), ("B2", _F))),
+    _Edge("B2", True, "the band comes to speed", (("B2", _F), ("B1", _T), ("band", _DRIVEN))),
+    _Edge("B2", False, "the band falls below its speed", (("B2", _T),)),
+    *_jaw("cutting_vise", "B31", "B33"),
+    *_jaw("shuttle_vise", "B32", "B34"),
+    *_travel("shuttle", ("B22", True), ("B21", True), ("TO_BLADE", "TO_STOP")),
+    *_travel("head", ("B12", True), ("B11", True), ("LOWERING", "LIFTING")),
+)
+
+
+def moves(scope: Scope) -> tuple[Move, ...]:
+    """Return everything that can happen within a scope."""
+    return (
+        TOUCH,
+        *_supply_acts(),
+        *(_act(row) for row in ACTIONS),
+        *(_let_go(row) for row in ACTIONS if row.halt),
+        *_selector_acts(scope),
+        *(
+            Move(f"{edge.tag}={int(edge.value)}", Kind.PLANT, edge.sentence,
+                 ((edge.tag, edge.value),), (edge.case,))
+            for edge in _SWITCHES
+        ),
+        *_failures(scope),
+        Move("20 s", Kind.TIME, "the band has wandered for more than 20 s", (),
+             ((("watch.deviation", _T),),)),
+    )  # fmt: skip
+
+
+def _supply_acts() -> Iterator[Move]:
+    for tag, down, sentence in (
+        ("Q0", True, "switch the isolator on"),
+        ("Q0", False, "switch the isolator off"),
+        ("S1", False, "press the emergency stop"),
+        ("S1", True, "release the emergency stop"),
+    ):
+        yield Move(
+            f"{tag}={int(down)}", Kind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),)
+        )
+
+
+def _act(row: Action) -> Move:
+    press = f"press {row.name}"
+    cases: tuple[Case, ...] = ((),)
+    if row.two_hand:
+        edges: tuple[Edge, ...] = (("S3", True), (row.tag, True), (row.tag, False), ("S3", False))
+        press = f"{press} with both hands"
+    elif row.halt:
+        edges = ((row.tag, True),)
+        other = "head" if row.machine == "shuttle" else "shuttle"
+        moving = ("TO_STOP", "TO_BLADE") if other == "shuttle" else ("LIFTING", "LOWERING")
+        rest = tuple(state for state in DOMAINS[other] if state not in moving)
+        cases = (((other, rest),), ((f"origin.{other}", (When.AUTO,)),))
+    else:
+        edges = ((row.tag, True), (row.tag, False))
+    return Move(row.name, Kind.ACT, press, edges, cases)
+
+
+def _let_go(row: Action) -> Move:
+    moving = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}[row.machine]
+    by_hand = ((row.machine, moving), (f"origin.{row.machine}", (When.HAND,)))
+    return Move(
+        f"{row.name} let go", Kind.ACT, f"let {row.name} go", ((row.tag, False),), (by_hand,)
+    )
+
+
+def _others(case: Case, name: str) -> Case:
+    return tuple(fact for fact in case if fact[0] != name)
+
+
+def _selector_acts(scope: Scope) -> Iterator[Move]:
+    healthy: Case = () if scope.together else tuple((tag, _T) for tag in scope.devices)
+    for tag, (station, mode) in SELECTORS.items():
+        if station not in scope.stations:
+            continue
+        subject = f"mode.{station}"
+        was = "AUTO" if mode == "HAND" else "HAND"
+        case = ((subject, (was,)), *_others(_ALL_AUTO, subject))
+        if mode == "HAND":
+            case = (*case, *healthy)
+        title = station.replace("_", " ")
+        yield Move(
+            f"{station}.{mode.lower()}", Kind.ACT, f"turn the {title} to {mode}",
+            ((tag, True), (tag, False)), (case,),
+        )  # fmt: skip
+
+
+def _failures(scope: Scope) -> Iterator[Move]:
+    for tag in scope.devices:
+        bad, good = FAILURES[tag]
+        others: Case = tuple((other, _T) for other in scope.devices if other != tag)
+        ways: tuple[Case, ...] = ((),) if scope.together else (_ALL_AUTO, _ALL_HAND)
+        cases = tuple(((tag, _T), *others, *way) for way in ways)
+        yield Move(f"{tag}=0", Kind.DEVICE, bad, ((tag, False),), cases)
+        yield Move(f"{tag}=1", Kind.DEVICE, good, ((tag, True),), (((tag, _F),),))

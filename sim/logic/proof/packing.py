@@ -1,0 +1,173 @@
+"""Packs a state of the model into one whole number, part by part.
+
+Theory. Variables that move together form a part: a vise's state and its two switches, say. Of all
+combinations in a part few are ever seen, so a part's *code* (every combination has one) is
+numbered anew in the order of discovery, and that number is its *digit*. A state is the mixed-radix
+number of its parts' digits; a seen state is one bit in a map of all of them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, Final
+
+import numpy as np
+
+from sim.logic.proof.memory import DOMAINS, State, Value
+
+JOB_PART: Final = 0
+
+# fmt: off
+PARTS: Final[tuple[tuple[str, ...], ...]] = (
+    ("supply", "Q0", "S1", "job", "cycle", "job.armed", "job.trimming"),
+    ("mode.band", "mode.cutting_vise", "mode.shuttle_vise", "mode.shuttle", "mode.head",
+     "mode.coolant", "S2", "F1", "B41", "B42", "B51", "B52", "B53", "B61", "B62",
+     "latch.deviation", "watch.deviation"),
+    ("band", "B1", "B2", "coolant"),
+    ("head", "B11", "B12", "origin.head"),
+    ("shuttle", "B21", "B22", "origin.shuttle"),
+    ("cutting_vise", "B31", "B33"),
+    ("shuttle_vise", "B32", "B34"),
+)
+# fmt: on
+
+
+@dataclass
+class Part:
+    """Some variables, and the combinations of them that have been seen."""
+
+    names: tuple[str, ...]
+    codes: list[int] = field(default_factory=list)  # by digit
+
+    @cached_property
+    def strides(self) -> dict[str, int]:
+        """What one step of a variable's value adds to the code."""
+        strides, stride = {}, 1
+        for name in reversed(self.names):
+            strides[name] = stride
+            stride *= len(DOMAINS[name])
+        return strides
+
+    @cached_property
+    def size(self) -> int:
+        """How many codes there are."""
+        first = self.names[0]
+        return self.strides[first] * len(DOMAINS[first])
+
+    def code(self, state: State) -> int:
+        """Return the code of a state's part."""
+        return sum(
+            DOMAINS[name].index(state[name]) * stride for name, stride in self.strides.items()
+        )
+
+    def values(self, code: int) -> State:
+        """Return the variables' values for a code."""
+        return {
+            name: DOMAINS[name][code // stride % len(DOMAINS[name])]
+            for name, stride in self.strides.items()
+        }
+
+    def column(self, name: str) -> Any:
+        """Return, by code, the index of a variable's value."""
+        codes = np.arange(self.size)
+        return (codes // self.strides[name] % len(DOMAINS[name])).astype(np.uint8)
+
+
+class Packing:
+    """The parts, and which part a variable is in."""
+
+    def __init__(self, codes: Sequence[Sequence[int]] = ((),) * len(PARTS)) -> None:
+        self.parts = tuple(
+            Part(names, list(known)) for names, known in zip(PARTS, codes, strict=True)
+        )
+        self.part_of = {name: i for i, part in enumerate(self.parts) for name in part.names}
+        self.columns = {name: self.parts[i].column(name) for name, i in self.part_of.items()}
+
+    def copy(self) -> "Packing":
+        """Return a packing of its own that knows the same codes."""
+        return Packing([part.codes for part in self.parts])
+
+    def learn(self, part: int, codes: list[int]) -> None:
+        """Give digits to codes that had none."""
+        known = set(self.parts[part].codes)
+        self.parts[part].codes.extend(c for c in codes if c not in known)
+
+    def frame(self) -> "Frame":
+        """Return the numbering by the codes known now."""
+        return Frame(self)
+
+
+class Frame:
+    """The numbering of states for one set of known codes."""
+
+    def __init__(self, packing: Packing) -> None:
+        self.packing = packing
+        self.counts = tuple(len(part.codes) for part in packing.parts)
+        strides, total = [], 1
+        for count in reversed(self.counts):
+            strides.append(total)
+            total *= count
+        self.strides = tuple(reversed(strides))
+        self.total = total
+        self.codes: tuple[Any, ...] = tuple(
+            np.array(part.codes, dtype=np.int32) for part in packing.parts
+        )
+        self.digits: tuple[Any, ...] = tuple(self._numbered(part) for part in packing.parts)
+
+    @staticmethod
+    def _numbered(part: Part) -> Any:
+        digits = np.full(part.size, -1, dtype=np.int64)
+        digits[np.array(part.codes)] = np.arange(len(part.codes))
+        return digits
+
+    def split(self, numbers: Any) -> list[Any]:
+        """Return the digits of numbers, a column a part."""
+        digits: list[Any] = []
+        rest = numbers
+        for stride in self.strides[:-1]:
+            digit = rest // stride
+            rest = rest - digit * stride
+            digits.append(digit)
+        digits.append(rest)
+        return digits
+
+    def numbers(self, block: list[Any]) -> tuple[Any, dict[int, list[int]]]:
+        """Return the numbers of a block of codes, and the codes that have no digit by part."""
+        numbers = np.zeros(len(block[0]), dtype=np.int64)
+        unknown: dict[int, list[int]] = {}
+        for part, (column, digits, stride) in enumerate(
+            zip(block, self.digits, self.strides, strict=True)
+        ):
+            here = digits[column]
+            if (here < 0).any():
+                unknown[part] = np.unique(column[here < 0]).tolist()
+            numbers += here * stride
+            if part in unknown:
+                numbers[here < 0] = -(1 << 60)
+        return numbers, unknown
+
+    def values(self, name: str) -> tuple[int, Any]:
+        """Return a variable's part, and the index of its value by digit of that part."""
+        part = self.packing.part_of[name]
+        return part, self.packing.columns[name][self.codes[part]]
+
+    def number(self, state: State) -> int:
+        """Return the state's number.
+
+        Raises:
+            KeyError: One of its parts has never been seen.
+        """
+        total = 0
+        for part, stride, digits in zip(self.packing.parts, self.strides, self.digits, strict=True):
+            digit = int(digits[part.code(state)])
+            if digit < 0:
+                raise KeyError(part.names[0])
+            total += digit * stride
+        return total
+
+    def state(self, number: int) -> State:
+        """Return the state that has the number."""
+        state: dict[str, Value] = {}
+        for part, stride, count in zip(self.packing.parts, self.strides, self.counts, strict=True):
+            state.update(part.values(part.codes[number // stride % count]))
+        return state

@@ -1,0 +1,102 @@
+"""Proves the live controller: each property holds in everything that can happen, or how it breaks.
+
+proof = prove(); proof.sound
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from sim.logic.proof.compile import compiled
+from sim.logic.proof.example import Example, breach_of, way_to
+from sim.logic.proof.explore import Explorer, Reached, Report
+from sim.logic.proof.moves import Scope
+from sim.logic.proof.properties import PROPERTIES, Reachable
+from sim.logic.proof.unfold import Row
+from sim.logic.proof.ways import Ways
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What was found of one property."""
+
+    name: str
+    sentence: str
+    example: Example | None  # how it is broken; for progress, how one gets stuck
+
+    @property
+    def holds(self) -> bool:
+        """Whether it holds in everything that can happen."""
+        return self.example is None
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What was found of a controller."""
+
+    findings: tuple[Finding, ...]
+    states: int
+    edges: int
+    depth: int
+    whole: bool  # everything was visited; else it stopped when all that was asked had broken
+
+    @property
+    def sound(self) -> bool:
+        """Whether every property holds."""
+        return all(finding.holds for finding in self.findings)
+
+    @property
+    def shortest(self) -> Finding | None:
+        """The property that is broken in the fewest moves; None when every one holds."""
+        moves = {
+            number: len(finding.example.strides)
+            for number, finding in enumerate(self.findings)
+            if finding.example is not None
+        }
+        return self.findings[min(moves, key=moves.__getitem__)] if moves else None
+
+
+def prove(
+    names: Sequence[str] = (),
+    bypassed: Iterable[Row] = (),
+    scope: Scope | None = None,
+    report: Report = lambda _layer, _states: None,
+) -> Proof:
+    """Return what holds of the controller.
+
+    Args:
+        names: Of the properties; all when left out.
+        bypassed: Interlock rows that are jumpered.
+        scope: How much may be out of order at one time.
+        report: Told how far it has come.
+
+    Raises:
+        KeyError: There is no property of a name.
+    """
+    rows = [PROPERTIES[name] for name in names or PROPERTIES]
+    bypassed = tuple(bypassed)
+    model = compiled(scope or Scope(), bypassed)
+    safety = [row for row in rows if not isinstance(row, Reachable)]
+    explorer = Explorer(model, safety)
+    # Two processes may find different examples, each time as short; one finds the same always.
+    alone = bool(bypassed)
+
+    def enough(so_far: Reached) -> bool:
+        return len(so_far.breaches) == len(rows)
+
+    reached = explorer.reach(enough, report, alone=alone)
+    findings = tuple(examined(explorer, reached, [row.name for row in rows]))
+    return Proof(findings, reached.states, reached.edges, reached.depth, not enough(reached))
+
+
+def examined(explorer: Explorer, reached: Reached, names: Iterable[str]) -> Iterator[Finding]:
+    """Yield what was found of some properties in what an explorer reached."""
+    ways = Ways(explorer)
+    for row in (PROPERTIES[name] for name in names):
+        if isinstance(row, Reachable):
+            stuck = ways.stuck(row, reached)
+            example = None
+            if stuck.size:
+                example = way_to(explorer, reached, ways.shallowest(stuck, reached))
+        else:
+            example = breach_of(explorer, reached, row)
+        yield Finding(row.name, row.sentence, example)

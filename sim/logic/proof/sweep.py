@@ -1,0 +1,196 @@
+"""Runs trees over many states at once.
+
+A block has a column of codes for each part; a question splits its rows, an assignment adds to
+their codes.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+import numpy as np
+
+from sim.control.interlocks import When
+from sim.errors import TableError
+from sim.logic.proof.compile import Model
+from sim.logic.proof.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
+from sim.logic.proof.moves import Case
+from sim.logic.proof.packing import JOB_PART, Packing, Part
+from sim.logic.proof.tree import TOOK, Ask, End, Put, Tree
+
+_MOST_PURSUITS: Final = 100  # far more than there are steps in a piece
+
+Block = list[Any]  # one array of codes a part
+Answers = Mapping[str, bool]
+
+
+class Sweep:
+    """Trees on blocks."""
+
+    def __init__(self, packing: Packing, model: Model) -> None:
+        self._packing = packing
+        self._model = model
+        self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
+        self._puts: dict[tuple[str, Value], Any] = {}
+        self._having: dict[tuple[Value, ...], Any] = {}
+        self.tidied = [self._tidy_codes(part) for part in packing.parts]
+        self.active = self.having("job", _pursuing(model.advance))  # it has something to pursue
+        self._drives = [
+            self.holding(((machine, states), (f"origin.{machine}", (When.AUTO,))))
+            for machine, states in DRIVEN_BY_JOB.items()
+        ]
+        self.driving = {part for case in self._drives for part in case}  # that a motion is seen by
+        self._answers: Answers = {}
+        self._took: Any = None
+        self.asked: Any = None  # rows that met a question
+        self.wrote: Any = None  # rows on which something was written
+
+    def start(self, count: int, answers: Answers | None = None) -> None:
+        """Make ready for blocks of so many rows."""
+        self._answers = answers or dict.fromkeys(QUESTIONS, False)
+        self._took = np.zeros(count, dtype=bool)
+        self.asked = np.zeros(count, dtype=bool)
+        self.wrote = np.zeros(count, dtype=bool)
+
+    def run(self, tree: Tree, block: Block, rows: Any) -> Any:
+        """Run a tree on some rows; return a flag for every row of the block, its result."""
+        result = np.zeros(self.wrote.size, dtype=bool)
+        self._run(tree, block, rows, result)
+        return result
+
+    def settle(self, block: Block, answers: Answers) -> Any:
+        """Keep what is kept and let the job pursue its step; return the rows that met a question."""
+        self.start(len(block[0]), answers)
+        self.run(self._model.keep, block, np.flatnonzero(self.driven(block)))
+        rows = np.flatnonzero(self.active[block[JOB_PART]])
+        for _ in range(_MOST_PURSUITS):
+            if not rows.size:
+                break
+            again = self.run(self._model.advance, block, rows)
+            rows = rows[again[rows]]
+        else:
+            raise TableError("the job never comes to rest", where="table CYCLE")
+        self.tidy(block)
+        return self.asked
+
+    def driven(self, block: Block) -> Any:
+        """Return on which rows the job drives a motion that has something to keep."""
+        either = np.zeros(len(block[0]), dtype=bool)
+        for case in self._drives:
+            for part, holds in case.items():  # both variables are of one part
+                either |= holds[block[part]]
+        return either
+
+    def _run(self, tree: Tree, block: Block, rows: Any, result: Any) -> None:
+        while rows.size:
+            if isinstance(tree, End):
+                result[rows] = self._took[rows] if tree.result == TOOK else bool(tree.result)
+                return
+            if isinstance(tree, Put):
+                self._put(tree, block, rows)
+                tree = tree.then
+            elif isinstance(tree, Ask):
+                if tree.name in QUESTIONS:
+                    self.asked[rows] = True
+                    tree = tree.branches[self._answers[tree.name]]
+                else:
+                    tree, rows = self._split(tree, block, rows, result)
+            else:
+                self._run(self._model.called[(tree.machine, tree.event)], block, rows, self._took)
+                tree = tree.then
+
+    def _split(self, tree: Ask, block: Block, rows: Any, result: Any) -> tuple[Tree, Any]:
+        """Run every branch but the commonest; return that one and the rows left for it."""
+        if tree.name == TOOK:
+            seen = self._took[rows]
+        else:
+            part = self._packing.part_of[tree.name]
+            seen = self._packing.columns[tree.name][block[part][rows]]
+        groups = self._grouped(tree)
+        for values, branch in groups[1:]:
+            hit = seen == values[0]
+            for value in values[1:]:
+                hit |= seen == value
+            some = rows[hit]
+            if some.size == rows.size:
+                return branch, rows
+            if some.size:
+                self._run(branch, block, some, result)
+                rest = ~hit
+                rows, seen = rows[rest], seen[rest]
+        return groups[0][1], rows
+
+    def _put(self, tree: Put, block: Block, rows: Any) -> None:
+        part = self._packing.part_of[tree.name]
+        codes = self._puts.get((tree.name, tree.value))
+        if codes is None:
+            codes = self._put_codes(self._packing.parts[part], tree.name, tree.value)
+            self._puts[(tree.name, tree.value)] = codes
+        column = block[part]
+        column[rows] = codes[column[rows]]
+        self.wrote[rows] = True
+
+    def _put_codes(self, part: Part, name: str, value: Value) -> Any:
+        """Return, by code, the code with one variable set."""
+        codes = np.arange(part.size, dtype=np.int32)
+        was = self._packing.columns[name].astype(np.int32)
+        return codes + (DOMAINS[name].index(value) - was) * part.strides[name]
+
+    def _grouped(self, tree: Ask) -> list[tuple[tuple[int, ...], Tree]]:
+        """Return the branches by tree, the largest group first."""
+        groups = self._groups.get(id(tree))
+        if groups is None:
+            values: tuple[Value, ...] = DOMAINS.get(tree.name, (False, True))
+            by_tree: dict[int, tuple[list[int], Tree]] = {}
+            for value, branch in tree.branches.items():
+                by_tree.setdefault(id(branch), ([], branch))[0].append(values.index(value))
+            groups = [(tuple(indices), branch) for indices, branch in by_tree.values()]
+            groups.sort(key=lambda group: -len(group[0]))
+            self._groups[id(tree)] = groups
+        return groups
+
+    def tidy(self, block: Block) -> None:
+        """Set what no longer matters to its first value, as `memory.tidied` does."""
+        for part, codes in enumerate(self.tidied):
+            if codes is not None:
+                block[part] = codes[block[part]]
+
+    def _tidy_codes(self, part: Part) -> Any:
+        codes = None
+        for name, (other, values) in MATTERS_IN.items():
+            if name not in part.names:
+                continue
+            matters = self.having(other, values)
+            if codes is None:
+                codes = np.arange(part.size, dtype=np.int32)
+            codes = np.where(
+                matters[codes], codes, self._put_codes(part, name, DOMAINS[name][0])[codes]
+            )
+        return codes
+
+    def holding(self, case: Case) -> dict[int, Any]:
+        """Return, by part, on which of its codes a case holds; parts that it names only."""
+        by_part: dict[int, Any] = {}
+        for name, values in case:
+            part = self._packing.part_of[name]
+            holds = self.having(name, values)
+            by_part[part] = by_part[part] & holds if part in by_part else holds
+        return by_part
+
+    def having(self, name: str, values: Iterable[Value]) -> Any:
+        """Return, by code of its part, whether a variable has one of the values."""
+        key = (name, *values)
+        if key not in self._having:
+            indices = [DOMAINS[name].index(value) for value in values]
+            self._having[key] = np.isin(self._packing.columns[name], indices)
+        return self._having[key]
+
+
+def _pursuing(advance: Tree) -> tuple[Value, ...]:
+    """Return the states of the job in which it may have something to pursue."""
+    if isinstance(advance, Ask) and advance.name == "job":
+        return tuple(v for v, branch in advance.branches.items() if not _ends(branch))
+    return DOMAINS["job"]
+
+
+def _ends(tree: Tree) -> bool:
+    return isinstance(tree, End) and tree.result is False

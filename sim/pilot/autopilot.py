@@ -1,0 +1,183 @@
+"""The autopilot: a good operator who works through the same verbs as everybody else."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from sim.plant.set_points import Setting
+from sim.session.session import Session
+from sim.session.setup_card import RUN_PAST_MM
+from sim.units import US
+
+_SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
+_COVER_OPEN: Final = (("band.wheel_cover", "open"),)
+_FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
+    "band.guide_span_mm": (("band.guide_lock", "slack"),),
+    "band.teeth_per_inch": _COVER_OPEN,
+    "band.teeth_face": _COVER_OPEN,
+    "head.mitre_deg": (("head.pivot_locks", "slack"), ("head.mitre_lever", "loose")),
+}
+_LONGEST_PIECE_S: Final = 3600.0
+_COOLS_S: Final = 1800.0  # longer than a relay stays hot
+_STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How a run by the autopilot ended."""
+
+    finished: bool
+    state: str  # of the job
+    waits_for: tuple[str, ...]  # what the job stands waiting for, a sentence each
+    reason: str  # of the last hold or stop
+
+
+def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) -> bool:
+    """Let time pass, event by event, until something is reached; False at the limit."""
+    return session.advance_until(reached, round(limit_s * US))
+
+
+def power_up(session: Session) -> None:
+    """Switch the isolator and then the control power on."""
+    session.press("supply.isolator")
+    session.tap("supply.two_hand", "supply.control_on")
+
+
+def set_up(session: Session) -> None:
+    """Set everything on the card that differs, as the card says it should be set."""
+    lift_head(session)
+    for line in session.card:
+        if line.name == "shuttle.counter_mm":
+            # Past the setting and back to it takes the backlash out.
+            reading_mm = float(line.setting)
+            session.set(line.name, reading_mm + RUN_PAST_MM)
+            session.set(line.name, reading_mm)
+        elif line.name != "band.speed_m_min" and _differs(
+            session.saw.read(line.name), line.setting
+        ):
+            _set_freed(session, line.name, line.setting)
+    make_ready(session)
+
+
+def _set_freed(session: Session, name: str, setting: Setting) -> None:
+    """Set something that is locked in use: free it, set it, and lock it as it was."""
+    locks = [(lock, session.saw.read(lock), word) for lock, word in _FREED_BY.get(name, ())]
+    for lock, _, word in locks:
+        session.set(lock, word)
+    session.set(name, setting)
+    for lock, before, _ in reversed(locks):
+        session.set(lock, before)
+
+
+def make_ready(session: Session) -> None:
+    """Lift the head and bring the band to the card's speed, and set nothing else."""
+    for station in ("head", "band"):  # left in AUTO by a job that is over
+        if session.saw.controller.image[f"mode.{station}"] == "AUTO":
+            session.tap(f"{station}.hand")
+    lift_head(session)
+    for line in session.card:
+        if line.name == "band.speed_m_min" and not session.over:
+            set_speed(session, float(line.setting))
+
+
+def _differs(there: Setting, wanted: Setting) -> bool:
+    if isinstance(there, str) or isinstance(wanted, str):
+        return there != wanted
+    return abs(there - wanted) > _SAME
+
+
+def lift_head(session: Session) -> None:
+    """Lift the head in HAND to its height stop."""
+    if session.saw.bus.seen["B11"]:
+        return
+    session.press("head.lift")
+    wait_until(session, lambda: session.saw.bus.seen["B11"], 15.0)
+    if not session.over:
+        session.release("head.lift")
+
+
+def set_speed(session: Session, speed_m_min: float) -> None:
+    """Start the band in HAND, set its speed while it turns, and stop it."""
+    saw = session.saw
+    if abs(saw.plant.band.dial.position * 60 - speed_m_min) < 0.5:
+        return
+    session.tap("supply.two_hand", "band.start")
+    if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
+        if session.over:
+            return
+        session.tap("band.stop")
+        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+        return
+    off_m_s = speed_m_min / 60 - saw.plant.band.dial.position
+    key = "band.faster" if off_m_s > 0 else "band.slower"
+    session.press(key)
+    session.advance(abs(off_m_s) / session.machine.variator_m_s2)
+    if not session.over:
+        session.release(key)
+        session.tap("band.stop")
+        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
+
+
+def begin(session: Session) -> None:
+    """Arm, and begin as the scenario says."""
+    session.tap("job.arm")
+    if session.over:
+        return
+    start = session.scenario.job.begin
+    session.tap("supply.two_hand", f"job.begin_on_{start}")
+
+
+def run(session: Session, pieces: int | None = None) -> Outcome:
+    """Run the job until it is done, it stands, or so many pieces are cut."""
+    saw = session.saw
+    job = saw.controller.job
+
+    def ended() -> bool:
+        return job.state in _STOPPED or (pieces is not None and job.cut >= pieces)
+
+    while not session.over:
+        before = job.cut, len(saw.cuts)
+        if wait_until(session, ended, _LONGEST_PIECE_S) or (job.cut, len(saw.cuts)) == before:
+            break
+    waits = tuple(f"{r.sentence} {r.remedy}".strip() for r in saw.controller.waits_for())
+    enough = pieces is not None and job.cut >= pieces
+    done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
+    return Outcome(done, job.state, waits, job.reason)
+
+
+def as_found(session: Session, pieces: int) -> Outcome:
+    """Run the machine as it was found, setting nothing but the band speed."""
+    power_up(session)
+    make_ready(session)
+    if not session.over:
+        begin(session)
+    return run(session, pieces)
+
+
+def again(session: Session, pieces: int) -> Outcome:
+    """Run the machine after a remedy: clear what has latched, and set nothing but the band speed."""
+    power_up(session)
+    clear(session)
+    if not session.over:
+        make_ready(session)
+    if not session.over:
+        begin(session)
+    return run(session, pieces)
+
+
+def clear(session: Session) -> None:
+    """Reset the overload relay once it is cool, and the latched faults of band and deviation."""
+    relay = session.saw.plant.band.relay
+    if relay.tripped:
+        wait_until(session, lambda: relay.too_hot_s <= 0.0, _COOLS_S)
+        session.set("band.relay", "set")
+    session.tap("supply.reset")
+
+
+def whole_job(session: Session) -> Outcome:
+    """Power up, set up from the card, and run the job."""
+    power_up(session)
+    set_up(session)
+    if not session.over:
+        begin(session)
+    return run(session)

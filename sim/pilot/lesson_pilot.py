@@ -1,0 +1,206 @@
+"""Plays a lesson to its end as a good operator would, from its goals alone.
+
+Every kind of condition has one way of being brought about, by the session's own verbs. A lesson
+that the pilot can end can be ended; one that it cannot is looked at before a class sees it.
+
+Never here: knowledge of any one lesson.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.pilot.pilot_hands import TWO_HAND, Hands
+from sim.scenario.steps import OFF, SAFE, Goal, Range
+from sim.session import inspections, lockout
+from sim.session.goals import COUNTER, SPEED, card_line, speed_range
+from sim.session.lesson import Lesson
+from sim.session.measures import MEASURES
+from sim.session.session import Session
+from sim.session.setup_card import RUN_PAST_MM
+from sim.signals import BY_KEY
+from sim.units import MINUTE
+
+_TRIES: Final = 3
+_APART_S: Final = 1.0  # more than two hands may be apart
+_SAME_M_MIN: Final = 0.5
+_INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
+
+
+def play_lesson(session: Session, lesson: Lesson, until: int | None = None) -> bool:
+    """Play a lesson on from where it is; return whether it came as far as was wanted.
+
+    Args:
+        session: The session, with the lesson following it.
+        lesson: The lesson.
+        until: How many steps are to be done; all of them when left out.
+    """
+    wanted = len(lesson.steps) if until is None else until
+    pilot = LessonPilot(session)
+    while lesson.number < wanted:
+        before = lesson.number
+        for _ in range(_TRIES):
+            if lesson.number == before and not session.over:
+                pilot.bring(lesson.steps[before].goal)
+        if lesson.number == before:
+            return False
+    return True
+
+
+class LessonPilot:
+    """Brings about the conditions of goals."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._hands = Hands(session)
+        self._saw = session.saw
+        self._by_job = False  # cuts are the job's to make
+
+    def bring(self, goal: Goal) -> None:
+        """Do what makes the conditions of a goal hold, one kind after the other."""
+        self._hands.let_go(goal.signal or {})
+        self._by_job = "job" in (goal.state or {})
+        for kind, way in _WAYS:
+            value = getattr(goal, kind)
+            if value is not None and not self._session.over:
+                way(self, value)
+
+    def _lockout(self, wanted: str) -> None:
+        """Take the lock-out to a step, to its end, or back."""
+        session = self._session
+        if wanted == OFF:
+            for step in lockout.BACK if session.lockout.done else ():
+                session.lock_out(step.name)
+            return
+        for step in lockout.STEPS:
+            if step.name in session.lockout.done:
+                continue
+            if step.name == "shut-down" and self._saw.plant.band.turning:
+                self._hands.states({"band": ("STOPPED",)})
+            if step.name == "isolate":
+                self._hands.signals({"Q0": False})
+            session.lock_out(step.name)
+            if step.name == wanted and wanted != SAFE:
+                return
+
+    def _settings(self, wanted: Mapping[str, float | str | Range]) -> None:
+        self._hands.settings(wanted)
+
+    def _backlash(self, wanted: str) -> None:
+        """Turn the counter to where it is, from below or from above."""
+        reading_mm = float(self._saw.read(COUNTER))
+        if wanted == "in":
+            self._session.set(COUNTER, reading_mm - RUN_PAST_MM)
+            self._session.set(COUNTER, reading_mm)
+        else:
+            self._hands.wind(reading_mm)
+
+    def _modes(self, wanted: Mapping[str, str]) -> None:
+        for station, mode in wanted.items():
+            if self._saw.controller.image[f"mode.{station}"] != mode:
+                self._session.tap(f"{station}.{mode.lower()}")
+
+    def _speed(self, wanted: float | str | Range) -> None:
+        """Bring the variator to a speed with the band running, and leave it running."""
+        off_m_s = self._speed_m_min(wanted) / MINUTE - self._saw.plant.band.dial.position
+        if abs(off_m_s) * MINUTE < _SAME_M_MIN:
+            return
+        self._hands.states({"band": ("RUNNING",)})
+        key = "band.faster" if off_m_s > 0 else "band.slower"
+        self._session.press(key)
+        self._session.advance(abs(off_m_s) / self._session.machine.variator_m_s2)
+        self._session.release(key)
+
+    def _speed_m_min(self, wanted: float | str | Range) -> float:
+        if isinstance(wanted, float):
+            return wanted
+        right = wanted if isinstance(wanted, Range) else speed_range(self._session)
+        line = card_line(self._session, SPEED)
+        if line is not None and right.holds(float(line.setting)):
+            return float(line.setting)
+        return (right.low + right.high) / 2.0
+
+    def _signals(self, wanted: Mapping[str, bool]) -> None:
+        self._hands.signals(wanted)
+
+    def _states(self, wanted: Mapping[str, tuple[str, ...]]) -> None:
+        self._hands.states(wanted)
+
+    def _measures(self, wanted: Mapping[str, Range]) -> None:
+        """Move what is measured until it is within its range."""
+        for name, right in wanted.items():
+            if right.holds(MEASURES[name].read(self._saw)):
+                continue
+            if name.startswith("head."):
+                self._move_head(name, right)
+            elif name.startswith("bar."):
+                self._index(name, right)
+            else:
+                self._hands.states({name.partition(".")[0]: ("GRIPPED",)})
+
+    def _move_head(self, name: str, right: Range) -> None:
+        read = MEASURES[name].read
+        key = "head.lower" if read(self._saw) > right.high else "head.lift"
+        low = -float("inf") if right.at_least is None else right.at_least + _INSIDE_MM
+        high = float("inf") if right.at_most is None else right.at_most - _INSIDE_MM
+        self._hands.press(key, lambda: low <= read(self._saw) <= high, often=True, cuts=False)
+
+    def _index(self, name: str, right: Range) -> None:
+        """Carry the bar forward from the length stop."""
+        hands = self._hands
+        if hands.state("shuttle_vise") != "GRIPPED" or hands.state("shuttle") == "FORWARD":
+            hands.states({"shuttle_vise": ("OPEN",), "shuttle": ("AT_STOP",)})
+            hands.states({"shuttle_vise": ("GRIPPED",)})
+        hands.press("shuttle.to_blade", lambda: hands.state("shuttle") == "FORWARD")
+
+    def _cuts(self, wanted: int) -> None:
+        """Make so many parting cuts: by the job while it runs, else with the hand on the key."""
+        made = self._saw.cuts
+        if self._by_job or self._hands.state("job") in ("EXECUTE", "HOLDING"):
+            self._hands.run(lambda: len(made) >= wanted)
+        while len(made) < wanted and not self._session.over:
+            one_more = len(made) + 1
+            self._hands.press("head.lower", lambda: len(made) >= one_more)  # noqa: B023 - at once
+            if len(made) < one_more:
+                return
+
+    def _pieces(self, wanted: int) -> None:
+        self._hands.run(lambda: self._session.pieces >= wanted)
+
+    def _good(self, wanted: int) -> None:
+        self._hands.run(lambda: self._session.good >= wanted)
+
+    def _taken(self, action: str) -> None:
+        self._hands.press(action, lambda: True)
+
+    def _refused(self, action: str) -> None:
+        """Press a key as it must not be pressed: alone, if it wants both hands."""
+        if ACTIONS[action].two_hand and self._saw.bus.seen[BY_KEY[TWO_HAND].tag]:
+            self._session.advance(_APART_S)
+        self._session.tap(action)
+
+    def _inspected(self, name: str) -> None:
+        """Look, under lock-out where hands go in."""
+        row = inspections.find(name)
+        if row is not None and row.reaches_in and not self._session.lockout.safe:
+            self._lockout(SAFE)
+        self._session.inspect(name)
+
+
+_WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
+    ("lockout", LessonPilot._lockout),
+    ("setting", LessonPilot._settings),
+    ("backlash", LessonPilot._backlash),
+    ("mode", LessonPilot._modes),
+    ("signal", LessonPilot._signals),
+    ("speed_m_min", LessonPilot._speed),
+    ("cuts", LessonPilot._cuts),
+    ("pieces", LessonPilot._pieces),
+    ("good", LessonPilot._good),
+    ("signal", LessonPilot._signals),  # again, for what the cut has changed
+    ("state", LessonPilot._states),
+    ("measure", LessonPilot._measures),
+    ("taken", LessonPilot._taken),
+    ("refused", LessonPilot._refused),
+    ("inspected", LessonPilot._inspected),
+)

@@ -1,0 +1,271 @@
+"""Hands at the saw that bring about signals, states and settings, whatever stands against them.
+
+A key that the desk would refuse is freed first, by bringing about what its permissives need; what
+a careful hand sees to besides, and what holds a set point fast, is in `pilot_ways`.
+
+Never here: goals and lessons.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.interlocks import When, needs_of
+from sim.pilot.autopilot import wait_until
+from sim.pilot.pilot_ways import FIRST, FIRST_OVER_BAR, FREED_BY, KEY_TO, SHOWN_BY, Wish
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import Setting
+from sim.scenario.steps import CARD, Range
+from sim.session.goals import COUNTER, card_line
+from sim.session.session import Session
+from sim.session.setup_card import RUN_PAST_MM
+from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Source
+
+Target = float | str | Range
+TWO_HAND: Final = "supply.two_hand"
+_MOVE_S: Final = 900.0  # the longest motion or cut by hand
+_JOB_S: Final = 7200.0
+_SLICE_S: Final = 0.1
+_BIT_S: Final = 0.5  # how long a key is held to move something a little
+_RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "COMPLETING")
+_COMES_TO_REST: Final = {"B1": ("COASTING", "TRIPPED"), "B2": ("COASTING", "TRIPPED")}
+_DEEPEST: Final = 6  # of one thing that is brought about for another
+_LATCHES: Final = frozenset(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
+
+
+class Hands:
+    """Two of them, and what they know."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.saw = session.saw
+        self._deep = 0
+
+    def wish(self, wish: Wish) -> None:
+        """Bring a wish about."""
+        self.settings(wish.setting)
+        self.states(wish.state)
+
+    def let_go(self, wanted: Mapping[str, bool]) -> None:
+        """Let go of every key that is not wanted held."""
+        for key in sorted(self.saw.held - _LATCHES):
+            if not wanted.get(BY_KEY[key].tag, False):
+                self.session.release(key)
+
+    # Settings -----------------------------------------------------------------------------
+
+    def settings(self, wanted: Mapping[str, Target]) -> None:
+        """Set set points, freeing what holds them fast."""
+        for name, target in wanted.items():
+            value = self._value(name, target)
+            if value is None or self.session.over:
+                continue
+            if name == COUNTER:
+                self.wind(float(value))
+            elif self.saw.read(name) != value:
+                self.wish(FREED_BY.get(name, Wish()))
+                self.session.set(name, value)
+
+    def _value(self, name: str, target: Target) -> Setting | None:
+        line = card_line(self.session, name)
+        if target == CARD:
+            return line.setting if line is not None else None
+        if not isinstance(target, Range):
+            return target
+        if line is not None and not isinstance(line.setting, str) and target.holds(line.setting):
+            return line.setting
+        row = SET_POINTS.get(name)
+        low = max(target.low, row.low) if row is not None else target.low
+        high = min(target.high, row.high) if row is not None else target.high
+        return (low + high) / 2.0
+
+    def wind(self, reading_mm: float) -> None:
+        """Set the counter to a reading from above, so that the backlash is out."""
+        self.session.set(COUNTER, min(reading_mm + RUN_PAST_MM, SET_POINTS[COUNTER].high))
+        self.session.set(COUNTER, reading_mm)
+
+    # Signals and states -------------------------------------------------------------------
+
+    def signals(self, wanted: Mapping[str, bool]) -> None:
+        """Bring wires to values: press what is a key, else bring about what shows on them."""
+        for tag, live in wanted.items():
+            row = BY_TAG[tag]
+            if self.saw.bus.seen[tag] == live or self.session.over:
+                continue
+            if row.key:
+                down = live != (tag in NORMALLY_CLOSED)
+                (self.session.press if down else self.session.release)(row.key)
+            elif (tag == "B53" and not live) or self.state("job") in _RUNS:
+                self.run(self._shows(tag, live))
+            elif not live and self.state("band") in _COMES_TO_REST.get(tag, ()):
+                wait_until(self.session, lambda: not self.saw.bus.seen["B1"], _MOVE_S)
+            else:
+                self.wish(SHOWN_BY.get((tag, live), Wish()))
+
+    def _shows(self, tag: str, live: bool) -> Callable[[], bool]:
+        return lambda: self.saw.bus.seen[tag] == live
+
+    def state(self, machine: str) -> str:
+        """Return the state of a machine of the control."""
+        return self.saw.controller.machines[machine].state
+
+    def states(self, wanted: Mapping[str, tuple[str, ...]]) -> None:
+        """Bring machines to states, in the order in which they are given."""
+        for machine, states in wanted.items():
+            if self.state(machine) not in states and not self.session.over:
+                lead = _LEADS.get(machine, Hands.by_key)
+                lead(self, machine, states)
+
+    def by_key(self, machine: str, states: tuple[str, ...]) -> None:
+        """Lead a machine to a state by the key that leads there."""
+        action = next((KEY_TO[machine, s] for s in states if (machine, s) in KEY_TO), None)
+        if action is not None:
+            self.press(action, lambda: self.state(machine) in states)
+
+    def _supply(self, machine: str, states: tuple[str, ...]) -> None:
+        if "ON" in states:
+            self.by_key(machine, states)
+        elif "EMERGENCY" in states:
+            self.signals({"Q0": True, "S1": False})
+        else:
+            self.signals({"S1": True, "Q0": "OFF" in states})
+
+    def _band(self, machine: str, states: tuple[str, ...]) -> None:
+        if "TRIPPED" in states:
+            self.states({"band": ("RUNNING",)})
+            self.session.tap("supply.drive_stop")
+            return
+        if states == ("COASTING",):
+            self.states({"band": ("RUNNING",)})
+        if self.state("band") == "TRIPPED":
+            self.press("supply.reset", lambda: self.state("band") == "STOPPED")
+        if self.state("band") not in states:
+            self.by_key(machine, states)
+
+    def _head(self, machine: str, states: tuple[str, ...]) -> None:
+        if "BETWEEN" in states:
+            key = "head.lower" if self.state("head") == "UP" else "head.lift"
+            self.hold(key, _BIT_S)
+        else:
+            self.by_key(machine, states)
+
+    def _job(self, machine: str, states: tuple[str, ...]) -> None:
+        here = self.state("job")
+        if here == "ABORTED":
+            self.states({"supply": ("ON",)})
+        if "EXECUTE" in states:
+            self._begin()
+        elif "HELD" in states and here == "HOLDING":
+            wait_until(self.session, lambda: self.state("job") == "HELD", _MOVE_S)
+        elif "STOPPED" in states:
+            self.press("band.stop", lambda: self.state("job") == "STOPPED")
+        elif "COMPLETE" in states:
+            self.run(lambda: self.state("job") == "COMPLETE")
+        elif "STOPPING" in states:  # it lasts only while there is a band to come to rest
+            self.run(lambda: self.state("band") == "RUNNING")
+            self.by_key(machine, states)
+        elif "ABORTED" in states:
+            self.signals({"S1": False})
+        else:
+            if here not in _RUNS and states != ("IDLE",):
+                self._begin()
+            self.by_key(machine, states)
+
+    def _begin(self) -> None:
+        held = self.state("job") == "HELD"
+        if self.state("job") != "IDLE":
+            self.press("job.arm", lambda: True)
+        start = "piece" if held else self.session.scenario.job.begin
+        self.press(f"job.begin_on_{start}", lambda: self.state("job") == "EXECUTE")
+
+    def _cycle(self, _machine: str, states: tuple[str, ...]) -> None:
+        """Let the job run to a step of the piece; the cut has begun when the head has left its stop."""
+        in_cut = "LOWER_HEAD" in states
+        self.run(
+            lambda: self.state("cycle") in states and not (in_cut and self.saw.bus.seen["B11"])
+        )
+
+    def run(self, reached: Callable[[], bool]) -> None:
+        """Let the job run until something is reached or it stands."""
+        if reached():
+            return
+        if self.state("job") not in _RUNS:
+            self.states({"job": ("EXECUTE",)})
+        wait_until(self.session, lambda: reached() or self.state("job") not in _RUNS, _JOB_S)
+
+    # Keys ---------------------------------------------------------------------------------
+
+    def press(
+        self, action: str, reached: Callable[[], bool], *, often: bool = False, cuts: bool = True
+    ) -> None:
+        """Press a key, with the other hand where it is wanted, until something is reached.
+
+        Args:
+            action: The key's action.
+            reached: What is waited for.
+            often: Look often, for what no switch shows.
+            cuts: Whether the key may lead into metal.
+        """
+        self._make_ready(action, cuts=cuts)
+        if self.session.over:
+            return
+        row = ACTIONS[action]
+        keys = (TWO_HAND, action) if row.two_hand else (action,)
+        if not row.halt:
+            self.session.tap(*keys)
+            wait_until(self.session, reached, _MOVE_S)
+            return
+        self.session.press(*keys)
+        if often:
+            self._wait_often(reached)
+        else:
+            wait_until(self.session, reached, _MOVE_S)
+        if not self.session.over:
+            self.session.release(*keys)
+
+    def hold(self, action: str, seconds: float) -> None:
+        """Hold a key so long."""
+        self._make_ready(action, cuts=False)
+        self.session.press(action)
+        self.session.advance(seconds)
+        self.session.release(action)
+
+    def _wait_often(self, reached: Callable[[], bool]) -> None:
+        for _ in range(round(_MOVE_S / _SLICE_S)):
+            if reached() or self.session.over:
+                return
+            self.session.advance(_SLICE_S)
+
+    def _make_ready(self, action: str, *, cuts: bool) -> None:
+        self.wish(FIRST.get(action, Wish()))
+        if cuts and self.saw.plant.bar.under_band:
+            self.wish(FIRST_OVER_BAR.get(action, Wish()))
+        image = self.saw.controller.image
+        station = action.partition(".")[0]
+        if image.get(f"mode.{station}") == "AUTO" and not ACTIONS[action].any_mode:
+            self.session.tap(f"{station}.hand")
+        for row in needs_of(action, When.HAND):
+            if not row.need.holds(image) and not self.session.over:
+                self._satisfy(row.need.subject, row.need.values)
+
+    def _satisfy(self, subject: str, values: tuple[object, ...]) -> None:
+        """Bring about what a permissive needs, unless that leads round in a circle."""
+        if self._deep >= _DEEPEST:
+            return
+        self._deep += 1
+        if subject in BY_TAG:
+            self.signals({subject: bool(values[0])})
+        elif subject == "latch.deviation":
+            self.press("supply.reset", lambda: True)
+        else:
+            self.states({subject: tuple(str(value) for value in values)})
+        self._deep -= 1
+
+
+_LEADS: Final[dict[str, Callable[[Hands, str, tuple[str, ...]], None]]] = {
+    "supply": Hands._supply,
+    "band": Hands._band,
+    "head": Hands._head,
+    "job": Hands._job,
+    "cycle": Hands._cycle,
+}

@@ -1,0 +1,76 @@
+"""Finds the scenarios that ship with the program, by name, and the files they speak of.
+
+Clean jobs lie in scenarios/ itself, the rest in scenarios/lessons and scenarios/drills; a
+scenario's name is its file's name without the ending.
+
+Never here: reading them.
+"""
+
+from pathlib import Path
+from typing import Final
+
+from sim.errors import ScenarioError
+from sim.resources import shipped
+from sim.scenario.wording import nearest
+
+_FOLDERS: Final = ("", "lessons", "drills")
+_ENDING: Final = ".yaml"
+
+
+def entries() -> tuple[tuple[str, Path], ...]:
+    """Return name and path of every shipped scenario: jobs, then lessons, then drills."""
+    root = shipped("scenarios")
+    return tuple(
+        (path.stem, path)
+        for folder in _FOLDERS
+        for path in sorted((root / folder).glob(f"*{_ENDING}"))
+    )
+
+
+def names() -> tuple[str, ...]:
+    """Return the names of the shipped scenarios, in the order of `entries`."""
+    return tuple(name for name, _ in entries())
+
+
+def find(name_or_path: str) -> Path:
+    """Return the file of a shipped scenario by its name, or the path that was given.
+
+    Anything with a folder or an ending in it is a path. It need not exist: whoever reads it says
+    so with its name.
+
+    Raises:
+        ScenarioError: No shipped scenario has that name; the nearest is told.
+    """
+    asked = Path(name_or_path)
+    if asked.suffix in (_ENDING, ".yml") or len(asked.parts) > 1 or asked.is_file():
+        return asked
+    found = dict(entries())
+    if name_or_path not in found:
+        raise ScenarioError(
+            f"there is no scenario called {name_or_path!r}", "", nearest(name_or_path, found)
+        )
+    return found[name_or_path]
+
+
+def materials_path() -> Path:
+    """Return the path of the list of metals."""
+    return shipped("scenarios") / "materials" / f"materials{_ENDING}"
+
+
+def machine_names() -> tuple[str, ...]:
+    """Return the names of the machines that ship with the program, sorted."""
+    folder = shipped("scenarios") / "machines"
+    return tuple(path.stem for path in sorted(folder.glob(f"*{_ENDING}")))
+
+
+def machine_path(name: str) -> Path:
+    """Return the file of a machine.
+
+    Raises:
+        ScenarioError: No machine has that name; the nearest is told.
+    """
+    if name not in machine_names():
+        raise ScenarioError(
+            f"there is no machine called {name!r}", "", nearest(name, machine_names())
+        )
+    return shipped("scenarios") / "machines" / f"{name}{_ENDING}"

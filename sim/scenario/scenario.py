@@ -1,0 +1,214 @@
+"""What a scenario file may say: stock, job, the state the machine is found in, hidden faults, words.
+
+The file's names are these models' names, so the schema, the error messages and the code cannot
+drift apart. Shop units, each in its field's name. What the names within a file stand for (set
+points, faults, inspections, metals, machines) is checked against a `Vocabulary` that the caller
+brings, since those tables belong to the saw and to the faults.
+
+Never here: YAML, and what happens when the scenario is run.
+"""
+
+import hashlib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BaseModel, BeforeValidator, Field, model_validator
+
+from sim.scenario.gate import load, octets
+from sim.scenario.reading import PLAIN, model_from
+from sim.scenario.steps import Step, check_step_names
+from sim.scenario.stock import Stock
+from sim.scenario.vocabulary import Vocabulary, check_names
+from sim.scenario.wording import wrong
+
+Text = Annotated[str, Field(max_length=4_000)]
+Name = Annotated[str, Field(min_length=1, max_length=60)]
+DottedName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$", max_length=60)]
+
+
+def _one_value(value: Any) -> Any:
+    if isinstance(value, bool | int | float | str):
+        return value
+    kind = "nothing" if value is None else "a list" if isinstance(value, list) else "a mapping"
+    raise wrong(
+        f"a number, true, false or a text was expected, and {kind} was found",
+        "write the set point's whole name with its dots, such as head.feed_valve_mm_min: 40"
+        if isinstance(value, dict)
+        else "give one value",
+    )
+
+
+def _all_or_names(value: Any) -> Any:
+    if value == "all":
+        return value
+    if not isinstance(value, list):
+        raise wrong("all or a list of inspections was expected", "write all, or a list of names")
+    for index, name in enumerate(value):
+        if not isinstance(name, str) or not name:
+            raise wrong("the name of an inspection was expected", "write its name", (index,))
+    return tuple(value)
+
+
+Setting = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
+
+
+class Job(BaseModel):
+    """What is to be cut."""
+
+    model_config = PLAIN
+    length_mm: float = Field(gt=0, le=12_000, description="Length of a piece.")
+    wanted: int = Field(ge=1, le=500, description="How many good pieces.")
+    strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
+    mitre_deg: float = Field(default=0.0, ge=0, le=60, description="Angle from the square cut.")
+    begin: Literal["trim", "piece"] = Field(
+        default="trim",
+        description="trim: an uncounted trim cut comes first. piece: the bar is indexed first.",
+    )
+    tolerance_mm: float = Field(
+        default=0.3, gt=0, le=50, description="A piece is good within plus or minus this."
+    )
+
+
+class When(BaseModel):
+    """A condition on the machine: a wire that goes live or dead."""
+
+    model_config = PLAIN
+    signal: Name = Field(description="A device, such as B12.")
+    goes: Literal["live", "dead"] = Field(default="live", description="What its wire must do.")
+    times: int = Field(default=1, ge=1, le=10_000, description="At which such change it sets in.")
+
+
+class Intermittent(BaseModel):
+    """A fault that comes and goes: once in every period, for a share of it, at a time by chance."""
+
+    model_config = PLAIN
+    period_s: float = Field(ge=0.1, le=3_600, description="It comes once in every such period.")
+    share: float = Field(gt=0, lt=1, description="Part of a period for which it is there.")
+    seed: int = Field(default=1, ge=0, le=2**31, description="Another seed, other times.")
+
+
+class Fault(BaseModel):
+    """A fault that is hidden in the machine, from the start or from a time, a count or an event."""
+
+    model_config = PLAIN
+    name: Name = Field(description="A name from the catalogue of faults.")
+    from_s: float = Field(
+        default=0.0, ge=0, le=86_400, description="Seconds after the start at which it sets in."
+    )
+    from_piece: int | None = Field(
+        default=None,
+        ge=2,
+        le=500,
+        description="It sets in when the piece before this one has been cut; from 2.",
+    )
+    when: When | None = Field(default=None, description="It sets in at a change on the machine.")
+    intermittent: Intermittent | None = Field(
+        default=None, description="From then on it comes and goes."
+    )
+
+    @property
+    def from_the_start(self) -> bool:
+        """Whether the machine is found with it, for good."""
+        return not (self.from_s or self.from_piece or self.when or self.intermittent)
+
+    @model_validator(mode="after")
+    def _begins_once(self) -> Self:
+        begins = {"from_s": self.from_s, "from_piece": self.from_piece, "when": self.when}
+        said = [name for name, value in begins.items() if value]
+        if len(said) > 1:
+            raise wrong(f"{said[0]} and {said[1]} both say when it sets in", "keep one", (said[1],))
+        return self
+
+
+class Scenario(BaseModel):
+    """One scenario file."""
+
+    model_config = PLAIN
+    title: str = Field(min_length=1, max_length=80, description="What a person picks from.")
+    summary: str = Field(default="", max_length=300, description="One sentence.")
+    mode: Literal["practice", "drill", "lesson", "assessment"]
+    level: Annotated[int, Field(ge=1, le=3)] = 1
+    skills: tuple[Name, ...] = Field(default=(), max_length=20, description="What it trains.")
+    brief: Text = Field(default="", description="What the trainee is told.")
+    report: Text = Field(default="", description="What the operator reports, in a drill.")
+    machine: Name = Field(default="harbour-saw", description="A file of scenarios/machines.")
+    stock: Stock
+    job: Job
+    found: dict[DottedName, Setting] = Field(
+        default_factory=dict,
+        description="Set points that differ from the set-up card when the machine is found.",
+    )
+    ready: bool = Field(
+        default=True, description="Whether the machine is found set up from the set-up card."
+    )
+    faults: tuple[Fault, ...] = Field(default=(), max_length=10)
+    inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
+        Field(default="all", description="The inspections that are allowed, or all.")
+    )
+    ambiguous_with: tuple[Name, ...] = Field(
+        default=(),
+        max_length=10,
+        description="Faults that the allowed inspections cannot tell from the hidden ones.",
+    )
+    steps: tuple[Step, ...] = Field(
+        default=(), max_length=20, description="The steps of a lesson, in order."
+    )
+    teaches: Text = Field(default="", description="What the debrief says.")
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> Self:
+        if self.job.length_mm > self.stock.length_mm:
+            raise wrong(
+                f"a piece of {self.job.length_mm:g} mm is longer than the bar,"
+                f" {self.stock.length_mm:g} mm",
+                f"give at most {self.stock.length_mm:g}",
+                ("job", "length_mm"),
+            )
+        for index, fault in enumerate(self.faults):
+            if fault.from_piece is not None and fault.from_piece > self.job.wanted:
+                raise wrong(
+                    f"piece {fault.from_piece} is never cut, the job wants {self.job.wanted}",
+                    f"give at most {self.job.wanted}",
+                    ("faults", index, "from_piece"),
+                )
+        names = [fault.name for fault in self.faults]
+        for index, name in enumerate(names):
+            if name in names[:index]:
+                raise wrong(f"{name} is hidden twice", "keep one", ("faults", index, "name"))
+        if self.steps and self.mode != "lesson":
+            raise wrong(f"a {self.mode} has no steps", "write mode: lesson", ("mode",))
+        if self.mode == "lesson" and not self.steps:
+            raise wrong("a lesson has steps, and none was found", "add steps:", ("mode",))
+        return self
+
+
+def read_scenario(
+    path: Path, vocabulary_for: Callable[[Scenario], Vocabulary] | None = None
+) -> Scenario:
+    """Return the scenario that a file holds.
+
+    Args:
+        path: The file.
+        vocabulary_for: Called with the scenario as far as it is read, returns the names it may
+            use on its machine; without it, names are taken as they stand.
+
+    Raises:
+        ScenarioError: The file is refused; `where` is `path:line:column`.
+    """
+    located = load(path)
+    scenario = model_from(located, Scenario)
+    if vocabulary_for is not None:
+        vocabulary = vocabulary_for(scenario)
+        check_names(located, scenario, vocabulary)
+        check_step_names(located, scenario.steps, vocabulary)
+    return scenario
+
+
+def digest(path: Path) -> str:
+    """Return the SHA-256 of a file's bytes in hexadecimal, which a record carries.
+
+    Raises:
+        ScenarioError: The file cannot be read.
+    """
+    return hashlib.sha256(octets(path)).hexdigest()

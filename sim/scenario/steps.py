@@ -1,0 +1,231 @@
+"""What a step of a lesson may say: what is asked, why, and the goal that counts as reached.
+
+A goal is a set of conditions on the machine and on what was done; all of them must hold at one
+moment, and how they came to hold is nobody's business. Names are checked against the `Vocabulary`
+that the caller brings.
+
+Never here: whether a goal is reached (see `goals`).
+"""
+
+from collections.abc import Collection, Iterable
+from typing import Annotated, Any, Final, Literal, Self
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    Discriminator,
+    Field,
+    Tag,
+    model_validator,
+)
+
+from sim.scenario.gate import Located, Place
+from sim.scenario.reading import PLAIN, refuse
+from sim.scenario.scalars import shown
+from sim.scenario.vocabulary import Vocabulary, check_number, check_setting
+from sim.scenario.wording import nearest, wrong
+
+CARD: Final = "card"  # as the set-up card says
+SAFE: Final = "safe"  # all six steps of the lock-out done
+OFF: Final = "off"  # no lock-out begun, or the whole of it taken back
+
+Name = Annotated[str, Field(min_length=1, max_length=60)]
+Sentence = Annotated[str, Field(min_length=1, max_length=400)]
+Count = Annotated[int, Field(ge=1, le=500)]
+
+
+class Range(BaseModel):
+    """A number between two limits, or beyond one of them."""
+
+    model_config = PLAIN
+    at_least: float | None = None
+    at_most: float | None = None
+
+    @model_validator(mode="after")
+    def _is_a_range(self) -> Self:
+        if self.at_least is None and self.at_most is None:
+            raise wrong("a range has no limits", "give at_least, at_most, or both")
+        if None not in (self.at_least, self.at_most) and self.low > self.high:
+            raise wrong(
+                f"nothing is at least {self.at_least:g} and at most {self.at_most:g}",
+                "give the smaller number as at_least",
+                ("at_least",),
+            )
+        return self
+
+    @property
+    def low(self) -> float:
+        """The lower limit, or minus infinity."""
+        return float("-inf") if self.at_least is None else self.at_least
+
+    @property
+    def high(self) -> float:
+        """The upper limit, or infinity."""
+        return float("inf") if self.at_most is None else self.at_most
+
+    def holds(self, number: float) -> bool:
+        """Return whether a number is within the limits."""
+        return self.low <= number <= self.high
+
+    def __str__(self) -> str:
+        if self.at_least is None:
+            return f"at most {self.at_most:g}"
+        if self.at_most is None:
+            return f"at least {self.at_least:g}"
+        return f"{self.at_least:g} to {self.at_most:g}"
+
+
+def _target(value: Any) -> Any:
+    if isinstance(value, str | int | float | dict) and not isinstance(value, bool):
+        return value
+    raise wrong(
+        "a number, a word or a range was expected",
+        "write card, a number, a position, or {at_least: ..., at_most: ...}",
+    )
+
+
+def _kind(value: Any) -> str:
+    """Return which of number, word and range is meant, so that only that one finds fault."""
+    if isinstance(value, str):
+        return "word"
+    return "number" if isinstance(value, int | float) else "range"
+
+
+Number = Annotated[float, Tag("number")]
+Between = Annotated[Range, Tag("range")]
+Target = Annotated[
+    Number | Annotated[str, Tag("word")] | Between, Discriminator(_kind), BeforeValidator(_target)
+]
+SpeedTarget = Annotated[
+    Number | Annotated[Literal["card"], Tag("word")] | Between,
+    Discriminator(_kind),
+    BeforeValidator(_target),
+]
+States = Annotated[tuple[Name, ...], Field(min_length=1, max_length=20)]
+
+
+class Goal(BaseModel):
+    """What must hold, all of it at one moment, for a step to be done."""
+
+    model_config = PLAIN
+    signal: dict[Name, bool] | None = Field(
+        default=None, description="Wires by tag: true is live, as the controller sees it."
+    )
+    state: dict[Name, States] | None = Field(
+        default=None, description="Machines of the control, each in one of some states."
+    )
+    mode: dict[Name, Literal["HAND", "AUTO"]] | None = Field(
+        default=None, description="Selectors of the stations."
+    )
+    setting: dict[Name, Target] | None = Field(
+        default=None, description="Set points: card, a number, a position, or a range."
+    )
+    backlash: Literal["in", "out"] | None = Field(
+        default=None, description="Whether the length stop stands short of its counter, or true."
+    )
+    speed_m_min: SpeedTarget | None = Field(
+        default=None, description="The variator's dial: card, a number or a range."
+    )
+    measure: dict[Name, Range] | None = Field(
+        default=None, description="What could be measured on the machine, within a range."
+    )
+    cuts: Count | None = Field(default=None, description="Parting cuts since the start, trim too.")
+    pieces: Count | None = Field(default=None, description="Pieces since the start, trim not.")
+    good: Count | None = Field(default=None, description="Pieces within the job's tolerance.")
+    inspected: Name | None = Field(
+        default=None, description="An inspection made since the step was asked."
+    )
+    lockout: Name | None = Field(
+        default=None, description="A step of the lock-out that is done, or safe, or off."
+    )
+    taken: Name | None = Field(
+        default=None, description="A key's action that was taken since the step was asked."
+    )
+    refused: Name | None = Field(
+        default=None, description="A key's action that was refused since the step was asked."
+    )
+
+    @model_validator(mode="after")
+    def _asks_for_something(self) -> Self:
+        if not any(value for _, value in self):
+            names = ", ".join(type(self).model_fields)
+            raise wrong("a goal without a condition is always reached", f"add one of {names}")
+        return self
+
+
+class Step(BaseModel):
+    """One step of a lesson."""
+
+    model_config = PLAIN
+    ask: Sentence = Field(description="What to do, an imperative sentence.")
+    why: Sentence = Field(description="Why it is done, or done like this.")
+    caution: str = Field(default="", max_length=400, description="What could hurt somebody here.")
+    hint: str = Field(default="", max_length=400, description="How, for who asks for it.")
+    goal: Goal
+
+
+def check_step_names(located: Located, steps: Iterable[Step], vocabulary: Vocabulary) -> None:
+    """Return if every name in the goals of the steps is one the machine has.
+
+    Raises:
+        ScenarioError: One is not; `where` is `path:line:column`.
+    """
+    for index, step in enumerate(steps):
+        _check_goal(located, ("steps", index, "goal"), step.goal, vocabulary)
+
+
+def _check_goal(located: Located, at: Place, goal: Goal, vocabulary: Vocabulary) -> None:
+    known = vocabulary
+    lockouts = None if known.lockout_steps is None else {SAFE, OFF, *known.lockout_steps}
+    for name, value, kind, names in (
+        ("inspected", goal.inspected, "inspection", known.inspections),
+        ("lockout", goal.lockout, "step of the lock-out", lockouts),
+        ("taken", goal.taken, "action", known.actions),
+        ("refused", goal.refused, "action", known.actions),
+    ):
+        if value is not None:
+            _known(located, (*at, name), value, kind, names)
+    for name, keys, kind, names in (
+        ("signal", goal.signal or (), "signal", known.signals),
+        ("state", goal.state or (), "machine", known.states),
+        ("mode", goal.mode or (), "station", known.stations),
+        ("measure", goal.measure or (), "measure", known.measures),
+    ):
+        for key in keys:
+            _known(located, (*at, name, key), key, kind, names, key=True)
+    for machine, states in (goal.state or {}).items():
+        if known.states is not None:
+            for number, state in enumerate(states):
+                place = (*at, "state", machine, number)
+                _known(located, place, state, f"state of {machine}", known.states[machine])
+    _check_settings(located, (*at, "setting"), goal.setting or {}, known)
+
+
+def _check_settings(
+    located: Located, at: Place, settings: dict[str, float | str | Range], known: Vocabulary
+) -> None:
+    rules = known.set_points
+    for name, target in settings.items():
+        if rules is None:
+            continue
+        _known(located, (*at, name), name, "set point", rules, key=True)
+        if isinstance(target, Range):
+            for limit in ("at_least", "at_most"):
+                number = getattr(target, limit)
+                if number is not None:
+                    check_number(located, (*at, name, limit), rules[name], number)
+        elif target != CARD:
+            check_setting(located, (*at, name), target, rules[name])
+
+
+def _known(
+    located: Located,
+    place: Place,
+    name: str,
+    kind: str,
+    names: Collection[str] | None,
+    *,
+    key: bool = False,
+) -> None:
+    if names is not None and name not in names:
+        refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names), key=key)

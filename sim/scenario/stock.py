@@ -1,0 +1,229 @@
+"""The bar on the saw, as a scenario file describes it: metal, section, length, how it was found.
+
+Shop units here (the unit is in the name), SI in `sim.trade.sections`, which `to_section` builds.
+Never here: what a cut through it does.
+"""
+
+from typing import Annotated, Literal, Self
+
+from pydantic import BaseModel, Field, model_validator
+
+from sim.scenario.reading import PLAIN
+from sim.scenario.wording import wrong
+from sim.trade import sections
+from sim.units import m_from_mm, mm_from_m
+
+LARGEST_MM = 250.0
+
+SizeMm = Annotated[float, Field(gt=0, le=LARGEST_MM)]
+WallMm = Annotated[float, Field(gt=0, lt=LARGEST_MM / 2)]
+
+
+def _check_wall(name: str, wall_mm: float, outside_mm: float) -> None:
+    if 2.0 * wall_mm >= outside_mm:
+        raise wrong(
+            f"a thickness of {wall_mm:g} mm leaves nothing open in {outside_mm:g} mm",
+            f"give less than {outside_mm / 2.0:g}, or a solid shape",
+            (name,),
+        )
+
+
+class RoundBar(BaseModel):
+    """A solid round bar."""
+
+    model_config = PLAIN
+    shape: Literal["round"]
+    diameter_mm: SizeMm
+
+    def to_section(self) -> sections.Round:
+        """Return the section in SI."""
+        return sections.Round(m_from_mm(self.diameter_mm))
+
+
+class SquareBar(BaseModel):
+    """A solid square bar."""
+
+    model_config = PLAIN
+    shape: Literal["square"]
+    side_mm: SizeMm
+
+    def to_section(self) -> sections.Square:
+        """Return the section in SI."""
+        return sections.Square(m_from_mm(self.side_mm))
+
+
+class FlatBar(BaseModel):
+    """A solid flat bar, lying on its width."""
+
+    model_config = PLAIN
+    shape: Literal["rectangle"]
+    width_mm: SizeMm
+    height_mm: SizeMm
+
+    def to_section(self) -> sections.Rectangle:
+        """Return the section in SI."""
+        return sections.Rectangle(m_from_mm(self.width_mm), m_from_mm(self.height_mm))
+
+
+class RoundTube(BaseModel):
+    """A round tube."""
+
+    model_config = PLAIN
+    shape: Literal["round-tube"]
+    diameter_mm: SizeMm
+    wall_mm: WallMm
+
+    @model_validator(mode="after")
+    def _is_hollow(self) -> Self:
+        _check_wall("wall_mm", self.wall_mm, self.diameter_mm)
+        return self
+
+    def to_section(self) -> sections.RoundTube:
+        """Return the section in SI."""
+        return sections.RoundTube(m_from_mm(self.diameter_mm), m_from_mm(self.wall_mm))
+
+
+class SquareTube(BaseModel):
+    """A square tube."""
+
+    model_config = PLAIN
+    shape: Literal["square-tube"]
+    side_mm: SizeMm
+    wall_mm: WallMm
+
+    @model_validator(mode="after")
+    def _is_hollow(self) -> Self:
+        _check_wall("wall_mm", self.wall_mm, self.side_mm)
+        return self
+
+    def to_section(self) -> sections.SquareTube:
+        """Return the section in SI."""
+        return sections.SquareTube(m_from_mm(self.side_mm), m_from_mm(self.wall_mm))
+
+
+class RectangularTube(BaseModel):
+    """A rectangular tube, lying on its width."""
+
+    model_config = PLAIN
+    shape: Literal["rectangular-tube"]
+    width_mm: SizeMm
+    height_mm: SizeMm
+    wall_mm: WallMm
+
+    @model_validator(mode="after")
+    def _is_hollow(self) -> Self:
+        _check_wall("wall_mm", self.wall_mm, min(self.width_mm, self.height_mm))
+        return self
+
+    def to_section(self) -> sections.RectangularTube:
+        """Return the section in SI."""
+        width_m, height_m = m_from_mm(self.width_mm), m_from_mm(self.height_mm)
+        return sections.RectangularTube(width_m, height_m, m_from_mm(self.wall_mm))
+
+
+class AngleBar(BaseModel):
+    """An equal-leg angle, standing as an inverted V."""
+
+    model_config = PLAIN
+    shape: Literal["angle"]
+    leg_mm: SizeMm
+    thickness_mm: WallMm
+
+    @model_validator(mode="after")
+    def _has_two_legs(self) -> Self:
+        _check_wall("thickness_mm", self.thickness_mm, self.leg_mm)
+        return self
+
+    def to_section(self) -> sections.Angle:
+        """Return the section in SI."""
+        return sections.Angle(m_from_mm(self.leg_mm), m_from_mm(self.thickness_mm))
+
+
+class IBeam(BaseModel):
+    """An I-beam, web upright."""
+
+    model_config = PLAIN
+    shape: Literal["i-beam"]
+    height_mm: SizeMm
+    width_mm: SizeMm
+    web_mm: Annotated[float, Field(gt=0, lt=LARGEST_MM)]
+    flange_mm: WallMm
+
+    @model_validator(mode="after")
+    def _has_web_and_flanges(self) -> Self:
+        _check_wall("flange_mm", self.flange_mm, self.height_mm)
+        if self.web_mm >= self.width_mm:
+            raise wrong(
+                f"a web of {self.web_mm:g} mm is as wide as the beam, {self.width_mm:g} mm",
+                f"give less than {self.width_mm:g}",
+                ("web_mm",),
+            )
+        return self
+
+    def to_section(self) -> sections.IBeam:
+        """Return the section in SI."""
+        return sections.IBeam(
+            m_from_mm(self.height_mm),
+            m_from_mm(self.width_mm),
+            m_from_mm(self.web_mm),
+            m_from_mm(self.flange_mm),
+        )
+
+
+Bar = Annotated[
+    RoundBar | SquareBar | FlatBar | RoundTube | SquareTube | RectangularTube | AngleBar | IBeam,
+    Field(discriminator="shape"),
+]
+
+
+class Bundle(BaseModel):
+    """Equal bars held together: how many lie side by side, in how many rows."""
+
+    model_config = PLAIN
+    count: int = Field(ge=1, le=20, description="Bars side by side in a row.")
+    rows: int = Field(default=1, ge=1, le=10, description="Rows, one straight on top of another.")
+
+
+class Stock(BaseModel):
+    """The bar, or bundle of bars, that lies on the saw when the trainee comes to it."""
+
+    model_config = PLAIN
+    material: str = Field(min_length=1, max_length=40, description="A name from the metals' list.")
+    section: Bar = Field(description="The bar's shape and its sizes in millimetres.")
+    bundle: Bundle | None = Field(default=None, description="Leave out for a single bar.")
+    length_mm: float = Field(gt=0, le=12_000, description="Length of the bar.")
+    front_mm: float = Field(
+        default=0.0,
+        ge=-600,
+        le=600,
+        description="How far the bar's end stands past the blade plane when found.",
+    )
+
+    @model_validator(mode="after")
+    def _fits_the_saw(self) -> Self:
+        section = self.to_section()
+        for name, size_mm in (
+            ("width", mm_from_m(section.width_m)),
+            ("height", mm_from_m(section.height_m)),
+        ):
+            if size_mm > LARGEST_MM * (1.0 + 1e-9):
+                raise wrong(
+                    f"the {name} comes to {size_mm:g} mm, and the saw takes {LARGEST_MM:g} mm",
+                    "give a smaller bar" if self.bundle is None else "give fewer bars",
+                    ("section",) if self.bundle is None else ("bundle",),
+                )
+        if self.front_mm > self.length_mm:
+            raise wrong(
+                f"the bar's end stands {self.front_mm:g} mm past the blade, and the bar is"
+                f" {self.length_mm:g} mm long",
+                f"give at most {self.length_mm:g}",
+                ("front_mm",),
+            )
+        return self
+
+    def to_section(self) -> sections.Section:
+        """Return the section that the band meets, in SI, bundled if it is a bundle."""
+        bar = self.section.to_section()
+        if self.bundle is None:
+            return bar
+        return sections.Bundle(bar, self.bundle.count, self.bundle.rows)

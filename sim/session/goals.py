@@ -1,0 +1,273 @@
+"""Whether the goal of a step is reached: one row a kind of condition, each read off the session.
+
+A row yields a sentence for everything that is still wanting; a goal is reached when no row yields
+any. Conditions on what was done (inspected, taken, refused) look at the deeds since the step was
+asked; all others look at the machine as it stands.
+
+Never here: how a goal is brought about.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any, Final
+
+from sim.control.dials import BY_NAME as DIALS
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import Setting
+from sim.scenario.steps import CARD, OFF, SAFE, Goal, Range
+from sim.session import inspections
+from sim.session.measures import MEASURES
+from sim.session.session import Deed, Session
+from sim.session.setup_card import Line
+from sim.signals import BY_TAG
+from sim.units import MINUTE, MM
+
+SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
+COUNTER: Final = "shuttle.counter_mm"
+
+# How near to a number counts as set to it: a share of it, and never less than half a step of the
+# set point. The counter is set to the reading.
+LEEWAY: Final = 0.05
+SPEED_LEEWAY_M_MIN: Final = 3.0
+READING_MM: Final = 0.01
+_TRUE_M: Final = 1e-6  # a length stop this near to its counter stands true
+
+Unmet = Iterator[str]
+
+
+def unmet(session: Session, goal: Goal, deeds: Iterable[Deed] = ()) -> tuple[str, ...]:
+    """Return what is still wanting of a goal, a sentence each; empty when it is reached.
+
+    Args:
+        session: The session as it stands.
+        goal: What is wanted.
+        deeds: What was done since the goal was set.
+    """
+    done = tuple(deeds)
+    return tuple(
+        sentence
+        for name, value in goal
+        if value is not None
+        for sentence in KINDS[name](session, done, value)
+    )
+
+
+def card_line(session: Session, name: str) -> Line | None:
+    """Return the line of the set-up card for a set point, or None."""
+    return next((line for line in session.card if line.name == name), None)
+
+
+def speed_range(session: Session) -> Range:
+    """Return the band speeds that are right for the metal on this saw, m/min."""
+    line = card_line(session, SPEED)
+    middle = float(line.setting) if line is not None else 0.0
+    metal = session.stock.material
+    return Range(
+        at_least=min(metal.speed_low_m_s * MINUTE, middle - SPEED_LEEWAY_M_MIN),
+        at_most=max(metal.speed_high_m_s * MINUTE, middle + SPEED_LEEWAY_M_MIN),
+    )
+
+
+def near(name: str, number: float) -> Range:
+    """Return the numbers that count as a set point set to `number`."""
+    if name == COUNTER:
+        off = READING_MM
+    else:
+        row = SET_POINTS.get(name)
+        off = max(LEEWAY * abs(number), row.step / 2.0) if row is not None else 0.0
+    return Range(at_least=number - off, at_most=number + off)
+
+
+def backlash_m(session: Session) -> float:
+    """Return by how much the length stop stands short of its counter, m."""
+    return session.saw.plant.shuttle.counter_m - session.saw.plant.shuttle.stop_m
+
+
+def named(machine: str) -> str:
+    """Return a machine of the control as a noun."""
+    return f"the {machine.replace('_', ' ')}"
+
+
+# The kinds --------------------------------------------------------------------------------
+
+
+def _signal(session: Session, _done: tuple[Deed, ...], wanted: dict[str, bool]) -> Unmet:
+    for tag, live in wanted.items():
+        if session.saw.bus.seen[tag] != live:
+            text = BY_TAG[tag].text
+            yield f"{tag} must show that {text}." if live else f"{tag} still shows that {text}."
+
+
+def _state(session: Session, _done: tuple[Deed, ...], wanted: dict[str, tuple[str, ...]]) -> Unmet:
+    for machine, states in wanted.items():
+        here = session.saw.controller.machines[machine].state
+        if here not in states:
+            yield f"{_capital(named(machine))} must be {_or(states)}; it is {_word(here)}."
+
+
+def _mode(session: Session, _done: tuple[Deed, ...], wanted: dict[str, str]) -> Unmet:
+    for station, mode in wanted.items():
+        if session.saw.controller.image[f"mode.{station}"] != mode:
+            yield f"{_capital(named(station))} must be turned to {mode}."
+
+
+def _setting(
+    session: Session, _done: tuple[Deed, ...], wanted: dict[str, float | str | Range]
+) -> Unmet:
+    for name, given in wanted.items():
+        target, here = _target(session, name, given), session.saw.read(name)
+        if target is None:
+            yield f"The set-up card has no line for {name}."
+        elif not _is_at(name, here, target):
+            yield f"{_title(name)}: it must be {_spelled(target)}{_unit(name)}; it is {_spelled(here)}."
+        elif given == CARD and name == COUNTER and backlash_m(session) > _TRUE_M:
+            yield "The backlash is still in: run the counter past its setting and back to it."
+
+
+def _target(session: Session, name: str, given: float | str | Range) -> float | str | Range | None:
+    """Return what is wanted of a set point, the card's line put for `card`; None without one."""
+    if given != CARD:
+        return given
+    line = card_line(session, name)
+    return line.setting if line is not None else None
+
+
+def asks_for(session: Session, goal: Goal, name: str) -> bool:
+    """Return whether a goal wants a set point, and wants it as it stands now."""
+    given = (goal.setting or {}).get(name)
+    target = _target(session, name, given) if given is not None else None
+    return target is not None and _is_at(name, session.saw.read(name), target)
+
+
+def _is_at(name: str, here: Setting, target: float | str | Range) -> bool:
+    if isinstance(here, str) or isinstance(target, str):
+        return here == target
+    return (target if isinstance(target, Range) else near(name, target)).holds(here)
+
+
+def _backlash(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
+    play_mm = backlash_m(session) / MM
+    there = play_mm > _TRUE_M / MM
+    if wanted == "out" and there:
+        yield f"The length stop stands {play_mm:.2f} mm short of its counter."
+    elif wanted == "in" and not there:
+        yield "The length stop stands true; turn the counter up to its reading from below."
+
+
+def _speed(session: Session, _done: tuple[Deed, ...], wanted: float | str | Range) -> Unmet:
+    if session.saw.plant.band.dial.moving:
+        yield "The band speed is still changing."
+        return
+    dial = session.saw.plant.band.dial.position * MINUTE
+    if isinstance(wanted, Range):
+        right = wanted
+    elif isinstance(wanted, str):
+        right = speed_range(session)
+    else:
+        low, high = wanted - SPEED_LEEWAY_M_MIN, wanted + SPEED_LEEWAY_M_MIN
+        right = Range(at_least=low, at_most=high)
+    if not right.holds(dial):
+        yield f"The band speed must be {right} m/min; the dial shows {dial:.0f}."
+
+
+def _measure(session: Session, _done: tuple[Deed, ...], wanted: dict[str, Range]) -> Unmet:
+    for name, right in wanted.items():
+        row = MEASURES[name]
+        here = row.read(session.saw)
+        if not right.holds(here):
+            yield f"{_capital(row.title)}: it must be {right} {row.unit}; it is {here:.1f}."
+
+
+def _cuts(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
+    yield from _count(len(session.saw.cuts), wanted, "cuts are made")
+
+
+def _pieces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
+    yield from _count(session.pieces, wanted, "pieces are cut")
+
+
+def _good(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
+    yield from _count(session.good, wanted, "good pieces are cut")
+
+
+def _count(here: int, wanted: int, what: str) -> Unmet:
+    if here < wanted:
+        yield f"{here} of {wanted} {what}."
+
+
+def _inspected(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
+    row = inspections.find(wanted)
+    if row is not None and not any(d.verb == "inspect" and row.name in d.names for d in done):
+        yield f"Not yet looked at: {row.name} ({row.title[:1].lower()}{row.title[1:]})."
+
+
+def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
+    here = session.lockout
+    reached = {SAFE: here.safe, OFF: not here.done}
+    if not reached.get(wanted, wanted in here.done):
+        yield f"The next step of the lock-out is {here.due.name}: {here.due.title}."
+
+
+def _taken(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
+    if not any(wanted in taken(deed) for deed in done):
+        yield f"{wanted} must be pressed and taken."
+
+
+def _refused(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
+    if not any(wanted in refused(deed) for deed in done):
+        yield f"{wanted} must be tried once and refused."
+
+
+def taken(deed: Deed) -> frozenset[str]:
+    """Return the actions that a deed had taken."""
+    return frozenset(answer.action for answer in deed.decisions if answer.accepted)
+
+
+def refused(deed: Deed) -> frozenset[str]:
+    """Return the actions that a deed asked for in vain; keys pressed as one count as one."""
+    return frozenset(a.action for a in deed.decisions if not a.accepted) - taken(deed)
+
+
+KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
+    "signal": _signal,
+    "state": _state,
+    "mode": _mode,
+    "setting": _setting,
+    "backlash": _backlash,
+    "speed_m_min": _speed,
+    "measure": _measure,
+    "cuts": _cuts,
+    "pieces": _pieces,
+    "good": _good,
+    "inspected": _inspected,
+    "lockout": _lockout,
+    "taken": _taken,
+    "refused": _refused,
+}
+
+# Words ------------------------------------------------------------------------------------
+
+
+def _title(name: str) -> str:
+    row = SET_POINTS.get(name) or DIALS[name]
+    return f"{_capital(row.title)} ({name})"
+
+
+def _unit(name: str) -> str:
+    row = SET_POINTS.get(name)
+    return f" {row.unit}" if row is not None and row.unit else ""
+
+
+def _spelled(target: float | str | Range) -> str:
+    return str(target) if isinstance(target, str | Range) else f"{round(target, 3):g}"
+
+
+def _or(states: tuple[str, ...]) -> str:
+    return " or ".join(_word(state) for state in states)
+
+
+def _word(state: str) -> str:
+    return state.lower().replace("_", " ")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

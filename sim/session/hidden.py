@@ -1,0 +1,205 @@
+"""The faults that are hidden in one machine: when each sets in, whether it is there, how it goes.
+
+A fault is there from the start, or sets in at a time, before a piece, or when a wire changes; an
+instructor may put one in and take it out. One that comes and goes does so at times drawn from its
+own seed. Everything hangs on the saw's clock and wires, so a session played again has every fault
+at the same instant.
+
+Never here: what is told to whom.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault, Wreck
+from sim.kernel.clock import Appointment
+from sim.kernel.streams import stream
+from sim.plant.set_points import Setting
+from sim.saw import Saw
+from sim.scenario import scenario
+from sim.signals import BY_TAG
+from sim.units import US
+
+
+@dataclass
+class Culprit:
+    """One fault and what has become of it."""
+
+    fault: Fault
+    row: scenario.Fault
+    live: bool = False  # put in by the instructor
+    set_in_us: int | None = None  # None until it first sets in
+    withdrawn: bool = False  # taken out by the instructor
+    cured: bool = False  # of one that comes and goes: it will not come again
+    due: list[Appointment] = field(default_factory=list)
+
+    def cancel(self) -> None:
+        """Have it set in no more."""
+        for appointment in self.due:
+            appointment.cancel()
+        self.due.clear()
+
+
+class Hidden:
+    """Every fault of a session, in the order of the scenario, then as they were put in.
+
+    Args:
+        saw: The machine.
+        rows: The scenario's faults.
+        right: What a good operator would set for the job, by set point.
+        told: Called with a sentence when a fault sets in later than at the start.
+    """
+
+    def __init__(
+        self,
+        saw: Saw,
+        rows: Sequence[scenario.Fault],
+        right: Mapping[str, Setting],
+        told: Callable[[str], None],
+    ) -> None:
+        self.culprits = [Culprit(CATALOGUE[row.name], row) for row in rows]
+        self._saw = saw
+        self._told = told
+        self._wreck = Wreck(saw.plant, saw.bus, right)
+        self._pieces = 0
+
+    def apply(self) -> None:
+        """Put the faults in that the machine is found with."""
+        for culprit in self.culprits:
+            if culprit.row.from_the_start:
+                self._set_in(culprit)
+
+    def wait(self) -> None:
+        """Have the others set in when they are due."""
+        for culprit in self.culprits:
+            row = culprit.row
+            if row.from_s or (row.intermittent and not row.from_piece and not row.when):
+                at_us = self._saw.clock.now_us + round(row.from_s * US)
+                culprit.due.append(self._saw.clock.at(at_us, self._setting_in(culprit)))
+            elif row.when is not None:
+                self._listen(culprit, row.when)
+
+    def _listen(self, culprit: Culprit, when: scenario.When) -> None:
+        left = when.times
+
+        def edge(tag: str, value: bool) -> None:
+            nonlocal left
+            if tag == when.signal and value == (when.goes == "live"):
+                left -= 1
+                if not left:
+                    self._soon(culprit)
+
+        self._saw.bus.listen(BY_TAG[when.signal].direction, edge)
+
+    def piece(self) -> None:
+        """Count a piece of the job; faults that wait for the next one set in."""
+        self._pieces += 1
+        for culprit in self.culprits:
+            if culprit.row.from_piece == self._pieces + 1:
+                self._soon(culprit)
+
+    def _soon(self, culprit: Culprit) -> None:
+        """Set it in at this instant, but not from inside whatever is going on."""
+        if not culprit.withdrawn:
+            culprit.due.append(self._saw.clock.after(0, self._setting_in(culprit)))
+
+    def _setting_in(self, culprit: Culprit) -> Callable[[], None]:
+        return lambda: self._set_in(culprit)
+
+    def _set_in(self, culprit: Culprit) -> None:
+        culprit.set_in_us = self._saw.clock.now_us
+        comes = culprit.row.intermittent
+        if not culprit.row.from_the_start and not culprit.live:
+            self._told(
+                f"{culprit.fault.title} set in{', and from now on comes and goes' if comes else ''}."
+            )
+        if comes is None:
+            culprit.fault.apply(self._wreck)
+            self._saw.bus.settle()
+        else:
+            self._period(culprit, comes, stream(comes.seed, culprit.fault.name).random)
+
+    def _period(
+        self, culprit: Culprit, comes: scenario.Intermittent, chance: Callable[[], float]
+    ) -> None:
+        """Have it come and go once in a period, and begin the next one after that."""
+        period_us = max(round(comes.period_s * US), 2)
+        there_us = min(max(round(period_us * comes.share), 1), period_us - 1)
+        comes_us = round(chance() * (period_us - there_us))
+        after = self._saw.clock.after
+        culprit.due = [
+            after(comes_us, lambda: culprit.fault.apply(self._wreck)),
+            after(comes_us + there_us, lambda: self._go(culprit)),
+            after(period_us, lambda: self._period(culprit, comes, chance)),
+        ]
+
+    def _go(self, culprit: Culprit) -> None:
+        """Have it vanish for the time being; if a hand was quicker, for good."""
+        if culprit.fault.present(self._wreck):
+            culprit.fault.mend(self._wreck)
+        else:
+            self._cure(culprit)
+
+    def _cure(self, culprit: Culprit) -> None:
+        culprit.cancel()
+        culprit.cured = True
+
+    # By hand ------------------------------------------------------------------------------
+
+    def put_in(self, fault: Fault) -> None:
+        """Put a fault in now."""
+        culprit = Culprit(fault, scenario.Fault(name=fault.name), live=True)
+        self.culprits.append(culprit)
+        self._set_in(culprit)
+
+    def take_out(self, fault: Fault) -> None:
+        """Take a fault out that is hidden, and count it no more."""
+        culprit = self.of(fault)
+        if culprit is not None:
+            culprit.cancel()
+            culprit.withdrawn = True
+            if culprit.set_in_us is not None:
+                self.mend(fault)
+
+    def mend(self, fault: Fault) -> None:
+        """Apply a remedy; a fault that comes and goes, and has set in, stays away from then on."""
+        fault.mend(self._wreck)
+        self._saw.bus.settle()
+        culprit = self.of(fault)
+        if culprit is not None and culprit.row.intermittent and culprit.set_in_us is not None:
+            self._cure(culprit)
+
+    # What there is ------------------------------------------------------------------------
+
+    def of(self, fault: Fault) -> Culprit | None:
+        """Return the culprit of a fault that is hidden now, or None."""
+        return next((c for c in self.counted if c.fault.name == fault.name), None)
+
+    @property
+    def counted(self) -> tuple[Culprit, ...]:
+        """Those that the instructor has not taken out."""
+        return tuple(culprit for culprit in self.culprits if not culprit.withdrawn)
+
+    def would_change(self, fault: Fault) -> bool:
+        """Whether the machine takes on a fault at all: a clamp left up means nothing to one bar.
+
+        The fault is applied for it; where it does nothing, nothing is left of it.
+        """
+        fault.apply(self._wreck)
+        return fault.present(self._wreck)
+
+    def present(self, fault: Fault) -> bool:
+        """Whether the machine has a fault now, however it came by it."""
+        return fault.present(self._wreck)
+
+    def still_wrong(self) -> tuple[Fault, ...]:
+        """Return the faults that are there, come and go, or have yet to set in."""
+        return tuple(c.fault for c in self.counted if self._wrong(c))
+
+    def _wrong(self, culprit: Culprit) -> bool:
+        if culprit.set_in_us is None:
+            return True
+        if culprit.row.intermittent is not None:
+            return not culprit.cured
+        return culprit.fault.present(self._wreck)

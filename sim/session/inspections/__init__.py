@@ -1,0 +1,32 @@
+"""Ways to look at the machine: what each takes, whether hands go in, and what comes back.
+
+A finding is read off the plant and never names a fault. Metering a wire is one inspection for each
+signal, `meter B11`; the rest are in the table, a file a kind.
+"""
+
+from typing import Final
+
+from sim.session.inspections.band import BAND_LOOKS
+from sim.session.inspections.bar import BAR_LOOKS
+from sim.session.inspections.cabinet import CABINET_LOOKS, METER_S, meter
+from sim.session.inspections.function_tests import FUNCTION_TESTS
+from sim.session.inspections.head import HEAD_LOOKS
+from sim.session.inspections.inspection import Inspection, Kind
+from sim.session.inspections.supply import SUPPLY_LOOKS
+from sim.signals import BY_TAG
+
+__all__ = ["INSPECTIONS", "METER_S", "Inspection", "Kind", "find", "meter"]
+
+_ROWS: Final = (
+    *SUPPLY_LOOKS, *CABINET_LOOKS, *BAND_LOOKS, *BAR_LOOKS, *HEAD_LOOKS, *FUNCTION_TESTS,
+)  # fmt: skip
+
+INSPECTIONS: Final = {row.name: row for row in _ROWS}
+
+
+def find(name: str) -> Inspection | None:
+    """Return an inspection by its name, or None."""
+    word, _, tag = name.partition(" ")
+    if word == "meter" and tag.upper() in BY_TAG:
+        return meter(tag.upper())
+    return INSPECTIONS.get(name)

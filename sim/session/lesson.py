@@ -1,0 +1,89 @@
+"""A lesson under way: which step is asked, and whether the machine has come to what it asks for.
+
+A lesson follows its session: it looks after every act and after every moment at which anything
+happens on the machine, so a state that only passes counts, and how often a screen is drawn does
+not. Any way that leads to the goal is right.
+
+Never here: what a goal means (see `goals`), what is said about an act (see `coach`).
+"""
+
+from sim.scenario.steps import Step
+from sim.session.goals import unmet
+from sim.session.session import Session
+from sim.units import US
+
+CLOSING = "The lesson is done."
+
+
+class Lesson:
+    """The steps of one session's scenario, and how far they are done."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self.steps = session.scenario.steps
+        self.reached_us: list[int] = []  # when each step was done
+        self.idle: list[int] = []  # numbers, from 1, of steps that held as soon as they were asked
+        self._since = 0  # deeds before the present step was asked
+
+    @property
+    def number(self) -> int:
+        """How many steps are done; the present step is the next one."""
+        return len(self.reached_us)
+
+    @property
+    def step(self) -> Step | None:
+        """The step that is asked now, None when all are done."""
+        return None if self.done else self.steps[self.number]
+
+    @property
+    def done(self) -> bool:
+        """Whether every step is done."""
+        return self.number == len(self.steps)
+
+    @property
+    def ask(self) -> str:
+        """What is asked now, a sentence."""
+        return self.steps[self.number].ask if not self.done else CLOSING
+
+    def wanting(self) -> tuple[str, ...]:
+        """Return what is still wanting of the present step, a sentence each."""
+        if self.done:
+            return ()
+        deeds = self._session.deeds[self._since :]
+        return unmet(self._session, self.steps[self.number].goal, deeds)
+
+    def hint(self) -> str:
+        """Return how the present step is done, and what is still wanting."""
+        if self.done:
+            return CLOSING
+        return " ".join((self.steps[self.number].hint, *self.wanting())).strip()
+
+    def update(self) -> None:
+        """Look whether the present step is done; the session calls it, a front end need not."""
+        just_asked = not self._session.deeds
+        while not self.done and not self.wanting():
+            now_us = self._session.saw.clock.now_us
+            self.reached_us.append(now_us)
+            if just_asked:
+                self.idle.append(self.number)
+            just_asked = True
+            self._since = len(self._session.deeds)
+            self._session.reach(f"Step {self.number} of {len(self.steps)} is done.")
+
+    def took_s(self) -> tuple[float, ...]:
+        """Return how long each step that is done took, s of simulated time."""
+        began = [0, *self.reached_us]
+        return tuple((b - a) / US for a, b in zip(began, self.reached_us, strict=False))
+
+
+def lesson_of(session: Session) -> Lesson | None:
+    """Return the lesson that follows a session, begun if it has not; None without steps."""
+    if not session.scenario.steps:
+        return None
+    for follower in session.followers:
+        if isinstance(follower, Lesson):
+            return follower
+    lesson = Lesson(session)
+    session.follow(lesson)
+    lesson.update()
+    return lesson

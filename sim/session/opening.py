@@ -1,0 +1,180 @@
+"""Opens a session on a scenario: reads the file, the metals and the machine, and puts them together."""
+
+import re
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.actions import STATIONS
+from sim.control.dials import DIALS
+from sim.control.table import TABLES
+from sim.errors import CommandError
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family
+from sim.plant.bar import Stock
+from sim.plant.machine import Machine
+from sim.plant.set_points import SET_POINTS
+from sim.records.chain import ChainWriter
+from sim.records.folder import new_record_path, today
+from sim.scenario import library
+from sim.scenario.machines import read_machine
+from sim.scenario.metals import read_materials
+from sim.scenario.scalars import shown
+from sim.scenario.scenario import Scenario, digest, read_scenario
+from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
+from sim.session import lockout
+from sim.session.inspections import INSPECTIONS
+from sim.session.lesson import lesson_of
+from sim.session.measures import MEASURES
+from sim.session.session import Record, Session
+from sim.signals import SIGNALS
+from sim.trade.materials import Material
+from sim.units import MM
+
+_PSEUDONYM: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
+_LASTING: Final = (Family.SET_UP, Family.CONSUMABLE)  # these stay as they are until a hand comes
+
+
+@lru_cache(maxsize=1)
+def materials() -> dict[str, Material]:
+    """Return the metals that ship with the program, by name."""
+    return read_materials(library.materials_path())
+
+
+@lru_cache(maxsize=1)
+def vocabulary() -> Vocabulary:
+    """Return every name that a scenario file may use."""
+    rules = {
+        row.name: SettingRule(SettingKind.CHOICE, choices=row.words)
+        if row.words
+        else SettingRule(SettingKind.NUMBER, row.low, row.high)
+        for row in SET_POINTS
+    }
+    rules.update({d.name: SettingRule(SettingKind.NUMBER, d.low, d.high) for d in DIALS})
+    return Vocabulary(
+        set_points=rules,
+        faults=frozenset(CATALOGUE),
+        inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
+        materials=frozenset(materials()),
+        machines=frozenset(library.machine_names()),
+        may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
+        signals=frozenset(row.tag for row in SIGNALS),
+        states={table.name: table.states for table in TABLES},
+        stations=frozenset(STATIONS),
+        actions=frozenset(ACTIONS),
+        lockout_steps=frozenset(lockout.BY_NAME),
+        measures=frozenset(MEASURES),
+    )
+
+
+def read(name_or_path: str) -> tuple[Scenario, Path]:
+    """Return a scenario, every name in it checked, and its file.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+    """
+    path = library.find(name_or_path)
+    return _checked(path), path
+
+
+def _checked(path: Path) -> Scenario:
+    return read_scenario(path, lambda _scenario: vocabulary())
+
+
+@lru_cache(maxsize=1)
+def library_entries() -> tuple[tuple[str, Scenario], ...]:
+    """Return every shipped scenario by name: jobs, lessons, drills."""
+    return tuple((name, _checked(path)) for name, path in library.entries())
+
+
+@lru_cache
+def _machine(name: str) -> Machine:
+    return read_machine(library.machine_path(name))
+
+
+def open_session(
+    name_or_path: str,
+    *,
+    record: Record | None = None,
+    nonce: str | None = None,
+    who: str = "",
+    day: str = "",
+) -> Session:
+    """Return a new session on a scenario.
+
+    Args:
+        name_or_path: The scenario.
+        record: Where the session's lines go; None for nowhere.
+        nonce: What seals the faults' names; None for a new one.
+        who: A pseudonym for the trainee, which the record carries; empty for nobody.
+        day: Date of the session, ISO 8601, for the record; empty for none.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+        CommandError: The pseudonym is none.
+    """
+    scenario, path = read(name_or_path)
+    source = {"scenario": path.stem, "path": str(name_or_path), "scenario_sha256": digest(path)}
+    if who:
+        source["who"] = pseudonym(who)
+    if day:
+        source["day"] = day
+    return session_for(scenario, source=source, record=record, nonce=nonce)
+
+
+def pseudonym(who: str) -> str:
+    """Return a pseudonym, which holds letters, digits, dots, dashes and underscores.
+
+    Raises:
+        CommandError: It is longer than 40 characters or has others in it.
+    """
+    if not _PSEUDONYM.fullmatch(who):
+        raise CommandError(
+            f"{shown(who)} is no pseudonym", "--who",
+            "give at most 40 letters, digits, dots, dashes and underscores, such as bench-07",
+        )  # fmt: skip
+    return who
+
+
+def session_for(
+    scenario: Scenario,
+    *,
+    source: dict[str, str] | None = None,
+    record: Record | None = None,
+    nonce: str | None = None,
+) -> Session:
+    """Return a new session on a scenario that was read before."""
+    stock = Stock(
+        material=materials()[scenario.stock.material],
+        section=scenario.stock.to_section(),
+        length_m=scenario.stock.length_mm * MM,
+        front_m=scenario.stock.front_mm * MM,
+    )
+    machine = _machine(scenario.machine)
+    session = Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+    lesson_of(session)
+    return session
+
+
+def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Session:
+    """Return a new session that writes its record to a file, line by line.
+
+    Args:
+        name_or_path: The scenario.
+        path: The record, which must not exist yet; None for a new one in the record folder.
+        who: A pseudonym for the trainee; empty for nobody.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+        CommandError: The pseudonym is none.
+        RecordError: The record cannot be written.
+    """
+    found, _ = library.find(name_or_path), read(name_or_path)
+    if who:
+        pseudonym(who)  # before there is a file
+    target = path if path is not None else new_record_path(found.stem)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    session = open_session(name_or_path, record=ChainWriter(target), who=who, day=today())
+    session.record_path = target
+    return session

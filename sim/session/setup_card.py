@@ -1,0 +1,260 @@
+"""The set-up card: what a good operator would set for a job, with the reason and its source.
+
+Feed force is the least of what a fair chip wants and what vise, band, motor and square face allow;
+everything else follows from it or from the bar. Nothing is looked up by scenario.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import ceil, cos, floor, radians
+from typing import Final
+
+from sim.faults.catalogue import CLEARANCE_M
+from sim.plant.bar import Stock
+from sim.plant.blade import CONDITIONS, SHARP
+from sim.plant.machine import Machine
+from sim.plant.set_points.row import Setting
+from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_force_n
+from sim.trade.choice import band_speed_m_s, tooth_pitch_m
+from sim.trade.creep import SKEW_AT
+from sim.trade.cutting import CutConditions, cutting_force_n
+from sim.trade.descent import GRAVITY_M_S2
+from sim.trade.grip import Jaws, grip_force_n, grip_window_pa, holding_force_n, pressure_to_hold_pa
+from sim.trade.length import index_travel_m, strokes_needed
+from sim.trade.motor import Motor, rated_current_a
+from sim.trade.sections import Bundle, mitre_factor
+from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
+from sim.units import BAR, INCH, MM, MPA
+
+PRACTICE: Final = "common practice, no source"
+STATICS: Final = "statics; friction from handbooks, a wide spread"
+KIENZLE: Final = "Kienzle's law, extrapolated to thin chips"
+CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; published abstract
+GAP_MM: Final = 4.0  # inside the 6 mm of good practice and the 8 mm of powered stroke
+RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
+TENSION_MPA: Final = 225.0  # the middle of 150 to 300
+GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
+SAFETY: Final = 1.5  # of grip, stall and squareness over what the cut asks
+MOTOR_SHARE: Final = 0.35  # of its rating that goes into cutting, at the most
+_LOOKS: Final = 64  # depths at which the contact is looked at
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One setting."""
+
+    name: str  # set point, or `band.speed_m_min`, which is set by keys with the band running
+    setting: Setting
+    reason: str
+    source: str = PRACTICE
+
+
+@dataclass(frozen=True, slots=True)
+class JobOrder:
+    """What is to be cut."""
+
+    piece_m: float
+    wanted: int
+    mitre_deg: float = 0.0
+
+
+_LOCKS_MITRED: Final = (
+    "They hold the square cut; in a mitre the lever holds the head, and they may be left slack."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """Everything on the card that takes working out."""
+
+    speed_m_s: float
+    pitch_m: float
+    span_m: float
+    force_n: float
+    valve_m_s: float
+    grip_pa: float
+
+
+def strokes_for(machine: Machine, order: JobOrder) -> int:
+    """Return how many strokes of the shuttle a piece needs."""
+    room_m = machine.stroke_m - RUN_PAST_MM * MM  # the counter must go past its setting and back
+    return strokes_needed(order.piece_m, machine.kerf_m, room_m)
+
+
+@lru_cache(maxsize=64)
+def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
+    """Return the lines of the card, in the order in which they are set."""
+    plan = _plan(machine, stock, order)
+    return (
+        *_standing_lines(machine),
+        *_band_lines(stock, plan),
+        *_head_lines(machine, stock, order, plan),
+        *_bar_lines(machine, stock, order, plan),
+    )
+
+
+def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
+    section, material = stock.section, stock.material
+    speed_m_s = band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s)
+    pitch_m = tooth_pitch_m(section)
+    widening = mitre_factor(radians(order.mitre_deg))
+    lean = cos(radians(order.mitre_deg))
+    span_m = section.width_m / lean + machine.fixed_guide_m + GUIDE_CLEAR_M
+    span_m = min(max(span_m, machine.guide_low_m), machine.guide_high_m)
+    chip_n = machine.thrust_ratio * cutting_force_n(
+        material.kc11_pa, material.mc, machine.kerf_m, CHIP_M,
+        max(_longest_m(stock) * widening / pitch_m, 1.0),
+    )  # fmt: skip
+    jaws = Jaws(
+        machine.piston_m2, machine.cutting_jaw_m, machine.jaw_efficiency, machine.jaw_friction
+    )
+    _, most_pa = grip_window_pa(section, material, 1.0, jaws)
+    most_pa = min(most_pa / SAFETY, machine.grip_high_pa)
+    limits_n = (
+        chip_n,
+        _held_n(most_pa, jaws) / (SKEW_AT * SAFETY),
+        _driven_n(machine) / SAFETY,
+        MOTOR_SHARE * machine.motor_w / speed_m_s,
+        _square_n(machine, stock, span_m) / SAFETY,
+        machine.force_high_n,
+    )
+    force_n = max(10 * floor(min(limits_n) / 10), machine.force_low_n)
+    conditions = CutConditions(
+        material.kc11_pa, material.mc, pitch_m, machine.kerf_m, speed_m_s, machine.thrust_ratio
+    )
+    # A mitre stretches every wall, and so the chip that a gullet has to carry.
+    valve_m_s = min(feed_for_teeth_m_s(section, conditions) / widening, machine.valve_high_m_s)
+    return _Plan(
+        speed_m_s, pitch_m, span_m, force_n, valve_m_s,
+        _grip_pa(machine, stock, jaws, force_n, most_pa),
+    )  # fmt: skip
+
+
+def _longest_m(stock: Stock) -> float:
+    section = stock.section
+    depths_m = (section.height_m * (i + 0.5) / _LOOKS for i in range(_LOOKS))
+    return max(section.contact_length_m(depth_m) for depth_m in depths_m)
+
+
+def _held_n(pressure_pa: float, jaws: Jaws) -> float:
+    grip_n = grip_force_n(pressure_pa, jaws.cylinder_area_m2, jaws.efficiency)
+    return holding_force_n(jaws.friction, grip_n)
+
+
+def _driven_n(machine: Machine) -> float:
+    """Return the pull that wheels and belt pass on to the band."""
+    strip = Band(machine.band_width_m, machine.band_thickness_m)
+    strand_n = strand_force_n(TENSION_MPA * MPA, strip)
+    return min(slip_limit_n(strand_n, machine.wheel_friction), machine.belt_n)
+
+
+def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
+    """Return the feed force at which a sharp band would just be seen to wander."""
+    strip = Band(machine.band_width_m, machine.band_thickness_m)
+    strand_n = strand_force_n(TENSION_MPA * MPA, strip)
+    give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
+    seen_m = max(machine.square_limit * stock.section.height_m, machine.square_least_m)
+    return seen_m / (give_m_n * CONDITIONS[SHARP].side)
+
+
+def _grip_pa(machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float) -> float:
+    """Return the grip: full for what cannot be dented, else enough and no more."""
+    if most_pa >= machine.grip_high_pa:
+        return machine.grip_high_pa
+    mass_kg = stock.section.area_m2 * stock.material.density_kg_m3 * stock.length_m
+    drag_n = machine.roller_drag * mass_kg * GRAVITY_M_S2
+    index_n = mass_kg * machine.shuttle_m_s2 + drag_n
+    load_n = max(SKEW_AT * force_n, index_n) * SAFETY
+    return min(max(pressure_to_hold_pa(load_n, jaws), machine.grip_low_pa), most_pa)
+
+
+def _standing_lines(machine: Machine) -> tuple[Line, ...]:
+    motor = Motor(
+        machine.motor_w, machine.voltage_v, 50.0, 4, 149.0, machine.power_factor,
+        machine.motor_efficiency,
+    )  # fmt: skip
+    return (
+        Line("supply.air_cock", "open", "The head is carried by air over oil."),
+        Line("supply.air_bar", round(machine.air_normal_pa / BAR, 1), "The saw's own air pressure."),
+        Line("supply.oil_percent", 80, "Oil moves everything.", "the saw's glass"),
+        Line("coolant.level_percent", 80, "Enough for the whole job.", "the saw's tank"),
+        Line("coolant.concentration_percent", 8, "5 to 10 % for soluble oil.", "a workshop page, weak"),
+        Line("coolant.wash_down", "shut", "An open hose empties the tank on to the floor."),
+        Line("coolant.floor", "dry", "Mop up before anybody slips."),
+        Line("band.guard", "closed", "Nothing starts with it open (I3)."),
+        Line("band.wheel_cover", "closed", "Nothing starts with it open (I3)."),
+        Line("band.relay", "set", "A tripped relay is reset at the relay."),
+        Line(
+            "band.relay_a", round(rated_current_a(motor), 1), "The motor's rated current.",
+            "the motor's plate",
+        ),
+        Line("shuttle.support_roller", "out", "The shuttle would strike it."),
+    )  # fmt: skip
+
+
+def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
+    teeth = round(INCH / plan.pitch_m)
+    return (
+        Line("band.teeth_per_inch", teeth, "Three teeth at least in every wall, six to twelve wanted."),
+        Line("band.teeth_face", "forward", "The teeth point the way the band runs."),
+        Line("band.tension_mpa", TENSION_MPA, "The middle of 150 to 300 MPa.", "from memory"),
+        Line(
+            "band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2,
+            "The brush just sweeps the gullets.",
+        ),
+        Line(
+            "band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5),
+            "Guides as close to the bar as they go without touching, 10 mm each.",
+        ),
+        Line("band.guide_lock", "tight", "A slack arm drifts in the cut."),
+        Line(
+            "band.speed_m_min", round(plan.speed_m_s * 60), "The middle of the metal's range.",
+            stock.material.source,
+        ),
+    )  # fmt: skip
+
+
+def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
+    hole = ceil((stock.section.height_m + CLEARANCE_M) / machine.hole_step_m - 1e-9)
+    valve_mm_min = max(floor(plan.valve_m_s / MM * 60), 1)
+    fence = "back" if order.mitre_deg > 0 else "in place"
+    locks_why = _LOCKS_MITRED if order.mitre_deg > 0 else "Tight for a square cut."
+    return (
+        Line("head.stop_hole", min(hole, machine.holes), "The lowest hole that clears the bar."),
+        Line("head.stop_pin", "through", "The pin goes through the collar."),
+        Line("head.outfeed_fence", fence, "It is slid back before a mitre, or it is cut."),
+        Line("head.mitre_deg", order.mitre_deg, "As the order says; 0 is a square cut.", "the order"),
+        Line("head.mitre_lever", "tight", "Tight before any cut."),
+        Line("head.pivot_locks", "tight", locks_why),
+        Line("head.bleed_turns", 1, "Fully shut, the head sticks and slips."),
+        Line(
+            "head.feed_force_n", plan.force_n,
+            f"A chip of {CHIP_M * 1e6:.0f} um a tooth, or less if vise, band or motor want it.",
+            KIENZLE,
+        ),
+        Line(
+            "head.feed_valve_mm_min", valve_mm_min,
+            "No faster in thin metal than the teeth and their gullets can take.", KIENZLE,
+        ),
+    )  # fmt: skip
+
+
+def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
+    grip_bar = max(floor(plan.grip_pa / BAR), round(machine.grip_low_pa / BAR))
+    strokes = strokes_for(machine, order)
+    counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
+    clamp = "down" if isinstance(stock.section, Bundle) else "up"
+    grip_why = "Full grip for a solid bar; for a thin wall enough to hold and no more."
+    return (
+        Line("cutting_vise.jaw_gap_mm", GAP_MM, "Slide the jaw to within 6 mm of the bar."),
+        Line("shuttle_vise.jaw_gap_mm", GAP_MM, "Slide the jaw to within 6 mm of the bar."),
+        Line("cutting_vise.pressure_bar", grip_bar, grip_why, STATICS),
+        Line("shuttle_vise.pressure_bar", grip_bar, grip_why, STATICS),
+        Line("cutting_vise.bundle_clamp", clamp, "It holds a row of bars down together."),
+        Line(
+            "shuttle.counter_mm", round(counter_mm, 2),
+            "Piece plus kerf, shared by the strokes; run past it and back.", "geometry",
+        ),
+        Line("job.strokes", strokes, "As many strokes as the piece needs.", "geometry"),
+        Line("job.wanted", order.wanted, "As many pieces as the order asks for.", "the order"),
+    )  # fmt: skip

@@ -1,0 +1,158 @@
+"""The cut that the saw would make as it is set: what it would ask of teeth, drive, guides and vise.
+
+The same laws as in the cut itself, worked out before it: nothing is sawn and nothing is told.
+Until the band speed has been set the card's speed is taken, since nobody cuts before that.
+"""
+
+from functools import lru_cache
+from typing import Final
+
+from sim.session.goals import SPEED, card_line, speed_range
+from sim.session.session import Session
+from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.creep import SKEW_AT
+from sim.trade.crush import first_yield_n
+from sim.trade.cut_table import CutTable, cut_table
+from sim.trade.cutting import CutConditions
+from sim.trade.grip import grip_force_n, holding_force_n
+from sim.trade.teeth import (
+    depths_to_look_at_m,
+    gullet_fill_at,
+    strain_at_most,
+    tooth_strain_at,
+)
+from sim.trade.wander import Wander, peak_pull_n
+from sim.units import BAR, MINUTE, MM
+
+_SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
+
+
+# One look at the whole set-up asks for the same cut many times.
+_table = lru_cache(maxsize=4)(cut_table)
+
+
+def cut_ahead(session: Session) -> CutTable | None:
+    """Return the cut as the saw is set, or None with the feed valve shut."""
+    plant, machine = session.saw.plant, session.machine
+    metal, teeth = session.stock.material, plant.blade.condition
+    if plant.head.valve_m_s <= _SHUT_M_S:
+        return None
+    conditions = CutConditions(
+        kc11_pa=metal.kc11_pa * teeth.force,
+        mc=metal.mc,
+        pitch_m=plant.blade.pitch_m,
+        kerf_m=machine.kerf_m,
+        band_speed_m_s=_speed_m_s(session),
+        thrust_ratio=machine.thrust_ratio * teeth.thrust,
+    )
+    return _table(
+        session.stock.section,
+        plant.head.force_n,
+        plant.head.valve_m_s,
+        conditions,
+        plant.swivel.mitre_rad,
+    )
+
+
+def _speed_m_s(session: Session) -> float:
+    dial_m_s = session.saw.plant.band.dial.position
+    line = card_line(session, SPEED)
+    if line is None or speed_range(session).holds(dial_m_s * MINUTE):
+        return dial_m_s
+    return float(line.setting) / MINUTE
+
+
+def amiss(session: Session) -> str:
+    """Return what would be too much in the cut as the saw is set, a sentence; empty when nothing."""
+    table = cut_ahead(session)
+    if table is None:
+        return ""
+    return next((text for look in _LOOKS if (text := look(session, table))), "")
+
+
+def _strips(session: Session, table: CutTable) -> str:
+    packed = session.saw.plant.blade.packed
+    if strain_at_most(table, packed=packed) <= 1.0:
+        return ""
+    depths_m = depths_to_look_at_m(session.stock.section)
+    strain = max(tooth_strain_at(table, depth_m, packed=packed) for depth_m in depths_m)
+    if strain <= 1.0:
+        return ""
+    return (
+        f"As it is set, a tooth would carry {strain:.1f} times what it stands; feed less, or take "
+        "finer teeth."
+    )
+
+
+def _packs(session: Session, table: CutTable) -> str:
+    packed = session.saw.plant.blade.packed
+    if strain_at_most(table, packed=packed) <= 1.0:
+        return ""
+    depths_m = depths_to_look_at_m(session.stock.section)
+    fill = max(gullet_fill_at(table, depth_m, packed=packed) for depth_m in depths_m)
+    if fill <= 1.0:
+        return ""
+    return (
+        f"As it is set, the chips would want {fill:.1f} times the room of the gullets; feed less, or "
+        "take coarser teeth."
+    )
+
+
+def _stalls(session: Session, table: CutTable) -> str:
+    pull_n, limit_n = peak_pull_n(table), session.saw.plant.band.pull_limit_n
+    if pull_n <= limit_n:
+        return ""
+    return f"The cut would want {pull_n:.0f} N and the drive passes on {limit_n:.0f} N; feed with less force."
+
+
+def _wanders(session: Session, table: CutTable) -> str:
+    band, machine = session.saw.plant.band, session.machine
+    strip = band.tension.strip
+    give_m_n = centre_compliance_m_n(
+        band.guide.span_m,
+        strand_force_n(band.tension.cold_pa, strip),
+        strip.sideways_stiffness_n_m2,
+    )
+    wander = Wander(table, session.saw.plant.blade.condition.side * give_m_n)
+    section = session.stock.section
+    out = wander.most_m(0.0, section.height_m) / section.height_m
+    face_m = out * max(section.height_m, section.width_m)
+    if out <= machine.square_limit or face_m <= machine.square_least_m:
+        return ""
+    return (
+        f"As it is set, the band would wander {out * 100:.2f} mm per 100 mm out of square; shorten the "
+        "free span, tension the band, or feed with less force."
+    )
+
+
+_LOOKS: Final = (_strips, _packs, _stalls, _wanders)
+
+
+def wanted_hold_n(session: Session) -> float:
+    """Return the hold along the jaws that the cut wants, so that the bar does not turn, N."""
+    table = cut_ahead(session)
+    return SKEW_AT * peak_pull_n(table) if table is not None else 0.0
+
+
+def hold_n(session: Session) -> float:
+    """Return what the cutting vise would hold along its jaws at the pressure it is set to, N."""
+    plant, machine = session.saw.plant, session.machine
+    press_n = grip_force_n(
+        plant.cutting_vise.set_pressure_pa, machine.piston_m2, machine.jaw_efficiency
+    )
+    return holding_force_n(machine.jaw_friction, press_n) * plant.supports.held_share
+
+
+def dents_from_bar(session: Session, vise: str) -> float:
+    """Return the pressure from which a vise dents the bar, bar; `vise` as its station is called."""
+    machine, stock = session.machine, session.stock
+    jaw_m = machine.cutting_jaw_m if vise == "cutting_vise" else machine.jaw_length_m
+    yields_n = first_yield_n(stock.section, stock.material, jaw_m)
+    return yields_n / grip_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
+
+
+def clear_mm(session: Session) -> float:
+    """Return how far the guide arm is clear of the bar, mm; below zero it stands over it."""
+    plant = session.saw.plant
+    across_m = session.stock.section.width_m * plant.swivel.widening
+    return plant.band.guide.clear_m(across_m) / MM

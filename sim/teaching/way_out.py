@@ -1,0 +1,50 @@
+"""The way out of a refusal, for a session: found over the tables, done on a copy of its saw.
+
+The copy is made by playing the session's own acts again. In a drill and an assessment the way is
+not done, because what the copy does would tell what is wrong with it; in an assessment there is none.
+"""
+
+from typing import Final
+
+from sim.control.actions import BY_NAME
+from sim.logic.bench.freeing import Way, free, search
+from sim.saw import Saw
+from sim.session.lesson import lesson_of
+from sim.session.replay import ACTS
+from sim.session.session import Session
+
+_PROVED_IN: Final = ("practice", "lesson")
+_NOT_TRIED: Final = "in a drill it is not tried for you"
+
+
+def fresh_session(session: Session) -> Session:
+    """Return another session that stands exactly where this one does, its lesson too."""
+    source = {key: value for key, value in session.source.items() if key != "who"}
+    copy = Session(
+        session.scenario, session.stock, session.machine,
+        source=source, nonce=session.journal.nonce,
+    )  # fmt: skip
+    lesson_of(copy)
+    for line in session.journal.acts:
+        copy.advance_us(line["at_us"] - copy.saw.clock.now_us)
+        act = ACTS.get(line["act"])
+        if act is not None:
+            act(copy, line)
+    copy.advance_us(session.saw.clock.now_us - copy.saw.clock.now_us)
+    return copy
+
+
+def fresh_saw(session: Session) -> Saw:
+    """Return another saw that stands exactly where the session's does."""
+    return fresh_session(session).saw
+
+
+def way_out(session: Session, action: str) -> Way | None:
+    """Return the shortest way to an action; None when there is none, or none may be told."""
+    mode = session.scenario.mode
+    if action not in BY_NAME or session.over or session.frozen or mode == "assessment":
+        return None
+    if mode in _PROVED_IN:
+        return free(lambda: fresh_saw(session), action)
+    steps = search(session.saw, action)
+    return None if steps is None else Way(steps, False, _NOT_TRIED)

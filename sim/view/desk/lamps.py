@@ -1,0 +1,50 @@
+"""The lamps of the desk: which are lit is the controller's business, here they are drawn.
+
+Each has its colour, its word and a picture of its own, so that none is told by colour alone.
+"""
+
+from typing import Final
+
+from pygame import Rect
+
+from sim.control.lamps import LAMPS, Lamp, lit
+from sim.saw import Saw
+from sim.view.kit.layout import from_left, inset
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Mood, Widget
+from sim.view.kit.words import say
+
+# By word; a lamp without a picture of its own shows its plain shape.
+_PICTURES: Final = {
+    "ready": "disc", "band fault": "triangle", "deviation": "diamond", "overload": "square",
+    "bar end": "bar_end", "air low": "hexagon", "oil low": "drop", "coolant low": "waves",
+}  # fmt: skip
+_SHAPES: Final = {"circle": "disc"}
+
+
+def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
+    """Return the widget of one lamp."""
+    words = say(row.word)
+    mark = _PICTURES.get(row.word, _SHAPES.get(row.shape, row.shape))
+
+    def is_lit() -> bool:
+        return row in lit(saw.controller.image)
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        palette = pen.palette
+        on = is_lit()
+        colour = getattr(palette, row.colour)
+        pen.box(place, colour if on else palette.sunk, colour if on else palette.hair, radius=0.3)
+        spot, rest = from_left(inset(place, pen.px(0.45), 0), pen.px(0.95), pen.px(0.4))
+        ink = palette.dark if on else palette.soft
+        symbol(pen, mark, square_in(spot, pen.px(0.85)), ink)
+        pen.text(words, rest, ink, role="small", bold=on)
+
+    return Widget(f"lamp.{row.word}", rect, paint, is_lit, label=words)
+
+
+def lamp_width(kit: Kit) -> int:
+    """Return how wide the widest lamp is, px."""
+    widest = max(kit.letters.width(say(row.word), "small", True) for row in LAMPS)
+    return widest + kit.px(0.45) * 2 + kit.px(0.95) + kit.px(0.4) + 2

@@ -1,0 +1,75 @@
+"""How this person wants the window: units, size of text, contrast, sticky keys, sound, language.
+
+Kept as a small JSON file beside the records; a file that cannot be read counts as none. Never here:
+anything about the saw.
+"""
+
+import json
+from dataclasses import asdict, dataclass, fields, replace
+from pathlib import Path
+from typing import Final
+
+from sim.records.folder import home
+
+UNITS: Final = ("metric", "inch")
+SCALES: Final = ("100", "125", "150", "175", "200")
+CONTRASTS: Final = ("calm", "stark")
+ON_OFF: Final = ("off", "on")
+SOUNDS: Final = ("auto", "on", "off")
+LANGUAGES: Final = ("en", "es")
+
+CHOICES: Final[dict[str, tuple[str, ...]]] = {
+    "units": UNITS, "text": SCALES, "contrast": CONTRASTS, "sticky": ON_OFF, "sound": SOUNDS,
+    "captions": ON_OFF, "language": LANGUAGES,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """One choice for each."""
+
+    units: str = "metric"
+    text: str = "100"
+    contrast: str = "calm"
+    sticky: str = "off"
+    sound: str = "auto"
+    captions: str = "on"
+    language: str = "en"
+
+    @property
+    def text_scale(self) -> float:
+        """By how much text is larger than plain."""
+        return int(self.text) / 100
+
+    def with_(self, name: str, choice: str) -> "Settings":
+        """Return the settings with one choice changed; an unknown choice changes nothing."""
+        if choice not in CHOICES.get(name, ()):
+            return self
+        return replace(self, **{name: choice})
+
+
+def _path() -> Path:
+    return home() / "window.json"
+
+
+def read_settings() -> Settings:
+    """Return the settings that were kept, plain ones where there are none."""
+    try:
+        kept = json.loads(_path().read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return Settings()
+    settings = Settings()
+    if isinstance(kept, dict):
+        for row in fields(Settings):
+            settings = settings.with_(row.name, str(kept.get(row.name, "")))
+    return settings
+
+
+def keep_settings(settings: Settings) -> bool:
+    """Keep the settings for the next time; return whether that was possible."""
+    try:
+        _path().parent.mkdir(parents=True, exist_ok=True)
+        _path().write_text(json.dumps(asdict(settings), indent=1) + "\n", encoding="utf-8")
+    except OSError:
+        return False
+    return True

@@ -1,0 +1,332 @@
+"""The stage: keeps the page's tree of widgets, paints what changed, and brings hands to widgets.
+
+Static widgets are painted once into a backdrop; the others are painted again only when their face
+or their mood changed. Mouse and keyboard arrive as presses and releases with a source, so that two
+keys can really be held at once. Never here: what a page is about.
+"""
+
+from collections.abc import Hashable
+from typing import Protocol
+
+from pygame import Rect, Surface
+
+from sim.view.kit.bubble import Bubble, paint_bubble, place_bubble
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.scrolling import Scrolls
+from sim.view.kit.widget import Mood, Stroke, Widget
+
+MOUSE = "mouse"
+_ARROWS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
+
+
+class Page(Protocol):
+    """What the stage needs of a page."""
+
+    name: str
+    scrolls: Scrolls
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree of widgets for an area."""
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+
+    def claim(self) -> str:
+        """Return the beginning of the name of the widget the keyboard is to go to; once."""
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Take a key that no widget wanted; return whether it was used."""
+
+    def why(self, name: str) -> None:
+        """Say what stands against the thing that a widget does, if anything can be said."""
+
+    def unstroke(self, name: str) -> None:
+        """Take a key coming up."""
+
+    def let_go(self) -> None:
+        """Take every hand off: the window lost the keyboard."""
+
+    def bubble(self) -> Bubble | None:
+        """Return what is to be said beside a widget, or None."""
+
+
+class Stage:
+    """One surface and the page on it."""
+
+    def __init__(self, surface: Surface, kit: Kit, page: Page) -> None:
+        self.page = page
+        self.focus = ""
+        self._hover = ""
+        self._mouse: Widget | None = None
+        self._mouse_from = (0, 0)
+        self._keys: dict[str, Widget] = {}  # keyboard keys that press a widget
+        self.resize(surface, kit)
+
+    def resize(self, surface: Surface, kit: Kit) -> None:
+        """Go on with another surface or another kit."""
+        self.surface = surface
+        self.kit = kit
+        self.pen = Pen(surface, kit)
+        self._build()
+
+    def show(self, page: Page) -> None:
+        """Put another page on."""
+        self._drop_hands()
+        self.page = page
+        self.focus = ""
+        self._build()
+
+    def _build(self) -> None:
+        self.page.stale()
+        area = self.surface.get_rect()
+        self.tree = self.page.build(self.kit, area)
+        widgets = list(self.tree.walk())
+        self.static = [w for w in widgets if w.paint and not w.act and w.face is None]
+        self.live = [w for w in widgets if w.paint and (w.act or w.face is not None)]
+        self.active = [w for w in widgets if w.act]
+        self.by_name = {w.name: w for w in widgets}
+        self._faces: list[Hashable] = []
+        self._bubble: Bubble | None = None
+        self._bubble_rect: Rect | None = None
+        claim = self.page.claim()
+        wanted = next((w for w in self.stops() if claim and w.name.startswith(claim)), None)
+        if wanted is not None:
+            self.go_to(wanted)
+
+    # Painting -----------------------------------------------------------------------------
+
+    def frame(self) -> list[Rect]:
+        """Paint what changed since the last frame; return where."""
+        if self.page.stale():
+            self._build()
+        if not self._faces:
+            return self._paint_all()
+        dirty: list[Rect] = []
+        bubble = self.page.bubble()
+        if bubble != self._bubble:
+            dirty += self._clear_bubble()
+            self._bubble = bubble
+        for index, widget in enumerate(self.live):
+            face = self._face(widget)
+            under = widget.floats and widget.seen.collidelist(dirty) >= 0
+            if face != self._faces[index] or under:
+                self._faces[index] = face
+                dirty.append(self._repaint(widget, clear=not under))
+        return dirty + self._paint_bubble(dirty)
+
+    def _paint_all(self) -> list[Rect]:
+        surface = self.surface
+        surface.set_clip(None)
+        surface.fill(self.kit.palette.ground)
+        for widget in self.static:
+            self._paint(widget)
+        surface.set_clip(None)
+        self.backdrop = surface.copy()
+        self._faces = [self._face(widget) for widget in self.live]
+        for widget in self.live:
+            self._paint(widget)
+        surface.set_clip(None)
+        self._bubble = self.page.bubble()
+        self._paint_bubble([surface.get_rect()])
+        return [surface.get_rect()]
+
+    def _face(self, widget: Widget) -> Hashable:
+        return (widget.face() if widget.face else None, self._mood(widget))
+
+    def _mood(self, widget: Widget) -> Mood:
+        if widget.act is None:
+            return _INDIFFERENT
+        held = widget is self._mouse or (bool(self._keys) and widget in self._keys.values())
+        focused, hovered = widget.name == self.focus, widget.name == self._hover
+        return Mood(focused, hovered, held) if focused or hovered or held else _INDIFFERENT
+
+    def _paint(self, widget: Widget) -> None:
+        seen = widget.seen
+        if widget.paint and seen.width > 0 and seen.height > 0:
+            self.surface.set_clip(seen)
+            widget.paint(self.pen, widget.rect, self._mood(widget))
+
+    def _repaint(self, widget: Widget, *, clear: bool = True) -> Rect:
+        seen = widget.seen
+        self.surface.set_clip(None)
+        if clear:
+            self.surface.blit(self.backdrop, seen, seen)
+        self._paint(widget)
+        self.surface.set_clip(None)
+        return seen
+
+    def notice(self, text: str) -> None:
+        """Paint a sentence over the middle of the page, now; the next frame paints all anew."""
+        kit, screen = self.kit, self.surface.get_rect()
+        width = min(kit.letters.width(text, "lead", True) + kit.px(3), screen.width)
+        place = Rect(0, 0, width, kit.letters.line("lead") + kit.px(2))
+        place.center = screen.center
+        self.surface.set_clip(None)
+        self.pen.box(place, kit.palette.panel, kit.palette.focus, radius=0.5, width=3)
+        self.pen.text(text, place, role="lead", bold=True, align="centre")
+        self._faces = []
+
+    # Bubble -------------------------------------------------------------------------------
+
+    def _clear_bubble(self) -> list[Rect]:
+        if self._bubble_rect is None:
+            return []
+        gone, self._bubble_rect = self._bubble_rect, None
+        self.surface.blit(self.backdrop, gone, gone)
+        for widget in self.live:
+            if widget.seen.colliderect(gone):
+                self._repaint(widget)
+        return [gone]
+
+    def _paint_bubble(self, dirty: list[Rect]) -> list[Rect]:
+        bubble = self._bubble
+        if bubble is None or bubble.anchor not in self.by_name:
+            return []
+        if self._bubble_rect is not None and self._bubble_rect.collidelist(dirty) < 0:
+            return []
+        anchor = self.by_name[bubble.anchor].seen
+        place = place_bubble(self.kit, bubble, anchor, self.surface.get_rect())
+        paint_bubble(self.pen, bubble, anchor, place)
+        reach = self.kit.px(0.8)
+        self._bubble_rect = place.inflate(reach, reach).clip(self.surface.get_rect())
+        return [self._bubble_rect]
+
+    # Hands --------------------------------------------------------------------------------
+
+    def at(self, place: tuple[int, int]) -> Widget | None:
+        """Return the topmost widget that does something at a place."""
+        for widget in reversed(self.active):
+            if widget.seen.collidepoint(place):
+                return widget
+        return None
+
+    def mouse_down(self, place: tuple[int, int]) -> None:
+        """Press the left button."""
+        widget = self.at(place)
+        self._mouse, self._mouse_from = widget, place
+        if widget is None or widget.act is None:
+            return
+        if widget.act.focus:
+            self.focus = widget.name
+        if widget.act.press:
+            widget.act.press(MOUSE)
+        if widget.act.point:
+            widget.act.point(place)
+
+    def ask(self, place: tuple[int, int]) -> None:
+        """Press the right button: ask what stands against what is there."""
+        widget = self.at(place)
+        if widget is not None:
+            self.page.why(widget.name)
+
+    def mouse_up(self, place: tuple[int, int]) -> None:
+        """Let the left button go."""
+        widget, self._mouse = self._mouse, None
+        if widget is None or widget.act is None:
+            return
+        if widget.act.release:
+            widget.act.release(MOUSE)
+        if widget.act.click and widget.seen.collidepoint(place):
+            widget.act.click()
+
+    def mouse_move(self, place: tuple[int, int]) -> None:
+        """Move the pointer."""
+        if self._mouse is not None and self._mouse.act and self._mouse.act.drag:
+            self._mouse.act.drag(place[0] - self._mouse_from[0])
+        found = self.at(place)
+        self._hover = found.name if found is not None else ""
+
+    def wheel(self, place: tuple[int, int], notches: int) -> None:
+        """Turn the wheel; positive is away from the hand."""
+        for widget in reversed(self.active):
+            if widget.act and widget.act.wheel and widget.seen.collidepoint(place):
+                widget.act.wheel(notches)
+                return
+        self.page.scrolls.wheel(place, -notches * self.kit.px(3))
+
+    def key_down(self, stroke: Stroke) -> None:
+        """Press a key of the keyboard."""
+        widget = self.by_name.get(self.focus)
+        act = widget.act if widget is not None else None
+        if act and act.stroke and act.stroke(stroke):
+            return
+        if stroke.name == "tab":
+            self.move_focus(-1 if stroke.shift else 1)
+        elif stroke.name == "return" and widget is not None and act:
+            self._keys[stroke.name] = widget
+            if act.press:
+                act.press(f"key {stroke.name}")
+        elif stroke.text == "?":
+            self.page.why(self.focus)
+        elif self.page.stroke(stroke):
+            pass
+        elif stroke.name in _ARROWS:
+            self.steer(*_ARROWS[stroke.name])
+
+    def key_up(self, name: str) -> None:
+        """Let a key of the keyboard go."""
+        widget = self._keys.pop(name, None)
+        if widget is not None and widget.act:
+            if widget.act.release:
+                widget.act.release(f"key {name}")
+            if widget.act.click:
+                widget.act.click()
+            return
+        self.page.unstroke(name)
+
+    def let_go(self) -> None:
+        """Take all hands off."""
+        self._drop_hands()
+        self.page.let_go()
+
+    def _drop_hands(self) -> None:
+        for source, widget in [
+            (MOUSE, self._mouse),
+            *((f"key {k}", w) for k, w in self._keys.items()),
+        ]:
+            if widget is not None and widget.act and widget.act.release:
+                widget.act.release(source)
+        self._mouse = None
+        self._keys.clear()
+
+    # Focus --------------------------------------------------------------------------------
+
+    def stops(self) -> list[Widget]:
+        """Return the widgets that the tab key visits, in order."""
+        return [w for w in self.active if w.act and w.act.focus]
+
+    def move_focus(self, step: int) -> None:
+        """Go to the next widget in reading order, or the one before."""
+        stops = self.stops()
+        if not stops:
+            return
+        names = [w.name for w in stops]
+        here = names.index(self.focus) if self.focus in names else (-1 if step > 0 else 0)
+        self.go_to(stops[(here + step) % len(stops)])
+
+    def steer(self, x: int, y: int) -> None:
+        """Go to the nearest widget in a direction."""
+        here = self.by_name.get(self.focus)
+        if here is None:
+            self.move_focus(1)
+            return
+        best: tuple[float, Widget] | None = None
+        for widget in self.stops():
+            dx = widget.rect.centerx - here.rect.centerx
+            dy = widget.rect.centery - here.rect.centery
+            ahead, aside = (dx * x, abs(dy)) if x else (dy * y, abs(dx))
+            if widget is here or ahead <= 2:
+                continue
+            far = ahead + 2.5 * aside
+            if best is None or far < best[0]:
+                best = far, widget
+        if best is not None:
+            self.go_to(best[1])
+
+    def go_to(self, widget: Widget) -> None:
+        """Put the keyboard on a widget and bring it into sight."""
+        self.focus = widget.name
+        self.page.scrolls.reveal(widget)
+
+
+_INDIFFERENT = Mood()

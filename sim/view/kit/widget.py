@@ -1,0 +1,75 @@
+"""The widget: a named rectangle with something to paint and something to do. Pages are trees of them.
+
+`face` says what the widget shows now, in a few plain values; it is painted again only when they
+change. A widget without `face` is painted once with the page. Never here: what any of them mean.
+"""
+
+from collections.abc import Callable, Hashable, Iterator
+from dataclasses import dataclass, field
+
+from pygame import Rect
+
+from sim.view.kit.pen import Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Mood:
+    """How pointer and keyboard stand to a widget."""
+
+    focused: bool = False
+    hovered: bool = False
+    held: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A key of the keyboard going down, in plain words: `left`, `return`, `a`, with its text."""
+
+    name: str
+    text: str = ""
+    shift: bool = False
+
+
+Paint = Callable[[Pen, Rect, Mood], None]
+Face = Callable[[], Hashable]
+
+
+@dataclass
+class Act:
+    """What a widget does. `press` and `release` get the source of the hand: the mouse or a key."""
+
+    press: Callable[[str], None] | None = None
+    release: Callable[[str], None] | None = None
+    click: Callable[[], None] | None = None  # pressed and let go inside
+    wheel: Callable[[int], None] | None = None
+    drag: Callable[[int], None] | None = None  # px from where the drag began
+    point: Callable[[tuple[int, int]], None] | None = None  # pressed at a place
+    stroke: Callable[[Stroke], bool] | None = None  # while focused; True when it was used
+    focus: bool = True
+
+
+@dataclass
+class Widget:
+    """One rectangle of a page."""
+
+    name: str
+    rect: Rect
+    paint: Paint | None = None
+    face: Face | None = None
+    act: Act | None = None
+    label: str = ""  # what it is, in words
+    children: list["Widget"] = field(default_factory=list)
+    window: Rect | None = None  # what can be seen of it when it is in something that scrolls
+    pane: str = ""  # the name of that
+    floats: bool = False  # meant to lie over others
+
+    def walk(self) -> Iterator["Widget"]:
+        """Yield this widget and everything in it, in reading order."""
+        yield self
+        for child in self.children:
+            yield from child.walk()
+
+    @property
+    def seen(self) -> Rect:
+        """The part of it that can be seen."""
+        return self.rect.clip(self.window) if self.window is not None else self.rect

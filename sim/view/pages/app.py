@@ -1,0 +1,345 @@
+"""The window: opens it, turns its events into hands and strokes, and shows one page after another.
+
+Display and font only are started, never all of pygame: a machine without sound stays quiet about it.
+"""
+
+import gc
+import os
+from collections.abc import Callable
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import pygame
+from pygame import Surface
+
+from sim.errors import DrycycleError
+from sim.session.opening import open_recorded
+from sim.session.session import Session
+from sim.view.kit.kit import kit_for
+from sim.view.kit.pen import Kit
+from sim.view.kit.settings import Settings, keep_settings, read_settings
+from sim.view.kit.stage import Page, Stage
+from sim.view.kit.widget import Stroke
+from sim.view.kit.words import say, speak
+from sim.view.pages.home_page import HomePage
+from sim.view.play.speaker import Speaker, wants_sound
+
+if TYPE_CHECKING:
+    from sim.logic.proof.proof import Finding
+    from sim.logic.proof.unfold import Row
+    from sim.view.pages.example_page import ExamplePage
+    from sim.view.pages.replay_page import ReplayPage
+    from sim.view.play.play import Play
+
+FRAMES_A_SECOND: Final = 60
+_SIZE: Final = (1280, 720)
+_LEFT, _RIGHT = 1, 3
+_WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
+
+_LATER: Final = ("saw_page", "debrief_page", "replay_page", "settings_page")
+
+Target = str | Callable[[], Session] | None
+
+
+def start_drawing() -> None:
+    """Start display and font.
+
+    Raises:
+        DrycycleError: Another library than pygame-ce answers to the name `pygame`.
+    """
+    if not getattr(pygame, "IS_CE", False):
+        raise DrycycleError(
+            "the old pygame is installed where pygame-ce is needed",
+            what_to_do="run `pip uninstall pygame` and then `pip install --force-reinstall pygame-ce`",
+        )
+    # Drawing in software without a detour through OpenGL is several times as fast here.
+    os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
+    pygame.display.init()
+    pygame.font.init()
+
+
+class App:
+    """One window."""
+
+    def __init__(
+        self,
+        surface: Surface,
+        target: Target = None,
+        record: Path | None = None,
+        settings: Settings | None = None,
+    ) -> None:
+        self.surface = surface
+        self.settings = settings or Settings()
+        speak(self.settings.language)
+        self.running = True
+        self.speaker = Speaker()
+        self.speaker.turn(wants_sound(self.settings.sound))
+        self.play: Play | None = None
+        self._ticking: ReplayPage | ExamplePage | None = None
+        self._record = record
+        self._target = target
+        self.stage = Stage(surface, self._kit(), self._home_page())
+        if target is not None:
+            self.open(target)
+
+    def _home_page(self) -> HomePage:
+        return HomePage(self.open, self.quit, self.show_settings)
+
+    def _kit(self) -> Kit:
+        return kit_for(self.surface.get_size(), self.settings)
+
+    def quit(self) -> None:
+        """Close the window after this frame."""
+        self.running = False
+
+    def home(self) -> None:
+        """Leave the session, closing its record, and go home."""
+        self._close_session()
+        self.stage.show(self._home_page())
+
+    def open(self, target: str | Callable[[], Session]) -> None:
+        """Begin a session."""
+        from sim.view.pages.saw_page import SawPage
+        from sim.view.play.play import Play
+
+        self._close_session()
+        self._target = target
+        record, self._record = self._record, None
+        session = open_recorded(target, record) if isinstance(target, str) else target()
+        self.play = Play(session, self.notice, self.show_purpose)
+        self.play.hands.set_sticky(self.settings.sticky == "on")
+        self.play.captions = self.settings.captions == "on"
+        self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
+
+    def finish(self) -> None:
+        """Close the session and show its debrief."""
+        from sim.debrief.debrief import finish
+        from sim.view.pages.debrief_page import DebriefPage
+
+        play, target = self.play, self._target
+        if play is None:
+            return
+        session = play.session
+        self.notice(say("Working out the debrief ..."))
+        self._leave_session()
+        found = finish(session)
+        page = DebriefPage(
+            found, session.record_path, self.home,
+            None if target is None else lambda: self.open(target),
+            (lambda: self.replay(session)) if "path" in session.source else None,
+        )  # fmt: skip
+        self.stage.show(page)
+
+    def replay(self, session: Session) -> None:
+        """Show a session being played again; the page that was there comes back afterwards."""
+        from sim.view.pages.replay_page import ReplayPage
+        from sim.view.play.player import player_of
+
+        before = self.stage.page
+        self._ticking = ReplayPage(player_of(session), lambda: self._back_to(before))
+        self.stage.show(self._ticking)
+
+    def show_example(
+        self, finding: "Finding", rows: "tuple[Row, ...]", leave: Callable[[], None] | None = None
+    ) -> None:
+        """Show how a property is broken, move by move, with some rows of the interlocks jumpered.
+
+        Args:
+            finding: A property with an example of how it is broken.
+            rows: Those that are jumpered.
+            leave: What done does; when left out, the page that was there comes back.
+        """
+        from sim.view.pages.example_page import ExamplePage
+        from sim.view.play.example_player import ExamplePlayer
+
+        before = self.stage.page
+        player = ExamplePlayer(finding, rows)
+        self._ticking = ExamplePage(player, leave or (lambda: self._back_to(before)))
+        self.stage.show(self._ticking)
+
+    def show_purpose(self, number: str) -> None:
+        """Show what breaks without an interlock, the session's clock standing.
+
+        Args:
+            number: Such as I4.
+        """
+        from sim.logic.proof.each import purpose, rows_of
+
+        play = self.play
+        if play is None:
+            return
+        self.notice(say("Looking for what breaks without it ..."))
+        rows = rows_of(number)
+        broken = purpose(rows).broken
+        if broken is None:
+            play.say(say("Nothing that is proved breaks without it."))
+            return
+        play.hands.let_go()
+        play.paused = True
+        self.show_example(broken, rows)
+
+    def show_settings(self) -> None:
+        """Show the settings; the page that was there comes back afterwards, its clock standing."""
+        from sim.view.pages.settings_page import SettingsPage
+
+        before = self.stage.page
+        if isinstance(before, SettingsPage):
+            return
+        if self.play is not None:
+            self.play.hands.let_go()
+            self.play.paused = True
+        self.stage.show(
+            SettingsPage(lambda: self.settings, self.change_settings, lambda: self._back_to(before))
+        )
+
+    def _back_to(self, page: Page) -> None:
+        self.stage.show(page)
+
+    def change_settings(self, settings: Settings) -> None:
+        """Take other settings, at once and for the next time."""
+        self.settings = settings
+        keep_settings(settings)
+        speak(settings.language)
+        self.speaker.turn(wants_sound(settings.sound))
+        if self.play is not None:
+            self.play.hands.set_sticky(settings.sticky == "on")
+            self.play.captions = settings.captions == "on"
+        self.stage.resize(self.surface, self._kit())
+
+    def notice(self, text: str) -> None:
+        """Say at once that something takes a while; the next frame paints over it."""
+        self.stage.notice(text)
+        if pygame.display.get_surface() is not None:
+            pygame.display.flip()
+
+    def _leave_session(self) -> None:
+        """Take the hands off the session, if there is one; it stays open."""
+        if self.play is not None:
+            self.play.hands.let_go()
+            self.speaker.hush()
+            self.play = None
+
+    def _close_session(self) -> None:
+        """Break the session off, if there is one; its record is whole but has no score."""
+        if self.play is not None:
+            session = self.play.session
+            self._leave_session()
+            session.close()
+
+    def tick(self) -> None:
+        """Let simulated time pass."""
+        play = self.play
+        if play is not None:
+            play.tick()
+            self.speaker.play(play.ears, running=not (play.paused or play.session.over))
+        if self._ticking is not None and self.stage.page is self._ticking:
+            self._ticking.tick()
+
+    # Events -------------------------------------------------------------------------------
+
+    def handle(self, event: pygame.event.Event) -> None:
+        """Take one event of the window."""
+        take = _TAKES.get(event.type)
+        if take is not None:
+            take(self, event)
+
+    def _button_down(self, event: pygame.event.Event) -> None:
+        if event.button == _LEFT:
+            self.stage.mouse_down(event.pos)
+        elif event.button == _RIGHT:
+            self.stage.ask(event.pos)
+
+    def _button_up(self, event: pygame.event.Event) -> None:
+        if event.button == _LEFT:
+            self.stage.mouse_up(event.pos)
+
+    def _wheel(self, event: pygame.event.Event) -> None:
+        self.stage.wheel(pygame.mouse.get_pos(), event.y)
+
+    def _resized(self, _event: pygame.event.Event) -> None:
+        self.resize(pygame.display.get_surface())
+
+    def resize(self, surface: Surface | None) -> None:
+        """Go on at another size."""
+        if surface is not None and surface.get_size() >= (1, 1):
+            self.surface = surface
+            self.stage.resize(surface, self._kit())
+
+
+_TAKES: Final[dict[int, Callable[[App, pygame.event.Event], None]]] = {
+    pygame.QUIT: lambda app, _: app.quit(),
+    pygame.MOUSEBUTTONDOWN: App._button_down,
+    pygame.MOUSEBUTTONUP: App._button_up,
+    pygame.MOUSEMOTION: lambda app, event: app.stage.mouse_move(event.pos),
+    pygame.MOUSEWHEEL: App._wheel,
+    pygame.KEYDOWN: lambda app, event: app.stage.key_down(stroke_of(event)),
+    pygame.KEYUP: lambda app, event: app.stage.key_up(stroke_of(event).name),
+    pygame.WINDOWFOCUSLOST: lambda app, _: app.stage.let_go(),
+    pygame.VIDEORESIZE: App._resized,
+}
+
+
+def stroke_of(event: pygame.event.Event) -> Stroke:
+    """Return the stroke of a key event."""
+    name = pygame.key.name(event.key)
+    text = getattr(event, "unicode", "")
+    shift = bool(getattr(event, "mod", 0) & pygame.KMOD_SHIFT)
+    return Stroke(_WORDS.get(name, name), text if text.isprintable() else "", shift)
+
+
+@cache
+def load_the_rest() -> None:
+    """Load the pages that are not needed for the first frame; once.
+
+    What is there by then stays, so the collector need not look at it again while frames are drawn.
+    """
+    for name in _LATER:
+        import_module(f"sim.view.pages.{name}")
+    gc.freeze()
+    gc.enable()
+
+
+def run_example(finding: "Finding", rows: "tuple[Row, ...]") -> int:
+    """Open the window on how a property is broken, and stay until it is closed; return 0.
+
+    Raises:
+        DrycycleError: No display.
+    """
+    return run(first=lambda app: app.show_example(finding, rows, app.quit))
+
+
+def run(
+    target: Target = None, record: Path | None = None, first: Callable[[App], None] | None = None
+) -> int:
+    """Open the window, on home or on a scenario, and stay until it is closed; return 0.
+
+    Args:
+        target: A scenario's name or file, a function that opens a session, or None for home.
+        record: Where the session's record goes; None for the record folder.
+        first: Called with the window before its first frame.
+
+    Raises:
+        DrycycleError: No display, or a scenario that cannot be opened.
+    """
+    start_drawing()
+    try:
+        surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
+        pygame.display.set_caption("drycycle")
+        app = App(surface, target, record, read_settings())
+        if first is not None:
+            first(app)
+        clock = pygame.time.Clock()
+        while app.running:
+            for event in pygame.event.get():
+                app.handle(event)
+            app.tick()
+            pygame.display.update(app.stage.frame())
+            load_the_rest()
+            clock.tick(FRAMES_A_SECOND)
+        app.home()
+        app.speaker.turn(False)
+    finally:
+        pygame.display.quit()
+    return 0

@@ -1,0 +1,234 @@
+"""The debrief: the score and its reasons, what was wrong, what was done, and the time line."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from pygame import Rect
+
+from sim.debrief.debrief import Debrief, Part
+from sim.debrief.debrief_html import html
+from sim.view.kit.bubble import Bubble
+from sim.view.kit.column import Column
+from sim.view.kit.controls import MAIN, button, button_width, choice
+from sim.view.kit.layout import from_left, from_right, from_top, inset
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.scrolling import Scrolls
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.kit.words import retell, say
+from sim.view.pages.debrief_parts import Sheet, belief, safety, time_line, ways
+
+_PARTS: Final[tuple[tuple[str, str], ...]] = (
+    ("line", "Time line"), ("belief", "Belief"), ("ways", "Ways"), ("safety", "Safety and cost"),
+)  # fmt: skip
+_SHEETS: Final[dict[str, Callable[[Kit, Rect, Debrief], Sheet]]] = {
+    "line": time_line, "belief": belief, "ways": ways, "safety": safety,
+}  # fmt: skip
+
+
+class DebriefPage:
+    """The last page of a session."""
+
+    name = "debrief"
+
+    def __init__(
+        self,
+        found: Debrief,
+        record: Path | None,
+        leave: Callable[[], None],
+        again: Callable[[], None] | None,
+        replay: Callable[[], None] | None,
+    ) -> None:
+        self.scrolls = Scrolls()
+        self.debrief = found
+        self.part = "line"
+        self.saved: Path | None = None
+        self._record = record
+        self._leave = leave
+        self._again = again
+        self._replay = replay
+        self._stale = False
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+        stale = self._stale or self.scrolls.moved
+        self._stale = self.scrolls.moved = False
+        return stale
+
+    def show(self, part: str) -> None:
+        """Show another part of the debrief."""
+        self.part = part
+        self._stale = True
+
+    def save(self) -> None:
+        """Write the debrief as a page of its own beside the record."""
+        if self._record is not None:
+            path = self._record.with_suffix(".html")
+            path.write_text(html(self.debrief), encoding="utf-8")
+            self.saved = path
+            self._stale = True
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree for an area."""
+        gap = kit.px(1.6)
+        bar, rest = from_top(area, max(kit.px(2.9), 34))
+        inner = inset(rest, kit.px(1.6), kit.px(1.0))
+        if inner.width < kit.px(60):
+            panes = [
+                self.scrolls.pane(kit, "debrief.all", inner, lambda r: self._everything(kit, r))
+            ]
+            return Widget("page", area, children=[self._bar(kit, bar), *panes])
+        left, right = from_left(inner, (inner.width - gap) // 2, gap)
+        tabs, below = from_top(right, max(kit.px(1.9), 26), kit.px(0.6))
+        panes = [
+            self.scrolls.pane(kit, "debrief.left", left, lambda r: self._verdict(kit, r)),
+            self._tabs(kit, tabs),
+            self.scrolls.pane(kit, f"debrief.{self.part}", below, lambda r: self._part(kit, r)),
+        ]
+        return Widget("page", area, children=[self._bar(kit, bar), *panes])
+
+    def _tabs(self, kit: Kit, rect: Rect) -> Widget:
+        options = tuple((name, say(words)) for name, words in _PARTS)
+        return choice(kit, "debrief.part", rect, options, lambda: self.part, self.show)
+
+    def _part(self, kit: Kit, area: Rect) -> Sheet:
+        return _SHEETS[self.part](kit, area, self.debrief)
+
+    def _bar(self, kit: Kit, area: Rect) -> Widget:
+        inner = inset(area, kit.px(1.6), kit.px(0.35))
+        words = say("Home")
+        place, inner = from_right(inner, button_width(kit, words, mark="home"), kit.px(0.6))
+        children = [button("debrief.home", place, words, self._leave, mark="home", style=MAIN)]
+        if self._again is not None:
+            words = say("Once more")
+            place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
+            children.append(button("debrief.again", place, words, self._again))
+        if self._replay is not None:
+            words = say("Replay")
+            place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
+            children.append(button("debrief.replay", place, words, self._replay))
+        if self._record is not None:
+            words = say("Saved") if self.saved else say("Save as a page")
+            place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
+            children.append(button("debrief.save", place, words, self.save))
+        title = say("Debrief: {title}").format(title=say(self.debrief.title))
+
+        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
+
+        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fill(at, pen.palette.panel)
+
+        children.append(Widget("debrief.title", inner, paint, label=title))
+        return Widget("bar", area, ground, children=children)
+
+    def _everything(self, kit: Kit, area: Rect) -> Sheet:
+        first, high = self._verdict(kit, area)
+        column = Column(kit, Rect(area.left, area.top + high + kit.px(1), area.width, 0))
+        tabs = self._tabs(kit, column.place(area.width, 1.9))
+        below = Rect(area.left, column.top + kit.px(0.5), area.width, 0)
+        second, more = self._part(kit, below)
+        return [*first, tabs, *second], below.top + more - area.top
+
+    def _verdict(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
+        found = self.debrief
+        column = Column(kit, area)
+        column.add(_score(kit, column.place(column.width, 5.2), found))
+        column.space(0.8)
+        for index, sentence in enumerate(found.critical):
+            column.stamped(f"critical.{index}", "", "unsafe", retell(sentence))
+            column.space(0.3)
+        for part in found.parts:
+            column.add(_part(kit, column, part))
+            column.space(0.45)
+        column.space(0.4)
+        groups = (
+            (say("What was wrong"), found.causes), (say("What you named"), found.named),
+            (say("Still wrong"), found.still_wrong),
+        )  # fmt: skip
+        for title, lines in groups:
+            if not lines:
+                continue
+            column.paragraph(f"verdict.{title}", title, bold=True)
+            for index, line in enumerate(lines):
+                column.paragraph(f"verdict.{title}.{index}", retell(line), role="small")
+            column.space(0.5)
+        if found.teaches:
+            column.paragraph("teaches.title", say("What this one teaches"), bold=True)
+            for index, line in enumerate(say(found.teaches).splitlines()):
+                column.paragraph(f"teaches.{index}", line, role="small")
+        return column.widgets, column.top - area.top
+
+    def claim(self) -> str:
+        """Leave the keyboard where it is."""
+        return ""
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Go home on escape."""
+        if stroke.name == "escape":
+            self._leave()
+            return True
+        return False
+
+    def why(self, name: str) -> None:
+        """Nothing here can be refused."""
+
+    def unstroke(self, name: str) -> None:
+        """Nothing is held here."""
+
+    def let_go(self) -> None:
+        """Nothing is held here."""
+
+    def bubble(self) -> Bubble | None:
+        """Say nothing."""
+        return None
+
+
+def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
+    del kit
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        palette = pen.palette
+        score = str(found.score)
+        wide = pen.letters.width(score, "huge", True)
+        number, rest = from_left(place, wide, pen.px(0.9))
+        pen.text(score, number, role="huge", bold=True)
+        upper, lower = from_top(inset(rest, 0, pen.px(0.9)), pen.letters.line("lead"))
+        shape, colour = ("tick", palette.green) if found.passed else ("cross", palette.yellow)
+        mark, upper = from_left(upper, pen.px(1.2), pen.px(0.5))
+        symbol(pen, shape, square_in(mark, pen.px(1.1)), colour)
+        words = say("passed") if found.passed else say("not passed")
+        pen.text(words, upper, role="lead", bold=True)
+        words = say("of 100. {pieces} pieces cut, {good} good, {minutes} min, harm {money}").format(
+            pieces=found.pieces, good=found.good, minutes=f"{found.minutes:.1f}", money=f"{found.money:g}"
+        )  # fmt: skip
+        pen.block(words, lower, palette.soft, role="small")
+
+    return Widget("debrief.score", rect, paint, label=str(found.score))
+
+
+def _part(kit: Kit, column: Column, part: Part) -> Widget:
+    side = kit.px(4)
+    words = f"{say(part.title)}: {retell(part.reason)}"
+    height = kit.letters.height(words, "small", column.width - side) + kit.px(0.65)
+    rect = Rect(column.left, column.top, column.width, height)
+    column.top = rect.bottom
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        palette = pen.palette
+        points, body = from_right(place, side)
+        high = pen.block(words, body, role="small")
+        line = Rect(points.left, points.top, points.width, pen.letters.line("small"))
+        points_words = f"{part.points} / {part.of}" if part.of else f"{part.points}"
+        pen.text(points_words, line, role="small", bold=True, align="right")
+        if not part.of:
+            return
+        track = Rect(place.left, place.top + high + pen.px(0.15), place.width, max(pen.px(0.35), 4))
+        pen.fill(track, palette.hair)
+        pen.fill(
+            Rect(track.left, track.top, track.width * part.points // part.of, track.height),
+            palette.blue,
+        )
+
+    return Widget(f"part.{part.title}", rect, paint, label=words)

@@ -1,0 +1,239 @@
+"""The parts of a debrief beyond the score: belief over time, the two ways, safety and cost, expectations.
+
+Colour never tells causes apart alone: each has its letter.
+"""
+
+from typing import Final
+
+from pygame import Rect
+
+from sim.debrief.best_path import Leg, price_s
+from sim.debrief.debrief import Debrief
+from sim.view.kit.column import Column
+from sim.view.kit.layout import from_right
+from sim.view.kit.palette import Colour, Palette
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Mood, Widget
+from sim.view.kit.words import retell, say
+from sim.view.play.telling import clock_words, event_words
+
+Sheet = tuple[list[Widget], int]
+
+_MOST_CAUSES: Final = 6  # shown one by one; the others together
+_MOST_LINES: Final = 400
+
+
+def _colours(palette: Palette) -> tuple[Colour, ...]:
+    return (palette.blue, palette.orange, palette.green, palette.yellow, palette.red, palette.white)
+
+
+# Time line --------------------------------------------------------------------------------
+
+
+def time_line(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+    """Return everything that happened, in order."""
+    column = Column(kit, area)
+    for index, event in enumerate(found.timeline[:_MOST_LINES]):
+        column.stamped(f"line.{index}", clock_words(event.at_us), event.kind, event_words(event))
+    left_out = len(found.timeline) - _MOST_LINES
+    if left_out > 0:
+        words = say("{count} more events are in the record.").format(count=left_out)
+        column.paragraph("line.more", words, role="small", soft=True)
+    return column.widgets, column.top - area.top
+
+
+# Belief -----------------------------------------------------------------------------------
+
+
+def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+    """Return what was to be believed after every finding, a bar each."""
+    column = Column(kit, area)
+    if found.not_weighed or not found.causes_weighed or not found.weighs:
+        words = (found.weighs and retell(found.not_weighed)) or say(
+            "There was nothing to find out."
+        )
+        column.paragraph("belief.none", words, soft=True)
+        return column.widgets, column.top - area.top
+    shown = _shown_causes(found)
+    words = say(
+        "What could be believed after each finding, if every cause of the catalogue counts."
+    )
+    column.paragraph("belief.what", words, role="small", soft=True)
+    column.space(0.4)
+    for place, index in enumerate(shown):
+        column.add(_legend(kit, column, place, found.causes_weighed[index], found))
+    others = len(found.causes_weighed) - len(shown)
+    if others > 0:
+        words = say("grey: {count} others together").format(count=others)
+        column.paragraph("belief.others", words, role="small", soft=True)
+    column.space(0.5)
+    column.paragraph("belief.start.title", say("Before anything was seen"), role="small")
+    column.add(_bar(kit, column, "belief.start", found.start, shown))
+    for number, step in enumerate(found.steps):
+        column.space(0.3)
+        words = f"{clock_words(step.at_us)}  {retell(step.title)}. {retell(step.found)}"
+        if step.redundant and step.look:
+            words += " " + say("(This could tell nothing new.)")
+        column.paragraph(f"belief.{number}.title", words, role="small")
+        column.add(_bar(kit, column, f"belief.{number}", step.shares, shown))
+    return column.widgets, column.top - area.top
+
+
+def _shown_causes(found: Debrief) -> list[int]:
+    """Return the causes that were ever most believed, at most so many, the true one among them."""
+    stages: list[tuple[float, ...]] = [found.start, *(step.shares for step in found.steps)]
+    most = [max(shares[i] for shares in stages) for i in range(len(found.causes_weighed))]
+    order = sorted(
+        range(len(most)), key=lambda i: (found.causes_weighed[i] != found.true_cause, -most[i])
+    )
+    return order[:_MOST_CAUSES]
+
+
+def _legend(kit: Kit, column: Column, place: int, title: str, found: Debrief) -> Widget:
+    high = max(kit.letters.line("small"), kit.px(1.2))
+    rect = Rect(column.left, column.top, column.width, high)
+    column.top = rect.bottom
+    true = title == found.true_cause
+
+    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+        spot = Rect(at.left, at.top + 2, pen.px(1.4), at.height - 4)
+        pen.fill(spot, _colours(pen.palette)[place])
+        pen.text(
+            chr(ord("A") + place), spot, pen.palette.dark, role="fine", bold=True, align="centre"
+        )
+        rest = Rect(
+            spot.right + pen.px(0.5), at.top, at.width - spot.width - pen.px(0.5), at.height
+        )
+        done = pen.text(retell(title), rest, role="small", bold=true)
+        if true:
+            mark = Rect(done.right + pen.px(0.4), at.top, pen.px(1), at.height)
+            symbol(pen, "tick", square_in(mark, pen.px(0.8)), pen.palette.green)
+
+    return Widget(f"belief.legend.{place}", rect, paint, label=title)
+
+
+def _bar(
+    kit: Kit, column: Column, name: str, shares: tuple[float, ...], shown: list[int]
+) -> Widget:
+    rect = Rect(column.left, column.top, column.width, max(kit.px(1.1), 14))
+    column.top = rect.bottom
+
+    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+        pen.fill(at, pen.palette.hair)
+        left = float(at.left)
+        for place, index in enumerate(shown):
+            wide = at.width * shares[index]
+            part = Rect(round(left), at.top, round(left + wide) - round(left), at.height)
+            pen.fill(part, _colours(pen.palette)[place])
+            if part.width > pen.px(1.2):
+                letter = chr(ord("A") + place)
+                pen.text(letter, part, pen.palette.dark, role="fine", bold=True, align="centre")
+            left += wide
+
+    return Widget(name, rect, paint, label=", ".join(f"{shares[i]:.0%}" for i in shown))
+
+
+# Ways -------------------------------------------------------------------------------------
+
+
+def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+    """Return the way that was taken beside the best one, leg by leg."""
+    column = Column(kit, area)
+    best = say("The best way") if found.way_exact else say("A good way")
+    for name, title, legs in (
+        ("taken", say("Your way"), found.way_taken),
+        ("best", best, found.way_best),
+    ):
+        words = f"{title}: {price_s(legs):.0f} s"
+        column.paragraph(f"ways.{name}", words, bold=True)
+        longest = max([leg.cost_s for leg in (*found.way_taken, *found.way_best)], default=1.0)
+        for index, leg in enumerate(legs):
+            column.add(_leg(kit, column, f"ways.{name}.{index}", leg, longest))
+        if not legs:
+            column.paragraph(f"ways.{name}.none", say("No legs."), role="small", soft=True)
+        column.space(0.6)
+    if found.cheaper:
+        column.paragraph("ways.cheaper", retell(found.cheaper), role="small")
+        column.space(0.6)
+    for index, text in enumerate(found.sound_path):
+        if index == 0:
+            column.paragraph("ways.short", say("The shortest sound way"), bold=True)
+        column.paragraph(f"ways.short.{index}", retell(text), role="small")
+    return column.widgets, column.top - area.top
+
+
+def _leg(kit: Kit, column: Column, name: str, leg: Leg, longest: float) -> Widget:
+    side = kit.px(5)
+    high = kit.letters.height(retell(leg.title), "small", column.width - side) + kit.px(0.5)
+    rect = Rect(column.left, column.top, column.width, high)
+    column.top = rect.bottom
+
+    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+        cost, body = from_right(at, side)
+        done = pen.block(retell(leg.title), body, role="small")
+        line = Rect(cost.left, cost.top, cost.width, pen.letters.line("small"))
+        pen.figures(f"{leg.cost_s:.0f} s", line, pen.palette.soft, role="small", bold=False)
+        wide = round(body.width * leg.cost_s / max(longest, 1.0))
+        pen.fill(Rect(at.left, at.top + done, max(wide, 2), max(pen.px(0.25), 3)), pen.palette.blue)
+
+    return Widget(name, rect, paint, label=f"{leg.title}, {leg.cost_s:.0f} s")
+
+
+# Safety, cost, expectations ---------------------------------------------------------------
+
+
+def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+    """Return the safety record, what it all cost, what was expected, and the hints."""
+    column = Column(kit, area)
+    column.paragraph("safety.title", say("Safety"), bold=True)
+    if not found.safety:
+        column.paragraph(
+            "safety.none", say("No lock-out was begun, and no hands went in."), role="small"
+        )
+    for index, row in enumerate(found.safety):
+        kind = "step" if row.fine else "unsafe"
+        column.stamped(f"safety.{index}", clock_words(row.at_us), kind, retell(row.text))
+    column.space(0.6)
+    column.paragraph("cost.title", say("Cost"), bold=True)
+    for index, (title, value) in enumerate(_costs(kit, found)):
+        column.add(_pair(kit, column, f"cost.{index}", title, value))
+    column.space(0.6)
+    if found.expectations:
+        column.paragraph("expect.title", say("What you expected"), bold=True)
+    for index, seen in enumerate(found.expectations):
+        kind = "note" if seen.held is None else "step" if seen.held else "refused"
+        words = say("{title}: expected {expected}. {found}").format(
+            title=retell(seen.title), expected=retell(seen.expected), found=retell(seen.found)
+        )
+        column.stamped(f"expect.{index}", clock_words(seen.at_us), kind, words)
+    for index, text in enumerate(found.hints):
+        if index == 0:
+            column.space(0.6)
+            column.paragraph("hints.title", say("Hints"), bold=True)
+        column.paragraph(f"hints.{index}", retell(text), role="small")
+    return column.widgets, column.top - area.top
+
+
+def _costs(kit: Kit, found: Debrief) -> list[tuple[str, str]]:
+    cost = found.cost
+    return [
+        (say("time in the session"), f"{cost.minutes:.1f} min"),
+        (say("standstill that the harm would cause"), f"{cost.standstill_minutes:.0f} min"),
+        (say("parts and scrap, in the workshop's money"), f"{cost.money:.0f}"),
+        (say("bands used up by harm"), f"{cost.band_life:.2f}"),
+        (say("bar spoilt"), kit.measures.words(cost.scrap_mm, "mm")),
+        (say("pieces out of tolerance"), f"{cost.bad_pieces}"),
+    ]
+
+
+def _pair(kit: Kit, column: Column, name: str, title: str, value: str) -> Widget:
+    rect = Rect(column.left, column.top, column.width, kit.letters.line("small"))
+    column.top = rect.bottom
+
+    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+        right, left = from_right(at, pen.px(8), pen.px(0.5))
+        pen.text(title, left, pen.palette.soft, role="small")
+        pen.text(value, right, role="small", bold=True, align="right")
+
+    return Widget(name, rect, paint, label=f"{title}: {value}")

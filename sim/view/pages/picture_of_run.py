@@ -1,0 +1,75 @@
+"""`drycycle shot`: brings a session to a moment by the autopilot and saves what the window shows."""
+
+import os
+import re
+from pathlib import Path
+from typing import Final
+
+from sim.errors import CommandError
+from sim.pilot.autopilot import begin, make_ready, power_up
+from sim.session.opening import open_session
+from sim.session.session import Session
+from sim.units import US
+
+_TIME: Final = re.compile(r"(\d+(?:\.\d+)?)(s|m|)")
+_SIZE: Final = re.compile(r"(\d{3,4})x(\d{3,4})")
+_LEAST: Final = (800, 600)
+TABS: Final = (
+    "brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log", "bench",
+    "instructor",
+)  # fmt: skip
+
+
+def save_shot(
+    scenario: str, output: Path, *, at: str, size: str, text_percent: int, tab: str
+) -> None:
+    """Save the window as it looks so long into the autopilot's run.
+
+    Raises:
+        ScenarioError: There is no such scenario, or its file is refused.
+        CommandError: Time, size or sheet is not understood, or the file cannot be written.
+    """
+    at_s, pixels = _seconds(at), _pixels(size)
+    if output.suffix.lower() != ".png":
+        raise CommandError(f"{output.name!r} is no PNG file", "-o", "end the name in .png")
+    if tab not in TABS:
+        raise CommandError(f"there is no sheet {tab!r}", "--tab", f"give one of {', '.join(TABS)}")
+    session = open_session(scenario)
+    bring_to(session, at_s)
+    os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
+    from sim.view.pages.shot import save, shot
+
+    picture = shot(session, pixels, text_percent / 100, tab)
+    try:
+        save(picture, output)
+    except OSError as fault:
+        raise CommandError(f"the picture cannot be written: {fault}", str(output)) from None
+
+
+def bring_to(session: Session, at_s: float) -> None:
+    """Run the machine as found by the autopilot until a moment, or until its run is over."""
+    end_us = round(at_s * US)
+    if end_us > 0:
+        for act in (power_up, make_ready, begin):
+            if not session.over and session.saw.clock.now_us < end_us:
+                act(session)
+    left_us = end_us - session.saw.clock.now_us
+    if left_us > 0 and not session.over:
+        session.advance_us(left_us)
+
+
+def _seconds(word: str) -> float:
+    found = _TIME.fullmatch(word)
+    if found is None:
+        raise CommandError(f"{word!r} is not a time", "--at", "write it like 42s or 3m")
+    return float(found[1]) * (60 if found[2] == "m" else 1)
+
+
+def _pixels(word: str) -> tuple[int, int]:
+    found = _SIZE.fullmatch(word)
+    size = (int(found[1]), int(found[2])) if found is not None else (0, 0)
+    if size[0] < _LEAST[0] or size[1] < _LEAST[1]:
+        raise CommandError(
+            f"{word!r} is not a size", "--size", "write it like 1600x900, 800x600 at least"
+        )
+    return size

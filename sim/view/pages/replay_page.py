@@ -1,0 +1,245 @@
+"""The replay: the picture as it was, who held which key, and a scrubber with a mark for every event."""
+
+from collections.abc import Callable
+from typing import Final
+
+from pygame import Rect
+
+from sim.kernel.pacing import Pacer
+from sim.view.desk.banner import banner, banner_height
+from sim.view.kit.bubble import Bubble
+from sim.view.kit.column import KINDS, Column
+from sim.view.kit.controls import MAIN, button, button_width, focus_ring
+from sim.view.kit.layout import from_left, from_right, from_top, inset
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.scrolling import Scrolls
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Act, Mood, Stroke, Widget
+from sim.view.kit.words import say
+from sim.view.picture.picture import picture
+from sim.view.play.key_words import key_words
+from sim.view.play.play import SPEEDS
+from sim.view.play.player import Player
+from sim.view.play.telling import clock_words, event_words
+
+_TOLD: Final = ("refused", "consequence", "finding", "cut", "unsafe", "reason")
+_STEP_US: Final = 5_000_000
+
+
+class ReplayPage:
+    """The page of one record."""
+
+    name = "replay"
+
+    def __init__(self, player: Player, leave: Callable[[], None]) -> None:
+        self.player = player
+        self.scrolls = Scrolls()
+        self.paused = False
+        self.speed = 1.0
+        self._leave = leave
+        self._pacer = Pacer()
+        self._stale = False
+        self._banner = ""
+
+    def tick(self) -> None:
+        """Let the time pass that this frame is worth."""
+        self._pacer.speed = self.speed
+        passed_us = self._pacer.frame_us()
+        if not self.paused and not self.player.over:
+            self.player.seek(self.player.now_us + passed_us)
+
+    def go_to(self, time_us: int) -> None:
+        """Go to a moment."""
+        self._stale = self.player.seek(time_us) or self._stale
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+        warned = self.player.session.banner != self._banner
+        stale = self._stale or self.scrolls.moved or warned
+        self._stale = self.scrolls.moved = False
+        self._banner = self.player.session.banner
+        return stale
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree for an area."""
+        gap = kit.px(0.5)
+        bar, rest = from_top(area, max(kit.px(2.4), 30))
+        inner = inset(rest, kit.px(0.8), gap)
+        shown, below = from_top(inner, inner.height * 3 // 5, gap)
+        hands, below = from_top(below, kit.px(1.8), gap)
+        line, below = from_top(below, max(kit.px(2.4), 30), gap)
+        warn_high = banner_height(kit, inner.width, self.player.session)
+        warning: list[Widget] = []
+        if warn_high:
+            strip, below = from_top(below, warn_high, gap)
+            warning = [banner(kit, strip, self.player.session)]
+        events = self.scrolls.pane(kit, "replay.events", below, lambda r: self._events(kit, r))
+        return Widget(
+            "page", area,
+            children=[
+                self._bar(kit, bar),
+                picture(kit, shown, self.player.session, (), wanted=False),
+                *warning, self._hands(hands), self._scrubber(line), events,
+            ],
+        )  # fmt: skip
+
+    def _bar(self, kit: Kit, area: Rect) -> Widget:
+        inner = inset(area, kit.px(0.8), kit.px(0.25))
+        gap = kit.px(0.4)
+        words = say("Done")
+        place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
+        children = [button("replay.done", place, words, self._leave, style=MAIN)]
+        place, inner = from_right(inner, button_width(kit, "", mark="faster"), gap)
+        children.append(button("replay.faster", place, "", lambda: self._pace(1), mark="faster"))
+        place, inner = from_right(inner, kit.px(3.2), gap)
+        children.append(self._pace_words(place))
+        place, inner = from_right(inner, button_width(kit, "", mark="slower"), gap)
+        children.append(button("replay.slower", place, "", lambda: self._pace(-1), mark="slower"))
+        place, inner = from_right(inner, kit.px(2.6), gap)
+        children.append(self._pause(place))
+        title = say("Replay: {title}").format(title=say(self.player.session.scenario.title))
+
+        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
+
+        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fill(at, pen.palette.panel)
+
+        children.append(Widget("replay.title", inner, paint, label=title))
+        return Widget("bar", area, ground, children=children)
+
+    def _pace(self, step: int) -> None:
+        index = SPEEDS.index(self.speed) + step
+        self.speed = SPEEDS[min(max(index, 0), len(SPEEDS) - 1)]
+
+    def _pace_words(self, rect: Rect) -> Widget:
+        def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+            pen.text(f"×{self.speed:g}", place, bold=True, align="centre")
+
+        return Widget("replay.pace", rect, paint, lambda: self.speed, label=say("pace"))
+
+    def _pause(self, rect: Rect) -> Widget:
+        go_on = button("replay.pause", rect, "", self._toggle, mark="start")
+        halt = button("replay.pause", rect, "", self._toggle, mark="pause")
+
+        def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+            shown = go_on if self.paused else halt
+            if shown.paint:
+                shown.paint(pen, place, mood)
+
+        return Widget(
+            "replay.pause", rect, paint, lambda: self.paused, go_on.act, label=say("pause")
+        )
+
+    def _toggle(self) -> None:
+        self.paused = not self.paused
+
+    def _hands(self, rect: Rect) -> Widget:
+        """Return the line that says which keys are held at this moment."""
+
+        def words() -> str:
+            held = [key_words(key) for key in sorted(self.player.session.saw.held)]
+            return say("Hands: {keys}").format(keys=", ".join(held) if held else "-")
+
+        def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+            mark, rest = from_left(place, pen.px(1.2), pen.px(0.4))
+            symbol(pen, "hand", square_in(mark, pen.px(1.0)), pen.palette.soft)
+            pen.fitted(words(), rest, ("body", "small", "fine"))
+
+        return Widget("replay.hands", rect, paint, words, label=say("hands"))
+
+    def _scrubber(self, rect: Rect) -> Widget:
+        player = self.player
+
+        def share(time_us: int) -> float:
+            return time_us / max(player.end_us, 1)
+
+        def track(place: Rect) -> Rect:
+            side = place.height
+            return Rect(place.left + side // 2, place.top, place.width - side * 4, place.height)
+
+        def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+            palette = pen.palette
+            pen.box(place, palette.panel, palette.edge, radius=0.3)
+            line = track(place)
+            pen.fill(Rect(line.left, line.centery - 1, line.width, 3), palette.edge)
+            size = pen.px(0.75)
+            for event in player.events:
+                if event.kind in _TOLD:
+                    shape, colour = KINDS[event.kind]
+                    spot = Rect(0, 0, size, size)
+                    spot.center = (
+                        line.left + round(share(event.at_us) * line.width),
+                        line.top + size,
+                    )
+                    symbol(pen, shape, spot, getattr(palette, colour))
+            x = line.left + round(share(player.now_us) * line.width)
+            pen.fill(Rect(x - 2, place.top + 3, 4, place.height - 6), palette.focus)
+            time = Rect(line.right, place.top, place.right - line.right - pen.px(0.5), place.height)
+            pen.figures(
+                f"{clock_words(player.now_us)} / {clock_words(player.end_us)}", time, role="small"
+            )
+            focus_ring(pen, place, mood)
+
+        def at(x: int) -> None:
+            line = track(rect)
+            self.go_to(round((x - line.left) / max(line.width, 1) * player.end_us))
+
+        def stroke(key: Stroke) -> bool:
+            steps = {"left": -_STEP_US, "right": _STEP_US, "page down": -60_000_000,
+                     "page up": 60_000_000, "home": -player.end_us, "end": player.end_us}  # fmt: skip
+            if key.name not in steps:
+                return False
+            self.go_to(player.now_us + steps[key.name])
+            return True
+
+        begun = [0]
+
+        def point(spot: tuple[int, int]) -> None:
+            begun[0] = spot[0]
+            at(spot[0])
+
+        return Widget(
+            "replay.scrubber", rect, paint, lambda: player.now_us // 100_000,
+            Act(point=point, drag=lambda dx: at(begun[0] + dx), stroke=stroke), label=say("scrubber"),
+        )  # fmt: skip
+
+    def _events(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
+        column = Column(kit, area)
+        for index, event in enumerate(self.player.events[:400]):
+            row = column.stamped(
+                f"replay.event.{index}", clock_words(event.at_us), event.kind, event_words(event)
+            )
+            row.act = Act(click=lambda at_us=event.at_us: self.go_to(at_us))  # type: ignore[misc]
+            row.rect.height = max(row.rect.height, 24)
+            column.top = row.rect.bottom
+        return column.widgets, column.top - area.top
+
+    def claim(self) -> str:
+        """Leave the keyboard where it is."""
+        return ""
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Go back on escape, pause on p, change the pace."""
+        if stroke.name == "escape":
+            self._leave()
+        elif stroke.name == "p":
+            self._toggle()
+        elif stroke.name in (",", "."):
+            self._pace(1 if stroke.name == "." else -1)
+        else:
+            return False
+        return True
+
+    def why(self, name: str) -> None:
+        """Nothing here can be refused."""
+
+    def unstroke(self, name: str) -> None:
+        """Nothing is held here."""
+
+    def let_go(self) -> None:
+        """Nothing is held here."""
+
+    def bubble(self) -> Bubble | None:
+        """Say nothing."""
+        return None

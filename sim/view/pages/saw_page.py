@@ -1,0 +1,383 @@
+"""The saw: top bar, the picture, the coach line with the emergency stop, and one sheet under them.
+
+The sheet is where the trainee stands: at the desk, walking round, looking, locking out, naming the
+cause. The picture and the emergency stop stay whatever sheet is open.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from typing import Final
+
+from pygame import Rect
+
+from sim.signals import BY_KEY
+from sim.view.desk.banner import banner, banner_height
+from sim.view.desk.coach import coach_line
+from sim.view.desk.desk import Bench, desk, emergency_key
+from sim.view.desk.lesson_strip import lesson_height, lesson_strip
+from sim.view.kit.bubble import Bubble
+from sim.view.kit.controls import Style, button, button_width
+from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, inset
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.scrolling import Scrolls
+from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.kit.words import say
+from sim.view.picture.callouts import callouts
+from sim.view.picture.devices import devices
+from sim.view.picture.picture import picture, tag_height
+from sim.view.picture.wreck import wreck_card
+from sim.view.play.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
+from sim.view.play.play import Play
+from sim.view.sheets.bench_sheet import bench
+from sim.view.sheets.diagnosis_sheet import diagnosis
+from sim.view.sheets.inspection_sheet import inspect
+from sim.view.sheets.instructor_sheet import instructor
+from sim.view.sheets.sheets import Sheet, brief, lock_out, log, walk_round
+from sim.view.sheets.signal_sheet import signals
+
+SheetOf = Callable[[Kit, Rect, Play], Sheet]
+
+_TABS: Final[tuple[tuple[str, str], ...]] = (
+    ("brief", "Brief"), ("desk", "Desk"), ("walk", "Walk round"), ("inspect", "Inspect"),
+    ("lockout", "Lock out"), ("diagnose", "Diagnose"), ("signals", "Signals"), ("log", "Log"),
+    ("bench", "Bench"),
+)  # fmt: skip
+_TAB_KEYS: Final = {
+    **{f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}, "f12": "instructor",
+}  # fmt: skip
+_SHEETS: Final[dict[str, SheetOf]] = {
+    "brief": brief, "walk": walk_round, "inspect": inspect, "lockout": lock_out,
+    "diagnose": diagnosis, "signals": signals, "log": log, "bench": bench, "instructor": instructor,
+}  # fmt: skip
+_LIVE: Final = ("desk", "walk", "signals", "bench")  # sheets that show changes by themselves
+_TAB: Final = Style("panel", "ink", "hair")
+_LEAST_SHEET_EMS: Final = 7
+_TAB_LOOKS: Final = (("body", True), ("body", False), ("small", False), ("fine", False))
+_FINISH: Final = Style("raised", "ink", "yellow")
+
+
+class SawPage:
+    """The page of one session."""
+
+    name = "saw"
+
+    def __init__(
+        self,
+        play: Play,
+        leave: Callable[[], None],
+        finish: Callable[[], None],
+        settings: Callable[[], None],
+    ) -> None:
+        self.play = play
+        self.scrolls = Scrolls()
+        self._leave = leave
+        self._finish = finish
+        self._settings = settings
+        self._events = 0
+        self._claim = ""
+        self._over = False
+        self._banner = ""
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+        play = self.play
+        events = len(play.session.events)
+        grown = events != self._events and play.tab not in _LIVE
+        ended = play.session.over != self._over
+        moved = play.tab == "bench" and play.bench.moved()
+        warned = play.session.banner != self._banner
+        stale = play.changed or self.scrolls.moved or grown or ended or moved or warned
+        self._banner = play.session.banner
+        self._events = events
+        self._over = play.session.over
+        play.changed = self.scrolls.moved = False
+        return stale
+
+    # Building -----------------------------------------------------------------------------
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree for an area."""
+        gap = kit.px(0.4)
+        bar, rest = from_top(area, max(kit.px(2.4), 30))
+        inner = inset(rest, kit.px(0.8), gap)
+        play = self.play
+        coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
+        tabs_high = max(kit.px(1.8), 26)
+        least = max(round(area.height * 0.34), kit.px(7))
+        fixed = coach_high + tabs_high + 3 * gap
+        step_high = lesson_height(kit, inner.width, play)
+        warn_high = banner_height(kit, inner.width, play.session)
+        strips = sum(high + gap for high in (step_high, warn_high) if high)
+        cramped = inner.height - fixed - strips - least < kit.px(_LEAST_SHEET_EMS)
+        if cramped:  # the step scrolls with the sheet, and the warning has one line
+            warn_high = banner_height(kit, inner.width, play.session, lines=1)
+            step_high, strips = 0, warn_high + gap if warn_high else 0
+        wanted = self._sheet_height(kit, inner.width)
+        high = max(inner.height - fixed - strips - wanted, least)
+        shown, below = from_top(inner, high, gap)
+        over: list[Widget] = []
+        if warn_high:
+            strip, below = from_top(below, warn_high, gap)
+            over.append(banner(kit, strip, play.session, self._to_meddling))
+        if step_high:
+            strip, below = from_top(below, step_high, gap)
+            over.append(lesson_strip(kit, strip, play))
+        line, below = from_top(below, coach_high, gap)
+        tabs, sheet = from_top(below, tabs_high, gap)
+        stop, line = from_right(line, kit.px(13), kit.px(0.6))
+        return Widget(
+            "page",
+            area,
+            children=[
+                self._bar(kit, bar),
+                self._picture(kit, shown),
+                *over,
+                coach_line(kit, line, self.play),
+                emergency_key(kit, EMERGENCY, stop, self.play.hands),
+                self._tabs(kit, tabs),
+                self._sheet(kit, sheet, with_step=cramped),
+            ],
+        )
+
+    def _picture(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        if play.session.saw.plant.site.wrecked:
+            shown = picture(kit, area, play.session, (), wanted=False)
+            shown.children += wreck_card(kit, area, play.session, self._finish)
+            return shown
+        if play.tab == "signals":
+            tags = devices(kit, play.session, self._pick_device)
+        else:
+            tags = callouts(kit, play.points, self._pick, tag_height(kit))
+        return picture(
+            kit, area, play.session, tags,
+            wanted=play.tab in ("walk", "signals"),
+            captions=play.ears.captions if play.captions else None,
+        )  # fmt: skip
+
+    def _bench(self, kit: Kit) -> Bench:
+        play = self.play
+        return Bench(kit, play.session, play.hands, play.put)
+
+    def _sheet_height(self, kit: Kit, width: int) -> int:
+        """Return how high the sheet would be: the bench takes all it can get, the others the desk's."""
+        if self.play.tab == "bench":
+            return kit.px(100)
+        return desk(self._bench(kit), Rect(0, 0, width, 0))[1]
+
+    def _sheet(self, kit: Kit, area: Rect, *, with_step: bool) -> Widget:
+        play = self.play
+
+        def content(place: Rect) -> Sheet:
+            if play.tab == "desk":
+                return desk(self._bench(kit), place)
+            return _SHEETS[play.tab](kit, place, play)
+
+        def step_and_content(place: Rect) -> Sheet:
+            high = lesson_height(kit, place.width, play)
+            if not high:
+                return content(place)
+            strip, rest = from_top(place, high, kit.px(0.4))
+            widgets, height = content(rest)
+            return [lesson_strip(kit, strip, play), *widgets], height + rest.top - place.top
+
+        return self.scrolls.pane(
+            kit, f"sheet.{play.tab}", area, step_and_content if with_step else content
+        )
+
+    def _to_meddling(self) -> None:
+        self.play.go("bench")
+        self.play.show_part("meddle")
+
+    def _tabs(self, kit: Kit, area: Rect) -> Widget:
+        gap = kit.px(0.2)
+        desk_key, area = from_right(area, button_width(kit, "", mark="hand"), gap)
+        fitting = (self._tab_faces(kit, role, hints=hints) for role, hints in _TAB_LOOKS)
+        faces, role = next(
+            (f for f in fitting if sum(w for *_, w in f[0]) + gap * len(f[0]) <= area.width),
+            self._tab_faces(kit, "fine", hints=False),
+        )
+        left = area.left
+        children: list[Widget] = []
+        for name, words, hint, width in faces:
+            place = Rect(left, area.top, width, area.height).clip(area)
+            children.append(
+                button(
+                    f"tab.{name}", place, words, partial(self.play.go, name), hint=hint,
+                    chosen=partial(self._is_open, name), style=replace(_TAB, role=role),
+                )
+            )  # fmt: skip
+            left = place.right + gap
+        words, hint = say("Instructor"), "F12"
+        wide = button_width(kit, words, mark="hand", hint=hint, role=role) + kit.px(0.6)
+        if desk_key.right - wide < left:  # no room for the words
+            words, hint, wide = "", "", desk_key.width
+        desk_key = Rect(desk_key.right - wide, desk_key.top, wide, desk_key.height)
+        children.append(
+            button(
+                "tab.instructor", desk_key, words, partial(self.play.go, "instructor"), mark="hand",
+                hint=hint, chosen=partial(self._is_open, "instructor"), style=replace(_TAB, role=role),
+            )
+        )  # fmt: skip
+        return Widget("tabs", area.union(desk_key), children=children)
+
+    def _tab_faces(
+        self, kit: Kit, role: str, *, hints: bool
+    ) -> tuple[list[tuple[str, str, str, int]], str]:
+        """Return name, words, hint and width of every tab in a size of text."""
+        faces = []
+        for number, (name, words) in enumerate(_TABS, 1):
+            hint = f"F{number}" if hints else ""
+            spare = kit.px(0.6) if hints else 0
+            faces.append(
+                (
+                    name,
+                    say(words),
+                    hint,
+                    button_width(kit, say(words), hint=hint, role=role) + spare,
+                )
+            )
+        return faces, role
+
+    def _is_open(self, tab: str) -> bool:
+        return self.play.tab == tab
+
+    def _bar(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        inner = inset(area, kit.px(0.8), kit.px(0.25))
+        gap = kit.px(0.4)
+        children: list[Widget] = []
+        place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
+        children.append(button("bar.home", place, "", self._leave, mark="home"))
+        place, inner = from_right(inner, button_width(kit, "", mark="gear"), gap)
+        children.append(button("bar.settings", place, "", self._settings, mark="gear"))
+        words = say("Finish")
+        place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
+        children.append(button("bar.finish", place, words, self._finish, style=_FINISH))
+        place, inner = from_right(inner, button_width(kit, "", mark="faster"), gap)
+        children.append(
+            button("bar.faster", place, "", lambda: play.change_speed(1), mark="faster")
+        )
+        place, inner = from_right(inner, kit.px(3.2), gap)
+        children.append(_pace(place, play))
+        place, inner = from_right(inner, button_width(kit, "", mark="slower"), gap)
+        children.append(
+            button("bar.slower", place, "", lambda: play.change_speed(-1), mark="slower")
+        )
+        place, inner = from_right(inner, kit.px(2.6), gap)
+        children.append(_pause(place, play))
+        place, inner = from_right(inner, kit.px(5), gap)
+        children.append(_clock(place, play))
+        title = say(play.session.scenario.title)
+
+        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
+
+        children.append(Widget("bar.title", inner, paint, label=title))
+        return Widget("bar", area, _bar_paint, children=children)
+
+    def _pick(self, name: str) -> None:
+        self.play.go("walk")
+        self._claim = f"walk.{name}."
+
+    def _pick_device(self, tag: str) -> None:
+        self.play.show_signal(tag)
+        self._claim = f"signal.{tag}"
+
+    def claim(self) -> str:
+        """Return how the widget is called that the keyboard is to go to; once."""
+        claim, self._claim = self._claim, ""
+        return claim
+
+    # Hands --------------------------------------------------------------------------------
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Take a key that no widget wanted."""
+        play = self.play
+        if stroke.name == EMERGENCY.letter:
+            play.hands.press(f"key {stroke.name}", EMERGENCY.key)
+        elif stroke.name == "f10":
+            self._settings()
+        elif stroke.name in _TAB_KEYS:
+            play.go(_TAB_KEYS[stroke.name])
+        elif stroke.name == "p":
+            play.toggle_pause()
+        elif stroke.name in (",", "."):
+            play.change_speed(1 if stroke.name == "." else -1)
+        elif stroke.name == "escape":
+            play.go("desk")
+        elif play.tab == "desk" and stroke.name in BY_LETTER:
+            play.hands.press(f"key {stroke.name}", BY_LETTER[stroke.name])
+        elif play.tab == "desk" and stroke.name in MODE_LETTERS:
+            self._turn(stroke.name)
+        else:
+            return False
+        return True
+
+    def _turn(self, letter: str) -> None:
+        station = MODE_LETTERS[letter]
+        image = self.play.session.saw.controller.image
+        other = "auto" if image[f"mode.{station}"] == "HAND" else "hand"
+        self.play.hands.press(f"key {letter}", f"{station}.{other}")
+
+    def why(self, name: str) -> None:
+        """Say beside a key of the desk what stands against it, before it is pressed."""
+        kind, _, key = name.partition(".")
+        if kind == "key" and key in BY_KEY:
+            session = self.play.session
+            against = (*filter(None, [session.job_drives(key)]), *session.why(key))
+            self.play.hands.tell(key, " ".join(against) or say("Nothing stands against it."))
+
+    def unstroke(self, name: str) -> None:
+        """Take a key coming up."""
+        self.play.hands.release(f"key {name}")
+
+    def let_go(self) -> None:
+        """Take every hand off."""
+        self.play.hands.let_go()
+
+    def bubble(self) -> Bubble | None:
+        """Return why the last key was refused, beside it, for a while."""
+        refused = self.play.hands.refused
+        if refused is None or self.play.tab != "desk" or refused.stale:
+            return None
+        return Bubble(f"key.{refused.key}", refused.text, refusal=refused.refusal)
+
+
+def _bar_paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+    pen.fill(place, pen.palette.panel)
+    edge, _ = from_bottom(place, pen.hairline)
+    pen.fill(edge, pen.palette.hair)
+
+
+def _clock(rect: Rect, play: Play) -> Widget:
+    session = play.session
+
+    def words() -> str:
+        tenths = session.saw.clock.now_us // 100_000
+        return f"{tenths // 600}:{tenths // 10 % 60:02d}.{tenths % 10}"
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        pen.figures(words(), place, role="lead")
+
+    return Widget("bar.clock", rect, paint, words, label=say("time"))
+
+
+def _pace(rect: Rect, play: Play) -> Widget:
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        pen.text(f"×{play.speed:g}", place, bold=True, align="centre")
+
+    return Widget("bar.pace", rect, paint, lambda: play.speed, label=say("pace"))
+
+
+def _pause(rect: Rect, play: Play) -> Widget:
+    go_on = button("bar.pause", rect, "", play.toggle_pause, mark="start")
+    halt = button("bar.pause", rect, "", play.toggle_pause, mark="pause")
+
+    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+        shown = go_on if play.paused else halt
+        if shown.paint:
+            shown.paint(pen, place, mood)
+
+    return Widget("bar.pause", rect, paint, lambda: play.paused, go_on.act, label=say("pause"))

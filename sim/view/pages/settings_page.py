@@ -1,0 +1,129 @@
+"""The settings: one row a choice, each with a sentence that says what it does."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import Final
+
+from pygame import Rect
+
+from sim.view.kit.bubble import Bubble
+from sim.view.kit.column import Column, side_by_side
+from sim.view.kit.controls import MAIN, button, button_width, choice
+from sim.view.kit.layout import from_right, from_top, inset
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.scrolling import Scrolls
+from sim.view.kit.settings import CHOICES, Settings
+from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.kit.words import say
+
+_ROWS: Final[tuple[tuple[str, str, str], ...]] = (
+    ("units", "Units", "Lengths, speeds, pressures and forces on the screen. The saw stays metric."),
+    ("text", "Text size", "In per cent of plain. The desk scrolls when it no longer fits."),
+    ("contrast", "Contrast", "Calm is easy on the eyes; stark is black, white and full lines."),
+    ("sticky", "Sticky keys",
+     "A click holds a key until the next: for one hand. It is noted in the record."),
+    ("sound", "Sound", "Band, cut, pump and valves. Auto: on where there is something to play it."),
+    ("captions", "Captions", "Words for every sound, whether it can be heard or not."),
+    ("language", "Language", "Of everything on the screen."),
+)  # fmt: skip
+
+_COLUMN_EMS: Final = 34
+_WORDS: Final = {
+    "metric": "metric", "inch": "inch", "calm": "calm", "stark": "stark", "on": "on", "off": "off",
+    "auto": "auto", "en": "English", "es": "Español",
+}  # fmt: skip
+
+
+class SettingsPage:
+    """The page of settings."""
+
+    name = "settings"
+
+    def __init__(
+        self,
+        settings: Callable[[], Settings],
+        change: Callable[[Settings], None],
+        back: Callable[[], None],
+    ) -> None:
+        self.scrolls = Scrolls()
+        self._settings = settings
+        self._change = change
+        self._back = back
+
+    def stale(self) -> bool:
+        """Return whether the tree must be built anew; true once."""
+        moved, self.scrolls.moved = self.scrolls.moved, False
+        return moved
+
+    def build(self, kit: Kit, area: Rect) -> Widget:
+        """Return the tree for an area."""
+        bar, rest = from_top(area, max(kit.px(2.9), 34))
+        inner = inset(rest, kit.px(1.6), kit.px(1.0))
+        pane = self.scrolls.pane(kit, "settings.list", inner, lambda r: self._rows(kit, r))
+        return Widget("page", area, children=[self._bar(kit, bar), pane])
+
+    def _bar(self, kit: Kit, area: Rect) -> Widget:
+        inner = inset(area, kit.px(1.6), kit.px(0.35))
+        words = say("Done")
+        place, inner = from_right(inner, button_width(kit, words) + kit.px(1), kit.px(0.6))
+        title = say("Settings")
+
+        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.text(title, at, role="lead", bold=True)
+
+        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
+            pen.fill(at, pen.palette.panel)
+
+        done = button("settings.done", place, words, self._back, style=MAIN)
+        head = Widget("settings.title", inner, paint, label=title)
+        return Widget("bar", area, ground, children=[head, done])
+
+    def _rows(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
+        across = max(area.width // kit.px(_COLUMN_EMS), 1)
+        blocks = [partial(self._row, kit, *row) for row in _ROWS]
+        return side_by_side(kit, area, min(across, 2), blocks, 1.2)
+
+    def _row(self, kit: Kit, name: str, title: str, what: str, rect: Rect) -> tuple[Widget, int]:
+        column = Column(kit, rect)
+        column.paragraph(f"settings.{name}.title", say(title), bold=True)
+        column.paragraph(f"settings.{name}.what", say(what), role="small", soft=True)
+        column.space(0.2)
+        place = column.place(column.width, 2.0)
+        options = tuple((value, say(_WORDS.get(value, f"{value} %"))) for value in CHOICES[name])
+        column.add(
+            choice(kit, f"settings.{name}", place, options, partial(self._read, name),
+                   partial(self._pick, name))
+        )  # fmt: skip
+        high = column.top - rect.top
+        whole = Rect(rect.left, rect.top, rect.width, high)
+        return Widget(f"settings.{name}.row", whole, children=column.widgets), high
+
+    def _read(self, name: str) -> str:
+        return str(getattr(self._settings(), name))
+
+    def _pick(self, name: str, value: str) -> None:
+        self._change(self._settings().with_(name, value))
+
+    def claim(self) -> str:
+        """Leave the keyboard where it is."""
+        return ""
+
+    def stroke(self, stroke: Stroke) -> bool:
+        """Go back on escape."""
+        if stroke.name == "escape":
+            self._back()
+            return True
+        return False
+
+    def why(self, name: str) -> None:
+        """Nothing here can be refused."""
+
+    def unstroke(self, name: str) -> None:
+        """Nothing is held here."""
+
+    def let_go(self) -> None:
+        """Nothing is held here."""
+
+    def bubble(self) -> Bubble | None:
+        """Say nothing."""
+        return None

@@ -1,0 +1,48 @@
+"""A picture of the window at one moment of a session, without a window."""
+
+from pathlib import Path
+
+import pygame
+from pygame import Surface
+
+from sim.session.session import Session
+from sim.view.kit.kit import kit_for
+from sim.view.kit.settings import Settings
+from sim.view.kit.stage import Stage
+from sim.view.kit.words import ENGLISH, speak
+from sim.view.pages.app import start_drawing
+from sim.view.pages.saw_page import SawPage
+from sim.view.play.play import Play
+
+
+def shot(
+    session: Session,
+    size: tuple[int, int] = (1600, 900),
+    text_scale: float = 1.0,
+    tab: str = "desk",
+) -> Surface:
+    """Return the window as it would look now, for a session at its present time.
+
+    Args:
+        session: Where it stands is what is drawn.
+        size: Of the window, px.
+        text_scale: 1, 1.25, 1.5, 1.75 or 2.
+        tab: Which sheet is open.
+    """
+    start_drawing()
+    speak(ENGLISH)
+    surface = Surface(size)
+    play = Play(session)
+    play.tab = tab
+    page = SawPage(play, _nothing, _nothing, _nothing)
+    Stage(surface, kit_for(size, Settings().with_("text", f"{text_scale * 100:.0f}")), page).frame()
+    return surface
+
+
+def _nothing() -> None:
+    return
+
+
+def save(surface: Surface, path: Path) -> None:
+    """Write a picture as a PNG file."""
+    pygame.image.save(surface, str(path))

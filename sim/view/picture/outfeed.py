@@ -1,0 +1,142 @@
+"""The pieces on the outfeed: the newest rolls aside, each carries its measured length.
+
+What a bad set-up did to a piece is drawn on it, larger than it is: a face out of square, a dent.
+"""
+
+from collections.abc import Sequence
+from math import radians, sin, tan
+from typing import Final
+
+import pygame
+from pygame import Rect
+
+from sim.plant.bar import Piece
+from sim.session.session import Session
+from sim.units import MM, US
+from sim.view.kit.palette import mix
+from sim.view.kit.pen import Pen
+from sim.view.kit.scale import View
+from sim.view.kit.words import say
+from sim.view.picture.plan_ground import FRONT_Z, TRAY
+
+_HEAD_REACH_M: Final = 0.42  # of the head over the outfeed, at a right angle
+_FALL_S: Final = 1.2  # a cut piece rolls aside in this time
+_SCALE_EMS: Final = 7  # of the scale bar at the right, under the outfeed
+_MOST_SHOWN: Final = 8
+_THIN: Final = 1.6  # lines of text
+_SKEW_FACTOR: Final = 20
+_SKEW_SEEN: Final = 0.001  # m a m
+
+
+def still_rolling(session: Session) -> bool:
+    """Return whether a piece is on its way to its place."""
+    pieces = session.saw.plant.bar.pieces
+    return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (_FALL_S + 0.1) * US
+
+
+def mitre_at(session: Session, time_us: int) -> float:
+    """Return the mitre that the head stood at at a time, rad, as it was set by hand."""
+    turned = [d for d in session.deeds if d.verb == "set" and d.names == ("head.mitre_deg",)]
+    before = [d for d in turned if d.at_us <= time_us and d.answer is not None and d.answer.taken]
+    if before:
+        return radians(float(before[-1].setting or 0.0))
+    if turned:
+        return radians(float(session.scenario.found.get("head.mitre_deg", 0.0)))
+    return session.saw.plant.swivel.mitre_rad
+
+
+def paint_pieces(pen: Pen, view: View, session: Session) -> None:
+    """Draw the last pieces, as many as there is room for."""
+    pieces = session.saw.plant.bar.pieces
+    if not pieces:
+        return
+    width = session.stock.section.width_m
+    line_m = pen.letters.line("small") / view.px_per_m
+    # A head that is swung out stands over the near part of the outfeed.
+    home_x = TRAY[0] + 0.01 + _HEAD_REACH_M * sin(session.saw.plant.swivel.mitre_rad)
+    thin = width < _THIN * line_m and not _beside(pen, view, pieces, home_x)
+    step = width + line_m + 0.006 if thin else max(width, line_m) + 0.008
+    first = -width - 0.02 - max(width, line_m) / 2
+    room = max(int((first - FRONT_Z) / step) + 1, 1)
+    since_s = (session.saw.clock.now_us - pieces[-1].at_us) / US
+    rolled = min(since_s / _FALL_S, 1.0)
+    rolled = rolled * rolled * (3 - 2 * rolled)
+    for slot, piece in enumerate(reversed(pieces[-room:])):
+        home = first - slot * step
+        before = -width / 2 if slot == 0 else home + step
+        z = before + (home - before) * rolled
+        left = home_x * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
+        right = min(left + piece.length_m, TRAY[1] - 0.01)
+        body = view.rect(left, z - width / 2, right, z + width / 2)
+        _piece(pen, body, piece, mitre_at(session, piece.at_us))
+        _tag(pen, view, body, piece, under=thin)
+    if len(pieces) > room:
+        words = say("and {count} more").format(count=len(pieces) - room)
+        place = view.rect(TRAY[0], FRONT_Z - 0.05, TRAY[1], FRONT_Z)
+        place.height = pen.letters.line("fine")
+        if pen.letters.width(words, "fine") + pen.px(_SCALE_EMS) <= place.width:
+            pen.text(words, place, pen.palette.soft, role="fine")
+
+
+def _beside(pen: Pen, view: View, pieces: Sequence[Piece], home_x: float) -> bool:
+    """Return whether every length can be written at the right of its piece."""
+    room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
+    return all(
+        view.long(piece.length_m) + pen.letters.width(_words(pen, piece), "small", True) <= room
+        for piece in pieces[-_MOST_SHOWN:]
+    )
+
+
+def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
+    palette = pen.palette
+    skew = round(piece.out_of_square * _SKEW_FACTOR * body.height)
+    skew = min(skew, body.width // 2) if piece.out_of_square >= _SKEW_SEEN else 0
+    lean = min(round(body.height * tan(mitre_rad)), body.width // 2)
+    corners = [
+        body.topleft, (body.right - lean, body.top), body.bottomright,
+        (body.left + skew + lean, body.bottom),
+    ]  # fmt: skip
+    pygame.draw.polygon(pen.surface, palette.steel, corners)
+    shade = Rect(
+        body.left + skew + lean,
+        body.top + body.height * 7 // 10,
+        body.width - skew - lean,
+        body.height * 3 // 10,
+    )
+    pen.fill(shade, mix(palette.steel, palette.iron, 0.3))
+    pygame.draw.polygon(pen.surface, palette.yellow if skew else palette.cut, corners, 1)
+    if piece.dent_m > 0.0:
+        middle = (body.left + body.width // 3, body.top)
+        pen.disc(middle, max(body.height // 4, 3), palette.paper)
+        pen.ring(middle, max(body.height // 4, 3), palette.yellow)
+
+
+def _words(pen: Pen, piece: Piece) -> str:
+    """Return the measured length, and what is wrong with the piece."""
+    words = pen.measures.words(piece.length_m / MM, "mm", 2)
+    if piece.out_of_square >= _SKEW_SEEN:
+        words += "  " + say("out of square {size}/100").format(
+            size=f"{piece.out_of_square * 100:.2f}"
+        )
+    if piece.dent_m > 0.0:
+        words += "  " + say("dent {size}").format(
+            size=pen.measures.words(piece.dent_m / MM, "mm", 2)
+        )
+    return words
+
+
+def _tag(pen: Pen, view: View, body: Rect, piece: Piece, *, under: bool) -> None:
+    words = _words(pen, piece)
+    wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
+    place = Rect(0, 0, wide + pen.px(0.6), high)
+    place.center = body.center
+    beside = Rect(body.right + pen.px(0.3), place.top, place.width, place.height)
+    small = body.width < place.width + 4 or under
+    if small and beside.right <= view.area.right:
+        place = beside
+    elif under:
+        place.midtop = body.midbottom
+    place.left = max(place.left, body.left)  # further left the head would hide it
+    place.clamp_ip(view.area)
+    pen.box(place, pen.palette.paper, radius=0.0)
+    pen.text(words, place, role="small", bold=True, align="centre")

@@ -1,0 +1,165 @@
+"""The machine from above: bar, vises, shuttle and length stop, where the model has them.
+
+The rear jaws stand fast at z = 0 and the bar lies against them. Nothing here moves by itself.
+"""
+
+from functools import lru_cache
+from typing import Final
+
+import pygame
+from pygame import SRCALPHA, Rect, Surface
+
+from sim.plant.supports import IN
+from sim.plant.vise import Vise
+from sim.session.session import Session
+from sim.trade.sections import Round, RoundTube
+from sim.units import MM
+from sim.view.kit.dimension import dimension
+from sim.view.kit.palette import Colour, mix
+from sim.view.kit.pen import Pen, Point
+from sim.view.kit.scale import PLAN_X, View
+from sim.view.kit.words import say
+from sim.view.picture.outfeed import paint_pieces
+from sim.view.picture.plan_ground import FRONT_Z, RAIL_Z, SCREW_Z
+from sim.view.picture.plan_head import paint_plan_head
+from sim.view.picture.supplies import paint_supplies
+from sim.view.play.readings import shuttle_edges_m
+
+JAW_M: Final = 0.05  # how deep a jaw is drawn
+
+
+def paint_plan(pen: Pen, view: View, session: Session) -> None:
+    """Draw everything that moves."""
+    plant = session.saw.plant
+    paint_supplies(pen, view, session)
+    _stop(pen, view, session)
+    _shuttle(pen, view, session)
+    if plant.supports.roller == IN:
+        _roller(pen, view, session)
+    _bar(pen, view, session)
+    _jaws(pen, view, plant.cutting_vise, session, (-session.machine.cutting_jaw_m, -0.006))
+    _jaws(pen, view, plant.shuttle_vise, session, shuttle_edges_m(session))
+    paint_pieces(pen, view, session)
+    paint_plan_head(pen, view, session)
+    _measures(pen, view, session)
+
+
+def _stop(pen: Pen, view: View, session: Session) -> None:
+    shuttle, machine, palette = session.saw.plant.shuttle, session.machine, pen.palette
+    face = -(machine.jaw_front_m + machine.jaw_length_m + shuttle.stop_m)
+    block = view.rect(face - 0.03, SCREW_Z - 0.03, face, SCREW_Z + 0.014)
+    pen.box(block, palette.iron, palette.iron_edge, radius=0.0)
+    edge = view.rect(face - 0.005, SCREW_Z - 0.03, face, SCREW_Z + 0.014)
+    pen.fill(edge, palette.white if shuttle.place.beyond("stop") else palette.iron_edge)
+
+
+def _shuttle(pen: Pen, view: View, session: Session) -> None:
+    palette = pen.palette
+    left, right = shuttle_edges_m(session)
+    frame = mix(palette.paper, palette.iron, 0.75)
+    pen.box(view.rect(left, -0.36, right, 0.145), frame, palette.iron_edge, radius=0.0)
+    for z in RAIL_Z:
+        shoe = view.rect(left - 0.012, z - 0.016, right + 0.012, z + 0.016)
+        pen.box(shoe, palette.iron, palette.iron_edge, radius=0.0)
+
+
+def _roller(pen: Pen, view: View, session: Session) -> None:
+    """Draw the loose roller where it stands, right in the shuttle's way."""
+    machine, palette = session.machine, pen.palette
+    x = -(machine.jaw_front_m + machine.roller_m)
+    pen.box(view.rect(x - 0.03, -0.33, x + 0.03, 0.06), palette.iron, palette.yellow, radius=0.0)
+    pen.box(view.rect(x - 0.016, -0.31, x + 0.016, 0.04), palette.steel, palette.iron, radius=0.0)
+
+
+def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float, float]) -> None:
+    palette = pen.palette
+    width = session.stock.section.width_m
+    face = -width - (vise.gap_m - vise.jaw.position)
+    fast = view.rect(along[0], 0.0, along[1], JAW_M)
+    moving = view.rect(along[0], face - JAW_M, along[1], face)
+    colour = mix(palette.iron, palette.iron_edge, 0.15)
+    middle = (along[0] + along[1]) / 2
+    if face - JAW_M > FRONT_Z + 0.018:
+        pen.fill(
+            view.rect(middle - 0.009, FRONT_Z + 0.018, middle + 0.009, face - JAW_M),
+            palette.iron_edge,
+        )
+    wheel = view.rect(middle - 0.032, FRONT_Z, middle + 0.032, FRONT_Z + 0.018)
+    pen.box(wheel, palette.iron, palette.iron_edge, radius=0.0)
+    for jaw in (fast, moving):
+        pen.box(jaw, colour, palette.iron_edge, radius=0.0)
+    lip = max(round(view.long(0.006)), 2)
+    grip = palette.green if vise.gripping else palette.iron_edge
+    pen.fill(Rect(fast.left, fast.bottom - lip, fast.width, lip), grip)
+    pen.fill(Rect(moving.left, moving.top, moving.width, lip), grip)
+
+
+def _bar(pen: Pen, view: View, session: Session) -> None:
+    bar, palette = session.saw.plant.bar, pen.palette
+    if bar.length_m <= 0.0:
+        return
+    left = max(bar.rear_m, PLAN_X[0])
+    body = view.rect(left, -session.stock.section.width_m, bar.front_m, 0.0)
+    paint_steel(pen, body, session)
+    axis = _axis(-(-body.width // 512) * 512, palette.iron)
+    pen.surface.blit(axis, (body.left, body.centery), (0, 0, body.width, 1))
+    if bar.rear_m < PLAN_X[0]:
+        _break(pen, body)
+
+
+@lru_cache(maxsize=4)
+def _axis(least: int, colour: Colour) -> Surface:
+    """Return a line of long and short dashes, at least so long, as drawings mark an axis."""
+    line = Surface((least, 1), SRCALPHA)
+    for x in range(0, least, 22):
+        line.fill((*colour, 255), (x, 0, 12, 1))
+        line.fill((*colour, 255), (x + 16, 0, 2, 1))
+    return line
+
+
+def paint_steel(pen: Pen, body: Rect, session: Session) -> None:
+    """Draw a length of bar; a round one is shaded as round."""
+    palette = pen.palette
+    pen.fill(body, palette.steel)
+    if isinstance(session.stock.section, Round | RoundTube) and body.height > 6:
+        shades = ((0.0, 0.16, 0.42), (0.16, 0.3, 0.2), (0.7, 0.84, 0.2), (0.84, 1.0, 0.42))
+        for start, end, dark in shades:
+            top = body.top + round(body.height * start)
+            high = body.top + round(body.height * end) - top
+            pen.fill(Rect(body.left, top, body.width, high), mix(palette.steel, palette.iron, dark))
+    right, bottom = body.right - 1, body.bottom - 1
+    pygame.draw.line(pen.surface, palette.cut, body.topleft, (right, body.top))
+    pygame.draw.line(pen.surface, palette.cut, (body.left, bottom), (right, bottom))
+    pygame.draw.line(pen.surface, palette.cut, (right, body.top), (right, bottom))
+
+
+def _break(pen: Pen, body: Rect) -> None:
+    """Draw the wavy line that says: the bar goes on."""
+    points: list[Point] = [(body.left - 2, body.top - 1)]
+    for step in range(13):
+        share = step / 12
+        swing = pen.px(0.35) * (1 if int(share * 3) % 2 == 0 else -1)
+        bend = swing * (1 - abs((share * 3) % 1 - 0.5) * 2)
+        points.append((body.left + pen.px(0.5) + bend, body.top + share * body.height))
+    points.append((body.left - 2, body.bottom + 1))
+    pen.shape(points, pen.palette.paper)
+    pen.polyline(points[1:-1], pen.palette.cut)
+
+
+def _measures(pen: Pen, view: View, session: Session) -> None:
+    plant, palette = session.saw.plant, pen.palette
+    front = plant.bar.front_m
+    if front > 0.004:
+        y = 0.055
+        for x in (0.0, front):
+            pen.line(view.at(x, 0.004), view.at(x, y + 0.012), palette.soft)
+        ends = view.at(0.0, y), view.at(front, y)
+        dimension(pen, *ends, pen.measures.words(front / MM, "mm"), palette.ink, within=view.area)
+    length = pen.measures.words(plant.bar.length_m, "m", 2)
+    words = say("bar left: {length}").format(length=length)
+    x, z = view.at(PLAN_X[0] + 0.035, -session.stock.section.width_m - 0.02)
+    spot = Rect(
+        round(x), round(z), pen.letters.width(words, "small") + 4, pen.letters.line("small")
+    )
+    if spot.right < view.at(shuttle_edges_m(session)[0], 0)[0] - 4:
+        pen.text(words, spot, palette.soft, role="small")

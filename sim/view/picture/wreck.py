@@ -1,0 +1,105 @@
+"""The end of a run that went wrong: what broke, drawn without anybody in it, and what it would have cost."""
+
+from collections.abc import Callable
+from typing import Final
+
+from pygame import Rect
+
+from sim.plant.harm.consequences import Consequence, Severity
+from sim.session.session import Session
+from sim.view.kit.column import Column
+from sim.view.kit.controls import MAIN, button, button_width
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.scale import View
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Mood, Widget
+from sim.view.kit.words import retell, say
+
+# Where the mark of a consequence goes: view, metres along, metres up.
+_PLACES: Final[dict[str, tuple[int, float, float]]] = {
+    "supply": (0, -0.66, -0.43),
+    "band": (1, -0.10, 0.05),
+    "cutting vise": (0, -0.06, -0.05),
+    "shuttle vise": (0, -0.19, -0.05),
+    "shuttle": (0, 0.0, -0.05),
+    "head": (1, -0.05, 0.05),
+    "coolant": (0, -0.52, -0.43),
+}
+BENT: Final = frozenset({"bar-into-band"})
+PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "grip-lost"})
+
+
+def fatal(session: Session) -> Consequence | None:
+    """Return what ended the run, None while it goes on."""
+    for consequence in reversed(session.saw.consequences):
+        if consequence.row.severity is Severity.STOP:
+            return consequence
+    return None
+
+
+def paint_mark(pen: Pen, view: View, session: Session, number: int) -> None:
+    """Ring the place where it happened, on the view that shows it."""
+    consequence = fatal(session)
+    if consequence is None:
+        return
+    which, along, up = _PLACES.get(consequence.row.place, (0, 0.0, -0.05))
+    if which != number:
+        return
+    centre = view.at(along, up)
+    for reach in (0.055, 0.062, 0.069):
+        pen.ring(centre, view.long(reach), pen.palette.red, 2)
+    spot = Rect(0, 0, pen.px(1.4), pen.px(1.4))
+    spot.center = (round(centre[0] + view.long(0.062)), round(centre[1] - view.long(0.062)))
+    symbol(pen, "octagon", square_in(spot, pen.px(1.4)), pen.palette.red)
+
+
+def wreck_card(kit: Kit, area: Rect, session: Session, finish: Callable[[], None]) -> list[Widget]:
+    """Return the card that tells what ended the run, with the way to the debrief."""
+    consequence = fatal(session)
+    if consequence is None:
+        return []
+    width = min(kit.px(34), area.width - kit.px(1))
+    pad = kit.px(0.8)
+    column = _told(kit, width - 2 * pad, consequence, finish, whole=True)
+    if column.top + 2 * pad > area.height - kit.px(0.6):  # the coach line has the sentence too
+        column = _told(kit, width - 2 * pad, consequence, finish, whole=False)
+    height = column.top + 2 * pad
+    card = Rect(0, 0, width, height)
+    card.midbottom = (area.centerx, area.bottom - kit.px(0.3))
+    for widget in column.widgets:
+        widget.rect = widget.rect.move(card.left + pad, card.top + pad)
+        widget.floats = True
+        widget.face = widget.face or _always  # painted after the picture, which moves
+
+    def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
+        pen.box(at, pen.palette.panel, pen.palette.red, radius=0.4, width=pen.hairline + 2)
+
+    return [Widget("wreck", card, ground, _always, floats=True), *column.widgets]
+
+
+def _told(
+    kit: Kit, width: int, consequence: Consequence, finish: Callable[[], None], *, whole: bool
+) -> Column:
+    column = Column(kit, Rect(0, 0, width, 0))
+    row = consequence.row
+    column.paragraph("wreck.title", say(row.title), role="lead", bold=True)
+    if whole:
+        column.paragraph("wreck.sentence", _sentence(consequence), role="small")
+        column.space(0.3)
+        cost = say("It would have cost {minutes} minutes and {money} in parts.").format(
+            minutes=f"{row.minutes:g}", money=f"{row.money:g}"
+        )
+        column.paragraph("wreck.cost", cost, role="small", soft=True)
+    column.space(0.4)
+    words = say("Go to the debrief")
+    place = column.place(button_width(kit, words) + kit.px(1), 2.0)
+    column.add(button("wreck.finish", place, words, finish, style=MAIN))
+    return column
+
+
+def _always() -> int:
+    return 0
+
+
+def _sentence(consequence: Consequence) -> str:
+    return f"{say(consequence.row.sentence)} {retell(consequence.detail)}".strip()

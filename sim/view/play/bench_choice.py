@@ -1,0 +1,62 @@
+"""What is chosen on the logic bench: the part that is open, the key that is asked about, the way out of it."""
+
+from dataclasses import dataclass, field
+from typing import Final
+
+from sim.control.actions import BY_NAME as BY_ACTION
+from sim.logic.bench.freeing import Way
+from sim.logic.bench.why_not import Against
+from sim.session.session import Session
+from sim.teaching.way_out import way_out
+from sim.view.kit.controls import Typed
+
+PARTS: Final = (
+    ("why", "Why not"), ("rungs", "Rungs"), ("meddle", "Force and jumper"), ("trace", "Trace"),
+)  # fmt: skip
+LADDERS: Final = (("outputs", "outputs"), ("keys", "asked by a key"), ("job", "asked by the job"))
+MAY_MEDDLE: Final = ("practice", "lesson")
+_LOOK_EVERY: Final = 6  # frames; what stands against a key is no matter of milliseconds
+
+
+@dataclass
+class BenchChoice:
+    """One bench at one session."""
+
+    session: Session
+    part: str = "why"
+    asked: str = "band.start"
+    ladder: str = "outputs"
+    search: Typed = field(default_factory=Typed)  # of wires
+    way: Way | None = None
+    sought: bool = False  # a way was looked for; None then means that there is none
+    _against: tuple[Against, ...] = ()
+    _frames: int = 0
+
+    def ask(self, key: str) -> None:
+        """Ask about another key."""
+        if key in BY_ACTION:
+            self.asked = key
+            self.forget_way()
+
+    def forget_way(self) -> None:
+        """Drop the way out: it was one from where the machine stood."""
+        self.way, self.sought = None, False
+
+    def against(self) -> tuple[Against, ...]:
+        """Return what stands against the key now."""
+        self._against = self.session.why_not(self.asked)
+        return self._against
+
+    def moved(self) -> bool:
+        """Return whether something else stands against the key than was last told."""
+        self._frames += 1
+        if self.part != "why" or self._frames % _LOOK_EVERY:
+            return False
+        if self.session.why_not(self.asked) == self._against:
+            return False
+        self.forget_way()
+        return True
+
+    def seek_way(self) -> None:
+        """Look for the shortest way to the key; in lessons and practice it is tried on a copy."""
+        self.way, self.sought = way_out(self.session, self.asked), True

@@ -1,0 +1,80 @@
+"""What can be heard at this moment, with the caption for each: the speaker plays it, the screen says it."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.plant.harm.consequences import Severity
+from sim.session.session import Session
+from sim.units import US
+from sim.view.kit.words import say
+from sim.view.play.last_minute import Trace
+from sim.view.play.readings import load_share
+
+CAPTIONS: Final[dict[str, str]] = {
+    "band": "the band hums",
+    "cut": "the teeth cut",
+    "pump": "the oil pump whines",
+    "coolant": "coolant hisses",
+    "valve": "a valve clacks",
+    "contactor": "a contactor clunks",
+    "thud": "a heavy thud",
+}
+_CONTACTORS: Final = frozenset({"K1", "Q1", "Q2", "Q3"})
+_LINGERS_US: Final = round(1.2 * US)  # a knock stays on the screen so long
+_LEAST: Final = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class Knock:
+    """Something short that was heard."""
+
+    at_us: int
+    name: str
+
+
+class Ears:
+    """Hears one session."""
+
+    def __init__(self, session: Session, trace: Trace) -> None:
+        self._session = session
+        self._trace = trace
+        self._noted = trace.noted
+        self._harm = len(session.saw.consequences)
+        self._recent: list[Knock] = []
+
+    def loops(self) -> dict[str, float]:
+        """Return what goes on, with its loudness from 0 to 1."""
+        plant, machine = self._session.saw.plant, self._session.machine
+        heard: dict[str, float] = {}
+        if plant.band.turning:
+            heard["band"] = min(_LEAST + plant.band.speed_m_s / machine.band_high_m_s, 1.0)
+        if plant.head.cutting is not None:
+            heard["cut"] = min(_LEAST + load_share(self._session), 1.0)
+        if plant.supply.pump and plant.supply.powered:
+            heard["pump"] = _LEAST
+        if plant.coolant.flowing:
+            heard["coolant"] = _LEAST
+        return heard
+
+    def knocks(self) -> list[Knock]:
+        """Return what was heard since the last call, the oldest first."""
+        now_us = self._session.saw.clock.now_us
+        fresh = [
+            Knock(at_us, "contactor" if tag in _CONTACTORS else "valve")
+            for at_us, tag in self._trace.edges_since(self._noted)
+            if tag in _CONTACTORS or tag.startswith("Y")
+        ]
+        harm = self._session.saw.consequences
+        fresh += [
+            Knock(c.at_us, "thud")
+            for c in harm[self._harm :]
+            if c.row.severity in (Severity.DAMAGE, Severity.STOP)
+        ]
+        self._noted, self._harm = self._trace.noted, len(harm)
+        self._recent = [k for k in (*self._recent, *fresh) if now_us - k.at_us < _LINGERS_US]
+        return fresh
+
+    def captions(self) -> tuple[str, ...]:
+        """Return a caption for everything that is heard, each once."""
+        names = dict.fromkeys([*self.loops(), *(knock.name for knock in self._recent)])
+        return tuple(say(CAPTIONS[name]) for name in names)

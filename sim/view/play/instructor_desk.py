@@ -1,0 +1,50 @@
+"""An instructor at the trainee's own window: what is chosen and typed there, and orders given from there.
+
+Coming and each order that is refused are marked in the record, so that nobody tries names in secret.
+What was answered stands on the sheet only until it is left: a fault's name must not stay on the screen.
+Never here: what an order does (see `drill.instructor`).
+"""
+
+from dataclasses import dataclass, field
+
+from sim.errors import DrycycleError
+from sim.session.orders import Order, obey
+from sim.session.session import Session
+from sim.view.kit.controls import Typed
+
+_CAME = "The instructor's sheet was opened in the window."
+_REFUSED = "An order at the window was refused: {order}."
+
+
+@dataclass
+class InstructorDesk:
+    """One instructor at one session."""
+
+    session: Session
+    fault: str = ""  # chosen in the catalogue
+    search: Typed = field(default_factory=Typed)
+    words: Typed = field(default_factory=Typed)  # to tell or to mark
+    answer: str = ""
+    here: bool = False
+
+    def enter(self) -> None:
+        """Open the sheet; the record says so."""
+        self.here = True
+        if not self.session.over:
+            self.session.instructor.mark(_CAME)
+
+    def leave(self) -> None:
+        """Leave nothing on the screen."""
+        self.here = False
+        self.fault = self.answer = self.search.text = self.words.text = ""
+
+    def order(self, order: Order) -> None:
+        """Carry an order out, or say why it is not taken."""
+        try:
+            self.answer = obey(self.session, order)
+            if order.text:
+                self.words.text = ""
+        except DrycycleError as refused:
+            self.answer = str(refused)
+            if not self.session.over:
+                self.session.instructor.mark(_REFUSED.format(order=order.order))

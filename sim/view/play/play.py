@@ -1,0 +1,249 @@
+"""A session under way in the window: its clock, its hands, its points, and what was last said.
+
+The wall clock gives microseconds, the session is advanced by them, and nothing else drives it.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Final
+
+from sim.debrief import hints
+from sim.errors import DrycycleError
+from sim.kernel.pacing import Pacer
+from sim.session.lesson import Lesson, lesson_of
+from sim.session.orders import Order, Orders
+from sim.session.session import FROZEN, Answer, Session
+from sim.view.kit.controls import Typed
+from sim.view.kit.words import say
+from sim.view.play.bench_choice import BenchChoice
+from sim.view.play.hands import Hands
+from sim.view.play.hearing import Ears
+from sim.view.play.instructor_desk import InstructorDesk
+from sim.view.play.last_minute import Trace
+from sim.view.play.points import Points
+from sim.view.play.telling import Telling
+
+FIRST_CHOSEN: Final = (
+    "K1", "Q1", "B2", "B33", "B34", "B21", "B22", "Y22", "Y21", "B11", "Y12", "Y11",
+)  # fmt: skip
+_ORDERS_EVERY: Final = 30  # frames
+SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
+
+
+@dataclass
+class Play:
+    """One session in the window."""
+
+    session: Session
+    notice: Callable[[str], None] = lambda _text: None  # says that something takes a while
+    show_purpose: Callable[[str], None] = lambda _number: None  # of an interlock, on its own page
+    hands: Hands = field(init=False)
+    points: Points = field(init=False)
+    trace: Trace = field(init=False)
+    ears: Ears = field(init=False)
+    telling: Telling = field(init=False)
+    lesson: Lesson | None = field(init=False)
+    bench: BenchChoice = field(init=False)
+    orders: InstructorDesk = field(init=False)
+    captions: bool = True
+    paused: bool = True
+    speed: float = 1.0
+    tab: str = "brief"
+    group: str = "chosen"  # of wires on the signal sheet
+    chosen: set[str] = field(default_factory=lambda: set(FIRST_CHOSEN))
+    marked: set[str] = field(default_factory=set)  # picked on the picture
+    expect: str = ""  # of the next look
+    cause: str = ""  # chosen on the diagnosis sheet
+    search: Typed = field(default_factory=Typed)  # of causes
+    looking: Typed = field(default_factory=Typed)  # of ways to look
+    changed: bool = False  # a sheet has other content than when it was built
+
+    def __post_init__(self) -> None:
+        self.hands = Hands(self.session)
+        self.points = Points(self.session)
+        self.trace = Trace(self.session.saw)
+        self.ears = Ears(self.session, self.trace)
+        self.telling = Telling(self.session)
+        self.lesson = lesson_of(self.session)
+        self.bench = BenchChoice(self.session)
+        self.orders = InstructorDesk(self.session)
+        path = self.session.record_path
+        self._spool = None if path is None else Orders(path)
+        self._frames = 0
+        self._steps = 0  # of the lesson, done when the page was built
+        self._pacer = Pacer()
+
+    def tick(self) -> None:
+        """Let the simulated time pass that this frame is worth."""
+        speed = self.speed * self.session.instructor.pace_factor
+        self._pacer.speed = min(speed, 1.0) if self.hands.two_handing else speed
+        passed_us = self._pacer.frame_us()
+        self._obey()
+        if not self.paused and not self.session.over:
+            self.session.advance_us(passed_us)
+        self.telling.listen()
+        if self.lesson is not None and self.lesson.number != self._steps:
+            self._steps = self.lesson.number
+            self.changed = True
+
+    def _obey(self) -> None:
+        """Carry out, now and then, what an instructor has ordered from another terminal."""
+        self._frames += 1
+        if self._spool is not None and self._frames % _ORDERS_EVERY == 0 and not self.session.over:
+            self._spool.carry_out(self.session)
+
+    @property
+    def may_ask(self) -> bool:
+        """Whether a hint can be asked for."""
+        return self.session.scenario.mode != "assessment" and not self.session.over
+
+    def hint(self) -> None:
+        """Ask for a hint: how the step of a lesson is done, or the next thing worth doing."""
+        if self.lesson is not None:
+            self.say(self.lesson.hint())
+            return
+        self.notice(say("Working out a hint ..."))
+        self._answer(lambda: hints.hint(self.session))
+
+    def expect_next(self, what: str) -> None:
+        """Say what the next look will show; the same again takes it back."""
+        self.expect = "" if self.expect == what else what
+
+    def go(self, tab: str) -> None:
+        """Go to another sheet; going to the desk starts the clock."""
+        if tab == "desk" and self.tab == "brief" and self.session.now_s == 0.0:
+            self.paused = False
+        if tab != self.tab:
+            self.hands.let_go()
+            self.orders.leave()
+            if tab == "instructor":
+                self.orders.enter()
+            if tab == "bench" and self.hands.refused is not None:
+                self.bench.ask(self.hands.refused.key)
+        self.tab = tab
+        self.changed = True
+
+    def refresh(self) -> None:
+        """Have the sheet built anew."""
+        self.changed = True
+
+    def choose_cause(self, name: str) -> None:
+        """Choose a cause on the diagnosis sheet."""
+        self.cause = name
+        self.changed = True
+
+    def show_part(self, part: str) -> None:
+        """Show another part of the logic bench."""
+        self.bench.part = part
+        self.bench.forget_way()
+        self.changed = True
+
+    def show_ladder(self, ladder: str) -> None:
+        """Show other rungs."""
+        self.bench.ladder = ladder
+        self.changed = True
+
+    def ask_why(self, key: str) -> None:
+        """Ask on the logic bench what stands against a key."""
+        self.bench.ask(key)
+        self.changed = True
+
+    def seek_way(self) -> None:
+        """Look for the shortest way to that key."""
+        self.notice(say("Looking for the way out ..."))
+        self.bench.seek_way()
+        self.changed = True
+
+    def force(self, tag: str, value: bool | None) -> None:
+        """Hold a wire at a value, or let it go with None."""
+        self._answer(lambda: self.session.force(tag, value))
+
+    def jumper(self, name: str, on: bool) -> None:
+        """Put a jumper over an interlock, or take it out."""
+        self._answer(lambda: self.session.jumper(name, on))
+
+    def order(self, order: Order) -> None:
+        """Carry out what an instructor orders at this window."""
+        self.orders.order(order)
+        self.telling.listen()
+        self.changed = True
+
+    def show_group(self, group: str) -> None:
+        """Show another list of wires."""
+        self.group = group
+        self.changed = True
+
+    def choose_signal(self, tag: str) -> None:
+        """Put a wire on the chosen list, or take it off."""
+        self.chosen ^= {tag}
+        self.changed = True
+
+    def show_signal(self, tag: str) -> None:
+        """Show the wire of a device that was picked on the picture."""
+        self.chosen.add(tag)
+        self.marked = {tag}
+        self.group = "chosen"
+        self.changed = True
+
+    def change_speed(self, step: int) -> None:
+        """Go to the next faster or slower pace."""
+        index = SPEEDS.index(self.speed) + step
+        self.speed = SPEEDS[min(max(index, 0), len(SPEEDS) - 1)]
+
+    def toggle_pause(self) -> None:
+        """Stop the time, or let it go on."""
+        self.paused = not self.paused
+
+    def say(self, text: str) -> None:
+        """Have the coach line say something until the next event."""
+        self.telling.answer(text)
+
+    def put(self, name: str, setting: float | str) -> None:
+        """Set a set point or a dial; the answer goes to the coach line."""
+        self._answer(lambda: self.session.set(name, setting))
+        self.changed = name not in self.points.handled
+        self.points.handled.add(name)
+
+    def load_bar(self) -> None:
+        """Put a fresh bar on the saw."""
+        self._answer(self.session.load_bar)
+
+    def inspect(self, name: str) -> None:
+        """Look at the machine in one of the listed ways."""
+        expect, self.expect = self.expect, ""
+        self._answer(lambda: self.session.inspect(name, expect))
+
+    def lock_out(self, step: str) -> None:
+        """Take one step of the lock-out."""
+        self._answer(lambda: self.session.lock_out(step))
+
+    def diagnose(self, name: str) -> None:
+        """Name the cause."""
+        self._answer(lambda: self.session.diagnose(name))
+
+    def put_right(self, name: str) -> None:
+        """Apply a remedy."""
+        self._answer(lambda: self.session.put_right(name))
+
+    def _answer(self, act: Callable[[], Answer]) -> None:
+        try:
+            answer = act()
+        except DrycycleError as error:
+            self.say(str(error))
+            return
+        self.telling.listen()
+        if not answer.taken:
+            self.say(answer.text)
+        self.changed = True
+
+    def coach(self) -> tuple[str, str]:
+        """Return what kind of thing the coach line says, and the sentence."""
+        if self.session.frozen:
+            return "instructor", FROZEN
+        if self.telling.text:
+            return self.telling.kind, self.telling.text
+        if self.paused and self.session.now_s == 0.0:
+            return "note", say("The clock stands. Read the brief, then begin.")
+        if self.paused:
+            return "note", say("The clock stands.")
+        return "note", say("Nothing has happened yet.")

@@ -1,0 +1,70 @@
+"""The set-up points as the walk-round knows them: a number each, and what may be read of them.
+
+A point with a gauge or a scale can be read from where one stands. One without (a pin, the strength
+of the coolant) reads as a question mark in a drill until it was set: the list must not do the looking
+that an inspection is there for.
+"""
+
+from dataclasses import dataclass, field
+from typing import Final
+
+from sim.plant.set_points import SET_POINTS, SetPoint, Setting
+from sim.session.session import Session
+from sim.teaching.advice import SHOWS
+from sim.view.kit.measures import Measures
+
+# Numbers that no gauge and no scale shows.
+_UNSEEN: Final = frozenset({
+    "head.stop_hole", "head.bleed_turns", "band.teeth_per_inch", "band.brush_mm",
+    "coolant.concentration_percent",
+})  # fmt: skip
+_LOOKED_AT: Final = frozenset(name for names in SHOWS.values() for name in names)
+_HIDING: Final = ("drill", "assessment")
+
+
+@dataclass
+class Points:
+    """What this trainee has looked at."""
+
+    session: Session
+    handled: set[str] = field(default_factory=set)
+
+    @property
+    def rows(self) -> tuple[SetPoint, ...]:
+        """Every set-up point, in the order of the table."""
+        return SET_POINTS
+
+    def number(self, name: str) -> int:
+        """Return the number on its balloon, from 1."""
+        return next(i for i, row in enumerate(SET_POINTS, 1) if row.name == name)
+
+    def open(self, row: SetPoint) -> bool:
+        """Return whether its setting can be read without an inspection."""
+        if self.session.scenario.mode not in _HIDING or row.name in self.handled:
+            return True
+        if any(row.name in SHOWS.get(look, ()) for _, look, _ in self.session.findings):
+            return True
+        return not (row.words or row.name in _UNSEEN or row.name in _LOOKED_AT)
+
+    def read(self, row: SetPoint) -> Setting | None:
+        """Return its setting, None when nobody has looked yet."""
+        return row.read(self.session.saw.plant) if self.open(row) else None
+
+    def face(self, row: SetPoint) -> Setting | None:
+        """Return its setting as fine as anybody can read it: levels fall all the time."""
+        setting = self.read(row)
+        return round(setting, decimals(row) + 2) if isinstance(setting, float) else setting
+
+    def words(self, row: SetPoint, measures: Measures) -> str:
+        """Return its setting in words, `?` when nobody has looked yet."""
+        setting = self.read(row)
+        if setting is None:
+            return "?"
+        if isinstance(setting, str):
+            return setting
+        return measures.words(setting, row.unit, decimals(row))
+
+
+def decimals(row: SetPoint) -> int:
+    """Return how many decimals its step asks for."""
+    return 0 if row.step >= 1 else 1 if row.step >= 0.1 else 2

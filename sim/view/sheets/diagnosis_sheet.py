@@ -1,0 +1,142 @@
+"""The diagnosis sheet: search the whole catalogue, name the cause, put it right.
+
+The catalogue is shown whole, in families, whatever the scenario hides.
+"""
+
+from collections.abc import Callable
+
+from pygame import Rect
+
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
+from sim.view.kit.column import Column
+from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
+from sim.view.kit.layout import from_right
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.kit.words import say
+from sim.view.play.play import Play
+from sim.view.sheets.sheets import Sheet, row_height
+
+
+def matches(fault: Fault, asked: str) -> bool:
+    """Return whether every word that was typed is somewhere in the fault's own words."""
+    words = (
+        f"{say(fault.title)} {say(fault.changes)} {fault.family.value} {say(fault.remedy)}".lower()
+    )
+    return all(part in words for part in asked.lower().split())
+
+
+def diagnosis(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return the search and its results, and beside them the chosen cause with its remedy."""
+    gap = kit.px(1.5)
+    narrow = area.width < kit.px(55)
+    width = area.width if narrow else (area.width - gap) * 3 // 5
+    column = Column(kit, Rect(area.left, area.top, width, 0))
+    place = column.place(width, 2.1)
+    if play.may_ask:
+        words = say("Hint")
+        hint, place = from_right(place, button_width(kit, words, mark="speech"), kit.px(0.5))
+        column.add(button("diagnose.hint", hint, words, play.hint, mark="speech"))
+    column.add(
+        field(
+            "diagnose.search",
+            place,
+            play.search,
+            say("Search the catalogue of causes"),
+            play.refresh,
+        )
+    )
+    column.space(0.4)
+    found = [row for row in CATALOGUE.values() if matches(row, play.search.text)]
+    for row in sorted(found, key=lambda fault: (fault.family.value, fault.title)):
+        column.add(_cause(kit, column, play, row))
+        column.space(0.25)
+    if not found:
+        column.paragraph("diagnose.none", say("No cause has these words."), soft=True)
+    side = Rect(area.left, column.top + kit.px(1), area.width, 0) if narrow else Rect(
+        area.left + width + gap, area.top, area.width - width - gap, 0
+    )  # fmt: skip
+    chosen = Column(kit, side)
+    _chosen(kit, chosen, play)
+    return [*column.widgets, *chosen.widgets], max(column.top, chosen.top) - area.top
+
+
+def _cause(kit: Kit, column: Column, play: Play, fault: Fault) -> Widget:
+    place = column.place(column.width, row_height(kit) / kit.em)
+    return catalogue_row(
+        f"cause.{fault.name}", place, fault,
+        lambda: play.cause == fault.name,
+        lambda: fault.name in play.session.named,
+        lambda: play.choose_cause(fault.name),
+    )  # fmt: skip
+
+
+def catalogue_row(
+    name: str,
+    place: Rect,
+    fault: Fault,
+    chosen: Callable[[], bool],
+    ticked: Callable[[], bool],
+    click: Callable[[], None],
+) -> Widget:
+    """Return one cause of the catalogue to choose, with its family."""
+    words = say(fault.title)
+
+    def paint(pen: Pen, at: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        on = chosen()
+        look = palette.sunk if on else palette.lit if mood.hovered else palette.raised
+        pen.box(at, look, palette.focus if on else palette.edge, radius=0.3)
+        inner = at.inflate(-2 * pen.px(0.6), 0)
+        side, body = from_right(inner, pen.px(8), pen.px(0.4))
+        pen.text(say(fault.family.value), side, palette.soft, role="small", align="right")
+        if ticked():
+            mark = Rect(body.left, body.top, pen.px(1.2), body.height)
+            symbol(pen, "tick", square_in(mark, pen.px(0.8)), palette.green)
+            body.left += pen.px(1.5)
+            body.width -= pen.px(1.5)
+        pen.fitted(words, body, ("small", "fine"), bold=True)
+        focus_ring(pen, at, mood)
+
+    return Widget(name, place, paint, lambda: (chosen(), ticked()), Act(click=click), label=words)
+
+
+def _chosen(kit: Kit, column: Column, play: Play) -> None:
+    fault = CATALOGUE.get(play.cause)
+    if fault is None:
+        column.paragraph(
+            "chosen.none", say("Choose a cause to name it and to put it right."), soft=True
+        )
+        return
+    column.paragraph("chosen.title", say(fault.title), role="lead", bold=True)
+    changes = say(fault.changes)
+    column.paragraph("chosen.changes", changes[0].upper() + changes[1:] + ".", role="small")
+    column.space(0.4)
+    words = say("Name it as the cause")
+    named = fault.name in play.session.named
+    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
+    column.add(
+        button(
+            "chosen.name",
+            place,
+            words,
+            lambda: play.diagnose(fault.name),
+            mark="tick" if named else "",
+            style=CHOSEN if named else MAIN,
+        )
+    )
+    column.space(0.6)
+    column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
+    column.paragraph("chosen.remedy", say(fault.remedy), role="small")
+    cost = say("{minutes} min, by {who}").format(
+        minutes=f"{fault.minutes:g}", who=say(fault.who.value)
+    )
+    if fault.reaches_in:
+        cost += ". " + say("Hands go in: lock out first.")
+    column.paragraph("chosen.cost", cost, role="small", soft=True)
+    column.space(0.4)
+    words = say("Put it right")
+    place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)
+    column.add(button("chosen.mend", place, words, lambda: play.put_right(fault.name), mark="turn"))

@@ -1,0 +1,135 @@
+"""The inspection sheet: every way to look, with what it takes, station by station; and what was found.
+
+In drills one may say beforehand what a look will show; the debrief compares.
+"""
+
+from functools import partial
+from typing import Final
+
+from pygame import Rect
+
+from sim.debrief.evidence import EXPECTS
+from sim.session.inspections import INSPECTIONS, Inspection, find
+from sim.view.kit.column import Column, beside, side_by_side
+from sim.view.kit.controls import button, button_width, choice, field, focus_ring
+from sim.view.kit.layout import from_right
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.kit.words import retell, say
+from sim.view.play.desk_rows import TITLES
+from sim.view.play.play import Play
+from sim.view.play.telling import clock_words
+from sim.view.sheets.sheets import Sheet, row_height
+
+_ASKING: Final = ("drill", "assessment")
+
+
+def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return the ways to look, and beside them what was found."""
+    return beside(
+        kit, area, lambda left: _ways(kit, left, play), lambda right: _findings(right, play), 3
+    )
+
+
+def _ways(kit: Kit, column: Column, play: Play) -> None:
+    _search(kit, column, play)
+    if play.session.scenario.mode in _ASKING:
+        _expecting(kit, column, play)
+    column.space(0.3)
+    across = max(column.width // kit.px(24), 1)
+    for place, title in TITLES.items():
+        rows = [row for row in _allowed(play) if row.place == place and _matches(row, play)]
+        if rows:
+            column.paragraph(f"inspect.{place}", say(title), role="fine", bold=True)
+            blocks = [partial(_inspection, kit, play, row) for row in rows]
+            at = Rect(column.left, column.top, column.width, 0)
+            widgets, high = side_by_side(kit, at, across, blocks, 0.25)
+            column.widgets += widgets
+            column.top += high
+            column.space(0.4)
+
+
+def _search(kit: Kit, column: Column, play: Play) -> None:
+    place = column.place(column.width, 2.0)
+    if play.may_ask:
+        words = say("Hint")
+        side, place = from_right(place, button_width(kit, words, mark="speech"), kit.px(0.5))
+        column.add(button("inspect.hint", side, words, play.hint, mark="speech"))
+    prompt = say("Search the ways to look; they take time, and some need lock-out")
+    column.add(field("inspect.search", place, play.looking, prompt, play.refresh))
+
+
+def _expecting(kit: Kit, column: Column, play: Play) -> None:
+    column.space(0.3)
+    column.paragraph(
+        "inspect.expect.title", say("What do you expect of the next look?"), role="small"
+    )
+    options = tuple((value, say(value)) for value in EXPECTS)
+    place = column.place(column.width, 1.8)
+    column.add(choice(kit, "inspect.expect", place, options, lambda: play.expect, play.expect_next))
+
+
+def _allowed(play: Play) -> list[Inspection]:
+    allowed = play.session.scenario.inspections
+    return [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
+
+
+def _matches(row: Inspection, play: Play) -> bool:
+    words = f"{say(row.title)} {say(TITLES.get(row.place, row.place))} {row.kind.value}".lower()
+    return all(part in words for part in play.looking.text.lower().split())
+
+
+def _cost(row: Inspection) -> str:
+    return f"{row.seconds:.0f} s" if row.seconds < 90 else f"{row.seconds / 60:.0f} min"
+
+
+def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widget, int]:
+    words, cost = say(row.title), _cost(row)
+    pad, side = kit.px(0.5), kit.px(6.2)
+    lines = kit.letters.wrap(words, "small", rect.width - side - 2 * pad, bold=True)
+    high = max(row_height(kit), len(lines) * kit.letters.line("small") + kit.px(0.6))
+    place = Rect(rect.left, rect.top, rect.width, high)
+
+    def done() -> bool:
+        return any(name == row.name for _, name, _ in play.session.findings)
+
+    def paint(pen: Pen, at: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        pen.box(at, palette.lit if mood.hovered else palette.raised, palette.edge, radius=0.3)
+        cost_place, body = from_right(at.inflate(-2 * pad, 0), side)
+        line = pen.letters.line("small")
+        top = at.centery - len(lines) * line // 2
+        for index, each in enumerate(lines):
+            spot = Rect(body.left, top + index * line, body.width, line)
+            pen.text(each, spot, role="small", bold=True)
+        where = pen.text(cost, cost_place, role="small", align="right")
+        if row.reaches_in:
+            _mark(pen, where.left - pen.px(1.3), at, "lock", "yellow")
+        if done():
+            _mark(pen, where.left - pen.px(2.6), at, "tick", "green")
+        focus_ring(pen, at, mood)
+
+    act = Act(click=partial(play.inspect, row.name))
+    return Widget(f"inspect.{row.name}", place, paint, done, act, label=f"{words}, {cost}"), high
+
+
+def _mark(pen: Pen, left: int, at: Rect, mark: str, colour: str) -> None:
+    spot = Rect(left, at.top, pen.px(1), at.height)
+    symbol(pen, mark, square_in(spot, pen.px(0.85)), getattr(pen.palette, colour))
+
+
+def _findings(column: Column, play: Play) -> None:
+    """Add what was found so far, the newest first."""
+    column.paragraph("found.title", say("Found"), role="lead", bold=True)
+    found = play.session.findings
+    if not found:
+        column.paragraph(
+            "found.none", say("Nothing has been looked at yet."), role="small", soft=True
+        )
+    for index, (at_us, name, words) in enumerate(reversed(found)):
+        row = find(name)
+        title = f"{clock_words(at_us)}  {say(row.title) if row else name}"
+        column.paragraph(f"found.{index}.title", title, role="fine", soft=True)
+        column.paragraph(f"found.{index}", retell(words), role="small")
+        column.space(0.4)

@@ -1,0 +1,127 @@
+"""The instructor's sheet, laid over the trainee's: freeze, pace, tell, mark, put a fault in, take one out.
+
+It shows the whole catalogue and never which of it the machine has.
+"""
+
+from functools import partial
+
+from pygame import Rect
+
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
+from sim.session.instructor import MOST_TEXT
+from sim.session.orders import Order
+from sim.view.kit.column import Column, beside
+from sim.view.kit.controls import CHOSEN, MAIN, PLAIN, button, button_width, choice, field
+from sim.view.kit.layout import from_right
+from sim.view.kit.pen import Kit
+from sim.view.kit.words import retell, say
+from sim.view.play.play import SPEEDS, Play
+from sim.view.sheets.diagnosis_sheet import catalogue_row, matches
+from sim.view.sheets.sheets import Sheet
+
+
+def instructor(kit: Kit, area: Rect, play: Play) -> Sheet:
+    """Return the orders, and beside them the catalogue of faults."""
+    return beside(
+        kit, area, lambda left: _orders(kit, left, play), lambda right: _faults(kit, right, play)
+    )
+
+
+def _orders(kit: Kit, column: Column, play: Play) -> None:
+    desk, frozen = play.orders, play.session.frozen
+    column.paragraph("instructor.title", say("Instructor"), role="lead", bold=True)
+    words = say(
+        "For the instructor's eyes: let the trainee look away. All of it goes into the record."
+    )
+    column.paragraph("instructor.words", words, role="small", soft=True)
+    column.space(0.4)
+    words = say("Let the machine go on") if frozen else say("Freeze the machine")
+    mark = "start" if frozen else "pause"
+    place = column.place(button_width(kit, words, mark=mark) + kit.px(0.6), 2.0)
+    order = Order("go" if frozen else "freeze")
+    style = CHOSEN if frozen else PLAIN
+    column.add(
+        button(
+            "instructor.freeze", place, words, partial(play.order, order), mark=mark, style=style
+        )
+    )
+    column.space(0.4)
+    column.paragraph("instructor.pace.words", say("Pace, times the trainee's own"), role="small")
+    options = tuple((f"{speed:g}", f"×{speed:g}") for speed in SPEEDS)
+    place = column.place(column.width, 1.8)
+    column.add(
+        choice(
+            kit, "instructor.pace", place, options,
+            lambda: f"{play.session.instructor.pace_factor:g}",
+            lambda pace: play.order(Order("pace", factor=float(pace))),
+        )
+    )  # fmt: skip
+    column.space(0.4)
+    place = column.place(column.width, 2.0)
+    prompt = say("A sentence to tell or to mark")
+    column.add(field("instructor.text", place, desk.words, prompt, play.refresh, most=MOST_TEXT))
+    column.space(0.25)
+    left = column.left
+    place = column.place(column.width, 1.9)
+    for name, verb, words in (
+        ("tell", "note", say("Tell the trainee")), ("mark", "mark", say("Mark for the debrief")),
+    ):  # fmt: skip
+        wide = min(button_width(kit, words), column.width)
+        if left + wide > column.left + column.width:
+            left = column.left
+            column.space(0.25)
+            place = column.place(column.width, 1.9)
+        spot = Rect(left, place.top, wide, place.height)
+        column.add(button(f"instructor.{name}", spot, words, partial(_say, play, verb)))
+        left = spot.right + kit.px(0.4)
+    if desk.answer:
+        column.space(0.4)
+        column.paragraph("instructor.answer", retell(desk.answer), bold=True)
+
+
+def _say(play: Play, verb: str) -> None:
+    words = " ".join(play.orders.words.text.split())
+    if words:
+        play.order(Order(verb, text=words))
+
+
+def _faults(kit: Kit, column: Column, play: Play) -> None:
+    if play.session.scenario.mode == "assessment":  # whoever sits here might be the trainee
+        elsewhere = say("In an assessment faults are ordered from a second terminal only.")
+        column.paragraph("instructor.elsewhere", elsewhere, soft=True)
+        return
+    desk = play.orders
+    chosen = CATALOGUE.get(desk.fault)
+    place = column.place(column.width, 2.0)
+    words = {"put-in": say("Put in"), "take-out": say("Take out")}
+    if chosen is not None:
+        for verb in ("take-out", "put-in"):
+            side, place = from_right(place, button_width(kit, words[verb]), kit.px(0.4))
+            style = MAIN if verb == "put-in" else PLAIN
+            act = partial(play.order, Order(verb, fault=chosen.name))
+            column.add(button(f"instructor.{verb}", side, words[verb], act, style=style))
+    column.widgets.reverse()
+    prompt = say("Search the catalogue of causes")
+    column.widgets.insert(0, field("instructor.search", place, desk.search, prompt, play.refresh))
+    column.space(0.4)
+    found = [row for row in CATALOGUE.values() if matches(row, desk.search.text)]
+    for row in sorted(found, key=lambda fault: (fault.family.value, fault.title)):
+        place = column.place(column.width, 1.9)
+        column.add(
+            catalogue_row(f"instructor.fault.{row.name}", place, row, partial(_chosen, play, row),
+                          lambda: False, partial(_choose, play, row))
+        )  # fmt: skip
+        column.space(0.25)
+    if not found:
+        column.paragraph("instructor.none", say("No cause has these words."), soft=True)
+
+
+def _chosen(play: Play, fault: Fault) -> bool:
+    return play.orders.fault == fault.name
+
+
+def _choose(play: Play, fault: Fault) -> None:
+    play.orders.fault = fault.name
+    play.orders.answer = ""
+    play.changed = True

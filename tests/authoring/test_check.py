@@ -1,0 +1,177 @@
+"""Every shipped scenario is sound, and the check notices one that is not."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.authoring import check_advice
+from sim.authoring.check import check, check_all
+from sim.authoring.check_advice import ADVICE, ASKS, FINISHES, HAS_IT, HIDES, REACHED, SHOWS
+from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.greedy import greedy
+from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.tree import leaves
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Family
+from sim.scenario import library
+from sim.session.opening import library_entries, read
+
+
+@pytest.mark.parametrize("name", library.names())
+def test_every_shipped_scenario_is_sound(name):
+    report = check(name)
+
+    assert report.sound, [f for f in report.findings if not f.holds]
+
+
+def _edited(tmp_path, old, new):
+    path = library.find("posts-come-out-short")
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    mine = tmp_path / "mine.yaml"
+    mine.write_text(text.replace(old, new), encoding="utf-8")
+    return check(str(mine))
+
+
+def test_a_fault_that_nobody_could_notice_does_not_pass(tmp_path):
+    report = _edited(tmp_path, "tolerance_mm: 0.1", "tolerance_mm: 0.3")
+
+    assert [f.claim for f in report.findings if not f.holds] == ["the fault shows"]
+
+
+def _looking(tmp_path, inspections, more=""):
+    """Check the drill with short posts under another list of inspections."""
+    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
+    start, end = text.index("inspections:"), text.index("teaches:")
+    mine = tmp_path / "mine.yaml"
+    mine.write_text(f"{text[:start]}inspections: [{inspections}]\n{more}{text[end:]}", "utf-8")
+    return check(str(mine))
+
+
+def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
+    report = _looking(tmp_path, "air-gauge")
+
+    failed = [f.claim for f in report.findings if not f.holds]
+    assert failed == ["an inspection shows it", "it is told from every other cause"]
+
+
+def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_declared(tmp_path):
+    # Without a look at the counter, a piece short by the backlash may be short by the kerf.
+    looks = "last-piece, collar-pin, stop-hole, head-switches, input-lamps, try-lift"
+    silent = _looking(tmp_path, looks)
+    declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
+
+    assert [(f.claim, f.detail) for f in silent.findings if not f.holds] == [
+        ("it is told from every other cause", "alike: length-without-kerf")
+    ]
+    assert declared.sound
+
+
+def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
+    report = _looking(tmp_path, "stop-play", "ambiguous_with: [oil-low]\n")
+
+    assert [f.claim for f in report.findings if not f.holds] == ["what is declared alike is alike"]
+
+
+def test_a_fault_that_the_job_cannot_have_does_not_pass(tmp_path):
+    report = _edited(tmp_path, "name: counter-from-below", "name: fence-in-way")
+
+    assert "the machine has what is hidden" in [f.claim for f in report.findings if not f.holds]
+
+
+def test_several_files_are_checked_in_their_order():
+    names = ["07-coolant", "13-mitre", "02-two-hand-start"]
+
+    assert [report.name for report in check_all(names)] == names
+
+
+def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):
+    report = _edited(tmp_path, "length_mm: 3000", "length_mm: 900")
+
+    assert "the job finishes on the sound machine" in [
+        f.claim for f in report.findings if not f.holds
+    ]
+
+
+UNSOUND = {
+    FINISHES: ("length_mm: 3000", "length_mm: 900"),
+    HIDES: ("faults: [{name: counter-from-below}]\n", ""),
+    HAS_IT: ("name: counter-from-below", "name: fence-in-way"),
+    SHOWS: ("tolerance_mm: 0.1", "tolerance_mm: 0.3"),
+}
+
+
+@pytest.mark.parametrize("claim", [FINISHES, HIDES, HAS_IT, SHOWS])
+def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, tmp_path):
+    report = _edited(tmp_path, *UNSOUND[claim])
+    lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
+
+    [failed] = [f for f in report.findings if f.claim == claim]
+    path, line, _ = failed.where.rsplit(":", 2)
+
+    assert not failed.holds
+    assert path == str(tmp_path / "mine.yaml")
+    assert lines[int(line) - 1].startswith(ADVICE[claim].place[0])
+    assert failed.what_to_do == ADVICE[claim].what_to_do
+
+
+def test_a_lesson_that_cannot_be_done_points_at_the_step(tmp_path):
+    text = library.find("01-power-up-and-stops").read_text(encoding="utf-8")
+    steps = text.count("- ask:")
+    mine = tmp_path / "mine.yaml"
+    more = "  - ask: Twice.\n    why: It is so.\n    goal: {state: {head: [UP]}}\n"
+    at = text.index("teaches:")
+    mine.write_text(f"{text[:at]}{more * 2}{text[at:]}", encoding="utf-8")
+    lines = mine.read_text(encoding="utf-8").splitlines()
+
+    failed = [f for f in check(str(mine)).findings if not f.holds]
+    told = {f.claim: lines[int(f.where.rsplit(":", 2)[1]) - 1] for f in failed}
+
+    assert steps > 2
+    assert ASKS in told or REACHED in told
+    assert all("goal:" in line for line in told.values())
+
+
+def test_every_claim_has_a_place_and_something_to_do():
+    claims = {value for name, value in vars(check_advice).items() if name.isupper()
+              and isinstance(value, str)}  # fmt: skip
+
+    assert claims == set(ADVICE)
+    assert all(advice.place and advice.what_to_do for advice in ADVICE.values())
+
+
+MAINTENANCE = [name for name, sc in library_entries() if "maintenance" in sc.skills]
+
+
+def test_there_are_eight_drills_at_least_for_the_maintenance_tech_all_on_wiring_and_valves():
+    assert len(MAINTENANCE) >= 8
+    for name in MAINTENANCE:
+        families = {CATALOGUE[row.name].family for row in read(name)[0].faults}
+        assert families <= {Family.SENSOR, Family.ACTUATOR}, name
+
+
+@pytest.mark.parametrize("name", MAINTENANCE)
+def test_meter_lamps_in_the_cabinet_and_trying_by_hand_solve_a_maintenance_drill(name):
+    scenario, _ = read(name)
+    matrix = matrix_for(scenario)
+    kept = [
+        place
+        for place, column in enumerate(matrix.inspections)
+        if column.look.startswith(("meter ", "try-"))
+        or column.look in ("", "input-lamps", "output-lamps")
+    ]
+    means = Matrix(
+        tuple(replace(c, outcomes=tuple(c.outcomes[k] for k in kept)) for c in matrix.causes),
+        tuple(matrix.inspections[k] for k in kept),
+    )
+    cause = " + ".join(sorted(row.name for row in scenario.faults))
+    alike = next(group for group in leaves(greedy(means)) if cause in group)
+
+    assert any(c.look.startswith("meter ") or c.look.endswith("-lamps") for c in means.inspections)
+    assert set(alike) <= {cause, *scenario.ambiguous_with}
+
+
+def test_wherever_a_good_piece_is_the_proof_the_last_piece_may_be_measured():
+    for name, scenario in library_entries():
+        if scenario.faults and scenario.inspections != "all":
+            assert "last-piece" in scenario.inspections, name

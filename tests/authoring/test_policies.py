@@ -1,0 +1,76 @@
+"""The score holds its own: three trainees work through every drill that ships."""
+
+import pytest
+
+from sim.authoring.policies import careful, careless, guessing
+from sim.debrief.debrief import debrief
+from sim.faults.fault import Family
+from sim.scenario import library
+from sim.session.opening import open_session, read
+
+GOOD, BAD = 90, 40
+LEAST_DRILLS = 24
+DRILLS = [name for name in library.names() if read(name)[0].mode == "drill"]
+
+
+def score(name, policy):
+    """Return the debrief of a policy's session on a drill."""
+    session = open_session(name, nonce="")
+    policy(session)
+    session.close()
+    return debrief(session)
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_care_scores_above_ninety_a_guess_below_forty_and_carelessness_fails(name):
+    good, guess, reckless = (score(name, policy) for policy in (careful, guessing, careless))
+
+    assert good.score > GOOD, good.parts
+    assert good.passed
+    assert good.critical == ()
+    assert good.still_wrong == ()
+    assert guess.score < BAD, guess.parts
+    assert not guess.passed
+    assert (reckless.score, reckless.passed) == (0, False)
+    assert any("without lock-out" in act for act in reckless.critical)
+
+
+def test_there_are_drills_enough_on_three_levels_with_single_double_and_late_faults():
+    scenarios = [read(name)[0] for name in DRILLS]
+    rows = [row for scenario in scenarios for row in scenario.faults]
+
+    assert len(scenarios) >= LEAST_DRILLS
+    assert {scenario.level for scenario in scenarios} == {1, 2, 3}
+    assert min(sum(s.level == level for s in scenarios) for level in (1, 2, 3)) >= 6
+    assert sum(len(scenario.faults) == 2 for scenario in scenarios) >= 4
+    assert sum(not row.from_the_start for row in rows) >= 3
+
+
+def test_the_drills_spread_over_all_families_of_faults_and_all_kinds_of_stock():
+    faults = [fault for name in DRILLS for fault in open_session(name).hidden]
+    shapes = {read(name)[0].stock.section.shape for name in DRILLS}
+    jobs = [read(name)[0] for name in DRILLS]
+
+    assert {fault.family for fault in faults} == set(Family)
+    assert len({fault.name for fault in faults}) >= LEAST_DRILLS
+    assert len(shapes) >= 5
+    assert any(scenario.stock.bundle for scenario in jobs)
+    assert any(scenario.job.mitre_deg for scenario in jobs)
+    assert any(scenario.job.length_mm > 600 for scenario in jobs)  # more than one stroke
+
+
+def test_the_first_level_allows_few_looks_and_asks_for_no_meter():
+    for name in DRILLS:
+        scenario = read(name)[0]
+        if scenario.level == 1:
+            assert scenario.inspections != "all"
+            assert len(scenario.inspections) <= 13, name
+
+
+def test_every_drill_brings_its_report_its_brief_and_what_it_teaches():
+    for name in DRILLS:
+        scenario = read(name)[0]
+        assert scenario.report.startswith('"'), name
+        assert "prove it" in scenario.brief, name
+        assert len(scenario.teaches) > 80, name
+        assert scenario.skills, name

@@ -1,0 +1,566 @@
+"""What a session was worth: the trainee who knows, the one who guesses, the one who is careless."""
+
+import json
+import re
+from dataclasses import replace
+from typing import Final
+
+import pytest
+
+from sim.debrief import hints
+from sim.debrief.best_path import Kind, Leg, direct, price_s, ways
+from sim.debrief.debrief import debrief, finish, plain, summary
+from sim.debrief.debrief_html import html
+from sim.debrief.evidence import FAULTY, SOUND, UNSURE, evidence
+from sim.debrief.hints import hint
+from sim.diagnosis import matrix_from_saw
+from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.par import par
+from sim.diagnosis.tree import path as plan_path
+from sim.faults.catalogue import CATALOGUE
+from sim.pilot.autopilot import as_found, make_ready, power_up
+from sim.records.chain import read_chain
+from sim.session import lockout
+from sim.session.inspections import INSPECTIONS
+from sim.session.opening import open_recorded, open_session, read
+from sim.session.replay import replay
+from sim.text.acts import perform
+from sim.text.language import parse
+from sim.text.report import report
+
+DRILLS = (
+    "head-stops-short",
+    "new-bar-same-settings",
+    "posts-come-out-short",
+    "head-will-not-come-down",
+)
+COUNTER, PIN, PULLEY = "counter-from-below", "pin-under-collar", "variator-forced"
+
+
+FEW: Final = {name: CATALOGUE[name] for name in (PIN, "height-stop-low", PULLEY, COUNTER)}
+
+
+@pytest.fixture(autouse=True)
+def few_causes(monkeypatch):
+    """Weigh four faults and the sound machine only: quick, and every figure can be worked out."""
+    monkeypatch.setattr(matrix_from_saw, "CATALOGUE", FEW)
+
+
+def lock(session):
+    session.press("supply.isolator")
+    session.release("supply.isolator")
+    for step in lockout.STEPS:
+        session.lock_out(step.name)
+
+
+def unlock(session):
+    for step in lockout.BACK:
+        session.lock_out(step.name)
+
+
+def mend(session, name):
+    """Name it, put it right under lock-out where hands go in, and prove it."""
+    session.diagnose(name)
+    if CATALOGUE[name].reaches_in:
+        session.press("job.hold")
+        session.tap("supply.emergency_stop")
+        lock(session)
+    session.put_right(name)
+    if CATALOGUE[name].reaches_in:
+        unlock(session)
+
+
+def by_the_plan(name):
+    """A trainee who takes the best plan's way, names the cause, and proves it."""
+    session = open_session(name)
+    [fault] = session.hidden
+    matrix = matrix_for(session.scenario)
+    for look in plan_path(par(matrix).tree, matrix, fault.name):
+        row = matrix.inspections[matrix.column(look.inspection)]
+        if row.look:
+            session.inspect(row.look)
+        elif row.name == "power up":
+            power_up(session)
+        else:
+            make_ready(session)
+            as_found(session, 1)
+            session.tap("job.hold")
+            session.advance(10)
+    session.diagnose(fault.name)
+    if fault.reaches_in:
+        lock(session)
+    session.put_right(fault.name)
+    if fault.reaches_in:
+        unlock(session)
+    as_found(session, 2)
+    return session
+
+
+@pytest.mark.parametrize("name", DRILLS[:3])
+def test_who_takes_the_best_way_and_proves_it_scores_a_hundred(name):
+    found = debrief(by_the_plan(name))
+
+    assert found.passed
+    assert found.score == 100
+    assert [part.points for part in found.parts] == [50, 20, 20, 10]
+    assert (found.redundant, found.premature) == ((), ())
+
+
+@pytest.mark.parametrize("name", DRILLS)
+@pytest.mark.parametrize("guess", [COUNTER, PULLEY])
+def test_who_guesses_without_a_look_stays_below_forty_even_when_it_comes_true(name, guess):
+    session = open_session(name)
+    lock(session)
+    session.diagnose(guess)
+    session.put_right(guess)
+    unlock(session)
+    if not session.still_wrong():
+        as_found(session, 2)
+    found = debrief(session)
+
+    assert found.score < 40
+    assert [naming.fault for naming in found.premature] == [guess]
+    # A lock-out is not done without seeing something, but it is not looking for the cause.
+    assert found.namings[0].credit <= 2 * found.namings[0].blind
+    assert found.parts[0].points == found.parts[2].points == 0
+
+
+def test_who_names_the_whole_catalogue_has_no_points_for_the_cause():
+    session = open_session("posts-come-out-short")
+    for name in CATALOGUE:
+        session.diagnose(name)
+
+    cause = debrief(session).parts[0]
+
+    assert (cause.title, cause.points) == ("Cause", 0)
+
+
+@pytest.mark.parametrize("name", DRILLS[:3])
+def test_hands_in_without_lock_out_make_the_best_trainee_fail(name):
+    session = by_the_plan(name)
+    before = debrief(session).score
+    session.inspect("pulley")
+    found = debrief(session)
+
+    assert before == 100
+    assert (found.score, found.passed) == (0, False)
+    assert len(found.critical) == 1
+    assert [row.fine for row in found.safety] == [False]
+    assert sum(part.points for part in found.parts) == 100
+
+
+def test_a_wreck_fails_whatever_was_named_before():
+    session = open_session("head-stops-short")
+    session.inspect("collar-pin")
+    session.diagnose(PIN)
+    as_found(session, 2)
+    found = debrief(session)
+
+    assert found.score == 0
+    assert "would have jumped its guides" in found.critical[0]
+    assert found.cost.money == found.money > 0
+    assert found.cost.standstill_minutes > 0
+    assert found.harm == 1
+
+
+def test_harm_that_is_no_wreck_takes_three_points_each_off_for_care():
+    session = open_session("rail-posts")
+    session.instructor.put_in(COUNTER)
+    power_up(session)
+    session.press("band.faster")
+    session.advance(2)
+    found = debrief(session)
+
+    assert found.critical == ()
+    assert found.harm == 1
+    assert (found.parts[3].title, found.parts[3].points) == ("Care", 7)
+
+
+def test_a_lock_out_takes_no_points_off():
+    plain_, locked = open_session("posts-come-out-short"), open_session("posts-come-out-short")
+    lock(locked)
+    unlock(locked)
+    for session in (plain_, locked):
+        session.inspect("stop-play")
+        session.diagnose(COUNTER)
+
+    assert [p.points for p in debrief(plain_).parts] == [p.points for p in debrief(locked).parts]
+    legs = debrief(locked).way_taken
+    assert [leg.kind for leg in legs] == [Kind.LOCK_OUT, Kind.LOOK]
+    assert price_s(legs) == INSPECTIONS["stop-play"].seconds
+
+
+# Belief -----------------------------------------------------------------------------------
+
+
+def test_belief_goes_from_alike_to_certain_as_causes_are_ruled_out():
+    session = open_session("posts-come-out-short")
+    for name in ("collar-pin", "stop-hole", "jaw-gaps", "stop-play"):
+        session.inspect(name)
+    known = evidence(session)
+    true = known.causes.index(COUNTER)
+
+    alike = len(known.causes)
+    assert [round(1 / step.shares[true]) for step in known.steps] == [
+        alike - 1,
+        alike - 2,
+        alike - 2,
+        1,
+    ]
+    assert all(sum(step.shares) == pytest.approx(1.0) for step in known.steps)
+    assert [step.redundant for step in known.steps] == [False, False, True, False]
+    assert known.possible == (COUNTER,)
+    bits = [step.entropy_bits for step in known.steps]
+    assert bits == sorted(bits, reverse=True)
+
+
+def test_a_look_that_could_tell_nothing_new_is_listed_but_not_after_the_cause_is_named():
+    session = open_session("posts-come-out-short")
+    session.inspect("jaw-gaps")
+    session.inspect("stop-play")
+    session.inspect("stop-play")
+    session.diagnose(COUNTER)
+    session.inspect("stop-play")
+    found = debrief(session)
+
+    assert [(step.at_us, step.title) for step in found.redundant] == [
+        (20_000_000, "Look at the jaw gaps"),
+        (80_000_000, "Try the length stop for play"),
+    ]
+
+
+def test_a_look_at_a_machine_that_was_changed_is_judged_as_it_then_was():
+    session = open_session("posts-come-out-short")
+    session.put_right(COUNTER)
+    session.inspect("stop-play")
+    known = evidence(session)
+
+    # It stands firm now under every cause, so it told nothing.
+    assert known.steps[-1].redundant
+    assert len(known.possible) == len(known.causes)
+
+
+def test_what_the_machine_was_seen_to_do_counts_as_evidence():
+    session = open_session("head-will-not-come-down")
+    as_found(session, 1)
+    session.diagnose(PULLEY)
+    found = debrief(session)
+
+    assert found.premature == ()
+    assert found.namings[0].credit == pytest.approx(1.0)
+    assert [step.look for step in found.steps] == [False]
+    assert "at speed" in found.steps[0].found
+
+
+def test_a_fault_put_in_by_the_instructor_is_among_the_causes_that_are_weighed():
+    session = open_session("rail-posts")
+    power_up(session)
+    session.advance(33)
+    session.instructor.put_in(COUNTER)
+    session.inspect("stop-play")
+    session.diagnose(COUNTER)
+    found = debrief(session)
+
+    assert found.true_cause == CATALOGUE[COUNTER].title
+    assert found.premature == ()
+    assert found.causes == (CATALOGUE[COUNTER].title,)
+    assert [part.title for part in found.parts] == ["Cause", "Proof", "Way to the cause", "Care"]
+
+
+def test_a_fault_that_was_taken_out_goes_in_every_world():
+    session = open_session("rail-posts")
+    session.instructor.put_in(COUNTER)
+    session.inspect("jaw-gaps")
+    session.instructor.take_out(COUNTER)
+    session.inspect("stop-play")
+    known = evidence(session)
+
+    assert known.why_none == ""
+    # It stands firm again whichever it was that was taken out.
+    assert known.possible == known.causes
+
+
+def test_a_session_with_too_many_acts_says_why_it_is_not_weighed(monkeypatch):
+    session = open_session("posts-come-out-short")
+    for _ in range(10):
+        session.tap("job.hold")
+    session.inspect("stop-play")
+    session.diagnose(COUNTER)
+    monkeypatch.setattr("sim.debrief.evidence.MOST_ACTS", 20)
+    found = debrief(session)
+
+    assert "too many to weigh" in found.not_weighed
+    assert found.steps == ()
+    assert found.parts[0].points == 50
+
+
+# Expectations and hints -------------------------------------------------------------------
+
+
+def test_expectations_are_held_against_the_sound_machine_and_change_no_points():
+    session, silent = open_session("posts-come-out-short"), open_session("posts-come-out-short")
+    said = {
+        "jaw-gaps": SOUND,
+        "collar-pin": FAULTY,
+        "stop-hole": UNSURE,
+        "air-gauge": "six bar",
+        "stop-play": FAULTY,
+    }
+    for name, expect in said.items():
+        session.inspect(name, expect)
+        silent.inspect(name)
+    found = debrief(session)
+
+    assert [each.held for each in found.expectations] == [True, False, None, None, True]
+    assert [each.expected for each in found.expectations] == list(said.values())
+    assert [p.points for p in found.parts] == [p.points for p in debrief(silent).parts]
+    assert debrief(silent).expectations == ()
+
+
+def test_what_was_expected_is_on_the_record_and_plays_again(tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path, "bench-07")
+    session.inspect("stop-play", "  as it should be ")
+    session.inspect("jaw-gaps", "x" * 999)
+    hint(session)
+    found = finish(session)
+    again = debrief(replay(path).session)
+
+    lines = [line for line in read_chain(path) if line.get("act") == "inspect"]
+    assert [len(line["expect"]) for line in lines] == [len(SOUND), 200]
+    assert again == found
+    assert found.who == "bench-07"
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_hints_lead_to_the_one_cause_that_is_left_and_never_name_it(name):
+    session = open_session(name)
+    [fault] = session.hidden
+    text = ""
+    for _ in range(12):
+        text = hint(session).text
+        assert fault.title not in text
+        assert fault.name not in text
+        rows = [row for row in INSPECTIONS.values() if row.title in text]
+        if rows:
+            session.inspect(rows[0].name)
+        elif text.startswith("Power up"):
+            power_up(session)
+        elif text.startswith("Run it"):
+            as_found(session, 1)
+        else:
+            break
+    known = evidence(session, up_to_now=True)
+
+    assert text.startswith("What you have found leaves one cause")
+    assert known.possible == (fault.name,)
+
+
+def test_every_hint_takes_five_points_off():
+    hinted, alone = by_the_plan("posts-come-out-short"), by_the_plan("posts-come-out-short")
+    for _ in range(3):
+        hint(hinted)
+    found = debrief(hinted)
+
+    assert found.score == debrief(alone).score - 15
+    assert found.parts[-1].reason == "3 hints, 5 points each."
+    assert len(found.hints) == 3
+
+
+def test_there_are_no_hints_in_an_assessment():
+    scenario = read("posts-come-out-short")[0].model_copy(update={"mode": "assessment"})
+    session = open_session("posts-come-out-short")
+    session.scenario = scenario
+
+    assert not hint(session).taken
+    assert session.hints == []
+
+
+def test_a_hint_for_who_has_named_everything_is_to_prove_it():
+    session = open_session("posts-come-out-short")
+    session.diagnose(COUNTER)
+
+    assert "prove it" in hints.next_thing(session).text
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_cause(name):
+    session = open_session(name)
+    [fault] = session.hidden
+    for _ in range(12):
+        first, again = hint(session).text, hint(session).text
+        assert "Typed: " not in first
+        assert fault.name not in again
+        assert fault.title not in again
+        acts = re.findall("`([^`]+)`", again)
+        if acts == ["faults", "diagnose NAME"]:
+            break
+        for line in acts:
+            act = parse(line)
+            assert act is not None
+            perform(session, act)
+    known = evidence(session, up_to_now=True)
+
+    assert known.possible == (fault.name,)
+    assert session.unsafe == []
+
+
+def test_the_hint_for_who_has_named_everything_mends_and_proves_it_act_by_act():
+    session = open_session("posts-come-out-short")
+    session.diagnose(COUNTER)
+    hint(session)
+    for line in re.findall("`([^`]+)`", hint(session).text):
+        act = parse(line)
+        assert act is not None
+        perform(session, act)
+
+    assert session.proved_us is not None
+    assert session.unsafe == []
+
+
+# The two ways -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_the_best_way_is_the_branch_of_the_plan_and_the_shortest_is_no_longer(name):
+    session = open_session(name)
+    [fault] = session.hidden
+    matrix = matrix_for(session.scenario)
+    both = ways(session)
+    looks = plan_path(par(matrix).tree, matrix, fault.name)
+
+    assert len([leg for leg in both.best if leg.kind is not Kind.LOCK_OUT]) == len(looks)
+    assert both.best_s <= sum(look.cost_s for look in looks)
+    assert price_s(both.shortest) <= both.best_s
+    assert both.exact
+
+
+def test_a_way_twice_as_long_as_the_best_has_half_its_points():
+    session = open_session("head-stops-short")
+    session.inspect("stop-hole")
+    session.inspect("collar-pin")
+    session.diagnose(PIN)
+    way = debrief(session).parts[2]
+
+    assert (way.title, way.points, way.of) == ("Way to the cause", 10, 20)
+    assert way.reason == "Looks and trials took 40 s; the best plan takes 20 s."
+
+
+def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
+    session = open_session("posts-come-out-short")
+    session.inspect("jaw-gaps")
+    session.diagnose(COUNTER)
+    way = debrief(session).parts[2]
+
+    assert (way.points, way.reason[:28]) == (0, "Looks and trials took 20 s; ")
+    assert "before it was told from the others" in way.reason
+    assert debrief(session).cheaper == ""
+
+
+def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
+    columns = (
+        Inspection("slow", 500.0, look="pulley"),
+        Inspection("try one piece", 1.0, 0, 1, frozenset({COUNTER})),
+        Inspection("quick", 1.0, 1, 1, look="last-piece"),
+    )
+    causes = (
+        Cause((COUNTER,), 1.0, ("a", "wreck", "x")),
+        Cause((PIN,), 1.0, ("b", "fine", "y")),
+    )
+    legs = direct(Matrix(causes, columns), COUNTER)
+
+    assert [leg.title for leg in legs if leg.kind is Kind.LOOK] == [INSPECTIONS["pulley"].title]
+    assert [leg.title for leg in direct(Matrix(causes, columns), PIN)] == ["Run it to one piece"]
+
+
+@pytest.mark.parametrize(("taken_s", "says"), [(20.0, True), (40.0, False), (60.0, False)])
+def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, says):
+    found = debrief(by_the_plan("posts-come-out-short"))
+    legs = {"way_taken": (Leg(Kind.LOOK, "a", taken_s), Leg(Kind.LOCK_OUT, "b", 500.0)),
+            "way_best": (Leg(Kind.LOOK, "a", 40.0),)}  # fmt: skip
+
+    assert (replace(found, **legs).cheaper != "") == says
+    assert replace(found, **legs, named=()).cheaper == ""
+
+
+def test_a_start_that_was_refused_is_no_trial():
+    session = open_session("head-stops-short")
+    session.press("job.begin_on_trim")
+    session.inspect("collar-pin")
+    session.diagnose(PIN)
+
+    assert [leg.kind for leg in debrief(session).way_taken] == [Kind.LOOK]
+
+
+# The whole --------------------------------------------------------------------------------
+
+
+def test_the_time_line_tells_after_the_close_what_went_on_behind():
+    session = open_session("posts-come-out-short")
+    session.inspect("collar-pin")
+    session.instructor.put_in(PULLEY)
+    session.instructor.mark("here")
+    session.inspect("jaw-gaps")
+    texts = [event.text for event in debrief(session).timeline]
+
+    assert texts[1:3] == [f"Put in: {CATALOGUE[PULLEY].title}.", "Marked: here"]
+    assert len(texts) == 4
+
+
+def test_the_closing_line_says_what_the_session_was_worth(tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    session.inspect("stop-play")
+    found = finish(session)
+
+    assert read_chain(path)[-1]["last"]["summary"] == json.loads(json.dumps(dict(summary(found))))
+    assert session.closed
+
+
+def test_a_debrief_that_fails_still_closes_the_record(tmp_path, monkeypatch):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+
+    def broken(_session):
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("sim.debrief.debrief.debrief", broken)
+    with pytest.raises(ZeroDivisionError):
+        finish(session)
+
+    assert "state" in read_chain(path)[-1]["last"]
+
+
+def test_a_debrief_is_plain_values_and_says_the_same_each_time():
+    session = by_the_plan("posts-come-out-short")
+    first, second = plain(debrief(session)), plain(debrief(session))
+
+    assert first == second
+    assert json.loads(json.dumps(first))["score"] == 100
+
+
+def test_a_clean_job_is_weighed_without_running_anything_twice(monkeypatch):
+    session = open_session("rail-posts")
+    power_up(session)
+
+    def never(*_):
+        raise AssertionError("nothing was found or named")
+
+    monkeypatch.setattr("sim.debrief.evidence.lived", never)
+
+    assert debrief(session).steps == ()
+
+
+@pytest.mark.parametrize("name", ["03-load-and-grip", "rail-posts"])
+def test_no_causes_are_weighed_where_nothing_is_hidden(name):
+    session = open_session(name)
+    session.inspect("jaw-gaps")
+    session.inspect("jaw-gaps")
+    found = debrief(session)
+
+    assert found.redundant == ()
+    assert not found.weighs
+    assert "to be believed" not in str(report(found))
+    assert "to be believed" not in html(found)
+    assert debrief(by_the_plan("posts-come-out-short")).weighs

@@ -1,0 +1,132 @@
+"""What the records say is due, and a fresh bar on the saw."""
+
+from datetime import date
+
+import pytest
+
+from sim.debrief.debrief import finish
+from sim.debrief.progress import done_in, due
+from sim.pilot import autopilot
+from sim.pilot.lesson_pilot import play_lesson
+from sim.session.lesson import lesson_of
+from sim.session.opening import library_entries, open_recorded, open_session
+from sim.session.replay import replay
+
+
+def _play(folder, name, day, who=""):
+    session = open_recorded("posts-come-out-short", folder / f"{name}.jsonl", who)
+    session.inspect("stop-play")
+    session.diagnose("counter-from-below")
+    session.put_right("counter-from-below")
+    autopilot.as_found(session, 1)
+    return finish(session)
+
+
+@pytest.fixture
+def on_day(monkeypatch):
+    """Have records stamped with a day."""
+
+    def set_day(day):
+        monkeypatch.setattr("sim.session.opening.today", lambda: day.isoformat())
+
+    return set_day
+
+
+def test_a_trainee_without_records_begins_with_the_first_lesson(tmp_path):
+    first = due(tmp_path, today=date(2026, 1, 10))[0]
+
+    assert first.scenario == "01-power-up-and-stops"
+    assert first.advice.reason == "never tried"
+
+
+def test_a_skill_that_went_well_comes_back_after_a_day_and_then_after_six(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    _play(tmp_path, "one", 10)
+    skill = next(
+        d for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.skill == "length counter"
+    )
+    on_day(date(2026, 1, 11))
+    _play(tmp_path, "two", 11)
+    again = next(
+        d for d in due(tmp_path, today=date(2026, 1, 11)) if d.advice.skill == "length counter"
+    )
+
+    # SM-2's first two intervals, from memory.
+    assert skill.advice.due_day == date(2026, 1, 11).toordinal()
+    assert again.advice.due_day == date(2026, 1, 17).toordinal()
+    assert again.advice.passes == 2
+
+
+def test_records_of_somebody_else_and_broken_ones_do_not_count(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    _play(tmp_path, "one", 10, who="bench-07")
+    (tmp_path / "broken.jsonl").write_text("{}", encoding="utf-8")
+
+    assert len(done_in(tmp_path)) == 1
+    mine = due(tmp_path, today=date(2026, 1, 10))
+    theirs = due(tmp_path, "bench-07", today=date(2026, 1, 10))
+    assert all(d.advice.attempts == 0 for d in mine)
+    assert any(d.advice.attempts == 1 for d in theirs)
+
+
+def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
+    path = tmp_path / "bar.jsonl"
+    session = open_recorded("rail-posts", path)
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    session.set("job.wanted", 30)
+    autopilot.begin(session)
+    ended = autopilot.run(session)
+    session.advance(5)  # the band coasts down
+    early = session.load_bar()
+    for key in ("cutting_vise", "shuttle_vise", "shuttle", "head"):
+        session.tap(f"{key}.hand")
+    session.tap("cutting_vise.free", "shuttle_vise.free")
+    session.advance(5)
+    loaded = session.load_bar()
+    before = session.good
+    session.tap("cutting_vise.grip")  # or the job stands: one vise must hold the bar
+    session.advance(3)
+    session.press("shuttle.to_blade")
+    session.advance(10)
+    session.release("shuttle.to_blade")
+    session.tap("job.arm")
+    session.tap("supply.two_hand", "job.begin_on_piece")
+    autopilot.run(session)
+    session.close()
+
+    assert ended.reason == "the end of the bar was reached"
+    assert not early.taken
+    assert "Free both vises first" in early.text
+    assert loaded.taken
+    assert session.good > before
+    assert replay(path).same
+
+
+def test_a_bar_is_not_loaded_while_the_band_turns():
+    session = open_session("rail-posts")
+    autopilot.power_up(session)
+    session.tap("supply.two_hand", "band.start")
+    session.advance(3)
+
+    assert "band turns" in session.load_bar().text
+
+
+def test_no_skill_has_two_names():
+    skills = {skill for _, scenario in library_entries() for skill in scenario.skills}
+
+    assert len({skill.lower().replace("-", " ") for skill in skills}) == len(skills)
+    assert "power-up" in skills
+
+
+def test_a_lesson_done_before_its_skill_was_named_anew_still_counts(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    session = open_recorded("01-power-up-and-stops", tmp_path / "one.jsonl")
+    lesson = lesson_of(session)
+    assert lesson is not None
+    play_lesson(session, lesson)
+    assert finish(session).passed
+    advice = {d.advice.skill: d.advice for d in due(tmp_path, today=date(2026, 1, 10))}
+
+    assert advice["power-up"].passes == 1
+    assert "power up" not in advice

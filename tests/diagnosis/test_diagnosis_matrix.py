@@ -1,0 +1,344 @@
+"""What each inspection shows under each cause, found by running the saw."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from sim.diagnosis.dependency import NOTHING_WRONG, Matrix
+from sim.diagnosis.judgement import judged
+from sim.diagnosis.matrix_from_saw import (
+    allowed,
+    causes_for,
+    digest,
+    matrix_for,
+    price_s,
+    with_faults,
+)
+from sim.diagnosis.packed import packed, unpacked
+from sim.diagnosis.par import par
+from sim.diagnosis.posterior import belief_in, diagnosed, prior, trail
+from sim.diagnosis.testability import detected, fraction_detected
+from sim.diagnosis.tree import nodes, path
+from sim.diagnosis.worlds import Act, lived
+from sim.errors import CommandError
+from sim.faults.catalogue import CATALOGUE
+from sim.pilot import autopilot
+from sim.saw import Saw
+from sim.scenario.scenario import Fault, Scenario
+from sim.session import inspections
+from sim.session.opening import read, session_for
+from sim.session.session import Session
+from sim.units import US
+
+SET_UP_FAULTS = ("pin-under-collar", "height-stop-low", "counter-from-below", "variator-forced")
+
+
+@pytest.fixture(scope="module")
+def posts() -> Scenario:
+    """The drill with short posts, every inspection allowed."""
+    return read("posts-come-out-short")[0].model_copy(update={"inspections": "all"})
+
+
+@pytest.fixture(scope="module")
+def matrix(posts: Scenario) -> Matrix:
+    return matrix_for(posts)
+
+
+@pytest.mark.parametrize("fault", SET_UP_FAULTS)
+def test_every_cell_at_rest_is_what_a_session_shows(
+    posts: Scenario, matrix: Matrix, fault: str
+) -> None:
+    for name in inspections.INSPECTIONS:
+        faulty, sound = (
+            session_for(with_faults(posts, cause), nonce="") for cause in ((fault,), ())
+        )
+
+        assert matrix.outcome(fault, name) == judged(
+            faulty.inspect(name).text, sound.inspect(name).text
+        )
+
+
+def test_every_cell_of_a_powered_saw_is_what_a_session_shows(
+    posts: Scenario, matrix: Matrix
+) -> None:
+    session = session_for(with_faults(posts, ("pin-under-collar",)), nonce="")
+    sound = session_for(with_faults(posts, ()), nonce="")
+    for each in (session, sound):
+        autopilot.power_up(each)
+    for tag in ("B11", "K1", "Q2"):
+        seen = judged(session.inspect(f"meter {tag}").text, sound.inspect(f"meter {tag}").text)
+
+        assert matrix.outcome("pin-under-collar", f"meter {tag} (powered up)") == seen
+
+
+def test_the_pin_is_seen_at_the_collar_and_the_play_at_the_stop(matrix: Matrix) -> None:
+    sound = matrix.sound
+    assert sound is not None
+    for fault, look in (("pin-under-collar", "collar-pin"), ("counter-from-below", "stop-play")):
+        assert matrix.outcome(fault, look) != matrix.outcome(NOTHING_WRONG, look)
+    assert matrix.outcome("counter-from-below", "collar-pin") == matrix.outcome(
+        NOTHING_WRONG, "collar-pin"
+    )
+
+
+def test_a_trial_shows_short_posts_and_a_band_that_never_gets_to_speed(matrix: Matrix) -> None:
+    right = matrix.outcome(NOTHING_WRONG, "try one piece")
+
+    assert "A piece of 230.00 mm." in right
+    assert "A piece of [lower] mm." in matrix.outcome("counter-from-below", "try one piece")
+    assert "at speed" in matrix.outcome("variator-forced", "try one piece")
+    assert "at speed" not in right
+
+
+def test_a_trial_is_barred_where_it_would_drive_the_bar_into_the_band(matrix: Matrix) -> None:
+    trial = matrix.inspections[matrix.column("try one piece")]
+
+    assert {"pin-under-collar", "height-stop-low"} <= trial.harms
+    assert not {"counter-from-below", "variator-forced", NOTHING_WRONG} & trial.harms
+    for node in nodes(par(matrix).tree):
+        if node.inspection == "try one piece":
+            assert not trial.harms & set(node.causes)
+
+
+def test_looks_after_a_wreck_show_only_that_the_run_is_over(matrix: Matrix) -> None:
+    assert matrix.outcome("pin-under-collar", "air-gauge (after a trial)") == "The run is over."
+
+
+def test_the_trial_costs_what_it_takes_on_the_sound_machine(
+    posts: Scenario, matrix: Matrix
+) -> None:
+    session = session_for(with_faults(posts, ()), nonce="")
+    autopilot.as_found(session, 1)
+
+    trial = matrix.inspections[matrix.column("try one piece")]
+    hands_s, stops_s = 10.0, 10.0
+    assert trial.cost_s == pytest.approx(session.now_s + hands_s + stops_s, abs=1.0)
+
+
+def test_a_look_with_hands_in_the_machine_costs_its_lock_out(matrix: Matrix) -> None:
+    pulley = inspections.INSPECTIONS["pulley"]
+
+    assert pulley.reaches_in
+    assert matrix.inspections[matrix.column("pulley")].cost_s == price_s(pulley)
+    assert price_s(pulley) >= pulley.seconds + 195  # the six steps
+
+
+def test_every_set_up_fault_is_detected_and_isolated(matrix: Matrix) -> None:
+    few = matrix.among({NOTHING_WRONG, *SET_UP_FAULTS})
+    groups = [node.causes for node in nodes(par(few).tree) if not node.inspection]
+
+    assert fraction_detected(few) == 1.0
+    assert sorted(map(len, groups)) == [1] * 5
+
+
+def test_the_best_path_to_the_hidden_fault_ends_at_it(matrix: Matrix) -> None:
+    few = matrix.among({NOTHING_WRONG, *SET_UP_FAULTS})
+    for fault in SET_UP_FAULTS:
+        looks = path(par(few).tree, few, fault)
+
+        assert looks[-1].left == (fault,)
+        assert all(few.outcome(fault, look.inspection) == look.outcome for look in looks)
+
+
+def test_the_matrix_is_found_once_for_a_scenario(posts: Scenario, matrix: Matrix) -> None:
+    assert matrix_for(posts) is matrix
+    assert matrix_for(posts.model_copy(deep=True)) is matrix
+    other = posts.model_copy(update={"inspections": ("collar-pin", "meter B11")})
+    assert digest(other) != digest(posts)
+    assert matrix_for(other) is not matrix
+
+
+def test_a_kept_matrix_is_the_one_that_is_found_anew(matrix: Matrix) -> None:
+    assert unpacked(packed(matrix)) == matrix
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"null",
+        b"[]",
+        b"{}",
+        b'{"outcomes": ["a"], "inspections": [], "causes": [[[], 1, [3]]]}',
+    ],
+)
+def test_bytes_that_are_no_matrix_count_as_not_kept(content: bytes) -> None:
+    assert unpacked(content) is None
+
+
+def test_a_torn_matrix_is_found_anew_and_kept_again(
+    posts: Scenario, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("DRYCYCLE_CACHE", str(tmp_path))
+    few = posts.model_copy(update={"inspections": ("collar-pin", "stop-play")})
+    key = f"matrix-{digest(few)}"
+    (tmp_path / key).write_bytes(b'{"outcomes": [')
+
+    found = matrix_for(few)
+
+    kept = unpacked((tmp_path / key).read_bytes())
+    assert kept == found
+
+
+def test_only_what_the_drill_allows_is_in_its_matrix(posts: Scenario) -> None:
+    only = posts.model_copy(update={"inspections": ("collar-pin", "meter B11")})
+    looks = {column.look for column in matrix_for(only).inspections}
+
+    assert looks == {"", "collar-pin", "meter B11"}
+    assert len(allowed(posts)) > len(inspections.INSPECTIONS)
+
+
+def test_weights_are_those_given_and_one_for_the_rest(posts: Scenario) -> None:
+    weighed = matrix_for(posts, {"variator-forced": 5.0, NOTHING_WRONG: 0.0})
+    weights = {cause.name: cause.weight for cause in weighed.causes}
+
+    assert weights["variator-forced"] == 5.0
+    assert weights[NOTHING_WRONG] == 0.0
+    assert weights["pin-under-collar"] == 1.0
+    assert {cause.weight for cause in matrix_for(posts).causes} == {1.0}
+
+
+def test_two_hidden_faults_are_told_from_either_alone_and_from_their_neighbours(
+    posts: Scenario,
+) -> None:
+    both = posts.model_copy(
+        update={"faults": (Fault(name="pin-under-collar"), Fault(name="counter-from-below"))}
+    )
+    causes = causes_for(both)
+
+    assert ("counter-from-below", "pin-under-collar") in causes
+    assert ("counter-from-below", "height-stop-low") in causes
+    assert ("pin-under-collar",) in causes
+    assert len(set(causes)) == len(causes)
+    found = matrix_for(both)
+    pair = "counter-from-below + pin-under-collar"
+    for alone in ("counter-from-below", "pin-under-collar"):
+        assert found.causes[found.row(pair)].outcomes != found.causes[found.row(alone)].outcomes
+
+
+def test_a_look_that_moves_the_machine_changes_no_other_look(
+    posts: Scenario, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def trip(saw: Saw) -> str:
+        saw.press("supply.emergency_stop")
+        return f"The stop latches; control power is {'on' if saw.bus.seen['K1'] else 'off'}."
+
+    row = inspections.Inspection(
+        "trip", "Try the emergency stop", "supply", 20, trip, kind=inspections.Kind.TEST
+    )
+    monkeypatch.setitem(inspections.INSPECTIONS, "trip", row)
+    looks = ("trip", "meter K1", "input-lamps")
+    found = matrix_for(posts.model_copy(update={"inspections": looks}))
+    without = matrix_for(posts.model_copy(update={"inspections": looks[1:]}))
+
+    assert "latches" in found.outcome(NOTHING_WRONG, "trip (powered up)")
+    for name in (column.name for column in without.inspections):
+        assert [found.outcome(c.name, name) for c in found.causes] == [
+            without.outcome(c.name, name) for c in without.causes
+        ]
+    assert "live" in found.outcome(NOTHING_WRONG, "meter K1 (powered up)")
+
+
+def test_a_fault_that_the_machine_cannot_have_is_no_cause_and_a_hidden_one_is(
+    posts: Scenario, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    likeness = CATALOGUE["pin-under-collar"]
+    for name, there in (("not-here", False), ("unseen", True)):
+        fault = replace(
+            likeness,
+            name=name,
+            apply=lambda _wreck: None,
+            present=lambda _wreck, there=there: there,
+        )
+        monkeypatch.setitem(CATALOGUE, name, fault)
+    found = matrix_for(posts.model_copy(update={"inspections": ("collar-pin", "air-gauge")}))
+    names = {cause.name for cause in found.causes}
+
+    assert "not-here" not in names
+    assert "unseen" in names
+    assert "unseen" not in {cause.name for cause in detected(found)}
+
+
+# What was really done -------------------------------------------------------------------------
+
+
+def at(seconds: float, verb: str, *words: str) -> Act:
+    def do(session: Session) -> object:
+        return getattr(session, verb)(*words)
+
+    return Act(round(seconds * US), do)
+
+
+RUN = (
+    at(0, "inspect", "collar-pin"),
+    at(30, "press", "supply.isolator"),
+    at(31, "press", "supply.two_hand", "supply.control_on"),
+    at(31, "release", "supply.two_hand", "supply.control_on"),
+    at(40, "inspect", "input-lamps"),
+    at(110, "inspect", "collar-pin"),
+    at(140, "inspect", "stop-play"),
+)
+
+
+@pytest.mark.parametrize("fault", SET_UP_FAULTS)
+def test_what_is_really_wrong_is_never_ruled_out_by_what_was_done(
+    posts: Scenario, fault: str
+) -> None:
+    matrix, findings = lived(with_faults(posts, (fault,)), RUN)
+
+    for step in trail(matrix, findings):
+        assert step.explained
+        assert belief_in(matrix, step.belief, fault) > 0.0
+
+
+def test_a_look_made_twice_at_a_machine_at_rest_is_redundant(posts: Scenario) -> None:
+    matrix, findings = lived(posts, RUN)
+    steps = {step.finding.inspection: step for step in trail(matrix, findings)}
+
+    assert not steps["1: collar-pin"].redundant
+    assert steps["6: collar-pin"].redundant
+    assert not steps["7: stop-play"].redundant
+
+
+def test_belief_comes_to_rest_on_the_fault_that_was_found(posts: Scenario) -> None:
+    matrix, findings = lived(posts, RUN)
+    steps = trail(matrix, findings)
+
+    assert belief_in(matrix, prior(matrix), "counter-from-below") < 0.5
+    assert belief_in(matrix, steps[-1].belief, "counter-from-below") == pytest.approx(1.0)
+    assert not diagnosed(matrix, steps[-1].belief, "counter-from-below").premature
+    assert diagnosed(matrix, steps[0].belief, "counter-from-below").premature
+
+
+def test_a_finding_after_the_remedy_does_not_speak_against_the_fault(posts: Scenario) -> None:
+    mended = (
+        at(0, "inspect", "stop-play"),
+        at(40, "put_right", "counter-from-below"),
+        at(120, "inspect", "stop-play"),
+    )
+    matrix, findings = lived(posts, mended)
+    first, last = (s for s in trail(matrix, findings) if "stop-play" in s.finding.inspection)
+
+    assert findings[0].outcome != findings[-1].outcome
+    assert belief_in(matrix, last.belief, "counter-from-below") == pytest.approx(
+        belief_in(matrix, first.belief, "counter-from-below")
+    )
+
+
+def test_a_wreck_in_another_world_ends_that_world_only(posts: Scenario) -> None:
+    def whole_piece(session: Session) -> None:
+        autopilot.as_found(session, 1)
+
+    acts = (Act(0, whole_piece), at(200, "inspect", "air-gauge"))
+    matrix, findings = lived(posts, acts)
+
+    assert findings[0].inspection == "1: seen"
+    assert "driven into the band" in matrix.outcome("pin-under-collar", "1: seen")
+    assert "The run is over." in matrix.outcome("pin-under-collar", "2: air-gauge")
+    assert "run is over" not in matrix.outcome("counter-from-below", "2: air-gauge")
+
+
+def test_acts_that_the_run_itself_refuses_are_refused(posts: Scenario) -> None:
+    with pytest.raises(CommandError, match="no inspection"):
+        lived(posts, (at(0, "inspect", "crystal-ball"),))

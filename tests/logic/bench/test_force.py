@@ -1,0 +1,163 @@
+"""Force and jumper: what they do, where they may be used, and that nobody can forget them."""
+
+import pytest
+
+from sim.control.interlocks import PERMISSIVES, REACTIONS
+from sim.debrief.debrief import debrief, finish
+from sim.errors import CommandError
+from sim.logic.bench.force import BY_NAME, NUMBERS, rows_named
+from sim.pilot.autopilot import make_ready, power_up
+from sim.session.opening import open_recorded, open_session
+from sim.session.replay import replay
+from sim.text.console import play
+
+
+def test_a_forced_switch_is_seen_forced_whatever_the_machine_does():
+    session = open_session("rail-posts")
+    power_up(session)
+    session.force("B11", True)
+
+    assert session.saw.bus.seen["B11"] is True
+    assert session.saw.bus.driven("B11") is False
+    assert not any("B11" in text for text in session.why("job.begin_on_trim"))
+
+    session.force("B11", None)
+    assert session.saw.bus.seen["B11"] is False
+
+
+def test_a_force_lies_over_a_fault_and_leaves_it_there():
+    session = open_session("stands-with-the-head-down")
+    bus = session.saw.bus
+    spoiled = [tag for tag in bus.seen if bus.spoiled(tag)]
+    assert spoiled
+    for tag in spoiled:
+        before = bus.seen[tag]
+        bus.force(tag, not before)
+        assert bus.seen[tag] is not before
+        assert bus.spoiled(tag)
+        bus.force(tag, None)
+        assert bus.seen[tag] is before
+
+
+def test_a_jumper_lets_the_job_begin_with_the_head_down_and_takes_nothing_else_away():
+    session = open_session("rail-posts")
+    power_up(session)
+    session.set("band.guard", "open")
+    against = session.why("job.begin_on_trim")
+
+    session.jumper("I4")
+
+    left = session.why("job.begin_on_trim")
+    assert [text for text in against if text not in left] == [
+        "B11: the head is not up at its height stop. Lift the head."
+    ]
+    assert any("B41" in text for text in left)
+    session.jumper("I4", on=False)
+    assert session.why("job.begin_on_trim") == against
+
+
+def test_the_banner_stays_until_the_last_thing_is_out():
+    session = open_session("rail-posts")
+    assert session.banner == ""
+
+    session.force("B61", True)
+    session.jumper("job.begin_on_trim B11")
+    assert "B61 is forced on" in session.banner
+    assert "I4 in part" in session.banner
+    session.force("B61", None)
+    assert "B61" not in session.banner
+    session.jumper("job.begin_on_trim B11", on=False)
+
+    assert session.banner == ""
+
+
+def test_a_jumper_over_a_reaction_keeps_the_band_running_when_the_guard_opens():
+    session = open_session("rail-posts")
+    power_up(session)
+    make_ready(session)
+    session.tap("supply.two_hand", "band.start")
+    session.advance(3)
+    session.jumper("I3")
+
+    session.set("band.guard", "open")
+
+    assert session.saw.controller.machines["band"].state == "RUNNING"
+
+
+@pytest.mark.parametrize("mode", ["drill", "assessment"])
+def test_in_a_drill_it_is_refused_and_fails_the_run(mode):
+    session = open_session("posts-come-out-short")
+    session.scenario = session.scenario.model_copy(update={"mode": mode})
+
+    answer = session.force("B11", True)
+
+    assert not answer.taken
+    assert session.saw.bus.forced == {}
+    assert not session.jumper("I4").taken
+    assert session.saw.controller.bypassed == set()
+    found = debrief(session)
+    assert found.score == 0
+    assert answer.text in found.critical
+    assert [row.fine for row in found.safety] == [False, False]
+
+
+def test_what_is_still_in_at_the_end_stands_in_the_safety_record():
+    session = open_session("rail-posts")
+    session.force("B61", True)
+
+    safety = debrief(session).safety
+
+    assert [row.fine for row in safety] == [False, False]
+    assert safety[-1].text.startswith("At the end: WARNING: B61 is forced on")
+    session.force("B61", None)
+    assert [row.fine for row in debrief(session).safety] == [False, True]
+
+
+def test_a_record_with_forces_and_jumpers_plays_again_to_the_last_bit(tmp_path):
+    path = tmp_path / "r.jsonl"
+    session = open_recorded("rail-posts", path)
+    power_up(session)
+    session.force("B11", True)
+    session.jumper("head.lower B33")
+    session.advance(2)
+    session.force("B53", False)
+    finish(session)
+
+    played = replay(path)
+
+    assert played.same
+    assert played.session.banner == session.banner != ""
+
+
+def test_two_saws_that_differ_by_a_jumper_do_not_have_one_digest():
+    plain, jumpered = open_session("rail-posts"), open_session("rail-posts")
+    jumpered.jumper("I4")
+
+    assert plain.saw.digest() != jumpered.saw.digest()
+
+
+def test_the_terminal_takes_force_and_jumper_and_shows_the_banner():
+    told: list[str] = []
+    script = ["force b11 on", "jumper i4", "look", "force B11 out", "jumper I4 out", "look"]
+
+    code = play(open_session("rail-posts"), script, told.append, interactive=False)
+
+    text = " ".join(line.strip() for line in told)
+    assert code == 0
+    assert "Now: WARNING: B11 is forced on." in text
+    assert text.count("WARNING: B11 is forced on; a jumper is over I4.") >= 2
+    assert text.rindex("The jumper over I4 is out") > text.rindex("jumper is over I4")
+
+
+def test_every_row_has_a_name_of_its_own_and_every_number_names_its_rows():
+    assert set(BY_NAME.values()) == {*PERMISSIVES, *REACTIONS}
+    assert len(BY_NAME) == len(PERMISSIVES) + len(REACTIONS)
+    assert sum(len(rows_named(number)) for number in NUMBERS) == len(BY_NAME)
+    for name, row in BY_NAME.items():
+        assert rows_named(name) == (row,)
+
+
+@pytest.mark.parametrize("name", ["I99", "head.lower", "head.lower B99", ""])
+def test_a_name_that_is_none_is_refused_with_what_to_give(name):
+    with pytest.raises(CommandError, match="no interlock is called"):
+        open_session("rail-posts").jumper(name)

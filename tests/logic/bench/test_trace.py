@@ -1,0 +1,76 @@
+"""The trace: it holds every change with its instant, and the saw does not notice it."""
+
+from sim.logic.bench.trace import KEPT, Trace
+from sim.pilot.autopilot import make_ready, power_up, whole_job
+from sim.plant.machine import Machine
+from sim.saw import Saw
+from sim.session.opening import open_session
+from sim.signals import stuck
+
+
+def test_walking_the_changes_from_the_first_values_gives_the_saw_as_it_stands():
+    session = open_session("rail-posts")
+    session.set("job.wanted", 2)
+    whole_job(session)
+    now = dict(session.trace.first)
+    for change in session.trace.changes:
+        assert now[change.tag] != change.value  # a change is one
+        now[change.tag] = change.value
+
+    image = session.saw.controller.image
+    assert {tag: session.saw.bus.seen.get(tag, image.get(tag)) for tag in now} == now
+    assert {now[f"mode.{s}"] for s in ("band", "head", "coolant")} == {"AUTO"}
+
+
+def test_the_changes_stand_in_the_order_of_time():
+    session = open_session("rail-posts")
+    session.set("job.wanted", 1)
+    whole_job(session)
+
+    times = [change.time_us for change in session.trace.changes]
+
+    assert len(times) > 100
+    assert times == sorted(times)
+
+
+def test_a_saw_with_a_second_trace_on_it_does_the_same_as_one_without(stair_rod):
+    plain, traced = Saw(Machine(), stair_rod), Saw(Machine(), stair_rod)
+    trace = Trace(traced)
+    for saw in (plain, traced):
+        saw.press("supply.isolator")
+        saw.press("supply.two_hand")
+        saw.press("supply.control_on")
+        saw.advance_to(5_000_000)
+        saw.press("shuttle.to_stop")
+        saw.advance_to(9_000_000)
+
+    assert plain.digest() == traced.digest()
+    assert trace.last_change("shuttle").value == traced.controller.machines["shuttle"].state
+
+
+def test_the_last_change_of_a_switch_says_when_and_what():
+    session = open_session("rail-posts")
+    power_up(session)
+    make_ready(session)
+
+    up = session.trace.last_change("B11")
+
+    assert up is not None
+    assert up.value is True
+    assert 0 < up.time_us <= session.saw.clock.now_us
+    assert session.trace.last_change("B53") is None
+
+
+def test_a_latch_and_a_selector_are_traced_although_they_are_no_wire():
+    session = open_session("rail-posts")
+    power_up(session)
+    session.advance(1)
+    session.tap("head.auto")
+    session.saw.bus.distort("B52", stuck(False))
+    session.saw.bus.settle()
+    session.advance(21)
+
+    assert session.trace.last_change("mode.head").value == "AUTO"
+    assert session.trace.last_change("latch.deviation").value is True
+    assert session.trace.last_change("latch.deviation").time_us == 21_000_000
+    assert set(KEPT) <= set(session.trace.first)

@@ -1,0 +1,144 @@
+"""Two hundred healthy jobs by the autopilot, and two hundred mis-set ones: what a person would check.
+
+The jobs are drawn from one seeded stream each, so a failure prints an index that draws it again.
+"""
+
+import random
+
+import pytest
+
+from sim.pilot.autopilot import as_found, whole_job
+from sim.plant.set_points import SET_POINTS
+from sim.scenario.scenario import Scenario
+from sim.session.opening import materials, session_for
+
+HEALTHY = 200
+MIS_SET = 200
+GROUPS = 10
+WIDEST_MITRED_MM = 110  # the guide arm reaches no further across a 60 degree mitre
+
+
+def _section(rng: random.Random) -> dict[str, object]:
+    """A section a shop would buy: sizes in mm, walls from a thirtieth to a sixth of the outside."""
+
+    def between(low: float, high: float) -> float:
+        return round(rng.uniform(low, high), 1)
+
+    def wall(outside: float, thinnest: float) -> float:
+        return round(rng.uniform(max(2.0, outside / thinnest), outside / 6), 1)
+
+    shape = rng.choice(
+        [
+            "round",
+            "square",
+            "rectangle",
+            "round-tube",
+            "square-tube",
+            "rectangular-tube",
+            "angle",
+            "i-beam",
+        ]
+    )
+    sizes: dict[str, object]
+    if shape == "round":
+        sizes = {"diameter_mm": between(12, 180)}
+    elif shape == "square":
+        sizes = {"side_mm": between(12, 150)}
+    elif shape == "rectangle":
+        sizes = {"width_mm": between(15, 180), "height_mm": between(10, 120)}
+    elif shape == "round-tube":
+        diameter = between(25, 150)
+        sizes = {"diameter_mm": diameter, "wall_mm": wall(diameter, 30)}
+    elif shape == "square-tube":
+        side = between(25, 120)
+        sizes = {"side_mm": side, "wall_mm": wall(side, 25)}
+    elif shape == "rectangular-tube":
+        width, height = between(30, 120), between(30, 100)
+        thinnest = max(2.0, max(width, height) / 25)
+        walls = round(rng.uniform(thinnest, max(thinnest, min(width, height) / 6)), 1)
+        sizes = {"width_mm": width, "height_mm": height, "wall_mm": walls}
+    elif shape == "angle":
+        leg = between(25, 100)
+        sizes = {
+            "leg_mm": leg,
+            "thickness_mm": round(rng.uniform(max(3, leg / 12), max(4, leg / 6)), 1),
+        }
+    else:
+        height = between(80, 180)
+        sizes = {"height_mm": height, "width_mm": round(height / 2, 1),
+                 "web_mm": round(height * 0.045, 1), "flange_mm": round(height * 0.06, 1)}  # fmt: skip
+    return {"shape": shape, **sizes}
+
+
+def _scenario(rng: random.Random) -> Scenario:
+    section = _section(rng)
+    first_size = float(str(list(section.values())[1]))
+    rows = section["shape"] in ("round", "square") and first_size < 40 and rng.random() < 0.5
+    bundle = {"count": rng.randint(2, 4)} if rows else None
+    length = round(rng.uniform(30, 1500), 1)
+    mitre = rng.choice([0, 0, 0, 15, 30, 45, 60])
+    if bundle or first_size > WIDEST_MITRED_MM:
+        mitre = 0
+    wanted = rng.randint(1, 3)
+    return Scenario.model_validate({
+        "title": "drawn", "mode": "practice", "ready": rng.random() < 0.5,
+        "stock": {"material": rng.choice(sorted(materials())), "section": section, "bundle": bundle,
+                  "length_mm": min(12_000.0, (length + 2) * wanted + 1200), "front_mm": 12.0},
+        "job": {"length_mm": length, "wanted": wanted, "begin": "trim", "mitre_deg": float(mitre)},
+    })  # fmt: skip
+
+
+@pytest.mark.parametrize("group", range(GROUPS))
+def test_the_autopilot_cuts_any_healthy_job_to_size_without_a_warning(group):
+    for index in range(group, HEALTHY, GROUPS):
+        session = session_for(_scenario(random.Random(f"healthy/{index}")), nonce="")
+
+        outcome = whole_job(session)
+
+        told = [c.sentence for c in session.saw.consequences]
+        assert told == [], (index, session.scenario.stock, told)
+        assert outcome.finished, (index, outcome)
+        assert session.good == session.scenario.job.wanted, (index, session.saw.cuts)
+
+
+def _mis_set(rng: random.Random, session) -> None:
+    for row in rng.sample(SET_POINTS, rng.randint(1, 6)):
+        setting = rng.choice(row.words) if row.words else rng.uniform(row.low, row.high)
+        if not session.over:
+            session.set(row.name, setting)
+
+
+@pytest.mark.parametrize("group", range(GROUPS))
+def test_any_mis_set_job_ends_and_says_why_it_went_wrong(group):
+    for index in range(group, MIS_SET, GROUPS):
+        rng = random.Random(f"mis-set/{index}")
+        session = session_for(_scenario(rng), nonce="")
+        _mis_set(rng, session)
+
+        if session.over:
+            assert session.saw.consequences, index
+            continue
+        outcome = as_found(session, session.scenario.job.wanted)
+
+        explained = (
+            outcome.finished
+            or session.saw.consequences
+            or outcome.waits_for
+            or outcome.reason
+            or any(event.kind == "refused" for event in session.events)
+        )
+        assert explained, (index, outcome, session.events)
+        for consequence in session.saw.consequences:
+            assert len(consequence.sentence) > 40, (index, consequence)
+        off = [cut for cut in session.saw.cuts if not cut.trim and not session.is_good(cut)]
+        if off and outcome.finished:
+            # A piece off size has a reason on the machine: its length stop, its grip or its strokes.
+            stop_off = session.saw.read("shuttle.counter_mm") != pytest.approx(
+                _card(session), abs=0.05
+            )
+            backlash = session.saw.plant.shuttle.stop_m < session.saw.plant.shuttle.counter_m - 1e-6
+            assert stop_off or backlash or session.saw.consequences, (index, off)
+
+
+def _card(session) -> float:
+    return next(float(line.setting) for line in session.card if line.name == "shuttle.counter_mm")

@@ -1,0 +1,207 @@
+"""What comes back from looking, and what a function test does to the saw."""
+
+import pytest
+
+from sim.faults.catalogue import CATALOGUE
+from sim.pilot.autopilot import begin, make_ready, power_up
+from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.scenario.scenario import Fault
+from sim.session import lockout
+from sim.session.inspections import INSPECTIONS, Kind, find, meter
+from sim.session.opening import session_for
+from sim.signals import SIGNALS
+
+LEAST = 42
+TESTS = [row.name for row in INSPECTIONS.values() if row.kind is Kind.TEST]
+LOOKS = [row.name for row in INSPECTIONS.values() if row.kind is not Kind.TEST]
+
+
+def opened(*names, job="posts", **changes):
+    """Return a session on a reference job with faults in it."""
+    faults = tuple(Fault(name=name) for name in names)
+    scenario = REFERENCE_JOBS[job].scenario().model_copy(update={"faults": faults, **changes})
+    return session_for(scenario, nonce="")
+
+
+def powered(*names, job="posts"):
+    session = opened(*names, job=job)
+    power_up(session)
+    return session
+
+
+def found(session, name):
+    return session.inspect(name).text
+
+
+def test_there_are_ways_enough_to_look_and_every_kind_of_them():
+    assert len(INSPECTIONS) >= LEAST
+    assert {row.kind for row in INSPECTIONS.values()} == set(Kind) - {Kind.METER}
+    assert meter("B11").kind is Kind.METER
+    assert find("meter b11") == find("meter B11") or find("meter b11").name == "meter B11"
+
+
+@pytest.mark.parametrize("name", INSPECTIONS)
+def test_an_inspection_takes_its_time_and_answers_in_a_sentence_that_names_no_fault(name):
+    for session in (opened(), powered(), *(powered(fault) for fault in list(CATALOGUE)[::9])):
+        before_s = session.now_s
+        text = found(session, name)
+        row = INSPECTIONS[name]
+        took_s = session.now_s - before_s
+
+        assert took_s in (
+            pytest.approx(row.seconds),
+            pytest.approx(row.seconds - row.acts_s),  # the machine was not fit for it
+        )
+        assert text[0].isupper()
+        assert text.endswith(".")
+        for fault in CATALOGUE.values():
+            assert fault.title.lower() not in text.lower()
+            assert fault.name not in text
+
+
+@pytest.mark.parametrize("name", LOOKS)
+def test_a_look_changes_nothing_on_the_machine(name):
+    session = powered()
+    before = session.saw.digest()
+
+    INSPECTIONS[name].look(session.saw)
+
+    assert session.saw.digest() == before
+
+
+@pytest.mark.parametrize("name", TESTS)
+def test_a_function_test_leaves_a_sound_machine_unharmed_and_fit_for_the_job(name):
+    session = powered()
+    found(session, name)
+    make_ready(session)
+    begin(session)
+    session.advance(200)
+
+    assert session.good >= 1
+    assert session.saw.consequences == []
+    assert session.saw.held == {"supply.isolator"}
+
+
+@pytest.mark.parametrize("name", [name for name in TESTS if name != "try-keys"])
+def test_a_function_test_says_in_words_what_the_machine_is_not_fit_for(name):
+    dead, off, busy = opened(), opened(), powered()
+    off.press("supply.isolator")
+    make_ready(busy)
+    begin(busy)
+
+    assert found(dead, name) == "The isolator is off, and everything is dark."
+    assert found(off, name) == "There is no control power. Switch control on first."
+    assert found(busy, name) == "A job is under way or held. Stop it first."
+
+
+def test_a_function_test_of_a_station_left_in_auto_turns_it_to_hand():
+    session = powered()
+    session.tap("shuttle.auto")
+
+    assert "runs to its stop" in found(session, "try-shuttle")
+
+
+@pytest.mark.parametrize(
+    ("fault", "name", "says"),
+    [
+        ("lift-coil-wire", "try-lift", "does not rise; the lamp on Y11 stays dark"),
+        ("lift-filter-clogged", "try-lift", "crawls up to its stop; the lamp on Y11 is lit"),
+        ("head-cylinder-leaks", "try-lift", "it sinks slowly"),
+        ("lower-valve-open", "try-lift", "goes up, and sinks again under the hand"),
+        ("air-cock-shut", "try-lift", "does not rise; the lamp on Y11 is lit"),
+        ("lower-valve-shut", "try-lower", "does not come down; the lamp on Y12 is lit"),
+        ("feed-valve-shut", "try-lower", "does not come down; the lamp on Y12 is lit"),
+        ("pin-under-collar", "try-lower", "does not come clear of the bar"),
+        ("to-stop-valve-shut", "try-shuttle", "stands already back to the blade"),
+        ("to-blade-coil-wire", "try-shuttle", "does not move back to the blade; the lamp on Y21 stays"),
+        ("at-stop-wire", "try-shuttle", "the switch B21 shows its lamp, its input is dark"),
+        ("roller-left-in", "try-shuttle", "Support roller struck."),
+        ("shuttle-throttle-shut", "try-shuttle", "crawls to its stop"),
+        ("cutting-jaw-far", "try-cutting-vise", "runs out and does not reach the bar"),
+        ("cutting-grip-coil-wire", "try-cutting-vise", "does not move; the lamp on Y31 stays dark"),
+        ("cutting-vise-leaks", "try-cutting-vise", "shows 3 bar; the lamp on Y31 is lit, and the switch B33 does not"),
+        ("cutting-gripped-wire", "try-cutting-vise", "the switch B33 shows its lamp, its input is dark"),
+        ("cutting-free-valve-shut", "try-cutting-vise", "It does not go back; the lamp on Y33 is lit"),
+        ("shuttle-free-coil-wire", "try-shuttle-vise", "It does not go back; the lamp on Y34 stays dark"),
+        ("contactor-dead", "try-band", "motor is silent and the band stands; the lamp on Q1 stays dark"),
+        ("phase-lost", "try-band", "motor hums and the band stands"),
+        ("guard-open", "try-band", "Refused. B41: the band guard is open."),
+        ("band-turns-wire", "try-band", "the switch B1 shows its lamp, and the switch B2 shows its lamp; of their input lamps B2 is lit"),
+        ("variator-motor-dead", "try-speed", "keeps its speed; the lamp on M2 stays dark"),
+        ("coolant-pump-jammed", "try-coolant", "No coolant runs, and its pump is silent; the lamp on Q3 is lit"),
+        ("nozzle-blocked", "try-coolant", "No coolant runs, and its pump is heard"),
+        ("wash-hose-open", "try-coolant", "Coolant dribbles"),
+        ("two-hand-wire", "try-keys", "that of the two-hand key stays dark"),
+        ("drive-stop-wire", "try-keys", "drive stop is dark at rest"),
+    ],
+)  # fmt: skip
+def test_a_function_test_shows_what_is_wrong_with_its_station_and_not_why(fault, name, says):
+    faulty, sound = found(powered(fault), name), found(powered(), name)
+
+    assert says in faulty
+    assert says not in sound
+
+
+def test_both_ends_of_a_broken_wire_are_seen_to_differ():
+    session = powered("head-up-wire")
+    make_ready(session)
+
+    assert "B11" in found(session, "head-switches")
+    assert "B11" not in found(session, "input-lamps")
+    assert "B11 is dead" in found(session, "meter B11")
+
+
+def test_the_output_lamp_and_the_coil_differ_where_its_wire_is_broken():
+    session = powered("lift-coil-wire")
+    session.press("head.lift")
+
+    assert "Y11" in found(session, "output-lamps")
+    assert "Y11 is dead" in found(session, "meter Y11")
+
+
+@pytest.mark.parametrize("tag", [row.tag for row in SIGNALS])
+def test_every_wire_is_dead_on_a_locked_out_machine(tag):
+    session = powered()
+    session.lock_out("prepare")
+    session.lock_out("shut-down")
+    session.release("supply.isolator")
+    for step in lockout.STEPS[2:]:
+        assert session.lock_out(step.name).taken
+
+    assert f"{tag} is dead" in found(session, f"meter {tag}")
+
+
+@pytest.mark.parametrize("name", [row.name for row in INSPECTIONS.values() if row.reaches_in])
+def test_whoever_reaches_in_to_look_locks_out_first(name):
+    careless, careful = opened(), opened()
+    for step in lockout.STEPS:
+        careful.lock_out(step.name)
+    found(careless, name)
+    found(careful, name)
+
+    assert len(careless.unsafe) == 1
+    assert careful.unsafe == []
+
+
+def test_the_last_piece_tells_length_squareness_and_dents():
+    short, crooked, dented, sound = (
+        powered(*faults, job=job)
+        for faults, job in (
+            (("length-without-kerf",), "posts"),
+            (("pivot-locks-slack",), "posts"),
+            (("cutting-grip-high",), "rails"),
+            ((), "posts"),
+        )
+    )
+    for session in (short, crooked, dented, sound):
+        make_ready(session)
+        begin(session)
+        session.advance(200)
+
+    assert "228.50 mm" in found(short, "last-piece")
+    assert "230.00 mm" in found(sound, "last-piece")
+    assert "out of square" in found(crooked, "last-face")
+    assert "dented" in found(dented, "last-face")
+    assert found(sound, "last-face") == (
+        "The face of the last piece is square, and its sides are sound."
+    )

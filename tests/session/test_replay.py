@@ -1,0 +1,117 @@
+"""A record played again ends in the same state, or says why it cannot be played."""
+
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from sim.errors import DrycycleError, RecordError
+from sim.pilot.autopilot import whole_job
+from sim.plant.set_points import SET_POINTS
+from sim.records.chain import ChainWriter
+from sim.session.opening import open_recorded, open_session
+from sim.session.replay import replay
+from sim.signals import BY_KEY
+
+
+def test_a_whole_drill_replays_to_the_same_state_and_the_same_time_line(tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    session.inspect("stop-play")
+    session.diagnose("counter-from-below")
+    session.put_right("counter-from-below")
+    whole_job(session)
+    session.close()
+
+    played = replay(path)
+
+    assert played.same
+    assert played.session.events == session.events
+
+
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    acts=st.lists(
+        st.one_of(
+            st.tuples(st.just("press"), st.sampled_from(sorted(BY_KEY))),
+            st.tuples(st.just("release"), st.sampled_from(sorted(BY_KEY))),
+            st.tuples(st.just("wait"), st.floats(0, 30)),
+            st.tuples(
+                st.just("set"),
+                st.sampled_from([row for row in SET_POINTS if not row.words]),
+                st.floats(0, 1),
+            ),
+        ),
+        max_size=60,
+    )
+)
+def test_any_sequence_of_acts_replays_exactly(tmp_path, acts):
+    path = tmp_path / "any.jsonl"
+    path.unlink(missing_ok=True)
+    session = open_session("rail-posts", record=ChainWriter(path, durable=False))
+    for word, *rest in acts:
+        if session.over:
+            break
+        if word == "wait":
+            session.advance(rest[0])
+        elif word == "set":
+            row, share = rest
+            session.set(row.name, row.low + share * (row.high - row.low))
+        else:
+            getattr(session, word)(rest[0])
+    session.close()
+
+    played = replay(path)
+
+    assert played.same
+    assert played.session.events == session.events
+
+
+def _recorded(tmp_path: Path) -> Path:
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("rail-posts", path)
+    session.press("supply.isolator")
+    session.close()
+    return path
+
+
+def test_a_record_cut_short_is_refused_with_its_place(tmp_path):
+    path = _recorded(tmp_path)
+    path.write_bytes(path.read_bytes()[:-40])
+
+    with pytest.raises(RecordError) as refused:
+        replay(path)
+
+    assert str(path) in refused.value.where
+
+
+def test_a_record_with_an_edited_line_is_refused_with_the_line(tmp_path):
+    path = _recorded(tmp_path)
+    path.write_text(path.read_text().replace("supply.isolator", "supply.isolated"))
+
+    with pytest.raises(RecordError) as refused:
+        replay(path)
+
+    assert refused.value.where.startswith(f"{path}:3")
+
+
+def test_a_record_of_a_scenario_that_has_changed_is_refused(tmp_path):
+    scenario = tmp_path / "mine.yaml"
+    text = Path("scenarios/rail-posts.yaml").read_text(encoding="utf-8")
+    scenario.write_text(text, encoding="utf-8")
+    path = tmp_path / "one.jsonl"
+    open_recorded(str(scenario), path).close()
+    scenario.write_text(text.replace("wanted: 24", "wanted: 23"), encoding="utf-8")
+
+    with pytest.raises(RecordError, match="has changed since"):
+        replay(path)
+
+
+def test_a_file_that_is_no_record_is_refused(tmp_path):
+    path = tmp_path / "other.jsonl"
+    path.write_text(json.dumps({"a": 1}), encoding="utf-8")
+
+    with pytest.raises(DrycycleError):
+        replay(path)

@@ -1,0 +1,235 @@
+"""A trainee at the saw: what the verbs do, what is sealed, what is counted."""
+
+import hashlib
+
+import pytest
+
+from sim.debrief.debrief import debrief
+from sim.errors import CommandError
+from sim.pilot.autopilot import as_found, power_up, wait_until, whole_job
+from sim.records.chain import ChainLog
+from sim.scenario import library
+from sim.session import lockout
+from sim.session.opening import open_session, read
+
+
+def test_a_clean_job_cuts_every_post_to_length_without_a_warning():
+    session = open_session("rail-posts")
+
+    outcome = whole_job(session)
+
+    assert outcome.finished
+    assert session.good == session.pieces == 24
+    assert session.saw.consequences == []
+    lengths = [cut.length_m for cut in session.saw.cuts if not cut.trim]
+    assert lengths == pytest.approx([0.230] * 24, abs=1e-9)
+    assert debrief(session).score == 100
+
+
+def test_the_same_job_with_the_pin_under_the_collar_drives_the_bar_into_the_band():
+    session = open_session("rail-posts")
+    session.set("head.stop_pin", "under")
+
+    outcome = as_found(session, 2)
+
+    assert not outcome.finished
+    assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
+    assert "40 mm above the bed" in session.saw.consequences[0].sentence
+
+
+def test_a_counter_turned_up_to_its_setting_makes_every_post_short_by_the_backlash():
+    session = open_session("rail-posts")
+    session.set("shuttle.counter_mm", 225)
+    session.set("shuttle.counter_mm", 231.5)
+
+    as_found(session, 24)
+
+    lengths = [cut.length_m for cut in session.saw.cuts if not cut.trim]
+    assert lengths == pytest.approx([0.230 - session.machine.backlash_m] * 24, abs=1e-9)
+
+
+def test_a_wrecked_run_takes_no_more_acts_and_says_so():
+    session = open_session("head-stops-short")
+    as_found(session, 2)
+
+    with pytest.raises(CommandError, match="the run is over"):
+        session.press("job.hold")
+
+
+def test_the_hidden_cause_is_sealed_until_the_close_and_then_opens_the_seal():
+    record = ChainLog()
+    session = open_session("head-stops-short", record=record)
+    whole_job(session)
+    during = record.text()
+    session.close()
+    closing = record.text().removeprefix(during)
+
+    assert "pin-under-collar" not in during
+    assert "pin-under-collar" in closing
+    names = ",".join(fault.name for fault in session.hidden)
+    nonce = closing.split('"nonce":"')[1].split('"')[0]
+    assert hashlib.sha256(f"{names}/{nonce}".encode()).hexdigest() == session.seal()
+    assert session.seal() in during
+
+
+def test_no_drill_is_named_after_its_cause():
+    for name in library.names():
+        scenario, path = read(name)
+        for fault in scenario.faults:
+            shown = f"{path.stem} {scenario.title} {scenario.summary} {scenario.brief} {scenario.report}"
+            assert fault.name not in shown
+
+
+def test_inspections_take_their_time_and_show_what_the_machine_shows():
+    session = open_session("head-stops-short")
+
+    answer = session.inspect("collar-pin")
+
+    assert answer.text == "The pin is under the collar; the collar rides on it."
+    assert session.now_s == pytest.approx(20.0)
+
+
+def test_a_meter_reads_the_wire_that_the_controller_sees():
+    session = open_session("rail-posts")
+    power_up(session)
+
+    assert "K1 is live" in session.inspect("meter K1").text
+    assert "Q1 is dead" in session.inspect("meter Q1").text
+
+
+def test_hands_in_the_machine_without_lock_out_fail_the_drill_whatever_else_was_done():
+    session = open_session("head-will-not-come-down")
+    session.inspect("pulley")
+    session.diagnose("variator-forced")
+    session.put_right("variator-forced")
+    as_found(session, 2)
+    result = debrief(session)
+
+    assert session.good == 2
+    assert result.score == 0
+    assert not result.passed
+    assert len(result.critical) == 2  # the look and the repair
+
+
+def test_the_same_drill_under_lock_out_is_passed():
+    session = open_session("head-will-not-come-down")
+    for step in lockout.STEPS:
+        assert session.lock_out(step.name).taken
+    session.inspect("pulley")
+    session.diagnose("variator-forced")
+    session.put_right("variator-forced")
+    locked = session.press("supply.isolator")
+    for step in lockout.BACK:
+        assert session.lock_out(step.name).taken
+    as_found(session, 2)
+    result = debrief(session)
+
+    assert locked is not None
+    assert not locked.accepted
+    assert result.passed
+    assert result.critical == ()
+
+
+def test_lock_out_steps_count_only_in_their_order():
+    session = open_session("rail-posts")
+
+    assert not session.lock_out("verify").taken
+    assert session.lock_out("prepare").taken
+    assert not session.lock_out("lock").taken
+
+
+def test_a_lock_out_is_refused_while_the_band_turns_and_while_the_isolator_is_on():
+    session = open_session("rail-posts")
+    power_up(session)
+    session.tap("supply.two_hand", "band.start")
+    wait_until(session, lambda: session.saw.bus.seen["B2"], 5)
+    session.lock_out("prepare")
+
+    turning = session.lock_out("shut-down")
+    session.tap("band.stop")
+    session.advance(5)
+    session.lock_out("shut-down")
+    live = session.lock_out("isolate")
+
+    assert "band still turns" in turning.text
+    assert "isolator is still on" in live.text
+
+
+def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so():
+    session = open_session("head-stops-short")
+    session.inspect("collar-pin")
+    session.diagnose("height-stop-low")
+    session.put_right("height-stop-low")
+    session.diagnose("pin-under-collar")
+    session.put_right("pin-under-collar")
+    as_found(session, 2)
+    result = debrief(session)
+
+    parts = {part.title: part for part in result.parts}
+    assert (parts["Cause"].points, parts["Care"].points) == (40, 5)
+    assert "1 named that was not there" in parts["Cause"].reason
+    assert parts["Care"].reason == "1 needless remedy."
+    assert result.score == 85
+
+
+def test_a_setting_put_right_by_hand_counts_as_put_right():
+    session = open_session("head-stops-short")
+    session.set("head.stop_pin", "through")
+
+    assert session.still_wrong() == ()
+
+
+def test_the_debrief_shows_a_sound_path_that_was_found_by_looking():
+    session = open_session("posts-come-out-short")
+
+    path = debrief(session).sound_path
+
+    assert path[0] == "Look: Try the length stop for play."
+    assert path[-1] == "Run the job, and measure a good piece."
+
+
+def test_a_refused_key_says_which_device_refuses_and_what_would_satisfy_it():
+    session = open_session("rail-posts")
+
+    decision = session.tap("supply.two_hand", "supply.control_on")
+
+    assert decision is not None
+    assert not decision.accepted
+    assert decision.sentence == "Q0: the isolator is off. Switch the isolator on."
+
+
+def test_why_says_everything_that_stands_against_an_action():
+    session = open_session("rail-posts")
+
+    reasons = session.why("job.begin_on_piece")
+
+    assert any("no control power" in reason for reason in reasons)
+    assert any("Arm the job first" in reason for reason in reasons)
+
+
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda s: s.press("head.lft"), "head.lift"),
+        (lambda s: s.inspect("collar"), "collar-pin"),
+        (lambda s: s.diagnose("pin-under-color"), "pin-under-collar"),
+        (lambda s: s.lock_out("isolat"), "isolate"),
+        (lambda s: s.why("job.begin_on_peice"), "job.begin_on_piece"),
+    ],
+)
+def test_a_mistyped_name_is_answered_with_the_nearest(call, says):
+    session = open_session("rail-posts")
+
+    with pytest.raises(CommandError, match=says.replace(".", r"\.")):
+        call(session)
+
+
+@pytest.mark.parametrize("setting", [9999, -1, "many", "nan", "inf"])
+def test_a_setting_outside_its_limits_is_refused_and_changes_nothing(setting):
+    session = open_session("rail-posts")
+    before = session.saw.digest()
+
+    with pytest.raises(CommandError):
+        session.set("cutting_vise.pressure_bar", setting)
+
+    assert session.saw.digest() == before

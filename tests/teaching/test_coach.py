@@ -1,0 +1,440 @@
+"""The coach: a wrong act is explained at once, a right one is not nagged at, and a drill is silent."""
+
+import random
+
+import pytest
+
+from sim.control.actions import ACTIONS
+from sim.control.dials import BY_NAME as DIALS
+from sim.control.interlocks import PERMISSIVES, PROCEDURAL, REACTIONS
+from sim.pilot.autopilot import as_found, power_up, whole_job
+from sim.pilot.lesson_pilot import play_lesson
+from sim.plant.harm.consequences import KINDS, Severity
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import SET_POINTS as ROWS
+from sim.scenario import library
+from sim.scenario.scenario import Scenario
+from sim.session.inspections import INSPECTIONS
+from sim.session.lesson import lesson_of
+from sim.session.opening import materials, open_session, read, session_for
+from sim.teaching import advice
+from sim.teaching.coach import Coach
+from sim.teaching.slips import SLIPS, slip, standing
+
+ROUND = {"shape": "round", "diameter_mm": 60.0}
+
+
+def practice(section=ROUND, **more):
+    """Return a session of practice on a bar, and its coach."""
+    scenario = Scenario.model_validate({
+        "title": "drawn", "mode": "practice",
+        "stock": {"material": "S275JR", "section": section, "length_mm": 3000.0, "front_mm": 12.0,
+                  **more.pop("stock", {})},
+        "job": {"length_mm": 230.0, "wanted": 2, **more.pop("job", {})}, **more,
+    }, strict=False)  # fmt: skip
+    session = session_for(scenario, nonce="")
+    return session, Coach(session)
+
+
+def do(session, *acts):
+    """Do acts given as tuples: a verb of the session and what it takes; hold and wait besides."""
+    for verb, *words in acts:
+        if verb == "hold":
+            *keys, seconds = words
+            session.press(*keys)
+            session.advance(seconds)
+            if not session.over:
+                session.release(*keys)
+        elif verb == "wait":
+            session.advance(*words)
+        else:
+            getattr(session, verb)(*words)
+
+
+POWER = (("press", "supply.isolator"), ("tap", "supply.two_hand", "supply.control_on"))
+LIFT = (("hold", "head.lift", 5),)
+START = (("tap", "supply.two_hand", "band.start"), ("wait", 2))
+
+# Lesson, steps done before, what is done wrongly, and what the coach must say to it.
+WRONG = [
+    ("01-power-up-and-stops", 2, [("tap", "supply.control_on")], "needs both hands"),
+    ("01-power-up-and-stops", 4, [("hold", "band.faster", 1)],
+     "Variator pulley damaged. Instead: change the speed only while the band turns"),
+    ("02-two-hand-start", 1, [("press", "supply.two_hand"), ("wait", 1),
+                              ("press", "supply.control_on")], "more than 0.5 s apart"),
+    ("03-load-and-grip", 1, [("set", "shuttle_vise.jaw_gap_mm", 15)],
+     "15 mm from the bar and its powered stroke is 8 mm"),
+    ("03-load-and-grip", 1, [("set", "shuttle_vise.jaw_gap_mm", 7)], "slide it to within 6 mm"),
+    ("04-length-and-backlash", 2, [("set", "shuttle.counter_mm", 220)], "leaves the backlash in"),
+    ("05-head-height-feed-and-force", 1, [("set", "head.stop_hole", 3)],
+     "below the top of the bar; pin the collar at the lowest hole"),
+    ("06-band-speed-tension-guides-and-brush", 4, [("set", "band.guide_span_mm", 60)],
+     "10 mm over the bar"),
+    ("07-coolant", 4, [("set", "coolant.concentration_percent", 15)], "too rich"),
+    ("08-first-single-cut", 1, [("hold", "head.lower", 0.1)], "No vise holds the bar"),
+    ("08-first-single-cut", 2, [("hold", "head.lower", 0.1)], "The band stands still over the bar"),
+    ("08-first-single-cut", 7, [("hold", "shuttle.to_blade", 0.1)], "Bar scored by a closed vise. Instead: free one vise"),
+    ("09-automatic-job-with-trim", 3, [("tap", "supply.two_hand", "job.begin_on_trim")],
+     "arm the job first"),
+    ("10-hold-resume-and-bar-end", 3, [("tap", "supply.two_hand", "job.begin_on_piece")],
+     "arm the job again first"),
+    ("11-thin-wall", 0, [("set", "band.wheel_cover", "open")], "without lock-out"),
+    ("11-thin-wall", 0, [("lock_out", "lock")], "out of order"),
+    ("11-thin-wall", 2, [("set", "band.teeth_per_inch", 6)], "one takes the whole blow; fit 18"),
+    ("11-thin-wall", 6, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
+    ("12-bundles", 2, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
+    ("13-mitre", 3, [*START, ("set", "head.mitre_deg", 45)],
+     "Head swung with the band running. Instead: stop the band"),
+    ("14-shut-down", 6, [("press", "supply.isolator"), ("lock_out", "prepare"),
+                         ("lock_out", "shut-down"), ("lock_out", "isolate")],
+     "The isolator is still on"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "steps", "acts", "words"), WRONG)
+def test_a_wrong_act_in_a_lesson_is_explained_at_once(name, steps, acts, words):
+    session = open_session(name)
+    coach = Coach(session)
+    assert play_lesson(session, lesson_of(session), until=steps)
+    coach.remark()
+
+    do(session, *acts)
+
+    assert words in coach.remark()
+    assert coach.remark() == ""
+
+
+def test_there_is_a_wrong_act_for_every_lesson():
+    lessons = {name for name in library.names() if read(name)[0].mode == "lesson"}
+
+    assert {name for name, *_ in WRONG} == lessons
+
+
+@pytest.mark.parametrize("name", sorted({name for name, *_ in WRONG}))
+def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
+    session = open_session(name)
+    coach, lesson = Coach(session), lesson_of(session)
+    heard = []
+    for number in range(len(lesson.steps)):
+        play_lesson(session, lesson, until=number + 1)
+        heard.append(coach.remark())
+
+    assert not [text for text in heard if "Instead" in text or "hands go in only" in text]
+
+
+# ---- refusals
+
+
+@pytest.mark.parametrize(
+    ("acts", "said"),
+    [
+        ([*POWER, ("set", "band.guard", "open"), ("tap", "supply.two_hand", "band.start")],
+         "Refused: the band guard is open (B41); close the band guard. I3 is there against hands at "
+         "a moving band, or a slack band thrown off its wheels."),
+        ([("press", "supply.isolator"), ("tap", "head.lift")],
+         "Refused: there is no control power; switch control on with both hands. I1 is there against "
+         "movement without control power."),
+        ([*POWER, ("tap", "job.arm"), ("tap", "head.lower")],
+         "Refused: the head is in AUTO; turn the head to HAND first."),
+        ([*POWER, ("tap", "job.hold")],
+         "Refused: the job is stopped; there is nothing to hold."),
+        ([*POWER, ("set", "band.guide_span_mm", 100)],
+         "The guide arm is locked. Slacken its lock first."),
+    ],
+)  # fmt: skip
+def test_a_refusal_names_the_device_what_would_satisfy_it_and_the_hazard(acts, said):
+    session, coach = practice()
+    do(session, *acts[:-1])
+    coach.remark()
+
+    do(session, acts[-1])
+
+    assert coach.remark() == said
+
+
+def test_keys_pressed_as_one_in_the_wrong_order_are_not_scolded():
+    session, coach = practice()
+    do(session, ("press", "supply.isolator"))
+    coach.remark()
+    do(session, ("tap", "supply.control_on", "supply.two_hand"))
+
+    assert coach.remark().startswith("Both hands together: control power is on")
+
+
+# ---- harm, danger, reasons, reactions
+
+
+def test_harm_is_said_before_anything_else():
+    session, coach = practice()
+    do(session, *POWER, *LIFT)
+    coach.remark()
+    do(session, ("set", "cutting_vise.jaw_gap_mm", 20), ("hold", "head.lower", 10))
+
+    assert coach.remark() == (
+        "Band pressed on to the bar at rest. Instead: start the band, and let it come to speed, "
+        "before the head is lowered."
+    )
+
+
+def test_the_worst_of_several_harms_is_said():
+    session, coach = practice(found={"head.stop_hole": 2, "coolant.concentration_percent": 1})
+    as_found(session, 2)
+
+    assert {c.kind for c in session.saw.consequences} > {"bar-into-band"}
+    assert coach.remark().startswith("Bar driven into the band. Instead: ")
+
+
+def test_hands_in_the_machine_without_lock_out_are_told_of():
+    session, coach = practice()
+    session.inspect("pulley")
+
+    assert "hands go in only after the six steps of the lock-out" in coach.remark()
+
+
+@pytest.mark.parametrize(
+    ("acts", "said"),
+    [
+        ([("release", "supply.isolator")],
+         "The isolator was switched off: nothing moves without control power (I1)."),
+        ([("press", "supply.emergency_stop")],
+         "The emergency stop was pressed: nothing moves without control power (I1)."),
+        ([*START, ("set", "band.wheel_cover", "open")],
+         "Band ran uncovered. Instead: let the band come to rest before a guard or cover is opened."),
+        ([*START, ("press", "supply.drive_stop")],
+         "The drive stop was pressed: the band runs only closed in, tensioned and without a latched "
+         "fault (I3)."),
+        ([("tap", "coolant.auto"), ("tap", "supply.two_hand", "band.start"), ("wait", 2)],
+         "The coolant came with the band, because it is in AUTO (I7)."),
+        ([("press", "supply.emergency_stop"), ("release", "supply.emergency_stop")],
+         "The emergency stop is released, and control power stays off until it is asked for (I2)."),
+        ([*START, ("hold", "band.faster", 3)],
+         "The dial shows 50 m/min, not yet right for S275JR, which takes 70 to 100."),
+        ([("tap", "band.auto")],
+         "The band is started and stopped by the job; its stop key is always taken."),
+        ([("tap", "head.auto")],
+         "The head is the job's to drive, and refuses its keys."),
+        ([("set", "head.stop_hole", 5), ("set", "head.stop_hole", 4)],
+         "As the card says: the lowest hole that clears the bar."),
+        ([("set", "head.feed_force_n", 300)],
+         "The card says 360: a chip of 6 um a tooth, or less if vise, band or motor want it."),
+    ],
+)  # fmt: skip
+def test_what_happened_is_told_with_its_reason(acts, said):
+    session, coach = practice()
+    do(session, *POWER, *LIFT, *acts[:-1])
+    coach.remark()
+
+    do(session, acts[-1])
+
+    assert coach.remark() == said
+
+
+def test_a_piece_is_told_with_how_far_it_is_off():
+    session, coach = practice(job={"tolerance_mm": 0.1})
+    do(session, ("set", "shuttle.counter_mm", 200), ("set", "shuttle.counter_mm", 231.5))
+    assert "0.15 mm short; run past the setting and back to it" in coach.remark()
+    do(session, *POWER, *LIFT, *START, ("hold", "band.faster", 6.5), ("tap", "band.stop"),
+       ("wait", 4), ("tap", "job.arm"), ("tap", "supply.two_hand", "job.begin_on_trim"))  # fmt: skip
+    assert coach.remark().startswith("Before you go on: the counter was turned up")
+    session.advance(100)
+
+    assert coach.remark() == "Piece 1 is -0.15 mm off, beyond the 0.1 mm of the order."
+
+
+def test_a_begin_with_something_left_undone_is_warned_of():
+    session, coach = practice(found={"band.guide_lock": "slack"})
+    do(session, *POWER, *LIFT)
+    coach.remark()
+    session.tap("job.arm")
+
+    assert coach.remark() == (
+        "Before you go on: the guide arm is free to be moved; lock it before the cut, or it drifts."
+    )
+
+
+# ---- when it is silent
+
+
+@pytest.mark.parametrize("mode", ["drill", "assessment"])
+def test_in_a_drill_and_in_an_assessment_the_coach_is_silent(mode):
+    session, coach = practice(mode=mode)
+    do(session, *POWER, ("tap", "band.start"), ("set", "head.stop_hole", 1))
+    session.inspect("pulley")
+
+    assert coach.remark() == ""
+    assert not coach.speaks
+
+
+@pytest.mark.parametrize("fault", ["pin-under-collar", "counter-from-below", "height-stop-low"])
+def test_what_a_scenario_hides_the_coach_does_not_tell(fault):
+    session, coach = practice(faults=[{"name": fault}])
+    do(session, *POWER)
+    coach.remark()
+    for name, row in INSPECTIONS.items():
+        if not row.reaches_in:
+            session.inspect(name)
+            assert coach.remark() == "", name
+    session.tap("job.arm")
+    assert coach.remark() in ("", advice.SETS_GOING["job.arm"])
+
+
+def test_nothing_new_is_nothing_said():
+    session, coach = practice()
+    assert coach.remark() == ""
+    session.advance(10)
+    assert coach.remark() == ""
+
+
+# ---- the tables are whole
+
+
+def test_every_harm_has_what_to_do_instead():
+    assert set(advice.INSTEAD) == set(KINDS)
+
+
+def test_every_interlock_that_is_wired_has_its_rule_and_every_action_its_effect():
+    wired = {row.number for row in (*PERMISSIVES, *REACTIONS)}
+    assert set(advice.RULES) >= wired
+    assert not set(advice.RULES) & {number for number, _ in PROCEDURAL}
+    assert set(advice.SETS_GOING) == {action.name for action in ACTIONS}
+
+
+def test_every_reaction_without_a_reason_has_its_sentence():
+    wanted = {(row.subject, value) for row in REACTIONS if not row.reason for value in row.becomes}
+
+    assert set(advice.FOLLOWS) == wanted
+
+
+def test_every_set_point_is_looked_at():
+    assert set(SLIPS) == set(SET_POINTS) | set(DIALS)
+    assert set(advice.SHOWS) <= set(INSPECTIONS)
+    assert {name for names in advice.SHOWS.values() for name in names} <= set(SLIPS)
+
+
+# ---- slips
+
+TUBE = {"shape": "round-tube", "diameter_mm": 60.3, "wall_mm": 4.5}
+SQUARE = {"shape": "square", "side_mm": 20.0}
+FOUR = {"bundle": {"count": 4}}
+
+
+@pytest.mark.parametrize(
+    ("name", "setting", "words"),
+    [
+        ("supply.air_bar", 3, "3.0 bar is below the 4.5 bar"),
+        ("supply.air_cock", "shut", "the pressure runs out"),
+        ("supply.oil_percent", 10, "top it up"),
+        ("coolant.level_percent", 10, "top it up"),
+        ("coolant.concentration_percent", 2, "too lean"),
+        ("coolant.concentration_percent", 20, "too rich"),
+        ("coolant.wash_down", "open", "shut it"),
+        ("coolant.floor", "wet", "mop it"),
+        ("band.guard", "open", "B41"),
+        ("band.wheel_cover", "open", "without lock-out"),
+        ("band.tension_mpa", 100, "outside 150 to 300 MPa"),
+        ("band.tension_mpa", 340, "outside 150 to 300 MPa"),
+        ("band.guide_lock", "slack", "lock it before the cut"),
+        ("band.guide_span_mm", 60, "over the bar"),
+        ("band.guide_span_mm", 300, "wanders"),
+        ("band.brush_mm", 0, "does not sweep"),
+        ("band.brush_mm", 6, "deeper than gullets"),
+        ("band.relay_a", 9, "would burn before the relay trips"),
+        ("band.relay", "tripped", "find the cause"),
+        ("head.stop_hole", 3, "with the band on the bar;"),
+        ("head.stop_hole", 7, "every cut wastes that way"),
+        ("head.stop_pin", "under", "put it through the collar"),
+        ("head.feed_valve_mm_min", 0, "will not come down"),
+        ("head.feed_valve_mm_min", 250, "no faster in thin metal"),
+        ("head.bleed_turns", 0, "open it a turn"),
+        ("head.pivot_locks", "slack", "tighten them before a square cut"),
+        ("head.mitre_lever", "loose", "tighten it before any cut"),
+        ("cutting_vise.jaw_gap_mm", 7, "within 6 mm"),
+        ("cutting_vise.jaw_gap_mm", 9, "cannot grip"),
+        ("cutting_vise.jaw_gap_mm", 0, "touches the bar"),
+        ("shuttle_vise.jaw_gap_mm", 30, "cannot grip"),
+        ("cutting_vise.pressure_bar", 8, "the bar would move"),
+        ("shuttle.counter_mm", 236.5, "Now come back down to 231.5 mm"),
+        ("shuttle.counter_mm", 100, "leaves the backlash in"),
+        ("job.wanted", 9, "The order is for 2 pieces"),
+        ("job.strokes", 3, "The piece takes 1 strokes"),
+    ],
+)  # fmt: skip
+def test_a_slip_of_the_set_up_is_told_with_what_is_right(name, setting, words):
+    session, coach = practice()
+    assert slip(session, name) == ""
+    session.set("band.guide_lock", "slack")
+    coach.remark()
+
+    session.set(name, setting)
+
+    assert words in coach.remark()
+
+
+def test_slips_that_depend_on_the_bar_are_told():
+    tube, _ = practice(TUBE)
+    tube.saw.set("band.wheel_cover", "open")
+    tube.saw.set("band.teeth_per_inch", 4)
+    tube.saw.set("shuttle_vise.pressure_bar", 60)
+    fast, _ = practice(TUBE, found={"head.feed_valve_mm_min": 250, "head.feed_force_n": 1500})
+    row, _ = practice(SQUARE, stock=FOUR)
+    row.saw.set("cutting_vise.bundle_clamp", "up")
+    mitre, _ = practice(job={"mitre_deg": 30.0}, found={"head.outfeed_fence": "in place"})
+
+    assert "0.7 teeth in the thinnest wall" in slip(tube, "band.teeth_per_inch")
+    assert "would dent this bar" in slip(tube, "shuttle_vise.pressure_bar")
+    assert "times what it stands; feed less" in slip(fast, "head.feed_force_n")
+    assert "the loosest gets 12%" in slip(row, "cutting_vise.bundle_clamp")
+    assert "would be cut; slide it back" in slip(mitre, "head.outfeed_fence")
+
+
+def test_a_band_that_is_fitted_inside_out_is_told_of_under_lock_out_too():
+    session, coach = practice(found={"band.wheel_cover": "open"})
+    session.set("band.teeth_face", "inside out")
+
+    assert "only rub" in coach.remark()
+
+
+def _drawn(rng):
+    """A plain job of a kind that a workshop has, set up from its card."""
+    size = round(rng.uniform(20, 120), 1)
+    section = rng.choice([
+        {"shape": "round", "diameter_mm": size}, {"shape": "square", "side_mm": size},
+        {"shape": "round-tube", "diameter_mm": size, "wall_mm": max(2.0, size / 12)},
+        {"shape": "square-tube", "side_mm": size, "wall_mm": max(2.0, size / 12)},
+    ])  # fmt: skip
+    metal = rng.choice(sorted(materials()))
+    job = {"length_mm": round(rng.uniform(40, 500), 1), "mitre_deg": rng.choice([0.0, 0.0, 45.0])}
+    return practice(section, stock={"material": metal}, job=job)[0]
+
+
+@pytest.mark.parametrize("index", range(40))
+def test_a_saw_set_up_from_its_card_has_no_slip(index):
+    session = _drawn(random.Random(f"card/{index}"))
+
+    assert standing(session) == "", session.scenario.stock
+
+
+@pytest.mark.parametrize("index", range(60))
+def test_no_single_wrong_setting_does_harm_that_was_not_told_of_before(index):
+    rng = random.Random(f"slip/{index}")
+    session = _drawn(rng)
+    row = rng.choice(ROWS)
+    setting = rng.choice(row.words) if row.words else round(rng.uniform(row.low, row.high), 1)
+    session.saw.set(row.name, setting)
+    told = slip(session, row.name)
+
+    if not session.over:
+        as_found(session, 2)
+
+    harm = [c.kind for c in session.saw.consequences if c.row.severity is not Severity.NOTE]
+    assert told or not harm, (row.name, setting, harm)
+
+
+def test_a_whole_job_done_well_brings_no_warning_from_the_coach():
+    session, coach = practice()
+    power_up(session)
+    coach.remark()
+    outcome = whole_job(session)
+
+    assert outcome.finished
+    assert coach.remark() == "Piece 2 is +0.00 mm off, within the 0.3 mm of the order."

@@ -1,0 +1,74 @@
+"""Every message that any wing can say has its Spanish, told by key; its gaps are those of the row."""
+
+import importlib
+import pkgutil
+import re
+from string import Formatter
+
+import pytest
+
+import sim
+from sim.words.fields import OneOf, Parts
+from sim.words.message import ROWS
+from sim.words.phrases import CONTEXT
+from sim.words.reader import phrases_of
+
+_LETTER = re.compile(r"[^\W\d_]")
+
+
+def _load_every_wing():
+    for module in pkgutil.walk_packages(sim.__path__, "sim."):
+        if "__main__" not in module.name:
+            importlib.import_module(module.name)
+
+
+def _words_of(row):
+    """Return every English phrase that the row can say."""
+    yield row.template
+    for field in row.fields.values():
+        if isinstance(field, OneOf):
+            yield from field.words
+        if isinstance(field, Parts):
+            yield from (joint for joint in (field.joint, field.last) if joint.strip())
+
+
+def _bare(text):
+    """Return a phrase without its gaps."""
+    return "".join(words for words, *_ in Formatter().parse(text))
+
+
+@pytest.fixture(scope="module")
+def rows():
+    _load_every_wing()
+    return [row for key, row in ROWS.items() if not key.startswith("test.")]
+
+
+def _spanish(row, english):
+    phrases = phrases_of("es")
+    if row.plural and english == row.template:
+        both = phrases.get(f"{row.key}{CONTEXT}{english}\0{row.plural}")
+        return both
+    return phrases.get(f"{row.key}{CONTEXT}{english}") or phrases.get(english)
+
+
+def test_every_message_has_its_spanish(rows):
+    missing = [
+        f"{row.key}: {english!r}"
+        for row in rows
+        for english in _words_of(row)
+        if _LETTER.search(_bare(english)) and not _spanish(row, english)
+    ]
+    assert not missing, "no Spanish in art/locale for\n" + "\n".join(missing)
+
+
+def test_every_plural_has_its_two_forms(rows):
+    for row in rows:
+        if row.plural:
+            assert len((_spanish(row, row.template) or "").split("\0")) == 2, row.key
+
+
+def test_the_gaps_of_the_spanish_are_those_of_the_row(rows):
+    for row in rows:
+        for form in (_spanish(row, row.template) or "").split("\0"):
+            gaps = {name for _, name, _, _ in Formatter().parse(form) if name is not None}
+            assert gaps <= set(row.fields), f"{row.key}: {form!r}"
