@@ -46,8 +46,7 @@ def rows():
 def _spanish(row, english):
     phrases = phrases_of("es")
     if row.plural and english == row.template:
-        both = phrases.get(f"{row.key}{CONTEXT}{english}\0{row.plural}")
-        return both
+        return phrases.get(f"{row.key}{CONTEXT}{english}\0{row.plural}")
     return phrases.get(f"{row.key}{CONTEXT}{english}") or phrases.get(english)
 
 
