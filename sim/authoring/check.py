@@ -58,7 +58,7 @@ Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class Verdict:
     """One thing that was to be proved."""
 
     claim: str  # one of those in `check_advice`
@@ -74,7 +74,7 @@ class Report:
     """What came of one scenario."""
 
     name: str
-    findings: tuple[Finding, ...]
+    findings: tuple[Verdict, ...]
 
     @property
     def sound(self) -> bool:
@@ -105,11 +105,11 @@ def check(name_or_path: str) -> Report:
     )
 
 
-def proved(scenario: Scenario) -> tuple[Finding, ...]:
+def proved(scenario: Scenario) -> tuple[Verdict, ...]:
     """Return what could be proved of a scenario that was read before."""
     findings = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.mode in ("drill", "assessment") and not scenario.faults:
-        findings.append(Finding(HIDES, False, "there are no faults in it"))
+        findings.append(Verdict(HIDES, False, "there are no faults in it"))
     if scenario.faults:
         findings += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
     return tuple(findings)
@@ -138,16 +138,16 @@ def _without_faults(scenario: Scenario) -> Scenario:
     return scenario.model_copy(update={"faults": ()})
 
 
-def _job_finishes(scenario: Scenario) -> Finding:
+def _job_finishes(scenario: Scenario) -> Verdict:
     session = session_for(_without_faults(scenario), nonce="")
     outcome = whole_job(session)
     fine = outcome.finished and not _trouble(session) and session.good >= scenario.job.wanted
     detail = f"{session.good} good of {scenario.job.wanted}, {session.now_s / 60:.1f} min"
     why = _trouble(session) or ("" if outcome.finished else " ".join(outcome.waits_for))
-    return Finding(FINISHES, fine, f"{detail}; {why or outcome.reason}" if not fine else detail)
+    return Verdict(FINISHES, fine, f"{detail}; {why or outcome.reason}" if not fine else detail)
 
 
-def _teaches(scenario: Scenario) -> tuple[Finding, ...]:
+def _teaches(scenario: Scenario) -> tuple[Verdict, ...]:
     session = session_for(scenario, nonce="")
     lesson = lesson_of(session)
     if lesson is None:
@@ -158,26 +158,26 @@ def _teaches(scenario: Scenario) -> tuple[Finding, ...]:
     idle = ", ".join(str(number) for number in lesson.idle)
     trouble = _trouble(session)
     return (
-        Finding(
+        Verdict(
             REACHED, fine, f"{done}, {session.now_s / 60:.1f} min" if fine else stuck,
             ("steps", lesson.number, "goal"),
         ),
-        Finding(
+        Verdict(
             ASKS, not idle, f"step {idle} is done as soon as it is asked" if idle else "",
             ("steps", lesson.idle[0] - 1, "goal") if lesson.idle else (),
         ),
-        Finding(HARMLESS, not trouble, trouble),
+        Verdict(HARMLESS, not trouble, trouble),
     )  # fmt: skip
 
 
-def _has_it(scenario: Scenario) -> Finding:
+def _has_it(scenario: Scenario) -> Verdict:
     session = session_for(scenario, nonce="")
     there = {fault.name for fault in session.still_wrong()}
     missing = [fault.title for fault in session.hidden if fault.name not in there]
-    return Finding(HAS_IT, not missing, ", ".join(missing))
+    return Verdict(HAS_IT, not missing, ", ".join(missing))
 
 
-def _shows(scenario: Scenario) -> Finding:
+def _shows(scenario: Scenario) -> Verdict:
     wanted = scenario.job.wanted
     session = session_for(scenario, nonce="")
     outcome = as_found(session, wanted)
@@ -188,7 +188,7 @@ def _shows(scenario: Scenario) -> Finding:
         waits = " ".join(outcome.waits_for) or outcome.reason or outcome.state
         found = f"the job stands: {waits}"
     found = found or _oddities(session, sound)
-    return Finding(SHOWS, bool(found), found)
+    return Verdict(SHOWS, bool(found), found)
 
 
 def _oddities(session: Session, sound: Session) -> str:
@@ -206,11 +206,11 @@ def _oddities(session: Session, sound: Session) -> str:
     return ", ".join(odd)
 
 
-def _isolates(scenario: Scenario) -> tuple[Finding, ...]:
+def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
     cause = " + ".join(sorted(row.name for row in scenario.faults))
     matrix = matrix_for(scenario)
     if cause not in {row.name for row in matrix.causes}:
-        return (Finding(SEEN, False, "it changes nothing", ("faults",)),)
+        return (Verdict(SEEN, False, "it changes nothing", ("faults",)),)
     plan = greedy(matrix)
     alike = next(group for group in leaves(plan) if cause in group)
     looks = path(plan, matrix, cause)
@@ -222,16 +222,16 @@ def _isolates(scenario: Scenario) -> tuple[Finding, ...]:
     idle = [name for name in scenario.ambiguous_with if name not in met]
     last = f"{len(looks)} looks, the last of them {looks[-1].inspection}" if looks else "no look"
     return (
-        Finding(
+        Verdict(
             SEEN, NOTHING_WRONG not in alike,
             "a machine with nothing wrong looks the same" if NOTHING_WRONG in alike else last,
         ),
-        Finding(
+        Verdict(
             TOLD, not open_,
             f"alike: {_few(open_)}" if open_ else f"alike as declared: {', '.join(others)}"
             if others else f"from {len(matrix.causes) - 1} others",
         ),
-        *([Finding(ALIKE, False, ", ".join(idle))] if idle else []),
+        *([Verdict(ALIKE, False, ", ".join(idle))] if idle else []),
     )  # fmt: skip
 
 
@@ -240,12 +240,12 @@ def _few(names: Sequence[str]) -> str:
     return ", ".join(names[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else "")
 
 
-def _mends(scenario: Scenario) -> Finding:
+def _mends(scenario: Scenario) -> Verdict:
     session = session_for(scenario, nonce="")
     if not all(row.from_the_start for row in scenario.faults):
         as_found(session, scenario.job.wanted)
         if session.over:
-            return Finding(CURED, False, f"{_trouble(session)} before anybody could mend it")
+            return Verdict(CURED, False, f"{_trouble(session)} before anybody could mend it")
         session.release("supply.isolator")
         session.advance(_STOPS_S)
     before = len(session.saw.consequences), session.pieces, session.good
@@ -262,7 +262,7 @@ def _mends(scenario: Scenario) -> Finding:
     pieces, good = session.pieces - before[1], session.good - before[2]
     fine = outcome.finished and not trouble and 0 < good == pieces
     detail = trouble or f"{good} of {pieces} pieces good, the job is {outcome.state.lower()}"
-    return Finding(CURED, fine, detail)
+    return Verdict(CURED, fine, detail)
 
 
 def _trouble(session: Session, since: int = 0) -> str:

@@ -35,7 +35,7 @@ _LOCK: Final = "Hands go into the machine only under lock-out."
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnDrill:
     """A drill and its file."""
 
     scenario: Scenario
@@ -43,7 +43,7 @@ class Drawn:
     tries: int
 
 
-def draw(level: int, seed: int) -> Drawn:
+def draw(level: int, seed: int) -> DrawnDrill:
     """Return a new drill of a level, proved sound.
 
     Raises:
@@ -62,7 +62,7 @@ def draw(level: int, seed: int) -> Drawn:
         raw.update(_words(level, seed, raw, shown))
         scenario = Scenario.model_validate(raw)
         if not _tells_on_itself(scenario):
-            return Drawn(scenario, _yaml(raw), number)
+            return DrawnDrill(scenario, _yaml(raw), number)
     raise CommandError(f"none of {TRIES} draws was sound", "draw", "try another seed")
 
 

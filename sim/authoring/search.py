@@ -12,7 +12,7 @@ from functools import partial
 from typing import Final
 
 from sim.debrief.best_path import plan_for, trial_title
-from sim.diagnosis.dependency import NOTHING_WRONG, Inspection, Matrix
+from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
@@ -36,7 +36,7 @@ def silently(_says: str, act: Callable[[], object]) -> None:
 
 def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
     """Return the names of the causes that cannot be told apart any further; mostly one."""
-    return _Search(session, matrix_for(session.scenario), tell).follow()
+    return _CauseSearch(session, matrix_for(session.scenario), tell).follow()
 
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
@@ -52,7 +52,7 @@ def put_right(session: Session, name: str, tell: Tell = silently) -> None:
         tell("Take the lock-out back.", partial(give_back, session))
 
 
-class _Search:
+class _CauseSearch:
     """One search on one machine."""
 
     def __init__(self, session: Session, matrix: Matrix, tell: Tell) -> None:
@@ -81,7 +81,7 @@ class _Search:
         names = [c.name for c in self._matrix.inspections if c.name not in idle]
         return self._matrix.among(causes).with_only(names)
 
-    def _make(self, column: Inspection) -> None:
+    def _make(self, column: Probe) -> None:
         """Make a look, or a trial, and note what it shows."""
         row = inspections.find(column.look)
         if row is None:

@@ -27,7 +27,7 @@ from sim.session.session import Session
 _LOCK_OUT: Final = "Lock out"
 
 
-class Kind(StrEnum):
+class LegKind(StrEnum):
     """What a leg is."""
 
     LOOK = "look"
@@ -39,13 +39,13 @@ class Kind(StrEnum):
 class Leg:
     """One part of a way."""
 
-    kind: Kind
+    kind: LegKind
     title: str
     cost_s: float
 
 
 @dataclass(frozen=True, slots=True)
-class Ways:
+class WaysToCause:
     """The way that was taken up to the last right cause that was named, and the best one."""
 
     taken: tuple[Leg, ...]
@@ -64,12 +64,12 @@ class Ways:
         return price_s(self.best)
 
 
-NO_WAYS: Final = Ways((), (), (), exact=True)
+NO_WAYS: Final = WaysToCause((), (), (), exact=True)
 
 
 def price_s(legs: Sequence[Leg]) -> float:
     """Return what a way costs; lock-outs are free."""
-    return sum(leg.cost_s for leg in legs if leg.kind is not Kind.LOCK_OUT)
+    return sum(leg.cost_s for leg in legs if leg.kind is not LegKind.LOCK_OUT)
 
 
 @lru_cache(maxsize=16)
@@ -78,19 +78,19 @@ def plan_for(matrix: Matrix) -> Par:
     return par(matrix)
 
 
-def ways(session: Session) -> Ways:
+def ways(session: Session) -> WaysToCause:
     """Return both ways of a session; the best is empty where there is nothing to be found."""
     matrix = matrix_for(as_hidden(session))
     names = sorted(fault.name for fault in session.hidden)
     cause = " + ".join(names)
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
     if not names or cause not in {row.name for row in matrix.causes}:
-        return Ways(taken, (), (), exact=True)
+        return WaysToCause(taken, (), (), exact=True)
     plan = plan_for(matrix)
     best = _legs(matrix, [look.inspection for look in path(plan.tree, matrix, cause)])
     one_look = direct(matrix, cause)
     shorter = bool(one_look) and price_s(one_look) < price_s(best)
-    return Ways(taken, best, one_look if shorter else best, plan.exact)
+    return WaysToCause(taken, best, one_look if shorter else best, plan.exact)
 
 
 def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
@@ -100,11 +100,11 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
         column = matrix.inspections[matrix.column(name)]
         row = inspections.find(column.look)
         if row is None:
-            legs.append(Leg(Kind.TRIAL, trial_title(name), column.cost_s))
+            legs.append(Leg(LegKind.TRIAL, trial_title(name), column.cost_s))
             continue
         if row.reaches_in:
-            legs.append(Leg(Kind.LOCK_OUT, _LOCK_OUT, column.cost_s - row.seconds))
-        legs.append(Leg(Kind.LOOK, row.title, row.seconds))
+            legs.append(Leg(LegKind.LOCK_OUT, _LOCK_OUT, column.cost_s - row.seconds))
+        legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
     return tuple(legs)
 
 
@@ -144,22 +144,22 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
         if act == "inspect":
             row = inspections.find(line["name"])
             if row is not None:
-                legs.append(Leg(Kind.LOOK, row.title, row.seconds))
+                legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
         elif act == "lockout":
             _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
         elif any(key.startswith("job.begin") for key in done):
-            legs.append(Leg(Kind.TRIAL, trial_title(TRIAL), prices_s.get(TRIAL, 0.0)))
+            legs.append(Leg(LegKind.TRIAL, trial_title(TRIAL), prices_s.get(TRIAL, 0.0)))
         elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
             # Powering up again, after a lock-out for one, costs nothing.
-            legs.append(Leg(Kind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
+            legs.append(Leg(LegKind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
     return tuple(legs)
 
 
 def _add_step(legs: list[Leg], seconds: float) -> None:
     """Add a step of the lock-out to the leg before it, when that is one."""
-    if legs and legs[-1].kind is Kind.LOCK_OUT:
+    if legs and legs[-1].kind is LegKind.LOCK_OUT:
         seconds += legs.pop().cost_s
-    legs.append(Leg(Kind.LOCK_OUT, _LOCK_OUT, seconds))
+    legs.append(Leg(LegKind.LOCK_OUT, _LOCK_OUT, seconds))
 
 
 def _last_naming(session: Session) -> int | None:

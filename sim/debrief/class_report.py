@@ -26,7 +26,7 @@ NOBODY: Final = "not named"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class SessionRow:
     """One record."""
 
     who: str
@@ -57,7 +57,7 @@ class Total:
 class Class:
     """The records of a folder."""
 
-    rows: tuple[Row, ...]  # by person, then scenario, then file
+    rows: tuple[SessionRow, ...]  # by person, then scenario, then file
     people: tuple[Total, ...]
     total: Total
     left_out: tuple[tuple[str, str], ...]  # file name and reason
@@ -78,7 +78,7 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
     paths = sorted(p for p in folder.rglob("*.jsonl") if not p.name.endswith(".orders.jsonl"))
     if not paths:
         raise RecordError("there is no record in the folder", str(folder), "records end in .jsonl")
-    rows: list[Row] = []
+    rows: list[SessionRow] = []
     left_out: list[tuple[str, str]] = []
     for path in paths:
         name = path.relative_to(folder).as_posix()
@@ -94,7 +94,7 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
     return Class(tuple(rows), people, _total("All", rows), tuple(left_out))
 
 
-def _row(path: Path, name: str, recount: bool) -> Row:
+def _row(path: Path, name: str, recount: bool) -> SessionRow:
     lines = read_chain(path)
     opening = next((line for line in lines if line.get("act") == "open"), None)
     if opening is None:
@@ -103,7 +103,7 @@ def _row(path: Path, name: str, recount: bool) -> Row:
     worth = _kept(told, path) if told is not None else _again(path, None)
     if recount and told is not None:
         worth = _again(path, worth)
-    return Row(
+    return SessionRow(
         str(opening.get("who") or NOBODY), str(opening.get("scenario", "")),
         str(opening.get("mode", "")), int(worth["score"]), bool(worth["passed"]),
         float(worth["minutes"]), int(worth["critical"]), int(worth["hints"]), name,
@@ -126,7 +126,7 @@ def _kept(told: Any, path: Path) -> Mapping[str, Any]:
     return told
 
 
-def _total(who: str, rows: Sequence[Row]) -> Total:
+def _total(who: str, rows: Sequence[SessionRow]) -> Total:
     return Total(
         who,
         len(rows),
@@ -142,7 +142,7 @@ def csv_of(found: Class) -> str:
     """Return the records as comma-separated values, a line each; totals are left to the reader."""
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\n")
-    write.writerow(field.name for field in fields(Row))
+    write.writerow(field.name for field in fields(SessionRow))
     write.writerows(map(_safe, map(astuple, found.rows)))
     return out.getvalue()
 

@@ -11,11 +11,11 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 import sim
-from sim.debrief.best_path import NO_WAYS, Leg, Ways, price_s, ways
-from sim.debrief.evidence import Expectation, Naming, Step, cause_title, evidence
+from sim.debrief.best_path import NO_WAYS, Leg, WaysToCause, price_s, ways
+from sim.debrief.evidence import EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.progress import PASS_MARK
 from sim.debrief.scoring import (
-    Part,
+    ScorePart,
     critical_acts,
     fault_titles,
     harm_of,
@@ -29,7 +29,7 @@ from sim.units import MM
 
 LOCK_OUT = "Lock out, all six steps: hands go in."
 
-__all__ = ["PASS_MARK", "Cost", "Debrief", "Part", "debrief", "finish", "plain"]
+__all__ = ["PASS_MARK", "Cost", "Debrief", "ScorePart", "debrief", "finish", "plain"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class Debrief:
     title: str
     score: int
     passed: bool
-    parts: tuple[Part, ...]
+    parts: tuple[ScorePart, ...]
     critical: tuple[str, ...]
     causes: tuple[str, ...]  # what was wrong, by plain names
     named: tuple[str, ...]
@@ -81,7 +81,7 @@ class Debrief:
     causes_weighed: tuple[str, ...] = ()  # plain names, in the order of the shares of a step
     true_cause: str = ""  # the one of them that was so; empty when none was
     start: tuple[float, ...] = ()  # belief before anything was seen
-    steps: tuple[Step, ...] = ()
+    steps: tuple[EvidenceStep, ...] = ()
     not_weighed: str = ""  # why there is no belief, a sentence
     namings: tuple[Naming, ...] = ()
     expectations: tuple[Expectation, ...] = ()
@@ -109,7 +109,7 @@ class Debrief:
         )
 
     @property
-    def redundant(self) -> tuple[Step, ...]:
+    def redundant(self) -> tuple[EvidenceStep, ...]:
         """Looks made before the causes were named whose outcome was already implied."""
         if not self.weighs:
             return ()
@@ -230,7 +230,7 @@ def _safety(session: Session) -> tuple[Safety, ...]:
     return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
 
 
-def _sound_path(session: Session, both: Ways) -> tuple[str, ...]:
+def _sound_path(session: Session, both: WaysToCause) -> tuple[str, ...]:
     """Return the shortest way to the cause, then its name, the remedy and the proof."""
     if not session.hidden:
         return ()

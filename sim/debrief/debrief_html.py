@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
-from sim.debrief.debrief import Debrief, Part
+from sim.debrief.debrief import Debrief, ScorePart
 from sim.debrief.debrief_pictures import (
     BEST,
     GOOD_PLAN,
@@ -136,11 +136,11 @@ def _score(found: Debrief) -> list[Html]:
     ]
 
 
-def _points(part: Part) -> Html:
+def _points(part: ScorePart) -> Html:
     return el("span", f"{part.points} of {part.of}" if part.of else f"{part.points}", class_="num")
 
 
-def _bar(part: Part) -> Html:
+def _bar(part: ScorePart) -> Html:
     if not part.of:
         return joined(())
     full = el("rect", x=0.5, y=0.5, width=119, height=13, fill=PAPER, stroke=INK)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from sim.debrief.best_path import Kind, Leg
+from sim.debrief.best_path import Leg, LegKind
 from sim.debrief.debrief import Debrief
 from sim.debrief.paper import (
     BAD,
@@ -182,7 +182,7 @@ def _key(kinds: Sequence[str], y: float) -> list[Html]:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class CauseBand:
     """One cause, or all the others, with its letter and colour."""
 
     letter: str
@@ -191,7 +191,7 @@ class Band:
     shares: tuple[float, ...]  # at the start and after each step
 
 
-def bands(found: Debrief) -> tuple[Band, ...]:
+def bands(found: Debrief) -> tuple[CauseBand, ...]:
     """Return the causes worth a band of their own, the true one first, and the others together."""
     rows = _rows(found)
     by_cause = {
@@ -203,14 +203,14 @@ def bands(found: Debrief) -> tuple[Band, ...]:
     )
     chosen = [*([found.true_cause] if found.true_cause else []), *others][: len(_LETTERS)]
     known = [
-        Band(letter, title, colour, by_cause[title])
+        CauseBand(letter, title, colour, by_cause[title])
         for letter, title, colour in zip(_LETTERS, chosen, _COLOURS, strict=False)
     ]
     rest = tuple(
         max(0.0, 1.0 - sum(band.shares[row] for band in known)) for row in range(len(rows))
     )
     if max(rest) > 0.005:
-        known.append(Band("…", OTHERS, STONE, rest))
+        known.append(CauseBand("…", OTHERS, STONE, rest))
     return tuple(known)
 
 
@@ -241,7 +241,7 @@ def belief(found: Debrief) -> Html:
     return _svg(26.0 * len(titles) + 2, "Belief in each cause after each finding", *children)
 
 
-def _segment(x: float, y: float, wide: float, band: Band, share: float) -> list[Html]:
+def _segment(x: float, y: float, wide: float, band: CauseBand, share: float) -> list[Html]:
     parts = [
         el("rect", x=x, y=y + 2, width=wide, height=20, fill=band.colour, stroke=PAPER)
     ]  # fmt: skip
@@ -262,10 +262,14 @@ def swatch(colour: str, letter: str) -> Html:
 
 # Way against best way ---------------------------------------------------------------------
 
-_LEG_COLOURS: Final = {Kind.LOOK: BLUE, Kind.TRIAL: CARE, Kind.LOCK_OUT: STONE}
+_LEG_COLOURS: Final = {LegKind.LOOK: BLUE, LegKind.TRIAL: CARE, LegKind.LOCK_OUT: STONE}
 BEST: Final = "best plan"  # proved to be it
 GOOD_PLAN: Final = "good plan"
-LEG_WORDS: Final = {Kind.LOOK: "look", Kind.TRIAL: "trial", Kind.LOCK_OUT: "lock-out, not counted"}
+LEG_WORDS: Final = {
+    LegKind.LOOK: "look",
+    LegKind.TRIAL: "trial",
+    LegKind.LOCK_OUT: "lock-out, not counted",
+}
 
 
 def both_ways(found: Debrief) -> Html:
@@ -311,7 +315,7 @@ def both_ways(found: Debrief) -> Html:
 
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:
-    thin = leg.kind is Kind.LOCK_OUT
+    thin = leg.kind is LegKind.LOCK_OUT
     top, high = (y + 8, 16) if thin else (y + 2, 28)
     parts = [
         el(

@@ -16,15 +16,15 @@ from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.posterior import (
     Belief,
-    Finding,
+    Observed,
     belief_in,
     diagnosed,
     prior,
     still_possible,
     trail,
 )
-from sim.diagnosis.posterior import Step as Weighed
-from sim.diagnosis.worlds import Act, lived
+from sim.diagnosis.posterior import BeliefStep as Weighed
+from sim.diagnosis.worlds import TimedAct, lived
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.scenario.scenario import Fault, Scenario
@@ -45,7 +45,7 @@ _NO_PART: Final = frozenset({"freeze", "pace", "mark", "note", "hint"})  # chang
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class EvidenceStep:
     """One thing seen or looked at, and what was to be believed after it."""
 
     at_us: int
@@ -99,7 +99,7 @@ class Evidence:
 
     causes: tuple[str, ...]  # names, the plan's way of writing them
     start: tuple[float, ...]  # belief before anything was seen
-    steps: tuple[Step, ...] = ()
+    steps: tuple[EvidenceStep, ...] = ()
     namings: tuple[Naming, ...] = ()
     expectations: tuple[Expectation, ...] = ()
     possible: tuple[str, ...] = ()  # names of the causes that are left at the end
@@ -175,15 +175,15 @@ def _that_matter(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     return [line for line in acts if line["act"] not in _NO_PART and line["act"] != "put_in"]
 
 
-def _act(line: Mapping[str, Any], scenario: Scenario) -> Act:
+def _act(line: Mapping[str, Any], scenario: Scenario) -> TimedAct:
     """Return an act for any world; what the instructor took out goes in every one of them."""
     if line["act"] == "take_out":
         place = [row.name for row in scenario.faults].index(line["name"])
-        return Act(line["at_us"], partial(_take_out, place=place))
+        return TimedAct(line["at_us"], partial(_take_out, place=place))
     if line["act"] == _NOW:
-        return Act(line["at_us"], lambda _session: None)
+        return TimedAct(line["at_us"], lambda _session: None)
     do = ACTS[line["act"]]
-    return Act(line["at_us"], lambda session: do(session, line))
+    return TimedAct(line["at_us"], lambda session: do(session, line))
 
 
 def _take_out(session: Session, place: int) -> None:
@@ -199,7 +199,7 @@ class _Weighing:
         session: Session,
         acts: Sequence[Mapping[str, Any]],
         run: Matrix,
-        findings: tuple[Finding, ...],
+        findings: tuple[Observed, ...],
         whole: Matrix,
     ) -> None:
         self._session = session
@@ -228,17 +228,17 @@ class _Weighing:
             still_possible(self._run, belief),
         )
 
-    def _line(self, finding: Finding) -> Mapping[str, Any]:
+    def _line(self, finding: Observed) -> Mapping[str, Any]:
         return self._lines[finding.inspection.partition(":")[0]]
 
-    def _steps(self, weighed: Sequence[Weighed]) -> tuple[Step, ...]:
+    def _steps(self, weighed: Sequence[Weighed]) -> tuple[EvidenceStep, ...]:
         looks = [f for f in self._findings if not _seen(f)]
         idle = {
             step.finding.inspection: step.redundant and step.explained
             for step in trail(self._run, looks)
         }
         known_us = self._known_us()
-        steps: list[Step] = []
+        steps: list[EvidenceStep] = []
         before = prior(self._run)
         for step in weighed:
             if _seen(step.finding) and step.belief == before:
@@ -248,7 +248,7 @@ class _Weighing:
             line, seen = self._line(step.finding), _seen(step.finding)
             look = None if seen else self._look(line)
             steps.append(
-                Step(
+                EvidenceStep(
                     line["at_us"] if look is None else look.at_us,
                     "What the machine did" if look is None else _title(line),
                     _sights(sight, step.finding.outcome) if look is None else look.found,
@@ -312,12 +312,12 @@ class _Weighing:
         return tuple(told)
 
 
-def _sights(before: Step | None, outcome: str) -> str:
+def _sights(before: EvidenceStep | None, outcome: str) -> str:
     """Return what was seen to happen, with what had been seen just before it."""
     return outcome if before is None else f"{before.found} {outcome}"
 
 
-def _seen(finding: Finding) -> bool:
+def _seen(finding: Observed) -> bool:
     return finding.inspection.endswith(": seen")
 
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sim.debrief.best_path import Ways
+from sim.debrief.best_path import WaysToCause
 from sim.debrief.evidence import Evidence, Naming
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
@@ -30,7 +30,7 @@ _MENDED_ONLY: Final = 5  # of PROOF, where no good piece followed
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ScorePart:
     """One part of the score and its reason."""
 
     title: str
@@ -39,7 +39,7 @@ class Part:
     reason: str
 
 
-def score_of(parts: Sequence[Part], critical: Sequence[str]) -> int:
+def score_of(parts: Sequence[ScorePart], critical: Sequence[str]) -> int:
     """Return the score, 0 to 100; 0 with a critical act."""
     if critical:
         return 0
@@ -55,7 +55,7 @@ def critical_acts(session: Session) -> tuple[str, ...]:
     )
 
 
-def parts_of(session: Session, known: Evidence, ways: Ways) -> tuple[Part, ...]:
+def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScorePart, ...]:
     """Return the parts of the score; hints come last, when there were any."""
     lesson = lesson_of(session)
     if lesson is not None:
@@ -65,7 +65,7 @@ def parts_of(session: Session, known: Evidence, ways: Ways) -> tuple[Part, ...]:
     given = len(session.hints)
     if given:
         reason = f"{given} hint{'s' if given > 1 else ''}, {HINT} points each."
-        parts = (*parts, Part("Hints", -HINT * given, 0, reason))
+        parts = (*parts, ScorePart("Hints", -HINT * given, 0, reason))
     return parts
 
 
@@ -75,18 +75,18 @@ def taught(session: Session) -> bool:
     return lesson is None or lesson.done
 
 
-def _lesson(session: Session, lesson: Lesson) -> tuple[Part, ...]:
+def _lesson(session: Session, lesson: Lesson) -> tuple[ScorePart, ...]:
     steps, harm = len(lesson.steps), harm_of(session)
     reason = f"{lesson.number} of {steps} steps done."
     if lesson.step is not None:
         reason += f" The next one: {lesson.step.ask}"
     return (
-        Part("Steps", round(PIECES * lesson.number / steps), PIECES, reason),
-        Part("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+        ScorePart("Steps", round(PIECES * lesson.number / steps), PIECES, reason),
+        ScorePart("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
     )
 
 
-def _drill(session: Session, known: Evidence, ways: Ways) -> tuple[Part, ...]:
+def _drill(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScorePart, ...]:
     first = _first_namings(session, known)
     return (_cause(session, first), _proof(session), _way(session, first, ways), _care(session))
 
@@ -104,7 +104,7 @@ def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
     return {name: weighed[name].worth if name in weighed else 1.0 for name in hidden}
 
 
-def _cause(session: Session, first: dict[str, float]) -> Part:
+def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     hidden = len(session.hidden)
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     wrong = [name for name in dict.fromkeys(session.named) if name not in ever]
@@ -118,13 +118,13 @@ def _cause(session: Session, first: dict[str, float]) -> Part:
     late = [fault for fault in session.faults.counted if fault.set_in_us is None]
     if late:
         said.append(f"{len(late)} had yet to set in")
-    return Part("Cause", max(points, 0), CAUSE, f"{', '.join(said)}.")
+    return ScorePart("Cause", max(points, 0), CAUSE, f"{', '.join(said)}.")
 
 
-def _proof(session: Session) -> Part:
+def _proof(session: Session) -> ScorePart:
     mended = not session.still_wrong()
     proved = mended and session.proved_us is not None
-    return Part(
+    return ScorePart(
         "Proof", PROOF if proved else _MENDED_ONLY if mended else 0, PROOF,
         "Put right, and proved with a good piece." if proved
         else "Put right, but not proved with a good piece." if mended
@@ -132,12 +132,12 @@ def _proof(session: Session) -> Part:
     )  # fmt: skip
 
 
-def _way(session: Session, first: dict[str, float], ways: Ways) -> Part:
+def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScorePart:
     title = "Way to the cause"
     if not first:
-        return Part(title, 0, WAY, "No hidden cause was named.")
+        return ScorePart(title, 0, WAY, "No hidden cause was named.")
     if not ways.taken_s > 0.0:
-        return Part(title, 0, WAY, "Named without a look or a trial.")
+        return ScorePart(title, 0, WAY, "Named without a look or a trial.")
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
     worth = sum(first.values()) / len(session.hidden)
     plan = "the best plan takes" if ways.exact else "a good plan takes"
@@ -146,10 +146,10 @@ def _way(session: Session, first: dict[str, float], ways: Ways) -> Part:
     reason = f"Looks and trials took {ways.taken_s:.0f} s{less}; {plan} {ways.best_s:.0f} s."
     if not told_apart:
         reason += " A cause was named before it was told from the others."
-    return Part(title, round(WAY * share * worth), WAY, reason)
+    return ScorePart(title, round(WAY * share * worth), WAY, reason)
 
 
-def _care(session: Session) -> Part:
+def _care(session: Session) -> ScorePart:
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     idle = sum(name not in ever for name in session.mended)
     harm = harm_of(session)
@@ -159,17 +159,17 @@ def _care(session: Session) -> Part:
     )
     said = [f"{n} {one if n == 1 else many}" for n, one, many in counted if n]
     reason = f"{', '.join(said)}." if said else "Nothing changed or harmed without need."
-    return Part("Care", max(CARE - NEEDLESS * idle - HARM * harm, 0), CARE, reason)
+    return ScorePart("Care", max(CARE - NEEDLESS * idle - HARM * harm, 0), CARE, reason)
 
 
-def _job(session: Session) -> tuple[Part, ...]:
+def _job(session: Session) -> tuple[ScorePart, ...]:
     wanted, harm = session.scenario.job.wanted, harm_of(session)
     return (
-        Part(
+        ScorePart(
             "Pieces", round(PIECES * min(session.good, wanted) / wanted), PIECES,
             f"{session.good} good of {wanted} wanted, {session.pieces} cut.",
         ),
-        Part("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+        ScorePart("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
     )  # fmt: skip
 
 

@@ -18,7 +18,7 @@ _Tables = tuple[tuple[int, list[float]], ...]  # sums for every eight neighbouri
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class ProbeMasks:
     """One inspection, over classes of causes."""
 
     name: str
@@ -40,7 +40,7 @@ class Condensed:
 
     classes: tuple[tuple[Cause, ...], ...]
     weights: tuple[float, ...]  # of the classes
-    columns: tuple[Column, ...]
+    columns: tuple[ProbeMasks, ...]
 
     @property
     def everything(self) -> int:
@@ -55,7 +55,7 @@ class Condensed:
         """Return the weight of a set of classes."""
         return _looked_up(self._weights, subset)
 
-    def usable(self, subset: int, stage: int) -> Iterator[tuple[Column, list[int]]]:
+    def usable(self, subset: int, stage: int) -> Iterator[tuple[ProbeMasks, list[int]]]:
         """Yield what can be done while a set of classes is possible, and how it would split it."""
         for column in self.columns:
             if column.stage == stage and not subset & column.barred:
@@ -128,7 +128,7 @@ class Condensed:
         return {stage: len(kinds) == len(self.classes) for stage, kinds in self._kinds.items()}
 
     @cached_property
-    def _telling(self) -> dict[int, list[tuple[float, Column]]]:
+    def _telling(self) -> dict[int, list[tuple[float, ProbeMasks]]]:
         """By stage, the inspections that tell something from then on, the cheapest bits first."""
         return {
             stage: sorted(
@@ -167,7 +167,7 @@ def condensed(matrix: Matrix) -> Condensed:
             parts[outcome] = parts.get(outcome, 0) | 1 << bit
             barred |= (group[0].name in column.harms) << bit
         columns.append(
-            Column(
+            ProbeMasks(
                 column.name, column.cost_s, column.stage, column.leads_to, barred,
                 tuple(parts), tuple(parts.values()),
             )
@@ -213,9 +213,9 @@ def _refined(everything: int, partitions: Sequence[tuple[int, ...]]) -> tuple[in
     return tuple(kinds)
 
 
-def _undominated(columns: Sequence[Column]) -> tuple[Column, ...]:
+def _undominated(columns: Sequence[ProbeMasks]) -> tuple[ProbeMasks, ...]:
     telling = [c for c in columns if len(c.parts) > 1 or c.leads_to > c.stage]
-    cheapest: dict[tuple[object, ...], Column] = {}
+    cheapest: dict[tuple[object, ...], ProbeMasks] = {}
     for column in telling:
         key = (column.parts, column.barred, column.stage, column.leads_to)
         if key not in cheapest or column.cost_s < cheapest[key].cost_s:
@@ -224,7 +224,7 @@ def _undominated(columns: Sequence[Column]) -> tuple[Column, ...]:
     return tuple(c for c in kept if not any(_dominates(other, c) for other in kept))
 
 
-def _dominates(better: Column, column: Column) -> bool:
+def _dominates(better: ProbeMasks, column: ProbeMasks) -> bool:
     """Return whether one inspection can stand in for another; no two can for each other."""
     return (
         better is not column

@@ -22,7 +22,7 @@ NOTHING_WRONG: Final = "nothing-wrong"
 
 
 @dataclass(frozen=True, slots=True)
-class Inspection:
+class Probe:
     """One column: a way to look, or a trial."""
 
     name: str
@@ -57,7 +57,7 @@ class Matrix:
     """
 
     causes: tuple[Cause, ...]
-    inspections: tuple[Inspection, ...]
+    inspections: tuple[Probe, ...]
 
     def __post_init__(self) -> None:
         wide = len(self.inspections)

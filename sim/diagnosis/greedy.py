@@ -10,7 +10,7 @@ search would take too long. Rollout of a heuristic, Tu and Pattipati 2003, from 
 
 from math import inf
 
-from sim.diagnosis.condensed import Column, Condensed, condensed
+from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.testability import entropy_bits
 from sim.diagnosis.tree import Node, grown
@@ -39,7 +39,7 @@ class Greedy:
         self.small = small
         self._worths: dict[tuple[int, int], Worth] = {}
 
-    def choice(self, subset: int, stage: int) -> Column | None:
+    def choice(self, subset: int, stage: int) -> ProbeMasks | None:
         """Return the look with the most bits a second while some classes are possible.
 
         A trial that tells nothing by itself is taken when nothing else is left and there is
@@ -56,7 +56,7 @@ class Greedy:
                 best, chosen = (rate, -column.cost_s), column
         return chosen
 
-    def second_thought(self, subset: int, stage: int) -> Column | None:
+    def second_thought(self, subset: int, stage: int) -> ProbeMasks | None:
         """Return the look after which the greedy plan comes out best."""
         best: Worth = (-1, 0.0)
         chosen = None
@@ -78,7 +78,7 @@ class Greedy:
             )
         return self._worths[key]
 
-    def _begun_with(self, column: Column, parts: list[int], subset: int) -> Worth:
+    def _begun_with(self, column: ProbeMasks, parts: list[int], subset: int) -> Worth:
         after = [self.worth(part, column.leads_to) for part in parts]
         groups = sum(worth[0] for worth in after)
         return groups, column.cost_s * self.small.weigh(subset) + sum(worth[1] for worth in after)

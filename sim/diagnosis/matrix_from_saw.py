@@ -19,7 +19,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
@@ -172,7 +172,7 @@ def _columns(
     rows: tuple[inspections.Inspection, ...],
     sound: tuple[_Visit, ...],
     seen: Mapping[Names, tuple[_Visit, ...]],
-) -> Iterator[Inspection]:
+) -> Iterator[Probe]:
     for place, stage in enumerate(stages_for(scenario)):
         if stage.name:
             harms = frozenset(
@@ -183,14 +183,14 @@ def _columns(
             cost_s = _HANDS_S + sound[place].seconds
             if stage.name == RUN:  # it counts as a power-up and a trial, however long it took
                 cost_s = 2 * _HANDS_S + sound[-2].seconds + sound[-1].seconds
-            yield Inspection(stage.name, cost_s, place - 1, place, harms)
+            yield Probe(stage.name, cost_s, place - 1, place, harms)
         for row in rows:
             hurt = frozenset(
                 Cause(cause, 0.0, ()).name
                 for cause, visits in seen.items()
                 if row.name in visits[place].hurt
             )
-            yield Inspection(
+            yield Probe(
                 f"{row.name}{stage.suffix}", price_s(row), place, place, hurt, look=row.name
             )
 

@@ -2,7 +2,7 @@
 
 import json
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.errors import TableError
 
 
@@ -34,7 +34,7 @@ def unpacked(content: bytes) -> Matrix | None:
                 for faults, weight, row in found["causes"]
             ),
             tuple(
-                Inspection(name, cost_s, stage, leads_to, frozenset(harms), look)
+                Probe(name, cost_s, stage, leads_to, frozenset(harms), look)
                 for name, cost_s, stage, leads_to, harms, look in found["inspections"]
             ),
         )

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from math import fsum
 from typing import Final
 
-from sim.diagnosis.condensed import Column, Condensed, condensed
+from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.greedy import improved
 from sim.diagnosis.tree import Node, expected_s, grown
@@ -51,7 +51,7 @@ def par(matrix: Matrix, stage: int = 0, cap: int = CAP) -> Par:
         cap: How many subsets of causes may be weighed.
     """
     small = condensed(matrix)
-    search = _Search(small, cap)
+    search = _ParSearch(small, cap)
     least_s = search.bound_s(small.everything, stage) / small.weigh(small.everything)
     try:
         search.solve(small.everything, stage)
@@ -101,31 +101,31 @@ class _CapPassedError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class _Plan:
+class _BestPlan:
     """The best that can be done with a set of classes, ranked by its first two."""
 
     groups: int  # negative number of groups told apart, so that less is better
     cost: float  # s times weight
-    column: Column | None
+    column: ProbeMasks | None
 
 
-class _Search:
+class _ParSearch:
     """Remembers the best plan of every set of classes met."""
 
     def __init__(self, small: Condensed, cap: int) -> None:
         self.small = small
-        self.solved: dict[tuple[int, int], _Plan] = {}
+        self.solved: dict[tuple[int, int], _BestPlan] = {}
         self._cap = cap
         self._bounds: dict[tuple[int, int], tuple[int, float]] = {}
 
-    def choice(self, subset: int, stage: int) -> Column | None:
+    def choice(self, subset: int, stage: int) -> ProbeMasks | None:
         """Return the first look of the best plan of a set."""
         return self.solve(subset, stage).column
 
     def bound_s(self, subset: int, stage: int) -> float:
         return self._bound(subset, stage)[1]
 
-    def solve(self, subset: int, stage: int) -> _Plan:
+    def solve(self, subset: int, stage: int) -> _BestPlan:
         """Return the best plan of a set.
 
         Raises:
@@ -137,7 +137,7 @@ class _Search:
             return known
         if len(self.solved) >= self._cap:
             raise _CapPassedError
-        best = _Plan(-1, 0.0, None)
+        best = _BestPlan(-1, 0.0, None)
         if self._bound(subset, stage)[0] < -1:
             weight = self.small.weigh(subset)
             for bound, column, parts in self._candidates(subset, stage, weight):
@@ -148,8 +148,8 @@ class _Search:
         return best
 
     def _tried(
-        self, best: _Plan, column: Column, parts: list[int], bound: tuple[int, float]
-    ) -> _Plan:
+        self, best: _BestPlan, column: ProbeMasks, parts: list[int], bound: tuple[int, float]
+    ) -> _BestPlan:
         """Return the better of the best plan so far and the one that begins with a look."""
         groups, cost = bound
         for part in parts:
@@ -159,11 +159,11 @@ class _Search:
             cost += plan.cost - least[1]
             if (groups, cost) >= (best.groups, best.cost):
                 return best
-        return _Plan(groups, cost, column)
+        return _BestPlan(groups, cost, column)
 
     def _candidates(
         self, subset: int, stage: int, weight: float
-    ) -> list[tuple[tuple[int, float], Column, list[int]]]:
+    ) -> list[tuple[tuple[int, float], ProbeMasks, list[int]]]:
         """Return what can be done, the most promising first, with the best it could come to."""
         found = []
         for column, parts in self.small.usable(subset, stage):

@@ -21,7 +21,7 @@ CERTAIN: Final = 1.0 - 1e-9  # what adds up to this is held for certain: roundin
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class Observed:
     """What an inspection showed."""
 
     inspection: str
@@ -29,10 +29,10 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class BeliefStep:
     """What one finding did to the belief."""
 
-    finding: Finding
+    finding: Observed
     belief: Belief  # after it
     entropy_bits: float  # left after it
     expected_bits: float  # that the look promised to take away
@@ -59,7 +59,7 @@ def prior(matrix: Matrix) -> Belief:
     return _normal([cause.weight for cause in matrix.causes])
 
 
-def after(matrix: Matrix, belief: Belief, finding: Finding, slip: float = 0.0) -> Belief:
+def after(matrix: Matrix, belief: Belief, finding: Observed, slip: float = 0.0) -> Belief:
     """Return the belief after a finding; the same belief when no cause could show it.
 
     Args:
@@ -75,7 +75,9 @@ def after(matrix: Matrix, belief: Belief, finding: Finding, slip: float = 0.0) -
     return _normal(joint) if fsum(joint) > 0.0 else belief
 
 
-def trail(matrix: Matrix, findings: Iterable[Finding], slip: float = 0.0) -> tuple[Step, ...]:
+def trail(
+    matrix: Matrix, findings: Iterable[Observed], slip: float = 0.0
+) -> tuple[BeliefStep, ...]:
     """Return what each finding did to the belief, in order, from the prior on.
 
     Raises:
@@ -92,7 +94,9 @@ def trail(matrix: Matrix, findings: Iterable[Finding], slip: float = 0.0) -> tup
         expected_bits = information_gain_bits(shown, belief)
         belief = after(matrix, belief, finding, slip)
         steps.append(
-            Step(finding, belief, entropy_bits(belief), expected_bits, redundant, likely > 0.0)
+            BeliefStep(
+                finding, belief, entropy_bits(belief), expected_bits, redundant, likely > 0.0
+            )
         )
     return tuple(steps)
 
@@ -142,7 +146,7 @@ def _shown(matrix: Matrix, inspection: str) -> tuple[str, ...]:
     return tuple(cause.outcomes[place] for cause in matrix.causes)
 
 
-def _likelihoods(matrix: Matrix, finding: Finding, slip: float) -> list[float]:
+def _likelihoods(matrix: Matrix, finding: Observed, slip: float) -> list[float]:
     if not 0.0 <= slip < 1.0:
         raise TableError(f"{slip} is no probability of a slip", "posterior")
     shown = _shown(matrix, finding.inspection)

@@ -36,7 +36,7 @@ machine itself; returns what is to be said of it besides what the machine was se
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class SearchStage:
     """What the machine has been through when the inspections are made."""
 
     name: str  # of the trial that leads here, empty where it is found
@@ -51,12 +51,12 @@ def is_late(scenario: Scenario) -> bool:
     return not all(row.from_the_start for row in scenario.faults)
 
 
-def stages_for(scenario: Scenario) -> tuple[Stage, ...]:
+def stages_for(scenario: Scenario) -> tuple[SearchStage, ...]:
     """Return the stages of a scenario, the first as it is found."""
     return (_FOUND, _AS_REPORTED, _POWERED, _TRIED) if is_late(scenario) else STAGES
 
 
-def reached(session: Session, stage: Stage, sound_s: float | None) -> str:
+def reached(session: Session, stage: SearchStage, sound_s: float | None) -> str:
     """Take a session to the next stage; return in words how it went.
 
     Args:
@@ -162,9 +162,11 @@ def _bring_home(session: Session) -> None:
             act()
 
 
-_FOUND: Final = Stage("", "", _stay)
-_AS_REPORTED: Final = Stage(RUN, " (after the run)", _run_as_reported, begins=True, risked=True)
-_POWERED: Final = Stage(POWER_UP, " (powered up)", _power_up)
-_TRIED: Final = Stage(TRIAL, " (after a trial)", _try_piece, begins=True)
+_FOUND: Final = SearchStage("", "", _stay)
+_AS_REPORTED: Final = SearchStage(
+    RUN, " (after the run)", _run_as_reported, begins=True, risked=True
+)
+_POWERED: Final = SearchStage(POWER_UP, " (powered up)", _power_up)
+_TRIED: Final = SearchStage(TRIAL, " (after a trial)", _try_piece, begins=True)
 
 STAGES: Final = (_FOUND, _POWERED, _TRIED)

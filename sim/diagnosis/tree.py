@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
-from sim.diagnosis.condensed import Column, Condensed
+from sim.diagnosis.condensed import Condensed, ProbeMasks
 from sim.diagnosis.dependency import Matrix
 from sim.errors import TableError
 
@@ -21,11 +21,11 @@ class Node:
     branches: tuple[tuple[str, "Node"], ...] = ()  # by what is seen
 
 
-Choice = Callable[[int, int], Column | None]  # of a set of classes and a stage; None ends there
+Choice = Callable[[int, int], ProbeMasks | None]  # of a set of classes and a stage; None ends there
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class PlannedLook:
     """One inspection on the way to one cause."""
 
     inspection: str
@@ -47,7 +47,7 @@ def grown(small: Condensed, subset: int, stage: int, choose: Choice) -> Node:
     return Node(small.names(subset), column.name, branches)
 
 
-def path(tree: Node, matrix: Matrix, cause: str) -> tuple[Look, ...]:
+def path(tree: Node, matrix: Matrix, cause: str) -> tuple[PlannedLook, ...]:
     """Return the looks that a plan takes when `cause` is what is wrong.
 
     Raises:
@@ -61,7 +61,7 @@ def path(tree: Node, matrix: Matrix, cause: str) -> tuple[Look, ...]:
         name, seen = node.inspection, matrix.outcome(cause, node.inspection)
         node = dict(node.branches)[seen]
         cost_s = matrix.inspections[matrix.column(name)].cost_s
-        looks.append(Look(name, cost_s, seen, node.causes))
+        looks.append(PlannedLook(name, cost_s, seen, node.causes))
     return tuple(looks)
 
 

@@ -11,10 +11,10 @@ Runs the saw.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import Names, causes_for, price_s, with_faults
-from sim.diagnosis.posterior import Finding
+from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
 from sim.errors import CommandError
 from sim.scenario.scenario import Scenario
@@ -24,7 +24,7 @@ from sim.session.session import Session
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
+class TimedAct:
     """One thing done to a session."""
 
     at_us: int
@@ -32,7 +32,7 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class ActShowed:
     """What one act, and the time up to it, showed."""
 
     seen: str
@@ -41,8 +41,8 @@ class Moment:
 
 
 def lived(
-    scenario: Scenario, acts: Sequence[Act], causes: Sequence[Names] | None = None
-) -> tuple[Matrix, tuple[Finding, ...]]:
+    scenario: Scenario, acts: Sequence[TimedAct], causes: Sequence[Names] | None = None
+) -> tuple[Matrix, tuple[Observed, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
     The columns are the run's own looks, in order, named `3: air-gauge`, and `3: seen` for what the
@@ -63,34 +63,34 @@ def lived(
         for cause in causes or causes_for(scenario)
     }
     sound = worlds[()]
-    columns: list[Inspection] = []
+    columns: list[Probe] = []
     shown: list[tuple[str, ...]] = []
-    findings: list[Finding] = []
+    findings: list[Observed] = []
 
-    def add(column: Inspection, texts: Sequence[str], text: str, right: str) -> None:
+    def add(column: Probe, texts: Sequence[str], text: str, right: str) -> None:
         columns.append(column)
         shown.append(tuple(judged(each, right) for each in texts))
-        findings.append(Finding(column.name, judged(text, right)))
+        findings.append(Observed(column.name, judged(text, right)))
 
     for k, (moment, right) in enumerate(zip(true, sound, strict=True), start=1):
         seen = [world[k - 1].seen for world in worlds.values()]
         if len({*seen, moment.seen}) > 1:
-            add(Inspection(f"{k}: seen", 0.0), seen, moment.seen, right.seen)
+            add(Probe(f"{k}: seen", 0.0), seen, moment.seen, right.seen)
         row = inspections.find(moment.look)
         if row is not None:
-            column = Inspection(f"{k}: {row.name}", price_s(row), look=row.name)
+            column = Probe(f"{k}: {row.name}", price_s(row), look=row.name)
             add(column, [w[k - 1].found for w in worlds.values()], moment.found, right.found)
     rows = tuple(Cause(c, 1.0, tuple(s[i] for s in shown)) for i, c in enumerate(worlds))
     return Matrix(rows, tuple(columns)), tuple(findings)
 
 
-def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[Moment]:
+def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> list[ActShowed]:
     session = session_for(scenario, nonce="")
     moments = []
     for act in acts:
         events, found = len(session.events), len(session.findings)
         cut = session.saw.controller.job.cut
-        moment = Moment(OVER, found=OVER)
+        moment = ActShowed(OVER, found=OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
         if strict or not session.over:
             try:
@@ -100,9 +100,9 @@ def _moments(scenario: Scenario, acts: Sequence[Act], *, strict: bool) -> list[M
                     raise
             counted = session.saw.controller.job.cut - cut
             seen = how_it_went(session, session.events[events:], counted)
-            moment = Moment(seen, found="No look was possible.")
+            moment = ActShowed(seen, found="No look was possible.")
             if len(session.findings) > found:
                 _, look, text = session.findings[-1]
-                moment = Moment(seen, look, text)
+                moment = ActShowed(seen, look, text)
         moments.append(moment)
     return moments

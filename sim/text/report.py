@@ -8,7 +8,7 @@ from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
-from sim.debrief.evidence import Step
+from sim.debrief.evidence import EvidenceStep
 from sim.faults.catalogue import CATALOGUE
 from sim.text.acts import told
 from sim.text.page import Part, Table, clock, counted
@@ -98,7 +98,7 @@ def _belief(debrief: Debrief) -> tuple[Part, ...]:
     return (Table(title, ("at", "", "then", ""), rows),)
 
 
-def _shares(debrief: Debrief, step: Step) -> str:
+def _shares(debrief: Debrief, step: EvidenceStep) -> str:
     named = sorted(zip(step.shares, debrief.causes_weighed, strict=True), reverse=True)
     worth = [f"{share:.0%} {cause}" for share, cause in named if share >= _WORTH_TELLING]
     more = len(worth) - _MOST_SHARES

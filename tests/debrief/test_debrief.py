@@ -8,13 +8,13 @@ from typing import Final
 import pytest
 
 from sim.debrief import hints
-from sim.debrief.best_path import Kind, Leg, direct, price_s, ways
+from sim.debrief.best_path import Leg, LegKind, direct, price_s, ways
 from sim.debrief.debrief import debrief, finish, plain, summary
 from sim.debrief.debrief_html import html
 from sim.debrief.evidence import FAULTY, SOUND, UNSURE, evidence
 from sim.debrief.hints import hint
 from sim.diagnosis import matrix_from_saw
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.tree import path as plan_path
@@ -187,7 +187,7 @@ def test_a_lock_out_takes_no_points_off():
 
     assert [p.points for p in debrief(plain_).parts] == [p.points for p in debrief(locked).parts]
     legs = debrief(locked).way_taken
-    assert [leg.kind for leg in legs] == [Kind.LOCK_OUT, Kind.LOOK]
+    assert [leg.kind for leg in legs] == [LegKind.LOCK_OUT, LegKind.LOOK]
     assert price_s(legs) == INSPECTIONS["stop-play"].seconds
 
 
@@ -430,7 +430,7 @@ def test_the_best_way_is_the_branch_of_the_plan_and_the_shortest_is_no_longer(na
     both = ways(session)
     looks = plan_path(par(matrix).tree, matrix, fault.name)
 
-    assert len([leg for leg in both.best if leg.kind is not Kind.LOCK_OUT]) == len(looks)
+    assert len([leg for leg in both.best if leg.kind is not LegKind.LOCK_OUT]) == len(looks)
     assert both.best_s <= sum(look.cost_s for look in looks)
     assert price_s(both.shortest) <= both.best_s
     assert both.exact
@@ -460,9 +460,9 @@ def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
 
 def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
     columns = (
-        Inspection("slow", 500.0, look="pulley"),
-        Inspection("try one piece", 1.0, 0, 1, frozenset({COUNTER})),
-        Inspection("quick", 1.0, 1, 1, look="last-piece"),
+        Probe("slow", 500.0, look="pulley"),
+        Probe("try one piece", 1.0, 0, 1, frozenset({COUNTER})),
+        Probe("quick", 1.0, 1, 1, look="last-piece"),
     )
     causes = (
         Cause((COUNTER,), 1.0, ("a", "wreck", "x")),
@@ -470,15 +470,15 @@ def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
     )
     legs = direct(Matrix(causes, columns), COUNTER)
 
-    assert [leg.title for leg in legs if leg.kind is Kind.LOOK] == [INSPECTIONS["pulley"].title]
+    assert [leg.title for leg in legs if leg.kind is LegKind.LOOK] == [INSPECTIONS["pulley"].title]
     assert [leg.title for leg in direct(Matrix(causes, columns), PIN)] == ["Run it to one piece"]
 
 
 @pytest.mark.parametrize(("taken_s", "says"), [(20.0, True), (40.0, False), (60.0, False)])
 def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, says):
     found = debrief(by_the_plan("posts-come-out-short"))
-    legs = {"way_taken": (Leg(Kind.LOOK, "a", taken_s), Leg(Kind.LOCK_OUT, "b", 500.0)),
-            "way_best": (Leg(Kind.LOOK, "a", 40.0),)}  # fmt: skip
+    legs = {"way_taken": (Leg(LegKind.LOOK, "a", taken_s), Leg(LegKind.LOCK_OUT, "b", 500.0)),
+            "way_best": (Leg(LegKind.LOOK, "a", 40.0),)}  # fmt: skip
 
     assert (replace(found, **legs).cheaper != "") == says
     assert replace(found, **legs, named=()).cheaper == ""
@@ -490,7 +490,7 @@ def test_a_start_that_was_refused_is_no_trial():
     session.inspect("collar-pin")
     session.diagnose(PIN)
 
-    assert [leg.kind for leg in debrief(session).way_taken] == [Kind.LOOK]
+    assert [leg.kind for leg in debrief(session).way_taken] == [LegKind.LOOK]
 
 
 # The whole --------------------------------------------------------------------------------

@@ -8,10 +8,10 @@ import pytest
 from sim.debrief.debrief import Debrief, debrief
 from sim.debrief.debrief_html import html
 from sim.debrief.debrief_pictures import MOST_ROWS, bands
-from sim.debrief.evidence import SOUND, Step
+from sim.debrief.evidence import SOUND, EvidenceStep
 from sim.debrief.hints import hint
 from sim.debrief.paper import TOGETHER, el
-from sim.debrief.scoring import Part
+from sim.debrief.scoring import ScorePart
 from sim.diagnosis import matrix_from_saw
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, make_ready, power_up, whole_job
@@ -214,10 +214,10 @@ def test_each_row_of_the_belief_is_one_hundred_percent_wide(pages):
 
 def test_a_very_long_session_still_makes_a_page_of_bounded_length():
     steps = tuple(
-        Step(i, f"Look {i}", "seen", True, (0.5, 0.5), 1.0, True, False) for i in range(300)
+        EvidenceStep(i, f"Look {i}", "seen", True, (0.5, 0.5), 1.0, True, False) for i in range(300)
     )
     found = Debrief(
-        title="Long", score=1, passed=False, parts=(Part("Cause", 0, 50, "None."),), critical=(),
+        title="Long", score=1, passed=False, parts=(ScorePart("Cause", 0, 50, "None."),), critical=(),
         causes=("A",), named=(), still_wrong=(), pieces=0, good=0, minutes=600.0, money=0.0,
         timeline=tuple(Event(i * 10**6, "act", f"Act {i}") for i in range(20_000)), teaches="",
         sound_path=(), causes_weighed=("A", "B"), true_cause="A", start=(0.5, 0.5), steps=steps,

@@ -20,7 +20,7 @@ from sim.diagnosis.par import par
 from sim.diagnosis.posterior import belief_in, diagnosed, prior, trail
 from sim.diagnosis.testability import detected, fraction_detected
 from sim.diagnosis.tree import nodes, path
-from sim.diagnosis.worlds import Act, lived
+from sim.diagnosis.worlds import TimedAct, lived
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
@@ -263,11 +263,11 @@ def test_a_fault_that_the_machine_cannot_have_is_no_cause_and_a_hidden_one_is(
 # What was really done -------------------------------------------------------------------------
 
 
-def at(seconds: float, verb: str, *words: str) -> Act:
+def at(seconds: float, verb: str, *words: str) -> TimedAct:
     def do(session: Session) -> object:
         return getattr(session, verb)(*words)
 
-    return Act(round(seconds * US), do)
+    return TimedAct(round(seconds * US), do)
 
 
 RUN = (
@@ -330,7 +330,7 @@ def test_a_wreck_in_another_world_ends_that_world_only(posts: Scenario) -> None:
     def whole_piece(session: Session) -> None:
         autopilot.as_found(session, 1)
 
-    acts = (Act(0, whole_piece), at(200, "inspect", "air-gauge"))
+    acts = (TimedAct(0, whole_piece), at(200, "inspect", "air-gauge"))
     matrix, findings = lived(posts, acts)
 
     assert findings[0].inspection == "1: seen"

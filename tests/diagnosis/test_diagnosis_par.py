@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.greedy import greedy, improved
 from sim.diagnosis.par import best_next, par
 from sim.diagnosis.tree import Node, expected_s, leaves, nodes, path
@@ -24,7 +24,7 @@ def table(*rows: str, costs: tuple[float, ...] = (), weights: tuple[float, ...] 
             Cause((f"f{i}",) if i else (), (weights or (1.0,) * len(rows))[i], tuple(row))
             for i, row in enumerate(rows)
         ),
-        tuple(Inspection(f"t{j}", (costs or (1.0,) * wide)[j]) for j in range(wide)),
+        tuple(Probe(f"t{j}", (costs or (1.0,) * wide)[j]) for j in range(wide)),
     )
 
 
@@ -55,10 +55,10 @@ def matrices(draw: st.DrawFn) -> Matrix:
     columns = []
     for j in range(looks):
         stage = draw(st.integers(0, 1)) if staged else 0
-        columns.append(Inspection(f"t{j}", float(draw(st.integers(0, 9))), stage, stage))
+        columns.append(Probe(f"t{j}", float(draw(st.integers(0, 9))), stage, stage))
     if staged:
         harms = draw(st.frozensets(st.sampled_from([f"f{i}" for i in range(1, 6)]), max_size=2))
-        columns.append(Inspection("trial", float(draw(st.integers(1, 9))), 0, 1, harms))
+        columns.append(Probe("trial", float(draw(st.integers(1, 9))), 0, 1, harms))
     rows = [
         Cause(
             (f"f{i}",) if i else (),
@@ -165,7 +165,7 @@ def test_a_trial_that_could_wreck_waits_until_the_look_has_ruled_it_out() -> Non
             Cause(("f1",), 1.0, ("b", "wreck")),
             Cause(("f2",), 1.0, ("a", "b")),
         ),
-        (Inspection("look", 500.0), Inspection("trial", 1.0, 0, 1, frozenset({"f1"}))),
+        (Probe("look", 500.0), Probe("trial", 1.0, 0, 1, frozenset({"f1"}))),
     )
 
     assert par(matrix).tree.inspection == "look"
@@ -180,9 +180,9 @@ def test_a_stage_is_not_left_while_it_has_something_to_tell_that_later_ones_have
             Cause(("f2",), 1.0, ("a", "a", "b")),
         ),
         (
-            Inspection("at rest", 90.0, 0, 0),
-            Inspection("trial", 1.0, 0, 1),
-            Inspection("after it", 1.0, 1, 1),
+            Probe("at rest", 90.0, 0, 0),
+            Probe("trial", 1.0, 0, 1),
+            Probe("after it", 1.0, 1, 1),
         ),
     )
     found = par(matrix)
@@ -201,9 +201,9 @@ def test_a_stage_that_only_promises_to_tell_is_no_way_out() -> None:
             Cause(("f2",), 1.0, ("c", "a", "c")),
         ),
         (
-            Inspection("dear look", 90.0, 0, 0),
-            Inspection("trial", 1.0, 0, 1),
-            Inspection("barred", 1.0, 1, 1, frozenset({"nothing-wrong", "f1", "f2"})),
+            Probe("dear look", 90.0, 0, 0),
+            Probe("trial", 1.0, 0, 1),
+            Probe("barred", 1.0, 1, 1, frozenset({"nothing-wrong", "f1", "f2"})),
         ),
     )
 
@@ -214,7 +214,7 @@ def test_a_stage_that_only_promises_to_tell_is_no_way_out() -> None:
 def test_a_cheap_look_that_does_harm_does_not_stand_in_for_a_dear_one_that_does_none() -> None:
     matrix = Matrix(
         (Cause((), 1.0, ("a", "a")), Cause(("f1",), 1.0, ("b", "b"))),
-        (Inspection("cheap", 1.0, harms=frozenset({"f1"})), Inspection("dear", 9.0)),
+        (Probe("cheap", 1.0, harms=frozenset({"f1"})), Probe("dear", 9.0)),
     )
 
     assert par(matrix).tree.inspection == "dear"
@@ -230,7 +230,7 @@ def test_greedy_takes_the_most_bits_for_the_time_not_the_most_bits() -> None:
 def test_greedy_makes_a_trial_that_tells_nothing_when_something_can_be_told_after_it() -> None:
     matrix = Matrix(
         (Cause((), 1.0, ("a", "a")), Cause(("f1",), 1.0, ("a", "b"))),
-        (Inspection("trial", 9.0, 0, 1), Inspection("after it", 1.0, 1, 1)),
+        (Probe("trial", 9.0, 0, 1), Probe("after it", 1.0, 1, 1)),
     )
 
     assert greedy(matrix).inspection == "trial"
@@ -292,12 +292,12 @@ def test_a_plan_has_no_path_to_a_cause_that_it_leaves_out() -> None:
         ([Cause(("a",), float("nan"), ())], [], "no weight"),
         ([Cause(("a",), 0.0, ())], [], "weighs anything"),
         ([Cause(("a",), 1.0, ()), Cause(("a",), 1.0, ())], [], "twice"),
-        ([Cause(("a",), 1.0, ("x",))], [Inspection("t", -1.0)], "no cost"),
-        ([Cause(("a",), 1.0, ("x",))], [Inspection("t", 1.0, 1, 0)], "leads back"),
+        ([Cause(("a",), 1.0, ("x",))], [Probe("t", -1.0)], "no cost"),
+        ([Cause(("a",), 1.0, ("x",))], [Probe("t", 1.0, 1, 0)], "leads back"),
     ],
 )
 def test_a_matrix_that_contradicts_itself_is_refused(
-    causes: list[Cause], columns: list[Inspection], words: str
+    causes: list[Cause], columns: list[Probe], words: str
 ) -> None:
     with pytest.raises(TableError, match=words):
         Matrix(tuple(causes), tuple(columns))

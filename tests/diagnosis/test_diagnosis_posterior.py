@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.posterior import (
-    Finding,
+    Observed,
     after,
     belief_in,
     diagnosed,
@@ -27,7 +27,7 @@ def table(*rows: tuple[str, float, str]) -> Matrix:
             Cause(tuple(faults.split("+")) if faults else (), weight, tuple(shown))
             for faults, weight, shown in rows
         ),
-        tuple(Inspection(f"t{j}", 1.0) for j in range(len(rows[0][2]))),
+        tuple(Probe(f"t{j}", 1.0) for j in range(len(rows[0][2]))),
     )
 
 
@@ -35,7 +35,7 @@ PAIR = table(("", 1.0, "aaa"), ("low-air", 2.0, "baa"), ("leak", 1.0, "bba"), ("
 
 
 @st.composite
-def runs(draw: st.DrawFn) -> tuple[Matrix, list[Finding], float]:
+def runs(draw: st.DrawFn) -> tuple[Matrix, list[Observed], float]:
     causes, looks = draw(st.integers(1, 6)), draw(st.integers(1, 4))
     matrix = table(
         *(
@@ -51,14 +51,14 @@ def runs(draw: st.DrawFn) -> tuple[Matrix, list[Finding], float]:
     findings = []
     for j in asked:
         can_show = sorted({cause.outcomes[j] for cause in matrix.causes})
-        findings.append(Finding(f"t{j}", draw(st.sampled_from(can_show))))
+        findings.append(Observed(f"t{j}", draw(st.sampled_from(can_show))))
     return matrix, findings, draw(st.floats(0.01, 0.6))
 
 
 @given(runs())
 @settings(max_examples=400)
 def test_belief_is_that_of_counting_every_way_to_slip(
-    run: tuple[Matrix, list[Finding], float],
+    run: tuple[Matrix, list[Observed], float],
 ) -> None:
     matrix, findings, slip = run
     joint = []
@@ -92,7 +92,7 @@ def test_belief_is_that_of_counting_every_way_to_slip(
 
 @given(runs())
 def test_without_slips_belief_is_the_prior_among_the_causes_that_agree(
-    run: tuple[Matrix, list[Finding], float],
+    run: tuple[Matrix, list[Observed], float],
 ) -> None:
     matrix, findings, _ = run
     agree = [
@@ -115,8 +115,8 @@ def test_without_slips_belief_is_the_prior_among_the_causes_that_agree(
 
 def test_a_finding_takes_away_the_entropy_it_promised_on_the_average() -> None:
     # t0: a under nothing-wrong and worn (2 of 5), b under the others (3 of 5)
-    [step_a] = trail(PAIR, [Finding("t0", "a")])
-    [step_b] = trail(PAIR, [Finding("t0", "b")])
+    [step_a] = trail(PAIR, [Observed("t0", "a")])
+    [step_b] = trail(PAIR, [Observed("t0", "b")])
     before = 1.9219280948873623  # of 1, 2, 1, 1 in 5
 
     mean_left = 0.4 * step_a.entropy_bits + 0.6 * step_b.entropy_bits
@@ -125,7 +125,9 @@ def test_a_finding_takes_away_the_entropy_it_promised_on_the_average() -> None:
 
 
 def test_a_look_whose_outcome_was_already_implied_is_redundant() -> None:
-    first, again, idle = trail(PAIR, [Finding("t0", "b"), Finding("t0", "b"), Finding("t2", "a")])
+    first, again, idle = trail(
+        PAIR, [Observed("t0", "b"), Observed("t0", "b"), Observed("t2", "a")]
+    )
 
     assert not first.redundant
     assert again.redundant
@@ -135,16 +137,16 @@ def test_a_look_whose_outcome_was_already_implied_is_redundant() -> None:
 
 
 def test_what_no_cause_explains_leaves_the_belief_and_says_so() -> None:
-    [step] = trail(PAIR, [Finding("t0", "smoke")])
+    [step] = trail(PAIR, [Observed("t0", "smoke")])
 
     assert not step.explained
     assert step.belief == prior(PAIR)
-    _, contrary = trail(PAIR, [Finding("t0", "b"), Finding("t0", "a")])
+    _, contrary = trail(PAIR, [Observed("t0", "b"), Observed("t0", "a")])
     assert not contrary.explained
 
 
 def test_a_slip_keeps_what_the_finding_speaks_against_possible() -> None:
-    sure, doubtful = (after(PAIR, prior(PAIR), Finding("t0", "b"), slip) for slip in (0.0, 0.1))
+    sure, doubtful = (after(PAIR, prior(PAIR), Observed("t0", "b"), slip) for slip in (0.0, 0.1))
 
     assert still_possible(PAIR, sure) == ("low-air", "leak")
     assert still_possible(PAIR, doubtful) == ("nothing-wrong", "low-air", "leak", "worn")
@@ -152,9 +154,9 @@ def test_a_slip_keeps_what_the_finding_speaks_against_possible() -> None:
 
 
 def test_naming_a_cause_before_its_rivals_are_ruled_out_is_premature() -> None:
-    belief = after(PAIR, prior(PAIR), Finding("t0", "b"))
+    belief = after(PAIR, prior(PAIR), Observed("t0", "b"))
     early = diagnosed(PAIR, belief, "leak")
-    late = diagnosed(PAIR, after(PAIR, belief, Finding("t1", "b")), "leak")
+    late = diagnosed(PAIR, after(PAIR, belief, Observed("t1", "b")), "leak")
 
     assert early.premature
     assert early.rivals == ("low-air",)
@@ -165,7 +167,7 @@ def test_naming_a_cause_before_its_rivals_are_ruled_out_is_premature() -> None:
 
 def test_naming_one_of_two_that_nothing_tells_apart_is_not_premature() -> None:
     matrix = table(("", 1.0, "a"), ("valve", 1.0, "b"), ("coil", 3.0, "b"))
-    named = diagnosed(matrix, after(matrix, prior(matrix), Finding("t0", "b")), "valve")
+    named = diagnosed(matrix, after(matrix, prior(matrix), Observed("t0", "b")), "valve")
 
     assert not named.premature
     assert named.credit == pytest.approx(0.25)
@@ -176,15 +178,15 @@ def test_belief_in_a_fault_counts_the_causes_where_it_comes_with_another() -> No
 
     assert belief_in(matrix, prior(matrix), "valve") == pytest.approx(0.75)
     assert belief_in(matrix, prior(matrix), "coil") == pytest.approx(0.5)
-    assert not diagnosed(matrix, after(matrix, prior(matrix), Finding("t0", "b")), "valve").rivals
+    assert not diagnosed(matrix, after(matrix, prior(matrix), Observed("t0", "b")), "valve").rivals
 
 
 @pytest.mark.parametrize("slip", [-0.1, 1.0, float("nan")])
 def test_a_slip_that_is_no_probability_is_refused(slip: float) -> None:
     with pytest.raises(TableError, match="slip"):
-        after(PAIR, prior(PAIR), Finding("t0", "b"), slip)
+        after(PAIR, prior(PAIR), Observed("t0", "b"), slip)
 
 
 def test_an_inspection_that_the_matrix_does_not_have_is_refused() -> None:
     with pytest.raises(TableError, match="t9"):
-        after(PAIR, prior(PAIR), Finding("t9", "b"))
+        after(PAIR, prior(PAIR), Observed("t9", "b"))

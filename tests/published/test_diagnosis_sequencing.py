@@ -7,7 +7,7 @@ paper was not at hand. That the recalled matrix has exactly the recalled optimum
 
 import pytest
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.greedy import greedy
 from sim.diagnosis.par import huffman_looks, par
 from sim.diagnosis.testability import entropy_bits
@@ -20,7 +20,7 @@ MATRIX = Matrix(
         Cause(() if place == 0 else (f"s{place}",), weight, tuple(row))
         for place, (weight, row) in enumerate(zip(PROBABILITIES, ROWS, strict=True))
     ),
-    tuple(Inspection(f"t{place}", 1.0) for place in range(1, 6)),
+    tuple(Probe(f"t{place}", 1.0) for place in range(1, 6)),
 )
 
 

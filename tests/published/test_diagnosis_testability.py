@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import entropy
 
-from sim.diagnosis.dependency import Cause, Inspection, Matrix
+from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.testability import (
     ambiguity_groups,
     detected,
@@ -30,7 +30,7 @@ EXAMPLE = Matrix(
         Cause((), 0.0, tuple("0000")),
         *(Cause((name,), RATES[name], tuple(row)) for name, row in ROWS.items()),
     ),
-    tuple(Inspection(f"t{place}", 1.0) for place in range(1, 5)),
+    tuple(Probe(f"t{place}", 1.0) for place in range(1, 5)),
 )
 
 

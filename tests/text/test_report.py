@@ -2,14 +2,14 @@
 
 import pytest
 
-from sim.debrief.debrief import Debrief, Part
+from sim.debrief.debrief import Debrief, ScorePart
 from sim.session.session import Event
 from sim.text.page import Page, Table, clock, counted, may_draw
 from sim.text.report import CAUTION, report
 
 BAD = Debrief(
     title="Stair stringers", score=0, passed=False,
-    parts=(Part("Cause", 25, 50, "1 of 2 causes named."), Part("Care", 5, 20, "2 wrong causes.")),
+    parts=(ScorePart("Cause", 25, 50, "1 of 2 causes named."), ScorePart("Care", 5, 20, "2 wrong causes.")),
     critical=("The band would have broken.",),
     causes=("Oil low", "Pin under the collar"), named=("Oil low",), still_wrong=("Pin under the collar",),
     pieces=2, good=1, minutes=12.34, money=140.0,

@@ -6,7 +6,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.debrief import Debrief, Part
+from sim.debrief.debrief import Debrief, ScorePart
 from sim.debrief.debrief_html import html
 from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Column
@@ -208,7 +208,7 @@ def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
     return Widget("debrief.score", rect, paint, label=str(found.score))
 
 
-def _part(kit: Kit, column: Column, part: Part) -> Widget:
+def _part(kit: Kit, column: Column, part: ScorePart) -> Widget:
     side = kit.px(4)
     words = f"{say(part.title)}: {retell(part.reason)}"
     height = kit.letters.height(words, "small", column.width - side) + kit.px(0.65)
