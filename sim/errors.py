@@ -1,8 +1,24 @@
-"""The one family of errors that a person is meant to read.
+"""The one family of errors that a person is meant to read, in the reader's language.
 
 Never here: anything that a trainee does wrong at the saw; a refused command is a value
-(`sim.control.decision.Decision`), not an error.
+(`sim.control.decision.Decision`), not an error. A mistake of this program is no error of this family
+either (see `sim.bugs`).
 """
+
+from typing import Final
+
+from sim.words.fields import name, part
+from sim.words.message import NOTHING, Message, quoted, row
+from sim.words.reader import Reader
+
+_NAME: Final = row("error.name", "{name}", name=name())
+_HERE: Final = row("error.where", "{where}: {what}", where=part(), what=part())
+_THEN: Final = row("error.what-to-do", "{what}; {to_do}", what=part(), to_do=part())
+
+
+def _said(said: Message | str) -> Message:
+    """Return a message; the text of a wing that has no messages yet stands as it is."""
+    return said if isinstance(said, Message) else quoted(said) if said else NOTHING
 
 
 class DrycycleError(Exception):
@@ -10,19 +26,31 @@ class DrycycleError(Exception):
 
     Args:
         what: What is wrong, as a full clause without a full stop.
-        where: File, line and field, or the command-line word it concerns; empty if nowhere.
+        where: File, line and field, or the command-line word it concerns; empty if nowhere. A
+            string is a name, the same in every language.
         what_to_do: The next thing to try, as a full clause; empty if there is nothing to try.
     """
 
-    def __init__(self, what: str, where: str = "", what_to_do: str = "") -> None:
+    def __init__(
+        self, what: Message | str, where: Message | str = "", what_to_do: Message | str = NOTHING
+    ) -> None:
         super().__init__(what)
-        self.what = what
-        self.where = where
-        self.what_to_do = what_to_do
+        self.what = _said(what)
+        self.where = _NAME(name=where) if isinstance(where, str) and where else _said(where)
+        self.what_to_do = _said(what_to_do)
+
+    @property
+    def message(self) -> Message:
+        """All of it as one clause, to be told or to stand in another message."""
+        here = _HERE(where=self.where, what=self.what) if self.where else self.what
+        return _THEN(what=here, to_do=self.what_to_do) if self.what_to_do else here
+
+    def tell(self, reader: Reader) -> str:
+        """Return it as text for a reader."""
+        return self.message.tell(reader)
 
     def __str__(self) -> str:
-        line = f"{self.where}: {self.what}" if self.where else self.what
-        return f"{line}; {self.what_to_do}" if self.what_to_do else line
+        return str(self.message)
 
 
 class ScenarioError(DrycycleError):
@@ -35,7 +63,3 @@ class RecordError(DrycycleError):
 
 class CommandError(DrycycleError):
     """A word of the session language or the command line is not understood."""
-
-
-class TableError(DrycycleError):
-    """A table of this program contradicts itself: a bug, found when the program starts."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from sim.errors import TableError
+from sim.bugs import TableError
 
 
 class Direction(StrEnum):

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.errors import TableError
+from sim.bugs import TableError
 from sim.signals import (
     BY_KEY,
     BY_TAG,

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sim.errors import TableError
+from sim.bugs import TableError
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,7 +85,7 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
         try:
             rows.append(_row(path, name, recount))
         except DrycycleError as fault:
-            left_out.append((name, fault.what))
+            left_out.append((name, str(fault.what)))
     rows.sort(key=lambda row: (row.who, row.scenario, row.record))
     people = tuple(
         _total(who, [row for row in rows if row.who == who])

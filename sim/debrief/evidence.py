@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.posterior import (
@@ -148,7 +149,7 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
         run, findings = lived(
             scenario, [_act(line, scenario) for line in acts], ((),) if only_sound else None
         )
-    except DrycycleError as fault:
+    except (DrycycleError, TableError) as fault:
         return Evidence((), (), why_none=f"The acts cannot be weighed: {fault}.")
     if only_sound:
         nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import Final
 
-from sim.errors import TableError
+from sim.bugs import TableError
 
 NOTHING_WRONG: Final = "nothing-wrong"
 

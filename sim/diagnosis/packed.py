@@ -2,8 +2,8 @@
 
 import json
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import Cause, Matrix, Probe
-from sim.errors import TableError
 
 
 def packed(matrix: Matrix) -> bytes:

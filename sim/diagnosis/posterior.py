@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from math import fsum
 from typing import Final
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.testability import entropy_bits, information_gain_bits
-from sim.errors import TableError
 
 Belief = tuple[float, ...]  # one for each cause of the matrix, together 1
 CERTAIN: Final = 1.0 - 1e-9  # what adds up to this is held for certain: rounding of sums

@@ -13,8 +13,8 @@ Never here: the order in which to look.
 from collections.abc import Iterable, Sequence
 from math import fsum, log2
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import Cause, Matrix
-from sim.errors import TableError
 
 
 def detected(matrix: Matrix) -> tuple[Cause, ...]:

@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
+from sim.bugs import TableError
 from sim.diagnosis.condensed import Condensed, ProbeMasks
 from sim.diagnosis.dependency import Matrix
-from sim.errors import TableError
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ One file a family; here they are joined.
 
 from typing import Final
 
-from sim.errors import TableError
+from sim.bugs import TableError
 from sim.faults.actuators import ACTUATOR_ROWS
 from sim.faults.consumables import CONSUMABLE_ROWS
 from sim.faults.fault import Fault

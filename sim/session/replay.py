@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import sim
+from sim.bugs import TableError
 from sim.errors import DrycycleError, RecordError, ScenarioError
 from sim.records.chain import read_chain
 from sim.scenario import library
@@ -182,7 +183,7 @@ def _play(session: Session, line: Mapping[str, Any], where: str) -> None:
     try:
         session.advance_us(int(line["at_us"]) - session.saw.clock.now_us)
         ACTS[line["act"]](session, line)
-    except (DrycycleError, KeyError, TypeError, ValueError) as fault:
+    except (DrycycleError, TableError, KeyError, TypeError, ValueError) as fault:
         raise RecordError(
             f"the act cannot be played: {fault}", where, "the record is not sound"
         ) from fault

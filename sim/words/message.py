@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from string import Formatter
 from typing import Final
 
-from sim.errors import TableError
+from sim.bugs import TableError
 from sim.words.fields import Field, Value, authored, parts
 from sim.words.reader import ENGLISH, Reader
 

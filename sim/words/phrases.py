@@ -13,7 +13,7 @@ from pathlib import Path
 from struct import pack
 from typing import Final
 
-from sim.errors import DrycycleError
+from sim.bugs import TableError
 
 _MAGIC: Final = 0x950412DE  # of a .mo file, little endian
 _HEADER_BYTES: Final = 7 * 4
@@ -26,7 +26,7 @@ def read_phrases(path: Path) -> dict[str, str]:
     """Return the phrases of a .po file, English to translated, with the header under the empty one.
 
     Raises:
-        DrycycleError: A line is not understood, or a phrase stands there twice.
+        TableError: A line is not understood, or a phrase stands there twice.
     """
     phrases: dict[str, str] = {}
     entry: dict[str, str] = {}
@@ -37,9 +37,7 @@ def read_phrases(path: Path) -> dict[str, str]:
             continue
         found = _LINE.fullmatch(line)
         if found is None:
-            raise DrycycleError(
-                "this line is no phrase", f"{path}:{number}", "see the lines above it"
-            )
+            raise TableError("this line is no phrase", f"{path}:{number}")
         if found[1]:
             part = found[1]
             if part == "msgctxt" or (part == "msgid" and "msgid" in entry):
@@ -59,7 +57,7 @@ def _keep(entry: dict[str, str], phrases: dict[str, str], path: Path) -> None:
     if "msgid_plural" in entry:
         key += f"{_END}{entry['msgid_plural']}"
     if key and key in phrases:
-        raise DrycycleError(f"the phrase {key!r} stands twice", str(path), "keep one")
+        raise TableError(f"the phrase {key!r} stands twice", str(path))
     phrases[key] = _END.join(said for part, said in entry.items() if part.startswith("msgstr"))
 
 

@@ -5,9 +5,9 @@ from collections import deque
 
 import pytest
 
+from sim.bugs import TableError
 from sim.control.machine import TableMachine
 from sim.control.table import CYCLE, JOB, TABLES, Row, Table, check
-from sim.errors import TableError
 
 BY_NAME = {table.name: table for table in TABLES}
 ROWS = [(table.name, row) for table in TABLES for row in table.rows]

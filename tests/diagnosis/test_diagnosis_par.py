@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.greedy import greedy, improved
 from sim.diagnosis.par import best_next, par
 from sim.diagnosis.tree import Node, expected_s, leaves, nodes, path
-from sim.errors import TableError
 
 Worth = tuple[int, Fraction]  # negative groups, cost times weight
 

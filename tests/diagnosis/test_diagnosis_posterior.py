@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.posterior import (
     Observed,
@@ -17,7 +18,6 @@ from sim.diagnosis.posterior import (
     still_possible,
     trail,
 )
-from sim.errors import TableError
 
 
 def table(*rows: tuple[str, float, str]) -> Matrix:

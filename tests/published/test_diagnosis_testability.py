@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import entropy
 
+from sim.bugs import TableError
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.testability import (
     ambiguity_groups,
@@ -21,7 +22,6 @@ from sim.diagnosis.testability import (
     information_gain_bits,
     mean_group_size,
 )
-from sim.errors import TableError
 
 RATES = {"f1": 4.0, "f2": 2.0, "f3": 2.0, "f4": 1.0, "f5": 1.0}
 ROWS = {"f1": "1000", "f2": "1100", "f3": "1100", "f4": "0010", "f5": "0000"}

@@ -35,7 +35,7 @@ def test_a_record_in_a_folder_that_is_not_there_is_refused(tmp_path):
     for path in (tmp_path / "none" / "posts.jsonl", tmp_path / "a\0b"):
         with pytest.raises(RecordError, match="cannot be started") as caught:
             ChainWriter(path)
-        assert caught.value.where == str(path)
+        assert str(caught.value.where) == str(path)
 
 
 def test_each_act_is_in_the_file_before_the_next_one(tmp_path):

@@ -33,7 +33,7 @@ def file(tmp_path):
 def refusal(path):
     with pytest.raises(ScenarioError) as caught:
         load(path)
-    assert caught.value.where.startswith(str(path))
+    assert str(caught.value.where).startswith(str(path))
     assert caught.value.what_to_do
     return caught.value
 
@@ -80,16 +80,16 @@ def test_letters_beyond_ascii_count_as_one_column(file):
 def test_a_missing_file_a_folder_and_a_pipe_are_refused_without_waiting(tmp_path):
     os.mkfifo(tmp_path / "pipe")
 
-    assert "no such file" in refusal(tmp_path / "none.yaml").what
-    assert "folder" in refusal(tmp_path).what
-    assert "pipe" in refusal(tmp_path / "pipe").what
+    assert "no such file" in str(refusal(tmp_path / "none.yaml").what)
+    assert "folder" in str(refusal(tmp_path).what)
+    assert "pipe" in str(refusal(tmp_path / "pipe").what)
 
 
 def test_a_name_no_file_can_have_is_refused(tmp_path):
-    assert "cannot be read" in refusal(tmp_path / "a\0b").what
-    assert "cannot be read" in refusal(tmp_path / ("x" * 5000)).what
+    assert "cannot be read" in str(refusal(tmp_path / "a\0b").what)
+    assert "cannot be read" in str(refusal(tmp_path / ("x" * 5000)).what)
     (tmp_path / "ring").symlink_to(tmp_path / "ring")
-    assert "cannot be read" in refusal(tmp_path / "ring").what
+    assert "cannot be read" in str(refusal(tmp_path / "ring").what)
 
 
 def test_a_file_that_may_not_be_read_is_refused(file, monkeypatch):
@@ -102,7 +102,7 @@ def test_a_file_that_may_not_be_read_is_refused(file, monkeypatch):
 
         monkeypatch.setattr(type(path), "open", closed)
 
-    assert "Permission denied" in refusal(path).what
+    assert "Permission denied" in str(refusal(path).what)
 
 
 def test_a_hundred_megabyte_file_is_refused_in_milliseconds_by_its_size(tmp_path):
@@ -111,7 +111,7 @@ def test_a_hundred_megabyte_file_is_refused_in_milliseconds_by_its_size(tmp_path
         out.truncate(100 * 1024 * 1024)
     start = time.perf_counter()
 
-    assert "104857600 bytes" in refusal(path).what
+    assert "104857600 bytes" in str(refusal(path).what)
     assert time.perf_counter() - start < 0.05
 
 
@@ -119,7 +119,7 @@ def test_a_file_of_exactly_the_largest_size_passes_and_one_byte_more_does_not(fi
     whole = "a: '" + "x" * (LARGEST_BYTES - 5) + "'"
 
     assert len(load(file(whole)).value["a"]) == LARGEST_BYTES - 5
-    assert str(LARGEST_BYTES + 1) in refusal(file(whole + "\n")).what
+    assert str(LARGEST_BYTES + 1) in str(refusal(file(whole + "\n")).what)
 
 
 def test_a_file_that_grows_between_measuring_and_reading_is_refused(file, monkeypatch):
@@ -134,12 +134,12 @@ def test_a_file_that_grows_between_measuring_and_reading_is_refused(file, monkey
 
     monkeypatch.setattr(type(path), "open", grown)
 
-    assert "no scenario needs more" in refusal(path).what
+    assert "no scenario needs more" in str(refusal(path).what)
 
 
 @pytest.mark.parametrize("content", ["", "  \n\n", "# only a comment\n", b"\xef\xbb\xbf"])
 def test_an_empty_file_is_refused(file, content):
-    what = refusal(file(content)).what
+    what = str(refusal(file(content)).what)
 
     assert "empty" in what or "nothing but comments" in what
 
@@ -147,12 +147,12 @@ def test_an_empty_file_is_refused(file, content):
 def test_a_file_that_is_not_utf_8_is_refused_at_the_byte(file):
     error = refusal(file(b"title: Posts\nbrief: caf\xe9\n"))
 
-    assert "0xe9" in error.what
-    assert error.where.endswith(":2:11")
+    assert "0xe9" in str(error.what)
+    assert str(error.where).endswith(":2:11")
 
 
 def test_a_file_in_utf_16_is_refused(file):
-    assert "UTF-8" in refusal(file("title: Posts".encode("utf-16"))).what
+    assert "UTF-8" in str(refusal(file("title: Posts".encode("utf-16"))).what)
 
 
 # ---- what YAML can do and a scenario cannot
@@ -220,8 +220,8 @@ def test_what_a_scenario_cannot_hold_is_refused_at_its_line_and_column(
     error = refusal(path)
     took_s = time.process_time() - start
 
-    assert says in error.what
-    assert error.where.startswith(f"{path}:{line_and_column}")
+    assert says in str(error.what)
+    assert str(error.where).startswith(f"{path}:{line_and_column}")
     assert took_s < 0.5
 
 
@@ -230,7 +230,7 @@ def test_as_many_brackets_and_parts_as_are_allowed_pass(file):
     words = MOST_EVENTS - 6  # the stream, the document and the list each start and end
 
     assert len(load(file("- x\n" * words)).value) == words
-    assert "parts" in refusal(file("- x\n" * (words + 1))).what
+    assert "parts" in str(refusal(file("- x\n" * (words + 1))).what)
 
 
 def test_the_pure_python_parser_gives_the_same_values_and_places_as_the_c_one(file, monkeypatch):
@@ -239,7 +239,7 @@ def test_the_pure_python_parser_gives_the_same_values_and_places_as_the_c_one(fi
     monkeypatch.setattr(gate, "_LOADER", yaml.SafeLoader)
 
     assert load(path) == with_c
-    assert "U+D800" in refusal(file('t: "\\ud800"\n')).what
+    assert "U+D800" in str(refusal(file('t: "\\ud800"\n')).what)
 
 
 # ---- anything at all
@@ -251,7 +251,7 @@ def outcome(path):
         return load(path)
     except ScenarioError as error:
         refused = error
-    assert refused.where.startswith(str(path))
+    assert str(refused.where).startswith(str(path))
     assert str(refused).isprintable()
     return None
 

@@ -522,7 +522,7 @@ def test_a_fault_that_cannot_set_in_so_is_refused_with_its_place(fault, says, tm
     with pytest.raises(ScenarioError, match=says) as refused:
         read(str(path))
 
-    assert refused.value.where.startswith(f"{path}:")
+    assert str(refused.value.where).startswith(f"{path}:")
 
 
 def test_every_way_of_setting_in_can_be_written_in_a_file(tmp_path):

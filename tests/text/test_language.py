@@ -168,4 +168,4 @@ def test_a_name_typed_without_its_word_is_answered_with_the_word(line, says):
     with pytest.raises(CommandError) as refused:
         parse(line)
 
-    assert says in refused.value.what_to_do
+    assert says in str(refused.value.what_to_do)

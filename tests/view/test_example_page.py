@@ -2,9 +2,9 @@
 
 import pytest
 
+from sim.bugs import TableError
 from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
-from sim.errors import TableError
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.example import Example, Stride
 from sim.logic.proof.moves import TOUCH, Scope, moves

@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 
 from sim import view
+from sim.bugs import TableError
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.dials import DIALS
 from sim.control.interlocks import PERMISSIVES
 from sim.control.lamps import LAMPS
 from sim.control.table import TABLES
 from sim.debrief.evidence import EXPECTS
-from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.logic.proof.example import TURNED
 from sim.logic.proof.moves import Scope, moves
@@ -210,7 +210,7 @@ def test_a_text_is_retold_whole_by_sentences_by_clauses_and_by_gaps():
 def test_a_list_of_phrases_that_is_wrong_is_refused(tmp_path, text, what):
     path = tmp_path / "xx.po"
     path.write_text(text, encoding="utf-8")
-    with pytest.raises(DrycycleError, match=what):
+    with pytest.raises(TableError, match=what):
         read_phrases(path)
 
 

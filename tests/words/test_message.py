@@ -5,9 +5,9 @@ import pickle
 
 import pytest
 
-from sim.errors import TableError
+from sim.bugs import TableError
 from sim.words.fields import authored, clock, mm, name, number, one_of, part, parts, percent
-from sim.words.message import NOTHING, ROWS, from_plain, plain, quoted, row, sentences
+from sim.words.message import NOTHING, from_plain, plain, quoted, row, sentences
 from sim.words.phrases import CONTEXT, read_phrases, translations
 from sim.words.reader import ENGLISH, PSEUDO, Reader
 
@@ -18,13 +18,6 @@ TAG = row("test.tag", "Wire {tag}: {said} at {at}, {share}", tag=name(), said=au
           at=clock(), share=percent())  # fmt: skip
 LIST = row("test.list", "{all}", all=parts(", ", " and "))
 COCK = plain("test.cock", "the air cock")
-
-
-@pytest.fixture(scope="module", autouse=True)
-def _leave_no_rows():
-    yield
-    for key in [key for key in ROWS if key.startswith("test.")]:
-        del ROWS[key]
 
 
 def test_a_message_is_told_in_shop_units():

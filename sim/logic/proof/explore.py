@@ -14,7 +14,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from sim.errors import TableError
+from sim.bugs import TableError
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
 from sim.logic.proof.crew import Work, crew
 from sim.logic.proof.effects import Effects, Table

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sim.errors import TableError
+from sim.bugs import TableError
 from sim.logic.proof.memory import QUESTIONS
 from sim.logic.proof.packing import JOB_PART, Packing
 from sim.logic.proof.tree import TOOK, Ask, Call, End, Put, Step, Tree

@@ -6,8 +6,8 @@ against what the model foretold, so nothing is shown that the controller would n
 
 from typing import Final
 
+from sim.bugs import TableError
 from sim.control.controller import DEVIATION_LIMIT_US, Controller
-from sim.errors import TableError
 from sim.kernel.clock import Clock
 from sim.logic.bench.trace import Trace
 from sim.logic.proof.example import Example, Stride

@@ -9,8 +9,8 @@ from typing import Any, Final
 
 import numpy as np
 
+from sim.bugs import TableError
 from sim.control.interlocks import When
-from sim.errors import TableError
 from sim.logic.proof.compile import Model
 from sim.logic.proof.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
 from sim.logic.proof.moves import Case

@@ -5,9 +5,9 @@ Never here: drawing.
 
 from dataclasses import dataclass
 
+from sim.bugs import TableError
 from sim.control.lamps import Lamp, lit
 from sim.control.table import TABLES
-from sim.errors import TableError
 from sim.logic.bench.force import banner
 from sim.logic.proof.each import hazards
 from sim.logic.proof.example import Example
