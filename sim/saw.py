@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from sim.control import dials
 from sim.control.controller import Controller
 from sim.control.decision import Decision
-from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.plant import set_points
@@ -214,8 +213,7 @@ class Saw:
 
     def _meddled(self) -> dict[str, object]:
         """Return what is forced and jumpered on the bench; nothing when nothing is."""
-        bypassed = self.controller.bypassed
-        jumpers = [index for index, row in enumerate((*PERMISSIVES, *REACTIONS)) if row in bypassed]
+        jumpers = sorted(row.name for row in self.controller.bypassed)
         forced = dict(sorted(self.bus.forced.items()))
         return {
             **({"forced": forced} if forced else {}),

@@ -16,6 +16,7 @@ from enum import StrEnum
 from typing import Final
 
 from sim.bugs import TableError
+from sim.words.message import Message, plain
 
 
 class Direction(StrEnum):
@@ -41,7 +42,7 @@ class Signal:
     tag: str
     source: Source
     at_rest: bool  # before anybody has touched the machine
-    text: str  # what True means, as a clause
+    text: Message  # what True means, as a clause
     key: str = ""  # the name by which a person presses it; empty when nobody can
 
     @property
@@ -52,86 +53,91 @@ class Signal:
 
 _K, _L, _B, _C = Source.KEY, Source.LATCH, Source.SENSOR, Source.CONTROL
 
+
+def _wire(tag: str, source: Source, at_rest: bool, text: str, key: str = "") -> Signal:
+    return Signal(tag, source, at_rest, plain(f"signal.{tag.lower()}", text), key)
+
+
 # fmt: off
 SIGNALS: Final[tuple[Signal, ...]] = (
     # SUPPLY
-    Signal("Q0", _L, False, "the isolator is on", "supply.isolator"),
-    Signal("S1", _L, True, "the emergency stop is released", "supply.emergency_stop"),
-    Signal("S2", _K, True, "the drive stop is released", "supply.drive_stop"),
-    Signal("S3", _K, False, "the two-hand key is down", "supply.two_hand"),
-    Signal("S4", _K, False, "the control-on key is down", "supply.control_on"),
-    Signal("S5", _K, False, "the reset key is down", "supply.reset"),
+    _wire("Q0", _L, False, "the isolator is on", "supply.isolator"),
+    _wire("S1", _L, True, "the emergency stop is released", "supply.emergency_stop"),
+    _wire("S2", _K, True, "the drive stop is released", "supply.drive_stop"),
+    _wire("S3", _K, False, "the two-hand key is down", "supply.two_hand"),
+    _wire("S4", _K, False, "the control-on key is down", "supply.control_on"),
+    _wire("S5", _K, False, "the reset key is down", "supply.reset"),
     # BAND
-    Signal("S10", _K, False, "the band start key is down", "band.start"),
-    Signal("S11", _K, False, "the band stop key is down", "band.stop"),
-    Signal("S12", _K, False, "the slower key is down", "band.slower"),
-    Signal("S13", _K, False, "the faster key is down", "band.faster"),
-    Signal("S14", _K, False, "the band is turned to HAND", "band.hand"),
-    Signal("S15", _K, False, "the band is turned to AUTO", "band.auto"),
-    Signal("F1", _B, True, "the overload relay is healthy"),
-    Signal("B1", _B, False, "the band turns"),
-    Signal("B2", _B, False, "the band is at speed"),
-    Signal("B41", _B, True, "the band guard is closed"),
-    Signal("B42", _B, True, "the wheel cover is closed"),
-    Signal("B51", _B, True, "the band is tensioned"),
-    Signal("B52", _B, True, "the band wander is within its range"),
+    _wire("S10", _K, False, "the band start key is down", "band.start"),
+    _wire("S11", _K, False, "the band stop key is down", "band.stop"),
+    _wire("S12", _K, False, "the slower key is down", "band.slower"),
+    _wire("S13", _K, False, "the faster key is down", "band.faster"),
+    _wire("S14", _K, False, "the band is turned to HAND", "band.hand"),
+    _wire("S15", _K, False, "the band is turned to AUTO", "band.auto"),
+    _wire("F1", _B, True, "the overload relay is healthy"),
+    _wire("B1", _B, False, "the band turns"),
+    _wire("B2", _B, False, "the band is at speed"),
+    _wire("B41", _B, True, "the band guard is closed"),
+    _wire("B42", _B, True, "the wheel cover is closed"),
+    _wire("B51", _B, True, "the band is tensioned"),
+    _wire("B52", _B, True, "the band wander is within its range"),
     # CUTTING VISE
-    Signal("S20", _K, False, "the cutting vise grip key is down", "cutting_vise.grip"),
-    Signal("S21", _K, False, "the cutting vise free key is down", "cutting_vise.free"),
-    Signal("S24", _K, False, "the cutting vise is turned to HAND", "cutting_vise.hand"),
-    Signal("S25", _K, False, "the cutting vise is turned to AUTO", "cutting_vise.auto"),
-    Signal("B31", _B, True, "the cutting vise jaw is fully back"),
-    Signal("B33", _B, False, "the cutting vise is gripped"),
+    _wire("S20", _K, False, "the cutting vise grip key is down", "cutting_vise.grip"),
+    _wire("S21", _K, False, "the cutting vise free key is down", "cutting_vise.free"),
+    _wire("S24", _K, False, "the cutting vise is turned to HAND", "cutting_vise.hand"),
+    _wire("S25", _K, False, "the cutting vise is turned to AUTO", "cutting_vise.auto"),
+    _wire("B31", _B, True, "the cutting vise jaw is fully back"),
+    _wire("B33", _B, False, "the cutting vise is gripped"),
     # SHUTTLE VISE
-    Signal("S30", _K, False, "the shuttle vise grip key is down", "shuttle_vise.grip"),
-    Signal("S31", _K, False, "the shuttle vise free key is down", "shuttle_vise.free"),
-    Signal("S34", _K, False, "the shuttle vise is turned to HAND", "shuttle_vise.hand"),
-    Signal("S35", _K, False, "the shuttle vise is turned to AUTO", "shuttle_vise.auto"),
-    Signal("B32", _B, True, "the shuttle vise jaw is fully back"),
-    Signal("B34", _B, False, "the shuttle vise is gripped"),
+    _wire("S30", _K, False, "the shuttle vise grip key is down", "shuttle_vise.grip"),
+    _wire("S31", _K, False, "the shuttle vise free key is down", "shuttle_vise.free"),
+    _wire("S34", _K, False, "the shuttle vise is turned to HAND", "shuttle_vise.hand"),
+    _wire("S35", _K, False, "the shuttle vise is turned to AUTO", "shuttle_vise.auto"),
+    _wire("B32", _B, True, "the shuttle vise jaw is fully back"),
+    _wire("B34", _B, False, "the shuttle vise is gripped"),
     # SHUTTLE
-    Signal("S40", _K, False, "the shuttle to-stop key is down", "shuttle.to_stop"),
-    Signal("S41", _K, False, "the shuttle to-blade key is down", "shuttle.to_blade"),
-    Signal("S44", _K, False, "the shuttle is turned to HAND", "shuttle.hand"),
-    Signal("S45", _K, False, "the shuttle is turned to AUTO", "shuttle.auto"),
-    Signal("B21", _B, False, "the shuttle is at its length stop"),
-    Signal("B22", _B, True, "the shuttle is forward at the cutting vise"),
-    Signal("B53", _B, True, "there is bar at the shuttle vise"),
+    _wire("S40", _K, False, "the shuttle to-stop key is down", "shuttle.to_stop"),
+    _wire("S41", _K, False, "the shuttle to-blade key is down", "shuttle.to_blade"),
+    _wire("S44", _K, False, "the shuttle is turned to HAND", "shuttle.hand"),
+    _wire("S45", _K, False, "the shuttle is turned to AUTO", "shuttle.auto"),
+    _wire("B21", _B, False, "the shuttle is at its length stop"),
+    _wire("B22", _B, True, "the shuttle is forward at the cutting vise"),
+    _wire("B53", _B, True, "there is bar at the shuttle vise"),
     # HEAD
-    Signal("S50", _K, False, "the head lift key is down", "head.lift"),
-    Signal("S51", _K, False, "the head lower key is down", "head.lower"),
-    Signal("S54", _K, False, "the head is turned to HAND", "head.hand"),
-    Signal("S55", _K, False, "the head is turned to AUTO", "head.auto"),
-    Signal("B11", _B, True, "the head is up at its height stop"),
-    Signal("B12", _B, False, "the head is down through the bar"),
-    Signal("B61", _B, True, "the air pressure is high enough"),
-    Signal("B62", _B, True, "the oil level is high enough"),
+    _wire("S50", _K, False, "the head lift key is down", "head.lift"),
+    _wire("S51", _K, False, "the head lower key is down", "head.lower"),
+    _wire("S54", _K, False, "the head is turned to HAND", "head.hand"),
+    _wire("S55", _K, False, "the head is turned to AUTO", "head.auto"),
+    _wire("B11", _B, True, "the head is up at its height stop"),
+    _wire("B12", _B, False, "the head is down through the bar"),
+    _wire("B61", _B, True, "the air pressure is high enough"),
+    _wire("B62", _B, True, "the oil level is high enough"),
     # COOLANT
-    Signal("S60", _K, False, "the coolant flow key is down", "coolant.flow"),
-    Signal("S61", _K, False, "the coolant dry key is down", "coolant.dry"),
-    Signal("S64", _K, False, "the coolant is turned to HAND", "coolant.hand"),
-    Signal("S65", _K, False, "the coolant is turned to AUTO", "coolant.auto"),
-    Signal("B63", _B, True, "the coolant level is high enough"),
+    _wire("S60", _K, False, "the coolant flow key is down", "coolant.flow"),
+    _wire("S61", _K, False, "the coolant dry key is down", "coolant.dry"),
+    _wire("S64", _K, False, "the coolant is turned to HAND", "coolant.hand"),
+    _wire("S65", _K, False, "the coolant is turned to AUTO", "coolant.auto"),
+    _wire("B63", _B, True, "the coolant level is high enough"),
     # JOB
-    Signal("S70", _K, False, "the arm key is down", "job.arm"),
-    Signal("S71", _K, False, "the hold key is down", "job.hold"),
-    Signal("S72", _K, False, "the begin-on-trim key is down", "job.begin_on_trim"),
-    Signal("S73", _K, False, "the begin-on-piece key is down", "job.begin_on_piece"),
+    _wire("S70", _K, False, "the arm key is down", "job.arm"),
+    _wire("S71", _K, False, "the hold key is down", "job.hold"),
+    _wire("S72", _K, False, "the begin-on-trim key is down", "job.begin_on_trim"),
+    _wire("S73", _K, False, "the begin-on-piece key is down", "job.begin_on_piece"),
     # Outputs
-    Signal("K1", _C, False, "the control power is on"),
-    Signal("Q1", _C, False, "the band contactor is in"),
-    Signal("Q2", _C, False, "the oil pump runs"),
-    Signal("Q3", _C, False, "the coolant pump runs"),
-    Signal("M2", _C, False, "the variator is driven faster"),
-    Signal("M3", _C, False, "the variator is driven slower"),
-    Signal("Y11", _C, False, "the head lift valve is open"),
-    Signal("Y12", _C, False, "the head lower valve is open"),
-    Signal("Y21", _C, False, "the shuttle is driven to the blade"),
-    Signal("Y22", _C, False, "the shuttle is driven to the stop"),
-    Signal("Y31", _C, False, "the cutting vise valve is pulled to grip"),
-    Signal("Y32", _C, False, "the shuttle vise valve is pulled to grip"),
-    Signal("Y33", _C, False, "the cutting vise valve is pulled to free"),
-    Signal("Y34", _C, False, "the shuttle vise valve is pulled to free"),
+    _wire("K1", _C, False, "the control power is on"),
+    _wire("Q1", _C, False, "the band contactor is in"),
+    _wire("Q2", _C, False, "the oil pump runs"),
+    _wire("Q3", _C, False, "the coolant pump runs"),
+    _wire("M2", _C, False, "the variator is driven faster"),
+    _wire("M3", _C, False, "the variator is driven slower"),
+    _wire("Y11", _C, False, "the head lift valve is open"),
+    _wire("Y12", _C, False, "the head lower valve is open"),
+    _wire("Y21", _C, False, "the shuttle is driven to the blade"),
+    _wire("Y22", _C, False, "the shuttle is driven to the stop"),
+    _wire("Y31", _C, False, "the cutting vise valve is pulled to grip"),
+    _wire("Y32", _C, False, "the shuttle vise valve is pulled to grip"),
+    _wire("Y33", _C, False, "the cutting vise valve is pulled to free"),
+    _wire("Y34", _C, False, "the shuttle vise valve is pulled to free"),
 )
 # fmt: on
 

@@ -74,7 +74,7 @@ class Hands:
 
     @property
     def reason(self) -> str:
-        return self.saw.controller.job.reason
+        return str(self.saw.controller.job.reason)
 
     @property
     def harm(self) -> list[str]:

@@ -51,7 +51,7 @@ def test_a_key_answers_with_a_decision_and_a_latch_with_none(hands):
 
     assert answer.action == "head.lift"
     assert not answer.accepted
-    assert answer.sentence.startswith("There is no control power.")
+    assert str(answer.sentence).startswith("There is no control power.")
     assert hands.saw.release("head.lift") is None
 
 

@@ -14,11 +14,14 @@ from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import REACTIONS_TO, Permissive, Reaction, When, needs_of
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
+from sim.control.nouns import MODE, THE
 from sim.control.table import TABLES
 from sim.control.two_hand import TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
 from sim.signals import BY_TAG, SIGNALS, Bus, Direction, Source
 from sim.units import US
+from sim.words.fields import name, part
+from sim.words.message import Message, plain, row
 
 DEVIATION_LIMIT_US: Final = 20 * US
 
@@ -87,14 +90,14 @@ class Controller:
         self._wander: Appointment | None = None
         self._decided: Callable[[Decision], None] = lambda _decision: None
         self._watchers: list[Callable[[str, object], None]] = []
-        self._noted: Callable[[str], None] = lambda _reason: None
+        self._noted: Callable[[Message], None] = lambda _reason: None
         bus.listen(Direction.INPUT, self._on_input)
 
     def on_decision(self, listener: Callable[[Decision], None]) -> None:
         """Have every answer to a key told to `listener`."""
         self._decided = listener
 
-    def on_reason(self, listener: Callable[[str], None]) -> None:
+    def on_reason(self, listener: Callable[[Message], None]) -> None:
         """Have every reason for a stop or a hold told to `listener`, once, when it happens."""
         self._noted = listener
 
@@ -215,10 +218,10 @@ class Controller:
 
     def against(self, name: str, origin: When) -> Iterator[Refusal]:
         """Yield what stands against an action, one by one."""
-        for row in needs_of(name, origin):
-            if not row.need.holds(self.image) and row not in self.bypassed:
-                need = row.need
-                yield Refusal(row.number, need.subject, need.sentence, need.remedy)
+        for permissive in needs_of(name, origin):
+            need = permissive.need
+            if not need.holds(self.image) and permissive not in self.bypassed:
+                yield Refusal(permissive.number, need.subject, need.sentence, need.remedy)
         station = name.partition(".")[0]
         if station in actions.STATIONS:
             action = actions.BY_NAME[name]
@@ -242,7 +245,7 @@ class Controller:
         if shown_by is None:
             return ()
         tag = shown_by[0]
-        return (Refusal("", tag, f"{tag}: the job waits to see that {BY_TAG[tag].text}.", ""),)
+        return (Refusal("", tag, _TO_SEE(tag=tag, shown=BY_TAG[tag].text)),)
 
     def _not_yet(self, action: Action) -> bool:
         """Whether the machine is not already on the way to what the action wants."""
@@ -260,7 +263,7 @@ class Controller:
             self.job.begin(on_trim=action == "job.begin_on_trim")
         elif action == "job.hold":
             if self.machines["job"].takes("HOLD"):
-                self._note("the hold key was pressed")
+                self._note(_HOLD_KEY)
             self.fire("job", "HOLD")
         elif action == "supply.reset":
             self._become("latch.deviation", False)
@@ -277,8 +280,7 @@ class Controller:
                 self.image[f"origin.{row.machine}"] = origin
             self.fire(row.machine, row.event)
         elif (row.name, machine.state) in _BUSY:
-            word = _BUSY[(row.name, machine.state)]
-            return Decision(row.name, False, (Refusal("", row.machine, *word),))
+            return Decision(row.name, False, (_BUSY[(row.name, machine.state)],))
         if row.name == "band.stop":  # whether or not the band runs at this step of the job
             self.fire("job", "STOP")
         return Decision(row.name, True)
@@ -320,13 +322,13 @@ class Controller:
             self._bus.drive("M3", False)
 
     def _react(self, subject: str, value: object) -> None:
-        for row in REACTIONS_TO.get(subject, ()):
+        for reaction in REACTIONS_TO.get(subject, ()):
             if (
-                value in row.becomes
-                and all(self.image[s] in values for s, values in row.given)
-                and row not in self.bypassed
+                value in reaction.becomes
+                and all(self.image[s] in values for s, values in reaction.given)
+                and reaction not in self.bypassed
             ):
-                self._follow(row)
+                self._follow(reaction)
 
     def _follow(self, row: Reaction) -> None:
         self.explain(row)
@@ -338,7 +340,7 @@ class Controller:
         if row.reason and any(self.machines[m].takes(e) for m, e in row.fires):
             self._note(row.reason)
 
-    def _note(self, reason: str) -> None:
+    def _note(self, reason: Message) -> None:
         self.job.reason = reason
         self._noted(reason)
 
@@ -347,8 +349,8 @@ class Controller:
         for action, (machine, state) in _LASTS.items():
             if self.image[machine] != state or self.image[f"origin.{machine}"] is not When.AUTO:
                 continue
-            for row in needs_of(action, When.AUTO):
-                if row.keeps and not row.need.holds(self.image) and row not in self.bypassed:
+            for kept in needs_of(action, When.AUTO):
+                if kept.keeps and not kept.need.holds(self.image) and kept not in self.bypassed:
                     self.fire(machine, "HALT")
                     break
 
@@ -375,24 +377,55 @@ class Controller:
 VARIATOR: Final = {"S12": "M3", "S13": "M2"}
 _SELECTED: Final = frozenset(f"mode.{station}" for station in actions.STATIONS)
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
-_BOTH_UP: Final = "Let both keys go, then press them together."
-_ONE_HAND: Final = Refusal(
-    "", "S3", "This start needs both hands.", "Press the two-hand key and the start key together."
+_HOLD_KEY: Final = plain("reason.hold-key", "the hold key was pressed")
+_TO_SEE: Final = row(
+    "job.waits-to-see", "{tag}: the job waits to see that {shown}.", tag=name(), shown=part()
 )
+
+
+def _rule_of_use(device: str, key: str, sentence: str, remedy: str) -> Refusal:
+    return Refusal("", device, plain(f"{key}.refused", sentence), plain(f"{key}.remedy", remedy))
+
+
+_ONE_HAND: Final = _rule_of_use(
+    "S3", "two-hand.one-hand", "This start needs both hands.",
+    "Press the two-hand key and the start key together.",
+)  # fmt: skip
+_BOTH_UP: Final = plain("two-hand.both-up", "Let both keys go, then press them together.")
 _TWO_HAND_REFUSALS: Final = {
-    TwoHand.TOO_LATE: Refusal("", "S3", "The two keys went down more than 0.5 s apart.", _BOTH_UP),
-    TwoHand.STALE: Refusal("", "S3", "A key was still down from the last attempt.", _BOTH_UP),
+    TwoHand.TOO_LATE: Refusal(
+        "",
+        "S3",
+        plain("two-hand.too-late", "The two keys went down more than 0.5 s apart."),
+        _BOTH_UP,
+    ),
+    TwoHand.STALE: Refusal(
+        "", "S3", plain("two-hand.stale", "A key was still down from the last attempt."), _BOTH_UP
+    ),
 }
 # Commands that some state cannot take; in any other state the thing is there or on its way.
-_BUSY: Final[dict[tuple[str, str], tuple[str, str]]] = {
-    ("band.start", "COASTING"): ("The band is still coasting.", "Wait until it stands still."),
-    ("supply.control_on", "DEAD"): ("The isolator is off.", "Switch the isolator on."),
-    ("supply.control_on", "EMERGENCY"): ("The emergency stop is latched.", "Release it first."),
+_BUSY: Final = {
+    ("band.start", "COASTING"): _rule_of_use(
+        "band", "band.coasting", "The band is still coasting.", "Wait until it stands still."
+    ),
+    ("supply.control_on", "DEAD"): _rule_of_use(
+        "supply", "supply.dead", "The isolator is off.", "Switch the isolator on."
+    ),
+    ("supply.control_on", "EMERGENCY"): _rule_of_use(
+        "supply", "supply.emergency", "The emergency stop is latched.", "Release it first."
+    ),
 }
+
+_IS_IN: Final = row(
+    "mode.wrong.refused", "{station} is in {mode}.", station=part(capital=True), mode=MODE
+)
+_TURN: Final = row(
+    "mode.wrong.remedy", "Turn {station} to {mode} first.", station=part(), mode=MODE
+)
 
 
 def _in_mode(station: str, mode: str, other: str) -> Refusal:
-    name = station.replace("_", " ")
+    the = THE[station]
     return Refusal(
-        "", f"mode.{station}", f"The {name} is in {mode}.", f"Turn the {name} to {other} first."
+        "", f"mode.{station}", _IS_IN(station=the, mode=mode), _TURN(station=the, mode=other)
     )

@@ -2,15 +2,22 @@
 
 from dataclasses import dataclass
 
+from sim.words.message import NOTHING, Message, sentences
+
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
     """One reason against: the interlock, the device that refuses, and what would satisfy it."""
 
-    interlock: str  # I1 ... I14, or empty for a plain rule of use
+    interlock: str  # its number, as I4, or empty for a plain rule of use
     device: str  # tag or machine name
-    sentence: str  # why, a full sentence
-    remedy: str  # what would satisfy it, a full sentence
+    sentence: Message  # why, a full sentence
+    remedy: Message = NOTHING  # what would satisfy it, a full sentence
+
+    @property
+    def said(self) -> Message:
+        """Why, and what would satisfy it."""
+        return sentences(self.sentence, self.remedy)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +29,6 @@ class Decision:
     refusals: tuple[Refusal, ...] = ()
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Message:
         """The answer in words, empty when the command was accepted."""
-        return " ".join(f"{r.sentence} {r.remedy}".strip() for r in self.refusals)
+        return sentences(*(part for r in self.refusals for part in (r.sentence, r.remedy)))

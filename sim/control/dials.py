@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control.job import Job
+from sim.words.message import Message, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,7 +13,7 @@ class Dial:
     """One whole-number counter."""
 
     name: str
-    title: str
+    title: Message
     read: Callable[[Job], int]
     write: Callable[[Job, int], None]
     low: int
@@ -28,8 +29,17 @@ def _set_strokes(job: Job, count: int) -> None:
 
 
 DIALS: Final = (
-    Dial("job.wanted", "pieces wanted", lambda j: j.wanted, _set_wanted, 1, 500),
-    Dial("job.strokes", "strokes a piece", lambda j: j.strokes, _set_strokes, 1, 20),
+    Dial(
+        "job.wanted", plain("dial.wanted", "pieces wanted"), lambda j: j.wanted, _set_wanted, 1, 500
+    ),
+    Dial(
+        "job.strokes",
+        plain("dial.strokes", "strokes a piece"),
+        lambda j: j.strokes,
+        _set_strokes,
+        1,
+        20,
+    ),
 )
 
 BY_NAME: Final = {row.name: row for row in DIALS}

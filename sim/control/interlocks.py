@@ -1,23 +1,43 @@
-"""The interlock table: what each action needs, why, and what follows by itself from what.
+"""The interlock table: what the controller refuses, and what it does by itself.
 
-The controller keeps an image: one flat mapping of every signal (by tag), every machine's state (by
-name), every station's selector (`mode.band`), every latch (`latch.deviation`) and the origin of
-the present command (`origin`, HAND for a key, AUTO for the job). A need is a look-up in that image.
-Why-not, the handbook, the proofs and the rungs read these rows; there is no second copy.
+Rule 1: everything that the controller refuses because of how the machine stands, and everything
+that follows by itself from something on the machine, is a row of this file. Rule 2: this file does
+not know who asks and who reads. The controller, the coach, why-not, the handbook, the rungs and the
+proofs all read these rows; there is no second copy of a number, a rule or a hazard.
 
-Two tables. PERMISSIVES says what must hold for an action to be taken, and, where `keeps` is set,
-what must go on holding while it lasts. REACTIONS says which event follows when something in the
-image becomes something. Procedural rules (I12, I13) are taught and checked, not wired.
+Theory. The controller keeps an image, one flat mapping: every signal by its tag, every machine's
+state by its name, every station's selector (`mode.band`), every latch (`latch.deviation`). All rows
+are look-ups in that image, and they work in two ways.
+
+a) A permissive refuses. It says what an action needs when a key asks for it (HAND), when the job
+   does (AUTO), or in any case. All of an action's permissives must hold; each that does not is
+   one refusal, told in the order of this table. With `keeps`, the need must go on holding while a
+   motion of the job lasts, or the motion is halted.
+b) A reaction acts. When its subject becomes one of some values while everything `given` holds, it
+   fires events at machines, which take them or not by the tables of `table`. What a machine has
+   become may set off the next reaction. Two rows with the same subject act in the order of this
+   table.
+
+Neither energises anything: what a state drives is in `outputs`. An interlock without either is not
+wired: it is a rule of work that is practised and checked (I12, I13).
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
+from sim.control import needs
 from sim.control.actions import BY_NAME, STATIONS
+from sim.control.needs import Image, Need
+from sim.control.nouns import THE
+from sim.words.fields import part
+from sim.words.message import NOTHING, Message, plain, row
 
-Image = Mapping[str, object]
+__all__ = [
+    "BY_NUMBER", "INTERLOCKS", "PERMISSIVES", "REACTIONS", "REACTIONS_TO",
+    "Image", "Interlock", "Need", "Permissive", "Reaction", "When", "needs_of",
+]  # fmt: skip
 
 
 class When(StrEnum):
@@ -28,213 +48,325 @@ class When(StrEnum):
     ANY = "ANY"
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
-    """Something in the image that must have one of some values."""
-
-    subject: str
-    values: tuple[object, ...]
-    sentence: str  # said when it does not hold
-    remedy: str
-
-    def holds(self, image: Image) -> bool:
-        """Return whether the image satisfies it."""
-        return image[self.subject] in self.values
-
-
 @dataclass(frozen=True, slots=True, eq=False)  # a row is itself, and hashes fast
 class Permissive:
-    """An action needs something, and the hazard it is there for."""
+    """An action needs something."""
 
-    number: str
     action: str
     when: When
     need: Need
-    hazard: str
     keeps: bool = False  # must go on holding while the action lasts
+    hazard: Message = NOTHING  # that of its interlock, unless it has its own
+    number: str = ""  # of its interlock
+
+    @property
+    def name(self) -> str:
+        """Its number, the action, and what that needs."""
+        when = "" if self.when is When.ANY else f":{self.when}"
+        return f"{self.number}:{self.action}:{self.need.subject}{when}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reaction:
     """When the subject becomes one of the values, and the others hold, fire the events."""
 
-    number: str
     subject: str
     becomes: tuple[object, ...]
     given: tuple[tuple[str, tuple[object, ...]], ...]
     fires: tuple[tuple[str, str], ...]  # (machine, event)
-    reason: str = ""  # kept and shown as the reason for a hold or a stop
+    reason: Message = NOTHING  # kept and shown as the reason for a hold or a stop
+    number: str = ""  # of its interlock
+
+    @property
+    def name(self) -> str:
+        """Its number, what it watches for, and what must hold meanwhile."""
+        becomes = "|".join(str(value) for value in self.becomes)
+        given = "".join(f":{subject}={values[0]}" for subject, values in self.given)
+        return f"{self.number}:{self.subject}={becomes}{given}"
 
 
-POWER: Final = Need(
-    "supply", ("ON",), "There is no control power.", "Switch control on with both hands."
-)
-GUARD: Final = Need("B41", (True,), "B41: the band guard is open.", "Close the band guard.")
-COVER: Final = Need("B42", (True,), "B42: the wheel cover is open.", "Close the wheel cover.")
-TENSION: Final = Need("B51", (True,), "B51: the band is not tensioned.", "Tension the band.")
-OVERLOAD: Final = Need(
-    "F1",
-    (True,),
-    "F1: the overload relay has tripped.",
-    "Let the motor cool, find the cause, and reset the relay.",
-)
-BAND_FAULT: Final = Need(
-    "band",
-    ("STOPPED", "STARTING", "RUNNING", "COASTING"),
-    "The band fault is latched.",
-    "Find the cause, then press reset.",
-)
-DEVIATION: Final = Need(
-    "latch.deviation",
-    (False,),
-    "The deviation stop is latched.",
-    "Find why the band wanders, then press reset.",
-)
-HEAD_UP: Final = Need(
-    "B11", (True,), "B11: the head is not up at its height stop.", "Lift the head."
-)
-CUTTING_GRIPPED: Final = Need(
-    "B33", (True,), "B33: the cutting vise is not gripped.", "Grip the cutting vise."
-)
-CUTTING_NOT_GRIPPED: Final = Need(
-    "B33", (False,), "B33: the cutting vise is gripped.", "Free the cutting vise."
-)
-SHUTTLE_GRIPPED: Final = Need(
-    "B34", (True,), "B34: the shuttle vise is not gripped.", "Grip the shuttle vise."
-)
-SHUTTLE_NOT_GRIPPED: Final = Need(
-    "B34", (False,), "B34: the shuttle vise is gripped.", "Free the shuttle vise."
-)
-AT_SPEED: Final = Need(
-    "B2", (True,), "B2: the band is not at speed.", "Start the band and let it come to speed."
-)
-AIR: Final = Need("B61", (True,), "B61: the air pressure is low.", "Restore the air supply.")
-OIL: Final = Need("B62", (True,), "B62: the oil level is low.", "Top up the oil.")
-BAR: Final = Need("B53", (True,), "B53: there is no bar at the shuttle vise.", "Load a bar.")
-STILL: Final = Need(
-    "B1", (False,), "B1: the band still turns.", "Wait until the band stands still."
-)
-ISOLATOR: Final = Need("Q0", (True,), "Q0: the isolator is off.", "Switch the isolator on.")
-STOP_RELEASED: Final = Need(
-    "S1",
-    (True,),
-    "S1: the emergency stop is pressed in.",
-    "Release the emergency stop when the reason for it is gone.",
-)
-DRIVE_STOP_RELEASED: Final = Need(
-    "S2", (True,), "S2: the drive stop is held in.", "Let the drive stop go."
-)
+@dataclass(frozen=True, slots=True, eq=False)
+class Interlock:
+    """One interlock, with everything that is so because of it."""
 
-_DEAD: Final = "movement without control power"
-_BAND: Final = "hands at a moving band, or a slack band thrown off its wheels"
-_BOTH: Final = "bar held by no vise, or dragged through a closed one"
-_INTO: Final = "bar driven into the band"
-_LOOSE: Final = "a band forced on to loose bar, or on to bar while it stands"
-_BLIND: Final = "a job that runs on without bar, air or oil"
-_TWO_MASTERS: Final = "a station that the job and a hand move in turn, or that a selector starts"
+    number: str
+    title: Message  # what it is about, in a few words
+    rule: Message  # what it holds the machine or a person to, a clause
+    hazard: Message  # what it is there against, a noun with what belongs to it
+    permissives: tuple[Permissive, ...]
+    reactions: tuple[Reaction, ...]
+
+    @property
+    def sentence(self) -> Message:
+        """The rule as a full sentence."""
+        return _SENTENCE(rule=self.rule)
+
+    @property
+    def wired(self) -> bool:
+        """Whether the controller knows it at all."""
+        return bool(self.permissives or self.reactions)
+
+
+_SENTENCE: Final = row("interlock.rule", "{rule}.", rule=part(capital=True))
+
+# How the rows below are written -----------------------------------------------------------
+
+
+def _interlock(
+    number: str,
+    title: str,
+    rule: str,
+    hazard: str,
+    permissives: Iterable[Permissive] = (),
+    reactions: Iterable[Reaction] = (),
+) -> Interlock:
+    """Return an interlock whose rows have its number, and its hazard unless they have their own."""
+    key = f"interlock.{number.lower()}"
+    against = plain(f"{key}.hazard", hazard)
+    return Interlock(
+        number, plain(f"{key}.title", title), plain(f"{key}.rule", rule), against,
+        tuple(replace(p, number=number, hazard=p.hazard or against) for p in permissives),
+        tuple(replace(r, number=number) for r in reactions),
+    )  # fmt: skip
+
+
+def _any(
+    actions: str | tuple[str, ...], *wanted: Need, hazard: Message = NOTHING
+) -> Iterator[Permissive]:
+    """Yield a row for each action and need, whoever asks."""
+    for action in (actions,) if isinstance(actions, str) else actions:
+        yield from (Permissive(action, When.ANY, need, hazard=hazard) for need in wanted)
+
+
+def _auto(action: str, *wanted: Need, keeps: bool = False) -> Iterator[Permissive]:
+    """Yield a row for each need of an action that the job asks for."""
+    yield from (Permissive(action, When.AUTO, need, keeps) for need in wanted)
+
+
+def _then(
+    subject: str,
+    becomes: object,
+    fires: str | tuple[str, ...],
+    reason: Message = NOTHING,
+    **given: object,
+) -> Reaction:
+    """Return a reaction: events are written `machine EVENT`, and `__` is the point of a name."""
+    events = (fires,) if isinstance(fires, str) else fires
+    steps = tuple(
+        (machine, event) for machine, _, event in (each.partition(" ") for each in events)
+    )
+    held = tuple((name.replace("__", "."), _values(value)) for name, value in given.items())
+    return Reaction(subject, _values(becomes), held, steps, reason)
+
+
+def _values(value: object) -> tuple[object, ...]:
+    return value if isinstance(value, tuple) else (value,)
+
+
+# The parts that rows share ----------------------------------------------------------------
+
+_BEGINS: Final = ("job.begin_on_trim", "job.begin_on_piece")
+_NEED_POWER: Final = (
+    "band.start", "cutting_vise.grip", "cutting_vise.free", "shuttle_vise.grip",
+    "shuttle_vise.free", "shuttle.to_stop", "shuttle.to_blade", "head.lift", "head.lower",
+    "coolant.flow", "supply.reset", "job.arm", *_BEGINS,
+)  # fmt: skip
+_BAND_NEEDS: Final = (
+    needs.GUARD, needs.COVER, needs.TENSION, needs.OVERLOAD, needs.BAND_FAULT, needs.DEVIATION,
+    needs.DRIVE_STOP_RELEASED,
+)  # fmt: skip
 
 # The stations that a running job must have to itself; band and coolant may stay in HAND (I9, I7).
 _OF_THE_JOB: Final = ("cutting_vise", "shuttle_vise", "shuttle", "head")
+_TO_ITSELF: Final = tuple(needs.in_auto(station) for station in _OF_THE_JOB)
 
+_MOVES: Final = ("STARTING", "RUNNING", "COASTING")  # states of the band
+_RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING")  # states of the job
+_UNDER_WAY: Final = (*_RUNS, "HOLDING", "HELD", "COMPLETING")
+_ENDS: Final = ("COMPLETING", "HELD", "STOPPING")
 
-def _in_auto(station: str) -> Need:
-    name = station.replace("_", " ")
-    return Need(
-        f"mode.{station}", ("AUTO",), f"The {name} is in HAND.", f"Turn the {name} to AUTO, or arm."
-    )
-
-
-_ACTIONS_WITH_POWER: Final = (
-    "band.start", "cutting_vise.grip", "cutting_vise.free", "shuttle_vise.grip",
-    "shuttle_vise.free", "shuttle.to_stop", "shuttle.to_blade", "head.lift", "head.lower",
-    "coolant.flow", "supply.reset", "job.arm", "job.begin_on_trim", "job.begin_on_piece",
-)  # fmt: skip
-_BEGINS: Final = ("job.begin_on_trim", "job.begin_on_piece")
-_BAND_NEEDS: Final = (GUARD, COVER, TENSION, OVERLOAD, BAND_FAULT, DEVIATION, DRIVE_STOP_RELEASED)
-
-# fmt: off
-PERMISSIVES: Final[tuple[Permissive, ...]] = (
-    Permissive("I1", "supply.control_on", When.ANY, ISOLATOR, _DEAD),
-    Permissive("I1", "supply.control_on", When.ANY, STOP_RELEASED, "a machine that starts while somebody has stopped it"),
-    *(Permissive("I1", action, When.ANY, POWER, _DEAD) for action in _ACTIONS_WITH_POWER),
-    Permissive("I2", "supply.reset", When.ANY, STILL, "a band that is cleared to start while it still turns"),
-    Permissive("I2", "supply.reset", When.ANY, OVERLOAD, "a fault that is cleared while its cause is still there"),
-    *(Permissive("I3", "band.start", When.ANY, need, _BAND) for need in _BAND_NEEDS),
-    *(Permissive("I3", action, When.ANY, need, _BAND) for action in _BEGINS for need in _BAND_NEEDS),
-    Permissive("I4", "shuttle.to_blade", When.AUTO, HEAD_UP, _INTO, keeps=True),
-    Permissive("I5", "shuttle.to_blade", When.AUTO, SHUTTLE_GRIPPED, _BOTH, keeps=True),
-    Permissive("I5", "shuttle.to_blade", When.AUTO, CUTTING_NOT_GRIPPED, _BOTH, keeps=True),
-    Permissive("I5", "shuttle.to_stop", When.AUTO, SHUTTLE_NOT_GRIPPED, _BOTH, keeps=True),
-    Permissive("I5", "shuttle.to_stop", When.AUTO, CUTTING_GRIPPED, _BOTH, keeps=True),
-    Permissive("I5", "shuttle_vise.free", When.AUTO, CUTTING_GRIPPED, _BOTH),
-    Permissive("I5", "cutting_vise.free", When.AUTO, SHUTTLE_GRIPPED, _BOTH),
-    Permissive("I6", "head.lower", When.AUTO, CUTTING_GRIPPED, _LOOSE, keeps=True),
-    Permissive("I6", "head.lower", When.AUTO, AT_SPEED, _LOOSE, keeps=True),
-    *(Permissive("I4", action, When.ANY, HEAD_UP, _INTO) for action in _BEGINS),
-    *(Permissive("I11", action, When.ANY, need, _BLIND) for action in _BEGINS for need in (AIR, OIL, BAR)),
-    *(Permissive("I11", action, When.ANY, _in_auto(station), _TWO_MASTERS) for action in _BEGINS for station in _OF_THE_JOB),
+_STOPPED: Final = plain("hazard.stopped", "a machine that starts while somebody has stopped it")
+_CAUSE: Final = plain("hazard.cause", "a fault that is cleared while its cause is still there")
+_TWO_MASTERS: Final = plain(
+    "hazard.two-masters",
+    "a station that the job and a hand move in turn, or that a selector starts",
 )
+_GUARD_OPENED: Final = plain("reason.band-guard", "the band guard was opened")
+_COVER_OPENED: Final = plain("reason.wheel-cover", "the wheel cover was opened")
+_SLACK: Final = plain("reason.tension", "the band lost its tension")
+_TO_HAND: Final = row("reason.to-hand", "{station} was turned to HAND", station=part())
 
-_BAND_MOVES: Final = (("band", ("STARTING", "RUNNING", "COASTING")),)
-_RUNNING_JOB: Final = ("STARTING", "EXECUTE", "UNHOLDING")
-_UNDER_WAY: Final = (*_RUNNING_JOB, "HOLDING", "HELD", "COMPLETING")
-_ALL_OFF: Final = (
-    *((machine, "POWER_LOST") for machine in STATIONS),
-    ("job", "ABORT"),
-)
+# The table --------------------------------------------------------------------------------
 
-REACTIONS: Final[tuple[Reaction, ...]] = (
-    # I14: nothing stays on without control power, and nothing comes back with it (I2).
-    # The reason is that of the isolator or the emergency stop, below.
-    Reaction("I14", "supply", ("DEAD", "EMERGENCY"), (), _ALL_OFF),
-    Reaction("I2", "supply", ("ON",), (), (("job", "CLEAR"),)),
-    Reaction("I1", "Q0", (True,), (), (("supply", "ISOLATOR_ON"),)),
-    Reaction("I1", "Q0", (False,), (), (("supply", "ISOLATOR_OFF"),), "the isolator was switched off"),
-    Reaction("I1", "S1", (False,), (), (("supply", "EMERGENCY_PRESSED"),), "the emergency stop was pressed"),
-    Reaction("I2", "S1", (True,), (), (("supply", "EMERGENCY_RELEASED"),)),
-    # What stops the band, besides its own stop key.
-    Reaction("I3", "S2", (False,), (("supply", ("ON",)),), (("band", "TRIP"),), "the drive stop was pressed"),
-    Reaction("I3", "B41", (False,), _BAND_MOVES, (("band", "TRIP"),), "the band guard was opened"),
-    Reaction("I3", "B42", (False,), _BAND_MOVES, (("band", "TRIP"),), "the wheel cover was opened"),
-    Reaction("I3", "B51", (False,), _BAND_MOVES, (("band", "TRIP"),), "the band lost its tension"),
-    Reaction("I3", "F1", (False,), (("supply", ("ON",)),), (("band", "TRIP"),), "the overload relay tripped"),
-    Reaction("I3", "B1", (False,), (("band", ("RUNNING",)),), (("band", "TRIP"),), "the band lost its speed"),
-    # A guard that is opened while the band stands must not start it when it is closed again.
-    Reaction("I3", "B41", (False,), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the band guard was opened"),
-    Reaction("I3", "B42", (False,), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the wheel cover was opened"),
-    Reaction("I3", "B51", (False,), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the band lost its tension"),
-    Reaction("I8", "latch.deviation", (True,), (), (("band", "TRIP"),), "the band wandered beyond its range for more than 20 s"),
-    Reaction("I3", "band", ("TRIPPED",), (("F1", (True,)),), (("job", "STOP"),)),
-    Reaction("I11", "band", ("TRIPPED",), (("F1", (False,)),), (("job", "HOLD"),)),
-    # I7: in AUTO the coolant goes with the band.
-    Reaction("I7", "B1", (True,), (("mode.coolant", ("AUTO",)), ("supply", ("ON",))), (("coolant", "FLOW"),)),
-    Reaction("I7", "B1", (False,), (("mode.coolant", ("AUTO",)),), (("coolant", "DRY"),)),
-    Reaction("I7", "mode.coolant", ("AUTO",), (("B1", (True,)), ("supply", ("ON",))), (("coolant", "FLOW"),)),
-    Reaction("I7", "mode.coolant", ("AUTO",), (("B1", (False,)),), (("coolant", "DRY"),)),
-    # I9: in AUTO the band stops with the job; in HAND it runs on.
-    Reaction("I9", "job", ("COMPLETING", "HELD", "STOPPING"), (("mode.band", ("AUTO",)),), (("band", "STOP"),)),
-    Reaction("I9", "mode.band", ("AUTO",), (("job", ("COMPLETING", "HELD", "STOPPING")),), (("band", "STOP"),)),
-    Reaction("I9", "mode.band", ("AUTO",), (("job", _RUNNING_JOB),), (("job", "HOLD"),), "the band was turned to AUTO"),
-    # I10: a grip lost in the cut.
-    Reaction("I10", "B33", (False,), (("head", ("LOWERING",)), ("job", _UNDER_WAY)), (("job", "STOP"),), "the cutting vise lost its grip in the cut"),
-    Reaction("I10", "B2", (False,), (("head", ("LOWERING",)), ("band", ("RUNNING",)), ("job", _UNDER_WAY)), (("job", "STOP"),), "the band fell below its speed in the cut"),
-    # I11: hold, with the reason kept.
-    Reaction("I11", "B61", (False,), (), (("job", "HOLD"),), "the air pressure is low"),
-    Reaction("I11", "B62", (False,), (), (("job", "HOLD"),), "the oil level is low"),
-    Reaction("I11", "B53", (False,), (), (("job", "HOLD"),), "the end of the bar was reached"),
-    # A station taken into HAND under a running job holds it.
-    *(
-        Reaction("I11", f"mode.{station}", ("HAND",), (), (("job", "HOLD"),), f"the {station.replace('_', ' ')} was turned to HAND")
-        for station in _OF_THE_JOB
+INTERLOCKS: Final[tuple[Interlock, ...]] = (
+    _interlock(
+        "I1", "control power, isolator and stops",
+        rule="nothing is driven without control power; the head may sink, so keep clear",
+        hazard="movement without control power",
+        permissives=(
+            *_any("supply.control_on", needs.ISOLATOR),
+            *_any("supply.control_on", needs.STOP_RELEASED, hazard=_STOPPED),
+            *_any(_NEED_POWER, needs.POWER),
+        ),
+        reactions=(
+            _then("Q0", True, "supply ISOLATOR_ON"),
+            _then("Q0", False, "supply ISOLATOR_OFF",
+                  plain("reason.isolator", "the isolator was switched off")),
+            _then("S1", False, "supply EMERGENCY_PRESSED",
+                  plain("reason.emergency-stop", "the emergency stop was pressed")),
+        ),
     ),
-)
-# fmt: on
+    _interlock(
+        "I2", "reset, and nothing restarts by itself",
+        rule="neither a reset nor a release ever starts anything",
+        hazard="a band that is cleared to start while it still turns",
+        permissives=(
+            *_any("supply.reset", needs.STILL),
+            *_any("supply.reset", needs.OVERLOAD, hazard=_CAUSE),
+        ),
+        reactions=(
+            _then("S1", True, "supply EMERGENCY_RELEASED"),
+            _then("supply", "ON", "job CLEAR"),
+        ),
+    ),
+    _interlock(
+        "I3", "what the band needs to run",
+        rule="the band runs only closed in, tensioned and without a latched fault",
+        hazard="hands at a moving band, or a slack band thrown off its wheels",
+        permissives=_any(("band.start", *_BEGINS), *_BAND_NEEDS),
+        reactions=(
+            # What stops the band, besides its own stop key.
+            _then("S2", False, "band TRIP",
+                  plain("reason.drive-stop", "the drive stop was pressed"), supply="ON"),
+            _then("B41", False, "band TRIP", _GUARD_OPENED, band=_MOVES),
+            _then("B42", False, "band TRIP", _COVER_OPENED, band=_MOVES),
+            _then("B51", False, "band TRIP", _SLACK, band=_MOVES),
+            _then("F1", False, "band TRIP",
+                  plain("reason.overload", "the overload relay tripped"), supply="ON"),
+            _then("B1", False, "band TRIP",
+                  plain("reason.standstill", "the band lost its speed"), band="RUNNING"),
+            # A guard that is opened while the band stands must not start it when it is closed again.
+            _then("B41", False, "job HOLD", _GUARD_OPENED, job=_RUNS),
+            _then("B42", False, "job HOLD", _COVER_OPENED, job=_RUNS),
+            _then("B51", False, "job HOLD", _SLACK, job=_RUNS),
+            _then("band", "TRIPPED", "job STOP", F1=True),
+        ),
+    ),
+    _interlock(
+        "I4", "head up before bar comes to the blade",
+        rule="in AUTO the shuttle moves the bar only with the head up",
+        hazard="bar driven into the band",
+        permissives=(
+            *_auto("shuttle.to_blade", needs.HEAD_UP, keeps=True),
+            *_any(_BEGINS, needs.HEAD_UP),
+        ),
+    ),
+    _interlock(
+        "I5", "one vise always holds the bar",
+        rule="while the bar is carried exactly one vise holds it",
+        hazard="bar held by no vise, or dragged through a closed one",
+        permissives=(
+            *_auto("shuttle.to_blade", needs.SHUTTLE_GRIPPED, needs.CUTTING_NOT_GRIPPED, keeps=True),
+            *_auto("shuttle.to_stop", needs.SHUTTLE_NOT_GRIPPED, needs.CUTTING_GRIPPED, keeps=True),
+            *_auto("shuttle_vise.free", needs.CUTTING_GRIPPED),
+            *_auto("cutting_vise.free", needs.SHUTTLE_GRIPPED),
+        ),
+    ),
+    _interlock(
+        "I6", "bar gripped and band at speed before the cut",
+        rule="in AUTO the head comes down only on gripped bar, with the band at speed",
+        hazard="a band forced on to loose bar, or on to bar with the band stopped",
+        permissives=_auto("head.lower", needs.CUTTING_GRIPPED, needs.AT_SPEED, keeps=True),
+    ),
+    _interlock(
+        "I7", "coolant goes with the band",
+        rule="in AUTO the coolant goes with the band",
+        hazard="a dry cut, or coolant poured over a band that stands",
+        reactions=(
+            _then("B1", True, "coolant FLOW", mode__coolant="AUTO", supply="ON"),
+            _then("B1", False, "coolant DRY", mode__coolant="AUTO"),
+            _then("mode.coolant", "AUTO", "coolant FLOW", B1=True, supply="ON"),
+            _then("mode.coolant", "AUTO", "coolant DRY", B1=False),
+        ),
+    ),
+    _interlock(
+        "I8", "the deviation stop",
+        rule="a band that wanders for more than 20 s stops the saw",
+        hazard="a band that runs off its wheels",
+        reactions=(
+            _then("latch.deviation", True, "band TRIP",
+                  plain("reason.deviation",
+                        "the band wandered beyond its range for more than 20 s")),
+        ),
+    ),
+    _interlock(
+        "I9", "the band stops with the job",
+        rule="in AUTO the band stops with the job, in HAND it runs on",
+        hazard="a band that is left running when nobody needs it",
+        reactions=(
+            _then("job", _ENDS, "band STOP", mode__band="AUTO"),
+            _then("mode.band", "AUTO", "band STOP", job=_ENDS),
+            _then("mode.band", "AUTO", "job HOLD",
+                  plain("reason.band-to-auto", "the band was turned to AUTO"), job=_RUNS),
+        ),
+    ),
+    _interlock(
+        "I10", "what stops a cut under way",
+        rule="a cut is left at once when the grip or the band's speed is lost",
+        hazard="a cut that goes on through loose bar, or with a band that stalls",
+        reactions=(
+            _then("B33", False, "job STOP",
+                  plain("reason.grip", "the cutting vise lost its grip in the cut"),
+                  head="LOWERING", job=_UNDER_WAY),
+            _then("B2", False, "job STOP",
+                  plain("reason.speed", "the band fell below its speed in the cut"),
+                  head="LOWERING", band="RUNNING", job=_UNDER_WAY),
+        ),
+    ),
+    _interlock(
+        "I11", "what a job needs, and what holds it",
+        rule="the job holds when bar, air or oil runs out, or a station is taken out of AUTO",
+        hazard="a job that runs on without bar, air or oil",
+        permissives=(
+            *_any(_BEGINS, needs.AIR, needs.OIL, needs.BAR),
+            *_any(_BEGINS, *_TO_ITSELF, hazard=_TWO_MASTERS),
+        ),
+        reactions=(
+            _then("band", "TRIPPED", "job HOLD", F1=False),
+            _then("B61", False, "job HOLD", plain("reason.air", "the air pressure is low")),
+            _then("B62", False, "job HOLD", plain("reason.oil", "the oil level is low")),
+            _then("B53", False, "job HOLD", plain("reason.bar", "the end of the bar was reached")),
+            *(_then(f"mode.{station}", "HAND", "job HOLD", _TO_HAND(station=THE[station]))
+              for station in _OF_THE_JOB),
+        ),
+    ),
+    _interlock(
+        "I12", "the head is swung at rest",
+        rule="swing for a mitre only with the band stopped and the head up",
+        hazard="a running band swung about, or the head swung into the bar",
+    ),
+    _interlock(
+        "I13", "the band speed is changed in motion",
+        rule="change the band speed only while the band turns",
+        hazard="pulley halves forced against a belt that does not move",
+    ),
+    _interlock(
+        "I14", "nothing stays on without power",
+        rule="without control power every output is off, and none comes back by itself",
+        hazard="a motion that goes on, or comes back, when the power fails",
+        # The reason shown is that of the isolator or the emergency stop (I1).
+        reactions=(
+            _then("supply", ("DEAD", "EMERGENCY"),
+                  (*(f"{machine} POWER_LOST" for machine in STATIONS), "job ABORT")),
+        ),
+    ),
+)  # fmt: skip
 
-# Rules that are practised and checked, but not wired.
-PROCEDURAL: Final = (
-    ("I12", "Swing for a mitre only with the band stopped and the head up."),
-    ("I13", "Change the band speed only while the band turns."),
-)
+# The same rows by what is looked up -------------------------------------------------------
+
+BY_NUMBER: Final = {lock.number: lock for lock in INTERLOCKS}
+PERMISSIVES: Final = tuple(each for lock in INTERLOCKS for each in lock.permissives)
+REACTIONS: Final = tuple(each for lock in INTERLOCKS for each in lock.reactions)
 
 
 def needs_of(action: str, origin: When) -> tuple[Permissive, ...]:
@@ -242,20 +374,15 @@ def needs_of(action: str, origin: When) -> tuple[Permissive, ...]:
     return _NEEDS[(action, origin)]
 
 
-def _sorted() -> dict[tuple[str, When], tuple[Permissive, ...]]:
-    actions = {row.action for row in PERMISSIVES} | set(BY_NAME)
-    return {
-        (action, origin): tuple(
-            row for row in PERMISSIVES if row.action == action and row.when in (origin, When.ANY)
-        )
-        for action in actions
-        for origin in (When.HAND, When.AUTO)
-    }
-
-
-_NEEDS: Final = _sorted()
+_NEEDS: Final = {
+    (action, origin): tuple(
+        each for each in PERMISSIVES if each.action == action and each.when in (origin, When.ANY)
+    )
+    for action in BY_NAME
+    for origin in (When.HAND, When.AUTO)
+}
 
 REACTIONS_TO: Final[dict[str, tuple[Reaction, ...]]] = {
-    subject: tuple(row for row in REACTIONS if row.subject == subject)
-    for subject in dict.fromkeys(row.subject for row in REACTIONS)
+    subject: tuple(each for each in REACTIONS if each.subject == subject)
+    for subject in dict.fromkeys(each.subject for each in REACTIONS)
 }

@@ -6,12 +6,15 @@ done. A step whose command is refused waits, and says for what: that is how a sa
 """
 
 from collections.abc import Callable
-from typing import Protocol
+from typing import Final, Protocol
 
 from sim.control.cycle import IN_THE_CUT, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.control.machine import Runner
+from sim.control.nouns import state_word
+from sim.words.fields import part
+from sim.words.message import NOTHING, Message, plain, row
 
 
 class Desk(Protocol):
@@ -41,7 +44,7 @@ class Job:
         self.stroke = 0  # strokes made for the present piece
         desk.image["job.trimming"] = False
         desk.image["job.armed"] = False  # armed again after a hold
-        self.reason = ""  # of the last hold or stop
+        self.reason: Message = NOTHING  # of the last hold or stop
         self.waits: tuple[Refusal, ...] = ()
         self._on_piece: Callable[[int, bool], None] = lambda _cut, _trim: None
 
@@ -76,21 +79,17 @@ class Job:
         state = self.state
         if action == "job.arm":
             fit = state in ("STOPPED", "COMPLETE", "IDLE", "HELD")
-            return (
-                () if fit else (_not_now(state, "Arm when the job is stopped, complete or held."),)
-            )
+            return () if fit else (_not_now(state, _ARM_WHEN),)
         if action == "job.hold":
             fit = state in ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "HELD")
-            return () if fit else (_not_now(state, "There is nothing to hold."),)
+            return () if fit else (_not_now(state, _NOTHING_TO_HOLD),)
         if state == "IDLE":
             return ()
         if state != "HELD":
-            return (_not_now(state, "Arm the job first."),)
+            return (_not_now(state, _ARM_FIRST),)
         if action == "job.begin_on_trim":
-            return (_not_now(state, "Resume with begin on piece."),)
-        return (
-            () if self._desk.image["job.armed"] else (_not_now(state, "Arm the job again first."),)
-        )
+            return (_not_now(state, _RESUME),)
+        return () if self._desk.image["job.armed"] else (_not_now(state, _ARM_AGAIN),)
 
     def arm(self) -> None:
         """Be ready to begin, or to resume from a hold."""
@@ -101,7 +100,7 @@ class Job:
     def begin(self, *, on_trim: bool) -> None:
         """Begin the job, or resume it."""
         self._desk.image["job.armed"] = False
-        self.reason = ""
+        self.reason = NOTHING
         if self.state == "HELD":
             self._desk.fire("job", "UNHOLD")
             return
@@ -233,5 +232,13 @@ class Job:
                 return
 
 
-def _not_now(state: str, remedy: str) -> Refusal:
-    return Refusal("", "job", f"The job is {state.lower()}.", remedy)
+_IS: Final = row("job.not-now", "The job is {state}.", state=part())
+_ARM_WHEN: Final = plain("job.arm-when", "Arm when the job is stopped, complete or held.")
+_NOTHING_TO_HOLD: Final = plain("job.nothing-to-hold", "There is nothing to hold.")
+_ARM_FIRST: Final = plain("job.arm-first", "Arm the job first.")
+_RESUME: Final = plain("job.resume", "Resume with begin on piece.")
+_ARM_AGAIN: Final = plain("job.arm-again", "Arm the job again first.")
+
+
+def _not_now(state: str, remedy: Message) -> Refusal:
+    return Refusal("", "job", _IS(state=state_word("job", state)), remedy)

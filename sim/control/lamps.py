@@ -10,13 +10,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control.interlocks import Image, When, needs_of
+from sim.words.message import Message, plain
 
 
 @dataclass(frozen=True, slots=True)
 class Lamp:
     """One lamp."""
 
-    word: str
+    name: str
+    word: Message
     colour: str
     shape: str
     lit: Callable[[Image], bool]
@@ -31,15 +33,19 @@ def _when(subject: str, value: object) -> Callable[[Image], bool]:
     return lambda image: image[subject] == value
 
 
+def _lamp(name: str, colour: str, shape: str, lit: Callable[[Image], bool]) -> Lamp:
+    return Lamp(name, plain(f"lamp.{name}", name.replace("-", " ")), colour, shape, lit)
+
+
 LAMPS: Final = (
-    Lamp("ready", "green", "circle", _ready),
-    Lamp("band fault", "yellow", "triangle", _when("band", "TRIPPED")),
-    Lamp("deviation", "yellow", "triangle", _when("latch.deviation", True)),
-    Lamp("overload", "yellow", "triangle", _when("F1", False)),
-    Lamp("bar end", "yellow", "triangle", _when("B53", False)),
-    Lamp("air low", "yellow", "triangle", _when("B61", False)),
-    Lamp("oil low", "yellow", "triangle", _when("B62", False)),
-    Lamp("coolant low", "yellow", "triangle", _when("B63", False)),
+    _lamp("ready", "green", "circle", _ready),
+    _lamp("band-fault", "yellow", "triangle", _when("band", "TRIPPED")),
+    _lamp("deviation", "yellow", "triangle", _when("latch.deviation", True)),
+    _lamp("overload", "yellow", "triangle", _when("F1", False)),
+    _lamp("bar-end", "yellow", "triangle", _when("B53", False)),
+    _lamp("air-low", "yellow", "triangle", _when("B61", False)),
+    _lamp("oil-low", "yellow", "triangle", _when("B62", False)),
+    _lamp("coolant-low", "yellow", "triangle", _when("B63", False)),
 )
 
 

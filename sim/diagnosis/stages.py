@@ -87,7 +87,7 @@ def how_it_went(session: Session, events: Sequence[Event], counted: int) -> str:
 def _waits(session: Session) -> tuple[str, ...]:
     if session.over:
         return (OVER,)
-    return tuple(refusal.sentence for refusal in session.saw.controller.waits_for())
+    return tuple(str(refusal.sentence) for refusal in session.saw.controller.waits_for())
 
 
 def _stay(_session: Session, _sound_s: float | None) -> str:

@@ -142,7 +142,7 @@ def run(session: Session, pieces: int | None = None) -> Outcome:
     waits = tuple(f"{r.sentence} {r.remedy}".strip() for r in saw.controller.waits_for())
     enough = pieces is not None and job.cut >= pieces
     done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
-    return Outcome(done, job.state, waits, job.reason)
+    return Outcome(done, job.state, waits, str(job.reason))
 
 
 def as_found(session: Session, pieces: int) -> Outcome:

@@ -174,7 +174,7 @@ def _measure(session: Session, _done: tuple[Deed, ...], wanted: dict[str, Range]
         row = MEASURES[name]
         here = row.read(session.saw)
         if not right.holds(here):
-            yield f"{_capital(row.title)}: it must be {right} {row.unit}; it is {here:.1f}."
+            yield f"{_capital(str(row.title))}: it must be {right} {row.unit}; it is {here:.1f}."
 
 
 def _cuts(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
@@ -249,7 +249,7 @@ KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
 
 def _title(name: str) -> str:
     row = SET_POINTS.get(name) or DIALS[name]
-    return f"{_capital(row.title)} ({name})"
+    return f"{_capital(str(row.title))} ({name})"
 
 
 def _unit(name: str) -> str:

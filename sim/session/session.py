@@ -37,13 +37,20 @@ from sim.session.journal import Event, Journal, Record, scenario_seal
 from sim.session.setup_card import RUN_PAST_MM, JobOrder, Line, card
 from sim.signals import BY_KEY, BY_TAG, Source
 from sim.units import MM, US
+from sim.words.message import plain
 
 __all__ = ["FROZEN", "Answer", "Deed", "Event", "Follower", "Look", "Record", "Session"]
 
 Verb = Callable[[str], Decision | None]
 _ACTIONS = frozenset(BY_ACTION)
-_LOCKED = Refusal("", "Q0", "The isolator is locked off.", "Take the lock-out back, step by step.")
-_FROZEN = Refusal("", "", "The instructor has frozen the machine.", "Wait until it goes on.")
+_LOCKED = Refusal(
+    "", "Q0", plain("lockout.locked.refused", "The isolator is locked off."),
+    plain("lockout.locked.remedy", "Take the lock-out back, step by step."),
+)  # fmt: skip
+_FROZEN = Refusal(
+    "", "", plain("session.frozen.refused", "The instructor has frozen the machine."),
+    plain("session.frozen.remedy", "Wait until it goes on."),
+)  # fmt: skip
 _MAY_MEDDLE = ("practice", "lesson")
 LOADING_S = 240.0  # crane, roller way, tape
 _MOST_EXPECTED = 200  # characters that are kept

@@ -1,8 +1,8 @@
 """What a coach would say: tables from what happened to one sentence, and nothing computed.
 
-A kind of harm has what to do instead, an interlock its rule, an action what it sets going, and a
-reaction of the control what it means. Numbers, devices and reasons come from the machine and the
-interlock table, never from here.
+A kind of harm has what to do instead, an action what it sets going, and a reaction of the control
+what it means. Numbers, rules, devices and reasons come from the machine and the interlock table,
+never from here.
 """
 
 from typing import Final
@@ -40,22 +40,6 @@ INSTEAD: Final[dict[str, str]] = {
     "cut-dry": "turn the coolant to AUTO, and it comes with the band",
     "coolant-poor": "bring the coolant to its strength, with the hose shut",
     "spill": "shut the wash-down hose, and mop the floor",
-}
-
-# Interlock -> its rule, as a clause.
-RULES: Final[dict[str, str]] = {
-    "I1": "nothing moves without control power",
-    "I2": "neither a reset nor a release ever starts anything",
-    "I3": "the band runs only closed in, tensioned and without a latched fault",
-    "I4": "in AUTO the shuttle moves the bar only with the head up",
-    "I5": "while the bar is carried exactly one vise holds it",
-    "I6": "in AUTO the head comes down only on gripped bar, with the band at speed",
-    "I7": "in AUTO the coolant goes with the band",
-    "I8": "a band that wanders for more than 20 s stops the saw",
-    "I9": "in AUTO the band stops with the job, in HAND it runs on",
-    "I10": "a cut is left at once when the grip or the band's speed is lost",
-    "I11": "the job holds when bar, air or oil runs out, or a station is taken out of AUTO",
-    "I14": "without control power every output is off, and none comes back by itself",
 }
 
 # Action taken -> what it sets going.

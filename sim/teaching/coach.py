@@ -14,7 +14,7 @@ from typing import Final
 
 from sim.control.actions import STATIONS
 from sim.control.decision import Decision, Refusal
-from sim.control.interlocks import PERMISSIVES, REACTIONS, Reaction
+from sim.control.interlocks import BY_NUMBER, PERMISSIVES, REACTIONS, Reaction
 from sim.plant.harm.consequences import Severity
 from sim.session import lockout
 from sim.session.goals import asks_for, card_line, near, refused, speed_range, taken
@@ -140,7 +140,7 @@ class Coach:
         for text in self._told("reason"):
             row = _ROW_OF.get(text)
             if row is not None:
-                yield f"{_upper(row.reason)}: {advice.RULES[row.number]} ({row.number})."
+                yield f"{_upper(str(row.reason))}: {BY_NUMBER[row.number].rule} ({row.number})."
 
     def _of_reaction(self) -> Iterator[str]:
         for row in followed(self._image, self._session.saw.controller.image):
@@ -229,10 +229,10 @@ _JUDGES: Final[tuple[Callable[[Coach], Iterator[str]], ...]] = (
 def why_refused(decision: Decision) -> str:
     """Return why a command was refused, what would satisfy it, and what that guards against."""
     first = decision.refusals[0]
-    bare = first.sentence.rstrip(".")
+    bare = str(first.sentence).rstrip(".")
     fact = bare.removeprefix(f"{first.device}: ")
     device = f" ({first.device})" if fact != bare else ""
-    said = f"Refused: {_lower(fact)}{device}; {_lower(first.remedy.rstrip('.'))}."
+    said = f"Refused: {_lower(fact)}{device}; {_lower(str(first.remedy).rstrip('.'))}."
     hazard = _hazard(decision.action, first)
     return f"{said} {first.interlock} is there against {hazard}." if hazard else said
 
@@ -240,7 +240,7 @@ def why_refused(decision: Decision) -> str:
 def _hazard(action: str, against: Refusal) -> str:
     return next(
         (
-            row.hazard
+            str(row.hazard)
             for row in PERMISSIVES
             if row.action == action
             and row.number == against.interlock

@@ -295,7 +295,7 @@ def _speaks_of(fault: Fault, text: str) -> bool:
 def _lamps(session: Session, _act: Act) -> Answer:
     on = lit(session.saw.controller.image)
     rows = tuple(
-        (lamp.word, "lit" if lamp in on else "dark", f"{lamp.colour} {lamp.shape}")
+        (str(lamp.word), "lit" if lamp in on else "dark", f"{lamp.colour} {lamp.shape}")
         for lamp in LAMPS
     )
     return (Table("Lamps of the desk.", ("lamp", "", ""), rows),)

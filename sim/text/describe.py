@@ -87,7 +87,7 @@ def _selectors(session: Session) -> str:
 
 
 def _lamps(session: Session) -> str:
-    lit = [lamp.word for lamp in lamps.lit(session.saw.controller.image)]
+    lit = [str(lamp.word) for lamp in lamps.lit(session.saw.controller.image)]
     return f"Lamps lit: {', '.join(lit)}." if lit else "No lamp is lit."
 
 

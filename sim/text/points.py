@@ -74,7 +74,8 @@ def points(session: Session) -> Table:
         for row in SET_POINTS
     ]
     rows += [
-        (row.name, row.title, shown(session, row.name), f"{row.low} to {row.high}") for row in DIALS
+        (row.name, str(row.title), shown(session, row.name), f"{row.low} to {row.high}")
+        for row in DIALS
     ]
     return Table("Set points.", ("name", "", "now", "can be"), tuple(rows))
 

@@ -8,7 +8,7 @@ import pytest
 
 from sim.control.actions import ACTIONS, BY_NAME, STATIONS
 from sim.control.controller import Controller
-from sim.control.interlocks import PERMISSIVES, PROCEDURAL, REACTIONS, When, needs_of
+from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, When, needs_of
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
 from sim.signals import BY_TAG, Bus
@@ -159,10 +159,10 @@ def test_each_permissive_alone_blocks_its_action_and_says_why(number, action, su
     assert not decision.accepted
     (refusal,) = decision.refusals
     assert (refusal.interlock, refusal.device) == (number, subject)
-    assert refusal.sentence.endswith(".")
-    assert refusal.remedy.endswith(".")
-    assert refusal.sentence in decision.sentence
-    assert refusal.remedy in decision.sentence
+    assert str(refusal.sentence).endswith(".")
+    assert str(refusal.remedy).endswith(".")
+    assert str(refusal.sentence) in str(decision.sentence)
+    assert str(refusal.remedy) in str(decision.sentence)
     assert bench.frozen == before
 
 
@@ -285,7 +285,7 @@ def test_a_station_in_auto_refuses_hands_and_one_in_hand_refuses_the_job(action,
     bench = ready(action, AUTO)
     by_hand = bench.controller.refusals(action, HAND)
     assert [refusal.device for refusal in by_hand] == [f"mode.{station}"]
-    assert "in AUTO" in by_hand[0].sentence
+    assert "in AUTO" in str(by_hand[0].sentence)
 
     bench.controller.image[f"mode.{station}"] = "HAND"
     takes = bench.controller.machines[station].takes(BY_NAME[action].event)
@@ -306,7 +306,20 @@ def test_every_reaction_names_subjects_and_events_that_there_are():
 def test_every_interlock_of_the_saw_has_a_row_or_is_practised():
     wired = {row.number for row in PERMISSIVES} | {row.number for row in REACTIONS}
 
-    assert wired | {number for number, _ in PROCEDURAL} == {f"I{n}" for n in range(1, 15)}
+    practised = {lock.number for lock in INTERLOCKS if not lock.wired}
+    assert not wired & practised
+    assert [lock.number for lock in INTERLOCKS] == [f"I{n}" for n in range(1, 15)]
+    assert wired | practised == set(BY_NUMBER)
+
+
+def test_every_interlock_has_a_title_a_rule_and_a_hazard_that_read_as_parts_of_a_sentence():
+    for lock in INTERLOCKS:
+        for said in map(str, (lock.title, lock.rule, lock.hazard)):
+            assert said
+            assert not said.endswith(".")
+            assert said[0].islower() or said.startswith("in AUTO")
+        assert str(lock.sentence)[0].isupper()
+        assert all(row.number == lock.number for row in (*lock.permissives, *lock.reactions))
 
 
 def test_a_cut_sensor_wire_reads_as_the_unsafe_side():

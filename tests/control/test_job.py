@@ -113,7 +113,7 @@ def test_a_job_begins_only_when_armed_and_says_so(hands):
     answer = hands.start("job.begin_on_trim")
 
     assert not answer.accepted
-    assert "Arm the job first" in answer.sentence
+    assert "Arm the job first" in str(answer.sentence)
     hands.arm()
     assert hands.job == "IDLE"
     assert {hands.saw.controller.image[f"mode.{s}"] for s in ("band", "head", "shuttle")} == {
@@ -127,7 +127,7 @@ def test_arming_is_refused_while_the_job_runs(hands):
     answer = hands.tap("job.arm")
 
     assert not answer.accepted
-    assert "execute" in answer.sentence
+    assert "execute" in str(answer.sentence)
     assert hands.job == "EXECUTE"
 
 
@@ -343,17 +343,17 @@ def test_hold_is_refused_when_there_is_no_job(hands):
     answer = hands.tap("job.hold")
 
     assert not answer.accepted
-    assert "nothing to hold" in answer.sentence
+    assert "nothing to hold" in str(answer.sentence)
 
 
 def test_resuming_takes_arm_and_then_begin_on_piece(hands):
     hands.begin_and_get_to("SHUTTLE_TO_BLADE")
     hands.tap("job.hold")
-    assert "Arm the job again" in hands.start("job.begin_on_piece").sentence
+    assert "Arm the job again" in str(hands.start("job.begin_on_piece").sentence)
     assert hands.job == "HELD"
     hands.arm()
     assert hands.job == "HELD"
-    assert "Resume with begin on piece" in hands.start("job.begin_on_trim").sentence
+    assert "Resume with begin on piece" in str(hands.start("job.begin_on_trim").sentence)
     assert hands.start("job.begin_on_piece").accepted
 
     assert hands.job == "EXECUTE"

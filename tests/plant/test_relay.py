@@ -129,4 +129,4 @@ def test_a_tripped_relay_refuses_the_band(ready):
     answer = hands.start("band.start")
 
     assert not answer.accepted
-    assert "F1" in answer.sentence
+    assert "F1" in str(answer.sentence)

@@ -22,7 +22,7 @@ def test_a_slack_band_cannot_be_started(ready):
     answer = hands.start("band.start")
 
     assert not answer.accepted
-    assert "B51" in answer.sentence
+    assert "B51" in str(answer.sentence)
 
 
 def test_a_running_band_that_is_slackened_trips_and_below_its_limit_is_thrown(ready, told):

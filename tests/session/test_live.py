@@ -187,7 +187,7 @@ def test_at_a_frozen_machine_time_stands_and_every_act_is_refused_in_words():
 
     assert session.saw.digest() == before
     assert pressed is not None
-    assert pressed.sentence == FROZEN
+    assert str(pressed.sentence) == FROZEN
     assert {answer.text for answer in answers} == {FROZEN}
     assert not any(answer.taken for answer in answers)
     assert (session.named, session.mended, session.looks) == ([], [], [])

@@ -195,7 +195,7 @@ def test_a_refused_key_says_which_device_refuses_and_what_would_satisfy_it():
 
     assert decision is not None
     assert not decision.accepted
-    assert decision.sentence == "Q0: the isolator is off. Switch the isolator on."
+    assert str(decision.sentence) == "Q0: the isolator is off. Switch the isolator on."
 
 
 def test_why_says_everything_that_stands_against_an_action():

@@ -10,7 +10,7 @@ from sim import view
 from sim.bugs import TableError
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.dials import DIALS
-from sim.control.interlocks import PERMISSIVES
+from sim.control.interlocks import INTERLOCKS, PERMISSIVES
 from sim.control.lamps import LAMPS
 from sim.control.table import TABLES
 from sim.debrief.evidence import EXPECTS
@@ -64,7 +64,7 @@ def _said_from_tables():
     for station in (*STATIONS, JOB):
         yield station.title
     yield from (cap.words for cap in CAPS.values())
-    yield from (lamp.word for lamp in LAMPS)
+    yield from (str(lamp.word) for lamp in LAMPS)
     yield from (state.replace("_", " ").lower() for table in TABLES for state in table.states)
     yield from CAPTIONS.values()
     yield from (title for title, _ in home_page.MODES.values())
@@ -75,17 +75,17 @@ def _said_from_tables():
     yield from signal_sheet.GROUPS
     yield from (words for _, words in (*bench_choice.PARTS, *bench_choice.LADDERS))
     yield from (words for _, words in (*meddling_sheet._FORCES, *meddling_sheet._JUMPERS))
-    yield from meddling_sheet.TITLES.values()
+    yield from (str(lock.title) for lock in INTERLOCKS if lock.wired)
     for row in PERMISSIVES:
-        yield from (row.hazard, row.need.sentence, row.need.remedy)
+        yield from map(str, (row.hazard, row.need.sentence, row.need.remedy))
     yield from ("HAND", "CYCLE", "DEVIATION")
     yield from (words for row in SET_POINTS for words in (row.title, *row.words))
-    yield from (dial.title for dial in DIALS)
+    yield from (str(dial.title) for dial in DIALS)
     yield from (row.title for row in INSPECTIONS.values())
     yield from (step.title for step in (*lockout.STEPS, *lockout.BACK))
     yield from EXPECTS
     yield from (words for kind in KINDS.values() for words in (kind.title, kind.sentence))
-    yield from (row.text for row in SIGNALS)
+    yield from (str(row.text) for row in SIGNALS)
     yield from (row.sentence for row in PROPERTIES.values())
     yield from (move.sentence for move in moves(Scope()) if not _by_its_cap(move))
     yield from TURNED

@@ -9,7 +9,7 @@ Never here: who may do it (see `drill`).
 from collections.abc import Iterator
 from typing import Final
 
-from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, Reaction
+from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS, Permissive, Reaction
 from sim.errors import CommandError
 from sim.logic.bench.trace import Traced
 from sim.saw import Saw
@@ -19,18 +19,8 @@ Row = Permissive | Reaction
 ROWS: Final[tuple[Row, ...]] = (*PERMISSIVES, *REACTIONS)
 
 
-def name_of(row: Row) -> str:
-    """Return the name of one row: its number, what it guards or watches, and by which device."""
-    if isinstance(row, Permissive):
-        when = "" if row.when == "ANY" else f":{row.when}"
-        return f"{row.number}:{row.action}:{row.need.subject}{when}"
-    becomes = "|".join(str(value) for value in row.becomes)
-    given = "".join(f":{subject}={values[0]}" for subject, values in row.given)
-    return f"{row.number}:{row.subject}={becomes}{given}"
-
-
-NUMBERS: Final = tuple(dict.fromkeys(row.number for row in ROWS))
-BY_NAME: Final[dict[str, Row]] = {name_of(row): row for row in ROWS}
+NUMBERS: Final = tuple(lock.number for lock in INTERLOCKS if lock.wired)
+BY_NAME: Final[dict[str, Row]] = {row.name: row for row in ROWS}
 
 
 def rows_named(name: str) -> tuple[Row, ...]:
@@ -98,7 +88,7 @@ def _jumpered(saw: Traced) -> Iterator[str]:
         if len(over) == len(rows):
             yield number
         elif over:
-            yield f"{number} in part ({', '.join(name_of(row) for row in over)})"
+            yield f"{number} in part ({', '.join(row.name for row in over)})"
 
 
 def _word(value: bool) -> str:

@@ -297,7 +297,7 @@ def _brings(need: Need) -> tuple[list[str], list[Act]]:
     if row.source is not Source.SENSOR:
         down = value != (subject in NORMALLY_CLOSED)
         verb = "press" if down else "release"
-        return [], [Act(need.remedy, verb, (row.key,), edges=((subject, value),))]
+        return [], [Act(str(need.remedy), verb, (row.key,), edges=((subject, value),))]
     helpers = [
         name
         for machine, event in filter(None, [SENSOR_EVENTS.get((subject, value))])
@@ -307,7 +307,7 @@ def _brings(need: Need) -> tuple[list[str], list[Act]]:
     ]
     acts = []
     if subject in BY_HAND and value:
-        acts.append(Act(need.remedy, "set", (), BY_HAND[subject], ((subject, True),)))
+        acts.append(Act(str(need.remedy), "set", (), BY_HAND[subject], ((subject, True),)))
     return helpers, acts
 
 
@@ -366,7 +366,7 @@ def do(saw: Saw, steps: Iterable[Step], action: str) -> str:
         if missing:
             return f"{act.words} But then {missing}."
     if origin is When.AUTO:
-        return " ".join(r.sentence for r in saw.controller.refusals(action, origin))
+        return " ".join(str(r.sentence) for r in saw.controller.refusals(action, origin))
     return "" if accepted else f"{action} was not taken."
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control import outputs
-from sim.control.interlocks import PERMISSIVES, PROCEDURAL, REACTIONS, Permissive, Reaction, When
+from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS, Permissive, Reaction, When
 from sim.signals import BY_TAG, SIGNALS
 
 BOX: Final = "☐"
@@ -131,8 +131,12 @@ def handbook() -> tuple[Sheet, ...]:
             ("no.", "when", "while", "follows", "reason shown"),
             tuple(_reaction(row) for row in REACTIONS),
         ),
-        Sheet("Rules that are practised and not wired", ("no.", "rule"), PROCEDURAL),
+        Sheet("Rules that are practised and not wired", ("no.", "rule"), _unwired()),
     )
+
+
+def _unwired() -> tuple[tuple[str, ...], ...]:
+    return tuple((lock.number, str(lock.sentence)) for lock in INTERLOCKS if not lock.wired)
 
 
 def _permissive(row: Permissive) -> tuple[str, ...]:
@@ -141,7 +145,7 @@ def _permissive(row: Permissive) -> tuple[str, ...]:
     asked = {When.ANY: "key or job", When.HAND: "key", When.AUTO: "job"}[row.when]
     return (
         row.number, row.action, asked, f"{_is(need.subject, need.values)}{keeps}",
-        f"{need.sentence} {need.remedy}", row.hazard,
+        f"{need.sentence} {need.remedy}", str(row.hazard),
     )  # fmt: skip
 
 
@@ -151,7 +155,7 @@ def _reaction(row: Reaction) -> tuple[str, ...]:
         _is(row.subject, row.becomes),
         " and ".join(_is(subject, values) for subject, values in row.given),
         ", ".join(f"{machine} {event}" for machine, event in row.fires),
-        row.reason,
+        str(row.reason),
     )
 
 
@@ -159,7 +163,7 @@ def signal_list() -> Sheet:
     """Return every wire: tag, direction, what drives it, at rest, key, meaning."""
     rows = tuple(
         (row.tag, row.direction.value, row.source.value, "on" if row.at_rest else "off",
-         row.key, row.text)
+         row.key, str(row.text))
         for row in SIGNALS
     )  # fmt: skip
     return Sheet("Signals", ("tag", "direction", "driven by", "at rest", "key", "on means"), rows)

@@ -16,6 +16,8 @@ from sim.control.actions import ACTIONS
 from sim.control.controller import VARIATOR
 from sim.control.interlocks import Image, When, needs_of
 from sim.signals import BY_TAG
+from sim.words.fields import name
+from sim.words.message import Message, row
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,7 @@ class Rung:
     """Contacts in a row, and the coil that they feed."""
 
     coil: str
-    text: str
+    text: Message
     contacts: tuple[Contact, ...]
 
     def holds(self, image: Image) -> bool:
@@ -53,6 +55,10 @@ class Rung:
         return all(contact.closed(image) for contact in self.contacts)
 
 
+_ASKED: Final = {
+    When.HAND: row("rung.by-key", "{action} may be taken, asked by a key", action=name()),
+    When.AUTO: row("rung.by-job", "{action} may be taken, asked by the job", action=name()),
+}
 _POWER: Final = Contact("supply", ("ON",))
 
 
@@ -66,8 +72,8 @@ def action_rungs(origin: When) -> tuple[Rung, ...]:
     return tuple(
         Rung(
             action.name,
-            f"{action.name} may be taken, asked by {'a key' if origin is When.HAND else 'the job'}",
-            tuple(Contact(row.need.subject, row.need.values, row.number) for row in needs),
+            _ASKED[origin](action=action.name),
+            tuple(Contact(each.need.subject, each.need.values, each.number) for each in needs),
         )
         for action in ACTIONS
         if (needs := needs_of(action.name, origin))

@@ -64,8 +64,8 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     hazards = {(row.number, row.need.sentence): row.hazard for row in needs_of(action, origin)}
     return tuple(
         Against(
-            refusal.interlock, refusal.sentence, refusal.remedy,
-            hazards.get((refusal.interlock, refusal.sentence), ""),
+            refusal.interlock, str(refusal.sentence), str(refusal.remedy),
+            str(hazards.get((refusal.interlock, refusal.sentence), "")),
             tuple(
                 Device(tag, _shows(image, tag), trace.last_change(tag))
                 for tag in devices(image, refusal.device)

@@ -62,7 +62,7 @@ def rows_of(number: str) -> tuple[Row, ...]:
 
 def hazards(rows: Iterable[Row]) -> tuple[str, ...]:
     """Return what some rows are there against, as the interlock table has it; each hazard once."""
-    return tuple(dict.fromkeys(row.hazard for row in rows if isinstance(row, Permissive)))
+    return tuple(dict.fromkeys(str(row.hazard) for row in rows if isinstance(row, Permissive)))
 
 
 def label(row: Row) -> str:

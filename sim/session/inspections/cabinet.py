@@ -44,7 +44,7 @@ def _outputs(saw: Saw) -> str:
 
 
 def _desk(saw: Saw) -> str:
-    return _listed("These lamps are lit", [lamp.word for lamp in lit(saw.controller.image)])
+    return _listed("These lamps are lit", [str(lamp.word) for lamp in lit(saw.controller.image)])
 
 
 def _switches(name: str, place: str, tags: tuple[str, ...]) -> Inspection:

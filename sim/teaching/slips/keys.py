@@ -6,7 +6,7 @@ Never here: what the desk refuses.
 
 from typing import Final
 
-from sim.control.interlocks import PROCEDURAL
+from sim.control.interlocks import BY_NUMBER
 from sim.session.session import Session
 from sim.teaching.slips.check import Check
 
@@ -14,7 +14,7 @@ from sim.teaching.slips.check import Check
 def _speed_key(session: Session) -> str:
     if session.saw.plant.band.turning:
         return ""
-    rule = dict(PROCEDURAL)["I13"]
+    rule = BY_NUMBER["I13"].sentence
     return f"The band stands still. {rule} (I13)"
 
 

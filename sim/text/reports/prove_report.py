@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.progress import track
 
 from sim.control import lamps
-from sim.control.interlocks import PROCEDURAL
+from sim.control.interlocks import BY_NUMBER
 from sim.control.table import TABLES
 from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
@@ -146,10 +146,12 @@ def _bypassed(number: str) -> tuple[Row, ...]:
     rows = rows_of(number.upper())
     if rows:
         return rows
-    told = dict(PROCEDURAL).get(number.upper())
-    if told is not None:
+    unwired = BY_NUMBER.get(number.upper())
+    if unwired is not None:
         raise CommandError(
-            f"interlock {number.upper()} is practised, not wired", "prove --bypass", told
+            f"interlock {unwired.number} is practised, not wired",
+            "prove --bypass",
+            str(unwired.sentence),
         )
     raise CommandError(
         f"there is no interlock {number!r}", "prove --bypass", nearest(number.upper(), NUMBERS)
@@ -237,7 +239,7 @@ def play_in_terminal(finding: Finding, rows: tuple[Row, ...]) -> None:
         if sys.stdin.isatty() and sys.stdout.isatty():
             input("  [Enter] for the next move")
         stride = rehearsal.step()
-        lit = ", ".join(lamp.word for lamp in lamps.lit(rehearsal.controller.image)) or "none"
+        lit = ", ".join(str(lamp.word) for lamp in lamps.lit(rehearsal.controller.image)) or "none"
         on = ", ".join(tag for tag in OUTPUTS if rehearsal.bus.seen[tag]) or "none"
         out.print(f"{rehearsal.made:3}. {_sentence(stride)}", markup=False)
         out.print(f"     lamps: {lit}; outputs on: {on}", markup=False)

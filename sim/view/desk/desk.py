@@ -375,7 +375,7 @@ def _counter(kit: Kit, rect: Rect, name: str, words: str, session: Session, put:
             text(f"{name}.title", title, words, role="small", soft=True),
             number(
                 kit, name, place, Range(row.low, row.high, 1),
-                lambda: float(session.saw.read(name)), lambda value: put(name, value), row.title,
+                lambda: float(session.saw.read(name)), lambda value: put(name, value), str(row.title),
             ),
         ],
     )  # fmt: skip

@@ -15,18 +15,18 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.kit.words import say
 
-# By word; a lamp without a picture of its own shows its plain shape.
+# A lamp without a picture of its own shows its plain shape.
 _PICTURES: Final = {
-    "ready": "disc", "band fault": "triangle", "deviation": "diamond", "overload": "square",
-    "bar end": "bar_end", "air low": "hexagon", "oil low": "drop", "coolant low": "waves",
+    "ready": "disc", "band-fault": "triangle", "deviation": "diamond", "overload": "square",
+    "bar-end": "bar_end", "air-low": "hexagon", "oil-low": "drop", "coolant-low": "waves",
 }  # fmt: skip
 _SHAPES: Final = {"circle": "disc"}
 
 
 def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
     """Return the widget of one lamp."""
-    words = say(row.word)
-    mark = _PICTURES.get(row.word, _SHAPES.get(row.shape, row.shape))
+    words = say(str(row.word))
+    mark = _PICTURES.get(row.name, _SHAPES.get(row.shape, row.shape))
 
     def is_lit() -> bool:
         return row in lit(saw.controller.image)
@@ -46,5 +46,5 @@ def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
 
 def lamp_width(kit: Kit) -> int:
     """Return how wide the widest lamp is, px."""
-    widest = max(kit.letters.width(say(row.word), "small", True) for row in LAMPS)
+    widest = max(kit.letters.width(say(str(row.word)), "small", True) for row in LAMPS)
     return widest + kit.px(0.45) * 2 + kit.px(0.95) + kit.px(0.4) + 2

@@ -10,6 +10,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.control.interlocks import BY_NUMBER
 from sim.control.table import TABLES
 from sim.signals import SIGNALS, Direction, Signal
 from sim.view.kit.column import Column
@@ -22,7 +23,6 @@ from sim.view.kit.words import say
 from sim.view.play.example_player import ExamplePlayer
 from sim.view.play.key_words import state_words, subject_words
 from sim.view.play.move_words import stride_words
-from sim.view.sheets.meddling_sheet import TITLES
 
 Part = tuple[list[Widget], int]
 
@@ -196,7 +196,7 @@ def wire_rows(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
     heading(column, "lamps", say("Lamps of the desk"))
     lit = player.now.lamps
     for row in lit:
-        _line(kit, column, f"lamp.{row.word}", say(row.word), "disc", row.colour)
+        _line(kit, column, f"lamp.{row.word}", say(str(row.word)), "disc", row.colour)
     if not lit:
         column.paragraph("example.lamps.none", say("None is lit."), role="small", soft=True)
     for direction, words in (
@@ -217,7 +217,7 @@ def _wires(kit: Kit, column: Column, player: ExamplePlayer, rows: Iterable[Signa
         column.paragraph(f"example.none.{column.top}", say("None is on."), role="small", soft=True)
     for row in shown:
         on, changed = row.tag in player.now.on, (row.tag in player.now.on) != (row.tag in before)
-        words = say(row.text)
+        words = say(str(row.text))
         if changed:
             words = f"{say('now') if on else say('no longer')}: {words}"
         shape, colour = _OFF if not on else CHANGED if changed else _ON
@@ -254,7 +254,7 @@ def _line(
 def promise(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
     """Return the property that the example breaks, in its sentence, and without which interlocks."""
     column = Column(kit, area)
-    out = ", ".join(f"{number} ({say(TITLES[number])})" for number in player.numbers)
+    out = ", ".join(f"{number} ({say(str(BY_NUMBER[number].title))})" for number in player.numbers)
     words = say("Without {interlocks} this breaks:").format(interlocks=out)
     column.paragraph("example.without", words if out else say("This breaks:"), soft=True)
     words = say(player.finding.sentence)

@@ -63,7 +63,7 @@ def devices(kit: Kit, session: Session, pick: Callable[[str], None]) -> list[Tag
             f"device.{tag}", place, kit.letters.width(tag, "small", True) + kit.px(1.7),
             max(kit.letters.width(tag, "fine", True) + kit.px(0.75), 24),
             partial(_painter, session, tag), partial(seen.get, tag), partial(pick, tag),
-            f"{tag}: {say(BY_TAG[tag].text)}",
+            f"{tag}: {say(str(BY_TAG[tag].text))}",
         )
         for tag, place in PLACES.items()
         if tag in BY_TAG

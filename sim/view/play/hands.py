@@ -124,7 +124,7 @@ class Hands:
 
     def _answer(self, decision: Decision | None) -> None:
         if decision is not None and not decision.accepted:
-            self.refused = Refused(decision.action, retell(decision.sentence), wall_s())
+            self.refused = Refused(decision.action, retell(str(decision.sentence)), wall_s())
 
 
 def needs_two_hands(key: str) -> bool:

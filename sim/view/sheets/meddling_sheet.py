@@ -6,6 +6,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.control.interlocks import BY_NUMBER
 from sim.logic.bench.force import NUMBERS, ROWS
 from sim.signals import SIGNALS, Signal
 from sim.view.kit.column import Block, Column, side_by_side
@@ -22,15 +23,6 @@ _FORCES: Final = (("free", "free"), ("on", "on"), ("off", "off"))
 _JUMPERS: Final = (("out", "out"), ("in", "in"))
 _VALUES: Final[dict[str, bool | None]] = {"free": None, "on": True, "off": False}
 _COLUMN_EMS: Final = 34
-# What each interlock is about, in a few words.
-TITLES: Final = {
-    "I1": "control power, isolator and stops", "I2": "reset, and nothing restarts by itself",
-    "I3": "what the band needs to run", "I4": "head up before bar comes to the blade",
-    "I5": "one vise always holds the bar", "I6": "bar gripped and band at speed before the cut",
-    "I7": "coolant goes with the band", "I8": "the deviation stop",
-    "I9": "the band stops with the job", "I10": "what stops a cut under way",
-    "I11": "what a job needs, and what holds it", "I14": "nothing stays on without power",
-}  # fmt: skip
 
 
 def meddling(kit: Kit, area: Rect, play: Play) -> Sheet:
@@ -80,7 +72,7 @@ def _blocks(kit: Kit, column: Column, area: Rect, across: int, blocks: Sequence[
 
 
 def _words(row: Signal) -> str:
-    return f"{row.tag}  {say(row.text)}"
+    return f"{row.tag}  {say(str(row.text))}"
 
 
 def _force(kit: Kit, play: Play, row: Signal, rect: Rect) -> tuple[Widget, int]:
@@ -110,7 +102,7 @@ def _jumper(kit: Kit, play: Play, number: str, rect: Rect) -> tuple[Widget, int]
         play.jumper(number, way == "in")
 
     options = tuple((name, say(words)) for name, words in _JUMPERS)
-    words = f"{number}  {say(TITLES[number])}"
+    words = f"{number}  {say(str(BY_NUMBER[number].title))}"
     return _row(kit, f"jumper.{number}", rect, words, options, held, pick)
 
 

@@ -64,7 +64,7 @@ def _rung(kit: Kit, play: Play, rung: Rung, rect: Rect) -> tuple[Widget, int]:
     image = play.session.saw.controller.image
     line = kit.letters.line("small")
     action = rung.coil in BY_ACTION
-    title = key_words(rung.coil) if action else f"{rung.coil}: {say(rung.text)}"
+    title = key_words(rung.coil) if action else f"{rung.coil}: {say(str(rung.text))}"
     title_high = kit.letters.height(title, "small", rect.width, True)
     cells, bottom = _cells(kit, rung, Rect(rect.left, rect.top + title_high, rect.width, 0))
     coil = Rect(rect.right - kit.px(_COIL_EMS), cells[-1].rect.top, kit.px(_COIL_EMS), 0)

@@ -206,7 +206,7 @@ def _card_value(kit: Kit, there: Setting, unit: str) -> str:
 def _title(name: str) -> str:
     """Return what a line of the card sets: a set point, a counter of the job, or the band speed."""
     row = SET_POINTS.get(name) or DIALS.get(name)
-    return say(row.title) if row else say("band speed")
+    return say(str(row.title)) if row else say("band speed")
 
 
 def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:

@@ -90,7 +90,7 @@ def wire(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
     name, diagram, meter = split(kit, rect)
-    words = say(row.text)
+    words = say(str(row.text))
     seen = play.session.saw.bus.seen
     quiet = row.tag not in play.marked
 

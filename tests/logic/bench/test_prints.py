@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from sim.cli import app
 from sim.control import outputs
 from sim.control.actions import STATIONS
-from sim.control.interlocks import PERMISSIVES, PROCEDURAL, REACTIONS, When, needs_of
+from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS, When, needs_of
 from sim.control.table import TABLES
 from sim.logic.bench.bench_page import whole_bench
 from sim.logic.bench.diagrams import fans, layers, mermaid, svg
@@ -119,11 +119,13 @@ def test_the_handbook_has_every_rule_with_its_words_and_its_hazard():
     for printed, row in zip(needs.rows, PERMISSIVES, strict=True):
         assert printed[0] == row.number
         assert printed[1] == row.action
-        assert row.need.sentence in printed[4]
-        assert row.need.remedy in printed[4]
-        assert printed[5] == row.hazard
-    assert [(r[0], r[4]) for r in follows.rows] == [(r.number, r.reason) for r in REACTIONS]
-    assert procedural.rows == PROCEDURAL
+        assert str(row.need.sentence) in printed[4]
+        assert str(row.need.remedy) in printed[4]
+        assert printed[5] == str(row.hazard)
+    assert [(r[0], r[4]) for r in follows.rows] == [(r.number, str(r.reason)) for r in REACTIONS]
+    assert procedural.rows == tuple(
+        (lock.number, str(lock.sentence)) for lock in INTERLOCKS if lock.number in ("I12", "I13")
+    )
 
 
 @pytest.mark.parametrize("table", TABLES, ids=lambda table: table.name)

@@ -102,7 +102,7 @@ class Live:
     def _decided(self, decision: Decision) -> None:
         if decision.action == "supply.control_on":
             first = next(iter(decision.refusals), None)
-            self.said.append("taken" if first is None else WORDS[first.sentence])
+            self.said.append("taken" if first is None else WORDS[str(first.sentence)])
 
     def edge(self, tag: str, value: bool) -> None:
         self.bus.drive(tag, value)
