@@ -104,7 +104,7 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
             continue
         if row.reaches_in:
             legs.append(Leg(LegKind.LOCK_OUT, _LOCK_OUT, column.cost_s - row.seconds))
-        legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
+        legs.append(Leg(LegKind.LOOK, str(row.title), row.seconds))
     return tuple(legs)
 
 
@@ -144,7 +144,7 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
         if act == "inspect":
             row = inspections.find(line["name"])
             if row is not None:
-                legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
+                legs.append(Leg(LegKind.LOOK, str(row.title), row.seconds))
         elif act == "lockout":
             _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
         elif any(key.startswith("job.begin") for key in done):

@@ -252,7 +252,7 @@ class _Weighing:
                 EvidenceStep(
                     line["at_us"] if look is None else look.at_us,
                     "What the machine did" if look is None else _title(line),
-                    _sights(sight, step.finding.outcome) if look is None else look.found,
+                    _sights(sight, step.finding.outcome) if look is None else str(look.found),
                     not seen,
                     step.belief,
                     step.entropy_bits,
@@ -309,7 +309,7 @@ class _Weighing:
                 right = sound.outcomes[self._run.column(finding.inspection)]
                 held = (finding.outcome == right) == (line["expect"] == SOUND)
             look = self._look(line)
-            told.append(Expectation(look.at_us, _title(line), look.expected, look.found, held))
+            told.append(Expectation(look.at_us, _title(line), look.expected, str(look.found), held))
         return tuple(told)
 
 
@@ -324,4 +324,4 @@ def _seen(finding: Observed) -> bool:
 
 def _title(line: Mapping[str, Any]) -> str:
     row = inspections.find(str(line["name"]))
-    return row.title if row is not None else str(line["name"])
+    return str(row.title) if row is not None else str(line["name"])

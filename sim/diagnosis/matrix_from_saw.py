@@ -239,11 +239,11 @@ def _visits(
                 for before in stages[: place + 1]:
                     reached(spare, before, sound_s)
                 harms = len(spare.saw.consequences)
-                looks.append(row.look(spare.saw))
+                looks.append(str(row.look(spare.saw)))
                 if _wrecked(spare, harms):
                     hurt.add(row.name)
             else:
-                looks.append(row.look(session.saw))
+                looks.append(str(row.look(session.saw)))
         yield _Visit(trial, seconds, harmed, tuple(looks), frozenset(hurt))
 
 

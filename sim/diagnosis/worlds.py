@@ -102,7 +102,7 @@ def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> l
             seen = how_it_went(session, session.events[events:], counted)
             moment = ActShowed(seen, found="No look was possible.")
             if len(session.findings) > found:
-                _, look, text = session.findings[-1]
-                moment = ActShowed(seen, look, text)
+                _, look, found_now = session.findings[-1]
+                moment = ActShowed(seen, look, str(found_now))
         moments.append(moment)
     return moments

@@ -197,7 +197,8 @@ def _count(here: int, wanted: int, what: str) -> Unmet:
 def _inspected(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
     row = inspections.find(wanted)
     if row is not None and not any(d.verb == "inspect" and row.name in d.names for d in done):
-        yield f"Not yet looked at: {row.name} ({row.title[:1].lower()}{row.title[1:]})."
+        title = str(row.title)
+        yield f"Not yet looked at: {row.name} ({title[:1].lower()}{title[1:]})."
 
 
 def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:

@@ -37,7 +37,7 @@ from sim.session.journal import Event, Journal, Record, scenario_seal
 from sim.session.setup_card import RUN_PAST_MM, JobOrder, Line, card
 from sim.signals import BY_KEY, BY_TAG, Source
 from sim.units import MM, US
-from sim.words.message import plain
+from sim.words.message import Message, plain
 
 __all__ = ["FROZEN", "Answer", "Deed", "Event", "Follower", "Look", "Record", "Session"]
 
@@ -62,7 +62,7 @@ class Look:
 
     at_us: int
     name: str
-    found: str
+    found: Message
     expected: str = ""  # what the trainee said beforehand
 
 
@@ -201,7 +201,7 @@ class Session:
         return tuple(culprit.fault for culprit in self.faults.counted)
 
     @property
-    def findings(self) -> tuple[tuple[int, str, str], ...]:
+    def findings(self) -> tuple[tuple[int, str, Message], ...]:
         """Every inspection made: when, which, and what it showed."""
         return tuple((look.at_us, look.name, look.found) for look in self.looks)
 
@@ -310,12 +310,12 @@ class Session:
         expect = expect.strip()[:_MOST_EXPECTED]
         self._act("inspect", name=row.name, **({"expect": expect} if expect else {}))
         if row.reaches_in:
-            self._reach_in(row.title)
+            self._reach_in(str(row.title))
         self._pass(row.seconds - row.acts_s)
-        text = row.look(self.saw)
-        self.looks.append(Look(self.saw.clock.now_us, row.name, text, expect))
-        self._event("finding", f"{row.title}: {text}")
-        return self._did("inspect", row.name, Answer(True, text))
+        found = row.look(self.saw)
+        self.looks.append(Look(self.saw.clock.now_us, row.name, found, expect))
+        self._event("finding", f"{row.title}: {found}")
+        return self._did("inspect", row.name, Answer(True, str(found)))
 
     def lock_out(self, step: str) -> Answer:
         """Take one step of the lock-out, or of the way back.

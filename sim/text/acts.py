@@ -261,7 +261,12 @@ def _keys(_session: Session, _act: Act) -> Answer:
 def _inspections(session: Session, _act: Act) -> Answer:
     allowed = session.scenario.inspections
     rows = [
-        (row.name, f"{row.seconds:.0f} s", "lock-out first" if row.reaches_in else "", row.title)
+        (
+            row.name,
+            f"{row.seconds:.0f} s",
+            "lock-out first" if row.reaches_in else "",
+            str(row.title),
+        )
         for row in INSPECTIONS.values()
         if allowed == "all" or row.name in allowed
     ]

@@ -39,7 +39,7 @@ class Quantity:
 
     unit: str  # as it is written, empty for a bare number
     si: float = 1.0  # one unit in SI
-    decimals: int = 0
+    decimals: int | None = 0  # None for as many as it has
     sign: bool = False
 
     def takes(self, value: object) -> bool:
@@ -50,6 +50,15 @@ class Quantity:
         """Return number and unit in the reader's way."""
         assert isinstance(value, int | float)
         return reader.quantity(value / self.si, self.unit, self.decimals, sign=self.sign)
+
+    def rounded(self, value: float) -> float:
+        """Return the value as it is told in metric units, in SI; two that are told alike are equal."""
+        if isinstance(value, int) and self.si == 1.0:
+            return value
+        shop = value / self.si
+        return self.si * (
+            float(f"{shop:g}") if self.decimals is None else round(shop, self.decimals)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +145,7 @@ class Clock:
 
 
 def _in(unit: str, si: float = 1.0) -> Callable[..., Quantity]:
-    def kind(decimals: int = 0, *, sign: bool = False) -> Quantity:
+    def kind(decimals: int | None = 0, *, sign: bool = False) -> Quantity:
         return Quantity(unit, si, decimals, sign)
 
     return kind

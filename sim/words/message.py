@@ -15,10 +15,12 @@ from string import Formatter
 from typing import Final
 
 from sim.bugs import TableError
-from sim.words.fields import Field, Value, authored, parts
+from sim.words.fields import Field, Quantity, Value, authored, name, parts
 from sim.words.reader import ENGLISH, Reader
 
-__all__ = ["NOTHING", "ROWS", "Message", "Row", "plain", "quoted", "row", "sentences"]
+__all__ = [
+    "NOTHING", "ROWS", "Message", "Row", "named", "plain", "quoted", "row", "sentences",
+]  # fmt: skip
 
 ROWS: Final[dict[str, "Row"]] = {}
 """Every row by its key."""
@@ -48,9 +50,9 @@ class Row:
         """
         if values.keys() != self.fields.keys():
             raise TableError(f"{self.key} has the fields {[*self.fields]}, not {[*values]}")
-        for name, value in values.items():
-            if not self.fields[name].takes(value):
-                raise TableError(f"{self.key} does not take {value!r} as its {name}")
+        for field, value in values.items():
+            if not self.fields[field].takes(value):
+                raise TableError(f"{self.key} does not take {value!r} as its {field}")
         return Message(self, tuple(values.items()))
 
     def __reduce__(self) -> tuple[object, tuple[str]]:
@@ -75,9 +77,9 @@ class Message:
     def __str__(self) -> str:
         return self.tell(ENGLISH)
 
-    def __getitem__(self, name: str) -> Value:
+    def __getitem__(self, field: str) -> Value:
         """Return what a field holds."""
-        return dict(self.values)[name]
+        return dict(self.values)[field]
 
     def tell(self, reader: Reader) -> str:
         """Return it as text for a reader."""
@@ -93,11 +95,16 @@ class Message:
         fields = self.row.fields
         return said.format(**{k: fields[k].tell(v, reader, self.key) for k, v in self.values})
 
+    def rounded(self) -> "Message":
+        """Return the message with every quantity as it is told, so that what reads alike is equal."""
+        fields = self.row.fields
+        return Message(self.row, tuple((k, _rounded(fields[k], v)) for k, v in self.values))
+
     def plain(self) -> dict[str, object]:
         """Return it as JSON has it: the key, and the fields where there are any."""
         told: dict[str, object] = {"key": self.key}
         if self.values:
-            told["fields"] = {name: _plain(value) for name, value in self.values}
+            told["fields"] = {field: _plain(value) for field, value in self.values}
         return told
 
 
@@ -110,7 +117,7 @@ def row(key: str, template: str, *, plural: str = "", **fields: Field) -> Row:
     if key in ROWS:
         raise TableError(f"there are two messages with the key {key}")
     for text in (template, plural) if plural else (template,):
-        gaps = {name for _, name, _, _ in Formatter().parse(text) if name is not None}
+        gaps = {gap for _, gap, _, _ in Formatter().parse(text) if gap is not None}
         if not gaps <= fields.keys() or (text is template and not plural and gaps != fields.keys()):
             raise TableError(f"{key} has the gaps {sorted(gaps)} and the fields {sorted(fields)}")
     if plural and "count" not in fields:
@@ -128,12 +135,18 @@ NOTHING: Final = Message(Row("", "", {}))
 """What is said where nothing is: false, and empty as text."""
 
 _QUOTED: Final = row("words.quoted", "{text}", text=authored())
+_NAMED: Final = row("words.named", "{text}", text=name())
 _SENTENCES: Final = row("words.sentences", "{said}", said=parts(" "))
 
 
 def quoted(text: str) -> Message:
     """Return what the author of a scenario or a person at the saw wrote, as a message."""
     return _QUOTED(text=text)
+
+
+def named(text: str) -> Message:
+    """Return a tag, a key or another name that no language changes, as a message."""
+    return _NAMED(text=text)
 
 
 def sentences(*said: Message) -> Message:
@@ -154,6 +167,16 @@ def from_plain(told: object) -> Message:
     if not isinstance(fields, Mapping):
         raise TableError(f"the fields of {told!r} are no mapping")
     return ROWS[str(told["key"])](**{str(k): _from_plain(v) for k, v in fields.items()})
+
+
+def _rounded(field: Field, value: Value) -> Value:
+    if isinstance(value, Message):
+        return value.rounded()
+    if isinstance(value, tuple):
+        return tuple(each.rounded() if isinstance(each, Message) else each for each in value)
+    if isinstance(field, Quantity) and isinstance(value, int | float):
+        return field.rounded(value)
+    return value
 
 
 def _plain(value: Value) -> object:

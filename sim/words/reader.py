@@ -110,16 +110,29 @@ class Reader:
         written = other.word if other else unit
         return written if self.language == PSEUDO_LANGUAGE else self.phrase("", written)
 
-    def number(self, value: float, unit: str = "", decimals: int = 0, *, sign: bool = False) -> str:
-        """Return a metric value as a number in the units that are written."""
+    def number(
+        self, value: float, unit: str = "", decimals: int | None = 0, *, sign: bool = False
+    ) -> str:
+        """Return a metric value as a number in the units that are written.
+
+        Args:
+            value: In the metric unit.
+            unit: The metric unit, empty for a bare number.
+            decimals: Of the metric value; None for as many as it has, six figures at most.
+            sign: Whether a positive number has its sign too.
+        """
         other = self._other(unit)
         if other:
-            value, decimals = value * other.factor, max(decimals + other.decimals, 0)
-        text = f"{value:+.{decimals}f}" if sign else f"{value:.{decimals}f}"
+            value *= other.factor
+            decimals = None if decimals is None else max(decimals + other.decimals, 0)
+        form = f"{'+' if sign else ''}{'' if decimals is None else f'.{decimals}'}"
+        text = f"{value:{form}{'g' if decimals is None else 'f'}}"
         text = text.lstrip("-") if float(text) == 0.0 and not sign else text
         return text.replace(".", ",") if self.language in _DECIMAL_COMMA else text
 
-    def quantity(self, value: float, unit: str, decimals: int = 0, *, sign: bool = False) -> str:
+    def quantity(
+        self, value: float, unit: str, decimals: int | None = 0, *, sign: bool = False
+    ) -> str:
         """Return a metric value with the unit that is written."""
         number = self.number(value, unit, decimals, sign=sign)
         written = self.unit(unit)

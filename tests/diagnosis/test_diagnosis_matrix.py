@@ -30,6 +30,7 @@ from sim.session import inspections
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.units import US
+from sim.words.message import Message, quoted
 
 SET_UP_FAULTS = ("pin-under-collar", "height-stop-low", "counter-from-below", "variator-forced")
 
@@ -220,12 +221,14 @@ def test_two_hidden_faults_are_told_from_either_alone_and_from_their_neighbours(
 def test_a_look_that_moves_the_machine_changes_no_other_look(
     posts: Scenario, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def trip(saw: Saw) -> str:
+    def trip(saw: Saw) -> Message:
         saw.press("supply.emergency_stop")
-        return f"The stop latches; control power is {'on' if saw.bus.seen['K1'] else 'off'}."
+        return quoted(
+            f"The stop latches; control power is {'on' if saw.bus.seen['K1'] else 'off'}."
+        )
 
     row = inspections.Inspection(
-        "trip", "Try the emergency stop", "supply", 20, trip, kind=inspections.Kind.TEST
+        "trip", quoted("Try the emergency stop"), "supply", 20, trip, kind=inspections.Kind.TEST
     )
     monkeypatch.setitem(inspections.INSPECTIONS, "trip", row)
     looks = ("trip", "meter K1", "input-lamps")

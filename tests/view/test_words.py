@@ -81,7 +81,7 @@ def _said_from_tables():
     yield from ("HAND", "CYCLE", "DEVIATION")
     yield from (words for row in SET_POINTS for words in (row.title, *row.words))
     yield from (str(dial.title) for dial in DIALS)
-    yield from (row.title for row in INSPECTIONS.values())
+    yield from (str(row.title) for row in INSPECTIONS.values())
     yield from (step.title for step in (*lockout.STEPS, *lockout.BACK))
     yield from EXPECTS
     yield from (words for kind in KINDS.values() for words in (kind.title, kind.sentence))

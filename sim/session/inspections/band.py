@@ -6,128 +6,179 @@ Whoever feels teeth, belt, washers or inserts has a hand in the machine: lock-ou
 from typing import Final
 
 from sim.plant.blade import ONE_SIDED, SHARP, STRIPPED, WORN
+from sim.plant.guide import DOORS
 from sim.saw import Saw
-from sim.session.inspections.inspection import Inspection, Kind
-from sim.units import MM, MPA
+from sim.session.inspections.inspection import Inspection, Kind, way
+from sim.words.fields import m_min, mm, mpa, number, one_of, part
+from sim.words.message import Message, plain, row
 
 _TEETH: Final = {
-    SHARP: "The teeth are sharp and evenly set to both sides.",
-    WORN: "The tips of the teeth shine and do not catch the nail.",
-    ONE_SIDED: "The teeth are sharp, and the ones set to one side are rubbed flat.",
-    STRIPPED: "There are gaps where teeth should be.",
-}
+    SHARP: plain("inspection.band-teeth.sharp", "The teeth are sharp and evenly set to both sides."),
+    WORN: plain("inspection.band-teeth.worn", "The tips of the teeth shine and do not catch the nail."),
+    ONE_SIDED: plain(
+        "inspection.band-teeth.one-sided",
+        "The teeth are sharp, and the ones set to one side are rubbed flat.",
+    ),
+    STRIPPED: plain("inspection.band-teeth.stripped", "There are gaps where teeth should be."),
+}  # fmt: skip
 _CLEAN: Final = 0.02  # share of the gullets; less is a chip or two
 _FULL: Final = 0.6
 
+_PITCH: Final = row(
+    "inspection.tooth-pitch.found",
+    "There are {teeth} teeth to the inch, and they point {way} their run.",
+    teeth=number(None),
+    way=one_of("with", "against"),
+)
+_BRISTLES_GONE: Final = plain("inspection.brush.worn", "The bristles of the brush are worn away.")
+_BRUSH: Final = row(
+    "inspection.brush.depth",
+    "The brush is whole and reaches {depth} into the gullets.",
+    depth=mm(1),
+)
+_GULLETS_CLEAN: Final = plain("inspection.gullets.clean", "The gullets are clean.")
+_GULLETS_FULL: Final = plain("inspection.gullets.full", "The gullets are full of chips.")
+_CHIPS_STAY: Final = plain("inspection.gullets.chips", "Chips stay in the gullets.")
+_PULLEY_SCORED: Final = plain(
+    "inspection.pulley.scored",
+    "The pulley halves are scored and glazed, and there is belt dust in the case.",
+)
+_BELT_WORN: Final = plain(
+    "inspection.pulley.belt",
+    "The pulley halves are smooth; the belt is narrow, cracked and glazed.",
+)
+_PULLEY_SOUND: Final = plain(
+    "inspection.pulley.sound", "The pulley halves are smooth and the belt is clean."
+)
+_WASHERS_BROKEN: Final = plain(
+    "inspection.washers.broken", "Some of the spring washers lie broken in their stack."
+)
+_WASHERS_WHOLE: Final = plain("inspection.washers.whole", "The spring washers are whole.")
+_INSERTS_LOOSE: Final = plain(
+    "inspection.guide-inserts.loose", "The band can be rocked between the guide inserts."
+)
+_INSERTS_SOUND: Final = plain(
+    "inspection.guide-inserts.sound", "The guide inserts hold the band without play."
+)
+_ARM: Final = row(
+    "inspection.guide-arm.found", "The guide arm stands {clear} from the bar.", clear=mm()
+)
+_ARM_SLACK: Final = plain("inspection.arm-lock.slack", "The guide arm can be pushed by hand.")
+_ARM_TIGHT: Final = plain("inspection.arm-lock.tight", "The guide arm is locked fast.")
+_GUARD_OPEN: Final = plain("inspection.guards.open", "stands open")
+_GUARD_UP: Final = plain("inspection.guards.up-to-arm", "is closed up to the guide arm")
+_GUARD_SHORT: Final = plain("inspection.guards.short", "is closed short of the guide arm")
+_GUARDS: Final = row(
+    "inspection.guards.found",
+    "The band guard {guard}; the wheel cover is {cover}.",
+    guard=part(),
+    cover=one_of(*DOORS),
+)
+_TENSION: Final = row(
+    "inspection.tension-gauge.found",
+    "The tension gauge stands {where} the green field.",
+    where=one_of("under", "in", "over"),
+)
+_SCREW: Final = row(
+    "inspection.tension-screw.found",
+    "The scale on the tension screw reads {tension}.",
+    tension=mpa(),
+)
+_STILL: Final = row(
+    "inspection.tachometer.still",
+    "The band stands still; the dial shows {dial}.",
+    dial=m_min(),
+)
+_RUNS: Final = row(
+    "inspection.tachometer.runs",
+    "The band runs at {speed}; the dial shows {dial}.",
+    speed=m_min(1),
+    dial=m_min(),
+)
 
-def _teeth(saw: Saw) -> str:
+
+def _teeth(saw: Saw) -> Message:
     return _TEETH[saw.plant.blade.condition.name]
 
 
-def _pitch(saw: Saw) -> str:
+def _pitch(saw: Saw) -> Message:
     blade = saw.plant.blade
-    way = "with their run" if blade.cuts else "against their run"
-    return f"There are {blade.teeth_per_inch:g} teeth to the inch, and they point {way}."
+    return _PITCH(teeth=blade.teeth_per_inch, way="with" if blade.cuts else "against")
 
 
-def _brush(saw: Saw) -> str:
+def _brush(saw: Saw) -> Message:
     brush = saw.plant.brush
-    if brush.wear >= 1.0:
-        return "The bristles of the brush are worn away."
-    return f"The brush is whole and reaches {brush.depth_m / MM:.1f} mm into the gullets."
+    return _BRISTLES_GONE if brush.wear >= 1.0 else _BRUSH(depth=brush.depth_m)
 
 
-def _gullets(saw: Saw) -> str:
+def _gullets(saw: Saw) -> Message:
     packed = saw.plant.blade.packed
     if packed < _CLEAN:
-        return "The gullets are clean."
-    return "The gullets are full of chips." if packed > _FULL else "Chips stay in the gullets."
+        return _GULLETS_CLEAN
+    return _GULLETS_FULL if packed > _FULL else _CHIPS_STAY
 
 
-def _pulley(saw: Saw) -> str:
+def _pulley(saw: Saw) -> Message:
     band = saw.plant.band
     if band.damage > 0.0:
-        return "The pulley halves are scored and glazed, and there is belt dust in the case."
-    if band.belt < 1.0:
-        return "The pulley halves are smooth; the belt is narrow, cracked and glazed."
-    return "The pulley halves are smooth and the belt is clean."
+        return _PULLEY_SCORED
+    return _BELT_WORN if band.belt < 1.0 else _PULLEY_SOUND
 
 
-def _washers(saw: Saw) -> str:
-    slack = saw.plant.band.tension.slack
-    return (
-        "Some of the spring washers lie broken in their stack."
-        if slack
-        else "The spring washers are whole."
-    )
+def _washers(saw: Saw) -> Message:
+    return _WASHERS_BROKEN if saw.plant.band.tension.slack else _WASHERS_WHOLE
 
 
-def _inserts(saw: Saw) -> str:
-    loose = saw.plant.band.guide.play > 1.0
-    return (
-        "The band can be rocked between the guide inserts."
-        if loose
-        else "The guide inserts hold the band without play."
-    )
+def _inserts(saw: Saw) -> Message:
+    return _INSERTS_LOOSE if saw.plant.band.guide.play > 1.0 else _INSERTS_SOUND
 
 
-def _arm(saw: Saw) -> str:
+def _arm(saw: Saw) -> Message:
     width_m = saw.plant.bar.stock.section.width_m * saw.plant.swivel.widening
-    clear_mm = saw.plant.band.guide.clear_m(width_m) / MM
-    return f"The guide arm stands {clear_mm:.0f} mm from the bar."
+    return _ARM(clear=saw.plant.band.guide.clear_m(width_m))
 
 
-def _arm_lock(saw: Saw) -> str:
-    slack = saw.plant.band.guide.lock == "slack"
-    return "The guide arm can be pushed by hand." if slack else "The guide arm is locked fast."
+def _arm_lock(saw: Saw) -> Message:
+    return _ARM_SLACK if saw.plant.band.guide.lock == "slack" else _ARM_TIGHT
 
 
-def _guards(saw: Saw) -> str:
+def _guards(saw: Saw) -> Message:
     guide = saw.plant.band.guide
-    arm = (
-        "up to the guide arm"
-        if guide.guarded or guide.guard == "open"
-        else "short of the guide arm"
-    )
-    guard = "stands open" if guide.guard == "open" else f"is closed {arm}"
-    return f"The band guard {guard}; the wheel cover is {guide.cover}."
+    closed = _GUARD_UP if guide.guarded else _GUARD_SHORT
+    return _GUARDS(guard=_GUARD_OPEN if guide.guard == "open" else closed, cover=guide.cover)
 
 
-def _tension(saw: Saw) -> str:
-    tension, machine = saw.plant.band.tension, saw.plant.site.machine
-    if tension.stress_pa < machine.tension_low_pa:
-        return "The tension gauge stands under the green field."
-    if tension.stress_pa > machine.tension_high_pa:
-        return "The tension gauge stands over the green field."
-    return "The tension gauge stands in the green field."
+def _tension(saw: Saw) -> Message:
+    stress_pa, machine = saw.plant.band.tension.stress_pa, saw.plant.site.machine
+    if stress_pa < machine.tension_low_pa:
+        return _TENSION(where="under")
+    return _TENSION(where="over" if stress_pa > machine.tension_high_pa else "in")
 
 
-def _screw(saw: Saw) -> str:
-    return f"The scale on the tension screw reads {saw.plant.band.tension.set_pa / MPA:.0f} MPa."
+def _screw(saw: Saw) -> Message:
+    return _SCREW(tension=saw.plant.band.tension.set_pa)
 
 
-def _tachometer(saw: Saw) -> str:
+def _tachometer(saw: Saw) -> Message:
     band = saw.plant.band
-    dial = band.dial.position * 60
-    if not band.turning:
-        return f"The band stands still; the dial shows {dial:.0f} m/min."
-    return f"The band runs at {band.speed_m_s * 60:.1f} m/min; the dial shows {dial:.0f} m/min."
+    dial = band.dial.position
+    return _RUNS(speed=band.speed_m_s, dial=dial) if band.turning else _STILL(dial=dial)
 
 
 _G: Final = Kind.GAUGE
 
-BAND_LOOKS: Final = (
-    Inspection("band-teeth", "Open the cover and feel the teeth of the band", "band", 180, _teeth, True),
-    Inspection("tooth-pitch", "Look at pitch and direction of the teeth, through the guard", "band", 25, _pitch),
-    Inspection("brush", "Look at the chip brush, through its window", "band", 25, _brush),
-    Inspection("gullets", "Look at the gullets where the band leaves the brush", "band", 25, _gullets),
-    Inspection("pulley", "Open the cover and look at variator pulley and belt", "band", 300, _pulley, True),
-    Inspection("washers", "Open the cover and look at the washers of the tension", "band", 240, _washers, True),
-    Inspection("guide-inserts", "Rock the band in its guides by hand", "band", 150, _inserts, True),
-    Inspection("guide-arm", "Measure from the bar to the guide arm", "band", 20, _arm),
-    Inspection("arm-lock", "Push at the guide arm", "band", 15, _arm_lock),
-    Inspection("guards", "Look at band guard and wheel cover", "band", 15, _guards),
-    Inspection("tension-gauge", "Read the tension gauge", "band", 10, _tension, kind=_G),
-    Inspection("tension-screw", "Read the scale on the tension screw", "band", 20, _screw, kind=_G),
-    Inspection("tachometer", "Hold a tachometer to the band", "band", 40, _tachometer, kind=_G),
+BAND_LOOKS: Final[tuple[Inspection, ...]] = (
+    way("band-teeth", "Open the cover and feel the teeth of the band", "band", 180, _teeth, True),
+    way("tooth-pitch", "Look at pitch and direction of the teeth, through the guard", "band", 25, _pitch),
+    way("brush", "Look at the chip brush, through its window", "band", 25, _brush),
+    way("gullets", "Look at the gullets where the band leaves the brush", "band", 25, _gullets),
+    way("pulley", "Open the cover and look at variator pulley and belt", "band", 300, _pulley, True),
+    way("washers", "Open the cover and look at the washers of the tension", "band", 240, _washers, True),
+    way("guide-inserts", "Rock the band in its guides by hand", "band", 150, _inserts, True),
+    way("guide-arm", "Measure from the bar to the guide arm", "band", 20, _arm),
+    way("arm-lock", "Push at the guide arm", "band", 15, _arm_lock),
+    way("guards", "Look at band guard and wheel cover", "band", 15, _guards),
+    way("tension-gauge", "Read the tension gauge", "band", 10, _tension, kind=_G),
+    way("tension-screw", "Read the scale on the tension screw", "band", 20, _screw, kind=_G),
+    way("tachometer", "Hold a tachometer to the band", "band", 40, _tachometer, kind=_G),
 )  # fmt: skip

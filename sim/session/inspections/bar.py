@@ -2,128 +2,165 @@
 
 from typing import Final
 
+from sim.plant.supports import CLAMP, ROLLER
 from sim.saw import Cut, Saw
-from sim.session.inspections.inspection import Inspection, Kind
-from sim.units import BAR, MM
+from sim.session.inspections.inspection import Inspection, Kind, way
+from sim.units import MM
+from sim.words.fields import bar, count, mm, one_of
+from sim.words.message import Message, plain, row
+
+_PLAY_FELT_M: Final = 0.005 * MM
+
+_FIRM: Final = plain(
+    "inspection.stop-play.firm",
+    "The length stop stands firm against its screw, with no play towards the blade.",
+)
+_PLAY: Final = row(
+    "inspection.stop-play.play",
+    "The length stop can be pulled {play} away from the blade before the screw holds it.",
+    play=mm(2),
+)
+_COUNTER: Final = row(
+    "inspection.length-counter.found",
+    "The length counter reads {counter}, for {count} stroke a piece.",
+    plural="The length counter reads {counter}, for {count} strokes a piece.",
+    counter=mm(2),
+    count=count(),
+)
+_PIECE: Final = row(
+    "inspection.last-piece.found", "The last piece measures {length}.", length=mm(2)
+)
+_NO_PIECE: Final = plain("inspection.last-piece.none", "No piece has been cut yet.")
+_FACE: Final = row(
+    "inspection.last-face.found",
+    "The face of the last piece is {face}, and its sides are {sides}.",
+    face=one_of("square", "out of square"),
+    sides=one_of("sound", "dented"),
+)
+_JAWS: Final = row(
+    "inspection.jaw-gaps.found",
+    "The cutting vise jaw was left {cutting} from the bar, the shuttle vise jaw {shuttle}.",
+    cutting=mm(),
+    shuttle=mm(),
+)
+_VALVES: Final = row(
+    "inspection.grip-valves.found",
+    "The grip valve of the cutting vise is set to {cutting}, that of the shuttle vise to {shuttle}.",
+    cutting=bar(),
+    shuttle=bar(),
+)
+_GRIP: Final = row(
+    "inspection.grip-gauges.found",
+    "The cutting vise shows {cutting}, the shuttle vise {shuttle}.",
+    cutting=bar(),
+    shuttle=bar(),
+)
+_OILY: Final = plain(
+    "inspection.cutting-jaws.oily", "The cloth comes away from the cutting jaws wet with oil."
+)
+_DRY: Final = plain("inspection.cutting-jaws.dry", "The cutting jaws are dry.")
+_ROW: Final = row(
+    "inspection.bundle-clamp.found",
+    "There is a row of one bar in the vise; the bundle clamp is {clamp}.",
+    plural="There is a row of {count} bars in the vise; the bundle clamp is {clamp}.",
+    count=count(),
+    clamp=one_of(*CLAMP),
+)
+_BAR_THERE: Final = plain("inspection.bar-end.there", "The bar lies before the bar sensor.")
+_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar before the bar sensor.")
+_STIFF: Final = plain(
+    "inspection.infeed-rollers.stiff", "The infeed rollers hardly turn under the hand."
+)
+_FREE: Final = plain("inspection.infeed-rollers.free", "The infeed rollers turn freely.")
+_ROLLER: Final = row(
+    "inspection.support-roller.found",
+    "The loose support roller is {where}.",
+    where=one_of(*ROLLER),
+)
 
 
 def _last(saw: Saw) -> Cut | None:
     return next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.trim), None)
 
 
-def _stop_play(saw: Saw) -> str:
-    play_mm = (saw.plant.shuttle.counter_m - saw.plant.shuttle.stop_m) / MM
-    if play_mm < 0.005:
-        return "The length stop stands firm against its screw, with no play towards the blade."
-    return f"The length stop can be pulled {play_mm:.2f} mm away from the blade before the screw holds it."
+def _stop_play(saw: Saw) -> Message:
+    play_m = saw.plant.shuttle.counter_m - saw.plant.shuttle.stop_m
+    return _FIRM if play_m < _PLAY_FELT_M else _PLAY(play=play_m)
 
 
-def _counter(saw: Saw) -> str:
-    strokes = saw.controller.job.strokes
-    plural = "stroke" if strokes == 1 else "strokes"
-    return f"The length counter reads {saw.plant.shuttle.counter_m / MM:.2f} mm, for {strokes} {plural} a piece."
+def _counter(saw: Saw) -> Message:
+    return _COUNTER(counter=saw.plant.shuttle.counter_m, count=saw.controller.job.strokes)
 
 
-def _last_piece(saw: Saw) -> str:
+def _last_piece(saw: Saw) -> Message:
     cut = _last(saw)
-    return (
-        f"The last piece measures {cut.length_m / MM:.2f} mm."
-        if cut
-        else "No piece has been cut yet."
-    )
+    return _PIECE(length=cut.length_m) if cut else _NO_PIECE
 
 
-def _last_face(saw: Saw) -> str:
+def _last_face(saw: Saw) -> Message:
     cut, machine = _last(saw), saw.plant.site.machine
     if cut is None:
-        return "No piece has been cut yet."
+        return _NO_PIECE
     bar_m = max(saw.plant.bar.height_m, saw.plant.bar.stock.section.width_m)
     off = cut.out_of_square
     crooked = off > machine.square_limit and off * bar_m > machine.square_least_m
     dented = cut.dent_m > machine.dent_seen_m
-    face = (
-        "The face of the last piece is out of square"
-        if crooked
-        else "The face of the last piece is square"
+    return _FACE(
+        face="out of square" if crooked else "square", sides="dented" if dented else "sound"
     )
-    return f"{face}, and its sides are {'dented' if dented else 'sound'}."
 
 
-def _jaws(saw: Saw) -> str:
+def _jaws(saw: Saw) -> Message:
+    return _JAWS(cutting=saw.plant.cutting_vise.gap_m, shuttle=saw.plant.shuttle_vise.gap_m)
+
+
+def _grip_valves(saw: Saw) -> Message:
     plant = saw.plant
-    return (
-        f"The cutting vise jaw was left {plant.cutting_vise.gap_m / MM:.0f} mm from the bar, "
-        f"the shuttle vise jaw {plant.shuttle_vise.gap_m / MM:.0f} mm."
+    return _VALVES(
+        cutting=plant.cutting_vise.set_pressure_pa, shuttle=plant.shuttle_vise.set_pressure_pa
     )
 
 
-def _grip_valves(saw: Saw) -> str:
+def _grip(saw: Saw) -> Message:
     plant = saw.plant
-    return (
-        f"The grip valve of the cutting vise is set to {plant.cutting_vise.set_pressure_pa / BAR:.0f} "
-        f"bar, that of the shuttle vise to {plant.shuttle_vise.set_pressure_pa / BAR:.0f} bar."
-    )
+    return _GRIP(cutting=plant.cutting_vise.pressure_pa, shuttle=plant.shuttle_vise.pressure_pa)
 
 
-def _grip(saw: Saw) -> str:
-    plant = saw.plant
-    return (
-        f"The cutting vise shows {plant.cutting_vise.pressure_pa / BAR:.0f} bar, "
-        f"the shuttle vise {plant.shuttle_vise.pressure_pa / BAR:.0f} bar."
-    )
+def _wipe(saw: Saw) -> Message:
+    oily = saw.plant.cutting_vise.friction < saw.plant.site.machine.jaw_friction
+    return _OILY if oily else _DRY
 
 
-def _wipe(saw: Saw) -> str:
-    vise = saw.plant.cutting_vise
-    oily = vise.friction < saw.plant.site.machine.jaw_friction
-    return (
-        "The cloth comes away from the cutting jaws wet with oil."
-        if oily
-        else "The cutting jaws are dry."
-    )
+def _clamp(saw: Saw) -> Message:
+    return _ROW(count=saw.plant.supports.bars, clamp=saw.plant.supports.clamp)
 
 
-def _clamp(saw: Saw) -> str:
-    supports = saw.plant.supports
-    bars = "one bar" if supports.bars == 1 else f"{supports.bars} bars"
-    return f"There is a row of {bars} in the vise; the bundle clamp is {supports.clamp}."
+def _bar_end(saw: Saw) -> Message:
+    there = saw.plant.bar.rear_m <= saw.plant.shuttle.rear_edge_m + 1e-9
+    return _BAR_THERE if there else _BAR_GONE
 
 
-def _bar_end(saw: Saw) -> str:
-    behind = saw.plant.bar.rear_m <= saw.plant.shuttle.rear_edge_m + 1e-9
-    return (
-        "The bar lies before the bar sensor."
-        if behind
-        else "There is no bar before the bar sensor."
-    )
+def _rollers(saw: Saw) -> Message:
+    return _STIFF if saw.plant.shuttle.drag > saw.plant.site.machine.roller_drag else _FREE
 
 
-def _rollers(saw: Saw) -> str:
-    stiff = saw.plant.shuttle.drag > saw.plant.site.machine.roller_drag
-    return (
-        "The infeed rollers hardly turn under the hand."
-        if stiff
-        else "The infeed rollers turn freely."
-    )
-
-
-def _support_roller(saw: Saw) -> str:
-    return f"The loose support roller is {saw.plant.supports.roller}."
+def _support_roller(saw: Saw) -> Message:
+    return _ROLLER(where=saw.plant.supports.roller)
 
 
 _G: Final = Kind.GAUGE
 
-BAR_LOOKS: Final = (
-    Inspection("stop-play", "Try the length stop for play", "shuttle", 30, _stop_play),
-    Inspection("length-counter", "Read the length counter against the card", "shuttle", 15, _counter, kind=_G),
-    Inspection("last-piece", "Measure the last piece", "job", 40, _last_piece, kind=_G),
-    Inspection("last-face", "Put a square to the last piece", "job", 30, _last_face),
-    Inspection("jaw-gaps", "Look at the jaw gaps", "cutting_vise", 20, _jaws),
-    Inspection("grip-valves", "Read the settings of the grip valves", "cutting_vise", 15, _grip_valves),
-    Inspection("grip-gauges", "Read the grip gauges", "cutting_vise", 15, _grip, kind=_G),
-    Inspection("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe, True),
-    Inspection("bundle-clamp", "Look at the bundle clamp", "cutting_vise", 15, _clamp),
-    Inspection("bar-end", "Look where the bar ends", "shuttle", 15, _bar_end),
-    Inspection("infeed-rollers", "Turn the infeed rollers by hand", "shuttle", 40, _rollers),
-    Inspection("support-roller", "Look for the support roller", "shuttle", 10, _support_roller),
+BAR_LOOKS: Final[tuple[Inspection, ...]] = (
+    way("stop-play", "Try the length stop for play", "shuttle", 30, _stop_play),
+    way("length-counter", "Read the length counter against the card", "shuttle", 15, _counter, kind=_G),
+    way("last-piece", "Measure the last piece", "job", 40, _last_piece, kind=_G),
+    way("last-face", "Put a square to the last piece", "job", 30, _last_face),
+    way("jaw-gaps", "Look at the jaw gaps", "cutting_vise", 20, _jaws),
+    way("grip-valves", "Read the settings of the grip valves", "cutting_vise", 15, _grip_valves),
+    way("grip-gauges", "Read the grip gauges", "cutting_vise", 15, _grip, kind=_G),
+    way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe, True),
+    way("bundle-clamp", "Look at the bundle clamp", "cutting_vise", 15, _clamp),
+    way("bar-end", "Look where the bar ends", "shuttle", 15, _bar_end),
+    way("infeed-rollers", "Turn the infeed rollers by hand", "shuttle", 40, _rollers),
+    way("support-roller", "Look for the support roller", "shuttle", 10, _support_roller),
 )  # fmt: skip

@@ -5,69 +5,96 @@ output lamp by the controller, the lamp on a coil by what arrives there. So a br
 whose two ends differ.
 """
 
+from collections.abc import Iterable
 from typing import Final
 
 from sim.control.lamps import lit
 from sim.saw import Saw
-from sim.session.inspections.inspection import Inspection, Kind, control_power, isolator_on
+from sim.session.inspections.inspection import Inspection, Kind, control_power, isolator_on, way
 from sim.signals import BY_TAG, INPUTS, OUTPUTS
+from sim.words.fields import name, one_of, part, parts
+from sim.words.message import Message, named, plain, row
 
 METER_S: Final = 45.0
 
 _LIT_INPUTS: Final = tuple(tag for tag in INPUTS if tag[0] in "BF" or tag in ("S1", "S2"))
-_GROUPS: Final = (
-    ("head-switches", "head", ("B11", "B12")),
-    ("shuttle-switches", "shuttle", ("B21", "B22", "B53")),
-    ("vise-switches", "cutting_vise", ("B31", "B32", "B33", "B34")),
-    ("band-switches", "band", ("B1", "B2", "B41", "B42", "B51", "B52")),
-    ("tank-switches", "supply", ("B61", "B62", "B63")),
+
+_NONE: Final = plain("inspection.lamps.none", "none")
+_IN_LIT: Final = row(
+    "inspection.input-lamps.lit", "These inputs are lit: {tags}.", tags=parts(", ")
 )
-_TITLES: Final = {
-    "head-switches": "Read the lamps on the switches of the head",
-    "shuttle-switches": "Read the lamps on the switches of the shuttle and on the bar sensor",
-    "vise-switches": "Read the lamps on the switches of the vises",
-    "band-switches": "Read the lamps on the switches of the band and its covers",
-    "tank-switches": "Read the lamps on the switches of air, oil and coolant",
-}
+_OUT_LIT: Final = row(
+    "inspection.output-lamps.lit", "These outputs are lit: {tags}.", tags=parts(", ")
+)
+_DESK_LIT: Final = row(
+    "inspection.desk-lamps.lit", "These lamps are lit: {lamps}.", lamps=parts(", ")
+)
+_SHOWN: Final = row(
+    "inspection.switches.shown", "These switches show their lamp: {tags}.", tags=parts(", ")
+)
+_METER: Final = row("inspection.meter.title", "Meter {tag}", tag=name())
+_METERED: Final = row(
+    "inspection.meter.found",
+    "{tag} is {state}; live means that {meaning}.",
+    tag=name(),
+    state=one_of("live", "dead"),
+    meaning=part(),
+)
 
 
-def _listed(what: str, tags: list[str]) -> str:
-    return f"{what}: {', '.join(tags)}." if tags else f"{what}: none."
+def _tags(tags: Iterable[str]) -> tuple[Message, ...]:
+    return tuple(named(tag) for tag in tags) or (_NONE,)
 
 
-def _inputs(saw: Saw) -> str:
-    return _listed("These inputs are lit", [tag for tag in _LIT_INPUTS if saw.bus.seen[tag]])
+def _inputs(saw: Saw) -> Message:
+    return _IN_LIT(tags=_tags(tag for tag in _LIT_INPUTS if saw.bus.seen[tag]))
 
 
-def _outputs(saw: Saw) -> str:
-    return _listed("These outputs are lit", [tag for tag in OUTPUTS if saw.bus.driven(tag)])
+def _outputs(saw: Saw) -> Message:
+    return _OUT_LIT(tags=_tags(tag for tag in OUTPUTS if saw.bus.driven(tag)))
 
 
-def _desk(saw: Saw) -> str:
-    return _listed("These lamps are lit", [str(lamp.word) for lamp in lit(saw.controller.image)])
+def _desk(saw: Saw) -> Message:
+    return _DESK_LIT(lamps=tuple(lamp.word for lamp in lit(saw.controller.image)) or (_NONE,))
 
 
-def _switches(name: str, place: str, tags: tuple[str, ...]) -> Inspection:
-    def show(saw: Saw) -> str:
-        return _listed("These switches show their lamp", [t for t in tags if saw.bus.driven(t)])
+def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:
+    def show(saw: Saw) -> Message:
+        return _SHOWN(tags=_tags(tag for tag in tags if saw.bus.driven(tag)))
 
-    return Inspection(name, _TITLES[name], place, 20, show, needs=isolator_on)
+    return way(name, title, place, 20, show, needs=isolator_on)
 
 
-CABINET_LOOKS: Final = (
-    Inspection("desk-lamps", "Read the lamps of the desk", "supply", 10, _desk, needs=control_power),
-    Inspection("input-lamps", "Read the input lamps in the cabinet", "supply", 60, _inputs, needs=isolator_on),
-    Inspection("output-lamps", "Read the output lamps in the cabinet", "supply", 60, _outputs, needs=isolator_on),
-    *(_switches(*group) for group in _GROUPS),
+CABINET_LOOKS: Final[tuple[Inspection, ...]] = (
+    way("desk-lamps", "Read the lamps of the desk", "supply", 10, _desk, needs=control_power),
+    way("input-lamps", "Read the input lamps in the cabinet", "supply", 60, _inputs, needs=isolator_on),
+    way("output-lamps", "Read the output lamps in the cabinet", "supply", 60, _outputs, needs=isolator_on),
+    _switches("head-switches", "Read the lamps on the switches of the head", "head", "B11", "B12"),
+    _switches(
+        "shuttle-switches", "Read the lamps on the switches of the shuttle and on the bar sensor", "shuttle",
+        "B21", "B22", "B53",
+    ),
+    _switches(
+        "vise-switches", "Read the lamps on the switches of the vises", "cutting_vise",
+        "B31", "B32", "B33", "B34",
+    ),
+    _switches(
+        "band-switches", "Read the lamps on the switches of the band and its covers", "band",
+        "B1", "B2", "B41", "B42", "B51", "B52",
+    ),
+    _switches(
+        "tank-switches", "Read the lamps on the switches of air, oil and coolant", "supply",
+        "B61", "B62", "B63",
+    ),
 )  # fmt: skip
 
 
 def meter(tag: str) -> Inspection:
     """Return the inspection that puts a meter on one wire, where it arrives."""
-    row = BY_TAG[tag]
+    meaning = BY_TAG[tag].text
 
-    def show(saw: Saw) -> str:
+    def show(saw: Saw) -> Message:
         live = saw.bus.seen[tag] and not isolator_on(saw)
-        return f"{tag} is {'live' if live else 'dead'}; live means that {row.text}."
+        return _METERED(tag=tag, state="live" if live else "dead", meaning=meaning)
 
-    return Inspection(f"meter {tag}", f"Meter {tag}", "supply", METER_S, show, kind=Kind.METER)
+    return Inspection(f"meter {tag}", _METER(tag=tag), "supply", METER_S, show, kind=Kind.METER)

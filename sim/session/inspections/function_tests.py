@@ -6,12 +6,24 @@ lamp on the coil is lit, and whether the lamp on the switch follows.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from sim.saw import Saw
 from sim.session.inspections.hands import Hands, refusal
-from sim.session.inspections.inspection import Inspection, Kind, isolator_on, ready_for_hand
-from sim.units import BAR, MM, US
+from sim.session.inspections.inspection import (
+    Inspection,
+    Kind,
+    Show,
+    isolator_on,
+    ready_for_hand,
+    way,
+)
+from sim.units import MM, US
+from sim.words.fields import bar, count, m_min, name, one_of, part, parts
+from sim.words.message import NOTHING, Message, named, plain, quoted, row, sentences
+
+Test = Callable[[Hands], Message]
 
 _STILL_M: Final = 0.2 * MM  # less is no movement that anybody sees
 _CLEAR_M: Final = 7.5 * MM  # over the bar, under which nobody lowers the head without a cut
@@ -19,33 +31,145 @@ _LIFT_S: Final = 8.0
 _SOON_S: Final = 0.1  # after a key went down, before the head can be at its stop
 
 
-def _lamp(hands: Hands, tag: str) -> str:
-    return f"the lamp on {tag} {'is lit' if hands.saw.bus.seen[tag] else 'stays dark'}"
+_LAMP: Final = row(
+    "inspection.lamp", "the lamp on {tag} {how}", tag=name(), how=one_of("is lit", "stays dark")
+)
+_SWITCH: Final = row(
+    "inspection.switch",
+    "the switch {tag} {how} its lamp",
+    tag=name(),
+    how=one_of("shows", "does not show"),
+)
+_ENDS: Final = row(
+    "inspection.switch-and-input",
+    "{switch}, its input is {how}",
+    switch=part(),
+    how=one_of("lit", "dark"),
+)
+_ARRIVED: Final = row(
+    "inspection.inputs-lit",
+    "{tags} is lit",
+    plural="{tags} are lit",
+    tags=parts(" and "),
+    count=count(),
+)
+_NONE_ARRIVED: Final = plain("inspection.inputs-none", "none is lit")
+_LIFTED: Final = row(
+    "inspection.head-lifted",
+    "The head {went}; {lamp}, and {switch}.",
+    went=one_of(
+        "goes up to its stop", "crawls up to its stop", "goes up", "crawls up",
+        "goes up, and sinks again under the hand", "does not rise",
+    ),
+    lamp=part(),
+    switch=part(),
+)  # fmt: skip
+_LET_GO: Final = row(
+    "inspection.try-lift.let-go",
+    "Let go, it {went}.",
+    went=one_of("stays", "sinks slowly", "sinks as fast as the feed valve lets it"),
+)
+_NOT_CLEAR: Final = plain(
+    "inspection.head-not-clear",
+    "The head does not come clear of the bar, so nothing more was tried.",
+)
+_NOT_UP: Final = plain(
+    "inspection.head-not-up", "The head does not stay up, so nothing more was tried."
+)
+_LOWERED: Final = row(
+    "inspection.try-lower.found",
+    "The head {went}; {lamp}.",
+    went=one_of("comes down", "does not come down"),
+    lamp=part(),
+)
+_LEG: Final = row(
+    "inspection.try-shuttle.found",
+    "The shuttle {went} {where}; {lamp}, and {switch}.",
+    went=one_of("runs", "stands already", "crawls", "does not move"),
+    where=one_of("to its stop", "back to the blade"),
+    lamp=part(),
+    switch=part(),
+)
+_GRIPPED: Final = row(
+    "inspection.jaw.grips", "The jaw grips, and the gauge shows {pressure}", pressure=bar()
+)
+_JAW_STILL: Final = plain("inspection.jaw.still", "The jaw does not move")
+_JAW_SHORT: Final = plain("inspection.jaw.short", "The jaw runs out and does not reach the bar")
+_WENT_BACK: Final = plain("inspection.jaw.back", "It goes back")
+_NOT_BACK: Final = plain("inspection.jaw.not-back", "It does not go back")
+_STROKE: Final = row(
+    "inspection.jaw.found",
+    "{went}; {lamp}, and {switch}.",
+    went=part(),
+    lamp=part(),
+    switch=part(),
+)
+_STANDS: Final = row(
+    "inspection.band-stands",
+    "The motor {sound} and the band stands; {lamp}.",
+    sound=one_of("hums", "is silent"),
+    lamp=part(),
+)
+_BAND_RUNS: Final = row(
+    "inspection.try-band.found",
+    "The band runs at {speed}, the dial at {dial}; {turning}, and {at_speed}; of their input lamps "
+    "{arrived}.",
+    speed=m_min(1),
+    dial=m_min(1),
+    turning=part(),
+    at_speed=part(),
+    arrived=part(),
+)
+_FASTER: Final = row(
+    "inspection.try-speed.found",
+    "The band {went}; {lamp}.",
+    went=one_of("gets faster", "keeps its speed"),
+    lamp=part(),
+)
+_COOLANT: Final = row(
+    "inspection.try-coolant.found",
+    "{flow}, and its pump is {pump}; {lamp}.",
+    flow=one_of("No coolant runs", "Coolant dribbles", "Coolant runs freely"),
+    pump=one_of("heard", "silent"),
+    lamp=part(),
+)
+_KEYS: Final = row(
+    "inspection.try-keys.found",
+    "The input lamp of the drive stop is {stop} at rest; that of the two-hand key {two_hand} under the "
+    "hand.",
+    stop=one_of("lit", "dark"),
+    two_hand=one_of("lights", "stays dark"),
+)
+_HARM: Final = row("inspection.harm", "{title}.", title=part())
 
 
-def _switch(hands: Hands, tag: str) -> str:
-    return f"the switch {tag} {'shows' if hands.saw.bus.driven(tag) else 'does not show'} its lamp"
+def _lamp(hands: Hands, tag: str) -> Message:
+    return _LAMP(tag=tag, how="is lit" if hands.saw.bus.seen[tag] else "stays dark")
 
 
-def _followed(hands: Hands, tag: str) -> str:
+def _switch(hands: Hands, tag: str) -> Message:
+    return _SWITCH(tag=tag, how="shows" if hands.saw.bus.driven(tag) else "does not show")
+
+
+def _followed(hands: Hands, tag: str) -> Message:
     """Return both ends of the wire from a switch that only shows itself in passing."""
-    return f"{_switch(hands, tag)}, its input is {'lit' if hands.saw.bus.seen[tag] else 'dark'}"
+    return _ENDS(switch=_switch(hands, tag), how="lit" if hands.saw.bus.seen[tag] else "dark")
 
 
-def _arrived(hands: Hands, tags: tuple[str, ...]) -> str:
-    lit = [tag for tag in tags if hands.saw.bus.seen[tag]]
-    return f"{' and '.join(lit)} {'is' if len(lit) == 1 else 'are'} lit" if lit else "none is lit"
+def _arrived(hands: Hands, tags: tuple[str, ...]) -> Message:
+    lit = tuple(named(tag) for tag in tags if hands.saw.bus.seen[tag])
+    return _ARRIVED(tags=lit, count=len(lit)) if lit else _NONE_ARRIVED
 
 
 def _head_m(hands: Hands) -> float:
     return hands.saw.plant.head.place.position
 
 
-def _lifted(hands: Hands) -> str:
+def _lifted(hands: Hands) -> Message:
     """Lift the head as far as it goes; return how it went."""
     saw = hands.saw
     head = saw.plant.head
-    from_m, seen, rate_m_s = _head_m(hands), "", 0.0
+    from_m, seen, rate_m_s = _head_m(hands), NOTHING, 0.0
 
     def watch() -> None:
         nonlocal seen, rate_m_s
@@ -57,15 +181,13 @@ def _lifted(hands: Hands) -> str:
     if against:
         return against
     slow = 0.0 < rate_m_s < 0.5 * saw.plant.site.machine.lift_m_s
-    rises = "crawls up" if slow else "goes up"
     if _head_m(hands) >= head.stop_m - _STILL_M:
-        went = f"The head {rises} to its stop"
+        went = "crawls up to its stop" if slow else "goes up to its stop"
     elif _head_m(hands) > from_m + _STILL_M:
-        went = f"The head {rises}"
+        went = "crawls up" if slow else "goes up"
     else:
-        sank = "goes up, and sinks again under the hand"
-        went = f"The head {sank if rate_m_s > 0.0 else 'does not rise'}"
-    return f"{went}; {seen}, and {_switch(hands, 'B11')}."
+        went = "goes up, and sinks again under the hand" if rate_m_s > 0.0 else "does not rise"
+    return _LIFTED(went=went, lamp=seen, switch=_switch(hands, "B11"))
 
 
 def _sinks(hands: Hands, seconds: float) -> float:
@@ -75,31 +197,32 @@ def _sinks(hands: Hands, seconds: float) -> float:
     return before_m - _head_m(hands)
 
 
-def _lift(hands: Hands) -> str:
-    text = _lifted(hands)
+def _lift(hands: Hands) -> Message:
+    lifted = _lifted(hands)
     head = hands.saw.plant.head
     sunk_m = _sinks(hands, 4.0)
     if sunk_m < _STILL_M:
-        return f"{text} Let go, it stays."
+        return sentences(lifted, _LET_GO(went="stays"))
     slowly = sunk_m < 0.5 * 4.0 * head.valve_m_s
-    return f"{text} Let go, it sinks {'slowly' if slowly else 'as fast as the feed valve lets it'}."
+    went = "sinks slowly" if slowly else "sinks as fast as the feed valve lets it"
+    return sentences(lifted, _LET_GO(went=went))
 
 
-def _not_clear(hands: Hands) -> str:
+def _not_clear(hands: Hands) -> Message:
     """Bring the band clear of the bar; return why it is not."""
     _lifted(hands)
     plant = hands.saw.plant
     if _head_m(hands) - plant.bar.height_m < _CLEAR_M:
-        return "The head does not come clear of the bar, so nothing more was tried."
+        return _NOT_CLEAR
     sunk_m = _sinks(hands, 2.0)
-    return "The head does not stay up, so nothing more was tried." if sunk_m > _STILL_M else ""
+    return _NOT_UP if sunk_m > _STILL_M else NOTHING
 
 
-def _lower(hands: Hands) -> str:
+def _lower(hands: Hands) -> Message:
     against = _not_clear(hands)
     if against:
         return against
-    from_m, seen = _head_m(hands), ""
+    from_m, seen = _head_m(hands), NOTHING
 
     def watch() -> None:
         nonlocal seen
@@ -109,12 +232,12 @@ def _lower(hands: Hands) -> str:
     if against:
         return against
     moved = from_m - _head_m(hands) > _STILL_M
-    text = f"The head {'comes down' if moved else 'does not come down'}; {seen}."
+    lowered = _LOWERED(went="comes down" if moved else "does not come down", lamp=seen)
     _lifted(hands)
-    return text
+    return lowered
 
 
-def _shuttle(hands: Hands) -> str:
+def _shuttle(hands: Hands) -> Message:
     shuttle = hands.saw.plant.shuttle
     hands.to_hand("shuttle")
     legs = []
@@ -122,7 +245,7 @@ def _shuttle(hands: Hands) -> str:
         ("shuttle.to_stop", "Y22", "B21", shuttle.stop_m, "to its stop"),
         ("shuttle.to_blade", "Y21", "B22", 0.0, "back to the blade"),
     ):
-        from_m, seen = shuttle.place.position, ""
+        from_m, seen = shuttle.place.position, NOTHING
 
         def watch(tag: str = tag) -> None:
             nonlocal seen
@@ -136,14 +259,12 @@ def _shuttle(hands: Hands) -> str:
             went = "runs" if abs(from_m - goal_m) > _STILL_M else "stands already"
         else:
             went = "crawls" if abs(here_m - from_m) > _STILL_M else "does not move"
-        legs.append(f"The shuttle {went} {where}; {seen}, and {_followed(hands, switch)}.")
-    return " ".join(legs)
+        legs.append(_LEG(went=went, where=where, lamp=seen, switch=_followed(hands, switch)))
+    return sentences(*legs)
 
 
-def _vise(
-    station: str, coils: tuple[str, str], switches: tuple[str, str]
-) -> Callable[[Hands], str]:
-    def test(hands: Hands) -> str:
+def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Test:
+    def test(hands: Hands) -> Message:
         plant = hands.saw.plant
         vise = plant.cutting_vise if station == "cutting_vise" else plant.shuttle_vise
         hands.to_hand(station)
@@ -154,25 +275,22 @@ def _vise(
         seen = _lamp(hands, coils[0])
         hands.wait(2.9)
         if vise.gripping:
-            went = f"The jaw grips, and the gauge shows {vise.pressure_pa / BAR:.0f} bar"
+            went = _GRIPPED(pressure=vise.pressure_pa)
         else:
-            went = (
-                "The jaw does not move"
-                if vise.back
-                else "The jaw runs out and does not reach the bar"
-            )
-        first = f"{went}; {seen}, and {_followed(hands, switches[0])}."
+            went = _JAW_STILL if vise.back else _JAW_SHORT
+        out = _STROKE(went=went, lamp=seen, switch=_followed(hands, switches[0]))
         refused = refusal(hands.tap(f"{station}.free"))
         hands.wait(0.1)
         seen = _lamp(hands, coils[1])
         hands.wait(2.9)
-        went = "It goes back" if vise.back else "It does not go back"
-        return f"{first} {refused or went}; {seen}, and {_followed(hands, switches[1])}."
+        went = refused or (_WENT_BACK if vise.back else _NOT_BACK)
+        back = _STROKE(went=went, lamp=seen, switch=_followed(hands, switches[1]))
+        return sentences(out, back)
 
     return test
 
 
-def _started(hands: Hands) -> str:
+def _started(hands: Hands) -> Message:
     """Start the band; return why it does not run."""
     against = _not_clear(hands)
     if against:
@@ -182,12 +300,12 @@ def _started(hands: Hands) -> str:
     if against:
         return against
     hands.wait(4.0)
-    if hands.saw.plant.band.turning:
-        return ""
-    hums = "hums" if hands.saw.plant.band.contactor else "is silent"
-    text = f"The motor {hums} and the band stands; {_lamp(hands, 'Q1')}."
+    band = hands.saw.plant.band
+    if band.turning:
+        return NOTHING
+    stands = _STANDS(sound="hums" if band.contactor else "is silent", lamp=_lamp(hands, "Q1"))
     hands.tap("band.stop")
-    return text
+    return stands
 
 
 def _stopped(hands: Hands) -> None:
@@ -195,39 +313,41 @@ def _stopped(hands: Hands) -> None:
     hands.wait(4.0)
 
 
-def _band(hands: Hands) -> str:
+def _band(hands: Hands) -> Message:
     against = _started(hands)
     if against:
         return against
     band = hands.saw.plant.band
-    dial = band.dial.position * 60
-    text = f"The band runs at {band.speed_m_s * 60:.1f} m/min, the dial at {dial:.1f} m/min; "
-    text += f"{_switch(hands, 'B1')}, and {_switch(hands, 'B2')}; "
-    text += f"of their input lamps {_arrived(hands, ('B1', 'B2'))}."
+    runs = _BAND_RUNS(
+        speed=band.speed_m_s,
+        dial=band.dial.position,
+        turning=_switch(hands, "B1"),
+        at_speed=_switch(hands, "B2"),
+        arrived=_arrived(hands, ("B1", "B2")),
+    )
     _stopped(hands)
-    return text
+    return runs
 
 
-def _speed(hands: Hands) -> str:
+def _speed(hands: Hands) -> Message:
     against = _started(hands)
     if against:
         return against
     dial = hands.saw.plant.band.dial
-    from_m_s, seen = dial.position, ""
+    from_m_s, seen = dial.position, NOTHING
 
     def watch() -> None:
         nonlocal seen
         seen = _lamp(hands, "M2")
 
     hands.hold("band.faster", 2.0, watch)
-    faster = dial.position > from_m_s
-    text = f"The band {'gets faster' if faster else 'keeps its speed'}; {seen}."
+    went = "gets faster" if dial.position > from_m_s else "keeps its speed"
     hands.hold("band.slower", 2.0, lambda: None)
     _stopped(hands)
-    return text
+    return _FASTER(went=went, lamp=seen)
 
 
-def _coolant(hands: Hands) -> str:
+def _coolant(hands: Hands) -> Message:
     hands.to_hand("coolant")
     against = refusal(hands.tap("coolant.flow"))
     if against:
@@ -235,41 +355,39 @@ def _coolant(hands: Hands) -> str:
     hands.wait(4.0)
     coolant = hands.saw.plant.coolant
     if not coolant.flowing:
-        runs = "No coolant runs"
+        flow = "No coolant runs"
     else:
-        runs = "Coolant dribbles" if coolant.wash == "open" else "Coolant runs freely"
-    heard = "its pump is heard" if coolant.pump else "its pump is silent"
-    text = f"{runs}, and {heard}; {_lamp(hands, 'Q3')}."
+        flow = "Coolant dribbles" if coolant.wash == "open" else "Coolant runs freely"
+    pump = "heard" if coolant.pump else "silent"
+    found = _COOLANT(flow=flow, pump=pump, lamp=_lamp(hands, "Q3"))
     hands.tap("coolant.dry")
-    return text
+    return found
 
 
-def _keys(hands: Hands) -> str:
+def _keys(hands: Hands) -> Message:
     bus = hands.saw.bus
     stop = "lit" if bus.seen["S2"] else "dark"
     hands.saw.press("supply.two_hand")
     key = "lights" if bus.seen["S3"] else "stays dark"
     hands.saw.release("supply.two_hand")
-    return f"The input lamp of the drive stop is {stop} at rest; that of the two-hand key {key} under the hand."
+    return _KEYS(stop=stop, two_hand=key)
 
 
 def _test(
-    name: str, title: str, place: str, acts_s: float, test: Callable[[Hands], str],
-    needs: Callable[[Saw], str] = ready_for_hand,
-) -> Inspection:  # fmt: skip
+    name: str, title: str, place: str, acts_s: float, test: Test, needs: Show = ready_for_hand
+) -> Inspection:
     """Return a function test that always takes the same time on the machine."""
 
-    def show(saw: Saw) -> str:
+    def show(saw: Saw) -> Message:
         end_us = saw.clock.now_us + round(acts_s * US)
         harm = len(saw.consequences)
-        text = test(Hands(saw))
+        found = test(Hands(saw))
         saw.advance_to(max(end_us, saw.clock.now_us))
-        told = dict.fromkeys(c.row.title for c in saw.consequences[harm:])
-        return f"{text} {' '.join(f'{title}.' for title in told)}".strip()
+        told = dict.fromkeys(c.row for c in saw.consequences[harm:])
+        return sentences(found, *(_HARM(title=quoted(kind.title)) for kind in told))
 
-    return Inspection(
-        name, title, place, acts_s + 20, show, kind=Kind.TEST, needs=needs, acts_s=acts_s
-    )
+    row = way(name, title, place, acts_s + 20, show, kind=Kind.TEST, needs=needs)
+    return replace(row, acts_s=acts_s)
 
 
 FUNCTION_TESTS: Final = (

@@ -1,10 +1,15 @@
 """What a person does in a function test: presses a key by hand, keeps it down, and watches."""
 
 from collections.abc import Callable
+from typing import Final
 
 from sim.control.decision import Decision
 from sim.saw import Saw
 from sim.units import US
+from sim.words.fields import part
+from sim.words.message import NOTHING, Message, row
+
+REFUSED: Final = row("inspection.refused", "Refused. {why}", why=part())
 
 
 class Hands:
@@ -44,6 +49,8 @@ class Hands:
         return self.tap("supply.two_hand", key)
 
 
-def refusal(answer: Decision | None) -> str:
-    """Return the words of a refusal, empty when the key was taken or gave no answer."""
-    return "" if answer is None or answer.accepted else f"Refused. {answer.sentence}"
+def refusal(answer: Decision | None) -> Message:
+    """Return that and why a key was refused; nothing when it was taken or gave no answer."""
+    if answer is None or answer.accepted:
+        return NOTHING
+    return REFUSED(why=answer.sentence)

@@ -2,69 +2,102 @@
 
 from typing import Final
 
+from sim.plant.guide import LOCKS
+from sim.plant.swivel import FENCES, LEVERS
 from sim.saw import Saw
-from sim.session.inspections.inspection import Inspection
+from sim.session.inspections.inspection import Inspection, way
 from sim.units import MM
+from sim.words.fields import mm, mm_min, newtons, number, one_of, part
+from sim.words.message import Message, plain, row
 
-_TOUCHES_MM: Final = 0.5
+_TOUCHES_M: Final = 0.5 * MM
+
+_THROUGH: Final = plain("inspection.collar-pin.through", "The pin goes through the collar.")
+_UNDER: Final = plain(
+    "inspection.collar-pin.under", "The pin is under the collar; the collar rides on it."
+)
+_HOLE: Final = row(
+    "inspection.stop-hole.found",
+    "The pin is in the hole for {hole}; the bar is {bar} high.",
+    hole=mm(),
+    bar=mm(1),
+)
+_ON_BAR: Final = plain("inspection.band-over-bar.on", "The band lies on the bar.")
+_ABOVE: Final = row(
+    "inspection.band-over-bar.above", "The band stands {gap} above the bar.", gap=mm()
+)
+_BELOW: Final = row(
+    "inspection.band-over-bar.below",
+    "The band stands {depth} below the top of the bar.",
+    depth=mm(),
+)
+_FEED: Final = row(
+    "inspection.feed-settings.found",
+    "The feed valve is set to {valve} and the feed force to {force}.",
+    valve=mm_min(),
+    force=newtons(),
+)
+_BLEED_OPEN: Final = row(
+    "inspection.bleed-screw.open", "The bleed screw is {turns} turns open.", turns=number(None)
+)
+_BLEED_SHUT: Final = plain("inspection.bleed-screw.shut", "The bleed screw is fully shut.")
+_LOCKS: Final = row(
+    "inspection.swivel-locks.locks", "The pivot locks are {state}", state=one_of(*LOCKS)
+)
+_LEVER: Final = row(
+    "inspection.swivel-locks.lever", "the mitre lever is {state}", state=one_of(*LEVERS)
+)
+_LOCKS_AND_LEVER: Final = row(
+    "inspection.swivel-locks.found", "{locks}, and {lever}.", locks=part(), lever=part()
+)
+_SWUNG: Final = row(
+    "inspection.outfeed-fence.found",
+    "The head is swung to {mitre} degrees; the outfeed fence is {fence}.",
+    mitre=number(),
+    fence=one_of(*FENCES),
+)
 
 
-def _collar(saw: Saw) -> str:
-    return (
-        "The pin goes through the collar."
-        if saw.plant.head.pin_through
-        else "The pin is under the collar; the collar rides on it."
-    )
+def _collar(saw: Saw) -> Message:
+    return _THROUGH if saw.plant.head.pin_through else _UNDER
 
 
-def _hole(saw: Saw) -> str:
-    machine = saw.plant.site.machine
-    height_mm = saw.plant.head.hole * machine.hole_step_m / MM
-    return f"The pin is in the hole for {height_mm:.0f} mm; the bar is {saw.plant.bar.height_m / MM:.1f} mm high."
+def _hole(saw: Saw) -> Message:
+    hole_m = saw.plant.head.hole * saw.plant.site.machine.hole_step_m
+    return _HOLE(hole=hole_m, bar=saw.plant.bar.height_m)
 
 
-def _band_over_bar(saw: Saw) -> str:
-    gap_mm = (saw.plant.head.place.position - saw.plant.bar.height_m) / MM
-    if abs(gap_mm) < _TOUCHES_MM:
-        return "The band lies on the bar."
-    if gap_mm > 0:
-        return f"The band stands {gap_mm:.0f} mm above the bar."
-    return f"The band stands {-gap_mm:.0f} mm below the top of the bar."
+def _band_over_bar(saw: Saw) -> Message:
+    gap_m = saw.plant.head.place.position - saw.plant.bar.height_m
+    if abs(gap_m) < _TOUCHES_M:
+        return _ON_BAR
+    return _ABOVE(gap=gap_m) if gap_m > 0 else _BELOW(depth=-gap_m)
 
 
-def _feed(saw: Saw) -> str:
-    head = saw.plant.head
-    return (
-        f"The feed valve is set to {head.valve_m_s / MM * 60:.0f} mm/min "
-        f"and the feed force to {head.force_n:.0f} N."
-    )
+def _feed(saw: Saw) -> Message:
+    return _FEED(valve=saw.plant.head.valve_m_s, force=saw.plant.head.force_n)
 
 
-def _bleed(saw: Saw) -> str:
+def _bleed(saw: Saw) -> Message:
     turns = saw.plant.head.bleed_turns
-    return (
-        f"The bleed screw is {turns:g} turns open." if turns else "The bleed screw is fully shut."
-    )
+    return _BLEED_OPEN(turns=turns) if turns else _BLEED_SHUT
 
 
-def _locks(saw: Saw) -> str:
+def _locks(saw: Saw) -> Message:
     swivel = saw.plant.swivel
-    return f"The pivot locks are {swivel.locks}, and the mitre lever is {swivel.lever}."
+    return _LOCKS_AND_LEVER(locks=_LOCKS(state=swivel.locks), lever=_LEVER(state=swivel.lever))
 
 
-def _fence(saw: Saw) -> str:
-    swivel = saw.plant.swivel
-    return (
-        f"The head is swung to {swivel.mitre_deg:.0f} degrees; the outfeed fence is {swivel.fence}."
-    )
+def _fence(saw: Saw) -> Message:
+    return _SWUNG(mitre=saw.plant.swivel.mitre_deg, fence=saw.plant.swivel.fence)
 
 
-HEAD_LOOKS: Final = (
-    Inspection("collar-pin", "Look at the pin of the height stop", "head", 20, _collar),
-    Inspection("stop-hole", "Read the hole of the height stop against the bar", "head", 20, _hole),
-    Inspection("band-over-bar", "Measure from the bar up to the band", "head", 30, _band_over_bar),
-    Inspection("feed-settings", "Read feed valve and feed force", "head", 15, _feed),
-    Inspection("bleed-screw", "Try the bleed screw of the feed line", "head", 25, _bleed),
-    Inspection("swivel-locks", "Try the pivot locks and the mitre lever", "head", 25, _locks),
-    Inspection("outfeed-fence", "Look at mitre angle and outfeed fence", "head", 15, _fence),
+HEAD_LOOKS: Final[tuple[Inspection, ...]] = (
+    way("collar-pin", "Look at the pin of the height stop", "head", 20, _collar),
+    way("stop-hole", "Read the hole of the height stop against the bar", "head", 20, _hole),
+    way("band-over-bar", "Measure from the bar up to the band", "head", 30, _band_over_bar),
+    way("feed-settings", "Read feed valve and feed force", "head", 15, _feed),
+    way("bleed-screw", "Try the bleed screw of the feed line", "head", 25, _bleed),
+    way("swivel-locks", "Try the pivot locks and the mitre lever", "head", 25, _locks),
+    way("outfeed-fence", "Look at mitre angle and outfeed fence", "head", 15, _fence),
 )

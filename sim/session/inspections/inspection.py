@@ -1,14 +1,19 @@
 """The form of an inspection: what it takes, what it needs, and what comes back.
 
-What comes back is read off the plant and the wires, in words that two people would agree on, and
-never names a fault. An inspection that the machine is not fit for is answered in words too.
+What comes back is read off the plant and the wires, as a message that two people would agree on, and
+never names a fault. An inspection that the machine is not fit for is answered by a message too. The
+keys of a row's messages begin with `inspection.` and the row's name.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from sim.saw import Saw
+from sim.words.message import NOTHING, Message, plain
+
+Show = Callable[[Saw], Message]
 
 
 class Kind(StrEnum):
@@ -21,9 +26,9 @@ class Kind(StrEnum):
     TEST = "function test"  # works the machine, and takes its time on it
 
 
-def nothing(_saw: Saw) -> str:
+def nothing(_saw: Saw) -> Message:
     """Return that nothing stands against it."""
-    return ""
+    return NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,42 +36,62 @@ class Inspection:
     """One way to look."""
 
     name: str
-    title: str
+    title: Message
     place: str  # station
     seconds: float
-    show: Callable[[Saw], str]
+    show: Show
     reaches_in: bool = False  # hands go into the machine: lock-out first
     kind: Kind = Kind.LOOK
-    needs: Callable[[Saw], str] = nothing  # why the machine is not fit for it, or empty
+    needs: Show = nothing  # why the machine is not fit for it, or nothing
     acts_s: float = 0.0  # of the seconds, those in which a function test works the machine
 
-    def look(self, saw: Saw) -> str:
-        """Return what is seen; a function test works the machine for it, and lets time pass."""
-        return self.needs(saw) or self.show(saw)
+    def look(self, saw: Saw) -> Message:
+        """Return what is seen; a function test works the machine for it, and lets time pass.
+
+        Quantities are rounded as they are told: what reads alike is the same finding.
+        """
+        return (self.needs(saw) or self.show(saw)).rounded()
 
     def acts_on(self, saw: Saw) -> bool:
         """Return whether looking would move the machine as it stands."""
         return self.kind is Kind.TEST and not self.needs(saw)
 
 
-def isolator_on(saw: Saw) -> str:
-    """Return why there is no control voltage, empty when there is."""
+def way(
+    name: str, title: str, place: str, seconds: float, show: Show, reaches_in: bool = False,
+    kind: Kind = Kind.LOOK, needs: Show = nothing,
+) -> Inspection:  # fmt: skip
+    """Return a row of the table; its title's key comes from its name."""
+    said = plain(f"inspection.{name}.title", title)
+    return Inspection(name, said, place, seconds, show, reaches_in, kind, needs)
+
+
+_OFF: Final = plain("inspection.dark.off", "The isolator is off, and everything is dark.")
+_DEAD: Final = plain("inspection.dark.on", "Everything is dark, though the isolator is on.")
+_NO_POWER: Final = plain(
+    "inspection.no-power", "There is no control power. Switch control on first."
+)
+_BUSY: Final = plain("inspection.busy", "A job is under way or held. Stop it first.")
+
+
+def isolator_on(saw: Saw) -> Message:
+    """Return why there is no control voltage; nothing when there is."""
     if not saw.bus.driven("Q0"):
-        return "The isolator is off, and everything is dark."
-    return "" if saw.bus.seen["Q0"] else "Everything is dark, though the isolator is on."
+        return _OFF
+    return NOTHING if saw.bus.seen["Q0"] else _DEAD
 
 
-def control_power(saw: Saw) -> str:
-    """Return why the stations have no control power, empty when they have."""
+def control_power(saw: Saw) -> Message:
+    """Return why the stations have no control power; nothing when they have."""
     on = saw.controller.image["supply"] == "ON"
-    return isolator_on(saw) or ("" if on else "There is no control power. Switch control on first.")
+    return isolator_on(saw) or (NOTHING if on else _NO_POWER)
 
 
 _AT_REST = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
 
 
-def ready_for_hand(saw: Saw) -> str:
-    """Return why a station cannot be tried by hand, empty when it can."""
+def ready_for_hand(saw: Saw) -> Message:
+    """Return why a station cannot be tried by hand; nothing when it can."""
     if saw.controller.job.state not in _AT_REST:
-        return control_power(saw) or "A job is under way or held. Stop it first."
+        return control_power(saw) or _BUSY
     return control_power(saw)

@@ -2,121 +2,180 @@
 
 from typing import Final
 
+from sim.plant import coolant, supply
 from sim.plant.coolant import EMPTY, LOW
 from sim.saw import Saw
-from sim.session.inspections.inspection import Inspection, Kind, control_power
-from sim.units import BAR
+from sim.session.inspections.inspection import Inspection, Kind, control_power, way
+from sim.words.fields import amperes, bar, one_of, part, parts, percent
+from sim.words.message import Message, plain, row
 
 _WEAK, _STRONG = 0.05, 0.10  # of soluble oil; a workshop page, weak
 
+_SEEN: Final = row("inspection.walk-round.seen", "You see that {odd}.", odd=parts(", and that "))
+_NOTHING_ODD: Final = plain(
+    "inspection.walk-round.nothing", "Nothing stands open, lies about or drips."
+)
+_GUARD_OPEN: Final = plain("inspection.walk-round.guard", "the band guard stands open")
+_COVER_OPEN: Final = plain("inspection.walk-round.cover", "the wheel cover stands open")
+_ROLLER_IN: Final = plain(
+    "inspection.walk-round.roller", "the loose support roller stands in the infeed"
+)
+_HOSE_OPEN: Final = plain("inspection.walk-round.hose", "the valve of the wash-down hose is open")
+_FLOOR_WET: Final = plain("inspection.walk-round.floor", "the floor is wet")
+_COCK_SHUT: Final = plain("inspection.walk-round.cock", "the air cock is shut")
+_BUTTONS: Final = row(
+    "inspection.buttons.found",
+    "The isolator stands at {isolator}; the emergency stop is {stop}, and the drive stop is {drive}.",
+    isolator=one_of("on", "off"),
+    stop=one_of("out", "pressed in"),
+    drive=one_of("out", "pressed in"),
+)
+_FUSE_BLOWN: Final = plain("inspection.fuses.motor-blown", "one of the three motor fuses is blown")
+_FUSES_WHOLE: Final = plain("inspection.fuses.motor-whole", "the three motor fuses are whole")
+_FUSES: Final = row(
+    "inspection.fuses.found",
+    "The control fuse is {control}, and {motor}.",
+    control=one_of("blown", "whole"),
+    motor=part(),
+)
+_RELAY: Final = row(
+    "inspection.overload-relay.found",
+    "The overload relay {flag}; its dial stands at {dial}.",
+    flag=one_of("has tripped", "is set"),
+    dial=amperes(1),
+)
+_AIR: Final = row("inspection.air-gauge.found", "The air gauge shows {air}.", air=bar(1))
+_COCK: Final = row(
+    "inspection.air-cock.found", "The air cock is {cock}.", cock=one_of(*supply.COCKS)
+)
+_OIL: Final = row(
+    "inspection.oil-glass.found", "The oil stands at {level} of the glass.", level=percent()
+)
+_PRESSURE: Final = plain("inspection.oil-pressure.shown", "The oil gauge shows pressure.")
+_NO_PRESSURE: Final = row(
+    "inspection.oil-pressure.none",
+    "The oil gauge shows nothing; the motor of the pump {motor}.",
+    motor=one_of("is heard", "is silent"),
+)
+_TANK_EMPTY: Final = plain(
+    "inspection.coolant-tank.empty", "The coolant tank is empty but for the sump."
+)
+_TANK_LOW: Final = plain("inspection.coolant-tank.low", "The coolant tank is low.")
+_TANK_FULL: Final = plain(
+    "inspection.coolant-tank.plenty", "There is plenty of coolant in the tank."
+)
+_FLOWS: Final = plain("inspection.coolant-flow.runs", "Coolant runs.")
+_DRY: Final = plain("inspection.coolant-flow.none", "No coolant runs.")
+_LEAN: Final = plain("inspection.refractometer.weak", "The refractometer shows less than 5 %.")
+_RICH: Final = plain("inspection.refractometer.strong", "The refractometer shows more than 10 %.")
+_RIGHT: Final = plain(
+    "inspection.refractometer.right", "The refractometer shows between 5 and 10 %."
+)
+_BLOCKED: Final = plain("inspection.nozzle.blocked", "The nozzle is full of chips.")
+_FREE: Final = plain("inspection.nozzle.free", "The nozzle is free.")
+_HOSE: Final = row(
+    "inspection.wash-hose.found",
+    "The valve of the wash-down hose is {valve}; the floor is {floor}.",
+    valve=one_of(*coolant.COCKS),
+    floor=one_of(*coolant.FLOORS),
+)
 
-def _walk_round(saw: Saw) -> str:
+
+def _walk_round(saw: Saw) -> Message:
     plant = saw.plant
     odd = (
-        (plant.band.guide.guard == "open", "the band guard stands open"),
-        (plant.band.guide.cover == "open", "the wheel cover stands open"),
-        (plant.supports.roller == "in", "the loose support roller stands in the infeed"),
-        (plant.coolant.wash == "open", "the valve of the wash-down hose is open"),
-        (plant.coolant.floor == "wet", "the floor is wet"),
-        (plant.supply.cock == "shut", "the air cock is shut"),
+        (plant.band.guide.guard == "open", _GUARD_OPEN),
+        (plant.band.guide.cover == "open", _COVER_OPEN),
+        (plant.supports.roller == "in", _ROLLER_IN),
+        (plant.coolant.wash == "open", _HOSE_OPEN),
+        (plant.coolant.floor == "wet", _FLOOR_WET),
+        (plant.supply.cock == "shut", _COCK_SHUT),
     )
-    seen = [text for there, text in odd if there]
-    return (
-        f"You see that {', and that '.join(seen)}."
-        if seen
-        else "Nothing stands open, lies about or drips."
+    seen = tuple(said for there, said in odd if there)
+    return _SEEN(odd=seen) if seen else _NOTHING_ODD
+
+
+def _buttons(saw: Saw) -> Message:
+    return _BUTTONS(
+        isolator="on" if saw.bus.driven("Q0") else "off",
+        stop="out" if saw.bus.driven("S1") else "pressed in",
+        drive="out" if saw.bus.driven("S2") else "pressed in",
     )
 
 
-def _buttons(saw: Saw) -> str:
-    isolator = "on" if saw.bus.driven("Q0") else "off"
-    stop = "out" if saw.bus.driven("S1") else "pressed in"
-    drive = "out" if saw.bus.driven("S2") else "pressed in"
-    return f"The isolator stands at {isolator}; the emergency stop is {stop}, and the drive stop is {drive}."
-
-
-def _fuses(saw: Saw) -> str:
-    control = "blown" if saw.bus.spoiled("Q0") else "whole"
-    motor = (
-        "one of the three motor fuses is blown"
-        if saw.plant.band.relay.phase_lost
-        else "the three motor fuses are whole"
+def _fuses(saw: Saw) -> Message:
+    return _FUSES(
+        control="blown" if saw.bus.spoiled("Q0") else "whole",
+        motor=_FUSE_BLOWN if saw.plant.band.relay.phase_lost else _FUSES_WHOLE,
     )
-    return f"The control fuse is {control}, and {motor}."
 
 
-def _relay(saw: Saw) -> str:
+def _relay(saw: Saw) -> Message:
     relay = saw.plant.band.relay
-    flag = "has tripped" if relay.tripped else "is set"
-    return f"The overload relay {flag}; its dial stands at {relay.setting_a:.1f} A."
+    return _RELAY(flag="has tripped" if relay.tripped else "is set", dial=relay.setting_a)
 
 
-def _air(saw: Saw) -> str:
-    return f"The air gauge shows {saw.plant.supply.air_pa / BAR:.1f} bar."
+def _air(saw: Saw) -> Message:
+    return _AIR(air=saw.plant.supply.air_pa)
 
 
-def _cock(saw: Saw) -> str:
-    return f"The air cock is {saw.plant.supply.cock}."
+def _cock(saw: Saw) -> Message:
+    return _COCK(cock=saw.plant.supply.cock)
 
 
-def _oil(saw: Saw) -> str:
-    return f"The oil stands at {saw.plant.supply.oil_level:.0%} of the glass."
+def _oil(saw: Saw) -> Message:
+    return _OIL(level=saw.plant.supply.oil_level)
 
 
-def _oil_pressure(saw: Saw) -> str:
+def _oil_pressure(saw: Saw) -> Message:
     if saw.plant.supply.oil:
-        return "The oil gauge shows pressure."
-    runs = "is heard" if saw.bus.seen["Q2"] else "is silent"
-    return f"The oil gauge shows nothing; the motor of the pump {runs}."
+        return _PRESSURE
+    return _NO_PRESSURE(motor="is heard" if saw.bus.seen["Q2"] else "is silent")
 
 
-def _tank(saw: Saw) -> str:
+def _tank(saw: Saw) -> Message:
     level = saw.plant.coolant.level
     if level < EMPTY:
-        return "The coolant tank is empty but for the sump."
-    return "The coolant tank is low." if level < LOW else "There is plenty of coolant in the tank."
+        return _TANK_EMPTY
+    return _TANK_LOW if level < LOW else _TANK_FULL
 
 
-def _coolant_flow(saw: Saw) -> str:
-    return "Coolant runs." if saw.plant.coolant.flowing else "No coolant runs."
+def _coolant_flow(saw: Saw) -> Message:
+    return _FLOWS if saw.plant.coolant.flowing else _DRY
 
 
-def _refractometer(saw: Saw) -> str:
+def _refractometer(saw: Saw) -> Message:
     strength = saw.plant.coolant.concentration
     if strength < _WEAK:
-        return "The refractometer shows less than 5 %."
-    return (
-        "The refractometer shows more than 10 %."
-        if strength > _STRONG
-        else "The refractometer shows between 5 and 10 %."
-    )
+        return _LEAN
+    return _RICH if strength > _STRONG else _RIGHT
 
 
-def _nozzle(saw: Saw) -> str:
-    return "The nozzle is full of chips." if saw.plant.coolant.blocked else "The nozzle is free."
+def _nozzle(saw: Saw) -> Message:
+    return _BLOCKED if saw.plant.coolant.blocked else _FREE
 
 
-def _hose(saw: Saw) -> str:
-    return f"The valve of the wash-down hose is {saw.plant.coolant.wash}; the floor is {saw.plant.coolant.floor}."
+def _hose(saw: Saw) -> Message:
+    return _HOSE(valve=saw.plant.coolant.wash, floor=saw.plant.coolant.floor)
 
 
 _G: Final = Kind.GAUGE
 
-SUPPLY_LOOKS: Final = (
-    Inspection("walk-round", "Walk once round the saw", "supply", 60, _walk_round, kind=Kind.WALK),
-    Inspection("buttons", "Look at isolator and stop buttons", "supply", 10, _buttons),
-    Inspection("fuses", "Open the cabinet and look at the fuses", "supply", 45, _fuses),
-    Inspection("overload-relay", "Open the cabinet and look at the overload relay", "supply", 40, _relay),
-    Inspection("air-gauge", "Read the air gauge", "supply", 10, _air, kind=_G),
-    Inspection("air-cock", "Look at the air cock", "supply", 10, _cock),
-    Inspection("oil-glass", "Look at the oil glass", "supply", 15, _oil, kind=_G),
-    Inspection(
+SUPPLY_LOOKS: Final[tuple[Inspection, ...]] = (
+    way("walk-round", "Walk once round the saw", "supply", 60, _walk_round, kind=Kind.WALK),
+    way("buttons", "Look at isolator and stop buttons", "supply", 10, _buttons),
+    way("fuses", "Open the cabinet and look at the fuses", "supply", 45, _fuses),
+    way("overload-relay", "Open the cabinet and look at the overload relay", "supply", 40, _relay),
+    way("air-gauge", "Read the air gauge", "supply", 10, _air, kind=_G),
+    way("air-cock", "Look at the air cock", "supply", 10, _cock),
+    way("oil-glass", "Look at the oil glass", "supply", 15, _oil, kind=_G),
+    way(
         "oil-pressure", "Read the oil gauge and listen to the pump", "supply", 15, _oil_pressure,
         kind=_G, needs=control_power,
     ),
-    Inspection("coolant-tank", "Look into the coolant tank", "coolant", 15, _tank, kind=_G),
-    Inspection("coolant-flow", "Look whether coolant runs on to the band", "coolant", 10, _coolant_flow),
-    Inspection("refractometer", "Put a drop of coolant on the refractometer", "coolant", 45, _refractometer, kind=_G),
-    Inspection("nozzle", "Look at the coolant nozzle", "coolant", 20, _nozzle),
-    Inspection("wash-hose", "Look at wash-down hose and floor", "coolant", 15, _hose),
+    way("coolant-tank", "Look into the coolant tank", "coolant", 15, _tank, kind=_G),
+    way("coolant-flow", "Look whether coolant runs on to the band", "coolant", 10, _coolant_flow),
+    way("refractometer", "Put a drop of coolant on the refractometer", "coolant", 45, _refractometer, kind=_G),
+    way("nozzle", "Look at the coolant nozzle", "coolant", 20, _nozzle),
+    way("wash-hose", "Look at wash-down hose and floor", "coolant", 15, _hose),
 )  # fmt: skip

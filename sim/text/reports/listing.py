@@ -51,7 +51,7 @@ LISTS: Final = {
         "Inspections, and `meter TAG` for any wire",
         ("name", "seconds", "lock-out", "what"),
         lambda: [
-            (i.name, i.seconds, "yes" if i.reaches_in else "no", i.title)
+            (i.name, i.seconds, "yes" if i.reaches_in else "no", str(i.title))
             for i in INSPECTIONS.values()
         ],
     ),

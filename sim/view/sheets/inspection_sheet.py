@@ -76,7 +76,9 @@ def _allowed(play: Play) -> list[Inspection]:
 
 
 def _matches(row: Inspection, play: Play) -> bool:
-    words = f"{say(row.title)} {say(TITLES.get(row.place, row.place))} {row.kind.value}".lower()
+    words = (
+        f"{say(str(row.title))} {say(TITLES.get(row.place, row.place))} {row.kind.value}".lower()
+    )
     return all(part in words for part in play.looking.text.lower().split())
 
 
@@ -85,7 +87,7 @@ def _cost(row: Inspection) -> str:
 
 
 def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widget, int]:
-    words, cost = say(row.title), _cost(row)
+    words, cost = say(str(row.title)), _cost(row)
     pad, side = kit.px(0.5), kit.px(6.2)
     lines = kit.letters.wrap(words, "small", rect.width - side - 2 * pad, bold=True)
     high = max(row_height(kit), len(lines) * kit.letters.line("small") + kit.px(0.6))
@@ -129,7 +131,7 @@ def _findings(column: Column, play: Play) -> None:
         )
     for index, (at_us, name, words) in enumerate(reversed(found)):
         row = find(name)
-        title = f"{clock_words(at_us)}  {say(row.title) if row else name}"
+        title = f"{clock_words(at_us)}  {say(str(row.title)) if row else name}"
         column.paragraph(f"found.{index}.title", title, role="fine", soft=True)
-        column.paragraph(f"found.{index}", retell(words), role="small")
+        column.paragraph(f"found.{index}", retell(str(words)), role="small")
         column.space(0.4)
