@@ -100,3 +100,13 @@ def test_a_file_that_cannot_be_written_is_bad_input(drycycle, tmp_path):
 
     assert code == 2
     assert "cannot be written" in err
+
+
+def test_without_numpy_the_proof_says_what_to_install(drycycle, monkeypatch):
+    monkeypatch.setattr("sim.extras.there", lambda library: library != "numpy")
+
+    code, out, err = drycycle("prove", "--quick")
+
+    assert (code, out) == (2, "")
+    assert "numpy" in err
+    assert "drycycle[prove]" in err

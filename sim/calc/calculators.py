@@ -248,7 +248,7 @@ def bars(order: Mapping[int, int], stock: BarStock) -> tuple[list[Answer], CutPl
             "bars",
             len(plan.bars),
             "",
-            "as few as first fit" if not worse else "integer programme over all patterns",
+            _how_nested(plan, worse),
         ),
         Answer(
             "proved the fewest", "yes" if plan.proved else f"no; {plan.least} is the bound", "", ""
@@ -256,6 +256,14 @@ def bars(order: Mapping[int, int], stock: BarStock) -> tuple[list[Answer], CutPl
         Answer("first fit needs", plan.first_fit, "", f"{worse} more" if worse else "as few"),
         Answer("yield", f"{used:.2%}", "", "pieces by bars"),
     ], plan
+
+
+def _how_nested(plan: CutPlan, worse: int) -> str:
+    if worse:
+        return "integer programme over all patterns"
+    if not plan.solver and not plan.proved:
+        return "first fit; drycycle[nest] finds the fewest"
+    return "as few as first fit"
 
 
 def overload(current_ratio: float, preload_ratio: float) -> list[Answer]:

@@ -338,6 +338,9 @@ def prove(
     as_json: Json = False,
 ) -> None:
     """Prove the controller: whatever happens, is it safe, and can the job always be finished?"""
+    from sim import extras
+
+    extras.needs(extras.NUMPY)
     from sim.text.reports.prove_report import each_and_report, play_in_terminal, prove_and_report
 
     if each:

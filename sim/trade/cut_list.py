@@ -3,9 +3,11 @@
 Theory. A pattern is what one bar gives; all lengths are integers of 0.01 mm, because floats lose
 pieces on bars that fit exactly (see `length`). Kantorovich's cutting-stock problem over all maximal
 patterns, as an integer programme, gives the least number of bars; first fit decreasing gives what a
-person would do. With more patterns than can be listed, the answer is the first fit and the bound by
-length, and says that it is not proved. Sources: Kantorovich 1939; Gilmore and Gomory 1961 (both
-from memory).
+person would do. Without the solver (the extra `nest`), or with more patterns than can be listed, the
+answer is the first fit beside a bound that no plan can beat, and says whether that proves it.
+The bound is L2 of Martello and Toth: for each share of the room, pieces too long to lie on one bar
+together, and by length what does not fit beside them. Sources: Kantorovich 1939; Gilmore and Gomory
+1961; Martello and Toth 1990 (all from memory).
 
 Never here: prices, machines.
 """
@@ -16,6 +18,7 @@ from dataclasses import dataclass
 from itertools import count, islice
 from typing import Final
 
+from sim import extras
 from sim.errors import DrycycleError
 from sim.trade.length import ceil_div, pieces_per_bar
 
@@ -47,6 +50,7 @@ class CutPlan:
     bars: tuple[Pattern, ...]
     least: int  # no plan can need fewer bars
     first_fit: int  # bars that first fit decreasing needs
+    solver: bool = True  # whether the solver was there, should it have been needed
 
     @property
     def proved(self) -> bool:
@@ -87,16 +91,45 @@ def cut_plan(order: Mapping[int, int], stock: BarStock) -> CutPlan:
         DrycycleError: As `first_fit`.
     """
     simple = first_fit(order, stock)
-    need = sum((length + stock.kerf) * pieces for length, pieces in order.items())
-    bound = ceil_div(need, stock.room)
+    bound = least_bars(order, stock)
     if len(simple) == bound:
         return CutPlan(simple, bound, len(simple))
+    if not extras.there(extras.SOLVER[0]):
+        return CutPlan(simple, bound, len(simple), solver=False)
     lengths = tuple(sorted(order, reverse=True))
     patterns = tuple(islice(_patterns(lengths, order, stock), MOST_PATTERNS + 1))
     if len(patterns) > MOST_PATTERNS:
         return CutPlan(simple, bound, len(simple))
     bars = _solved(lengths, order, patterns)
     return CutPlan(bars, len(bars), len(simple))
+
+
+def least_bars(order: Mapping[int, int], stock: BarStock) -> int:
+    """Return a number of bars that no plan can go below (Martello and Toth's L2).
+
+    Raises:
+        DrycycleError: As `first_fit`.
+    """
+    _check(order, stock)
+    room = stock.room
+    needs = {length + stock.kerf: pieces for length, pieces in order.items()}
+    return max(
+        _bars_beside(needs, room, short) for short in (0, *(n for n in needs if 2 * n <= room))
+    )
+
+
+def _bars_beside(needs: Mapping[int, int], room: int, short: int) -> int:
+    """Return the bars that pieces of at least `short` need: alone, two to a bar at the most, the rest.
+
+    A piece longer than `room - short` lies alone; one longer than half the room begins a bar, and
+    what is left on those bars may take the rest, counted by length.
+    """
+    alone = sum(n for need, n in needs.items() if need > room - short)
+    halves = {need: n for need, n in needs.items() if 2 * need > room and need <= room - short}
+    begun = sum(halves.values())
+    left = begun * room - sum(need * n for need, n in halves.items())
+    rest = sum(need * n for need, n in needs.items() if short <= need and 2 * need <= room)
+    return alone + begun + max(0, ceil_div(rest - left, room))
 
 
 def _check(order: Mapping[int, int], stock: BarStock) -> None:

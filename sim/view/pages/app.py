@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 import pygame
 from pygame import Surface
 
+from sim import extras
 from sim.errors import DrycycleError
 from sim.session.opening import open_recorded
 from sim.session.session import Session
@@ -25,6 +26,7 @@ from sim.view.kit.widget import Stroke
 from sim.view.kit.words import say, speak
 from sim.view.pages.home_page import HomePage
 from sim.view.play.speaker import Speaker, wants_sound
+from sim.words.speech import tell
 
 if TYPE_CHECKING:
     from sim.logic.proof.proof import Finding
@@ -165,11 +167,16 @@ class App:
         Args:
             number: Such as I4.
         """
-        from sim.logic.proof.each import purpose, rows_of
-
         play = self.play
         if play is None:
             return
+        try:
+            extras.needs(extras.NUMPY)
+        except DrycycleError as missing:
+            play.say(tell(missing))
+            return
+        from sim.logic.proof.each import purpose, rows_of
+
         self.notice(say("Looking for what breaks without it ..."))
         rows = rows_of(number)
         broken = purpose(rows).broken

@@ -1,0 +1,34 @@
+"""Libraries that not everybody needs: each comes with an extra of this program's package.
+
+`pip install 'drycycle[prove]'` brings numpy for the proofs, `drycycle[nest]` a solver for cut lists.
+Not here: what is done without one; each wing that can do without decides that itself.
+"""
+
+from importlib.util import find_spec
+from typing import Final
+
+from sim.errors import DrycycleError
+from sim.words.fields import name
+from sim.words.message import plain, row
+
+NUMPY: Final = "numpy", "prove"
+SOLVER: Final = "highspy", "nest"
+_MISSING: Final = row("extra.missing", "this needs the library {library}", library=name())
+_INSTALL: Final = row("extra.install", "install drycycle[{extra}] with pip", extra=name())
+_WHERE: Final = plain("extra.where", "extras of this program")
+
+
+def there(library: str) -> bool:
+    """Return whether a library is installed."""
+    return find_spec(library) is not None
+
+
+def needs(extra: tuple[str, str]) -> None:
+    """Hold on until a library is installed.
+
+    Raises:
+        DrycycleError: It is not; says which extra brings it.
+    """
+    library, bringing = extra
+    if not there(library):
+        raise DrycycleError(_MISSING(library=library), _WHERE, _INSTALL(extra=bringing))
