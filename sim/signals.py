@@ -11,12 +11,12 @@ F protection, M driving, Y valve.
 
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
 from sim.bugs import TableError
-from sim.words.message import Message, plain
+from sim.words.message import NOTHING, Message, plain
 
 
 class Direction(StrEnum):
@@ -44,11 +44,21 @@ class Signal:
     at_rest: bool  # before anybody has touched the machine
     text: Message  # what True means, as a clause
     key: str = ""  # the name by which a person presses it; empty when nobody can
+    fails: Message = NOTHING  # what happens when it goes False, where False is bad
+    mends: Message = NOTHING  # what happens when it is True again
+    # The set points by which a hand at the machine makes it True or False.
+    good: tuple[tuple[str, float | str], ...] = ()
+    bad: tuple[tuple[str, float | str], ...] = ()
 
     @property
     def direction(self) -> Direction:
         """Towards the controller or from it."""
         return Direction.OUTPUT if self.source is Source.CONTROL else Direction.INPUT
+
+    @property
+    def normally_closed(self) -> bool:
+        """Whether its wire is True at rest and goes False under the hand."""
+        return bool(self.key) and self.at_rest
 
 
 _K, _L, _B, _C = Source.KEY, Source.LATCH, Source.SENSOR, Source.CONTROL
@@ -58,12 +68,28 @@ def _wire(tag: str, source: Source, at_rest: bool, text: str, key: str = "") -> 
     return Signal(tag, source, at_rest, plain(f"signal.{tag.lower()}", text), key)
 
 
+def _can_fail(
+    wire: Signal, fails: str, mends: str, **by_hand: tuple[float | str, float | str]
+) -> Signal:
+    """Return a wire with what its going bad looks like, and what a hand sets for good and bad."""
+    key = f"signal.{wire.tag.lower()}"
+    settings = [(name.replace("__", "."), *ways) for name, ways in by_hand.items()]
+    return replace(
+        wire,
+        fails=plain(f"{key}.fails", fails),
+        mends=plain(f"{key}.mends", mends),
+        good=tuple((name, good) for name, good, _ in settings),
+        bad=tuple((name, bad) for name, good, bad in settings if good != bad),
+    )
+
+
 # fmt: off
 SIGNALS: Final[tuple[Signal, ...]] = (
     # SUPPLY
     _wire("Q0", _L, False, "the isolator is on", "supply.isolator"),
     _wire("S1", _L, True, "the emergency stop is released", "supply.emergency_stop"),
-    _wire("S2", _K, True, "the drive stop is released", "supply.drive_stop"),
+    _can_fail(_wire("S2", _K, True, "the drive stop is released", "supply.drive_stop"),
+              "the drive stop is pressed", "the drive stop is let go"),
     _wire("S3", _K, False, "the two-hand key is down", "supply.two_hand"),
     _wire("S4", _K, False, "the control-on key is down", "supply.control_on"),
     _wire("S5", _K, False, "the reset key is down", "supply.reset"),
@@ -74,13 +100,18 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     _wire("S13", _K, False, "the faster key is down", "band.faster"),
     _wire("S14", _K, False, "the band is turned to HAND", "band.hand"),
     _wire("S15", _K, False, "the band is turned to AUTO", "band.auto"),
-    _wire("F1", _B, True, "the overload relay is healthy"),
+    _can_fail(_wire("F1", _B, True, "the overload relay is healthy"),
+              "the overload relay trips", "the overload relay is reset", band__relay=("set", "tripped")),
     _wire("B1", _B, False, "the band turns"),
     _wire("B2", _B, False, "the band is at speed"),
-    _wire("B41", _B, True, "the band guard is closed"),
-    _wire("B42", _B, True, "the wheel cover is closed"),
-    _wire("B51", _B, True, "the band is tensioned"),
-    _wire("B52", _B, True, "the band wander is within its range"),
+    _can_fail(_wire("B41", _B, True, "the band guard is closed"),
+              "the band guard is opened", "the band guard is closed", band__guard=("closed", "open")),
+    _can_fail(_wire("B42", _B, True, "the wheel cover is closed"),
+              "the wheel cover is opened", "the wheel cover is closed", band__wheel_cover=("closed", "open")),
+    _can_fail(_wire("B51", _B, True, "the band is tensioned"),
+              "the band loses its tension", "the band is tensioned", band__tension_mpa=(225.0, 100.0)),
+    _can_fail(_wire("B52", _B, True, "the band wander is within its range"),
+              "the band wanders beyond its range", "the band is back within its range"),
     # CUTTING VISE
     _wire("S20", _K, False, "the cutting vise grip key is down", "cutting_vise.grip"),
     _wire("S21", _K, False, "the cutting vise free key is down", "cutting_vise.free"),
@@ -102,7 +133,8 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     _wire("S45", _K, False, "the shuttle is turned to AUTO", "shuttle.auto"),
     _wire("B21", _B, False, "the shuttle is at its length stop"),
     _wire("B22", _B, True, "the shuttle is forward at the cutting vise"),
-    _wire("B53", _B, True, "there is bar at the shuttle vise"),
+    _can_fail(_wire("B53", _B, True, "there is bar at the shuttle vise"),
+              "the bar comes to its end", "a fresh bar is loaded"),
     # HEAD
     _wire("S50", _K, False, "the head lift key is down", "head.lift"),
     _wire("S51", _K, False, "the head lower key is down", "head.lower"),
@@ -110,14 +142,18 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     _wire("S55", _K, False, "the head is turned to AUTO", "head.auto"),
     _wire("B11", _B, True, "the head is up at its height stop"),
     _wire("B12", _B, False, "the head is down through the bar"),
-    _wire("B61", _B, True, "the air pressure is high enough"),
-    _wire("B62", _B, True, "the oil level is high enough"),
+    _can_fail(_wire("B61", _B, True, "the air pressure is high enough"),
+              "the air pressure falls", "the air pressure is back",
+              supply__air_cock=("open", "open"), supply__air_bar=(6.0, 3.0)),
+    _can_fail(_wire("B62", _B, True, "the oil level is high enough"),
+              "the oil level falls", "the oil is topped up", supply__oil_percent=(80.0, 20.0)),
     # COOLANT
     _wire("S60", _K, False, "the coolant flow key is down", "coolant.flow"),
     _wire("S61", _K, False, "the coolant dry key is down", "coolant.dry"),
     _wire("S64", _K, False, "the coolant is turned to HAND", "coolant.hand"),
     _wire("S65", _K, False, "the coolant is turned to AUTO", "coolant.auto"),
-    _wire("B63", _B, True, "the coolant level is high enough"),
+    _can_fail(_wire("B63", _B, True, "the coolant level is high enough"),
+              "the coolant level falls", "the coolant is topped up", coolant__level_percent=(80.0, 10.0)),
     # JOB
     _wire("S70", _K, False, "the arm key is down", "job.arm"),
     _wire("S71", _K, False, "the hold key is down", "job.hold"),
@@ -147,7 +183,7 @@ INPUTS: Final = tuple(row.tag for row in SIGNALS if row.direction is Direction.I
 OUTPUTS: Final = tuple(row.tag for row in SIGNALS if row.direction is Direction.OUTPUT)
 
 # Keys whose wire is True at rest and goes False under the hand (normally closed contacts).
-NORMALLY_CLOSED: Final = frozenset({"S1", "S2"})
+NORMALLY_CLOSED: Final = frozenset(row.tag for row in SIGNALS if row.normally_closed)
 
 Distortion = Callable[[bool], bool]
 Listener = Callable[[str, bool], None]

@@ -43,7 +43,16 @@ def test_keys_and_latches_have_a_name_to_press_and_nothing_else_has():
 
 def test_a_key_at_rest_is_up_unless_its_contact_is_normally_closed():
     for row in BY_KEY.values():
-        assert row.at_rest == (row.tag in NORMALLY_CLOSED), row.tag
+        assert row.at_rest == (row.tag in ("S1", "S2")), row.tag
+    assert {"S1", "S2"} == NORMALLY_CLOSED
+
+
+def test_a_wire_that_can_be_set_right_and_wrong_says_what_that_looks_like():
+    for row in SIGNALS:
+        assert bool(row.fails) == bool(row.mends), row.tag
+        assert not row.good or row.fails, row.tag
+        assert {name for name, _ in row.bad} <= {name for name, _ in row.good}, row.tag
+        assert not set(row.good) & set(row.bad), row.tag
 
 
 def test_safety_wires_read_unsafe_when_cut():

@@ -48,17 +48,15 @@ SENSOR_EVENTS: Final[dict[tuple[str, bool], tuple[str, str]]] = {
 }
 
 # A command into a state whose end is already shown by a switch: fire the switch's event at once.
+# Such a state is left by the event for another that is not BETWEEN; it is not BETWEEN itself, which
+# a switch only corrects.
 ALREADY: Final[dict[tuple[str, str], tuple[str, bool, str]]] = {
-    ("band", "STARTING"): ("B2", True, "AT_SPEED"),
-    ("band", "COASTING"): ("B1", False, "STANDSTILL"),
-    ("cutting_vise", "GRIPPING"): ("B33", True, "GRIPPED"),
-    ("cutting_vise", "FREEING"): ("B31", True, "FREED"),
-    ("shuttle_vise", "GRIPPING"): ("B34", True, "GRIPPED"),
-    ("shuttle_vise", "FREEING"): ("B32", True, "FREED"),
-    ("shuttle", "TO_STOP"): ("B21", True, "REACHED_STOP"),
-    ("shuttle", "TO_BLADE"): ("B22", True, "REACHED_BLADE"),
-    ("head", "LIFTING"): ("B11", True, "REACHED_UP"),
-    ("head", "LOWERING"): ("B12", True, "REACHED_DOWN"),
+    (machine, row.state): (tag, value, event)
+    for (tag, value), (machine, event) in SENSOR_EVENTS.items()
+    for table in TABLES
+    if table.name == machine
+    for row in table.rows
+    if row.event == event and "BETWEEN" not in (row.state, row.to)
 }
 
 # While an action lasts, its machine is in this state.
@@ -145,21 +143,14 @@ class Controller:
             if down:
                 self.turn(*selector)
             return
-        if tag in VARIATOR:
-            self._drive_variator()
+        if tag in outputs.VARIATOR_KEYS:
+            self.write_outputs(outputs.VARIATOR)
             return
         action = actions.BY_TAG.get(tag)
         if action is not None and down:
             self._on_press(action)
         elif action is not None:
             self._on_release(action)
-
-    def _drive_variator(self) -> None:
-        """Drive the variator while one of its two keys is down; both together drive nothing."""
-        powered = self.image["supply"] == "ON"
-        for tag, output in VARIATOR.items():
-            alone = all(self.image[key] == (key == tag) for key in VARIATOR)
-            self._bus.drive(output, alone and powered)
 
     def _on_press(self, action: Action) -> None:
         if not action.two_hand:
@@ -306,20 +297,17 @@ class Controller:
             self.fire(machine, already[2])
         return True
 
-    def write_outputs(self, machine: str) -> None:
-        """Drive what the machine's state energises; all machines' when the supply changed."""
-        if machine == "supply":
-            owners: tuple[str, ...] = tuple(outputs.OF_MACHINE)
-        else:
-            owners = (machine,)
-        powered = self.image["supply"] == "ON"
-        for owner in owners:
-            on = outputs.ON_IN.get((owner, str(self.image[owner])), ()) if powered else ()
-            for tag in outputs.OF_MACHINE.get(owner, ()):
+    def write_outputs(self, owner: str) -> None:
+        """Drive the outputs of a machine or the variator; all outputs when the supply changed."""
+        owners: tuple[str, ...] = (owner,)
+        if owner == "supply":
+            # A variator key that is held while power comes back must be pressed again (I2).
+            powered = self.image["supply"] == "ON"
+            owners = tuple(outputs.OF_MACHINE if powered else outputs.OWNED)
+        for each in owners:
+            on = outputs.energised(each, self.image)
+            for tag in outputs.OWNED.get(each, ()):
                 self._bus.drive(tag, tag in on)
-        if not powered:
-            self._bus.drive("M2", False)
-            self._bus.drive("M3", False)
 
     def _react(self, subject: str, value: object) -> None:
         for reaction in REACTIONS_TO.get(subject, ()):
@@ -374,7 +362,6 @@ class Controller:
         self._react("latch.deviation", True)
 
 
-VARIATOR: Final = {"S12": "M3", "S13": "M2"}
 _SELECTED: Final = frozenset(f"mode.{station}" for station in actions.STATIONS)
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
 _HOLD_KEY: Final = plain("reason.hold-key", "the hold key was pressed")

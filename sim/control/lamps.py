@@ -21,6 +21,7 @@ class Lamp:
     word: Message
     colour: str
     shape: str
+    mark: str  # the picture on it
     lit: Callable[[Image], bool]
 
 
@@ -29,23 +30,25 @@ def _ready(image: Image) -> bool:
     return all(row.need.holds(image) for row in needs_of("job.begin_on_trim", When.HAND))
 
 
-def _when(subject: str, value: object) -> Callable[[Image], bool]:
-    return lambda image: image[subject] == value
+def _abnormal(name: str, mark: str, subject: str, value: object) -> Lamp:
+    return Lamp(
+        name, _word(name), "yellow", "triangle", mark, lambda image: image[subject] == value
+    )
 
 
-def _lamp(name: str, colour: str, shape: str, lit: Callable[[Image], bool]) -> Lamp:
-    return Lamp(name, plain(f"lamp.{name}", name.replace("-", " ")), colour, shape, lit)
+def _word(name: str) -> Message:
+    return plain(f"lamp.{name}", name.replace("-", " "))
 
 
 LAMPS: Final = (
-    _lamp("ready", "green", "circle", _ready),
-    _lamp("band-fault", "yellow", "triangle", _when("band", "TRIPPED")),
-    _lamp("deviation", "yellow", "triangle", _when("latch.deviation", True)),
-    _lamp("overload", "yellow", "triangle", _when("F1", False)),
-    _lamp("bar-end", "yellow", "triangle", _when("B53", False)),
-    _lamp("air-low", "yellow", "triangle", _when("B61", False)),
-    _lamp("oil-low", "yellow", "triangle", _when("B62", False)),
-    _lamp("coolant-low", "yellow", "triangle", _when("B63", False)),
+    Lamp("ready", _word("ready"), "green", "circle", "disc", _ready),
+    _abnormal("band-fault", "triangle", "band", "TRIPPED"),
+    _abnormal("deviation", "diamond", "latch.deviation", True),
+    _abnormal("overload", "square", "F1", False),
+    _abnormal("bar-end", "bar_end", "B53", False),
+    _abnormal("air-low", "hexagon", "B61", False),
+    _abnormal("oil-low", "drop", "B62", False),
+    _abnormal("coolant-low", "waves", "B63", False),
 )
 
 

@@ -1,6 +1,6 @@
-"""Which outputs a state energises: data, and one function that reads it.
+"""Which outputs are on: data, and the one function that reads it.
 
-No output without control power (I1) is the first rule of `energised`.
+Without control power nothing is on (I1), whatever the rows below say.
 """
 
 from collections.abc import Mapping
@@ -27,9 +27,19 @@ OF_MACHINE: Final[dict[str, tuple[str, ...]]] = {
     for machine in dict.fromkeys(machine for machine, _ in ON_IN)
 }
 
+# The variator has no states: each of its two keys drives one output while it is down alone.
+VARIATOR: Final = "variator"
+VARIATOR_KEYS: Final = {"S12": "M3", "S13": "M2"}
 
-def energised(states: Mapping[str, str]) -> frozenset[str]:
-    """Return the outputs that are on, from the machines' states by name."""
-    if states["supply"] != "ON":
-        return frozenset()
-    return frozenset(o for item in states.items() for o in ON_IN.get(item, ()))
+OWNED: Final = {**OF_MACHINE, VARIATOR: tuple(VARIATOR_KEYS.values())}
+"""Owner -> its outputs; every output has one owner."""
+
+
+def energised(owner: str, image: Mapping[str, object]) -> tuple[str, ...]:
+    """Return the outputs of a machine or of the variator that are on with an image."""
+    if image["supply"] != "ON":
+        return ()
+    if owner == VARIATOR:
+        down = [key for key in VARIATOR_KEYS if image[key]]
+        return (VARIATOR_KEYS[down[0]],) if len(down) == 1 else ()
+    return ON_IN.get((owner, str(image[owner])), ())

@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from sim.signals import SIGNALS
+
 
 @dataclass(frozen=True, slots=True)
 class Wish:
@@ -43,20 +45,9 @@ SHOWN_BY: Final[dict[tuple[str, bool], Wish]] = {
     ("B32", True): _state(shuttle_vise="OPEN"),
     ("B34", True): _state(shuttle_vise="GRIPPED"),
     ("B34", False): _state(shuttle_vise="OPEN"),
-    ("B41", True): Wish({"band.guard": "closed"}),
-    ("B41", False): Wish({"band.guard": "open"}),
-    ("B42", True): Wish({"band.wheel_cover": "closed"}),
-    ("B42", False): Wish({"band.wheel_cover": "open"}),
-    ("B51", True): Wish({"band.tension_mpa": 225.0}),
-    ("B51", False): Wish({"band.tension_mpa": 100.0}),
-    ("F1", True): Wish({"band.relay": "set"}),
-    ("F1", False): Wish({"band.relay": "tripped"}),
-    ("B61", True): Wish({"supply.air_bar": 6.0}),
-    ("B61", False): Wish({"supply.air_bar": 3.0}),
-    ("B62", True): Wish({"supply.oil_percent": 80.0}),
-    ("B62", False): Wish({"supply.oil_percent": 20.0}),
-    ("B63", True): Wish({"coolant.level_percent": 80.0}),
-    ("B63", False): Wish({"coolant.level_percent": 10.0}),
+    # What a hand sets at the machine itself.
+    **{(row.tag, True): Wish(dict(row.good)) for row in SIGNALS if row.good},
+    **{(row.tag, False): Wish(dict(row.bad)) for row in SIGNALS if row.bad},
 }
 
 # Which key leads a machine to a state.

@@ -2,13 +2,21 @@
 
 import pytest
 
-from sim.control.outputs import OF_MACHINE, ON_IN, energised
+from sim.control.controller import Controller
+from sim.control.outputs import OF_MACHINE, ON_IN, OWNED, energised
 from sim.control.table import TABLES
-from sim.signals import OUTPUTS
+from sim.kernel.clock import Clock
+from sim.signals import OUTPUTS, Bus
 
 STATES = {table.name: table.states for table in TABLES}
 REST = {table.name: table.initial for table in TABLES}
 VARIATOR = {"M2", "M3"}  # driven by their keys, in no state
+
+
+def _on(image):
+    """Every output that is on, the variator's keys being up."""
+    image = {**image, "S12": False, "S13": False}
+    return {tag for owner in OWNED for tag in energised(owner, image)}
 
 
 def test_every_row_names_a_state_and_outputs_that_there_are():
@@ -21,6 +29,7 @@ def test_every_output_belongs_to_one_machine():
     owned = [tag for tags in OF_MACHINE.values() for tag in tags]
 
     assert sorted(owned) == sorted(set(OUTPUTS) - VARIATOR)
+    assert sorted(tag for tags in OWNED.values() for tag in tags) == sorted(OUTPUTS)
 
 
 @pytest.mark.parametrize("machine", OF_MACHINE)
@@ -35,6 +44,34 @@ def test_no_state_pulls_two_ways_at_once(machine):
 def test_an_output_is_on_in_its_state_and_off_without_power(machine, state):
     powered = {**REST, "supply": "ON", machine: state}
 
-    assert energised(powered) == {"K1", "Q2", *ON_IN[(machine, state)]}
+    assert _on(powered) == {"K1", "Q2", *ON_IN[(machine, state)]}
     for supply in ("DEAD", "OFF", "EMERGENCY"):
-        assert energised({**powered, "supply": supply}) == frozenset()
+        assert _on({**powered, "supply": supply}) == set()
+
+
+@pytest.mark.parametrize("supply", ["DEAD", "OFF", "EMERGENCY", "ON"])
+def test_a_variator_key_alone_drives_its_output_with_power_and_both_drive_nothing(supply):
+    powered = {**REST, "supply": supply}
+    alone = {"S12": {"M3"}, "S13": {"M2"}}
+    for key, on in alone.items():
+        image = {**powered, "S12": False, "S13": False, key: True}
+        assert set(energised("variator", image)) == (on if supply == "ON" else set())
+    for down in (False, True):
+        assert energised("variator", {**powered, "S12": down, "S13": down}) == ()
+
+
+def test_a_variator_key_that_is_held_while_power_comes_back_drives_nothing():
+    bus = Bus()
+    controller = Controller(Clock(), bus)
+    for tag in ("Q0", "S12"):
+        bus.drive(tag, True)
+    bus.settle()
+    controller.fire("supply", "CONTROL_ON")
+    bus.settle()
+
+    assert bus.driven("K1")
+    assert not bus.driven("M3")
+    for down in (False, True):
+        bus.drive("S12", down)
+        bus.settle()
+    assert bus.driven("M3")

@@ -33,17 +33,6 @@ _MOST_ROUNDS: Final = 60  # of arrivals after one act
 _SENSORS: Final = tuple(row.tag for row in BY_TAG.values() if row.source is Source.SENSOR)
 _TABLE_OF: Final = {table.name: table for table in TABLES}
 
-# What a hand can put right at the machine itself, and how it is set.
-BY_HAND: Final[dict[str, tuple[tuple[str, Setting], ...]]] = {
-    "B41": (("band.guard", "closed"),),
-    "B42": (("band.wheel_cover", "closed"),),
-    "B51": (("band.tension_mpa", 210.0),),
-    "B61": (("supply.air_cock", "open"), ("supply.air_bar", 6.0)),
-    "B62": (("supply.oil_percent", 80.0),),
-    "B63": (("coolant.level_percent", 80.0),),
-    "F1": (("band.relay", "set"),),
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Act:
@@ -306,8 +295,8 @@ def _brings(need: Need) -> tuple[list[str], list[Act]]:
         for name in _leading_to(machine, table_row.state)
     ]
     acts = []
-    if subject in BY_HAND and value:
-        acts.append(Act(str(need.remedy), "set", (), BY_HAND[subject], ((subject, True),)))
+    if row.good and value:
+        acts.append(Act(str(need.remedy), "set", (), row.good, ((subject, True),)))
     return helpers, acts
 
 

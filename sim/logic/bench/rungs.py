@@ -13,7 +13,6 @@ from typing import Final
 
 from sim.control import outputs
 from sim.control.actions import ACTIONS
-from sim.control.controller import VARIATOR
 from sim.control.interlocks import Image, When, needs_of
 from sim.signals import BY_TAG
 from sim.words.fields import name
@@ -91,8 +90,9 @@ def _of_states() -> Iterator[Rung]:
 
 
 def _of_variator() -> Iterator[Rung]:
-    for key, tag in VARIATOR.items():
-        others = tuple(Contact(other, (False,)) for other in VARIATOR if other != key)
+    keys = outputs.VARIATOR_KEYS
+    for key, tag in keys.items():
+        others = tuple(Contact(other, (False,)) for other in keys if other != key)
         yield Rung(tag, BY_TAG[tag].text, (_POWER, Contact(key, (True,)), *others))
 
 

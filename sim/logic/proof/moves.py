@@ -62,15 +62,7 @@ class Scope:
 
 # Devices that can be bad, and what that looks like; their good side is True.
 FAILURES: Final[dict[str, tuple[str, str]]] = {
-    "S2": ("the drive stop is pressed", "the drive stop is let go"),
-    "F1": ("the overload relay trips", "the overload relay is reset"),
-    "B41": ("the band guard is opened", "the band guard is closed"),
-    "B42": ("the wheel cover is opened", "the wheel cover is closed"),
-    "B51": ("the band loses its tension", "the band is tensioned"),
-    "B52": ("the band wanders beyond its range", "the band is back within its range"),
-    "B53": ("the bar comes to its end", "a fresh bar is loaded"),
-    "B61": ("the air pressure falls", "the air pressure is back"),
-    "B62": ("the oil level falls", "the oil is topped up"),
+    tag: (str(BY_TAG[tag].fails), str(BY_TAG[tag].mends)) for tag in Scope().devices
 }
 
 # Any edge makes the controller look at its job again, even one that means nothing.

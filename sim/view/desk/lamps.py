@@ -3,8 +3,6 @@
 Each has its colour, its word and a picture of its own, so that none is told by colour alone.
 """
 
-from typing import Final
-
 from pygame import Rect
 
 from sim.control.lamps import LAMPS, Lamp, lit
@@ -15,18 +13,10 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.kit.words import say
 
-# A lamp without a picture of its own shows its plain shape.
-_PICTURES: Final = {
-    "ready": "disc", "band-fault": "triangle", "deviation": "diamond", "overload": "square",
-    "bar-end": "bar_end", "air-low": "hexagon", "oil-low": "drop", "coolant-low": "waves",
-}  # fmt: skip
-_SHAPES: Final = {"circle": "disc"}
-
 
 def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
     """Return the widget of one lamp."""
     words = say(str(row.word))
-    mark = _PICTURES.get(row.name, _SHAPES.get(row.shape, row.shape))
 
     def is_lit() -> bool:
         return row in lit(saw.controller.image)
@@ -38,7 +28,7 @@ def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
         pen.box(place, colour if on else palette.sunk, colour if on else palette.hair, radius=0.3)
         spot, rest = from_left(inset(place, pen.px(0.45), 0), pen.px(0.95), pen.px(0.4))
         ink = palette.dark if on else palette.soft
-        symbol(pen, mark, square_in(spot, pen.px(0.85)), ink)
+        symbol(pen, row.mark, square_in(spot, pen.px(0.85)), ink)
         pen.text(words, rest, ink, role="small", bold=on)
 
     return Widget(f"lamp.{row.word}", rect, paint, is_lit, label=words)

@@ -5,6 +5,7 @@ from typing import Final
 
 from sim.plant.harm.consequences import Severity
 from sim.session.session import Session
+from sim.signals import OUTPUTS
 from sim.units import US
 from sim.view.kit.words import say
 from sim.view.play.last_minute import Trace
@@ -19,7 +20,7 @@ CAPTIONS: Final[dict[str, str]] = {
     "contactor": "a contactor clunks",
     "thud": "a heavy thud",
 }
-_CONTACTORS: Final = frozenset({"K1", "Q1", "Q2", "Q3"})
+_CONTACTORS: Final = frozenset(tag for tag in OUTPUTS if tag[0] in "KQ")
 _LINGERS_US: Final = round(1.2 * US)  # a knock stays on the screen so long
 _LEAST: Final = 0.35
 

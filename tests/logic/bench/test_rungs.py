@@ -7,8 +7,9 @@ import z3
 
 from sim.control import outputs
 from sim.control.actions import STATIONS
-from sim.control.controller import VARIATOR, Controller
+from sim.control.controller import Controller
 from sim.control.interlocks import When, needs_of
+from sim.control.outputs import VARIATOR_KEYS as VARIATOR
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
 from sim.logic.bench.rungs import Contact, Rung, action_rungs, drawn, flow, output_rungs
@@ -75,7 +76,7 @@ def test_the_rung_is_what_energised_returns_for_every_state_of_its_machine(rung)
     machine = rung.contacts[-1].subject
     for supply, state in itertools.product(STATES["supply"], STATES[machine]):
         states = {**others, machine: state, "supply": supply if machine != "supply" else state}
-        assert rung.holds(states) == (rung.coil in outputs.energised(states))
+        assert rung.holds(states) == (rung.coil in outputs.energised(machine, states))
 
 
 @pytest.mark.parametrize("origin", [When.HAND, When.AUTO])

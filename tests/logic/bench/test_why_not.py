@@ -3,10 +3,11 @@
 import pytest
 
 from sim.control.actions import ACTIONS
-from sim.logic.bench.freeing import BY_HAND, Way, do, free, search
+from sim.logic.bench.freeing import Way, do, free, search
 from sim.logic.bench.why_not import devices, why_not
 from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
 from sim.session.opening import open_session
+from sim.signals import SIGNALS
 from sim.teaching.way_out import fresh_saw, way_out
 from sim.text.console import play
 
@@ -183,9 +184,11 @@ def test_a_missing_bar_has_no_way_by_keys():
 
 
 def test_what_a_hand_sets_at_the_machine_does_bring_its_switch():
-    for tag, settings in BY_HAND.items():
-        saw = _cold().saw
-        for name, setting in settings:
+    by_hand = [row for row in SIGNALS if row.good]
+    assert {row.tag for row in by_hand} == {"F1", "B41", "B42", "B51", "B61", "B62", "B63"}
+    for row in by_hand:
+        tag, saw = row.tag, _cold().saw
+        for name, setting in row.good:
             saw.set(name, setting)
         saw.advance_to(saw.clock.now_us + 300_000_000)
         assert saw.bus.seen[tag], tag
