@@ -1,6 +1,6 @@
 """Libraries that not everybody needs: each comes with an extra of this program's package.
 
-`pip install 'drycycle[prove]'` brings numpy for the proofs, `drycycle[nest]` a solver for cut lists.
+`prove` brings numpy for the proofs, `nest` a solver for cut lists.
 Not here: what is done without one; each wing that can do without decides that itself.
 """
 
@@ -14,7 +14,12 @@ from sim.words.message import plain, row
 NUMPY: Final = "numpy", "prove"
 SOLVER: Final = "highspy", "nest"
 _MISSING: Final = row("extra.missing", "this needs the library {library}", library=name())
-_INSTALL: Final = row("extra.install", "install drycycle[{extra}] with pip", extra=name())
+_INSTALL: Final = row(
+    "extra.install",
+    "in the program's folder, install drycycle[{extra}]: {command}",
+    extra=name(),
+    command=name(),
+)
 _WHERE: Final = plain("extra.where", "extras of this program")
 
 
@@ -31,4 +36,8 @@ def needs(extra: tuple[str, str]) -> None:
     """
     library, bringing = extra
     if not there(library):
-        raise DrycycleError(_MISSING(library=library), _WHERE, _INSTALL(extra=bringing))
+        raise DrycycleError(
+            _MISSING(library=library),
+            _WHERE,
+            _INSTALL(extra=bringing, command=f"pip install '.[{bringing}]'"),
+        )

@@ -244,26 +244,16 @@ def bars(order: Mapping[int, int], stock: BarStock) -> tuple[list[Answer], CutPl
     used = sum(length * n for length, n in order.items()) / (stock.bar * len(plan.bars))
     worse = plan.first_fit - len(plan.bars)
     return [
+        Answer("bars", len(plan.bars), "", str(plan.bound) if worse else "as few as first fit"),
         Answer(
-            "bars",
-            len(plan.bars),
+            "proved the fewest",
+            "yes" if plan.proved else f"no; {plan.least} is the bound",
             "",
-            _how_nested(plan, worse),
-        ),
-        Answer(
-            "proved the fewest", "yes" if plan.proved else f"no; {plan.least} is the bound", "", ""
+            str(plan.said),
         ),
         Answer("first fit needs", plan.first_fit, "", f"{worse} more" if worse else "as few"),
         Answer("yield", f"{used:.2%}", "", "pieces by bars"),
     ], plan
-
-
-def _how_nested(plan: CutPlan, worse: int) -> str:
-    if worse:
-        return "integer programme over all patterns"
-    if not plan.solver and not plan.proved:
-        return "first fit; drycycle[nest] finds the fewest"
-    return "as few as first fit"
 
 
 def overload(current_ratio: float, preload_ratio: float) -> list[Answer]:

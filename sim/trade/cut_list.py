@@ -1,28 +1,59 @@
 """How to cut an order of several lengths from bars of one length: first fit, and the optimum.
 
 Theory. A pattern is what one bar gives; all lengths are integers of 0.01 mm, because floats lose
-pieces on bars that fit exactly (see `length`). Kantorovich's cutting-stock problem over all maximal
-patterns, as an integer programme, gives the least number of bars; first fit decreasing gives what a
-person would do. Without the solver (the extra `nest`), or with more patterns than can be listed, the
-answer is the first fit beside a bound that no plan can beat, and says whether that proves it.
-The bound is L2 of Martello and Toth: for each share of the room, pieces too long to lie on one bar
-together, and by length what does not fit beside them. Sources: Kantorovich 1939; Gilmore and Gomory
-1961; Martello and Toth 1990 (all from memory).
+pieces on bars that fit exactly (see `length`). First fit decreasing gives what a person would do.
+Two bounds say how few bars any plan needs: all lengths together by the bar, and the same after long
+pieces have been given bars of their own (L2). Kantorovich's cutting-stock problem over all maximal
+patterns, as an integer programme, gives the least number of bars. Its solver is installed by the
+extra `drycycle[nest]`. Without it, or with more patterns than can be listed, the plan is first fit,
+and it says by which bound it may not be the best. Sources: Kantorovich 1939; Gilmore and Gomory 1961;
+Martello and Toth 1990 for L2 (all from memory).
 
 Never here: prices, machines.
 """
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count, islice
 from typing import Final
 
 from sim import extras
 from sim.errors import DrycycleError
-from sim.trade.length import ceil_div, pieces_per_bar
+from sim.trade.length import ceil_div, m_from_hundredths, pieces_per_bar
+from sim.words.fields import mm, name, part
+from sim.words.message import NOTHING, Message, plain, row
 
 MOST_PATTERNS: Final = 20_000
+
+BY_LENGTH: Final = plain("cut-list.bound.length", "all lengths with their kerfs, by the bar")
+BY_LONG_PIECES: Final = plain(
+    "cut-list.bound.long-pieces", "long pieces that cannot share a bar, and the rest by length"
+)
+BY_PROGRAMME: Final = plain("cut-list.bound.programme", "integer programme over all patterns")
+NO_SOLVER: Final = row("cut-list.no-solver", "first fit; {extra} finds the fewest", extra=name())(
+    extra="drycycle[nest]"
+)
+TOO_MANY: Final = plain("cut-list.too-many", "first fit; too many patterns to go through")
+_GREEDY: Final = row("cut-list.greedy", "{bound}; {greedy}", bound=part(), greedy=part())
+
+_ORDER: Final = (
+    plain("cut-list.order", "an order needs at least one piece, of a length above zero"),
+    plain("cut-list.where", "cut list"),
+    plain("cut-list.order.do", "give lengths and how many of each"),
+)
+_TOO_LONG: Final = row(
+    "cut-list.too-long",
+    "a piece of {piece} does not come out of a bar of {bar}",
+    piece=mm(2),
+    bar=mm(2),
+)
+_TOO_LONG_DO: Final = plain("cut-list.too-long.do", "give longer bars, or a shorter piece")
+_NO_PLAN: Final = (
+    plain("cut-list.no-plan", "the solver found no plan"),
+    _ORDER[1],
+    plain("cut-list.no-plan.do", "report it with this order"),
+)
 
 Pattern = Mapping[int, int]  # length in hundredths -> pieces of it
 
@@ -50,12 +81,23 @@ class CutPlan:
     bars: tuple[Pattern, ...]
     least: int  # no plan can need fewer bars
     first_fit: int  # bars that first fit decreasing needs
-    solver: bool = True  # whether the solver was there, should it have been needed
+    bound: Message  # by what no plan can need fewer
+    greedy: Message = NOTHING  # why it may not be the best plan; nothing where it is
 
     @property
     def proved(self) -> bool:
         """Whether no plan with fewer bars exists."""
         return len(self.bars) == self.least
+
+    @property
+    def solver(self) -> bool:
+        """Whether the solver was there, should it have been needed."""
+        return self.greedy is not NO_SOLVER
+
+    @property
+    def said(self) -> Message:
+        """By what no plan can need fewer than `least`, and why this one may need more."""
+        return self.bound if self.proved else _GREEDY(bound=self.bound, greedy=self.greedy)
 
 
 def first_fit(order: Mapping[int, int], stock: BarStock) -> tuple[Pattern, ...]:
@@ -84,67 +126,70 @@ def first_fit(order: Mapping[int, int], stock: BarStock) -> tuple[Pattern, ...]:
     return tuple(bars)
 
 
-def cut_plan(order: Mapping[int, int], stock: BarStock) -> CutPlan:
-    """Return the plan with the fewest bars, and how far first fit is from it.
-
-    Raises:
-        DrycycleError: As `first_fit`.
-    """
-    simple = first_fit(order, stock)
-    bound = least_bars(order, stock)
-    if len(simple) == bound:
-        return CutPlan(simple, bound, len(simple))
-    if not extras.there(extras.SOLVER[0]):
-        return CutPlan(simple, bound, len(simple), solver=False)
-    lengths = tuple(sorted(order, reverse=True))
-    patterns = tuple(islice(_patterns(lengths, order, stock), MOST_PATTERNS + 1))
-    if len(patterns) > MOST_PATTERNS:
-        return CutPlan(simple, bound, len(simple))
-    bars = _solved(lengths, order, patterns)
-    return CutPlan(bars, len(bars), len(simple))
-
-
 def least_bars(order: Mapping[int, int], stock: BarStock) -> int:
-    """Return a number of bars that no plan can go below (Martello and Toth's L2).
+    """Return a number of bars that no plan can go below: L2, which is the bound by length or more.
+
+    Pieces are told apart by a length t: those that leave less than t on their bar, other pieces
+    above half a bar, and the rest down to t. The first two kinds need a bar each, and only on bars
+    of the second kind is there room for the third. With t = 0 it is the bound by length.
 
     Raises:
         DrycycleError: As `first_fit`.
     """
     _check(order, stock)
-    room = stock.room
-    needs = {length + stock.kerf: pieces for length, pieces in order.items()}
-    return max(
-        _bars_beside(needs, room, short) for short in (0, *(n for n in needs if 2 * n <= room))
-    )
+    needs = _needs(order, stock)
+    lengths = [0, *(need for need in needs if 2 * need <= stock.room)]
+    return max(_bars_by_long(needs, least, stock.room) for least in lengths)
 
 
-def _bars_beside(needs: Mapping[int, int], room: int, short: int) -> int:
-    """Return the bars that pieces of at least `short` need: alone, two to a bar at the most, the rest.
+def _bound(order: Mapping[int, int], stock: BarStock) -> tuple[int, Message]:
+    """Return `least_bars`, and by what no plan can go below it."""
+    by_length = ceil_div(sum(need * n for need, n in _needs(order, stock).items()), stock.room)
+    least = least_bars(order, stock)
+    return least, BY_LONG_PIECES if least > by_length else BY_LENGTH
 
-    A piece longer than `room - short` lies alone; one longer than half the room begins a bar, and
-    what is left on those bars may take the rest, counted by length.
+
+def _needs(order: Mapping[int, int], stock: BarStock) -> dict[int, int]:
+    """Return how many pieces there are by the length that each takes with a kerf."""
+    return {length + stock.kerf: pieces for length, pieces in order.items()}
+
+
+def _bars_by_long(needs: Mapping[int, int], least: int, room: int) -> int:
+    """Return L2 for one length t; `needs` has the pieces by their length with a kerf."""
+    long = {need: pieces for need, pieces in needs.items() if 2 * need > room}
+    free = sum((room - need) * n for need, n in long.items() if need <= room - least)
+    small = sum(need * n for need, n in needs.items() if least <= need and 2 * need <= room)
+    return sum(long.values()) + max(0, ceil_div(small - free, room))
+
+
+def cut_plan(order: Mapping[int, int], stock: BarStock) -> CutPlan:
+    """Return the plan with the fewest bars that can be found, and how far first fit is from it.
+
+    Raises:
+        DrycycleError: As `first_fit`.
     """
-    alone = sum(n for need, n in needs.items() if need > room - short)
-    halves = {need: n for need, n in needs.items() if 2 * need > room and need <= room - short}
-    begun = sum(halves.values())
-    left = begun * room - sum(need * n for need, n in halves.items())
-    rest = sum(need * n for need, n in needs.items() if short <= need and 2 * need <= room)
-    return alone + begun + max(0, ceil_div(rest - left, room))
+    simple = first_fit(order, stock)
+    least, bound = _bound(order, stock)
+    greedy = CutPlan(simple, least, len(simple), bound)
+    if greedy.proved:
+        return greedy
+    if not extras.there(extras.SOLVER[0]):
+        return replace(greedy, greedy=NO_SOLVER)
+    lengths = tuple(sorted(order, reverse=True))
+    patterns = tuple(islice(_patterns(lengths, order, stock), MOST_PATTERNS + 1))
+    if len(patterns) > MOST_PATTERNS:
+        return replace(greedy, greedy=TOO_MANY)
+    bars = _solved(lengths, order, patterns)
+    return CutPlan(bars, len(bars), len(simple), BY_PROGRAMME)
 
 
 def _check(order: Mapping[int, int], stock: BarStock) -> None:
     if not order or min(order.values()) < 1 or min(order) < 1:
-        raise DrycycleError(
-            "an order needs at least one piece, of a length above zero", "cut list",
-            "give lengths and how many of each",
-        )  # fmt: skip
+        raise DrycycleError(*_ORDER)
     longest = max(order)
     if not pieces_per_bar(stock.bar, longest, stock.kerf, stock.trim, stock.remnant):
-        raise DrycycleError(
-            f"a piece of {longest / 100:g} mm does not come out of a bar of {stock.bar / 100:g} mm",
-            "cut list",
-            "give longer bars, or a shorter piece",
-        )
+        piece, bar = m_from_hundredths(longest), m_from_hundredths(stock.bar)
+        raise DrycycleError(_TOO_LONG(piece=piece, bar=bar), _ORDER[1], _TOO_LONG_DO)
 
 
 def _patterns(
@@ -175,11 +220,11 @@ def _solved(
     solver.setOptionValue("output_flag", False)
     used = [solver.addIntegral(lb=0) for _ in patterns]
     for index, length in enumerate(lengths):
-        giving = [(row[index], var) for row, var in zip(patterns, used, strict=True) if row[index]]
-        solver.addConstr(sum(pieces * var for pieces, var in giving) >= order[length])
+        giving = [(each[index], var) for each, var in zip(patterns, used, strict=True)]
+        solver.addConstr(sum(n * var for n, var in giving if n) >= order[length])
     solver.minimize(sum(used))
     if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        raise DrycycleError("the solver found no plan", "cut list", "report it with this order")
+        raise DrycycleError(*_NO_PLAN)
     times = [round(value) for value in solver.vals(used)]
     return tuple(_trimmed(lengths, order, patterns, times))
 
@@ -192,10 +237,10 @@ def _trimmed(
 ) -> Iterator[Pattern]:
     """Yield the bars, with pieces beyond the order left on the bar."""
     left = dict(order)
-    for row, n in zip(patterns, times, strict=True):
+    for pattern, n in zip(patterns, times, strict=True):
         for _ in islice(count(), n):
             bar = {}
-            for length, pieces in zip(lengths, row, strict=True):
+            for length, pieces in zip(lengths, pattern, strict=True):
                 taken = min(pieces, left[length])
                 if taken:
                     bar[length] = taken

@@ -10,7 +10,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from sim import extras
 from sim.errors import DrycycleError
-from sim.trade.cut_list import BarStock, cut_plan, least_bars
+from sim.trade.cut_list import BY_LENGTH, BY_LONG_PIECES, NO_SOLVER, BarStock, cut_plan, least_bars
 
 
 def bars_by_scipy(order: dict[int, int], stock: BarStock, most: int) -> int:
@@ -113,6 +113,15 @@ def test_without_the_solver_the_first_fit_stands_beside_its_bound(monkeypatch):
     plan = cut_plan(order, BarStock(10_000, 0))
 
     assert (len(plan.bars), plan.least, plan.proved, plan.solver) == (11, 9, False, False)
+    assert (plan.bound, plan.greedy) == (BY_LENGTH, NO_SOLVER)
+
+
+def test_a_plan_that_meets_its_bound_is_proved_without_the_solver(monkeypatch):
+    monkeypatch.setattr(extras, "there", lambda _library: False)
+
+    plan = cut_plan({60: 3, 15: 1}, BarStock(100, 0))
+
+    assert (len(plan.bars), plan.proved, plan.said) == (3, True, BY_LONG_PIECES)
 
 
 def _exhaustive(order: dict[int, int], stock: BarStock) -> int:
