@@ -5,10 +5,11 @@ Never here: anything that a trainee does wrong at the saw; a refused command is 
 either (see `sim.bugs`).
 """
 
+import errno
 from typing import Final
 
 from sim.words.fields import name, part
-from sim.words.message import NOTHING, Message, quoted, row
+from sim.words.message import NOTHING, Message, plain, quoted, row
 from sim.words.reader import Reader
 
 _NAME: Final = row("error.name", "{name}", name=name())
@@ -63,3 +64,34 @@ class RecordError(DrycycleError):
 
 class CommandError(DrycycleError):
     """A word of the session language or the command line is not understood."""
+
+
+# Why the system would not read or write a file: its number -> its words.
+_REASONS: Final = {
+    number: plain(f"error.reason.{key}", words)
+    for number, key, words in (
+        (errno.EACCES, "permission", "Permission denied"),
+        (errno.EPERM, "not-permitted", "Operation not permitted"),
+        (errno.ENOENT, "gone", "No such file or directory"),
+        (errno.EEXIST, "there", "File exists"),
+        (errno.ENOTDIR, "no-folder", "Not a directory"),
+        (errno.EISDIR, "folder", "Is a directory"),
+        (errno.ENAMETOOLONG, "long-name", "File name too long"),
+        (errno.ELOOP, "links", "Too many levels of symbolic links"),
+        (errno.ENOSPC, "full", "No space left on device"),
+        (errno.EFBIG, "large", "File too large"),
+        (errno.EROFS, "read-only", "Read-only file system"),
+        (errno.EIO, "device", "Input/output error"),
+        (errno.EMFILE, "open-files", "Too many open files"),
+        (errno.ENOTEMPTY, "not-empty", "Directory not empty"),
+        (errno.EBUSY, "busy", "Device or resource busy"),
+        (errno.EINVAL, "invalid", "Invalid argument"),
+        (errno.EPIPE, "pipe", "Broken pipe"),
+    )
+}
+
+
+def reason(fault: OSError | ValueError) -> Message:
+    """Return why the system, or Python for it, would not have a file; its own words if rare."""
+    known = _REASONS.get(getattr(fault, "errno", None) or 0)
+    return known or _NAME(name=getattr(fault, "strerror", None) or str(fault))

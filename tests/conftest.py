@@ -1,6 +1,7 @@
 """What every test shares: no window, no sound, the same examples each time, and hands at a saw."""
 
 import os
+import re
 import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -16,6 +17,8 @@ from sim.signals import OUTPUTS, stuck
 from sim.trade.materials import Material
 from sim.trade.sections import Round
 from sim.units import MM, US
+from sim.words.fields import Told
+from sim.words.reader import PSEUDO
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
@@ -259,3 +262,14 @@ def new_hands() -> type[Hands]:
 def stair_rod() -> Stock:
     """A bar 30 mm round and 3 m long."""
     return STAIR_ROD
+
+
+# What a pseudo reader has in brackets went through a translation, what it has in « » is a name.
+_TOLD = re.compile(r"«[^»]*»|\[[^\]]*\]|(?<=\d )(?:mm|m|m/min|mm/min|bar|MPa|k?N|kW|A|V|s|min|h)\b")
+_WORDS = re.compile(r"[^\W\d_]+")
+
+
+@pytest.fixture(scope="session")
+def untold() -> Callable[[Told], list[str]]:
+    """Return the words of a message that would be English in every language."""
+    return lambda said: _WORDS.findall(_TOLD.sub("", said.tell(PSEUDO)))

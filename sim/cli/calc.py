@@ -33,7 +33,7 @@ Teeth = Annotated[
 
 def _material(name: str) -> "Material":
     from sim.errors import CommandError
-    from sim.scenario.wording import nearest
+    from sim.scenario.nearest import nearest
     from sim.session.opening import materials
 
     known = materials()

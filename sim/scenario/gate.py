@@ -11,66 +11,62 @@ Never here: what a scenario may say; that is the models'. The one importer of `y
 program.
 """
 
-import os
-import re
-import stat
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Final, NamedTuple, NoReturn, TypeAlias
+from typing import Any, Final, NoReturn
 
 import yaml
 
-from sim.errors import ScenarioError
-from sim.scenario.scalars import UNSHOWABLE, Refusal, Scalar, plain, shown, written
+from sim.scenario.file_text import START_FROM_SHIPPED, read_text, refuse_file
+from sim.scenario.located import Located, Place, Spot, Value
+from sim.scenario.scalars import Scalar, Unclear, plain_word, shown, written
+from sim.scenario.yaml_clauses import clause
+from sim.words.fields import name, number, part, parts
+from sim.words.message import Message, plain, row
 
-LARGEST_BYTES: Final = 256 * 1024
 MOST_EVENTS: Final = 20_000
 DEEPEST: Final = 32
-
-Value: TypeAlias = "Scalar | list[Value] | dict[str, Value]"
-Place: TypeAlias = tuple[str | int, ...]
-"""The way to a value from the top: names of keys and numbers of list items, from 0."""
 
 # The C parser is some ten times faster and is in every wheel of PyYAML; both give the same events.
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
-
-_UNFIT: Final = re.compile(f"\t|{UNSHOWABLE.pattern}")
-
-
-class Spot(NamedTuple):
-    """A line and a column of a file, both counted from 1."""
-
-    line: int
-    column: int
-
-
-@dataclass(frozen=True)
-class Located:
-    """The values of a file, and where in it each key and each value stands."""
-
-    path: Path
-    value: Value
-    keys: Mapping[Place, Spot]
-    values: Mapping[Place, Spot]
-
-    def where_key(self, place: Place) -> str:
-        """Return `path:line:column` of the key at a place, or of the nearest thing above it."""
-        spot = self.keys.get(place)
-        return self.where_value(place) if spot is None else where(self.path, spot)
-
-    def where_value(self, place: Place) -> str:
-        """Return `path:line:column` of the value at a place, or of the nearest one above it."""
-        while place not in self.values and place:
-            place = place[:-1]
-        return where(self.path, self.values[place])
-
-
-def where(path: Path, spot: Spot | None = None) -> str:
-    """Return a path, and a line and column of it if given, as an error shows them."""
-    name = os.fsencode(path).decode("utf-8", "replace")
-    return name if spot is None else f"{name}:{spot.line}:{spot.column}"
+_MANY: Final = row("gate.many", "the file has more than {most} parts", most=number())
+_SMALLER: Final = plain("gate.many.do", "make it smaller")
+_COMMENTS: Final = plain("gate.comments", "the file holds nothing but comments")
+_NO_YAML: Final = row("gate.no-yaml", "this is not YAML: {clauses}", clauses=parts(", "))
+_JUST_ABOVE: Final = plain(
+    "gate.no-yaml.do", "check the indent, the colons and the quotes just above"
+)
+_ODD_YAML: Final = row("gate.odd-yaml", "this is not YAML: {said}", said=name())
+_CHECK: Final = plain("gate.odd-yaml.do", "check the file")
+_PERCENT: Final = plain("gate.percent", "there is a % line for the YAML reader")
+_LEAVE_LINE: Final = plain("gate.percent.do", "leave that line out")
+_SECOND: Final = plain("gate.second", "a second document starts here")
+_ONE_DOCUMENT: Final = plain("gate.second.do", "keep one document in a file")
+_ALIAS: Final = row("gate.alias", "there is an alias, {alias}", alias=name())
+_WRITE_OUT: Final = plain("gate.alias.do", "write the value out")
+_ANCHOR: Final = row("gate.anchor", "there is an anchor, {anchor}", anchor=name())
+_TAG: Final = row("gate.tag", "there is a tag, {tag}", tag=name())
+_LEAVE_OUT: Final = plain("gate.leave-out", "leave it out")
+_DEEP: Final = row("gate.deep", "lists and mappings lie more than {most} deep", most=number())
+_FLATTEN: Final = plain("gate.deep.do", "flatten them")
+_ALONE: Final = row(
+    "gate.alone", "names and values were expected, and {found} is all there is", found=name()
+)
+_NO_NAME: Final = row(
+    "gate.no-name",
+    "a name was expected before the colon, and {found} was found",
+    found=part(),
+)
+_SHOWN: Final = row("gate.shown", "{value}", value=name())
+_NOTHING: Final = plain("gate.nothing", "nothing")
+_LIST_OR_MAPPING: Final = plain("gate.list-or-mapping", "a list or a mapping")
+_WRITE_NAME: Final = plain("gate.no-name.do", "write a name, in quotes if it looks like a number")
+_TWICE: Final = row(
+    "gate.twice", "{name} is given twice, first on line {line}", name=name(), line=number()
+)
+_KEEP: Final = plain("gate.twice.do", "keep one of the two")
 
 
 def _spot(mark: Any) -> Spot:
@@ -83,66 +79,7 @@ def load(path: Path) -> Located:
     Raises:
         ScenarioError: The file cannot be read, is not plain YAML, or can be read in two ways.
     """
-    text = _text(path)
-    for bad in _UNFIT.finditer(text):
-        line = text.count("\n", 0, bad.start()) + 1
-        spot = Spot(line, bad.start() - text.rfind("\n", 0, bad.start()))
-        if bad[0] == "\t":
-            _refuse(path, spot, "there is a tab, which YAML readers disagree about", "use spaces")
-        _refuse(path, spot, f"the character U+{ord(bad[0]):04X} cannot be shown", "take it out")
-    return _Builder(path).build(text)
-
-
-def _refuse(path: Path, spot: Spot | None, what: str, what_to_do: str) -> NoReturn:
-    raise ScenarioError(what, where(path, spot), what_to_do)
-
-
-def octets(path: Path) -> bytes:
-    """Return the bytes of a file that is there, not empty and small enough.
-
-    Raises:
-        ScenarioError: It is not.
-    """
-    try:
-        state = path.stat()
-        if stat.S_ISDIR(state.st_mode):
-            _refuse(path, None, "this is a folder", "name a file in it")
-        if not stat.S_ISREG(state.st_mode):
-            _refuse(path, None, "this is a device or a pipe, not a file", "name a file")
-        if state.st_size > LARGEST_BYTES:
-            _too_large(path, state.st_size)
-        with path.open("rb") as file:
-            content = file.read(LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        _refuse(path, None, "there is no such file", "check the name and the folder")
-    except (OSError, ValueError) as fault:  # ValueError: a NUL character in the name
-        reason = getattr(fault, "strerror", None) or str(fault)
-        _refuse(path, None, f"the file cannot be read: {reason}", "check that you may read it")
-    if len(content) > LARGEST_BYTES:  # it has grown since it was measured
-        _too_large(path, len(content))
-    if not content.strip():
-        _refuse(path, None, "the file is empty", "start from one of the shipped files")
-    return content
-
-
-def _text(path: Path) -> str:
-    content = octets(path)
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        whole = content[: fault.start].decode("utf-8")
-        spot = Spot(whole.count("\n") + 1, len(whole) - whole.rfind("\n"))
-        _refuse(path, spot, f"the byte 0x{content[fault.start]:02x} is not UTF-8 text",
-                "save the file as UTF-8")  # fmt: skip
-
-
-def _too_large(path: Path, size: int) -> NoReturn:
-    _refuse(
-        path,
-        None,
-        f"the file is {size} bytes, and no scenario needs more than {LARGEST_BYTES}",
-        "check that this is the file you mean",
-    )
+    return _Builder(path).build(read_text(path))
 
 
 @dataclass
@@ -170,11 +107,10 @@ class _Builder:
         for count, event in enumerate(self._events(text), start=1):
             spot = _spot(event.start_mark)
             if count > MOST_EVENTS:
-                self._refuse(spot, f"the file has more than {MOST_EVENTS} parts", "make it smaller")
+                self._refuse(spot, _MANY(most=MOST_EVENTS), _SMALLER)
             self._step(event, spot)
         if not self.documents:
-            _refuse(self.path, None, "the file holds nothing but comments",
-                    "start from one of the shipped files")  # fmt: skip
+            self._refuse(None, _COMMENTS, START_FROM_SHIPPED)
         return Located(self.path, self.root, self.keys, self.values)
 
     def _events(self, text: str) -> Iterator[yaml.Event]:
@@ -183,14 +119,13 @@ class _Builder:
         except yaml.MarkedYAMLError as fault:
             mark = fault.problem_mark or fault.context_mark
             spot = None if mark is None else _spot(mark)
-            clauses = (fault.context, fault.problem)
-            self._refuse(spot, "this is not YAML: " + ", ".join(c for c in clauses if c),
-                         "check the indent, the colons and the quotes just above")  # fmt: skip
+            said = tuple(clause(each) for each in (fault.context, fault.problem) if each)
+            self._refuse(spot, _NO_YAML(clauses=said), _JUST_ABOVE)
         except yaml.YAMLError as fault:
-            self._refuse(None, f"this is not YAML: {shown(str(fault))}", "check the file")
+            self._refuse(None, _ODD_YAML(said=shown(str(fault))), _CHECK)
 
-    def _refuse(self, spot: Spot | None, what: str, what_to_do: str) -> NoReturn:
-        _refuse(self.path, spot, what, what_to_do)
+    def _refuse(self, spot: Spot | None, what: Message, what_to_do: Message) -> NoReturn:
+        refuse_file(self.path, spot, what, what_to_do)
 
     def _step(self, event: yaml.Event, spot: Spot) -> None:
         if isinstance(event, yaml.DocumentStartEvent):
@@ -203,32 +138,32 @@ class _Builder:
     def _start_document(self, event: yaml.DocumentStartEvent, spot: Spot) -> None:
         self.documents += 1
         if event.version or event.tags:
-            self._refuse(spot, "there is a % line for the YAML reader", "leave that line out")
+            self._refuse(spot, _PERCENT, _LEAVE_LINE)
         if self.documents > 1:
-            self._refuse(spot, "a second document starts here", "keep one document in a file")
+            self._refuse(spot, _SECOND, _ONE_DOCUMENT)
 
     def _start_node(self, event: yaml.NodeEvent, spot: Spot) -> None:
         if isinstance(event, yaml.AliasEvent):
-            self._refuse(spot, f"there is an alias, *{event.anchor}", "write the value out")
+            self._refuse(spot, _ALIAS(alias=f"*{event.anchor}"), _WRITE_OUT)
         if event.anchor is not None:
-            self._refuse(spot, f"there is an anchor, &{event.anchor}", "leave it out")
+            self._refuse(spot, _ANCHOR(anchor=f"&{event.anchor}"), _LEAVE_OUT)
         if (
             isinstance(event, yaml.ScalarEvent | yaml.CollectionStartEvent)
             and event.tag is not None
         ):
-            self._refuse(spot, f"there is a tag, {shown(event.tag)}", "leave it out")
+            self._refuse(spot, _TAG(tag=shown(event.tag)), _LEAVE_OUT)
         if isinstance(event, yaml.ScalarEvent):
             self._put(self._scalar(event, spot), spot)
             return
         if len(self.open) == DEEPEST:
-            self._refuse(spot, f"lists and mappings lie more than {DEEPEST} deep", "flatten them")
+            self._refuse(spot, _DEEP(most=DEEPEST), _FLATTEN)
         inner: list[Value] | dict[str, Value]
         inner = {} if isinstance(event, yaml.MappingStartEvent) else []
         self.open.append(_Open(inner, self._put(inner, spot)))
 
     def _scalar(self, event: yaml.ScalarEvent, spot: Spot) -> Scalar:
-        value = written(event.value) if event.style else plain(event.value)
-        if isinstance(value, Refusal):
+        value = written(event.value) if event.style else plain_word(event.value)
+        if isinstance(value, Unclear):
             self._refuse(spot, value.what, value.what_to_do)
         return value
 
@@ -236,11 +171,7 @@ class _Builder:
         """Put a value, or a mapping's next key, where it belongs; return the value's place."""
         if not self.open:
             if not isinstance(value, list | dict):
-                self._refuse(
-                    spot,
-                    f"names and values were expected, and {shown(value)} is all there is",
-                    "start from one of the shipped files",
-                )
+                self._refuse(spot, _ALONE(found=shown(value)), START_FROM_SHIPPED)
             self.root = value
             place: Place = ()
         else:
@@ -259,25 +190,17 @@ class _Builder:
 
     def _key(self, key: Value, parent: _Open, spot: Spot) -> str:
         if not isinstance(key, str):
-            found = (
-                "a list or a mapping"
-                if isinstance(key, list | dict)
-                else "nothing"
-                if key is None
-                else shown(key)
-            )
-            self._refuse(
-                spot,
-                f"a name was expected before the colon, and {found} was found",
-                "write a name, in quotes if it looks like a number",
-            )
+            self._refuse(spot, _NO_NAME(found=_found(key)), _WRITE_NAME)
         place = (*parent.place, key)
         if place in self.keys:
             first = self.keys[place]
-            self._refuse(
-                spot,
-                f"{shown(key)} is given twice, first on line {first.line}",
-                "keep one of the two",
-            )
+            self._refuse(spot, _TWICE(name=shown(key), line=first.line), _KEEP)
         self.keys[place] = spot
         return key
+
+
+def _found(key: Value) -> Message:
+    """Return what stands where a name was expected."""
+    if isinstance(key, list | dict):
+        return _LIST_OR_MAPPING
+    return _NOTHING if key is None else _SHOWN(value=shown(key))

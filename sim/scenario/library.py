@@ -11,10 +11,14 @@ from typing import Final
 
 from sim.errors import ScenarioError
 from sim.resources import shipped
-from sim.scenario.wording import nearest
+from sim.scenario.nearest import nearest
+from sim.words.fields import name
+from sim.words.message import row
 
 _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
+_NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
+_NO_MACHINE: Final = row("library.no-machine", "there is no machine called {name}", name=name())
 
 
 def entries() -> tuple[tuple[str, Path], ...]:
@@ -46,9 +50,8 @@ def find(name_or_path: str) -> Path:
         return asked
     found = dict(entries())
     if name_or_path not in found:
-        raise ScenarioError(
-            f"there is no scenario called {name_or_path!r}", "", nearest(name_or_path, found)
-        )
+        advice = nearest(name_or_path, found)
+        raise ScenarioError(_NO_SCENARIO(name=repr(name_or_path)), "", advice)
     return found[name_or_path]
 
 
@@ -70,7 +73,6 @@ def machine_path(name: str) -> Path:
         ScenarioError: No machine has that name; the nearest is told.
     """
     if name not in machine_names():
-        raise ScenarioError(
-            f"there is no machine called {name!r}", "", nearest(name, machine_names())
-        )
+        advice = nearest(name, machine_names())
+        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", advice)
     return shipped("scenarios") / "machines" / f"{name}{_ENDING}"

@@ -4,7 +4,7 @@ Shop units in the file, SI outside it. Never here: what a metal does to a band.
 """
 
 from pathlib import Path
-from typing import Self
+from typing import Final, Self
 
 from pydantic import BaseModel, Field, model_validator
 
@@ -12,8 +12,18 @@ from sim.scenario.reading import PLAIN, read_model
 from sim.scenario.wording import wrong
 from sim.trade.materials import Material
 from sim.units import MPA, m_s_from_m_min
+from sim.words.fields import name
+from sim.words.message import plain, row
 
-_GPA = 1000.0 * MPA  # Pa
+_GPA: Final = 1000.0 * MPA  # Pa
+_SPEEDS: Final = row(
+    "metals.speeds",
+    "the highest speed, {high} m/min, is not above the lowest, {low} m/min",
+    high=name(), low=name(),
+)  # fmt: skip
+_SPEEDS_DO: Final = row("metals.speeds.do", "give more than {low}", low=name())
+_TWICE: Final = row("metals.twice", "a second metal is called {name}", name=name())
+_TWICE_DO: Final = plain("metals.twice.do", "give it a name of its own")
 
 
 class MaterialRow(BaseModel):
@@ -34,12 +44,9 @@ class MaterialRow(BaseModel):
     @model_validator(mode="after")
     def _has_a_range_of_speeds(self) -> Self:
         if self.speed_low_m_min >= self.speed_high_m_min:
-            raise wrong(
-                f"the highest speed, {self.speed_high_m_min:g} m/min, is not above the lowest,"
-                f" {self.speed_low_m_min:g} m/min",
-                f"give more than {self.speed_low_m_min:g}",
-                ("speed_high_m_min",),
-            )
+            low = f"{self.speed_low_m_min:g}"
+            what = _SPEEDS(high=f"{self.speed_high_m_min:g}", low=low)
+            raise wrong(what, _SPEEDS_DO(low=low), ("speed_high_m_min",))
         return self
 
     def to_material(self) -> Material:
@@ -67,13 +74,9 @@ class MaterialsFile(BaseModel):
     @model_validator(mode="after")
     def _names_each_once(self) -> Self:
         names = [row.name for row in self.materials]
-        for index, name in enumerate(names):
-            if name in names[:index]:
-                raise wrong(
-                    f"a second metal is called {name}",
-                    "give it a name of its own",
-                    ("materials", index, "name"),
-                )
+        for index, called in enumerate(names):
+            if called in names[:index]:
+                raise wrong(_TWICE(name=called), _TWICE_DO, ("materials", index, "name"))
         return self
 
 

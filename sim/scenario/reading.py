@@ -1,8 +1,8 @@
-"""Reads a file into a model; what the model refuses becomes a sentence with a place.
+"""Reads a file into a model; what the model refuses becomes an error with a place.
 
 `read_model` is the one way from a YAML file to a pydantic model.
 
-Never here: what the models say, or the words of the sentences.
+Never here: what the models say, or the words of the errors.
 """
 
 import json
@@ -13,13 +13,23 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic_core import ErrorDetails
 
 from sim.errors import ScenarioError
-from sim.scenario.gate import Located, Place, load
+from sim.scenario.gate import load
+from sim.scenario.located import Located, Place
 from sim.scenario.wording import told
+from sim.words.fields import name, number, part
+from sim.words.message import Message, row
 
 PLAIN: Final = ConfigDict(frozen=True, extra="forbid", strict=True, defer_build=True)
 """The rules of every model of a file: no unknown names, no quiet conversions, no changes."""
 
 ModelT = TypeVar("ModelT", bound=BaseModel)
+
+_MORE: Final = row(
+    "gate.more",
+    "{to_do} ({count} more to put right after this one)",
+    to_do=part(), count=number(),
+)  # fmt: skip
+_AT: Final = row("gate.at", "{place}: {what}", place=name(), what=part())
 
 
 def read_model(path: Path, model: type[ModelT]) -> ModelT:
@@ -47,13 +57,13 @@ def model_from(located: Located, model: type[ModelT]) -> ModelT:
     others = len(places - outermost) - 1
     what, what_to_do = told(first, model)
     if others:
-        what_to_do += f" ({others} more to put right after this one)"
+        what_to_do = _MORE(to_do=what_to_do, count=others)
     key = first["type"] == "extra_forbidden" or first["loc"][-1:] == ("[key]",)
     return refuse(located, _place(located, first), what, what_to_do, key=key)
 
 
 def refuse(
-    located: Located, place: Place, what: str, what_to_do: str, *, key: bool = False
+    located: Located, place: Place, what: Message, what_to_do: Message, *, key: bool = False
 ) -> NoReturn:
     """Raise the ScenarioError for a place in a file.
 
@@ -64,20 +74,20 @@ def refuse(
         what_to_do: What to write instead.
         key: Point at the name before the colon rather than at the value after it.
     """
-    name = ".".join(str(part) for part in place)
+    way = ".".join(str(step) for step in place)
     at = located.where_key(place) if key else located.where_value(place)
-    raise ScenarioError(f"{name}: {what}" if name else what, at, what_to_do)
+    raise ScenarioError(_AT(place=way, what=what) if way else what, at, what_to_do)
 
 
 def _place(located: Located, error: ErrorDetails) -> Place:
     """Return the way to the culprit; pydantic's names of union members are no part of it."""
     place: Place = ()
     loc = (*error["loc"], *error.get("ctx", {}).get("at", ()))
-    for index, part in enumerate(loc):
-        if (*place, part) in located.values or (
+    for index, step in enumerate(loc):
+        if (*place, step) in located.values or (
             index == len(loc) - 1 and error["type"] in ("missing", "extra_forbidden")
         ):
-            place = (*place, part)
+            place = (*place, step)
     return place
 
 

@@ -19,6 +19,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from sim.words.fields import name, number, one_of
+from sim.words.message import Message, plain, row
+
 Scalar = str | int | float | bool | None
 """What one word of a file can be once read."""
 
@@ -32,7 +35,7 @@ UNSHOWABLE: Final = re.compile(
 U+2028, U+2029) that only YAML 1.1 counts as such."""
 
 
-class Kind(StrEnum):
+class WordKind(StrEnum):
     """What a reader takes a plain word for, in the words of a message."""
 
     NULL = "nothing"
@@ -46,35 +49,73 @@ class Kind(StrEnum):
 
 
 @dataclass(frozen=True)
-class Refusal:
+class Unclear:
     """Why a word cannot stand as it is, and what to write."""
 
-    what: str
-    what_to_do: str
+    what: Message
+    what_to_do: Message
+
+
+_KINDS: Final = one_of(*(kind.value for kind in WordKind))
+_LONG: Final = row(
+    "scalar.long-number", "{word} is a number of {length} characters", word=name(), length=number()
+)
+_SHORTEN: Final = row(
+    "scalar.shorten",
+    "write at most {most}, or quote it if a text is meant",
+    most=number(),
+)
+_TWO_KINDS: Final = row(
+    "scalar.two-kinds",
+    "{word} is {old} to readers of YAML 1.1 and {new} to readers of YAML 1.2",
+    word=name(), old=_KINDS, new=_KINDS,
+)  # fmt: skip
+_TWO_NUMBERS: Final = row(
+    "scalar.two-numbers",
+    "{word} is {old} to readers of YAML 1.1 and {new} to readers of YAML 1.2",
+    word=name(), old=name(), new=name(),
+)  # fmt: skip
+_WRITE: Final = row(
+    "scalar.write",
+    "write {meant}, or quote it if a text is meant: {quoted}",
+    meant=name(), quoted=name(),
+)  # fmt: skip
+_QUOTE: Final = row("scalar.quote", "quote it: {quoted}", quoted=name())
+_SOME: Final = row(
+    "scalar.number-to-some", "{word} is a number to some readers of YAML", word=name()
+)
+_ENDLESS: Final = row("scalar.endless", "{word} is not a number that can be measured", word=name())
+_FINITE: Final = plain("scalar.finite", "write a finite number")
+_UNSHOWN: Final = row(
+    "scalar.unshown",
+    "the text {text} holds the character {code}, which cannot be shown",
+    text=name(), code=name(),
+)  # fmt: skip
+TAKE_OUT: Final = plain("scalar.take-out", "take it out")
 
 
 _YAML_1_1: Final = (
-    (Kind.NULL, re.compile(r"~|null|Null|NULL|")),
-    (Kind.BOOL, re.compile(r"y|Y|yes|Yes|YES|n|N|no|No|NO|true|True|TRUE|false|False|FALSE"
+    (WordKind.NULL, re.compile(r"~|null|Null|NULL|")),
+    (WordKind.BOOL, re.compile(r"y|Y|yes|Yes|YES|n|N|no|No|NO|true|True|TRUE|false|False|FALSE"
                            r"|on|On|ON|off|Off|OFF")),
-    (Kind.FLOAT, re.compile(r"[-+]?[0-9][0-9_]*\.[0-9_]*([eE][-+][0-9]+)?"
+    (WordKind.FLOAT, re.compile(r"[-+]?[0-9][0-9_]*\.[0-9_]*([eE][-+][0-9]+)?"
                             r"|\.[0-9][0-9_]*([eE][-+][0-9]+)?"
                             r"|[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")),
-    (Kind.INT, re.compile(r"[-+]?0b[01_]+|[-+]?0[0-7_]+|[-+]?(0|[1-9][0-9_]*)"
+    (WordKind.INT, re.compile(r"[-+]?0b[01_]+|[-+]?0[0-7_]+|[-+]?(0|[1-9][0-9_]*)"
                           r"|[-+]?0x[0-9a-fA-F_]+")),
-    (Kind.CLOCK, re.compile(r"[-+]?[0-9][0-9_]*(:[0-5]?[0-9])+(\.[0-9_]*)?")),
-    (Kind.DATE, re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+    (WordKind.CLOCK, re.compile(r"[-+]?[0-9][0-9_]*(:[0-5]?[0-9])+(\.[0-9_]*)?")),
+    (WordKind.DATE, re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
                            r"|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}([Tt]|[ \t]+)[0-9]{1,2}"
                            r":[0-9]{2}:[0-9]{2}(\.[0-9]*)?"
                            r"([ \t]*(Z|[-+][0-9]{1,2}(:[0-9]{2})?))?")),
-    (Kind.MERGE, re.compile(r"<<|=")),
+    (WordKind.MERGE, re.compile(r"<<|=")),
 )  # fmt: skip
 
 _YAML_1_2: Final = (
-    (Kind.NULL, re.compile(r"~|null|Null|NULL|")),
-    (Kind.BOOL, re.compile(r"true|True|TRUE|false|False|FALSE")),
-    (Kind.INT, re.compile(r"[-+]?[0-9]+|0o[0-7]+|0x[0-9a-fA-F]+")),
-    (Kind.FLOAT, re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?"
+    (WordKind.NULL, re.compile(r"~|null|Null|NULL|")),
+    (WordKind.BOOL, re.compile(r"true|True|TRUE|false|False|FALSE")),
+    (WordKind.INT, re.compile(r"[-+]?[0-9]+|0o[0-7]+|0x[0-9a-fA-F]+")),
+    (WordKind.FLOAT, re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?"
                             r"|[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")),
 )  # fmt: skip
 
@@ -85,7 +126,7 @@ _SPACED: Final = re.compile(
 _OLD_OCTAL: Final = re.compile(r"[-+]?0[0-7]+")
 _COMPLETE: Final = re.compile(r"[-+]?(0b[01]+|0o[0-7]+|0x[0-9a-fA-F]+|[0-9]+)")
 _RISKY: Final = frozenset("~nNyYtTfFoO<=.+-0123456789")  # what every pattern above begins with
-_NUMBERS: Final = (Kind.INT, Kind.FLOAT, Kind.CLOCK)
+_NUMBERS: Final = (WordKind.INT, WordKind.FLOAT, WordKind.CLOCK)
 
 
 def shown(word: object) -> str:
@@ -94,8 +135,8 @@ def shown(word: object) -> str:
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
-def _kind(word: str, patterns: tuple[tuple[Kind, re.Pattern[str]], ...]) -> Kind:
-    return next((kind for kind, pattern in patterns if pattern.fullmatch(word)), Kind.TEXT)
+def _kind(word: str, patterns: tuple[tuple[WordKind, re.Pattern[str]], ...]) -> WordKind:
+    return next((kind for kind, pattern in patterns if pattern.fullmatch(word)), WordKind.TEXT)
 
 
 def _whole(word: str) -> int:
@@ -103,16 +144,16 @@ def _whole(word: str) -> int:
     return int(word, base)
 
 
-def _meant(word: str, old: Kind, new: Kind) -> str:
+def _meant(word: str, old: WordKind, new: WordKind) -> str:
     """Return the spelling that both readers agree on, or nothing when only quotes can help."""
     digits = word.replace("_", "")
-    if Kind.BOOL in (old, new):
+    if WordKind.BOOL in (old, new):
         return "true" if word.lower() in ("y", "yes", "on") else "false"
-    if old is Kind.INT and _OLD_OCTAL.fullmatch(digits):
+    if old is WordKind.INT and _OLD_OCTAL.fullmatch(digits):
         return str(int(digits, 8))
-    if _COMPLETE.fullmatch(digits) and Kind.INT in (old, new):
+    if _COMPLETE.fullmatch(digits) and WordKind.INT in (old, new):
         return str(_whole(digits))
-    if Kind.FLOAT in (old, new) and re.search("[0-9]", digits):
+    if WordKind.FLOAT in (old, new) and re.search("[0-9]", digits):
         return spelled(float(digits))
     return ""
 
@@ -127,7 +168,7 @@ def spelled(number: float) -> str:
     return f"{digits}{'' if '.' in digits else '.0'}{exponent}{power}" if exponent else digits
 
 
-def plain(word: str) -> Scalar | Refusal:
+def plain_word(word: str) -> Scalar | Unclear:
     """Return the value of an unquoted word, or why it is refused.
 
     The value is text, a whole number, a finite number, true, false, or None for an empty word.
@@ -136,55 +177,45 @@ def plain(word: str) -> Scalar | Refusal:
         return written(word)
     old, new = _kind(word, _YAML_1_1), _kind(word, _YAML_1_2)
     if len(word) > LONGEST_NUMBER and (old in _NUMBERS or new in _NUMBERS):
-        return Refusal(
-            f"{shown(word)} is a number of {len(word)} characters",
-            f"write at most {LONGEST_NUMBER}, or quote it if a text is meant",
-        )
+        return Unclear(_LONG(word=shown(word), length=len(word)), _SHORTEN(most=LONGEST_NUMBER))
+    quoted = f"'{word}'"
     if old is not new:
         meant = _meant(word, old, new)
-        return Refusal(
-            f"{shown(word)} is {old} to readers of YAML 1.1 and {new} to readers of YAML 1.2",
-            f"write {meant}, or quote it if a text is meant: '{word}'"
-            if meant
-            else f"quote it: '{word}'",
+        return Unclear(
+            _TWO_KINDS(word=shown(word), old=old.value, new=new.value),
+            _WRITE(meant=meant, quoted=quoted) if meant else _QUOTE(quoted=quoted),
         )
-    if old is Kind.TEXT and _SPACED.fullmatch(word):
-        return Refusal(f"{shown(word)} is a number to some readers of YAML", f"quote it: '{word}'")
+    if old is WordKind.TEXT and _SPACED.fullmatch(word):
+        return Unclear(_SOME(word=shown(word)), _QUOTE(quoted=quoted))
     return _agreed(word, old)
 
 
-def _agreed(word: str, kind: Kind) -> Scalar | Refusal:
-    if kind is Kind.NULL:
+def _agreed(word: str, kind: WordKind) -> Scalar | Unclear:
+    if kind is WordKind.NULL:
         return None
-    if kind is Kind.BOOL:
+    if kind is WordKind.BOOL:
         return word.lower() == "true"
-    if kind is Kind.INT:
+    if kind is WordKind.INT:
         value = _whole(word)
         if _OLD_OCTAL.fullmatch(word) and int(word, 8) != value:
-            return Refusal(
-                f"{word} is {int(word, 8)} to readers of YAML 1.1 and {value} to readers of"
-                " YAML 1.2",
-                f"write {value}, or quote it if a text is meant: '{word}'",
+            return Unclear(
+                _TWO_NUMBERS(word=word, old=str(int(word, 8)), new=str(value)),
+                _WRITE(meant=str(value), quoted=f"'{word}'"),
             )
         return value
-    if kind is Kind.FLOAT:
+    if kind is WordKind.FLOAT:
         return _finite(word)
     return written(word)
 
 
-def _finite(word: str) -> float | Refusal:
-    number = float(word.lower().replace(".inf", "inf").replace(".nan", "nan"))
-    if math.isfinite(number):
-        return number
-    return Refusal(f"{word} is not a number that can be measured", "write a finite number")
+def _finite(word: str) -> float | Unclear:
+    measured = float(word.lower().replace(".inf", "inf").replace(".nan", "nan"))
+    return measured if math.isfinite(measured) else Unclear(_ENDLESS(word=word), _FINITE)
 
 
-def written(text: str) -> str | Refusal:
+def written(text: str) -> str | Unclear:
     """Return a quoted or plain text unchanged, or why no screen can show it."""
     bad = UNSHOWABLE.search(text)
     if bad is None:
         return text
-    return Refusal(
-        f"the text {shown(text)} holds the character U+{ord(bad[0]):04X}, which cannot be shown",
-        "take it out",
-    )
+    return Unclear(_UNSHOWN(text=shown(text), code=f"U+{ord(bad[0]):04X}"), TAKE_OUT)

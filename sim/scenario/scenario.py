@@ -11,16 +11,60 @@ Never here: YAML, and what happens when the scenario is run.
 import hashlib
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import BaseModel, BeforeValidator, Field, model_validator
 
-from sim.scenario.gate import load, octets
+from sim.scenario.file_text import octets
+from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
 from sim.scenario.steps import Step, check_step_names
 from sim.scenario.stock import Stock
 from sim.scenario.vocabulary import Vocabulary, check_names
 from sim.scenario.wording import wrong
+from sim.words.fields import name, number, one_of
+from sim.words.message import plain, row
+
+_NO_VALUE: Final = row(
+    "scenario.no-value",
+    "a number, true, false or a text was expected, and {found} was found",
+    found=one_of("nothing", "a list", "a mapping"),
+)
+_WHOLE_NAME: Final = plain(
+    "scenario.whole-name",
+    "write the set point's whole name with its dots, such as head.feed_valve_mm_min: 40",
+)
+_ONE_VALUE: Final = plain("scenario.one-value", "give one value")
+_ALL_OR_LIST: Final = plain("scenario.all-or-list", "all or a list of inspections was expected")
+_ALL_OR_LIST_DO: Final = plain("scenario.all-or-list.do", "write all, or a list of names")
+_INSPECTION: Final = plain("scenario.inspection", "the name of an inspection was expected")
+_INSPECTION_DO: Final = plain("scenario.inspection.do", "write its name")
+_TWO_BEGINS: Final = row(
+    "scenario.two-begins",
+    "{one} and {other} both say when it sets in",
+    one=name(), other=name(),
+)  # fmt: skip
+_KEEP_ONE: Final = plain("scenario.keep-one", "keep one")
+_LONG_PIECE: Final = row(
+    "scenario.long-piece",
+    "a piece of {piece} mm is longer than the bar, {bar} mm",
+    piece=name(), bar=name(),
+)  # fmt: skip
+_NEVER_CUT: Final = row(
+    "scenario.never-cut",
+    "piece {piece} is never cut, the job wants {wanted}",
+    piece=number(), wanted=number(),
+)  # fmt: skip
+_AT_MOST: Final = row("scenario.at-most", "give at most {limit}", limit=name())
+_HIDDEN_TWICE: Final = row("scenario.hidden-twice", "{fault} is hidden twice", fault=name())
+_NO_STEPS: Final = row(
+    "scenario.no-steps",
+    "a {mode} has no steps",
+    mode=one_of("practice", "drill", "assessment"),
+)
+_MODE_LESSON: Final = plain("scenario.no-steps.do", "write mode: lesson")
+_LESSON_STEPS: Final = plain("scenario.lesson-steps", "a lesson has steps, and none was found")
+_ADD_STEPS: Final = plain("scenario.lesson-steps.do", "add steps:")
 
 Text = Annotated[str, Field(max_length=4_000)]
 Name = Annotated[str, Field(min_length=1, max_length=60)]
@@ -31,22 +75,17 @@ def _one_value(value: Any) -> Any:
     if isinstance(value, bool | int | float | str):
         return value
     kind = "nothing" if value is None else "a list" if isinstance(value, list) else "a mapping"
-    raise wrong(
-        f"a number, true, false or a text was expected, and {kind} was found",
-        "write the set point's whole name with its dots, such as head.feed_valve_mm_min: 40"
-        if isinstance(value, dict)
-        else "give one value",
-    )
+    raise wrong(_NO_VALUE(found=kind), _WHOLE_NAME if isinstance(value, dict) else _ONE_VALUE)
 
 
 def _all_or_names(value: Any) -> Any:
     if value == "all":
         return value
     if not isinstance(value, list):
-        raise wrong("all or a list of inspections was expected", "write all, or a list of names")
-    for index, name in enumerate(value):
-        if not isinstance(name, str) or not name:
-            raise wrong("the name of an inspection was expected", "write its name", (index,))
+        raise wrong(_ALL_OR_LIST, _ALL_OR_LIST_DO)
+    for index, look in enumerate(value):
+        if not isinstance(look, str) or not look:
+            raise wrong(_INSPECTION, _INSPECTION_DO, (index,))
     return tuple(value)
 
 
@@ -115,9 +154,9 @@ class Fault(BaseModel):
     @model_validator(mode="after")
     def _begins_once(self) -> Self:
         begins = {"from_s": self.from_s, "from_piece": self.from_piece, "when": self.when}
-        said = [name for name, value in begins.items() if value]
+        said = [field for field, value in begins.items() if value]
         if len(said) > 1:
-            raise wrong(f"{said[0]} and {said[1]} both say when it sets in", "keep one", (said[1],))
+            raise wrong(_TWO_BEGINS(one=said[0], other=said[1]), _KEEP_ONE, (said[1],))
         return self
 
 
@@ -159,27 +198,22 @@ class Scenario(BaseModel):
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:
         if self.job.length_mm > self.stock.length_mm:
-            raise wrong(
-                f"a piece of {self.job.length_mm:g} mm is longer than the bar,"
-                f" {self.stock.length_mm:g} mm",
-                f"give at most {self.stock.length_mm:g}",
-                ("job", "length_mm"),
-            )
+            bar = f"{self.stock.length_mm:g}"
+            what = _LONG_PIECE(piece=f"{self.job.length_mm:g}", bar=bar)
+            raise wrong(what, _AT_MOST(limit=bar), ("job", "length_mm"))
         for index, fault in enumerate(self.faults):
             if fault.from_piece is not None and fault.from_piece > self.job.wanted:
-                raise wrong(
-                    f"piece {fault.from_piece} is never cut, the job wants {self.job.wanted}",
-                    f"give at most {self.job.wanted}",
-                    ("faults", index, "from_piece"),
-                )
+                what = _NEVER_CUT(piece=fault.from_piece, wanted=self.job.wanted)
+                advice = _AT_MOST(limit=str(self.job.wanted))
+                raise wrong(what, advice, ("faults", index, "from_piece"))
         names = [fault.name for fault in self.faults]
-        for index, name in enumerate(names):
-            if name in names[:index]:
-                raise wrong(f"{name} is hidden twice", "keep one", ("faults", index, "name"))
+        for index, hidden in enumerate(names):
+            if hidden in names[:index]:
+                raise wrong(_HIDDEN_TWICE(fault=hidden), _KEEP_ONE, ("faults", index, "name"))
         if self.steps and self.mode != "lesson":
-            raise wrong(f"a {self.mode} has no steps", "write mode: lesson", ("mode",))
+            raise wrong(_NO_STEPS(mode=self.mode), _MODE_LESSON, ("mode",))
         if self.mode == "lesson" and not self.steps:
-            raise wrong("a lesson has steps, and none was found", "add steps:", ("mode",))
+            raise wrong(_LESSON_STEPS, _ADD_STEPS, ("mode",))
         return self
 
 

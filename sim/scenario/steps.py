@@ -19,15 +19,36 @@ from pydantic import (
     model_validator,
 )
 
-from sim.scenario.gate import Located, Place
+from sim.scenario.located import Located, Place
+from sim.scenario.nearest import nearest
 from sim.scenario.reading import PLAIN, refuse
 from sim.scenario.scalars import shown
-from sim.scenario.vocabulary import Vocabulary, check_number, check_setting
-from sim.scenario.wording import nearest, wrong
+from sim.scenario.vocabulary import UNKNOWN, Vocabulary, check_number, check_setting
+from sim.scenario.wording import wrong
+from sim.words.fields import name
+from sim.words.message import plain, row
 
 CARD: Final = "card"  # as the set-up card says
 SAFE: Final = "safe"  # all six steps of the lock-out done
 OFF: Final = "off"  # no lock-out begun, or the whole of it taken back
+
+_NO_LIMITS: Final = plain("goal.no-limits", "a range has no limits")
+_NO_LIMITS_DO: Final = plain("goal.no-limits.do", "give at_least, at_most, or both")
+_CROSSED: Final = row(
+    "goal.crossed",
+    "nothing is at least {low} and at most {high}",
+    low=name(), high=name(),
+)  # fmt: skip
+_CROSSED_DO: Final = plain("goal.crossed.do", "give the smaller number as at_least")
+_NO_TARGET: Final = plain("goal.no-target", "a number, a word or a range was expected")
+_NO_TARGET_DO: Final = plain(
+    "goal.no-target.do", "write card, a number, a position, or {at_least: ..., at_most: ...}"
+)
+_EMPTY: Final = plain("goal.empty", "a goal without a condition is always reached")
+_EMPTY_DO: Final = row("goal.empty.do", "add one of {names}", names=name())
+_NO_STATE: Final = row(
+    "goal.no-state", "there is no state of {machine} {state}", machine=name(), state=name()
+)
 
 Name = Annotated[str, Field(min_length=1, max_length=60)]
 Sentence = Annotated[str, Field(min_length=1, max_length=400)]
@@ -44,13 +65,10 @@ class Range(BaseModel):
     @model_validator(mode="after")
     def _is_a_range(self) -> Self:
         if self.at_least is None and self.at_most is None:
-            raise wrong("a range has no limits", "give at_least, at_most, or both")
+            raise wrong(_NO_LIMITS, _NO_LIMITS_DO)
         if None not in (self.at_least, self.at_most) and self.low > self.high:
-            raise wrong(
-                f"nothing is at least {self.at_least:g} and at most {self.at_most:g}",
-                "give the smaller number as at_least",
-                ("at_least",),
-            )
+            what = _CROSSED(low=f"{self.at_least:g}", high=f"{self.at_most:g}")
+            raise wrong(what, _CROSSED_DO, ("at_least",))
         return self
 
     @property
@@ -78,10 +96,7 @@ class Range(BaseModel):
 def _target(value: Any) -> Any:
     if isinstance(value, str | int | float | dict) and not isinstance(value, bool):
         return value
-    raise wrong(
-        "a number, a word or a range was expected",
-        "write card, a number, a position, or {at_least: ..., at_most: ...}",
-    )
+    raise wrong(_NO_TARGET, _NO_TARGET_DO)
 
 
 def _kind(value: Any) -> str:
@@ -149,7 +164,7 @@ class Goal(BaseModel):
     def _asks_for_something(self) -> Self:
         if not any(value for _, value in self):
             names = ", ".join(type(self).model_fields)
-            raise wrong("a goal without a condition is always reached", f"add one of {names}")
+            raise wrong(_EMPTY, _EMPTY_DO(names=names))
         return self
 
 
@@ -177,27 +192,29 @@ def check_step_names(located: Located, steps: Iterable[Step], vocabulary: Vocabu
 def _check_goal(located: Located, at: Place, goal: Goal, vocabulary: Vocabulary) -> None:
     known = vocabulary
     lockouts = None if known.lockout_steps is None else {SAFE, OFF, *known.lockout_steps}
-    for name, value, kind, names in (
+    for field, value, kind, names in (
         ("inspected", goal.inspected, "inspection", known.inspections),
         ("lockout", goal.lockout, "step of the lock-out", lockouts),
         ("taken", goal.taken, "action", known.actions),
         ("refused", goal.refused, "action", known.actions),
     ):
         if value is not None:
-            _known(located, (*at, name), value, kind, names)
-    for name, keys, kind, names in (
+            _known(located, (*at, field), value, kind, names)
+    for field, keys, kind, names in (
         ("signal", goal.signal or (), "signal", known.signals),
         ("state", goal.state or (), "machine", known.states),
         ("mode", goal.mode or (), "station", known.stations),
         ("measure", goal.measure or (), "measure", known.measures),
     ):
         for key in keys:
-            _known(located, (*at, name, key), key, kind, names, key=True)
+            _known(located, (*at, field, key), key, kind, names, key=True)
     for machine, states in (goal.state or {}).items():
         if known.states is not None:
             for number, state in enumerate(states):
-                place = (*at, "state", machine, number)
-                _known(located, place, state, f"state of {machine}", known.states[machine])
+                if state not in known.states[machine]:
+                    what = _NO_STATE(machine=machine, state=shown(state))
+                    advice = nearest(state, known.states[machine])
+                    refuse(located, (*at, "state", machine, number), what, advice)
     _check_settings(located, (*at, "setting"), goal.setting or {}, known)
 
 
@@ -205,27 +222,28 @@ def _check_settings(
     located: Located, at: Place, settings: dict[str, float | str | Range], known: Vocabulary
 ) -> None:
     rules = known.set_points
-    for name, target in settings.items():
+    for point, target in settings.items():
         if rules is None:
             continue
-        _known(located, (*at, name), name, "set point", rules, key=True)
+        _known(located, (*at, point), point, "set point", rules, key=True)
         if isinstance(target, Range):
             for limit in ("at_least", "at_most"):
                 number = getattr(target, limit)
                 if number is not None:
-                    check_number(located, (*at, name, limit), rules[name], number)
+                    check_number(located, (*at, point, limit), rules[point], number)
         elif target != CARD:
-            check_setting(located, (*at, name), target, rules[name])
+            check_setting(located, (*at, point), target, rules[point])
 
 
 def _known(
     located: Located,
     place: Place,
-    name: str,
+    given: str,
     kind: str,
     names: Collection[str] | None,
     *,
     key: bool = False,
 ) -> None:
-    if names is not None and name not in names:
-        refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names), key=key)
+    if names is not None and given not in names:
+        what = UNKNOWN(kind=kind, name=shown(given))
+        refuse(located, place, what, nearest(given, names), key=key)

@@ -4,7 +4,7 @@ Shop units here (the unit is in the name), SI in `sim.trade.sections`, which `to
 Never here: what a cut through it does.
 """
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Final, Literal, Self
 
 from pydantic import BaseModel, Field, model_validator
 
@@ -12,20 +12,45 @@ from sim.scenario.reading import PLAIN
 from sim.scenario.wording import wrong
 from sim.trade import sections
 from sim.units import m_from_mm, mm_from_m
+from sim.words.fields import name, one_of
+from sim.words.message import plain, row
 
 LARGEST_MM = 250.0
+
+_SOLID: Final = row(
+    "stock.solid",
+    "a thickness of {wall} mm leaves nothing open in {outside} mm",
+    wall=name(), outside=name(),
+)  # fmt: skip
+_SOLID_DO: Final = row("stock.solid.do", "give less than {limit}, or a solid shape", limit=name())
+_WEB: Final = row(
+    "stock.web",
+    "a web of {web} mm is as wide as the beam, {width} mm",
+    web=name(), width=name(),
+)  # fmt: skip
+_WEB_DO: Final = row("stock.web.do", "give less than {limit}", limit=name())
+_LARGE: Final = row(
+    "stock.large",
+    "the {size} comes to {there} mm, and the saw takes {most} mm",
+    size=one_of("width", "height"), there=name(), most=name(),
+)  # fmt: skip
+_SMALLER: Final = plain("stock.large.smaller", "give a smaller bar")
+_FEWER: Final = plain("stock.large.fewer", "give fewer bars")
+_FRONT: Final = row(
+    "stock.front",
+    "the bar's end stands {front} mm past the blade, and the bar is {length} mm long",
+    front=name(), length=name(),
+)  # fmt: skip
+_AT_MOST: Final = row("stock.at-most", "give at most {limit}", limit=name())
 
 SizeMm = Annotated[float, Field(gt=0, le=LARGEST_MM)]
 WallMm = Annotated[float, Field(gt=0, lt=LARGEST_MM / 2)]
 
 
-def _check_wall(name: str, wall_mm: float, outside_mm: float) -> None:
+def _check_wall(field: str, wall_mm: float, outside_mm: float) -> None:
     if 2.0 * wall_mm >= outside_mm:
-        raise wrong(
-            f"a thickness of {wall_mm:g} mm leaves nothing open in {outside_mm:g} mm",
-            f"give less than {outside_mm / 2.0:g}, or a solid shape",
-            (name,),
-        )
+        what = _SOLID(wall=f"{wall_mm:g}", outside=f"{outside_mm:g}")
+        raise wrong(what, _SOLID_DO(limit=f"{outside_mm / 2.0:g}"), (field,))
 
 
 class RoundBar(BaseModel):
@@ -153,11 +178,8 @@ class IBeam(BaseModel):
     def _has_web_and_flanges(self) -> Self:
         _check_wall("flange_mm", self.flange_mm, self.height_mm)
         if self.web_mm >= self.width_mm:
-            raise wrong(
-                f"a web of {self.web_mm:g} mm is as wide as the beam, {self.width_mm:g} mm",
-                f"give less than {self.width_mm:g}",
-                ("web_mm",),
-            )
+            what = _WEB(web=f"{self.web_mm:g}", width=f"{self.width_mm:g}")
+            raise wrong(what, _WEB_DO(limit=f"{self.width_mm:g}"), ("web_mm",))
         return self
 
     def to_section(self) -> sections.IBeam:
@@ -202,23 +224,19 @@ class Stock(BaseModel):
     @model_validator(mode="after")
     def _fits_the_saw(self) -> Self:
         section = self.to_section()
-        for name, size_mm in (
+        for size, size_mm in (
             ("width", mm_from_m(section.width_m)),
             ("height", mm_from_m(section.height_m)),
         ):
             if size_mm > LARGEST_MM * (1.0 + 1e-9):
-                raise wrong(
-                    f"the {name} comes to {size_mm:g} mm, and the saw takes {LARGEST_MM:g} mm",
-                    "give a smaller bar" if self.bundle is None else "give fewer bars",
-                    ("section",) if self.bundle is None else ("bundle",),
-                )
+                what = _LARGE(size=size, there=f"{size_mm:g}", most=f"{LARGEST_MM:g}")
+                if self.bundle is None:
+                    raise wrong(what, _SMALLER, ("section",))
+                raise wrong(what, _FEWER, ("bundle",))
         if self.front_mm > self.length_mm:
-            raise wrong(
-                f"the bar's end stands {self.front_mm:g} mm past the blade, and the bar is"
-                f" {self.length_mm:g} mm long",
-                f"give at most {self.length_mm:g}",
-                ("front_mm",),
-            )
+            length = f"{self.length_mm:g}"
+            what = _FRONT(front=f"{self.front_mm:g}", length=length)
+            raise wrong(what, _AT_MOST(limit=length), ("front_mm",))
         return self
 
     def to_section(self) -> sections.Section:

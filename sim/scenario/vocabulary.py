@@ -10,12 +10,14 @@ Never here: the tables themselves.
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Protocol
+from typing import Final, Protocol
 
-from sim.scenario.gate import Located, Place
+from sim.scenario.located import Located, Place
+from sim.scenario.nearest import nearest
 from sim.scenario.reading import refuse
 from sim.scenario.scalars import shown, spelled
-from sim.scenario.wording import nearest
+from sim.words.fields import name, one_of
+from sim.words.message import Message, plain, row
 
 
 class SettingKind(StrEnum):
@@ -53,6 +55,49 @@ class Vocabulary:
     actions: Collection[str] | None = None
     lockout_steps: Collection[str] | None = None
     measures: Collection[str] | None = None
+
+
+_KIND: Final = one_of(*(kind.value for kind in SettingKind))
+UNKNOWN: Final = row(
+    "scenario.unknown",
+    "there is no {kind} {name}",
+    kind=one_of(
+        "machine", "metal", "fault", "device", "inspection", "set point", "signal", "station",
+        "action", "measure", "step of the lock-out",
+    ),
+    name=name(),
+)  # fmt: skip
+_LASTS: Final = row("scenario.lasts", "{fault} does not come and go by itself", fault=name())
+_LASTS_DO: Final = plain(
+    "scenario.lasts.do",
+    "leave intermittent out, or hide a fault of a sensor, an actuator or a supply",
+)
+_FOUND: Final = row(
+    "scenario.setting.found",
+    "{kind} was expected, and {found} was found",
+    kind=_KIND, found=name(),
+)  # fmt: skip
+_RANGE: Final = row(
+    "scenario.setting.range", "{kind} was expected, and a range was found", kind=_KIND
+)
+_ONE_OF: Final = row(
+    "scenario.setting.one-of",
+    "one of {choices} was expected, and {found} was found",
+    choices=name(), found=name(),
+)  # fmt: skip
+_BEYOND: Final = row(
+    "scenario.setting.beyond", "{found} is beyond the machine's own limits", found=name()
+)
+_SWITCH_DO: Final = plain("scenario.setting.switch", "write true or false, without quotes")
+_CHOICE_DO: Final = row("scenario.setting.choice", "write one of {choices}", choices=name())
+_NUMBER_DO: Final = plain("scenario.setting.number", "give a number")
+_FROM_DO: Final = row("scenario.setting.from", "give a number from {low}", low=name())
+_UP_TO_DO: Final = row("scenario.setting.up-to", "give a number up to {high}", high=name())
+_FROM_UP_TO_DO: Final = row(
+    "scenario.setting.from-up-to",
+    "give a number from {low} up to {high}",
+    low=name(), high=name(),
+)  # fmt: skip
 
 
 class _When(Protocol):
@@ -119,25 +164,23 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
             for index, name in enumerate(inspections)
         ),
     )
-    for place, name, kind, names in used:
-        if names is not None and name not in names:
-            refuse(located, place, f"there is no {kind} {shown(name)}", nearest(name, names))
+    for place, given, kind, names in used:
+        if names is not None and given not in names:
+            refuse(located, place, UNKNOWN(kind=kind, name=shown(given)), nearest(given, names))
     lasting = vocabulary.may_come_and_go
     for index, fault in enumerate(scenario.faults):
         if fault.intermittent is not None and lasting is not None and fault.name not in lasting:
             refuse(
                 located, ("faults", index, "intermittent"),
-                f"{shown(fault.name)} does not come and go by itself",
-                "leave intermittent out, or hide a fault of a sensor, an actuator or a supply",
-                key=True,
+                _LASTS(fault=shown(fault.name)), _LASTS_DO, key=True,
             )  # fmt: skip
     rules = vocabulary.set_points
     if rules is not None:
-        for name, value in scenario.found.items():
-            if name not in rules:
-                what = f"there is no set point {shown(name)}"
-                refuse(located, ("found", name), what, nearest(name, rules), key=True)
-            check_setting(located, ("found", name), value, rules[name])
+        for point, value in scenario.found.items():
+            if point not in rules:
+                what = UNKNOWN(kind="set point", name=shown(point))
+                refuse(located, ("found", point), what, nearest(point, rules), key=True)
+            check_setting(located, ("found", point), value, rules[point])
 
 
 def check_setting(
@@ -149,10 +192,10 @@ def check_setting(
         ScenarioError: It may not; `where` is `path:line:column`.
     """
     if not _is_of(rule.kind, value):
-        what = f"{rule.kind} was expected, and {shown(value)} was found"
+        what = _FOUND(kind=rule.kind.value, found=shown(value))
         refuse(located, place, what, _advice(rule))
     if rule.kind is SettingKind.CHOICE and value not in rule.choices:
-        what = f"one of {', '.join(rule.choices)} was expected, and {shown(value)} was found"
+        what = _ONE_OF(choices=", ".join(rule.choices), found=shown(value))
         refuse(located, place, what, nearest(str(value), rule.choices))
     if rule.kind is SettingKind.NUMBER:
         check_number(located, place, rule, float(value))
@@ -165,10 +208,9 @@ def check_number(located: Located, place: Place, rule: SettingRule, number: floa
         ScenarioError: It is not; `where` is `path:line:column`.
     """
     if rule.kind is not SettingKind.NUMBER:
-        refuse(located, place, f"{rule.kind} was expected, and a range was found", _advice(rule))
+        refuse(located, place, _RANGE(kind=rule.kind.value), _advice(rule))
     if not _within(rule, number):
-        what = f"{shown(number)} is beyond the machine's own limits"
-        refuse(located, place, what, _advice(rule))
+        refuse(located, place, _BEYOND(found=shown(number)), _advice(rule))
 
 
 def _is_of(kind: SettingKind, value: bool | int | float | str) -> bool:
@@ -183,11 +225,13 @@ def _within(rule: SettingRule, value: float) -> bool:
     return (rule.low is None or value >= rule.low) and (rule.high is None or value <= rule.high)
 
 
-def _advice(rule: SettingRule) -> str:
+def _advice(rule: SettingRule) -> Message:
     if rule.kind is SettingKind.SWITCH:
-        return "write true or false, without quotes"
+        return _SWITCH_DO
     if rule.kind is SettingKind.CHOICE:
-        return f"write one of {', '.join(rule.choices)}"
-    low = "" if rule.low is None else f"from {spelled(float(rule.low))}"
-    high = "" if rule.high is None else f"up to {spelled(float(rule.high))}"
-    return " ".join(part for part in ("give a number", low, high) if part)
+        return _CHOICE_DO(choices=", ".join(rule.choices))
+    if rule.low is not None and rule.high is not None:
+        return _FROM_UP_TO_DO(low=spelled(float(rule.low)), high=spelled(float(rule.high)))
+    if rule.low is not None:
+        return _FROM_DO(low=spelled(float(rule.low)))
+    return _UP_TO_DO(high=spelled(float(rule.high))) if rule.high is not None else _NUMBER_DO

@@ -1,19 +1,25 @@
-"""The sentences for what a model refuses: what was found, what was expected, what to write.
+"""What is said where a model refuses: what was found, what was expected, what to write.
 
-A table from pydantic's kinds of error to words; names come with the nearest valid one and a
-number that was written with its unit comes back without it. Never here: files and positions.
+A table from pydantic's kinds of error to messages; names come with the nearest valid one and a
+number that was written with its unit comes back without it. Numbers are told as the file has them,
+whatever units the reader has chosen. Never here: files and positions.
 """
 
 import re
-from collections.abc import Callable, Iterable, Mapping
-from difflib import get_close_matches
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any, Final, get_args
 
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails, PydanticCustomError
 
+from sim.scenario.nearest import NEAREST, nearest
 from sim.scenario.scalars import shown, spelled
+from sim.words.fields import name, number, one_of, part
+from sim.words.message import Message, plain, row
+
+Told = tuple[Message, Message]
+"""What is wrong, and what to do about it."""
 
 _LENGTHS_MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, '"': 25.4}
 _UNITS: Final = {
@@ -22,8 +28,8 @@ _UNITS: Final = {
     "m_min": "metres a minute", "mm_min": "millimetres a minute", "mm_s": "millimetres a second",
     "deg": "degrees", "percent": "percent", "n": "newtons", "kn": "kilonewtons",
 }  # fmt: skip
+_UNIT: Final = one_of(*_UNITS.values())
 
-_NAMES: Final = "names and values"
 _LIKE: Final = {
     "section": "{shape: round, diameter_mm: 60}",
     "job": "{length_mm: 230, wanted: 4, begin: trim}",
@@ -33,8 +39,86 @@ _LIKE: Final = {
     "bundle": "{count: 3}",
 }
 
+# What was found.
+_SHOWN: Final = row("found.shown", "{value}", value=name())
+_TEXT: Final = row("found.text", "the text {value}", value=name())
+_NOTHING: Final = plain("found.nothing", "nothing")
+_NAMES_AND_VALUES: Final = plain("found.names", "names and values")
+_LIST: Final = plain("found.list", "a list")
 
-def wrong(what: str, what_to_do: str, at: tuple[str | int, ...] = ()) -> PydanticCustomError:
+# What is wrong, and what to do.
+_NO_NAME: Final = row("model.no-name", "there is no name {name} here", name=name())
+_NO_NAME_UNIT: Final = row(
+    "model.no-name-unit",
+    "there is no name {name} here; this is given in {unit}",
+    name=name(), unit=_UNIT,
+)  # fmt: skip
+_MISSING: Final = plain("model.missing", "it is missing")
+_ADD: Final = row("model.add", "add {name}:", name=name())
+_ADD_NUMBER: Final = row(
+    "model.add-number", "add {name}: with a number of {unit}", name=name(), unit=_UNIT
+)
+_KIND: Final = one_of("a number", "a whole number", "a text", "a list", "true or false")
+_EXPECTED: Final = row(
+    "model.expected", "{kind} was expected, and {found} was found", kind=_KIND, found=part()
+)
+_EXPECTED_NAMES: Final = row(
+    "model.expected-names",
+    "names and values were expected, and {found} was found",
+    found=part(),
+)
+_WRITE: Final = row("model.write", "write {kind}", kind=_KIND)
+_WRITE_IN: Final = row("model.write-in", "write {kind} of {unit}", kind=_KIND, unit=_UNIT)
+_WRITE_NAMES: Final = plain("model.write-names", "write names and values")
+_WRITE_QUOTED: Final = plain("model.write-quoted", "write a text in quotes")
+_WRITE_LIKE: Final = row("model.write-like", "write it like {example}", example=name())
+_WRITE_VALUE: Final = row("model.write-value", "write {value}", value=name())
+_ALONE: Final = plain("model.alone", "write the number alone")
+_ALONE_IN: Final = row("model.alone-in", "write the number alone, in {unit}", unit=_UNIT)
+_UNQUOTED: Final = row("model.unquoted", "write {value} without quotes", value=name())
+_UNQUOTED_IN: Final = row(
+    "model.unquoted-in",
+    "write {value} without quotes; its unit, {unit}, is in the name",
+    value=name(), unit=_UNIT,
+)  # fmt: skip
+_ONE_OF: Final = row(
+    "model.one-of",
+    "one of {names} was expected, and {found} was found",
+    names=name(), found=part(),
+)  # fmt: skip
+_NO_TAG: Final = row("model.no-tag", "it does not say its {tag}", tag=name())
+_ADD_FIRST: Final = row("model.add-first", "add {tag}: first", tag=name())
+_BOUNDS: Final = one_of("more than", "at least", "less than", "at most")
+_BOUND: Final = row(
+    "model.bound",
+    "{found} was found, and it must be {bound} {limit}",
+    found=part(), bound=_BOUNDS, limit=name(),
+)  # fmt: skip
+_GIVE: Final = row("model.give", "give {bound} {limit}", bound=_BOUNDS, limit=name())
+_THINGS: Final = one_of("characters", "entries")
+_LENGTH: Final = row(
+    "model.length",
+    "it has {there} {things}, and it must have {bound} {limit} {things}",
+    there=number(), things=_THINGS, bound=_BOUNDS, limit=number(),
+)  # fmt: skip
+_GIVE_THINGS: Final = row(
+    "model.give-things",
+    "give {bound} {limit} {things}",
+    bound=_BOUNDS, limit=number(), things=_THINGS,
+)  # fmt: skip
+_NAME_FORM: Final = row(
+    "model.name-form", "{found} was found, and a name was expected", found=part()
+)
+_NAME_FORM_DO: Final = plain(
+    "model.name-form.do", "use small letters, digits and underscores, with dots between the words"
+)
+_OTHER: Final = row("model.other", "it does not belong here: {kind}", kind=name())
+_CHANGE: Final = plain("model.other.do", "change it")
+
+
+def wrong(
+    what: Message, what_to_do: Message, at: tuple[str | int, ...] = ()
+) -> PydanticCustomError:
     """Return the error for a model's validator to raise.
 
     Args:
@@ -42,20 +126,15 @@ def wrong(what: str, what_to_do: str, at: tuple[str | int, ...] = ()) -> Pydanti
         what_to_do: What to write instead.
         at: The way from the validated value to the culprit within it.
     """
-    return PydanticCustomError("told", "{what}", {"what": what, "do": what_to_do, "at": list(at)})
+    return PydanticCustomError("told", "told", {"told": (what, what_to_do), "at": list(at)})
 
 
-def nearest(word: str, names: Iterable[str]) -> str:
-    """Return advice for a name that is not one of `names`: the nearest, or all if they are few."""
-    names = sorted(names)
-    by_lower = {name.lower(): name for name in names}
-    close = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
-    if close:
-        return f"the nearest name is {by_lower[close[0]]}"
-    if not names:
-        return "take it out"
-    more = f" and {len(names) - 12} more" if len(names) > 12 else ""
-    return f"the names are {', '.join(names[:12])}{more}"
+def told(error: ErrorDetails, model: type[BaseModel]) -> Told:
+    """Return what is wrong and what to do about it, for one error of validating `model`."""
+    if error["type"] == "extra_forbidden":
+        return _unknown_name(error, model)
+    words = _WORDS.get(error["type"])
+    return words(error) if words is not None else (_OTHER(kind=error["type"]), _CHANGE)
 
 
 def _models(annotation: Any) -> list[type[BaseModel]]:
@@ -68,143 +147,134 @@ def _models(annotation: Any) -> list[type[BaseModel]]:
 def _names_at(model: type[BaseModel], loc: tuple[str | int, ...]) -> list[str]:
     """Return the names that the models at the way `loc` have."""
     models = [model]
-    for part in loc:
-        fields = [each.model_fields[part] for each in models if part in each.model_fields]
+    for step in loc:
+        fields = [each.model_fields[step] for each in models if step in each.model_fields]
         if fields:
             models = [inner for each in fields for inner in _models(each.annotation)]
-        elif isinstance(part, str):  # a union's member, named by its tag
-            tagged = [each for each in models if _is_tagged(each, part)]
+        elif isinstance(step, str):  # a union's member, named by its tag
+            tagged = [each for each in models if _is_tagged(each, step)]
             models = tagged or models
-    return sorted({name for each in models for name in each.model_fields})
+    return sorted({field for each in models for field in each.model_fields})
 
 
 def _is_tagged(model: type[BaseModel], tag: str) -> bool:
     return any(tag in get_args(each.annotation) for each in model.model_fields.values())
 
 
-def _unit(name: str) -> str:
+def _unit(field: str) -> str:
     """Return the unit in a name, the longest known one; nothing if the name carries none."""
-    parts = name.split("_")
-    tails = ("_".join(parts[start:]) for start in range(1, len(parts)))
+    words = field.split("_")
+    tails = ("_".join(words[start:]) for start in range(1, len(words)))
     return next((tail for tail in tails if tail in _UNITS), "")
 
 
-def told(error: ErrorDetails, model: type[BaseModel]) -> tuple[str, str]:
-    """Return what is wrong and what to do about it, for one error of validating `model`."""
-    if error["type"] == "extra_forbidden":
-        return _unknown_name(error, model)
-    words = _WORDS.get(error["type"])
-    if words is not None:
-        return words(error)
-    return error["msg"][:1].lower() + error["msg"][1:], "change it"
-
-
-def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> tuple[str, str]:
-    *above, name = error["loc"]
+def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Told:
+    *above, last = error["loc"]
     names = _names_at(model, tuple(above))
-    given = str(name)
+    given = str(last)
     stem = given.rpartition("_")[0] or given
     for other in names:
         unit = _unit(other)
         if unit and other.removesuffix(f"_{unit}") in (stem, given):
-            return (
-                f"there is no name {shown(given)} here; this is given in {_UNITS[unit]}",
-                f"the nearest name is {other}",
-            )
-    return f"there is no name {shown(given)} here", nearest(given, names)
+            return _NO_NAME_UNIT(name=shown(given), unit=_UNITS[unit]), NEAREST(name=other)
+    return _NO_NAME(name=shown(given)), nearest(given, names)
 
 
-def _missing(error: ErrorDetails) -> tuple[str, str]:
-    name = str(error["loc"][-1])
-    unit = _unit(name)
-    kind = f" with a number of {_UNITS[unit]}" if unit else ""
-    return "it is missing", f"add {name}:{kind}"
+def _missing(error: ErrorDetails) -> Told:
+    field = str(error["loc"][-1])
+    unit = _unit(field)
+    return _MISSING, _ADD_NUMBER(name=field, unit=_UNITS[unit]) if unit else _ADD(name=field)
 
 
-def _found(value: object) -> str:
+def _found(value: object) -> Message:
     if value is None:
-        return "nothing"
+        return _NOTHING
     if isinstance(value, dict):
-        return "names and values"
+        return _NAMES_AND_VALUES
     if isinstance(value, list):
-        return "a list"
+        return _LIST
     if isinstance(value, bool):
-        return "true" if value else "false"
-    return f"the text {shown(value)}" if isinstance(value, str) else shown(value)
+        return _SHOWN(value="true" if value else "false")
+    return (_TEXT if isinstance(value, str) else _SHOWN)(value=shown(value))
 
 
-def _number(error: ErrorDetails) -> tuple[str, str]:
-    value, name = error["input"], str(error["loc"][-1])
-    unit = _unit(name)
-    kind = "a whole number" if error["type"].startswith("int") else "a number"
-    what = f"{kind} was expected, and {_found(value)} was found"
+def _number(error: ErrorDetails) -> Told:
+    value, unit = error["input"], _unit(str(error["loc"][-1]))
+    whole = error["type"].startswith("int")
+    kind = "a whole number" if whole else "a number"
+    what = _EXPECTED(kind=kind, found=_found(value))
     measure = re.fullmatch(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(\S*)\s*", str(value))
     if isinstance(value, str) and measure:
-        number, given = float(measure[1].replace(",", ".")), measure[2].lower()
-        if unit == "mm" and given in _LENGTHS_MM:
-            number *= _LENGTHS_MM[given]
-        elif given and given != unit.replace("_", "/"):
-            return what, f"write the number alone{f', in {_UNITS[unit]}' if unit else ''}"
-        in_name = f"; its unit, {_UNITS[unit]}, is in the name" if unit else ""
-        return what, f"write {spelled(round(number, 9))} without quotes{in_name}"
-    if error["type"].startswith("int") and isinstance(value, float):
-        return what, f"write {round(value)}"
-    return what, f"write {kind}{f' of {_UNITS[unit]}' if unit else ''}"
+        return what, _without_unit(float(measure[1].replace(",", ".")), measure[2].lower(), unit)
+    if whole and isinstance(value, float):
+        return what, _WRITE_VALUE(value=str(round(value)))
+    return what, _WRITE_IN(kind=kind, unit=_UNITS[unit]) if unit else _WRITE(kind=kind)
 
 
-def _expected(kind: str) -> Callable[[ErrorDetails], tuple[str, str]]:
-    def words(error: ErrorDetails) -> tuple[str, str]:
-        quotes = (
-            " in quotes" if kind == "a text" and isinstance(error["input"], int | float) else ""
-        )
-        name = str(error["loc"][-1]) if error["loc"] else ""
-        like = _LIKE.get(name) if kind == _NAMES else None
-        return (
-            f"{kind} {'were' if kind == _NAMES else 'was'} expected, and"
-            f" {_found(error['input'])} was found",
-            f"write it like {name}: {like}" if like else f"write {kind}{quotes}",
-        )
+def _without_unit(measured: float, given: str, unit: str) -> Message:
+    """Return how to write a number that was written with a unit, or in quotes."""
+    if unit == "mm" and given in _LENGTHS_MM:
+        measured *= _LENGTHS_MM[given]
+    elif given and given != unit.replace("_", "/"):
+        return _ALONE_IN(unit=_UNITS[unit]) if unit else _ALONE
+    value = spelled(round(measured, 9))
+    return _UNQUOTED_IN(value=value, unit=_UNITS[unit]) if unit else _UNQUOTED(value=value)
+
+
+def _expected(kind: str) -> Callable[[ErrorDetails], Told]:
+    def words(error: ErrorDetails) -> Told:
+        quote = kind == "a text" and isinstance(error["input"], int | float)
+        what = _EXPECTED(kind=kind, found=_found(error["input"]))
+        return what, _WRITE_QUOTED if quote else _WRITE(kind=kind)
 
     return words
 
 
-def _one_of(error: ErrorDetails) -> tuple[str, str]:
+def _expected_names(error: ErrorDetails) -> Told:
+    field = str(error["loc"][-1]) if error["loc"] else ""
+    what, like = _EXPECTED_NAMES(found=_found(error["input"])), _LIKE.get(field)
+    return what, _WRITE_LIKE(example=f"{field}: {like}") if like else _WRITE_NAMES
+
+
+def _one_of(error: ErrorDetails) -> Told:
     expected = error["ctx"].get("expected") or error["ctx"]["expected_tags"]
     names = re.findall(r"'([^']*)'", expected)
     value = error["ctx"].get("tag", error["input"])
-    what = f"one of {', '.join(names)} was expected, and {_found(value)} was found"
-    return what, nearest(str(value), names)
+    return _ONE_OF(names=", ".join(names), found=_found(value)), nearest(str(value), names)
 
 
-def _no_tag(error: ErrorDetails) -> tuple[str, str]:
+def _no_tag(error: ErrorDetails) -> Told:
     tag = error["ctx"]["discriminator"].strip("'")
-    return f"it does not say its {tag}", f"add {tag}: first"
+    return _NO_TAG(tag=tag), _ADD_FIRST(tag=tag)
 
 
-def _bound(clause: str, key: str) -> Callable[[ErrorDetails], tuple[str, str]]:
-    def words(error: ErrorDetails) -> tuple[str, str]:
-        limit = f"{clause} {spelled(float(error['ctx'][key]))}"
-        return f"{_found(error['input'])} was found, and it must be {limit}", f"give {limit}"
-
-    return words
-
-
-def _length(kind: str, clause: str, key: str) -> Callable[[ErrorDetails], tuple[str, str]]:
-    def words(error: ErrorDetails) -> tuple[str, str]:
-        limit = f"{clause} {error['ctx'][key]} {kind}"
-        return f"it has {len(error['input'])} {kind}, and it must have {limit}", f"give {limit}"
+def _bound(bound: str, key: str) -> Callable[[ErrorDetails], Told]:
+    def words(error: ErrorDetails) -> Told:
+        limit = spelled(float(error["ctx"][key]))
+        what = _BOUND(found=_found(error["input"]), bound=bound, limit=limit)
+        return what, _GIVE(bound=bound, limit=limit)
 
     return words
 
 
-def _name_form(error: ErrorDetails) -> tuple[str, str]:
-    what = f"{_found(error['input'])} was found, and a name was expected"
-    return what, "use small letters, digits and underscores, with dots between the words"
+def _length(things: str, bound: str, key: str) -> Callable[[ErrorDetails], Told]:
+    def words(error: ErrorDetails) -> Told:
+        limit, there = int(error["ctx"][key]), len(error["input"])
+        return (
+            _LENGTH(there=there, things=things, bound=bound, limit=limit),
+            _GIVE_THINGS(bound=bound, limit=limit, things=things),
+        )
+
+    return words
 
 
-_WORDS: Final[Mapping[str, Callable[[ErrorDetails], tuple[str, str]]]] = MappingProxyType(
+def _name_form(error: ErrorDetails) -> Told:
+    return _NAME_FORM(found=_found(error["input"])), _NAME_FORM_DO
+
+
+_WORDS: Final[Mapping[str, Callable[[ErrorDetails], Told]]] = MappingProxyType(
     {
-        "told": lambda error: (error["ctx"]["what"], error["ctx"]["do"]),
+        "told": lambda error: error["ctx"]["told"],
         "missing": _missing,
         "float_type": _number,
         "int_type": _number,
@@ -212,9 +282,9 @@ _WORDS: Final[Mapping[str, Callable[[ErrorDetails], tuple[str, str]]]] = Mapping
         "bool_type": _expected("true or false"),
         "string_type": _expected("a text"),
         "tuple_type": _expected("a list"),
-        "dict_type": _expected(_NAMES),
-        "model_type": _expected(_NAMES),
-        "model_attributes_type": _expected(_NAMES),
+        "dict_type": _expected_names,
+        "model_type": _expected_names,
+        "model_attributes_type": _expected_names,
         "literal_error": _one_of,
         "union_tag_invalid": _one_of,
         "union_tag_not_found": _no_tag,

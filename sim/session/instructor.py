@@ -13,7 +13,7 @@ from typing import Final
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
-from sim.scenario.wording import nearest
+from sim.scenario.nearest import nearest
 from sim.session.hidden import Hidden
 from sim.session.journal import Journal
 

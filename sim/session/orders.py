@@ -27,7 +27,7 @@ from sim.faults.fault import Fault
 from sim.records.chain import read_chain
 from sim.records.hold import is_held
 from sim.records.spool import Tail, add_line
-from sim.scenario.wording import nearest
+from sim.scenario.nearest import nearest
 from sim.session.instructor import FASTEST, MOST_TEXT, SLOWEST
 from sim.session.opening import read
 from sim.session.replay import replay, scenario_of

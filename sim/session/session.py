@@ -28,8 +28,8 @@ from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.saw import Cut, Saw, check_setting
+from sim.scenario.nearest import nearest
 from sim.scenario.scenario import Scenario
-from sim.scenario.wording import nearest
 from sim.session import inspections, lockout
 from sim.session.hidden import Hidden
 from sim.session.instructor import Instructor

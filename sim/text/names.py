@@ -11,7 +11,8 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 from sim.errors import CommandError
-from sim.scenario.wording import nearest
+from sim.scenario.nearest import NEAREST, nearest
+from sim.words.message import Message
 
 _SHOWN = 40  # characters of a wrong name that are repeated to the person
 
@@ -67,9 +68,9 @@ def _has_word(asked: str, name: str) -> bool:
     return any(word.startswith(asked) for word in name.rpartition(".")[2].split("_"))
 
 
-def _advice(given: str, names: tuple[str, ...]) -> str:
+def _advice(given: str, names: tuple[str, ...]) -> Message:
     tails = {plain(name.rpartition(".")[2]): name for name in names}
     close = get_close_matches(plain(given), tails, n=1, cutoff=0.6)
     if close and not get_close_matches(given.lower(), names, n=1, cutoff=0.6):
-        return f"the nearest name is {tails[close[0]]}"
+        return NEAREST(name=tails[close[0]])
     return nearest(given, names)

@@ -90,8 +90,6 @@ class Message:
             said = reader.plural(self.key, said, self.row.plural, count)
         else:
             said = reader.phrase(self.key, said)
-        if not self.values:
-            return said
         fields = self.row.fields
         return said.format(**{k: fields[k].tell(v, reader, self.key) for k, v in self.values})
 

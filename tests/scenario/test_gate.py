@@ -15,8 +15,9 @@ from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError as RuamelError
 
 from sim.errors import ScenarioError
-from sim.scenario import gate
-from sim.scenario.gate import DEEPEST, LARGEST_BYTES, MOST_EVENTS, load
+from sim.scenario import file_text, gate
+from sim.scenario.file_text import LARGEST_BYTES
+from sim.scenario.gate import DEEPEST, MOST_EVENTS, load
 
 
 @pytest.fixture
@@ -124,7 +125,7 @@ def test_a_file_of_exactly_the_largest_size_passes_and_one_byte_more_does_not(fi
 
 def test_a_file_that_grows_between_measuring_and_reading_is_refused(file, monkeypatch):
     path = file("x" * 100)
-    monkeypatch.setattr(gate, "LARGEST_BYTES", 200)
+    monkeypatch.setattr(file_text, "LARGEST_BYTES", 200)
     real_open = type(path).open
 
     def grown(self, *args):
@@ -213,7 +214,7 @@ BOMB = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
     ],
 )
 def test_what_a_scenario_cannot_hold_is_refused_at_its_line_and_column(
-    file, content, says, line_and_column
+    file, untold, content, says, line_and_column
 ):
     path = file(content)
     start = time.process_time()
@@ -222,6 +223,7 @@ def test_what_a_scenario_cannot_hold_is_refused_at_its_line_and_column(
 
     assert says in str(error.what)
     assert str(error.where).startswith(f"{path}:{line_and_column}")
+    assert not untold(error)
     assert took_s < 0.5
 
 

@@ -226,13 +226,16 @@ def swapped(old, new):
         (swapped(", wanted: 24", ""), "7:6", "job.wanted: it is missing", "add wanted"),
     ],
 )  # fmt: skip
-def test_what_is_wrong_is_told_at_its_place_with_what_to_write(file, text, place, says, advises):
+def test_what_is_wrong_is_told_at_its_place_with_what_to_write(
+    file, untold, text, place, says, advises
+):
     path = file(text)
     error = refusal(path)
 
     assert str(error.where) == f"{path}:{place}"
     assert says in str(error.what)
     assert advises in str(error.what_to_do)
+    assert not untold(error)
 
 
 def test_the_first_of_several_mistakes_is_told_and_the_rest_are_counted(file):
@@ -329,9 +332,10 @@ def test_a_metal_is_read_into_si(file):
         ("materials: []\n", "0 entries"),
     ],
 )
-def test_a_metal_that_cannot_be_is_refused(file, text, says):
-    with pytest.raises(ScenarioError, match=says):
+def test_a_metal_that_cannot_be_is_refused(file, untold, text, says):
+    with pytest.raises(ScenarioError, match=says) as caught:
         read_materials(file(text))
+    assert not untold(caught.value)
 
 
 # ---- the schema

@@ -83,7 +83,7 @@ def file(tmp_path):
     ],
 )  # fmt: skip
 def test_a_goal_that_the_machine_does_not_know_is_told_at_its_place(
-    file, goal, place, says, advises
+    file, untold, goal, place, says, advises
 ):
     path = file(goal)
     with pytest.raises(ScenarioError) as caught:
@@ -92,6 +92,7 @@ def test_a_goal_that_the_machine_does_not_know_is_told_at_its_place(
     assert str(caught.value.where) == f"{path}:{place}"
     assert says in str(caught.value.what)
     assert advises in str(caught.value.what_to_do)
+    assert not untold(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -103,13 +104,14 @@ def test_a_goal_that_the_machine_does_not_know_is_told_at_its_place(
         ("    why: It must be clear.", "    whhy: It must be clear.", "14:5", "no name 'whhy'"),
     ],
 )
-def test_a_step_that_is_not_whole_is_told_at_its_place(file, old, new, place, says):
+def test_a_step_that_is_not_whole_is_told_at_its_place(file, untold, old, new, place, says):
     path = file("{signal: {B11: true}}", old, new)
     with pytest.raises(ScenarioError) as caught:
         read(path)
 
     assert str(caught.value.where) == f"{path}:{place}"
     assert says in str(caught.value.what)
+    assert not untold(caught.value)
 
 
 def test_a_lesson_without_steps_is_no_lesson(tmp_path):

@@ -17,12 +17,17 @@ STOOD = row("test.stood", "{what} is {how}.", what=part(capital=True), how=one_o
 TAG = row("test.tag", "Wire {tag}: {said} at {at}, {share}", tag=name(), said=authored(),
           at=clock(), share=percent())  # fmt: skip
 LIST = row("test.list", "{all}", all=parts(", ", " and "))
+BRACES = plain("test.braces", "write {at_least: 3}")
 COCK = plain("test.cock", "the air cock")
 
 
 def test_a_message_is_told_in_shop_units():
     assert str(FELL(length=0.229854)) == "A piece of 229.85 mm."
     assert FELL(length=0.229854).tell(Reader(inch=True)) == "A piece of 9.0494 in."
+
+
+def test_braces_that_are_no_gaps_are_told_as_they_are():
+    assert str(BRACES) == "write {at_least: 3}"
 
 
 def test_numbers_have_the_readers_decimal_mark():

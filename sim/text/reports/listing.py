@@ -7,7 +7,7 @@ from typing import Final
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import SET_POINTS
-from sim.scenario.wording import nearest
+from sim.scenario.nearest import nearest
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, materials
 from sim.signals import BY_KEY

@@ -24,7 +24,7 @@ from sim.logic.proof.proof import Finding, Proof, prove
 from sim.logic.proof.properties import PROPERTIES, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.unfold import Row
-from sim.scenario.wording import nearest
+from sim.scenario.nearest import nearest
 from sim.signals import OUTPUTS
 from sim.text.names import pick
 from sim.text.reports.run_report import print_json

@@ -1,0 +1,100 @@
+"""The text of a file that is there, small enough, in UTF-8, and that any screen can show.
+
+Never here: YAML.
+"""
+
+import re
+import stat
+from pathlib import Path
+from typing import Final, NoReturn
+
+from sim.errors import ScenarioError, reason
+from sim.scenario.located import Spot, where
+from sim.scenario.scalars import TAKE_OUT, UNSHOWABLE
+from sim.words.fields import name, number, part
+from sim.words.message import Message, plain, row
+
+LARGEST_BYTES: Final = 256 * 1024
+
+_UNFIT: Final = re.compile(f"\t|{UNSHOWABLE.pattern}")
+
+START_FROM_SHIPPED: Final = plain("gate.start-from-shipped", "start from one of the shipped files")
+_FOLDER: Final = plain("gate.folder", "this is a folder")
+_NAME_IN_IT: Final = plain("gate.folder.do", "name a file in it")
+_DEVICE: Final = plain("gate.device", "this is a device or a pipe, not a file")
+_NAME_FILE: Final = plain("gate.device.do", "name a file")
+_LARGE: Final = row(
+    "gate.large",
+    "the file is {size} bytes, and no scenario needs more than {most}",
+    size=number(), most=number(),
+)  # fmt: skip
+_MEANT: Final = plain("gate.large.do", "check that this is the file you mean")
+_GONE: Final = plain("gate.gone", "there is no such file")
+_CHECK_NAME: Final = plain("gate.gone.do", "check the name and the folder")
+_UNREAD: Final = row("gate.unread", "the file cannot be read: {reason}", reason=part())
+_MAY: Final = plain("gate.unread.do", "check that you may read it")
+_EMPTY: Final = plain("gate.empty", "the file is empty")
+_NOT_UTF_8: Final = row("gate.not-utf-8", "the byte {byte} is not UTF-8 text", byte=name())
+_SAVE: Final = plain("gate.not-utf-8.do", "save the file as UTF-8")
+_TAB: Final = plain("gate.tab", "there is a tab, which YAML readers disagree about")
+_SPACES: Final = plain("gate.tab.do", "use spaces")
+_UNSHOWN: Final = row("gate.unshown", "the character {code} cannot be shown", code=name())
+
+
+def refuse_file(path: Path, spot: Spot | None, what: Message, what_to_do: Message) -> NoReturn:
+    """Raise the ScenarioError for a file, or for a spot in it."""
+    raise ScenarioError(what, where(path, spot), what_to_do)
+
+
+def octets(path: Path) -> bytes:
+    """Return the bytes of a file that is there, not empty and small enough.
+
+    Raises:
+        ScenarioError: It is not.
+    """
+    try:
+        state = path.stat()
+        if stat.S_ISDIR(state.st_mode):
+            refuse_file(path, None, _FOLDER, _NAME_IN_IT)
+        if not stat.S_ISREG(state.st_mode):
+            refuse_file(path, None, _DEVICE, _NAME_FILE)
+        if state.st_size > LARGEST_BYTES:
+            _too_large(path, state.st_size)
+        with path.open("rb") as file:
+            content = file.read(LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        refuse_file(path, None, _GONE, _CHECK_NAME)
+    except (OSError, ValueError) as fault:  # ValueError: a NUL character in the name
+        refuse_file(path, None, _UNREAD(reason=reason(fault)), _MAY)
+    if len(content) > LARGEST_BYTES:  # it has grown since it was measured
+        _too_large(path, len(content))
+    if not content.strip():
+        refuse_file(path, None, _EMPTY, START_FROM_SHIPPED)
+    return content
+
+
+def read_text(path: Path) -> str:
+    """Return the text of a file.
+
+    Raises:
+        ScenarioError: As `octets`; or it is no UTF-8, or has a tab or what no screen can show.
+    """
+    content = octets(path)
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        whole = content[: fault.start].decode("utf-8")
+        spot = Spot(whole.count("\n") + 1, len(whole) - whole.rfind("\n"))
+        refuse_file(path, spot, _NOT_UTF_8(byte=f"0x{content[fault.start]:02x}"), _SAVE)
+    bad = _UNFIT.search(text)
+    if bad is not None:
+        line = text.count("\n", 0, bad.start()) + 1
+        spot = Spot(line, bad.start() - text.rfind("\n", 0, bad.start()))
+        if bad[0] == "\t":
+            refuse_file(path, spot, _TAB, _SPACES)
+        refuse_file(path, spot, _UNSHOWN(code=f"U+{ord(bad[0]):04X}"), TAKE_OUT)
+    return text
+
+
+def _too_large(path: Path, size: int) -> NoReturn:
+    refuse_file(path, None, _LARGE(size=size, most=LARGEST_BYTES), _MEANT)
