@@ -2,13 +2,16 @@
 
 import os
 import re
+import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
+from sim import cli
 from sim.control.decision import Decision
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
@@ -18,10 +21,12 @@ from sim.trade.materials import Material
 from sim.trade.sections import Round
 from sim.units import MM, US
 from sim.words.fields import Told
-from sim.words.reader import PSEUDO
+from sim.words.reader import ENGLISH, PSEUDO
+from sim.words.speech import read_by
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
+os.environ["DRYCYCLE_LANGUAGE"] = "en"  # whatever the locale of who runs the tests
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -273,3 +278,34 @@ _WORDS = re.compile(r"[^\W\d_]+")
 def untold() -> Callable[[Told], list[str]]:
     """Return the words of a message that would be English in every language."""
     return lambda said: _WORDS.findall(_TOLD.sub("", said.tell(PSEUDO)))
+
+
+@pytest.fixture(autouse=True)
+def _english_again() -> Iterator[None]:
+    """After each test English is spoken again."""
+    yield
+    read_by(ENGLISH)
+
+
+Drycycle = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def drycycle(
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+) -> Drycycle:
+    """The command `drycycle`, with a record folder of its own; returns exit code, output and errors."""
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
+
+    def run(*words: object) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["drycycle", *map(str, words)])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        out, err = capsys.readouterr()
+        code = ended.value.code or 0
+        assert isinstance(code, int)
+        return code, out, err
+
+    return run

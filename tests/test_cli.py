@@ -12,22 +12,6 @@ from sim.scenario import library
 HEAVY = ("pygame", "pydantic", "transitions", "yaml", "numpy", "rich.console")
 
 
-def run(*words: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch):
-    """Run the command line in this process; return exit code, output and errors."""
-    monkeypatch.setattr(sys, "argv", ["drycycle", *words])
-    with pytest.raises(SystemExit) as ended:
-        cli.main()
-    out, err = capsys.readouterr()
-    return ended.value.code or 0, out, err
-
-
-@pytest.fixture
-def drycycle(capsys, monkeypatch, tmp_path):
-    """The command `drycycle`, with a record folder of its own."""
-    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
-    return lambda *words: run(*words, capsys=capsys, monkeypatch=monkeypatch)
-
-
 def test_help_is_printed_without_loading_anything_heavy():
     script = (
         "import sys; from sim import cli; sys.argv = ['drycycle', '--help']\n"

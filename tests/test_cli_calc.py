@@ -1,25 +1,14 @@
 """The trade's calculations from the command line, held to worked numbers and to the saw itself."""
 
 import json
-import sys
 
 import pytest
 
-from sim import cli
-
 
 @pytest.fixture
-def calc(capsys, monkeypatch):
+def calc(drycycle):
     """Run `drycycle calc ...`; return exit code, output and errors."""
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["drycycle", "calc", *words])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code or 0, out, err
-
-    return run
+    return lambda *words: drycycle("calc", *words)
 
 
 @pytest.fixture

@@ -11,7 +11,6 @@ from statistics import mean
 
 import pytest
 
-from sim import cli
 from sim.debrief.class_report import class_of, csv_of
 from sim.debrief.debrief import debrief, finish
 from sim.pilot.autopilot import as_found, whole_job
@@ -20,21 +19,6 @@ from sim.scenario import library
 from sim.session.opening import open_recorded
 from sim.session.orders import Order, give
 from sim.session.replay import replay
-
-
-@pytest.fixture
-def drycycle(capsys, monkeypatch, tmp_path):
-    """The command `drycycle`, with a record folder of its own."""
-    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
-
-    def run(*words):
-        monkeypatch.setattr(sys, "argv", ["drycycle", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code or 0, out, err
-
-    return run
 
 
 def drill(path, *, who="", good=True):

@@ -6,23 +6,7 @@ import sys
 import pytest
 from vcdvcd import VCDVCD
 
-from sim import cli
 from sim.logic.proof.properties import PROGRESS, SAFETY
-
-
-@pytest.fixture
-def drycycle(capsys, monkeypatch, tmp_path):
-    """The command `drycycle`."""
-    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
-
-    def run(*words: str):
-        monkeypatch.setattr(sys, "argv", ["drycycle", *words])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        return ended.value.code or 0, out, err
-
-    return run
 
 
 def test_the_shipped_controller_is_proved_and_the_exit_code_says_so(drycycle):
@@ -65,7 +49,7 @@ def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_o
     drycycle, monkeypatch, words, display, terminal, opened
 ):
     shown = []
-    monkeypatch.setattr(cli, "_has_display", lambda: display)
+    monkeypatch.setattr("sim.cli.logic_commands.has_display", lambda: display)
     monkeypatch.setattr(sys.stdin, "isatty", lambda: terminal, raising=False)
     monkeypatch.setattr(
         "sim.view.pages.app.run_example", lambda finding, rows: shown.append((finding, rows))

@@ -1,230 +1,158 @@
-"""`drycycle calc ...`: one command for each calculation of the trade.
+"""`drycycle calc ...`: one command for each calculation of the trade."""
 
-Heavy modules are imported inside.
-"""
+from collections.abc import Callable
+from typing import Final
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Annotated
-
-import typer
-
-if TYPE_CHECKING:
-    from sim.calc.calculators import Answer
-    from sim.plant.machine import Machine
-    from sim.trade.materials import Material
-
-app = typer.Typer(
-    help="The trade's calculations: speed, pitch, feed, time, grip, wander, tension, bars, job ...",
-    no_args_is_help=True,
-    rich_markup_mode=None,
+from sim.cli.grammar import (
+    REQUIRED,
+    Command,
+    CommandGroup,
+    Parameter,
+    ValueKind,
+    real,
+    word,
 )
+from sim.cli.parameters import JSON
+from sim.words.message import Message, plain
 
-Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
-Metal = Annotated[str, typer.Argument(help="A metal from `drycycle list materials`.")]
-SectionWord = Annotated[
-    str, typer.Argument(help="Like round:60, square-tube:50x4, 3*round:20; mm.")
-]
+_LENGTHS: Final = plain("cli.stands.lengths", "LENGTHxCOUNT")
 
-Teeth = Annotated[
-    float | None,
-    typer.Option(min=1, max=32, help="Teeth an inch; default: as calc pitch has it."),
-]
-
-
-def _material(name: str) -> "Material":
-    from sim.errors import CommandError
-    from sim.scenario.nearest import nearest
-    from sim.session.opening import materials
-
-    known = materials()
-    if name not in known:
-        raise CommandError(f"there is no metal {name!r}", "calc", nearest(name, known))
-    return known[name]
+_METAL: Final = Parameter(
+    "metal",
+    plain("cli.calc.metal", "A metal from `drycycle list materials`."),
+    word(plain("cli.stands.metal", "METAL")), default=REQUIRED,
+)  # fmt: skip
+_SECTION: Final = Parameter(
+    "section",
+    plain("cli.calc.section", "Like round:60, square-tube:50x4, 3*round:20; mm."),
+    word(plain("cli.stands.section", "SECTION")), default=REQUIRED,
+)  # fmt: skip
 
 
-def _machine() -> "Machine":
-    from sim.plant.machine import Machine
+def _calculates(name: str) -> Callable[..., None]:
+    """Return what works a calculation out and prints it; it is loaded when it is called."""
 
-    return Machine()
+    def does(**values: object) -> None:
+        from sim.text.reports.calc_report import CALCULATIONS
 
+        CALCULATIONS[name](**values)
 
-def _show(title: str, answers: "Sequence[Answer]", *, as_json: bool) -> None:
-    from dataclasses import asdict
-
-    from sim.calc.calculators import WARNING
-    from sim.text.reports.run_report import print_json
-    from sim.text.tables import print_table
-
-    if as_json:
-        print_json([asdict(answer) for answer in answers])
-        return
-    rows = [(a.quantity, a.value, a.unit, a.how) for a in answers if a.quantity != WARNING]
-    print_table(title, ("quantity", "value", "unit", "how"), rows)
-    for each in answers:
-        if each.quantity == WARNING:
-            typer.echo(f"Warning: {each.value}")
+    return does
 
 
-@app.command()
-def speed(metal: Metal, as_json: Json = False) -> None:
-    """Band speed for a metal."""
-    from sim.calc import calculators
-
-    _show(metal, calculators.speed(_material(metal), _machine()), as_json=as_json)
+def _calculation(name: str, about: Message, *parameters: Parameter) -> Command:
+    return Command(name, about, _calculates(name), (*parameters, JSON))
 
 
-@app.command()
-def pitch(section: SectionWord, as_json: Json = False) -> None:
-    """Tooth pitch for a section: three teeth at least in every wall."""
-    from sim.calc import calculators
-    from sim.scenario.section_words import section_from
-
-    _show(section, calculators.pitch(section_from(section)), as_json=as_json)
+def _option(name: str, about: Message, takes: ValueKind, default: object = REQUIRED) -> Parameter:
+    return Parameter(name, about, takes, (f"--{name}",), default)
 
 
-@app.command()
-def feed(
-    metal: Metal,
-    section: SectionWord,
-    teeth: Teeth = None,
-    chip: Annotated[float, typer.Option(min=0.5, max=100, help="Chip a tooth, um.")] = 6,
-    as_json: Json = False,
-) -> None:
-    """Feed force for a chip load."""
-    from sim.calc import calculators
-    from sim.scenario.section_words import section_from
+_TEETH: Final = _option(
+    "teeth",
+    plain("cli.calc.teeth", "Teeth an inch; default: as calc pitch has it."),
+    real(1, 32), None,
+)  # fmt: skip
 
-    bar = section_from(section)
-    per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
-    answers = calculators.feed(_material(metal), bar, _machine(), per_inch, chip)
-    _show(f"{metal} {section}", answers, as_json=as_json)
+SPEED: Final = _calculation("speed", plain("cli.calc.speed", "Band speed for a metal."), _METAL)
+PITCH: Final = _calculation(
+    "pitch",
+    plain("cli.calc.pitch", "Tooth pitch for a section: three teeth at least in every wall."),
+    _SECTION,
+)
+FEED: Final = _calculation(
+    "feed",
+    plain("cli.calc.feed", "Feed force for a chip load."),
+    _METAL,
+    _SECTION,
+    _TEETH,
+    _option("chip", plain("cli.calc.feed.chip", "Chip a tooth, um."), real(0.5, 100), 6.0),
+)
+TIME: Final = _calculation(
+    "time",
+    plain("cli.calc.time", "Cut time, rate, chip and power of a setting."),
+    _METAL,
+    _SECTION,
+    _option(
+        "speed",
+        plain("cli.calc.time.speed", "Band speed, m/min; default: as calc speed has it."),
+        real(5, 200), None,
+    ),
+    _TEETH,
+    _option("force", plain("cli.calc.time.force", "Feed force, N."), real(1, 5000), 250.0),
+    _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min."), real(0.1, 1000), 60.0),
+    _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
+)  # fmt: skip
+GRIP: Final = _calculation(
+    "grip",
+    plain("cli.calc.grip", "Grip pressure: the least that holds, the most that does not dent."),
+    _METAL,
+    _SECTION,
+    _option("force", plain("cli.calc.grip.force", "Cutting force, N."), real(1, 5000), 250.0),
+)
+WANDER: Final = _calculation(
+    "wander",
+    plain("cli.calc.wander", "How far a side force pushes the band out of the cut."),
+    _option(
+        "span", plain("cli.calc.wander.span", "Between the guides, mm."), real(10, 2000), 150.0
+    ),
+    _option("side", plain("cli.calc.wander.side", "Side force, N."), real(0, 5000), 20.0),
+    _option("tension", plain("cli.calc.wander.tension", "Band tension, MPa."), real(1, 600), 200.0),
+)
+TENSION: Final = _calculation(
+    "tension",
+    plain("cli.calc.tension", "What a band tension means for strand, wheel and slip."),
+    _option("mpa", plain("cli.calc.tension.mpa", "Band tension, MPa."), real(1, 600), 200.0),
+    _option(
+        "wheel", plain("cli.calc.tension.wheel", "Wheel diameter, mm."), real(100, 3000), 400.0
+    ),
+)
+BARS: Final = _calculation(
+    "bars",
+    plain(
+        "cli.calc.bars",
+        "How to cut an order from bars: the fewest bars, and how far first fit is from it.",
+    ),
+    Parameter(
+        "piece",
+        plain("cli.calc.bars.piece", "LENGTHxCOUNT, mm; may be given many times."),
+        word(_LENGTHS), ("--piece",), REQUIRED, many=True,
+    ),
+    _option("bar", plain("cli.calc.bars.bar", "Length of a bar, mm."), real(10, 20000), 6000.0),
+    _option("kerf", plain("cli.calc.bars.kerf", "Kerf, mm."), real(0, 10), 1.5),
+    _option("trim", plain("cli.calc.bars.trim", "Trim off the front, mm."), real(0, 500), 0.0),
+    _option("remnant", plain("cli.calc.bars.remnant", "Least rest in the vise, mm."), real(0, 2000), 0.0),
+)  # fmt: skip
+OVERLOAD: Final = _calculation(
+    "overload",
+    plain("cli.calc.overload", "When the overload relay trips."),
+    _option("current", plain("cli.calc.overload.current", "Current by the setting."), real(0.1, 20), 1.5),
+    _option("before", plain("cli.calc.overload.before", "Current before, by the setting."), real(0, 1.1), 1.0),
+)  # fmt: skip
+COOLANT: Final = _calculation(
+    "coolant",
+    plain("cli.calc.coolant", "Concentration from a reading, and what to pour in."),
+    _option("reading", plain("cli.calc.coolant.reading", "Refractometer, %."), real(0, 30)),
+    _option("factor", plain("cli.calc.coolant.factor", "The fluid's factor."), real(0.2, 5), 1.0),
+    _option("litres", plain("cli.calc.coolant.litres", "In the tank, l."), real(0.1, 10000), 80.0),
+    _option("full", plain("cli.calc.coolant.full", "A full tank, l."), real(0.1, 10000), 100.0),
+    _option("wanted", plain("cli.calc.coolant.wanted", "Wanted, %."), real(0.1, 50), 7.0),
+)
+JOB: Final = _calculation(
+    "job",
+    plain("cli.calc.job", "Job time by the sum of moves, beside the simulator's own."),
+    Parameter(
+        "scenario",
+        plain("cli.calc.job.scenario", "A scenario; its card is what is timed."),
+        word(plain("cli.stands.job", "SCENARIO")), default=REQUIRED,
+    ),
+)  # fmt: skip
 
-
-@app.command()
-def time(
-    metal: Metal,
-    section: SectionWord,
-    speed: Annotated[
-        float | None,
-        typer.Option(min=5, max=200, help="Band speed, m/min; default: as calc speed has it."),
-    ] = None,
-    teeth: Teeth = None,
-    force: Annotated[float, typer.Option(min=1, max=5000, help="Feed force, N.")] = 250,
-    valve: Annotated[float, typer.Option(min=0.1, max=1000, help="Feed valve, mm/min.")] = 60,
-    mitre: Annotated[float, typer.Option(min=0, max=60, help="Mitre, degrees.")] = 0,
-    as_json: Json = False,
-) -> None:
-    """Cut time, rate, chip and power of a setting."""
-    from sim.calc import calculators
-    from sim.scenario.section_words import section_from
-
-    bar, material, machine = section_from(section), _material(metal), _machine()
-    setting = calculators.CutSetting(
-        speed if speed is not None else calculators.speed_m_min(material, machine),
-        teeth if teeth is not None else calculators.teeth_per_inch(bar),
-        force, valve, mitre,
-    )  # fmt: skip
-    answers = calculators.time(material, bar, machine, setting)
-    with_it = f"{setting.speed_m_min:g} m/min, {setting.teeth_per_inch:g} teeth an inch"
-    _show(f"{metal} {section} at {with_it}", answers, as_json=as_json)
-
-
-@app.command()
-def grip(
-    metal: Metal,
-    section: SectionWord,
-    force: Annotated[float, typer.Option(min=1, max=5000, help="Cutting force, N.")] = 250,
-    as_json: Json = False,
-) -> None:
-    """Grip pressure: the least that holds, the most that does not dent."""
-    from sim.calc import calculators
-    from sim.scenario.section_words import section_from
-
-    answers = calculators.hold(_material(metal), section_from(section), _machine(), force)
-    _show(f"{metal} {section}", answers, as_json=as_json)
-
-
-@app.command()
-def wander(
-    span: Annotated[float, typer.Option(min=10, max=2000, help="Between the guides, mm.")] = 150,
-    side: Annotated[float, typer.Option(min=0, max=5000, help="Side force, N.")] = 20,
-    tension: Annotated[float, typer.Option(min=1, max=600, help="Band tension, MPa.")] = 200,
-    as_json: Json = False,
-) -> None:
-    """How far a side force pushes the band out of the cut."""
-    from sim.calc import calculators
-
-    _show("Band wander", calculators.wander(_machine(), span, side, tension), as_json=as_json)
-
-
-@app.command()
-def tension(
-    mpa: Annotated[float, typer.Option(min=1, max=600, help="Band tension, MPa.")] = 200,
-    wheel: Annotated[float, typer.Option(min=100, max=3000, help="Wheel diameter, mm.")] = 400,
-    as_json: Json = False,
-) -> None:
-    """What a band tension means for strand, wheel and slip."""
-    from sim.calc import calculators
-
-    _show("Band tension", calculators.tension(_machine(), mpa, wheel), as_json=as_json)
-
-
-@app.command()
-def bars(
-    piece: Annotated[list[str], typer.Option(help="LENGTHxCOUNT, mm; may be given many times.")],
-    bar: Annotated[float, typer.Option(min=10, max=20000, help="Length of a bar, mm.")] = 6000,
-    kerf: Annotated[float, typer.Option(min=0, max=10, help="Kerf, mm.")] = 1.5,
-    trim: Annotated[float, typer.Option(min=0, max=500, help="Trim off the front, mm.")] = 0,
-    remnant: Annotated[
-        float, typer.Option(min=0, max=2000, help="Least rest in the vise, mm.")
-    ] = 0,
-    as_json: Json = False,
-) -> None:
-    """How to cut an order from bars: the fewest bars, and how far first fit is from it."""
-    from sim.text.reports.cut_list_report import print_cut_list
-
-    print_cut_list(piece, (bar, kerf, trim, remnant), as_json=as_json)
-
-
-@app.command()
-def overload(
-    current: Annotated[float, typer.Option(min=0.1, max=20, help="Current by the setting.")] = 1.5,
-    before: Annotated[
-        float, typer.Option(min=0, max=1.1, help="Current before, by the setting.")
-    ] = 1,
-    as_json: Json = False,
-) -> None:
-    """When the overload relay trips."""
-    from sim.calc import calculators
-
-    _show("Overload relay", calculators.overload(current, before), as_json=as_json)
-
-
-@app.command()
-def coolant(
-    reading: Annotated[float, typer.Option(min=0, max=30, help="Refractometer, %.")],
-    factor: Annotated[float, typer.Option(min=0.2, max=5, help="The fluid's factor.")] = 1,
-    litres: Annotated[float, typer.Option(min=0.1, max=10000, help="In the tank, l.")] = 80,
-    full: Annotated[float, typer.Option(min=0.1, max=10000, help="A full tank, l.")] = 100,
-    wanted: Annotated[float, typer.Option(min=0.1, max=50, help="Wanted, %.")] = 7,
-    as_json: Json = False,
-) -> None:
-    """Concentration from a reading, and what to pour in."""
-    from sim.calc import calculators
-    from sim.errors import CommandError
-
-    if litres > full:
-        raise CommandError("the tank holds more than a full one", "--litres", "give at most --full")
-    answers = calculators.mix(reading, factor, litres, full, wanted)
-    _show("Coolant", answers, as_json=as_json)
-
-
-@app.command()
-def job(
-    scenario: Annotated[str, typer.Argument(help="A scenario; its card is what is timed.")],
-    as_json: Json = False,
-) -> None:
-    """Job time by the sum of moves, beside the simulator's own."""
-    from sim.calc.job_estimate import job_answers
-
-    _show(scenario, job_answers(scenario), as_json=as_json)
+CALC: Final = CommandGroup(
+    "calc",
+    plain(
+        "cli.calc",
+        "The trade's calculations: speed, pitch, feed, time, grip, wander, tension, bars, job ...",
+    ),
+    (SPEED, PITCH, FEED, TIME, GRIP, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
+)

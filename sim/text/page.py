@@ -62,6 +62,12 @@ class Page:
             self._write(line)
 
 
+def put_line(line: str) -> None:
+    """Write one line to standard output, at once."""
+    sys.stdout.write(f"{line}\n")
+    sys.stdout.flush()
+
+
 def may_draw() -> bool:
     """Return whether standard output is a terminal on which boxes and colours are welcome."""
     plain = "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"

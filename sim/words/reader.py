@@ -138,6 +138,10 @@ class Reader:
         written = self.unit(unit)
         return f"{number}{written}" if written == "°" else f"{number} {written}".strip()
 
+    def typed(self, text: str) -> str:
+        """Return a number that somebody typed, with a point for the language's own decimal mark."""
+        return text.replace(",", ".") if self.language in _DECIMAL_COMMA else text
+
     def metric(self, value: float, unit: str) -> float:
         """Return what a value that somebody typed is in the metric unit."""
         other = self._other(unit)

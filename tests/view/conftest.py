@@ -12,11 +12,11 @@ from sim.debrief.debrief import Debrief, finish
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import Finding, prove
+from sim.records.settings import Settings
 from sim.session.opening import open_session
 from sim.session.session import Session
 from sim.view.kit.lettering import Drawn
 from sim.view.kit.scrolling import Pane
-from sim.view.kit.settings import Settings
 from sim.view.kit.widget import Widget
 from sim.view.pages.app import App, start_drawing
 from sim.view.pages.debrief_page import DebriefPage

@@ -16,9 +16,9 @@ from pygame import Surface
 
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
+from sim.records.settings import Settings
 from sim.session.opening import open_session
 from sim.session.session import Session
-from sim.view.kit.settings import Settings
 from sim.view.pages.app import App, start_drawing
 
 FOLDER = Path(__file__).parent / "scenes"

@@ -17,8 +17,8 @@ from pathlib import Path
 import pytest
 
 from sim.debrief.debrief import debrief
+from sim.records.settings import Settings, keep_settings
 from sim.session.replay import replay
-from sim.view.kit.settings import Settings, keep_settings
 
 _NEEDED = ("Xvfb", "xdotool", "openbox")
 pytestmark = pytest.mark.skipif(

@@ -2,10 +2,10 @@
 
 import pytest
 
+from sim.records.settings import Settings, keep_settings, read_settings
 from sim.units import INCH, MM
 from sim.view.kit.measures import Measures
 from sim.view.kit.palette import STARK
-from sim.view.kit.settings import Settings, keep_settings, read_settings
 
 from .conftest import person_at
 

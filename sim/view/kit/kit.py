@@ -2,11 +2,11 @@
 
 from typing import Final
 
+from sim.records.settings import Settings
 from sim.view.kit.lettering import Letters
 from sim.view.kit.measures import Measures
 from sim.view.kit.palette import CALM, STARK
 from sim.view.kit.pen import Kit
-from sim.view.kit.settings import Settings
 
 _BASE: Final = (1280, 720)
 _EM: Final = 15.0  # px of body text in a window of the base size

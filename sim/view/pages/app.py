@@ -6,6 +6,7 @@ Display and font only are started, never all of pygame: a machine without sound 
 import gc
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -16,17 +17,18 @@ from pygame import Surface
 
 from sim import extras
 from sim.errors import DrycycleError
+from sim.records.settings import Settings, keep_settings, read_settings
 from sim.session.opening import open_recorded
 from sim.session.session import Session
 from sim.view.kit.kit import kit_for
 from sim.view.kit.pen import Kit
-from sim.view.kit.settings import Settings, keep_settings, read_settings
 from sim.view.kit.stage import Page, Stage
 from sim.view.kit.widget import Stroke
 from sim.view.kit.words import say, speak
 from sim.view.pages.home_page import HomePage
 from sim.view.play.speaker import Speaker, wants_sound
-from sim.words.speech import tell
+from sim.words.reader import ENGLISH
+from sim.words.speech import reader, tell
 
 if TYPE_CHECKING:
     from sim.logic.proof.proof import Finding
@@ -74,7 +76,7 @@ class App:
     ) -> None:
         self.surface = surface
         self.settings = settings or Settings()
-        speak(self.settings.language)
+        speak(self.settings.language or ENGLISH.language)
         self.running = True
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
@@ -334,7 +336,8 @@ def run(
     try:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
-        app = App(surface, target, record, read_settings())
+        settings = replace(read_settings(), language=reader().language)
+        app = App(surface, target, record, settings)
         if first is not None:
             first(app)
         clock = pygame.time.Clock()

@@ -6,13 +6,13 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.records.settings import CHOICES, Settings
 from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Column, side_by_side
 from sim.view.kit.controls import MAIN, button, button_width, choice
 from sim.view.kit.layout import from_right, from_top, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
-from sim.view.kit.settings import CHOICES, Settings
 from sim.view.kit.widget import Mood, Stroke, Widget
 from sim.view.kit.words import say
 

@@ -5,9 +5,9 @@ from pathlib import Path
 import pygame
 from pygame import Surface
 
+from sim.records.settings import Settings
 from sim.session.session import Session
 from sim.view.kit.kit import kit_for
-from sim.view.kit.settings import Settings
 from sim.view.kit.stage import Stage
 from sim.view.kit.words import ENGLISH, speak
 from sim.view.pages.app import start_drawing

@@ -3,10 +3,8 @@
 import io
 
 import pytest
-from typer.testing import CliRunner
 from vcdvcd import VCDVCD
 
-from sim.cli import app
 from sim.control.table import TABLES
 from sim.debrief.debrief import finish
 from sim.logic.bench.vcd import STATE_BITS, dump, name_table, number_of, variable_of
@@ -71,15 +69,15 @@ def test_the_name_table_tells_every_state_of_every_machine_by_its_number():
             assert f"{table.name} {number:08b} {state}" in lines
 
 
-def test_the_command_writes_the_trace_of_a_record(tmp_path):
+def test_the_command_writes_the_trace_of_a_record(drycycle, tmp_path):
     record, out = tmp_path / "r.jsonl", tmp_path / "run.vcd"
     session = open_recorded("rail-posts", record)
     session.set("job.wanted", 1)
     whole_job(session)
     finish(session)
 
-    result = CliRunner().invoke(app, ["trace", str(record), "-o", str(out)])
+    code, said, err = drycycle("trace", record, "-o", out)
 
-    assert result.exit_code == 0, result.output
-    assert f"{len(session.trace.changes)} changes" in result.output
+    assert code == 0, err
+    assert f"{len(session.trace.changes)} changes" in said
     assert io.StringIO(out.read_text()).read() == dump(session.trace, session.saw.clock.now_us)

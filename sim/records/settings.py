@@ -1,5 +1,6 @@
-"""How this person wants the window: units, size of text, contrast, sticky keys, sound, language.
+"""What this person has chosen: units, size of text, contrast, sticky keys, sound, language.
 
+Chosen in the window, where all of it holds; the terminal reads the language and the units.
 Kept as a small JSON file beside the records; a file that cannot be read counts as none. Never here:
 anything about the saw.
 """
@@ -26,7 +27,7 @@ CHOICES: Final[dict[str, tuple[str, ...]]] = {
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """One choice for each."""
+    """One choice for each; the language is empty as long as nobody has chosen it."""
 
     units: str = "metric"
     text: str = "100"
@@ -34,7 +35,7 @@ class Settings:
     sticky: str = "off"
     sound: str = "auto"
     captions: str = "on"
-    language: str = "en"
+    language: str = ""
 
     @property
     def text_scale(self) -> float:

@@ -1,0 +1,113 @@
+"""The commands for those who write scenarios: list, check, draw, schema."""
+
+from pathlib import Path
+from typing import Final
+
+from sim.cli.grammar import Command, Parameter, path, whole, word
+from sim.cli.parameters import JSON, OUTPUT
+from sim.words.message import plain
+
+_LIST: Final = plain("cli.stands.list", "LIST")
+_SKILL: Final = plain("cli.stands.skill", "SKILL")
+_SCENARIOS: Final = plain("cli.stands.scenarios", "SCENARIO")
+
+
+def _list(*, what: str, skill: str, as_json: bool) -> None:
+    from sim.text.reports.listing import print_list
+
+    print_list(what, skill=skill, as_json=as_json)
+
+
+def _check(*, scenarios: list[str], catalogue: bool, as_json: bool) -> int:
+    from sim.text.reports.check_report import check_and_report, check_catalogue
+
+    return (
+        check_catalogue(as_json=as_json)
+        if catalogue
+        else check_and_report(scenarios, as_json=as_json)
+    )
+
+
+def _draw(*, level: int, seed: int, output: Path | None) -> int:
+    from sim.text.page import put_line
+    from sim.text.reports.drawing import draw_and_write
+
+    return draw_and_write(level, seed, output, put_line)
+
+
+def _schema() -> None:
+    import json
+
+    from sim.scenario.schema import json_schema
+    from sim.session.opening import vocabulary
+    from sim.text.page import put_line
+
+    put_line(json.dumps(json_schema(vocabulary()), indent=2))
+
+
+LIST: Final = Command(
+    "list",
+    plain(
+        "cli.list", "List what there is: scenarios, faults, inspections, keys, set points, materials."
+    ),
+    _list,
+    (
+        Parameter(
+            "what",
+            plain("cli.list.what", "scenarios, faults, inspections, keys, points or materials."),
+            word(_LIST), default="scenarios",
+        ),
+        Parameter(
+            "skill",
+            plain("cli.list.skill", "Of scenarios those only that train it, such as maintenance."),
+            word(_SKILL), ("--skill",), "",
+        ),
+        JSON,
+    ),
+)  # fmt: skip
+CHECK: Final = Command(
+    "check",
+    plain(
+        "cli.check", "Prove scenarios: the job can be done, the fault shows, can be told, and is cured."
+    ),
+    _check,
+    (
+        Parameter(
+            "scenarios",
+            plain("cli.check.scenarios", "Names or files; all that ship when left out."),
+            word(_SCENARIOS), default=None, many=True,
+        ),
+        Parameter(
+            "catalogue",
+            plain("cli.check.catalogue", "Judge the catalogue: can every fault be found and told?"),
+            flags=("--catalogue",),
+        ),
+        JSON,
+    ),
+)  # fmt: skip
+DRAW: Final = Command(
+    "draw",
+    plain("cli.draw", "Draw a new drill by chance, and write it only when it is proved sound."),
+    _draw,
+    (
+        Parameter("level", plain("cli.draw.level", "1, 2 or 3."), whole(), ("--level",), 1),
+        Parameter(
+            "seed",
+            plain("cli.draw.seed", "Equal seeds draw equal drills."),
+            whole(), ("--seed",), 1,
+        ),
+        Parameter(
+            "output",
+            plain("cli.draw.output", "A new file; else it is printed."),
+            path(), OUTPUT, None,
+        ),
+    ),
+)  # fmt: skip
+SCHEMA: Final = Command(
+    "schema",
+    plain(
+        "cli.schema",
+        "Print the JSON Schema of scenario files, for an editor to complete and check them.",
+    ),
+    _schema,
+)

@@ -1,0 +1,173 @@
+"""The commands of one session: play, run, replay, trace, debrief, shot."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from sim.cli.display import has_display, window
+from sim.cli.grammar import REQUIRED, Command, Parameter, path, whole, word
+from sim.cli.parameters import JSON, NAME, OUTPUT, RECORD, SCENARIO
+from sim.words.message import plain
+
+if TYPE_CHECKING:
+    from sim.session.session import Session
+
+_SHEET: Final = plain("cli.stands.sheet", "SHEET")
+_SIZE: Final = plain("cli.stands.size", "SIZE")
+_TIME: Final = plain("cli.stands.time", "TIME")
+
+
+def _play(*, scenario: str, text: bool, record: Path | None, who: str) -> int:
+    if not text and has_display():
+        run_window = window()
+        if who:
+            return run_window(lambda: _recorded(scenario, record, who))
+        return run_window(scenario, record)
+    from sim.text.console import play
+    from sim.text.page import put_line
+
+    session = _recorded(scenario, record, who)
+    return play(session, None, put_line, interactive=sys.stdin.isatty())
+
+
+def _recorded(scenario: str, record: Path | None, who: str) -> "Session":
+    from sim.session.opening import open_recorded
+
+    return open_recorded(scenario, record, who)
+
+
+def _run(*, scenario: str, as_found: bool, record: Path | None, as_json: bool) -> int:
+    from sim.text.reports.run_report import run_and_report
+
+    return run_and_report(scenario, as_found=as_found, record=record, as_json=as_json)
+
+
+def _replay(*, record: Path, as_json: bool) -> int:
+    from sim.text.reports.replay_report import replay_and_report
+
+    return replay_and_report(_record_file(record), as_json=as_json)
+
+
+def _trace(*, record: Path, output: Path) -> int:
+    from sim.text.reports.trace_report import trace_record
+
+    return trace_record(_record_file(record), output)
+
+
+def _debrief(*, record: Path, output: Path | None, as_json: bool) -> int:
+    from sim.text.reports.debrief_report import debrief_and_report
+
+    return debrief_and_report(_record_file(record), output=output, as_json=as_json)
+
+
+def _record_file(record: Path) -> Path:
+    """Return the file that a record's word stands for: `last` is the newest in the folder."""
+    if str(record) != "last":
+        return record
+    from sim.text.reports.instruct_report import newest
+
+    return newest()
+
+
+def _shot(*, scenario: str, output: Path, at: str, size: str, text: int, tab: str) -> None:
+    from sim.view.pages.picture_of_run import save_shot
+
+    save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
+
+
+PLAY: Final = Command(
+    "play",
+    plain("cli.play", "Run a scenario by hand, in the window or with --text in the terminal."),
+    _play,
+    (
+        SCENARIO,
+        Parameter("text", plain("cli.play.text", "In the terminal, not the window."), flags=("--text",)),
+        Parameter(
+            "record",
+            plain("cli.play.record", "Where to write the record; default: your record folder."),
+            path(), ("--record",), None,
+        ),
+        Parameter(
+            "who",
+            plain("cli.play.who", "A pseudonym for the record, such as bench-07; no person's name."),
+            word(NAME), ("--who",), "",
+        ),
+    ),
+)  # fmt: skip
+RUN: Final = Command(
+    "run",
+    plain("cli.run", "Have the autopilot run the job without a window, and report every piece."),
+    _run,
+    (
+        SCENARIO,
+        Parameter(
+            "as_found",
+            plain("cli.run.as-found", "Do not set up from the card: run it as it stands."),
+            flags=("--as-found",),
+        ),
+        Parameter(
+            "record", plain("cli.run.record", "Write a record of the run."), path(), ("--record",), None
+        ),
+        JSON,
+    ),
+)  # fmt: skip
+REPLAY: Final = Command(
+    "replay",
+    plain("cli.replay", "Play a record again and compare the last states."),
+    _replay,
+    (RECORD, JSON),
+)
+TRACE: Final = Command(
+    "trace",
+    plain(
+        "cli.trace",
+        "Play a record again and write every change of every wire and state as a VCD (IEEE 1364).",
+    ),
+    _trace,
+    (
+        RECORD,
+        Parameter(
+            "output", plain("cli.trace.output", "The VCD file to write."), path(), OUTPUT, REQUIRED
+        ),
+    ),
+)
+DEBRIEF: Final = Command(
+    "debrief",
+    plain(
+        "cli.debrief",
+        "Say what a recorded session was worth, and why: in words, as JSON, or as a page to print.",
+    ),
+    _debrief,
+    (
+        RECORD,
+        Parameter(
+            "output",
+            plain("cli.debrief.output", "Write it as one HTML page instead."),
+            path(), OUTPUT, None,
+        ),
+        JSON,
+    ),
+)  # fmt: skip
+SHOT: Final = Command(
+    "shot",
+    plain("cli.shot", "Save a picture of the window at a moment of the autopilot's run."),
+    _shot,
+    (
+        SCENARIO,
+        Parameter("output", plain("cli.shot.output", "The PNG file to write."), path(), OUTPUT, REQUIRED),
+        Parameter(
+            "at", plain("cli.shot.at", "Simulated time, like 42s or 3m."), word(_TIME), ("--at",), "0s"
+        ),
+        Parameter(
+            "size",
+            plain("cli.shot.size", "Of the window, like 1600x900."),
+            word(_SIZE), ("--size",), "1600x900",
+        ),
+        Parameter(
+            "text", plain("cli.shot.text", "Text scale, percent."), whole(100, 200), ("--text",), 100
+        ),
+        Parameter(
+            "tab", plain("cli.shot.tab", "Which sheet is open."), word(_SHEET), ("--tab",), "desk"
+        ),
+    ),
+)  # fmt: skip

@@ -1,0 +1,131 @@
+"""`drycycle calc ...`: works one calculation out and prints its answers."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import asdict
+from typing import Final
+
+from sim.calc import calculators
+from sim.calc.calculators import WARNING, Answer
+from sim.calc.job_estimate import job_answers
+from sim.errors import CommandError
+from sim.plant.machine import Machine
+from sim.scenario.nearest import nearest
+from sim.scenario.section_words import section_from
+from sim.session.opening import materials
+from sim.text.reports.cut_list_report import print_cut_list
+from sim.text.reports.run_report import print_json
+from sim.text.tables import console, print_table
+from sim.trade.materials import Material
+from sim.words.fields import name
+from sim.words.message import plain, row
+
+_NO_METAL: Final = row("calc.metal.none", "there is no metal {metal}", metal=name())
+_OVERFULL: Final = plain("calc.coolant.overfull", "the tank holds more than a full one")
+_AT_MOST_FULL: Final = plain("calc.coolant.at-most-full", "give at most --full")
+
+
+def _speed(*, metal: str, as_json: bool) -> None:
+    _show(metal, calculators.speed(_material(metal), Machine()), as_json=as_json)
+
+
+def _pitch(*, section: str, as_json: bool) -> None:
+    _show(section, calculators.pitch(section_from(section)), as_json=as_json)
+
+
+def _feed(*, metal: str, section: str, teeth: float | None, chip: float, as_json: bool) -> None:
+    bar = section_from(section)
+    per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
+    answers = calculators.feed(_material(metal), bar, Machine(), per_inch, chip)
+    _show(f"{metal} {section}", answers, as_json=as_json)
+
+
+def _time(
+    *,
+    metal: str,
+    section: str,
+    speed: float | None,
+    teeth: float | None,
+    force: float,
+    valve: float,
+    mitre: float,
+    as_json: bool,
+) -> None:
+    bar, material, machine = section_from(section), _material(metal), Machine()
+    setting = calculators.CutSetting(
+        speed if speed is not None else calculators.speed_m_min(material, machine),
+        teeth if teeth is not None else calculators.teeth_per_inch(bar),
+        force, valve, mitre,
+    )  # fmt: skip
+    answers = calculators.time(material, bar, machine, setting)
+    with_it = f"{setting.speed_m_min:g} m/min, {setting.teeth_per_inch:g} teeth an inch"
+    _show(f"{metal} {section} at {with_it}", answers, as_json=as_json)
+
+
+def _grip(*, metal: str, section: str, force: float, as_json: bool) -> None:
+    answers = calculators.hold(_material(metal), section_from(section), Machine(), force)
+    _show(f"{metal} {section}", answers, as_json=as_json)
+
+
+def _wander(*, span: float, side: float, tension: float, as_json: bool) -> None:
+    _show("Band wander", calculators.wander(Machine(), span, side, tension), as_json=as_json)
+
+
+def _tension(*, mpa: float, wheel: float, as_json: bool) -> None:
+    _show("Band tension", calculators.tension(Machine(), mpa, wheel), as_json=as_json)
+
+
+def _bars(
+    *, piece: Sequence[str], bar: float, kerf: float, trim: float, remnant: float, as_json: bool
+) -> None:
+    print_cut_list(piece, (bar, kerf, trim, remnant), as_json=as_json)
+
+
+def _overload(*, current: float, before: float, as_json: bool) -> None:
+    _show("Overload relay", calculators.overload(current, before), as_json=as_json)
+
+
+def _coolant(
+    *, reading: float, factor: float, litres: float, full: float, wanted: float, as_json: bool
+) -> None:
+    if litres > full:
+        raise CommandError(_OVERFULL, "--litres", _AT_MOST_FULL)
+    answers = calculators.mix(reading, factor, litres, full, wanted)
+    _show("Coolant", answers, as_json=as_json)
+
+
+def _job(*, scenario: str, as_json: bool) -> None:
+    _show(scenario, job_answers(scenario), as_json=as_json)
+
+
+CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
+    "speed": _speed,
+    "pitch": _pitch,
+    "feed": _feed,
+    "time": _time,
+    "grip": _grip,
+    "wander": _wander,
+    "tension": _tension,
+    "bars": _bars,
+    "overload": _overload,
+    "coolant": _coolant,
+    "job": _job,
+}
+"""What the commands of `drycycle calc` do, by their names."""
+
+
+def _material(metal: str) -> Material:
+    known = materials()
+    if metal not in known:
+        raise CommandError(_NO_METAL(metal=metal), "calc", nearest(metal, known))
+    return known[metal]
+
+
+def _show(title: str, answers: Sequence[Answer], *, as_json: bool) -> None:
+    if as_json:
+        print_json([asdict(answer) for answer in answers])
+        return
+    rows = [(a.quantity, a.value, a.unit, a.how) for a in answers if a.quantity != WARNING]
+    print_table(title, ("quantity", "value", "unit", "how"), rows)
+    for each in answers:
+        if each.quantity == WARNING:
+            console().print(f"Warning: {each.value}", markup=False, soft_wrap=True)
