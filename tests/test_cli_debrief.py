@@ -24,7 +24,7 @@ from sim.session.replay import replay
 def drill(path, *, who="", good=True):
     """Play a drill, well or badly, to its close; return its debrief."""
     session = open_recorded("posts-come-out-short", path, who)
-    session.inspect("stop-play", "not as it should be")
+    session.inspect("stop-play", "faulty")
     session.diagnose("counter-from-below" if good else "variator-forced")
     session.put_right("counter-from-below")
     if not good:

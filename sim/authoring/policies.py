@@ -10,6 +10,7 @@ All three use the session's verbs alone.
 from typing import Final
 
 from sim.authoring.search import find_cause, put_right
+from sim.diagnosis.dependency import faults_of
 from sim.faults.catalogue import CATALOGUE
 from sim.kernel.streams import stream
 from sim.pilot.autopilot import again, power_up
@@ -21,7 +22,7 @@ GUESSES: Final = 5
 def careful(session: Session) -> None:
     """Find out, name, put right and prove, at the price of the best plan."""
     left = find_cause(session)
-    faults = [name for name in left[0].split(" + ") if name in CATALOGUE]
+    faults = faults_of(left[0])
     for name in faults:
         if not session.over:
             session.diagnose(name)

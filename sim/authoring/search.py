@@ -1,8 +1,8 @@
 """How a careful person finds a cause and puts it right: by the best plan, look after look.
 
 The plan is that of the scenario's dependency matrix. Where the machine shows what the plan did not
-foresee, a new one is made for what is still possible. Hands go in only under lock-out. Knows the
-matrix, and nothing of what is hidden.
+foresee, a new plan is made for the causes that are still possible. Hands go in only under lock-out.
+The search knows the matrix, and nothing of what is hidden.
 
 Uses the session's verbs alone.
 """
@@ -11,25 +11,35 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final
 
-from sim.debrief.best_path import plan_for, trial_title
+from sim.debrief.best_path import plan_for
 from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
-from sim.diagnosis.stages import POWER_UP, reached, stages_for
+from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import power_up, wait_until
 from sim.session import inspections, lockout
 from sim.session.lockout import Step
 from sim.session.session import Session
+from sim.words.fields import part
+from sim.words.message import Message, plain, row
 
-Tell = Callable[[str, Callable[[], object]], None]
-"""Is given a sentence that says what is done next, and does it."""
+Tell = Callable[[Message, Callable[[], object]], None]
+"""Is given a message that says what is done next, and an act, and does the act."""
+
+_SWITCH_OFF: Final = plain("search.switch-off", "Stop what runs, and switch the isolator off.")
+_LOCK_OUT: Final = plain("search.lock-out", "Hands go in, so lock out first.")
+_LOCK_TO_LOOK: Final = plain("search.lock-to-look", "Hands go in to look, so lock out first.")
+_PUT_RIGHT: Final = plain("search.put-right", "Put it right.")
+_GIVE_BACK: Final = plain("search.give-back", "Take the lock-out back.")
+_TRY: Final = row("search.try", "{trial}.", trial=part())
+_LOOK: Final = row("search.look", "Look: {look}.", look=part())
 
 _STOPS_S: Final = 20.0  # longer than the band coasts and the head sinks on to the work
 
 
-def silently(_says: str, act: Callable[[], object]) -> None:
+def silently(_says: Message, act: Callable[[], object]) -> None:
     """Do it, and say nothing."""
     act()
 
@@ -41,15 +51,15 @@ def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
     """Apply a remedy on a machine without power, under lock-out where hands go in."""
-    tell("Stop what runs, and switch the isolator off.", partial(switch_off, session))
+    tell(_SWITCH_OFF, partial(switch_off, session))
     if session.over:
         return
     hands_in = CATALOGUE[name].reaches_in
     if hands_in:
-        tell("Hands go in, so lock out first.", partial(lock_out, session))
-    tell("Put it right.", partial(session.put_right, name))
+        tell(_LOCK_OUT, partial(lock_out, session))
+    tell(_PUT_RIGHT, partial(session.put_right, name))
     if hands_in:
-        tell("Take the lock-out back.", partial(give_back, session))
+        tell(_GIVE_BACK, partial(give_back, session))
 
 
 class _CauseSearch:
@@ -83,16 +93,16 @@ class _CauseSearch:
 
     def _make(self, column: Probe) -> None:
         """Make a look, or a trial, and note what it shows."""
-        row = inspections.find(column.look)
-        if row is None:
+        look = inspections.find(column.look)
+        if look is None:
             self._stage = column.leads_to
-            self._tell(f"{trial_title(column.name)}.", self._try)
+            self._tell(_TRY(trial=title_of(column.name)), self._try)
             return
-        if row.reaches_in:
-            self._tell("Hands go in to look, so lock out first.", partial(lock_out, self._session))
-        self._tell(f"Look: {row.title}.", partial(self._look, row.name))
-        if row.reaches_in:
-            self._tell("Take the lock-out back.", self._give_back)
+        if look.reaches_in:
+            self._tell(_LOCK_TO_LOOK, partial(lock_out, self._session))
+        self._tell(_LOOK(look=look.title), partial(self._look, look.name))
+        if look.reaches_in:
+            self._tell(_GIVE_BACK, self._give_back)
 
     def _try(self) -> None:
         stage = self._stages[self._stage]

@@ -1,10 +1,10 @@
 """The way a trainee took to the cause, beside the best way there is, leg by leg with its price.
 
 Looks and trials have the prices that the search for the best plan uses, so that the two ways can be
-compared; reading, thinking and typing cost nothing in either, and neither does a lock-out: safety
-takes no points off. The best way is the branch for the true cause of the plan with the least mean
-cost over all causes. The shortest way is shorter where one look is enough, for somebody who knew
-where to look: from the operator's report, or by luck.
+compared. Reading, thinking and typing cost nothing, and neither does a lock-out: safety takes no
+points off. The best way is that of the plan with the least mean cost over all causes, for the cause
+that was hidden. The shortest way is shorter where one look is enough for somebody who knows where
+to look, from the operator's report or by luck.
 
 Never here: points.
 """
@@ -16,15 +16,16 @@ from functools import lru_cache
 from typing import Final
 
 from sim.debrief.evidence import as_hidden
-from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.dependency import Matrix, cause_of
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import Par, par
-from sim.diagnosis.stages import POWER_UP, RUN, TRIAL
+from sim.diagnosis.stages import POWER_UP, TRIAL, title_of
 from sim.diagnosis.tree import path
 from sim.session import inspections, lockout
 from sim.session.session import Session
+from sim.words.message import Message, plain
 
-_LOCK_OUT: Final = "Lock out"
+LOCK_OUT: Final = plain("way.lock-out", "Lock out")
 
 
 class LegKind(StrEnum):
@@ -40,7 +41,7 @@ class Leg:
     """One part of a way."""
 
     kind: LegKind
-    title: str
+    title: Message
     cost_s: float
 
 
@@ -82,7 +83,7 @@ def ways(session: Session) -> WaysToCause:
     """Return both ways of a session; the best is empty where there is nothing to be found."""
     matrix = matrix_for(as_hidden(session))
     names = sorted(fault.name for fault in session.hidden)
-    cause = " + ".join(names)
+    cause = cause_of(names)
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
     if not names or cause not in {row.name for row in matrix.causes}:
         return WaysToCause(taken, (), (), exact=True)
@@ -100,11 +101,11 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
         column = matrix.inspections[matrix.column(name)]
         row = inspections.find(column.look)
         if row is None:
-            legs.append(Leg(LegKind.TRIAL, trial_title(name), column.cost_s))
+            legs.append(Leg(LegKind.TRIAL, title_of(name), column.cost_s))
             continue
         if row.reaches_in:
-            legs.append(Leg(LegKind.LOCK_OUT, _LOCK_OUT, column.cost_s - row.seconds))
-        legs.append(Leg(LegKind.LOOK, str(row.title), row.seconds))
+            legs.append(Leg(LegKind.LOCK_OUT, LOCK_OUT, column.cost_s - row.seconds))
+        legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
     return tuple(legs)
 
 
@@ -127,16 +128,14 @@ def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
     return min(ways_there, key=price_s, default=())
 
 
-def trial_title(name: str) -> str:
-    """Return a trial in the words of the shop."""
-    titles = {POWER_UP: "Power up", RUN: "Run it as reported", TRIAL: "Run it to one piece"}
-    return titles.get(name, name)
-
-
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
-    powered = trial_title(POWER_UP)
-    taken = {(event.at_us, event.text) for event in session.events if event.kind == "act"}
+    powered = title_of(POWER_UP)
+    taken = {
+        (deed.at_us, deed.decisions[-1].action)
+        for deed in session.deeds
+        if deed.decisions and deed.decisions[-1].accepted
+    }
     for line in session.journal.acts[: _last_naming(session)]:
         act = line["act"]
         keys = line.get("keys", ()) if act == "press" else ()  # they may be let go at once
@@ -144,11 +143,11 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
         if act == "inspect":
             row = inspections.find(line["name"])
             if row is not None:
-                legs.append(Leg(LegKind.LOOK, str(row.title), row.seconds))
+                legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
         elif act == "lockout":
             _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
         elif any(key.startswith("job.begin") for key in done):
-            legs.append(Leg(LegKind.TRIAL, trial_title(TRIAL), prices_s.get(TRIAL, 0.0)))
+            legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
         elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
             # Powering up again, after a lock-out for one, costs nothing.
             legs.append(Leg(LegKind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
@@ -159,7 +158,7 @@ def _add_step(legs: list[Leg], seconds: float) -> None:
     """Add a step of the lock-out to the leg before it, when that is one."""
     if legs and legs[-1].kind is LegKind.LOCK_OUT:
         seconds += legs.pop().cost_s
-    legs.append(Leg(LegKind.LOCK_OUT, _LOCK_OUT, seconds))
+    legs.append(Leg(LegKind.LOCK_OUT, LOCK_OUT, seconds))
 
 
 def _last_naming(session: Session) -> int | None:

@@ -1,20 +1,21 @@
 """The debrief: what happened, what could be known, what it cost, and what it was worth.
 
-Everything a front end, a file or a class report shows of a session that is over, as plain values.
-It is worked out from the session alone, so the same record always gives the same debrief.
+Everything that a front end, a page or a class report shows of a session that is over, as values and
+messages. It is worked out from the session alone, so the same record always gives the same debrief.
 
 Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
-from typing import Any
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, Final
 
 import sim
-from sim.debrief.best_path import NO_WAYS, Leg, WaysToCause, price_s, ways
+from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
 from sim.debrief.evidence import EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.progress import PASS_MARK
 from sim.debrief.scoring import (
+    HANDS_IN,
     ScorePart,
     critical_acts,
     fault_titles,
@@ -23,13 +24,29 @@ from sim.debrief.scoring import (
     score_of,
     taught,
 )
+from sim.diagnosis.dependency import cause_of
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Event, Session
 from sim.units import MM
+from sim.words.fields import part, seconds
+from sim.words.message import NOTHING, Message, plain, quoted, row
+from sim.words.reader import ENGLISH, Reader
 
-LOCK_OUT = "Lock out, all six steps: hands go in."
+_CHEAPER: Final = row(
+    "debrief.cheaper",
+    "Your way was cheaper than the plan's: {taken}, and not {best}. The plan costs the least over "
+    "all causes alike; you looked in the right place early.",
+    taken=seconds(), best=seconds(),
+)  # fmt: skip
+_STEP: Final = row("debrief.safety.step", "{step}.", step=part())
+_AT_THE_END: Final = row("debrief.safety.at-the-end", "At the end: {banner}", banner=part())
+_LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
+_TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
+_LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, all six steps: hands go in.")
+_NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
+_PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
 
-__all__ = ["PASS_MARK", "Cost", "Debrief", "ScorePart", "debrief", "finish", "plain"]
+__all__ = ["PASS_MARK", "Cost", "Debrief", "ScorePart", "debrief", "finish", "json_values"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +54,7 @@ class Cost:
     """What a session cost, in this workshop's invented money and otherwise."""
 
     minutes: float = 0.0  # simulated, of the session itself
-    standstill_minutes: float = 0.0  # besides, that harm would have cost
+    downtime_minutes: float = 0.0  # besides, that harm would have cost
     money: float = 0.0
     band_life: float = 0.0  # bands
     scrap_mm: float = 0.0  # of bar spoilt by harm
@@ -49,7 +66,7 @@ class Safety:
     """One step of a lock-out, one unsafe act, or one force or jumper."""
 
     at_us: int
-    text: str
+    said: Message
     fine: bool
 
 
@@ -57,38 +74,38 @@ class Safety:
 class Debrief:
     """Everything a debrief shows."""
 
-    title: str
+    title: Message
     score: int
     passed: bool
     parts: tuple[ScorePart, ...]
-    critical: tuple[str, ...]
-    causes: tuple[str, ...]  # what was wrong, by plain names
-    named: tuple[str, ...]
-    still_wrong: tuple[str, ...]
+    critical: tuple[Message, ...]
+    causes: tuple[Message, ...]  # what was wrong, by plain names
+    named: tuple[Message, ...]
+    still_wrong: tuple[Message, ...]
     pieces: int
     good: int
     minutes: float  # simulated
     money: float
     timeline: tuple[Event, ...]  # with what was done behind the trainee's back
-    teaches: str
-    sound_path: tuple[str, ...]  # what a good operator would have done
+    teaches: Message
+    sound_path: tuple[Message, ...]  # what a good operator would have done
     who: str = ""  # pseudonym
     scenario: str = ""
     mode: str = ""
     engine: str = ""
     cost: Cost = Cost()
     safety: tuple[Safety, ...] = ()
-    causes_weighed: tuple[str, ...] = ()  # plain names, in the order of the shares of a step
-    true_cause: str = ""  # the one of them that was so; empty when none was
+    causes_weighed: tuple[Message, ...] = ()  # plain names, in the order of the shares of a step
+    true_cause: Message = NOTHING  # the one of them that was so, if one was
     start: tuple[float, ...] = ()  # belief before anything was seen
     steps: tuple[EvidenceStep, ...] = ()
-    not_weighed: str = ""  # why there is no belief, a sentence
+    not_weighed: Message = NOTHING  # why there is no belief
     namings: tuple[Naming, ...] = ()
     expectations: tuple[Expectation, ...] = ()
     way_taken: tuple[Leg, ...] = ()
     way_best: tuple[Leg, ...] = ()
     way_exact: bool = True  # the best way is proved to belong to the best plan
-    hints: tuple[str, ...] = ()
+    hints: tuple[Message, ...] = ()
     harm: int = 0  # warnings and damages
 
     @property
@@ -97,16 +114,13 @@ class Debrief:
         return bool(self.causes) or self.mode in ("drill", "assessment")
 
     @property
-    def cheaper(self) -> str:
-        """That the way taken was cheaper than the plan's, a sentence; empty when not, or guessed."""
+    def cheaper(self) -> Message:
+        """That the way taken was cheaper than the plan's; nothing when it was not, or guessed."""
         taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
         found_out = self.causes and set(self.causes) <= set(self.named) and not self.premature
         if not found_out or not (self.way_best and self.way_taken and taken_s < best_s):
-            return ""
-        return (
-            f"Your way was cheaper than the plan's: {taken_s:.0f} s, and not {best_s:.0f} s. The plan "
-            "costs the least over all causes alike; you looked in the right place early."
-        )
+            return NOTHING
+        return _CHEAPER(taken=taken_s, best=best_s)
 
     @property
     def redundant(self) -> tuple[EvidenceStep, ...]:
@@ -129,22 +143,22 @@ def debrief(session: Session) -> Debrief:
     parts = parts_of(session, known, both)
     score = score_of(parts, critical)
     harms = session.saw.consequences
-    true_cause = " + ".join(sorted(fault.name for fault in session.hidden))
+    true_cause = cause_of(sorted(fault.name for fault in session.hidden))
     return Debrief(
-        title=session.scenario.title,
+        title=quoted(session.scenario.title),
         score=score,
         passed=not critical and score >= PASS_MARK and taught(session),
         parts=parts,
         critical=critical,
-        causes=tuple(fault.title for fault in session.hidden),
+        causes=tuple(quoted(fault.title) for fault in session.hidden),
         named=fault_titles(session.named),
-        still_wrong=tuple(fault.title for fault in session.still_wrong()),
+        still_wrong=tuple(quoted(fault.title) for fault in session.still_wrong()),
         pieces=session.pieces,
         good=session.good,
         minutes=session.now_s / 60,
         money=sum(c.money for c in harms),
         timeline=_timeline(session),
-        teaches=session.scenario.teaches,
+        teaches=quoted(session.scenario.teaches),
         sound_path=_sound_path(session, both),
         who=session.source.get("who", ""),
         scenario=session.source.get("scenario", ""),
@@ -160,7 +174,7 @@ def debrief(session: Session) -> Debrief:
         ),
         safety=_safety(session),
         causes_weighed=tuple(map(cause_title, known.causes)),
-        true_cause=cause_title(true_cause) if true_cause in known.causes else "",
+        true_cause=cause_title(true_cause) if true_cause in known.causes else NOTHING,
         start=known.start,
         steps=known.steps,
         not_weighed=known.why_none,
@@ -169,7 +183,7 @@ def debrief(session: Session) -> Debrief:
         way_taken=both.taken,
         way_best=both.best,
         way_exact=both.exact,
-        hints=tuple(text for _, text in session.hints),
+        hints=tuple(quoted(text) for _, text in session.hints),
         harm=harm_of(session),
     )
 
@@ -198,14 +212,19 @@ def summary(found: Debrief) -> Mapping[str, object]:
     }
 
 
-def plain(found: Debrief) -> dict[str, Any]:
-    """Return a debrief as values that JSON has."""
-    return {
-        **asdict(found),
-        "cheaper": found.cheaper,
-        "redundant": [asdict(step) for step in found.redundant],
-        "premature": [asdict(naming) for naming in found.premature],
-    }
+def json_values(found: Debrief, reader: Reader = ENGLISH) -> dict[str, Any]:
+    """Return a debrief as values that JSON has; messages as text for a reader."""
+    told: dict[str, Any] = _json(found, reader)
+    shown = {"cheaper": found.cheaper, "redundant": found.redundant, "premature": found.premature}
+    return told | {name: _json(each, reader) for name, each in shown.items()}
+
+
+def _json(value: Any, reader: Reader) -> Any:
+    if isinstance(value, Message):
+        return value.tell(reader)
+    if is_dataclass(value):
+        return {each.name: _json(getattr(value, each.name), reader) for each in fields(value)}
+    return [_json(each, reader) for each in value] if isinstance(value, tuple) else value
 
 
 def _timeline(session: Session) -> tuple[Event, ...]:
@@ -215,27 +234,33 @@ def _timeline(session: Session) -> tuple[Event, ...]:
 
 def _safety(session: Session) -> tuple[Safety, ...]:
     steps = [
-        Safety(at_us, against or f"{STEPS[step].title}.", fine=not against)
+        Safety(
+            at_us,
+            quoted(against) if against else _STEP(step=quoted(STEPS[step].title)),
+            fine=not against,
+        )
         for at_us, step, against in session.steps
     ]
-    acts = [
-        Safety(at_us, f"Hands in the machine without lock-out: {what}", fine=False)
-        for at_us, what in session.unsafe
-    ]
-    meddled = [Safety(row.at_us, row.text, fine=row.out) for row in session.meddled]
+    acts = [Safety(at_us, HANDS_IN(act=quoted(what)), fine=False) for at_us, what in session.unsafe]
+    meddled = [Safety(each.at_us, quoted(each.text), fine=each.out) for each in session.meddled]
     if session.banner:
-        meddled.append(
-            Safety(session.saw.clock.now_us, f"At the end: {session.banner}", fine=False)
-        )
+        said = _AT_THE_END(banner=quoted(session.banner))
+        meddled.append(Safety(session.saw.clock.now_us, said, fine=False))
     return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
 
 
-def _sound_path(session: Session, both: WaysToCause) -> tuple[str, ...]:
+def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
     """Return the shortest way to the cause, then its name, the remedy and the proof."""
     if not session.hidden:
         return ()
-    steps = [f"{leg.kind.value.capitalize()}: {leg.title}." for leg in both.shortest]
+    steps = [_leg(leg) for leg in both.shortest]
     for fault in session.hidden:
-        lock = (LOCK_OUT,) if fault.reaches_in else ()
-        steps += [f"Name the cause: {fault.title}.", *lock, fault.remedy]
-    return (*steps, "Run the job, and measure a good piece.")
+        lock = (_LOCK_OUT,) if fault.reaches_in else ()
+        steps += [_NAME_IT(cause=quoted(fault.title)), *lock, quoted(fault.remedy)]
+    return (*steps, _PROVE_IT)
+
+
+def _leg(leg: Leg) -> Message:
+    if leg.kind is LegKind.LOCK_OUT:
+        return _LOCK_OUT
+    return _LOOK_AT(look=leg.title) if leg.kind is LegKind.LOOK else _TRY(trial=leg.title)

@@ -1,4 +1,4 @@
-"""The debrief as one HTML file: to read on a screen, to print on A4, to keep.
+"""The debrief as one HTML file, to read on a screen, to print on A4, to keep; in the reader's language.
 
 No script, no font, picture or style from elsewhere: the pictures are drawn into the page.
 
@@ -9,10 +9,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
-from sim.debrief.debrief import Debrief, ScorePart
+from sim.debrief.debrief import Debrief
 from sim.debrief.debrief_pictures import (
-    BEST,
-    GOOD_PLAN,
     LEG_WORDS,
     MARKS,
     MOST_ROWS,
@@ -36,17 +34,66 @@ from sim.debrief.paper import (
     Html,
     el,
     joined,
+    label,
     table,
 )
 from sim.debrief.paper import page as whole_page
+from sim.debrief.scoring import ScorePart
 from sim.faults.catalogue import CATALOGUE
+from sim.session.journal import Event
 from sim.signals import BY_KEY
-from sim.units import US
+from sim.units import MINUTE, MM, US
+from sim.words.fields import count, minutes, mm, name, number, part, parts, percent, seconds
+from sim.words.message import Message, quoted, row
+from sim.words.speech import reader, tell
 
-CAUTION: Final = (
-    "Practice, not authorisation: the maker's manual, local codes and a licensed person come first."
-)
 MOST_LINES: Final = 400  # of the time line's table
+_MOST_RIVALS: Final = 4
+
+_TITLE: Final = row("page.title", "Debrief: {title}", title=part())
+_MINUTES: Final = row("page.minutes", "{minutes} simulated minutes", minutes=number(1))
+_PIECES: Final = row("page.pieces", "{cut} cut, {good} good", cut=number(), good=number())
+_ENGINE: Final = row("page.engine", "drycycle {version}", version=name())
+_POINTS: Final = row("page.points", "{points} of {of}", points=number(), of=number())
+_NUMBER: Final = row("page.number", "{number}", number=number())
+_LISTED: Final = row("page.listed", "{items}", items=parts("; "))
+_EARLY: Final = row(
+    "page.early",
+    "{cause}, at {at}: {rivals} were still possible, and a look could have ruled them out.",
+    cause=part(), at=name(), rivals=part(),
+)  # fmt: skip
+_MORE: Final = row("page.more", "{some} and {count} more", some=part(), count=count())
+_CAUSES: Final = row(
+    "page.causes-possible",
+    "{causes} causes, alike at the start. Each row shows how likely each cause was after a finding, "
+    "for somebody who knew the machine perfectly. The number before it says how many causes were "
+    "still possible.",
+    causes=number(),
+)  # fmt: skip
+_LAST: Final = row("page.last-findings", "The last {most} findings are drawn.", most=number())
+_YOURS: Final = row("page.way.yours", "Yours, {cost}", cost=seconds())
+_BEST: Final = row("page.way.best", "The best plan, {cost}", cost=seconds())
+_GOOD: Final = row("page.way.good", "A good plan, {cost}", cost=seconds())
+_LEG: Final = row("page.way.leg", "{leg}, {cost} ({kind})", leg=part(), cost=seconds(), kind=part())
+_CAME_TRUE: Final = row(
+    "page.expectations", "{held} of {count} expectation came true.",
+    plural="{held} of {count} expectations came true.", held=number(), count=count(),
+)  # fmt: skip
+_IDLE: Final = row(
+    "page.idle-looks",
+    "{count} of {looks} looks told nothing new: every cause that the looks before had left would "
+    "have shown the same.",
+    count=count(), looks=number(),
+)  # fmt: skip
+_SIMULATED: Final = row("page.cost.time", "{time} simulated", time=minutes(1))
+_DOWNTIME: Final = row("page.cost.downtime", "{time}", time=minutes())
+_BAND_LIFE: Final = row("page.cost.band", "{share} of a band", share=percent())
+_SPOILT: Final = row("page.cost.bar", "{length}", length=mm())
+_MORE_LINES: Final = row(
+    "page.more-lines", "{count} more line is in the record.",
+    plural="{count} more lines are in the record.", count=count(),
+)  # fmt: skip
+_KEY: Final = row("page.key", "Key {pressed}.", pressed=name())
 
 _STYLE: Final = f"""{STYLE}
 .head {{ display: flex; gap: 20px; align-items: center; margin: 12px 0; break-inside: avoid; }}
@@ -79,9 +126,10 @@ table.line td, table.line th {{ padding-top: 2px; padding-bottom: 2px; }}
 
 
 def html(debrief: Debrief) -> str:
-    """Return the debrief as one self-contained page of HTML5."""
+    """Return the debrief as one self-contained page of HTML5, for who reads now."""
+    signatures = (label("Trainee"), label("Instructor"), label("Date"))
     return whole_page(
-        f"Debrief: {debrief.title}",
+        tell(_TITLE(title=debrief.title)),
         _STYLE,
         *_head(debrief),
         *_critical(debrief),
@@ -95,23 +143,29 @@ def html(debrief: Debrief) -> str:
         *_cost(debrief),
         *_teaches(debrief),
         *_lines(debrief),
-        el("p", *(el("span", name) for name in ("Trainee", "Instructor", "Date")), class_="sign"),
-        el("p", CAUTION, class_="caution"),
-    )
+        el("p", *(el("span", who) for who in signatures), class_="sign"),
+        el("p", label(
+            "Practice, not authorisation: the maker's manual, local codes and a qualified or "
+            "authorised person come first."
+        ), class_="caution"),
+    )  # fmt: skip
 
 
 def _head(found: Debrief) -> list[Html]:
-    verdict = "Passed" if found.passed else "Not passed"
-    facts = (
-        ("Trainee", found.who or "not named"),
-        ("Scenario", found.scenario or "not named"),
-        ("Mode", found.mode or "not told"),
-        ("Time", f"{found.minutes:.1f} simulated minutes"),
-        ("Pieces", f"{found.pieces} cut, {found.good} good"),
-        ("Engine", f"drycycle {found.engine}" if found.engine else "not told"),
+    verdict = label("Passed") if found.passed else label("Not passed")
+    facts: tuple[tuple[str, Child], ...] = (
+        (label("Trainee"), reader().name(found.who) if found.who else label("not named")),
+        (
+            label("Scenario"),
+            reader().name(found.scenario) if found.scenario else label("not named"),
+        ),
+        (label("Mode"), label(found.mode) if found.mode else label("not told")),
+        (label("Time"), _MINUTES(minutes=found.minutes)),
+        (label("Pieces"), _PIECES(cut=found.pieces, good=found.good)),
+        (label("Engine"), _ENGINE(version=found.engine) if found.engine else label("not told")),
     )
     box = el(
-        "div", el("b", str(found.score)), "of 100", el("br"), verdict,
+        "div", el("b", str(found.score)), label("of 100"), el("br"), verdict,
         class_=f"score {'passed' if found.passed else 'failed'}",
     )  # fmt: skip
     listed = [part for name, says in facts for part in (el("dt", name), el("dd", says))]
@@ -122,22 +176,23 @@ def _critical(found: Debrief) -> list[Html]:
     if not found.critical:
         return []
     acts = el("ul", *(el("li", act) for act in found.critical))
-    title = el("h2", "Critical: this alone fails the session")
+    title = el("h2", label("Critical: this alone fails the session"))
     return [el("div", title, acts, class_="critical")]
 
 
 def _score(found: Debrief) -> list[Html]:
     rows = [(p.title, _points(p), _bar(p), p.reason) for p in found.parts]
-    after = "A critical act sets the score to 0, whatever the parts say." if found.critical else ""
+    after = label("A critical act sets the score to 0, whatever the parts say.")
     return [
-        el("h2", "Score, part by part"),
-        table(("Part", "Points", "", "Why"), rows),
-        *([el("p", after)] if after else []),
+        el("h2", label("Score, part by part")),
+        table((label("Part"), label("Points"), "", label("Why")), rows),
+        *([el("p", after)] if found.critical else []),
     ]
 
 
 def _points(part: ScorePart) -> Html:
-    return el("span", f"{part.points} of {part.of}" if part.of else f"{part.points}", class_="num")
+    said = _POINTS(points=part.points, of=part.of) if part.of else _NUMBER(number=part.points)
+    return el("span", said, class_="num")
 
 
 def _bar(part: ScorePart) -> Html:
@@ -151,37 +206,39 @@ def _bar(part: ScorePart) -> Html:
 def _causes(found: Debrief) -> list[Html]:
     if not found.causes and not found.named:
         return []
-    rows = (
-        ("Was wrong", "; ".join(found.causes) or "nothing"),
-        ("You named", "; ".join(found.named) or "nothing"),
-        ("Is still wrong", "; ".join(found.still_wrong) or "nothing"),
-    )
-    early = [
-        el(
-            "li",
-            f"{CATALOGUE[each.fault].title}, at {_at(each.at_us)}: {_some(each.rivals)} "
-            "could still have been told apart from it.",
+    rows = [
+        (title, _LISTED(items=causes) if causes else label("nothing"))
+        for title, causes in (
+            (label("Was wrong"), found.causes),
+            (label("You named"), found.named),
+            (label("Is still wrong"), found.still_wrong),
         )
+    ]
+    early = [
+        el("li", _EARLY(
+            cause=quoted(CATALOGUE[each.fault].title), at=_at(each.at_us), rivals=_some(each.rivals)
+        ))
         for each in found.premature
-    ]
+    ]  # fmt: skip
     return [
-        el("h2", "What was wrong, and what you named"),
+        el("h2", label("What was wrong, and what you named")),
         table(("", ""), rows, "facing"),
-        *([el("h3", "Named too early"), el("ul", *early)] if early else []),
+        *([el("h3", label("Named too early")), el("ul", *early)] if early else []),
     ]
 
 
-def _some(titles: Sequence[str]) -> str:
-    more = len(titles) - 4
-    return "; ".join(titles[:4]) + (f" and {more} more" if more > 0 else "")
+def _some(titles: Sequence[Message]) -> Message:
+    some = _LISTED(items=tuple(titles[:_MOST_RIVALS]))
+    more = len(titles) - _MOST_RIVALS
+    return _MORE(some=some, count=more) if more > 0 else some
 
 
 def _time_line(found: Debrief) -> list[Html]:
     if not found.timeline:
         return []
-    says = "Minutes and seconds of simulated time. Every mark is a line of the last table."
+    says = label("Minutes and seconds of simulated time. Every mark is a line of the last table.")
     return [
-        el("h2", "Time line"),
+        el("h2", label("Time line")),
         el("figure", time_line(found), el("figcaption", says)),
     ]
 
@@ -189,7 +246,7 @@ def _time_line(found: Debrief) -> list[Html]:
 def _belief(found: Debrief) -> list[Html]:
     if not found.weighs:
         return []
-    title = el("h2", "What was to be believed, and when")
+    title = el("h2", label("Causes still possible"))
     if found.not_weighed:
         return [title, el("p", found.not_weighed)]
     if not found.steps:
@@ -202,46 +259,52 @@ def _belief(found: Debrief) -> list[Html]:
         ),
         class_="key",
     )
-    cut = f" The last {MOST_ROWS} findings are drawn." if len(found.steps) > MOST_ROWS else ""
-    says = (
-        f"{len(found.causes_weighed)} causes, alike at the start. Each row is what somebody who "
-        f"knew the machine perfectly would have believed after that finding, and the number before "
-        f"it is how many causes were still open.{cut}"
-    )
-    return [title, el("figure", belief(found), el("figcaption", says)), key]
+    says: list[Child] = [_CAUSES(causes=len(found.causes_weighed))]
+    if len(found.steps) > MOST_ROWS:
+        says += [" ", _LAST(most=MOST_ROWS)]
+    return [title, el("figure", belief(found), el("figcaption", *says)), key]
 
 
-def _true(found: Debrief, title: str) -> list[Child]:
-    return [" ", el("strong", "(so it was)")] if title == found.true_cause else []
+def _true(found: Debrief, title: Message) -> list[Child]:
+    return [" ", el("strong", label("(so it was)"))] if title == found.true_cause else []
 
 
 def _ways(found: Debrief) -> list[Html]:
     if not found.way_best:
         return []
-    best = f"The {BEST}" if found.way_exact else f"A {GOOD_PLAN}"
+    best = (_BEST if found.way_exact else _GOOD)(cost=price_s(found.way_best))
     return [
-        el("h2", "Your way to the cause, beside a planned one"),
+        el("h2", label("Your way to the cause, beside a planned one")),
         el("figure", both_ways(found)),
         el(
             "div",
-            _legs(f"Yours, {price_s(found.way_taken):.0f} s", found.way_taken),
-            _legs(f"{best}, {price_s(found.way_best):.0f} s", found.way_best),
+            _legs(_YOURS(cost=price_s(found.way_taken)), found.way_taken),
+            _legs(best, found.way_best),
             class_="two",
         ),
         *([el("p", found.cheaper)] if found.cheaper else []),
-        el(
-            "p",
-            ("The best plan costs" if found.way_exact else "A good plan costs little, if not the")
-            + " least over all causes, for somebody who has not heard the report; "
-            "for one cause another way can be cheaper. Lock-outs are not counted.",
-            class_="quiet",
-        ),
+        el("p", _about_the_plan(found), class_="quiet"),
     ]
 
 
-def _legs(title: str, legs: Sequence[Leg]) -> Html:
-    items = [el("li", f"{leg.title}, {leg.cost_s:.0f} s ({LEG_WORDS[leg.kind]})") for leg in legs]
-    return el("div", el("h3", title), el("ol", *items) if items else el("p", "No look, no trial."))
+def _about_the_plan(found: Debrief) -> str:
+    if found.way_exact:
+        return label(
+            "The best plan costs the least, on average over all causes, for somebody who has not "
+            "heard the report; for one cause another way can be cheaper. Lock-outs are not counted."
+        )
+    return label(
+        "A good plan costs little, on average over all causes, for somebody who has not heard the "
+        "report; for one cause another way can be cheaper. Lock-outs are not counted."
+    )
+
+
+def _legs(title: Message, legs: Sequence[Leg]) -> Html:
+    items = [
+        el("li", _LEG(leg=leg.title, cost=leg.cost_s, kind=LEG_WORDS[leg.kind])) for leg in legs
+    ]
+    none = el("p", label("No look, no trial."))
+    return el("div", el("h3", title), el("ol", *items) if items else none)
 
 
 def _findings(found: Debrief) -> list[Html]:
@@ -254,113 +317,102 @@ def _findings(found: Debrief) -> list[Html]:
     for step in looks:
         hope = expected.get(step.at_us)
         flags: list[Child] = []
-        if step in idle:
-            flags.append(el("span", "Told nothing new.", class_="flag"))
         if hope is not None and hope.held is not None:
-            good = el("span", "As expected.", class_="flag good")
-            flags.insert(
-                0, good if hope.held else el("span", "Not as expected.", class_="flag bad")
-            )
-        rows.append(
-            (
-                _at(step.at_us),
-                step.title,
-                hope.expected if hope else "",
-                step.found,
-                joined(flags),
-            )
-        )
+            flags.append(
+                el("span", label("As expected."), class_="flag good") if hope.held
+                else el("span", label("Not as expected."), class_="flag bad")
+            )  # fmt: skip
+        if step in idle:
+            flags.append(el("span", label("Told nothing new."), class_="flag"))
+        said = hope.expected if hope else ""
+        rows.append((_at(step.at_us), step.title, said, step.found, joined(flags)))
     judged = [each.held for each in found.expectations if each.held is not None]
-    lines = [f"{sum(judged)} of {len(judged)} expectations came true."] if judged else []
+    lines: list[Message] = []
+    if judged:
+        lines.append(_CAME_TRUE(held=sum(judged), count=len(judged)))
     if idle:
-        lines.append(
-            f"{len(idle)} of {len(looks)} looks told nothing new: after the looks before, every "
-            "cause still open would have shown the same."
-        )
+        lines.append(_IDLE(count=len(idle), looks=len(looks)))
+    hints = [el("li", hint) for hint in found.hints]
+    heads = (label("At"), label("Look"), label("You expected"), label("You found"), "")
     return [
-        el("h2", "What you looked at"),
-        table(("At", "Look", "You expected", "You found", ""), rows),
+        el("h2", label("What you looked at")),
+        table(heads, rows),
         *(el("p", line) for line in lines),
-        *(
-            [el("h3", "Hints taken"), el("ul", *(el("li", h) for h in found.hints))]
-            if found.hints
-            else []
-        ),
+        *([el("h3", label("Hints taken")), el("ul", *hints)] if hints else []),
     ]
 
 
 def _safety(found: Debrief) -> list[Html]:
     rows = [
         (
-            _at(row.at_us),
-            row.text,
-            el("span", "in order", class_="flag good")
-            if row.fine
-            else el("span", "not right", class_="flag bad"),
+            _at(each.at_us),
+            each.said,
+            el("span", label("in order"), class_="flag good") if each.fine
+            else el("span", label("not right"), class_="flag bad"),
         )
-        for row in found.safety
-    ]
-    none = el("p", "No step of a lock-out was taken, and no hand went into the machine.")
+        for each in found.safety
+    ]  # fmt: skip
+    none = el("p", label("No step of a lock-out was taken, and no hand went into the machine."))
     return [
-        el("h2", "Lock-out and safety"),
-        table(("At", "Step or act", ""), rows) if rows else none,
+        el("h2", label("Lock-out and safety")),
+        table((label("At"), label("Step or act"), ""), rows) if rows else none,
     ]
 
 
 def _cost(found: Debrief) -> list[Html]:
     cost = found.cost
     rows = (
-        ("Time of the session", f"{cost.minutes:.1f} min simulated"),
-        ("Stand-still that harm would have cost", f"{cost.standstill_minutes:.0f} min"),
-        ("Money", f"{cost.money:.0f}"),
-        ("Band life", f"{cost.band_life:.0%} of a band"),
-        ("Bar spoilt", f"{cost.scrap_mm:.0f} mm"),
-        ("Pieces off size", f"{cost.bad_pieces}"),
+        (label("Time of the session"), _SIMULATED(time=cost.minutes * MINUTE)),
+        (
+            label("Downtime that the harm would cause"),
+            _DOWNTIME(time=cost.downtime_minutes * MINUTE),
+        ),
+        (label("Money"), _NUMBER(number=cost.money)),
+        (label("Band life"), _BAND_LIFE(share=cost.band_life)),
+        (label("Bar spoilt"), _SPOILT(length=cost.scrap_mm * MM)),
+        (label("Pieces off size"), _NUMBER(number=cost.bad_pieces)),
     )
-    says = "Money and minutes are those of an invented workshop."
+    says = label("Money and minutes are those of an invented workshop.")
     return [
-        el("h2", "What it cost"),
+        el("h2", label("What it cost")),
         table(("", ""), rows, "facing"),
         el("p", says, class_="quiet"),
     ]
 
 
 def _teaches(found: Debrief) -> list[Html]:
-    parts: list[Html] = []
+    shown: list[Html] = []
     if found.sound_path:
-        parts += [
-            el("h2", "The shortest sound way"),
+        shown += [
+            el("h2", label("The shortest sound way")),
             el("ol", *(el("li", step) for step in found.sound_path)),
         ]
     if found.teaches:
-        parts += [el("h2", "To remember"), el("p", found.teaches, class_="said")]
-    return parts
+        shown += [el("h2", label("To remember")), el("p", found.teaches, class_="said")]
+    return shown
 
 
 def _lines(found: Debrief) -> list[Html]:
     shown = found.timeline[:MOST_LINES]
     rows = [
-        (
-            _at(event.at_us),
-            MARKS[event.kind][2] if event.kind in MARKS else event.kind,
-            _says(event.text),
-        )
+        (_at(event.at_us), MARKS[event.kind].word if event.kind in MARKS else "", _says(event))
         for event in shown
     ]
     more = len(found.timeline) - len(shown)
     if not rows:
         return []
     return [
-        el("h2", "Everything that happened"),
-        table(("At", "What", ""), rows, "line"),
-        *([el("p", f"{more} more lines are in the record.")] if more > 0 else []),
+        el("h2", label("Everything that happened")),
+        table((label("At"), label("What"), ""), rows, "line"),
+        *([el("p", _MORE_LINES(count=more))] if more > 0 else []),
     ]
 
 
-def _says(text: str) -> str:
-    return f"Key {text}." if text in BY_KEY else text
+def _says(event: Event) -> Message:
+    return _KEY(pressed=event.text) if event.text in BY_KEY else quoted(event.text)
 
 
 def _at(at_us: int) -> str:
+    """Return a moment as minutes, seconds and tenths, `1:05.3`."""
     tenths = at_us * 10 // US
-    return f"{tenths // 600}:{tenths % 600 // 10:02d}.{tenths % 10}"
+    return f"{tenths // 600}:{reader().number(tenths % 600 / 10, decimals=1).zfill(4)}"

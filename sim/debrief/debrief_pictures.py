@@ -1,7 +1,7 @@
-"""The three pictures of a debrief, drawn as SVG: time line, belief over time, way against best way.
+"""The three pictures of a debrief, drawn as SVG: time line, causes still possible, the two ways.
 
 Numbers and letters in a picture are those of the lists below it; a shape or a letter goes with
-every colour. Never here: words about the score.
+every colour. Words are in the language of who reads now. Never here: words about the score.
 """
 
 from collections.abc import Callable, Sequence
@@ -27,31 +27,47 @@ from sim.debrief.paper import (
     Child,
     Html,
     el,
+    label,
 )
 from sim.session.journal import Event
 from sim.units import US
+from sim.words.fields import clock, part
+from sim.words.message import Message, plain, row
+from sim.words.speech import reader, tell
 
 WIDE: Final = 760.0
-OTHERS: Final = "All other causes"
+OTHERS: Final = plain("picture.other-causes", "All other causes")
 _LETTERS: Final = "ABCDE"
 _COLOURS: Final = (TRUE, CARE, VIOLET, BLUE, WINE)
 MOST_ROWS: Final = 40  # of the belief picture
 _LABEL_WIDE: Final = 274.0
 _OPEN: Final = 1e-6  # a cause believed in more than this is still open
 _SMALL, _TEXT = 12, 13
+_LABELLED: Final = 52.0  # wide enough for a letter and a percentage
+_AT: Final = row("picture.step", "{at}  {look}", at=clock(), look=part())
 
 
 def _svg(height: float, says: str, *children: Child) -> Html:
     return el("svg", el("title", says), *children, viewBox=f"0 0 {WIDE:g} {height:g}", role="img")
 
 
-def _text(x: float, y: float, says: str, **more: str | float) -> Html:
+def _text(x: float, y: float, says: str | Message, **more: str | float) -> Html:
     return el("text", says, **{"x": x, "y": y, "fill": INK, "font_size": _TEXT, **more})
 
 
 # Time line --------------------------------------------------------------------------------
 
-Mark = Callable[[float, float], Html]
+Draw = Callable[[float, float], Html]
+"""Draws a mark at a place, x and y."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """How one kind of event is shown: in which lane, by which mark, under which word."""
+
+    lane: Message
+    draw: Draw
+    word: Message
 
 
 def _circle(x: float, y: float) -> Html:
@@ -63,7 +79,7 @@ def _cross(x: float, y: float) -> Html:
     return el("path", d=way, stroke=BAD, stroke_width=2.5, fill="none")
 
 
-def _path(shape: str, colour: str) -> Mark:
+def _path(shape: str, colour: str) -> Draw:
     return lambda x, y: el("path", d=f"M{x:.1f} {y:.1f}{shape}", fill=colour)
 
 
@@ -74,26 +90,35 @@ _BAR: Final = "m-2.5-6h5v12h-5z"
 _SQUARE: Final = "m-4.5-4.5h9v9h-9z"
 _STAR: Final = "m-6-2h4v-4h4v4h4v4h-4v4h-4v-4h-4z"
 
-MARKS: Final[dict[str, tuple[str, Mark, str]]] = {
-    "act": ("Hands", _circle, "taken"),
-    "refused": ("Hands", _cross, "refused"),
-    "finding": ("Eyes", _path(_DIAMOND, BLUE), "look"),
-    "hint": ("Eyes", _path(_DOWN, CARE), "hint"),
-    "cut": ("Machine", _path(_BAR, GOOD), "cut"),
-    "reason": ("Machine", _path(_SQUARE, CARE), "stop or hold"),
-    "consequence": ("Machine", _path(_UP, BAD), "harm"),
-    "unsafe": ("Machine", _path(_STAR, BAD), "hands in, not locked out"),
-    "fault": ("Behind", _path(_STAR, VIOLET), "a fault set in"),
-    "instructor": ("Behind", _path(_SQUARE, VIOLET), "instructor"),
-    "step": ("Hands", _path(_SQUARE, TRUE), "step reached"),
-    "note": ("Hands", _path(_SQUARE, STONE), "note"),
-}
-"""By kind of event: its lane, its mark and its word."""
+_HANDS: Final = plain("picture.lane.hands", "Hands")
+_EYES: Final = plain("picture.lane.eyes", "Eyes")
+_MACHINE: Final = plain("picture.lane.machine", "Machine")
+_BEHIND: Final = plain("picture.lane.behind", "Behind")
 
-_LANES: Final = ("Hands", "Eyes", "Machine", "Behind")
+MARKS: Final[dict[str, Mark]] = {
+    kind: Mark(lane, draw, plain(f"picture.mark.{kind}", word))
+    for kind, lane, draw, word in (
+        ("act", _HANDS, _circle, "taken"),
+        ("refused", _HANDS, _cross, "refused"),
+        ("finding", _EYES, _path(_DIAMOND, BLUE), "look"),
+        ("hint", _EYES, _path(_DOWN, CARE), "hint"),
+        ("cut", _MACHINE, _path(_BAR, GOOD), "cut"),
+        ("reason", _MACHINE, _path(_SQUARE, CARE), "stop or hold"),
+        ("consequence", _MACHINE, _path(_UP, BAD), "harm"),
+        ("unsafe", _MACHINE, _path(_STAR, BAD), "hands in, not locked out"),
+        ("fault", _BEHIND, _path(_STAR, VIOLET), "a fault set in"),
+        ("instructor", _BEHIND, _path(_SQUARE, VIOLET), "instructor"),
+        ("step", _HANDS, _path(_SQUARE, TRUE), "step reached"),
+        ("note", _HANDS, _path(_SQUARE, STONE), "note"),
+    )
+}
+"""By kind of event."""
+
+_LANES: Final = (_HANDS, _EYES, _MACHINE, _BEHIND)
 _LANE_LEFT: Final = 78.0
 _STEP_MARK: Final = 11.0  # marks nearer than this go into another row of their lane
 _MOST_SUB: Final = 4
+_KEY_LINE: Final = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +138,7 @@ def time_line(found: Debrief) -> Html:
     children: list[Child] = []
     top = 4.0
     for lane in _LANES:
-        events = [e for e in found.timeline if e.kind in MARKS and MARKS[e.kind][0] == lane]
+        events = [e for e in found.timeline if e.kind in MARKS and MARKS[e.kind].lane == lane]
         if not events:
             continue
         marks, rows = _lane(events, scale, top)
@@ -125,8 +150,9 @@ def time_line(found: Debrief) -> Html:
         ]
         top += high + 4
     children += _axis(scale, top)
-    kinds = [kind for kind in MARKS if any(e.kind == kind for e in found.timeline)]
-    return _svg(top + 52, "Time line of the session", *children, *_key(kinds, top + 42))
+    shown = [mark for kind, mark in MARKS.items() if any(e.kind == kind for e in found.timeline)]
+    key, low = _key(shown, top + 42)
+    return _svg(low + 10, label("Time line of the session"), *children, *key)
 
 
 def _lane(events: Sequence[Event], scale: _Scale, top: float) -> tuple[list[Html], int]:
@@ -139,7 +165,7 @@ def _lane(events: Sequence[Event], scale: _Scale, top: float) -> tuple[list[Html
         row = free[0] if free else last.index(min(last))
         last[row] = x
         used = max(used, row + 1)
-        marks.append(MARKS[event.kind][1](x, top + 12 + 14 * row))
+        marks.append(MARKS[event.kind].draw(x, top + 12 + 14 * row))
     return marks, used
 
 
@@ -168,17 +194,21 @@ def _minutes(at_s: float) -> str:
     return f"{int(at_s) // 60}:{int(at_s) % 60:02d}"
 
 
-def _key(kinds: Sequence[str], y: float) -> list[Html]:
-    parts = []
+def _key(marks: Sequence[Mark], y: float) -> tuple[list[Html], float]:
+    """Return the marks and their words in as many lines as they need, and where the last stands."""
+    shown = []
     x = _LANE_LEFT
-    for kind in kinds:
-        _, mark, word = MARKS[kind]
-        parts += [mark(x + 6, y - 4), _text(x + 16, y, word, font_size=_SMALL)]
-        x += 36 + 6.6 * len(word)
-    return parts
+    for mark in marks:
+        word = tell(mark.word)
+        wide = 36 + 6.6 * len(word)
+        if x > _LANE_LEFT and x + wide > WIDE:
+            x, y = _LANE_LEFT, y + _KEY_LINE
+        shown += [mark.draw(x + 6, y - 4), _text(x + 16, y, word, font_size=_SMALL)]
+        x += wide
+    return shown, y
 
 
-# Belief over time -------------------------------------------------------------------------
+# Causes still possible -------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +216,7 @@ class CauseBand:
     """One cause, or all the others, with its letter and colour."""
 
     letter: str
-    title: str
+    title: Message
     colour: str
     shares: tuple[float, ...]  # at the start and after each step
 
@@ -220,37 +250,50 @@ def _rows(found: Debrief) -> tuple[tuple[float, ...], ...]:
 
 
 def belief(found: Debrief) -> Html:
-    """Return the belief over time: a row for the start and for each step, one hundred percent wide."""
+    """Return how likely each cause was: a row for the start and for each step, 100 % wide."""
     steps = found.steps[-MOST_ROWS:]
-    first = "Before anything was seen" if len(steps) == len(found.steps) else "Earlier"
-    titles = [first, *(f"{_minutes(step.at_us / US)}  {step.title}" for step in steps)]
+    whole = len(steps) == len(found.steps)
+    first = label("Before anything was seen") if whole else label("Earlier")
+    titles = [first, *(tell(_AT(at=step.at_us, look=step.title)) for step in steps)]
     layers = bands(found)
     rows = _rows(found)
     children: list[Child] = []
-    for row, title in enumerate(titles):
-        y = 26.0 * row
+    for line, title in enumerate(titles):
+        y = 26.0 * line
         children.append(_text(0, y + 16, _short(title, 38), font_size=_SMALL))
-        still = f"{sum(share > _OPEN for share in rows[row])}"
+        still = f"{sum(share > _OPEN for share in rows[line])}"
         children.append(_text(_LABEL_WIDE - 6, y + 16, still, font_size=_SMALL, text_anchor="end"))
         x = _LABEL_WIDE
         for band in layers:
-            wide = (WIDE - _LABEL_WIDE) * band.shares[row]
+            wide = (WIDE - _LABEL_WIDE) * band.shares[line]
             if wide > 0.4:
-                children += _segment(x, y, wide, band, band.shares[row])
+                children += _segment(x, y, wide, band, band.shares[line])
             x += wide
-    return _svg(26.0 * len(titles) + 2, "Belief in each cause after each finding", *children)
+    return _svg(
+        26.0 * len(titles) + 2, label("How likely each cause was after each finding"), *children
+    )
 
 
 def _segment(x: float, y: float, wide: float, band: CauseBand, share: float) -> list[Html]:
     parts = [
         el("rect", x=x, y=y + 2, width=wide, height=20, fill=band.colour, stroke=PAPER)
     ]  # fmt: skip
-    label = f"{band.letter} {share:.0%}" if wide >= 46 else band.letter if wide >= 16 else ""
+    label = (
+        f"{band.letter} {_percent(share)}"
+        if wide >= _LABELLED
+        else band.letter
+        if wide >= 16
+        else ""
+    )
     if label:
         parts.append(
             _text(x + wide / 2, y + 16.5, label, font_size=_SMALL, fill=PAPER, text_anchor="middle")
         )
     return parts
+
+
+def _percent(share: float) -> str:
+    return reader().quantity(100 * share, "%")
 
 
 def swatch(colour: str, letter: str) -> Html:
@@ -263,24 +306,22 @@ def swatch(colour: str, letter: str) -> Html:
 # Way against best way ---------------------------------------------------------------------
 
 _LEG_COLOURS: Final = {LegKind.LOOK: BLUE, LegKind.TRIAL: CARE, LegKind.LOCK_OUT: STONE}
-BEST: Final = "best plan"  # proved to be it
-GOOD_PLAN: Final = "good plan"
 LEG_WORDS: Final = {
-    LegKind.LOOK: "look",
-    LegKind.TRIAL: "trial",
-    LegKind.LOCK_OUT: "lock-out, not counted",
+    LegKind.LOOK: plain("picture.leg.look", "look"),
+    LegKind.TRIAL: plain("picture.leg.trial", "trial"),
+    LegKind.LOCK_OUT: plain("picture.leg.lock-out", "lock-out, not counted"),
 }
 
 
 def both_ways(found: Debrief) -> Html:
     """Return the way that was taken above the best one, each leg as long as it costs."""
-    plan = BEST if found.way_exact else GOOD_PLAN
-    ways = (("Yours", found.way_taken), (plan.capitalize(), found.way_best))
+    plan = label("Best plan") if found.way_exact else label("Good plan")
+    ways = ((label("Yours"), found.way_taken), (plan, found.way_best))
     longest_s = max([sum(leg.cost_s for leg in legs) for _, legs in ways] + [1.0])
     per_s = (WIDE - _LANE_LEFT - 4) / longest_s
     children: list[Child] = []
-    for row, (name, legs) in enumerate(ways):
-        y = 40.0 * row
+    for line, (name, legs) in enumerate(ways):
+        y = 40.0 * line
         children.append(_text(0, y + 20, name, font_weight=600))
         edges = [0.0]
         for leg in legs:
@@ -291,13 +332,15 @@ def both_ways(found: Debrief) -> Html:
             children += _leg(leg, str(number), _LANE_LEFT + start * per_s, y, (end - start) * per_s)
         if not legs:
             children.append(
-                _text(_LANE_LEFT, y + 20, "no look and no trial", fill=QUIET, font_size=_SMALL)
+                _text(
+                    _LANE_LEFT, y + 20, label("no look and no trial"), fill=QUIET, font_size=_SMALL
+                )
             )
     step_s = _nice(longest_s / 8)
     for i in range(int(longest_s / step_s) + 1):
         x = _LANE_LEFT + i * step_s * per_s
         children.append(el("line", x1=x, y1=72, x2=x, y2=77, stroke=INK))
-        says = f"{i * step_s:.0f} s"
+        says = reader().quantity(i * step_s, "s")
         anchor = "end" if x > WIDE - 24 else "middle"
         children.append(_text(x, 90, says, font_size=_SMALL, text_anchor=anchor))
     kinds = [
@@ -305,13 +348,17 @@ def both_ways(found: Debrief) -> Html:
     ]
     x = _LANE_LEFT
     for kind in kinds:
+        word = tell(LEG_WORDS[kind])
         children += [
             el("rect", x=x, y=100, width=14, height=12, fill=_LEG_COLOURS[kind]),
-            _text(x + 20, 111, LEG_WORDS[kind], font_size=_SMALL),
+            _text(x + 20, 111, word, font_size=_SMALL),
         ]
-        x += 44 + 6.4 * len(LEG_WORDS[kind])
-    article = "the" if found.way_exact else "a"
-    return _svg(118, f"The way to the cause beside that of {article} {plan}", *children)
+        x += 44 + 6.4 * len(word)
+    beside = (
+        label("The way to the cause beside that of the best plan") if found.way_exact
+        else label("The way to the cause beside that of a good plan")
+    )  # fmt: skip
+    return _svg(118, beside, *children)
 
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:

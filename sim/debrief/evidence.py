@@ -1,8 +1,8 @@
-"""What a trainee could know, and when: belief after each finding, and what each look was worth.
+"""What a trainee could know, and when: which causes each finding left, and what each look was worth.
 
-The trainee's own acts are lived through again under every cause (`diagnosis.worlds`), so a finding
-counts for what it is worth at that very machine at that moment. What could still have been found
-out comes from the scenario's dependency matrix. Nothing here knows how an act was meant.
+The trainee's acts are played again under every cause (`diagnosis.worlds`), so that a finding counts
+for what it tells about that machine at that moment. What a further look could have told comes from
+the scenario's dependency matrix. Nothing here knows why somebody did something.
 
 Never here: points.
 """
@@ -13,7 +13,7 @@ from functools import partial
 from typing import Any, Final
 
 from sim.bugs import TableError
-from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix
+from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, faults_of
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.posterior import (
     Belief,
@@ -33,12 +33,25 @@ from sim.session import inspections
 from sim.session.replay import ACTS
 from sim.session.session import Look, Session
 from sim.units import US
+from sim.words.fields import name, number, part, parts
+from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
 
-SOUND: Final = "as it should be"
-FAULTY: Final = "not as it should be"
-UNSURE: Final = "cannot tell"
-EXPECTS: Final = (SOUND, FAULTY, UNSURE)
-"""What may be expected of an inspection, so that it can be judged; any other words are kept."""
+SOUND, FAULTY, UNSURE = "sound", "faulty", "unsure"
+EXPECTS: Final = {
+    SOUND: plain("expect.sound", "as it should be"),
+    FAULTY: plain("expect.faulty", "not as it should be"),
+    UNSURE: plain("expect.unsure", "cannot tell"),
+}
+"""What may be expected of a look, by its word in records; any other words are kept as they are."""
+
+_NOTHING_WRONG: Final = plain("cause.nothing-wrong", "Nothing wrong")
+_FAULTS: Final = row("cause.faults", "{faults}", faults=parts(" and "))
+_WHAT_IT_DID: Final = plain("evidence.what-it-did", "What the machine did")
+_TOO_MANY: Final = row(
+    "evidence.too-many-acts", "More than {most} acts are too many to weigh.", most=number()
+)
+_NOT_WEIGHED: Final = row("evidence.not-weighed", "The acts cannot be weighed: {why}.", why=part())
+_UNKNOWN_LOOK: Final = row("evidence.unknown-look", "{look}", look=name())
 
 MOST_ACTS: Final = 3_000  # up to the last finding; a session with more is not weighed
 _NOW: Final = "now"
@@ -47,16 +60,18 @@ _NO_PART: Final = frozenset({"freeze", "pace", "mark", "note", "hint"})  # chang
 
 @dataclass(frozen=True, slots=True)
 class EvidenceStep:
-    """One thing seen or looked at, and what was to be believed after it."""
+    """One thing seen or looked at, and how likely each cause was after it."""
 
     at_us: int
-    title: str
-    found: str
+    title: Message
+    found: Message
     look: bool  # else what the machine was seen to do
-    shares: tuple[float, ...]  # of the causes, in the order of Evidence.causes
+    shares: tuple[float, ...]  # belief in the causes, 0 to 1, in the order of Evidence.causes
     entropy_bits: float
     redundant: bool  # every cause that the looks before had left would have shown the same
-    after_naming: bool  # every hidden cause had been named by then, so nobody asks
+    after_naming: (
+        bool  # every hidden cause had been named by then, so it is not held against anybody
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,16 +83,20 @@ class Naming:
     right: bool
     credit: float  # belief in it at the time, 0 to 1
     blind: float  # belief in it before anything was seen
-    rivals: tuple[str, ...]  # titles of causes still open then, which a look could have told apart
+    rivals: tuple[Message, ...]  # causes still possible then that a look could have ruled out
 
     @property
     def premature(self) -> bool:
-        """Whether it was named before it was told from everything else."""
+        """Whether it was named before all others that a look can rule out were ruled out."""
         return bool(self.rivals)
 
     @property
     def worth(self) -> float:
-        """What the naming was worth: 1 when told apart, else the belief beyond a blind guess."""
+        """What the naming counts, 0 to 1.
+
+        Premature, it counts by how far the findings had raised the belief in it above that of a
+        blind guess: (belief - blind) / (1 - blind), and never less than 0.
+        """
         if not self.premature:
             return 1.0
         return max(self.credit - self.blind, 0.0) / (1.0 - self.blind)
@@ -85,12 +104,12 @@ class Naming:
 
 @dataclass(frozen=True, slots=True)
 class Expectation:
-    """What was expected of one look, and whether it came so."""
+    """What was expected of one look, and whether that is what it showed."""
 
     at_us: int
-    title: str
-    expected: str
-    found: str
+    title: Message
+    expected: Message
+    found: Message
     held: bool | None  # None where the words cannot be judged
 
 
@@ -104,14 +123,15 @@ class Evidence:
     namings: tuple[Naming, ...] = ()
     expectations: tuple[Expectation, ...] = ()
     possible: tuple[str, ...] = ()  # names of the causes that are left at the end
-    why_none: str = ""  # where nothing could be weighed, a sentence
+    why_none: Message = NOTHING  # why nothing could be weighed
 
 
-def cause_title(name: str) -> str:
+def cause_title(cause: str) -> Message:
     """Return the plain name of a cause: of its faults, or that nothing is wrong."""
-    if name == NOTHING_WRONG:
-        return "Nothing wrong"
-    return " and ".join(CATALOGUE[part].title for part in name.split(" + "))
+    if cause == NOTHING_WRONG:
+        return _NOTHING_WRONG
+    titles = tuple(quoted(CATALOGUE[name].title) for name in faults_of(cause))
+    return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
 
 
 def as_hidden(session: Session) -> Scenario:
@@ -142,15 +162,17 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     if not acts:
         return Evidence((), ())
     if len(acts) > MOST_ACTS:
-        return Evidence((), (), why_none=f"More than {MOST_ACTS} acts are too many to weigh.")
+        return Evidence((), (), why_none=_TOO_MANY(most=MOST_ACTS))
     scenario = as_hidden(session)
     only_sound = _nothing_to_find(session, acts)
     try:
         run, findings = lived(
             scenario, [_act(line, scenario) for line in acts], ((),) if only_sound else None
         )
-    except (DrycycleError, TableError) as fault:
-        return Evidence((), (), why_none=f"The acts cannot be weighed: {fault}.")
+    except DrycycleError as fault:
+        return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
+    except TableError as fault:
+        return Evidence((), (), why_none=_NOT_WEIGHED(why=quoted(str(fault))))
     if only_sound:
         nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())
         weighing = _Weighing(session, acts, run, findings, nothing_more)
@@ -251,8 +273,8 @@ class _Weighing:
             steps.append(
                 EvidenceStep(
                     line["at_us"] if look is None else look.at_us,
-                    "What the machine did" if look is None else _title(line),
-                    _sights(sight, step.finding.outcome) if look is None else str(look.found),
+                    _WHAT_IT_DID if look is None else _title(line),
+                    _sights(sight, quoted(step.finding.outcome)) if look is None else look.found,
                     not seen,
                     step.belief,
                     step.entropy_bits,
@@ -309,19 +331,26 @@ class _Weighing:
                 right = sound.outcomes[self._run.column(finding.inspection)]
                 held = (finding.outcome == right) == (line["expect"] == SOUND)
             look = self._look(line)
-            told.append(Expectation(look.at_us, _title(line), look.expected, str(look.found), held))
+            told.append(
+                Expectation(look.at_us, _title(line), _expected(look.expected), look.found, held)
+            )
         return tuple(told)
 
 
-def _sights(before: EvidenceStep | None, outcome: str) -> str:
+def _sights(before: EvidenceStep | None, seen: Message) -> Message:
     """Return what was seen to happen, with what had been seen just before it."""
-    return outcome if before is None else f"{before.found} {outcome}"
+    return seen if before is None else sentences(before.found, seen)
+
+
+def _expected(words: str) -> Message:
+    """Return what a person expected: one of the choices, or their own words."""
+    return EXPECTS.get(words) or quoted(words)
 
 
 def _seen(finding: Observed) -> bool:
     return finding.inspection.endswith(": seen")
 
 
-def _title(line: Mapping[str, Any]) -> str:
-    row = inspections.find(str(line["name"]))
-    return str(row.title) if row is not None else str(line["name"])
+def _title(line: Mapping[str, Any]) -> Message:
+    look = inspections.find(str(line["name"]))
+    return look.title if look is not None else _UNKNOWN_LOOK(look=str(line["name"]))

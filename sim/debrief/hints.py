@@ -1,35 +1,46 @@
 """A hint on request: the next thing worth doing, which costs points.
 
-What the trainee has found leaves some causes open; of what can still be done, the hint names what
-the best plan over those causes does first. It never names a cause. Asked once, it says what is to be
-done; asked again while that is still the next thing, it says how, act by act. The text is written
-into the record, so that a session played again has the same hint without working it out anew.
+What the trainee has found leaves some causes possible; the hint names what the best plan over those
+causes does first. It never names a cause. Asked once, it says what is to be done; asked again while
+that is still the next thing, it says how, act by act. The hint is written into the record, so that a
+session played again has the same hint without working it out anew.
 """
 
 from dataclasses import dataclass
 from typing import Final
 
-from sim.debrief.best_path import plan_for, trial_title
+from sim.debrief.best_path import plan_for
 from sim.debrief.evidence import as_hidden, evidence
 from sim.debrief.scoring import HINT
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
-from sim.diagnosis.stages import POWER_UP
+from sim.diagnosis.stages import POWER_UP, title_of
 from sim.session import inspections, typed
 from sim.session.session import Answer, Session
+from sim.words.fields import number, part
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
-_NO_HINTS: Final = Answer(False, "There are no hints in an assessment.")
-_NAME_IT: Final = "What you have found leaves one cause. Name it."
-_NO_MORE: Final = "Nothing more can be told apart by looking. Name the likeliest cause, and try it."
-_NAMED: Final = "You have named what was to be found. Put it right, and prove it with a good piece."
+_NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
+_NAME_IT: Final = plain("hint.name-it", "What you have found leaves one cause. Name it.")
+_NO_MORE: Final = plain(
+    "hint.no-more", "No further look tells more. Name the likeliest cause, and try it."
+)
+_NAMED: Final = plain(
+    "hint.named",
+    "You have named what was to be found. Put it right, and prove it with a good piece.",
+)
+_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
+_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
+_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
+_COSTS: Final = row("hint.costs", "(This hint takes {points} points off.)", points=number())
 
 
 @dataclass(frozen=True, slots=True)
 class Next:
     """The next thing worth doing: what it is, and the acts that do it as they are typed."""
 
-    text: str
+    said: Message
     acts: tuple[str, ...] = ()
 
 
@@ -42,12 +53,12 @@ def hint(session: Session) -> Answer:
         CommandError: The run is over.
     """
     if session.scenario.mode == "assessment":
-        return _NO_HINTS
+        return Answer(False, str(_NO_HINTS))
     due = next_thing(session)
-    asked_again = bool(session.hints) and session.hints[-1][1].startswith(due.text)
-    text = f"{due.text} {typed.listed(due.acts)}" if asked_again and due.acts else due.text
+    asked_again = bool(session.hints) and session.hints[-1][1].startswith(str(due.said))
+    text = f"{due.said} {typed.listed(due.acts)}" if asked_again and due.acts else str(due.said)
     session.take_hint(text)
-    return Answer(True, f"{text} (This hint takes {HINT} points off.)")
+    return Answer(True, f"{text} {_COSTS(points=HINT)}")
 
 
 def next_thing(session: Session) -> Next:
@@ -92,10 +103,10 @@ def _told(session: Session, matrix: Matrix, name: str) -> Next:
     if not name:
         return Next(_NO_MORE, typed.NAME_IT)
     column = matrix.inspections[matrix.column(name)]
-    row = inspections.find(column.look)
-    if row is None:
+    look = inspections.find(column.look)
+    if look is None:
         acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
-        return Next(f"{trial_title(name)}, and watch what it does.", acts)
-    lock = " Lock out first: hands go in." if row.reaches_in else ""
-    acts = typed.looking(session, row.name, reaches_in=row.reaches_in)
-    return Next(f"Next: {row.title}.{lock}", acts)
+        return Next(_TRY(trial=title_of(name)), acts)
+    acts = typed.looking(session, look.name, reaches_in=look.reaches_in)
+    lock = _LOCK_FIRST if look.reaches_in else NOTHING
+    return Next(sentences(_LOOK(look=look.title), lock), acts)

@@ -4,13 +4,16 @@ A page is one file without a script and without anything from elsewhere, so that
 printed and kept. Ink on ground has a contrast of at least 4.5 to 1, fills too, so that their labels
 can be white; nothing is told by colour alone.
 
-Never here: what a page says.
+Never here: what a page says; only that it is told in the reader's language.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from html import escape
 from typing import Final
+
+from sim.words.message import Message
+from sim.words.speech import reader, say, tell
 
 PAPER: Final = "#ffffff"
 SHADE: Final = "#eef1f4"
@@ -43,11 +46,11 @@ class Html:
     markup: str
 
 
-Child = Html | str
+Child = Html | str | Message
 
 
 def el(element: str, *children: Child, **attributes: str | float) -> Html:
-    """Return an element; plain strings in it are escaped.
+    """Return an element; messages are told to who reads now, and all text in it is escaped.
 
     An underscore in an attribute's name stands for a dash, one at its end for nothing (`class_`).
     """
@@ -60,9 +63,20 @@ def el(element: str, *children: Child, **attributes: str | float) -> Html:
     return Html(f"<{element}{said}>{joined(children).markup}</{element}>")
 
 
+def label(english: str) -> str:
+    """Return a label of a page in the reader's language."""
+    return say(english, "page")
+
+
 def joined(children: Iterable[Child]) -> Html:
     """Return children one after the other."""
-    return Html("".join(c.markup if isinstance(c, Html) else escape(c) for c in children))
+    return Html("".join(map(_markup, children)))
+
+
+def _markup(child: Child) -> str:
+    if isinstance(child, Html):
+        return child.markup
+    return escape(tell(child) if isinstance(child, Message) else child)
 
 
 def table(heads: Iterable[str], rows: Iterable[Iterable[Child]], class_: str = "") -> Html:
@@ -78,7 +92,7 @@ def table(heads: Iterable[str], rows: Iterable[Iterable[Child]], class_: str = "
 
 
 def page(title: str, style: str, *children: Child) -> str:
-    """Return a whole page in HTML5."""
+    """Return a whole page in HTML5, marked as being in the reader's language."""
     head = el(
         "head",
         el("meta", charset="utf-8"),
@@ -86,7 +100,8 @@ def page(title: str, style: str, *children: Child) -> str:
         el("title", title),
         el("style", Html(style)),
     )
-    return f"<!DOCTYPE html>\n{el('html', head, el('body', el('main', *children)), lang='en').markup}\n"
+    body = el("body", el("main", *children))
+    return f"<!DOCTYPE html>\n{el('html', head, body, lang=reader().language).markup}\n"
 
 
 STYLE: Final = f"""

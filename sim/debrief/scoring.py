@@ -1,9 +1,9 @@
 """What a session is worth, part by part, each with its reason.
 
-Safety stands before the parts: a critical act fails the session whatever they say. Then the right
-cause, told apart before it was named; then the proof on the machine; then the cost of the way to
-the cause against the best way; then care. Hints take points off. What was expected of looks, and
-which looks could tell nothing, is told apart from the score.
+A critical act fails the session, whatever the parts say. The parts of a drill are: the right cause,
+named when no other was possible; the proof on the machine; the cost of the way to the cause, against
+the best plan; care. Each hint takes points off. What was expected of a look takes none off, and
+neither does a look that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
 """
@@ -18,6 +18,8 @@ from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
 from sim.session.lesson import Lesson, lesson_of
 from sim.session.session import Session
+from sim.words.fields import authored, count, number, part, parts, seconds
+from sim.words.message import Message, plain, quoted, row, sentences
 
 CAUSE, PROOF, WAY, CARE = 50, 20, 20, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
@@ -28,30 +30,108 @@ JOB_HARM: Final = 10
 HINT: Final = 5
 _MENDED_ONLY: Final = 5  # of PROOF, where no good piece followed
 
+_STEPS: Final = plain("score.part.steps", "Steps")
+_PIECES: Final = plain("score.part.pieces", "Pieces")
+_CAUSE: Final = plain("score.part.cause", "Cause")
+_PROOF: Final = plain("score.part.proof", "Proof")
+_WAY: Final = plain("score.part.way", "Way to the cause")
+_CARE: Final = plain("score.part.care", "Care")
+_HINTS: Final = plain("score.part.hints", "Hints")
+
+HANDS_IN: Final = row(
+    "score.critical.hands-in", "Hands in the machine without lock-out: {act}", act=part()
+)
+_CLAUSES: Final = row("score.clauses", "{said}.", said=parts(", "))
+_HINT: Final = row(
+    "score.hints", "{count} hint, {points} points each.",
+    plural="{count} hints, {points} points each.", count=count(), points=number(),
+)  # fmt: skip
+_STEPS_DONE: Final = row(
+    "score.steps.done", "{done} of {wanted} steps done.", done=number(), wanted=number()
+)
+_NEXT_STEP: Final = row("score.steps.next", "The next one: {ask}", ask=authored())
+_CUT: Final = row(
+    "score.pieces.cut", "{good} good of {wanted} wanted, {cut} cut.",
+    good=number(), wanted=number(), cut=number(),
+)  # fmt: skip
+_NAMED: Final = row(
+    "score.cause.named", "{named} of {count} cause named",
+    plural="{named} of {count} causes named", count=count(), named=number(),
+)  # fmt: skip
+_EARLY: Final = row(
+    "score.cause.early", "{count} of them while other causes were still possible", count=count()
+)
+_WRONG: Final = row(
+    "score.cause.wrong", "{count} named that was not there",
+    plural="{count} named that were not there", count=count(),
+)  # fmt: skip
+_LATE: Final = row("score.cause.late", "{count} had not set in yet", count=count())
+_PROVED: Final = plain("score.proof.proved", "Put right, and proved with a good piece.")
+_MENDED: Final = plain("score.proof.mended", "Put right, but not proved with a good piece.")
+_NOT_MENDED: Final = plain("score.proof.not-mended", "The machine still has the fault.")
+_NOT_NAMED: Final = plain("score.way.not-named", "No hidden cause was named.")
+_NO_LOOK: Final = plain("score.way.no-look", "Named without a look or a trial.")
+_NAMED_EARLY: Final = plain(
+    "score.way.early", "A cause was named while others were still possible."
+)
+_TOOK: Final = {
+    (True, False): row(
+        "score.way.best", "Looks and trials took {taken}; the best plan takes {best}.",
+        taken=seconds(), best=seconds(),
+    ),
+    (False, False): row(
+        "score.way.good", "Looks and trials took {taken}; a good plan takes {best}.",
+        taken=seconds(), best=seconds(),
+    ),
+    (True, True): row(
+        "score.way.under-best",
+        "Looks and trials took {taken}, less than the best plan, which takes {best}.",
+        taken=seconds(), best=seconds(),
+    ),
+    (False, True): row(
+        "score.way.under-good",
+        "Looks and trials took {taken}, less than a good plan, which takes {best}.",
+        taken=seconds(), best=seconds(),
+    ),
+}  # fmt: skip
+"""By whether the plan is proved to be the best, and whether the way that was taken was cheaper."""
+
+_NEEDLESS_REMEDIES: Final = row(
+    "score.care.needless", "{count} needless remedy", plural="{count} needless remedies",
+    count=count(),
+)  # fmt: skip
+_HARMS: Final = row(
+    "score.care.harm", "{count} warning or damage", plural="{count} warnings or damages",
+    count=count(),
+)  # fmt: skip
+_CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
+_NO_HARM: Final = plain("score.care.no-harm", "No warning.")
+
 
 @dataclass(frozen=True, slots=True)
 class ScorePart:
     """One part of the score and its reason."""
 
-    title: str
+    title: Message
     points: int
     of: int
-    reason: str
+    reason: Message
 
 
-def score_of(parts: Sequence[ScorePart], critical: Sequence[str]) -> int:
+def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
     """Return the score, 0 to 100; 0 with a critical act."""
     if critical:
         return 0
-    return min(max(round(100 * sum(p.points for p in parts) / sum(p.of for p in parts)), 0), 100)
+    share = sum(p.points for p in scored) / sum(p.of for p in scored)
+    return min(max(round(100 * share), 0), 100)
 
 
-def critical_acts(session: Session) -> tuple[str, ...]:
-    """Return what fails the session whatever else was done, a sentence each."""
+def critical_acts(session: Session) -> tuple[Message, ...]:
+    """Return every act that fails the session whatever else was done."""
     return tuple(
-        [f"{what} (hands in the machine without lock-out)" for _, what in session.unsafe]
-        + [row.text for row in session.meddled if not row.allowed]
-        + [c.sentence for c in session.saw.consequences if c.row.severity is Severity.STOP]
+        [HANDS_IN(act=quoted(what)) for _, what in session.unsafe]
+        + [quoted(each.text) for each in session.meddled if not each.allowed]
+        + [quoted(c.sentence) for c in session.saw.consequences if c.row.severity is Severity.STOP]
     )
 
 
@@ -59,14 +139,14 @@ def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[Scor
     """Return the parts of the score; hints come last, when there were any."""
     lesson = lesson_of(session)
     if lesson is not None:
-        parts = _lesson(session, lesson)
+        scored = _lesson(session, lesson)
     else:
-        parts = _drill(session, known, ways) if session.hidden else _job(session)
+        scored = _drill(session, known, ways) if session.hidden else _job(session)
     given = len(session.hints)
     if given:
-        reason = f"{given} hint{'s' if given > 1 else ''}, {HINT} points each."
-        parts = (*parts, ScorePart("Hints", -HINT * given, 0, reason))
-    return parts
+        reason = _HINT(count=given, points=HINT)
+        scored = (*scored, ScorePart(_HINTS, -HINT * given, 0, reason))
+    return scored
 
 
 def taught(session: Session) -> bool:
@@ -77,12 +157,12 @@ def taught(session: Session) -> bool:
 
 def _lesson(session: Session, lesson: Lesson) -> tuple[ScorePart, ...]:
     steps, harm = len(lesson.steps), harm_of(session)
-    reason = f"{lesson.number} of {steps} steps done."
+    reason = _STEPS_DONE(done=lesson.number, wanted=steps)
     if lesson.step is not None:
-        reason += f" The next one: {lesson.step.ask}"
+        reason = sentences(reason, _NEXT_STEP(ask=lesson.step.ask))
     return (
-        ScorePart("Steps", round(PIECES * lesson.number / steps), PIECES, reason),
-        ScorePart("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+        ScorePart(_STEPS, round(PIECES * lesson.number / steps), PIECES, reason),
+        ScorePart(_CARE, max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
     )
 
 
@@ -92,10 +172,11 @@ def _drill(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScoreP
 
 
 def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
-    """Return, for each hidden cause that was named, what its first naming was worth, 0 to 1.
+    """Return, for each hidden cause that was named, what its first naming counts, 0 to 1.
 
-    Told apart from all that could be told apart it is worth 1, before that what was known of it
-    beyond a blind guess.
+    It counts 1 when no look could have ruled out another cause that was still possible. Named
+    earlier, it counts by how far the findings had raised the belief in it above that of a blind
+    guess (`Naming.worth`).
     """
     weighed: dict[str, Naming] = {}
     for naming in known.namings:
@@ -109,74 +190,62 @@ def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     wrong = [name for name in dict.fromkeys(session.named) if name not in ever]
     points = round(CAUSE * sum(first.values()) / hidden) - WRONG_CAUSE * len(wrong)
-    said = [f"{len(first)} of {hidden} causes named"]
+    said = [_NAMED(count=hidden, named=len(first))]
     early = sum(worth < 1.0 for worth in first.values())
     if early:
-        said.append(f"{early} before it was told from the others")
+        said.append(_EARLY(count=early))
     if wrong:
-        said.append(f"{len(wrong)} named that {'was' if len(wrong) == 1 else 'were'} not there")
+        said.append(_WRONG(count=len(wrong)))
     late = [fault for fault in session.faults.counted if fault.set_in_us is None]
     if late:
-        said.append(f"{len(late)} had yet to set in")
-    return ScorePart("Cause", max(points, 0), CAUSE, f"{', '.join(said)}.")
+        said.append(_LATE(count=len(late)))
+    return ScorePart(_CAUSE, max(points, 0), CAUSE, _CLAUSES(said=tuple(said)))
 
 
 def _proof(session: Session) -> ScorePart:
-    mended = not session.still_wrong()
-    proved = mended and session.proved_us is not None
-    return ScorePart(
-        "Proof", PROOF if proved else _MENDED_ONLY if mended else 0, PROOF,
-        "Put right, and proved with a good piece." if proved
-        else "Put right, but not proved with a good piece." if mended
-        else "The machine still has the fault.",
-    )  # fmt: skip
+    if session.still_wrong():
+        return ScorePart(_PROOF, 0, PROOF, _NOT_MENDED)
+    if session.proved_us is None:
+        return ScorePart(_PROOF, _MENDED_ONLY, PROOF, _MENDED)
+    return ScorePart(_PROOF, PROOF, PROOF, _PROVED)
 
 
 def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScorePart:
-    title = "Way to the cause"
     if not first:
-        return ScorePart(title, 0, WAY, "No hidden cause was named.")
+        return ScorePart(_WAY, 0, WAY, _NOT_NAMED)
     if not ways.taken_s > 0.0:
-        return ScorePart(title, 0, WAY, "Named without a look or a trial.")
+        return ScorePart(_WAY, 0, WAY, _NO_LOOK)
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
     worth = sum(first.values()) / len(session.hidden)
-    plan = "the best plan takes" if ways.exact else "a good plan takes"
-    told_apart = all(each >= 1.0 for each in first.values())
-    less = ", cheaper than planned" if told_apart and ways.taken_s < ways.best_s else ""
-    reason = f"Looks and trials took {ways.taken_s:.0f} s{less}; {plan} {ways.best_s:.0f} s."
-    if not told_apart:
-        reason += " A cause was named before it was told from the others."
-    return ScorePart(title, round(WAY * share * worth), WAY, reason)
+    found_out = all(each >= 1.0 for each in first.values())
+    under = found_out and ways.taken_s < ways.best_s
+    reason = _TOOK[ways.exact, under](taken=ways.taken_s, best=ways.best_s)
+    if not found_out:
+        reason = sentences(reason, _NAMED_EARLY)
+    return ScorePart(_WAY, round(WAY * share * worth), WAY, reason)
 
 
 def _care(session: Session) -> ScorePart:
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     idle = sum(name not in ever for name in session.mended)
     harm = harm_of(session)
-    counted = (
-        (idle, "needless remedy", "needless remedies"),
-        (harm, "warning or damage", "warnings or damages"),
-    )
-    said = [f"{n} {one if n == 1 else many}" for n, one, many in counted if n]
-    reason = f"{', '.join(said)}." if said else "Nothing changed or harmed without need."
-    return ScorePart("Care", max(CARE - NEEDLESS * idle - HARM * harm, 0), CARE, reason)
+    said = [said(count=n) for n, said in ((idle, _NEEDLESS_REMEDIES), (harm, _HARMS)) if n]
+    reason = _CLAUSES(said=tuple(said)) if said else _CAREFUL
+    return ScorePart(_CARE, max(CARE - NEEDLESS * idle - HARM * harm, 0), CARE, reason)
 
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
     wanted, harm = session.scenario.job.wanted, harm_of(session)
+    reason = _CUT(good=session.good, wanted=wanted, cut=session.pieces)
+    points = round(PIECES * min(session.good, wanted) / wanted)
     return (
-        ScorePart(
-            "Pieces", round(PIECES * min(session.good, wanted) / wanted), PIECES,
-            f"{session.good} good of {wanted} wanted, {session.pieces} cut.",
-        ),
-        ScorePart("Care", max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
-    )  # fmt: skip
+        ScorePart(_PIECES, points, PIECES, reason),
+        ScorePart(_CARE, max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+    )
 
 
-def _harm_reason(harm: int) -> str:
-    if not harm:
-        return "No warning."
-    return f"{harm} {'warning or damage' if harm == 1 else 'warnings or damages'}."
+def _harm_reason(harm: int) -> Message:
+    return _CLAUSES(said=(_HARMS(count=harm),)) if harm else _NO_HARM
 
 
 def harm_of(session: Session) -> int:
@@ -184,6 +253,6 @@ def harm_of(session: Session) -> int:
     return sum(c.row.severity is not Severity.NOTE for c in session.saw.consequences)
 
 
-def fault_titles(names: Sequence[str]) -> tuple[str, ...]:
+def fault_titles(names: Sequence[str]) -> tuple[Message, ...]:
     """Return the plain names of faults."""
-    return tuple(CATALOGUE[name].title for name in names)
+    return tuple(quoted(CATALOGUE[name].title) for name in names)

@@ -19,6 +19,17 @@ from typing import Final
 from sim.bugs import TableError
 
 NOTHING_WRONG: Final = "nothing-wrong"
+_TOGETHER: Final = " + "
+
+
+def cause_of(faults: Iterable[str]) -> str:
+    """Return the name of the cause that consists of faults, in the order in which they are given."""
+    return _TOGETHER.join(faults) or NOTHING_WRONG
+
+
+def faults_of(cause: str) -> tuple[str, ...]:
+    """Return the faults of a cause by its name; none where nothing is wrong."""
+    return () if cause == NOTHING_WRONG else tuple(cause.split(_TOGETHER))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +55,7 @@ class Cause:
     @property
     def name(self) -> str:
         """The faults, or that nothing is wrong."""
-        return " + ".join(self.faults) or NOTHING_WRONG
+        return cause_of(self.faults)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
 
-from sim.diagnosis.dependency import Cause, Matrix, Probe
+from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
@@ -176,7 +176,7 @@ def _columns(
     for place, stage in enumerate(stages_for(scenario)):
         if stage.name:
             harms = frozenset(
-                Cause(cause, 0.0, ()).name
+                cause_of(cause)
                 for cause, visits in seen.items()
                 if visits[place].harmed and not stage.risked
             )
@@ -186,9 +186,7 @@ def _columns(
             yield Probe(stage.name, cost_s, place - 1, place, harms)
         for row in rows:
             hurt = frozenset(
-                Cause(cause, 0.0, ()).name
-                for cause, visits in seen.items()
-                if row.name in visits[place].hurt
+                cause_of(cause) for cause, visits in seen.items() if row.name in visits[place].hurt
             )
             yield Probe(
                 f"{row.name}{stage.suffix}", price_s(row), place, place, hurt, look=row.name

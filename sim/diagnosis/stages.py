@@ -16,12 +16,16 @@ from sim.pilot import autopilot
 from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
 from sim.session.session import Event, Session
+from sim.words.message import NOTHING, Message, plain
 
 OVER: Final = "The run is over."
 SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
 POWER_UP: Final = "power up"
 TRIAL: Final = "try one piece"
 RUN: Final = "run it as reported"
+_POWER_IT: Final = plain("trial.power-up", "Power up")
+_TRY_IT: Final = plain("trial.one-piece", "Run it to one piece")
+_RUN_IT: Final = plain("trial.as-reported", "Run it as reported")
 _PATIENCE: Final = 1.5  # by the sound machine's time
 _LONGEST_S: Final = 3600.0  # for a piece on the sound machine
 _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
@@ -40,6 +44,7 @@ class SearchStage:
     """What the machine has been through when the inspections are made."""
 
     name: str  # of the trial that leads here, empty where it is found
+    title: Message  # of that trial, in the words of the shop
     suffix: str  # of the inspections' names
     reach: Reach
     begins: bool = False  # a job
@@ -162,11 +167,21 @@ def _bring_home(session: Session) -> None:
             act()
 
 
-_FOUND: Final = SearchStage("", "", _stay)
+_FOUND: Final = SearchStage("", NOTHING, "", _stay)
 _AS_REPORTED: Final = SearchStage(
-    RUN, " (after the run)", _run_as_reported, begins=True, risked=True
+    RUN, _RUN_IT, " (after the run)", _run_as_reported, begins=True, risked=True
 )
-_POWERED: Final = SearchStage(POWER_UP, " (powered up)", _power_up)
-_TRIED: Final = SearchStage(TRIAL, " (after a trial)", _try_piece, begins=True)
+_POWERED: Final = SearchStage(POWER_UP, _POWER_IT, " (powered up)", _power_up)
+_TRIED: Final = SearchStage(TRIAL, _TRY_IT, " (after a trial)", _try_piece, begins=True)
 
 STAGES: Final = (_FOUND, _POWERED, _TRIED)
+_TITLES: Final = {stage.name: stage.title for stage in (*STAGES, _AS_REPORTED)}
+
+
+def title_of(trial: str) -> Message:
+    """Return a trial, by the name of its column in the matrix, in the words of the shop.
+
+    Raises:
+        KeyError: It is no trial.
+    """
+    return _TITLES[trial]

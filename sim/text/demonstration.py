@@ -14,6 +14,7 @@ from typing import Final
 from sim.authoring.search import find_cause, put_right
 from sim.debrief.debrief import debrief
 from sim.debrief.evidence import cause_title
+from sim.diagnosis.dependency import faults_of
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.scenario import library
@@ -25,6 +26,7 @@ from sim.text.page import Page, counted
 from sim.text.points import set_up_card
 from sim.text.report import report
 from sim.units import MM
+from sim.words.message import Message
 
 JOB: Final = "rail-posts"
 PIECES: Final = 3
@@ -93,13 +95,13 @@ def _drill(page: Page) -> bool:
     session = session_for(scenario)
     page.put(f"A drill: {scenario.title}.", scenario.brief, f"Report: {scenario.report}", "")
 
-    def tell(says: str, act: Callable[[], object]) -> None:
-        _do(page, session, Phase(says, lambda _session: act()))
+    def tell(says: str | Message, act: Callable[[], object]) -> None:
+        _do(page, session, Phase(str(says), lambda _session: act()))
 
     left = find_cause(session, tell)
-    titles = ", ".join(cause_title(name) for name in left)
+    titles = ", ".join(str(cause_title(name)) for name in left)
     page.put(f"Of {counted(len(CATALOGUE), 'cause')} in the catalogue, this leaves: {titles}.")
-    for name in filter(CATALOGUE.get, left[0].split(" + ")):
+    for name in faults_of(left[0]):
         tell("Name it.", partial(session.diagnose, name))
         put_right(session, name, tell)
     tell("Prove it: run the machine as it stands to one piece.", partial(_prove, session))

@@ -29,7 +29,6 @@ from sim.text.names import pick
 LONGEST_LINE: Final = 500  # characters
 LONGEST_WAIT_S: Final = 86_400.0
 PHASES: Final = ("power", "ready", "setup", "begin", "run")
-EXPECT_WORDS: Final = dict(zip(("sound", "faulty", "unsure"), EXPECTS, strict=True))
 STATES: Final = {f"{t.name}.{state.lower()}": (t.name, state) for t in TABLES for state in t.states}
 POINTS: Final = (*set_points.BY_NAME, *dials.BY_NAME)
 
@@ -133,7 +132,7 @@ def _inspection(word: str, rest: Sequence[str]) -> Act:
 def expected(text: str) -> str:
     """Return what a person expects of a look: one of EXPECTS for its word, else their own words."""
     text = " ".join(text.split())
-    return EXPECT_WORDS.get(text.lower(), text)
+    return text.lower() if text.lower() in EXPECTS else text
 
 
 def _wait(word: str, rest: Sequence[str]) -> Act:

@@ -12,6 +12,7 @@ from sim.debrief.evidence import EvidenceStep
 from sim.faults.catalogue import CATALOGUE
 from sim.text.acts import told
 from sim.text.page import Part, Table, clock, counted
+from sim.words.message import Message
 
 CAUTION: Final = (
     "This is practice, not authorisation: the maker's manual, local codes and a licensed person "
@@ -37,15 +38,19 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_safety(debrief),
         _work(debrief),
         *_listed("What happened:", tuple(told(event) for event in debrief.timeline)),
-        *_listed("The shortest sound way:", _numbered(debrief.sound_path)),
+        *_listed("The shortest sound way:", _numbered(tuple(map(str, debrief.sound_path)))),
         *((f"To remember: {debrief.teaches}",) if debrief.teaches else ()),
         CAUTION,
     )
 
 
+def _joined(titles: Sequence[Message]) -> str:
+    return "; ".join(map(str, titles))
+
+
 def _parts(debrief: Debrief) -> Table:
     rows = tuple(
-        (p.title, f"{p.points} of {p.of}" if p.of else f"{p.points}", p.reason)
+        (str(p.title), f"{p.points} of {p.of}" if p.of else f"{p.points}", str(p.reason))
         for p in debrief.parts
     )
     return Table("The score:", ("part", "", ""), rows)
@@ -54,11 +59,11 @@ def _parts(debrief: Debrief) -> Table:
 def _causes(debrief: Debrief) -> tuple[str, ...]:
     if not debrief.causes and not debrief.named:
         return ()
-    causes = "; ".join(debrief.causes) or "nothing"
+    causes = _joined(debrief.causes) or "nothing"
     return (
         f"What was wrong: {causes}.",
-        f"What you named: {'; '.join(debrief.named) or 'nothing'}.",
-        f"What is still wrong: {'; '.join(debrief.still_wrong) or 'nothing'}.",
+        f"What you named: {_joined(debrief.named) or 'nothing'}.",
+        f"What is still wrong: {_joined(debrief.still_wrong) or 'nothing'}.",
     )
 
 
@@ -67,8 +72,8 @@ def _findings(debrief: Debrief) -> tuple[Part, ...]:
     rows = tuple(
         (
             clock(step.at_us),
-            step.title,
-            step.found,
+            str(step.title),
+            str(step.found),
             "told nothing new" if step in told_nothing else "",
         )
         for step in debrief.steps
@@ -81,13 +86,13 @@ def _belief(debrief: Debrief) -> tuple[Part, ...]:
     if not debrief.weighs:
         return ()
     if debrief.not_weighed:
-        return (debrief.not_weighed,)
+        return (str(debrief.not_weighed),)
     if not debrief.steps:
         return ()
     rows = tuple(
         (
             clock(step.at_us),
-            step.title,
+            str(step.title),
             _shares(debrief, step),
             f"{step.entropy_bits:.1f} bits open",
         )
@@ -99,7 +104,7 @@ def _belief(debrief: Debrief) -> tuple[Part, ...]:
 
 
 def _shares(debrief: Debrief, step: EvidenceStep) -> str:
-    named = sorted(zip(step.shares, debrief.causes_weighed, strict=True), reverse=True)
+    named = sorted(zip(step.shares, map(str, debrief.causes_weighed), strict=True), reverse=True)
     worth = [f"{share:.0%} {cause}" for share, cause in named if share >= _WORTH_TELLING]
     more = len(worth) - _MOST_SHARES
     return ", ".join(worth[:_MOST_SHARES]) + (f" and {more} more" if more > 0 else "")
@@ -129,10 +134,10 @@ def _apart(debrief: Debrief) -> tuple[str, ...]:
     )
 
 
-def _count(rivals: Sequence[str]) -> str:
+def _count(rivals: Sequence[Message]) -> str:
     if len(rivals) <= _MOST_SHARES:
-        return "; ".join(rivals)
-    return f"{'; '.join(rivals[:_MOST_SHARES])} and {len(rivals) - _MOST_SHARES} more"
+        return _joined(rivals)
+    return f"{_joined(rivals[:_MOST_SHARES])} and {len(rivals) - _MOST_SHARES} more"
 
 
 def _ways(debrief: Debrief) -> tuple[str, ...]:
@@ -143,7 +148,7 @@ def _ways(debrief: Debrief) -> tuple[str, ...]:
         f"Your way to the cause: {_legs(debrief.way_taken)}, {price_s(debrief.way_taken):.0f} s.",
         f"{best}: {_legs(debrief.way_best)}, {price_s(debrief.way_best):.0f} s. "
         "Lock-outs are not counted.",
-        *((debrief.cheaper,) if debrief.cheaper else ()),
+        *((str(debrief.cheaper),) if debrief.cheaper else ()),
     )
 
 
@@ -153,7 +158,7 @@ def _legs(legs: Sequence[Leg]) -> str:
 
 def _safety(debrief: Debrief) -> tuple[str, ...]:
     lines = tuple(
-        f"{clock(row.at_us)} {'' if row.fine else 'NOT RIGHT. '}{row.text}"
+        f"{clock(row.at_us)} {'' if row.fine else 'NOT RIGHT. '}{row.said}"
         for row in debrief.safety
     )
     return _listed("Lock-out and safety:", lines)
@@ -163,7 +168,7 @@ def _work(debrief: Debrief) -> str:
     cost = debrief.cost
     harm = [
         f"{cost.money:.0f} in money" if cost.money else "",
-        f"{cost.standstill_minutes:.0f} minutes of stand-still" if cost.standstill_minutes else "",
+        f"{cost.downtime_minutes:.0f} minutes of stand-still" if cost.downtime_minutes else "",
         f"{cost.band_life:.0%} of a band's life" if cost.band_life else "",
         f"{cost.scrap_mm:.0f} mm of bar" if cost.scrap_mm else "",
     ]

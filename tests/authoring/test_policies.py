@@ -32,7 +32,7 @@ def test_care_scores_above_ninety_a_guess_below_forty_and_carelessness_fails(nam
     assert guess.score < BAD, guess.parts
     assert not guess.passed
     assert (reckless.score, reckless.passed) == (0, False)
-    assert any("without lock-out" in act for act in reckless.critical)
+    assert any("without lock-out" in str(act) for act in reckless.critical)
 
 
 def test_there_are_drills_enough_on_three_levels_with_single_double_and_late_faults():

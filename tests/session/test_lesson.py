@@ -257,7 +257,7 @@ def test_a_lesson_that_is_left_half_done_is_not_passed():
 
     assert outcome.score == 93
     assert not outcome.passed
-    assert outcome.parts[0].reason == "9 of 10 steps done. The next one: Do it."
+    assert str(outcome.parts[0].reason) == "9 of 10 steps done. The next one: Do it."
 
 
 # ---- the pilot knows every kind of goal

@@ -6,15 +6,17 @@ from sim.debrief.debrief import Debrief, ScorePart
 from sim.session.session import Event
 from sim.text.page import Page, Table, clock, counted, may_draw
 from sim.text.report import CAUTION, report
+from sim.words.message import quoted
 
+OIL, PIN = quoted("Oil low"), quoted("Pin under the collar")
 BAD = Debrief(
-    title="Stair stringers", score=0, passed=False,
-    parts=(ScorePart("Cause", 25, 50, "1 of 2 causes named."), ScorePart("Care", 5, 20, "2 wrong causes.")),
-    critical=("The band would have broken.",),
-    causes=("Oil low", "Pin under the collar"), named=("Oil low",), still_wrong=("Pin under the collar",),
+    title=quoted("Stair stringers"), score=0, passed=False,
+    parts=(ScorePart(quoted("Cause"), 25, 50, quoted("1 of 2 causes named.")), ScorePart(quoted("Care"), 5, 20, quoted("2 wrong causes."))),
+    critical=(quoted("The band would have broken."),),
+    causes=(OIL, PIN), named=(OIL,), still_wrong=(PIN,),
     pieces=2, good=1, minutes=12.34, money=140.0,
     timeline=(Event(61_500_000, "cut", "A piece of 230.00 mm."), Event(62_000_000, "act", "job.hold")),
-    teaches="Look at the pin.", sound_path=("Look.", "Mend."),
+    teaches=quoted("Look at the pin."), sound_path=(quoted("Look."), quoted("Mend.")),
 )  # fmt: skip
 
 

@@ -161,7 +161,7 @@ def _nothing() -> None:
 def _debriefed() -> Debrief:
     """Return a debrief with something in every part of it."""
     session = open_session("posts-come-out-short", nonce="for tests")
-    session.inspect("collar-pin", "as it should be")
+    session.inspect("collar-pin", "sound")
     session.inspect("tachometer")
     session.lock_out("prepare")
     session.lock_out("lock")

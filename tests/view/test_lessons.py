@@ -91,9 +91,9 @@ def test_an_instructor_can_freeze_the_window(at_short_posts):
 
 def test_what_is_expected_of_a_look_is_kept_for_the_debrief(at_short_posts):
     at_short_posts.click("tab.inspect")
-    at_short_posts.click("inspect.expect.as it should be")
+    at_short_posts.click("inspect.expect.sound")
     at_short_posts.click("inspect.stop-play")
-    assert at_short_posts.session.looks[-1].expected == "as it should be"
+    assert at_short_posts.session.looks[-1].expected == "sound"
     assert at_short_posts.play.expect == ""
     at_short_posts.click("inspect.collar-pin")
     assert at_short_posts.session.looks[-1].expected == ""

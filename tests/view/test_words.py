@@ -83,7 +83,7 @@ def _said_from_tables():
     yield from (str(dial.title) for dial in DIALS)
     yield from (str(row.title) for row in INSPECTIONS.values())
     yield from (step.title for step in (*lockout.STEPS, *lockout.BACK))
-    yield from EXPECTS
+    yield from map(str, EXPECTS.values())
     yield from (words for kind in KINDS.values() for words in (kind.title, kind.sentence))
     yield from (str(row.text) for row in SIGNALS)
     yield from (row.sentence for row in PROPERTIES.values())

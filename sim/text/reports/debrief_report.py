@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.debrief import debrief, plain
+from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
 from sim.errors import CommandError, RecordError
 from sim.session.replay import replay
@@ -42,7 +42,7 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
                 f"the page cannot be written: {fault.strerror}", str(output)
             ) from None
     if as_json:
-        print_json({**plain(found), "same": played.same, "ends_early": played.cut})
+        print_json({**json_values(found), "same": played.same, "ends_early": played.cut})
     elif output is None:
         write = Page(lambda line: out.print(line, markup=False), drawn=may_draw())
         write.put(*report(found))

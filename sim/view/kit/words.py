@@ -12,7 +12,9 @@ from gettext import NullTranslations
 from typing import Final
 
 from sim.resources import shipped
+from sim.words.message import Message
 from sim.words.phrases import read_phrases, translations
+from sim.words.reader import Reader
 
 ENGLISH: Final = "en"
 _GAP: Final = re.compile(r"\{(\w+)\}")
@@ -88,8 +90,10 @@ def sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def retell(text: str) -> str:
-    """Return a text that was put together in English, as far as it is known."""
+def retell(text: str | Message) -> str:
+    """Return a message as text, or a text that was put together in English as far as it is known."""
+    if isinstance(text, Message):
+        return retell(text.tell(Reader(_speech.language)))
     if _speech.language == ENGLISH or not text:
         return text
     kept = _speech.retold

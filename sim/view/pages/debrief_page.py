@@ -112,7 +112,7 @@ class DebriefPage:
             words = say("Saved") if self.saved else say("Save as a page")
             place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
             children.append(button("debrief.save", place, words, self.save))
-        title = say("Debrief: {title}").format(title=say(self.debrief.title))
+        title = say("Debrief: {title}").format(title=retell(self.debrief.title))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
@@ -156,8 +156,8 @@ class DebriefPage:
             column.space(0.5)
         if found.teaches:
             column.paragraph("teaches.title", say("What this one teaches"), bold=True)
-            for index, line in enumerate(say(found.teaches).splitlines()):
-                column.paragraph(f"teaches.{index}", line, role="small")
+            for index, words in enumerate(retell(found.teaches).splitlines()):
+                column.paragraph(f"teaches.{index}", words, role="small")
         return column.widgets, column.top - area.top
 
     def claim(self) -> str:
@@ -210,7 +210,7 @@ def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
 
 def _part(kit: Kit, column: Column, part: ScorePart) -> Widget:
     side = kit.px(4)
-    words = f"{say(part.title)}: {retell(part.reason)}"
+    words = f"{retell(part.title)}: {retell(part.reason)}"
     height = kit.letters.height(words, "small", column.width - side) + kit.px(0.65)
     rect = Rect(column.left, column.top, column.width, height)
     column.top = rect.bottom

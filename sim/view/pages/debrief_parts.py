@@ -17,6 +17,7 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.kit.words import retell, say
 from sim.view.play.telling import clock_words, event_words
+from sim.words.message import Message
 
 Sheet = tuple[list[Widget], int]
 
@@ -90,7 +91,7 @@ def _shown_causes(found: Debrief) -> list[int]:
     return order[:_MOST_CAUSES]
 
 
-def _legend(kit: Kit, column: Column, place: int, title: str, found: Debrief) -> Widget:
+def _legend(kit: Kit, column: Column, place: int, title: Message, found: Debrief) -> Widget:
     high = max(kit.letters.line("small"), kit.px(1.2))
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
@@ -110,7 +111,7 @@ def _legend(kit: Kit, column: Column, place: int, title: str, found: Debrief) ->
             mark = Rect(done.right + pen.px(0.4), at.top, pen.px(1), at.height)
             symbol(pen, "tick", square_in(mark, pen.px(0.8)), pen.palette.green)
 
-    return Widget(f"belief.legend.{place}", rect, paint, label=title)
+    return Widget(f"belief.legend.{place}", rect, paint, label=str(title))
 
 
 def _bar(
@@ -193,7 +194,7 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         )
     for index, row in enumerate(found.safety):
         kind = "step" if row.fine else "unsafe"
-        column.stamped(f"safety.{index}", clock_words(row.at_us), kind, retell(row.text))
+        column.stamped(f"safety.{index}", clock_words(row.at_us), kind, retell(row.said))
     column.space(0.6)
     column.paragraph("cost.title", say("Cost"), bold=True)
     for index, (title, value) in enumerate(_costs(kit, found)):
@@ -219,7 +220,7 @@ def _costs(kit: Kit, found: Debrief) -> list[tuple[str, str]]:
     cost = found.cost
     return [
         (say("time in the session"), f"{cost.minutes:.1f} min"),
-        (say("standstill that the harm would cause"), f"{cost.standstill_minutes:.0f} min"),
+        (say("standstill that the harm would cause"), f"{cost.downtime_minutes:.0f} min"),
         (say("parts and scrap, in the workshop's money"), f"{cost.money:.0f}"),
         (say("bands used up by harm"), f"{cost.band_life:.2f}"),
         (say("bar spoilt"), kit.measures.words(cost.scrap_mm, "mm")),

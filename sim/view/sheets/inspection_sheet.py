@@ -65,7 +65,7 @@ def _expecting(kit: Kit, column: Column, play: Play) -> None:
     column.paragraph(
         "inspect.expect.title", say("What do you expect of the next look?"), role="small"
     )
-    options = tuple((value, say(value)) for value in EXPECTS)
+    options = tuple((value, retell(words)) for value, words in EXPECTS.items())
     place = column.place(column.width, 1.8)
     column.add(choice(kit, "inspect.expect", place, options, lambda: play.expect, play.expect_next))
 

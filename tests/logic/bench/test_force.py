@@ -97,7 +97,7 @@ def test_in_a_drill_it_is_refused_and_fails_the_run(mode):
     assert session.saw.controller.bypassed == set()
     found = debrief(session)
     assert found.score == 0
-    assert answer.text in found.critical
+    assert answer.text in [str(act) for act in found.critical]
     assert [row.fine for row in found.safety] == [False, False]
 
 
@@ -108,7 +108,7 @@ def test_what_is_still_in_at_the_end_stands_in_the_safety_record():
     safety = debrief(session).safety
 
     assert [row.fine for row in safety] == [False, False]
-    assert safety[-1].text.startswith("At the end: WARNING: B61 is forced on")
+    assert str(safety[-1].said).startswith("At the end: WARNING: B61 is forced on")
     session.force("B61", None)
     assert [row.fine for row in debrief(session).safety] == [False, True]
 
