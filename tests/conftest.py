@@ -23,6 +23,7 @@ from sim.units import MM, US
 from sim.words.fields import Told
 from sim.words.reader import ENGLISH, PSEUDO
 from sim.words.speech import read_by
+from tests.escapes import escaped
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
@@ -269,15 +270,13 @@ def stair_rod() -> Stock:
     return STAIR_ROD
 
 
-# What a pseudo reader has in brackets went through a translation, what it has in « » is a name.
-_TOLD = re.compile(r"«[^»]*»|\[[^\]]*\]|(?<=\d )(?:mm|m|m/min|mm/min|bar|MPa|k?N|kW|A|V|s|min|h)\b")
-_WORDS = re.compile(r"[^\W\d_]+")
+_UNIT = re.compile(r"(?<=\d )(?:mm/min|m/min|min|mm|m|bar|MPa|kN|N|kW|A|V|s|h|l|um)(?!\w)")
 
 
 @pytest.fixture(scope="session")
 def untold() -> Callable[[Told], list[str]]:
     """Return the words of a message that would be English in every language."""
-    return lambda said: _WORDS.findall(_TOLD.sub("", said.tell(PSEUDO)))
+    return lambda said: escaped(_UNIT.sub("", said.tell(PSEUDO)))
 
 
 @pytest.fixture(autouse=True)

@@ -1,12 +1,20 @@
 """How long a scenario's job takes: the planner's sum of moves beside the simulator's own clock."""
 
-from sim.calc.calculators import Answer, CutSetting, table
+from typing import Final
+
+from sim.calc import quantities as q
+from sim.calc.calculators import CutSetting, table
+from sim.calc.figure import Figure
 from sim.errors import CommandError
 from sim.pilot.autopilot import begin, power_up, run, set_up
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.trade.job_time import Moves, job_s, piece_s
 from sim.units import INCH, MM
+from sim.words.message import plain
+
+_NOT_SET_UP: Final = plain("calc.job.not-set-up", "the machine is not set up")
+_NOT_SET_UP_DO: Final = plain("calc.job.not-set-up.do", "set speed and feed first")
 
 
 def moves_of(session: Session) -> Moves:
@@ -18,7 +26,7 @@ def moves_of(session: Session) -> Moves:
     plant, machine = session.saw.plant, session.machine
     head = plant.head
     if plant.band.dial.position <= 0.0 or head.valve_m_s <= 0.0:
-        raise CommandError("the machine is not set up", "calc job", "set speed and feed first")
+        raise CommandError(_NOT_SET_UP, "calc job", _NOT_SET_UP_DO)
     setting = CutSetting(
         speed_m_min=plant.band.dial.position * 60,
         teeth_per_inch=INCH / plant.cut.pitch_m,
@@ -44,7 +52,7 @@ def moves_of(session: Session) -> Moves:
     )
 
 
-def job_answers(name: str) -> list[Answer]:
+def job_figures(name: str) -> list[Figure]:
     """Return the estimate and the simulator's own time.
 
     Raises:
@@ -67,9 +75,9 @@ def job_answers(name: str) -> list[Answer]:
         moves.lift_m / moves.lift_m_s + -session.machine.head_bottom_m / moves.approach_m_s
     )
     return [
-        Answer("one piece", round(piece_s(moves) + moves.grip_s, 2), "s", "sum of moves"),
-        Answer("cut", round(moves.cut_s, 2), "s", "integral of depth by head speed"),
-        Answer("job", round(estimate_s, 1), "s", "sum of moves"),
-        Answer("job, by the simulator", round(last_s - began_s, 1), "s", "run without a window"),
-        Answer("length of a piece", scenario.job.length_mm, "mm", f"{moves.stroke_m / MM:g} mm a stroke"),
+        Figure(q.ONE_PIECE, round(piece_s(moves) + moves.grip_s, 2), "s", q.SUM_OF_MOVES),
+        Figure(q.CUT, round(moves.cut_s, 2), "s", q.INTEGRAL),
+        Figure(q.JOB, round(estimate_s, 1), "s", q.SUM_OF_MOVES),
+        Figure(q.JOB_RUN, round(last_s - began_s, 1), "s", q.RUN),
+        Figure(q.LENGTH, scenario.job.length_mm, "mm", q.A_STROKE(stroke=moves.stroke_m)),
     ]  # fmt: skip

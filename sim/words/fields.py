@@ -41,6 +41,7 @@ class Quantity:
     si: float = 1.0  # one unit in SI
     decimals: int | None = 0  # None for as many as it has
     sign: bool = False
+    bare: bool = False  # without its unit, where another number that follows has it
 
     def takes(self, value: object) -> bool:
         """Return whether it is a number."""
@@ -49,7 +50,8 @@ class Quantity:
     def tell(self, value: Value, reader: Reader, key: str) -> str:
         """Return number and unit in the reader's way."""
         assert isinstance(value, int | float)
-        return reader.quantity(value / self.si, self.unit, self.decimals, sign=self.sign)
+        told = reader.number if self.bare else reader.quantity
+        return told(value / self.si, self.unit, self.decimals, sign=self.sign)
 
     def rounded(self, value: float) -> float:
         """Return the value as it is told in metric units, in SI; two that are told alike are equal."""
@@ -145,8 +147,8 @@ class Clock:
 
 
 def _in(unit: str, si: float = 1.0) -> Callable[..., Quantity]:
-    def kind(decimals: int | None = 0, *, sign: bool = False) -> Quantity:
-        return Quantity(unit, si, decimals, sign)
+    def kind(decimals: int | None = 0, *, sign: bool = False, bare: bool = False) -> Quantity:
+        return Quantity(unit, si, decimals, sign, bare)
 
     return kind
 

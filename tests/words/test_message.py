@@ -11,6 +11,7 @@ from sim.words.message import NOTHING, from_plain, plain, quoted, row, sentences
 from sim.words.phrases import CONTEXT, read_phrases, translations
 from sim.words.reader import ENGLISH, PSEUDO, Reader
 
+RANGE = row("test.range", "{low} to {high}", low=mm(bare=True), high=mm())
 FELL = row("test.fell", "A piece of {length}.", length=mm(2))
 COUNT = row("test.count", "{count} bar", plural="{count} bars", count=number())
 STOOD = row("test.stood", "{what} is {how}.", what=part(capital=True), how=one_of("open", "shut"))
@@ -24,6 +25,11 @@ COCK = plain("test.cock", "the air cock")
 def test_a_message_is_told_in_shop_units():
     assert str(FELL(length=0.229854)) == "A piece of 229.85 mm."
     assert FELL(length=0.229854).tell(Reader(inch=True)) == "A piece of 9.0494 in."
+
+
+def test_of_a_range_the_unit_is_told_once():
+    assert str(RANGE(low=0.04, high=0.34)) == "40 to 340 mm"
+    assert RANGE(low=0.04, high=0.34).tell(Reader(inch=True)) == "1.57 to 13.39 in"
 
 
 def test_braces_that_are_no_gaps_are_told_as_they_are():

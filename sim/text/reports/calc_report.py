@@ -1,12 +1,11 @@
 """`drycycle calc ...`: works one calculation out and prints its answers."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import asdict
 from typing import Final
 
 from sim.calc import calculators
-from sim.calc.calculators import WARNING, Answer
-from sim.calc.job_estimate import job_answers
+from sim.calc.figure import WARNING, Figure
+from sim.calc.job_estimate import job_figures
 from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.scenario.nearest import nearest
@@ -18,6 +17,7 @@ from sim.text.tables import console, print_table
 from sim.trade.materials import Material
 from sim.words.fields import name
 from sim.words.message import plain, row
+from sim.words.speech import reader
 
 _NO_METAL: Final = row("calc.metal.none", "there is no metal {metal}", metal=name())
 _OVERFULL: Final = plain("calc.coolant.overfull", "the tank holds more than a full one")
@@ -94,7 +94,7 @@ def _coolant(
 
 
 def _job(*, scenario: str, as_json: bool) -> None:
-    _show(scenario, job_answers(scenario), as_json=as_json)
+    _show(scenario, job_figures(scenario), as_json=as_json)
 
 
 CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
@@ -120,12 +120,13 @@ def _material(metal: str) -> Material:
     return known[metal]
 
 
-def _show(title: str, answers: Sequence[Answer], *, as_json: bool) -> None:
+def _show(title: str, answers: Sequence[Figure], *, as_json: bool) -> None:
     if as_json:
-        print_json([asdict(answer) for answer in answers])
+        print_json([answer.plain() for answer in answers])
         return
-    rows = [(a.quantity, a.value, a.unit, a.how) for a in answers if a.quantity != WARNING]
+    rows = [a.cells(reader()) for a in answers if a.quantity != WARNING]
     print_table(title, ("quantity", "value", "unit", "how"), rows)
     for each in answers:
         if each.quantity == WARNING:
-            console().print(f"Warning: {each.value}", markup=False, soft_wrap=True)
+            value = each.cells(reader())[1]
+            console().print(f"Warning: {value}", markup=False, soft_wrap=True)

@@ -2,13 +2,13 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import asdict
 
 from sim.calc.calculators import bar_count, bars
 from sim.errors import CommandError
 from sim.text.reports.run_report import print_json
 from sim.text.tables import print_table
 from sim.trade.cut_list import BarStock
+from sim.words.speech import reader
 
 _EXAMPLE = "write LENGTHxCOUNT in mm, like 250x10"
 
@@ -37,9 +37,9 @@ def print_cut_list(
         " + ".join(f"{n} x {length / 100:g}" for length, n in b.items()) for b in plan.bars
     )
     if as_json:
-        print_json({"answers": [asdict(a) for a in answers], "bars": dict(cuts)})
+        print_json({"answers": [a.plain() for a in answers], "bars": dict(cuts)})
         return
-    rows = [(a.quantity, a.value, a.unit, a.how) for a in answers]
+    rows = [a.cells(reader()) for a in answers]
     print_table("Cut list", ("quantity", "value", "unit", "how"), rows)
     print_table("Bars", ("times", "pieces, mm"), [(n, cut) for cut, n in cuts.items()])
 

@@ -1,0 +1,121 @@
+"""The words of the calculations: what is worked out, and by which rule or from which source."""
+
+from typing import Final
+
+from sim.words.fields import bar, mm, name, number, parts, percent
+from sim.words.message import Message, plain, row
+
+
+def _quantity(key: str, text: str) -> Message:
+    return plain(f"calc.quantity.{key}", text)
+
+
+def _how(key: str, text: str) -> Message:
+    return plain(f"calc.how.{key}", text)
+
+
+# What is worked out.
+RANGE: Final = _quantity("range", "range of the metal")
+BAND_SPEED: Final = _quantity("band-speed", "band speed")
+TEETH: Final = _quantity("teeth", "teeth an inch")
+PITCH: Final = _quantity("pitch", "tooth pitch")
+THINNEST: Final = _quantity("thinnest", "thinnest wall in the cut")
+TEETH_THINNEST: Final = _quantity("teeth-thinnest", "teeth in it")
+TEETH_MEAN: Final = _quantity("teeth-mean", "teeth in the mean wall")
+TEETH_LONGEST: Final = _quantity("teeth-longest", "teeth in the longest wall")
+LONGEST: Final = _quantity("longest", "longest contact")
+SPECIFIC_FORCE: Final = _quantity("specific-force", "specific cutting force")
+FEED_FORCE: Final = _quantity("feed-force", "feed force")
+CUT_TIME: Final = _quantity("cut-time", "cut time")
+AREA: Final = _quantity("area", "area")
+RATE: Final = _quantity("rate", "mean rate")
+CHIP: Final = _quantity("chip", "thickest chip")
+FEWEST_TEETH: Final = _quantity("fewest-teeth", "fewest teeth in a wall")
+POWER: Final = _quantity("power", "peak cutting power")
+MOTOR_SHARE: Final = _quantity("motor-share", "share of the motor")
+LEAST_GRIP: Final = _quantity("least-grip", "least that holds, twice over")
+MOST_GRIP: Final = _quantity("most-grip", "most that does not dent")
+SAW_GIVES: Final = _quantity("saw-gives", "the saw gives")
+CAN_BE_HELD: Final = _quantity("can-be-held", "can be held")
+CLOSING: Final = _quantity("closing", "closing at the most")
+WANDER: Final = _quantity("wander", "wander at mid-span")
+TWICE_SPAN: Final = _quantity("twice-span", "at twice the span")
+HALF_TENSION: Final = _quantity("half-tension", "at half the tension")
+STRAND: Final = _quantity("strand", "pull in each strand")
+WHEEL: Final = _quantity("wheel", "load on a wheel")
+BENDING: Final = _quantity("bending", "bending stress on the wheel")
+TOGETHER: Final = _quantity("together", "tension and bending together")
+SLIP: Final = _quantity("slip", "pull before it slips")
+PIECES_A_BAR: Final = _quantity("pieces-a-bar", "pieces a bar")
+YIELD: Final = _quantity("yield", "yield")
+BARS: Final = _quantity("bars", "bars")
+PROVED: Final = _quantity("proved", "proved the fewest")
+FIRST_FIT: Final = _quantity("first-fit", "first fit needs")
+TRIPS: Final = _quantity("trips", "trips after")
+CONCENTRATION: Final = _quantity("concentration", "concentration")
+CONCENTRATE: Final = _quantity("concentrate", "concentrate to add")
+WATER: Final = _quantity("water", "water to add")
+AFTER: Final = _quantity("after", "concentration after")
+ONE_PIECE: Final = _quantity("one-piece", "one piece")
+CUT: Final = _quantity("cut", "cut")
+JOB: Final = _quantity("job", "job")
+JOB_RUN: Final = _quantity("job-run", "job, by the simulator")
+LENGTH: Final = _quantity("length", "length of a piece")
+
+# How it is worked out.
+AND: Final = row("calc.how.and", "{all}", all=parts("; "))
+PRACTICE: Final = _how("practice", "common practice, no source")
+KIENZLE: Final = _how("kienzle", "Kienzle's law; at saw chips an extrapolation, order of magnitude")
+GEOMETRY: Final = _how("geometry", "geometry")
+MIDDLE: Final = _how("middle", "middle of the range, within the saw's own")
+BY_TEETH: Final = _how("by-teeth", "25.4 mm by teeth an inch")
+THREE_TEETH: Final = _how("three-teeth", "3 at least")
+SIX_TO_TWELVE: Final = _how("six-to-twelve", "6 to 12 wanted")
+AT_MOST_24: Final = _how("at-most-24", "24 at most")
+FOR_A_CHIP: Final = row(
+    "calc.how.for-a-chip", "for a chip of {chip_um} um a tooth", chip_um=number(None)
+)
+INTEGRAL: Final = _how("integral", "integral of depth by head speed")
+AREA_BY_TIME: Final = _how("area-by-time", "area by time")
+CHIP_RULE: Final = _how("chip", "feed x pitch / band speed")
+PEAK_BY_RATED: Final = _how("peak-by-rated", "peak by rated power")
+STATICS: Final = _how("statics", "statics, friction 0.15")
+OWN_LIMITS: Final = _how("own-limits", "its own limits")
+FIRST_YIELD: Final = _how("first-yield", "first yield of the wall")
+SOLID: Final = _how(
+    "solid",
+    "a solid bar, not dented at any pressure that the vise has; jaw marks are not modelled",
+)
+TWO_LOADS: Final = row(
+    "calc.how.two-loads",
+    "at {pressure}; thin ring or frame between two loads, a solid bar by E",
+    pressure=bar(),
+)
+STRIP: Final = _how("strip", "tensioned strip, pinned at the guides")
+LIKE_A_STRING: Final = _how("like-a-string", "nearly twice: it gives like a string")
+NEARLY_TWICE: Final = _how("nearly-twice", "nearly twice")
+STRESS_X_SECTION: Final = _how("stress-x-section", "stress x section")
+TWO_STRANDS: Final = _how("two-strands", "two strands")
+STRIP_BENDING: Final = row("calc.how.bending", "{formula}", formula=name())(formula="E t / D")
+SUM: Final = _how("sum", "sum")
+CAPSTAN: Final = _how("capstan", "Euler-Eytelwein, friction 0.15")
+INTEGERS: Final = _how("integers", "integers of 0.01 mm")
+PIECES_BY_BAR: Final = _how("pieces-by-bar", "pieces x length by bar")
+PIECES_BY_BARS: Final = _how("pieces-by-bars", "pieces by bars")
+AS_FEW_AS_FIRST_FIT: Final = _how("as-few-as-first-fit", "as few as first fit")
+AS_FEW: Final = _how("as-few", "as few")
+MORE: Final = row("calc.how.more", "{count} more", count=number())
+THERMAL: Final = _how("thermal", "thermal model, trip class 10")
+READING_X_FACTOR: Final = _how("reading-x-factor", "reading x the fluid's factor")
+VOLUMES_ADD: Final = _how("volumes-add", "volumes add")
+OF_FULL_TANK: Final = _how("of-full-tank", "of the full tank")
+SUM_OF_MOVES: Final = _how("sum-of-moves", "sum of moves")
+RUN: Final = _how("run", "run without a window")
+A_STROKE: Final = row("calc.how.a-stroke", "{stroke} a stroke", stroke=mm(None))
+
+# Values that are words.
+SHARE: Final = row("calc.value.share", "{share}", share=percent())
+FINE_SHARE: Final = row("calc.value.fine-share", "{share}", share=percent(2))
+YES: Final = plain("calc.value.yes", "yes")
+NO_BOUND: Final = row("calc.value.no-bound", "no; {least} is the bound", least=number())
+NEVER: Final = plain("calc.value.never", "never")

@@ -1,0 +1,91 @@
+"""What the calculations say: each line and warning is told in the reader's language, with their numbers."""
+
+import pytest
+
+from sim.calc import calculators
+from sim.calc.calculator_warnings import grip_verdict, pitch_warnings
+from sim.calc.figure import WARNING, Figure
+from sim.calc.job_estimate import job_figures
+from sim.plant.machine import Machine
+from sim.scenario.section_words import section_from
+from sim.session.opening import materials
+from sim.trade.cut_list import BarStock
+from sim.units import BAR, INCH
+from sim.words.message import ROWS
+from sim.words.reader import ENGLISH, Reader
+
+STEEL = materials()["S275JR"]
+SAW = Machine()
+TUBE = section_from("square-tube:50x4")
+BLOCK = section_from("square:200")
+THIN = section_from("round-tube:60x1")
+EVERY = {
+    "speed": lambda: calculators.speed(STEEL, SAW),
+    "pitch": lambda: calculators.pitch(TUBE),
+    "feed": lambda: calculators.feed(STEEL, TUBE, SAW, 6, 100),
+    "slow": lambda: calculators.time(STEEL, TUBE, SAW, calculators.CutSetting(5, 4, 5000, 1000)),
+    "fast": lambda: calculators.time(
+        STEEL, BLOCK, SAW, calculators.CutSetting(200, 14, 5000, 1000)
+    ),
+    "solid": lambda: calculators.hold(STEEL, BLOCK, SAW, 250),
+    "tube": lambda: calculators.hold(STEEL, THIN, SAW, 1),
+    "wander": lambda: calculators.wander(SAW, 2000, 20, 10),
+    "tension": lambda: calculators.tension(SAW, 600, 100),
+    "bar": lambda: calculators.bar_count(BarStock(106350, 150, 0, 5000), 10000),
+    "bars": lambda: calculators.bars({5100: 6, 2700: 6, 2600: 6, 2300: 12}, BarStock(10000, 0))[0],
+    "overload": lambda: calculators.overload(1.5, 1.0),
+    "no overload": lambda: calculators.overload(0.9, 0.5),
+    "weak": lambda: calculators.mix(2, 1, 99, 100, 10),
+    "strong": lambda: calculators.mix(12, 1, 99, 100, 5),
+    "job": lambda: job_figures("rail-posts"),
+}
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_nothing_that_a_calculation_says_escapes_the_readers_language(name, untold):
+    for figure in EVERY[name]():
+        told = [figure.quantity, figure.how]
+        told += [figure.value] if not isinstance(figure.value, int | float | tuple) else []
+        for said in told:
+            assert not untold(said), said
+
+
+def test_every_warning_is_among_those_that_were_told_to_every_reader():
+    said = {figure.value.key for way in EVERY.values() for figure in way()
+            if figure.quantity is WARNING}  # fmt: skip
+    wanted = {
+        "slow", "fast", "no-speed", "no-force", "valve", "few-teeth", "strip", "gullets", "motor",
+        "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix",
+    }  # fmt: skip
+    assert {key for key in ROWS if key.startswith("calc.warning.")} == {
+        f"calc.warning.{each}" for each in wanted
+    }
+    assert said == {f"calc.warning.{each}" for each in wanted}
+
+
+@pytest.mark.parametrize(("least_bar", "most_bar"), [(30, 20), (90, 120), (1, 3), (10, 20)])
+def test_whether_a_bar_can_be_held_is_told_in_the_readers_language(least_bar, most_bar, untold):
+    assert not untold(grip_verdict(SAW, least_bar * BAR, most_bar * BAR))
+
+
+def test_a_line_is_told_with_the_readers_decimal_mark_and_units():
+    figure = next(each for each in EVERY["pitch"]() if each.unit == "mm")
+    value = figure.value
+    assert figure.cells(ENGLISH)[1:3] == (f"{value}", "mm")
+    assert figure.cells(Reader("es"))[1:3] == (f"{value}".replace(".", ","), "mm")
+    number, unit, *_ = figure.cells(Reader(inch=True))[1:]
+    assert unit == "in"
+    assert float(number) == pytest.approx(value / 25.4, abs=1e-4)
+
+
+def test_a_range_is_converted_with_its_unit():
+    speeds = EVERY["speed"]()[0]
+    assert isinstance(speeds, Figure)
+    assert speeds.cells(ENGLISH)[1:3] == ("70 to 100", "m/min")
+    assert speeds.cells(Reader(inch=True))[1:3] == ("230 to 328", "ft/min")
+    assert speeds.plain()["value"] == "70 to 100"
+
+
+def test_a_warning_of_fine_teeth_counts_them():
+    said = [str(each) for each in pitch_warnings(BLOCK, INCH / 14)]
+    assert any(text.startswith("110 teeth are in the longest wall at once") for text in said)
