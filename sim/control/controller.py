@@ -11,7 +11,7 @@ from sim.control import actions, outputs
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
-from sim.control.interlocks import REACTIONS_TO, Permissive, Reaction, When, needs_of
+from sim.control.interlocks import REACTIONS_TO, InterlockRow, Reaction, When, needs_of
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
 from sim.control.nouns import MODE, THE
@@ -83,7 +83,7 @@ class Controller:
             {f"origin.{row.machine}": When.HAND for row in actions.ACTIONS if row.halt}
         )
         self.job = Job(self)
-        self.bypassed: set[Permissive | Reaction] = set()  # rows jumpered on the bench
+        self.bypassed: set[InterlockRow] = set()  # rows jumpered on the bench
         self._pairs = {row.tag: TwoHandPair() for row in actions.ACTIONS if row.two_hand}
         self._wander: Appointment | None = None
         self._decided: Callable[[Decision], None] = lambda _decision: None

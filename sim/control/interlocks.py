@@ -36,7 +36,7 @@ from sim.words.message import NOTHING, Message, plain, row
 
 __all__ = [
     "BY_NUMBER", "INTERLOCKS", "PERMISSIVES", "REACTIONS", "REACTIONS_TO",
-    "Image", "Interlock", "Need", "Permissive", "Reaction", "When", "needs_of",
+    "Image", "Interlock", "InterlockRow", "Need", "Permissive", "Reaction", "When", "needs_of",
 ]  # fmt: skip
 
 
@@ -83,6 +83,9 @@ class Reaction:
         becomes = "|".join(str(value) for value in self.becomes)
         given = "".join(f":{subject}={values[0]}" for subject, values in self.given)
         return f"{self.number}:{self.subject}={becomes}{given}"
+
+
+InterlockRow = Permissive | Reaction
 
 
 @dataclass(frozen=True, slots=True, eq=False)

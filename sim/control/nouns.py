@@ -9,18 +9,18 @@ from sim.control.table import TABLES
 from sim.words.fields import one_of
 from sim.words.message import Message, plain, row
 
-# With its article, as it stands inside a sentence.
-THE: Final[dict[str, Message]] = {
-    "supply": plain("machine.supply.the", "the supply"),
-    "band": plain("machine.band.the", "the band"),
-    "cutting_vise": plain("machine.cutting-vise.the", "the cutting vise"),
-    "shuttle_vise": plain("machine.shuttle-vise.the", "the shuttle vise"),
-    "shuttle": plain("machine.shuttle.the", "the shuttle"),
-    "head": plain("machine.head.the", "the head"),
-    "coolant": plain("machine.coolant.the", "the coolant"),
-    "job": plain("machine.job.the", "the job"),
-    "cycle": plain("machine.cycle.the", "the cycle"),
+_WORDS: Final = {table.name: table.name.replace("_", " ") for table in TABLES}
+
+CALLED: Final[dict[str, Message]] = {
+    machine: plain(f"machine.{words.replace(' ', '-')}", words) for machine, words in _WORDS.items()
 }
+"""As a title."""
+
+THE: Final[dict[str, Message]] = {
+    machine: plain(f"machine.{words.replace(' ', '-')}.the", f"the {words}")
+    for machine, words in _WORDS.items()
+}
+"""With its article, as it stands inside a sentence."""
 
 MODE: Final = one_of("HAND", "AUTO")
 

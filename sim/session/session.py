@@ -450,7 +450,7 @@ class Session:
         self._act("force", tag=tag, value=value)
         what = f"forcing {tag}"
         return self._meddle(
-            "force", tag, what, value is None, lambda: bench.force(self.saw, tag, value)
+            "force", tag, what, value is None, lambda: str(bench.force(self.saw, tag, value))
         )
 
     def jumper(self, name: str, on: bool = True) -> Answer:
@@ -471,13 +471,13 @@ class Session:
         self._act("jumper", name=name, on=on)
         what = f"bypassing {name}"
         return self._meddle(
-            "jumper", name, what, not on, lambda: bench.jumper(self.saw, name, on=on)
+            "jumper", name, what, not on, lambda: str(bench.jumper(self.saw, name, on=on))
         )
 
     @property
     def banner(self) -> str:
         """What must be said for as long as a force or a jumper is in; empty when none is."""
-        return bench.banner(self.saw)
+        return str(bench.banner(self.saw))
 
     def _meddle(
         self, verb: str, name: str, what: str, out: bool, does: Callable[[], str]

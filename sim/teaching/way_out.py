@@ -7,14 +7,16 @@ not done, because what the copy does would tell what is wrong with it; in an ass
 from typing import Final
 
 from sim.control.actions import BY_NAME
-from sim.logic.bench.freeing import Way, free, search
+from sim.logic.bench.freeing import free, search
+from sim.logic.bench.way import Way
 from sim.saw import Saw
 from sim.session.lesson import lesson_of
 from sim.session.replay import ACTS
 from sim.session.session import Session
+from sim.words.message import plain
 
 _PROVED_IN: Final = ("practice", "lesson")
-_NOT_TRIED: Final = "in a drill it is not tried for you"
+_NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
 
 
 def fresh_session(session: Session) -> Session:

@@ -236,7 +236,7 @@ def _why(session: Session, act: Act) -> Answer:
         who = "For the job nothing" if driven else "Nothing"
         return (*by_job, f"{who} stands against {key} now.")
     found = session.why_not(key)
-    devices = dict.fromkeys(device.sentence for row in found for device in row.devices)
+    devices = dict.fromkeys(str(device.sentence) for row in found for device in row.devices)
     hazards = dict.fromkeys(
         f"{row.number} keeps you from {row.hazard}." for row in found if row.hazard
     )
@@ -250,7 +250,7 @@ def _way_out(session: Session, key: str) -> Answer:
     steps = [f"{number}. {words}" for number, words in enumerate(way.words, start=1)]
     if way.verified:
         return ("The shortest way, tried on a copy of this saw:", *steps)
-    return (f"The shortest way by the tables ({way.stuck_at.rstrip('.')}):", *steps)
+    return (f"The shortest way by the tables ({str(way.stuck_at).rstrip('.')}):", *steps)
 
 
 def _keys(_session: Session, _act: Act) -> Answer:

@@ -8,17 +8,41 @@ from html import escape
 from typing import Final
 
 from sim.control.interlocks import When
+from sim.control.nouns import CALLED
 from sim.control.table import TABLES
 from sim.logic.bench.diagrams import svg
-from sim.logic.bench.prints import Matrix, Sheet, cause_and_effect, handbook, signal_list
+from sim.logic.bench.prints import (
+    CAUSE,
+    DONE,
+    Matrix,
+    PrintSheet,
+    cause_and_effect,
+    handbook,
+    signal_list,
+)
 from sim.logic.bench.rungs import action_rungs, ladder, output_rungs
+from sim.words.message import Message, plain
+from sim.words.speech import reader, tell
 
-CAUTION: Final = (
-    "Practice, not authorisation: the maker's manual, local codes and a licensed person come first."
+CAUTION: Final = plain(
+    "page.caution",
+    "Practice, not authorisation: the maker's manual, local codes and a licensed person come first.",
+)
+BENCH: Final = plain("page.bench", "The logic bench")
+CAUSE_AND_EFFECT: Final = plain("page.cause-and-effect", "Cause and effect")
+HANDBOOK: Final = plain("page.handbook", "Handbook")
+SIGNALS: Final = plain("page.signals", "Signals")
+RUNGS: Final = plain("page.rungs", "Rungs")
+DIAGRAMS: Final = plain("page.diagrams", "State diagrams")
+_INTERLOCK_HANDBOOK: Final = plain("page.interlock-handbook", "Interlock handbook")
+_LADDERS: Final = (
+    (plain("page.rungs.outputs", "Rungs of the outputs"), output_rungs()),
+    (plain("page.rungs.key", "Rungs of the actions, asked by a key"), action_rungs(When.HAND)),
+    (plain("page.rungs.job", "Rungs of the actions, asked by the job"), action_rungs(When.AUTO)),
 )
 
 
-def table_html(sheet: Sheet) -> str:
+def table_html(sheet: PrintSheet) -> str:
     """Return a sheet as an HTML table under its title."""
     heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in sheet.heads)
     rows = "\n".join(
@@ -32,29 +56,32 @@ def table_html(sheet: Sheet) -> str:
 
 def matrix_html(matrix: Matrix) -> str:
     """Return a matrix as an HTML table, its effects written upwards to fit the page."""
-    heads = "".join(f'<th scope="col"><span>{escape(e)}</span></th>' for e in matrix.effects)
+    named = map(reader().name, matrix.effects)
+    heads = "".join(f'<th scope="col"><span>{escape(e)}</span></th>' for e in named)
     rows = []
     for cause in matrix.causes:
         cells = "".join(
             f"<td>{escape(matrix.cells.get((cause, effect), ''))}</td>" for effect in matrix.effects
         )
         rows.append(
-            f'<tr><td>☐</td><th scope="row">{escape(cause.label)}</th>{cells}</tr>'
+            f'<tr><td>☐</td><th scope="row">{escape(tell(cause.label))}</th>{cells}</tr>'
         )  # fmt: skip
     body = "\n".join(rows)
     return (
-        f'<table class="matrix"><caption>{escape(matrix.title)}. {escape(matrix.means)}</caption>'
-        f'<thead><tr><th scope="col">done</th><th scope="col">cause</th>{heads}</tr></thead>'
+        f'<table class="matrix"><caption>{escape(tell(matrix.caption))}</caption>'
+        f'<thead><tr><th scope="col">{escape(tell(DONE))}</th>'
+        f'<th scope="col">{escape(tell(CAUSE))}</th>{heads}</tr></thead>'
         f"<tbody>\n{body}\n</tbody></table>"
     )
 
 
-def page(title: str, parts: Iterable[str]) -> str:
+def page(title: Message, parts: Iterable[str]) -> str:
     """Return parts as one page that needs no other file."""
+    name = escape(tell(title))
     return (
-        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
-        f"<title>{escape(title)}</title><style>{_STYLE}</style></head><body>\n"
-        f"<h1>{escape(title)}</h1><p>{escape(CAUTION)}</p>\n"
+        f'<!DOCTYPE html>\n<html lang="{reader().language}"><head><meta charset="utf-8">'
+        f"<title>{name}</title><style>{_STYLE}</style></head><body>\n"
+        f"<h1>{name}</h1><p>{escape(tell(CAUTION))}</p>\n"
         + "\n".join(f"<section>{part}</section>" for part in parts)
         + "\n</body></html>\n"
     )
@@ -63,36 +90,35 @@ def page(title: str, parts: Iterable[str]) -> str:
 def diagrams_html() -> str:
     """Return the state diagrams of all machines."""
     figures = "\n".join(
-        f"<figure><figcaption>{escape(table.name.replace('_', ' '))}</figcaption>{svg(table)}</figure>"
+        f"<figure><figcaption>{escape(tell(CALLED[table.name]))}</figcaption>{svg(table)}</figure>"
         for table in TABLES
     )
-    return f"<h2>State diagrams</h2>\n{figures}"
+    return f"{_heading(DIAGRAMS)}\n{figures}"
 
 
 def rungs_html() -> str:
     """Return the rungs of outputs and actions."""
     return "\n".join(
-        f"<h2>{escape(title)}</h2><pre>{escape(ladder(rungs))}</pre>"
-        for title, rungs in (
-            ("Rungs of the outputs", output_rungs()),
-            ("Rungs of the actions, asked by a key", action_rungs(When.HAND)),
-            ("Rungs of the actions, asked by the job", action_rungs(When.AUTO)),
-        )
+        f"{_heading(title)}<pre>{escape(ladder(rungs))}</pre>" for title, rungs in _LADDERS
     )
 
 
 def whole_bench() -> str:
     """Return all prints on one page."""
     return page(
-        "The logic bench",
+        BENCH,
         (
-            "<h2>Cause and effect</h2>\n" + "\n".join(map(matrix_html, cause_and_effect())),
-            "<h2>Interlock handbook</h2>\n" + "\n".join(map(table_html, handbook())),
+            f"{_heading(CAUSE_AND_EFFECT)}\n" + "\n".join(map(matrix_html, cause_and_effect())),
+            f"{_heading(_INTERLOCK_HANDBOOK)}\n" + "\n".join(map(table_html, handbook())),
             table_html(signal_list()),
             rungs_html(),
             diagrams_html(),
         ),
     )
+
+
+def _heading(title: Message) -> str:
+    return f"<h2>{escape(tell(title))}</h2>"
 
 
 _STYLE: Final = """

@@ -13,7 +13,11 @@ from dataclasses import dataclass
 from html import escape
 from typing import Final
 
+from sim.control.nouns import THE
 from sim.control.table import Row, Table
+from sim.words.fields import name, part
+from sim.words.message import row
+from sim.words.speech import reader, tell
 
 MANY: Final = 4  # from so many states on, an event is drawn once
 _CHAR: Final = 7.0  # px, of the lettering used
@@ -61,8 +65,8 @@ def layers(table: Table) -> tuple[str, ...]:
 def fans(table: Table) -> dict[tuple[str, str], tuple[str, ...]]:
     """Return the (event, state led to) that many states have, with those states."""
     found: dict[tuple[str, str], tuple[str, ...]] = {}
-    for row in table.rows:
-        found[(row.event, row.to)] = (*found.get((row.event, row.to), ()), row.state)
+    for step in table.rows:
+        found[(step.event, step.to)] = (*found.get((step.event, step.to), ()), step.state)
     return {key: states for key, states in found.items() if len(states) >= MANY}
 
 
@@ -94,7 +98,7 @@ class _Drawing:
         for edge in edges(drawn):
             step = self.order.index(edge.to) - self.order.index(edge.state)
             (self.straight if step == 1 else self.right if step > 0 else self.left).append(edge)
-        self.box_w = max(map(len, self.order)) * _CHAR + 24
+        self.box_w = max(len(_named(state)) for state in self.order) * _CHAR + 24
         self.tops: dict[str, float] = {}
         self.heights: dict[str, float] = {}
         y = float(_MARGIN + 26)
@@ -106,7 +110,7 @@ class _Drawing:
         self.bottom = y - _GAP
         self.lanes_right = self._lanes(self.right, fans=False)
         self.lanes_left = self._lanes(self.left, fans=True)
-        fan_words = [f"{event} *" for event, _ in self.fans]
+        fan_words = [f"{_named(event)} *" for event, _ in self.fans]
         self.gutter_right = self._gutter(self.right, [])
         self.gutter_left = self._gutter(self.left, fan_words)
         if self.right:  # the lanes keep clear of the words beside the straight steps
@@ -162,11 +166,11 @@ class _Drawing:
         notes_w = max(map(len, notes), default=0) * _CHAR + 2 * _MARGIN
         width = max(self.box_x + right + _MARGIN, notes_w)
         height = self.bottom + _MARGIN + len(notes) * _NOTE
-        title = escape(self.table.name.replace("_", " "))
+        title = escape(tell(_STATES_OF(machine=THE[self.table.name])))
         body = "\n".join(self._parts(notes))
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.0f} {height:.0f}" '
-            f'width="{width:.0f}" height="{height:.0f}" role="img" aria-label="States of the {title}" '
+            f'width="{width:.0f}" height="{height:.0f}" role="img" aria-label="{title}" '
             f'font-family="monospace" font-size="11.5">\n{_STYLE}\n{body}\n</svg>'
         )
 
@@ -189,7 +193,7 @@ class _Drawing:
                 f'<rect x="{self.box_x:.1f}" y="{y:.1f}" width="{self.box_w:.1f}" '
                 f'height="{height:.1f}" rx="6"/>'
             )
-            yield _words(centre, y + height / 2 + 4, state, "middle")
+            yield _words(centre, y + height / 2 + 4, _named(state), "middle")
         for index, note in enumerate(notes):
             yield _words(_MARGIN, self.bottom + _MARGIN + 10 + index * _NOTE, note, "start")
 
@@ -210,16 +214,19 @@ class _Drawing:
             y = self._port(to, taken)
             start = self.box_x - self.gutter_left + 8
             yield _arrow(f"M{start:.1f},{y:.1f} H{self.box_x:.1f}", dashed=True)
-            yield _words(self.box_x - 8, y - 3, f"{event} *", "end")
+            yield _words(self.box_x - 8, y - 3, f"{_named(event)} *", "end")
 
     def _notes(self) -> list[str]:
         lines: list[str] = []
         for (event, to), states in self.fans.items():
-            lines.append(f"* {event} leads to {to} from")
-            lines += [f"    {', '.join(states[i : i + 4])}" for i in range(0, len(states), 4)]
+            lines.append(tell(_LEADS(event=event, to=to)))
+            names = [_named(state) for state in states]
+            lines += [f"    {', '.join(names[i : i + 4])}" for i in range(0, len(names), 4)]
         return lines
 
 
+_STATES_OF: Final = row("diagram.states-of", "States of {machine}", machine=part())
+_LEADS: Final = row("diagram.leads", "* {event} leads to {to} from", event=name(), to=name())
 _STYLE: Final = (
     "<style>rect{fill:#fff;stroke:#000;stroke-width:1.4}path{fill:none;stroke:#000}"
     ".d{stroke-dasharray:4 3}text{fill:#000;paint-order:stroke;stroke:#fff;stroke-width:3px}</style>"
@@ -228,8 +235,12 @@ _STYLE: Final = (
 )
 
 
+def _named(identifier: str) -> str:
+    return reader().name(identifier)
+
+
 def _word(edge: Edge) -> str:
-    return ", ".join(edge.events)
+    return ", ".join(map(_named, edge.events))
 
 
 def _meet(lane: _Lane, low: float, high: float) -> bool:

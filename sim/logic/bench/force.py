@@ -3,27 +3,28 @@
 What is in stands in a banner for as long as it is in; nobody may forget it. Forcing changes what is
 seen at the far end of a wire, not the machine; a jumper makes the controller overlook a row.
 
-Never here: who may do it (see `drill`).
+Never here: who may do it (see `session`).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from typing import Final
 
-from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS, Permissive, Reaction
+from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, InterlockRow
 from sim.errors import CommandError
 from sim.logic.bench.trace import Traced
 from sim.saw import Saw
-from sim.signals import BY_TAG
+from sim.signals import BY_TAG, Direction
+from sim.words.fields import count, name, one_of, part, parts
+from sim.words.message import NOTHING, Message, row
 
-Row = Permissive | Reaction
-ROWS: Final[tuple[Row, ...]] = (*PERMISSIVES, *REACTIONS)
+ROWS: Final[tuple[InterlockRow, ...]] = (*PERMISSIVES, *REACTIONS)
 
 
 NUMBERS: Final = tuple(lock.number for lock in INTERLOCKS if lock.wired)
-BY_NAME: Final[dict[str, Row]] = {row.name: row for row in ROWS}
+BY_NAME: Final[dict[str, InterlockRow]] = {each.name: each for each in ROWS}
 
 
-def rows_named(name: str) -> tuple[Row, ...]:
+def rows_named(name: str) -> tuple[InterlockRow, ...]:
     """Return the rows that a jumper takes out: a number (I4), `action subject`, or one row's name.
 
     Raises:
@@ -32,8 +33,8 @@ def rows_named(name: str) -> tuple[Row, ...]:
     if name in BY_NAME:
         return (BY_NAME[name],)
     action, _, subject = name.partition(" ")
-    found = tuple(row for row in ROWS if row.number == name) or tuple(
-        row for row in PERMISSIVES if row.action == action and row.need.subject == subject
+    found = tuple(each for each in ROWS if each.number == name) or tuple(
+        each for each in PERMISSIVES if each.action == action and each.need.subject == subject
     )
     if not found:
         raise CommandError(
@@ -43,7 +44,39 @@ def rows_named(name: str) -> tuple[Row, ...]:
     return found
 
 
-def force(saw: Saw, tag: str, value: bool | None) -> str:
+_FREED: Final = row("force.freed", "{tag} is no longer forced.", tag=name())
+_WHO: Final = one_of("the controller", "the machine")
+_ON_SEEN: Final = row(
+    "force.on.seen", "{tag} is forced on: {who} sees {meaning}.",
+    tag=name(), who=_WHO, meaning=part(),
+)  # fmt: skip
+_OFF_SEEN: Final = row(
+    "force.off.seen", "{tag} is forced off: {who} sees not that {meaning}.",
+    tag=name(), who=_WHO, meaning=part(),
+)  # fmt: skip
+_JUMPER: Final = {
+    on: row(
+        f"jumper.{way}", f"The jumper over {{name}} is {way}: {{count}} row of the interlock table.",
+        plural=f"The jumper over {{name}} is {way}: {{count}} rows of the interlock table.",
+        name=name(), count=count(),
+    )
+    for on, way in ((True, "in"), (False, "out"))
+}  # fmt: skip
+_WARNING: Final = row(
+    "banner", "WARNING: {what}. Take it out before anybody relies on it.", what=parts("; ")
+)
+_ON: Final = row("banner.forced-on", "{tag} is forced on", tag=name())
+_OFF: Final = row("banner.forced-off", "{tag} is forced off", tag=name())
+_OVER: Final = row("banner.jumper", "a jumper is over {number}", number=name())
+_OVER_PART: Final = row(
+    "banner.jumper-in-part",
+    "a jumper is over {number} in part ({rows})",
+    number=name(),
+    rows=name(),
+)
+
+
+def force(saw: Saw, tag: str, value: bool | None) -> Message:
     """Hold a wire at a value, or let it go with None; return a sentence.
 
     Raises:
@@ -54,11 +87,13 @@ def force(saw: Saw, tag: str, value: bool | None) -> str:
     saw.bus.force(tag, value)
     saw.bus.settle()
     if value is None:
-        return f"{tag} is no longer forced."
-    return f"{tag} is forced {_word(value)}: {_says(tag, value)}."
+        return _FREED(tag=tag)
+    wire = BY_TAG[tag]
+    who = "the controller" if wire.direction is Direction.INPUT else "the machine"
+    return (_ON_SEEN if value else _OFF_SEEN)(tag=tag, who=who, meaning=wire.text)
 
 
-def jumper(saw: Saw, name: str, *, on: bool) -> str:
+def jumper(saw: Saw, name: str, *, on: bool) -> Message:
     """Put a jumper over rows of the interlock table, or take it out; return a sentence.
 
     Raises:
@@ -67,35 +102,22 @@ def jumper(saw: Saw, name: str, *, on: bool) -> str:
     rows = rows_named(name)
     bypassed = saw.controller.bypassed
     (bypassed.update if on else bypassed.difference_update)(rows)
-    count = f"{len(rows)} row{'s' if len(rows) > 1 else ''} of the interlock table"
-    return f"The jumper over {name} is {'in' if on else 'out'}: {count}."
+    return _JUMPER[on](name=name, count=len(rows))
 
 
-def banner(saw: Traced) -> str:
-    """Return the warning for as long as anything is forced or jumpered; empty when nothing is."""
-    if not saw.bus.forced and not saw.controller.bypassed:
-        return ""
-    forced = [f"{tag} is forced {_word(value)}" for tag, value in sorted(saw.bus.forced.items())]
-    numbers = [f"a jumper is over {text}" for text in _jumpered(saw)]
-    return f"WARNING: {'; '.join([*forced, *numbers])}. Take it out before anybody relies on it."
+def banner(saw: Traced) -> Message:
+    """Return the warning for as long as anything is forced or jumpered; nothing when nothing is."""
+    forced = [(_ON if value else _OFF)(tag=tag) for tag, value in sorted(saw.bus.forced.items())]
+    what = (*forced, *_jumpered(saw.controller.bypassed))
+    return _WARNING(what=what) if what else NOTHING
 
 
-def _jumpered(saw: Traced) -> Iterator[str]:
-    bypassed = saw.controller.bypassed
+def _jumpered(bypassed: Set[InterlockRow]) -> Iterator[Message]:
     for number in NUMBERS:
-        rows = [row for row in ROWS if row.number == number]
-        over = [row for row in rows if row in bypassed]
+        lock = BY_NUMBER[number]
+        rows: tuple[InterlockRow, ...] = (*lock.permissives, *lock.reactions)
+        over = [each.name for each in rows if each in bypassed]
         if len(over) == len(rows):
-            yield number
+            yield _OVER(number=number)
         elif over:
-            yield f"{number} in part ({', '.join(row.name for row in over)})"
-
-
-def _word(value: bool) -> str:
-    return "on" if value else "off"
-
-
-def _says(tag: str, value: bool) -> str:
-    row = BY_TAG[tag]
-    told = row.text if value else f"not that {row.text}"
-    return f"the {'controller' if row.direction == 'input' else 'machine'} sees {told}"
+            yield _OVER_PART(number=number, rows=", ".join(over))

@@ -1,27 +1,41 @@
 """What hangs in the cabinet: interlock handbook, cause and effect, list of signals.
 
-A sheet is a table with a title; every word in it comes from the running tables, and there is no
-second copy. Cause and effect follows the idea of IEC 62881 (not read): causes down, effects across,
-with a box to tick for each row that was rehearsed.
+A sheet is a table with a title, in the language of who reads now; every word in it comes from the
+running tables, and there is no second copy. Tags, actions, machines, states and events stand as the
+tables name them, in every language. Cause and effect follows the idea of IEC 62881 (not read):
+causes down, effects across, with a box to tick for each row that was rehearsed.
 
 Never here: pages (`bench_page`) and drawings (`diagrams`).
 """
 
 import csv
 import io
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
 from sim.control import outputs
-from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS, Permissive, Reaction, When
-from sim.signals import BY_TAG, SIGNALS
+from sim.control.interlocks import (
+    INTERLOCKS,
+    PERMISSIVES,
+    REACTIONS,
+    Interlock,
+    Permissive,
+    Reaction,
+    When,
+)
+from sim.signals import BY_TAG, SIGNALS, Direction, Signal, Source
+from sim.words.fields import name, part, parts
+from sim.words.message import Message, plain, row, sentences
+from sim.words.speech import reader, tell
 
 BOX: Final = "☐"
+Given = tuple[tuple[str, tuple[object, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
-    """A table."""
+class PrintSheet:
+    """A table, as it is read."""
 
     title: str
     heads: tuple[str, ...]
@@ -35,33 +49,90 @@ class Cause:
     subject: str
     values: tuple[object, ...]
     none_of: bool = False
-    given: tuple[tuple[str, tuple[object, ...]], ...] = ()
+    given: Given = ()
 
     @property
-    def label(self) -> str:
+    def label(self) -> Message:
         """The cause in words."""
         said = _is(self.subject, self.values, none_of=self.none_of)
-        given = " and ".join(_is(subject, values) for subject, values in self.given)
-        return f"{said}, while {given}" if given else said
+        return _WHILE(said=said, given=_all(self.given)) if self.given else said
 
 
 @dataclass(frozen=True, slots=True)
 class Matrix:
     """Causes, effects, and what stands where they meet."""
 
-    title: str
-    means: str  # what a filled cell says, a sentence
+    title: Message
+    means: Message  # what a filled cell says, a sentence
     causes: tuple[Cause, ...]
     effects: tuple[str, ...]
     cells: dict[tuple[Cause, str], str]
 
-    def sheet(self) -> Sheet:
+    @property
+    def caption(self) -> Message:
+        """Its title, and what a filled cell says."""
+        return _CAPTION(title=self.title, means=self.means)
+
+    def sheet(self) -> PrintSheet:
         """Return it as a table, with a box to tick for each row."""
         rows = tuple(
-            (BOX, cause.label, *(self.cells.get((cause, effect), "") for effect in self.effects))
+            (BOX, tell(cause.label), *(self.cells.get((cause, e), "") for e in self.effects))
             for cause in self.causes
         )
-        return Sheet(f"{self.title}. {self.means}", ("done", "cause", *self.effects), rows)
+        heads = tell(DONE), tell(CAUSE), *map(reader().name, self.effects)
+        return PrintSheet(tell(self.caption), heads, rows)
+
+
+DONE: Final = plain("print.done", "done")
+CAUSE: Final = plain("print.cause", "cause")
+_CAPTION: Final = row("print.caption", "{title}. {means}", title=part(), means=part())
+_WHILE: Final = row("print.while", "{said}, while {given}", said=part(), given=part())
+_ALL: Final = row("print.all", "{facts}", facts=parts(" and "))
+_IS_ON: Final = row("print.is-on", "{subject} on", subject=name())
+_IS_OFF: Final = row("print.is-off", "{subject} off", subject=name())
+_IS: Final = row("print.is", "{subject} {values}", subject=name(), values=parts(" or "))
+_IS_NOT: Final = row("print.is-not", "{subject} not {values}", subject=name(), values=parts(" or "))
+_VALUE: Final = row("print.value", "{value}", value=name())
+_SET: Final = plain("print.set", "set")
+_NOT_SET: Final = plain("print.not-set", "not set")
+
+
+def _is(subject: str, values: tuple[object, ...], *, none_of: bool = False) -> Message:
+    if subject in BY_TAG and len(values) == 1:
+        return (_IS_ON if values[0] else _IS_OFF)(subject=subject)
+    told = tuple(_value(value) for value in values)
+    return (_IS_NOT if none_of else _IS)(subject=subject, values=told)
+
+
+def _value(value: object) -> Message:
+    if isinstance(value, bool):
+        return _SET if value else _NOT_SET
+    return _VALUE(value=str(value))
+
+
+def _all(given: Given) -> Message:
+    return _ALL(facts=tuple(_is(subject, values) for subject, values in given))
+
+
+# Cause and effect -------------------------------------------------------------------------
+
+_REFUSING: Final = (
+    plain("print.refusing.title", "What stands against an action"),
+    plain(
+        "print.refusing.means", "The interlock refuses it; 'keeps' also halts it while it lasts."
+    ),
+)
+_FOLLOWING: Final = (
+    plain("print.following.title", "What follows by itself"),
+    plain("print.following.means", "The event is fired when the cause comes."),
+)
+_ENERGISING: Final = (
+    plain("print.energising.title", "What is energised"),
+    plain("print.energising.means", "The output is on as long as the cause lasts."),
+)
+_KEEPS: Final = row("print.keeps", "{number} keeps", number=name())
+_ON: Final = plain("print.on", "on")
+_OFF: Final = plain("print.off", "off")
 
 
 def cause_and_effect() -> tuple[Matrix, ...]:
@@ -71,38 +142,36 @@ def cause_and_effect() -> tuple[Matrix, ...]:
 
 def _refusing() -> Matrix:
     cells: dict[tuple[Cause, str], str] = {}
-    for row in PERMISSIVES:
-        key = (against(row), effect_of(row))
-        cells[key] = " ".join(filter(None, (cells.get(key), row.number, "keeps" * row.keeps)))
-    return _matrix(
-        "What stands against an action",
-        "The interlock refuses it; 'keeps' also halts it while it lasts.",
-        cells,
-    )
+    for each in PERMISSIVES:
+        key = (against(each), effect_of(each))
+        number = tell((_KEEPS if each.keeps else _NUMBER)(number=each.number))
+        cells[key] = " ".join(filter(None, (cells.get(key), number)))
+    return _matrix(_REFUSING, cells)
 
 
 def _following() -> Matrix:
     cells: dict[tuple[Cause, str], str] = {}
-    for row in REACTIONS:
-        for machine, event in row.fires:
-            key = (Cause(row.subject, row.becomes, given=row.given), f"{machine} {event}")
-            cells[key] = " ".join(filter(None, (cells.get(key), row.number)))
-    return _matrix("What follows by itself", "The event is fired when the cause comes.", cells)
+    for each in REACTIONS:
+        for machine, event in each.fires:
+            key = (Cause(each.subject, each.becomes, given=each.given), f"{machine} {event}")
+            number = tell(_NUMBER(number=each.number))
+            cells[key] = " ".join(filter(None, (cells.get(key), number)))
+    return _matrix(_FOLLOWING, cells)
 
 
 def _energising() -> Matrix:
     power = ("supply", ("ON",))
     cells = {
-        (Cause(machine, (state,), given=() if machine == "supply" else (power,)), tag): "on"
+        (Cause(machine, (state,), given=() if machine == "supply" else (power,)), tag): tell(_ON)
         for (machine, state), tags in outputs.ON_IN.items()
         for tag in tags
     }
-    return _matrix("What is energised", "The output is on as long as the cause lasts.", cells)
+    return _matrix(_ENERGISING, cells)
 
 
-def _matrix(title: str, means: str, cells: dict[tuple[Cause, str], str]) -> Matrix:
+def _matrix(words: tuple[Message, Message], cells: dict[tuple[Cause, str], str]) -> Matrix:
     causes = tuple(dict.fromkeys(cause for cause, _ in cells))
-    return Matrix(title, means, causes, tuple(dict.fromkeys(effect for _, effect in cells)), cells)
+    return Matrix(*words, causes, tuple(dict.fromkeys(effect for _, effect in cells)), cells)
 
 
 def against(row: Permissive) -> Cause:
@@ -118,58 +187,121 @@ def effect_of(row: Permissive) -> str:
     return row.action if row.when is When.ANY else f"{row.action} ({row.when})"
 
 
-def handbook() -> tuple[Sheet, ...]:
-    """Return the interlock handbook: permissives, reactions, rules that are not wired."""
+# The handbook -----------------------------------------------------------------------------
+
+_NUMBER: Final = row("print.number", "{number}", number=name())
+_NO: Final = plain("print.no", "no.")
+_RULE: Final = plain("print.rule", "rule")
+_HAZARD: Final = plain("print.hazard", "hazard")
+_INTERLOCK_HEADS: Final = (_NO, plain("print.about", "about"), _RULE, _HAZARD)
+_PERMISSIVE_HEADS: Final = (
+    _NO, plain("print.action", "action"), plain("print.asked-by", "asked by"),
+    plain("print.needs", "needs"), plain("print.or-it-says", "or it says"), _HAZARD,
+)  # fmt: skip
+_REACTION_HEADS: Final = (
+    _NO, plain("print.when", "when"), plain("print.meanwhile", "while"),
+    plain("print.follows", "follows"), plain("print.reason", "reason shown"),
+)  # fmt: skip
+_LASTS: Final = row("print.lasts", "{need}, as long as it lasts", need=part())
+_ASKED_BY: Final = {
+    When.ANY: plain("print.asked-by.any", "key or job"),
+    When.HAND: plain("print.asked-by.key", "key"),
+    When.AUTO: plain("print.asked-by.job", "job"),
+}
+
+
+_TITLES: Final = (
+    plain("print.handbook.interlocks", "Interlocks: what each is for"),
+    plain("print.handbook.permissives", "Interlocks: what each action needs"),
+    plain("print.handbook.reactions", "Reactions: what follows by itself"),
+    plain("print.handbook.unwired", "Rules that are practised and not wired"),
+)
+
+
+def handbook() -> tuple[PrintSheet, ...]:
+    """Return the handbook: interlocks, permissives, reactions, rules that are not wired."""
+    interlocks, permissives, reactions, unwired = _TITLES
     return (
-        Sheet(
-            "Interlocks: what each action needs",
-            ("no.", "action", "asked by", "needs", "or it says", "hazard"),
-            tuple(_permissive(row) for row in PERMISSIVES),
+        _sheet(interlocks, _INTERLOCK_HEADS, map(_interlock, INTERLOCKS)),
+        _sheet(permissives, _PERMISSIVE_HEADS, map(_permissive, PERMISSIVES)),
+        _sheet(reactions, _REACTION_HEADS, map(_reaction, REACTIONS)),
+        _sheet(
+            unwired,
+            (_NO, _RULE),
+            ((_number(lock.number), lock.sentence) for lock in INTERLOCKS if not lock.wired),
         ),
-        Sheet(
-            "Reactions: what follows by itself",
-            ("no.", "when", "while", "follows", "reason shown"),
-            tuple(_reaction(row) for row in REACTIONS),
-        ),
-        Sheet("Rules that are practised and not wired", ("no.", "rule"), _unwired()),
     )
 
 
-def _unwired() -> tuple[tuple[str, ...], ...]:
-    return tuple((lock.number, str(lock.sentence)) for lock in INTERLOCKS if not lock.wired)
+def _sheet(
+    title: Message, heads: Iterable[Message], rows: Iterable[Iterable[Message]]
+) -> PrintSheet:
+    told = tuple(tuple(map(tell, cells)) for cells in rows)
+    return PrintSheet(tell(title), tuple(map(tell, heads)), told)
 
 
-def _permissive(row: Permissive) -> tuple[str, ...]:
+def _number(number: str) -> Message:
+    return _NUMBER(number=number)
+
+
+def _interlock(lock: Interlock) -> tuple[Message, ...]:
+    return _number(lock.number), lock.title, lock.rule, lock.hazard
+
+
+def _permissive(row: Permissive) -> tuple[Message, ...]:
     need = row.need
-    keeps = ", as long as it lasts" if row.keeps else ""
-    asked = {When.ANY: "key or job", When.HAND: "key", When.AUTO: "job"}[row.when]
+    fact = _is(need.subject, need.values)
     return (
-        row.number, row.action, asked, f"{_is(need.subject, need.values)}{keeps}",
-        f"{need.sentence} {need.remedy}", str(row.hazard),
+        _number(row.number), _VALUE(value=row.action), _ASKED_BY[row.when],
+        _LASTS(need=fact) if row.keeps else fact,
+        sentences(need.sentence, need.remedy), row.hazard,
     )  # fmt: skip
 
 
-def _reaction(row: Reaction) -> tuple[str, ...]:
+def _reaction(row: Reaction) -> tuple[Message, ...]:
+    fires = ", ".join(f"{machine} {event}" for machine, event in row.fires)
     return (
-        row.number,
-        _is(row.subject, row.becomes),
-        " and ".join(_is(subject, values) for subject, values in row.given),
-        ", ".join(f"{machine} {event}" for machine, event in row.fires),
-        str(row.reason),
-    )
+        _number(row.number), _is(row.subject, row.becomes), _all(row.given),
+        _VALUE(value=fires), row.reason,
+    )  # fmt: skip
 
 
-def signal_list() -> Sheet:
+# The wires --------------------------------------------------------------------------------
+
+_SIGNALS: Final = plain("print.signals", "Signals")
+_SIGNAL_HEADS: Final = (
+    plain("print.tag", "tag"), plain("print.direction", "direction"),
+    plain("print.driven-by", "driven by"), plain("print.at-rest", "at rest"),
+    plain("print.key", "key"), plain("print.on-means", "on means"),
+)  # fmt: skip
+_DIRECTION: Final = {
+    Direction.INPUT: plain("print.input", "input"),
+    Direction.OUTPUT: plain("print.output", "output"),
+}
+_SOURCE: Final = {
+    Source.KEY: plain("print.source.key", "key"),
+    Source.LATCH: plain("print.source.latch", "latch"),
+    Source.SENSOR: plain("print.source.sensor", "sensor"),
+    Source.CONTROL: plain("print.source.control", "control"),
+}
+
+
+def signal_list() -> PrintSheet:
     """Return every wire: tag, direction, what drives it, at rest, key, meaning."""
-    rows = tuple(
-        (row.tag, row.direction.value, row.source.value, "on" if row.at_rest else "off",
-         row.key, str(row.text))
-        for row in SIGNALS
+    return _sheet(_SIGNALS, _SIGNAL_HEADS, map(_signal, SIGNALS))
+
+
+def _signal(wire: Signal) -> tuple[Message, ...]:
+    return (
+        _VALUE(value=wire.tag), _DIRECTION[wire.direction], _SOURCE[wire.source],
+        _ON if wire.at_rest else _OFF, _VALUE(value=wire.key), wire.text,
     )  # fmt: skip
-    return Sheet("Signals", ("tag", "direction", "driven by", "at rest", "key", "on means"), rows)
 
 
-def csv_text(sheet: Sheet) -> str:
+# As text ----------------------------------------------------------------------------------
+
+
+def csv_text(sheet: PrintSheet) -> str:
     """Return a sheet as comma-separated values with its heads."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
@@ -178,9 +310,22 @@ def csv_text(sheet: Sheet) -> str:
     return out.getvalue()
 
 
-def _is(subject: str, values: tuple[object, ...], *, none_of: bool = False) -> str:
-    if subject in BY_TAG and len(values) == 1:
-        return f"{subject} {'on' if values[0] else 'off'}"
-    words = {True: "set", False: "not set"}
-    listed = " or ".join(words[v] if isinstance(v, bool) else str(v) for v in values)
-    return f"{subject} {'not ' * none_of}{listed}"
+def sheet_text(sheet: PrintSheet) -> str:
+    """Return a sheet for reading: a row is a line, its cells under each other."""
+    table = [sheet.heads, *sheet.rows]
+    widths = [max(len(cells[column]) for cells in table) for column in range(len(sheet.heads))]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True)).rstrip()
+        for cells in table
+    ]
+    return "\n".join([sheet.title, *lines])
+
+
+def matrix_text(matrix: Matrix) -> str:
+    """Return a matrix for reading: a line for each cause, with its filled cells."""
+    sheet = matrix.sheet()
+    lines = [sheet.title]
+    for box, cause, *cells in sheet.rows:
+        filled = [f"{h}: {c}" for h, c in zip(sheet.heads[2:], cells, strict=True) if c]
+        lines.append(f"{box} {cause} -> {'; '.join(filled)}")
+    return "\n".join(lines)

@@ -17,6 +17,7 @@ from sim.control.interlocks import Image, When, needs_of
 from sim.signals import BY_TAG
 from sim.words.fields import name
 from sim.words.message import Message, row
+from sim.words.speech import reader, tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +111,12 @@ def drawn(rung: Rung, image: Image | None = None) -> str:
     line = "|" + ("==" if image is not None else "--")
     for index, contact in enumerate(rung.contacts):
         wire = "==" if index < passed else "--"
-        line += f"[ {contact.label} ]{wire}"
-    return f"{line}( {rung.coil} )" + ("==|" if passed == len(rung.contacts) else "--|")
+        line += f"[ {reader().name(contact.label)} ]{wire}"
+    return f"{line}( {reader().name(rung.coil)} )" + (
+        "==|" if passed == len(rung.contacts) else "--|"
+    )
 
 
 def ladder(rungs: Sequence[Rung], image: Image | None = None) -> str:
     """Return rungs as text, each under what its coil means."""
-    return "\n".join(f"{rung.text}\n  {drawn(rung, image)}" for rung in rungs)
+    return "\n".join(f"{tell(rung.text)}\n  {drawn(rung, image)}" for rung in rungs)

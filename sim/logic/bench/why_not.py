@@ -8,14 +8,33 @@ Never here: the way out (see `freeing`).
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from sim.control.actions import BY_NAME, STATIONS
 from sim.control.interlocks import REACTIONS, Image, When, needs_of
+from sim.control.nouns import MODE, state_word
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
 from sim.saw import Saw
 from sim.signals import BY_TAG
 from sim.units import US
+from sim.words.fields import name, part, seconds
+from sim.words.message import NOTHING, Message, plain, row
+
+_NEVER: Final = row(
+    "why-not.never-changed", "{tag} {now}; it has not changed since the session began.",
+    tag=name(), now=part(),
+)  # fmt: skip
+_SINCE: Final = row(
+    "why-not.changed", "{tag} {now}; it last changed at {at}.",
+    tag=name(), now=part(), at=seconds(1),
+)  # fmt: skip
+_ON: Final = row("why-not.on", "is on (on means {meaning})", meaning=part())
+_OFF: Final = row("why-not.off", "is off (on means {meaning})", meaning=part())
+_SET: Final = plain("why-not.set", "is set")
+_NOT_SET: Final = plain("why-not.not-set", "is not set")
+_IN_MODE: Final = row("why-not.mode", "is {mode}", mode=MODE)
+_IN_STATE: Final = row("why-not.state", "is {state}", state=part())
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,15 +42,15 @@ class Device:
     """A wire, selector or latch behind a refusal, and its last change."""
 
     tag: str
-    now: str  # what it shows, a clause
+    now: Message  # what it shows, a clause
     changed: Change | None
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Message:
         """What it shows and since when."""
         if self.changed is None:
-            return f"{self.tag} {self.now}; it has not changed since the session began."
-        return f"{self.tag} {self.now}; it last changed at {self.changed.time_us / US:.1f} s."
+            return _NEVER(tag=self.tag, now=self.now)
+        return _SINCE(tag=self.tag, now=self.now, at=self.changed.time_us / US)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +58,9 @@ class Against:
     """One thing that stands against an action."""
 
     number: str  # of the interlock; empty for a rule of use
-    sentence: str
-    remedy: str
-    hazard: str  # what the interlock is there for; empty for a rule of use
+    sentence: Message
+    remedy: Message
+    hazard: Message  # what the interlock is there for; nothing for a rule of use
     devices: tuple[Device, ...]
 
 
@@ -61,11 +80,11 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     controller = saw.controller
     image = controller.image
     origin = origin_of(image, BY_NAME[action].name)
-    hazards = {(row.number, row.need.sentence): row.hazard for row in needs_of(action, origin)}
+    hazards = {(each.number, each.need.sentence): each.hazard for each in needs_of(action, origin)}
     return tuple(
         Against(
-            refusal.interlock, str(refusal.sentence), str(refusal.remedy),
-            str(hazards.get((refusal.interlock, refusal.sentence), "")),
+            refusal.interlock, refusal.sentence, refusal.remedy,
+            hazards.get((refusal.interlock, refusal.sentence), NOTHING),
             tuple(
                 Device(tag, _shows(image, tag), trace.last_change(tag))
                 for tag in devices(image, refusal.device)
@@ -85,21 +104,24 @@ def devices(image: Image, subject: str) -> tuple[str, ...]:
 def _behind(image: Image, machine: str, seen: tuple[str, ...]) -> Iterator[str]:
     table = next(table for table in TABLES if table.name == machine)
     state = image[machine]
-    led_here = {row.event for row in table.rows if row.to == state}
-    for row in REACTIONS:
-        holds_still = image[row.subject] in row.becomes
-        if not holds_still or not any(m == machine and e in led_here for m, e in row.fires):
+    led_here = {step.event for step in table.rows if step.to == state}
+    for reaction in REACTIONS:
+        subject = reaction.subject
+        holds_still = image[subject] in reaction.becomes
+        if not holds_still or not any(m == machine and e in led_here for m, e in reaction.fires):
             continue
-        if row.subject in BY_TAG or "." in row.subject:
-            yield row.subject
-        elif row.subject not in seen:
-            yield from _behind(image, row.subject, (*seen, row.subject))
+        if subject in BY_TAG or "." in subject:
+            yield subject
+        elif subject not in seen:
+            yield from _behind(image, subject, (*seen, subject))
 
 
-def _shows(image: Image, tag: str) -> str:
-    if tag not in BY_TAG:
-        value = image[tag]
-        if isinstance(value, bool):
-            return "is set" if value else "is not set"
-        return f"is {value}" if tag.startswith("mode.") else f"is {value}".lower()
-    return f"is {'on' if image[tag] else 'off'} (on means {BY_TAG[tag].text})"
+def _shows(image: Image, tag: str) -> Message:
+    value = image[tag]
+    if tag in BY_TAG:
+        return (_ON if value else _OFF)(meaning=BY_TAG[tag].text)
+    if isinstance(value, bool):
+        return _SET if value else _NOT_SET
+    if tag.startswith("mode."):
+        return _IN_MODE(mode=str(value))
+    return _IN_STATE(state=state_word(tag, str(value)))

@@ -83,7 +83,7 @@ def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]
         return {
             "mermaid": lambda: "\n\n".join(f"%% {t.name}\n{diagrams.mermaid(t)}" for t in tables),
             **svg,
-            "html": lambda: bench_page.page("State diagrams", [bench_page.diagrams_html()]),
+            "html": lambda: bench_page.page(bench_page.DIAGRAMS, [bench_page.diagrams_html()]),
         }
     if kind == "all":
         return {"html": bench_page.whole_bench}
@@ -92,17 +92,24 @@ def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]
     if kind == "rungs":
         return {
             "text": _rungs,
-            "html": lambda: bench_page.page("Rungs", [bench_page.rungs_html()]),
+            "html": lambda: bench_page.page(bench_page.RUNGS, [bench_page.rungs_html()]),
         }
-    sheets = _sheets(kind)
     if kind == "cause-and-effect":
-        parts = [bench_page.matrix_html(matrix) for matrix in prints.cause_and_effect()]
+        matrices = prints.cause_and_effect()
+        sheets = tuple(matrix.sheet() for matrix in matrices)
+        texts = [prints.matrix_text(matrix) for matrix in matrices]
+        parts = [bench_page.matrix_html(matrix) for matrix in matrices]
+        title = bench_page.CAUSE_AND_EFFECT
     else:
+        listed = kind == "signals"
+        sheets = (prints.signal_list(),) if listed else prints.handbook()
+        title = bench_page.SIGNALS if listed else bench_page.HANDBOOK
+        texts = [prints.sheet_text(sheet) for sheet in sheets]
         parts = [bench_page.table_html(sheet) for sheet in sheets]
     return {
-        "text": lambda: "\n\n".join(map(_as_text, sheets)),
+        "text": lambda: "\n\n".join(texts),
         "csv": lambda: "\n".join(map(prints.csv_text, sheets)),
-        "html": lambda: bench_page.page(kind.replace("-", " ").capitalize(), parts),
+        "html": lambda: bench_page.page(title, parts),
     }
 
 
@@ -112,31 +119,6 @@ def _promela() -> str:
 
 # What other people's tools read.
 _FOR_OTHERS: Final = {"promela": _promela, "scxml": scxml.export}
-
-
-def _sheets(kind: str) -> tuple[prints.Sheet, ...]:
-    if kind == "handbook":
-        return prints.handbook()
-    if kind == "signals":
-        return (prints.signal_list(),)
-    return tuple(matrix.sheet() for matrix in prints.cause_and_effect())
-
-
-def _as_text(sheet: prints.Sheet) -> str:
-    """Return a sheet for reading: a row is a line, and a matrix lists its filled cells."""
-    lines = [sheet.title]
-    if sheet.heads[:2] == ("done", "cause"):
-        for row in sheet.rows:
-            filled = [f"{h}: {c}" for h, c in zip(sheet.heads[2:], row[2:], strict=True) if c]
-            lines.append(f"{row[0]} {row[1]} -> {'; '.join(filled)}")
-        return "\n".join(lines)
-    table = [sheet.heads, *sheet.rows]
-    widths = [max(len(row[column]) for row in table) for column in range(len(sheet.heads))]
-    lines += [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in table
-    ]
-    return "\n".join(lines)
 
 
 def _rungs() -> str:

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from sim.control.actions import BY_NAME as BY_ACTION
-from sim.logic.bench.freeing import Way
+from sim.logic.bench.way import Way
 from sim.logic.bench.why_not import Against
 from sim.session.session import Session
 from sim.teaching.way_out import way_out

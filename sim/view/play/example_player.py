@@ -73,7 +73,7 @@ class ExamplePlayer:
     @property
     def banner(self) -> str:
         """The warning of what is jumpered on the live controller."""
-        return banner(self.rehearsal)
+        return str(banner(self.rehearsal))
 
     @property
     def broken(self) -> bool:

@@ -6,7 +6,7 @@ from functools import partial
 from pygame import Rect
 
 from sim.control.actions import BY_NAME as BY_ACTION
-from sim.logic.bench.freeing import Act, Way
+from sim.logic.bench.way import BenchAct, Way
 from sim.logic.bench.why_not import Against, Device
 from sim.units import US
 from sim.view.kit.column import Column, beside
@@ -85,7 +85,7 @@ def _way(kit: Kit, column: Column, play: Play) -> None:
 
 def _against(column: Column, play: Play, index: int, row: Against) -> None:
     name = f"why.{index}"
-    sentence = f"{retell(row.sentence)} {retell(row.remedy)}".strip()
+    sentence = f"{retell(str(row.sentence))} {retell(str(row.remedy))}".strip()
     number = f"{row.number}  " if row.number else ""
     column.paragraph(name, f"{number}{sentence}", role="small", bold=True)
     for device in row.devices:
@@ -98,7 +98,7 @@ def _against(column: Column, play: Play, index: int, row: Against) -> None:
             )
         column.paragraph(f"{name}.{device.tag}", words, role="small", soft=True)
     if row.hazard:
-        words = say("It is there against this: {hazard}.").format(hazard=say(row.hazard))
+        words = say("It is there against this: {hazard}.").format(hazard=say(str(row.hazard)))
         column.paragraph(f"{name}.hazard", words, role="small", soft=True)
     column.space(0.3)
 
@@ -106,7 +106,7 @@ def _against(column: Column, play: Play, index: int, row: Against) -> None:
 def _shows(play: Play, device: Device) -> str:
     value = play.session.saw.controller.image[device.tag]
     if isinstance(value, bool):
-        return retell(device.now)
+        return retell(str(device.now))
     return say("is {state}").format(state=state_words(value))
 
 
@@ -121,10 +121,10 @@ def _way_lines(way: Way | None) -> Iterator[str]:
     for number, step in enumerate(way.steps, start=1):
         yield f"{number}. {act_words(step.act)}"
     if way.stuck_at:
-        yield say("But: {reason}").format(reason=retell(way.stuck_at))
+        yield say("But: {reason}").format(reason=retell(str(way.stuck_at)))
 
 
-def act_words(act: Act) -> str:
+def act_words(act: BenchAct) -> str:
     """Return what a person does, with the keys by the words on the desk."""
     key = act.names[-1] if act.names else ""
     if act.verb == "hold":
@@ -133,4 +133,4 @@ def act_words(act: Act) -> str:
         both = len(act.names) > 1
         words = say("Press {key} with both hands.") if both else say("Press {key}.")
         return words.format(key=key_words(key))
-    return retell(act.words)
+    return retell(str(act.words))

@@ -112,8 +112,11 @@ def test_comma_separated_values_read_back_as_the_sheet():
 
 
 def test_the_handbook_has_every_rule_with_its_words_and_its_hazard():
-    needs, follows, procedural = handbook()
+    about, needs, follows, procedural = handbook()
 
+    assert about.rows == tuple(
+        (lock.number, str(lock.title), str(lock.rule), str(lock.hazard)) for lock in INTERLOCKS
+    )
     assert len(needs.rows) == len(PERMISSIVES)
     for printed, row in zip(needs.rows, PERMISSIVES, strict=True):
         assert printed[0] == row.number

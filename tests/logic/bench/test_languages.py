@@ -1,0 +1,162 @@
+"""The bench in another language: no word of a print, a why-not or a way stays as it stands in the code."""
+
+import itertools
+import re
+from html import unescape
+
+import pytest
+
+from sim.control.actions import ACTIONS, STATIONS
+from sim.control.interlocks import PERMISSIVES, REACTIONS, When
+from sim.control.table import TABLES
+from sim.logic.bench import force
+from sim.logic.bench.bench_page import whole_bench
+from sim.logic.bench.diagrams import svg
+from sim.logic.bench.freeing import free
+from sim.logic.bench.prints import (
+    cause_and_effect,
+    csv_text,
+    handbook,
+    matrix_text,
+    sheet_text,
+    signal_list,
+)
+from sim.logic.bench.rungs import action_rungs, ladder, output_rungs
+from sim.logic.bench.why_not import why_not
+from sim.pilot.autopilot import power_up
+from sim.session.opening import open_session
+from sim.signals import INPUTS, SIGNALS
+from sim.teaching.way_out import fresh_saw
+from sim.words.reader import ENGLISH, PSEUDO, Reader
+from sim.words.speech import read_by, tell
+
+_NAMED = re.compile(r"«[^»]*»|\[[^\]]*\]|\d s\b")
+_LETTERS = re.compile(r"[^\W\d_]+")
+_TAGS = re.compile(r"<style>.*?</style>|<[^>]*>", re.DOTALL)
+
+
+def _escaped(text):
+    """Return the words that went past the reader."""
+    return _LETTERS.findall(_NAMED.sub(" ", text))
+
+
+@pytest.fixture
+def reader():
+    """Sets who reads, and gives the reading back afterwards."""
+    yield read_by
+    read_by(ENGLISH)
+
+
+def _prints():
+    yield from (sheet_text(sheet) for sheet in handbook())
+    yield csv_text(signal_list())
+    yield from (matrix_text(matrix) for matrix in cause_and_effect())
+    for rungs in (output_rungs(), action_rungs(When.HAND), action_rungs(When.AUTO)):
+        yield ladder(rungs)
+    yield from (_TAGS.sub(" ", svg(table)) for table in TABLES)
+    yield from re.findall(r'aria-label="([^"]*)"', "".join(map(svg, TABLES)))
+    yield unescape(_TAGS.sub(" ", whole_bench()))
+
+
+def test_a_word_that_went_past_the_reader_is_seen():
+    assert _escaped("[Close] the «B41» 12.5 s") == ["the"]
+
+
+def test_every_word_of_the_prints_goes_by_the_reader(reader):
+    english = list(_prints())
+    reader(PSEUDO)
+
+    for before, text in zip(english, _prints(), strict=True):
+        assert not _escaped(text), set(_escaped(text))
+        assert text != before
+    assert f'lang="{PSEUDO.language}"' in whole_bench()
+
+
+def test_the_prints_are_spanish_for_who_reads_spanish(reader):
+    reader(Reader("es"))
+
+    text = whole_bench()
+
+    assert '<html lang="es">' in text
+    assert "B11: el cabezal no está arriba" in text
+    assert "<td>salida</td>" in text
+    assert not re.search(r"\b(the|while|with|key|what|or|not|and)\b", _TAGS.sub(" ", text))
+
+
+def _everything_refused():
+    """Yield saws on which, between them, everything that can stand against an action does."""
+    yield open_session("rail-posts")
+    powered = open_session("rail-posts")
+    power_up(powered)
+    yield powered
+    for shown, mode in itertools.product((True, False), ("hand", "auto")):
+        session = open_session("rail-posts")
+        power_up(session)
+        session.press("supply.emergency_stop")
+        session.press("supply.drive_stop")
+        for tag in INPUTS:
+            if tag[0] in "BF":
+                session.saw.bus.force(tag, shown)
+        session.saw.controller.latch_deviation()
+        session.saw.bus.settle()
+        for station in STATIONS:
+            session.press(f"{station}.{mode}")
+        yield session
+
+
+def _why_not():
+    for session in _everything_refused():
+        for action in ACTIONS:
+            for row in why_not(session.saw, session.trace, action.name):
+                yield from (row.sentence, row.remedy, row.hazard)
+                yield from (device.sentence for device in row.devices)
+
+
+def test_every_word_of_every_why_not_goes_by_the_reader(reader):
+    said = list(_why_not())
+    needs = {str(row.need.sentence) for row in PERMISSIVES}
+    reader(PSEUDO)
+
+    assert needs <= {str(message) for message in said}
+    for message in said:
+        assert not _escaped(tell(message)), tell(message)
+
+
+def test_every_word_of_the_interlock_table_goes_by_the_reader(reader):
+    reader(PSEUDO)
+
+    for row in PERMISSIVES:
+        for message in (row.need.sentence, row.need.remedy, row.hazard):
+            assert tell(message)
+            assert not _escaped(tell(message))
+    for row in REACTIONS:
+        assert not _escaped(tell(row.reason))
+
+
+def test_every_word_of_a_way_out_goes_by_the_reader(reader):
+    reader(PSEUDO)
+    said = []
+    for session in _everything_refused():
+        for action in ACTIONS:
+            way = free(lambda session=session: fresh_saw(session), action.name)
+            if way is not None:
+                said += [*way.words, way.stuck_at]
+
+    assert len(said) > 40
+    for message in said:
+        assert not _escaped(tell(message)), tell(message)
+
+
+def test_every_word_of_force_and_jumper_goes_by_the_reader(reader):
+    reader(PSEUDO)
+    saw = open_session("rail-posts").saw
+    for row in SIGNALS:
+        for value in (True, False):
+            assert not _escaped(tell(force.force(saw, row.tag, value)))
+    for number in force.NUMBERS:
+        assert not _escaped(tell(force.jumper(saw, number, on=True)))
+    force.jumper(saw, "I4", on=False)
+    assert not _escaped(tell(force.jumper(saw, "shuttle.to_blade B11", on=True)))
+    assert not _escaped(tell(force.banner(saw)))
+    assert "«I4»" in tell(force.banner(saw))
+    assert not _escaped(tell(force.force(saw, "B11", None)))
