@@ -355,7 +355,7 @@ def test_orders_from_a_second_terminal_reach_a_session_that_runs_in_the_first(dr
     assert "put-in a sealed fault" in listed
     assert "running" in listed
     assert "variator" not in listed
-    assert [look for _, look, _ in _replayed(path).findings] == ["jaw-gaps"]
+    assert [look.name for look in _replayed(path).seen.looks] == ["jaw-gaps"]
 
 
 def _replayed(path):

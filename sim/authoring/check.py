@@ -141,8 +141,8 @@ def _without_faults(scenario: Scenario) -> Scenario:
 def _job_finishes(scenario: Scenario) -> Verdict:
     session = session_for(_without_faults(scenario), nonce="")
     outcome = whole_job(session)
-    fine = outcome.finished and not _trouble(session) and session.good >= scenario.job.wanted
-    detail = f"{session.good} good of {scenario.job.wanted}, {session.now_s / 60:.1f} min"
+    fine = outcome.finished and not _trouble(session) and session.tally.good >= scenario.job.wanted
+    detail = f"{session.tally.good} good of {scenario.job.wanted}, {session.now_s / 60:.1f} min"
     why = _trouble(session) or ("" if outcome.finished else " ".join(outcome.waits_for))
     return Verdict(FINISHES, fine, f"{detail}; {why or outcome.reason}" if not fine else detail)
 
@@ -154,7 +154,7 @@ def _teaches(scenario: Scenario) -> tuple[Verdict, ...]:
         return ()
     fine = play_lesson(session, lesson)
     done = f"{lesson.number} of {len(lesson.steps)} steps"
-    stuck = f"{done}; step {lesson.number + 1} wants: {' '.join(lesson.wanting())}"
+    stuck = f"{done}; step {lesson.number + 1} wants: {' '.join(map(str, lesson.wanting()))}"
     idle = ", ".join(str(number) for number in lesson.idle)
     trouble = _trouble(session)
     return (
@@ -172,7 +172,7 @@ def _teaches(scenario: Scenario) -> tuple[Verdict, ...]:
 
 def _has_it(scenario: Scenario) -> Verdict:
     session = session_for(scenario, nonce="")
-    there = {fault.name for fault in session.still_wrong()}
+    there = {fault.name for fault in session.faults.still_wrong()}
     missing = [fault.title for fault in session.hidden if fault.name not in there]
     return Verdict(HAS_IT, not missing, ", ".join(missing))
 
@@ -193,14 +193,14 @@ def _shows(scenario: Scenario) -> Verdict:
 
 def _oddities(session: Session, sound: Session) -> str:
     """Return what anybody would see of a run that came to its end without a warning."""
-    pieces, off = session.pieces, session.pieces - session.good
+    pieces, off = session.tally.pieces, session.tally.pieces - session.tally.good
     lamps = [lamp.word for lamp in lit(session.saw.controller.image)]
     usual = [lamp.word for lamp in lit(sound.saw.controller.image)]
     odd = [f"the lamp {word} is lit" for word in lamps if word not in usual]
     if off:
         odd.append(f"{off} of {pieces} pieces off size")
-    if pieces < sound.pieces:
-        odd.append(f"{pieces} pieces cut where {sound.pieces} are counted")
+    if pieces < sound.tally.pieces:
+        odd.append(f"{pieces} pieces cut where {sound.tally.pieces} are counted")
     if session.now_s > _SLOW * sound.now_s:
         odd.append(f"it takes {session.now_s / sound.now_s:.1f} times as long")
     return ", ".join(odd)
@@ -248,7 +248,7 @@ def _mends(scenario: Scenario) -> Verdict:
             return Verdict(CURED, False, f"{_trouble(session)} before anybody could mend it")
         session.release("supply.isolator")
         session.advance(_STOPS_S)
-    before = len(session.saw.consequences), session.pieces, session.good
+    before = len(session.saw.consequences), session.tally.pieces, session.tally.good
     for fault in session.hidden:
         if fault.reaches_in:
             for step in lockout.STEPS:
@@ -259,7 +259,7 @@ def _mends(scenario: Scenario) -> Verdict:
             session.lock_out(step.name)
     outcome = again(session, _PIECES)
     trouble = _trouble(session, before[0])
-    pieces, good = session.pieces - before[1], session.good - before[2]
+    pieces, good = session.tally.pieces - before[1], session.tally.good - before[2]
     fine = outcome.finished and not trouble and 0 < good == pieces
     detail = trouble or f"{good} of {pieces} pieces good, the job is {outcome.state.lower()}"
     return Verdict(CURED, fine, detail)

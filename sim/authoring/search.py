@@ -109,7 +109,7 @@ class _CauseSearch:
         self._shown = reached(self._session, stage, sound_trial_s(self._matrix))
 
     def _look(self, name: str) -> None:
-        self._shown = self._session.inspect(name).text
+        self._shown = str(self._session.inspect(name).message)
 
     def _give_back(self) -> None:
         give_back(self._session)

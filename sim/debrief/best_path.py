@@ -21,6 +21,7 @@ from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import Par, par
 from sim.diagnosis.stages import POWER_UP, TRIAL, title_of
 from sim.diagnosis.tree import path
+from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken
 from sim.session import inspections, lockout
 from sim.session.session import Session
 from sim.words.message import Message, plain
@@ -131,21 +132,15 @@ def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
     powered = title_of(POWER_UP)
-    taken = {
-        (deed.at_us, deed.decisions[-1].action)
-        for deed in session.deeds
-        if deed.decisions and deed.decisions[-1].accepted
-    }
-    for line in session.journal.acts[: _last_naming(session)]:
-        act = line["act"]
-        keys = line.get("keys", ()) if act == "press" else ()  # they may be let go at once
-        done = {key for key in keys if (line["at_us"], key) in taken}
-        if act == "inspect":
-            row = inspections.find(line["name"])
+    for deed in session.done.all[: _last_naming(session)]:
+        pressed = deed.keys if deed.kind is ActKind.PRESS else ()
+        done = deed.accepted.intersection(pressed)
+        if isinstance(deed.act, Inspected):
+            row = inspections.find(deed.act.name)
             if row is not None:
                 legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
-        elif act == "lockout":
-            _add_step(legs, lockout.BY_NAME[line["step"]].seconds)
+        elif isinstance(deed.act, LockoutTaken):
+            _add_step(legs, lockout.BY_NAME[deed.act.step].seconds)
         elif any(key.startswith("job.begin") for key in done):
             legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
         elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
@@ -162,11 +157,11 @@ def _add_step(legs: list[Leg], seconds: float) -> None:
 
 
 def _last_naming(session: Session) -> int | None:
-    """Return how many acts were done up to the last right cause named; None for all of them."""
+    """Return how many deeds were done up to the last right cause named; None for all of them."""
     missing = {fault.name for fault in session.hidden}
-    for number, line in enumerate(session.journal.acts, start=1):
-        if line["act"] == "diagnose":
-            missing.discard(line["name"])
+    for number, deed in enumerate(session.done.all, start=1):
+        if isinstance(deed.act, Diagnosed):
+            missing.discard(deed.act.name)
             if not missing:
                 return number
     return None

@@ -25,8 +25,9 @@ from sim.debrief.scoring import (
     taught,
 )
 from sim.diagnosis.dependency import cause_of
+from sim.session.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
-from sim.session.session import Event, Session
+from sim.session.session import Session
 from sim.units import MM
 from sim.words.fields import part, seconds
 from sim.words.message import NOTHING, Message, plain, quoted, row
@@ -151,10 +152,10 @@ def debrief(session: Session) -> Debrief:
         parts=parts,
         critical=critical,
         causes=tuple(quoted(fault.title) for fault in session.hidden),
-        named=fault_titles(session.named),
-        still_wrong=tuple(quoted(fault.title) for fault in session.still_wrong()),
-        pieces=session.pieces,
-        good=session.good,
+        named=fault_titles(session.done.named),
+        still_wrong=tuple(quoted(fault.title) for fault in session.faults.still_wrong()),
+        pieces=session.tally.pieces,
+        good=session.tally.good,
         minutes=session.now_s / 60,
         money=sum(c.money for c in harms),
         timeline=_timeline(session),
@@ -170,7 +171,7 @@ def debrief(session: Session) -> Debrief:
             sum(c.money for c in harms),
             sum(c.band_life for c in harms),
             sum(c.scrap_m for c in harms) / MM,
-            session.pieces - session.good,
+            session.tally.pieces - session.tally.good,
         ),
         safety=_safety(session),
         causes_weighed=tuple(map(cause_title, known.causes)),
@@ -183,7 +184,7 @@ def debrief(session: Session) -> Debrief:
         way_taken=both.taken,
         way_best=both.best,
         way_exact=both.exact,
-        hints=tuple(quoted(text) for _, text in session.hints),
+        hints=tuple(hint.message for hint in session.done.hints),
         harm=harm_of(session),
     )
 
@@ -229,20 +230,20 @@ def _json(value: Any, reader: Reader) -> Any:
 
 def _timeline(session: Session) -> tuple[Event, ...]:
     """Return everything in order of time; of one instant, what was told to the trainee first."""
-    return tuple(sorted((*session.events, *session.journal.behind), key=lambda event: event.at_us))
+    return tuple(
+        sorted((*session.heard.events, *session.heard.behind), key=lambda event: event.at_us)
+    )
 
 
 def _safety(session: Session) -> tuple[Safety, ...]:
     steps = [
         Safety(
-            at_us,
-            quoted(against) if against else _STEP(step=quoted(STEPS[step].title)),
-            fine=not against,
+            each.at_us, each.against or _STEP(step=STEPS[each.name].title), fine=not each.against
         )
-        for at_us, step, against in session.steps
+        for each in session.done.lockout_steps
     ]
-    acts = [Safety(at_us, HANDS_IN(act=quoted(what)), fine=False) for at_us, what in session.unsafe]
-    meddled = [Safety(each.at_us, quoted(each.text), fine=each.out) for each in session.meddled]
+    acts = [Safety(each.at_us, HANDS_IN(act=each.what), fine=False) for each in session.done.unsafe]
+    meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
     if session.banner:
         said = _AT_THE_END(banner=quoted(session.banner))
         meddled.append(Safety(session.saw.clock.now_us, said, fine=False))

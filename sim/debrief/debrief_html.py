@@ -40,8 +40,8 @@ from sim.debrief.paper import (
 from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import ScorePart
 from sim.faults.catalogue import CATALOGUE
-from sim.session.journal import Event
-from sim.signals import BY_KEY
+from sim.session.heard import Event
+from sim.session.told import KEY_TAKEN
 from sim.units import MINUTE, MM, US
 from sim.words.fields import count, minutes, mm, name, number, part, parts, percent, seconds
 from sim.words.message import Message, quoted, row
@@ -409,7 +409,9 @@ def _lines(found: Debrief) -> list[Html]:
 
 
 def _says(event: Event) -> Message:
-    return _KEY(pressed=event.text) if event.text in BY_KEY else quoted(event.text)
+    if event.message.row is KEY_TAKEN:
+        return _KEY(pressed=event.message["action"])
+    return event.message
 
 
 def _at(at_us: int) -> str:

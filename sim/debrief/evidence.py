@@ -7,10 +7,10 @@ the scenario's dependency matrix. Nothing here knows why somebody did something.
 Never here: points.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any, Final
+from typing import Final
 
 from sim.bugs import TableError
 from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, faults_of
@@ -28,10 +28,24 @@ from sim.diagnosis.posterior import BeliefStep as Weighed
 from sim.diagnosis.worlds import TimedAct, lived
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
+from sim.records.acts import (
+    Act,
+    Diagnosed,
+    Frozen,
+    Hinted,
+    Inspected,
+    Marked,
+    Mended,
+    Noted,
+    Paced,
+    PutIn,
+    TakenOut,
+)  # fmt: skip
 from sim.scenario.scenario import Fault, Scenario
 from sim.session import inspections
-from sim.session.replay import ACTS
-from sim.session.session import Look, Session
+from sim.session.replay import play
+from sim.session.seen import Look
+from sim.session.session import Session
 from sim.units import US
 from sim.words.fields import name, number, part, parts
 from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
@@ -54,8 +68,17 @@ _NOT_WEIGHED: Final = row("evidence.not-weighed", "The acts cannot be weighed: {
 _UNKNOWN_LOOK: Final = row("evidence.unknown-look", "{look}", look=name())
 
 MOST_ACTS: Final = 3_000  # up to the last finding; a session with more is not weighed
-_NOW: Final = "now"
-_NO_PART: Final = frozenset({"freeze", "pace", "mark", "note", "hint"})  # change nothing in a world
+_NO_PART: Final = (Frozen, Paced, Marked, Noted, Hinted)  # change nothing in a world
+
+
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """The instant up to which is weighed, where nothing is done."""
+
+    at_us: int
+
+
+_Weighed = Act | _Now
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,11 +176,11 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
         up_to_now: Weigh what the machine was seen to do up to this instant too, not only up to the
             last act that found or named something.
     """
-    acts = _up_to_the_last(session.journal.acts)
+    acts: list[_Weighed] = [*_up_to_the_last(session.done.acts)]
     if up_to_now:
         acts = [
-            *_that_matter(session.journal.acts),
-            {"act": _NOW, "at_us": session.saw.clock.now_us},
+            *_that_matter(session.done.acts),
+            _Now(session.saw.clock.now_us),
         ]
     if not acts:
         return Evidence((), ())
@@ -167,7 +190,7 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     only_sound = _nothing_to_find(session, acts)
     try:
         run, findings = lived(
-            scenario, [_act(line, scenario) for line in acts], ((),) if only_sound else None
+            scenario, [_act(act, scenario) for act in acts], ((),) if only_sound else None
         )
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
@@ -180,33 +203,32 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     return _Weighing(session, acts, run, findings, matrix_for(scenario)).evidence()
 
 
-def _nothing_to_find(session: Session, acts: Sequence[Mapping[str, Any]]) -> bool:
+def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:
     """Return whether this is a lesson on a sound saw, and nobody took it for anything else."""
-    named = any(line["act"] == "diagnose" for line in acts)
+    named = any(isinstance(act, Diagnosed) for act in acts)
     return bool(session.scenario.steps) and not session.faults.culprits and not named
 
 
-def _up_to_the_last(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+def _up_to_the_last(acts: Sequence[Act]) -> list[Act]:
     """Return the acts that matter up to the last that found or named something."""
     kept = _that_matter(acts)
-    told = [i for i, line in enumerate(kept) if line["act"] in ("inspect", "diagnose")]
+    told = [i for i, act in enumerate(kept) if isinstance(act, Inspected | Diagnosed)]
     return kept[: told[-1] + 1] if told else []
 
 
-def _that_matter(acts: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+def _that_matter(acts: Sequence[Act]) -> list[Act]:
     """Return the acts that can differ from world to world; faults put in are part of the world."""
-    return [line for line in acts if line["act"] not in _NO_PART and line["act"] != "put_in"]
+    return [act for act in acts if not isinstance(act, (*_NO_PART, PutIn))]
 
 
-def _act(line: Mapping[str, Any], scenario: Scenario) -> TimedAct:
+def _act(act: _Weighed, scenario: Scenario) -> TimedAct:
     """Return an act for any world; what the instructor took out goes in every one of them."""
-    if line["act"] == "take_out":
-        place = [row.name for row in scenario.faults].index(line["name"])
-        return TimedAct(line["at_us"], partial(_take_out, place=place))
-    if line["act"] == _NOW:
-        return TimedAct(line["at_us"], lambda _session: None)
-    do = ACTS[line["act"]]
-    return TimedAct(line["at_us"], lambda session: do(session, line))
+    if isinstance(act, _Now):
+        return TimedAct(act.at_us, lambda _session: None)
+    if isinstance(act, TakenOut):
+        place = [row.name for row in scenario.faults].index(act.name)
+        return TimedAct(act.at_us, partial(_take_out, place=place))
+    return TimedAct(act.at_us, lambda session: play(session, act))
 
 
 def _take_out(session: Session, place: int) -> None:
@@ -220,7 +242,7 @@ class _Weighing:
     def __init__(
         self,
         session: Session,
-        acts: Sequence[Mapping[str, Any]],
+        acts: Sequence[_Weighed],
         run: Matrix,
         findings: tuple[Observed, ...],
         whole: Matrix,
@@ -236,7 +258,7 @@ class _Weighing:
         )
         self._run = run.among([cause.name for cause in rows])
         self._findings = findings
-        self._lines = {f"{k}": line for k, line in enumerate(acts, start=1)}
+        self._numbered = {f"{k}": act for k, act in enumerate(acts, start=1)}
 
     def evidence(self) -> Evidence:
         """Return the whole of it."""
@@ -251,8 +273,8 @@ class _Weighing:
             still_possible(self._run, belief),
         )
 
-    def _line(self, finding: Observed) -> Mapping[str, Any]:
-        return self._lines[finding.inspection.partition(":")[0]]
+    def _act_of(self, finding: Observed) -> _Weighed:
+        return self._numbered[finding.inspection.partition(":")[0]]
 
     def _steps(self, weighed: Sequence[Weighed]) -> tuple[EvidenceStep, ...]:
         looks = [f for f in self._findings if not _seen(f)]
@@ -268,18 +290,18 @@ class _Weighing:
                 continue  # the machine did something, and it told nothing
             before = step.belief
             sight = steps.pop() if _seen(step.finding) and steps and not steps[-1].look else None
-            line, seen = self._line(step.finding), _seen(step.finding)
-            look = None if seen else self._look(line)
+            act, seen = self._act_of(step.finding), _seen(step.finding)
+            look = None if seen else self._look(act)
             steps.append(
                 EvidenceStep(
-                    line["at_us"] if look is None else look.at_us,
-                    _WHAT_IT_DID if look is None else _title(line),
+                    act.at_us if look is None else look.at_us,
+                    _WHAT_IT_DID if look is None else _title(look),
                     _sights(sight, quoted(step.finding.outcome)) if look is None else look.found,
                     not seen,
                     step.belief,
                     step.entropy_bits,
                     idle.get(step.finding.inspection, False),
-                    line["at_us"] >= known_us,
+                    act.at_us >= known_us,
                 )
             )
         return tuple(steps)
@@ -287,32 +309,32 @@ class _Weighing:
     def _known_us(self) -> float:
         """Return when the last hidden cause was named, or mended by hand before anybody named it."""
         missing = {fault.name for fault in self._session.hidden}
-        for line in self._acts:
-            if line["act"] in ("diagnose", "put_right"):
-                missing.discard(line["name"])
+        for act in self._acts:
+            if isinstance(act, Diagnosed | Mended):
+                missing.discard(act.name)
                 if not missing:
-                    return float(line["at_us"])
+                    return float(act.at_us)
         return float("inf")
 
-    def _look(self, line: Mapping[str, Any]) -> Look:
+    def _look(self, act: _Weighed) -> Look:
         """Return the look that an act made."""
-        before = self._acts[: self._acts.index(line)]
-        number = sum(1 for each in before if each["act"] == "inspect")
-        return self._session.looks[number]
+        before = self._acts[: self._acts.index(act)]
+        number = sum(1 for each in before if isinstance(each, Inspected))
+        return self._session.seen.looks[number]
 
     def _namings(self, weighed: Sequence[Weighed]) -> tuple[Naming, ...]:
         ever = {culprit.fault.name for culprit in self._session.faults.culprits}
         namings = []
-        for k, line in enumerate(self._acts, start=1):
-            if line["act"] != "diagnose":
+        for k, act in enumerate(self._acts, start=1):
+            if not isinstance(act, Diagnosed):
                 continue
             before = [s for s in weighed if int(s.finding.inspection.partition(":")[0]) <= k]
             belief: Belief = before[-1].belief if before else prior(self._run)
-            worth = diagnosed(self._all, belief, line["name"])
+            worth = diagnosed(self._all, belief, act.name)
             namings.append(
                 Naming(
-                    line["at_us"], line["name"], line["name"] in ever, worth.credit,
-                    belief_in(self._run, prior(self._run), line["name"]),
+                    act.at_us, act.name, act.name in ever, worth.credit,
+                    belief_in(self._run, prior(self._run), act.name),
                     tuple(cause_title(name) for name in worth.rivals),
                 )
             )  # fmt: skip
@@ -323,16 +345,16 @@ class _Weighing:
         sound: Cause | None = self._run.sound
         told = []
         for finding in self._findings:
-            line = self._line(finding)
-            if _seen(finding) or not line.get("expect"):
+            act = self._act_of(finding)
+            if _seen(finding) or not isinstance(act, Inspected) or not act.expect:
                 continue
             held: bool | None = None
-            if sound is not None and line["expect"] in (SOUND, FAULTY):
+            if sound is not None and act.expect in (SOUND, FAULTY):
                 right = sound.outcomes[self._run.column(finding.inspection)]
-                held = (finding.outcome == right) == (line["expect"] == SOUND)
-            look = self._look(line)
+                held = (finding.outcome == right) == (act.expect == SOUND)
+            look = self._look(act)
             told.append(
-                Expectation(look.at_us, _title(line), _expected(look.expected), look.found, held)
+                Expectation(look.at_us, _title(look), _expected(look.expected), look.found, held)
             )
         return tuple(told)
 
@@ -351,6 +373,6 @@ def _seen(finding: Observed) -> bool:
     return finding.inspection.endswith(": seen")
 
 
-def _title(line: Mapping[str, Any]) -> Message:
-    look = inspections.find(str(line["name"]))
-    return look.title if look is not None else _UNKNOWN_LOOK(look=str(line["name"]))
+def _title(look: Look) -> Message:
+    row = inspections.find(look.name)
+    return row.title if row is not None else _UNKNOWN_LOOK(look=look.name)

@@ -16,8 +16,10 @@ from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, title_of
+from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
-from sim.session.session import Answer, Session
+from sim.session.deeds import Answer
+from sim.session.session import Session
 from sim.words.fields import number, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
@@ -53,17 +55,24 @@ def hint(session: Session) -> Answer:
         CommandError: The run is over.
     """
     if session.scenario.mode == "assessment":
-        return Answer(False, str(_NO_HINTS))
+        return Answer(False, _NO_HINTS)
     due = next_thing(session)
-    asked_again = bool(session.hints) and session.hints[-1][1].startswith(str(due.said))
-    text = f"{due.said} {typed.listed(due.acts)}" if asked_again and due.acts else str(due.said)
-    session.take_hint(text)
-    return Answer(True, f"{text} {_COSTS(points=HINT)}")
+    taken = session.done.hints
+    asked_again = bool(taken) and due.said in _said_in(taken[-1].message)
+    told = sentences(due.said, typed.listed(due.acts)) if asked_again and due.acts else due.said
+    session.take_hint(told)
+    return Answer(True, sentences(told, _COSTS(points=HINT)))
+
+
+def _said_in(hint: Message) -> tuple[object, ...]:
+    """Return a hint, and what it is made of where the acts were told with it."""
+    said = dict(hint.values).get("said", ())
+    return (hint, *said) if isinstance(said, tuple) else (hint,)
 
 
 def next_thing(session: Session) -> Next:
     """Return what is best done next; it never names a cause that the trainee has not named."""
-    named = set(session.named)
+    named = set(session.done.named)
     if session.hidden and all(fault.name in named for fault in session.hidden):
         return Next(_NAMED, typed.proving(session))
     known = evidence(session, up_to_now=True)
@@ -80,10 +89,10 @@ def next_thing(session: Session) -> Next:
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
     """Return the matrix less what was looked at since the machine was last changed on purpose."""
-    acts = session.journal.acts
-    changed = max((i for i, line in enumerate(acts) if line["act"] == "put_right"), default=-1)
+    acts = session.done.acts
+    changed = max((i for i, act in enumerate(acts) if isinstance(act, Mended)), default=-1)
     stage = _stage(session)
-    done = {line["name"] for line in acts[changed + 1 :] if line["act"] == "inspect"}
+    done = {act.name for act in acts[changed + 1 :] if isinstance(act, Inspected)}
     return matrix.with_only(
         [c.name for c in matrix.inspections if c.stage != stage or not c.look or c.look not in done]
     )
@@ -91,9 +100,7 @@ def _not_done(session: Session, matrix: Matrix) -> Matrix:
 
 def _stage(session: Session) -> int:
     """Return what the machine has been through: 0 nothing, 1 powered up, 2 a trial."""
-    pressed = {
-        key for line in session.journal.acts if line["act"] == "press" for key in line["keys"]
-    }
+    pressed = {key for act in session.done.of(Pressed) for key in act.keys}
     if session.saw.cuts or any(key.startswith("job.begin") for key in pressed):
         return 2
     return 1 if "supply.control_on" in pressed else 0

@@ -129,8 +129,8 @@ def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
 def critical_acts(session: Session) -> tuple[Message, ...]:
     """Return every act that fails the session whatever else was done."""
     return tuple(
-        [HANDS_IN(act=quoted(what)) for _, what in session.unsafe]
-        + [quoted(each.text) for each in session.meddled if not each.allowed]
+        [HANDS_IN(act=each.what) for each in session.done.unsafe]
+        + [each.message for each in session.done.meddled if not each.allowed]
         + [quoted(c.sentence) for c in session.saw.consequences if c.row.severity is Severity.STOP]
     )
 
@@ -142,7 +142,7 @@ def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[Scor
         scored = _lesson(session, lesson)
     else:
         scored = _drill(session, known, ways) if session.hidden else _job(session)
-    given = len(session.hints)
+    given = len(session.done.hints)
     if given:
         reason = _HINT(count=given, points=HINT)
         scored = (*scored, ScorePart(_HINTS, -HINT * given, 0, reason))
@@ -181,14 +181,14 @@ def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
     weighed: dict[str, Naming] = {}
     for naming in known.namings:
         weighed.setdefault(naming.fault, naming)
-    hidden = [fault.name for fault in session.hidden if fault.name in session.named]
+    hidden = [fault.name for fault in session.hidden if fault.name in session.done.named]
     return {name: weighed[name].worth if name in weighed else 1.0 for name in hidden}
 
 
 def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     hidden = len(session.hidden)
     ever = {culprit.fault.name for culprit in session.faults.culprits}
-    wrong = [name for name in dict.fromkeys(session.named) if name not in ever]
+    wrong = [name for name in dict.fromkeys(session.done.named) if name not in ever]
     points = round(CAUSE * sum(first.values()) / hidden) - WRONG_CAUSE * len(wrong)
     said = [_NAMED(count=hidden, named=len(first))]
     early = sum(worth < 1.0 for worth in first.values())
@@ -203,9 +203,9 @@ def _cause(session: Session, first: dict[str, float]) -> ScorePart:
 
 
 def _proof(session: Session) -> ScorePart:
-    if session.still_wrong():
+    if session.faults.still_wrong():
         return ScorePart(_PROOF, 0, PROOF, _NOT_MENDED)
-    if session.proved_us is None:
+    if session.tally.proved_us is None:
         return ScorePart(_PROOF, _MENDED_ONLY, PROOF, _MENDED)
     return ScorePart(_PROOF, PROOF, PROOF, _PROVED)
 
@@ -227,7 +227,7 @@ def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScoreP
 
 def _care(session: Session) -> ScorePart:
     ever = {culprit.fault.name for culprit in session.faults.culprits}
-    idle = sum(name not in ever for name in session.mended)
+    idle = sum(name not in ever for name in session.done.mended)
     harm = harm_of(session)
     said = [said(count=n) for n, said in ((idle, _NEEDLESS_REMEDIES), (harm, _HARMS)) if n]
     reason = _CLAUSES(said=tuple(said)) if said else _CAREFUL
@@ -236,8 +236,8 @@ def _care(session: Session) -> ScorePart:
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
     wanted, harm = session.scenario.job.wanted, harm_of(session)
-    reason = _CUT(good=session.good, wanted=wanted, cut=session.pieces)
-    points = round(PIECES * min(session.good, wanted) / wanted)
+    reason = _CUT(good=session.tally.good, wanted=wanted, cut=session.tally.pieces)
+    points = round(PIECES * min(session.tally.good, wanted) / wanted)
     return (
         ScorePart(_PIECES, points, PIECES, reason),
         ScorePart(_CARE, max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),

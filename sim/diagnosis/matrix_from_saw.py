@@ -210,7 +210,7 @@ def _present(scenario: Scenario, cause: Names) -> bool:
     """Return whether the machine of the scenario can have a cause at all."""
     at_once = tuple(Fault(name=name) for name in cause)
     session = session_for(scenario.model_copy(update={"faults": at_once}), nonce="")
-    return len(session.still_wrong()) == len(cause)
+    return len(session.faults.still_wrong()) == len(cause)
 
 
 def _visits(

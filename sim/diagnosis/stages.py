@@ -15,7 +15,8 @@ from typing import Final
 from sim.pilot import autopilot
 from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
-from sim.session.session import Event, Session
+from sim.session.heard import Event
+from sim.session.session import Session
 from sim.words.message import NOTHING, Message, plain
 
 OVER: Final = "The run is over."
@@ -69,10 +70,10 @@ def reached(session: Session, stage: SearchStage, sound_s: float | None) -> str:
         stage: One of those of the scenario.
         sound_s: How long the trial takes on the sound machine; None on that machine itself.
     """
-    events = len(session.events)
+    events = len(session.heard.events)
     said = "" if session.over else stage.reach(session, sound_s)
     counted = session.saw.controller.job.cut if stage.begins else 0
-    return f"{how_it_went(session, session.events[events:], counted)} {said}".strip()
+    return f"{how_it_went(session, session.heard.events[events:], counted)} {said}".strip()
 
 
 def how_it_went(session: Session, events: Sequence[Event], counted: int) -> str:
@@ -83,7 +84,7 @@ def how_it_went(session: Session, events: Sequence[Event], counted: int) -> str:
         events: Of the stretch.
         counted: By how much the counter of the job went up.
     """
-    shown = [event.text for event in events if event.kind in SHOWING]
+    shown = [str(event.message) for event in events if event.kind in SHOWING]
     if counted > 0:
         shown.append(f"The counter goes up by {counted}.")
     return " ".join(dict.fromkeys((*shown, *_waits(session)))) or "Nothing shows."

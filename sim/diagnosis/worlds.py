@@ -88,7 +88,7 @@ def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> l
     session = session_for(scenario, nonce="")
     moments = []
     for act in acts:
-        events, found = len(session.events), len(session.findings)
+        events, found = len(session.heard.events), len(session.seen.looks)
         cut = session.saw.controller.job.cut
         moment = ActShowed(OVER, found=OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
@@ -99,10 +99,10 @@ def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> l
                 if strict:
                     raise
             counted = session.saw.controller.job.cut - cut
-            seen = how_it_went(session, session.events[events:], counted)
+            seen = how_it_went(session, session.heard.events[events:], counted)
             moment = ActShowed(seen, found="No look was possible.")
-            if len(session.findings) > found:
-                _, look, found_now = session.findings[-1]
-                moment = ActShowed(seen, look, str(found_now))
+            if len(session.seen.looks) > found:
+                look = session.seen.looks[-1]
+                moment = ActShowed(seen, look.name, str(look.found))
         moments.append(moment)
     return moments

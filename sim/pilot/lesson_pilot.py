@@ -165,10 +165,10 @@ class LessonPilot:
                 return
 
     def _pieces(self, wanted: int) -> None:
-        self._hands.run(lambda: self._session.pieces >= wanted)
+        self._hands.run(lambda: self._session.tally.pieces >= wanted)
 
     def _good(self, wanted: int) -> None:
-        self._hands.run(lambda: self._session.good >= wanted)
+        self._hands.run(lambda: self._session.tally.good >= wanted)
 
     def _taken(self, action: str) -> None:
         self._hands.press(action, lambda: True)

@@ -13,13 +13,16 @@ from typing import Any, Final
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
+from sim.records.acts import Inspected
 from sim.scenario.steps import CARD, OFF, SAFE, Goal, Range
 from sim.session import inspections
+from sim.session.deeds import Deed
 from sim.session.measures import MEASURES
-from sim.session.session import Deed, Session
+from sim.session.session import Session
 from sim.session.setup_card import Line
 from sim.signals import BY_TAG
 from sim.units import MINUTE, MM
+from sim.words.message import Message, quoted
 
 SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
 COUNTER: Final = "shuttle.counter_mm"
@@ -34,7 +37,7 @@ _TRUE_M: Final = 1e-6  # a length stop this near to its counter stands true
 Unmet = Iterator[str]
 
 
-def unmet(session: Session, goal: Goal, deeds: Iterable[Deed] = ()) -> tuple[str, ...]:
+def unmet(session: Session, goal: Goal, deeds: Iterable[Deed] = ()) -> tuple[Message, ...]:
     """Return what is still wanting of a goal, a sentence each; empty when it is reached.
 
     Args:
@@ -44,7 +47,7 @@ def unmet(session: Session, goal: Goal, deeds: Iterable[Deed] = ()) -> tuple[str
     """
     done = tuple(deeds)
     return tuple(
-        sentence
+        quoted(sentence)
         for name, value in goal
         if value is not None
         for sentence in KINDS[name](session, done, value)
@@ -182,11 +185,11 @@ def _cuts(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
 
 
 def _pieces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.pieces, wanted, "pieces are cut")
+    yield from _count(session.tally.pieces, wanted, "pieces are cut")
 
 
 def _good(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.good, wanted, "good pieces are cut")
+    yield from _count(session.tally.good, wanted, "good pieces are cut")
 
 
 def _count(here: int, wanted: int, what: str) -> Unmet:
@@ -196,9 +199,12 @@ def _count(here: int, wanted: int, what: str) -> Unmet:
 
 def _inspected(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
     row = inspections.find(wanted)
-    if row is not None and not any(d.verb == "inspect" and row.name in d.names for d in done):
-        title = str(row.title)
-        yield f"Not yet looked at: {row.name} ({title[:1].lower()}{title[1:]})."
+    if row is not None and not any(_looked(deed, row.name) for deed in done):
+        yield f"Not yet looked at: {row.name} ({str(row.title)[:1].lower()}{str(row.title)[1:]})."
+
+
+def _looked(deed: Deed, inspection: str) -> bool:
+    return isinstance(deed.act, Inspected) and deed.act.name == inspection
 
 
 def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
@@ -209,23 +215,13 @@ def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
 
 
 def _taken(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
-    if not any(wanted in taken(deed) for deed in done):
+    if not any(wanted in deed.accepted for deed in done):
         yield f"{wanted} must be pressed and taken."
 
 
 def _refused(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
-    if not any(wanted in refused(deed) for deed in done):
+    if not any(wanted in deed.refused for deed in done):
         yield f"{wanted} must be tried once and refused."
-
-
-def taken(deed: Deed) -> frozenset[str]:
-    """Return the actions that a deed had taken."""
-    return frozenset(answer.action for answer in deed.decisions if answer.accepted)
-
-
-def refused(deed: Deed) -> frozenset[str]:
-    """Return the actions that a deed asked for in vain; keys pressed as one count as one."""
-    return frozenset(a.action for a in deed.decisions if not a.accepted) - taken(deed)
 
 
 KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {

@@ -10,6 +10,7 @@ Never here: what is told to whom.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault, Wreck
@@ -20,6 +21,13 @@ from sim.saw import Saw
 from sim.scenario import scenario
 from sim.signals import BY_TAG
 from sim.units import US
+from sim.words.fields import part
+from sim.words.message import Message, quoted, row
+
+_SET_IN: Final = row("fault.set-in", "{title} set in.", title=part())
+_SET_IN_COMES: Final = row(
+    "fault.set-in.comes-and-goes", "{title} set in, and from now on comes and goes.", title=part()
+)
 
 
 @dataclass
@@ -48,7 +56,7 @@ class Hidden:
         saw: The machine.
         rows: The scenario's faults.
         right: What a good operator would set for the job, by set point.
-        told: Called with a sentence when a fault sets in later than at the start.
+        told: Called when a fault sets in later than at the start.
     """
 
     def __init__(
@@ -56,7 +64,7 @@ class Hidden:
         saw: Saw,
         rows: Sequence[scenario.Fault],
         right: Mapping[str, Setting],
-        told: Callable[[str], None],
+        told: Callable[[Message], None],
     ) -> None:
         self.culprits = [Culprit(CATALOGUE[row.name], row) for row in rows]
         self._saw = saw
@@ -111,9 +119,8 @@ class Hidden:
         culprit.set_in_us = self._saw.clock.now_us
         comes = culprit.row.intermittent
         if not culprit.row.from_the_start and not culprit.live:
-            self._told(
-                f"{culprit.fault.title} set in{', and from now on comes and goes' if comes else ''}."
-            )
+            said = _SET_IN_COMES if comes else _SET_IN
+            self._told(said(title=quoted(culprit.fault.title)))
         if comes is None:
             culprit.fault.apply(self._wreck)
             self._saw.bus.settle()

@@ -11,42 +11,58 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
-from sim.faults.fault import Fault
-from sim.scenario.nearest import nearest
+from sim.records.acts import Act, By, Frozen, Marked, Noted, Paced, PutIn, TakenOut, written
+from sim.session.deeds import Deed, Deeds
+from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
-from sim.session.journal import Journal
+from sim.session.known import fault_called
+from sim.words.fields import authored, entry, part
+from sim.words.message import Message, plain, quoted, row
 
 SLOWEST: Final = 0.25
 FASTEST: Final = 20.0
 MOST_TEXT: Final = 500  # characters of a note or a mark
-_BY: Final = "instructor"
+
+_PUT_IN: Final = row("instructor.put-in", "Put in: {title}.", title=part())
+_TAKEN_OUT: Final = row("instructor.taken-out", "Taken out: {title}.", title=part())
+_FROZEN_ALREADY: Final = plain("instructor.frozen.already", "It is frozen already.")
+_NOT_FROZEN: Final = plain("instructor.frozen.not", "It is not frozen.")
+_FROZE: Final = plain("instructor.froze", "The instructor froze the machine.")
+_LET_GO: Final = plain("instructor.let-go-on", "The instructor let the machine go on.")
+_PACE: Final = row("instructor.pace", "The instructor set the pace to {factor}.", factor=entry())
+_SAYS: Final = row("instructor.says", "The instructor says: {text}", text=authored())
+_MARKED: Final = row("instructor.marked", "Marked: {text}", text=authored())
+_IS_MARKED: Final = plain("instructor.marked.answer", "Marked.")
 
 
 class Instructor:
     """What an instructor does to one session.
 
     Args:
-        journal: Where it is written down.
+        done: Where it is written down.
+        heard: Where it is told.
         faults: The session's hidden faults.
         ready: Has everything happen that is due at this instant; raises CommandError when the run
             is over and `going` is asked for.
     """
 
-    def __init__(self, journal: Journal, faults: Hidden, ready: Callable[[bool], None]) -> None:
+    def __init__(
+        self, done: Deeds, heard: Heard, faults: Hidden, ready: Callable[[bool], None]
+    ) -> None:
         self.frozen = False
         self.pace_factor = 1.0  # of the front end's own pace; it changes nothing on the machine
-        self._journal = journal
+        self._done = done
+        self._heard = heard
         self._faults = faults
         self._ready = ready
 
-    def put_in(self, name: str) -> str:
+    def put_in(self, name: str) -> Message:
         """Put a fault into the machine as it runs; return what came of it, for the instructor.
 
         Raises:
             CommandError: There is no such fault, the machine has it already, or the run is over.
         """
-        fault = _fault(name, "put-in")
+        fault = fault_called(name, "put-in")
         self._ready(True)
         if self._faults.of(fault) is not None or self._faults.present(fault):
             raise CommandError(f"the machine has it already: {fault.title}", "put-in")
@@ -54,38 +70,34 @@ class Instructor:
             raise CommandError(
                 f"it changes nothing on this machine: {fault.title}", "put-in", "choose another"
             )
-        self._journal.sealed_act("put_in", name)
+        self._begin(PutIn(self._heard.now_us, name))
         self._faults.put_in(fault)
-        self._journal.secretly(_BY, f"Put in: {fault.title}.")
-        return f"Put in: {fault.title}."
+        return self._keep_back(_PUT_IN(title=quoted(fault.title)))
 
-    def take_out(self, name: str) -> str:
+    def take_out(self, name: str) -> Message:
         """Take a hidden fault out, so that it no longer counts; return what came of it.
 
         Raises:
             CommandError: There is no such fault, it is not hidden here, or the run is over.
         """
-        fault = _fault(name, "take-out")
+        fault = fault_called(name, "take-out")
         self._ready(True)
         if self._faults.of(fault) is None:
             raise CommandError(f"it is not hidden in the machine: {fault.title}", "take-out")
-        self._journal.sealed_act("take_out", name)
+        self._begin(TakenOut(self._heard.now_us, name))
         self._faults.take_out(fault)
-        self._journal.secretly(_BY, f"Taken out: {fault.title}.")
-        return f"Taken out: {fault.title}."
+        return self._keep_back(_TAKEN_OUT(title=quoted(fault.title)))
 
-    def freeze(self, on: bool) -> str:
+    def freeze(self, on: bool) -> Message:
         """Stop the machine's time and refuse the trainee's acts, or let both go on."""
         self._ready(False)
         if on == self.frozen:
-            return "It is frozen already." if on else "It is not frozen."
-        self._journal.act("freeze", on=on, by=_BY)
+            return _FROZEN_ALREADY if on else _NOT_FROZEN
+        self._begin(Frozen(self._heard.now_us, on))
         self.frozen = on
-        text = f"The instructor {'froze the machine' if on else 'let the machine go on'}."
-        self._journal.event(_BY, text)
-        return text
+        return self._tell(_FROZE if on else _LET_GO)
 
-    def pace(self, factor: float) -> str:
+    def pace(self, factor: float) -> Message:
         """Have the front end run the machine so many times as fast as it would.
 
         Raises:
@@ -94,29 +106,33 @@ class Instructor:
         if not SLOWEST <= factor <= FASTEST:
             raise CommandError(f"{factor:g} is no pace", "pace", f"give {SLOWEST:g} to {FASTEST:g}")
         self._ready(False)
-        self._journal.act("pace", factor=factor, by=_BY)
+        self._begin(Paced(self._heard.now_us, float(factor)))
         self.pace_factor = factor
-        text = f"The instructor set the pace to {factor:g}."
-        self._journal.event(_BY, text)
-        return text
+        return self._tell(_PACE(factor=factor))
 
-    def note(self, text: str) -> str:
+    def note(self, text: str) -> Message:
         """Tell the trainee something."""
         self._ready(False)
-        self._journal.act("note", text=text[:MOST_TEXT], by=_BY)
-        told = f"The instructor says: {text[:MOST_TEXT]}"
-        self._journal.event(_BY, told)
-        return told
+        act = Noted(self._heard.now_us, written(text, MOST_TEXT), By.INSTRUCTOR)
+        self._begin(act)
+        return self._tell(_SAYS(text=act.text))
 
-    def mark(self, text: str) -> str:
+    def mark(self, text: str) -> Message:
         """Mark this instant for the debrief; the trainee reads it only then."""
         self._ready(False)
-        self._journal.act("mark", text=text[:MOST_TEXT], by=_BY)
-        self._journal.secretly(_BY, f"Marked: {text[:MOST_TEXT]}")
-        return "Marked."
+        act = Marked(self._heard.now_us, written(text, MOST_TEXT))
+        self._begin(act)
+        self._keep_back(_MARKED(text=act.text))
+        return _IS_MARKED
 
+    def _begin(self, act: Act) -> None:
+        self._done.begin(act)
+        self._done.all.append(Deed(act, act.at_us))
 
-def _fault(name: str, where: str) -> Fault:
-    if name not in CATALOGUE:
-        raise CommandError(f"there is no fault called {name!r}", where, nearest(name, CATALOGUE))
-    return CATALOGUE[name]
+    def _tell(self, told: Message) -> Message:
+        self._heard.tell(EventKind.INSTRUCTOR, told)
+        return told
+
+    def _keep_back(self, told: Message) -> Message:
+        self._heard.keep_back(EventKind.INSTRUCTOR, told)
+        return told

@@ -7,12 +7,20 @@ not. Any way that leads to the goal is right.
 Never here: what a goal means (see `goals`), what is said about an act (see `coach`).
 """
 
+from typing import Final
+
 from sim.scenario.steps import Step
 from sim.session.goals import unmet
+from sim.session.heard import EventKind
 from sim.session.session import Session
 from sim.units import US
+from sim.words.fields import number
+from sim.words.message import Message, plain, quoted, row, sentences
 
-CLOSING = "The lesson is done."
+CLOSING: Final = plain("lesson.done", "The lesson is done.")
+STEP_DONE: Final = row(
+    "lesson.step.done", "Step {number} of {steps} is done.", number=number(), steps=number()
+)
 
 
 class Lesson:
@@ -41,34 +49,36 @@ class Lesson:
         return self.number == len(self.steps)
 
     @property
-    def ask(self) -> str:
+    def ask(self) -> Message:
         """What is asked now, a sentence."""
-        return self.steps[self.number].ask if not self.done else CLOSING
+        return quoted(self.steps[self.number].ask) if not self.done else CLOSING
 
-    def wanting(self) -> tuple[str, ...]:
+    def wanting(self) -> tuple[Message, ...]:
         """Return what is still wanting of the present step, a sentence each."""
         if self.done:
             return ()
-        deeds = self._session.deeds[self._since :]
+        deeds = self._session.done.all[self._since :]
         return unmet(self._session, self.steps[self.number].goal, deeds)
 
-    def hint(self) -> str:
+    def hint(self) -> Message:
         """Return how the present step is done, and what is still wanting."""
         if self.done:
             return CLOSING
-        return " ".join((self.steps[self.number].hint, *self.wanting())).strip()
+        own = self.steps[self.number].hint
+        return sentences(*(() if not own else (quoted(own),)), *self.wanting())
 
     def update(self) -> None:
         """Look whether the present step is done; the session calls it, a front end need not."""
-        just_asked = not self._session.deeds
+        just_asked = not any(deed.by_hand for deed in self._session.done.all)
         while not self.done and not self.wanting():
             now_us = self._session.saw.clock.now_us
             self.reached_us.append(now_us)
             if just_asked:
                 self.idle.append(self.number)
             just_asked = True
-            self._since = len(self._session.deeds)
-            self._session.reach(f"Step {self.number} of {len(self.steps)} is done.")
+            self._since = len(self._session.done)
+            told = STEP_DONE(number=self.number, steps=len(self.steps))
+            self._session.heard.tell(EventKind.STEP, told)
 
     def took_s(self) -> tuple[float, ...]:
         """Return how long each step that is done took, s of simulated time."""

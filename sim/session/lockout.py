@@ -10,6 +10,18 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.saw import Saw
+from sim.words.fields import part
+from sim.words.message import NOTHING, Message, plain, row
+
+_BAND_TURNS: Final = plain("lockout.band-turns", "The band still turns. Stop it first.")
+_JOB_RUNS: Final = plain("lockout.job-runs", "The job still runs. Hold or stop it first.")
+_NOT_ISOLATED: Final = plain(
+    "lockout.not-isolated", "The isolator is still on. Switch it off first."
+)
+_OUT_OF_ORDER: Final = row(
+    "lockout.out-of-order", "{title}: out of order. The next step is: {due}.",
+    title=part(), due=part(),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,43 +29,46 @@ class Step:
     """One step of taking energy off or putting it back."""
 
     name: str
-    title: str
+    title: Message
     seconds: float
-    ready: Callable[[Saw], str]  # why the machine is not fit for the step, or empty
+    ready: Callable[[Saw], Message]  # why the machine is not fit for the step, or nothing
     paragraph: str
 
 
-def _always(_saw: Saw) -> str:
-    return ""
+def _always(_saw: Saw) -> Message:
+    return NOTHING
 
 
-def _is_shut_down(saw: Saw) -> str:
+def _is_shut_down(saw: Saw) -> Message:
     if saw.plant.band.turning:
-        return "The band still turns. Stop it first."
-    return (
-        ""
-        if saw.controller.machines["job"].state not in ("EXECUTE", "STARTING")
-        else ("The job still runs. Hold or stop it first.")
-    )
+        return _BAND_TURNS
+    runs = saw.controller.machines["job"].state in ("EXECUTE", "STARTING")
+    return _JOB_RUNS if runs else NOTHING
 
 
-def _is_isolated(saw: Saw) -> str:
-    return "" if not saw.bus.driven("Q0") else "The isolator is still on. Switch it off first."
+def _is_isolated(saw: Saw) -> Message:
+    return _NOT_ISOLATED if saw.bus.driven("Q0") else NOTHING
+
+
+def _step(
+    name: str, title: str, seconds: float, ready: Callable[[Saw], Message], paragraph: str
+) -> Step:
+    return Step(name, plain(f"lockout.{name}.title", title), seconds, ready, paragraph)
 
 
 STEPS: Final = (
-    Step("prepare", "Prepare: name the energies: electric, oil, air, the raised head", 60, _always, "(d)(1)"),
-    Step("shut-down", "Shut down by the normal stop", 15, _is_shut_down, "(d)(2)"),
-    Step("isolate", "Isolate: isolator off, air shut off", 20, _is_isolated, "(d)(3)"),
-    Step("lock", "Lock the isolator with your own lock, and tag it", 20, _is_isolated, "(d)(4)"),
-    Step("release", "Release stored energy: prop the head, bleed oil and air", 60, _is_isolated, "(d)(5)"),
-    Step("verify", "Verify: try the start, and see that nothing comes", 20, _is_isolated, "(d)(6)"),
+    _step("prepare", "Prepare: name the energies: electric, oil, air, the raised head", 60, _always, "(d)(1)"),
+    _step("shut-down", "Shut down by the normal stop", 15, _is_shut_down, "(d)(2)"),
+    _step("isolate", "Isolate: isolator off, air shut off", 20, _is_isolated, "(d)(3)"),
+    _step("lock", "Lock the isolator with your own lock, and tag it", 20, _is_isolated, "(d)(4)"),
+    _step("release", "Release stored energy: prop the head, bleed oil and air", 60, _is_isolated, "(d)(5)"),
+    _step("verify", "Verify: try the start, and see that nothing comes", 20, _is_isolated, "(d)(6)"),
 )  # fmt: skip
 
 BACK: Final = (
-    Step("inspect", "Inspect: tools out, covers on, machine whole", 60, _always, "(e)(1)"),
-    Step("clear", "Clear: people away, everybody told", 20, _always, "(e)(2)"),
-    Step("unlock", "Take your own lock off", 10, _always, "(e)(3)"),
+    _step("inspect", "Inspect: tools out, covers on, machine whole", 60, _always, "(e)(1)"),
+    _step("clear", "Clear: people away, everybody told", 20, _always, "(e)(2)"),
+    _step("unlock", "Take your own lock off", 10, _always, "(e)(3)"),
 )
 
 BY_NAME: Final = {row.name: row for row in (*STEPS, *BACK)}
@@ -80,18 +95,17 @@ class Lockout:
         """The next step in order."""
         return (*STEPS, *BACK)[len(self.done)]
 
-    def take(self, name: str, saw: Saw) -> str:
-        """Take a step; return why it does not count, or empty when it does.
+    def take(self, step: Step, saw: Saw) -> Message:
+        """Take a step; return why it does not count, or nothing when it does.
 
         Leaving a lock-out that was only begun is always possible until the lock is on.
         """
-        row = BY_NAME[name]
-        if row.name != self.due.name:
-            return f"{row.title}: out of order. The next step is: {self.due.title}."
-        reason = row.ready(saw)
+        if step.name != self.due.name:
+            return _OUT_OF_ORDER(title=step.title, due=self.due.title)
+        reason = step.ready(saw)
         if reason:
             return reason
-        self.done.append(name)
-        if name == "unlock":
+        self.done.append(step.name)
+        if step.name == "unlock":
             self.done.clear()
-        return ""
+        return NOTHING

@@ -25,9 +25,10 @@ from sim.scenario.scenario import Scenario, digest, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
+from sim.session.journal import Record
 from sim.session.lesson import lesson_of
 from sim.session.measures import MEASURES
-from sim.session.session import Record, Session
+from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM

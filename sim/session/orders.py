@@ -32,6 +32,7 @@ from sim.session.instructor import FASTEST, MOST_TEXT, SLOWEST
 from sim.session.opening import read
 from sim.session.replay import replay, scenario_of
 from sim.session.session import Session
+from sim.words.message import Message
 
 _FAULT, _TEXT, _FACTOR, _ALONE = "fault", "text", "factor", ""
 TAKES: Final = {
@@ -72,7 +73,7 @@ class Order:
     text: str = ""
 
 
-_DOES: Final[Mapping[str, Callable[[Session, Order], str]]] = {
+_DOES: Final[Mapping[str, Callable[[Session, Order], Message]]] = {
     "put-in": lambda s, o: s.instructor.put_in(o.fault),
     "take-out": lambda s, o: s.instructor.take_out(o.fault),
     "freeze": lambda s, _: s.instructor.freeze(True),
@@ -83,7 +84,7 @@ _DOES: Final[Mapping[str, Callable[[Session, Order], str]]] = {
 }
 
 
-def obey(session: Session, order: Order) -> str:
+def obey(session: Session, order: Order) -> Message:
     """Carry an order out; return what came of it, for the instructor's eyes.
 
     Raises:

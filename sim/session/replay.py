@@ -10,9 +10,11 @@ from typing import Any, Final
 import sim
 from sim.bugs import TableError
 from sim.errors import DrycycleError, RecordError, ScenarioError
+from sim.records.acts import Act, ActKind, By, act_from, is_act
 from sim.records.chain import read_chain
 from sim.scenario import library
-from sim.session.journal import ON_RECORD, fault_seal
+from sim.session.heard import ON_RECORD
+from sim.session.journal import fault_seal
 from sim.session.opening import open_session
 from sim.session.session import Session
 
@@ -32,25 +34,30 @@ class Replay:
         return self.recorded == self.played
 
 
-ACTS: Final[dict[str, Callable[[Session, Mapping[str, Any]], object]]] = {
-    "press": lambda s, w: s.press(*w["keys"]),
-    "release": lambda s, w: s.release(*w["keys"]),
-    "set": lambda s, w: s.set(w["name"], w["setting"]),
-    "inspect": lambda s, w: s.inspect(w["name"], w.get("expect", "")),
-    "lockout": lambda s, w: s.lock_out(w["step"]),
-    "load": lambda s, _w: s.load_bar(),
-    "diagnose": lambda s, w: s.diagnose(w["name"]),
-    "put_right": lambda s, w: s.put_right(w["name"]),
-    "force": lambda s, w: s.force(w["tag"], w["value"]),
-    "jumper": lambda s, w: s.jumper(w["name"], w["on"]),
-    "note": lambda s, w: (s.instructor if "by" in w else s).note(w["text"]),
-    "hint": lambda s, w: s.take_hint(w["text"]),
-    "put_in": lambda s, w: s.instructor.put_in(w["name"]),
-    "take_out": lambda s, w: s.instructor.take_out(w["name"]),
-    "freeze": lambda s, w: s.instructor.freeze(w["on"]),
-    "pace": lambda s, w: s.instructor.pace(w["factor"]),
-    "mark": lambda s, w: s.instructor.mark(w["text"]),
+_DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
+    ActKind.PRESS: lambda s, a: s.press(*a.keys),
+    ActKind.RELEASE: lambda s, a: s.release(*a.keys),
+    ActKind.SET: lambda s, a: s.set(a.name, a.setting),
+    ActKind.INSPECT: lambda s, a: s.inspect(a.name, a.expect),
+    ActKind.LOCKOUT: lambda s, a: s.lock_out(a.step),
+    ActKind.LOAD: lambda s, _: s.load_bar(),
+    ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
+    ActKind.PUT_RIGHT: lambda s, a: s.put_right(a.name),
+    ActKind.FORCE: lambda s, a: s.force(a.tag, a.value),
+    ActKind.JUMPER: lambda s, a: s.jumper(a.name, a.on),
+    ActKind.NOTE: lambda s, a: (s.instructor if a.by is By.INSTRUCTOR else s).note(a.text),
+    ActKind.HINT: lambda s, a: s.take_hint(a.message),
+    ActKind.PUT_IN: lambda s, a: s.instructor.put_in(a.name),
+    ActKind.TAKE_OUT: lambda s, a: s.instructor.take_out(a.name),
+    ActKind.FREEZE: lambda s, a: s.instructor.freeze(a.on),
+    ActKind.PACE: lambda s, a: s.instructor.pace(a.factor),
+    ActKind.MARK: lambda s, a: s.instructor.mark(a.text),
 }
+
+
+def play(session: Session, act: Act) -> None:
+    """Do an act to a session as it stands now; it raises what the act raises."""
+    _DOES[act.kind](session, act)
 
 
 def replay(path: Path, *, allow_cut: bool = False) -> Replay:
@@ -83,8 +90,8 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
     scenario = scenario_of(opening, path)
     session = open_session(scenario, nonce=str(closing.get("nonce", "")), who=who)
     _same_scenario(session, opening, path)
-    for number, line in acts_of(lines, str(path)):
-        _play(session, line, f"{path}:{number}")
+    for number, act in acts_of(lines, str(path)):
+        _play(session, act, f"{path}:{number}")
     if cut:
         return _as_far_as_it_goes(session, lines)
     session.advance_us(int(closing["at_us"]) - session.saw.clock.now_us)
@@ -118,22 +125,24 @@ def _as_far_as_it_goes(session: Session, lines: Sequence[Mapping[str, Any]]) -> 
     """Return the replay of a record without its end."""
     last_us = max(int(line.get("at_us", 0)) for line in lines)
     session.advance_us(max(last_us - session.saw.clock.now_us, 0))
-    told = [(line["event"], line["at_us"], line["text"]) for line in lines if "event" in line]
-    kept = [(e.kind, e.at_us, e.text) for e in session.events if e.kind in ON_RECORD]
+    told = [(line["event"], line["at_us"], line["message"]) for line in lines if "event" in line]
+    kept = [
+        (e.kind, e.at_us, e.message.plain()) for e in session.heard.events if e.kind in ON_RECORD
+    ]
     whole = len(lines) - 1
     text = f"The record ends early, after line {whole}: {lines[-1]['cut']}."
-    if any("seal" in line for line in lines if line.get("act") in ACTS):
+    if any("seal" in line for line in lines if is_act(line)):
         text += " A fault that the instructor put in or took out is sealed for good, and left out."
     session.close()
     return Replay(session, _digest(told), _digest(kept[: len(told)]), text)
 
 
 def _digest(told: list[tuple[Any, ...]]) -> str:
-    return sha256(json.dumps(told).encode()).hexdigest()
+    return sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
 
 
-def acts_of(lines: Sequence[Mapping[str, Any]], name: str) -> list[tuple[int, Mapping[str, Any]]]:
-    """Return the lines of a record that can be played, with their numbers from 1.
+def acts_of(lines: Sequence[Mapping[str, Any]], name: str) -> list[tuple[int, Act]]:
+    """Return the acts of a record that can be played, with the numbers of their lines from 1.
 
     The names of faults that were sealed are put back; without a closing line, which opens the
     seals, those lines are left out.
@@ -143,18 +152,20 @@ def acts_of(lines: Sequence[Mapping[str, Any]], name: str) -> list[tuple[int, Ma
         name: Of the record, for messages.
 
     Raises:
-        RecordError: The closing line tells no name for a seal, or one that does not fit.
+        RecordError: An act does not fit; or the closing line tells no name for a seal, or one that
+            does not fit.
     """
     closing = lines[-1].get("last")
     sealed = 0
-    found: list[tuple[int, Mapping[str, Any]]] = []
+    found: list[tuple[int, Act]] = []
     for number, line in enumerate(lines, start=1):
-        if line.get("act") not in ACTS:
+        where = f"{name}:{number}"
+        if not is_act(line):
             continue
         if "seal" not in line:
-            found.append((number, line))
+            found.append((number, act_from(line, where)))
         elif isinstance(closing, dict):
-            found.append((number, _opened(line, closing, sealed, f"{name}:{number}")))
+            found.append((number, act_from(_opened(line, closing, sealed, where), where)))
             sealed += 1
     return found
 
@@ -168,7 +179,7 @@ def _opened(
         raise RecordError(
             "the closing line does not open this seal", where, "the record is not sound"
         )
-    return {**line, "name": fault}
+    return {**{key: value for key, value in line.items() if key != "seal"}, "name": fault}
 
 
 def _same_scenario(session: Session, opening: Mapping[str, Any], path: Path) -> None:
@@ -179,11 +190,11 @@ def _same_scenario(session: Session, opening: Mapping[str, Any], path: Path) -> 
         )  # fmt: skip
 
 
-def _play(session: Session, line: Mapping[str, Any], where: str) -> None:
+def _play(session: Session, act: Act, where: str) -> None:
     try:
-        session.advance_us(int(line["at_us"]) - session.saw.clock.now_us)
-        ACTS[line["act"]](session, line)
-    except (DrycycleError, TableError, KeyError, TypeError, ValueError) as fault:
+        session.advance_us(act.at_us - session.saw.clock.now_us)
+        play(session, act)
+    except (DrycycleError, TableError) as fault:
         raise RecordError(
             f"the act cannot be played: {fault}", where, "the record is not sound"
         ) from fault

@@ -10,27 +10,33 @@ from typing import Final
 from sim.faults.catalogue import CATALOGUE
 from sim.session import lockout
 from sim.session.session import Session
+from sim.words.fields import name, parts
+from sim.words.message import Message, row
 
 NAME_IT: Final = ("faults", "diagnose NAME")
 
 
-def listed(acts: Sequence[str]) -> str:
+_ACT: Final = row("typed.act", "`{act}`", act=name())
+_LISTED: Final = row("typed.listed", "Typed: {acts}.", acts=parts(", "))
+
+
+def listed(acts: Sequence[str]) -> Message:
     """Return acts as one sentence."""
-    return f"Typed: {', '.join(f'`{act}`' for act in acts)}."
+    return _LISTED(acts=tuple(_ACT(act=act) for act in acts))
 
 
-def looking(session: Session, name: str, *, reaches_in: bool) -> tuple[str, ...]:
+def looking(session: Session, inspection: str, *, reaches_in: bool) -> tuple[str, ...]:
     """Return the acts of an inspection, with the lock-out that it needs."""
     before = locking_out(session) if reaches_in else ()
-    return (*before, f"inspect {name}")
+    return (*before, f"inspect {inspection}")
 
 
 def locking_out(session: Session) -> tuple[str, ...]:
     """Return the acts that are still wanting until hands may go in."""
     if session.lockout.safe:
         return ()
-    rows = lockout.STEPS[len(session.lockout.done) :]
-    acts = [f"lockout {row.name}" for row in rows]
+    steps = lockout.STEPS[len(session.lockout.done) :]
+    acts = [f"lockout {step.name}" for step in steps]
     if session.saw.bus.driven("Q0") and "lockout isolate" in acts:
         acts.insert(acts.index("lockout isolate"), "release isolator")
     return tuple(acts)
@@ -40,8 +46,8 @@ def powering_up(session: Session) -> tuple[str, ...]:
     """Return the acts that are still wanting until control power is on."""
     acts = []
     if session.lockout.done:
-        back = [row.name for row in lockout.BACK]
-        acts += [f"lockout {name}" for name in back if name not in session.lockout.done]
+        back = [step.name for step in lockout.BACK]
+        acts += [f"lockout {step}" for step in back if step not in session.lockout.done]
     if not session.saw.bus.driven("Q0"):
         acts.append("press isolator")
     if session.saw.controller.image["supply"] != "ON":
@@ -58,7 +64,8 @@ def cutting(session: Session) -> tuple[str, ...]:
 
 def proving(session: Session) -> tuple[str, ...]:
     """Return the acts that put right what was named and is not mended yet, and prove it."""
-    wanting = [name for name in dict.fromkeys(session.named) if name not in session.mended]
-    hands_in = any(CATALOGUE[name].reaches_in for name in wanting)
+    mended = session.done.mended
+    wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
+    hands_in = any(CATALOGUE[fault].reaches_in for fault in wanting)
     before = locking_out(session) if wanting and hands_in else ()
-    return (*before, *(f"fix {name}" for name in wanting), *cutting(session))
+    return (*before, *(f"fix {fault}" for fault in wanting), *cutting(session))

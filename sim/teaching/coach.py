@@ -16,10 +16,12 @@ from sim.control.actions import STATIONS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import BY_NUMBER, PERMISSIVES, REACTIONS, Reaction
 from sim.plant.harm.consequences import Severity
+from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import lockout
-from sim.session.goals import asks_for, card_line, near, refused, speed_range, taken
+from sim.session.deeds import Deed
+from sim.session.goals import asks_for, card_line, near, speed_range
 from sim.session.lesson import lesson_of
-from sim.session.session import Deed, Session
+from sim.session.session import Session
 from sim.teaching import advice, slips
 from sim.units import MINUTE, MM
 
@@ -58,7 +60,7 @@ class Coach:
     def _note(self) -> None:
         """Remember how things stand, for the next remark."""
         session = self._session
-        self._deeds, self._events = len(session.deeds), len(session.events)
+        self._deeds, self._events = len(session.done.all), len(session.heard.events)
         self._harm = len(session.saw.consequences)
         self._image = dict(session.saw.controller.image)
         self._judged, self._steps = self._deeds, self._steps_done
@@ -66,12 +68,12 @@ class Coach:
 
     def update(self) -> None:
         """Judge what has just been done, as long as the machine still stands as it was done."""
-        for deed in self._session.deeds[self._judged :]:
+        for deed in self._session.done.all[self._judged :]:
             for at, text in self._slips_of(deed):
                 self._slips.pop(at, None)  # what is put right in the same breath is no slip
                 if text:
                     self._slips[at] = text
-        self._judged, self._steps = len(self._session.deeds), self._steps_done
+        self._judged, self._steps = len(self._session.done.all), self._steps_done
 
     @property
     def _steps_done(self) -> int:
@@ -81,10 +83,12 @@ class Coach:
 
     @property
     def _new(self) -> list[Deed]:
-        return self._session.deeds[self._deeds :]
+        return self._session.done.all[self._deeds :]
 
     def _told(self, kind: str) -> Iterator[str]:
-        return (e.text for e in self._session.events[self._events :] if e.kind == kind)
+        return (
+            str(e.message) for e in self._session.heard.events[self._events :] if e.kind == kind
+        )
 
     def _slips_of(self, deed: Deed) -> Iterator[tuple[str, str]]:
         """Yield what the deed touched, and what is said to it; empty when it will do."""
@@ -93,18 +97,18 @@ class Coach:
         session = self._session
         for name in self._looked_at(deed):
             yield name, "" if self._asked_for(name) else slips.slip(session, name)
-        for key in deed.names if deed.verb == "press" else ():
+        for key in deed.keys if deed.kind is ActKind.PRESS else ():
             if key in slips.KEY_SLIPS:
                 yield key, slips.KEY_SLIPS[key](session)
-        begins = taken(deed).intersection(_BEGINS) and not session.hidden
+        begins = deed.accepted.intersection(_BEGINS) and not session.hidden
         if begins and (text := slips.standing(session)):
             yield "begin", f"Before you go on: {_lower(text)}"
 
     def _looked_at(self, deed: Deed) -> tuple[str, ...]:
-        if deed.verb == "set":
-            return deed.names
-        if deed.verb == "inspect" and not self._session.hidden:
-            return advice.SHOWS.get(deed.names[0], ())
+        if isinstance(deed.act, Adjusted):
+            return (deed.act.name,)
+        if isinstance(deed.act, Inspected) and not self._session.hidden:
+            return advice.SHOWS.get(deed.act.name, ())
         return ()
 
     def _asked_for(self, name: str) -> bool:
@@ -128,10 +132,10 @@ class Coach:
     def _of_refusal(self) -> Iterator[str]:
         for deed in self._new:
             for decision in deed.decisions:
-                if decision.action in refused(deed):
+                if decision.action in deed.refused:
                     yield why_refused(decision)
             if deed.answer is not None and not deed.answer.taken:
-                yield deed.answer.text
+                yield str(deed.answer.message)
 
     def _of_slip(self) -> Iterator[str]:
         yield from reversed(self._slips.values())
@@ -156,29 +160,29 @@ class Coach:
             if cut.length_m <= 0.0 or cut.trim or not cut.counted:
                 continue
             within = f"{session.scenario.job.tolerance_mm:g} mm of the order"
-            if session.is_good(cut):
-                yield f"Piece {session.pieces} is {off_mm:+.2f} mm off, within the {within}."
+            if session.tally.is_good(cut):
+                yield f"Piece {session.tally.pieces} is {off_mm:+.2f} mm off, within the {within}."
             else:
-                yield f"Piece {session.pieces} is {off_mm:+.2f} mm off, beyond the {within}."
+                yield f"Piece {session.tally.pieces} is {off_mm:+.2f} mm off, beyond the {within}."
 
     def _of_act(self) -> Iterator[str]:
         for deed in reversed(self._new):
-            for action in sorted(taken(deed)):
+            for action in sorted(deed.accepted):
                 yield advice.SETS_GOING[action]
-            if deed.verb == "set":
-                yield from self._of_setting(deed.names[0])
-            elif deed.verb == "lockout":
-                yield from self._of_lockout(deed.names[0])
-            elif deed.verb in ("press", "release"):
+            if isinstance(deed.act, Adjusted):
+                yield from self._of_setting(deed.act.name)
+            elif isinstance(deed.act, LockoutTaken):
+                yield from self._of_lockout(deed.act.step)
+            else:
                 yield from self._of_keys(deed)
 
     def _of_keys(self, deed: Deed) -> Iterator[str]:
-        for key in deed.names:
+        for key in deed.keys:
             station, _, word = key.partition(".")
-            if deed.verb == "press" and station in STATIONS and word in advice.SELECTED:
+            if deed.kind is ActKind.PRESS and station in STATIONS and word in advice.SELECTED:
                 means = advice.SELECTED.get(key, advice.SELECTED[word])
                 yield f"The {station.replace('_', ' ')} {means}."
-            if deed.verb == "release" and key in _SPEED_KEYS:
+            if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial = self._session.saw.plant.band.dial.position * MINUTE
                 right = speed_range(self._session)
                 fits = "right" if right.holds(dial) else "not yet right"

@@ -11,7 +11,7 @@ from sim.logic.bench.freeing import free, search
 from sim.logic.bench.way import Way
 from sim.saw import Saw
 from sim.session.lesson import lesson_of
-from sim.session.replay import ACTS
+from sim.session.replay import play
 from sim.session.session import Session
 from sim.words.message import plain
 
@@ -27,11 +27,9 @@ def fresh_session(session: Session) -> Session:
         source=source, nonce=session.journal.nonce,
     )  # fmt: skip
     lesson_of(copy)
-    for line in session.journal.acts:
-        copy.advance_us(line["at_us"] - copy.saw.clock.now_us)
-        act = ACTS.get(line["act"])
-        if act is not None:
-            act(copy, line)
+    for act in session.done.acts:
+        copy.advance_us(act.at_us - copy.saw.clock.now_us)
+        play(copy, act)
     copy.advance_us(session.saw.clock.now_us - copy.saw.clock.now_us)
     return copy
 

@@ -16,8 +16,10 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.pilot import autopilot
 from sim.session import lockout
+from sim.session.heard import Event
 from sim.session.inspections import INSPECTIONS, METER_S
-from sim.session.session import FROZEN, Event, Session
+from sim.session.session import STANDS_STILL, Session
+from sim.session.why import against, devices_against, job_drives
 from sim.signals import BY_KEY
 from sim.teaching.way_out import way_out
 from sim.text import waiting
@@ -95,13 +97,14 @@ def perform(session: Session, act: Act) -> Answer:
         CommandError: The session does not take it, for one because the run is over.
     """
     if (act.word in _HANDS or (act.word == "lockout" and act.names)) and session.frozen:
-        return (FROZEN,)
+        return (str(STANDS_STILL.message),)
     return DOES[act.word](session, act)
 
 
 def told(event: Event) -> str:
     """Return one thing that happened as a line with its simulated time."""
-    text = f"Taken: {event.text}." if event.text in BY_KEY else event.text
+    said = str(event.message)
+    text = f"Taken: {said}." if said in BY_KEY else said
     return f"{clock(event.at_us)} {_TOLD_AS[event.kind]}{text}"
 
 
@@ -142,12 +145,12 @@ def _and(act: Act) -> str:
 
 def _set(session: Session, act: Act) -> Answer:
     answer = session.set(act.names[0], act.setting)
-    return () if answer.taken else (answer.text,)
+    return () if answer.taken else (str(answer.message),)
 
 
 def _inspect(session: Session, act: Act) -> Answer:
     answer = session.inspect(act.names[0], act.text)
-    return () if answer.taken else (answer.text,)
+    return () if answer.taken else (str(answer.message),)
 
 
 def _wait(session: Session, act: Act) -> Answer:
@@ -161,7 +164,7 @@ def _wait(session: Session, act: Act) -> Answer:
 
 
 def _load(session: Session, _act: Act) -> Answer:
-    return (session.load_bar().text,)
+    return (str(session.load_bar().message),)
 
 
 def _force(session: Session, act: Act) -> Answer:
@@ -182,7 +185,7 @@ def _lockout(session: Session, act: Act) -> Answer:
         return ()
     done = session.lockout.done
     rows = tuple(
-        (row.name, "done" if row.name in done else "", row.title, f"{row.seconds:.0f} s")
+        (row.name, "done" if row.name in done else "", str(row.title), f"{row.seconds:.0f} s")
         for row in (*lockout.STEPS, *lockout.BACK)
     )
     table = Table(
@@ -216,7 +219,7 @@ def _hint(session: Session, _act: Act) -> Answer:
     if session.scenario.steps:
         return step_hint(session, perform)
     answer = hint(session)
-    return () if answer.taken else (answer.text,)
+    return () if answer.taken else (str(answer.message),)
 
 
 def _note(session: Session, act: Act) -> Answer:
@@ -229,13 +232,13 @@ def _note(session: Session, act: Act) -> Answer:
 
 def _why(session: Session, act: Act) -> Answer:
     key = act.names[0]
-    sentences = session.why(key)
-    driven = session.job_drives(key)
+    sentences = tuple(map(str, against(session.saw, key)))
+    driven = job_drives(session.saw, key)
     by_job = (f"{driven} Turn it with {key.partition('.')[0]}.hand.",) if driven else ()
     if not sentences:
         who = "For the job nothing" if driven else "Nothing"
         return (*by_job, f"{who} stands against {key} now.")
-    found = session.why_not(key)
+    found = devices_against(session.saw, session.trace, key)
     devices = dict.fromkeys(str(device.sentence) for row in found for device in row.devices)
     hazards = dict.fromkeys(
         f"{row.number} keeps you from {row.hazard}." for row in found if row.hazard
@@ -311,7 +314,7 @@ def _time(session: Session, _act: Act) -> Answer:
 
 
 def _events(session: Session, _act: Act) -> Answer:
-    return tuple(told(event) for event in session.events) or ("Nothing has happened yet.",)
+    return tuple(told(event) for event in session.heard.events) or ("Nothing has happened yet.",)
 
 
 def _help(_session: Session, act: Act) -> Answer:

@@ -147,14 +147,14 @@ def _asks(session: Session, act: Act) -> bool:
 
 def _obey(session: Session, orders: Orders, page: Page) -> None:
     """Carry out what an instructor has ordered since the last line, and tell what may be told."""
-    seen = len(session.events)
+    seen = len(session.heard.events)
     orders.carry_out(session)
-    page.put(*(told(event) for event in session.events[seen:]))
+    page.put(*(told(event) for event in session.heard.events[seen:]))
 
 
 def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
     """Do one act; write what happened, what is answered, and how the machine now stands."""
-    asked, seen, before = steps_done(session), len(session.events), parts_of(session)
+    asked, seen, before = steps_done(session), len(session.heard.events), parts_of(session)
     over = session.over
     answer: tuple[Part, ...] = ()
     try:
@@ -163,7 +163,7 @@ def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
         if over or not session.over:
             raise  # else the run ended on the way, and the events say how
     finally:
-        page.put(*(told(event) for event in session.events[seen:]))
+        page.put(*(told(event) for event in session.heard.events[seen:]))
     page.put(*answer)
     after = parts_of(session)
     page.put(*(f"Now: {after[part]}" for part in after if after[part] != before.get(part)))

@@ -73,18 +73,18 @@ def _job(page: Page) -> bool:
     session.close()
     lengths = [f"{c.length_m / MM:.2f} mm" for c in session.saw.cuts if not c.trim]
     page.put(
-        f"{counted(session.good, 'good piece')} of {PIECES}: {', '.join(lengths)}; "
+        f"{counted(session.tally.good, 'good piece')} of {PIECES}: {', '.join(lengths)}; "
         f"{session.now_s / 60:.1f} simulated minutes."
     )
-    return session.good == PIECES
+    return session.tally.good == PIECES
 
 
 def _do(page: Page, session: Session, phase: Phase) -> None:
-    seen = len(session.events)
+    seen = len(session.heard.events)
     page.put(phase.says)
     if not session.over:
         phase.does(session)
-    page.put(*(told(event) for event in session.events[seen:]))
+    page.put(*(told(event) for event in session.heard.events[seen:]))
 
 
 # The drill --------------------------------------------------------------------------------

@@ -173,10 +173,10 @@ def _job(session: Session) -> str:
 
 def _outfeed(session: Session) -> str:
     trims = sum(1 for cut in session.saw.cuts if cut.trim and cut.length_m > 0.0)
-    if not session.pieces and not trims:
+    if not session.tally.pieces and not trims:
         return "Nothing lies on the outfeed."
     ends = [counted(trims, "trimmed end")] if trims else []
-    lies = ends + ([counted(session.pieces, "piece")] if session.pieces else [])
+    lies = ends + ([counted(session.tally.pieces, "piece")] if session.tally.pieces else [])
     return f"On the outfeed: {' and '.join(lies)}."
 
 

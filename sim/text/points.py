@@ -56,7 +56,7 @@ _SPEED: Final = "band.speed_m_min"
 def shown(session: Session, name: str) -> str:
     """Return a set point's value in words, or the inspection that would show it."""
     look = READ_BY.get(name, "")
-    seen = any(made == look for _, made, _ in session.findings)
+    seen = session.seen.has(look)
     if look and not seen and session.scenario.mode in _HIDING:
         return f"unseen; inspect {look}"
     return _spelled(session.saw.read(name))

@@ -46,5 +46,5 @@ def hint(session: Session, perform: Perform) -> tuple[Part, ...]:
     if lesson is None:
         return (NO_LESSON,)
     lines = typed_step(session, perform)
-    told = (listed(lines),) if lines else ()
+    told = (str(listed(lines)),) if lines else ()
     return (f"Hint: {lesson.hint()}", *told)

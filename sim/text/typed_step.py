@@ -6,16 +6,28 @@ rounded as far as the goal bears it.
 Never here: what a goal means.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from math import ceil
-from typing import Any, Final
+from typing import Final
 
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.lesson_pilot import play_lesson
+from sim.records import acts
+from sim.records.acts import (
+    Adjusted,
+    BarLoaded,
+    Diagnosed,
+    Inspected,
+    LockoutTaken,
+    Mended,
+    Pressed,
+    Released,
+)  # fmt: skip
 from sim.session import inspections, lockout
 from sim.session.lesson import lesson_of
-from sim.session.session import LOADING_S, Session
+from sim.session.loading import LOADING_S
+from sim.session.session import Session
 from sim.teaching.way_out import fresh_session
 from sim.text.language import Act, parse
 from sim.units import US
@@ -40,10 +52,10 @@ def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
     lesson = lesson_of(copy)
     if lesson is None or lesson.done:
         return ()
-    known, number = len(copy.journal.acts), lesson.number
+    known, number = len(copy.done.acts), lesson.number
     if not play_lesson(copy, lesson, number + 1):
         return ()
-    done = copy.journal.acts[known:]
+    done = copy.done.acts[known:]
     for unit_s in _ROUNDED:
         lines = _lines(done, session.saw.clock.now_us, lesson.reached_us[number], unit_s)
         if _leads(session, lines, number, perform):
@@ -66,63 +78,58 @@ def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform
     return lesson is not None and lesson.number > number and len(copy.saw.consequences) == harm
 
 
-def _lines(
-    done: Sequence[Mapping[str, Any]], from_us: int, until_us: int, unit_s: float
-) -> list[str]:
+def _lines(done: Sequence[acts.Act], from_us: int, until_us: int, unit_s: float) -> list[str]:
     """Return acts as lines, with the waiting between them."""
     lines: list[str] = []
     at_us, index = from_us, 0
     while index < len(done):
         act = done[index]
-        lines += _wait(act["at_us"] - at_us, unit_s)
+        lines += _wait(act.at_us - at_us, unit_s)
         after = done[index + 1] if index + 1 < len(done) else None
-        if act["act"] == "press" and after is not None and _lets_go(act, after):
-            held_us = after["at_us"] - act["at_us"]
-            keys = " ".join(map(_key, act["keys"]))
+        if isinstance(act, Pressed) and isinstance(after, Released) and _lets_go(act, after):
+            held_us = after.at_us - act.at_us
+            keys = " ".join(map(_key, act.keys))
             held = _time(held_us, unit_s)
             lines.append(f"hold {keys} {held}" if held_us else f"tap {keys}")
             act, index = after, index + 1
         else:
             lines.append(_line(act))
-        at_us = act["at_us"] + round(_takes_s(act) * US)
+        at_us = act.at_us + round(_takes_s(act) * US)
         index += 1
     return [*lines, *_wait(until_us - at_us, unit_s)]
 
 
-def _lets_go(press: Mapping[str, Any], after: Mapping[str, Any]) -> bool:
-    return after["act"] == "release" and set(after["keys"]) == set(press["keys"])
+def _lets_go(press: Pressed, after: Released) -> bool:
+    return set(after.keys) == set(press.keys)
 
 
-def _line(act: Mapping[str, Any]) -> str:
-    match act["act"]:
-        case "press" | "release":
-            return f"{act['act']} {' '.join(map(_key, act['keys']))}"
-        case "set":
-            setting = act["setting"]
-            return f"set {act['name']} {setting if isinstance(setting, str) else f'{setting:g}'}"
-        case "lockout":
-            return f"lockout {act['step']}"
-        case "load":
-            return "load"
-        case "diagnose":
-            return f"diagnose {act['name']}"
-        case "put_right":
-            return f"fix {act['name']}"
+def _line(act: acts.Act) -> str:
+    match act:
+        case Pressed(keys=keys) | Released(keys=keys):
+            return f"{act.kind} {' '.join(map(_key, keys))}"
+        case Adjusted(name=name, setting=setting):
+            return f"set {name} {setting if isinstance(setting, str) else f'{setting:g}'}"
+        case LockoutTaken(step=step):
+            return f"lockout {step}"
+        case Mended(name=name):
+            return f"fix {name}"
+        case Inspected(name=name) | Diagnosed(name=name):
+            return f"{act.kind} {name}"
         case _:
-            return f"{act['act']} {act.get('name', '')}".strip()
+            return act.kind.value
 
 
-def _takes_s(act: Mapping[str, Any]) -> float:
+def _takes_s(act: acts.Act) -> float:
     """Return the simulated time that an act takes by itself, s."""
-    match act["act"]:
-        case "inspect":
-            row = inspections.find(act["name"])
+    match act:
+        case Inspected(name=name):
+            row = inspections.find(name)
             return row.seconds if row is not None else 0.0
-        case "lockout":
-            return lockout.BY_NAME[act["step"]].seconds
-        case "put_right":
-            return CATALOGUE[act["name"]].minutes * 60.0
-        case "load":
+        case LockoutTaken(step=step):
+            return lockout.BY_NAME[step].seconds
+        case Mended(name=name):
+            return CATALOGUE[name].minutes * 60.0
+        case BarLoaded():
             return LOADING_S
         case _:
             return 0.0

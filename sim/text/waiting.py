@@ -23,10 +23,10 @@ def for_seconds(session: Session, seconds: float) -> str:
 
 def for_piece(session: Session) -> str:
     """Wait for the next piece, or for the job to come to rest; return how it ended."""
-    before = session.pieces
+    before = session.tally.pieces
     if _job_rests(session):
         return "No piece will come: the job does not run."
-    return _until(session, lambda: session.pieces > before or _job_rests(session))
+    return _until(session, lambda: session.tally.pieces > before or _job_rests(session))
 
 
 def for_job(session: Session) -> str:

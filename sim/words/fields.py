@@ -94,6 +94,22 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """What is entered at a set point: a word of its table, or a number in its own unit."""
+
+    def takes(self, value: object) -> bool:
+        """Return whether it is a word or a number."""
+        return isinstance(value, str | int | float) and not isinstance(value, bool)
+
+    def tell(self, value: Value, reader: Reader, key: str) -> str:
+        """Return the word translated, or the number with as many decimals as it needs."""
+        if isinstance(value, str):
+            return reader.phrase(key, value)
+        assert isinstance(value, int | float)
+        return reader.number(value, decimals=None)
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A message inside the message; where it begins a sentence or stands in one, the row says so."""
 
@@ -188,6 +204,11 @@ def name() -> Text:
 def authored() -> Text:
     """Return a field for what a scenario's author or a person wrote."""
     return Text(authored=True)
+
+
+def entry() -> Entry:
+    """Return a field for what a set point is set to, in its own unit."""
+    return Entry()
 
 
 def part(*, capital: bool = False) -> Part:

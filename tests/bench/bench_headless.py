@@ -31,7 +31,7 @@ def job_once() -> tuple[float, float, int, int]:
     session.close()
     wall_s = perf_counter() - began_s
     assert outcome.finished
-    assert session.good == 24
+    assert session.tally.good == 24
     return wall_s, session.now_s, session.saw.controller.fired, len(record.lines)
 
 

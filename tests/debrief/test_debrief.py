@@ -116,7 +116,7 @@ def test_who_guesses_without_a_look_stays_below_forty_even_when_it_comes_true(na
     session.diagnose(guess)
     session.put_right(guess)
     unlock(session)
-    if not session.still_wrong():
+    if not session.faults.still_wrong():
         as_found(session, 2)
     found = debrief(session)
 
@@ -346,7 +346,7 @@ def test_hints_lead_to_the_one_cause_that_is_left_and_never_name_it(name):
     [fault] = session.hidden
     text = ""
     for _ in range(12):
-        text = hint(session).text
+        text = str(hint(session).message)
         assert fault.title not in text
         assert fault.name not in text
         rows = [row for row in INSPECTIONS.values() if str(row.title) in text]
@@ -381,7 +381,7 @@ def test_there_are_no_hints_in_an_assessment():
     session.scenario = scenario
 
     assert not hint(session).taken
-    assert session.hints == []
+    assert session.done.hints == []
 
 
 def test_a_hint_for_who_has_named_everything_is_to_prove_it():
@@ -396,7 +396,7 @@ def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_caus
     session = open_session(name)
     [fault] = session.hidden
     for _ in range(12):
-        first, again = hint(session).text, hint(session).text
+        first, again = str(hint(session).message), str(hint(session).message)
         assert "Typed: " not in first
         assert fault.name not in again
         assert fault.title not in again
@@ -410,20 +410,20 @@ def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_caus
     known = evidence(session, up_to_now=True)
 
     assert known.possible == (fault.name,)
-    assert session.unsafe == []
+    assert session.done.unsafe == []
 
 
 def test_the_hint_for_who_has_named_everything_mends_and_proves_it_act_by_act():
     session = open_session("posts-come-out-short")
     session.diagnose(COUNTER)
     hint(session)
-    for line in re.findall("`([^`]+)`", hint(session).text):
+    for line in re.findall("`([^`]+)`", str(hint(session).message)):
         act = parse(line)
         assert act is not None
         perform(session, act)
 
-    assert session.proved_us is not None
-    assert session.unsafe == []
+    assert session.tally.proved_us is not None
+    assert session.done.unsafe == []
 
 
 # The two ways -----------------------------------------------------------------------------
@@ -513,7 +513,7 @@ def test_the_time_line_tells_after_the_close_what_went_on_behind():
     session.instructor.put_in(PULLEY)
     session.instructor.mark("here")
     session.inspect("jaw-gaps")
-    texts = [event.text for event in debrief(session).timeline]
+    texts = [str(event.message) for event in debrief(session).timeline]
 
     assert texts[1:3] == [f"Put in: {CATALOGUE[PULLEY].title}.", "Marked: here"]
     assert len(texts) == 4

@@ -16,7 +16,7 @@ from sim.diagnosis import matrix_from_saw
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, make_ready, power_up, whole_job
 from sim.session import lockout
-from sim.session.journal import Event
+from sim.session.heard import Event, EventKind
 from sim.session.opening import open_session
 from sim.words.message import NOTHING, quoted
 
@@ -223,7 +223,7 @@ def test_a_very_long_session_still_makes_a_page_of_bounded_length():
         title=quoted("Long"), score=1, passed=False, critical=(),
         parts=(ScorePart(quoted("Cause"), 0, 50, quoted("None.")),),
         causes=(one,), named=(), still_wrong=(), pieces=0, good=0, minutes=600.0, money=0.0,
-        timeline=tuple(Event(i * 10**6, "act", f"Act {i}") for i in range(20_000)), teaches=NOTHING,
+        timeline=tuple(Event(i * 10**6, EventKind.ACT, quoted(f"Act {i}")) for i in range(20_000)), teaches=NOTHING,
         sound_path=(), causes_weighed=(one, other), true_cause=one, start=(0.5, 0.5), steps=steps,
     )  # fmt: skip
     page = html(found)

@@ -84,7 +84,7 @@ def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
     session.tap("cutting_vise.free", "shuttle_vise.free")
     session.advance(5)
     loaded = session.load_bar()
-    before = session.good
+    before = session.tally.good
     session.tap("cutting_vise.grip")  # or the job stands: one vise must hold the bar
     session.advance(3)
     session.press("shuttle.to_blade")
@@ -97,9 +97,9 @@ def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
 
     assert ended.reason == "the end of the bar was reached"
     assert not early.taken
-    assert "Free both vises first" in early.text
+    assert "Free both vises first" in str(early.message)
     assert loaded.taken
-    assert session.good > before
+    assert session.tally.good > before
     assert replay(path).same
 
 
@@ -109,7 +109,7 @@ def test_a_bar_is_not_loaded_while_the_band_turns():
     session.tap("supply.two_hand", "band.start")
     session.advance(3)
 
-    assert "band turns" in session.load_bar().text
+    assert "band turns" in str(session.load_bar().message)
 
 
 def test_no_skill_has_two_names():

@@ -56,7 +56,7 @@ def test_every_cell_at_rest_is_what_a_session_shows(
         )
 
         assert matrix.outcome(fault, name) == judged(
-            faulty.inspect(name).text, sound.inspect(name).text
+            str(faulty.inspect(name).message), str(sound.inspect(name).message)
         )
 
 
@@ -68,7 +68,9 @@ def test_every_cell_of_a_powered_saw_is_what_a_session_shows(
     for each in (session, sound):
         autopilot.power_up(each)
     for tag in ("B11", "K1", "Q2"):
-        seen = judged(session.inspect(f"meter {tag}").text, sound.inspect(f"meter {tag}").text)
+        seen = judged(
+            str(session.inspect(f"meter {tag}").message), str(sound.inspect(f"meter {tag}").message)
+        )
 
         assert matrix.outcome("pin-under-collar", f"meter {tag} (powered up)") == seen
 

@@ -33,7 +33,7 @@ def wreck(session):
 
 
 def jobs_that_can_have(name):
-    return [job for job in JOBS if opened(job, name).still_wrong()]
+    return [job for job in JOBS if opened(job, name).faults.still_wrong()]
 
 
 def test_there_are_faults_enough_of_every_family():
@@ -53,7 +53,7 @@ def test_a_fault_can_be_put_in_and_put_right_on_some_job(name):
         session = opened(job, name)
         sound = opened(job)
         session.faults.mend(CATALOGUE[name])
-        assert session.still_wrong() == ()
+        assert session.faults.still_wrong() == ()
         for setting in ("bar", "settings", "signals"):
             left, right = session.saw.state()[setting], sound.saw.state()[setting]
             assert left == right or _differ(left, right) <= {"B12", "B11"}
@@ -79,22 +79,22 @@ def test_a_sound_machine_has_no_fault_and_a_remedy_for_it_does_no_harm(name):
         outcome = as_found(session, 1)
 
         assert outcome.finished
-        assert session.good == 1
+        assert session.tally.good == 1
         assert session.saw.consequences == []
 
 
 @pytest.mark.parametrize("job", ["posts"])
 def test_any_two_faults_can_be_there_together_and_are_put_right_one_by_one(job):
-    able = [name for name in CATALOGUE if opened(job, name).still_wrong()]
+    able = [name for name in CATALOGUE if opened(job, name).faults.still_wrong()]
     apart = set()
     for first, second in combinations(able, 2):
         session = opened(job, first, second)
-        there = {fault.name for fault in session.still_wrong()}
+        there = {fault.name for fault in session.faults.still_wrong()}
         if there != {first, second}:
             apart.add((first, second))
             continue
         session.faults.mend(CATALOGUE[first])
-        if {fault.name for fault in session.still_wrong()} - {second}:
+        if {fault.name for fault in session.faults.still_wrong()} - {second}:
             pytest.fail(f"{first} stays when it is mended beside {second}")
 
     # What sits on the same screw, wire, jaw or band cannot be wrong in two ways at once.

@@ -98,7 +98,7 @@ def test_the_autopilot_cuts_any_healthy_job_to_size_without_a_warning(group):
         told = [c.sentence for c in session.saw.consequences]
         assert told == [], (index, session.scenario.stock, told)
         assert outcome.finished, (index, outcome)
-        assert session.good == session.scenario.job.wanted, (index, session.saw.cuts)
+        assert session.tally.good == session.scenario.job.wanted, (index, session.saw.cuts)
 
 
 def _mis_set(rng: random.Random, session) -> None:
@@ -125,12 +125,12 @@ def test_any_mis_set_job_ends_and_says_why_it_went_wrong(group):
             or session.saw.consequences
             or outcome.waits_for
             or outcome.reason
-            or any(event.kind == "refused" for event in session.events)
+            or any(event.kind == "refused" for event in session.heard.events)
         )
-        assert explained, (index, outcome, session.events)
+        assert explained, (index, outcome, session.heard.events)
         for consequence in session.saw.consequences:
             assert len(consequence.sentence) > 40, (index, consequence)
-        off = [cut for cut in session.saw.cuts if not cut.trim and not session.is_good(cut)]
+        off = [cut for cut in session.saw.cuts if not cut.trim and not session.tally.is_good(cut)]
         if off and outcome.finished:
             # A piece off size has a reason on the machine: its length stop, its grip or its strokes.
             stop_off = session.saw.read("shuttle.counter_mm") != pytest.approx(

@@ -30,7 +30,7 @@ def powered(*names, job="posts"):
 
 
 def found(session, name):
-    return session.inspect(name).text
+    return str(session.inspect(name).message)
 
 
 def test_there_are_ways_enough_to_look_and_every_kind_of_them():
@@ -77,7 +77,7 @@ def test_a_function_test_leaves_a_sound_machine_unharmed_and_fit_for_the_job(nam
     begin(session)
     session.advance(200)
 
-    assert session.good >= 1
+    assert session.tally.good >= 1
     assert session.saw.consequences == []
     assert session.saw.held == {"supply.isolator"}
 
@@ -179,8 +179,8 @@ def test_whoever_reaches_in_to_look_locks_out_first(name):
     found(careless, name)
     found(careful, name)
 
-    assert len(careless.unsafe) == 1
-    assert careful.unsafe == []
+    assert len(careless.done.unsafe) == 1
+    assert careful.done.unsafe == []
 
 
 def test_the_last_piece_tells_length_squareness_and_dents():

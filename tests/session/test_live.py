@@ -18,7 +18,7 @@ from sim.session.journal import fault_seal
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.orders import Order, Orders, give, obey, order_from, orders_path
 from sim.session.replay import acts_of, replay
-from sim.session.session import FROZEN
+from sim.session.session import STANDS_STILL
 from sim.signals import BY_KEY, Direction
 from sim.units import US
 
@@ -30,8 +30,8 @@ def played_again(path, session):
     """Return the replay of a record, after holding it against the session that wrote it."""
     again = replay(path)
     assert again.same
-    assert again.session.events == session.events
-    assert again.session.journal.behind == session.journal.behind
+    assert again.session.heard.events == session.heard.events
+    assert again.session.heard.behind == session.heard.behind
     return again
 
 
@@ -79,7 +79,7 @@ def test_the_name_of_a_fault_put_in_is_nowhere_before_the_close_and_the_close_op
     session.instructor.take_out(PULLEY)
     session.instructor.put_in(COUNTER)
     during = path.read_text()
-    told = " ".join(event.text for event in session.events)
+    told = " ".join(str(event.message) for event in session.heard.events)
     session.close()
     closing = read_chain(path)[-1]["last"]
 
@@ -100,7 +100,7 @@ def test_a_fault_put_in_counts_as_hidden_and_one_taken_out_no_longer(tmp_path):
 
     assert both == [COUNTER, PULLEY]
     assert [fault.name for fault in session.hidden] == [PULLEY]
-    assert [fault.name for fault in session.still_wrong()] == [PULLEY]
+    assert [fault.name for fault in session.faults.still_wrong()] == [PULLEY]
     assert session.saw.plant.shuttle.counter_m == pytest.approx(session.saw.plant.shuttle.stop_m)
     session.diagnose(COUNTER)
     cause = debrief(session).parts[0]
@@ -124,8 +124,8 @@ def test_what_an_instructor_cannot_have_is_refused_and_leaves_no_trace(act, says
         act(session.instructor)
 
     assert session.saw.digest() == before
-    assert session.journal.acts == []
-    assert session.journal.behind == []
+    assert session.done.acts == []
+    assert session.heard.behind == []
 
 
 def test_a_closed_session_takes_no_orders():
@@ -159,9 +159,9 @@ def test_a_record_that_was_cut_plays_without_what_is_still_sealed(tmp_path):
     session.close()
     whole = acts_of(read_chain(path), "live")
 
-    assert [line["act"] for _, line in acts] == ["press", "mark"]
-    assert [line["act"] for _, line in whole] == ["press", "put_in", "mark"]
-    assert whole[1][1]["name"] == COUNTER
+    assert [act.kind for _, act in acts] == ["press", "mark"]
+    assert [act.kind for _, act in whole] == ["press", "put_in", "mark"]
+    assert whole[1][1].name == COUNTER
     assert [number for number, _ in whole] == [3, 4, 5]
 
 
@@ -172,7 +172,7 @@ def test_at_a_frozen_machine_time_stands_and_every_act_is_refused_in_words():
     session = running()
     session.advance(20)
     session.instructor.freeze(True)
-    before, events = session.saw.digest(), len(session.events)
+    before, events = session.saw.digest(), len(session.heard.events)
 
     session.advance(60)
     session.advance_us(1)
@@ -187,11 +187,11 @@ def test_at_a_frozen_machine_time_stands_and_every_act_is_refused_in_words():
 
     assert session.saw.digest() == before
     assert pressed is not None
-    assert str(pressed.sentence) == FROZEN
-    assert {answer.text for answer in answers} == {FROZEN}
+    assert pressed.sentence == STANDS_STILL.message
+    assert {answer.message for answer in answers} == {STANDS_STILL.message}
     assert not any(answer.taken for answer in answers)
-    assert (session.named, session.mended, session.looks) == ([], [], [])
-    assert len(session.events) == events
+    assert (session.done.named, session.done.mended, session.seen.looks) == ([], [], [])
+    assert len(session.heard.events) == events
 
 
 def test_a_hand_can_let_go_at_a_frozen_machine_but_a_latch_stays():
@@ -221,7 +221,7 @@ def test_a_machine_let_go_on_does_what_it_would_have_done(tmp_path):
     frozen.close()
 
     assert frozen.saw.digest() == left_alone.saw.digest()
-    assert [e.text for e in frozen.events if e.kind == "instructor"] == [
+    assert [str(e.message) for e in frozen.heard.events if e.kind == "instructor"] == [
         "The instructor froze the machine.",
         "The instructor says: Look at the head.",
         "The instructor let the machine go on.",
@@ -233,7 +233,7 @@ def test_waiting_at_a_frozen_machine_ends_at_once():
     session = running()
     session.instructor.freeze(True)
 
-    assert not wait_until(session, lambda: session.pieces > 0, 3600)
+    assert not wait_until(session, lambda: session.tally.pieces > 0, 3600)
     assert not run(session).finished
 
 
@@ -248,8 +248,8 @@ def test_a_mark_is_told_only_in_the_debrief_and_a_pace_changes_nothing_on_the_ma
 
     assert paced.instructor.pace_factor == 5
     assert paced.saw.digest() == plain.saw.digest()
-    assert not any("Reads the brief" in event.text for event in paced.events)
-    assert any("Reads the brief" in event.text for event in debrief(paced).timeline)
+    assert not any("Reads the brief" in str(event.message) for event in paced.heard.events)
+    assert any("Reads the brief" in str(event.message) for event in debrief(paced).timeline)
     played_again(path, paced)
 
 
@@ -338,7 +338,7 @@ def test_a_line_that_is_no_order_is_passed_over_and_told_and_the_next_is_taken(l
         orders.carry_out(session)
 
     assert session.frozen
-    assert len(session.journal.acts) == 1
+    assert len(session.done.acts) == 1
     [refusal] = orders.refused
     assert refusal.startswith("one.orders.jsonl:1: ")
 
@@ -411,10 +411,10 @@ def test_a_fault_from_a_time_sets_in_at_that_time_and_not_before():
 
     assert not before
     assert session.faults.present(CATALOGUE[COUNTER])
-    assert [(e.at_us, e.text) for e in session.journal.behind] == [
+    assert [(e.at_us, str(e.message)) for e in session.heard.behind] == [
         (100 * US, "Length counter approached from the wrong side set in.")
     ]
-    assert session.events == []
+    assert session.heard.events == []
 
 
 def test_a_fault_from_a_piece_sets_in_when_the_one_before_it_is_cut():
@@ -424,7 +424,7 @@ def test_a_fault_from_a_piece_sets_in_when_the_one_before_it_is_cut():
     pieces = [cut for cut in session.saw.cuts if not cut.trim]
     [culprit] = session.faults.culprits
     assert culprit.set_in_us == pieces[0].at_us
-    assert [session.is_good(cut) for cut in pieces] == [True, False, False, False]
+    assert [session.tally.is_good(cut) for cut in pieces] == [True, False, False, False]
 
 
 def test_a_fault_on_a_condition_waits_for_the_wire_as_often_as_it_says():
@@ -452,7 +452,7 @@ def test_a_fault_that_comes_and_goes_is_there_for_its_share_of_the_time():
         there += session.faults.present(CATALOGUE[PULLEY])
 
     assert there / 10_000 == pytest.approx(0.3, abs=0.02)
-    assert [fault.name for fault in session.still_wrong()] == [PULLEY]
+    assert [fault.name for fault in session.faults.still_wrong()] == [PULLEY]
 
 
 def test_another_seed_brings_it_at_other_times_and_the_same_seed_at_the_same():
@@ -482,16 +482,16 @@ def test_one_that_comes_and_goes_stays_away_once_it_is_put_right():
         seen.append(session.faults.present(CATALOGUE[PULLEY]))
 
     assert not any(seen)
-    assert session.still_wrong() == ()
+    assert session.faults.still_wrong() == ()
 
 
 def test_a_good_piece_before_the_fault_sets_in_proves_nothing():
     session = with_fault(Fault(name=COUNTER, from_piece=3))
     as_found(session, 2)
 
-    assert session.good == 2
-    assert session.proved_us is None
-    assert [fault.name for fault in session.still_wrong()] == [COUNTER]
+    assert session.tally.good == 2
+    assert session.tally.proved_us is None
+    assert [fault.name for fault in session.faults.still_wrong()] == [COUNTER]
 
 
 def test_a_fault_that_the_instructor_takes_out_in_time_never_sets_in():
@@ -499,7 +499,7 @@ def test_a_fault_that_the_instructor_takes_out_in_time_never_sets_in():
     session.instructor.take_out(COUNTER)
     as_found(session, 4)
 
-    assert session.good == 4
+    assert session.tally.good == 4
 
 
 @pytest.mark.parametrize(
@@ -612,7 +612,7 @@ def test_letting_no_time_pass_makes_no_difference():
             session.note("tick")
 
     assert once.saw.digest() == often.saw.digest()
-    assert once.events == often.events
+    assert once.heard.events == often.heard.events
 
 
 def test_a_fault_that_an_act_brings_about_is_there_before_the_next_act_of_that_instant(tmp_path):

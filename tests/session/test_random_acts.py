@@ -97,7 +97,7 @@ def test_whatever_a_trainee_does_ends_and_plays_again_to_the_same_state(group, t
             assert session.saw.controller.fired - before < MOST_STEPS, (group, sessions, verb)
             if session.over:
                 break
-        counts = (len(session.saw.cuts), len(session.looks), len(session.saw.consequences))
+        counts = (len(session.saw.cuts), len(session.seen.looks), len(session.saw.consequences))
         seen = [a + b for a, b in zip(seen, counts, strict=True)]
         state = session.close()
 

@@ -28,7 +28,7 @@ def test_a_whole_drill_replays_to_the_same_state_and_the_same_time_line(tmp_path
     played = replay(path)
 
     assert played.same
-    assert played.session.events == session.events
+    assert played.session.heard.events == session.heard.events
 
 
 @settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -66,7 +66,7 @@ def test_any_sequence_of_acts_replays_exactly(tmp_path, acts):
     played = replay(path)
 
     assert played.same
-    assert played.session.events == session.events
+    assert played.session.heard.events == session.heard.events
 
 
 def _recorded(tmp_path: Path) -> Path:

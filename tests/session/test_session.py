@@ -11,6 +11,7 @@ from sim.records.chain import ChainLog
 from sim.scenario import library
 from sim.session import lockout
 from sim.session.opening import open_session, read
+from sim.session.why import against
 
 
 def test_a_clean_job_cuts_every_post_to_length_without_a_warning():
@@ -19,7 +20,7 @@ def test_a_clean_job_cuts_every_post_to_length_without_a_warning():
     outcome = whole_job(session)
 
     assert outcome.finished
-    assert session.good == session.pieces == 24
+    assert session.tally.good == session.tally.pieces == 24
     assert session.saw.consequences == []
     lengths = [cut.length_m for cut in session.saw.cuts if not cut.trim]
     assert lengths == pytest.approx([0.230] * 24, abs=1e-9)
@@ -85,7 +86,7 @@ def test_inspections_take_their_time_and_show_what_the_machine_shows():
 
     answer = session.inspect("collar-pin")
 
-    assert answer.text == "The pin is under the collar; the collar rides on it."
+    assert str(answer.message) == "The pin is under the collar; the collar rides on it."
     assert session.now_s == pytest.approx(20.0)
 
 
@@ -93,8 +94,8 @@ def test_a_meter_reads_the_wire_that_the_controller_sees():
     session = open_session("rail-posts")
     power_up(session)
 
-    assert "K1 is live" in session.inspect("meter K1").text
-    assert "Q1 is dead" in session.inspect("meter Q1").text
+    assert "K1 is live" in str(session.inspect("meter K1").message)
+    assert "Q1 is dead" in str(session.inspect("meter Q1").message)
 
 
 def test_hands_in_the_machine_without_lock_out_fail_the_drill_whatever_else_was_done():
@@ -105,7 +106,7 @@ def test_hands_in_the_machine_without_lock_out_fail_the_drill_whatever_else_was_
     as_found(session, 2)
     result = debrief(session)
 
-    assert session.good == 2
+    assert session.tally.good == 2
     assert result.score == 0
     assert not result.passed
     assert len(result.critical) == 2  # the look and the repair
@@ -151,8 +152,8 @@ def test_a_lock_out_is_refused_while_the_band_turns_and_while_the_isolator_is_on
     session.lock_out("shut-down")
     live = session.lock_out("isolate")
 
-    assert "band still turns" in turning.text
-    assert "isolator is still on" in live.text
+    assert "band still turns" in str(turning.message)
+    assert "isolator is still on" in str(live.message)
 
 
 def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so():
@@ -176,7 +177,7 @@ def test_a_setting_put_right_by_hand_counts_as_put_right():
     session = open_session("head-stops-short")
     session.set("head.stop_pin", "through")
 
-    assert session.still_wrong() == ()
+    assert session.faults.still_wrong() == ()
 
 
 def test_the_debrief_shows_a_sound_path_that_was_found_by_looking():
@@ -201,7 +202,7 @@ def test_a_refused_key_says_which_device_refuses_and_what_would_satisfy_it():
 def test_why_says_everything_that_stands_against_an_action():
     session = open_session("rail-posts")
 
-    reasons = session.why("job.begin_on_piece")
+    reasons = tuple(map(str, against(session.saw, "job.begin_on_piece")))
 
     assert any("no control power" in reason for reason in reasons)
     assert any("Arm the job first" in reason for reason in reasons)
@@ -214,7 +215,7 @@ def test_why_says_everything_that_stands_against_an_action():
         (lambda s: s.inspect("collar"), "collar-pin"),
         (lambda s: s.diagnose("pin-under-color"), "pin-under-collar"),
         (lambda s: s.lock_out("isolat"), "isolate"),
-        (lambda s: s.why("job.begin_on_peice"), "job.begin_on_piece"),
+        (lambda s: against(s.saw, "job.begin_on_peice"), "job.begin_on_piece"),
     ],
 )
 def test_a_mistyped_name_is_answered_with_the_nearest(call, says):

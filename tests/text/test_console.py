@@ -72,7 +72,7 @@ def test_a_whole_drill_is_done_by_a_script_and_its_record_replays(name, tmp_path
     score = int(text.partition("Passed, ")[2].partition(" of")[0])
     assert score >= 85  # opening the cover first is not the cheapest way to know
     assert session.closed
-    assert session.good == session.scenario.job.wanted
+    assert session.tally.good == session.scenario.job.wanted
     assert replay(path).same
 
 
@@ -109,7 +109,7 @@ def test_looking_and_reading_take_no_time_and_leave_no_trace():
 
     assert code == 0
     assert session.now_s == 0.0
-    assert session.events == []
+    assert session.heard.events == []
 
 
 @pytest.mark.parametrize(
@@ -229,7 +229,7 @@ def test_waiting_for_a_piece_ends_when_it_falls():
 
     piped(session, *POWER, *LIFT, *SPEED, *BEGIN, "wait piece")
 
-    assert session.pieces == 1
+    assert session.tally.pieces == 1
     assert session.saw.cuts[-1].at_us == session.saw.clock.now_us
 
 
@@ -295,7 +295,7 @@ def test_the_autopilot_does_the_whole_job_in_practice():
 
     piped(session, "auto power", "auto setup", "auto begin", "auto run")
 
-    assert session.good == 24
+    assert session.tally.good == 24
 
 
 def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
@@ -317,7 +317,7 @@ def test_in_an_assessment_the_autopilot_does_nothing():
 
     piped(session, *(f"auto {part}" for part in PHASES))
 
-    assert session.events == []
+    assert session.heard.events == []
     assert session.now_s == 0.0
 
 
@@ -329,7 +329,7 @@ def test_an_inspection_that_the_drill_does_not_allow_is_not_made():
     _, text = piped(session, "inspections", "inspect collar-pin", "inspect meter B11")
 
     assert "This drill does not allow that inspection." in text
-    assert [name for _, name, _ in session.findings] == ["meter B11"]
+    assert [look.name for look in session.seen.looks] == ["meter B11"]
     assert "oil-glass" not in text
 
 

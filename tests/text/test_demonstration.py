@@ -32,7 +32,7 @@ def test_the_autopilot_finds_a_cause_by_looking_and_a_sound_machine_too(fault):
 
     # On a sound machine the causes stay that these looks cannot tell from it.
     assert left == (fault,) if fault else NOTHING_WRONG in left
-    assert session.unsafe == []
+    assert session.done.unsafe == []
     assert not session.lockout.locked
 
 

@@ -134,9 +134,9 @@ def test_who_types_what_every_hint_says_does_the_whole_lesson_and_harms_nothing(
 def test_a_hint_leaves_the_lesson_as_it_stands():
     session = open_session("01-power-up-and-stops")
     session.inspect("band-over-bar")
-    acts, digest = len(session.journal.acts), session.saw.digest()
+    acts, digest = len(session.done.acts), session.saw.digest()
     act = parse("hint")
     assert act is not None
 
     assert "`press isolator`" in str(perform(session, act))
-    assert (len(session.journal.acts), session.saw.digest()) == (acts, digest)
+    assert (len(session.done.acts), session.saw.digest()) == (acts, digest)

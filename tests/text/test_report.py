@@ -3,7 +3,9 @@
 import pytest
 
 from sim.debrief.debrief import Debrief, ScorePart
-from sim.session.session import Event
+from sim.session.heard import Event, EventKind
+from sim.session.news import PIECE
+from sim.session.told import KEY_TAKEN
 from sim.text.page import Page, Table, clock, counted, may_draw
 from sim.text.report import CAUTION, report
 from sim.words.message import quoted
@@ -15,7 +17,10 @@ BAD = Debrief(
     critical=(quoted("The band would have broken."),),
     causes=(OIL, PIN), named=(OIL,), still_wrong=(PIN,),
     pieces=2, good=1, minutes=12.34, money=140.0,
-    timeline=(Event(61_500_000, "cut", "A piece of 230.00 mm."), Event(62_000_000, "act", "job.hold")),
+    timeline=(
+        Event(61_500_000, EventKind.CUT, PIECE(length=0.230)),
+        Event(62_000_000, EventKind.ACT, KEY_TAKEN(action="job.hold")),
+    ),
     teaches=quoted("Look at the pin."), sound_path=(quoted("Look."), quoted("Mend.")),
 )  # fmt: skip
 

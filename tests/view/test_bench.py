@@ -80,7 +80,7 @@ def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_t
     at_the_bench.click("bench.part.meddle")
     at_the_bench.click("force.B11.on")
     assert at_the_bench.session.saw.bus.seen["B11"]
-    assert at_the_bench.session.journal.acts[-1]["act"] == "force"
+    assert at_the_bench.session.done.acts[-1].kind == "force"
     for tab in (*TABS, "bench", "instructor"):
         at_the_bench.play.go(tab)
         at_the_bench.play.paused = True
@@ -92,7 +92,7 @@ def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_t
     at_the_bench.click("force.B11.free")
     at_the_bench.frame()
     assert "banner" not in at_the_bench.app.stage.by_name
-    assert len(at_the_bench.session.meddled) == 2
+    assert len(at_the_bench.session.done.meddled) == 2
 
 
 def test_a_jumper_lets_through_what_its_interlock_refuses(at_the_bench):

@@ -136,7 +136,7 @@ def test_a_number_is_dragged_and_set_once_where_it_is_dropped(at_the_posts):
     at_the_posts.frame()
     name = "walk.head.feed_force_n.value"
     place = at_the_posts.see(name).seen.center
-    before, deeds = session.saw.read("head.feed_force_n"), len(session.deeds)
+    before, deeds = session.saw.read("head.feed_force_n"), len(session.done.all)
     stage.mouse_down(place)
     for step in (10, 30, 60):
         stage.mouse_move((place[0] - step, place[1]))
@@ -144,4 +144,4 @@ def test_a_number_is_dragged_and_set_once_where_it_is_dropped(at_the_posts):
     assert session.saw.read("head.feed_force_n") == before  # nothing yet
     stage.mouse_up((place[0] - 60, place[1]))
     assert session.saw.read("head.feed_force_n") < before
-    assert len(session.deeds) == deeds + 1
+    assert len(session.done.all) == deeds + 1

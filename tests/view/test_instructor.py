@@ -16,13 +16,13 @@ def instructed(at_the_posts):
 
 
 def _acts(person):
-    return [line["act"] for line in person.session.journal.acts]
+    return [act.kind for act in person.session.done.acts]
 
 
 def test_opening_the_sheet_is_in_the_record(instructed):
     assert instructed.play.tab == "instructor"
-    last = instructed.session.journal.acts[-1]
-    assert (last["act"], last["by"]) == ("mark", "instructor")
+    last = instructed.session.done.acts[-1]
+    assert (last.kind, last.by) == ("mark", "instructor")
 
 
 def test_a_fault_is_put_in_and_taken_out_again(instructed):
@@ -57,10 +57,10 @@ def test_an_order_that_is_refused_says_why_and_is_marked(instructed):
     instructed.click("instructor.fault.variator-forced")
     instructed.click("instructor.take-out")
     assert "it is not hidden in the machine" in instructed.play.orders.answer
-    last = instructed.session.journal.acts[-1]
-    assert last["act"] == "mark"
-    assert "take-out" in last["text"]
-    assert "variator" not in last["text"]
+    last = instructed.session.done.acts[-1]
+    assert last.kind == "mark"
+    assert "take-out" in last.text
+    assert "variator" not in last.text
 
 
 def test_freeze_stops_the_machine_and_go_lets_it_on(instructed):
@@ -84,7 +84,7 @@ def test_pace_note_and_mark_are_acts_of_the_instructor(instructed):
     instructed.type("slow here")
     instructed.click("instructor.mark")
     assert _acts(instructed)[-3:] == ["pace", "note", "mark"]
-    assert all("slow here" not in event.text for event in instructed.session.events)
+    assert all("slow here" not in str(event.message) for event in instructed.session.heard.events)
 
 
 def test_everything_is_reached_by_the_keyboard():

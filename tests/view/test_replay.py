@@ -62,7 +62,9 @@ def test_the_end_of_a_replay_is_the_end_of_the_run(recorded, tmp_path):
     player.seek(player.end_us)
     assert player.over
     done = recorded.app.stage.page.debrief
-    assert [(e.at_us, e.text) for e in player.events] == [(e.at_us, e.text) for e in done.timeline]
+    assert [(e.at_us, e.message) for e in player.events] == [
+        (e.at_us, e.message) for e in done.timeline
+    ]
 
 
 def test_playing_in_small_steps_is_playing_at_once(recorded, tmp_path):

@@ -49,7 +49,7 @@ def test_a_callout_on_the_picture_leads_to_its_set_point(at_the_posts):
     assert at_the_posts.play.tab == "walk"
     assert at_the_posts.app.stage.focus.startswith("walk.head.feed_force_n.")
     at_the_posts.click("walk.head.feed_force_n.more")
-    assert at_the_posts.session.deeds[-1].names == ("head.feed_force_n",)
+    assert at_the_posts.session.done.all[-1].act.name == "head.feed_force_n"
 
 
 def test_metering_a_wire_takes_its_time(at_the_posts):
@@ -58,7 +58,7 @@ def test_metering_a_wire_takes_its_time(at_the_posts):
     before_s = at_the_posts.session.now_s
     at_the_posts.click("meter.K1")
     assert at_the_posts.session.now_s > before_s
-    assert at_the_posts.session.findings[-1][1] == "meter K1"
+    assert at_the_posts.session.seen.looks[-1].name == "meter K1"
 
 
 @given(

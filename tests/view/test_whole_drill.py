@@ -21,13 +21,13 @@ def test_the_short_posts_are_found_by_mouse(at_short_posts):
     person.play.paused = True
     person.click("tab.inspect")
     person.click("inspect.stop-play")
-    assert "0.15 mm" in person.session.findings[-1][2]
+    assert "0.15 mm" in str(person.session.seen.looks[-1].found)
     person.click("tab.diagnose")
     person.click("cause.counter-from-below")
     person.click("chosen.name")
-    assert person.session.named == ["counter-from-below"]
+    assert person.session.done.named == ["counter-from-below"]
     person.click("chosen.mend")
-    assert not person.session.still_wrong()
+    assert not person.session.faults.still_wrong()
     person.click("tab.desk")
     person.click("key.supply.isolator")
     _start_by_mouse(person, "supply.control_on")
@@ -45,7 +45,7 @@ def test_the_short_posts_are_found_by_mouse(at_short_posts):
     person.click("key.job.arm")
     _start_by_mouse(person, "job.begin_on_trim")
     _until(person, lambda: person.session.saw.controller.job.cut >= 1)
-    assert person.session.proved_us is not None
+    assert person.session.tally.proved_us is not None
     person.click("bar.finish")
     debrief = person.app.stage.page.debrief
     assert debrief.passed, debrief.parts
@@ -80,7 +80,7 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.strike("f4")
     _tab_to(person, "inspect.stop-play")
     person.strike("return")
-    assert "0.15 mm" in person.session.findings[-1][2]
+    assert "0.15 mm" in str(person.session.seen.looks[-1].found)
     person.strike("f5")
     person.strike("f6")
     _tab_to(person, "diagnose.search")
@@ -91,7 +91,7 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.strike("return")
     _tab_to(person, "chosen.mend")
     person.strike("return")
-    assert not person.session.still_wrong()
+    assert not person.session.faults.still_wrong()
     person.strike("f2")
     person.strike("1")
     person.start("2")
@@ -109,7 +109,7 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.strike("i")
     person.start("o")
     _until(person, lambda: person.session.saw.controller.job.cut >= 1)
-    assert person.session.proved_us is not None
+    assert person.session.tally.proved_us is not None
     _tab_to(person, "bar.finish")
     person.strike("return")
     assert person.app.stage.page.name == "debrief"
@@ -126,7 +126,7 @@ def test_a_lockout_is_taken_step_by_step_and_in_order(at_short_posts):
     assert person.session.lockout.safe
     person.click("tab.inspect")
     person.click("inspect.pulley")
-    assert not person.session.unsafe
+    assert not person.session.done.unsafe
 
 
 def test_a_wrecked_run_leads_to_the_debrief(at_short_posts):

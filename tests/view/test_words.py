@@ -82,7 +82,7 @@ def _said_from_tables():
     yield from (words for row in SET_POINTS for words in (row.title, *row.words))
     yield from (str(dial.title) for dial in DIALS)
     yield from (str(row.title) for row in INSPECTIONS.values())
-    yield from (step.title for step in (*lockout.STEPS, *lockout.BACK))
+    yield from (str(step.title) for step in (*lockout.STEPS, *lockout.BACK))
     yield from map(str, EXPECTS.values())
     yield from (words for kind in KINDS.values() for words in (kind.title, kind.sentence))
     yield from (str(row.text) for row in SIGNALS)
@@ -168,7 +168,7 @@ def test_no_english_is_left_in_what_a_lesson_tells(name):
     for number in range(1, len(lesson.steps) + 1):
         assert play_lesson(session, lesson, number)
         said.append(retell(coach.remark()))
-    said += [event_words(event) for event in session.events]
+    said += [event_words(event) for event in session.heard.events]
     assert not _untranslated(said)
 
 
@@ -181,7 +181,7 @@ def test_no_english_is_left_in_what_is_found(name):
     for look in [*INSPECTIONS, "meter B11", "meter K1"]:
         if not session.over:
             session.inspect(look)
-    assert not _untranslated(event_words(event) for event in session.events)
+    assert not _untranslated(event_words(event) for event in session.heard.events)
 
 
 def test_a_text_is_retold_whole_by_sentences_by_clauses_and_by_gaps():

@@ -61,7 +61,7 @@ class _Watched(app.App):
                 "states": {name: m.state for name, m in saw.controller.machines.items()},
                 "band_m_min": saw.plant.band.speed_m_s * 60,
                 "now_s": play.session.now_s,
-                "pieces": play.session.pieces,
+                "pieces": play.session.tally.pieces,
                 "step": 0 if play.lesson is None else play.lesson.number,
                 "steps": 0 if play.lesson is None else len(play.lesson.steps),
             }

@@ -45,15 +45,15 @@ def _report(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
         "wanted": session.scenario.job.wanted,
         "length_mm": session.scenario.job.length_mm,
         "tolerance_mm": session.scenario.job.tolerance_mm,
-        "pieces": session.pieces,
-        "good": session.good,
+        "pieces": session.tally.pieces,
+        "good": session.tally.good,
         "simulated_s": round(session.now_s, 6),
         "cuts": [
             {
                 "at_s": cut.at_us / US,
                 "length_mm": round(cut.length_m / MM, 4),
                 "trim": cut.trim,
-                "good": session.is_good(cut),
+                "good": session.tally.is_good(cut),
             }
             for cut in session.saw.cuts
         ],
@@ -67,7 +67,10 @@ def _report(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
             }
             for c in session.saw.consequences
         ],
-        "events": [{"at_s": e.at_us / US, "kind": e.kind, "text": e.text} for e in session.events],
+        "events": [
+            {"at_s": e.at_us / US, "kind": e.kind, "text": str(e.message)}
+            for e in session.heard.events
+        ],
         "state_sha256": digest,
     }
 

@@ -18,7 +18,7 @@ def lesson_height(kit: Kit, width: int, play: Play) -> int:
         return 0
     inner = _words_width(kit, width)
     pad = 2 * kit.px(0.3)
-    ask = kit.letters.height(retell(play.lesson.ask), "body", inner, True)
+    ask = kit.letters.height(retell(str(play.lesson.ask)), "body", inner, True)
     return max(ask + kit.letters.height(_why(play), "small", inner) + pad, kit.px(2.2))
 
 
@@ -65,7 +65,7 @@ def lesson_strip(kit: Kit, rect: Rect, play: Play) -> Widget:
             pen.text(count, place, pen.palette.soft, bold=True)
 
     column = Column(kit, words)
-    column.paragraph("lesson.ask", retell(lesson.ask), bold=True)
+    column.paragraph("lesson.ask", retell(str(lesson.ask)), bold=True)
     column.add(
         paragraph(kit, "lesson.why", Rect(words.left, column.top, words.width, 0), _why(play),
                   role="small", soft=True)

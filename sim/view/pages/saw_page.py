@@ -11,6 +11,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.session.why import against, job_drives
 from sim.signals import BY_KEY
 from sim.view.desk.banner import banner, banner_height
 from sim.view.desk.coach import coach_line
@@ -35,6 +36,7 @@ from sim.view.sheets.inspection_sheet import inspect
 from sim.view.sheets.instructor_sheet import instructor
 from sim.view.sheets.sheets import Sheet, brief, lock_out, log, walk_round
 from sim.view.sheets.signal_sheet import signals
+from sim.words.message import sentences
 
 SheetOf = Callable[[Kit, Rect, Play], Sheet]
 
@@ -82,7 +84,7 @@ class SawPage:
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
         play = self.play
-        events = len(play.session.events)
+        events = len(play.session.heard.events)
         grown = events != self._events and play.tab not in _LIVE
         ended = play.session.over != self._over
         moved = play.tab == "bench" and play.bench.moved()
@@ -326,8 +328,8 @@ class SawPage:
         kind, _, key = name.partition(".")
         if kind == "key" and key in BY_KEY:
             session = self.play.session
-            against = (*filter(None, [session.job_drives(key)]), *session.why(key))
-            self.play.hands.tell(key, " ".join(against) or say("Nothing stands against it."))
+            said = (job_drives(session.saw, key), *against(session.saw, key))
+            self.play.hands.tell(key, str(sentences(*said)) or say("Nothing stands against it."))
 
     def unstroke(self, name: str) -> None:
         """Take a key coming up."""

@@ -11,6 +11,7 @@ import pygame
 from pygame import Rect
 
 from sim.plant.bar import Piece
+from sim.records.acts import Adjusted
 from sim.session.session import Session
 from sim.units import MM, US
 from sim.view.kit.palette import mix
@@ -36,8 +37,8 @@ def still_rolling(session: Session) -> bool:
 
 def mitre_at(session: Session, time_us: int) -> float:
     """Return the mitre that the head stood at at a time, rad, as it was set by hand."""
-    turned = [d for d in session.deeds if d.verb == "set" and d.names == ("head.mitre_deg",)]
-    before = [d for d in turned if d.at_us <= time_us and d.answer is not None and d.answer.taken]
+    turned = [a for a in session.done.of(Adjusted) if a.name == "head.mitre_deg"]
+    before = [act for act in turned if act.at_us <= time_us]
     if before:
         return radians(float(before[-1].setting or 0.0))
     if turned:

@@ -129,7 +129,7 @@ class _Settings:
 
     def __call__(self) -> Hashable:
         session = self._session
-        at = session.saw.clock.now_us, len(session.deeds), len(session.journal.acts)
+        at = session.saw.clock.now_us, len(session.done.all), len(session.done.acts)
         if at != self._at:
             self._at = at
             plant = session.saw.plant

@@ -7,6 +7,7 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import Way
 from sim.logic.bench.why_not import Against
 from sim.session.session import Session
+from sim.session.why import devices_against
 from sim.teaching.way_out import way_out
 from sim.view.kit.controls import Typed
 
@@ -44,7 +45,7 @@ class BenchChoice:
 
     def against(self) -> tuple[Against, ...]:
         """Return what stands against the key now."""
-        self._against = self.session.why_not(self.asked)
+        self._against = devices_against(self.session.saw, self.session.trace, self.asked)
         return self._against
 
     def moved(self) -> bool:
@@ -52,7 +53,7 @@ class BenchChoice:
         self._frames += 1
         if self.part != "why" or self._frames % _LOOK_EVERY:
             return False
-        if self.session.why_not(self.asked) == self._against:
+        if devices_against(self.session.saw, self.session.trace, self.asked) == self._against:
             return False
         self.forget_way()
         return True

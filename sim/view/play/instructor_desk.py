@@ -41,7 +41,7 @@ class InstructorDesk:
     def order(self, order: Order) -> None:
         """Carry an order out, or say why it is not taken."""
         try:
-            self.answer = obey(self.session, order)
+            self.answer = str(obey(self.session, order))
             if order.text:
                 self.words.text = ""
         except DrycycleError as refused:

@@ -10,9 +10,10 @@ from typing import Final
 from sim.debrief import hints
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
+from sim.session.deeds import Answer
 from sim.session.lesson import Lesson, lesson_of
 from sim.session.orders import Order, Orders
-from sim.session.session import FROZEN, Answer, Session
+from sim.session.session import STANDS_STILL, Session
 from sim.view.kit.controls import Typed
 from sim.view.kit.words import say
 from sim.view.play.bench_choice import BenchChoice
@@ -100,7 +101,7 @@ class Play:
     def hint(self) -> None:
         """Ask for a hint: how the step of a lesson is done, or the next thing worth doing."""
         if self.lesson is not None:
-            self.say(self.lesson.hint())
+            self.say(str(self.lesson.hint()))
             return
         self.notice(say("Working out a hint ..."))
         self._answer(lambda: hints.hint(self.session))
@@ -233,13 +234,13 @@ class Play:
             return
         self.telling.listen()
         if not answer.taken:
-            self.say(answer.text)
+            self.say(str(answer.message))
         self.changed = True
 
     def coach(self) -> tuple[str, str]:
         """Return what kind of thing the coach line says, and the sentence."""
         if self.session.frozen:
-            return "instructor", FROZEN
+            return "instructor", str(STANDS_STILL.message)
         if self.telling.text:
             return self.telling.kind, self.telling.text
         if self.paused and self.session.now_s == 0.0:

@@ -11,12 +11,11 @@ from typing import Any
 
 import sim
 from sim.errors import RecordError
+from sim.records.acts import Act
 from sim.records.chain import read_chain
 from sim.session.opening import open_session
-from sim.session.replay import ACTS, scenario_of
+from sim.session.replay import acts_of, play, scenario_of
 from sim.session.session import Session
-
-Line = Mapping[str, Any]
 
 
 class Player:
@@ -32,14 +31,14 @@ class Player:
         ScenarioError: The scenario is gone.
     """
 
-    def __init__(self, scenario: str, acts: Sequence[Line], end_us: int, nonce: str) -> None:
+    def __init__(self, scenario: str, acts: Sequence[Act], end_us: int, nonce: str) -> None:
         self._scenario = scenario
-        self._acts = [line for line in acts if line.get("act") in ACTS]
+        self._acts = acts
         self._nonce = nonce
-        self.end_us = max([end_us, *(int(line["at_us"]) for line in self._acts)])
+        self.end_us = max([end_us, *(act.at_us for act in self._acts)])
         self._begin()
         self.seek(self.end_us)  # once to the end, for the marks of the scrubber
-        self.events = tuple(self.session.events)
+        self.events = tuple(self.session.heard.events)
         self._begin()
 
     def _begin(self) -> None:
@@ -62,12 +61,12 @@ class Player:
         anew = time_us < self.now_us
         if anew:
             self._begin()
-        while self._next < len(self._acts) and int(self._acts[self._next]["at_us"]) <= time_us:
-            line = self._acts[self._next]
+        while self._next < len(self._acts) and self._acts[self._next].at_us <= time_us:
+            act = self._acts[self._next]
             self._next += 1
-            self._wait_until(int(line["at_us"]))
+            self._wait_until(act.at_us)
             if not self.session.over:
-                ACTS[line["act"]](self.session, line)
+                play(self.session, act)
         self._wait_until(time_us)
         return anew
 
@@ -79,8 +78,8 @@ class Player:
 
 def player_of(session: Session) -> Player:
     """Return a player of a session that is over."""
-    journal = session.journal
-    return Player(session.source["path"], journal.acts, session.saw.clock.now_us, journal.nonce)
+    end_us, nonce = session.saw.clock.now_us, session.journal.nonce
+    return Player(session.source["path"], session.done.acts, end_us, nonce)
 
 
 def player_from(path: Path) -> Player:
@@ -102,7 +101,7 @@ def player_from(path: Path) -> Player:
         )  # fmt: skip
     last = lines[-1].get("last")
     closing: Mapping[str, Any] = last if isinstance(last, dict) else {}
-    acts = _unsealed([line for line in lines if line.get("act") in ACTS], closing)
+    acts = [act for _, act in acts_of(lines, str(path))]
     player = Player(
         scenario_of(opening, path),
         acts,
@@ -115,15 +114,3 @@ def player_from(path: Path) -> Player:
             "play it beside the scenario file of that time",
         )  # fmt: skip
     return player
-
-
-def _unsealed(acts: Sequence[Line], closing: Mapping[str, Any]) -> list[Line]:
-    """Return the acts with the names that were sealed; one whose name was never told is left out."""
-    names = iter(closing.get("sealed", ()))
-    told: list[Line] = []
-    for line in acts:
-        if "seal" not in line:
-            told.append(line)
-        elif (name := next(names, None)) is not None:
-            told.append({**line, "name": str(name)})
-    return told

@@ -42,7 +42,7 @@ class Points:
         """Return whether its setting can be read without an inspection."""
         if self.session.scenario.mode not in _HIDING or row.name in self.handled:
             return True
-        if any(row.name in SHOWS.get(look, ()) for _, look, _ in self.session.findings):
+        if any(row.name in SHOWS.get(look.name, ()) for look in self.session.seen.looks):
             return True
         return not (row.words or row.name in _UNSEEN or row.name in _LOOKED_AT)
 

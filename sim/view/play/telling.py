@@ -5,7 +5,8 @@ from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
-from sim.session.session import Event, Session
+from sim.session.heard import Event
+from sim.session.session import Session
 from sim.teaching.coach import Coach
 from sim.view.kit.words import retell, say
 from sim.view.play.desk_rows import CAPS, TITLES
@@ -19,13 +20,13 @@ class Telling:
     def __init__(self, session: Session) -> None:
         self._session = session
         self._coach = Coach(session)
-        self._seen = len(session.events)
+        self._seen = len(session.heard.events)
         self.kind = "note"
         self.text = ""
 
     def listen(self) -> None:
         """Take up what has happened since the last call."""
-        events = self._session.events
+        events = self._session.heard.events
         if len(events) > self._seen:
             self._seen = len(events)
             self.kind, self.text = events[-1].kind, event_words(events[-1])
@@ -41,15 +42,15 @@ class Telling:
 
 def event_words(event: Event) -> str:
     """Return what an event says, with the key's own words instead of its name."""
-    setting = _SETTING.fullmatch(event.text)
+    setting = _SETTING.fullmatch(str(event.message))
     if setting is not None:
         return _setting_words(setting[1], setting[2])
     if event.kind == "finding":
-        return _finding(event.text)
-    name, colon, rest = event.text.partition(":")
+        return _finding(str(event.message))
+    name, colon, rest = str(event.message).partition(":")
     cap = CAPS.get(name)
     if cap is None:
-        return retell(event.text)
+        return retell(str(event.message))
     where = say(TITLES[name.partition(".")[0]])
     if not colon:
         return f"{where}: {say(cap.words)}."

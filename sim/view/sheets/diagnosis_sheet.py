@@ -68,7 +68,7 @@ def _cause(kit: Kit, column: Column, play: Play, fault: Fault) -> Widget:
     return catalogue_row(
         f"cause.{fault.name}", place, fault,
         lambda: play.cause == fault.name,
-        lambda: fault.name in play.session.named,
+        lambda: fault.name in play.session.done.named,
         lambda: play.choose_cause(fault.name),
     )  # fmt: skip
 
@@ -115,7 +115,7 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     column.paragraph("chosen.changes", changes[0].upper() + changes[1:] + ".", role="small")
     column.space(0.4)
     words = say("Name it as the cause")
-    named = fault.name in play.session.named
+    named = fault.name in play.session.done.named
     place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
     column.add(
         button(

@@ -94,7 +94,7 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
     place = Rect(rect.left, rect.top, rect.width, high)
 
     def done() -> bool:
-        return any(name == row.name for _, name, _ in play.session.findings)
+        return play.session.seen.has(row.name)
 
     def paint(pen: Pen, at: Rect, mood: Mood) -> None:
         palette = pen.palette
@@ -124,14 +124,14 @@ def _mark(pen: Pen, left: int, at: Rect, mark: str, colour: str) -> None:
 def _findings(column: Column, play: Play) -> None:
     """Add what was found so far, the newest first."""
     column.paragraph("found.title", say("Found"), role="lead", bold=True)
-    found = play.session.findings
+    found = play.session.seen.looks
     if not found:
         column.paragraph(
             "found.none", say("Nothing has been looked at yet."), role="small", soft=True
         )
-    for index, (at_us, name, words) in enumerate(reversed(found)):
-        row = find(name)
-        title = f"{clock_words(at_us)}  {say(str(row.title)) if row else name}"
+    for index, look in enumerate(reversed(found)):
+        row = find(look.name)
+        title = f"{clock_words(look.at_us)}  {say(str(row.title)) if row else look.name}"
         column.paragraph(f"found.{index}.title", title, role="fine", soft=True)
-        column.paragraph(f"found.{index}", retell(str(words)), role="small")
+        column.paragraph(f"found.{index}", retell(str(look.found)), role="small")
         column.space(0.4)

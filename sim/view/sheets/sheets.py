@@ -24,6 +24,7 @@ from sim.view.kit.words import say, sentence
 from sim.view.play.play import Play
 from sim.view.play.points import decimals
 from sim.view.play.telling import clock_words, event_words
+from sim.words.speech import tell
 
 Sheet = tuple[list[Widget], int]
 _OPEN_MODES: Final = ("practice", "lesson")  # in which the card shows how the machine is set now
@@ -266,7 +267,7 @@ def lock_out(kit: Kit, area: Rect, play: Play) -> Sheet:
                 button(
                     f"lockout.{step.name}",
                     place,
-                    say(step.title),
+                    tell(step.title),
                     partial(play.lock_out, step.name),
                     style=Style(role="small"),
                     chosen=partial(_taken, play, step.name),
@@ -292,7 +293,7 @@ def _taken(play: Play, step: str) -> bool:
 def log(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return everything that happened, the newest first."""
     column = Column(kit, Rect(area.left, area.top, area.width, 0))
-    events = play.session.events[-120:]
+    events = play.session.heard.events[-120:]
     if not events:
         column.paragraph("log.none", say("Nothing has happened yet."), soft=True)
     for index, event in enumerate(reversed(events)):

@@ -1,0 +1,26 @@
+"""The state in which a saw is found: set up for the job or not, what the scenario left, its faults."""
+
+from collections.abc import Sequence
+
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.saw import Saw
+from sim.scenario.scenario import Scenario
+from sim.session.hidden import Hidden
+from sim.session.setup_card import RUN_PAST_MM, Line
+
+
+def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: Hidden) -> None:
+    """Put a fresh saw into the state in which the trainee finds it."""
+    saw.set("job.wanted", scenario.job.wanted)
+    saw.plant.head.come_to_rest()
+    if scenario.ready:
+        for line in card:
+            if line.name == "shuttle.counter_mm":
+                saw.set(line.name, float(line.setting) + RUN_PAST_MM)
+            if line.name in SET_POINTS or line.name.startswith("job."):
+                saw.set(line.name, line.setting)
+    for name, setting in scenario.found.items():
+        saw.set(name, setting if isinstance(setting, str) else float(setting))
+    faults.apply()
+    saw.plant.head.come_to_rest()
+    saw.bus.settle()

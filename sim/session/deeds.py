@@ -1,0 +1,171 @@
+"""What was done: one list of deeds, each an act of a person and what came of it; views of that list.
+
+Never here: what an act does, or what is told of it.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sim.control.decision import Decision
+from sim.records.acts import (
+    Act,
+    ActKind,
+    Diagnosed,
+    Forced,
+    Hinted,
+    Jumpered,
+    LockoutTaken,
+    Mended,
+    Pressed,
+    Released,
+)
+from sim.words.message import NOTHING, Message
+
+_Kind = TypeVar("_Kind")
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What came of an act: whether it was taken, and a sentence to read."""
+
+    taken: bool
+    message: Message
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One act, and what was answered."""
+
+    act: Act
+    done_us: int  # when it was over; the act says when it began
+    decisions: tuple[Decision, ...] = ()  # of the control, to keys
+    answer: Answer | None = None  # to everything else
+    unsafe: Message = NOTHING  # what hands did in a machine that was not locked out
+    played: bool = True  # False for what was refused at once: it has no line in the record
+
+    @property
+    def kind(self) -> ActKind:
+        """What kind of act it was."""
+        return self.act.kind
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether the trainee did something to the machine: no word, and nothing of the instructor's."""
+        return bool(self.decisions) or bool(self.keys) or self.answer is not None
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys that were pressed or let go."""
+        return self.act.keys if isinstance(self.act, Pressed | Released) else ()
+
+    @property
+    def accepted(self) -> frozenset[str]:
+        """The actions that the control took."""
+        return frozenset(answer.action for answer in self.decisions if answer.accepted)
+
+    @property
+    def refused(self) -> frozenset[str]:
+        """The actions that were asked for in vain; keys pressed as one count as one."""
+        asked = frozenset(answer.action for answer in self.decisions if not answer.accepted)
+        return asked - self.accepted
+
+
+@dataclass(frozen=True, slots=True)
+class LockoutStep:
+    """One step of the lock-out that was tried."""
+
+    at_us: int
+    name: str
+    against: Message  # why it did not count, or nothing
+
+
+@dataclass(frozen=True, slots=True)
+class UnsafeAct:
+    """Hands in the machine without lock-out."""
+
+    at_us: int
+    what: Message
+
+
+@dataclass(frozen=True, slots=True)
+class Meddling:
+    """A force or a jumper that was put in or taken out, or that was tried where it may not be."""
+
+    at_us: int
+    message: Message
+    allowed: bool
+    out: bool  # taken out again
+
+
+class Deeds:
+    """Everything done in a session, in order.
+
+    Args:
+        wrote: Called with every act that can be played again, before it is done.
+    """
+
+    def __init__(self, wrote: Callable[[Act], None]) -> None:
+        self.all: list[Deed] = []
+        self._wrote = wrote
+
+    def begin(self, act: Act) -> None:
+        """Write an act down, just before it is done."""
+        self._wrote(act)
+
+    def __len__(self) -> int:
+        return len(self.all)
+
+    @property
+    def acts(self) -> list[Act]:
+        """What can be played again."""
+        return [deed.act for deed in self.all if deed.played]
+
+    def of(self, kind: type[_Kind]) -> list[_Kind]:
+        """Return the acts of a kind."""
+        return [deed.act for deed in self.all if deed.played and isinstance(deed.act, kind)]
+
+    @property
+    def named(self) -> list[str]:
+        """The causes named, in order."""
+        return [act.name for act in self.of(Diagnosed)]
+
+    @property
+    def mended(self) -> list[str]:
+        """The faults whose remedies were applied, in order."""
+        return [act.name for act in self.of(Mended)]
+
+    @property
+    def hints(self) -> list[Hinted]:
+        """The hints that were taken."""
+        return self.of(Hinted)
+
+    @property
+    def lockout_steps(self) -> list[LockoutStep]:
+        """The steps of the lock-out that were tried, with what stood against each."""
+        return [
+            LockoutStep(deed.done_us, deed.act.step, NOTHING if answer.taken else answer.message)
+            for deed, answer in self._answered()
+            if isinstance(deed.act, LockoutTaken)
+        ]
+
+    @property
+    def unsafe(self) -> list[UnsafeAct]:
+        """Hands in the machine without lock-out."""
+        return [UnsafeAct(deed.act.at_us, deed.unsafe) for deed in self.all if deed.unsafe]
+
+    @property
+    def meddled(self) -> list[Meddling]:
+        """What was forced and jumpered."""
+        return [
+            Meddling(deed.act.at_us, answer.message, answer.taken, _out(deed.act))
+            for deed, answer in self._answered()
+            if isinstance(deed.act, Forced | Jumpered)
+        ]
+
+    def _answered(self) -> Iterator[tuple[Deed, Answer]]:
+        return ((deed, deed.answer) for deed in self.all if deed.answer is not None)
+
+
+def _out(act: Forced | Jumpered) -> bool:
+    return act.value is None if isinstance(act, Forced) else not act.on

@@ -1,0 +1,74 @@
+"""What is heard of a session: events for the trainee, and those that are told after the close only.
+
+Never here: what was done (see `deeds`) and what looks have shown (see `seen`).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from sim.words.message import Message
+
+
+class EventKind(StrEnum):
+    """What kind of thing happened, by the word that a record has for it."""
+
+    ACT = "act"
+    REFUSED = "refused"
+    CUT = "cut"
+    CONSEQUENCE = "consequence"
+    REASON = "reason"
+    FINDING = "finding"
+    UNSAFE = "unsafe"
+    NOTE = "note"
+    STEP = "step"
+    HINT = "hint"
+    INSTRUCTOR = "instructor"
+    FAULT = "fault"
+
+
+ON_RECORD: Final = frozenset({
+    EventKind.CUT, EventKind.CONSEQUENCE, EventKind.REASON, EventKind.UNSAFE, EventKind.FINDING,
+    EventKind.STEP,
+})  # fmt: skip
+"""The kinds of event that the record has as lines of their own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that happened, for the time line."""
+
+    at_us: int
+    kind: EventKind
+    message: Message
+
+
+class Heard:
+    """The two time lines of a session.
+
+    Args:
+        now_us: Says what time it is.
+        told: Called with every event that the trainee may read.
+    """
+
+    def __init__(self, now_us: Callable[[], int], told: Callable[[Event], None]) -> None:
+        self.events: list[Event] = []  # what the trainee may read at any time
+        self.behind: list[Event] = []  # what they are told after the close
+        self._now_us = now_us
+        self._told = told
+
+    @property
+    def now_us(self) -> int:
+        """What time it is."""
+        return self._now_us()
+
+    def tell(self, kind: EventKind, message: Message) -> None:
+        """Write down what happened, for everybody."""
+        event = Event(self._now_us(), kind, message)
+        self.events.append(event)
+        self._told(event)
+
+    def keep_back(self, kind: EventKind, message: Message) -> None:
+        """Write down what happened, for after the close."""
+        self.behind.append(Event(self._now_us(), kind, message))

@@ -1,0 +1,59 @@
+"""What the saw tells of itself while it runs: cuts, harm, and why it stopped, as events.
+
+Never here: what a person did.
+"""
+
+from typing import Final
+
+from sim.plant.harm.consequences import Consequence, Severity
+from sim.saw import Cut, Saw
+from sim.session.heard import EventKind, Heard
+from sim.session.hidden import Hidden
+from sim.session.tally import Tally
+from sim.words.fields import mm, part
+from sim.words.message import Message, plain, quoted, row
+
+SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar.")
+TRIMMED: Final = row("cut.trim", "Trim cut: {length} off the end.", length=mm(2))
+PIECE: Final = row("cut.piece", "A piece of {length}.", length=mm(2))
+HARM: Final = row("session.harm", "{title}. {sentence}", title=part(), sentence=part())
+STOPPED: Final = row("session.stopped", "Stopped or held: {reason}.", reason=part())
+
+
+class News:
+    """Listens to one saw.
+
+    Args:
+        saw: The machine.
+        heard: Where it is told.
+        tally: Counts the pieces.
+        faults: Those that wait for a piece.
+    """
+
+    def __init__(self, saw: Saw, heard: Heard, tally: Tally, faults: Hidden) -> None:
+        self._heard = heard
+        self._tally = tally
+        self._faults = faults
+        saw.on_cut(self._cut)
+        saw.plant.site.told.append(self._harm)
+        saw.controller.on_reason(self._reason)
+
+    def _cut(self, cut: Cut) -> None:
+        if cut.length_m <= 0.0:
+            told = SKIMMED
+        elif cut.trim:
+            told = TRIMMED(length=cut.length_m)
+        else:
+            told = PIECE(length=cut.length_m)
+            self._tally.count(cut)
+            if cut.counted:
+                self._faults.piece()
+        self._heard.tell(EventKind.CUT, told)
+
+    def _harm(self, harm: Consequence) -> None:
+        noted = harm.row.severity is Severity.NOTE
+        told = HARM(title=quoted(harm.row.title), sentence=quoted(harm.sentence))
+        self._heard.tell(EventKind.NOTE if noted else EventKind.CONSEQUENCE, told)
+
+    def _reason(self, reason: Message) -> None:
+        self._heard.tell(EventKind.REASON, STOPPED(reason=reason))

@@ -1,0 +1,50 @@
+"""The pieces of a session: how many were cut, how many are good, and when the saw was proved sound.
+
+Never here: what a piece is worth in points.
+"""
+
+from collections.abc import Callable
+
+from sim.saw import Cut, Saw
+from sim.session.setup_card import JobOrder
+
+
+class Tally:
+    """The count of one session's pieces.
+
+    Args:
+        saw: The machine.
+        order: What is wanted.
+        tolerance_m: How far from it a good piece may be.
+        sound: Whether nothing is wrong with the machine.
+    """
+
+    def __init__(
+        self, saw: Saw, order: JobOrder, tolerance_m: float, sound: Callable[[], bool]
+    ) -> None:
+        self.proved_us: int | None = None  # first good piece of a job on a sound machine
+        self._saw = saw
+        self._order = order
+        self._tolerance_m = tolerance_m
+        self._sound = sound
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces have been cut, the trim not counted."""
+        return sum(1 for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.trim)
+
+    @property
+    def good(self) -> int:
+        """How many of them are within the job's tolerance."""
+        return sum(1 for cut in self._saw.cuts if self.is_good(cut))
+
+    def is_good(self, cut: Cut) -> bool:
+        """Return whether a cut gave a piece within the job's tolerance."""
+        off_m = abs(cut.length_m - self._order.piece_m)
+        return not cut.trim and off_m <= self._tolerance_m
+
+    def count(self, cut: Cut) -> None:
+        """Take a piece into account, as it is cut."""
+        fresh = self.proved_us is None and cut.counted
+        if fresh and self.is_good(cut) and self._sound():
+            self.proved_us = cut.at_us

@@ -1,0 +1,41 @@
+"""What a session says of the acts that are done in it, for the time line and as answers.
+
+Never here: what the saw tells of itself (see `news`).
+"""
+
+from typing import Final
+
+from sim.words.fields import entry, name, part
+from sim.words.message import plain, row
+
+LOCKED_OFF: Final = plain("lockout.locked.refused", "The isolator is locked off.")
+TAKE_BACK: Final = plain("lockout.locked.remedy", "Take the lock-out back, step by step.")
+FROZEN: Final = plain("session.frozen.refused", "The instructor has frozen the machine.")
+WAIT: Final = plain("session.frozen.remedy", "Wait until it goes on.")
+
+KEY_TAKEN: Final = row("session.key.taken", "{action}", action=name())
+KEY_REFUSED: Final = row("session.key.refused", "{action}: {why}", action=name(), why=part())
+
+SET_TO: Final = row("session.set", "Set {name} to {setting}.", name=name(), setting=entry())
+IS_NOW: Final = row("session.set.now", "{name} is now {setting}.", name=name(), setting=entry())
+FOUND: Final = row("session.found", "{title}: {found}", title=part(), found=part())
+NOT_ALLOWED: Final = plain(
+    "session.inspection.not-allowed", "This drill does not allow that inspection."
+)
+UNSAFE: Final = row("session.unsafe", "Hands in the machine without lock-out: {what}", what=part())
+LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=part())
+STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
+LOADED: Final = plain("session.loaded", "A fresh bar was loaded.")
+LIES_THERE: Final = plain("session.loaded.answer", "A fresh bar lies on the saw.")
+NAMED: Final = row("session.named", "Named as the cause: {title}.", title=part())
+PROVE_IT: Final = row(
+    "session.named.answer", "Noted: {title}. Put it right, then prove it with a good piece.",
+    title=part(),
+)  # fmt: skip
+REMEDIED: Final = row("session.remedied", "Done: {remedy}", remedy=part())
+
+MEDDLING_REFUSED: Final = row(
+    "session.meddling.refused", "Refused: {what} is no part of this run, and unsafe.", what=part()
+)
+FORCING: Final = row("session.meddling.forcing", "forcing {tag}", tag=name())
+BYPASSING: Final = row("session.meddling.bypassing", "bypassing {interlock}", interlock=name())
