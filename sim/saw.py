@@ -9,6 +9,7 @@ import hashlib
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 from sim.control import dials
 from sim.control.controller import Controller
@@ -21,7 +22,9 @@ from sim.plant.harm.consequences import Consequence
 from sim.plant.machine import Machine
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
-from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Bus, Source
+from sim.signals import BY_KEY, BY_TAG, Bus, Source
+from sim.words.fields import name
+from sim.words.message import row
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +37,6 @@ class Cut:
     counted: bool  # made by the job
     out_of_square: float = 0.0  # of the face, m a m
     dent_m: float = 0.0  # the deepest that a vise left in the piece
-
-    @property
-    def square_mm_per_100_mm(self) -> float:
-        """How far the face is out of square, in the shop's way of saying it."""
-        return self.out_of_square * 100.0
 
 
 class Saw:
@@ -78,11 +76,11 @@ class Saw:
 
     def _key(self, key: str, *, down: bool) -> Decision | None:
         if key not in BY_KEY:
-            raise CommandError(f"there is no key called {key!r}", where="press")
-        row = BY_KEY[key]
+            raise CommandError(_NO_KEY(asked=repr(key)), where="press")
+        wire = BY_KEY[key]
         (self.held.add if down else self.held.discard)(key)
         self._answer = None
-        self.bus.drive(row.tag, down != (row.tag in NORMALLY_CLOSED))
+        self.bus.drive(wire.tag, down != wire.normally_closed)
         self.bus.settle()
         return self._answer
 
@@ -96,12 +94,12 @@ class Saw:
             return set_points.BY_NAME[name].read(self.plant)
         if name in dials.BY_NAME:
             return dials.BY_NAME[name].read(self.controller.job)
-        raise CommandError(f"there is nothing to set called {name!r}", where="set")
+        raise CommandError(_NOTHING_CALLED(asked=repr(name)), where="set")
 
     def blocked(self, name: str) -> str:
         """Return why a set point cannot be set now, empty when it can."""
-        row = set_points.BY_NAME.get(name)
-        return row.blocked(self.plant) if row is not None else ""
+        point = set_points.BY_NAME.get(name)
+        return point.blocked(self.plant) if point is not None else ""
 
     def set(self, name: str, setting: Setting) -> None:
         """Set a set point or a dial by hand.
@@ -193,7 +191,7 @@ class Saw:
                 self.controller.job.stroke,
             ],
             "held": sorted(self.held),
-            "settings": {row.name: row.read(plant) for row in set_points.SET_POINTS},
+            "settings": {point.name: point.read(plant) for point in set_points.SET_POINTS},
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             "axes": [
                 plant.shuttle.place.position,
@@ -213,7 +211,7 @@ class Saw:
 
     def _meddled(self) -> dict[str, object]:
         """Return what is forced and jumpered on the bench; nothing when nothing is."""
-        jumpers = sorted(row.name for row in self.controller.bypassed)
+        jumpers = sorted(each.name for each in self.controller.bypassed)
         forced = dict(sorted(self.bus.forced.items()))
         return {
             **({"forced": forced} if forced else {}),
@@ -226,33 +224,45 @@ class Saw:
         return hashlib.sha256(text.encode()).hexdigest()
 
 
+_NO_KEY: Final = row("saw.no-key", "there is no key called {asked}", asked=name())
+_NOTHING_CALLED: Final = row(
+    "saw.nothing-to-set", "there is nothing to set called {asked}", asked=name()
+)
+_NONE_OF: Final = row("saw.none-of", "{given} is none of {words}", given=name(), words=name())
+_NO_NUMBER: Final = row("saw.no-number", "{given} is not a number", given=name())
+_GIVE: Final = row("saw.give", "give {low} to {high}", low=name(), high=name())
+_OUTSIDE: Final = row(
+    "saw.outside", "{given} is outside {low} to {high}", given=name(), low=name(), high=name()
+)
+
+
 def check_setting(name: str, setting: Setting) -> None:
     """Hold a setting to its row.
 
     Raises:
         CommandError: No such set point, not a number, not one of its words, or out of limits.
     """
-    row = set_points.BY_NAME.get(name) or dials.BY_NAME.get(name)
-    if row is None:
-        raise CommandError(f"there is nothing to set called {name!r}", where="set")
-    words = row.words if isinstance(row, set_points.SetPoint) else ()
+    point = set_points.BY_NAME.get(name) or dials.BY_NAME.get(name)
+    if point is None:
+        raise CommandError(_NOTHING_CALLED(asked=repr(name)), where="set")
+    words = point.words if isinstance(point, set_points.SetPoint) else ()
     if words:
         if setting not in words:
-            raise CommandError(f"{setting!r} is none of {', '.join(words)}", where=name)
+            raise CommandError(_NONE_OF(given=repr(setting), words=", ".join(words)), where=name)
         return
     try:
         number = float(setting)
     except ValueError:
+        limits = _GIVE(low=str(point.low), high=str(point.high))
+        raise CommandError(_NO_NUMBER(given=repr(setting)), name, limits) from None
+    if not point.low <= number <= point.high:
+        unit = point.unit if isinstance(point, set_points.SetPoint) else ""
+        given = f"{setting} {unit}".strip()
         raise CommandError(
-            f"{setting!r} is not a number", where=name, what_to_do=f"give {row.low} to {row.high}"
-        ) from None
-    if not row.low <= number <= row.high:
-        unit = row.unit if isinstance(row, set_points.SetPoint) else ""
-        raise CommandError(
-            f"{setting} {unit}".strip() + f" is outside {row.low:g} to {row.high:g}", where=name
+            _OUTSIDE(given=given, low=f"{point.low:g}", high=f"{point.high:g}"), where=name
         )
 
 
 def latches() -> tuple[str, ...]:
     """Return the keys that stay where the hand leaves them."""
-    return tuple(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
+    return tuple(key for key, wire in BY_KEY.items() if wire.source is Source.LATCH)

@@ -11,7 +11,14 @@ from sim.control import actions, outputs
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
-from sim.control.interlocks import REACTIONS_TO, InterlockRow, Reaction, When, needs_of
+from sim.control.interlocks import (
+    PERMISSIVES,
+    REACTIONS_TO,
+    InterlockRow,
+    Reaction,
+    When,
+    needs_of,
+)
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
 from sim.control.nouns import MODE, THE
@@ -59,16 +66,21 @@ ALREADY: Final[dict[tuple[str, str], tuple[str, bool, str]]] = {
     if row.event == event and "BETWEEN" not in (row.state, row.to)
 }
 
-# While an action lasts, its machine is in this state.
+# While an action that must keep its needs lasts, its machine is in this state.
 _LASTS: Final[dict[str, tuple[str, str]]] = {
-    "shuttle.to_blade": ("shuttle", "TO_BLADE"),
-    "shuttle.to_stop": ("shuttle", "TO_STOP"),
-    "head.lower": ("head", "LOWERING"),
+    action.name: (action.machine, step.to)
+    for permissive in PERMISSIVES
+    if permissive.keeps
+    for action in (actions.BY_NAME[permissive.action],)
+    for table in TABLES
+    if table.name == action.machine
+    for step in table.rows
+    if step.event == action.event
 }
 
 
 class Controller:
-    """The eight machines, the image they are judged by, and the job."""
+    """The machines of TABLES, the image they are judged by, and the job."""
 
     def __init__(self, clock: Clock, bus: Bus) -> None:
         self._clock = clock
@@ -339,7 +351,7 @@ class Controller:
                 continue
             for kept in needs_of(action, When.AUTO):
                 if kept.keeps and not kept.need.holds(self.image) and kept not in self.bypassed:
-                    self.fire(machine, "HALT")
+                    self.fire(machine, actions.BY_NAME[action].halt)
                     break
 
     def _watch_wander(self, *, within: bool) -> None:

@@ -5,7 +5,7 @@ from typing import Final
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class CycleStep:
     """One step: what is asked of a station, and the states of its machine that follow."""
 
     station: str
@@ -20,17 +20,17 @@ class Step:
 
 
 # fmt: off
-STEPS: Final[dict[str, Step]] = {
-    "FREE_SHUTTLE_VISE": Step("shuttle_vise", "free", "FREEING", "OPEN"),
-    "SHUTTLE_TO_STOP": Step("shuttle", "to_stop", "TO_STOP", "AT_STOP"),
-    "GRIP_SHUTTLE_VISE": Step("shuttle_vise", "grip", "GRIPPING", "GRIPPED"),
-    "FREE_CUTTING_VISE": Step("cutting_vise", "free", "FREEING", "OPEN"),
-    "SHUTTLE_TO_BLADE": Step("shuttle", "to_blade", "TO_BLADE", "FORWARD"),
-    "GRIP_CUTTING_VISE": Step("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
-    "GRIP_FOR_TRIM": Step("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
-    "BAND_TO_SPEED": Step("band", "start", "STARTING", "RUNNING"),
-    "LOWER_HEAD": Step("head", "lower", "LOWERING", "DOWN"),
-    "LIFT_HEAD": Step("head", "lift", "LIFTING", "UP"),
+STEPS: Final[dict[str, CycleStep]] = {
+    "FREE_SHUTTLE_VISE": CycleStep("shuttle_vise", "free", "FREEING", "OPEN"),
+    "SHUTTLE_TO_STOP": CycleStep("shuttle", "to_stop", "TO_STOP", "AT_STOP"),
+    "GRIP_SHUTTLE_VISE": CycleStep("shuttle_vise", "grip", "GRIPPING", "GRIPPED"),
+    "FREE_CUTTING_VISE": CycleStep("cutting_vise", "free", "FREEING", "OPEN"),
+    "SHUTTLE_TO_BLADE": CycleStep("shuttle", "to_blade", "TO_BLADE", "FORWARD"),
+    "GRIP_CUTTING_VISE": CycleStep("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
+    "GRIP_FOR_TRIM": CycleStep("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
+    "BAND_TO_SPEED": CycleStep("band", "start", "STARTING", "RUNNING"),
+    "LOWER_HEAD": CycleStep("head", "lower", "LOWERING", "DOWN"),
+    "LIFT_HEAD": CycleStep("head", "lift", "LIFTING", "UP"),
 }
 # fmt: on
 

@@ -1,13 +1,13 @@
 """The interlock table: what the controller refuses, and what it does by itself.
 
-Rule 1: everything that the controller refuses because of how the machine stands, and everything
-that follows by itself from something on the machine, is a row of this file. Rule 2: this file does
-not know who asks and who reads. The controller, the coach, why-not, the handbook, the rungs and the
-proofs all read these rows; there is no second copy of a number, a rule or a hazard.
+Rule 1: whatever the controller refuses or does by itself so that nobody and nothing comes to harm is
+a row of this file, whole: number, title, rule, hazard, and how it is wired. Rule 2: this file does
+not know who reads it. The controller, the coach, why-not, the handbook, the rungs and the proofs all
+read these rows; there is no second copy of a number, a rule or a hazard.
 
 Theory. The controller keeps an image, one flat mapping: every signal by its tag, every machine's
-state by its name, every station's selector (`mode.band`), every latch (`latch.deviation`). All rows
-are look-ups in that image, and they work in two ways.
+state by its name, every station's selector (`mode.band`), the latch (`latch.deviation`), and what
+the controller and the job remember besides. All rows are look-ups in it. They work in two ways.
 
 a) A permissive refuses. It says what an action needs when a key asks for it (HAND), when the job
    does (AUTO), or in any case. All of an action's permissives must hold; each that does not is
@@ -20,6 +20,10 @@ b) A reaction acts. When its subject becomes one of some values while everything
 
 Neither energises anything: what a state drives is in `outputs`. An interlock without either is not
 wired: it is a rule of work that is practised and checked (I12, I13).
+
+Not here: rules of use, which stand with the code that knows them. A selector in the wrong position,
+a missing hand and a machine that cannot take a command now are refused in `controller`, a key that
+does not fit the job's own state in `job`. Prints cannot read those; the proofs run that code.
 """
 
 from collections.abc import Iterable, Iterator

@@ -11,7 +11,7 @@ from typing import Protocol
 
 from transitions import Machine
 
-from sim.control.table import Table, check
+from sim.control.table import StateTable, check
 
 logging.getLogger("transitions").setLevel(logging.WARNING)
 
@@ -19,7 +19,7 @@ logging.getLogger("transitions").setLevel(logging.WARNING)
 class Runner(Protocol):
     """What a machine is asked, whoever runs its table."""
 
-    table: Table
+    table: StateTable
     fired: int
 
     @property
@@ -41,7 +41,7 @@ class _Model:
 
 
 @lru_cache
-def _built(table: Table) -> tuple[Machine, dict[tuple[str, str], str]]:
+def _built(table: StateTable) -> tuple[Machine, dict[tuple[str, str], str]]:
     """Return the rules of a table as `transitions` has them, and where each row leads.
 
     They are the same for every saw, and building them takes most of the time a new saw takes.
@@ -61,7 +61,7 @@ def _built(table: Table) -> tuple[Machine, dict[tuple[str, str], str]]:
 class TableMachine:
     """One running machine."""
 
-    def __init__(self, table: Table) -> None:
+    def __init__(self, table: StateTable) -> None:
         machine, self._dest = _built(table)
         self.name = table.name
         self.table = table

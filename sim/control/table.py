@@ -1,8 +1,8 @@
-"""The state tables of the eight machines in the controller.
+"""The state tables of the machines in the controller: the supply, the stations, the job and its cycle.
 
-Rule 1: every state that the controller can be in, and every step from one to another, is in this
-file. Rule 2: this file does not know who asked. Whether a command may be given is decided in
-`interlocks`, what it energises in `outputs`, what follows from it in `interlocks.REACTIONS`.
+Rule 1: every state that a machine can be in, and every step from one to another, is in this file.
+Rule 2: this file does not know who asked. Whether a command may be given, and what follows from a
+state by itself, is decided in `interlocks`; what a state energises, in `outputs`.
 
 Theory. Each subsystem is a small flat machine: a state says where the thing is (GRIPPED), an event
 what happened (GRIPPED, from a switch) or what was asked (GRIP). A (state, event) pair that has no
@@ -18,7 +18,7 @@ from sim.bugs import TableError
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """In this state, on this event, go there."""
 
     state: str
@@ -27,12 +27,12 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class StateTable:
     """One machine: its name, its first state, and its rows."""
 
     name: str
     initial: str
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
 
     @property
     def states(self) -> tuple[str, ...]:
@@ -46,52 +46,52 @@ class Table:
         return tuple(dict.fromkeys(row.event for row in self.rows))
 
 
-def _each(states: Sequence[str], event: str, to: str) -> tuple[Row, ...]:
+def _each(states: Sequence[str], event: str, to: str) -> tuple[TableRow, ...]:
     """Write out one row for each state: analysis must see every row."""
-    return tuple(Row(state, event, to) for state in states)
+    return tuple(TableRow(state, event, to) for state in states)
 
 
-SUPPLY: Final = Table(
+SUPPLY: Final = StateTable(
     "supply",
     "DEAD",
     (
-        Row("DEAD", "ISOLATOR_ON", "OFF"),
-        Row("OFF", "CONTROL_ON", "ON"),
+        TableRow("DEAD", "ISOLATOR_ON", "OFF"),
+        TableRow("OFF", "CONTROL_ON", "ON"),
         *_each(("OFF", "ON"), "EMERGENCY_PRESSED", "EMERGENCY"),
-        Row("EMERGENCY", "EMERGENCY_RELEASED", "OFF"),
+        TableRow("EMERGENCY", "EMERGENCY_RELEASED", "OFF"),
         *_each(("OFF", "ON", "EMERGENCY"), "ISOLATOR_OFF", "DEAD"),
     ),
 )
 
-BAND: Final = Table(
+BAND: Final = StateTable(
     "band",
     "STOPPED",
     (
-        Row("STOPPED", "START", "STARTING"),
-        Row("STARTING", "AT_SPEED", "RUNNING"),
+        TableRow("STOPPED", "START", "STARTING"),
+        TableRow("STARTING", "AT_SPEED", "RUNNING"),
         *_each(("STARTING", "RUNNING"), "STOP", "COASTING"),
         *_each(("STARTING", "RUNNING"), "POWER_LOST", "COASTING"),
-        Row("COASTING", "STANDSTILL", "STOPPED"),
+        TableRow("COASTING", "STANDSTILL", "STOPPED"),
         *_each(("STOPPED", "STARTING", "RUNNING", "COASTING"), "TRIP", "TRIPPED"),
-        Row("TRIPPED", "RESET", "STOPPED"),
+        TableRow("TRIPPED", "RESET", "STOPPED"),
     ),
 )
 
 
-def _vise(name: str) -> Table:
-    return Table(
+def _vise(name: str) -> StateTable:
+    return StateTable(
         name,
         "OPEN",
         (
             *_each(("OPEN", "FREEING", "BETWEEN"), "GRIP", "GRIPPING"),
-            Row("GRIPPING", "GRIPPED", "GRIPPED"),
+            TableRow("GRIPPING", "GRIPPED", "GRIPPED"),
             *_each(("GRIPPED", "GRIPPING", "BETWEEN"), "FREE", "FREEING"),
-            Row("FREEING", "FREED", "OPEN"),
-            Row("GRIPPED", "GRIP_LOST", "BETWEEN"),
+            TableRow("FREEING", "FREED", "OPEN"),
+            TableRow("GRIPPED", "GRIP_LOST", "BETWEEN"),
             *_each(("GRIPPING", "FREEING"), "POWER_LOST", "BETWEEN"),
-            Row("BETWEEN", "GRIPPED", "GRIPPED"),
-            Row("BETWEEN", "FREED", "OPEN"),
-            Row("OPEN", "LEFT_BACK", "BETWEEN"),
+            TableRow("BETWEEN", "GRIPPED", "GRIPPED"),
+            TableRow("BETWEEN", "FREED", "OPEN"),
+            TableRow("OPEN", "LEFT_BACK", "BETWEEN"),
         ),
     )
 
@@ -99,45 +99,45 @@ def _vise(name: str) -> Table:
 CUTTING_VISE: Final = _vise("cutting_vise")
 SHUTTLE_VISE: Final = _vise("shuttle_vise")
 
-SHUTTLE: Final = Table(
+SHUTTLE: Final = StateTable(
     "shuttle",
     "FORWARD",
     (
         *_each(("FORWARD", "BETWEEN", "TO_BLADE"), "GO_TO_STOP", "TO_STOP"),
         *_each(("AT_STOP", "BETWEEN", "TO_STOP"), "GO_TO_BLADE", "TO_BLADE"),
-        Row("TO_STOP", "REACHED_STOP", "AT_STOP"),
-        Row("TO_BLADE", "REACHED_BLADE", "FORWARD"),
+        TableRow("TO_STOP", "REACHED_STOP", "AT_STOP"),
+        TableRow("TO_BLADE", "REACHED_BLADE", "FORWARD"),
         *_each(("TO_STOP", "TO_BLADE"), "HALT", "BETWEEN"),
         *_each(("TO_STOP", "TO_BLADE"), "POWER_LOST", "BETWEEN"),
-        Row("AT_STOP", "LEFT_STOP", "BETWEEN"),
-        Row("FORWARD", "LEFT_BLADE", "BETWEEN"),
-        Row("BETWEEN", "REACHED_STOP", "AT_STOP"),
-        Row("BETWEEN", "REACHED_BLADE", "FORWARD"),
+        TableRow("AT_STOP", "LEFT_STOP", "BETWEEN"),
+        TableRow("FORWARD", "LEFT_BLADE", "BETWEEN"),
+        TableRow("BETWEEN", "REACHED_STOP", "AT_STOP"),
+        TableRow("BETWEEN", "REACHED_BLADE", "FORWARD"),
     ),
 )
 
-HEAD: Final = Table(
+HEAD: Final = StateTable(
     "head",
     "UP",
     (
         *_each(("UP", "BETWEEN", "LIFTING"), "LOWER", "LOWERING"),
         *_each(("DOWN", "BETWEEN", "LOWERING"), "LIFT", "LIFTING"),
-        Row("LOWERING", "REACHED_DOWN", "DOWN"),
-        Row("LIFTING", "REACHED_UP", "UP"),
+        TableRow("LOWERING", "REACHED_DOWN", "DOWN"),
+        TableRow("LIFTING", "REACHED_UP", "UP"),
         *_each(("LOWERING", "LIFTING"), "HALT", "BETWEEN"),
         *_each(("LOWERING", "LIFTING"), "POWER_LOST", "BETWEEN"),
-        Row("UP", "LEFT_UP", "BETWEEN"),
-        Row("DOWN", "LEFT_DOWN", "BETWEEN"),
-        Row("BETWEEN", "REACHED_UP", "UP"),
-        Row("BETWEEN", "REACHED_DOWN", "DOWN"),
+        TableRow("UP", "LEFT_UP", "BETWEEN"),
+        TableRow("DOWN", "LEFT_DOWN", "BETWEEN"),
+        TableRow("BETWEEN", "REACHED_UP", "UP"),
+        TableRow("BETWEEN", "REACHED_DOWN", "DOWN"),
     ),
 )
 
-COOLANT: Final = Table(
+COOLANT: Final = StateTable(
     "coolant",
     "DRY",
     (
-        Row("DRY", "FLOW", "FLOWING"),
+        TableRow("DRY", "FLOW", "FLOWING"),
         *_each(("FLOWING",), "DRY", "DRY"),
         *_each(("FLOWING",), "POWER_LOST", "DRY"),
     ),
@@ -150,50 +150,50 @@ _STOPPABLE = (
 )  # fmt: skip
 _ABORTABLE = (*_STOPPABLE, "STOPPED", "STOPPING", "CLEARING")
 
-JOB: Final = Table(
+JOB: Final = StateTable(
     "job",
     "STOPPED",
     (
         *_each(("STOPPED", "COMPLETE"), "RESET", "RESETTING"),
-        Row("RESETTING", "STATE_COMPLETE", "IDLE"),
-        Row("IDLE", "START", "STARTING"),
-        Row("STARTING", "STATE_COMPLETE", "EXECUTE"),
-        Row("EXECUTE", "COMPLETE", "COMPLETING"),
-        Row("COMPLETING", "STATE_COMPLETE", "COMPLETE"),
+        TableRow("RESETTING", "STATE_COMPLETE", "IDLE"),
+        TableRow("IDLE", "START", "STARTING"),
+        TableRow("STARTING", "STATE_COMPLETE", "EXECUTE"),
+        TableRow("EXECUTE", "COMPLETE", "COMPLETING"),
+        TableRow("COMPLETING", "STATE_COMPLETE", "COMPLETE"),
         *_each(("STARTING", "EXECUTE", "UNHOLDING"), "HOLD", "HOLDING"),
-        Row("HOLDING", "STATE_COMPLETE", "HELD"),
-        Row("HELD", "UNHOLD", "UNHOLDING"),
-        Row("UNHOLDING", "STATE_COMPLETE", "EXECUTE"),
+        TableRow("HOLDING", "STATE_COMPLETE", "HELD"),
+        TableRow("HELD", "UNHOLD", "UNHOLDING"),
+        TableRow("UNHOLDING", "STATE_COMPLETE", "EXECUTE"),
         *_each(_STOPPABLE, "STOP", "STOPPING"),
-        Row("STOPPING", "STATE_COMPLETE", "STOPPED"),
+        TableRow("STOPPING", "STATE_COMPLETE", "STOPPED"),
         *_each(_ABORTABLE, "ABORT", "ABORTING"),
-        Row("ABORTING", "STATE_COMPLETE", "ABORTED"),
-        Row("ABORTED", "CLEAR", "CLEARING"),
-        Row("CLEARING", "STATE_COMPLETE", "STOPPED"),
+        TableRow("ABORTING", "STATE_COMPLETE", "ABORTED"),
+        TableRow("ABORTED", "CLEAR", "CLEARING"),
+        TableRow("CLEARING", "STATE_COMPLETE", "STOPPED"),
     ),
 )
 
 # The steps of one piece. NEXT walks down the list; a branch is two different events.
-CYCLE: Final = Table(
+CYCLE: Final = StateTable(
     "cycle",
     "PARKED",
     (
         *_each(("PARKED",), "BEGIN_PIECE", "FREE_SHUTTLE_VISE"),
         *_each(("PARKED",), "BEGIN_TRIM", "GRIP_FOR_TRIM"),
-        Row("FREE_SHUTTLE_VISE", "NEXT", "SHUTTLE_TO_STOP"),
-        Row("SHUTTLE_TO_STOP", "NEXT", "GRIP_SHUTTLE_VISE"),
-        Row("GRIP_SHUTTLE_VISE", "NEXT", "FREE_CUTTING_VISE"),
-        Row("FREE_CUTTING_VISE", "NEXT", "SHUTTLE_TO_BLADE"),
-        Row("SHUTTLE_TO_BLADE", "NEXT", "GRIP_CUTTING_VISE"),
-        Row("GRIP_CUTTING_VISE", "STROKES_LEFT", "FREE_SHUTTLE_VISE"),
-        Row("GRIP_CUTTING_VISE", "NEXT", "BAND_TO_SPEED"),
-        Row("GRIP_FOR_TRIM", "NEXT", "BAND_TO_SPEED"),
-        Row("BAND_TO_SPEED", "NEXT", "LOWER_HEAD"),
-        Row("LOWER_HEAD", "NEXT", "LIFT_HEAD"),
-        Row("LOWER_HEAD", "BAND_STANDS", "BAND_TO_SPEED"),
-        Row("LIFT_HEAD", "NEXT", "COUNT"),
-        Row("COUNT", "PIECES_LEFT", "FREE_SHUTTLE_VISE"),
-        Row("COUNT", "LAST_PIECE", "PARKED"),
+        TableRow("FREE_SHUTTLE_VISE", "NEXT", "SHUTTLE_TO_STOP"),
+        TableRow("SHUTTLE_TO_STOP", "NEXT", "GRIP_SHUTTLE_VISE"),
+        TableRow("GRIP_SHUTTLE_VISE", "NEXT", "FREE_CUTTING_VISE"),
+        TableRow("FREE_CUTTING_VISE", "NEXT", "SHUTTLE_TO_BLADE"),
+        TableRow("SHUTTLE_TO_BLADE", "NEXT", "GRIP_CUTTING_VISE"),
+        TableRow("GRIP_CUTTING_VISE", "STROKES_LEFT", "FREE_SHUTTLE_VISE"),
+        TableRow("GRIP_CUTTING_VISE", "NEXT", "BAND_TO_SPEED"),
+        TableRow("GRIP_FOR_TRIM", "NEXT", "BAND_TO_SPEED"),
+        TableRow("BAND_TO_SPEED", "NEXT", "LOWER_HEAD"),
+        TableRow("LOWER_HEAD", "NEXT", "LIFT_HEAD"),
+        TableRow("LOWER_HEAD", "BAND_STANDS", "BAND_TO_SPEED"),
+        TableRow("LIFT_HEAD", "NEXT", "COUNT"),
+        TableRow("COUNT", "PIECES_LEFT", "FREE_SHUTTLE_VISE"),
+        TableRow("COUNT", "LAST_PIECE", "PARKED"),
         *_each(
             (
                 "FREE_SHUTTLE_VISE", "SHUTTLE_TO_STOP", "GRIP_SHUTTLE_VISE", "FREE_CUTTING_VISE",
@@ -209,7 +209,7 @@ CYCLE: Final = Table(
 TABLES: Final = (SUPPLY, BAND, CUTTING_VISE, SHUTTLE_VISE, SHUTTLE, HEAD, COOLANT, JOB, CYCLE)
 
 
-def check(table: Table) -> None:
+def check(table: StateTable) -> None:
     """Hold a table to its own rules.
 
     Raises:

@@ -7,7 +7,7 @@ here. The controller is tested without a saw: its inputs are put on the bus as t
 import pytest
 
 from sim.control.actions import ACTIONS, BY_NAME, STATIONS
-from sim.control.controller import Controller
+from sim.control.controller import _LASTS, Controller
 from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, When, needs_of
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
@@ -254,6 +254,17 @@ def test_every_permissive_names_a_hazard_and_something_the_image_has():
         assert row.need.subject in image
         assert row.action in BY_NAME
         assert row.need.values
+
+
+def test_what_must_keep_its_needs_is_a_motion_that_can_be_halted():
+    for row in PERMISSIVES:
+        if row.keeps:
+            assert BY_NAME[row.action].halt, row.name
+    assert _LASTS == {
+        "shuttle.to_blade": ("shuttle", "TO_BLADE"),
+        "shuttle.to_stop": ("shuttle", "TO_STOP"),
+        "head.lower": ("head", "LOWERING"),
+    }
 
 
 def test_every_action_that_energises_something_needs_control_power():

@@ -7,7 +7,7 @@ import pytest
 
 from sim.bugs import TableError
 from sim.control.machine import TableMachine
-from sim.control.table import CYCLE, JOB, TABLES, Row, Table, check
+from sim.control.table import CYCLE, JOB, TABLES, StateTable, TableRow, check
 
 BY_NAME = {table.name: table for table in TABLES}
 ROWS = [(table.name, row) for table in TABLES for row in table.rows]
@@ -81,7 +81,9 @@ def test_no_state_can_be_entered_past_the_table(table):
 
 
 def test_two_rows_for_one_state_and_event_are_a_table_error():
-    twice = Table("door", "SHUT", (Row("SHUT", "OPEN", "OPENED"), Row("SHUT", "OPEN", "SHUT")))
+    twice = StateTable(
+        "door", "SHUT", (TableRow("SHUT", "OPEN", "OPENED"), TableRow("SHUT", "OPEN", "SHUT"))
+    )
 
     with pytest.raises(TableError, match="door: two rows for SHUT on OPEN"):
         check(twice)
@@ -90,7 +92,7 @@ def test_two_rows_for_one_state_and_event_are_a_table_error():
 
 
 def test_a_state_that_no_row_leads_to_is_a_table_error():
-    lost = Table("door", "SHUT", (Row("AJAR", "OPEN", "SHUT"),))
+    lost = StateTable("door", "SHUT", (TableRow("AJAR", "OPEN", "SHUT"),))
 
     with pytest.raises(TableError, match="door: no row leads to AJAR"):
         check(lost)

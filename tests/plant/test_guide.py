@@ -28,7 +28,7 @@ def test_an_arm_left_far_out_lets_the_band_wander_out_of_square(ran, told):
     assert near.harm == []
     assert far.harm == ["cut-out-of-square"]
     cut = far.saw.cuts[0]
-    assert f"{cut.square_mm_per_100_mm:.2f} mm per 100 mm" in told(far, "cut-out-of-square")
+    assert f"{cut.out_of_square * 100:.2f} mm per 100 mm" in told(far, "cut-out-of-square")
     assert cut.out_of_square > 3 * near.saw.cuts[0].out_of_square
 
 

@@ -60,7 +60,7 @@ def test_the_defaults_are_those_for_a_post_of_60_mm(ran):
 
     assert hands.job == "COMPLETE"
     assert hands.harm == []
-    assert all(cut.square_mm_per_100_mm < 0.1 for cut in hands.saw.cuts)
+    assert all(cut.out_of_square * 100 < 0.1 for cut in hands.saw.cuts)
     assert all(cut.dent_m == 0.0 for cut in hands.saw.cuts)
 
 

@@ -33,7 +33,7 @@ def test_a_short_bar_hangs_and_is_cut_out_of_square_without_the_roller(
     # a step of 0.6 mm over what lies behind the blade
     assert bare.harm == ["cut-out-of-square"]
     tilt_mm = 100 * 0.6 / behind_mm
-    assert bare.saw.cuts[0].square_mm_per_100_mm == pytest.approx(tilt_mm, abs=0.06)
+    assert bare.saw.cuts[0].out_of_square * 100 == pytest.approx(tilt_mm, abs=0.06)
     assert held.harm == []
 
 

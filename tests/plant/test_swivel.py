@@ -10,7 +10,7 @@ CLEAR = {"band__guide_span_mm": 140}
 
 
 def square_mm(hands):
-    return hands.saw.cuts[0].square_mm_per_100_mm
+    return hands.saw.cuts[0].out_of_square * 100
 
 
 def unlock(hands):

@@ -15,7 +15,7 @@ CONDITION = st.sampled_from(["sharp", "worn", "one-sided"])
 
 def square_mm(hands):
     assert hands.saw.cuts, hands.harm
-    return hands.saw.cuts[0].square_mm_per_100_mm
+    return hands.saw.cuts[0].out_of_square * 100
 
 
 def in_state(name):

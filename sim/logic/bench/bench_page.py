@@ -14,7 +14,7 @@ from sim.logic.bench.diagrams import svg
 from sim.logic.bench.prints import (
     CAUSE,
     DONE,
-    Matrix,
+    PrintMatrix,
     PrintSheet,
     cause_and_effect,
     handbook,
@@ -54,7 +54,7 @@ def table_html(sheet: PrintSheet) -> str:
     )
 
 
-def matrix_html(matrix: Matrix) -> str:
+def matrix_html(matrix: PrintMatrix) -> str:
     """Return a matrix as an HTML table, its effects written upwards to fit the page."""
     named = map(reader().name, matrix.effects)
     heads = "".join(f'<th scope="col"><span>{escape(e)}</span></th>' for e in named)

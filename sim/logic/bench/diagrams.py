@@ -14,7 +14,7 @@ from html import escape
 from typing import Final
 
 from sim.control.nouns import THE
-from sim.control.table import Row, Table
+from sim.control.table import StateTable, TableRow
 from sim.words.fields import name, part
 from sim.words.message import row
 from sim.words.speech import reader, tell
@@ -45,14 +45,14 @@ class _Lane:
     to_y: float
 
 
-def mermaid(table: Table) -> str:
+def mermaid(table: StateTable) -> str:
     """Return every row of a machine as a Mermaid state diagram."""
     lines = ["stateDiagram-v2", f"    [*] --> {table.initial}"]
     lines += [f"    {row.state} --> {row.to}: {row.event}" for row in table.rows]
     return "\n".join(lines)
 
 
-def layers(table: Table) -> tuple[str, ...]:
+def layers(table: StateTable) -> tuple[str, ...]:
     """Return the states in the order of the layers: along the rows from the first state."""
     order = [table.initial]
     while len(order) < len(table.states):
@@ -62,7 +62,7 @@ def layers(table: Table) -> tuple[str, ...]:
     return tuple(order)
 
 
-def fans(table: Table) -> dict[tuple[str, str], tuple[str, ...]]:
+def fans(table: StateTable) -> dict[tuple[str, str], tuple[str, ...]]:
     """Return the (event, state led to) that many states have, with those states."""
     found: dict[tuple[str, str], tuple[str, ...]] = {}
     for step in table.rows:
@@ -70,7 +70,7 @@ def fans(table: Table) -> dict[tuple[str, str], tuple[str, ...]]:
     return {key: states for key, states in found.items() if len(states) >= MANY}
 
 
-def edges(rows: Sequence[Row]) -> tuple[Edge, ...]:
+def edges(rows: Sequence[TableRow]) -> tuple[Edge, ...]:
     """Return rows as edges, those between the same two states as one."""
     pairs = dict.fromkeys((row.state, row.to) for row in rows)
     return tuple(
@@ -79,7 +79,7 @@ def edges(rows: Sequence[Row]) -> tuple[Edge, ...]:
     )
 
 
-def svg(table: Table) -> str:
+def svg(table: StateTable) -> str:
     """Return a machine as a drawing, black on white, that stands by itself or in a page."""
     return _Drawing(table).text()
 
@@ -87,7 +87,7 @@ def svg(table: Table) -> str:
 class _Drawing:
     """Places the boxes and the lanes of one machine."""
 
-    def __init__(self, table: Table) -> None:
+    def __init__(self, table: StateTable) -> None:
         self.table = table
         self.order = layers(table)
         self.fans = fans(table)

@@ -23,6 +23,14 @@ ROWS: Final[tuple[InterlockRow, ...]] = (*PERMISSIVES, *REACTIONS)
 NUMBERS: Final = tuple(lock.number for lock in INTERLOCKS if lock.wired)
 BY_NAME: Final[dict[str, InterlockRow]] = {each.name: each for each in ROWS}
 
+_NO_INTERLOCK: Final = row("jumper.unknown", "no interlock is called {asked}", asked=name())
+_GIVE_INTERLOCK: Final = row(
+    "jumper.give", "give one of {numbers}, or an action and a device like {like}",
+    numbers=name(), like=name(),
+)  # fmt: skip
+_NO_SIGNAL: Final = row("force.unknown", "there is no signal called {asked}", asked=name())
+_GIVE_TAG: Final = row("force.give", "give a tag like {like}", like=name())
+
 
 def rows_named(name: str) -> tuple[InterlockRow, ...]:
     """Return the rows that a jumper takes out: a number (I4), `action subject`, or one row's name.
@@ -38,8 +46,8 @@ def rows_named(name: str) -> tuple[InterlockRow, ...]:
     )
     if not found:
         raise CommandError(
-            f"no interlock is called {name!r}", "jumper",
-            f"give one of {', '.join(NUMBERS)}, or an action and a device like head.lower B33",
+            _NO_INTERLOCK(asked=repr(name)), "jumper",
+            _GIVE_INTERLOCK(numbers=", ".join(NUMBERS), like="head.lower B33"),
         )  # fmt: skip
     return found
 
@@ -83,7 +91,7 @@ def force(saw: Saw, tag: str, value: bool | None) -> Message:
         CommandError: There is no such wire.
     """
     if tag not in BY_TAG:
-        raise CommandError(f"there is no signal called {tag!r}", "force", "give a tag like B11")
+        raise CommandError(_NO_SIGNAL(asked=repr(tag)), "force", _GIVE_TAG(like="B11"))
     saw.bus.force(tag, value)
     saw.bus.settle()
     if value is None:

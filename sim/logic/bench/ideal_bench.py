@@ -9,7 +9,7 @@ from typing import Final
 from sim.control.actions import STATIONS
 from sim.control.controller import ALREADY, SENSOR_EVENTS, Controller
 from sim.control.interlocks import Image
-from sim.control.table import TABLES, Table
+from sim.control.table import TABLES, StateTable
 from sim.kernel.clock import Clock
 from sim.logic.bench.way import BenchAct
 from sim.saw import Saw
@@ -23,7 +23,7 @@ _TABLE_OF: Final = {table.name: table for table in TABLES}
 class _PlacedMachine:
     """A machine of the table that can be put in any state."""
 
-    def __init__(self, table: Table, state: str) -> None:
+    def __init__(self, table: StateTable, state: str) -> None:
         self.table = table
         self.fired = 0
         self._state = state

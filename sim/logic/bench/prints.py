@@ -2,7 +2,7 @@
 
 A sheet is a table with a title, in the language of who reads now; every word in it comes from the
 running tables, and there is no second copy. Tags, actions, machines, states and events stand as the
-tables name them, in every language. Cause and effect follows the idea of IEC 62881 (not read):
+tables name them, in every language. PrintCause and effect follows the idea of IEC 62881 (not read):
 causes down, effects across, with a box to tick for each row that was rehearsed.
 
 Never here: pages (`bench_page`) and drawings (`diagrams`).
@@ -43,7 +43,7 @@ class PrintSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Cause:
+class PrintCause:
     """The subject is one of the values, or `none_of` them, while the others hold."""
 
     subject: str
@@ -59,14 +59,14 @@ class Cause:
 
 
 @dataclass(frozen=True, slots=True)
-class Matrix:
+class PrintMatrix:
     """Causes, effects, and what stands where they meet."""
 
     title: Message
     means: Message  # what a filled cell says, a sentence
-    causes: tuple[Cause, ...]
+    causes: tuple[PrintCause, ...]
     effects: tuple[str, ...]
-    cells: dict[tuple[Cause, str], str]
+    cells: dict[tuple[PrintCause, str], str]
 
     @property
     def caption(self) -> Message:
@@ -114,7 +114,7 @@ def _all(given: Given) -> Message:
     return _ALL(facts=tuple(_is(subject, values) for subject, values in given))
 
 
-# Cause and effect -------------------------------------------------------------------------
+# PrintCause and effect -------------------------------------------------------------------------
 
 _REFUSING: Final = (
     plain("print.refusing.title", "What stands against an action"),
@@ -135,13 +135,13 @@ _ON: Final = plain("print.on", "on")
 _OFF: Final = plain("print.off", "off")
 
 
-def cause_and_effect() -> tuple[Matrix, ...]:
+def cause_and_effect() -> tuple[PrintMatrix, ...]:
     """Return the three matrices: what refuses which action, what follows, what is energised."""
     return _refusing(), _following(), _energising()
 
 
-def _refusing() -> Matrix:
-    cells: dict[tuple[Cause, str], str] = {}
+def _refusing() -> PrintMatrix:
+    cells: dict[tuple[PrintCause, str], str] = {}
     for each in PERMISSIVES:
         key = (against(each), effect_of(each))
         number = tell((_KEEPS if each.keeps else _NUMBER)(number=each.number))
@@ -149,37 +149,41 @@ def _refusing() -> Matrix:
     return _matrix(_REFUSING, cells)
 
 
-def _following() -> Matrix:
-    cells: dict[tuple[Cause, str], str] = {}
+def _following() -> PrintMatrix:
+    cells: dict[tuple[PrintCause, str], str] = {}
     for each in REACTIONS:
         for machine, event in each.fires:
-            key = (Cause(each.subject, each.becomes, given=each.given), f"{machine} {event}")
+            key = (PrintCause(each.subject, each.becomes, given=each.given), f"{machine} {event}")
             number = tell(_NUMBER(number=each.number))
             cells[key] = " ".join(filter(None, (cells.get(key), number)))
     return _matrix(_FOLLOWING, cells)
 
 
-def _energising() -> Matrix:
+def _energising() -> PrintMatrix:
     power = ("supply", ("ON",))
     cells = {
-        (Cause(machine, (state,), given=() if machine == "supply" else (power,)), tag): tell(_ON)
+        (PrintCause(machine, (state,), given=() if machine == "supply" else (power,)), tag): tell(
+            _ON
+        )
         for (machine, state), tags in outputs.ON_IN.items()
         for tag in tags
     }
     return _matrix(_ENERGISING, cells)
 
 
-def _matrix(words: tuple[Message, Message], cells: dict[tuple[Cause, str], str]) -> Matrix:
+def _matrix(
+    words: tuple[Message, Message], cells: dict[tuple[PrintCause, str], str]
+) -> PrintMatrix:
     causes = tuple(dict.fromkeys(cause for cause, _ in cells))
-    return Matrix(*words, causes, tuple(dict.fromkeys(effect for _, effect in cells)), cells)
+    return PrintMatrix(*words, causes, tuple(dict.fromkeys(effect for _, effect in cells)), cells)
 
 
-def against(row: Permissive) -> Cause:
+def against(row: Permissive) -> PrintCause:
     """Return the cause that makes a permissive refuse."""
     need = row.need
     if need.values in ((True,), (False,)):
-        return Cause(need.subject, (not need.values[0],))
-    return Cause(need.subject, need.values, none_of=True)
+        return PrintCause(need.subject, (not need.values[0],))
+    return PrintCause(need.subject, need.values, none_of=True)
 
 
 def effect_of(row: Permissive) -> str:
@@ -321,7 +325,7 @@ def sheet_text(sheet: PrintSheet) -> str:
     return "\n".join([sheet.title, *lines])
 
 
-def matrix_text(matrix: Matrix) -> str:
+def matrix_text(matrix: PrintMatrix) -> str:
     """Return a matrix for reading: a line for each cause, with its filled cells."""
     sheet = matrix.sheet()
     lines = [sheet.title]

@@ -20,7 +20,7 @@ from xml.etree.ElementTree import Element, SubElement, indent, tostring
 from sim.control.actions import ACTIONS, BY_NAME, STATIONS, Action
 from sim.control.controller import ALREADY, SENSOR_EVENTS
 from sim.control.interlocks import REACTIONS_TO, When, needs_of
-from sim.control.table import TABLES, Row, Table
+from sim.control.table import TABLES, StateTable, TableRow
 from sim.logic.proof.memory import DEVICES
 from sim.signals import BY_TAG
 
@@ -59,7 +59,7 @@ def holds(subject: str, values: Iterable[object]) -> str:
     return f"({either})"
 
 
-def _machine(saw: Element, table: Table) -> None:
+def _machine(saw: Element, table: StateTable) -> None:
     region = SubElement(saw, "state", id=table.name, initial=state_id(table.name, table.initial))
     for state in table.states:
         here = SubElement(region, "state", id=state_id(table.name, state))
@@ -90,7 +90,9 @@ def permitted(action: Action, origin: When) -> str:
     return " && ".join(needs)
 
 
-def _transition(here: Element, table: Table, row: Row, event: str, condition: str = "") -> None:
+def _transition(
+    here: Element, table: StateTable, row: TableRow, event: str, condition: str = ""
+) -> None:
     transition = SubElement(here, "transition", event=event)
     if condition:
         transition.set("cond", condition)

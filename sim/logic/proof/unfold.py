@@ -17,7 +17,7 @@ from typing import Any, Final, cast
 from sim.control.controller import Controller
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import Permissive, Reaction, When
-from sim.control.table import Table
+from sim.control.table import StateTable
 from sim.kernel.clock import Clock
 from sim.logic.proof.memory import (
     DEVICES,
@@ -129,7 +129,7 @@ class _Outcome:
 class _Walker:
     """Runs a table on the memory of whoever is being unfolded."""
 
-    def __init__(self, table: Table, owner: "_Unfolded") -> None:
+    def __init__(self, table: StateTable, owner: "_Unfolded") -> None:
         self.table = table
         self.fired = 0
         self._owner = owner

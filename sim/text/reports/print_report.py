@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.control.interlocks import When
-from sim.control.table import TABLES, Table
+from sim.control.table import TABLES, StateTable
 from sim.errors import CommandError
 from sim.logic.bench import bench_page, diagrams, prints, rungs
 from sim.logic.export import promela, scxml
@@ -74,7 +74,7 @@ def _ending(form: str) -> str:
     return next((ending for ending, each in _ENDINGS.items() if each == form), f".{form}")
 
 
-def _forms(kind: str, tables: tuple[Table, ...]) -> dict[str, Callable[[], str]]:
+def _forms(kind: str, tables: tuple[StateTable, ...]) -> dict[str, Callable[[], str]]:
     """Return the formats of a print; the first is the usual one."""
     if kind == "diagram":
         svg: dict[str, Callable[[], str]] = {}

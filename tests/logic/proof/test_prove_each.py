@@ -11,7 +11,7 @@ import pytest
 
 from sim.control import controller
 from sim.control.interlocks import PERMISSIVES, REACTIONS
-from sim.control.table import TABLES, Row
+from sim.control.table import TABLES, TableRow
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.each import NUMBERS, label, purpose, rows_of
 from sim.logic.proof.explore import Explorer
@@ -85,7 +85,7 @@ def test_a_state_swapped_in_a_table_breaks_a_property(monkeypatch, machine, stat
     tables = []
     for table in TABLES:
         rows = [
-            Row(row.state, row.event, to)
+            TableRow(row.state, row.event, to)
             if (table.name, row.state, row.event) == (machine, state, event)
             else row
             for row in table.rows
