@@ -23,7 +23,8 @@ from sim.units import MM, US
 from sim.words.fields import Told
 from sim.words.reader import ENGLISH, PSEUDO
 from sim.words.speech import read_by
-from tests.escapes import escaped
+
+from .escapes import escaped
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
