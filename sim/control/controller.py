@@ -27,7 +27,7 @@ from sim.control.two_hand import TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
 from sim.signals import BY_TAG, SIGNALS, Bus, Direction, Source
 from sim.units import US
-from sim.words.fields import name, part
+from sim.words.fields import part
 from sim.words.message import Message, plain, row
 
 DEVIATION_LIMIT_US: Final = 20 * US
@@ -224,7 +224,7 @@ class Controller:
         for permissive in needs_of(name, origin):
             need = permissive.need
             if not need.holds(self.image) and permissive not in self.bypassed:
-                yield Refusal(permissive.number, need.subject, need.sentence, need.remedy)
+                yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
         station = name.partition(".")[0]
         if station in actions.STATIONS:
             action = actions.BY_NAME[name]
@@ -248,7 +248,7 @@ class Controller:
         if shown_by is None:
             return ()
         tag = shown_by[0]
-        return (Refusal("", tag, _TO_SEE(tag=tag, shown=BY_TAG[tag].text)),)
+        return (Refusal("", tag, _TO_SEE(shown=BY_TAG[tag].text)),)
 
     def _not_yet(self, action: Action) -> bool:
         """Whether the machine is not already on the way to what the action wants."""
@@ -377,50 +377,50 @@ class Controller:
 _SELECTED: Final = frozenset(f"mode.{station}" for station in actions.STATIONS)
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
 _HOLD_KEY: Final = plain("reason.hold-key", "the hold key was pressed")
-_TO_SEE: Final = row(
-    "job.waits-to-see", "{tag}: the job waits to see that {shown}.", tag=name(), shown=part()
-)
+_TO_SEE: Final = row("job.waits-to-see", "the job waits to see that {shown}", shown=part())
 
 
-def _rule_of_use(device: str, key: str, sentence: str, remedy: str) -> Refusal:
-    return Refusal("", device, plain(f"{key}.refused", sentence), plain(f"{key}.remedy", remedy))
+def _rule_of_use(device: str, key: str, fact: str, to_do: str) -> Refusal:
+    said = plain(f"{key}.refused", fact), plain(f"{key}.remedy", to_do)
+    return Refusal("", device, *said, of_device=False)
 
 
 _ONE_HAND: Final = _rule_of_use(
-    "S3", "two-hand.one-hand", "This start needs both hands.",
-    "Press the two-hand key and the start key together.",
+    "S3", "two-hand.one-hand", "this start needs both hands",
+    "press the two-hand key and the start key together",
 )  # fmt: skip
-_BOTH_UP: Final = plain("two-hand.both-up", "Let both keys go, then press them together.")
+_BOTH_UP: Final = plain("two-hand.both-up", "let both keys go, then press them together")
 _TWO_HAND_REFUSALS: Final = {
     TwoHand.TOO_LATE: Refusal(
         "",
         "S3",
-        plain("two-hand.too-late", "The two keys went down more than 0.5 s apart."),
+        plain("two-hand.too-late", "the two keys went down more than 0.5 s apart"),
         _BOTH_UP,
+        of_device=False,
     ),
     TwoHand.STALE: Refusal(
-        "", "S3", plain("two-hand.stale", "A key was still down from the last attempt."), _BOTH_UP
+        "",
+        "S3",
+        plain("two-hand.stale", "a key was still down from the last attempt"),
+        _BOTH_UP,
+        of_device=False,
     ),
 }
 # Commands that some state cannot take; in any other state the thing is there or on its way.
 _BUSY: Final = {
     ("band.start", "COASTING"): _rule_of_use(
-        "band", "band.coasting", "The band is still coasting.", "Wait until it stands still."
+        "band", "band.coasting", "the band is still coasting", "wait until it stands still"
     ),
     ("supply.control_on", "DEAD"): _rule_of_use(
-        "supply", "supply.dead", "The isolator is off.", "Switch the isolator on."
+        "supply", "supply.dead", "the isolator is off", "switch the isolator on"
     ),
     ("supply.control_on", "EMERGENCY"): _rule_of_use(
-        "supply", "supply.emergency", "The emergency stop is latched.", "Release it first."
+        "supply", "supply.emergency", "the emergency stop is latched", "release it first"
     ),
 }
 
-_IS_IN: Final = row(
-    "mode.wrong.refused", "{station} is in {mode}.", station=part(capital=True), mode=MODE
-)
-_TURN: Final = row(
-    "mode.wrong.remedy", "Turn {station} to {mode} first.", station=part(), mode=MODE
-)
+_IS_IN: Final = row("mode.wrong.refused", "{station} is in {mode}", station=part(), mode=MODE)
+_TURN: Final = row("mode.wrong.remedy", "turn {station} to {mode} first", station=part(), mode=MODE)
 
 
 def _in_mode(station: str, mode: str, other: str) -> Refusal:

@@ -232,12 +232,12 @@ class Job:
                 return
 
 
-_IS: Final = row("job.not-now", "The job is {state}.", state=part())
-_ARM_WHEN: Final = plain("job.arm-when", "Arm when the job is stopped, complete or held.")
-_NOTHING_TO_HOLD: Final = plain("job.nothing-to-hold", "There is nothing to hold.")
-_ARM_FIRST: Final = plain("job.arm-first", "Arm the job first.")
-_RESUME: Final = plain("job.resume", "Resume with begin on piece.")
-_ARM_AGAIN: Final = plain("job.arm-again", "Arm the job again first.")
+_IS: Final = row("job.not-now", "the job is {state}", state=part())
+_ARM_WHEN: Final = plain("job.arm-when", "arm when the job is stopped, complete or held")
+_NOTHING_TO_HOLD: Final = plain("job.nothing-to-hold", "there is nothing to hold")
+_ARM_FIRST: Final = plain("job.arm-first", "arm the job first")
+_RESUME: Final = plain("job.resume", "resume with begin on piece")
+_ARM_AGAIN: Final = plain("job.arm-again", "arm the job again first")
 
 
 def _not_now(state: str, remedy: Message) -> Refusal:

@@ -41,7 +41,7 @@ from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, quoted
 
-_LOCKED: Final = Refusal("", "Q0", told.LOCKED_OFF, told.TAKE_BACK)
+_LOCKED: Final = Refusal("", "Q0", told.LOCKED_OFF, told.TAKE_BACK, of_device=False)
 _FROZEN: Final = Refusal("", "", told.FROZEN, told.WAIT)
 MAY_MEDDLE: Final = ("practice", "lesson")
 STANDS_STILL: Final = Answer(False, _FROZEN.said)
@@ -151,7 +151,7 @@ class Session:
         act = acts.Pressed(self._now_us, keys)
         self.done.begin(act)
         if "supply.isolator" in keys and self.lockout.locked:
-            self.heard.tell(EventKind.REFUSED, told.LOCKED_OFF)
+            self.heard.tell(EventKind.REFUSED, _LOCKED.sentence)
             locked = Decision("supply.isolator", False, (_LOCKED,))
             self._did(Deed(act, self.saw.clock.now_us, (locked,)))
             return locked

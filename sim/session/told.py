@@ -8,10 +8,10 @@ from typing import Final
 from sim.words.fields import entry, name, part
 from sim.words.message import plain, row
 
-LOCKED_OFF: Final = plain("lockout.locked.refused", "The isolator is locked off.")
-TAKE_BACK: Final = plain("lockout.locked.remedy", "Take the lock-out back, step by step.")
-FROZEN: Final = plain("session.frozen.refused", "The instructor has frozen the machine.")
-WAIT: Final = plain("session.frozen.remedy", "Wait until it goes on.")
+LOCKED_OFF: Final = plain("lockout.locked.refused", "the isolator is locked off")
+TAKE_BACK: Final = plain("lockout.locked.remedy", "take the lock-out back, step by step")
+FROZEN: Final = plain("session.frozen.refused", "the instructor has frozen the machine")
+WAIT: Final = plain("session.frozen.remedy", "wait until it goes on")
 
 KEY_TAKEN: Final = row("session.key.taken", "{action}", action=name())
 KEY_REFUSED: Final = row("session.key.refused", "{action}: {why}", action=name(), why=part())

@@ -233,10 +233,8 @@ _JUDGES: Final[tuple[Callable[[Coach], Iterator[str]], ...]] = (
 def why_refused(decision: Decision) -> str:
     """Return why a command was refused, what would satisfy it, and what that guards against."""
     first = decision.refusals[0]
-    bare = str(first.sentence).rstrip(".")
-    fact = bare.removeprefix(f"{first.device}: ")
-    device = f" ({first.device})" if fact != bare else ""
-    said = f"Refused: {_lower(fact)}{device}; {_lower(str(first.remedy).rstrip('.'))}."
+    device = f" ({first.tag})" if first.tag else ""
+    said = f"Refused: {first.fact}{device}; {first.to_do}."
     hazard = _hazard(decision.action, first)
     return f"{said} {first.interlock} is there against {hazard}." if hazard else said
 
