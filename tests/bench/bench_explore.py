@@ -22,8 +22,8 @@ from time import perf_counter
 
 from sim.logic.export.promela import export
 from sim.logic.proof.compile import compiled
-from sim.logic.proof.explore import Explorer
 from sim.logic.proof.moves import Scope
+from sim.logic.proof.search.explore import Explorer
 
 ROOT = Path(__file__).resolve().parents[2]
 SMALL = Scope(stations=(), devices=())

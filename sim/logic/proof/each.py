@@ -20,11 +20,11 @@ from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, When
 from sim.control.table import JOB, TABLES
 from sim.kernel.clock import Clock
 from sim.logic.proof.compile import compiled
-from sim.logic.proof.explore import Explorer, Reached
 from sim.logic.proof.memory import DOMAINS
 from sim.logic.proof.moves import FAILURES, Case, Scope
 from sim.logic.proof.proof import Finding, examined
 from sim.logic.proof.properties import PROGRESS, SAFETY
+from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.unfold import Row
 from sim.signals import Bus
 

@@ -1,6 +1,5 @@
 """A counterexample: the shortest way to a forbidden state or step, move by move."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -8,10 +7,11 @@ from typing import Final
 import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
-from sim.logic.proof.explore import Explorer, Reached
 from sim.logic.proof.memory import State
 from sim.logic.proof.moves import Move
 from sim.logic.proof.properties import Never, NeverStep
+from sim.logic.proof.search.arrays import Numbers
+from sim.logic.proof.search.explore import Explorer, Reached
 
 # What is said of the two questions, in their order, when the answer is yes.
 TURNED: Final = ("with the counter at its last piece", "with another stroke to make")
@@ -70,13 +70,13 @@ def breach_of(explorer: Explorer, reached: Reached, row: Never | NeverStep) -> E
     raise AssertionError(f"the step does not break {row.name!r} when it is made by itself")
 
 
-def _among(number: int, layer: Sequence[int]) -> bool:
+def _among(number: int, layer: Numbers) -> bool:
     at = int(np.searchsorted(layer, number))
     return at < len(layer) and int(layer[at]) == number
 
 
-def _before(explorer: Explorer, layer: Sequence[int], number: int) -> int:
-    """Return a state of a layer from which one move leads to another state."""
+def _before(explorer: Explorer, layer: Numbers, number: int) -> int:
+    """Return a state of a layer from which one move leads to the numbered state."""
     for rows, numbers in explorer.successors(layer):
         hits = rows[numbers == number]
         if hits.size:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.example import Example, breach_of, way_to
-from sim.logic.proof.explore import Explorer, Reached, Report
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.properties import PROPERTIES, Reachable
+from sim.logic.proof.search.explore import Explorer, Reached, Report
 from sim.logic.proof.unfold import Row
 from sim.logic.proof.ways import Ways
 

@@ -1,35 +1,37 @@
-"""Whether there is always a way: from each of many states to a goal.
+"""Whether a goal can be reached from each of many states.
 
-Theory. That a goal can be reached from millions of states is shown by one recipe: moves to be made
-in order, each where it is possible, over and over (`Reachable.way`). It is followed from all states
-at once, and as they put things right they run together into few. What the recipe does not bring to
-a goal is searched to the end: everything that can be reached from there, and what in it leads to a
-goal. So a recipe only saves time; with none the answer is the same.
+Theory. For millions of states this is shown by one recipe (`Reachable.way`): moves that are made in
+order, each where it is possible, again and again. The recipe is followed from all states at once.
+As the moves put things right, more and more states lead to the same ones, so few are left to follow.
+From those that the recipe does not bring to a goal, everything that can be reached is searched, and
+then what of it leads to a goal. So a recipe only saves time; without one the answer is the same.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
-from sim.logic.proof.explore import Explorer, Reached, Seen
-from sim.logic.proof.moves import Case
+from sim.logic.proof.moves import Case, Move
 from sim.logic.proof.properties import Reachable
+from sim.logic.proof.search.arrays import Numbers, no_numbers
+from sim.logic.proof.search.explore import Explorer, Reached
+from sim.logic.proof.search.seen import Seen
 
 _MOST_ROUNDS: Final = 60
 _LAST_STROKE_OF_THE_LAST_PIECE: Final[Answers] = (True, False)
 
 
 class Ways:
-    """Ways out of what an explorer has reached."""
+    """Looks for ways from the states that an explorer has reached."""
 
     def __init__(self, explorer: Explorer) -> None:
         self._explorer = explorer
         self._single: dict[str, Explorer] = {}
 
-    def stuck(self, row: Reachable, reached: Reached) -> Any:
+    def stuck(self, row: Reachable, reached: Reached) -> Numbers:
         """Return the states from which no goal can be reached, none when the property holds."""
         start = [self._holding(row.start, layer) for layer in reached.layers]
         left = self._followed(row, [s for s in start if s.size])
@@ -42,23 +44,27 @@ class Ways:
         return self._searched(row, np.sort(np.concatenate(start)))
 
     @staticmethod
-    def shallowest(states: Any, reached: Reached) -> int:
-        """Return that of some reached states which takes the fewest moves."""
+    def shallowest(states: Numbers, reached: Reached) -> int:
+        """Return that of the states which takes the fewest moves.
+
+        Raises:
+            ValueError: None of them was reached.
+        """
         for layer in reached.layers:
-            here = states[np.isin(states, layer)]
-            if here.size:
-                return int(here[0])
+            among = states[np.isin(states, layer)]
+            if among.size:
+                return int(among[0])
         raise ValueError("none of the states was reached")
 
-    def _holding(self, cases: Iterable[Case], numbers: Any, *, none: bool = False) -> Any:
+    def _holding(self, cases: Iterable[Case], numbers: Numbers, *, none: bool = False) -> Numbers:
         """Return the numbers on which any of the cases holds, or with `none` the others."""
         return numbers[self._explorer.holding(cases, numbers) ^ none]
 
-    def _followed(self, row: Reachable, start: list[Any]) -> Any:
-        """Follow the recipe from some states; return those that it does not bring to a goal."""
+    def _followed(self, row: Reachable, start: list[Numbers]) -> Numbers:
+        """Follow the recipe from states; return those that it does not bring to a goal."""
         allowed = {move.name for move in self._explorer.model.moves if row.allows(move)}
         way = [name for name in row.way if name in allowed]
-        left = [self._holding(row.goals, some, none=True) for some in start]
+        left = [self._holding(row.goals, states, none=True) for states in start]
         for _ in range(_MOST_ROUNDS):
             before = left
             for name in way:
@@ -67,19 +73,19 @@ class Ways:
                     return left[0]
             if len(before) == 1 and np.array_equal(before[0], left[0]):
                 break
-        return np.sort(np.concatenate(left)) if left else np.zeros(0, dtype=np.int64)
+        return np.sort(np.concatenate(left)) if left else no_numbers()
 
-    def _made(self, name: str, states: list[Any]) -> Any:
+    def _made(self, name: str, blocks: list[Numbers]) -> Numbers:
         """Return, once each, where a move leads from states; a state where it does nothing stays."""
         explorer = self._one_move(name)
         seen = Seen(self._explorer.frame)
-        after = [np.zeros(0, dtype=np.int64)]
-        for some in states:
-            stays = np.ones(some.size, dtype=bool)
-            for rows, numbers in explorer.successors(some):
+        after = [no_numbers()]
+        for states in blocks:
+            stays = np.ones(states.size, dtype=bool)
+            for rows, numbers in explorer.successors(states):
                 stays[rows] = False
                 after.append(seen.add(numbers))
-            after.append(seen.add(some[stays]))
+            after.append(seen.add(states[stays]))
         return np.sort(np.concatenate(after))
 
     def _one_move(self, name: str) -> Explorer:
@@ -88,16 +94,16 @@ class Ways:
             self._single[name] = self._limited(moves, (_LAST_STROKE_OF_THE_LAST_PIECE,))
         return self._single[name]
 
-    def _limited(self, moves: Any, answers: Any) -> Explorer:
+    def _limited(self, moves: tuple[Move, ...], answers: Sequence[Answers]) -> Explorer:
         model: Model = replace(self._explorer.model, moves=moves)
         return Explorer(model, packing=self._explorer.packing, answers=answers)
 
-    def _searched(self, row: Reachable, start: Any) -> Any:
-        """Return those of some states from which no goal can be reached by any allowed moves."""
+    def _searched(self, row: Reachable, start: Numbers) -> Numbers:
+        """Return those of the states from which no goal can be reached by any allowed moves."""
         moves = (move for move in self._explorer.model.moves if row.allows(move))
         explorer = self._limited(tuple(moves), EVERY_ANSWER)
         seen, good = Seen(explorer.frame), Seen(explorer.frame)
-        layers = []
+        layers: list[Numbers] = []
         frontier = seen.add(start.copy())
         while frontier.size:  # everything that can be reached, but not beyond a goal
             good.add(self._holding(row.goals, frontier))

@@ -17,12 +17,12 @@ from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import dump
 from sim.logic.proof.each import NUMBERS, SINGLE_ROWS, Purpose, hazards, label, purpose, rows_of
 from sim.logic.proof.example import Example, Stride
-from sim.logic.proof.explore import Report
 from sim.logic.proof.memory import State
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import Finding, Proof, prove
 from sim.logic.proof.properties import PROPERTIES, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
+from sim.logic.proof.search.explore import Report
 from sim.logic.proof.unfold import Row
 from sim.scenario.nearest import nearest
 from sim.signals import OUTPUTS

@@ -14,10 +14,10 @@ import pytest
 
 from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.logic.proof.compile import Model, compiled
-from sim.logic.proof.explore import Explorer, Reached
-from sim.logic.proof.judge import Breach
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.properties import SAFETY
+from sim.logic.proof.search.explore import Explorer, Reached
+from sim.logic.proof.search.judge import Breach
 
 SMALLEST = Scope(stations=(), devices=())
 

@@ -19,10 +19,10 @@ from scipy.sparse.csgraph import breadth_first_order
 from sim.logic.export.promela import export
 from sim.logic.export.promela_code import bits, word
 from sim.logic.proof.compile import Model, compiled
-from sim.logic.proof.explore import Explorer
 from sim.logic.proof.memory import DOMAINS
 from sim.logic.proof.moves import Case, Scope
 from sim.logic.proof.properties import PROGRESS, Reachable
+from sim.logic.proof.search.explore import Explorer
 from sim.logic.proof.ways import Ways
 
 SMALLEST = Scope(stations=(), devices=())

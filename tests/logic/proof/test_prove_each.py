@@ -14,11 +14,11 @@ from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.control.table import TABLES, TableRow
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.each import NUMBERS, label, purpose, rows_of
-from sim.logic.proof.explore import Explorer
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import examined
 from sim.logic.proof.properties import PROGRESS, PROPERTIES, SAFETY, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
+from sim.logic.proof.search.explore import Explorer
 
 
 def held_against_the_live_controller(found):

@@ -8,17 +8,17 @@ import numpy as np
 import pytest
 
 from sim.control.interlocks import PERMISSIVES, REACTIONS
-from sim.logic.proof import crew, effects, explore
 from sim.logic.proof.compile import EVERY_ANSWER, Model, compiled
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.example import breach_of
-from sim.logic.proof.explore import Explorer
 from sim.logic.proof.memory import DOMAINS
 from sim.logic.proof.moves import Scope
-from sim.logic.proof.packing import JOB_PART
 from sim.logic.proof.properties import PROPERTIES, SAFETY, Never, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
-from sim.logic.proof.residue import Residues
+from sim.logic.proof.search import crew, effects, seen
+from sim.logic.proof.search.explore import Explorer
+from sim.logic.proof.search.packing import JOB_PART
+from sim.logic.proof.search.residue import Residues
 from sim.logic.proof.tree import Ask, End, Put
 from sim.logic.proof.ways import Ways
 
@@ -179,14 +179,14 @@ def test_what_another_code_of_the_job_has_led_to_is_spared_and_nothing_is_missed
     whole = Explorer(model).reach()
     monkeypatch.setattr(effects, "_MOST_KEYS_MERGED", 0)  # so that small tables are looked at too
     spared = []
-    first = explore._Once.first
+    first = seen.Spared.first
 
     def counted(self, table, numbers):
         which = first(self, table, numbers)
         spared.append(numbers.size - which.size)
         return which
 
-    monkeypatch.setattr(explore._Once, "first", counted)
+    monkeypatch.setattr(seen.Spared, "first", counted)
 
     reached = Explorer(model).reach()
 

@@ -1,11 +1,11 @@
-"""Runs trees over many states at once.
+"""Runs trees on many states at once.
 
-A block has a column of codes for each part; a question splits its rows, an assignment adds to
-their codes.
+The states stand in a block, which has a column of codes for each part. Where the tree asks, the
+rows go different ways; where it gives a variable a value, their codes are changed by a table.
 """
 
 from collections.abc import Iterable, Mapping
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
@@ -14,51 +14,60 @@ from sim.control.interlocks import When
 from sim.logic.proof.compile import Model
 from sim.logic.proof.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
 from sim.logic.proof.moves import Case
-from sim.logic.proof.packing import JOB_PART, Packing, Part
+from sim.logic.proof.search.arrays import Block, Codes, Flags, Masks, Rows
+from sim.logic.proof.search.packing import JOB_PART, Packing, Part
 from sim.logic.proof.tree import TOOK, Ask, End, Put, Tree
 
 _MOST_PURSUITS: Final = 100  # far more than there are steps in a piece
 
-Block = list[Any]  # one array of codes a part
 Answers = Mapping[str, bool]
 
 
 class Sweep:
-    """Trees on blocks."""
+    """Runs the trees of one model on blocks of states."""
 
     def __init__(self, packing: Packing, model: Model) -> None:
         self._packing = packing
         self._model = model
         self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
-        self._puts: dict[tuple[str, Value], Any] = {}
-        self._having: dict[tuple[Value, ...], Any] = {}
+        self._puts: dict[tuple[str, Value], Codes] = {}
+        self._having: dict[tuple[Value, ...], Flags] = {}
         self.tidied = [self._tidy_codes(part) for part in packing.parts]
-        self.active = self.having("job", _pursuing(model.advance))  # it has something to pursue
+        # By code of the job's part, whether the job has something to pursue.
+        self.active = self.having("job", _pursuing(model.advance))
         self._drives = [
             self.holding(((machine, states), (f"origin.{machine}", (When.AUTO,))))
             for machine, states in DRIVEN_BY_JOB.items()
         ]
         self.driving = {part for case in self._drives for part in case}  # that a motion is seen by
-        self._answers: Answers = {}
-        self._took: Any = None
-        self.asked: Any = None  # rows that met a question
-        self.wrote: Any = None  # rows on which something was written
+        self.start(0)
 
     def start(self, count: int, answers: Answers | None = None) -> None:
-        """Make ready for blocks of so many rows."""
-        self._answers = answers or dict.fromkeys(QUESTIONS, False)
-        self._took = np.zeros(count, dtype=bool)
-        self.asked = np.zeros(count, dtype=bool)
-        self.wrote = np.zeros(count, dtype=bool)
+        """Make ready for blocks of so many rows.
 
-    def run(self, tree: Tree, block: Block, rows: Any) -> Any:
-        """Run a tree on some rows; return a flag for every row of the block, its result."""
+        Args:
+            count: Of rows.
+            answers: To the job's questions; no to each when left out.
+        """
+        self._answers: Answers = answers or dict.fromkeys(QUESTIONS, False)
+        self._took: Flags = np.zeros(count, dtype=bool)
+        self.asked: Flags = np.zeros(count, dtype=bool)  # rows that met a question
+        self.wrote: Flags = np.zeros(count, dtype=bool)  # rows on which something was written
+
+    def run(self, tree: Tree, block: Block, rows: Rows) -> Flags:
+        """Run a tree on those rows of a block; return a flag for every row, the tree's result."""
         result = np.zeros(self.wrote.size, dtype=bool)
         self._run(tree, block, rows, result)
         return result
 
-    def settle(self, block: Block, answers: Answers) -> Any:
-        """Keep what is kept and let the job pursue its step; return the rows that met a question."""
+    def settle(self, block: Block, answers: Answers) -> Flags:
+        """Do to every row what the controller does after a move, and return which met a question.
+
+        The controller halts a motion whose permissive has gone, then the job pursues its step.
+
+        Raises:
+            TableError: The job never comes to rest.
+        """
         self.start(len(block[0]), answers)
         self.run(self._model.keep, block, np.flatnonzero(self.driven(block)))
         rows = np.flatnonzero(self.active[block[JOB_PART]])
@@ -72,7 +81,7 @@ class Sweep:
         self.tidy(block)
         return self.asked
 
-    def driven(self, block: Block) -> Any:
+    def driven(self, block: Block) -> Flags:
         """Return on which rows the job drives a motion that has something to keep."""
         either = np.zeros(len(block[0]), dtype=bool)
         for case in self._drives:
@@ -80,7 +89,7 @@ class Sweep:
                 either |= holds[block[part]]
         return either
 
-    def _run(self, tree: Tree, block: Block, rows: Any, result: Any) -> None:
+    def _run(self, tree: Tree, block: Block, rows: Rows, result: Flags) -> None:
         while rows.size:
             if isinstance(tree, End):
                 result[rows] = self._took[rows] if tree.result == TOOK else bool(tree.result)
@@ -98,10 +107,10 @@ class Sweep:
                 self._run(self._model.called[(tree.machine, tree.event)], block, rows, self._took)
                 tree = tree.then
 
-    def _split(self, tree: Ask, block: Block, rows: Any, result: Any) -> tuple[Tree, Any]:
-        """Run every branch but the commonest; return that one and the rows left for it."""
+    def _split(self, tree: Ask, block: Block, rows: Rows, result: Flags) -> tuple[Tree, Rows]:
+        """Run every branch but the one with the most values; return that one and its rows."""
         if tree.name == TOOK:
-            seen = self._took[rows]
+            seen = self._took[rows].view(np.uint8)
         else:
             part = self._packing.part_of[tree.name]
             seen = self._packing.columns[tree.name][block[part][rows]]
@@ -110,16 +119,16 @@ class Sweep:
             hit = seen == values[0]
             for value in values[1:]:
                 hit |= seen == value
-            some = rows[hit]
-            if some.size == rows.size:
+            taking = rows[hit]
+            if taking.size == rows.size:
                 return branch, rows
-            if some.size:
-                self._run(branch, block, some, result)
+            if taking.size:
+                self._run(branch, block, taking, result)
                 rest = ~hit
                 rows, seen = rows[rest], seen[rest]
         return groups[0][1], rows
 
-    def _put(self, tree: Put, block: Block, rows: Any) -> None:
+    def _put(self, tree: Put, block: Block, rows: Rows) -> None:
         part = self._packing.part_of[tree.name]
         codes = self._puts.get((tree.name, tree.value))
         if codes is None:
@@ -129,14 +138,14 @@ class Sweep:
         column[rows] = codes[column[rows]]
         self.wrote[rows] = True
 
-    def _put_codes(self, part: Part, name: str, value: Value) -> Any:
+    def _put_codes(self, part: Part, name: str, value: Value) -> Codes:
         """Return, by code, the code with one variable set."""
         codes = np.arange(part.size, dtype=np.int32)
         was = self._packing.columns[name].astype(np.int32)
         return codes + (DOMAINS[name].index(value) - was) * part.strides[name]
 
     def _grouped(self, tree: Ask) -> list[tuple[tuple[int, ...], Tree]]:
-        """Return the branches by tree, the largest group first."""
+        """Return the branches, those that are one tree together, that with the most values first."""
         groups = self._groups.get(id(tree))
         if groups is None:
             values: tuple[Value, ...] = DOMAINS.get(tree.name, (False, True))
@@ -154,8 +163,9 @@ class Sweep:
             if codes is not None:
                 block[part] = codes[block[part]]
 
-    def _tidy_codes(self, part: Part) -> Any:
-        codes = None
+    def _tidy_codes(self, part: Part) -> Codes | None:
+        """Return, by code, the code that is tidied; None where every code is."""
+        codes: Codes | None = None
         for name, (other, values) in MATTERS_IN.items():
             if name not in part.names:
                 continue
@@ -167,16 +177,16 @@ class Sweep:
             )
         return codes
 
-    def holding(self, case: Case) -> dict[int, Any]:
-        """Return, by part, on which of its codes a case holds; parts that it names only."""
-        by_part: dict[int, Any] = {}
+    def holding(self, case: Case) -> Masks:
+        """Return, for each part that a case names, on which of the part's codes it holds."""
+        by_part: Masks = {}
         for name, values in case:
             part = self._packing.part_of[name]
             holds = self.having(name, values)
             by_part[part] = by_part[part] & holds if part in by_part else holds
         return by_part
 
-    def having(self, name: str, values: Iterable[Value]) -> Any:
+    def having(self, name: str, values: Iterable[Value]) -> Flags:
         """Return, by code of its part, whether a variable has one of the values."""
         key = (name, *values)
         if key not in self._having:

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
 from sim.logic.proof.moves import Case, Move
-from sim.logic.proof.packing import Frame
 from sim.logic.proof.properties import Never, NeverStep
-from sim.logic.proof.sweep import Sweep
+from sim.logic.proof.search.arrays import Digits, Masks, Numbers, Rows
+from sim.logic.proof.search.packing import Frame
+from sim.logic.proof.search.sweep import Sweep
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +40,11 @@ class Judge:
             if isinstance(row, NeverStep)
         ]
         self._of_move = {
-            move.name: [one for one in self._steps if one[0].of(move.name)] for move in moves
+            move.name: [step for step in self._steps if step[0].of(move.name)] for move in moves
         }
         self.broken: set[str] = set()  # properties that are not looked at again
 
-    def _masks(self, case: Case) -> dict[int, Any]:
+    def _masks(self, case: Case) -> Masks:
         """Return, by part, on which digits a case holds, the rarest first."""
         masks = {
             part: holds[self._frame.codes[part]]
@@ -52,8 +52,13 @@ class Judge:
         }
         return dict(sorted(masks.items(), key=lambda item: float(item[1].mean())))
 
-    def states(self, numbers: Any, digits: list[Any]) -> Iterator[Breach]:
-        """Yield the properties that one of the states breaks."""
+    def states(self, numbers: Numbers, digits: Digits) -> Iterator[Breach]:
+        """Yield a breach for each property that one of the states breaks.
+
+        Args:
+            numbers: Of the states.
+            digits: Of the states, a column for each part.
+        """
         for name, cases in self._nevers:
             for masks in cases if name not in self.broken else ():
                 rows = _holding(masks, digits, None)
@@ -63,9 +68,16 @@ class Judge:
                     break
 
     def steps(
-        self, move: Move, numbers: Any, before: list[Any], after: list[Any]
+        self, move: Move, numbers: Numbers, before: Digits, after: Digits
     ) -> Iterator[Breach]:
-        """Yield the properties that a step from one of the states breaks, by digits."""
+        """Yield a breach for each property that a step from one of the states breaks.
+
+        Args:
+            move: Made in each state.
+            numbers: Of the states.
+            before: Their digits, a column for each part.
+            after: The digits of the states that the move leads to, row by row.
+        """
         for row, masks_before, masks_after in self._of_move[move.name]:
             if row.name in self.broken:
                 continue
@@ -78,8 +90,8 @@ class Judge:
                 yield Breach(row.name, int(numbers[rows[0]]), move)
 
 
-def _holding(masks: dict[int, Any], digits: list[Any], rows: Any) -> Any:
-    """Return those of some rows, None for all, on which every mask holds."""
+def _holding(masks: Masks, digits: Digits, rows: Rows | None) -> Rows:
+    """Return those of the rows, None for all, on which every mask holds."""
     for part, holds in masks.items():
         column = digits[part]
         rows = np.flatnonzero(holds[column]) if rows is None else rows[holds[column[rows]]]

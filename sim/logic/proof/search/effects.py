@@ -1,38 +1,47 @@
-"""What every move adds to a state's number, kept in tables that fill as they are asked.
+"""Tables of what every move adds to a state's number, filled as they are asked.
 
 With the code of the job's part known, a move and all that follows from it touch few other parts
-(see `extent`), so it is worked out once for each combination of those, on a state that really was
-reached, and holds for every other state with that combination. Where that would be too many
-combinations, nothing is kept.
+(see `extent`). So what it adds is worked out once for each combination of those parts' digits, on
+the first reached state that has it, and read from the table for every other. Where there would be
+too many combinations, no table is kept and the trees are run for each state.
 """
 
 from collections.abc import Iterable, Sequence
 from math import prod
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
 from sim.logic.proof.compile import Model
-from sim.logic.proof.extent import Extents
 from sim.logic.proof.memory import DOMAINS
 from sim.logic.proof.moves import TOUCH, Move
-from sim.logic.proof.packing import JOB_PART, Frame, Packing
 from sim.logic.proof.properties import NeverStep
-from sim.logic.proof.residue import Residues
-from sim.logic.proof.sweep import Block, Sweep
+from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, no_numbers
+from sim.logic.proof.search.extent import Extents
+from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
+from sim.logic.proof.search.residue import Residues
+from sim.logic.proof.search.sweep import Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
 _MOST_KEYS_OF_GATE: Final = 100_000
 _MOST_KEYS_MERGED: Final = 12_000  # of a table that takes in moves which need a smaller one
 
 
-class Table:
-    """Some moves that touch the same parts."""
+class EffectTable:
+    """What some moves, which touch the same parts, add to a state's number.
+
+    Args:
+        moves: The moves.
+        parts: The parts that they touch, besides the job's.
+        frame: The numbering of states.
+    """
 
     def __init__(self, moves: Sequence[Move], parts: Sequence[int], frame: Frame) -> None:
         self.moves = tuple(moves)
-        self.gate: Table | None = None  # a small one, whose keys tell whether the moves do anything
-        # What the moves do is the same for all states that have this and differ in the job's part.
+        # A small table, whose keys tell whether the moves do anything.
+        self.gate: EffectTable | None = None
+        # The moves' residues, where each leads from a state to one state: with equal residues they
+        # do the same from all states that differ in the job's part only.
         self.residue: tuple[int, ...] | None = None
         self._parts = tuple(parts)
         counts = [frame.counts[part] for part in parts]
@@ -40,30 +49,36 @@ class Table:
         self.size = prod(counts)
         self.kept = self.size <= _MOST_KEYS
         self._slots = np.full(self.size if self.kept else 0, -1, dtype=np.int32)
-        self._first = np.zeros(1, dtype=np.int64)
-        self._adds = np.zeros(0, dtype=np.int64)
+        self._first: Numbers = np.zeros(1, dtype=np.int64)
+        self._adds = no_numbers()
 
-    def keys(self, digits: list[Any]) -> Any:
-        """Return each row's combination of what the moves touch."""
+    def keys(self, digits: Digits) -> Numbers:
+        """Return, for each row, the key: its combination of digits of what the moves touch."""
         keys = np.zeros(digits[JOB_PART].size, dtype=np.int64)
         for part, stride in zip(self._parts, self._strides, strict=True):
             keys += digits[part] * stride if stride != 1 else digits[part]
         return keys
 
-    def unknown(self, keys: Any) -> tuple[Any, Any]:
-        """Return the keys that are not in the table, and for each a row that has it."""
+    def unknown(self, keys: Numbers) -> tuple[Numbers, Rows]:
+        """Return the keys that are not in the table, each once, and for each a row that has it."""
         rows = np.flatnonzero(self._slots[keys] < 0)
         fresh, first = np.unique(keys[rows], return_index=True)
         return fresh, rows[first]
 
-    def learn(self, keys: Any, counts: Any, adds: Any) -> None:
-        """Take in what the moves add for some keys: so many sums for each."""
+    def learn(self, keys: Numbers, counts: Rows | Flags, adds: Numbers) -> None:
+        """Take in what the moves add for keys that are not in the table.
+
+        Args:
+            keys: The keys, each once.
+            counts: For each key, how many successors a state with it has.
+            adds: What is added to such a state's number for each, key after key.
+        """
         self._slots[keys] = np.arange(keys.size) + (self._first.size - 1)
         self._first = np.concatenate([self._first, self._adds.size + np.cumsum(counts)])
         self._adds = np.concatenate([self._adds, adds])
 
-    def entries(self, keys: Any) -> tuple[Any, Any]:
-        """Return the rows and the sums of everything that can happen to rows with such keys."""
+    def entries(self, keys: Numbers) -> tuple[Rows, Numbers]:
+        """Return, for every successor of rows with such keys, its row and what is added."""
         slots = self._slots[keys]
         start = self._first[slots]
         count = self._first[slots + 1] - start
@@ -89,9 +104,9 @@ class Effects:
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
         self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
         self._driving = sweep.driving
-        self._made: dict[tuple[int, bool], list[Table]] = {}
+        self._made: dict[tuple[int, bool], list[EffectTable]] = {}
 
-    def tables(self, digit: int, *, driven: bool) -> list[Table]:
+    def tables(self, digit: int, *, driven: bool) -> list[EffectTable]:
         """Return the tables for one digit of the job's part; every move that matters is in one.
 
         Args:
@@ -104,7 +119,7 @@ class Effects:
             self._made[key] = self._make(code, driven=driven)
         return self._made[key]
 
-    def _make(self, code: int, *, driven: bool) -> list[Table]:
+    def _make(self, code: int, *, driven: bool) -> list[EffectTable]:
         by_parts: dict[frozenset[int], list[Move]] = {}
         for move in self._model.moves:
             parts = self._touched(move, code, driven=driven) if self._can(move, code) else None
@@ -116,7 +131,7 @@ class Effects:
                 other for other in into if parts <= other and self._size(other) < _MOST_KEYS_MERGED
             ]
             into.setdefault(min(fit, key=self._size) if fit else parts, []).extend(moves)
-        tables = [Table(moves, sorted(parts), self._frame) for parts, moves in into.items()]
+        tables = [EffectTable(moves, sorted(parts), self._frame) for parts, moves in into.items()]
         for table in tables:
             if not driven and table.size > _MOST_KEYS_MERGED:
                 table.residue = self._residue(table.moves, code)
@@ -124,30 +139,33 @@ class Effects:
                 table.gate = self._gate(table.moves, code)
         return tables
 
-    def _gate(self, moves: Sequence[Move], code: int) -> Table | None:
-        """Return a table by what the moves themselves look at, before the job pursues anything."""
-        own: set[int] = set()
+    def _gate(self, moves: Sequence[Move], code: int) -> EffectTable | None:
+        """Return a table by what the moves themselves look at, None where it would be large.
+
+        What the job pursues after them does not count.
+        """
+        touched: set[int] = set()
         for move in moves:
             extent = self._extents.of(self._model.trees[move.name], code)
-            own |= self._extents.parts(extent.looks)
-            own.update(part for guard in self._guards[move.name] for part in guard)
-        own.discard(JOB_PART)
-        few = self._size(own) <= _MOST_KEYS_OF_GATE
-        return Table(moves, sorted(own), self._frame) if few else None
+            touched |= self._extents.parts(extent.looks)
+            touched.update(part for guard in self._guards[move.name] for part in guard)
+        touched.discard(JOB_PART)
+        few = self._size(touched) <= _MOST_KEYS_OF_GATE
+        return EffectTable(moves, sorted(touched), self._frame) if few else None
 
     def _residue(self, moves: Sequence[Move], code: int) -> tuple[int, ...] | None:
-        """Return what is left of some moves at a code, if each surely leads to one state of another."""
+        """Return the residues of some moves at a code, if each leads to one state of another code."""
         guards = [guard for move in moves for guard in self._guards[move.name]]
         if any(part != JOB_PART for guard in guards for part in guard):
             return None
         residue = []
         values = self._packing.parts[JOB_PART].values(code)
         for move in moves:
-            left = self._residues.of(self._model.trees[move.name], code)
+            found = self._residues.of(self._model.trees[move.name], code)
             concerned = any(step.concerns(move.name, DOMAINS, values) for step in self._steps)
-            if left is None or code in left[1] or concerned:
+            if found is None or code in found[1] or concerned:
                 return None
-            residue.append(left[0])
+            residue.append(found[0])
         return tuple(residue)
 
     def _size(self, parts: Iterable[int]) -> int:
@@ -164,8 +182,8 @@ class Effects:
         if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
             return None  # as good as a touch, which does nothing where the job has nothing to do
         if driven:
-            for one in extent.codes:
-                extent = extent.joined(self._extents.of(self._model.keep, one))
+            for after in extent.codes:
+                extent = extent.joined(self._extents.of(self._model.keep, after))
         stays = extent.codes == {code}
         rests = self._extents.of(self._model.advance, code)
         # Where nothing was written that the job looks at, it goes on resting.
@@ -184,8 +202,8 @@ class Effects:
                 parts |= {self._packing.part_of[name] for name, _ in (*step.before, *step.after)}
         return frozenset(parts - {JOB_PART})
 
-    def possible(self, move: Move, digits: list[Any], rows: Any) -> Any:
-        """Return those of some rows of digits on which a move can happen."""
+    def possible(self, move: Move, digits: Digits, rows: Rows) -> Rows:
+        """Return those of the rows of digits on which a move can happen."""
         either = np.zeros(rows.size, dtype=bool)
         for guard in self._guards[move.name]:
             every = np.ones(rows.size, dtype=bool)
@@ -194,7 +212,7 @@ class Effects:
             either |= every
         return rows[either]
 
-    def possible_codes(self, move: Move, block: Block) -> Any:
+    def possible_codes(self, move: Move, block: Block) -> Rows:
         """Return the rows of codes on which a move can happen."""
         either = np.zeros(len(block[0]), dtype=bool)
         for guard in self._guards[move.name]:

@@ -1,27 +1,27 @@
-"""What is left of a move when the code of the job's part is known.
+"""What a move still asks and assigns once the code of the job's part is known: its residue.
 
-Two codes of which the same is left do the same to all other parts and end in the same code, so
-what one of them led to need not be found again from the other. Calls are followed, the job pursues
-its step, and the job's part is worked out; what remains are the questions and assignments of other
-parts, equal ones as one number.
+With that code known, calls are followed, the job pursues its step, and every question about the
+job's part is answered. The questions and assignments that remain are about other parts. From two
+codes with the same residue a move does the same to all other parts and ends in the same code. So
+from the second code its successors need not be found again. Equal residues have one number.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from sim.logic.proof.memory import QUESTIONS
-from sim.logic.proof.packing import JOB_PART, Packing
+from sim.logic.proof.search.arrays import Codes, Flags
+from sim.logic.proof.search.packing import JOB_PART, Packing
 from sim.logic.proof.tree import TOOK, Ask, End, Put, Step, Tree
 
 
 class _OpenError(Exception):
-    """More than one thing can come of it, or it has no end."""
+    """The move can lead to more than one state from one, or never ends."""
 
 
 @dataclass(frozen=True, slots=True)
 class _At:
-    """Where one is in working it out."""
+    """What is known at one node of a tree."""
 
     code: int  # of the job's part
     took: bool = False  # what the last call came to
@@ -42,11 +42,17 @@ class Residues:
         called: The trees that steps stand for.
         advance: The tree of the job's pursuit.
         active: By code of the job's part, whether it has something to pursue.
-        tidied: By code of the job's part, the code when what no longer matters is left out.
+        tidied: By code of the job's part, the code when what no longer matters is left out; None
+            where everything matters.
     """
 
     def __init__(
-        self, packing: Packing, called: Mapping[Step, Tree], advance: Tree, active: Any, tidied: Any
+        self,
+        packing: Packing,
+        called: Mapping[Step, Tree],
+        advance: Tree,
+        active: Flags,
+        tidied: Codes | None,
     ) -> None:
         self._packing = packing
         self._job = packing.parts[JOB_PART]
@@ -59,14 +65,14 @@ class Residues:
         self._ends: dict[int, frozenset[int]] = {}  # by number: the codes it may end in
 
     def of(self, tree: Tree, code: int) -> tuple[int, frozenset[int]] | None:
-        """Return a number that equal remains share, and the codes that they may end in.
+        """Return the number of a move's residue, and the codes that the move may end in.
 
         Args:
             tree: Of a move, in states in which the job drives nothing.
             code: The code of the job's part.
 
         Returns:
-            None if more than one thing can come of the move in one state.
+            None if the move can lead to more than one state from one.
         """
         try:
             number = self._left(tree, _At(code))
@@ -105,7 +111,7 @@ class Residues:
             return self._left(at.then[-1], replace(at, then=at.then[:-1]))
         if at.took if at.pursuing else self._active[at.code]:
             return self._left(self._advance, _At(at.code, pursuing=True))
-        end = int(self._tidied[at.code])
+        end = at.code if self._tidied is None else int(self._tidied[at.code])
         return self._number(("end", end), frozenset({end}))
 
     def _asked(self, tree: Ask, at: _At) -> int:

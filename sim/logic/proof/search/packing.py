@@ -1,21 +1,24 @@
 """Packs a state of the model into one whole number, part by part.
 
-Theory. Variables that move together form a part: a vise's state and its two switches, say. Of all
-combinations in a part few are ever seen, so a part's *code* (every combination has one) is
-numbered anew in the order of discovery, and that number is its *digit*. A state is the mixed-radix
-number of its parts' digits; a seen state is one bit in a map of all of them.
+Theory. Variables that move together form a part, for example a vise's state and its two switches.
+Every combination of their values has a *code*. Few combinations are ever seen; those are counted in
+the order in which they are found, and the count is the *digit*. A state's number has its parts'
+digits one after the other, each in a base of its own (mixed radix). So every number is small enough
+for one bit in a map of the states that have been seen.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
 from sim.logic.proof.memory import DOMAINS, State, Value
+from sim.logic.proof.search.arrays import Block, Codes, Digits, Flags, Indices, Masks, Numbers
 
 JOB_PART: Final = 0
+_NO_NUMBER: Final = -(1 << 60)  # stays below zero whatever is added for other parts
 
 # fmt: off
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
@@ -67,7 +70,7 @@ class Part:
             for name, stride in self.strides.items()
         }
 
-    def column(self, name: str) -> Any:
+    def column(self, name: str) -> Indices:
         """Return, by code, the index of a variable's value."""
         codes = np.arange(self.size)
         return (codes // self.strides[name] % len(DOMAINS[name])).astype(np.uint8)
@@ -109,20 +112,20 @@ class Frame:
             total *= count
         self.strides = tuple(reversed(strides))
         self.total = total
-        self.codes: tuple[Any, ...] = tuple(
+        self.codes: tuple[Codes, ...] = tuple(
             np.array(part.codes, dtype=np.int32) for part in packing.parts
         )
-        self.digits: tuple[Any, ...] = tuple(self._numbered(part) for part in packing.parts)
+        self.digits: tuple[Numbers, ...] = tuple(self._numbered(part) for part in packing.parts)
 
     @staticmethod
-    def _numbered(part: Part) -> Any:
+    def _numbered(part: Part) -> Numbers:
         digits = np.full(part.size, -1, dtype=np.int64)
         digits[np.array(part.codes)] = np.arange(len(part.codes))
         return digits
 
-    def split(self, numbers: Any) -> list[Any]:
-        """Return the digits of numbers, a column a part."""
-        digits: list[Any] = []
+    def split(self, numbers: Numbers) -> Digits:
+        """Return the digits of numbers, a column for each part."""
+        digits: Digits = []
         rest = numbers
         for stride in self.strides[:-1]:
             digit = rest // stride
@@ -131,25 +134,39 @@ class Frame:
         digits.append(rest)
         return digits
 
-    def numbers(self, block: list[Any]) -> tuple[Any, dict[int, list[int]]]:
-        """Return the numbers of a block of codes, and the codes that have no digit by part."""
+    def block(self, digits: Digits) -> Block:
+        """Return the codes of digits, a column for each part."""
+        return [codes[column] for codes, column in zip(self.codes, digits, strict=True)]
+
+    def numbers(self, block: Block) -> tuple[Numbers, dict[int, list[int]]]:
+        """Return the numbers of a block of codes, and by part the codes that have no digit.
+
+        A row that has such a code has a number below zero.
+        """
         numbers = np.zeros(len(block[0]), dtype=np.int64)
         unknown: dict[int, list[int]] = {}
         for part, (column, digits, stride) in enumerate(
             zip(block, self.digits, self.strides, strict=True)
         ):
-            here = digits[column]
-            if (here < 0).any():
-                unknown[part] = np.unique(column[here < 0]).tolist()
-            numbers += here * stride
-            if part in unknown:
-                numbers[here < 0] = -(1 << 60)
+            digit = digits[column]
+            missing = digit < 0
+            numbers += digit * stride
+            if missing.any():
+                unknown[part] = np.unique(column[missing]).tolist()
+                numbers[missing] = _NO_NUMBER
         return numbers, unknown
 
-    def values(self, name: str) -> tuple[int, Any]:
+    def values(self, name: str) -> tuple[int, Indices]:
         """Return a variable's part, and the index of its value by digit of that part."""
         part = self.packing.part_of[name]
         return part, self.packing.columns[name][self.codes[part]]
+
+    def holding(self, masks: Masks, digits: Digits) -> Flags:
+        """Return on which rows of digits every mask holds; masks are by the codes of their part."""
+        every = np.ones(digits[0].size, dtype=bool)
+        for part, holds in masks.items():
+            every &= holds[self.codes[part]][digits[part]]
+        return every
 
     def number(self, state: State) -> int:
         """Return the state's number.

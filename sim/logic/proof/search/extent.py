@@ -10,7 +10,7 @@ from typing import Final
 
 from sim.bugs import TableError
 from sim.logic.proof.memory import QUESTIONS
-from sim.logic.proof.packing import JOB_PART, Packing
+from sim.logic.proof.search.packing import JOB_PART, Packing
 from sim.logic.proof.tree import TOOK, Ask, Call, End, Put, Step, Tree
 
 _ANY: Final = -1  # code of the job's part

@@ -1,10 +1,11 @@
-"""Two processes on one layer of the search, piece by piece.
+"""Shares a layer of the search between two processes.
 
-The second process is forked at the first layer that is large, so it knows the model and what has
-been found out till then. Both see, in memory that they share, which states have been met and which
-states the layer has; only the first writes there. One takes pieces from the front and the other
-from the back until they meet, smaller and smaller ones, so that they end together. Each puts the
-effects that it finds into tables of its own. Where a process cannot be forked, one works alone.
+The second process is forked at the first large layer, so it has the model and the tables as they
+are then. Two things lie in memory that both see: the map of the states that have been met, and the
+layer. Only the first process writes there. It takes pieces of the layer from the front and the
+second takes them from the back, until they meet. The pieces become smaller, so that both end at
+about the same time. Each keeps the effects that it finds in its own tables. Where a process cannot
+be forked, the first does all the work.
 """
 
 import multiprocessing
@@ -15,11 +16,15 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from mmap import mmap
 from multiprocessing.connection import Connection
-from typing import Any, Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from sim.logic.proof.judge import Breach
+from sim.logic.proof.search.arrays import Numbers
+from sim.logic.proof.search.judge import Breach
+
+if TYPE_CHECKING:
+    from multiprocessing.context import ForkContext  # Windows has none
 
 ENOUGH_TO_SHARE: Final = 10_000  # states of a layer
 SHARE: Final = 3  # a piece is one of so many of what is left
@@ -32,29 +37,29 @@ class Work:
     """What came of some states."""
 
     edges: int
-    fresh: Any  # states that were met for the first time, each once and in order
+    fresh: Numbers  # states that were met for the first time, each once and in order
     marked: bool  # as met, where both processes see it
     breaches: list[Breach]
     unknown: dict[int, set[int]]  # codes that have no digit, by part
 
 
-Do = Callable[[Any], Work]
-Layer = Callable[[Any], Iterator[Work]]
+Do = Callable[[Numbers], Work]
+Layer = Callable[[Numbers], Iterator[Work]]
 
 
 class _Pieces:
     """States that both processes take pieces from."""
 
-    def __init__(self, context: Any) -> None:
-        self._states = np.frombuffer(mmap(-1, 8 * MOST_AT_ONCE), dtype=np.int64)
+    def __init__(self, context: "ForkContext") -> None:
+        self._states: Numbers = np.frombuffer(mmap(-1, 8 * MOST_AT_ONCE), dtype=np.int64)
         self._ends = context.Array("q", 2)  # of what nobody has taken
 
-    def fill(self, states: Any) -> None:
+    def fill(self, states: Numbers) -> None:
         """Put states where both see them."""
         self._states[: states.size] = states
         self._ends[:] = [0, states.size]
 
-    def taken(self, *, front: bool) -> Iterator[Any]:
+    def taken(self, *, front: bool) -> Iterator[Numbers]:
         """Take pieces until none is left."""
         while True:
             with self._ends.get_lock():
@@ -68,7 +73,7 @@ class _Pieces:
 
 @contextmanager
 def crew(own: Do, other: Do, *, alone: bool) -> Iterator[Layer]:
-    """Give what a layer's states are to be given to; it yields what came of them.
+    """Yield a function that takes a layer's states and yields what came of them.
 
     Args:
         own: What this process does with states.
@@ -80,10 +85,10 @@ def crew(own: Do, other: Do, *, alone: bool) -> Iterator[Layer]:
         return
     context = multiprocessing.get_context("fork")
     pieces = _Pieces(context)
-    here, there = context.Pipe()
-    second = context.Process(target=_serve, args=(there, here, other, pieces), daemon=True)
+    near, far = context.Pipe()
+    second = context.Process(target=_serve, args=(far, near, other, pieces), daemon=True)
 
-    def shared(layer: Any) -> Iterator[Work]:
+    def shared(layer: Numbers) -> Iterator[Work]:
         if layer.size < ENOUGH_TO_SHARE:
             yield own(layer)
             return
@@ -91,42 +96,42 @@ def crew(own: Do, other: Do, *, alone: bool) -> Iterator[Layer]:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore", DeprecationWarning)  # threads only draw progress
                 second.start()
-            there.close()
+            far.close()
         for begin in range(0, layer.size, MOST_AT_ONCE):
             pieces.fill(layer[begin : begin + MOST_AT_ONCE])
-            here.send(None)
+            near.send(None)
             yield from map(own, pieces.taken(front=True))
-            yield from _answer(here)
+            yield from _answer(near)
 
     try:
         yield shared
     finally:
-        here.close()
-        there.close()
+        near.close()
+        far.close()
         if second.pid is not None:
             second.join()
 
 
-def _answer(here: Connection) -> list[Work]:
-    answer = here.recv()
+def _answer(near: Connection) -> list[Work]:
+    answer = near.recv()
     if isinstance(answer, BaseException):
         raise answer
     assert isinstance(answer, list)
     return answer
 
 
-def _serve(there: Connection, here: Connection, do: Do, pieces: _Pieces) -> None:
+def _serve(far: Connection, near: Connection, do: Do, pieces: _Pieces) -> None:
     """Work on every layer that is told of until the other end is closed."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # who interrupts the first ends this one too
-    here.close()
+    near.close()
     while True:
         try:
-            there.recv()
+            far.recv()
         except EOFError:
             return
         try:
-            there.send([do(states) for states in pieces.taken(front=False)])
+            far.send([do(states) for states in pieces.taken(front=False)])
         except BrokenPipeError:
             return  # the first has given up meanwhile
         except Exception as fault:  # noqa: BLE001 - it is raised where the work was asked for
-            there.send(fault)
+            far.send(fault)

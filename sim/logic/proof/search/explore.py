@@ -1,0 +1,209 @@
+"""Visits every state that the model can reach, breadth first, many states at a time.
+
+Layer n of the search has the states that take n moves at the least. All layers are kept, so that a
+shortest way to any state can be walked back from it (see `example`).
+
+States are numbered by the combinations of variables that have been met (see `packing`). A scout
+learns most combinations beforehand from a few states of every layer. If the search meets one that
+has no digit, it begins again with a numbering that has it.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Final
+
+import numpy as np
+
+from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
+from sim.logic.proof.memory import QUESTIONS
+from sim.logic.proof.moves import Case
+from sim.logic.proof.properties import Never, NeverStep
+from sim.logic.proof.search.arrays import Block, Flags, Numbers, Rows, no_numbers, sorted_once
+from sim.logic.proof.search.crew import Work, crew
+from sim.logic.proof.search.effects import Effects
+from sim.logic.proof.search.judge import Breach, Judge
+from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
+from sim.logic.proof.search.seen import Seen, Spared
+from sim.logic.proof.search.successors import MOST_ROWS, Successors
+from sim.logic.proof.search.sweep import Sweep
+
+_SCOUTED_LAYERS: Final = 30
+_SCOUTS: Final = 40  # for each code of the job's part
+
+Report = Callable[[int, int], None]  # layer, states so far
+
+
+@dataclass(slots=True)
+class Reached:
+    """Every state that can be reached, in layers, and the properties that were broken."""
+
+    frame: Frame
+    layers: list[Numbers] = field(default_factory=list)  # each in order
+    edges: int = 0
+    breaches: list[Breach] = field(default_factory=list)
+
+    @property
+    def states(self) -> int:
+        """How many states there are."""
+        return sum(int(layer.size) for layer in self.layers)
+
+    @property
+    def depth(self) -> int:
+        """How many moves the farthest state takes."""
+        return len(self.layers) - 1
+
+
+class Explorer:
+    """Explores one model.
+
+    Args:
+        model: The model.
+        safety: What to hold the states and steps against on the way.
+        packing: The numbering of another explorer, to spare the scouting.
+        answers: What may be answered to the job's questions; everything when left out.
+    """
+
+    def __init__(
+        self,
+        model: Model,
+        safety: Sequence[Never | NeverStep] = (),
+        packing: Packing | None = None,
+        answers: Sequence[Answers] = EVERY_ANSWER,
+    ) -> None:
+        self.model = model
+        self._answers = tuple(answers)
+        self._safety = tuple(safety)
+        self.packing = packing.copy() if packing else Packing()
+        self.sweep = Sweep(self.packing, model)
+        for i, part in enumerate(self.packing.parts):
+            self.packing.learn(i, [part.code(model.initial)])
+        self._renumber({})
+        if packing is None:
+            self._scout()
+            self._renumber({})
+
+    def _renumber(self, unknown: dict[int, set[int]]) -> None:
+        """Number states afresh, codes that had no digit too."""
+        for part, codes in unknown.items():
+            self.packing.learn(part, sorted(codes))
+        self.frame = self.packing.frame()
+        steps = [row for row in self._safety if isinstance(row, NeverStep)]
+        self._effects = Effects(self.model, self.packing, self.sweep, self.frame, steps)
+        judge = Judge(self._safety, self.model.moves, self.sweep, self.frame)
+        self._successors = Successors(
+            self.model, self.sweep, self.frame, self._effects, judge, self._answers
+        )
+
+    # Scouting -----------------------------------------------------------------------------
+
+    def _scout(self) -> None:
+        """Learn most combinations from a few states of every layer, new combinations first."""
+        block: Block = [codes[:1] for codes in self.frame.codes]
+        known = [digits >= 0 for digits in self.frame.digits]
+        for layer in range(_SCOUTED_LAYERS):
+            block = self._every_move(block)
+            self.sweep.settle(block, dict.fromkeys(QUESTIONS, layer % 2 == 1))
+            fresh = self._fresh(block, known)
+            block = [column[fresh] for column in block]
+
+    def _every_move(self, block: Block) -> Block:
+        """Return the codes after every move from every row on which it can happen."""
+        steps: list[Block] = []
+        for move in self.model.moves:
+            rows = self._effects.possible_codes(move, block)
+            after = [column[rows] for column in block]
+            self.sweep.start(rows.size)
+            self.sweep.run(self.model.trees[move.name], after, np.arange(rows.size))
+            steps.append(after)
+        return [np.concatenate(columns) for columns in zip(*steps, strict=True)]
+
+    def _fresh(self, block: Block, known: list[Flags]) -> Flags:
+        """Learn the codes of a block; return the rows that brought a new one, and a few more."""
+        fresh = np.zeros(len(block[0]), dtype=bool)
+        for part, column in enumerate(block):
+            rows = np.flatnonzero(~known[part][column])
+            codes, first = np.unique(column[rows], return_index=True)
+            known[part][codes] = True
+            self.packing.learn(part, codes.tolist())
+            fresh[rows[first]] = True
+        for code in np.unique(block[JOB_PART]):
+            rows = np.flatnonzero(block[JOB_PART] == code)
+            fresh[rows[:: max(1, rows.size // _SCOUTS)]] = True
+        return fresh
+
+    # The search ---------------------------------------------------------------------------
+
+    def reach(
+        self,
+        enough: Callable[[Reached], bool] = lambda _reached: False,
+        report: Report = lambda _layer, _states: None,
+        *,
+        alone: bool = True,
+    ) -> Reached:
+        """Return every state that can be reached.
+
+        Args:
+            enough: Asked after each layer; says to stop.
+            report: Told after each layer how far it has come.
+            alone: Work in this process only, else in a second one too.
+        """
+        reached = self._reach(enough, report, alone=alone)
+        while self._successors.unknown:
+            self._renumber(self._successors.unknown)
+            reached = self._reach(enough, report, alone=alone)
+        return reached
+
+    def _reach(self, enough: Callable[[Reached], bool], report: Report, *, alone: bool) -> Reached:
+        reached = Reached(self.frame)
+        unknown = self._successors.unknown
+        seen = Seen(self.frame)
+        first = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
+        frontier = seen.add(first)
+        spared = Spared(self.frame)
+        own = partial(self._work, seen.add, spared, True)
+        other = partial(self._work, seen.new, spared, False)
+        with crew(own, other, alone=alone) as work:
+            while frontier.size and not unknown:
+                reached.layers.append(frontier)
+                fresh: list[Numbers] = []
+                for done in work(frontier):
+                    reached.edges += done.edges
+                    broken = {breach.name for breach in reached.breaches}
+                    reached.breaches += [b for b in done.breaches if b.name not in broken]
+                    for part, codes in done.unknown.items():
+                        unknown.setdefault(part, set()).update(codes)
+                    fresh.append(done.fresh if done.marked else seen.add(done.fresh))
+                report(reached.depth, reached.states)
+                if enough(reached):
+                    break
+                frontier = np.sort(np.concatenate(fresh))
+        return reached
+
+    def _work(
+        self, new: Callable[[Numbers], Numbers], spared: Spared, marked: bool, states: Numbers
+    ) -> Work:
+        """Return what the states lead to; `new` picks what was not met before, and may mark it."""
+        breaches: list[Breach] = []
+        edges, fresh = -spared.moves, [no_numbers()]
+        for start in range(0, states.size, MOST_ROWS):
+            for _, numbers in self._successors.of(
+                states[start : start + MOST_ROWS], breaches, spared
+            ):
+                edges += numbers.size
+                fresh.append(new(numbers))
+        edges += spared.moves
+        unknown = self._successors.unknown
+        return Work(edges, sorted_once(np.concatenate(fresh)), marked, breaches, unknown)
+
+    # What others ask ----------------------------------------------------------------------
+
+    def successors(self, states: Numbers) -> Iterator[tuple[Rows, Numbers]]:
+        """Yield rows of `states`, which are in order, and their successors; never a state itself."""
+        for start in range(0, states.size, MOST_ROWS):
+            for rows, after in self._successors.of(states[start : start + MOST_ROWS]):
+                yield rows + start, after
+
+    def holding(self, cases: Iterable[Case], numbers: Numbers) -> Flags:
+        """Return on which of the states any of the cases holds."""
+        return self._successors.holding(cases, numbers)
