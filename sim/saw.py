@@ -24,7 +24,7 @@ from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import BY_KEY, BY_TAG, Bus, Source
 from sim.words.fields import name
-from sim.words.message import row
+from sim.words.message import NOTHING, Message, row
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +96,10 @@ class Saw:
             return dials.BY_NAME[name].read(self.controller.job)
         raise CommandError(_NOTHING_CALLED(asked=repr(name)), where="set")
 
-    def blocked(self, name: str) -> str:
-        """Return why a set point cannot be set now, empty when it can."""
+    def blocked(self, name: str) -> Message:
+        """Return why a set point cannot be set now; nothing when it can."""
         point = set_points.BY_NAME.get(name)
-        return point.blocked(self.plant) if point is not None else ""
+        return point.blocked(self.plant) if point is not None else NOTHING
 
     def set(self, name: str, setting: Setting) -> None:
         """Set a set point or a dial by hand.

@@ -18,6 +18,7 @@ from sim.plant.set_points import SET_POINTS
 from sim.saw import Cut, check_setting, latches
 from sim.signals import BY_KEY
 from sim.units import US
+from sim.words.message import NOTHING
 
 ROOT = Path(__file__).parents[1]
 # Measured: four each of both vises, the shuttle and the head, and ten of the cycle. No slack.
@@ -114,7 +115,7 @@ def test_something_that_cannot_be_set_is_a_command_error(hands, verb):
     words = ("head.colour",) if verb == "read" else ("head.colour", 1)
     with pytest.raises(CommandError, match=r"nothing to set called 'head\.colour'"):
         getattr(hands.saw, verb)(*words)
-    assert hands.saw.blocked("head.colour") == ""
+    assert hands.saw.blocked("head.colour") == NOTHING
 
 
 def test_every_parting_cut_is_told_when_it_happens(hands):

@@ -173,7 +173,7 @@ def _teaches(scenario: Scenario) -> tuple[Verdict, ...]:
 def _has_it(scenario: Scenario) -> Verdict:
     session = session_for(scenario, nonce="")
     there = {fault.name for fault in session.faults.still_wrong()}
-    missing = [fault.title for fault in session.hidden if fault.name not in there]
+    missing = [str(fault.title) for fault in session.hidden if fault.name not in there]
     return Verdict(HAS_IT, not missing, ", ".join(missing))
 
 
@@ -268,5 +268,5 @@ def _mends(scenario: Scenario) -> Verdict:
 def _trouble(session: Session, since: int = 0) -> str:
     """Return the titles of what came to harm since there were so many consequences."""
     told = session.saw.consequences[since:]
-    titles = [c.row.title for c in told if c.row.severity is not Severity.NOTE]
+    titles = [str(c.row.title) for c in told if c.row.severity is not Severity.NOTE]
     return ", ".join(dict.fromkeys(titles))

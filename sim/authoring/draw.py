@@ -140,7 +140,7 @@ def _words(level: int, seed: int, raw: dict[str, object], shown: str) -> dict[st
         "brief": " ".join(brief),
         "report": f'"{said}"',
         "teaches": " ".join(
-            f"{_sentence(fault.changes)} {'Lock out first. ' * fault.reaches_in}{fault.remedy}"
+            f"{_sentence(str(fault.changes))} {'Lock out first. ' * fault.reaches_in}{fault.remedy}"
             for fault in faults
         ),
     }  # fmt: skip
@@ -166,7 +166,7 @@ def _tells_on_itself(scenario: Scenario) -> bool:
     """Return whether the words before the close name what is hidden."""
     words = f"{scenario.title} {scenario.brief} {scenario.report}".lower()
     faults = [CATALOGUE[row.name] for row in scenario.faults]
-    return any(fault.name in words or fault.title.lower() in words for fault in faults)
+    return any(fault.name in words or str(fault.title).lower() in words for fault in faults)
 
 
 # The file ---------------------------------------------------------------------------------

@@ -151,9 +151,9 @@ def debrief(session: Session) -> Debrief:
         passed=not critical and score >= PASS_MARK and taught(session),
         parts=parts,
         critical=critical,
-        causes=tuple(quoted(fault.title) for fault in session.hidden),
+        causes=tuple(fault.title for fault in session.hidden),
         named=fault_titles(session.done.named),
-        still_wrong=tuple(quoted(fault.title) for fault in session.faults.still_wrong()),
+        still_wrong=tuple(fault.title for fault in session.faults.still_wrong()),
         pieces=session.tally.pieces,
         good=session.tally.good,
         minutes=session.now_s / 60,
@@ -257,7 +257,7 @@ def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
     steps = [_leg(leg) for leg in both.shortest]
     for fault in session.hidden:
         lock = (_LOCK_OUT,) if fault.reaches_in else ()
-        steps += [_NAME_IT(cause=quoted(fault.title)), *lock, quoted(fault.remedy)]
+        steps += [_NAME_IT(cause=fault.title), *lock, fault.remedy]
     return (*steps, _PROVE_IT)
 
 

@@ -44,7 +44,7 @@ from sim.session.heard import Event
 from sim.session.told import KEY_TAKEN
 from sim.units import MINUTE, MM, US
 from sim.words.fields import count, minutes, mm, name, number, part, parts, percent, seconds
-from sim.words.message import Message, quoted, row
+from sim.words.message import Message, row
 from sim.words.speech import reader, tell
 
 MOST_LINES: Final = 400  # of the time line's table
@@ -216,7 +216,7 @@ def _causes(found: Debrief) -> list[Html]:
     ]
     early = [
         el("li", _EARLY(
-            cause=quoted(CATALOGUE[each.fault].title), at=_at(each.at_us), rivals=_some(each.rivals)
+            cause=CATALOGUE[each.fault].title, at=_at(each.at_us), rivals=_some(each.rivals)
         ))
         for each in found.premature
     ]  # fmt: skip

@@ -153,7 +153,7 @@ def cause_title(cause: str) -> Message:
     """Return the plain name of a cause: of its faults, or that nothing is wrong."""
     if cause == NOTHING_WRONG:
         return _NOTHING_WRONG
-    titles = tuple(quoted(CATALOGUE[name].title) for name in faults_of(cause))
+    titles = tuple(CATALOGUE[name].title for name in faults_of(cause))
     return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
 
 

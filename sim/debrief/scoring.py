@@ -19,7 +19,7 @@ from sim.plant.harm.consequences import Severity
 from sim.session.lesson import Lesson, lesson_of
 from sim.session.session import Session
 from sim.words.fields import authored, count, number, part, parts, seconds
-from sim.words.message import Message, plain, quoted, row, sentences
+from sim.words.message import Message, plain, row, sentences
 
 CAUSE, PROOF, WAY, CARE = 50, 20, 20, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
@@ -131,7 +131,7 @@ def critical_acts(session: Session) -> tuple[Message, ...]:
     return tuple(
         [HANDS_IN(act=each.what) for each in session.done.unsafe]
         + [each.message for each in session.done.meddled if not each.allowed]
-        + [quoted(c.sentence) for c in session.saw.consequences if c.row.severity is Severity.STOP]
+        + [c.sentence for c in session.saw.consequences if c.row.severity is Severity.STOP]
     )
 
 
@@ -255,4 +255,4 @@ def harm_of(session: Session) -> int:
 
 def fault_titles(names: Sequence[str]) -> tuple[Message, ...]:
     """Return the plain names of faults."""
-    return tuple(quoted(CATALOGUE[name].title) for name in names)
+    return tuple(CATALOGUE[name].title for name in names)

@@ -6,7 +6,7 @@ difference can be metered.
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who
+from sim.faults.fault import Family, Fault, Who, fault
 from sim.faults.forms import DEAD, seized, spoilt
 
 _F, _M = Family.ACTUATOR, Who.MAINTENANCE
@@ -15,17 +15,17 @@ _SPOOL: Final = "Bleed the oil, take the valve out, clean its spool and refit it
 
 
 def _coil(name: str, tag: str, title: str, what: str, *costs: str) -> Fault:
-    return Fault(
+    return fault(
         name, f"{title} {tag}: wire to the coil broken", _F, f"no current reaches {what}", _BROKEN,
-        _M, 15, True, costs, **spoilt(tag, DEAD),
+        _M, 15, True, can_cost=costs, **spoilt(tag, DEAD),
     )  # fmt: skip
 
 
 def _spool(name: str, tag: str, title: str, what: str, *costs: str, at: bool = False) -> Fault:
     stuck = "open" if at else "shut"
-    return Fault(
+    return fault(
         name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
-        _SPOOL, _M, 30, True, costs, **seized(tag, at=at),
+        _SPOOL, _M, 30, True, can_cost=costs, **seized(tag, at=at),
     )  # fmt: skip
 
 
@@ -39,28 +39,28 @@ ACTUATOR_ROWS: Final = (
     _spool("cutting-free-valve-shut", "Y33", "Cutting vise free valve", "the valve that frees the cutting vise"),
     _spool("shuttle-grip-valve-shut", "Y32", "Shuttle vise grip valve", "the valve that grips the shuttle vise"),
     _coil("shuttle-free-coil-wire", "Y34", "Shuttle vise free valve", "the coil that frees the shuttle vise"),
-    Fault(
+    fault(
         "contactor-dead", "Band contactor Q1: does not pull in", _F,
         "no current reaches the coil of the band contactor",
         "Find the break in the wire to the contactor, and make it good.",
-        _M, 15, True, (), **spoilt("Q1", DEAD),
+        _M, 15, True, **spoilt("Q1", DEAD),
     ),
-    Fault(
+    fault(
         "oil-pump-coupling", "Oil pump Q2: coupling broken", _F,
         "the motor of the oil pump runs, and the pump behind its broken coupling does not",
         "Fit a new coupling to the oil pump.",
-        _M, 40, True, (), **seized("Q2", at=False),
+        _M, 40, True, **seized("Q2", at=False),
     ),
-    Fault(
+    fault(
         "coolant-pump-jammed", "Coolant pump Q3: jammed with chips", _F,
         "the impeller of the coolant pump is jammed with chips and does not turn",
         "Take the coolant pump up, and clear its impeller.",
-        _M, 20, True, ("cut-dry",), **seized("Q3", at=False),
+        _M, 20, True, can_cost=("cut-dry",), **seized("Q3", at=False),
     ),
-    Fault(
+    fault(
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",
         "Find the break in the wire to the variator motor, and make it good.",
-        _M, 15, True, ("teeth-stripped", "cut-out-of-square"), **spoilt("M2", DEAD),
+        _M, 15, True, can_cost=("teeth-stripped", "cut-out-of-square"), **spoilt("M2", DEAD),
     ),
 )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who, Wreck
+from sim.faults.fault import Family, Fault, Who, Wreck, fault
 from sim.faults.forms import misset
 from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
 
@@ -30,8 +30,8 @@ def _fit_coarse(wreck: Wreck) -> None:
 
 
 def _teeth(name: str, title: str, changes: str, condition: str, *costs: str) -> Fault:
-    return Fault(
-        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN, True, costs,
+    return fault(
+        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN, True, can_cost=costs,
         apply=lambda w: w.plant.blade.set_condition(condition),
         present=lambda w: w.plant.blade.condition.name == condition,
         mend=_fit_new,
@@ -52,42 +52,42 @@ CONSUMABLE_ROWS: Final = (
         "band-stripped", "Band with teeth stripped", "teeth are missing from the band", STRIPPED,
         "cut-out-of-square",
     ),
-    Fault(
+    fault(
         "band-too-coarse", "Band too coarse for the wall", _F,
         "the teeth of the band stand further apart than the wall of the bar is thick",
-        _NEW_BAND, _O, _BAND_MIN, True, ("teeth-stripped", "cut-out-of-square"),
+        _NEW_BAND, _O, _BAND_MIN, True, can_cost=("teeth-stripped", "cut-out-of-square"),
         apply=_fit_coarse,
         present=lambda w: w.plant.blade.teeth_per_inch < 0.6 * _right_teeth(w),
         mend=_fit_new,
     ),
-    Fault(
+    fault(
         "brush-worn", "Chip brush worn away", _F,
         "the bristles of the chip brush are worn away, so nothing clears the gullets",
         "Fit a new chip brush.",
-        _O, 8, True, ("chips-packed", "teeth-stripped", "cut-out-of-square"),
+        _O, 8, True, can_cost=("chips-packed", "teeth-stripped", "cut-out-of-square"),
         apply=lambda w: setattr(w.plant.brush, "wear", 1.0),
         present=lambda w: w.plant.brush.wear >= 1.0,
         mend=lambda w: setattr(w.plant.brush, "wear", 0.0),
     ),
-    Fault(
+    fault(
         "coolant-weak", "Coolant mixed too weak", _F,
         "there is too little concentrate in the coolant",
         "Bring the coolant to the strength on the card, by the refractometer.",
-        _O, 5, False, ("coolant-poor",),
+        _O, 5, False, can_cost=("coolant-poor",),
         **misset("coolant.concentration_percent", lambda _: 1.5, lambda percent, _: percent < 4),
     ),
-    Fault(
+    fault(
         "coolant-strong", "Coolant mixed too strong", _F,
         "there is far too much concentrate in the coolant, and it no longer cools",
         "Bring the coolant to the strength on the card, by the refractometer.",
-        _O, 5, False, ("coolant-poor",),
+        _O, 5, False, can_cost=("coolant-poor",),
         **misset("coolant.concentration_percent", lambda _: 18, lambda percent, _: percent > 14),
     ),
-    Fault(
+    fault(
         "coolant-out", "Coolant tank empty", _F,
         "the coolant tank is so low that its pump draws air",
         "Fill the coolant tank with ready mixture.",
-        _O, 5, False, ("cut-dry",),
+        _O, 5, False, can_cost=("cut-dry",),
         **misset("coolant.level_percent", lambda _: 3, lambda percent, _: percent < 15),
     ),
 )  # fmt: skip

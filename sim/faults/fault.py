@@ -8,10 +8,12 @@ right with a hand tool is gone without anybody having to say so.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NotRequired, TypedDict, Unpack
 
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import Bus
+from sim.words.message import Message, plain
 
 
 class Family(StrEnum):
@@ -49,10 +51,12 @@ class Fault:
     """One cause."""
 
     name: str
-    title: str  # plain name, a noun phrase
+    title: Message  # plain name, a noun phrase
     family: Family
-    changes: str  # what it changes on the machine
-    remedy: str  # how it is put right, an imperative sentence; the lock-out is an act of its own
+    changes: Message  # what it changes on the machine, a clause
+    remedy: (
+        Message  # how it is put right, an imperative sentence; the lock-out is an act of its own
+    )
     who: Who
     minutes: float  # what the remedy takes
     reaches_in: bool  # the remedy needs hands in the machine, so lock-out first
@@ -60,3 +64,28 @@ class Fault:
     apply: Act
     present: Callable[[Wreck], bool]
     mend: Act
+
+
+class Acts(TypedDict):
+    """What a fault does."""
+
+    apply: Act
+    present: Callable[[Wreck], bool]
+    mend: Act
+
+
+class _Effects(Acts):
+    can_cost: NotRequired[tuple[str, ...]]
+
+
+def fault(
+    name: str, title: str, family: Family, changes: str, remedy: str, who: Who, minutes: float,
+    reaches_in: bool, **effects: Unpack[_Effects],
+) -> Fault:  # fmt: skip
+    """Return a row of the catalogue; the keys of its messages come from its name."""
+    key = f"fault.{name}"
+    return Fault(
+        name, plain(f"{key}.title", title), family, plain(f"{key}.changes", changes),
+        plain(f"{key}.remedy", remedy), who, minutes, reaches_in, effects.get("can_cost", ()),
+        effects["apply"], effects["present"], effects["mend"],
+    )  # fmt: skip

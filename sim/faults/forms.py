@@ -7,22 +7,14 @@ Never here: a fault.
 """
 
 from collections.abc import Callable
-from typing import Final, TypedDict
+from typing import Final
 
-from sim.faults.fault import Act, Wreck
+from sim.faults.fault import Acts, Wreck
 from sim.plant.set_points import BY_NAME, Setting
 from sim.signals import Distortion, stuck
 
 DEAD: Final = stuck(False)  # a broken wire, or a contact that never makes
 LIVE: Final = stuck(True)  # a contact that never breaks
-
-
-class Acts(TypedDict):
-    """What a fault does."""
-
-    apply: Act
-    present: Callable[[Wreck], bool]
-    mend: Act
 
 
 Wrong = Callable[[float], float]  # of what is right

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who
+from sim.faults.fault import Family, Who, fault
 from sim.faults.forms import worn
 from sim.units import MM
 
@@ -10,90 +10,90 @@ _F, _O, _M = Family.MECHANICAL, Who.OPERATOR, Who.MAINTENANCE
 _LEAK_M_S: Final = 0.5 * MM
 
 MECHANICAL_ROWS: Final = (
-    Fault(
+    fault(
         "variator-forced", "Variator pulley forced at rest", _F,
         "the variator pulley is damaged and slips, because the speed was changed at rest",
         "Open the wheel cover, and fit new pulley halves and a belt.",
-        _M, 45, True, (),
+        _M, 45, True,
         apply=lambda w: w.plant.band.set_damage(0.6),
         present=lambda w: w.plant.band.damage > 0.0,
         mend=lambda w: w.plant.band.set_damage(0.0),
     ),
-    Fault(
+    fault(
         "belt-worn", "Variator belt worn", _F,
         "the belt of the variator is worn thin and passes on only part of its pull",
         "Open the wheel cover, and fit a new belt.",
-        _M, 30, True, ("band-stalled",),
+        _M, 30, True, can_cost=("band-stalled",),
         **worn(lambda w: w.plant.band.belt, lambda w, v: w.plant.band.wear_belt(float(v)), good=1.0, bad=0.04),
     ),
-    Fault(
+    fault(
         "washers-weak", "Spring washers of the tension broken", _F,
         "spring washers are broken, so the screw no longer passes all its tension to the band",
         "Let the band down, fit a new set of washers, and tension the band.",
-        _M, 30, True, (),
+        _M, 30, True,
         **worn(
             lambda w: w.plant.band.tension.slack, lambda w, v: w.plant.band.tension.weaken(float(v)),
             good=0.0, bad=0.5,
         ),
     ),
-    Fault(
+    fault(
         "guides-worn", "Guide inserts worn", _F,
         "the inserts of the band guides are worn, so the band gives sideways between them",
         "Fit new guide inserts.",
-        _M, 25, True, ("cut-out-of-square",),
+        _M, 25, True, can_cost=("cut-out-of-square",),
         **worn(lambda w: w.plant.band.guide.play, lambda w, v: w.plant.band.guide.wear(float(v)), good=1.0, bad=6.0),
     ),
-    Fault(
+    fault(
         "head-cylinder-leaks", "Head cylinder leaks past its piston", _F,
         "oil leaks past the piston of the head cylinder, so the head sinks slowly by itself",
         "Prop the head, and fit new seals to its cylinder.",
-        _M, 60, True, (),
+        _M, 60, True,
         **worn(lambda w: w.plant.head.leak_m_s, lambda w, v: w.plant.head.leak(float(v)), good=0.0, bad=_LEAK_M_S),
     ),
-    Fault(
+    fault(
         "lift-filter-clogged", "Filter of the head lift clogged", _F,
         "the filter before the lift valve is clogged, so the head comes up at a crawl",
         "Bleed the oil, and fit a new filter.",
-        _M, 20, True, (),
+        _M, 20, True,
         **worn(lambda w: w.plant.head.lifts, lambda w, v: w.plant.head.throttle_lift(float(v)), good=1.0, bad=0.05),
     ),
-    Fault(
+    fault(
         "shuttle-throttle-shut", "Throttle of the shuttle almost shut", _F,
         "the throttle in the line of the shuttle is almost shut, so the shuttle crawls",
         "Open the throttle to its mark.",
-        _M, 10, True, (),
+        _M, 10, True,
         **worn(lambda w: w.plant.shuttle.pace, lambda w, v: w.plant.shuttle.throttle(float(v)), good=1.0, bad=0.04),
     ),
-    Fault(
+    fault(
         "rollers-stiff", "Infeed rollers stiff", _F,
         "the bearings of the infeed rollers are stiff, so the bar drags on them",
         "Fit new bearings to the rollers.",
-        _M, 30, True, ("bar-slipped",),
+        _M, 30, True, can_cost=("bar-slipped",),
         apply=lambda w: w.plant.shuttle.drag_bar(6.0),
         present=lambda w: w.plant.shuttle.drag != w.plant.site.machine.roller_drag,
         mend=lambda w: w.plant.shuttle.drag_bar(w.plant.site.machine.roller_drag),
     ),
-    Fault(
+    fault(
         "cutting-jaws-oily", "Jaws of the cutting vise oily", _F,
         "there is oil on the jaws of the cutting vise, so they hold by little friction",
         "Wipe the jaws with solvent.",
-        _O, 5, True, ("bar-slipped", "cut-out-of-square"),
+        _O, 5, True, can_cost=("bar-slipped", "cut-out-of-square"),
         apply=lambda w: w.plant.cutting_vise.oil_jaws(0.02),
         present=lambda w: w.plant.cutting_vise.friction != w.plant.site.machine.jaw_friction,
         mend=lambda w: w.plant.cutting_vise.oil_jaws(w.plant.site.machine.jaw_friction),
     ),
-    Fault(
+    fault(
         "cutting-vise-leaks", "Cutting vise loses its pressure", _F,
         "a seal in the cutting vise leaks, so little of the set pressure reaches the jaw",
         "Bleed the oil, and fit new seals to the cutting vise.",
-        _M, 40, True, (),
+        _M, 40, True,
         **worn(lambda w: w.plant.cutting_vise.leak, lambda w, v: w.plant.cutting_vise.spoil(float(v)), good=1.0, bad=0.05),
     ),
-    Fault(
+    fault(
         "nozzle-blocked", "Coolant nozzle blocked", _F,
         "chips block the nozzle of the coolant",
         "Clear the nozzle.",
-        _O, 4, True, ("cut-dry",),
+        _O, 4, True, can_cost=("cut-dry",),
         **worn(lambda w: w.plant.coolant.blocked, lambda w, v: w.plant.coolant.block(float(v)), good=0.0, bad=1.0),
     ),
 )  # fmt: skip

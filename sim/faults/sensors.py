@@ -6,7 +6,7 @@ machine itself has changed.
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who
+from sim.faults.fault import Family, Fault, Who, fault
 from sim.faults.forms import DEAD, LIVE, spoilt
 from sim.signals import Distortion
 
@@ -32,8 +32,8 @@ def _row(
     name: str, tag: str, title: str, changes: str, remedy: str, distortion: Distortion,
     minutes: float, costs: tuple[str, ...],
 ) -> Fault:  # fmt: skip
-    return Fault(
-        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, True, costs,
+    return fault(
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, True, can_cost=costs,
         **spoilt(tag, distortion),
     )  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who, Wreck
+from sim.faults.fault import Family, Who, Wreck, fault
 from sim.faults.forms import DEAD, misset, spoilt
 from sim.plant.supply import OPEN, SHUT
 
@@ -19,49 +19,49 @@ def _shut_the_cock(wreck: Wreck) -> None:
 
 
 SUPPLY_ROWS: Final = (
-    Fault(
+    fault(
         "control-fuse-blown", "Control fuse behind the isolator blown", _F,
         "the fuse of the control circuit is blown, so nothing comes through the isolator",
         "Find what blew the fuse, and fit a new one.",
-        _M, 15, True, (), **spoilt("Q0", DEAD),
+        _M, 15, True, **spoilt("Q0", DEAD),
     ),
-    Fault(
+    fault(
         "phase-lost", "One phase of the mains missing", _F,
         "one of the three phases does not reach the motor",
         "Find why the fuse of that phase blew, and fit a new one.",
-        _M, 25, True, ("overload-trip",),
+        _M, 25, True, can_cost=("overload-trip",),
         apply=lambda w: w.plant.band.relay.lose_phase(True),
         present=lambda w: w.plant.band.relay.phase_lost,
         mend=lambda w: w.plant.band.relay.lose_phase(False),
     ),
-    Fault(
+    fault(
         "relay-set-low", "Overload relay set too low", _F,
         "the dial of the overload relay is set under the current of the motor",
         "Set the relay to the rated current of the motor, and reset it when it is cool.",
-        _M, 3, False, ("overload-trip",),
+        _M, 3, False, can_cost=("overload-trip",),
         **misset("band.relay_a", lambda _: 4.0, lambda a, right: a < 0.85 * right),
     ),
-    Fault(
+    fault(
         "air-regulator-low", "Air regulator set too low", _F,
         "the air regulator lets too little pressure through",
         "Set the air regulator as the card has it.",
-        _O, 1, False, (),
+        _O, 1, False,
         **misset("supply.air_bar", lambda _: 3.0, lambda bar, _: bar < 4.5),
     ),
-    Fault(
+    fault(
         "air-cock-shut", "Air cock of the saw shut", _F,
         "the air cock of the saw is shut, and the line has emptied",
         "Open the air cock.",
-        _O, 1, False, (),
+        _O, 1, False,
         apply=_shut_the_cock,
         present=lambda w: w.plant.supply.cock == SHUT,
         mend=lambda w: w.plant.supply.set_cock(OPEN),
     ),
-    Fault(
+    fault(
         "oil-low", "Oil tank almost empty", _F,
         "the oil in the tank is down to where the pump begins to draw air",
         "Top the oil up to the mark.",
-        _O, 5, False, (),
+        _O, 5, False,
         **misset("supply.oil_percent", lambda _: 15, lambda percent, _: percent < 30),
     ),
 )  # fmt: skip

@@ -11,9 +11,22 @@ from sim.plant.surroundings import Site
 from sim.trade.crush import dent_m, first_yield_n
 from sim.trade.materials import Material
 from sim.trade.sections import Section
-from sim.units import MM
+from sim.words.fields import mm, newtons
+from sim.words.message import Row, row
 
 _MOST_DENTS = 32
+
+
+def _crushed(vise: str) -> Row:
+    return row(
+        f"harm.tube-crushed.{vise.replace(' ', '-')}",
+        f"The {vise} pressed with {{grip}} and left a dent of {{dent}}; it takes {{takes}}.",
+        grip=newtons(), dent=mm(2), takes=newtons(),
+    )  # fmt: skip
+
+
+CRUSHED_BY_CUTTING_VISE = _crushed("cutting vise")
+CRUSHED_BY_SHUTTLE_VISE = _crushed("shuttle vise")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +109,13 @@ class Bar:
             self._front_m = front_m
             self.kerf_depth_m = 0.0
 
-    def press(self, grip_n: float, jaw_m: float, vise: str) -> None:
+    def press(self, grip_n: float, jaw_m: float, crushed: Row) -> None:
         """Take the jaws of a vise; a wall that yields keeps a dent.
 
         Args:
             grip_n: Force between the jaws, N.
             jaw_m: Length along the bar that they grip, m.
-            vise: Which vise it is, in words.
+            crushed: What to tell of a dent: which vise pressed.
         """
         depth_m = self._dents.get((grip_n, jaw_m))
         if depth_m is None:
@@ -115,8 +128,11 @@ class Bar:
         self._dent_behind_m = max(self._dent_behind_m, depth_m)
         self._site.tell(
             "tube-crushed",
-            f"The {vise} pressed with {grip_n:.0f} N and left a dent of {depth_m / MM:.2f} mm; "
-            f"it takes {first_yield_n(self.stock.section, self.stock.material, jaw_m):.0f} N.",
+            crushed(
+                grip=grip_n,
+                dent=depth_m,
+                takes=first_yield_n(self.stock.section, self.stock.material, jaw_m),
+            ),
         )
 
     @property

@@ -10,8 +10,16 @@ from sim.plant.blade import Blade
 from sim.plant.surroundings import Site
 from sim.trade.teeth import gullet_depth_m
 from sim.units import MM
+from sim.words.fields import mm
+from sim.words.message import row
 
 _MOST_PACKED = 0.95
+
+_TOO_DEEP = row(
+    "harm.brush-worn.detail",
+    "It stood {depth} deep in gullets of {gullet}.",
+    depth=mm(1), gullet=mm(1),
+)  # fmt: skip
 
 
 class Brush:
@@ -64,6 +72,5 @@ class Brush:
                 self.wear = 1.0
                 self._site.tell(
                     "brush-worn",
-                    f"It stood {self.depth_m / MM:.1f} mm deep in gullets of "
-                    f"{gullet_depth_m(self._blade.pitch_m) / MM:.1f} mm.",
+                    _TOO_DEEP(depth=self.depth_m, gullet=gullet_depth_m(self._blade.pitch_m)),
                 )

@@ -12,6 +12,8 @@ from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
 from sim.plant.surroundings import Site
 from sim.trade.life import coolant_quality
+from sim.words.fields import Quantity, percent
+from sim.words.message import row
 
 SHUT, OPEN = "shut", "open"
 COCKS: Final = (SHUT, OPEN)
@@ -19,6 +21,12 @@ DRY, WET = "dry", "wet"
 FLOORS: Final = (DRY, WET)
 LOW: Final = 0.2  # of a full tank: the switch
 EMPTY: Final = 0.05  # the pump draws air
+
+_SPILT: Final = row(
+    "harm.spill.detail",
+    "{volume} litres lie on the floor and the tank is down to {level}.",
+    volume=Quantity("", 1e-3), level=percent(),
+)  # fmt: skip
 
 
 class Coolant:
@@ -149,8 +157,7 @@ class Coolant:
         self.floor = WET
         self._site.tell(
             "spill",
-            f"{self._site.machine.spill_m3 * 1e3:.0f} litres lie on the floor and the tank is down "
-            f"to {self.level * 100:.0f} %.",
+            _SPILT(volume=self._site.machine.spill_m3, level=self.level),
         )
 
     def _ran_out(self, _enough: bool) -> None:

@@ -25,6 +25,8 @@ from sim.trade.teeth import (
     walls_m,
 )
 from sim.trade.wander import Wander, peak_pull_n, pull_n
+from sim.words.fields import micrometres, newtons, number, percent
+from sim.words.message import NOTHING, Message, row
 
 _LEAST_DESCENT_M_S = 1e-6  # below this the feed valve counts as shut
 _MOST_PLANS = 32
@@ -32,6 +34,37 @@ _AREA_CELLS = 32
 _HAIR_M = 1e-6
 _COUNTED = 0.1  # teeth; fewer are none
 _POWERS = 16  # of a cut, that go into the mean square of the current
+
+_HELD = row(
+    "harm.bar-snatched.detail",
+    "The band pulled with {pull} and the vise held {held}.",
+    pull=newtons(), held=newtons(),
+)  # fmt: skip
+_STALLED = row(
+    "harm.band-stalled.detail",
+    "The cut wanted {pull} and the drive passes on {limit}.",
+    pull=newtons(), limit=newtons(),
+)  # fmt: skip
+_PACKED = row(
+    "harm.chips-packed.detail",
+    "The chips wanted {fill} times the room of the gullets.",
+    fill=number(1),
+)
+_PACKED_OLD = row(
+    "harm.chips-packed.old",
+    "The chips wanted {fill} times the room of the gullets, old chips in {old} of them.",
+    fill=number(1), old=percent(),
+)  # fmt: skip
+_STRIPPED_COMING_ON = row(
+    "harm.teeth-stripped.coming-on",
+    "On coming on to the bar, with a chip of {chip}, it carried {strain} times what it stands.",
+    chip=micrometres(1), strain=number(1),
+)  # fmt: skip
+_STRIPPED_IN_WALL = row(
+    "harm.teeth-stripped.in-wall",
+    "With {teeth} teeth in the wall, with a chip of {chip}, it carried {strain} times what it stands.",
+    teeth=number(1), chip=micrometres(1), strain=number(1),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +93,7 @@ class Danger:
 
     depth_m: float
     kind: str
-    detail: str = ""
+    detail: Message = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,9 +275,11 @@ def _dangers_at(setup: CutSetup, table: CutTable, depth_m: float) -> list[Danger
     found: list[Danger] = []
     load_n = pull_n(table, depth_m)
     if load_n * SNATCH_SHARE > setup.holding_n:
-        found.append(Danger(depth_m, "bar-snatched", _held(load_n, setup.holding_n)))
+        found.append(Danger(depth_m, "bar-snatched", _HELD(pull=load_n, held=setup.holding_n)))
     if load_n > setup.pull_limit_n:
-        found.append(Danger(depth_m, "band-stalled", _stalled(load_n, setup.pull_limit_n)))
+        found.append(
+            Danger(depth_m, "band-stalled", _STALLED(pull=load_n, limit=setup.pull_limit_n))
+        )
     fill = gullet_fill_at(table, depth_m, setup.surge, setup.packed)
     if fill > 1.0:
         found.append(Danger(depth_m, "chips-packed", _packed(fill, setup)))
@@ -254,29 +289,16 @@ def _dangers_at(setup: CutSetup, table: CutTable, depth_m: float) -> list[Danger
     return found
 
 
-def _held(load_n: float, holding_n: float) -> str:
-    return f"The band pulled with {load_n:.0f} N and the vise held {holding_n:.0f} N."
+def _packed(fill: float, setup: CutSetup) -> Message:
+    return _PACKED_OLD(fill=fill, old=setup.packed) if setup.packed else _PACKED(fill=fill)
 
 
-def _stalled(load_n: float, limit_n: float) -> str:
-    return f"The cut wanted {load_n:.0f} N and the drive passes on {limit_n:.0f} N."
-
-
-def _packed(fill: float, setup: CutSetup) -> str:
-    old = f", old chips in {setup.packed * 100:.0f} % of them" if setup.packed else ""
-    return f"The chips wanted {fill:.1f} times the room of the gullets{old}."
-
-
-def _stripped(strain: float, table: CutTable, depth_m: float, setup: CutSetup) -> str:
+def _stripped(strain: float, table: CutTable, depth_m: float, setup: CutSetup) -> Message:
     cut = table.conditions
     wall_m, _ = walls_m(table.section, depth_m)
     teeth = wall_m * table.widening / cut.pitch_m
-    where = (
-        f"With {teeth:.1f} teeth in the wall" if teeth >= _COUNTED else "On coming on to the bar"
-    )
     feed_m_s = table.feed_m_s_at(depth_m) * setup.surge
-    chip_um = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s) * 1e6
-    return (
-        f"{where}, with a chip of {chip_um:.1f} micrometres, it carried {strain:.1f} times what it "
-        "stands."
-    )
+    chip_m = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s)
+    if teeth < _COUNTED:
+        return _STRIPPED_COMING_ON(chip=chip_m, strain=strain)
+    return _STRIPPED_IN_WALL(teeth=teeth, chip=chip_m, strain=strain)

@@ -10,11 +10,21 @@ from typing import Final
 
 from sim.plant.surroundings import Site
 from sim.units import MM
+from sim.words.fields import mm
+from sim.words.message import plain, row
 
 OPEN, CLOSED = "open", "closed"
 TIGHT, SLACK = "tight", "slack"
 DOORS: Final = (CLOSED, OPEN)
 LOCKS: Final = (TIGHT, SLACK)
+
+_DRIFTED: Final = row(
+    "harm.arm-drifted.detail",
+    "It moved {drift} in this cut, to a span of {span}.",
+    drift=mm(1), span=mm(),
+)  # fmt: skip
+_GUARD_OPEN: Final = plain("harm.band-uncovered.guard", "The band guard stood open.")
+_COVER_OPEN: Final = plain("harm.band-uncovered.cover", "The wheel cover stood open.")
 
 
 class Guide:
@@ -77,7 +87,7 @@ class Guide:
         self.span_m += drifted_m
         self._site.tell(
             "arm-drifted",
-            f"It moved {drifted_m / MM:.1f} mm in this cut, to a span of {self.span_m / MM:.0f} mm.",
+            _DRIFTED(drift=drifted_m, span=self.span_m),
         )
         self.sense()
 
@@ -97,6 +107,6 @@ class Guide:
         if not self.turning:
             return
         if not self.guarded:
-            self._site.tell("band-uncovered", "The band guard stood open.")
+            self._site.tell("band-uncovered", _GUARD_OPEN)
         elif self.cover == OPEN:
-            self._site.tell("band-uncovered", "The wheel cover stood open.")
+            self._site.tell("band-uncovered", _COVER_OPEN)

@@ -26,9 +26,14 @@ from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
+from sim.words.message import plain
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 _FALL_M_S = 0.3  # with the valve shut and no air left to hold it
+
+_CAME_DOWN = plain(
+    "harm.bar-into-band.from-above", "The head came down while the shuttle moved the bar."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,7 +225,7 @@ class Head:
         works, sawn = self._works, self._sawn
         self.obstacles.land()
         if works.shuttle.carrying:
-            self._site.tell("bar-into-band", "The head came down while the shuttle moved the bar.")
+            self._site.tell("bar-into-band", _CAME_DOWN)
         if self.obstacles.guide_stands_over_bar(arriving=arriving):
             self.place.stop()
             return

@@ -8,9 +8,28 @@ from sim.plant.blade import STRIPPED
 from sim.plant.sawing import Sawn
 from sim.plant.surroundings import Site
 from sim.trade.descent import GRAVITY_M_S2
-from sim.units import MM
+from sim.words.fields import count, joules, mm, number
+from sim.words.message import row
 
 _LANDED_M = 1e-6  # lower than it was by less than this, it did not fall
+
+_SWUNG = row("harm.fence-cut.detail", "The head was swung to {mitre} degrees.", mitre=number())
+_OVER_BAR = row(
+    "harm.guide-struck-bar.detail",
+    "With a span of {span} it stood {overlap} over the edge of a bar {width} across.",
+    span=mm(), overlap=mm(), width=mm(),
+)  # fmt: skip
+_FELL = row(
+    "harm.head-dropped.detail",
+    "It fell {height} and struck with {energy}.",
+    height=mm(), energy=joules(),
+)  # fmt: skip
+_BURIED = row(
+    "harm.started-buried.detail",
+    "{count} tooth lay in the cut.",
+    plural="{count} teeth lay in the cut.",
+    count=count(),
+)
 
 
 class Obstacles:
@@ -35,7 +54,7 @@ class Obstacles:
     def _met_fence(self, above: bool) -> None:
         if not above and self._sawn.swivel.fence_in_way and self._sawn.band.turning:
             mitre_deg = self._sawn.swivel.mitre_deg
-            self._site.tell("fence-cut", f"The head was swung to {mitre_deg:.0f} degrees.")
+            self._site.tell("fence-cut", _SWUNG(mitre=mitre_deg))
 
     # The guide arm ------------------------------------------------------------------------
 
@@ -49,8 +68,7 @@ class Obstacles:
         if arriving or sawn.bar.kerf_depth_m > 0.0:
             self._site.tell(
                 "guide-struck-bar",
-                f"With a span of {sawn.band.guide.span_m / MM:.0f} mm it stood "
-                f"{-clear_m / MM:.0f} mm over the edge of a bar {width_m / MM:.0f} mm across.",
+                _OVER_BAR(span=sawn.band.guide.span_m, overlap=-clear_m, width=width_m),
             )
         return True
 
@@ -76,10 +94,7 @@ class Obstacles:
         self._place.unmark("floor")
         if fallen_m > _LANDED_M:
             energy_j = self._site.machine.head_kg * GRAVITY_M_S2 * fallen_m
-            self._site.tell(
-                "head-dropped",
-                f"It fell {fallen_m / MM:.0f} mm and struck with {energy_j:.0f} J.",
-            )
+            self._site.tell("head-dropped", _FELL(height=fallen_m, energy=energy_j))
 
     # Buried teeth -------------------------------------------------------------------------
 
@@ -92,5 +107,5 @@ class Obstacles:
         contact_m = bar.stock.section.contact_length_m(bar.height_m - height_m)
         teeth = contact_m * self._sawn.swivel.widening / blade.pitch_m
         if teeth >= 1.0:
-            self._site.tell("started-buried", f"{teeth:.0f} teeth lay in the cut.")
+            self._site.tell("started-buried", _BURIED(count=round(teeth)))
             blade.set_condition(STRIPPED)

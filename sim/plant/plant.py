@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from sim.kernel.clock import Clock
 from sim.plant.band import Band
-from sim.plant.bar import Bar, Piece, Stock
+from sim.plant.bar import CRUSHED_BY_CUTTING_VISE, CRUSHED_BY_SHUTTLE_VISE, Bar, Piece, Stock
 from sim.plant.blade import Blade
 from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
@@ -19,6 +19,13 @@ from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.plant.vise import Around, Vise
 from sim.signals import Bus, Direction
+from sim.words.fields import m_min, mm
+from sim.words.message import row
+
+_RAN = row("harm.swung-running.detail", "It ran at {speed}.", speed=m_min())
+_IN_BAR = row(
+    "harm.swung-into-bar.detail", "It stood {depth} below the top of the bar.", depth=mm()
+)
 
 
 class Plant:
@@ -144,13 +151,9 @@ class Plant:
         """Swing the head to a mitre angle, as a hand at the lever does."""
         head_m = self.head.place.position
         if self.band.turning:
-            speed_m_min = self.band.speed_m_s * 60.0
-            self.site.tell("swung-running", f"It ran at {speed_m_min:.0f} m/min.")
+            self.site.tell("swung-running", _RAN(speed=self.band.speed_m_s))
         if self.bar.under_band and head_m < self.bar.height_m:
-            depth_mm = (self.bar.height_m - head_m) * 1e3
-            self.site.tell(
-                "swung-into-bar", f"It stood {depth_mm:.0f} mm below the top of the bar."
-            )
+            self.site.tell("swung-into-bar", _IN_BAR(depth=self.bar.height_m - head_m))
         self.swivel.set_mitre(mitre_deg)
 
     def inside(self) -> list[object]:
@@ -200,14 +203,14 @@ class Plant:
     def _cutting_grip_changed(self) -> None:
         if self.cutting_vise.gripping:
             jaw_m = self.site.machine.cutting_jaw_m
-            self.bar.press(self.cutting_vise.force_n, jaw_m, "cutting vise")
+            self.bar.press(self.cutting_vise.force_n, jaw_m, CRUSHED_BY_CUTTING_VISE)
         self.shuttle.feel()
         self.head.grip_changed()
 
     def _shuttle_grip_changed(self) -> None:
         if self.shuttle_vise.gripping:
             jaw_m = self.site.machine.jaw_length_m
-            self.bar.press(self.shuttle_vise.force_n, jaw_m, "shuttle vise")
+            self.bar.press(self.shuttle_vise.force_n, jaw_m, CRUSHED_BY_SHUTTLE_VISE)
         self.shuttle.feel()
 
     def _parted(self) -> None:

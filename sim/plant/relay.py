@@ -21,6 +21,8 @@ from sim.trade.motor import (
     rated_current_a,
 )
 from sim.units import US
+from sim.words.fields import amperes, seconds
+from sim.words.message import row
 
 TRIPS_AT: Final = TRIP_FACTOR**2
 SET, TRIPPED = "set", "tripped"
@@ -28,6 +30,12 @@ _PHASE_LOST_SQUARE: Final = 3.0  # sqrt(3) times the current at the same power, 
 _STARTING_CURRENT: Final = (
     6.0  # by rated current, motor at rest; from memory, with a phase lost too
 )
+
+_TRIPPED: Final = row(
+    "harm.overload-trip.detail",
+    "The motor drew {current} with the relay set to {setting}; it can be reset in {wait}.",
+    current=amperes(1), setting=amperes(1), wait=seconds(),
+)  # fmt: skip
 
 
 class Relay:
@@ -124,8 +132,7 @@ class Relay:
         wait_s = self.trip()
         self._site.tell(
             "overload-trip",
-            f"The motor drew {current_a:.1f} A with the relay set to {self.setting_a:.1f} A; it can "
-            f"be reset in {wait_s:.0f} s.",
+            _TRIPPED(current=current_a, setting=self.setting_a, wait=wait_s),
         )
 
     def trip(self) -> float:

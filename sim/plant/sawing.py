@@ -23,10 +23,37 @@ from sim.plant.swivel import Swivel
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
 from sim.trade.life import band_life_s, warmer_by_k
 from sim.units import MINUTE, MM
+from sim.words.fields import Quantity, authored, m_min, mm, newtons, percent, square_cm
+from sim.words.message import row
 
 _SOON_S = 1800.0  # teeth that last less than this are burnt, not worn
 _GOOD_ENOUGH = 0.7  # worth of the coolant, under which somebody should look
 _MARKS = 4  # kinds of danger, and so marks on the head
+
+_LASTS = row(
+    "harm.teeth-dulled.detail",
+    "At {speed} in {metal} they last {last} minutes.",
+    speed=m_min(), metal=authored(), last=Quantity("", MINUTE, 1),
+)  # fmt: skip
+_OUT_OF_SQUARE = row(
+    "harm.cut-out-of-square.detail",
+    "It is out by {out} per {length}, {face} over the face.",
+    out=mm(2), length=mm(), face=mm(2),
+)  # fmt: skip
+_SLIPPED = row(
+    "harm.bar-slipped.detail",
+    "It turned by {turn} and slid by {slide}; the pull was {pull} and the vise held {held}.",
+    turn=mm(2), slide=mm(2), pull=newtons(), held=newtons(),
+)  # fmt: skip
+_JERKS = row("harm.descent-jerky.detail", "It went down in steps of up to {step}.", step=mm(2))
+_DRY, _POOR = (
+    row(
+        f"harm.{kind}.detail",
+        "{area} cost {cost} of the band instead of {due}.",
+        area=square_cm(1), cost=percent(2), due=percent(2),
+    )
+    for kind in ("cut-dry", "coolant-poor")
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,8 +152,11 @@ class Sawing:
             Danger(
                 table.depth_at_m(since_s + max(left_s, 0.0)),
                 "teeth-dulled",
-                f"At {setup.band_speed_m_s * MINUTE:.0f} m/min in {setup.stock.material.title} they "
-                f"last {self._life_s / MINUTE:.1f} minutes.",
+                _LASTS(
+                    speed=setup.band_speed_m_s,
+                    metal=setup.stock.material.title,
+                    last=self._life_s,
+                ),
             ),
         )
 
@@ -227,26 +257,29 @@ class Sawing:
         if out_of_square > machine.square_limit and face_m > machine.square_least_m:
             site.tell(
                 "cut-out-of-square",
-                f"It is out by {out_of_square * 100:.2f} mm per 100 mm, {face_m / MM:.2f} mm over "
-                "the face.",
+                _OUT_OF_SQUARE(out=out_of_square * 100 * MM, length=100 * MM, face=face_m),
                 scrap_m=bar.front_m,
             )
         moved_m = max(books.skew_m, books.slide_m)
         if moved_m > machine.slip_seen_m:
             site.tell(
                 "bar-slipped",
-                f"It turned by {books.skew_m / MM:.2f} mm and slid by {books.slide_m / MM:.2f} mm; "
-                f"the pull was {books.pull_n:.0f} N and the vise held {self._parts.cut.holding_n:.0f} N.",
+                _SLIPPED(
+                    turn=books.skew_m,
+                    slide=books.slide_m,
+                    pull=books.pull_n,
+                    held=self._parts.cut.holding_n,
+                ),
                 scrap_m=bar.front_m,
             )
         if books.jerk_m > 0.0:
-            site.tell(
-                "descent-jerky", f"It went down in steps of up to {books.jerk_m / MM:.2f} mm."
-            )
+            site.tell("descent-jerky", _JERKS(step=books.jerk_m))
+        dry = books.dry_s > books.poor_s
         if books.dry_s > 0.0 or books.poor_s > 0.0:
             site.tell(
-                "cut-dry" if books.dry_s > books.poor_s else "coolant-poor",
-                f"{books.area_m2 * 1e4:.1f} cm2 cost {books.life * 100:.2f} % of the band instead of "
-                f"{books.life_with_good_coolant * 100:.2f} %.",
+                "cut-dry" if dry else "coolant-poor",
+                (_DRY if dry else _POOR)(
+                    area=books.area_m2, cost=books.life, due=books.life_with_good_coolant
+                ),
                 band_life=books.life - books.life_with_good_coolant,
             )

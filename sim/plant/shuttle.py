@@ -20,8 +20,29 @@ from sim.plant.vise import Vise
 from sim.trade.creep import index_slip_m
 from sim.trade.length import stop_after_turn
 from sim.units import MM
+from sim.words.fields import kilograms, mm, mm_s, newtons
+from sim.words.message import NOTHING, Message, plain, row
 
 _CLEAR_M: Final = 0.5 * MM  # how far bar may move against the band before it counts as a collision
+
+_BOTH_HELD: Final = plain("harm.bar-scored.both", "Both vises held it.")
+_CUTTING_RUBBED: Final = plain(
+    "harm.bar-scored.cutting-vise", "The open cutting vise rubbed along it."
+)
+_SHUTTLE_RUBBED: Final = plain(
+    "harm.bar-scored.shuttle-vise", "The open shuttle vise rubbed along it."
+)
+_STAYED: Final = row(
+    "harm.bar-slipped.behind",
+    "The shuttle vise held {held}, too little to move {mass}: the bar stayed behind by {slip}.",
+    held=newtons(), mass=kilograms(), slip=mm(2),
+)  # fmt: skip
+_CAME: Final = row("harm.roller-struck.detail", "It came at {speed}.", speed=mm_s())
+_IN_THE_WAY: Final = row(
+    "harm.bar-into-band.detail",
+    "The band stood {band} above the bed, in the way of bar {bar} high.",
+    band=mm(), bar=mm(),
+)  # fmt: skip
 
 
 class Shuttle:
@@ -121,23 +142,23 @@ class Shuttle:
         self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
         moves = here_m != end_m
         gripping = self._vise.gripping and moves
-        rubs = self._rubs(gripping) if moves else ""
+        rubs = self._rubs(gripping) if moves else NOTHING
         scored, self._scores = self._scores, bool(rubs)
         if self._scores and not scored:
             self._site.tell("bar-scored", rubs)
         if gripping and not self._cutting.gripping:
             self._carry(here_m, end_m)
 
-    def _rubs(self, gripping: bool) -> str:
-        """Return what scores the bar in a move, empty when nothing does."""
+    def _rubs(self, gripping: bool) -> Message:
+        """Return what scores the bar in a move; nothing when nothing does."""
         touch_m = self._site.machine.jaw_touch_m
         if gripping and self._cutting.gripping:
-            return "Both vises held it."
+            return _BOTH_HELD
         if gripping and self._cutting.gap_m < touch_m:
-            return "The open cutting vise rubbed along it."
+            return _CUTTING_RUBBED
         if not gripping and self._vise.gap_m < touch_m and self.has_bar:
-            return "The open shuttle vise rubbed along it."
-        return ""
+            return _SHUTTLE_RUBBED
+        return NOTHING
 
     def _carry(self, here_m: float, end_m: float) -> None:
         front_m = self._bar.front_m
@@ -164,8 +185,7 @@ class Shuttle:
         if slip_m > machine.slip_seen_m:
             self._site.tell(
                 "bar-slipped",
-                f"The shuttle vise held {holding_n:.0f} N, too little to move {mass_kg:.0f} kg: the "
-                f"bar stayed behind by {slip_m / MM:.2f} mm.",
+                _STAYED(held=holding_n, mass=mass_kg, slip=slip_m),
             )
         return 1.0 - slip_m / way_m
 
@@ -180,8 +200,7 @@ class Shuttle:
     def _strike(self, beyond: bool) -> None:
         if not beyond and self._supports.roller == IN:
             self._supports.roller = OUT
-            speed_mm_s = -self.place.rate / MM
-            self._site.tell("roller-struck", f"It came at {speed_mm_s:.0f} mm/s.")
+            self._site.tell("roller-struck", _CAME(speed=-self.place.rate))
 
     def _blocks(self) -> bool:
         return self.band_height_m() < self._bar.height_m
@@ -209,11 +228,9 @@ class Shuttle:
         if not there:
             return
         if self._blocks():
-            height_mm = self.band_height_m() / MM
             self._site.tell(
                 "bar-into-band",
-                f"The band stood {height_mm:.0f} mm above the bed, "
-                f"in the way of bar {self._bar.height_m / MM:.0f} mm high.",
+                _IN_THE_WAY(band=self.band_height_m(), bar=self._bar.height_m),
             )
         else:
             self.bar_came()

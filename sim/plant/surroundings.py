@@ -7,6 +7,7 @@ from sim.kernel.clock import Clock
 from sim.plant.harm.consequences import KINDS, Consequence, Severity
 from sim.plant.machine import Machine
 from sim.signals import Bus
+from sim.words.message import NOTHING, Message
 
 
 @dataclass
@@ -25,7 +26,7 @@ class Site:
     def tell(
         self,
         kind: str,
-        detail: str = "",
+        detail: Message = NOTHING,
         *,
         band_life: float | None = None,
         scrap_m: float | None = None,

@@ -17,6 +17,19 @@ from sim.trade.band import (
     wheel_bending_stress_pa,
 )
 from sim.units import MPA, US
+from sim.words.fields import mpa
+from sim.words.message import row
+
+_BROKE = row(
+    "harm.band-broken.detail",
+    "Tension {tension} and bending round the wheels make {total}; the weld stands {weld}.",
+    tension=mpa(), total=mpa(), weld=mpa(),
+)  # fmt: skip
+_RAN_OFF = row(
+    "harm.band-thrown.detail",
+    "Its tension was {tension}; it stays on from {least}.",
+    tension=mpa(), least=mpa(),
+)  # fmt: skip
 
 
 class Tension:
@@ -115,12 +128,10 @@ class Tension:
         if total_pa > machine.band_strength_pa:
             self._site.tell(
                 "band-broken",
-                f"Tension {stress_pa / MPA:.0f} MPa and bending round the wheels make "
-                f"{total_pa / MPA:.0f} MPa; the weld stands {machine.band_strength_pa / MPA:.0f} MPa.",
+                _BROKE(tension=stress_pa, total=total_pa, weld=machine.band_strength_pa),
             )
         elif self.turning and stress_pa < machine.throw_pa:
             self._site.tell(
                 "band-thrown",
-                f"Its tension was {stress_pa / MPA:.0f} MPa; it stays on from "
-                f"{machine.throw_pa / MPA:.0f} MPa.",
+                _RAN_OFF(tension=stress_pa, least=machine.throw_pa),
             )

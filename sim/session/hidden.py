@@ -22,7 +22,7 @@ from sim.scenario import scenario
 from sim.signals import BY_TAG
 from sim.units import US
 from sim.words.fields import part
-from sim.words.message import Message, quoted, row
+from sim.words.message import Message, row
 
 _SET_IN: Final = row("fault.set-in", "{title} set in.", title=part())
 _SET_IN_COMES: Final = row(
@@ -120,7 +120,7 @@ class Hidden:
         comes = culprit.row.intermittent
         if not culprit.row.from_the_start and not culprit.live:
             said = _SET_IN_COMES if comes else _SET_IN
-            self._told(said(title=quoted(culprit.fault.title)))
+            self._told(said(title=culprit.fault.title))
         if comes is None:
             culprit.fault.apply(self._wreck)
             self._saw.bus.settle()

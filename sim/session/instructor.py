@@ -17,7 +17,7 @@ from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.known import fault_called
 from sim.words.fields import authored, entry, part
-from sim.words.message import Message, plain, quoted, row
+from sim.words.message import Message, plain, row
 
 SLOWEST: Final = 0.25
 FASTEST: Final = 20.0
@@ -72,7 +72,7 @@ class Instructor:
             )
         self._begin(PutIn(self._heard.now_us, name))
         self._faults.put_in(fault)
-        return self._keep_back(_PUT_IN(title=quoted(fault.title)))
+        return self._keep_back(_PUT_IN(title=fault.title))
 
     def take_out(self, name: str) -> Message:
         """Take a hidden fault out, so that it no longer counts; return what came of it.
@@ -86,7 +86,7 @@ class Instructor:
             raise CommandError(f"it is not hidden in the machine: {fault.title}", "take-out")
         self._begin(TakenOut(self._heard.now_us, name))
         self._faults.take_out(fault)
-        return self._keep_back(_TAKEN_OUT(title=quoted(fault.title)))
+        return self._keep_back(_TAKEN_OUT(title=fault.title))
 
     def freeze(self, on: bool) -> Message:
         """Stop the machine's time and refuse the trainee's acts, or let both go on."""

@@ -11,7 +11,7 @@ from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.tally import Tally
 from sim.words.fields import mm, part
-from sim.words.message import Message, plain, quoted, row
+from sim.words.message import Message, plain, row
 
 SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar.")
 TRIMMED: Final = row("cut.trim", "Trim cut: {length} off the end.", length=mm(2))
@@ -52,7 +52,7 @@ class News:
 
     def _harm(self, harm: Consequence) -> None:
         noted = harm.row.severity is Severity.NOTE
-        told = HARM(title=quoted(harm.row.title), sentence=quoted(harm.sentence))
+        told = HARM(title=harm.row.title, sentence=harm.sentence)
         self._heard.tell(EventKind.NOTE if noted else EventKind.CONSEQUENCE, told)
 
     def _reason(self, reason: Message) -> None:

@@ -192,7 +192,7 @@ class Session:
         act = acts.Adjusted(self._now_us, name, setting)
         blocked = self.saw.blocked(name)
         if blocked:
-            return self._answered(act, False, quoted(blocked), played=False)
+            return self._answered(act, False, blocked, played=False)
         self.done.begin(act)
         self.saw.set(name, setting)
         self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=setting))
@@ -268,7 +268,7 @@ class Session:
         Raises:
             CommandError: There is no such fault.
         """
-        title = quoted(known.fault_called(name).title)
+        title = known.fault_called(name).title
         if self._stands():
             return STANDS_STILL
         act = acts.Diagnosed(self._now_us, name)
@@ -287,7 +287,7 @@ class Session:
             return STANDS_STILL
         act = acts.Mended(self._now_us, name)
         self.done.begin(act)
-        remedy = quoted(fault.remedy)
+        remedy = fault.remedy
         unsafe = self._reach_in(remedy) if fault.reaches_in else NOTHING
         self._pass(fault.minutes * 60)
         if not self.over:

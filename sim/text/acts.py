@@ -286,14 +286,14 @@ def _faults(_session: Session, act: Act) -> Answer:
     if not found:
         return (f"No fault of the catalogue speaks of {act.text!r}.",)
     rows = tuple(
-        (f.name, f.title, f.family.value, f"{f.who.value} in {f.minutes:g} min", _remedy(f))
+        (f.name, str(f.title), f.family.value, f"{f.who.value} in {f.minutes:g} min", _remedy(f))
         for f in found
     )
     return (Table("Catalogue of faults.", ("fault", "", "", "put right by", "remedy"), rows),)
 
 
 def _remedy(fault: Fault) -> str:
-    return f"{LOCK_FIRST} {fault.remedy}" if fault.reaches_in else fault.remedy
+    return f"{LOCK_FIRST} {fault.remedy}" if fault.reaches_in else str(fault.remedy)
 
 
 def _speaks_of(fault: Fault, text: str) -> bool:

@@ -67,7 +67,7 @@ def points(session: Session) -> Table:
     rows = [
         (
             row.name,
-            row.title,
+            str(row.title),
             shown(session, row.name),
             " or ".join(row.words) if row.words else f"{row.low:g} to {row.high:g} {row.unit}",
         )

@@ -148,7 +148,7 @@ class Parts:
 
 
 @dataclass(frozen=True, slots=True)
-class Clock:
+class ClockTime:
     """A moment of the simulation, in whole microseconds, told as minutes and seconds."""
 
     def takes(self, value: object) -> bool:
@@ -176,11 +176,16 @@ m_min: Final = _in("m/min", 1 / MINUTE)
 mm_min: Final = _in("mm/min", MM / MINUTE)
 bar: Final = _in("bar", BAR)
 mpa: Final = _in("MPa", MPA)
+mm_s: Final = _in("mm/s", MM)
+square_cm: Final = _in("cm2", 1e-4)
+kilograms: Final = _in("kg")
+joules: Final = _in("J")
 newtons: Final = _in("N")
 kilonewtons: Final = _in("kN", 1e3)
 kilowatts: Final = _in("kW", 1e3)
 amperes: Final = _in("A")
 volts: Final = _in("V")
+micrometres: Final = _in("micrometres", 1e-6)
 degrees: Final = _in("°")
 """Takes degrees, the one quantity whose shop unit the program keeps."""
 seconds: Final = _in("s")
@@ -221,6 +226,6 @@ def parts(joint: str, last: str = "") -> Parts:
     return Parts(joint, last or joint)
 
 
-def clock() -> Clock:
+def clock() -> ClockTime:
     """Return a field that holds simulated time in microseconds."""
-    return Clock()
+    return ClockTime()

@@ -20,9 +20,11 @@ from sim.words.phrases import CONTEXT, read_phrases, translations
 
 PSEUDO_LANGUAGE: Final = "qps"
 _DECIMAL_COMMA: Final = frozenset({"es"})
-_POUND_FORCE_N: Final = 4.4482216152605  # exact: 0.45359237 kg at 9.80665 m/s2
+_POUND_KG: Final = 0.45359237  # exact
+_POUND_FORCE_N: Final = _POUND_KG * 9.80665  # exact, standard gravity in m/s2
 _PSI_PA: Final = _POUND_FORCE_N / INCH**2
 _FOOT_MM: Final = 12 * INCH / MM
+_UNIT: Final = "unit"  # context of units among the phrases: an inch is no `in`
 _WORD: Final = re.compile(r"\{\w+\}|[^\W\d_]+(?:[-'][^\W\d_]+)*")
 
 
@@ -40,6 +42,10 @@ _INCH: Final[dict[str, Other]] = {
     "m": Other("ft", 1000 / _FOOT_MM, 0),
     "m/min": Other("ft/min", 1000 / _FOOT_MM, 0),
     "mm/min": Other("in/min", MM / INCH, 1),
+    "mm/s": Other("in/s", MM / INCH, 2),
+    "cm2": Other("in2", (0.01 / INCH) ** 2, 1),
+    "kg": Other("lb", 1 / _POUND_KG, 0),
+    "micrometres": Other("thousandths of an inch", 1e-3 * MM / INCH * 1e3, 1),
     "bar": Other("psi", 1e5 / _PSI_PA, 0),
     "MPa": Other("ksi", 1e3 / _PSI_PA, 1),
     "N": Other("lbf", 1 / _POUND_FORCE_N, 0),
@@ -78,8 +84,8 @@ class Reader:
         if self.language == PSEUDO_LANGUAGE:
             return bracketed(english)
         spoken = _spoken(self.language)
-        told = spoken.gettext(f"{key}{CONTEXT}{english}") if key else english
-        return told if told != english and CONTEXT not in told else spoken.gettext(english)
+        told = spoken.gettext(f"{key}{CONTEXT}{english}")  # itself where there is none
+        return spoken.gettext(english) if CONTEXT in told else told
 
     def plural(self, key: str, one: str, many: str, count: int) -> str:
         """Return the phrase for so many."""
@@ -108,7 +114,7 @@ class Reader:
         """Return the unit that is written for a metric one."""
         other = self._other(unit)
         written = other.word if other else unit
-        return written if self.language == PSEUDO_LANGUAGE else self.phrase("", written)
+        return written if self.language == PSEUDO_LANGUAGE else self.phrase(_UNIT, written)
 
     def number(
         self, value: float, unit: str = "", decimals: int | None = 0, *, sign: bool = False

@@ -263,9 +263,9 @@ def test_a_fault_put_in_by_the_instructor_is_among_the_causes_that_are_weighed()
     session.diagnose(COUNTER)
     found = debrief(session)
 
-    assert str(found.true_cause) == CATALOGUE[COUNTER].title
+    assert str(found.true_cause) == str(CATALOGUE[COUNTER].title)
     assert found.premature == ()
-    assert [str(cause) for cause in found.causes] == [CATALOGUE[COUNTER].title]
+    assert [str(cause) for cause in found.causes] == [str(CATALOGUE[COUNTER].title)]
     assert [str(part.title) for part in found.parts] == [
         "Cause",
         "Proof",
@@ -347,7 +347,7 @@ def test_hints_lead_to_the_one_cause_that_is_left_and_never_name_it(name):
     text = ""
     for _ in range(12):
         text = str(hint(session).message)
-        assert fault.title not in text
+        assert str(fault.title) not in text
         assert fault.name not in text
         rows = [row for row in INSPECTIONS.values() if str(row.title) in text]
         if rows:
@@ -399,7 +399,7 @@ def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_caus
         first, again = str(hint(session).message), str(hint(session).message)
         assert "Typed: " not in first
         assert fault.name not in again
-        assert fault.title not in again
+        assert str(fault.title) not in again
         acts = re.findall("`([^`]+)`", again)
         if acts == ["faults", "diagnose NAME"]:
             break

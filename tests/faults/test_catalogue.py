@@ -130,14 +130,14 @@ def test_what_a_fault_costs_is_what_its_row_says_it_can_cost(name):
 def test_a_row_says_in_whole_words_what_is_wrong_and_what_to_do(name):
     fault = CATALOGUE[name]
 
-    assert fault.title[0].isupper()
-    assert fault.changes[0].islower()
-    assert fault.remedy[0].isupper()
-    assert not fault.title.endswith(".")
-    assert not fault.changes.endswith(".")
-    assert fault.remedy.endswith(".")
+    assert str(fault.title)[0].isupper()
+    assert str(fault.changes)[0].islower()
+    assert str(fault.remedy)[0].isupper()
+    assert not str(fault.title).endswith(".")
+    assert not str(fault.changes).endswith(".")
+    assert str(fault.remedy).endswith(".")
     assert 0 < fault.minutes <= 60
-    assert "lock out" not in fault.remedy.lower()  # done by acts of its own, before the remedy
+    assert "lock out" not in str(fault.remedy).lower()  # done by acts of its own, before the remedy
     if fault.family in NEVER_BY_THE_OPERATOR:
         assert fault.who is Who.MAINTENANCE
         assert fault.reaches_in

@@ -95,7 +95,7 @@ def test_the_autopilot_cuts_any_healthy_job_to_size_without_a_warning(group):
 
         outcome = whole_job(session)
 
-        told = [c.sentence for c in session.saw.consequences]
+        told = [str(c.sentence) for c in session.saw.consequences]
         assert told == [], (index, session.scenario.stock, told)
         assert outcome.finished, (index, outcome)
         assert session.tally.good == session.scenario.job.wanted, (index, session.saw.cuts)

@@ -195,6 +195,6 @@ def told():
     def told(hands, kind: str) -> str:
         found = [c for c in hands.saw.consequences if c.kind == kind]
         assert found, (kind, hands.harm, hands.job, hands.reason)
-        return found[0].sentence
+        return str(found[0].sentence)
 
     return told

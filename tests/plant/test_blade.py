@@ -6,6 +6,7 @@ from sim.plant.bar import Stock
 from sim.trade.materials import Material
 from sim.trade.sections import Round, RoundTube
 from sim.units import MM
+from sim.words.message import NOTHING
 
 STAINLESS = Material(
     "stainless", "stainless steel", 7900, 210e6, 200e9, 2350e6, 0.21, 30 / 60, 45 / 60, "memory"
@@ -91,14 +92,14 @@ def test_a_new_band_is_sharp_and_the_right_way_round(ready):
 
 def test_a_band_is_changed_only_with_the_cover_open_and_the_band_still(ready):
     hands = ready()
-    assert "cover" in hands.saw.blocked("band.teeth_per_inch")
+    assert "cover" in str(hands.saw.blocked("band.teeth_per_inch"))
     hands.set(band__wheel_cover="open")
-    assert hands.saw.blocked("band.teeth_per_inch") == ""
+    assert hands.saw.blocked("band.teeth_per_inch") == NOTHING
     hands.set(band__wheel_cover="closed")
     hands.start("band.start")
     hands.wait(3)
     hands.set(band__wheel_cover="open")
-    assert "turns" in hands.saw.blocked("band.teeth_per_inch")
+    assert "turns" in str(hands.saw.blocked("band.teeth_per_inch"))
 
 
 def test_teeth_far_too_fast_for_the_metal_are_burnt_dull_within_a_cut(ran, told):

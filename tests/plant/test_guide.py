@@ -2,6 +2,8 @@
 
 import pytest
 
+from sim.words.message import NOTHING
+
 
 def test_an_arm_that_stands_over_the_bar_strikes_it_and_nothing_is_cut(ran, told):
     hands = ran(band__guide_span_mm=65, hours=0.2)
@@ -80,9 +82,9 @@ def test_a_door_opened_on_a_running_band_trips_it_and_is_told_each_time(ready, d
 
 def test_the_arm_cannot_be_moved_while_it_is_locked(ready):
     hands = ready()
-    assert "locked" in hands.saw.blocked("band.guide_span_mm")
+    assert "locked" in str(hands.saw.blocked("band.guide_span_mm"))
     hands.set(band__guide_lock="slack")
-    assert hands.saw.blocked("band.guide_span_mm") == ""
+    assert hands.saw.blocked("band.guide_span_mm") == NOTHING
 
 
 def test_worn_guides_let_the_band_wander_as_many_times_as_far(ran):

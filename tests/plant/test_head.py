@@ -164,7 +164,7 @@ def test_a_head_that_stops_too_low_has_the_next_index_drive_the_bar_into_the_ban
     assert hands.lengths_mm() == [10.5]
     assert hands.sees("B11")
     (harm,) = hands.saw.consequences
-    assert f"bar {BAR_MM} mm high" in harm.sentence
+    assert f"bar {BAR_MM} mm high" in str(harm.sentence)
     assert harm.at_us == hands.saw.clock.now_us
 
 
@@ -225,7 +225,7 @@ def test_a_head_let_down_on_bar_that_has_just_come_under_it_is_a_collision(new_h
     hands.wait(1)
 
     assert hands.harm[0] == "bar-into-band"
-    assert "head came down" in hands.saw.consequences[0].sentence
+    assert "head came down" in str(hands.saw.consequences[0].sentence)
 
 
 def test_bar_drawn_back_with_the_band_in_its_kerf_collides(hands):

@@ -7,6 +7,7 @@ import pytest
 from sim.plant.bar import Stock
 from sim.trade.sections import Round
 from sim.units import MM
+from sim.words.message import NOTHING
 
 
 def test_a_healthy_job_never_comes_near_a_trip(ran):
@@ -97,11 +98,11 @@ def test_a_tripped_relay_is_reset_by_hand_only_when_it_has_cooled(ready):
     hands.start("band.start")
     hands.until(lambda: not hands.sees("F1"))
     relay.lose_phase(False)
-    assert "Wait 148 s" in hands.saw.blocked("band.relay")
+    assert "Wait 148 s" in str(hands.saw.blocked("band.relay"))
     hands.set(band__relay="set")
     assert not hands.sees("F1")
     hands.wait(149)
-    assert hands.saw.blocked("band.relay") == ""
+    assert hands.saw.blocked("band.relay") == NOTHING
     hands.set(band__relay="set")
 
     assert hands.sees("F1")

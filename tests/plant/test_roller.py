@@ -5,6 +5,7 @@ import pytest
 from sim.plant.bar import Stock
 from sim.trade.sections import Round
 from sim.units import MM
+from sim.words.message import NOTHING
 
 
 def cut_by_hand(ready, steel, length_mm, roller):
@@ -68,6 +69,6 @@ def test_the_roller_is_struck_where_it_stands(ready):
 
 def test_there_is_no_room_for_the_roller_with_the_shuttle_forward(ready):
     hands = ready()
-    assert "Send it to the stop" in hands.saw.blocked("shuttle.support_roller")
+    assert "Send it to the stop" in str(hands.saw.blocked("shuttle.support_roller"))
     hands.hold_down("shuttle.to_stop", 5)
-    assert hands.saw.blocked("shuttle.support_roller") == ""
+    assert hands.saw.blocked("shuttle.support_roller") == NOTHING

@@ -42,6 +42,6 @@ def test_the_saw_as_found_is_within_every_limit(hands):
 def test_every_kind_of_harm_has_a_sentence_and_a_cost():
     for name, kind in KINDS.items():
         assert name == kind.name
-        assert kind.sentence.endswith(".")
+        assert str(kind.sentence).endswith(".")
         assert kind.minutes or kind.money or kind.severity is Severity.NOTE
         assert 0 <= kind.band_life <= 1

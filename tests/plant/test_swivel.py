@@ -5,6 +5,7 @@ from math import cos, radians
 import pytest
 
 from sim.units import MM
+from sim.words.message import NOTHING
 
 CLEAR = {"band__guide_span_mm": 140}
 
@@ -64,11 +65,11 @@ def test_slack_pivot_locks_do_not_matter_to_a_mitre_held_by_its_lever(ran):
 
 def test_the_head_swings_only_with_locks_and_lever_slack(ready):
     hands = ready()
-    assert "pivot locks" in hands.saw.blocked("head.mitre_deg")
+    assert "pivot locks" in str(hands.saw.blocked("head.mitre_deg"))
     hands.set(head__pivot_locks="slack")
-    assert "lever" in hands.saw.blocked("head.mitre_deg")
+    assert "lever" in str(hands.saw.blocked("head.mitre_deg"))
     hands.set(head__mitre_lever="loose")
-    assert hands.saw.blocked("head.mitre_deg") == ""
+    assert hands.saw.blocked("head.mitre_deg") == NOTHING
 
 
 def test_a_swing_with_the_band_running_is_told(ready, told):

@@ -3,6 +3,7 @@
 import pytest
 
 from sim.plant.set_points import BY_NAME
+from sim.words.message import NOTHING
 
 VISES = {"cutting_vise": ("B33", "B31"), "shuttle_vise": ("B34", "B32")}
 
@@ -97,11 +98,11 @@ def test_a_leak_below_the_switch_shows_as_a_grip_lost(hands):
 def test_the_jaw_can_be_slid_only_when_it_is_fully_back(hands, vise):
     hands.control_on()
     row = BY_NAME[f"{vise}.jaw_gap_mm"]
-    assert row.blocked(hands.saw.plant) == ""
+    assert row.blocked(hands.saw.plant) == NOTHING
     hands.grip_bar()
 
-    assert "not fully back" in hands.saw.blocked(row.name)
-    assert hands.saw.blocked(f"{vise}.pressure_bar") == ""
+    assert "not fully back" in str(hands.saw.blocked(row.name))
+    assert hands.saw.blocked(f"{vise}.pressure_bar") == NOTHING
 
 
 def test_with_no_bar_the_jaw_runs_to_the_end_of_its_stroke(hands):

@@ -55,7 +55,7 @@ def test_an_inspection_takes_its_time_and_answers_in_a_sentence_that_names_no_fa
         assert text[0].isupper()
         assert text.endswith(".")
         for fault in CATALOGUE.values():
-            assert fault.title.lower() not in text.lower()
+            assert str(fault.title).lower() not in text.lower()
             assert fault.name not in text
 
 

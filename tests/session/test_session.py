@@ -35,7 +35,7 @@ def test_the_same_job_with_the_pin_under_the_collar_drives_the_bar_into_the_band
 
     assert not outcome.finished
     assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
-    assert "40 mm above the bed" in session.saw.consequences[0].sentence
+    assert "40 mm above the bed" in str(session.saw.consequences[0].sentence)
 
 
 def test_a_counter_turned_up_to_its_setting_makes_every_post_short_by_the_backlash():

@@ -79,18 +79,19 @@ def _said_from_tables():
     for row in PERMISSIVES:
         yield from map(str, (row.hazard, row.need.sentence, row.need.remedy))
     yield from ("HAND", "CYCLE", "DEVIATION")
-    yield from (words for row in SET_POINTS for words in (row.title, *row.words))
+    yield from (words for row in SET_POINTS for words in (str(row.title), *row.words))
     yield from (str(dial.title) for dial in DIALS)
     yield from (str(row.title) for row in INSPECTIONS.values())
     yield from (str(step.title) for step in (*lockout.STEPS, *lockout.BACK))
     yield from map(str, EXPECTS.values())
-    yield from (words for kind in KINDS.values() for words in (kind.title, kind.sentence))
+    yield from (words for kind in KINDS.values() for words in (str(kind.title), str(kind.sentence)))
     yield from (str(row.text) for row in SIGNALS)
     yield from (row.sentence for row in PROPERTIES.values())
     yield from (move.sentence for move in moves(Scope()) if not _by_its_cap(move))
     yield from TURNED
     for fault in CATALOGUE.values():
-        yield from (fault.title, fault.changes, fault.remedy, fault.family.value, fault.who.value)
+        yield from map(str, (fault.title, fault.changes, fault.remedy))
+        yield from (fault.family.value, fault.who.value)
     for _, scenario in library_entries():
         card = session_for(scenario, nonce="").card
         yield from (words for line in card for words in (line.reason, line.source))

@@ -17,7 +17,7 @@ from sim.saw import Saw
 from sim.signals import BY_TAG
 from sim.units import US
 from sim.words.fields import name, part
-from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 LONGEST_S: Final = 120  # that a motion is waited for when the way is done
 COOLS_S: Final = 3600  # that a hot relay is waited for
@@ -148,7 +148,7 @@ def _until_free(saw: Saw, point: str) -> Message:
     end_us = saw.clock.now_us + COOLS_S * US
     while (blocked := saw.blocked(point)) and saw.clock.now_us < end_us:
         saw.advance_to(saw.clock.now_us + 10 * US)
-    return quoted(blocked) if blocked else NOTHING
+    return blocked
 
 
 def _await(saw: Saw, shows: tuple[tuple[str, object], ...]) -> Message:

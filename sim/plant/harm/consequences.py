@@ -6,9 +6,10 @@ place of the table's figure.
 
 from dataclasses import dataclass
 
-from sim.plant.harm.kinds import KINDS, Kind, Severity
+from sim.plant.harm.kinds import KINDS, HarmKind, Severity
+from sim.words.message import NOTHING, Message, sentences
 
-__all__ = ["KINDS", "Consequence", "Kind", "Severity"]
+__all__ = ["KINDS", "Consequence", "HarmKind", "Severity"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,19 +18,19 @@ class Consequence:
 
     at_us: int
     kind: str
-    detail: str = ""  # with the numbers that the physics gave
+    detail: Message = NOTHING  # with the numbers that the physics gave
     computed_life: float | None = None  # share of a band's life, where it was worked out
     computed_scrap_m: float | None = None
 
     @property
-    def row(self) -> Kind:
+    def row(self) -> HarmKind:
         """The kind's row in the table."""
         return KINDS[self.kind]
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Message:
         """What would have happened, with the numbers."""
-        return f"{self.row.sentence} {self.detail}".strip()
+        return sentences(self.row.sentence, self.detail)
 
     @property
     def minutes(self) -> float:

@@ -4,11 +4,16 @@ Nobody is shown hurt. A consequence of severity STOP ends the run, and its sente
 have happened. What triggers one is computed in the part it happens to, never listed in a scenario.
 Costs are this workshop's invented ones: minutes of stand-still, share of a band's life, bar
 scrapped and money.
+
+A row's messages have the keys `harm.NAME.title` and `harm.NAME.sentence`; the numbers of one that
+happened are told by a message of the part, `harm.NAME.detail`.
 """
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, TypedDict, Unpack
+
+from sim.words.message import Message, plain
 
 
 class Severity(StrEnum):
@@ -21,14 +26,14 @@ class Severity(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class HarmKind:
     """One way in which the machine, the band or the bar comes to harm."""
 
     name: str
-    title: str
+    title: Message
     severity: Severity
     place: str  # station
-    sentence: str
+    sentence: Message
     minutes: float = 0.0
     band_life: float = 0.0  # 0 to 1 of a band
     scrap_m: float = 0.0
@@ -36,174 +41,191 @@ class Kind:
     once_a_cut: bool = True  # told at most once from one parting cut to the next
 
 
+class _Costs(TypedDict, total=False):
+    """What one costs, where it is not nothing."""
+
+    minutes: float
+    band_life: float
+    scrap_m: float
+    money: float
+    once_a_cut: bool
+
+
+def _harm(
+    name: str, title: str, severity: Severity, place: str, sentence: str, **costs: Unpack[_Costs]
+) -> HarmKind:
+    said = plain(f"harm.{name}.sentence", sentence)
+    return HarmKind(name, plain(f"harm.{name}.title", title), severity, place, said, **costs)
+
+
 _W, _D, _S = Severity.WARNING, Severity.DAMAGE, Severity.STOP
 
 _ROWS: Final = (
     # Supply
-    Kind(
+    _harm(
         "overload-trip", "Overload relay tripped", _W, "supply",
         "The motor drew more than its relay allows for so long that the relay tripped.",
         minutes=5, money=8, once_a_cut=False,
     ),
     # Band
-    Kind(
+    _harm(
         "pulley-damaged", "Variator pulley damaged", _D, "band",
         "The speed was changed while the band stood: the pulley halves were forced against a belt that "
         "did not move.",
         minutes=30, money=90, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "band-broken", "Band broken", _S, "band",
         "The band was drawn beyond what its weld stands: it would have parted and whipped inside its "
         "covers.",
         minutes=30, band_life=1.0, money=120,
     ),
-    Kind(
+    _harm(
         "band-thrown", "Band thrown off its wheels", _S, "band",
         "The band ran slack: it would have climbed off its wheels and jammed in the cover.",
         minutes=35, band_life=1.0, money=130,
     ),
-    Kind(
+    _harm(
         "band-stalled", "Band stalled in the cut", _D, "band",
         "The cut asked for more pull than the drive passes on: the band stood in the metal while the "
         "motor turned.",
         minutes=10, band_life=0.1, money=20,
     ),
-    Kind(
+    _harm(
         "band-uncovered", "Band ran uncovered", _W, "band",
         "The band moved with a guard or a cover open: a hand could have reached it.",
         minutes=5, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "started-buried", "Band started with its teeth in the bar", _D, "band",
         "The band was started while its teeth lay in the metal: the ones in the cut would have been "
         "torn off.",
         minutes=15, band_life=1.0, money=70, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "teeth-stripped", "Teeth stripped", _D, "band",
         "A tooth had to carry more than it stands: it broke, and the ones behind it followed.",
         minutes=15, band_life=1.0, scrap_m=0.1, money=75, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "teeth-dulled", "Teeth burnt dull", _D, "band",
         "The teeth lost their edge long before their time.",
         minutes=15, band_life=1.0, money=65, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "chips-packed", "Chips packed in the gullets", _W, "band",
         "The gullets were full before the teeth left the metal: the chips were crushed and the teeth "
         "pressed off their cut.",
         minutes=5, band_life=0.05, money=4,
     ),
-    Kind(
+    _harm(
         "brush-worn", "Chip brush worn away", _W, "band",
         "The chip brush stood deeper than the gullets and was ground away.",
         minutes=8, band_life=0.05, money=15,
     ),
-    Kind(
+    _harm(
         "band-rubbed", "Band rubbed without cutting", _W, "band",
         "The band ran on the bar with its teeth the wrong way round: it rubbed, and did not cut.",
         minutes=8, band_life=0.1, scrap_m=0.02, money=10,
     ),
-    Kind(
+    _harm(
         "guide-struck-bar", "Guide struck the bar", _D, "band",
         "The guide arm stood over the bar and came down on it: the guide would be knocked out of line.",
         minutes=25, band_life=0.2, money=60,
     ),
-    Kind(
+    _harm(
         "arm-drifted", "Guide arm drifted", _W, "band",
         "The guide arm was not locked: the cut shook it outwards, away from its guard.",
         minutes=5,
     ),
-    Kind(
+    _harm(
         "cut-out-of-square", "Cut out of square", _W, "band",
         "The cut face is further out of square than anybody would pass.",
         minutes=4, scrap_m=0.25, money=10,
     ),
     # Vises
-    Kind(
-        "bar-scored", "Bar scored by a closed vise", _W, "shuttle vise",
+    _harm(
+        "bar-scored", "Bar scored by a closed vise", _W, "shuttle_vise",
         "The bar was drawn through jaws that touched it, and is scored.",
         scrap_m=0.2, money=8,
     ),
-    Kind(
-        "bar-slipped", "Bar slipped in the vise", _D, "cutting vise",
+    _harm(
+        "bar-slipped", "Bar slipped in the vise", _D, "cutting_vise",
         "The grip was too weak for the pull on the bar: it moved.",
         minutes=5, band_life=0.05, scrap_m=0.25, money=12,
     ),
-    Kind(
-        "tube-crushed", "Bar dented by the vise", _D, "cutting vise",
+    _harm(
+        "tube-crushed", "Bar dented by the vise", _D, "cutting_vise",
         "The grip was harder than the wall of the bar stands: the jaws left a dent.",
         minutes=4, scrap_m=0.25, money=12,
     ),
-    Kind(
-        "bar-snatched", "Bar snatched by the band", _S, "cutting vise",
+    _harm(
+        "bar-snatched", "Bar snatched by the band", _S, "cutting_vise",
         "The band came down on bar that no vise held: the teeth would have caught it and thrown it.",
         minutes=45, band_life=1.0, scrap_m=0.3, money=160,
     ),
-    Kind(
-        "grip-lost", "Grip lost in the cut", _S, "cutting vise",
+    _harm(
+        "grip-lost", "Grip lost in the cut", _S, "cutting_vise",
         "The cutting vise let go of the bar with the band in it: the bar would have turned and broken "
         "the band.",
         minutes=40, band_life=1.0, scrap_m=0.3, money=150,
     ),
     # Shuttle
-    Kind(
+    _harm(
         "bar-into-band", "Bar driven into the band", _S, "shuttle",
         "The shuttle pushed the bar against the side of the band while the head was not clear of it: "
         "the band would have jumped its guides or broken.",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
-    Kind(
+    _harm(
         "roller-struck", "Support roller struck", _D, "shuttle",
         "The shuttle ran into the support roller and knocked it over.",
         minutes=15, money=35, once_a_cut=False,
     ),
     # Head
-    Kind(
+    _harm(
         "teeth-pressed", "Band pressed on to the bar at rest", _D, "head",
         "The head was driven down on to the bar with the band standing: the teeth under it would be "
         "chipped.",
         minutes=15, band_life=0.3, money=30,
     ),
-    Kind(
+    _harm(
         "head-dropped", "Head dropped", _D, "head",
         "Nothing held the head and it fell.",
         minutes=30, band_life=0.5, money=110, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "descent-jerky", "Head came down in jerks", _W, "head",
         "The bleed screw was shut: the head stuck and slipped on its way down.",
         minutes=2, band_life=0.05, money=3,
     ),
-    Kind(
+    _harm(
         "swung-running", "Head swung with the band running", _W, "head",
         "The head was swung while the band ran, with hands at the lever beside it.",
         minutes=2, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "swung-into-bar", "Head swung with the band down", _D, "head",
         "The head was swung with the band down in or beside the bar: the band was bent sideways over it.",
         minutes=20, band_life=0.6, money=70, once_a_cut=False,
     ),
-    Kind(
+    _harm(
         "fence-cut", "Outfeed fence cut", _D, "head",
         "The outfeed fence stood in the way of the mitre and was sawn into.",
         minutes=20, band_life=0.4, money=85,
     ),
     # Coolant
-    Kind(
+    _harm(
         "cut-dry", "Cut without coolant", _W, "coolant",
         "No coolant reached the cut.",
         minutes=1, money=2,
     ),
-    Kind(
+    _harm(
         "coolant-poor", "Cut with poor coolant", _W, "coolant",
         "The coolant at the cut was too weak, too strong or too little.",
         minutes=1, money=1,
     ),
-    Kind(
+    _harm(
         "spill", "Coolant on the floor", _W, "coolant",
         "The wash-down hose was left open and the coolant ran over the floor: somebody would slip.",
         minutes=12, money=15, once_a_cut=False,

@@ -1,11 +1,21 @@
-"""The shape of one row of the set-point table."""
+"""The shape of one row of the set-point table.
+
+A row's messages have the keys `set-point.NAME.title` and `set-point.NAME.setting`, with the row's own
+name in them, so that a word such as `open` agrees with the thing that is open.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 from sim.plant.plant import Plant
+from sim.words.fields import Quantity, one_of
+from sim.words.message import NOTHING, Message, Row, plain, row
 
 Setting = float | str
+Read = Callable[[Plant], Setting]
+Write = Callable[[Plant, Setting], None]
+Blocked = Callable[[Plant], Message]
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,16 +23,72 @@ class SetPoint:
     """One thing that can be set by hand: a number within limits, or one of some words."""
 
     name: str
-    title: str
+    title: Message
     place: str  # station
-    read: Callable[[Plant], Setting]
-    write: Callable[[Plant, Setting], None]
-    unit: str = ""
-    low: float = 0.0
-    high: float = 0.0
-    step: float = 1.0
-    words: tuple[str, ...] = ()
-    blocked: Callable[[Plant], str] = lambda _plant: ""  # why it cannot be set now, or empty
+    read: Read
+    write: Write
+    said: Row  # tells a setting
+    unit: str  # of numbers, in which they are typed and kept
+    low: float
+    high: float
+    step: float
+    words: tuple[str, ...]
+    blocked: Blocked  # why it cannot be set now, or nothing
+
+    def told(self, setting: Setting) -> Message:
+        """Return a setting as a message: a number with its unit, or the word."""
+        field = self.said.fields["setting"]
+        return self.said(
+            setting=float(setting) * field.si if isinstance(field, Quantity) else setting
+        )
+
+
+def bare(unit: str) -> Quantity:
+    """Return a quantity in a unit that is the same for every reader, none at all if it is empty."""
+    return Quantity(unit, 1.0, None)
+
+
+def _free(_plant: Plant) -> Message:
+    return NOTHING
+
+
+def measure(
+    name: str, title: str, place: str, read: Read, write: Write,
+    of: tuple[Quantity, float, float, float], blocked: Blocked = _free,
+) -> SetPoint:  # fmt: skip
+    """Return the row of a number.
+
+    Args:
+        name: Of the row, as scenario files have it.
+        title: A noun phrase.
+        place: The station.
+        read: Returns the setting in the unit of shop drawings.
+        write: Sets it.
+        of: What is measured, and lowest, highest and step in its unit.
+        blocked: Returns why it cannot be set now.
+    """
+    kind, low, high, step = of
+    key = _key(name)
+    return SetPoint(
+        name, plain(f"{key}.title", title), place, read, write,
+        row(f"{key}.setting", "{setting}", setting=kind), kind.unit, low, high, step, (), blocked,
+    )  # fmt: skip
+
+
+def choice(
+    name: str, title: str, place: str, read: Read, write: Write,
+    words: tuple[str, ...], blocked: Blocked = _free,
+) -> SetPoint:  # fmt: skip
+    """Return the row of a thing that stands in one of some positions, each with its word."""
+    key = _key(name)
+    return SetPoint(
+        name, plain(f"{key}.title", title), place, read, write,
+        row(f"{key}.setting", "{setting}", setting=one_of(*words)), "", 0.0, 0.0, 1.0, words, blocked,
+    )  # fmt: skip
+
+
+def _key(name: str) -> str:
+    return f"set-point.{name.replace('_', '-')}"
 
 
 def number(setting: Setting) -> float:
@@ -30,6 +96,11 @@ def number(setting: Setting) -> float:
     return float(setting)
 
 
-def still(plant: Plant) -> str:
-    """Return why something at the band cannot be touched, empty when the band stands."""
-    return "The band turns. Stop it and wait until it stands." if plant.band.turning else ""
+_BAND_TURNS: Final = plain(
+    "set-point.band-turns", "The band turns. Stop it and wait until it stands."
+)
+
+
+def still(plant: Plant) -> Message:
+    """Return why something at the band cannot be touched; nothing when the band stands."""
+    return _BAND_TURNS if plant.band.turning else NOTHING

@@ -3,52 +3,53 @@
 from typing import Final
 
 from sim.plant import coolant, supply
-from sim.plant.set_points.row import SetPoint, number
+from sim.plant.set_points.row import SetPoint, choice, measure, number
 from sim.units import BAR
+from sim.words.fields import bar, percent
 
 _PER_CENT: Final = 0.01
 
 SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
-    SetPoint(
+    measure(
         "supply.air_bar", "air regulator", "supply",
         lambda p: p.supply.regulator_pa / BAR,
         lambda p, v: p.set_air(number(v) * BAR),
-        "bar", 0, 8, 0.1,
+        (bar(None), 0, 8, 0.1),
     ),
-    SetPoint(
+    choice(
         "supply.air_cock", "air cock of the saw", "supply",
         lambda p: p.supply.cock,
         lambda p, v: p.supply.set_cock(str(v)),
-        words=supply.COCKS,
+        supply.COCKS,
     ),
-    SetPoint(
+    measure(
         "supply.oil_percent", "oil: level of the tank", "supply",
         lambda p: p.supply.oil_level / _PER_CENT,
         lambda p, v: p.set_oil(number(v) * _PER_CENT),
-        "%", 0, 100, 5,
+        (percent(None), 0, 100, 5),
     ),
-    SetPoint(
+    measure(
         "coolant.level_percent", "coolant: level of the tank, topped up with ready mixture", "coolant",
         lambda p: p.coolant.level / _PER_CENT,
         lambda p, v: p.coolant.set_level(number(v) * _PER_CENT),
-        "%", 0, 100, 5,
+        (percent(None), 0, 100, 5),
     ),
-    SetPoint(
+    measure(
         "coolant.concentration_percent", "coolant: strength by the refractometer, corrected", "coolant",
         lambda p: p.coolant.concentration / _PER_CENT,
         lambda p, v: p.coolant.mix(number(v) * _PER_CENT),
-        "%", 0, 40, 0.5,
+        (percent(None), 0, 40, 0.5),
     ),
-    SetPoint(
+    choice(
         "coolant.wash_down", "wash-down hose valve", "coolant",
         lambda p: p.coolant.wash,
         lambda p, v: p.coolant.set_wash(str(v)),
-        words=coolant.COCKS,
+        coolant.COCKS,
     ),
-    SetPoint(
+    choice(
         "coolant.floor", "the floor round the saw; dry once mopped", "coolant",
         lambda p: p.coolant.floor,
         lambda p, v: p.coolant.mop(str(v)),
-        words=coolant.FLOORS,
+        coolant.FLOORS,
     ),
 )  # fmt: skip

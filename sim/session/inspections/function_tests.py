@@ -21,7 +21,7 @@ from sim.session.inspections.inspection import (
 )
 from sim.units import MM, US
 from sim.words.fields import bar, count, m_min, name, one_of, part, parts
-from sim.words.message import NOTHING, Message, named, plain, quoted, row, sentences
+from sim.words.message import NOTHING, Message, named, plain, row, sentences
 
 Test = Callable[[Hands], Message]
 
@@ -384,7 +384,7 @@ def _test(
         found = test(Hands(saw))
         saw.advance_to(max(end_us, saw.clock.now_us))
         told = dict.fromkeys(c.row for c in saw.consequences[harm:])
-        return sentences(found, *(_HARM(title=quoted(kind.title)) for kind in told))
+        return sentences(found, *(_HARM(title=kind.title) for kind in told))
 
     row = way(name, title, place, acts_s + 20, show, kind=Kind.TEST, needs=needs)
     return replace(row, acts_s=acts_s)

@@ -45,7 +45,7 @@ LISTS: Final = {
     "faults": Listing(
         "Faults",
         ("name", "family", "put right by", "minutes", "title"),
-        lambda: [(f.name, f.family, f.who, f.minutes, f.title) for f in CATALOGUE.values()],
+        lambda: [(f.name, f.family, f.who, f.minutes, str(f.title)) for f in CATALOGUE.values()],
     ),
     "inspections": Listing(
         "Inspections, and `meter TAG` for any wire",
@@ -65,7 +65,7 @@ LISTS: Final = {
         ("name", "unit", "from", "to", "what"),
         lambda: [
             (row.name, row.unit, "" if row.words else f"{row.low:g}",
-             " | ".join(row.words) if row.words else f"{row.high:g}", row.title)
+             " | ".join(row.words) if row.words else f"{row.high:g}", str(row.title))
             for row in SET_POINTS
         ],
     ),

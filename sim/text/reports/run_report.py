@@ -63,7 +63,7 @@ def _report(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
                 "kind": c.kind,
                 "severity": c.row.severity,
                 "place": c.row.place,
-                "sentence": c.sentence,
+                "sentence": str(c.sentence),
             }
             for c in session.saw.consequences
         ],

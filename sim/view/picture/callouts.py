@@ -77,7 +77,7 @@ def callouts(kit: Kit, points: Points, pick: Callable[[str], None], height: int)
         Tag(
             f"point.{row.name}", anchor_of(row), _width(kit, points, row, height), height,
             partial(_painter, points, row), partial(points.face, row), partial(pick, row.name),
-            row.title,
+            str(row.title),
         )
         for row in points.rows
     ]  # fmt: skip

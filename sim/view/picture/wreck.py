@@ -19,8 +19,8 @@ from sim.view.kit.words import retell, say
 _PLACES: Final[dict[str, tuple[int, float, float]]] = {
     "supply": (0, -0.66, -0.43),
     "band": (1, -0.10, 0.05),
-    "cutting vise": (0, -0.06, -0.05),
-    "shuttle vise": (0, -0.19, -0.05),
+    "cutting_vise": (0, -0.06, -0.05),
+    "shuttle_vise": (0, -0.19, -0.05),
     "shuttle": (0, 0.0, -0.05),
     "head": (1, -0.05, 0.05),
     "coolant": (0, -0.52, -0.43),
@@ -82,7 +82,7 @@ def _told(
 ) -> Column:
     column = Column(kit, Rect(0, 0, width, 0))
     row = consequence.row
-    column.paragraph("wreck.title", say(row.title), role="lead", bold=True)
+    column.paragraph("wreck.title", say(str(row.title)), role="lead", bold=True)
     if whole:
         column.paragraph("wreck.sentence", _sentence(consequence), role="small")
         column.space(0.3)
@@ -102,4 +102,4 @@ def _always() -> int:
 
 
 def _sentence(consequence: Consequence) -> str:
-    return f"{say(consequence.row.sentence)} {retell(consequence.detail)}".strip()
+    return f"{say(str(consequence.row.sentence))} {retell(str(consequence.detail))}".strip()

@@ -60,7 +60,7 @@ def event_words(event: Event) -> str:
 def _setting_words(name: str, setting: str) -> str:
     """Return what was set to what, by the plain name of the set point or the counter."""
     row = SET_POINTS.get(name)
-    title = say(row.title if row else str(DIALS[name].title) if name in DIALS else name)
+    title = say(str(row.title) if row else str(DIALS[name].title) if name in DIALS else name)
     unit = f" {row.unit}" if row and row.unit else ""
     return f"{title[0].upper()}{title[1:]}: {say(setting)}{unit}."
 

@@ -22,9 +22,7 @@ from sim.view.sheets.sheets import Sheet, row_height
 
 def matches(fault: Fault, asked: str) -> bool:
     """Return whether every word that was typed is somewhere in the fault's own words."""
-    words = (
-        f"{say(fault.title)} {say(fault.changes)} {fault.family.value} {say(fault.remedy)}".lower()
-    )
+    words = f"{say(str(fault.title))} {say(str(fault.changes))} {fault.family.value} {say(str(fault.remedy))}".lower()
     return all(part in words for part in asked.lower().split())
 
 
@@ -82,7 +80,7 @@ def catalogue_row(
     click: Callable[[], None],
 ) -> Widget:
     """Return one cause of the catalogue to choose, with its family."""
-    words = say(fault.title)
+    words = say(str(fault.title))
 
     def paint(pen: Pen, at: Rect, mood: Mood) -> None:
         palette = pen.palette
@@ -110,8 +108,8 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
             "chosen.none", say("Choose a cause to name it and to put it right."), soft=True
         )
         return
-    column.paragraph("chosen.title", say(fault.title), role="lead", bold=True)
-    changes = say(fault.changes)
+    column.paragraph("chosen.title", say(str(fault.title)), role="lead", bold=True)
+    changes = say(str(fault.changes))
     column.paragraph("chosen.changes", changes[0].upper() + changes[1:] + ".", role="small")
     column.space(0.4)
     words = say("Name it as the cause")
@@ -129,7 +127,7 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     )
     column.space(0.6)
     column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
-    column.paragraph("chosen.remedy", say(fault.remedy), role="small")
+    column.paragraph("chosen.remedy", say(str(fault.remedy)), role="small")
     cost = say("{minutes} min, by {who}").format(
         minutes=f"{fault.minutes:g}", who=say(fault.who.value)
     )

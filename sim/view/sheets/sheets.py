@@ -70,7 +70,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
         control_width, kit.px(0.6),
     )  # fmt: skip
-    title = sentence(say(row.title))
+    title = sentence(say(str(row.title)))
     height = max(kit.letters.height(title, "small", words.width), high)
     column = Column(
         kit,
