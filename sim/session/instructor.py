@@ -16,13 +16,25 @@ from sim.session.deeds import Deed, Deeds
 from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.known import fault_called
-from sim.words.fields import authored, entry, part
+from sim.words.fields import authored, entry, name, number, part
 from sim.words.message import Message, plain, row
 
 SLOWEST: Final = 0.25
 FASTEST: Final = 20.0
 MOST_TEXT: Final = 500  # characters of a note or a mark
 
+NO_PACE: Final = row("instructor.no-pace", "{factor} is no pace", factor=name())
+PACES: Final = row(
+    "instructor.paces", "give {slowest} to {fastest}", slowest=number(None), fastest=number(None)
+)(slowest=SLOWEST, fastest=FASTEST)
+NO_CHANGE: Final = row(
+    "instructor.no-change", "it changes nothing on this machine: {title}", title=part()
+)
+CHOOSE_ANOTHER: Final = plain("instructor.choose-another", "choose another")
+_HAS_IT: Final = row("instructor.has-it", "the machine has it already: {title}", title=part())
+_NOT_HIDDEN: Final = row(
+    "instructor.not-hidden", "it is not hidden in the machine: {title}", title=part()
+)
 _PUT_IN: Final = row("instructor.put-in", "Put in: {title}.", title=part())
 _TAKEN_OUT: Final = row("instructor.taken-out", "Taken out: {title}.", title=part())
 _FROZEN_ALREADY: Final = plain("instructor.frozen.already", "It is frozen already.")
@@ -56,35 +68,33 @@ class Instructor:
         self._faults = faults
         self._ready = ready
 
-    def put_in(self, name: str) -> Message:
+    def put_in(self, fault_name: str) -> Message:
         """Put a fault into the machine as it runs; return what came of it, for the instructor.
 
         Raises:
             CommandError: There is no such fault, the machine has it already, or the run is over.
         """
-        fault = fault_called(name, "put-in")
+        fault = fault_called(fault_name, "put-in")
         self._ready(True)
         if self._faults.of(fault) is not None or self._faults.present(fault):
-            raise CommandError(f"the machine has it already: {fault.title}", "put-in")
+            raise CommandError(_HAS_IT(title=fault.title), "put-in")
         if not self._faults.would_change(fault):
-            raise CommandError(
-                f"it changes nothing on this machine: {fault.title}", "put-in", "choose another"
-            )
-        self._begin(PutIn(self._heard.now_us, name))
+            raise CommandError(NO_CHANGE(title=fault.title), "put-in", CHOOSE_ANOTHER)
+        self._begin(PutIn(self._heard.now_us, fault.name))
         self._faults.put_in(fault)
         return self._keep_back(_PUT_IN(title=fault.title))
 
-    def take_out(self, name: str) -> Message:
+    def take_out(self, fault_name: str) -> Message:
         """Take a hidden fault out, so that it no longer counts; return what came of it.
 
         Raises:
             CommandError: There is no such fault, it is not hidden here, or the run is over.
         """
-        fault = fault_called(name, "take-out")
+        fault = fault_called(fault_name, "take-out")
         self._ready(True)
         if self._faults.of(fault) is None:
-            raise CommandError(f"it is not hidden in the machine: {fault.title}", "take-out")
-        self._begin(TakenOut(self._heard.now_us, name))
+            raise CommandError(_NOT_HIDDEN(title=fault.title), "take-out")
+        self._begin(TakenOut(self._heard.now_us, fault.name))
         self._faults.take_out(fault)
         return self._keep_back(_TAKEN_OUT(title=fault.title))
 
@@ -104,7 +114,7 @@ class Instructor:
             CommandError: The factor is no pace.
         """
         if not SLOWEST <= factor <= FASTEST:
-            raise CommandError(f"{factor:g} is no pace", "pace", f"give {SLOWEST:g} to {FASTEST:g}")
+            raise CommandError(NO_PACE(factor=f"{factor:g}"), "pace", PACES)
         self._ready(False)
         self._begin(Paced(self._heard.now_us, float(factor)))
         self.pace_factor = factor

@@ -4,7 +4,7 @@ Each returns the row of its table, or says what name was perhaps meant.
 """
 
 from collections.abc import Collection, Mapping
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
@@ -13,43 +13,53 @@ from sim.scenario.nearest import nearest
 from sim.session import inspections, lockout
 from sim.session.inspections import Inspection
 from sim.signals import BY_KEY, BY_TAG, Signal
+from sim.words.fields import name
+from sim.words.message import Row, row
 
-_Row = TypeVar("_Row")
+_NO_KEY: Final = row("known.no-key", "there is no key called {name}", name=name())
+_NO_WIRE: Final = row("known.no-signal", "there is no signal called {name}", name=name())
+_NO_FAULT: Final = row("known.no-fault", "there is no fault called {name}", name=name())
+_NO_STEP: Final = row(
+    "known.no-lockout-step", "there is no lock-out step called {name}", name=name()
+)
+_NO_LOOK: Final = row("known.no-inspection", "there is no inspection called {name}", name=name())
+
+_Known = TypeVar("_Known")
 
 
-def _row(table: Mapping[str, _Row], name: str, kind: str, where: str) -> _Row:
-    if name not in table:
-        raise _unknown(name, kind, where, table)
-    return table[name]
+def _found(table: Mapping[str, _Known], called: str, unknown: Row, where: str) -> _Known:
+    if called not in table:
+        raise _unknown(called, unknown, where, table)
+    return table[called]
 
 
-def _unknown(name: str, kind: str, where: str, names: Collection[str]) -> CommandError:
-    return CommandError(f"there is no {kind} called {name!r}", where, nearest(name, names))
+def _unknown(called: str, unknown: Row, where: str, names: Collection[str]) -> CommandError:
+    return CommandError(unknown(name=repr(called)), where, nearest(called, names))
 
 
-def key_called(name: str, where: str = "press") -> Signal:
+def key_called(key: str, where: str = "press") -> Signal:
     """Return the wire of a key or a latch; raises CommandError."""
-    return _row(BY_KEY, name, "key", where)
+    return _found(BY_KEY, key, _NO_KEY, where)
 
 
 def wire_called(tag: str) -> Signal:
     """Return a wire; raises CommandError."""
-    return _row(BY_TAG, tag, "signal", "force")
+    return _found(BY_TAG, tag, _NO_WIRE, "force")
 
 
-def fault_called(name: str, where: str = "diagnose") -> Fault:
+def fault_called(fault: str, where: str = "diagnose") -> Fault:
     """Return a fault of the catalogue; raises CommandError."""
-    return _row(CATALOGUE, name, "fault", where)
+    return _found(CATALOGUE, fault, _NO_FAULT, where)
 
 
-def lockout_step_called(name: str) -> lockout.Step:
+def lockout_step_called(step: str) -> lockout.Step:
     """Return a step of the lock-out; raises CommandError."""
-    return _row(lockout.BY_NAME, name, "lock-out step", "lockout")
+    return _found(lockout.BY_NAME, step, _NO_STEP, "lockout")
 
 
-def inspection_called(name: str) -> Inspection:
+def inspection_called(look: str) -> Inspection:
     """Return an inspection; raises CommandError."""
-    found = inspections.find(name)
+    found = inspections.find(look)
     if found is None:
-        raise _unknown(name, "inspection", "inspect", inspections.INSPECTIONS)
+        raise _unknown(look, _NO_LOOK, "inspect", inspections.INSPECTIONS)
     return found

@@ -32,8 +32,15 @@ from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
 from sim.units import MM
+from sim.words.fields import name
+from sim.words.message import plain, row
 
 _PSEUDONYM: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
+_NO_PSEUDONYM: Final = row("opening.no-pseudonym", "{who} is no pseudonym", who=name())
+_PSEUDONYM_WANTS: Final = plain(
+    "opening.pseudonym-wants",
+    "give at most 40 letters, digits, dots, dashes and underscores, such as bench-07",
+)
 _LASTING: Final = (Family.SET_UP, Family.CONSUMABLE)  # these stay as they are until a hand comes
 
 
@@ -131,10 +138,7 @@ def pseudonym(who: str) -> str:
         CommandError: It is longer than 40 characters or has others in it.
     """
     if not _PSEUDONYM.fullmatch(who):
-        raise CommandError(
-            f"{shown(who)} is no pseudonym", "--who",
-            "give at most 40 letters, digits, dots, dashes and underscores, such as bench-07",
-        )  # fmt: skip
+        raise CommandError(_NO_PSEUDONYM(who=shown(who)), "--who", _PSEUDONYM_WANTS)
     return who
 
 

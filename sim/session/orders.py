@@ -28,11 +28,21 @@ from sim.records.chain import read_chain
 from sim.records.hold import is_held
 from sim.records.spool import Tail, add_line
 from sim.scenario.nearest import nearest
-from sim.session.instructor import FASTEST, MOST_TEXT, SLOWEST
+from sim.session.instructor import (
+    CHOOSE_ANOTHER,
+    FASTEST,
+    MOST_TEXT,
+    NO_CHANGE,
+    NO_PACE,
+    PACES,
+    SLOWEST,
+)
+from sim.session.known import fault_called
 from sim.session.opening import read
 from sim.session.replay import replay, scenario_of
 from sim.session.session import Session
-from sim.words.message import Message
+from sim.words.fields import name, number, part
+from sim.words.message import Message, plain, row
 
 _FAULT, _TEXT, _FACTOR, _ALONE = "fault", "text", "factor", ""
 TAKES: Final = {
@@ -61,6 +71,51 @@ _MEANT: Final = {
     "say": "note",
     "tell": "note",
 }
+
+
+_NO_ORDER: Final = row("orders.no-order", "there is no order {order}", order=name())
+_MEANT_BY: Final = row("orders.meant", "the order for that is {order}", order=name())
+_NEEDS: Final = {
+    _FAULT: row("orders.needs-fault", "{order} needs a fault", order=name()),
+    _TEXT: row("orders.needs-text", "{order} needs a text", order=name()),
+    _FACTOR: row("orders.needs-factor", "{order} needs a factor", order=name()),
+    _ALONE: row("orders.stands-alone", "{order} stands alone", order=name()),
+}
+_WRITE: Final = row("orders.write", "write {usage}", usage=name())
+_TOO_LONG: Final = row("orders.text-too-long", "the text has {length} characters", length=number())
+_AT_MOST: Final = row("orders.at-most", "{most} at most", most=number())
+_CLOSED: Final = plain("orders.closed", "the session is closed")
+_NOT_RUNNING: Final = plain(
+    "orders.not-running",
+    "the session is not running; its program ended without closing the record",
+)
+_ONE_THAT_RUNS: Final = plain("orders.one-that-runs", "an order needs one that runs")
+_NOT_HIDDEN: Final = row(
+    "orders.not-hidden",
+    "it is not hidden in this machine, so nothing would happen: {title}", title=part(),
+)  # fmt: skip
+_TAKE_OUT: Final = plain(
+    "orders.not-hidden.to-do", "take out what the scenario hides or what was put in"
+)
+_HIDDEN: Final = row(
+    "orders.hidden", "it is hidden in this machine already, so nothing would happen: {title}",
+    title=part(),
+)  # fmt: skip
+_ANOTHER: Final = plain("orders.hidden.to-do", "put in another")
+_WRECKED: Final = plain("orders.wrecked", "the run is over, the machine is wrecked")
+_BEGIN_ANEW: Final = plain("orders.wrecked.to-do", "begin a new one")
+_NOT_JSON: Final = plain("orders.line.not-json", "this line is not JSON")
+_NOT_ORDER: Final = plain("orders.line.no-order", "this line is no order")
+_NO_SUCH: Final = plain("orders.line.unknown", "there is no such order")
+_KEYS: Final = row(
+    "orders.line.keys", "{order} is written with {keys} and nothing else",
+    order=name(), keys=name(),
+)  # fmt: skip
+_NO_DIGEST: Final = plain("orders.line.digest", "the digest is that of no fault")
+_NO_NUMBER: Final = plain("orders.line.factor", "the factor is no number")
+_NO_TEXT: Final = plain("orders.line.text", "the text is no text")
+_AT_LINE: Final = row("orders.refused.line", "{place}: {what}", place=name(), what=part())
+_AT_ORDER: Final = row("orders.refused.order", "{order}: {what}", order=name(), what=part())
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,19 +165,17 @@ def order_from(words: list[str]) -> Order:
     verb, rest = (words[0] if words else ""), " ".join(" ".join(words[1:]).split())
     if verb not in TAKES:
         meant = _MEANT.get(verb.lower())
-        advice = f"the order for that is {meant}" if meant else nearest(verb, TAKES)
-        raise CommandError(f"there is no order {verb!r}", "instruct", advice)
+        advice = _MEANT_BY(order=meant) if meant else nearest(verb, TAKES)
+        raise CommandError(_NO_ORDER(order=repr(verb)), "instruct", advice)
     needs = TAKES[verb]
     if (needs != _ALONE) != bool(rest):
-        what = f"needs a {needs}" if needs else "stands alone"
-        raise CommandError(f"{verb} {what}", "instruct", f"write {' '.join((verb, needs.upper()))}")
+        usage = f"{verb} {needs.upper()}"
+        raise CommandError(_NEEDS[needs](order=verb), "instruct", _WRITE(usage=usage))
     if needs == _FAULT:
-        if rest not in CATALOGUE:
-            raise CommandError(f"there is no fault called {rest!r}", verb, nearest(rest, CATALOGUE))
-        return Order(verb, fault=rest)
+        return Order(verb, fault=fault_called(rest, verb).name)
     if needs == _TEXT:
         if len(rest) > MOST_TEXT:
-            raise CommandError(f"the text has {len(rest)} characters", verb, f"{MOST_TEXT} at most")
+            raise CommandError(_TOO_LONG(length=len(rest)), verb, _AT_MOST(most=MOST_TEXT))
         return Order(verb, text=rest)
     return Order(verb, factor=_pace(rest)) if needs == _FACTOR else Order(verb)
 
@@ -133,7 +186,7 @@ def _pace(text: str) -> float:
     except ValueError:
         factor = 0.0
     if not SLOWEST <= factor <= FASTEST:
-        raise CommandError(f"{text} is no pace", "pace", f"give {SLOWEST:g} to {FASTEST:g}")
+        raise CommandError(NO_PACE(factor=text), "pace", PACES)
     return factor
 
 
@@ -146,12 +199,9 @@ def give(record: Path, order: Order) -> None:
     """
     lines = read_chain(record, allow_cut=True)
     if "cut" not in lines[-1]:
-        raise CommandError("the session is closed", str(record), "an order needs one that runs")
+        raise CommandError(_CLOSED, str(record), _ONE_THAT_RUNS)
     if not is_held(record):
-        raise CommandError(
-            "the session is not running; its program ended without closing the record",
-            str(record), "an order needs one that runs",
-        )  # fmt: skip
+        raise CommandError(_NOT_RUNNING, str(record), _ONE_THAT_RUNS)
     if TAKES[order.order] == _FAULT:
         _check_fault(record, lines, order)
     line: dict[str, object] = {"order": order.order}
@@ -177,15 +227,9 @@ def _check_fault(record: Path, lines: Sequence[Mapping[str, Any]], order: Order)
             (hidden.add if said.order == "put-in" else hidden.discard)(said.fault)
     title = CATALOGUE[order.fault].title
     if order.order == "take-out" and order.fault not in hidden:
-        raise CommandError(
-            f"it is not hidden in this machine, so nothing would happen: {title}", "take-out",
-            "take out what the scenario hides or what was put in",
-        )  # fmt: skip
+        raise CommandError(_NOT_HIDDEN(title=title), "take-out", _TAKE_OUT)
     if order.order == "put-in" and order.fault in hidden:
-        raise CommandError(
-            f"it is hidden in this machine already, so nothing would happen: {title}", "put-in",
-            "put in another",
-        )  # fmt: skip
+        raise CommandError(_HIDDEN(title=title), "put-in", _ANOTHER)
     if order.order == "put-in":
         _check_takes(record, CATALOGUE[order.fault])
 
@@ -194,11 +238,9 @@ def _check_takes(record: Path, fault: Fault) -> None:
     """Refuse to put in what the machine, as far as its record goes, would not take."""
     session = replay(record, allow_cut=True).session
     if session.saw.plant.site.wrecked:
-        raise CommandError("the run is over, the machine is wrecked", "put-in", "begin a new one")
+        raise CommandError(_WRECKED, "put-in", _BEGIN_ANEW)
     if not session.faults.would_change(fault):
-        raise CommandError(
-            f"it changes nothing on this machine: {fault.title}", "put-in", "choose another"
-        )
+        raise CommandError(NO_CHANGE(title=fault.title), "put-in", CHOOSE_ANOTHER)
 
 
 def _digest(salt: str, fault: str) -> str:
@@ -216,18 +258,19 @@ class Orders:
     """
 
     def __init__(self, record: Path) -> None:
-        self.refused: list[str] = []  # what was passed over, a sentence each
+        self.refused: list[Message] = []  # what was passed over, a sentence each
         self._tail = Tail(orders_path(record))
 
     def due(self) -> list[Order]:
         """Return the orders that have come since the last look."""
         orders = []
         lines = self._tail.lines()
-        for number, line in enumerate(lines, start=self._tail.number - len(lines) + 1):
+        for count, line in enumerate(lines, start=self._tail.number - len(lines) + 1):
             try:
                 orders.append(_read(line))
             except CommandError as fault:
-                self.refused.append(f"{self._tail.path.name}:{number}: {fault.what}")
+                place = f"{self._tail.path.name}:{count}"
+                self.refused.append(_AT_LINE(place=place, what=fault.what))
         return orders
 
     def carry_out(self, session: Session) -> bool:
@@ -238,7 +281,7 @@ class Orders:
                 obey(session, order)
                 done = True
             except CommandError as fault:
-                self.refused.append(f"{order.order}: {fault.what}")
+                self.refused.append(_AT_ORDER(order=order.order, what=fault.what))
         return done
 
 
@@ -251,24 +294,24 @@ def _read(line: bytes) -> Order:
     try:
         said: Any = json.loads(line)
     except (ValueError, RecursionError):
-        raise CommandError("this line is not JSON") from None
+        raise CommandError(_NOT_JSON) from None
     if not isinstance(said, dict):
-        raise CommandError("this line is no order")
+        raise CommandError(_NOT_ORDER)
     verb = said.get("order")
     if not isinstance(verb, str) or verb not in TAKES:
-        raise CommandError("there is no such order")
+        raise CommandError(_NO_SUCH)
     needs = TAKES[verb]
     keys = {"order", needs} - {_ALONE} | ({"salt"} if needs == _FAULT else set())
     if set(said) != keys:
-        raise CommandError(f"{verb} is written with {', '.join(sorted(keys))} and nothing else")
+        raise CommandError(_KEYS(order=verb, keys=", ".join(sorted(keys))))
     if needs == _FAULT:
-        names = (name for name in CATALOGUE if _digest(str(said["salt"]), name) == said["fault"])
-        name = next(names, "")
-        if not name:
-            raise CommandError("the digest is that of no fault")
-        return Order(verb, fault=name)
+        salt = str(said["salt"])
+        meant = next((each for each in CATALOGUE if _digest(salt, each) == said["fault"]), "")
+        if not meant:
+            raise CommandError(_NO_DIGEST)
+        return Order(verb, fault=meant)
     if needs == _FACTOR and not isinstance(said[needs], int | float):
-        raise CommandError("the factor is no number")
+        raise CommandError(_NO_NUMBER)
     if needs == _TEXT and not (isinstance(said[needs], str) and said[needs].strip()):
-        raise CommandError("the text is no text")
+        raise CommandError(_NO_TEXT)
     return order_from([verb, str(said[needs])] if needs else [verb])

@@ -367,7 +367,7 @@ class Session:
             CommandError: The time is negative or longer than a day.
         """
         if not 0.0 <= seconds <= 86_400.0:
-            raise CommandError(f"{seconds} s is not a time to wait", "wait", "give 0 to 86400")
+            raise CommandError(told.NO_WAIT(time=f"{seconds}"), "wait", told.A_DAY)
         self._ready(True)
         self.advance_us(round(seconds * US))
 
@@ -432,11 +432,11 @@ class Session:
             CommandError: The run must be going, and is over; or the session is closed.
         """
         if self.closed:
-            raise CommandError("the run is over", what_to_do="read the debrief")
+            raise CommandError(told.OVER, what_to_do=told.READ_DEBRIEF)
         if not self.frozen:
             self.saw.advance_to(self.saw.clock.now_us)
         if going and self.over:
-            raise CommandError("the run is over", what_to_do="close it and read the debrief")
+            raise CommandError(told.OVER, what_to_do=told.CLOSE_IT)
 
     def _stands(self) -> bool:
         self._ready(True)

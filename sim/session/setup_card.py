@@ -14,6 +14,21 @@ from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
 from sim.plant.machine import Machine
 from sim.plant.set_points.row import Setting
+from sim.session.card_reasons import (
+    CHIP,
+    GEOMETRY,
+    GLASS,
+    KIENZLE,
+    LOCKS_MITRED,
+    MEMORY,
+    ORDER,
+    PLATE,
+    PRACTICE,
+    REASONS,
+    STATICS,
+    TANK,
+    WORKSHOP,
+)  # fmt: skip
 from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_force_n
 from sim.trade.choice import band_speed_m_s, tooth_pitch_m
 from sim.trade.creep import SKEW_AT
@@ -25,10 +40,8 @@ from sim.trade.motor import Motor, rated_current_a
 from sim.trade.sections import Bundle, mitre_factor
 from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
 from sim.units import BAR, INCH, MM, MPA
+from sim.words.message import Message, quoted
 
-PRACTICE: Final = "common practice, no source"
-STATICS: Final = "statics; friction from handbooks, a wide spread"
-KIENZLE: Final = "Kienzle's law, extrapolated to thin chips"
 CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; published abstract
 GAP_MM: Final = 4.0  # inside the 6 mm of good practice and the 8 mm of powered stroke
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
@@ -45,8 +58,8 @@ class Line:
 
     name: str  # set point, or `band.speed_m_min`, which is set by keys with the band running
     setting: Setting
-    reason: str
-    source: str = PRACTICE
+    reason: Message
+    source: Message = PRACTICE
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +69,6 @@ class JobOrder:
     piece_m: float
     wanted: int
     mitre_deg: float = 0.0
-
-
-_LOCKS_MITRED: Final = (
-    "They hold the square cut; in a mitre the lever holds the head, and they may be left slack."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,49 +176,41 @@ def _grip_pa(machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.grip_low_pa), most_pa)
 
 
+def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
+    return Line(name, setting, REASONS[name], source)
+
+
 def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     motor = Motor(
         machine.motor_w, machine.voltage_v, 50.0, 4, 149.0, machine.power_factor,
         machine.motor_efficiency,
     )  # fmt: skip
     return (
-        Line("supply.air_cock", "open", "The head is carried by air over oil."),
-        Line("supply.air_bar", round(machine.air_normal_pa / BAR, 1), "The saw's own air pressure."),
-        Line("supply.oil_percent", 80, "Oil moves everything.", "the saw's glass"),
-        Line("coolant.level_percent", 80, "Enough for the whole job.", "the saw's tank"),
-        Line("coolant.concentration_percent", 8, "5 to 10 % for soluble oil.", "a workshop page, weak"),
-        Line("coolant.wash_down", "shut", "An open hose empties the tank on to the floor."),
-        Line("coolant.floor", "dry", "Mop up before anybody slips."),
-        Line("band.guard", "closed", "Nothing starts with it open (I3)."),
-        Line("band.wheel_cover", "closed", "Nothing starts with it open (I3)."),
-        Line("band.relay", "set", "A tripped relay is reset at the relay."),
-        Line(
-            "band.relay_a", round(rated_current_a(motor), 1), "The motor's rated current.",
-            "the motor's plate",
-        ),
-        Line("shuttle.support_roller", "out", "The shuttle would strike it."),
+        _line("supply.air_cock", "open"),
+        _line("supply.air_bar", round(machine.air_normal_pa / BAR, 1)),
+        _line("supply.oil_percent", 80, GLASS),
+        _line("coolant.level_percent", 80, TANK),
+        _line("coolant.concentration_percent", 8, WORKSHOP),
+        _line("coolant.wash_down", "shut"),
+        _line("coolant.floor", "dry"),
+        _line("band.guard", "closed"),
+        _line("band.wheel_cover", "closed"),
+        _line("band.relay", "set"),
+        _line("band.relay_a", round(rated_current_a(motor), 1), PLATE),
+        _line("shuttle.support_roller", "out"),
     )  # fmt: skip
 
 
 def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
     teeth = round(INCH / plan.pitch_m)
     return (
-        Line("band.teeth_per_inch", teeth, "Three teeth at least in every wall, six to twelve wanted."),
-        Line("band.teeth_face", "forward", "The teeth point the way the band runs."),
-        Line("band.tension_mpa", TENSION_MPA, "The middle of 150 to 300 MPa.", "from memory"),
-        Line(
-            "band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2,
-            "The brush just sweeps the gullets.",
-        ),
-        Line(
-            "band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5),
-            "Guides as close to the bar as they go without touching, 10 mm each.",
-        ),
-        Line("band.guide_lock", "tight", "A slack arm drifts in the cut."),
-        Line(
-            "band.speed_m_min", round(plan.speed_m_s * 60), "The middle of the metal's range.",
-            stock.material.source,
-        ),
+        _line("band.teeth_per_inch", teeth),
+        _line("band.teeth_face", "forward"),
+        _line("band.tension_mpa", TENSION_MPA, MEMORY),
+        _line("band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2),
+        _line("band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5)),
+        _line("band.guide_lock", "tight"),
+        _line("band.speed_m_min", round(plan.speed_m_s * 60), quoted(stock.material.source)),
     )  # fmt: skip
 
 
@@ -218,24 +218,17 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
     hole = ceil((stock.section.height_m + CLEARANCE_M) / machine.hole_step_m - 1e-9)
     valve_mm_min = max(floor(plan.valve_m_s / MM * 60), 1)
     fence = "back" if order.mitre_deg > 0 else "in place"
-    locks_why = _LOCKS_MITRED if order.mitre_deg > 0 else "Tight for a square cut."
+    locks_why = LOCKS_MITRED if order.mitre_deg > 0 else REASONS["head.pivot_locks"]
     return (
-        Line("head.stop_hole", min(hole, machine.holes), "The lowest hole that clears the bar."),
-        Line("head.stop_pin", "through", "The pin goes through the collar."),
-        Line("head.outfeed_fence", fence, "It is slid back before a mitre, or it is cut."),
-        Line("head.mitre_deg", order.mitre_deg, "As the order says; 0 is a square cut.", "the order"),
-        Line("head.mitre_lever", "tight", "Tight before any cut."),
+        _line("head.stop_hole", min(hole, machine.holes)),
+        _line("head.stop_pin", "through"),
+        _line("head.outfeed_fence", fence),
+        _line("head.mitre_deg", order.mitre_deg, ORDER),
+        _line("head.mitre_lever", "tight"),
         Line("head.pivot_locks", "tight", locks_why),
-        Line("head.bleed_turns", 1, "Fully shut, the head sticks and slips."),
-        Line(
-            "head.feed_force_n", plan.force_n,
-            f"A chip of {CHIP_M * 1e6:.0f} um a tooth, or less if vise, band or motor want it.",
-            KIENZLE,
-        ),
-        Line(
-            "head.feed_valve_mm_min", valve_mm_min,
-            "No faster in thin metal than the teeth and their gullets can take.", KIENZLE,
-        ),
+        _line("head.bleed_turns", 1),
+        Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
+        _line("head.feed_valve_mm_min", valve_mm_min, KIENZLE),
     )  # fmt: skip
 
 
@@ -244,17 +237,13 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
     strokes = strokes_for(machine, order)
     counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
-    grip_why = "Full grip for a solid bar; for a thin wall enough to hold and no more."
     return (
-        Line("cutting_vise.jaw_gap_mm", GAP_MM, "Slide the jaw to within 6 mm of the bar."),
-        Line("shuttle_vise.jaw_gap_mm", GAP_MM, "Slide the jaw to within 6 mm of the bar."),
-        Line("cutting_vise.pressure_bar", grip_bar, grip_why, STATICS),
-        Line("shuttle_vise.pressure_bar", grip_bar, grip_why, STATICS),
-        Line("cutting_vise.bundle_clamp", clamp, "It holds a row of bars down together."),
-        Line(
-            "shuttle.counter_mm", round(counter_mm, 2),
-            "Piece plus kerf, shared by the strokes; run past it and back.", "geometry",
-        ),
-        Line("job.strokes", strokes, "As many strokes as the piece needs.", "geometry"),
-        Line("job.wanted", order.wanted, "As many pieces as the order asks for.", "the order"),
+        _line("cutting_vise.jaw_gap_mm", GAP_MM),
+        _line("shuttle_vise.jaw_gap_mm", GAP_MM),
+        _line("cutting_vise.pressure_bar", grip_bar, STATICS),
+        _line("shuttle_vise.pressure_bar", grip_bar, STATICS),
+        _line("cutting_vise.bundle_clamp", clamp),
+        _line("shuttle.counter_mm", round(counter_mm, 2), GEOMETRY),
+        _line("job.strokes", strokes, GEOMETRY),
+        _line("job.wanted", order.wanted, ORDER),
     )  # fmt: skip

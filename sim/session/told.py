@@ -39,3 +39,9 @@ MEDDLING_REFUSED: Final = row(
 )
 FORCING: Final = row("session.meddling.forcing", "forcing {tag}", tag=name())
 BYPASSING: Final = row("session.meddling.bypassing", "bypassing {interlock}", interlock=name())
+
+OVER: Final = plain("session.over", "the run is over")
+READ_DEBRIEF: Final = plain("session.over.closed", "read the debrief")
+CLOSE_IT: Final = plain("session.over.going", "close it and read the debrief")
+NO_WAIT: Final = row("session.no-wait", "{time} s is not a time to wait", time=name())
+A_DAY: Final = plain("session.no-wait.to-do", "give 0 to 86400")

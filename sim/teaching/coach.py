@@ -208,7 +208,7 @@ class Coach:
             right = here == line.setting
         else:
             right = near(name, line.setting).holds(here)
-        reason = _lower(line.reason)
+        reason = _lower(str(line.reason))
         if right:
             yield f"As the card says: {reason}"
         elif not self._asked_for(name) and not any(self._told("step")):

@@ -83,7 +83,13 @@ def points(session: Session) -> Table:
 def set_up_card(session: Session) -> Table:
     """Return the set-up card beside what the machine is set to."""
     rows = tuple(
-        (line.name, _spelled(line.setting), _now(session, line.name), line.reason, line.source)
+        (
+            line.name,
+            _spelled(line.setting),
+            _now(session, line.name),
+            str(line.reason),
+            str(line.source),
+        )
         for line in session.card
     )
     return Table("Set-up card.", ("name", "set to", "now", "because", "source:"), rows)

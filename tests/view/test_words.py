@@ -94,7 +94,7 @@ def _said_from_tables():
         yield from (fault.family.value, fault.who.value)
     for _, scenario in library_entries():
         card = session_for(scenario, nonce="").card
-        yield from (words for line in card for words in (line.reason, line.source))
+        yield from (str(words) for line in card for words in (line.reason, line.source))
     for metal in read_materials(materials_path()).values():
         yield from (metal.title, metal.source)
 

@@ -24,7 +24,6 @@ from sim.view.kit.words import say, sentence
 from sim.view.play.play import Play
 from sim.view.play.points import decimals
 from sim.view.play.telling import clock_words, event_words
-from sim.words.speech import tell
 
 Sheet = tuple[list[Widget], int]
 _OPEN_MODES: Final = ("practice", "lesson")  # in which the card shows how the machine is set now
@@ -229,11 +228,11 @@ def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:
         )
     )
     body = Column(kit, Rect(column.left + wide, column.top, column.width - wide, 0))
-    words = f"{title}. {say(line.reason)} {now}".rstrip()
+    words = f"{title}. {say(str(line.reason))} {now}".rstrip()
     column.add(
         body.paragraph(f"card.{line.name}", words, role="small", soft=not now, bold=bool(now))
     )
-    source = say("Source: {source}.").format(source=say(line.source))
+    source = say("Source: {source}.").format(source=say(str(line.source)))
     column.add(body.paragraph(f"card.{line.name}.source", source, role="fine", soft=True))
     column.top = body.top
     column.space(0.15)
@@ -267,7 +266,7 @@ def lock_out(kit: Kit, area: Rect, play: Play) -> Sheet:
                 button(
                     f"lockout.{step.name}",
                     place,
-                    tell(step.title),
+                    say(str(step.title)),
                     partial(play.lock_out, step.name),
                     style=Style(role="small"),
                     chosen=partial(_taken, play, step.name),
