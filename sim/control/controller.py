@@ -7,7 +7,7 @@ of a machine, and whatever changed may set off a reaction. Nothing here knows a 
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sim.control import actions, outputs
+from sim.control import actions, outputs, rules_of_use
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
@@ -21,7 +21,7 @@ from sim.control.interlocks import (
 )
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
-from sim.control.nouns import MODE, THE
+from sim.control.switches import ALREADY, SENSOR_EVENTS
 from sim.control.table import TABLES
 from sim.control.two_hand import TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
@@ -31,40 +31,6 @@ from sim.words.fields import part
 from sim.words.message import Message, plain, row
 
 DEVIATION_LIMIT_US: Final = 20 * US
-
-# What a sensor's edge means to which machine.
-SENSOR_EVENTS: Final[dict[tuple[str, bool], tuple[str, str]]] = {
-    ("B1", False): ("band", "STANDSTILL"),
-    ("B2", True): ("band", "AT_SPEED"),
-    ("B31", True): ("cutting_vise", "FREED"),
-    ("B31", False): ("cutting_vise", "LEFT_BACK"),
-    ("B33", True): ("cutting_vise", "GRIPPED"),
-    ("B33", False): ("cutting_vise", "GRIP_LOST"),
-    ("B32", True): ("shuttle_vise", "FREED"),
-    ("B32", False): ("shuttle_vise", "LEFT_BACK"),
-    ("B34", True): ("shuttle_vise", "GRIPPED"),
-    ("B34", False): ("shuttle_vise", "GRIP_LOST"),
-    ("B21", True): ("shuttle", "REACHED_STOP"),
-    ("B21", False): ("shuttle", "LEFT_STOP"),
-    ("B22", True): ("shuttle", "REACHED_BLADE"),
-    ("B22", False): ("shuttle", "LEFT_BLADE"),
-    ("B11", True): ("head", "REACHED_UP"),
-    ("B11", False): ("head", "LEFT_UP"),
-    ("B12", True): ("head", "REACHED_DOWN"),
-    ("B12", False): ("head", "LEFT_DOWN"),
-}
-
-# A command into a state whose end is already shown by a switch: fire the switch's event at once.
-# Such a state is left by the event for another that is not BETWEEN; it is not BETWEEN itself, which
-# a switch only corrects.
-ALREADY: Final[dict[tuple[str, str], tuple[str, bool, str]]] = {
-    (machine, row.state): (tag, value, event)
-    for (tag, value), (machine, event) in SENSOR_EVENTS.items()
-    for table in TABLES
-    if table.name == machine
-    for row in table.rows
-    if row.event == event and "BETWEEN" not in (row.state, row.to)
-}
 
 # While an action that must keep its needs lasts, its machine is in this state.
 _LASTS: Final[dict[str, tuple[str, str]]] = {
@@ -195,9 +161,9 @@ class Controller:
         if outcome is TwoHand.TOGETHER:
             self._tell(self.ask(action.name, When.HAND))
         elif outcome is not TwoHand.WAITING:
-            self._tell(Decision(action.name, False, (_TWO_HAND_REFUSALS[outcome],)))
+            self._tell(Decision(action.name, False, (rules_of_use.TWO_HAND[outcome],)))
         elif not self.image["S3"]:
-            self._tell(Decision(action.name, False, (_ONE_HAND,)))
+            self._tell(Decision(action.name, False, (rules_of_use.ONE_HAND,)))
 
     def turn(self, station: str, mode: str) -> None:
         """Turn a station's selector; a motion does not outlast the change."""
@@ -230,9 +196,9 @@ class Controller:
             action = actions.BY_NAME[name]
             mode = self.image[f"mode.{station}"]
             if origin is When.HAND and mode == "AUTO" and not action.any_mode:
-                yield _in_mode(station, "AUTO", "HAND")
+                yield rules_of_use.in_mode(station, "AUTO", "HAND")
             if origin is When.AUTO and mode == "HAND" and self._not_yet(action):
-                yield _in_mode(station, "HAND", "AUTO")
+                yield rules_of_use.in_mode(station, "HAND", "AUTO")
         if station == "job":
             yield from self.job.refusals(name)
 
@@ -282,8 +248,8 @@ class Controller:
             if row.halt:
                 self.image[f"origin.{row.machine}"] = origin
             self.fire(row.machine, row.event)
-        elif (row.name, machine.state) in _BUSY:
-            return Decision(row.name, False, (_BUSY[(row.name, machine.state)],))
+        elif (row.name, machine.state) in rules_of_use.BUSY:
+            return Decision(row.name, False, (rules_of_use.BUSY[(row.name, machine.state)],))
         if row.name == "band.stop":  # whether or not the band runs at this step of the job
             self.fire("job", "STOP")
         return Decision(row.name, True)
@@ -309,16 +275,16 @@ class Controller:
             self.fire(machine, already[2])
         return True
 
-    def write_outputs(self, owner: str) -> None:
+    def write_outputs(self, changed: str) -> None:
         """Drive the outputs of a machine or the variator; all outputs when the supply changed."""
-        owners: tuple[str, ...] = (owner,)
-        if owner == "supply":
+        owners: tuple[str, ...] = (changed,)
+        if changed == "supply":
             # A variator key that is held while power comes back must be pressed again (I2).
             powered = self.image["supply"] == "ON"
             owners = tuple(outputs.OF_MACHINE if powered else outputs.OWNED)
-        for each in owners:
-            on = outputs.energised(each, self.image)
-            for tag in outputs.OWNED.get(each, ()):
+        for owner in owners:
+            on = outputs.energised(owner, self.image)
+            for tag in outputs.OWNED.get(owner, ()):
                 self._bus.drive(tag, tag in on)
 
     def _react(self, subject: str, value: object) -> None:
@@ -378,53 +344,3 @@ _SELECTED: Final = frozenset(f"mode.{station}" for station in actions.STATIONS)
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
 _HOLD_KEY: Final = plain("reason.hold-key", "the hold key was pressed")
 _TO_SEE: Final = row("job.waits-to-see", "the job waits to see that {shown}", shown=part())
-
-
-def _rule_of_use(device: str, key: str, fact: str, to_do: str) -> Refusal:
-    said = plain(f"{key}.refused", fact), plain(f"{key}.remedy", to_do)
-    return Refusal("", device, *said, of_device=False)
-
-
-_ONE_HAND: Final = _rule_of_use(
-    "S3", "two-hand.one-hand", "this start needs both hands",
-    "press the two-hand key and the start key together",
-)  # fmt: skip
-_BOTH_UP: Final = plain("two-hand.both-up", "let both keys go, then press them together")
-_TWO_HAND_REFUSALS: Final = {
-    TwoHand.TOO_LATE: Refusal(
-        "",
-        "S3",
-        plain("two-hand.too-late", "the two keys went down more than 0.5 s apart"),
-        _BOTH_UP,
-        of_device=False,
-    ),
-    TwoHand.STALE: Refusal(
-        "",
-        "S3",
-        plain("two-hand.stale", "a key was still down from the last attempt"),
-        _BOTH_UP,
-        of_device=False,
-    ),
-}
-# Commands that some state cannot take; in any other state the thing is there or on its way.
-_BUSY: Final = {
-    ("band.start", "COASTING"): _rule_of_use(
-        "band", "band.coasting", "the band is still coasting", "wait until it stands still"
-    ),
-    ("supply.control_on", "DEAD"): _rule_of_use(
-        "supply", "supply.dead", "the isolator is off", "switch the isolator on"
-    ),
-    ("supply.control_on", "EMERGENCY"): _rule_of_use(
-        "supply", "supply.emergency", "the emergency stop is latched", "release it first"
-    ),
-}
-
-_IS_IN: Final = row("mode.wrong.refused", "{station} is in {mode}", station=part(), mode=MODE)
-_TURN: Final = row("mode.wrong.remedy", "turn {station} to {mode} first", station=part(), mode=MODE)
-
-
-def _in_mode(station: str, mode: str, other: str) -> Refusal:
-    the = THE[station]
-    return Refusal(
-        "", f"mode.{station}", _IS_IN(station=the, mode=mode), _TURN(station=the, mode=other)
-    )

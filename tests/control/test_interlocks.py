@@ -6,12 +6,15 @@ here. The controller is tested without a saw: its inputs are put on the bus as t
 
 import pytest
 
+from sim.control import rules_of_use
 from sim.control.actions import ACTIONS, BY_NAME, STATIONS
-from sim.control.controller import _LASTS, Controller
+from sim.control.controller import _LASTS, DEVIATION_LIMIT_US, Controller
 from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, When, needs_of
 from sim.control.table import TABLES
+from sim.control.two_hand import LIMIT_US, TwoHand
 from sim.kernel.clock import Clock
 from sim.signals import BY_TAG, Bus
+from sim.units import US
 
 BEGIN_KEYS = ("job.begin_on_trim", "job.begin_on_piece")
 HAND, AUTO = When.HAND, When.AUTO
@@ -254,6 +257,14 @@ def test_every_permissive_names_a_hazard_and_something_the_image_has():
         assert row.need.subject in image
         assert row.action in BY_NAME
         assert row.need.values
+
+
+def test_the_times_that_the_words_name_are_those_of_the_controller():
+    (reaction,) = BY_NUMBER["I8"].reactions
+    for said in (BY_NUMBER["I8"].rule, reaction.reason):
+        assert f"for more than {DEVIATION_LIMIT_US / US:g} s" in str(said)
+    too_late = rules_of_use.TWO_HAND[TwoHand.TOO_LATE].sentence
+    assert f"more than {LIMIT_US / US:g} s apart" in str(too_late)
 
 
 def test_what_must_keep_its_needs_is_a_motion_that_can_be_halted():

@@ -244,8 +244,8 @@ def _word(edge: Edge) -> str:
 
 
 def _meet(lane: _Lane, low: float, high: float) -> bool:
-    here_low, here_high = sorted((lane.from_y, lane.to_y))
-    return here_low <= high and low <= here_high
+    lane_low, lane_high = sorted((lane.from_y, lane.to_y))
+    return lane_low <= high and low <= lane_high
 
 
 def _arrow(path: str, *, dashed: bool = False) -> str:

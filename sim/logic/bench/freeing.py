@@ -15,8 +15,8 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sim.control.actions import ACTIONS, BY_NAME, SELECTORS, STATIONS
-from sim.control.controller import SENSOR_EVENTS
 from sim.control.interlocks import Image, Need, When, needs_of
+from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
 from sim.logic.bench.ideal_bench import IdealBench
 from sim.logic.bench.way import WAIT, BenchAct, Way, WayStep, do, key_act, selector_act
@@ -103,9 +103,9 @@ def _helpful(image: Image, action: str, *, every_need: bool) -> Iterator[BenchAc
             yield from (selector_act(tag) for tag in SELECTORS if SELECTORS[tag][0] == station)
         if station == "job":
             pending += ["job.arm", "job.hold"]
-        for each in (*needs_of(wanted, When.HAND), *needs_of(wanted, When.AUTO)):
-            if every_need or not each.need.holds(image):
-                helpers, acts = _brings(each.need)
+        for permissive in (*needs_of(wanted, When.HAND), *needs_of(wanted, When.AUTO)):
+            if every_need or not permissive.need.holds(image):
+                helpers, acts = _brings(permissive.need)
                 pending += helpers
                 yield from acts
 

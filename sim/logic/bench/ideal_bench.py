@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.control.actions import STATIONS
-from sim.control.controller import ALREADY, SENSOR_EVENTS, Controller
+from sim.control.controller import Controller
 from sim.control.interlocks import Image
+from sim.control.switches import ALREADY, SENSOR_EVENTS
 from sim.control.table import TABLES, StateTable
 from sim.kernel.clock import Clock
 from sim.logic.bench.way import BenchAct

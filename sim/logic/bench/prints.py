@@ -142,19 +142,22 @@ def cause_and_effect() -> tuple[PrintMatrix, ...]:
 
 def _refusing() -> PrintMatrix:
     cells: dict[tuple[PrintCause, str], str] = {}
-    for each in PERMISSIVES:
-        key = (against(each), effect_of(each))
-        number = tell((_KEEPS if each.keeps else _NUMBER)(number=each.number))
+    for permissive in PERMISSIVES:
+        key = (against(permissive), effect_of(permissive))
+        number = tell((_KEEPS if permissive.keeps else _NUMBER)(number=permissive.number))
         cells[key] = " ".join(filter(None, (cells.get(key), number)))
     return _matrix(_REFUSING, cells)
 
 
 def _following() -> PrintMatrix:
     cells: dict[tuple[PrintCause, str], str] = {}
-    for each in REACTIONS:
-        for machine, event in each.fires:
-            key = (PrintCause(each.subject, each.becomes, given=each.given), f"{machine} {event}")
-            number = tell(_NUMBER(number=each.number))
+    for reaction in REACTIONS:
+        for machine, event in reaction.fires:
+            key = (
+                PrintCause(reaction.subject, reaction.becomes, given=reaction.given),
+                f"{machine} {event}",
+            )
+            number = tell(_NUMBER(number=reaction.number))
             cells[key] = " ".join(filter(None, (cells.get(key), number)))
     return _matrix(_FOLLOWING, cells)
 

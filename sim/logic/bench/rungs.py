@@ -73,7 +73,10 @@ def action_rungs(origin: When) -> tuple[Rung, ...]:
         Rung(
             action.name,
             _ASKED[origin](action=action.name),
-            tuple(Contact(each.need.subject, each.need.values, each.number) for each in needs),
+            tuple(
+                Contact(permissive.need.subject, permissive.need.values, permissive.number)
+                for permissive in needs
+            ),
         )
         for action in ACTIONS
         if (needs := needs_of(action.name, origin))

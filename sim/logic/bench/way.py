@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control.actions import SELECTORS, Action
-from sim.control.controller import ALREADY
 from sim.control.interlocks import Image, When
 from sim.control.nouns import MODE, THE, state_word
+from sim.control.switches import ALREADY
 from sim.logic.bench.why_not import origin_of
 from sim.plant.set_points import Setting
 from sim.saw import Saw

@@ -80,7 +80,10 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     controller = saw.controller
     image = controller.image
     origin = origin_of(image, BY_NAME[action].name)
-    hazards = {(each.number, each.need.sentence): each.hazard for each in needs_of(action, origin)}
+    hazards = {
+        (permissive.number, permissive.need.sentence): permissive.hazard
+        for permissive in needs_of(action, origin)
+    }
     return tuple(
         Against(
             refusal.interlock, refusal.sentence, refusal.remedy,

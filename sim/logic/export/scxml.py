@@ -18,8 +18,8 @@ from typing import Final
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from sim.control.actions import ACTIONS, BY_NAME, STATIONS, Action
-from sim.control.controller import ALREADY, SENSOR_EVENTS
 from sim.control.interlocks import REACTIONS_TO, When, needs_of
+from sim.control.switches import ALREADY, SENSOR_EVENTS
 from sim.control.table import TABLES, StateTable, TableRow
 from sim.logic.proof.memory import DEVICES
 from sim.signals import BY_TAG

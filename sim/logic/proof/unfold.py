@@ -226,7 +226,7 @@ class _Unfolded(Controller):
     def refusals(self, name: str, origin: When) -> tuple[Refusal, ...]:
         return tuple(islice(self.against(name, origin), 1))  # one is enough to refuse
 
-    def write_outputs(self, owner: str) -> None:
+    def write_outputs(self, changed: str) -> None:
         pass  # outputs follow from the states
 
     def explain(self, row: Reaction) -> None:

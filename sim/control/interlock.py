@@ -1,0 +1,139 @@
+"""What an interlock is made of, and how its rows are written down.
+
+Never here: an interlock (see `interlocks`).
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Final
+
+from sim.control.needs import Need
+from sim.words.fields import part
+from sim.words.message import NOTHING, Message, plain, row
+
+
+class When(StrEnum):
+    """Who must be asking for the row to apply."""
+
+    HAND = "HAND"
+    AUTO = "AUTO"
+    ANY = "ANY"
+
+
+@dataclass(frozen=True, slots=True, eq=False)  # a row is itself, and hashes fast
+class Permissive:
+    """An action needs something."""
+
+    action: str
+    when: When
+    need: Need
+    keeps: bool = False  # must go on holding while the action lasts
+    hazard: Message = NOTHING  # that of its interlock, unless it has its own
+    number: str = ""  # of its interlock
+
+    @property
+    def name(self) -> str:
+        """Its number, the action, and what that needs."""
+        when = "" if self.when is When.ANY else f":{self.when}"
+        return f"{self.number}:{self.action}:{self.need.subject}{when}"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reaction:
+    """When the subject becomes one of the values, and the others hold, fire the events."""
+
+    subject: str
+    becomes: tuple[object, ...]
+    given: tuple[tuple[str, tuple[object, ...]], ...]
+    fires: tuple[tuple[str, str], ...]  # (machine, event)
+    reason: Message = NOTHING  # kept and shown as the reason for a hold or a stop
+    number: str = ""  # of its interlock
+
+    @property
+    def name(self) -> str:
+        """Its number, what it watches for, and what must hold meanwhile."""
+        becomes = "|".join(str(value) for value in self.becomes)
+        given = "".join(f":{subject}={values[0]}" for subject, values in self.given)
+        return f"{self.number}:{self.subject}={becomes}{given}"
+
+
+InterlockRow = Permissive | Reaction
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Interlock:
+    """One interlock, with everything that is so because of it."""
+
+    number: str
+    title: Message  # what it is about, in a few words
+    rule: Message  # what it holds the machine or a person to, a clause
+    hazard: Message  # what it is there against, a noun with what belongs to it
+    permissives: tuple[Permissive, ...]
+    reactions: tuple[Reaction, ...]
+
+    @property
+    def sentence(self) -> Message:
+        """The rule as a full sentence."""
+        return _SENTENCE(rule=self.rule)
+
+    @property
+    def wired(self) -> bool:
+        """Whether the controller knows it at all."""
+        return bool(self.permissives or self.reactions)
+
+
+_SENTENCE: Final = row("interlock.rule", "{rule}.", rule=part(capital=True))
+
+# How rows are written ----------------------------------------------------------------------
+
+
+def interlock(
+    number: str,
+    title: str,
+    rule: str,
+    hazard: str,
+    permissives: Iterable[Permissive] = (),
+    reactions: Iterable[Reaction] = (),
+) -> Interlock:
+    """Return an interlock whose rows have its number, and its hazard unless they have their own."""
+    key = f"interlock.{number.lower()}"
+    against = plain(f"{key}.hazard", hazard)
+    return Interlock(
+        number, plain(f"{key}.title", title), plain(f"{key}.rule", rule), against,
+        tuple(replace(p, number=number, hazard=p.hazard or against) for p in permissives),
+        tuple(replace(r, number=number) for r in reactions),
+    )  # fmt: skip
+
+
+def always_needs(
+    actions: str | tuple[str, ...], *wanted: Need, hazard: Message = NOTHING
+) -> Iterator[Permissive]:
+    """Yield a row for each action and need, whoever asks."""
+    for action in (actions,) if isinstance(actions, str) else actions:
+        yield from (Permissive(action, When.ANY, need, hazard=hazard) for need in wanted)
+
+
+def needs_in_auto(action: str, *wanted: Need, keeps: bool = False) -> Iterator[Permissive]:
+    """Yield a row for each need of an action that the job asks for."""
+    yield from (Permissive(action, When.AUTO, need, keeps) for need in wanted)
+
+
+def when(
+    subject: str,
+    becomes: object,
+    fires: str | tuple[str, ...],
+    reason: Message = NOTHING,
+    **given: object,
+) -> Reaction:
+    """Return a reaction: events are written `machine EVENT`, and `__` is the point of a name."""
+    events = (fires,) if isinstance(fires, str) else fires
+    steps = tuple(
+        (machine, event) for machine, _, event in (each.partition(" ") for each in events)
+    )
+    held = tuple((name.replace("__", "."), _values(value)) for name, value in given.items())
+    return Reaction(subject, _values(becomes), held, steps, reason)
+
+
+def _values(value: object) -> tuple[object, ...]:
+    return value if isinstance(value, tuple) else (value,)
