@@ -62,7 +62,7 @@ def test_the_drill_of_the_tutorial_is_sound_and_shorter_than_thirty_lines(tmp_pa
     report = check(str(mine))
 
     assert len(text.splitlines()) < 30
-    assert report.sound, [f for f in report.findings if not f.holds]
+    assert report.sound, [f for f in report.verdicts if not f.holds]
 
 
 def test_every_command_stands_in_the_readme():

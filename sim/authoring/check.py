@@ -1,10 +1,10 @@
 """Proves a scenario before a class sees it, by running it.
 
-The autopilot finishes the job on the sound machine without a warning; with the faults in, something
-shows that anybody would report; by the allowed inspections the faults are told from every other
-cause, but for those that the scenario declares alike; after the remedies the machine runs well
-again. Of a lesson: every step can be reached from the one before, every step asks for something,
-and whoever does as asked harms nothing.
+The autopilot finishes the job on the sound machine without a warning. With the faults in, something
+shows that anybody would report (`symptom`); by the allowed inspections the faults are told from
+every other cause, but for those that the scenario declares alike; after the remedies the machine
+runs well again. Of a lesson: every step can be reached from the one before, every step asks for
+something, and whoever does as asked harms nothing.
 
 What fails says where in the file that is decided, and what to do. Files are shared out over the
 processors.
@@ -12,13 +12,12 @@ processors.
 
 import multiprocessing
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Final, TypeVar
 
-from sim.authoring.check_advice import (
-    ADVICE,
+from sim.authoring.claims import (
     ALIKE,
     ASKS,
     CURED,
@@ -30,28 +29,70 @@ from sim.authoring.check_advice import (
     SEEN,
     SHOWS,
     TOLD,
+    Claim,
     Place,
 )
-from sim.control.lamps import lit
-from sim.diagnosis.dependency import NOTHING_WRONG
+from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_faults
+from sim.control.nouns import state_word
+from sim.diagnosis.dependency import NOTHING_WRONG, Probe, cause_of, faults_of
 from sim.diagnosis.greedy import greedy
 from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.stages import stages_for, title_of
 from sim.diagnosis.tree import leaves, path
 from sim.pilot.autopilot import again, as_found, whole_job
 from sim.pilot.lesson_pilot import play_lesson
-from sim.plant.harm.consequences import Severity
 from sim.scenario.gate import load
 from sim.scenario.scenario import Scenario
 from sim.session import lockout
 from sim.session.lesson import lesson_of
 from sim.session.opening import read, session_for
-from sim.session.session import Session
+from sim.words.fields import count, minutes, name, number, part, parts
+from sim.words.message import NOTHING, Message, plain, row
 
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
-_SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it takes long
 _MOST_PROCESSES: Final = 8
 _MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
+
+_NO_FAULTS: Final = plain("check.hides.no-faults", "there are no faults in it")
+_GOOD_OF: Final = row(
+    "check.finishes.good", "{good} good of {wanted}, {time}",
+    good=number(), wanted=number(), time=minutes(1),
+)  # fmt: skip
+_BUT: Final = row("check.finishes.but", "{so_far}; {why}", so_far=part(), why=part())
+_IT_IS: Final = row("check.finishes.state", "the job is {state}", state=part())
+_STEPS: Final = row(
+    "check.reached.steps", "{done} of {wanted} steps", done=number(), wanted=number()
+)
+_STEPS_IN: Final = row("check.reached.time", "{steps}, {time}", steps=part(), time=minutes(1))
+_STUCK: Final = row(
+    "check.reached.stuck", "{steps}; step {step} wants: {wants}",
+    steps=part(), step=number(), wants=parts(" "),
+)  # fmt: skip
+_IDLE: Final = row(
+    "check.asks.idle", "step {steps} is done as soon as it is asked",
+    plural="steps {steps} are done as soon as they are asked", count=count(), steps=parts(", "),
+)  # fmt: skip
+_NUMBER: Final = row("check.number", "{number}", number=number())
+_NAME: Final = row("check.name", "{name}", name=name())
+_NO_CHANGE: Final = plain("check.seen.no-change", "it changes nothing")
+_LIKE_SOUND: Final = plain("check.seen.like-sound", "a machine with nothing wrong looks the same")
+_LAST_LOOK: Final = row(
+    "check.seen.last-look", "{count} look: {last}", plural="{count} looks, the last of them {last}",
+    count=count(), last=part(),
+)  # fmt: skip
+_TRIAL: Final = row("check.seen.trial", '"{trial}"', trial=part())
+_LATER_LOOK: Final = row("check.seen.later-look", "{look} ({stage})", look=name(), stage=part())
+_NO_LOOK: Final = plain("check.seen.no-look", "no look")
+_LOOKS_LIKE: Final = row("check.told.alike", "alike: {causes}", causes=part())
+_DECLARED: Final = row("check.told.declared", "alike as declared: {causes}", causes=part())
+_FROM: Final = row("check.told.from", "from {others} others", others=number())
+_MORE: Final = row("check.more", "{some} and {count} more", some=part(), count=count())
+_WRECKED: Final = row("check.cured.wrecked", "{harm} before anybody could mend it", harm=part())
+_CURED: Final = row(
+    "check.cured.pieces", "{good} of {pieces} pieces good, the job is {state}",
+    good=number(), pieces=number(), state=part(),
+)  # fmt: skip
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -59,14 +100,13 @@ Result = TypeVar("Result")
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """One thing that was to be proved."""
+    """What came of one claim."""
 
-    claim: str  # one of those in `check_advice`
+    claim: Claim
     holds: bool
-    detail: str
+    detail: Message
     place: Place = ()  # in the file, if not that of the claim
     where: str = ""  # of one that fails: path:line:column
-    what_to_do: str = ""  # of one that fails
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +114,12 @@ class Report:
     """What came of one scenario."""
 
     name: str
-    findings: tuple[Verdict, ...]
+    verdicts: tuple[Verdict, ...]
 
     @property
     def sound(self) -> bool:
         """Whether every claim holds."""
-        return all(finding.holds for finding in self.findings)
+        return all(verdict.holds for verdict in self.verdicts)
 
 
 def check(name_or_path: str) -> Report:
@@ -93,26 +133,21 @@ def check(name_or_path: str) -> Report:
     return Report(
         file.stem,
         tuple(
-            finding
-            if finding.holds
-            else replace(
-                finding,
-                where=located.where_key(finding.place or ADVICE[finding.claim].place),
-                what_to_do=ADVICE[finding.claim].what_to_do,
-            )
-            for finding in proved(scenario)
+            verdict if verdict.holds
+            else replace(verdict, where=located.where_key(verdict.place or verdict.claim.place))
+            for verdict in proved(scenario)
         ),
-    )
+    )  # fmt: skip
 
 
 def proved(scenario: Scenario) -> tuple[Verdict, ...]:
     """Return what could be proved of a scenario that was read before."""
-    findings = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
+    found = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.mode in ("drill", "assessment") and not scenario.faults:
-        findings.append(Verdict(HIDES, False, "there are no faults in it"))
+        found.append(Verdict(HIDES, False, _NO_FAULTS))
     if scenario.faults:
-        findings += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
-    return tuple(findings)
+        found += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
+    return tuple(found)
 
 
 def check_all(names: Sequence[str]) -> Iterator[Report]:
@@ -134,17 +169,18 @@ def shared_out(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterato
         yield from pool.map(work, items)
 
 
-def _without_faults(scenario: Scenario) -> Scenario:
-    return scenario.model_copy(update={"faults": ()})
-
-
 def _job_finishes(scenario: Scenario) -> Verdict:
-    session = session_for(_without_faults(scenario), nonce="")
+    session = session_for(without_faults(scenario), nonce="")
     outcome = whole_job(session)
-    fine = outcome.finished and not _trouble(session) and session.tally.good >= scenario.job.wanted
-    detail = f"{session.tally.good} good of {scenario.job.wanted}, {session.now_s / 60:.1f} min"
-    why = _trouble(session) or ("" if outcome.finished else " ".join(outcome.waits_for))
-    return Verdict(FINISHES, fine, f"{detail}; {why or outcome.reason}" if not fine else detail)
+    harm = trouble(session)
+    fine = outcome.finished and not harm and session.tally.good >= scenario.job.wanted
+    so_far = _GOOD_OF(good=session.tally.good, wanted=scenario.job.wanted, time=session.now_s)
+    if fine:
+        return Verdict(FINISHES, True, so_far)
+    job = session.saw.controller.job
+    stands = NOTHING if outcome.finished else waits(session)
+    why = harm or stands or job.reason or _IT_IS(state=state_word("job", job.state))
+    return Verdict(FINISHES, False, _BUT(so_far=so_far, why=why))
 
 
 def _teaches(scenario: Scenario) -> tuple[Verdict, ...]:
@@ -153,99 +189,98 @@ def _teaches(scenario: Scenario) -> tuple[Verdict, ...]:
     if lesson is None:
         return ()
     fine = play_lesson(session, lesson)
-    done = f"{lesson.number} of {len(lesson.steps)} steps"
-    stuck = f"{done}; step {lesson.number + 1} wants: {' '.join(map(str, lesson.wanting()))}"
-    idle = ", ".join(str(number) for number in lesson.idle)
-    trouble = _trouble(session)
+    steps = _STEPS(done=lesson.number, wanted=len(lesson.steps))
+    if fine:
+        reached = _STEPS_IN(steps=steps, time=session.now_s)
+    else:
+        wants = lesson.wanting()
+        reached = _STUCK(steps=steps, step=lesson.number + 1, wants=wants)
+    idle = tuple(_NUMBER(number=each) for each in lesson.idle)
+    harm = trouble(session)
     return (
+        Verdict(REACHED, fine, reached, ("steps", lesson.number, "goal")),
         Verdict(
-            REACHED, fine, f"{done}, {session.now_s / 60:.1f} min" if fine else stuck,
-            ("steps", lesson.number, "goal"),
+            ASKS, not idle, _IDLE(count=len(idle), steps=idle) if idle else NOTHING,
+            ("steps", lesson.idle[0] - 1, "goal") if idle else (),
         ),
-        Verdict(
-            ASKS, not idle, f"step {idle} is done as soon as it is asked" if idle else "",
-            ("steps", lesson.idle[0] - 1, "goal") if lesson.idle else (),
-        ),
-        Verdict(HARMLESS, not trouble, trouble),
+        Verdict(HARMLESS, not harm, harm),
     )  # fmt: skip
 
 
 def _has_it(scenario: Scenario) -> Verdict:
     session = session_for(scenario, nonce="")
     there = {fault.name for fault in session.faults.still_wrong()}
-    missing = [str(fault.title) for fault in session.hidden if fault.name not in there]
-    return Verdict(HAS_IT, not missing, ", ".join(missing))
+    missing = [fault.title for fault in session.hidden if fault.name not in there]
+    return Verdict(HAS_IT, not missing, _listed(missing))
 
 
 def _shows(scenario: Scenario) -> Verdict:
-    wanted = scenario.job.wanted
-    session = session_for(scenario, nonce="")
-    outcome = as_found(session, wanted)
-    sound = session_for(_without_faults(scenario), nonce="")
-    as_found(sound, wanted)
-    found = _trouble(session)
-    if not found and not outcome.finished:
-        waits = " ".join(outcome.waits_for) or outcome.reason or outcome.state
-        found = f"the job stands: {waits}"
-    found = found or _oddities(session, sound)
-    return Verdict(SHOWS, bool(found), found)
-
-
-def _oddities(session: Session, sound: Session) -> str:
-    """Return what anybody would see of a run that came to its end without a warning."""
-    pieces, off = session.tally.pieces, session.tally.pieces - session.tally.good
-    lamps = [lamp.word for lamp in lit(session.saw.controller.image)]
-    usual = [lamp.word for lamp in lit(sound.saw.controller.image)]
-    odd = [f"the lamp {word} is lit" for word in lamps if word not in usual]
-    if off:
-        odd.append(f"{off} of {pieces} pieces off size")
-    if pieces < sound.tally.pieces:
-        odd.append(f"{pieces} pieces cut where {sound.tally.pieces} are counted")
-    if session.now_s > _SLOW * sound.now_s:
-        odd.append(f"it takes {session.now_s / sound.now_s:.1f} times as long")
-    return ", ".join(odd)
+    found = symptom(scenario)
+    return Verdict(SHOWS, bool(found.said), found.said)
 
 
 def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
-    cause = " + ".join(sorted(row.name for row in scenario.faults))
+    cause = cause_of(sorted(fault.name for fault in scenario.faults))
     matrix = matrix_for(scenario)
-    if cause not in {row.name for row in matrix.causes}:
-        return (Verdict(SEEN, False, "it changes nothing", ("faults",)),)
+    if cause not in {each.name for each in matrix.causes}:
+        return (Verdict(SEEN, False, _NO_CHANGE, ("faults",)),)
     plan = greedy(matrix)
     alike = next(group for group in leaves(plan) if cause in group)
     looks = path(plan, matrix, cause)
-    own = {row.name for row in scenario.faults}
+    own = {fault.name for fault in scenario.faults}
     allowed = own | set(scenario.ambiguous_with)
-    others = [name for name in alike if name not in (cause, NOTHING_WRONG)]
-    open_ = [name for name in others if not allowed.issuperset(name.split(" + "))]
-    met = {part for name in others for part in name.split(" + ")}
-    idle = [name for name in scenario.ambiguous_with if name not in met]
-    last = f"{len(looks)} looks, the last of them {looks[-1].inspection}" if looks else "no look"
+    others = [each for each in alike if each not in (cause, NOTHING_WRONG)]
+    open_ = [each for each in others if not allowed.issuperset(faults_of(each))]
+    met = {fault for each in others for fault in faults_of(each)}
+    idle = [fault for fault in scenario.ambiguous_with if fault not in met]
+    last = _NO_LOOK
+    if looks:
+        probe = matrix.inspections[matrix.column(looks[-1].inspection)]
+        last = _LAST_LOOK(count=len(looks), last=_look(scenario, probe))
+    like_sound = NOTHING_WRONG in alike
+    if open_:
+        told = _LOOKS_LIKE(causes=_few(open_))
+    elif others:
+        told = _DECLARED(causes=_names(others))
+    else:
+        told = _FROM(others=len(matrix.causes) - 1)
     return (
-        Verdict(
-            SEEN, NOTHING_WRONG not in alike,
-            "a machine with nothing wrong looks the same" if NOTHING_WRONG in alike else last,
-        ),
-        Verdict(
-            TOLD, not open_,
-            f"alike: {_few(open_)}" if open_ else f"alike as declared: {', '.join(others)}"
-            if others else f"from {len(matrix.causes) - 1} others",
-        ),
-        *([Verdict(ALIKE, False, ", ".join(idle))] if idle else []),
-    )  # fmt: skip
+        Verdict(SEEN, not like_sound, _LIKE_SOUND if like_sound else last),
+        Verdict(TOLD, not open_, told),
+        *([Verdict(ALIKE, False, _names(idle))] if idle else []),
+    )
 
 
-def _few(names: Sequence[str]) -> str:
-    more = len(names) - _MOST_TOLD
-    return ", ".join(names[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else "")
+def _look(scenario: Scenario, probe: Probe) -> Message:
+    """Return a look by the name it has in the file, with the stage in which it is made."""
+    if not probe.look:
+        return _TRIAL(trial=title_of(probe.name))
+    stage = stages_for(scenario)[probe.stage]
+    if not stage.after:
+        return _NAME(name=probe.look)
+    return _LATER_LOOK(look=probe.look, stage=stage.after)
+
+
+def _listed(items: Iterable[Message]) -> Message:
+    kept = tuple(items)
+    return LISTED(items=kept) if kept else NOTHING
+
+
+def _names(names: Iterable[str]) -> Message:
+    return _listed(_NAME(name=each) for each in names)
+
+
+def _few(names: Sequence[str]) -> Message:
+    some, more = _names(names[:_MOST_TOLD]), len(names) - _MOST_TOLD
+    return _MORE(some=some, count=more) if more > 0 else some
 
 
 def _mends(scenario: Scenario) -> Verdict:
     session = session_for(scenario, nonce="")
-    if not all(row.from_the_start for row in scenario.faults):
+    if not all(fault.from_the_start for fault in scenario.faults):
         as_found(session, scenario.job.wanted)
         if session.over:
-            return Verdict(CURED, False, f"{_trouble(session)} before anybody could mend it")
+            return Verdict(CURED, False, _WRECKED(harm=trouble(session)))
         session.release("supply.isolator")
         session.advance(_STOPS_S)
     before = len(session.saw.consequences), session.tally.pieces, session.tally.good
@@ -258,15 +293,8 @@ def _mends(scenario: Scenario) -> Verdict:
         for step in lockout.BACK:
             session.lock_out(step.name)
     outcome = again(session, _PIECES)
-    trouble = _trouble(session, before[0])
+    harm = trouble(session, before[0])
     pieces, good = session.tally.pieces - before[1], session.tally.good - before[2]
-    fine = outcome.finished and not trouble and 0 < good == pieces
-    detail = trouble or f"{good} of {pieces} pieces good, the job is {outcome.state.lower()}"
-    return Verdict(CURED, fine, detail)
-
-
-def _trouble(session: Session, since: int = 0) -> str:
-    """Return the titles of what came to harm since there were so many consequences."""
-    told = session.saw.consequences[since:]
-    titles = [str(c.row.title) for c in told if c.row.severity is not Severity.NOTE]
-    return ", ".join(dict.fromkeys(titles))
+    fine = outcome.finished and not harm and 0 < good == pieces
+    state = state_word("job", outcome.state)
+    return Verdict(CURED, fine, harm or _CURED(good=good, pieces=pieces, state=state))

@@ -3,7 +3,7 @@
 Level 1 hides what an operator left wrong and may put right without reaching in, level 2 any one
 fault, level 3 two of them. The inspections are those that tell the hidden faults most sharply, with
 others beside them that do not. A draw that the check does not pass is thrown away and the next is
-made; equal levels and seeds give equal drills. One takes some seconds.
+made; equal levels and seeds give equal drills, told in the reader's language. One takes some seconds.
 """
 
 from dataclasses import dataclass
@@ -11,7 +11,7 @@ from textwrap import wrap
 from typing import Final
 
 from sim.authoring.check import proved
-from sim.authoring.check_advice import SHOWS
+from sim.authoring.symptom import Symptom, symptom
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.errors import CommandError
@@ -20,6 +20,9 @@ from sim.faults.fault import Fault, Who
 from sim.kernel.streams import Random, stream
 from sim.pilot.reference_jobs import REFERENCE_JOBS, ReferenceJob
 from sim.scenario.scenario import Scenario
+from sim.words.fields import number, part, parts
+from sim.words.message import Message, plain, quoted, row, sentences
+from sim.words.reader import ENGLISH, Reader
 
 LEVELS: Final = (1, 2, 3)
 TRIES: Final = 40
@@ -29,9 +32,37 @@ _LOOKS: Final = {1: 8, 2: 14, 3: 16}  # inspections allowed, by level
 _TELLING: Final = {1: 2, 2: 3, 3: 3}  # of them, that tell each hidden fault most sharply
 _WANTED: Final = (3, 4, 5)
 _SHORTER: Final = (0.6, 0.8, 1.0)  # of the length of the reference job's piece
-_PROVE: Final = "Find what is wrong, name it, put it right, and prove it with a good piece."
-_TWO: Final = "There may be more than one thing wrong."
-_LOCK: Final = "Hands go into the machine only under lock-out."
+_NO_LEVEL: Final = row("draw.error.level", "there is no level {level}", level=number())
+_LEVELS_ARE: Final = plain("draw.error.level.what-to-do", "give 1, 2 or 3")
+_NONE_SOUND: Final = row("draw.error.none-sound", "none of {tries} draws was sound", tries=number())
+_OTHER_SEED: Final = plain("draw.error.none-sound.what-to-do", "try another seed")
+_SET_UP: Final = row("draw.brief.set-up", "The saw is set up for {cut}.", cut=part())
+_PROVE: Final = plain(
+    "draw.brief.prove", "Find what is wrong, name it, put it right, and prove it with a good piece."
+)
+_TWO: Final = plain("draw.brief.two", "There may be more than one thing wrong.")
+_LOCK: Final = plain("draw.brief.lock-out", "Hands go into the machine only under lock-out.")
+_LOCK_FIRST: Final = plain("draw.teaches.lock-out", "Lock out first.")
+_TITLE: Final = row(
+    "draw.title", "{what} (drawn, level {level}, seed {seed})",
+    what=part(capital=True), level=number(), seed=number(),
+)  # fmt: skip
+_CHANGES: Final = row("draw.teaches.changes", "{changes}.", changes=part(capital=True))
+_NEVER_BEGINS: Final = plain("draw.title.never-begins", "It does not get going")
+_WILL_NOT: Final = plain("draw.report.never-begins", "I set it all up, and it will not begin.")
+_STANDS: Final = plain("draw.title.stands", "It stands still")
+_WAITS: Final = row(
+    "draw.report.waits", "It begins, and then it stands there: {facts}.", facts=parts("; ")
+)  # fmt: skip
+_STOPS: Final = row(
+    "draw.report.stops", "It begins, and then it stops, and the desk says: {reason}.", reason=part()
+)
+_JUST_STOPS: Final = plain("draw.report.just-stops", "It begins, and then it stops.")
+_SENTENCE: Final = row("draw.report.sentence", "{what}.", what=part(capital=True))
+_CAME_OF_IT: Final = row(
+    "draw.report.shows", "This is what came of it. {shown} It never did that before.",
+    shown=parts(" "),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,39 +74,44 @@ class DrawnDrill:
     tries: int
 
 
-def draw(level: int, seed: int) -> DrawnDrill:
+def draw(level: int, seed: int, reader: Reader = ENGLISH) -> DrawnDrill:
     """Return a new drill of a level, proved sound.
+
+    Args:
+        level: 1, 2 or 3.
+        seed: Decides what is drawn.
+        reader: In whose language its texts are.
 
     Raises:
         CommandError: There is no such level, or none of many draws was sound.
     """
     if level not in LEVELS:
-        raise CommandError(f"there is no level {level}", "draw", "give 1, 2 or 3")
-    for number in range(1, TRIES + 1):
-        chance = stream(seed, f"draw/{level}/{number}")
+        raise CommandError(_NO_LEVEL(level=level), "draw", _LEVELS_ARE)
+    for attempt in range(1, TRIES + 1):
+        chance = stream(seed, f"draw/{level}/{attempt}")
         raw = _drawn(level, chance)
         if raw is None:
             continue
-        shown = _symptom(Scenario.model_validate(raw))
-        if not shown:
+        shown = _sound_symptom(Scenario.model_validate(raw))
+        if shown is None:
             continue
-        raw.update(_words(level, seed, raw, shown))
+        raw.update(_words(level, seed, raw, shown, reader))
         scenario = Scenario.model_validate(raw)
-        if not _tells_on_itself(scenario):
-            return DrawnDrill(scenario, _yaml(raw), number)
-    raise CommandError(f"none of {TRIES} draws was sound", "draw", "try another seed")
+        if not _tells_on_itself(scenario, reader):
+            return DrawnDrill(scenario, _yaml(raw), attempt)
+    raise CommandError(_NONE_SOUND(tries=TRIES), "draw", _OTHER_SEED)
 
 
 def _drawn(level: int, chance: Random) -> dict[str, object] | None:
     """Return stock, job, faults and inspections; None when the job cannot have the faults."""
-    row = REFERENCE_JOBS[chance.choice(sorted(REFERENCE_JOBS))]
+    job = REFERENCE_JOBS[chance.choice(sorted(REFERENCE_JOBS))]
     faults = _faults(level, chance)
-    matrix = matrix_for(row.scenario())
+    matrix = matrix_for(job.scenario())
     if not {fault.name for fault in faults} <= {cause.name for cause in matrix.causes}:
         return None
     return {
-        "title": "drawn", "mode": "drill", "level": level, "stock": row.stock,
-        "job": _job(row, chance),
+        "title": "drawn", "mode": "drill", "level": level, "stock": job.stock,
+        "job": _job(job, chance),
         "faults": tuple({"name": fault.name} for fault in faults),
         "inspections": list(_inspections(level, chance, matrix, faults)),
     }  # fmt: skip
@@ -84,17 +120,17 @@ def _drawn(level: int, chance: Random) -> dict[str, object] | None:
 def _faults(level: int, chance: Random) -> tuple[Fault, ...]:
     rows = sorted(CATALOGUE.values(), key=lambda fault: fault.name)
     if level == 1:
-        rows = [row for row in rows if row.who is Who.OPERATOR and not row.reaches_in]
+        rows = [each for each in rows if each.who is Who.OPERATOR and not each.reaches_in]
     first = chance.choice(rows)
     if level < max(LEVELS):
         return (first,)
-    others = [row for row in rows if row.family is not first.family]
+    others = [each for each in rows if each.family is not first.family]
     return tuple(sorted((first, chance.choice(others)), key=lambda fault: fault.name))
 
 
-def _job(row: ReferenceJob, chance: Random) -> dict[str, object]:
-    length_mm = round(float(str(row.job["length_mm"])) * chance.choice(_SHORTER))
-    return {**row.job, "length_mm": length_mm, "wanted": chance.choice(_WANTED)}
+def _job(reference: ReferenceJob, chance: Random) -> dict[str, object]:
+    length_mm = round(float(str(reference.job["length_mm"])) * chance.choice(_SHORTER))
+    return {**reference.job, "length_mm": length_mm, "wanted": chance.choice(_WANTED)}
 
 
 def _inspections(
@@ -112,61 +148,62 @@ def _inspections(
         sharpest = sorted(rivals, key=lambda look: (rivals[look], look))
         looks += [look for look in sharpest if look not in looks][: _TELLING[level]]
     rest = sorted({c.look for c in matrix.inspections if c.look} - set(looks))
-    plain = [look for look in rest if not look.startswith("meter ")]
-    looks += chance.sample(plain, _LOOKS[level] - len(looks))
+    unmetered = [look for look in rest if not look.startswith("meter ")]
+    looks += chance.sample(unmetered, _LOOKS[level] - len(looks))
     chance.shuffle(looks)
     return tuple(dict.fromkeys((*looks, _PROOF_LOOK)))
 
 
-def _symptom(scenario: Scenario) -> str:
-    """Return what anybody would report, empty when the drill is not sound."""
-    findings = proved(scenario)
-    if not all(finding.holds for finding in findings):
-        return ""
-    return next(finding.detail for finding in findings if finding.claim == SHOWS)
+def _sound_symptom(scenario: Scenario) -> Symptom | None:
+    """Return what anybody would report, None when the drill is not sound."""
+    sound = all(verdict.holds for verdict in proved(scenario))
+    return symptom(scenario) if sound else None
 
 
-def _words(level: int, seed: int, raw: dict[str, object], shown: str) -> dict[str, object]:
-    row = next(row for row in REFERENCE_JOBS.values() if row.stock == raw["stock"])
+def _words(
+    level: int, seed: int, raw: dict[str, object], shown: Symptom, reader: Reader
+) -> dict[str, object]:
+    job = next(job for job in REFERENCE_JOBS.values() if job.stock == raw["stock"])
     names = [entry["name"] for entry in raw["faults"]]  # type: ignore[attr-defined]
     faults = [CATALOGUE[name] for name in names]
-    brief = [f"The saw is set up for {row.what}.", _PROVE]
+    brief = [_SET_UP(cut=quoted(job.what)), _PROVE]
     brief += [_TWO] if level == max(LEVELS) else []
     brief += [_LOCK] if level > 1 else []
-    head, said = _reported(shown)
+    head, said = reported(shown)
     return {
-        "title": f"{head} (drawn, level {level}, seed {seed})",
+        "title": _TITLE(what=head, level=level, seed=seed).tell(reader),
         "skills": tuple(dict.fromkeys(str(fault.family) for fault in faults)),
-        "brief": " ".join(brief),
-        "report": f'"{said}"',
-        "teaches": " ".join(
-            f"{_sentence(str(fault.changes))} {'Lock out first. ' * fault.reaches_in}{fault.remedy}"
-            for fault in faults
-        ),
-    }  # fmt: skip
+        "brief": sentences(*brief).tell(reader),
+        "report": f'"{said.tell(reader)}"',
+        "teaches": sentences(*(each for fault in faults for each in _taught(fault))).tell(reader),
+    }
 
 
-def _reported(shown: str) -> tuple[str, str]:
-    """Return a title and an operator's sentence for what the check saw."""
-    stands, _, why = shown.partition("the job stands: ")
-    if not stands:
-        if ": " not in why:
-            return "It does not get going", "I set it all up, and it will not begin."
-        words = why.partition(": ")[2].rstrip(".")
-        return "It stands still", f"It begins, and then it stands there: {words}."
-    first = shown.partition(",")[0]
-    return _sentence(first)[:-1], f"This is what came of it: {shown.lower()}. It never did before."
+def _taught(fault: Fault) -> tuple[Message, ...]:
+    lock = (_LOCK_FIRST,) if fault.reaches_in else ()
+    return (_CHANGES(changes=fault.changes), *lock, fault.remedy)
 
 
-def _sentence(clause: str) -> str:
-    return f"{clause[:1].upper()}{clause[1:].rstrip('.')}."
+def reported(shown: Symptom) -> tuple[Message, Message]:
+    """Return a title and an operator's report for what shows."""
+    if shown.waits:
+        return _STANDS, _WAITS(facts=tuple(each.fact for each in shown.waits))
+    if shown.reason:
+        return _STANDS, _STOPS(reason=shown.reason)
+    if shown.never_began:
+        return _NEVER_BEGINS, _WILL_NOT
+    if shown.state:
+        return _STANDS, _JUST_STOPS
+    came = shown.harm or shown.oddities
+    return came[0], _CAME_OF_IT(shown=tuple(_SENTENCE(what=each) for each in came))
 
 
-def _tells_on_itself(scenario: Scenario) -> bool:
+def _tells_on_itself(scenario: Scenario, reader: Reader) -> bool:
     """Return whether the words before the close name what is hidden."""
     words = f"{scenario.title} {scenario.brief} {scenario.report}".lower()
-    faults = [CATALOGUE[row.name] for row in scenario.faults]
-    return any(fault.name in words or str(fault.title).lower() in words for fault in faults)
+    faults = [CATALOGUE[hidden.name] for hidden in scenario.faults]
+    titles = [fault.title.tell(reader).lower() for fault in faults]
+    return any(fault.name in words for fault in faults) or any(title in words for title in titles)
 
 
 # The file ---------------------------------------------------------------------------------

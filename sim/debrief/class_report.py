@@ -17,19 +17,31 @@ from statistics import mean
 from typing import Any, Final
 
 from sim.debrief.debrief import debrief, summary
-from sim.debrief.paper import BAD, GOOD, STYLE, el, page, table
+from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.errors import DrycycleError, RecordError
 from sim.records.chain import read_chain
 from sim.session.replay import replay
+from sim.words.fields import name, number
+from sim.words.message import Message, plain, row
 
-NOBODY: Final = "not named"
+_MEAN: Final = row("class.mean", "{score}", score=number(1))
+_COUNT: Final = row("class.count", "{number}", number=number())
+_MINUTES: Final = row("class.minutes", "{minutes}", minutes=number(1))
+_NAME: Final = row("class.name", "{name}", name=name())
+_NO_FOLDER: Final = plain("class.error.no-folder", "there is no such folder")
+_NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
+_NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
+_RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
+_NO_SESSION: Final = plain("class.error.no-session", "this is not the record of a session")
+_ELSE: Final = plain("class.error.else", "played again, it comes to something else")
+_NOT_OURS: Final = plain("class.error.not-ours", "its closing line is not this program's")
 
 
 @dataclass(frozen=True, slots=True)
 class SessionRow:
     """One record."""
 
-    who: str
+    who: str  # pseudonym, empty for those without one
     scenario: str
     mode: str
     score: int
@@ -44,7 +56,7 @@ class SessionRow:
 class Total:
     """What the records of one person, or of all, come to."""
 
-    who: str
+    who: str  # pseudonym, empty for those without one, and for all
     sessions: int
     passed: int
     mean_score: float
@@ -60,7 +72,7 @@ class Class:
     rows: tuple[SessionRow, ...]  # by person, then scenario, then file
     people: tuple[Total, ...]
     total: Total
-    left_out: tuple[tuple[str, str], ...]  # file name and reason
+    left_out: tuple[tuple[str, Message], ...]  # file name and reason
 
 
 def class_of(folder: Path, *, recount: bool = False) -> Class:
@@ -74,37 +86,37 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
         RecordError: There is no such folder, or no record in it.
     """
     if not folder.is_dir():
-        raise RecordError("there is no such folder", str(folder), "name a folder with records")
+        raise RecordError(_NO_FOLDER, str(folder), _NAME_ONE)
     paths = sorted(p for p in folder.rglob("*.jsonl") if not p.name.endswith(".orders.jsonl"))
     if not paths:
-        raise RecordError("there is no record in the folder", str(folder), "records end in .jsonl")
+        raise RecordError(_NO_RECORD, str(folder), _RECORDS_END)
     rows: list[SessionRow] = []
-    left_out: list[tuple[str, str]] = []
+    left_out: list[tuple[str, Message]] = []
     for path in paths:
-        name = path.relative_to(folder).as_posix()
+        record = path.relative_to(folder).as_posix()
         try:
-            rows.append(_row(path, name, recount))
+            rows.append(_row(path, record, recount))
         except DrycycleError as fault:
-            left_out.append((name, str(fault.what)))
-    rows.sort(key=lambda row: (row.who, row.scenario, row.record))
+            left_out.append((record, fault.what))
+    rows.sort(key=lambda each: (each.who, each.scenario, each.record))
     people = tuple(
-        _total(who, [row for row in rows if row.who == who])
-        for who in dict.fromkeys(row.who for row in rows)
+        _total(who, [each for each in rows if each.who == who])
+        for who in dict.fromkeys(each.who for each in rows)
     )
-    return Class(tuple(rows), people, _total("All", rows), tuple(left_out))
+    return Class(tuple(rows), people, _total("", rows), tuple(left_out))
 
 
 def _row(path: Path, name: str, recount: bool) -> SessionRow:
     lines = read_chain(path)
     opening = next((line for line in lines if line.get("act") == "open"), None)
     if opening is None:
-        raise RecordError("this is not the record of a session", str(path))
+        raise RecordError(_NO_SESSION, str(path))
     told = lines[-1].get("last", {}).get("summary")
     worth = _kept(told, path) if told is not None else _again(path, None)
     if recount and told is not None:
         worth = _again(path, worth)
     return SessionRow(
-        str(opening.get("who") or NOBODY), str(opening.get("scenario", "")),
+        str(opening.get("who") or ""), str(opening.get("scenario", "")),
         str(opening.get("mode", "")), int(worth["score"]), bool(worth["passed"]),
         float(worth["minutes"]), int(worth["critical"]), int(worth["hints"]), name,
     )  # fmt: skip
@@ -115,14 +127,14 @@ def _again(path: Path, told: Mapping[str, Any] | None) -> Mapping[str, Any]:
     played = replay(path)
     worth = dict(summary(debrief(played.session)))
     if not played.same or (told is not None and worth != told):
-        raise RecordError("played again, it comes to something else", str(path))
+        raise RecordError(_ELSE, str(path))
     return worth
 
 
 def _kept(told: Any, path: Path) -> Mapping[str, Any]:
     needs = ("score", "passed", "minutes", "critical", "hints")
     if not isinstance(told, dict) or any(not isinstance(told.get(n), int | float) for n in needs):
-        raise RecordError("its closing line is not this program's", str(path))
+        raise RecordError(_NOT_OURS, str(path))
     return told
 
 
@@ -157,38 +169,64 @@ table.numbers td, table.numbers thead th:not(:first-child) {{ text-align: right;
 .flag.good {{ color: {GOOD}; font-weight: 600; }}
 .flag.bad {{ color: {BAD}; font-weight: 600; }}
 """
-_HEADS: Final = ("Who", "Sessions", "Passed", "Mean score", "Minutes", "Critical acts", "Hints")
 
 
 def html_of(found: Class) -> str:
-    """Return the class as one self-contained page."""
-    totals = [
-        (t.who, f"{t.sessions}", f"{t.passed}", f"{t.mean_score:.1f}", f"{t.minutes:.1f}",
-         f"{t.critical}", f"{t.hints}")
-        for t in (*found.people, found.total)
-    ]  # fmt: skip
-    rows = [
-        (
-            r.who, r.scenario, r.mode, f"{r.score}",
-            el("span", "passed" if r.passed else "not passed", class_=_flag(r.passed)),
-            f"{r.minutes:.1f}", f"{r.critical}", f"{r.hints}",
-        )
-        for r in found.rows
-    ]  # fmt: skip
-    heads = ("Who", "Scenario", "Mode", "Score", "", "Minutes", "Critical acts", "Hints")
-    left = (
-        [el("h2", "Left out"), table(("Record", "Why"), found.left_out)] if found.left_out else []
-    )
+    """Return the class as one self-contained page, for who reads now."""
+    heads = (
+        label("Who"), label("Sessions"), label("Passed"), label("Mean score"), label("Minutes"),
+        label("Critical acts"), label("Hints"),
+    )  # fmt: skip
+    totals = [(_who(each.who), *_numbers(each)) for each in found.people]
+    totals.append((label("All"), *_numbers(found.total)))
+    columns = (
+        label("Who"), label("Scenario"), label("Mode"), label("Score"), "", label("Minutes"),
+        label("Critical acts"), label("Hints"),
+    )  # fmt: skip
+    left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
-        "Class report",
+        label("Class report"),
         _STYLE,
-        el("h1", "Class report"),
-        el("p", "Minutes are simulated. A critical act fails a session.", class_="quiet"),
-        el("h2", "By person"),
-        table(_HEADS, totals, "numbers"),
-        el("h2", "By session"),
-        table(heads, rows),
-        *left,
+        el("h1", label("Class report")),
+        el("p", label("Minutes are simulated. A critical act fails a session."), class_="quiet"),
+        el("h2", label("By person")),
+        table(heads, totals, "numbers"),
+        el("h2", label("By session")),
+        table(columns, [_cells(each) for each in found.rows]),
+        *(
+            [el("h2", label("Left out")), table((label("Record"), label("Why")), left)]
+            if left
+            else []
+        ),
+    )
+
+
+def _who(who: str) -> Child:
+    return _NAME(name=who) if who else label("not named")
+
+
+def _numbers(total: Total) -> tuple[Child, ...]:
+    return (
+        _COUNT(number=total.sessions),
+        _COUNT(number=total.passed),
+        _MEAN(score=total.mean_score),
+        _MINUTES(minutes=total.minutes),
+        _COUNT(number=total.critical),
+        _COUNT(number=total.hints),
+    )
+
+
+def _cells(each: SessionRow) -> tuple[Child, ...]:
+    passed = label("passed") if each.passed else label("not passed")
+    return (
+        _who(each.who),
+        _NAME(name=each.scenario),
+        label(each.mode),
+        _COUNT(number=each.score),
+        el("span", passed, class_=_flag(each.passed)),
+        _MINUTES(minutes=each.minutes),
+        _COUNT(number=each.critical),
+        _COUNT(number=each.hints),
     )
 
 

@@ -10,13 +10,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final
 
-from sim.diagnosis.mastery import Advice, Attempt, practise_next
+from sim.diagnosis.mastery import Advice, Attempt, Reason, Standing, practise_next
 from sim.errors import DrycycleError
 from sim.records.chain import read_chain
 from sim.records.folder import home
 from sim.records.folder import today as today_here
 from sim.scenario.scenario import Scenario
 from sim.session.opening import library_entries
+from sim.words.message import Message, plain, quoted
 
 PASS_MARK: Final = 60  # of 100; scoring and the pages that load before it go by this
 _EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
@@ -32,13 +33,42 @@ class Done:
     score: int
 
 
+_REASONS: Final = {
+    Reason.AGAIN_TODAY: plain("next.reason.again-today", "again today"),
+    Reason.OVERDUE: plain("next.reason.overdue", "overdue"),
+    Reason.DUE: plain("next.reason.due", "due"),
+    Reason.NEVER_TRIED: plain("next.reason.never-tried", "never tried"),
+    Reason.LATER: plain("next.reason.later", "later"),
+}
+_STANDINGS: Final = {
+    Standing.NEW: plain("next.standing.new", "new"),
+    Standing.LEARNING: plain("next.standing.learning", "learning"),
+    Standing.PASSING: plain("next.standing.passing", "passing"),
+    Standing.MASTERED: plain("next.standing.mastered", "mastered"),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Due:
     """One skill, and a scenario to practise it with."""
 
     advice: Advice
     scenario: str  # name; empty when nothing that ships trains it
-    title: str
+
+    @property
+    def skill(self) -> Message:
+        """The skill, as the scenarios' author calls it."""
+        return quoted(self.advice.skill)
+
+    @property
+    def why(self) -> Message:
+        """Why it is due, a word or two."""
+        return _REASONS[self.advice.reason]
+
+    @property
+    def standing(self) -> Message:
+        """How far the trainee has come with it, a word."""
+        return _STANDINGS[self.advice.standing]
 
 
 def records_folder() -> Path:
@@ -96,6 +126,6 @@ def _with_scenario(advice: Advice, known: Mapping[str, Scenario]) -> Due:
     fitting = [(name, sc) for name, sc in known.items() if advice.skill in sc.skills]
     fitting.sort(key=lambda each: (_EASY_FIRST[each[1].mode], each[1].level))
     if not fitting:
-        return Due(advice, "", "")
-    name, scenario = fitting[min(advice.passes, len(fitting) - 1)]
-    return Due(advice, name, scenario.title)
+        return Due(advice, "")
+    name, _ = fitting[min(advice.passes, len(fitting) - 1)]
+    return Due(advice, name)

@@ -46,7 +46,8 @@ class SearchStage:
 
     name: str  # of the trial that leads here, empty where it is found
     title: Message  # of that trial, in the words of the shop
-    suffix: str  # of the inspections' names
+    suffix: str  # of the names of the looks that are made now
+    after: Message  # the stage in words, nothing where the machine is as it was found
     reach: Reach
     begins: bool = False  # a job
     risked: bool = False  # by the operator, before anybody came to look
@@ -168,12 +169,27 @@ def _bring_home(session: Session) -> None:
             act()
 
 
-_FOUND: Final = SearchStage("", NOTHING, "", _stay)
+_FOUND: Final = SearchStage("", NOTHING, "", NOTHING, _stay)
 _AS_REPORTED: Final = SearchStage(
-    RUN, _RUN_IT, " (after the run)", _run_as_reported, begins=True, risked=True
+    RUN,
+    _RUN_IT,
+    " (after the run)",
+    plain("stage.run", "after the run"),
+    _run_as_reported,
+    begins=True,
+    risked=True,
 )
-_POWERED: Final = SearchStage(POWER_UP, _POWER_IT, " (powered up)", _power_up)
-_TRIED: Final = SearchStage(TRIAL, _TRY_IT, " (after a trial)", _try_piece, begins=True)
+_POWERED: Final = SearchStage(
+    POWER_UP, _POWER_IT, " (powered up)", plain("stage.powered-up", "powered up"), _power_up
+)
+_TRIED: Final = SearchStage(
+    TRIAL,
+    _TRY_IT,
+    " (after a trial)",
+    plain("stage.trial", "after a trial"),
+    _try_piece,
+    begins=True,
+)
 
 STAGES: Final = (_FOUND, _POWERED, _TRIED)
 _TITLES: Final = {stage.name: stage.title for stage in (*STAGES, _AS_REPORTED)}

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from sim.authoring import check_advice
+from sim.authoring import claims
 from sim.authoring.check import check, check_all
-from sim.authoring.check_advice import ADVICE, ASKS, FINISHES, HAS_IT, HIDES, REACHED, SHOWS
+from sim.authoring.claims import ASKS, CLAIMS, FINISHES, HAS_IT, HIDES, REACHED, SHOWS, Claim
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.greedy import greedy
 from sim.diagnosis.matrix_from_saw import matrix_for
@@ -21,7 +21,7 @@ from sim.session.opening import library_entries, read
 def test_every_shipped_scenario_is_sound(name):
     report = check(name)
 
-    assert report.sound, [f for f in report.findings if not f.holds]
+    assert report.sound, [f for f in report.verdicts if not f.holds]
 
 
 def _edited(tmp_path, old, new):
@@ -36,7 +36,7 @@ def _edited(tmp_path, old, new):
 def test_a_fault_that_nobody_could_notice_does_not_pass(tmp_path):
     report = _edited(tmp_path, "tolerance_mm: 0.1", "tolerance_mm: 0.3")
 
-    assert [f.claim for f in report.findings if not f.holds] == ["the fault shows"]
+    assert [str(f.claim.title) for f in report.verdicts if not f.holds] == ["the fault shows"]
 
 
 def _looking(tmp_path, inspections, more=""):
@@ -51,7 +51,7 @@ def _looking(tmp_path, inspections, more=""):
 def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
     report = _looking(tmp_path, "air-gauge")
 
-    failed = [f.claim for f in report.findings if not f.holds]
+    failed = [str(f.claim.title) for f in report.verdicts if not f.holds]
     assert failed == ["an inspection shows it", "it is told from every other cause"]
 
 
@@ -61,7 +61,7 @@ def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_d
     silent = _looking(tmp_path, looks)
     declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
 
-    assert [(f.claim, f.detail) for f in silent.findings if not f.holds] == [
+    assert [(str(f.claim.title), str(f.detail)) for f in silent.verdicts if not f.holds] == [
         ("it is told from every other cause", "alike: length-without-kerf")
     ]
     assert declared.sound
@@ -70,13 +70,17 @@ def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_d
 def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
     report = _looking(tmp_path, "stop-play", "ambiguous_with: [oil-low]\n")
 
-    assert [f.claim for f in report.findings if not f.holds] == ["what is declared alike is alike"]
+    assert [str(f.claim.title) for f in report.verdicts if not f.holds] == [
+        "what is declared alike is alike"
+    ]
 
 
 def test_a_fault_that_the_job_cannot_have_does_not_pass(tmp_path):
     report = _edited(tmp_path, "name: counter-from-below", "name: fence-in-way")
 
-    assert "the machine has what is hidden" in [f.claim for f in report.findings if not f.holds]
+    assert "the machine has what is hidden" in [
+        str(f.claim.title) for f in report.verdicts if not f.holds
+    ]
 
 
 def test_several_files_are_checked_in_their_order():
@@ -89,7 +93,7 @@ def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):
     report = _edited(tmp_path, "length_mm: 3000", "length_mm: 900")
 
     assert "the job finishes on the sound machine" in [
-        f.claim for f in report.findings if not f.holds
+        str(f.claim.title) for f in report.verdicts if not f.holds
     ]
 
 
@@ -106,13 +110,13 @@ def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, t
     report = _edited(tmp_path, *UNSOUND[claim])
     lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
 
-    [failed] = [f for f in report.findings if f.claim == claim]
+    [failed] = [f for f in report.verdicts if f.claim is claim]
     path, line, _ = failed.where.rsplit(":", 2)
 
     assert not failed.holds
     assert path == str(tmp_path / "mine.yaml")
-    assert lines[int(line) - 1].startswith(ADVICE[claim].place[0])
-    assert failed.what_to_do == ADVICE[claim].what_to_do
+    assert lines[int(line) - 1].startswith(claim.place[0])
+    assert failed.claim.what_to_do
 
 
 def test_a_lesson_that_cannot_be_done_points_at_the_step(tmp_path):
@@ -124,20 +128,19 @@ def test_a_lesson_that_cannot_be_done_points_at_the_step(tmp_path):
     mine.write_text(f"{text[:at]}{more * 2}{text[at:]}", encoding="utf-8")
     lines = mine.read_text(encoding="utf-8").splitlines()
 
-    failed = [f for f in check(str(mine)).findings if not f.holds]
-    told = {f.claim: lines[int(f.where.rsplit(":", 2)[1]) - 1] for f in failed}
+    failed = [f for f in check(str(mine)).verdicts if not f.holds]
+    told = {f.claim.title: lines[int(f.where.rsplit(":", 2)[1]) - 1] for f in failed}
 
     assert steps > 2
-    assert ASKS in told or REACHED in told
+    assert ASKS.title in told or REACHED.title in told
     assert all("goal:" in line for line in told.values())
 
 
 def test_every_claim_has_a_place_and_something_to_do():
-    claims = {value for name, value in vars(check_advice).items() if name.isupper()
-              and isinstance(value, str)}  # fmt: skip
+    rows = [value for value in vars(claims).values() if isinstance(value, Claim)]
 
-    assert claims == set(ADVICE)
-    assert all(advice.place and advice.what_to_do for advice in ADVICE.values())
+    assert rows == list(CLAIMS)
+    assert all(claim.title and claim.place and claim.what_to_do for claim in rows)
 
 
 MAINTENANCE = [name for name, sc in library_entries() if "maintenance" in sc.skills]

@@ -3,12 +3,17 @@
 import pytest
 
 from sim.authoring.check import check
-from sim.authoring.draw import LEVELS, draw
+from sim.authoring.draw import LEVELS, draw, reported
+from sim.authoring.symptom import Symptom
+from sim.control.decision import Refusal
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Who
 from sim.session.opening import read
 from sim.text.reports.drawing import draw_and_write
+from sim.words.message import quoted
+from sim.words.reader import Reader
+from sim.words.speech import sentence
 
 
 @pytest.mark.parametrize("level", LEVELS)
@@ -55,6 +60,67 @@ def test_a_drawn_drill_does_not_tell_on_itself():
         for row in scenario.faults:
             assert row.name not in words
             assert str(CATALOGUE[row.name].title).lower() not in words
+
+
+REFUSAL = Refusal("", "B33", quoted("the job waits to see that it is clamped"))
+
+
+@pytest.mark.parametrize(
+    ("shown", "clause", "title", "report"),
+    [
+        (
+            Symptom(harm=(quoted("Coolant on the floor"), quoted("Cut with poor coolant"))),
+            "Coolant on the floor, Cut with poor coolant",
+            "Coolant on the floor",
+            "This is what came of it. Coolant on the floor. Cut with poor coolant. "
+            "It never did that before.",
+        ),
+        (
+            Symptom(oddities=(quoted("it takes 2.5 times as long"),)),
+            "it takes 2.5 times as long",
+            "It takes 2.5 times as long",
+            "This is what came of it. It takes 2.5 times as long. It never did that before.",
+        ),
+        (
+            Symptom(waits=(REFUSAL,), state="EXECUTE"),
+            "the job stands: B33: the job waits to see that it is clamped.",
+            "It stands still",
+            "It begins, and then it stands there: the job waits to see that it is clamped.",
+        ),
+        (
+            Symptom(reason=quoted("the end of the bar was reached"), state="HELD"),
+            "the job stands: the end of the bar was reached",
+            "It stands still",
+            "It begins, and then it stops, and the desk says: the end of the bar was reached.",
+        ),
+        (
+            Symptom(state="IDLE"),
+            "the job does not start",
+            "It does not get going",
+            "I set it all up, and it will not begin.",
+        ),
+        (
+            Symptom(state="STOPPED"),
+            "the job stopped",
+            "It stands still",
+            "It begins, and then it stops.",
+        ),
+    ],
+)
+def test_what_shows_is_reported_as_an_operator_would_say_it(shown, clause, title, report):
+    said = reported(shown)
+
+    assert str(shown.said) == clause
+    assert (sentence(str(said[0])), str(said[1])) == (title, report)
+
+
+def test_a_drill_is_drawn_in_the_language_of_who_reads_it():
+    english, spanish = draw(1, 4), draw(1, 4, Reader("es"))
+
+    assert english.scenario.faults == spanish.scenario.faults
+    assert "Find what is wrong" in english.scenario.brief
+    assert "Encuentre lo que está mal" in spanish.scenario.brief
+    assert spanish.scenario.title.endswith("(sorteado, nivel 1, semilla 4)")
 
 
 def test_there_is_no_fourth_level_and_no_file_is_written_over(tmp_path):

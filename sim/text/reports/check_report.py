@@ -61,25 +61,25 @@ def _print_testability(found: Testability) -> None:
 
 def _plain(report: Report) -> dict[str, object]:
     findings = [
-        {"claim": f.claim, "holds": f.holds, "detail": f.detail, "where": f.where,
-         "what_to_do": f.what_to_do}
-        for f in report.findings
+        {"claim": str(f.claim.title), "holds": f.holds, "detail": str(f.detail), "where": f.where,
+         "what_to_do": "" if f.holds else str(f.claim.what_to_do)}
+        for f in report.verdicts
     ]  # fmt: skip
     return {"scenario": report.name, "sound": report.sound, "findings": findings}
 
 
 def _print(reports: Sequence[Report]) -> None:
     rows = [
-        (report.name, "holds" if f.holds else "FAILS", f.claim, f.detail)
+        (report.name, "holds" if f.holds else "FAILS", str(f.claim.title), str(f.detail))
         for report in reports
-        for f in report.findings
+        for f in report.verdicts
     ]
     print_table("Scenario check", ("scenario", "", "claim", "found"), rows)
     out = console()
-    for failed in (f for report in reports for f in report.findings if not f.holds):
+    for failed in (f for report in reports for f in report.verdicts if not f.holds):
         out.print(
-            f'{failed.where}: "{failed.claim}" fails{_because(failed.detail)}. '
-            f"What to do: {failed.what_to_do}.",
+            f'{failed.where}: "{failed.claim.title}" fails{_because(str(failed.detail))}. '
+            f"What to do: {failed.claim.what_to_do}.",
             markup=False, soft_wrap=True,
         )  # fmt: skip
     sound = sum(report.sound for report in reports)

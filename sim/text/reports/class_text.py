@@ -1,6 +1,6 @@
 """`drycycle class`: the records of a folder, as a table, JSON, CSV or one page."""
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 
 from sim.debrief.class_report import Class, class_of, csv_of, html_of
@@ -8,6 +8,7 @@ from sim.errors import CommandError, RecordError
 from sim.text.reports.run_report import print_json
 from sim.text.tables import console, print_table
 
+_NOBODY = "not named"
 _WRITES = {".html": html_of, ".csv": csv_of}
 
 
@@ -31,7 +32,8 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
             what = f"the report cannot be written: {fault.strerror}"
             raise RecordError(what, str(output)) from None
     if as_json:
-        print_json(asdict(found))
+        left_out = [[record, str(why)] for record, why in found.left_out]
+        print_json({**asdict(replace(found, left_out=())), "left_out": left_out})
     elif output is None:
         _print(found)
     else:
@@ -42,7 +44,7 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
 
 def _print(found: Class) -> None:
     rows = [
-        (r.who, r.scenario, r.score, "passed" if r.passed else "not passed", f"{r.minutes:.1f}",
+        (r.who or _NOBODY, r.scenario, r.score, "passed" if r.passed else "not passed", f"{r.minutes:.1f}",
          r.critical, r.hints)
         for r in found.rows
     ]  # fmt: skip
@@ -50,7 +52,7 @@ def _print(found: Class) -> None:
     heads = ("who", "sessions", "passed", "mean score", "minutes", "critical", "hints")
     totals = [
         (
-            t.who,
+            who or _NOBODY,
             t.sessions,
             t.passed,
             f"{t.mean_score:.1f}",
@@ -58,7 +60,7 @@ def _print(found: Class) -> None:
             t.critical,
             t.hints,
         )
-        for t in (*found.people, found.total)
+        for who, t in (*((t.who, t) for t in found.people), ("All", found.total))
     ]
     print_table("People", heads, totals)
     for name, reason in found.left_out:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from sim.authoring.draw import draw
 from sim.errors import CommandError
+from sim.words.speech import reader
 
 
 def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[str], None]) -> int:
@@ -15,7 +16,7 @@ def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[st
     """
     if path is not None and path.exists():
         raise CommandError("the file is there already", str(path), "name another")
-    drawn = draw(level, seed)
+    drawn = draw(level, seed, reader())
     if path is None:
         write(drawn.text.rstrip("\n"))
         return 0

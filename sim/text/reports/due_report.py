@@ -27,7 +27,7 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
         return
     heads = ("skill", "why", "standing", "passes", "practise with")
     cells = [
-        (d.advice.skill, d.advice.reason, d.advice.standing,
+        (str(d.skill), str(d.why), str(d.standing),
          f"{d.advice.passes} of {d.advice.attempts}", d.scenario)
         for d in rows
     ]  # fmt: skip

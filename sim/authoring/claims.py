@@ -1,0 +1,79 @@
+"""What the check claims of a scenario, where in its file each claim is decided, and what to do.
+
+One row a claim. The check says which claims fail, and a step's number where there is one.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.words.message import Message, plain
+
+Place = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """One thing to be proved, the place that decides it, and what whoever wrote the file can do."""
+
+    title: Message
+    place: Place
+    what_to_do: Message
+
+
+def _claim(key: str, title: str, place: str, what_to_do: str) -> Claim:
+    to_do = plain(f"claim.{key}.what-to-do", what_to_do)
+    return Claim(plain(f"claim.{key}.title", title), (place,), to_do)
+
+
+FINISHES: Final = _claim(
+    "finishes", "the job finishes on the sound machine", "job",
+    "without the fault the job must end with every piece good and no warning: change the job, the "
+    "stock or found; drycycle run says piece by piece how it goes",
+)  # fmt: skip
+HIDES: Final = _claim(
+    "hides", "a drill hides something", "mode",
+    "add faults: with a name from drycycle list faults, or write mode: practice",
+)  # fmt: skip
+REACHED: Final = _claim(
+    "reached", "every step can be reached", "steps",
+    "change the goal of this step, or put a step before it that leads there",
+)  # fmt: skip
+ASKS: Final = _claim(
+    "asks", "every step asks for something", "steps",
+    "ask for something that is not so yet when the step begins, or take it out",
+)  # fmt: skip
+HARMLESS: Final = _claim(
+    "harmless", "who does as asked harms nothing", "steps",
+    "put a step before the harm that prevents it, or change what is asked or found",
+)  # fmt: skip
+HAS_IT: Final = _claim(
+    "has-it", "the machine has what is hidden", "faults",
+    "choose a fault that this stock and set-up can have, or change found",
+)  # fmt: skip
+SHOWS: Final = _claim(
+    "shows", "the fault shows", "faults",
+    "choose a fault that this job brings out, have it set in earlier, raise wanted so that it has "
+    "the time, or narrow tolerance_mm",
+)  # fmt: skip
+SEEN: Final = _claim(
+    "seen", "an inspection shows it", "inspections",
+    "allow an inspection that shows it (drycycle list inspections), or write inspections: all",
+)  # fmt: skip
+TOLD: Final = _claim(
+    "told", "it is told from every other cause", "inspections",
+    "allow a look that tells them apart, write inspections: all, or declare them under "
+    "ambiguous_with",
+)  # fmt: skip
+ALIKE: Final = _claim(
+    "alike", "what is declared alike is alike", "ambiguous_with",
+    "take out of ambiguous_with what can be told apart",
+)  # fmt: skip
+CURED: Final = _claim(
+    "cured", "after the remedy it runs well", "faults",
+    "once every fault is put right the job must run: take out of found what no remedy mends, or "
+    "choose a fault that does less harm before it is found",
+)  # fmt: skip
+
+CLAIMS: Final = (
+    FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, SEEN, TOLD, ALIKE, CURED,
+)  # fmt: skip
