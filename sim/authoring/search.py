@@ -20,7 +20,7 @@ from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import power_up, wait_until
 from sim.session import inspections, lockout
-from sim.session.lockout import Step
+from sim.session.lockout import EnergyStep
 from sim.session.session import Session
 from sim.words.fields import part
 from sim.words.message import Message, plain, row
@@ -144,6 +144,6 @@ def give_back(session: Session) -> None:
         _take(session, step)
 
 
-def _take(session: Session, step: Step) -> None:
+def _take(session: Session, step: EnergyStep) -> None:
     if not session.over:
         session.lock_out(step.name)

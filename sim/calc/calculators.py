@@ -14,7 +14,7 @@ from sim.calc.figure import Figure, warned
 from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.trade import band, choice, coolant, crush, cutting, grip, motor
-from sim.trade.cut_list import BarStock, CutPlan, cut_plan
+from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.length import pieces_per_bar, yield_share
 from sim.trade.materials import Material
@@ -230,7 +230,7 @@ def bar_count(stock: BarStock, piece: int) -> list[Figure]:
     ]
 
 
-def bars(order: Mapping[int, int], stock: BarStock) -> tuple[list[Figure], CutPlan]:
+def bars(order: Mapping[int, int], stock: BarStock) -> tuple[list[Figure], OrderPlan]:
     """Return the best way to cut an order from bars, and how far first fit is from it."""
     plan = cut_plan(order, stock)
     used = sum(length * n for length, n in order.items()) / (stock.bar * len(plan.bars))

@@ -41,7 +41,7 @@ from sim.records.acts import (
     PutIn,
     TakenOut,
 )  # fmt: skip
-from sim.scenario.scenario import Fault, Scenario
+from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
 from sim.session.replay import play
 from sim.session.seen import Look
@@ -160,7 +160,7 @@ def cause_title(cause: str) -> Message:
 def as_hidden(session: Session) -> Scenario:
     """Return the scenario with every fault that ever counted in it, those put in later with it."""
     live = tuple(
-        Fault(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
+        HiddenFault(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
         for c in session.faults.culprits
         if c.live
     )

@@ -26,7 +26,7 @@ from sim.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept
-from sim.scenario.scenario import Fault, Scenario
+from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
 from sim.session.opening import session_for
 from sim.session.session import Session
@@ -88,7 +88,7 @@ def with_faults(scenario: Scenario, cause: Names) -> Scenario:
         elif spare is not None:
             rows.append(spare.model_copy(update={"name": name}))
         else:
-            rows.append(Fault(name=name))
+            rows.append(HiddenFault(name=name))
     return scenario.model_copy(update={"faults": tuple(rows)})
 
 
@@ -208,7 +208,7 @@ def _opened(scenario: Scenario, cause: Names) -> Session:
 
 def _present(scenario: Scenario, cause: Names) -> bool:
     """Return whether the machine of the scenario can have a cause at all."""
-    at_once = tuple(Fault(name=name) for name in cause)
+    at_once = tuple(HiddenFault(name=name) for name in cause)
     session = session_for(scenario.model_copy(update={"faults": at_once}), nonce="")
     return len(session.faults.still_wrong()) == len(cause)
 

@@ -24,7 +24,7 @@ STEP_M_S: Final = 1 / 60  # of the dial, after which a cut under way is worked o
 DAMAGE_EACH: Final = 0.3  # by one forcing at rest; chosen for this saw
 
 
-class Band:
+class BandDrive:
     """Speed, and what makes it."""
 
     def __init__(self, site: Site) -> None:

@@ -6,7 +6,7 @@ nothing it depends on changes. Healthy plans carry no dangers and cost nothing m
 
 from dataclasses import dataclass
 
-from sim.plant.band import Band
+from sim.plant.band import BandDrive
 from sim.plant.bar import Bar, Stock
 from sim.plant.blade import STRIPPED, Blade, Condition
 from sim.plant.supports import Supports
@@ -144,13 +144,13 @@ class CutPlan:
         return tuple(sorted(first.values(), key=lambda danger: danger.depth_m))
 
 
-class Cut:
+class CutPlanner:
     """Works out plans and remembers the last ones."""
 
     def __init__(  # one argument a part that a cut depends on
         self,
         site: Site,
-        band: Band,
+        band: BandDrive,
         blade: Blade,
         bar: Bar,
         vise: Vise,

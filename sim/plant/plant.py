@@ -3,12 +3,12 @@
 from collections.abc import Callable
 
 from sim.kernel.clock import Clock
-from sim.plant.band import Band
+from sim.plant.band import BandDrive
 from sim.plant.bar import CRUSHED_BY_CUTTING_VISE, CRUSHED_BY_SHUTTLE_VISE, Bar, Piece, Stock
 from sim.plant.blade import Blade
 from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
-from sim.plant.cut import Cut
+from sim.plant.cut import CutPlanner
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
 from sim.plant.sawing import Sawn
@@ -35,7 +35,7 @@ class Plant:
         self.site = Site(clock, bus, machine)
         self.supply = Supply(self.site)
         self.bar = Bar(self.site, stock)
-        self.band = Band(self.site)
+        self.band = BandDrive(self.site)
         self.blade = Blade(self.site)
         self.brush = Brush(self.site, self.blade)
         self.coolant = Coolant(self.site)
@@ -56,7 +56,7 @@ class Plant:
         self.shuttle = Shuttle(
             self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise), self.supports
         )
-        self.cut = Cut(
+        self.cut = CutPlanner(
             self.site,
             self.band,
             self.blade,

@@ -11,12 +11,12 @@ from functools import partial
 from math import hypot
 
 from sim.kernel.axis import Axis
-from sim.plant.band import Band
+from sim.plant.band import BandDrive
 from sim.plant.bar import Bar, Piece
 from sim.plant.blade import SHARP, STRIPPED, WORN, Blade
 from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
-from sim.plant.cut import Cut, CutPlan, Danger
+from sim.plant.cut import CutPlan, CutPlanner, Danger
 from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
@@ -60,11 +60,11 @@ _DRY, _POOR = (
 class Sawn:
     """The parts that a cut acts on."""
 
-    band: Band
+    band: BandDrive
     blade: Blade
     brush: Brush
     bar: Bar
-    cut: Cut
+    cut: CutPlanner
     coolant: Coolant
     supports: Supports
     swivel: Swivel

@@ -19,7 +19,7 @@ from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
 from sim.scenario.steps import Step, check_step_names
-from sim.scenario.stock import Stock
+from sim.scenario.stock import StockFound
 from sim.scenario.vocabulary import Vocabulary, check_names
 from sim.scenario.wording import wrong
 from sim.words.fields import name, number, one_of
@@ -92,7 +92,7 @@ def _all_or_names(value: Any) -> Any:
 Setting = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
 
 
-class Job(BaseModel):
+class JobWanted(BaseModel):
     """What is to be cut."""
 
     model_config = PLAIN
@@ -109,7 +109,7 @@ class Job(BaseModel):
     )
 
 
-class When(BaseModel):
+class Trigger(BaseModel):
     """A condition on the machine: a wire that goes live or dead."""
 
     model_config = PLAIN
@@ -127,7 +127,7 @@ class Intermittent(BaseModel):
     seed: int = Field(default=1, ge=0, le=2**31, description="Another seed, other times.")
 
 
-class Fault(BaseModel):
+class HiddenFault(BaseModel):
     """A fault that is hidden in the machine, from the start or from a time, a count or an event."""
 
     model_config = PLAIN
@@ -141,7 +141,7 @@ class Fault(BaseModel):
         le=500,
         description="It sets in when the piece before this one has been cut; from 2.",
     )
-    when: When | None = Field(default=None, description="It sets in at a change on the machine.")
+    when: Trigger | None = Field(default=None, description="It sets in at a change on the machine.")
     intermittent: Intermittent | None = Field(
         default=None, description="From then on it comes and goes."
     )
@@ -172,8 +172,8 @@ class Scenario(BaseModel):
     brief: Text = Field(default="", description="What the trainee is told.")
     report: Text = Field(default="", description="What the operator reports, in a drill.")
     machine: Name = Field(default="harbour-saw", description="A file of scenarios/machines.")
-    stock: Stock
-    job: Job
+    stock: StockFound
+    job: JobWanted
     found: dict[DottedName, Setting] = Field(
         default_factory=dict,
         description="Set points that differ from the set-up card when the machine is found.",
@@ -181,7 +181,7 @@ class Scenario(BaseModel):
     ready: bool = Field(
         default=True, description="Whether the machine is found set up from the set-up card."
     )
-    faults: tuple[Fault, ...] = Field(default=(), max_length=10)
+    faults: tuple[HiddenFault, ...] = Field(default=(), max_length=10)
     inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
         Field(default="all", description="The inspections that are allowed, or all.")
     )

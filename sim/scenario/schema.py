@@ -70,10 +70,10 @@ def _close(schema: dict[str, Any], vocabulary: Vocabulary) -> None:
     definitions = schema["definitions"]
     for place, names in (
         (parts["machine"], vocabulary.machines),
-        (definitions["Stock"]["properties"]["material"], vocabulary.materials),
-        (definitions["Fault"]["properties"]["name"], vocabulary.faults),
+        (definitions["StockFound"]["properties"]["material"], vocabulary.materials),
+        (definitions["HiddenFault"]["properties"]["name"], vocabulary.faults),
         (parts["ambiguous_with"]["items"], vocabulary.faults),
-        (definitions["When"]["properties"]["signal"], vocabulary.signals),
+        (definitions["Trigger"]["properties"]["signal"], vocabulary.signals),
         (_list_of(parts["inspections"])["items"], vocabulary.inspections),
     ):
         if names is not None:

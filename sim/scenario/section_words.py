@@ -9,7 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from sim.errors import CommandError
 from sim.scenario.nearest import nearest
-from sim.scenario.stock import Bar, Stock
+from sim.scenario.stock import Bar, StockFound
 from sim.scenario.wording import told
 from sim.trade.sections import Bar as BarSection
 from sim.trade.sections import Bundle, Section
@@ -79,7 +79,7 @@ def _one(word: str) -> BarSection:
     except ValidationError as fault:
         first = fault.errors(include_url=False)[0]
         field = str(first["loc"][-1]) if first["loc"] else ""
-        what, what_to_do = told(first, Stock)
+        what, what_to_do = told(first, StockFound)
         said = (
             _SIZE_OF(size=_SIZE_NAMES[field], word=word, what=what)
             if field in names

@@ -90,7 +90,7 @@ class FlatBar(BaseModel):
         return sections.Rectangle(m_from_mm(self.width_mm), m_from_mm(self.height_mm))
 
 
-class RoundTube(BaseModel):
+class RoundTubeSection(BaseModel):
     """A round tube."""
 
     model_config = PLAIN
@@ -108,7 +108,7 @@ class RoundTube(BaseModel):
         return sections.RoundTube(m_from_mm(self.diameter_mm), m_from_mm(self.wall_mm))
 
 
-class SquareTube(BaseModel):
+class SquareTubeSection(BaseModel):
     """A square tube."""
 
     model_config = PLAIN
@@ -126,7 +126,7 @@ class SquareTube(BaseModel):
         return sections.SquareTube(m_from_mm(self.side_mm), m_from_mm(self.wall_mm))
 
 
-class RectangularTube(BaseModel):
+class RectangularTubeSection(BaseModel):
     """A rectangular tube, lying on its width."""
 
     model_config = PLAIN
@@ -164,7 +164,7 @@ class AngleBar(BaseModel):
         return sections.Angle(m_from_mm(self.leg_mm), m_from_mm(self.thickness_mm))
 
 
-class IBeam(BaseModel):
+class IBeamSection(BaseModel):
     """An I-beam, web upright."""
 
     model_config = PLAIN
@@ -193,12 +193,19 @@ class IBeam(BaseModel):
 
 
 Bar = Annotated[
-    RoundBar | SquareBar | FlatBar | RoundTube | SquareTube | RectangularTube | AngleBar | IBeam,
+    RoundBar
+    | SquareBar
+    | FlatBar
+    | RoundTubeSection
+    | SquareTubeSection
+    | RectangularTubeSection
+    | AngleBar
+    | IBeamSection,
     Field(discriminator="shape"),
 ]
 
 
-class Bundle(BaseModel):
+class BundleOfBars(BaseModel):
     """Equal bars held together: how many lie side by side, in how many rows."""
 
     model_config = PLAIN
@@ -206,13 +213,13 @@ class Bundle(BaseModel):
     rows: int = Field(default=1, ge=1, le=10, description="Rows, one straight on top of another.")
 
 
-class Stock(BaseModel):
+class StockFound(BaseModel):
     """The bar, or bundle of bars, that lies on the saw when the trainee comes to it."""
 
     model_config = PLAIN
     material: str = Field(min_length=1, max_length=40, description="A name from the metals' list.")
     section: Bar = Field(description="The bar's shape and its sizes in millimetres.")
-    bundle: Bundle | None = Field(default=None, description="Leave out for a single bar.")
+    bundle: BundleOfBars | None = Field(default=None, description="Leave out for a single bar.")
     length_mm: float = Field(gt=0, le=12_000, description="Length of the bar.")
     front_mm: float = Field(
         default=0.0,

@@ -35,7 +35,7 @@ class Culprit:
     """One fault and what has become of it."""
 
     fault: Fault
-    row: scenario.Fault
+    row: scenario.HiddenFault
     live: bool = False  # put in by the instructor
     set_in_us: int | None = None  # None until it first sets in
     withdrawn: bool = False  # taken out by the instructor
@@ -62,7 +62,7 @@ class Hidden:
     def __init__(
         self,
         saw: Saw,
-        rows: Sequence[scenario.Fault],
+        rows: Sequence[scenario.HiddenFault],
         right: Mapping[str, Setting],
         told: Callable[[Message], None],
     ) -> None:
@@ -88,7 +88,7 @@ class Hidden:
             elif row.when is not None:
                 self._listen(culprit, row.when)
 
-    def _listen(self, culprit: Culprit, when: scenario.When) -> None:
+    def _listen(self, culprit: Culprit, when: scenario.Trigger) -> None:
         left = when.times
 
         def edge(tag: str, value: bool) -> None:
@@ -156,7 +156,7 @@ class Hidden:
 
     def put_in(self, fault: Fault) -> None:
         """Put a fault in now."""
-        culprit = Culprit(fault, scenario.Fault(name=fault.name), live=True)
+        culprit = Culprit(fault, scenario.HiddenFault(name=fault.name), live=True)
         self.culprits.append(culprit)
         self._set_in(culprit)
 

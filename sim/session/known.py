@@ -52,7 +52,7 @@ def fault_called(fault: str, where: str = "diagnose") -> Fault:
     return _found(CATALOGUE, fault, _NO_FAULT, where)
 
 
-def lockout_step_called(step: str) -> lockout.Step:
+def lockout_step_called(step: str) -> lockout.EnergyStep:
     """Return a step of the lock-out; raises CommandError."""
     return _found(lockout.BY_NAME, step, _NO_STEP, "lockout")
 

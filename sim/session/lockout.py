@@ -25,7 +25,7 @@ _OUT_OF_ORDER: Final = row(
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class EnergyStep:
     """One step of taking energy off or putting it back."""
 
     name: str
@@ -52,8 +52,8 @@ def _is_isolated(saw: Saw) -> Message:
 
 def _step(
     name: str, title: str, seconds: float, ready: Callable[[Saw], Message], paragraph: str
-) -> Step:
-    return Step(name, plain(f"lockout.{name}.title", title), seconds, ready, paragraph)
+) -> EnergyStep:
+    return EnergyStep(name, plain(f"lockout.{name}.title", title), seconds, ready, paragraph)
 
 
 STEPS: Final = (
@@ -91,11 +91,11 @@ class Lockout:
         return self.done == [row.name for row in STEPS]
 
     @property
-    def due(self) -> Step:
+    def due(self) -> EnergyStep:
         """The next step in order."""
         return (*STEPS, *BACK)[len(self.done)]
 
-    def take(self, step: Step, saw: Saw) -> Message:
+    def take(self, step: EnergyStep, saw: Saw) -> Message:
         """Take a step; return why it does not count, or nothing when it does.
 
         Leaving a lock-out that was only begun is always possible until the lock is on.

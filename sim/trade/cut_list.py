@@ -75,7 +75,7 @@ class BarStock:
 
 
 @dataclass(frozen=True)
-class CutPlan:
+class OrderPlan:
     """How an order is cut: a pattern a bar."""
 
     bars: tuple[Pattern, ...]
@@ -162,7 +162,7 @@ def _bars_by_long(needs: Mapping[int, int], least: int, room: int) -> int:
     return sum(long.values()) + max(0, ceil_div(small - free, room))
 
 
-def cut_plan(order: Mapping[int, int], stock: BarStock) -> CutPlan:
+def cut_plan(order: Mapping[int, int], stock: BarStock) -> OrderPlan:
     """Return the plan with the fewest bars that can be found, and how far first fit is from it.
 
     Raises:
@@ -170,7 +170,7 @@ def cut_plan(order: Mapping[int, int], stock: BarStock) -> CutPlan:
     """
     simple = first_fit(order, stock)
     least, bound = _bound(order, stock)
-    greedy = CutPlan(simple, least, len(simple), bound)
+    greedy = OrderPlan(simple, least, len(simple), bound)
     if greedy.proved:
         return greedy
     if not extras.there(extras.SOLVER[0]):
@@ -180,7 +180,7 @@ def cut_plan(order: Mapping[int, int], stock: BarStock) -> CutPlan:
     if len(patterns) > MOST_PATTERNS:
         return replace(greedy, greedy=TOO_MANY)
     bars = _solved(lengths, order, patterns)
-    return CutPlan(bars, len(bars), len(simple), BY_PROGRAMME)
+    return OrderPlan(bars, len(bars), len(simple), BY_PROGRAMME)
 
 
 def _check(order: Mapping[int, int], stock: BarStock) -> None:

@@ -21,7 +21,7 @@ OIL_DENSITY_KG_M3: Final = 870.0  # usual for mineral hydraulic oil, from memory
 
 
 @dataclass(frozen=True)
-class Head:
+class HeadWeights:
     """The weight of the head and its arms about the rear pivot, all measured level."""
 
     mass_kg: float
@@ -39,13 +39,13 @@ class Head:
         )
 
 
-def cylinder_load_n(head: Head, feed_force_n: float = 0.0) -> float:
+def cylinder_load_n(head: HeadWeights, feed_force_n: float = 0.0) -> float:
     """Return what the cylinder carries while the metal carries the feed force, N; never below 0."""
     moment_nm = head.mass_kg * GRAVITY_M_S2 * head.mass_arm_m - feed_force_n * head.band_arm_m
     return max(0.0, moment_nm / head.cylinder_arm_m)
 
 
-def feed_force_n(head: Head, cylinder_n: float) -> float:
+def feed_force_n(head: HeadWeights, cylinder_n: float) -> float:
     """Return the force that the band presses with while the cylinder carries a part, N."""
     moment_nm = head.mass_kg * GRAVITY_M_S2 * head.mass_arm_m - cylinder_n * head.cylinder_arm_m
     return max(0.0, moment_nm / head.band_arm_m)

@@ -25,7 +25,7 @@ from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.saw import Saw
-from sim.scenario.scenario import Fault, Scenario
+from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
 from sim.session.opening import read, session_for
 from sim.session.session import Session
@@ -206,7 +206,9 @@ def test_two_hidden_faults_are_told_from_either_alone_and_from_their_neighbours(
     posts: Scenario,
 ) -> None:
     both = posts.model_copy(
-        update={"faults": (Fault(name="pin-under-collar"), Fault(name="counter-from-below"))}
+        update={
+            "faults": (HiddenFault(name="pin-under-collar"), HiddenFault(name="counter-from-below"))
+        }
     )
     causes = causes_for(both)
 

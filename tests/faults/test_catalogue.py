@@ -11,7 +11,7 @@ from sim.faults.forms import DEAD, LIVE, seized, spoilt
 from sim.pilot.autopilot import as_found
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.consequences import KINDS, Severity
-from sim.scenario.scenario import Fault
+from sim.scenario.scenario import HiddenFault
 from sim.session.opening import session_for
 
 LEAST = 44
@@ -22,7 +22,7 @@ NEVER_BY_THE_OPERATOR = (Family.SENSOR, Family.ACTUATOR)
 
 def opened(job, *names):
     """Return a session on a reference job with faults in it."""
-    faults = tuple(Fault(name=name) for name in names)
+    faults = tuple(HiddenFault(name=name) for name in names)
     scenario = REFERENCE_JOBS[job].scenario()
     return session_for(scenario.model_copy(update={"faults": faults}), nonce="")
 

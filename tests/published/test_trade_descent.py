@@ -8,7 +8,7 @@ from scipy.integrate import solve_ivp
 
 from sim.trade.descent import (
     SHARP_EDGE_DISCHARGE,
-    Head,
+    HeadWeights,
     cylinder_load_n,
     cylinder_pressure_pa,
     descent_speed_m_s,
@@ -92,7 +92,7 @@ def test_volume_let_out_by_the_orifice_lowers_the_piston_at_that_speed() -> None
 
 def test_weight_of_the_head_on_its_cylinder() -> None:
     # DERIVED: 80 kg at 450 mm, cylinder at 300 mm
-    head = Head(80.0, 0.45, 0.3, 0.4)
+    head = HeadWeights(80.0, 0.45, 0.3, 0.4)
 
     assert cylinder_load_n(head) == pytest.approx(1177.2, abs=0.05)
     assert feed_force_n(head, 0.0) == pytest.approx(80 * 9.81 * 0.45 / 0.4, rel=1e-12)

@@ -5,7 +5,7 @@ import pytest
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
-from sim.scenario.scenario import Fault
+from sim.scenario.scenario import HiddenFault
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
 from sim.session.opening import session_for
@@ -18,7 +18,7 @@ LOOKS = [row.name for row in INSPECTIONS.values() if row.kind is not Kind.TEST]
 
 def opened(*names, job="posts", **changes):
     """Return a session on a reference job with faults in it."""
-    faults = tuple(Fault(name=name) for name in names)
+    faults = tuple(HiddenFault(name=name) for name in names)
     scenario = REFERENCE_JOBS[job].scenario().model_copy(update={"faults": faults, **changes})
     return session_for(scenario, nonce="")
 

@@ -5,7 +5,7 @@ import pytest
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
-from sim.scenario.scenario import Fault
+from sim.scenario.scenario import HiddenFault
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import session_for
 from sim.words.message import Message
@@ -15,7 +15,7 @@ def at_rest_and_powered(name):
     """Yield one session as it is found and one powered up, on each job that the fault can be on."""
     for job in ("posts", "rails"):
         scenario = REFERENCE_JOBS[job].scenario()
-        faults = (Fault(name=name),) if name else ()
+        faults = (HiddenFault(name=name),) if name else ()
         for power in (False, True):
             session = session_for(scenario.model_copy(update={"faults": faults}), nonce="")
             if power:

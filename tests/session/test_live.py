@@ -12,7 +12,7 @@ from sim.errors import CommandError, RecordError, ScenarioError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, begin, make_ready, power_up, run, wait_until
 from sim.records.chain import ChainWriter, read_chain
-from sim.scenario.scenario import Fault, Intermittent, When, read_scenario
+from sim.scenario.scenario import HiddenFault, Intermittent, Trigger, read_scenario
 from sim.session import lockout
 from sim.session.journal import fault_seal
 from sim.session.opening import open_recorded, open_session, read, session_for
@@ -404,7 +404,7 @@ def test_no_order_is_given_to_a_session_that_is_closed_or_was_never_opened(tmp_p
 
 
 def test_a_fault_from_a_time_sets_in_at_that_time_and_not_before():
-    session = with_fault(Fault(name=COUNTER, from_s=100))
+    session = with_fault(HiddenFault(name=COUNTER, from_s=100))
     session.advance(99.9)
     before = session.faults.present(CATALOGUE[COUNTER])
     session.advance(0.1)
@@ -418,7 +418,7 @@ def test_a_fault_from_a_time_sets_in_at_that_time_and_not_before():
 
 
 def test_a_fault_from_a_piece_sets_in_when_the_one_before_it_is_cut():
-    session = with_fault(Fault(name=COUNTER, from_piece=2), tolerance_mm=0.1)
+    session = with_fault(HiddenFault(name=COUNTER, from_piece=2), tolerance_mm=0.1)
     as_found(session, 4)
 
     pieces = [cut for cut in session.saw.cuts if not cut.trim]
@@ -428,7 +428,9 @@ def test_a_fault_from_a_piece_sets_in_when_the_one_before_it_is_cut():
 
 
 def test_a_fault_on_a_condition_waits_for_the_wire_as_often_as_it_says():
-    session = with_fault(Fault(name=COUNTER, when=When(signal="B11", goes="dead", times=3)))
+    session = with_fault(
+        HiddenFault(name=COUNTER, when=Trigger(signal="B11", goes="dead", times=3))
+    )
     edges = []
     session.saw.bus.listen(
         Direction.INPUT,
@@ -444,7 +446,7 @@ def test_a_fault_on_a_condition_waits_for_the_wire_as_often_as_it_says():
 
 def test_a_fault_that_comes_and_goes_is_there_for_its_share_of_the_time():
     session = with_fault(
-        Fault(name=PULLEY, intermittent=Intermittent(period_s=10, share=0.3, seed=5))
+        HiddenFault(name=PULLEY, intermittent=Intermittent(period_s=10, share=0.3, seed=5))
     )
     there = 0
     for _ in range(10_000):
@@ -458,7 +460,7 @@ def test_a_fault_that_comes_and_goes_is_there_for_its_share_of_the_time():
 def test_another_seed_brings_it_at_other_times_and_the_same_seed_at_the_same():
     def times(seed):
         comes = Intermittent(period_s=10, share=0.3, seed=seed)
-        session = with_fault(Fault(name=PULLEY, intermittent=comes))
+        session = with_fault(HiddenFault(name=PULLEY, intermittent=comes))
         seen = []
         for _ in range(300):
             session.advance(0.5)
@@ -471,7 +473,7 @@ def test_another_seed_brings_it_at_other_times_and_the_same_seed_at_the_same():
 
 def test_one_that_comes_and_goes_stays_away_once_it_is_put_right():
     comes = Intermittent(period_s=10, share=0.5)
-    session = with_fault(Fault(name=PULLEY, intermittent=comes))
+    session = with_fault(HiddenFault(name=PULLEY, intermittent=comes))
     session.advance(60)
     for step in lockout.STEPS:
         session.lock_out(step.name)
@@ -486,7 +488,7 @@ def test_one_that_comes_and_goes_stays_away_once_it_is_put_right():
 
 
 def test_a_good_piece_before_the_fault_sets_in_proves_nothing():
-    session = with_fault(Fault(name=COUNTER, from_piece=3))
+    session = with_fault(HiddenFault(name=COUNTER, from_piece=3))
     as_found(session, 2)
 
     assert session.tally.good == 2
@@ -495,7 +497,7 @@ def test_a_good_piece_before_the_fault_sets_in_proves_nothing():
 
 
 def test_a_fault_that_the_instructor_takes_out_in_time_never_sets_in():
-    session = with_fault(Fault(name=COUNTER, from_piece=3))
+    session = with_fault(HiddenFault(name=COUNTER, from_piece=3))
     session.instructor.take_out(COUNTER)
     as_found(session, 4)
 
@@ -598,8 +600,8 @@ def test_whatever_trainee_and_instructor_do_plays_again_exactly(tmp_path, acts):
 
 
 def test_letting_no_time_pass_makes_no_difference():
-    once = with_fault(Fault(name=COUNTER, from_piece=2))
-    often = with_fault(Fault(name=COUNTER, from_piece=2))
+    once = with_fault(HiddenFault(name=COUNTER, from_piece=2))
+    often = with_fault(HiddenFault(name=COUNTER, from_piece=2))
     for session, extra in ((once, 0), (often, 3)):
         for _ in range(400):
             if session.now_s == 0.0:

@@ -4,7 +4,7 @@ import pytest
 
 from sim.authoring.search import find_cause
 from sim.diagnosis.dependency import NOTHING_WRONG
-from sim.scenario.scenario import Fault
+from sim.scenario.scenario import HiddenFault
 from sim.session import opening
 from sim.text import demonstration
 
@@ -25,7 +25,7 @@ def test_the_demonstration_tells_a_job_and_a_drill_and_ends_well():
 @pytest.mark.parametrize("fault", ["", "pin-under-collar", "height-stop-low"])
 def test_the_autopilot_finds_a_cause_by_looking_and_a_sound_machine_too(fault):
     scenario, _ = opening.read("head-stops-short")
-    faults = (Fault(name=fault),) if fault else ()
+    faults = (HiddenFault(name=fault),) if fault else ()
     session = opening.session_for(scenario.model_copy(update={"faults": faults}))
 
     left = find_cause(session)

@@ -14,7 +14,7 @@ from typing import Final
 from sim.control.controller import Controller
 from sim.kernel.clock import Clock
 from sim.logic.proof.memory import DOMAINS, QUESTIONS, State, Value, tidied
-from sim.logic.proof.moves import Kind, Move, Scope, moves
+from sim.logic.proof.moves import Move, MoveKind, Scope, moves
 from sim.logic.proof.tree import TOOK, Ask, End, Grove, Put, Step, Tree, calls
 from sim.logic.proof.unfold import Deed, Row, Unfolder
 from sim.signals import Bus
@@ -119,7 +119,7 @@ def initial() -> State:
 
 
 def _deed(move: Move) -> Deed:
-    if move.kind is Kind.TIME:
+    if move.kind is MoveKind.TIME:
         return lambda controller: controller.latch_deviation()
 
     def take(controller: Controller) -> None:

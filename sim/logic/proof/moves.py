@@ -27,7 +27,7 @@ Fact = tuple[str, tuple[Value, ...]]  # the variable has one of the values
 Case = tuple[Fact, ...]  # all of them
 
 
-class Kind(StrEnum):
+class MoveKind(StrEnum):
     """Who makes the move."""
 
     ACT = "act"
@@ -41,7 +41,7 @@ class Move:
     """One thing that can happen: edges on wires, in order, and when it is possible."""
 
     name: str
-    kind: Kind
+    kind: MoveKind
     sentence: str
     edges: tuple[Edge, ...]
     cases: tuple[Case, ...]  # possible when any of them holds; an empty case always does
@@ -67,7 +67,7 @@ FAILURES: Final[dict[str, tuple[str, str]]] = {
 
 # Any edge makes the controller look at its job again, even one that means nothing.
 TOUCH: Final = Move(
-    "touch", Kind.ACT, "touch the two-hand key alone", (("S3", True), ("S3", False)), ((),)
+    "touch", MoveKind.ACT, "touch the two-hand key alone", (("S3", True), ("S3", False)), ((),)
 )
 
 _T: Final = (True,)
@@ -134,12 +134,12 @@ def moves(scope: Scope) -> tuple[Move, ...]:
         *(_let_go(row) for row in ACTIONS if row.halt),
         *_selector_acts(scope),
         *(
-            Move(f"{edge.tag}={int(edge.value)}", Kind.PLANT, edge.sentence,
+            Move(f"{edge.tag}={int(edge.value)}", MoveKind.PLANT, edge.sentence,
                  ((edge.tag, edge.value),), (edge.case,))
             for edge in _SWITCHES
         ),
         *_failures(scope),
-        Move("20 s", Kind.TIME, "the band has wandered for more than 20 s", (),
+        Move("20 s", MoveKind.TIME, "the band has wandered for more than 20 s", (),
              ((("watch.deviation", _T),),)),
     )  # fmt: skip
 
@@ -152,7 +152,7 @@ def _supply_acts() -> Iterator[Move]:
         ("S1", True, "release the emergency stop"),
     ):
         yield Move(
-            f"{tag}={int(down)}", Kind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),)
+            f"{tag}={int(down)}", MoveKind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),)
         )
 
 
@@ -170,14 +170,14 @@ def _act(row: Action) -> Move:
         cases = (((other, rest),), ((f"origin.{other}", (When.AUTO,)),))
     else:
         edges = ((row.tag, True), (row.tag, False))
-    return Move(row.name, Kind.ACT, press, edges, cases)
+    return Move(row.name, MoveKind.ACT, press, edges, cases)
 
 
 def _let_go(row: Action) -> Move:
     moving = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}[row.machine]
     by_hand = ((row.machine, moving), (f"origin.{row.machine}", (When.HAND,)))
     return Move(
-        f"{row.name} let go", Kind.ACT, f"let {row.name} go", ((row.tag, False),), (by_hand,)
+        f"{row.name} let go", MoveKind.ACT, f"let {row.name} go", ((row.tag, False),), (by_hand,)
     )
 
 
@@ -197,7 +197,7 @@ def _selector_acts(scope: Scope) -> Iterator[Move]:
             case = (*case, *healthy)
         title = station.replace("_", " ")
         yield Move(
-            f"{station}.{mode.lower()}", Kind.ACT, f"turn the {title} to {mode}",
+            f"{station}.{mode.lower()}", MoveKind.ACT, f"turn the {title} to {mode}",
             ((tag, True), (tag, False)), (case,),
         )  # fmt: skip
 
@@ -208,5 +208,5 @@ def _failures(scope: Scope) -> Iterator[Move]:
         others: Case = tuple((other, _T) for other in scope.devices if other != tag)
         ways: tuple[Case, ...] = ((),) if scope.together else (_ALL_AUTO, _ALL_HAND)
         cases = tuple(((tag, _T), *others, *way) for way in ways)
-        yield Move(f"{tag}=0", Kind.DEVICE, bad, ((tag, False),), cases)
-        yield Move(f"{tag}=1", Kind.DEVICE, good, ((tag, True),), (((tag, _F),),))
+        yield Move(f"{tag}=0", MoveKind.DEVICE, bad, ((tag, False),), cases)
+        yield Move(f"{tag}=1", MoveKind.DEVICE, good, ((tag, True),), (((tag, _F),),))

@@ -14,7 +14,7 @@ from sim.control.interlocks import When
 from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
 from sim.logic.proof.memory import State, Value
-from sim.logic.proof.moves import FAILURES, TOUCH, Case, Kind, Move
+from sim.logic.proof.moves import FAILURES, TOUCH, Case, Move, MoveKind
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
 
@@ -86,7 +86,7 @@ class Reachable:
     sentence: str
     start: tuple[Case, ...]
     goals: tuple[Case, ...]
-    kinds: tuple[Kind, ...]
+    kinds: tuple[MoveKind, ...]
     without: tuple[str, ...] = ()  # moves that may not be used
     way: tuple[str, ...] = ()  # a recipe that is tried first: these moves, over and over
 
@@ -212,7 +212,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     NeverStep("rest", "The job has always done all that it can do.", ("touch",), (_NOT_IN_THE_CUT,), ()),
 )  # fmt: skip
 
-_PEOPLE: Final = (Kind.ACT, Kind.PLANT, Kind.DEVICE, Kind.TIME)
+_PEOPLE: Final = (MoveKind.ACT, MoveKind.PLANT, MoveKind.DEVICE, MoveKind.TIME)
 _COMPLETE: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
 _POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on")
 
@@ -266,14 +266,14 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
               ("job.arm", *_RELEASES, *_STANDS, "supply.reset", "job.arm", *_LIFTS, "job.arm",
                "job.begin_on_piece")),
     Reachable("stops", "A job that is stopping comes to a stop by itself.",
-              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (Kind.PLANT,), way=(*_STANDS, "B12=0", "B11=1")),
+              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (MoveKind.PLANT,), way=(*_STANDS, "B12=0", "B11=1")),
     Reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
-              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (Kind.PLANT,), way=(*_CUTS, *_STANDS)),
+              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (MoveKind.PLANT,), way=(*_CUTS, *_STANDS)),
     Reachable("completes", "A job that is completing completes by itself.",
-              ((("job", ("COMPLETING",)),),), _COMPLETE, (Kind.PLANT,), way=_STANDS),
+              ((("job", ("COMPLETING",)),),), _COMPLETE, (MoveKind.PLANT,), way=_STANDS),
     Reachable("works", "A running job with everything in order finishes by itself.",
               ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
-                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (Kind.PLANT,), way=_RUNS),
+                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (MoveKind.PLANT,), way=_RUNS),
     Reachable("released", "After an emergency stop control comes back without the isolator.",
               ((("supply", ("EMERGENCY",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"), ("S1=1", "supply.control_on")),
     Reachable("clears", "Every band fault can be cleared without switching off.",

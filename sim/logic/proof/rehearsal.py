@@ -12,7 +12,7 @@ from sim.kernel.clock import Clock
 from sim.logic.bench.trace import Trace
 from sim.logic.proof.example import Example, Stride
 from sim.logic.proof.memory import DOMAINS, QUESTIONS, State, tidied
-from sim.logic.proof.moves import Kind
+from sim.logic.proof.moves import MoveKind
 from sim.logic.proof.unfold import Row
 from sim.signals import Bus
 from sim.units import US
@@ -56,7 +56,7 @@ class Rehearsal:
         """
         stride = self._example.strides[self.made]
         self._count_as(dict(zip(QUESTIONS, stride.answers, strict=True)))
-        if stride.move.kind is Kind.TIME:
+        if stride.move.kind is MoveKind.TIME:
             self.clock.run_until(self.clock.now_us + DEVIATION_LIMIT_US)
             self.bus.settle()
         else:

@@ -18,7 +18,7 @@ from sim.logic.proof.moves import Case, Move
 from sim.logic.proof.properties import Reachable
 from sim.logic.proof.search.arrays import Numbers, no_numbers
 from sim.logic.proof.search.explore import Explorer, Reached
-from sim.logic.proof.search.seen import Seen
+from sim.logic.proof.search.seen import SeenStates
 
 _MOST_ROUNDS: Final = 60
 _LAST_STROKE_OF_THE_LAST_PIECE: Final[Answers] = (True, False)
@@ -78,7 +78,7 @@ class Ways:
     def _made(self, name: str, blocks: list[Numbers]) -> Numbers:
         """Return, once each, where a move leads from states; a state where it does nothing stays."""
         explorer = self._one_move(name)
-        seen = Seen(self._explorer.frame)
+        seen = SeenStates(self._explorer.frame)
         after = [no_numbers()]
         for states in blocks:
             stays = np.ones(states.size, dtype=bool)
@@ -102,7 +102,7 @@ class Ways:
         """Return those of the states from which no goal can be reached by any allowed moves."""
         moves = (move for move in self._explorer.model.moves if row.allows(move))
         explorer = self._limited(tuple(moves), EVERY_ANSWER)
-        seen, good = Seen(explorer.frame), Seen(explorer.frame)
+        seen, good = SeenStates(explorer.frame), SeenStates(explorer.frame)
         layers: list[Numbers] = []
         frontier = seen.add(start.copy())
         while frontier.size:  # everything that can be reached, but not beyond a goal

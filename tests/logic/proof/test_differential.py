@@ -23,7 +23,7 @@ from sim.control.table import CYCLE, TABLES
 from sim.kernel.clock import Clock
 from sim.logic.proof.compile import Answers, Model, compiled
 from sim.logic.proof.memory import DOMAINS, MATTERS_IN, State, tidied
-from sim.logic.proof.moves import Kind, Move, Scope
+from sim.logic.proof.moves import Move, MoveKind, Scope
 from sim.signals import Bus
 
 EVENTS = 100_000
@@ -79,7 +79,7 @@ class Live:
         last, more = answers
         self.controller.job.wanted = 1 if last else MANY
         self.controller.job.strokes = MANY if more else 1
-        if move.kind is Kind.TIME:
+        if move.kind is MoveKind.TIME:
             assert self.clock.step()
         for tag, value in move.edges:
             self.bus.drive(tag, value)
@@ -103,9 +103,9 @@ def model_with(*bypassed: Permissive | Reaction) -> Model:
 
 def weight(move: Move) -> float:
     """How often a move is drawn beside others."""
-    if move.name in SELDOM or (move.kind is Kind.DEVICE and move.name.endswith("=0")):
+    if move.name in SELDOM or (move.kind is MoveKind.DEVICE and move.name.endswith("=0")):
         return 0.02
-    if move.name in FORWARD or move.kind in (Kind.DEVICE, Kind.PLANT):
+    if move.name in FORWARD or move.kind in (MoveKind.DEVICE, MoveKind.PLANT):
         return 4.0
     return 0.1 if move.name.endswith(".hand") else 1.0
 

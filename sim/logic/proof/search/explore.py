@@ -24,7 +24,7 @@ from sim.logic.proof.search.crew import Work, crew
 from sim.logic.proof.search.effects import Effects
 from sim.logic.proof.search.judge import Breach, Judge
 from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
-from sim.logic.proof.search.seen import Seen, Spared
+from sim.logic.proof.search.seen import SeenStates, Spared
 from sim.logic.proof.search.successors import MOST_ROWS, Successors
 from sim.logic.proof.search.sweep import Sweep
 
@@ -157,7 +157,7 @@ class Explorer:
     def _reach(self, enough: Callable[[Reached], bool], report: Report, *, alone: bool) -> Reached:
         reached = Reached(self.frame)
         unknown = self._successors.unknown
-        seen = Seen(self.frame)
+        seen = SeenStates(self.frame)
         first = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
         frontier = seen.add(first)
         spared = Spared(self.frame)

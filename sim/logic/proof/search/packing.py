@@ -36,7 +36,7 @@ PARTS: Final[tuple[tuple[str, ...], ...]] = (
 
 
 @dataclass
-class Part:
+class PackedPart:
     """Some variables, and the combinations of them that have been seen."""
 
     names: tuple[str, ...]
@@ -81,7 +81,7 @@ class Packing:
 
     def __init__(self, codes: Sequence[Sequence[int]] = ((),) * len(PARTS)) -> None:
         self.parts = tuple(
-            Part(names, list(known)) for names, known in zip(PARTS, codes, strict=True)
+            PackedPart(names, list(known)) for names, known in zip(PARTS, codes, strict=True)
         )
         self.part_of = {name: i for i, part in enumerate(self.parts) for name in part.names}
         self.columns = {name: self.parts[i].column(name) for name, i in self.part_of.items()}
@@ -118,7 +118,7 @@ class Frame:
         self.digits: tuple[Numbers, ...] = tuple(self._numbered(part) for part in packing.parts)
 
     @staticmethod
-    def _numbered(part: Part) -> Numbers:
+    def _numbered(part: PackedPart) -> Numbers:
         digits = np.full(part.size, -1, dtype=np.int64)
         digits[np.array(part.codes)] = np.arange(len(part.codes))
         return digits

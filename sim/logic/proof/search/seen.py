@@ -9,7 +9,7 @@ from sim.logic.proof.search.effects import EffectTable
 from sim.logic.proof.search.packing import JOB_PART, Frame
 
 
-class Seen:
+class SeenStates:
     """A set of states: one bit for every number of a frame."""
 
     def __init__(self, frame: Frame) -> None:

@@ -15,7 +15,7 @@ from sim.logic.proof.compile import Model
 from sim.logic.proof.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
 from sim.logic.proof.moves import Case
 from sim.logic.proof.search.arrays import Block, Codes, Flags, Masks, Rows
-from sim.logic.proof.search.packing import JOB_PART, Packing, Part
+from sim.logic.proof.search.packing import JOB_PART, PackedPart, Packing
 from sim.logic.proof.tree import TOOK, Ask, End, Put, Tree
 
 _MOST_PURSUITS: Final = 100  # far more than there are steps in a piece
@@ -138,7 +138,7 @@ class Sweep:
         column[rows] = codes[column[rows]]
         self.wrote[rows] = True
 
-    def _put_codes(self, part: Part, name: str, value: Value) -> Codes:
+    def _put_codes(self, part: PackedPart, name: str, value: Value) -> Codes:
         """Return, by code, the code with one variable set."""
         codes = np.arange(part.size, dtype=np.int32)
         was = self._packing.columns[name].astype(np.int32)
@@ -163,7 +163,7 @@ class Sweep:
             if codes is not None:
                 block[part] = codes[block[part]]
 
-    def _tidy_codes(self, part: Part) -> Codes | None:
+    def _tidy_codes(self, part: PackedPart) -> Codes | None:
         """Return, by code, the code that is tidied; None where every code is."""
         codes: Codes | None = None
         for name, (other, values) in MATTERS_IN.items():
