@@ -23,7 +23,6 @@ from sim.units import BAR, INCH, MM, MPA
 from sim.words.fields import number
 from sim.words.message import Message, plain, quoted, row
 
-SMALL_CHIP_UM: Final = 6.0  # within the 5 to 50 um of band sawing
 _STEPS: Final = 200  # depths at which the section is looked at
 
 

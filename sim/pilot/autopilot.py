@@ -8,6 +8,7 @@ from sim.plant.set_points import Setting
 from sim.session.session import Session
 from sim.session.setup_card import RUN_PAST_MM
 from sim.units import US
+from sim.words.message import Message
 
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
 _COVER_OPEN: Final = (("band.wheel_cover", "open"),)
@@ -28,8 +29,8 @@ class Outcome:
 
     finished: bool
     state: str  # of the job
-    waits_for: tuple[str, ...]  # what the job stands waiting for, a sentence each
-    reason: str  # of the last hold or stop
+    waits_for: tuple[Message, ...]  # what the job stands waiting for, a sentence each
+    reason: Message  # of the last hold or stop, a clause
 
 
 def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) -> bool:
@@ -139,10 +140,10 @@ def run(session: Session, pieces: int | None = None) -> Outcome:
         before = job.cut, len(saw.cuts)
         if wait_until(session, ended, _LONGEST_PIECE_S) or (job.cut, len(saw.cuts)) == before:
             break
-    waits = tuple(f"{r.sentence} {r.remedy}".strip() for r in saw.controller.waits_for())
+    waits = tuple(refusal.said for refusal in saw.controller.waits_for())
     enough = pieces is not None and job.cut >= pieces
     done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
-    return Outcome(done, job.state, waits, str(job.reason))
+    return Outcome(done, job.state, waits, job.reason)
 
 
 def as_found(session: Session, pieces: int) -> Outcome:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from sim.control.actions import BY_NAME as ACTIONS
-from sim.pilot.pilot_hands import TWO_HAND, Hands
+from sim.pilot.pilot_hands import TWO_HAND, PilotHands
 from sim.scenario.steps import OFF, SAFE, Goal, Range
 from sim.session import inspections, lockout
 from sim.session.goals import COUNTER, SPEED, card_line, speed_range
@@ -52,7 +52,7 @@ class LessonPilot:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self._hands = Hands(session)
+        self._hands = PilotHands(session)
         self._saw = session.saw
         self._by_job = False  # cuts are the job's to make
 

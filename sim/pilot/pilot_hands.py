@@ -33,8 +33,8 @@ _DEEPEST: Final = 6  # of one thing that is brought about for another
 _LATCHES: Final = frozenset(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
 
 
-class Hands:
-    """Two of them, and what they know."""
+class PilotHands:
+    """The two hands of a good operator at one saw."""
 
     def __init__(self, session: Session) -> None:
         self.session = session
@@ -42,7 +42,7 @@ class Hands:
         self._deep = 0
 
     def wish(self, wish: Wish) -> None:
-        """Bring a wish about."""
+        """Bring about what a wish names: its settings, then its states."""
         self.settings(wish.setting)
         self.states(wish.state)
 
@@ -113,7 +113,7 @@ class Hands:
         """Bring machines to states, in the order in which they are given."""
         for machine, states in wanted.items():
             if self.state(machine) not in states and not self.session.over:
-                lead = _LEADS.get(machine, Hands.by_key)
+                lead = _LEADS.get(machine, PilotHands.by_key)
                 lead(self, machine, states)
 
     def by_key(self, machine: str, states: tuple[str, ...]) -> None:
@@ -224,7 +224,7 @@ class Hands:
             self.session.release(*keys)
 
     def hold(self, action: str, seconds: float) -> None:
-        """Hold a key so long."""
+        """Hold a key down for some seconds."""
         self._make_ready(action, cuts=False)
         self.session.press(action)
         self.session.advance(seconds)
@@ -262,10 +262,10 @@ class Hands:
         self._deep -= 1
 
 
-_LEADS: Final[dict[str, Callable[[Hands, str, tuple[str, ...]], None]]] = {
-    "supply": Hands._supply,
-    "band": Hands._band,
-    "head": Hands._head,
-    "job": Hands._job,
-    "cycle": Hands._cycle,
+_LEADS: Final[dict[str, Callable[[PilotHands, str, tuple[str, ...]], None]]] = {
+    "supply": PilotHands._supply,
+    "band": PilotHands._band,
+    "head": PilotHands._head,
+    "job": PilotHands._job,
+    "cycle": PilotHands._cycle,
 }

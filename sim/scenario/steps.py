@@ -180,7 +180,7 @@ class Step(BaseModel):
 
 
 def check_step_names(located: Located, steps: Iterable[Step], vocabulary: Vocabulary) -> None:
-    """Return if every name in the goals of the steps is one the machine has.
+    """Check that every name in the goals of the steps is one the machine has.
 
     Raises:
         ScenarioError: One is not; `where` is `path:line:column`.

@@ -137,7 +137,7 @@ class _Scenario(Protocol):
 
 
 def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -> None:
-    """Return if every name and every set point's value is one the machine has.
+    """Check that every name and every set point's value is one the machine has.
 
     Raises:
         ScenarioError: One is not; `where` is `path:line:column`.
@@ -186,7 +186,7 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
 def check_setting(
     located: Located, place: Place, value: bool | int | float | str, rule: SettingRule
 ) -> None:
-    """Return if a set point may be found, or wanted, at a value.
+    """Check that a set point may be found, or wanted, at a value.
 
     Raises:
         ScenarioError: It may not; `where` is `path:line:column`.
@@ -202,7 +202,7 @@ def check_setting(
 
 
 def check_number(located: Located, place: Place, rule: SettingRule, number: float) -> None:
-    """Return if a number is within the limits of a set point that takes numbers.
+    """Check that a number is within the limits of a set point that takes numbers.
 
     Raises:
         ScenarioError: It is not; `where` is `path:line:column`.

@@ -24,6 +24,7 @@ from sim.session.card_reasons import (
     ORDER,
     PLATE,
     PRACTICE,
+    REASON,
     REASONS,
     STATICS,
     TANK,
@@ -58,8 +59,13 @@ class Line:
 
     name: str  # set point, or `band.speed_m_min`, which is set by keys with the band running
     setting: Setting
-    reason: Message
+    why: Message  # a clause
     source: Message = PRACTICE
+
+    @property
+    def reason(self) -> Message:
+        """Why, as a sentence."""
+        return REASON(why=self.why)
 
 
 @dataclass(frozen=True, slots=True)

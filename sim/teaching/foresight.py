@@ -1,6 +1,6 @@
 """The cut that the saw would make as it is set: what it would ask of teeth, drive, guides and vise.
 
-The same laws as in the cut itself, worked out before it: nothing is sawn and nothing is told.
+The same laws as in the cut itself, worked out before it; the saw is only read.
 Until the band speed has been set the card's speed is taken, since nobody cuts before that.
 """
 
@@ -22,9 +22,34 @@ from sim.trade.teeth import (
     tooth_strain_at,
 )
 from sim.trade.wander import Wander, peak_pull_n
-from sim.units import BAR, MINUTE, MM
+from sim.units import BAR, MINUTE
+from sim.words.fields import newtons, number
+from sim.words.message import NOTHING, Message, row
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
+
+_STRIPS: Final = row(
+    "slip.cut.strips",
+    "as it is set, a tooth would carry {strain} times what it stands; feed less, or take finer teeth",
+    strain=number(1),
+)
+_PACKS: Final = row(
+    "slip.cut.packs",
+    "as it is set, the chips would want {fill} times the room of the gullets; feed less, or take "
+    "coarser teeth",
+    fill=number(1),
+)
+_STALLS: Final = row(
+    "slip.cut.stalls",
+    "the cut would want {pull} and the drive passes on {limit}; feed with less force",
+    pull=newtons(), limit=newtons(),
+)  # fmt: skip
+_WANDERS: Final = row(
+    "slip.cut.wanders",
+    "as it is set, the band would wander {out} mm per 100 mm out of square; shorten the free span, "
+    "tension the band, or feed with less force",
+    out=number(2),
+)
 
 
 # One look at the whole set-up asks for the same cut many times.
@@ -62,50 +87,38 @@ def _speed_m_s(session: Session) -> float:
     return float(line.setting) / MINUTE
 
 
-def amiss(session: Session) -> str:
-    """Return what would be too much in the cut as the saw is set, a sentence; empty when nothing."""
+def amiss(session: Session) -> Message:
+    """Return what would be too much in the cut as the saw is set, a clause; nothing when all is well."""
     table = cut_ahead(session)
     if table is None:
-        return ""
-    return next((text for look in _LOOKS if (text := look(session, table))), "")
+        return NOTHING
+    return next((found for look in _LOOKS if (found := look(session, table))), NOTHING)
 
 
-def _strips(session: Session, table: CutTable) -> str:
+def _strips(session: Session, table: CutTable) -> Message:
     packed = session.saw.plant.blade.packed
     if strain_at_most(table, packed=packed) <= 1.0:
-        return ""
+        return NOTHING
     depths_m = depths_to_look_at_m(session.stock.section)
     strain = max(tooth_strain_at(table, depth_m, packed=packed) for depth_m in depths_m)
-    if strain <= 1.0:
-        return ""
-    return (
-        f"As it is set, a tooth would carry {strain:.1f} times what it stands; feed less, or take "
-        "finer teeth."
-    )
+    return _STRIPS(strain=strain) if strain > 1.0 else NOTHING
 
 
-def _packs(session: Session, table: CutTable) -> str:
+def _packs(session: Session, table: CutTable) -> Message:
     packed = session.saw.plant.blade.packed
     if strain_at_most(table, packed=packed) <= 1.0:
-        return ""
+        return NOTHING
     depths_m = depths_to_look_at_m(session.stock.section)
     fill = max(gullet_fill_at(table, depth_m, packed=packed) for depth_m in depths_m)
-    if fill <= 1.0:
-        return ""
-    return (
-        f"As it is set, the chips would want {fill:.1f} times the room of the gullets; feed less, or "
-        "take coarser teeth."
-    )
+    return _PACKS(fill=fill) if fill > 1.0 else NOTHING
 
 
-def _stalls(session: Session, table: CutTable) -> str:
+def _stalls(session: Session, table: CutTable) -> Message:
     pull_n, limit_n = peak_pull_n(table), session.saw.plant.band.pull_limit_n
-    if pull_n <= limit_n:
-        return ""
-    return f"The cut would want {pull_n:.0f} N and the drive passes on {limit_n:.0f} N; feed with less force."
+    return _STALLS(pull=pull_n, limit=limit_n) if pull_n > limit_n else NOTHING
 
 
-def _wanders(session: Session, table: CutTable) -> str:
+def _wanders(session: Session, table: CutTable) -> Message:
     band, machine = session.saw.plant.band, session.machine
     strip = band.tension.strip
     give_m_n = centre_compliance_m_n(
@@ -118,11 +131,8 @@ def _wanders(session: Session, table: CutTable) -> str:
     out = wander.most_m(0.0, section.height_m) / section.height_m
     face_m = out * max(section.height_m, section.width_m)
     if out <= machine.square_limit or face_m <= machine.square_least_m:
-        return ""
-    return (
-        f"As it is set, the band would wander {out * 100:.2f} mm per 100 mm out of square; shorten the "
-        "free span, tension the band, or feed with less force."
-    )
+        return NOTHING
+    return _WANDERS(out=out * 100)
 
 
 _LOOKS: Final = (_strips, _packs, _stalls, _wanders)
@@ -151,8 +161,8 @@ def dents_from_bar(session: Session, vise: str) -> float:
     return yields_n / grip_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
 
 
-def clear_mm(session: Session) -> float:
-    """Return how far the guide arm is clear of the bar, mm; below zero it stands over it."""
+def clear_m(session: Session) -> float:
+    """Return how far the guide arm is clear of the bar, m; below zero it stands over it."""
     plant = session.saw.plant
     across_m = session.stock.section.width_m * plant.swivel.widening
-    return plant.band.guide.clear_m(across_m) / MM
+    return plant.band.guide.clear_m(across_m)

@@ -71,3 +71,33 @@ def test_the_gaps_of_the_spanish_are_those_of_the_row(rows):
         for form in (_spanish(row, row.template) or "").split("\0"):
             gaps = {name for _, name, _, _ in Formatter().parse(form) if name is not None}
             assert gaps <= set(row.fields), f"{row.key}: {form!r}"
+
+
+# Words of one language that the other does not have, and that no sentence does without for long.
+_ENGLISH = {
+    "the", "and", "of", "with", "is", "are", "be", "it", "its", "for", "from", "at", "by", "or",
+    "not", "before", "after", "when", "that", "this", "which", "has", "have", "was", "were",
+    "will", "would", "stands", "only", "than", "then", "they", "there",
+}  # fmt: skip
+_SPANISH = {
+    "el", "la", "los", "las", "un", "una", "de", "del", "que", "con", "por", "para", "y", "se",
+    "está", "están", "al", "su", "sus", "lo", "pero", "como", "más", "hasta", "sobre", "sin",
+    "donde", "cuando",
+}  # fmt: skip
+_TOKEN = re.compile(r"(?<![\w-])[^\W\d]+(?![\w-])")  # no parts of tags and of names with hyphens
+
+
+def _tokens(text):
+    return {token.lower() for token in _TOKEN.findall(_bare(text))}
+
+
+def test_no_spanish_has_an_english_word_and_no_english_a_spanish_one(rows):
+    mixed = []
+    for row in rows:
+        for english in (*_words_of(row), row.plural):
+            if strange := _tokens(english) & _SPANISH:
+                mixed.append(f"{row.key}: {sorted(strange)} in {english!r}")
+            for form in (_spanish(row, english) or "").split("\0"):
+                if strange := _tokens(form) & _ENGLISH:
+                    mixed.append(f"{row.key}: {sorted(strange)} in {form!r}")
+    assert not mixed, "\n".join(mixed)

@@ -1,6 +1,6 @@
 """Slips of the set-up: for each set point, what would be wrong with it as it is, and what is right.
 
-A row reads the machine and answers with one sentence, or with nothing when the setting will do.
+A row reads the machine and answers with one clause, or with nothing when the setting will do.
 Limits are those of the machine, of the laws that the cut goes by, or of common practice.
 
 Never here: what a scenario hides; a caller asks about what a hand has just set.
@@ -12,18 +12,19 @@ from sim.session.session import Session
 from sim.teaching.slips import band, head, holding, supply
 from sim.teaching.slips.check import Check
 from sim.teaching.slips.keys import KEY_SLIPS
+from sim.words.message import NOTHING, Message
 
 __all__ = ["KEY_SLIPS", "SLIPS", "Check", "slip", "standing"]
 
 SLIPS: Final[dict[str, Check]] = {**supply.SLIPS, **band.SLIPS, **head.SLIPS, **holding.SLIPS}
 
 
-def slip(session: Session, name: str) -> str:
-    """Return what is wrong with a set point as it stands, a sentence; empty when it will do."""
+def slip(session: Session, name: str) -> Message:
+    """Return what is wrong with a set point as it stands, a clause; nothing when it will do."""
     check = SLIPS.get(name)
-    return check(session) if check is not None else ""
+    return check(session) if check is not None else NOTHING
 
 
-def standing(session: Session) -> str:
-    """Return the first slip in the whole set-up, a sentence; empty when there is none."""
-    return next((text for check in SLIPS.values() if (text := check(session))), "")
+def standing(session: Session) -> Message:
+    """Return the first slip in the whole set-up, a clause; nothing when there is none."""
+    return next((found for check in SLIPS.values() if (found := check(session))), NOTHING)

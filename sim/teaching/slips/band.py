@@ -14,103 +14,131 @@ from sim.trade.choice import LEAST_TEETH, thinnest_interval_m
 from sim.trade.cutting import teeth_in_contact
 from sim.trade.motor import rated_current_a
 from sim.trade.teeth import gullet_depth_m
-from sim.units import MM, MPA
+from sim.units import MM
+from sim.words.fields import amperes, mm, mpa, number
+from sim.words.message import NOTHING, Message, plain, row
 
-ARM_FAR_MM: Final = 25.0  # clear of the bar by more, it is not as close as it goes; a choice
-ARM_RIGHT_MM: Final = 10.0  # common practice, no source
+ARM_FAR_M: Final = 25.0 * MM  # clear of the bar by more, it is not as close as it goes; a choice
+ARM_RIGHT_M: Final = 10.0 * MM  # common practice, no source
+
+_ARM_OVER: Final = row(
+    "slip.arm.over",
+    "the guide arm stands {over} over the bar and would come down on it; slide it to {right} clear",
+    over=mm(), right=mm(None),
+)  # fmt: skip
+_ARM_FAR: Final = row(
+    "slip.arm.far",
+    "the guide arm is {clear} clear of the bar, and a long free span wanders; slide it to {right}",
+    clear=mm(), right=mm(None),
+)  # fmt: skip
+_ARM_LOCK: Final = plain(
+    "slip.arm.lock",
+    "the guide arm is free to be moved; lock it before the cut, or it drifts",
+)
+_GUARD: Final = plain("slip.guard", "B41 keeps the band from starting until the guard is closed")
+_COVER_UNLOCKED: Final = plain(
+    "slip.cover.no-lock-out",
+    "the wheel cover is open without lock-out; close it, and lock out before hands go in",
+)
+_COVER: Final = plain(
+    "slip.cover", "B42 keeps the band from starting until the wheel cover is closed"
+)
+_TENSION: Final = row(
+    "slip.tension",
+    "{stress} is outside {low} to {high}, and B51 keeps the band from starting",
+    stress=mpa(), low=mpa(bare=True), high=mpa(),
+)  # fmt: skip
+_TEETH: Final = row(
+    "slip.teeth",
+    "with {teeth} teeth in the thinnest wall one takes the whole blow; fit {finest} teeth to the inch",
+    teeth=number(1), finest=number(None),
+)  # fmt: skip
+_FACE: Final = plain("slip.face", "inside out the teeth point away and only rub")
+_TOO_DEEP: Final = row(
+    "slip.brush.deep",
+    "the brush stands deeper than gullets of {gullet} and is ground away; set it back",
+    gullet=mm(1),
+)
+_SHALLOW: Final = row(
+    "slip.brush.shallow",
+    "the brush does not sweep gullets of {gullet}; set it deeper, or chips pack",
+    gullet=mm(1),
+)
+_TRIPPED: Final = plain(
+    "slip.relay.tripped", "the overload relay is tripped; find the cause, then reset it"
+)
+_RELAY_HIGH: Final = row(
+    "slip.relay.high",
+    "the relay allows more than the motor's {rated}; it would burn before the relay trips",
+    rated=amperes(1),
+)
 
 
-def _arm(session: Session) -> str:
-    clear_mm = foresight.clear_mm(session)
-    if clear_mm < 0.0:
-        return (
-            f"The guide arm stands {-clear_mm:.0f} mm over the bar and would come down on it; "
-            f"slide it to {ARM_RIGHT_MM:g} mm clear."
-        )
-    if clear_mm > ARM_FAR_MM:
-        return (
-            f"The guide arm is {clear_mm:.0f} mm clear of the bar, and a long free span wanders; "
-            f"slide it to {ARM_RIGHT_MM:g} mm."
-        )
+def _arm(session: Session) -> Message:
+    clear_m = foresight.clear_m(session)
+    if clear_m < 0.0:
+        return _ARM_OVER(over=-clear_m, right=ARM_RIGHT_M)
+    if clear_m > ARM_FAR_M:
+        return _ARM_FAR(clear=clear_m, right=ARM_RIGHT_M)
     return foresight.amiss(session)
 
 
-def _arm_lock(session: Session) -> str:
-    if session.saw.plant.band.guide.lock == SLACK:
-        return "The guide arm is free to be moved; lock it before the cut, or it drifts."
-    return ""
+def _arm_lock(session: Session) -> Message:
+    return _ARM_LOCK if session.saw.plant.band.guide.lock == SLACK else NOTHING
 
 
-def _guard(session: Session) -> str:
-    guide = session.saw.plant.band.guide
-    return "" if guide.guarded else "B41 keeps the band from starting until the guard is closed."
+def _guard(session: Session) -> Message:
+    return NOTHING if session.saw.plant.band.guide.guarded else _GUARD
 
 
-def _cover(session: Session) -> str:
+def _cover(session: Session) -> Message:
     if session.saw.plant.band.guide.cover == CLOSED:
-        return ""
-    if not session.lockout.safe:
-        return (
-            "The wheel cover is open without lock-out; close it, and lock out before hands go in."
-        )
-    return "B42 keeps the band from starting until the wheel cover is closed."
+        return NOTHING
+    return _COVER if session.lockout.safe else _COVER_UNLOCKED
 
 
-def _tension(session: Session) -> str:
+def _tension(session: Session) -> Message:
     machine, tension = session.machine, session.saw.plant.band.tension
-    low, high = machine.tension_low_pa / MPA, machine.tension_high_pa / MPA
-    if not tension.tight:
-        return (
-            f"{tension.stress_pa / MPA:.0f} MPa is outside {low:.0f} to {high:.0f} MPa, and B51 keeps "
-            "the band from starting."
-        )
-    return foresight.amiss(session)
+    if tension.tight:
+        return foresight.amiss(session)
+    low, high = machine.tension_low_pa, machine.tension_high_pa
+    return _TENSION(stress=tension.stress_pa, low=low, high=high)
 
 
-def _teeth(session: Session) -> str:
+def _teeth(session: Session) -> Message:
     plant, line = session.saw.plant, card_line(session, "band.teeth_per_inch")
     teeth = teeth_in_contact(
         thinnest_interval_m(session.stock.section) * plant.swivel.widening, plant.blade.pitch_m
     )
     finest = float(line.setting) if line is not None else 0.0  # of what there is, for this bar
     if teeth < LEAST_TEETH and plant.blade.teeth_per_inch < finest:
-        return (
-            f"With {teeth:.1f} teeth in the thinnest wall one takes the whole blow; fit "
-            f"{finest:g} teeth to the inch."
-        )
+        return _TEETH(teeth=teeth, finest=finest)
     return _too_deep(session) or foresight.amiss(session)
 
 
-def _face(session: Session) -> str:
-    return "" if session.saw.plant.blade.cuts else "Inside out the teeth point away and only rub."
+def _face(session: Session) -> Message:
+    return NOTHING if session.saw.plant.blade.cuts else _FACE
 
 
-def _too_deep(session: Session) -> str:
+def _too_deep(session: Session) -> Message:
     plant = session.saw.plant
-    if plant.brush.too_deep_m <= 0.0:
-        return ""
-    gullet_mm = gullet_depth_m(plant.blade.pitch_m) / MM
-    return f"The brush stands deeper than gullets of {gullet_mm:.1f} mm and is ground away; set it back."
+    deep = plant.brush.too_deep_m > 0.0
+    return _TOO_DEEP(gullet=gullet_depth_m(plant.blade.pitch_m)) if deep else NOTHING
 
 
-def _brush(session: Session) -> str:
+def _brush(session: Session) -> Message:
     plant = session.saw.plant
     if plant.brush.sweeps < 0.5:
-        gullet_mm = gullet_depth_m(plant.blade.pitch_m) / MM
-        return (
-            f"The brush does not sweep gullets of {gullet_mm:.1f} mm; set it deeper, or chips pack."
-        )
+        return _SHALLOW(gullet=gullet_depth_m(plant.blade.pitch_m))
     return _too_deep(session)
 
 
-def _relay(session: Session) -> str:
+def _relay(session: Session) -> Message:
     relay = session.saw.plant.band.relay
     if relay.tripped:
-        return "The overload relay is tripped; find the cause, then reset it."
+        return _TRIPPED
     rated_a = rated_current_a(relay.motor)
-    if relay.setting_a > rated_a + 0.1:
-        return f"The relay allows more than the motor's {rated_a:.1f} A; it would burn before the relay trips."
-    return ""
+    return _RELAY_HIGH(rated=rated_a) if relay.setting_a > rated_a + 0.1 else NOTHING
 
 
 SLIPS: Final[dict[str, Check]] = {

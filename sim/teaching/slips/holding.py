@@ -12,24 +12,86 @@ from sim.session.setup_card import strokes_for
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check
 from sim.units import BAR, MM
+from sim.words.fields import bar, mm, newtons, number, percent
+from sim.words.message import NOTHING, Message, plain, row
 
-JAW_MM: Final = 6.0  # common practice, no source
+JAW_M: Final = 6.0 * MM  # common practice, no source
+
+_JAW_FAR: Final = row(
+    "slip.jaw.far",
+    "the jaw is {gap} from the bar and its powered stroke is {stroke}, so it cannot grip; slide it "
+    "to within {right}",
+    gap=mm(None), stroke=mm(None), right=mm(None),
+)  # fmt: skip
+_JAW_LONG: Final = row(
+    "slip.jaw.long",
+    "the jaw is {gap} from the bar; slide it to within {right}",
+    gap=mm(None), right=mm(None),
+)  # fmt: skip
+_JAW_TOUCHES: Final = plain(
+    "slip.jaw.touches",
+    "the jaw touches the bar and would score it; leave a millimetre or more",
+)
+_DENTS: Final = row(
+    "slip.grip.dents",
+    "{set} would dent this bar, which takes {dents}; raise the grip from low down, and stop short of "
+    "that",
+    set=bar(), dents=bar(),
+)  # fmt: skip
+_MOVES: Final = row(
+    "slip.grip.moves",
+    "{set} holds {holds} and the cut wants {wants}, so the bar would move; grip harder or feed less",
+    set=bar(), holds=newtons(), wants=newtons(),
+)  # fmt: skip
+_CLAMP: Final = row(
+    "slip.bundle-clamp",
+    "{bars} bars lie in the vise and the clamp is up, so the loosest gets {share} of the hold; swing "
+    "the clamp down",
+    bars=number(), share=percent(),
+)  # fmt: skip
+_SHORT: Final = row(
+    "slip.counter.short",
+    "the counter was turned up to its reading, so the stop stands {short} short; run past the "
+    "setting and back to it",
+    short=mm(2),
+)
+_COME_BACK: Final = row(
+    "slip.counter.come-back",
+    "now come back down to {wanted}, which takes the backlash out",
+    wanted=mm(None),
+)
+_BELOW: Final = row(
+    "slip.counter.below",
+    "this is below {wanted}; coming up from here leaves the backlash in, so run past the setting and "
+    "back to it",
+    wanted=mm(None),
+)
+_ROLLER: Final = plain(
+    "slip.roller",
+    "the support roller is in and the shuttle would strike it; take it out before AUTO",
+)
+_STROKES: Final = row(
+    "slip.strokes",
+    "the piece takes {count} stroke of the shuttle, and the job is set to {given}",
+    plural="the piece takes {count} strokes of the shuttle, and the job is set to {given}",
+    count=number(), given=number(),
+)  # fmt: skip
+_WANTED: Final = row(
+    "slip.wanted",
+    "the order is for {count} piece, and the job is set to {given}",
+    plural="the order is for {count} pieces, and the job is set to {given}",
+    count=number(), given=number(),
+)  # fmt: skip
 
 
 def _jaw(vise: str) -> Check:
-    def says(session: Session) -> str:
-        row, machine = _vise(session, vise), session.machine
-        gap_mm, stroke_mm = row.gap_m / MM, machine.powered_stroke_m / MM
-        if gap_mm > stroke_mm:
-            return (
-                f"The jaw is {gap_mm:g} mm from the bar and its powered stroke is {stroke_mm:g} mm, "
-                f"so it cannot grip; slide it to within {JAW_MM:g} mm."
-            )
-        if gap_mm > JAW_MM:
-            return f"The jaw is {gap_mm:g} mm from the bar; slide it to within {JAW_MM:g} mm."
-        if row.gap_m < machine.jaw_touch_m:
-            return "The jaw touches the bar and would score it; leave a millimetre or more."
-        return ""
+    def says(session: Session) -> Message:
+        gap_m, machine = _vise(session, vise).gap_m, session.machine
+        if gap_m > machine.powered_stroke_m:
+            return _JAW_FAR(gap=gap_m, stroke=machine.powered_stroke_m, right=JAW_M)
+        if gap_m > JAW_M:
+            return _JAW_LONG(gap=gap_m, right=JAW_M)
+        return _JAW_TOUCHES if gap_m < machine.jaw_touch_m else NOTHING
 
     return says
 
@@ -37,21 +99,15 @@ def _jaw(vise: str) -> Check:
 def pressure(vise: str) -> Check:
     """Return the check of a vise's grip pressure: against dents, and against a bar that moves."""
 
-    def says(session: Session) -> str:
-        set_bar = _vise(session, vise).set_pressure_pa / BAR
-        dents_bar = foresight.dents_from_bar(session, vise)
-        if set_bar > dents_bar:
-            return (
-                f"{set_bar:.0f} bar would dent this bar, which takes {dents_bar:.0f} bar; "
-                "raise the grip from low down, and stop short of that."
-            )
-        wanted_n = foresight.wanted_hold_n(session)
-        if vise == "cutting_vise" and foresight.hold_n(session) < wanted_n:
-            return (
-                f"{set_bar:.0f} bar holds {foresight.hold_n(session):.0f} N and the cut wants "
-                f"{wanted_n:.0f} N, so the bar would move; grip harder or feed less."
-            )
-        return ""
+    def says(session: Session) -> Message:
+        set_pa = _vise(session, vise).set_pressure_pa
+        dents_pa = foresight.dents_from_bar(session, vise) * BAR
+        if set_pa > dents_pa:
+            return _DENTS(set=set_pa, dents=dents_pa)
+        wanted_n, holds_n = foresight.wanted_hold_n(session), foresight.hold_n(session)
+        if vise == "cutting_vise" and holds_n < wanted_n:
+            return _MOVES(set=set_pa, holds=holds_n, wants=wanted_n)
+        return NOTHING
 
     return says
 
@@ -61,55 +117,36 @@ def _vise(session: Session, vise: str) -> Vise:
     return plant.cutting_vise if vise == "cutting_vise" else plant.shuttle_vise
 
 
-def _clamp(session: Session) -> str:
+def _clamp(session: Session) -> Message:
     supports = session.saw.plant.supports
     if supports.held_share < 1.0:
-        return (
-            f"{supports.bars} bars lie in the vise and the clamp is up, so the loosest gets "
-            f"{supports.held_share:.0%} of the hold; swing the clamp down."
-        )
-    return ""
+        return _CLAMP(bars=supports.bars, share=supports.held_share)
+    return NOTHING
 
 
-def _counter(session: Session) -> str:
-    shuttle = session.saw.plant.shuttle
+def _counter(session: Session) -> Message:
     line = card_line(session, COUNTER)
-    reading_mm, wanted_mm = shuttle.counter_m / MM, float(line.setting) if line else 0.0
-    short_mm = backlash_m(session) / MM
+    wanted_mm = float(line.setting) if line else 0.0
+    reading_mm, short_m = session.saw.plant.shuttle.counter_m / MM, backlash_m(session)
     if near(COUNTER, wanted_mm).holds(reading_mm):
-        if short_mm < 0.5 * session.machine.backlash_m / MM:
-            return ""
-        return (
-            f"The counter was turned up to its reading, so the stop stands {short_mm:.2f} mm short; "
-            "run past the setting and back to it."
-        )
-    if reading_mm > wanted_mm:
-        return f"Now come back down to {wanted_mm:g} mm, which takes the backlash out."
-    return (
-        f"This is below {wanted_mm:g} mm; coming up from here leaves the backlash in, so run past "
-        "the setting and back to it."
-    )
+        slight = short_m < 0.5 * session.machine.backlash_m
+        return NOTHING if slight else _SHORT(short=short_m)
+    return (_COME_BACK if reading_mm > wanted_mm else _BELOW)(wanted=wanted_mm * MM)
 
 
-def _roller(session: Session) -> str:
-    if session.saw.plant.supports.roller == "in":
-        return "The support roller is in and the shuttle would strike it; take it out before AUTO."
-    return ""
+def _roller(session: Session) -> Message:
+    return _ROLLER if session.saw.plant.supports.roller == "in" else NOTHING
 
 
-def _strokes(session: Session) -> str:
+def _strokes(session: Session) -> Message:
     strokes = strokes_for(session.machine, session.order)
     given = session.saw.controller.job.strokes
-    if given != strokes:
-        return f"The piece takes {strokes} strokes of the shuttle, and the job is set to {given}."
-    return ""
+    return _STROKES(count=strokes, given=given) if given != strokes else NOTHING
 
 
-def _wanted(session: Session) -> str:
-    given = session.saw.controller.job.wanted
-    if given != session.order.wanted:
-        return f"The order is for {session.order.wanted} pieces, and the job is set to {given}."
-    return ""
+def _wanted(session: Session) -> Message:
+    wanted, given = session.order.wanted, session.saw.controller.job.wanted
+    return _WANTED(count=wanted, given=given) if given != wanted else NOTHING
 
 
 SLIPS: Final[dict[str, Check]] = {

@@ -9,45 +9,59 @@ from typing import Final
 from sim.control.interlocks import BY_NUMBER
 from sim.session.session import Session
 from sim.teaching.slips.check import Check
+from sim.words.fields import name, part
+from sim.words.message import NOTHING, Message, plain, row
+
+_SPEED: Final = row(
+    "slip.key.speed", "the band stands still: {rule} ({number})", rule=part(), number=name()
+)
+_NO_VISE: Final = plain(
+    "slip.key.no-vise",
+    "no vise holds the bar at the blade, and in HAND nothing minds that; grip it first",
+)
+_BAND_STILL: Final = plain(
+    "slip.key.band-still",
+    "the band stands still over the bar, and in HAND nothing minds that; start it first",
+)
+_IN_THE_WAY: Final = plain(
+    "slip.key.in-the-way",
+    "the band is in the way of the bar, and in HAND nothing minds that; lift the head first",
+)
+_ON_THE_BAR: Final = plain(
+    "slip.key.on-the-bar",
+    "the band starts with its teeth on the bar; lift the head clear before it is started",
+)
 
 
-def _speed_key(session: Session) -> str:
+def _speed_key(session: Session) -> Message:
     if session.saw.plant.band.turning:
-        return ""
-    rule = BY_NUMBER["I13"].sentence
-    return f"The band stands still. {rule} (I13)"
+        return NOTHING
+    row_13 = BY_NUMBER["I13"]
+    return _SPEED(rule=row_13.rule, number=row_13.number)
 
 
-def _lower_key(session: Session) -> str:
+def _lower_key(session: Session) -> Message:
     plant = session.saw.plant
     if not plant.bar.under_band or plant.head.place.position <= 0.0:
-        return ""
+        return NOTHING
     if session.saw.controller.image["mode.head"] != "HAND":
-        return ""
+        return NOTHING
     if not plant.cutting_vise.gripping:
-        return "No vise holds the bar at the blade, and in HAND nothing minds that; grip it first."
-    if not plant.band.turning:
-        return "The band stands still over the bar, and in HAND nothing minds that; start it first."
-    return ""
+        return _NO_VISE
+    return NOTHING if plant.band.turning else _BAND_STILL
 
 
-def _carry_key(session: Session) -> str:
+def _carry_key(session: Session) -> Message:
     plant = session.saw.plant
     if not plant.shuttle_vise.gripping or session.saw.controller.image["mode.shuttle"] != "HAND":
-        return ""
-    if plant.head.place.position <= plant.bar.height_m:
-        return "The band is in the way of the bar, and in HAND nothing minds that; lift the head first."
-    return ""
+        return NOTHING
+    return _IN_THE_WAY if plant.head.place.position <= plant.bar.height_m else NOTHING
 
 
-def _start_key(session: Session) -> str:
+def _start_key(session: Session) -> Message:
     plant = session.saw.plant
     resting = plant.bar.under_band and plant.head.place.position <= plant.bar.height_m
-    if resting and plant.band.contactor:
-        return (
-            "The band starts with its teeth on the bar; lift the head clear before it is started."
-        )
-    return ""
+    return _ON_THE_BAR if resting and plant.band.contactor else NOTHING
 
 
 KEY_SLIPS: Final[dict[str, Check]] = {

@@ -10,50 +10,69 @@ from sim.plant.supply import OIL_LOW
 from sim.session.session import Session
 from sim.teaching.slips.check import Check
 from sim.trade.life import LEAN, RICH
-from sim.units import BAR
+from sim.words.fields import bar, percent
+from sim.words.message import NOTHING, Message, plain, row
+
+_COCK: Final = plain(
+    "slip.air-cock", "the air cock is shut; the pressure runs out, and the head is held by air"
+)
+_AIR: Final = row(
+    "slip.air",
+    "{set} is below the {switch} of the air switch, and the job holds",
+    set=bar(1), switch=bar(1),
+)  # fmt: skip
+_OIL: Final = row("slip.oil", "the oil is at {level} and holds the job; top it up", level=percent())
+_LEVEL: Final = row("slip.coolant-level", "the coolant is at {level}; top it up", level=percent())
+_LEAN: Final = row(
+    "slip.coolant-lean",
+    "{strength} is too lean to cool and to keep rust off; {lean} to {rich} is right",
+    strength=percent(1), lean=percent(bare=True), rich=percent(),
+)  # fmt: skip
+_RICH: Final = row(
+    "slip.coolant-rich",
+    "{strength} is too rich and foams; {lean} to {rich} is right",
+    strength=percent(1), lean=percent(bare=True), rich=percent(),
+)  # fmt: skip
+_HOSE: Final = plain(
+    "slip.hose", "the wash-down hose is open: the pump puts the tank on the floor; shut it"
+)
+_FLOOR: Final = plain("slip.floor", "the floor is wet and somebody would slip; mop it")
 
 
-def _air(session: Session) -> str:
+def _air(session: Session) -> Message:
     supply, machine = session.saw.plant.supply, session.machine
     if supply.cock != "open":
-        return "The air cock is shut; the pressure runs out, and the head is held by air."
+        return _COCK
     if supply.regulator_pa < machine.air_switch_pa:
-        return (
-            f"{supply.regulator_pa / BAR:.1f} bar is below the {machine.air_switch_pa / BAR:.1f} bar "
-            "of the air switch, and the job holds."
-        )
-    return ""
+        return _AIR(set=supply.regulator_pa, switch=machine.air_switch_pa)
+    return NOTHING
 
 
-def _oil(session: Session) -> str:
+def _oil(session: Session) -> Message:
     level = session.saw.plant.supply.oil_level
-    return "" if level >= OIL_LOW else f"The oil is at {level:.0%} and holds the job; top it up."
+    return NOTHING if level >= OIL_LOW else _OIL(level=level)
 
 
-def _level(session: Session) -> str:
+def _level(session: Session) -> Message:
     level = session.saw.plant.coolant.level
-    return "" if level >= coolant.LOW else f"The coolant is at {level:.0%}; top it up."
+    return NOTHING if level >= coolant.LOW else _LEVEL(level=level)
 
 
-def _strength(session: Session) -> str:
+def _strength(session: Session) -> Message:
     strength = session.saw.plant.coolant.concentration
     if strength < LEAN:
-        return f"{strength:.1%} is too lean to cool and to keep rust off; {LEAN:.0%} to {RICH:.0%} is right."
+        return _LEAN(strength=strength, lean=LEAN, rich=RICH)
     if strength > RICH + 1e-9:
-        return f"{strength:.1%} is too rich and foams; {LEAN:.0%} to {RICH:.0%} is right."
-    return ""
+        return _RICH(strength=strength, lean=LEAN, rich=RICH)
+    return NOTHING
 
 
-def _hose(session: Session) -> str:
-    if session.saw.plant.coolant.wash == coolant.OPEN:
-        return "The wash-down hose is open: the pump puts the tank on the floor; shut it."
-    return ""
+def _hose(session: Session) -> Message:
+    return _HOSE if session.saw.plant.coolant.wash == coolant.OPEN else NOTHING
 
 
-def _floor(session: Session) -> str:
-    if session.saw.plant.coolant.floor == coolant.WET:
-        return "The floor is wet and somebody would slip; mop it."
-    return ""
+def _floor(session: Session) -> Message:
+    return _FLOOR if session.saw.plant.coolant.floor == coolant.WET else NOTHING
 
 
 SLIPS: Final[dict[str, Check]] = {

@@ -1,0 +1,77 @@
+"""The sentences of the coach, as rows: what happened by a hand, and what to do instead.
+
+Never here: when which is said (see `coach`), and what fills them from the tables (see `advice`).
+"""
+
+from typing import Final
+
+from sim.words.fields import entry, m_min, mm, name, number, part
+from sim.words.message import plain, row
+
+HARM: Final = row("coach.harm", "{title}. Instead: {instead}.", title=part(), instead=part())
+UNSAFE: Final = plain(
+    "coach.unsafe",
+    "Hands in the machine without lock-out: hands go in only after the six steps of the lock-out "
+    "(29 CFR 1910.147 (d)).",
+)
+SLIP: Final = row("coach.slip", "{slip}.", slip=part(capital=True))
+BEFORE: Final = row("coach.before", "Before you go on: {slip}.", slip=part())
+REASON: Final = row(
+    "coach.reason",
+    "{reason}: {rule} ({number}).",
+    reason=part(capital=True), rule=part(), number=name(),
+)  # fmt: skip
+FOLLOWED: Final = row(
+    "coach.followed", "{what} ({number}).", what=part(capital=True), number=name()
+)
+WITHIN: Final = row(
+    "coach.piece.within",
+    "Piece {number} is {off} off, within the {tolerance} of the order.",
+    number=number(), off=mm(2, sign=True), tolerance=mm(None),
+)  # fmt: skip
+BEYOND: Final = row(
+    "coach.piece.beyond",
+    "Piece {number} is {off} off, beyond the {tolerance} of the order.",
+    number=number(), off=mm(2, sign=True), tolerance=mm(None),
+)  # fmt: skip
+DIAL_RIGHT: Final = row(
+    "coach.dial.right",
+    "The dial shows {dial}, right for {metal}, which takes {low} to {high}.",
+    dial=m_min(), metal=name(), low=m_min(None, bare=True), high=m_min(None, bare=True),
+)  # fmt: skip
+DIAL_WRONG: Final = row(
+    "coach.dial.wrong",
+    "The dial shows {dial}, not yet right for {metal}, which takes {low} to {high}.",
+    dial=m_min(), metal=name(), low=m_min(None, bare=True), high=m_min(None, bare=True),
+)  # fmt: skip
+LOCKED_OUT: Final = row(
+    "coach.lockout.whole",
+    "All six steps are done in order ({source}): hands may go in.",
+    source=name(),
+)
+TAKEN_BACK: Final = row(
+    "coach.lockout.taken-back",
+    "The lock-out is taken back ({source}): power may come on when it is asked for.",
+    source=name(),
+)
+NEXT_STEP: Final = row(
+    "coach.lockout.next",
+    "Done in order ({source}); the next step is {step}.",
+    source=name(), step=name(),
+)  # fmt: skip
+AS_CARD: Final = row("coach.card.right", "As the card says: {why}.", why=part())
+CARD: Final = row(
+    "coach.card.wrong", "The card says {setting}: {why}.", setting=entry(), why=part()
+)
+REFUSED: Final = row("coach.refused", "Refused: {fact}; {to_do}.", fact=part(), to_do=part())
+REFUSED_BY: Final = row(
+    "coach.refused.device",
+    "Refused: {fact} ({device}); {to_do}.",
+    fact=part(), device=name(), to_do=part(),
+)  # fmt: skip
+AGAINST: Final = row(
+    "coach.refused.hazard",
+    "{refused} {interlock} is there against {hazard}.",
+    refused=part(), interlock=name(), hazard=part(),
+)  # fmt: skip
+REFUSED_ONLY: Final = row("coach.refused.only", "Refused: {fact}.", fact=part())
