@@ -10,19 +10,19 @@ Never here: how a goal is brought about.
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any, Final
 
-from sim.control.dials import BY_NAME as DIALS
+from sim.control.nouns import THE, state_word
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Inspected
 from sim.scenario.steps import CARD, OFF, SAFE, Goal, Range
-from sim.session import inspections
+from sim.session import inspections, wanting
 from sim.session.deeds import Deed
 from sim.session.measures import MEASURES
 from sim.session.session import Session
 from sim.session.setup_card import Line
 from sim.signals import BY_TAG
 from sim.units import MINUTE, MM
-from sim.words.message import Message, quoted
+from sim.words.message import Message, Row
 
 SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
 COUNTER: Final = "shuttle.counter_mm"
@@ -34,7 +34,7 @@ SPEED_LEEWAY_M_MIN: Final = 3.0
 READING_MM: Final = 0.01
 _TRUE_M: Final = 1e-6  # a length stop this near to its counter stands true
 
-Unmet = Iterator[str]
+Unmet = Iterator[Message]
 
 
 def unmet(session: Session, goal: Goal, deeds: Iterable[Deed] = ()) -> tuple[Message, ...]:
@@ -47,10 +47,10 @@ def unmet(session: Session, goal: Goal, deeds: Iterable[Deed] = ()) -> tuple[Mes
     """
     done = tuple(deeds)
     return tuple(
-        quoted(sentence)
-        for name, value in goal
+        sentence
+        for kind, value in goal
         if value is not None
-        for sentence in KINDS[name](session, done, value)
+        for sentence in KINDS[kind](session, done, value)
     )
 
 
@@ -85,45 +85,45 @@ def backlash_m(session: Session) -> float:
     return session.saw.plant.shuttle.counter_m - session.saw.plant.shuttle.stop_m
 
 
-def named(machine: str) -> str:
-    """Return a machine of the control as a noun."""
-    return f"the {machine.replace('_', ' ')}"
-
-
 # The kinds --------------------------------------------------------------------------------
 
 
 def _signal(session: Session, _done: tuple[Deed, ...], wanted: dict[str, bool]) -> Unmet:
     for tag, live in wanted.items():
         if session.saw.bus.seen[tag] != live:
-            text = BY_TAG[tag].text
-            yield f"{tag} must show that {text}." if live else f"{tag} still shows that {text}."
+            yield (wanting.MUST_SHOW if live else wanting.STILL_SHOWS)(
+                tag=tag, meaning=BY_TAG[tag].text
+            )
 
 
 def _state(session: Session, _done: tuple[Deed, ...], wanted: dict[str, tuple[str, ...]]) -> Unmet:
     for machine, states in wanted.items():
         here = session.saw.controller.machines[machine].state
         if here not in states:
-            yield f"{_capital(named(machine))} must be {_or(states)}; it is {_word(here)}."
+            yield wanting.MUST_BE(
+                machine=THE[machine],
+                states=tuple(state_word(machine, state) for state in states),
+                here=state_word(machine, here),
+            )
 
 
 def _mode(session: Session, _done: tuple[Deed, ...], wanted: dict[str, str]) -> Unmet:
     for station, mode in wanted.items():
         if session.saw.controller.image[f"mode.{station}"] != mode:
-            yield f"{_capital(named(station))} must be turned to {mode}."
+            yield wanting.TURN(station=THE[station], mode=mode)
 
 
 def _setting(
     session: Session, _done: tuple[Deed, ...], wanted: dict[str, float | str | Range]
 ) -> Unmet:
-    for name, given in wanted.items():
-        target, here = _target(session, name, given), session.saw.read(name)
+    for point, given in wanted.items():
+        target, here = _target(session, point, given), session.saw.read(point)
         if target is None:
-            yield f"The set-up card has no line for {name}."
-        elif not _is_at(name, here, target):
-            yield f"{_title(name)}: it must be {_spelled(target)}{_unit(name)}; it is {_spelled(here)}."
-        elif given == CARD and name == COUNTER and backlash_m(session) > _TRUE_M:
-            yield "The backlash is still in: run the counter past its setting and back to it."
+            yield wanting.NO_LINE(set=point)
+        elif not _is_at(point, here, target):
+            yield wanting.not_set(point, target, here)
+        elif given == CARD and point == COUNTER and backlash_m(session) > _TRUE_M:
+            yield wanting.BACKLASH_IN
 
 
 def _target(session: Session, name: str, given: float | str | Range) -> float | str | Range | None:
@@ -151,14 +151,14 @@ def _backlash(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
     play_mm = backlash_m(session) / MM
     there = play_mm > _TRUE_M / MM
     if wanted == "out" and there:
-        yield f"The length stop stands {play_mm:.2f} mm short of its counter."
+        yield wanting.STANDS_SHORT(play=play_mm * MM)
     elif wanted == "in" and not there:
-        yield "The length stop stands true; turn the counter up to its reading from below."
+        yield wanting.STANDS_TRUE
 
 
 def _speed(session: Session, _done: tuple[Deed, ...], wanted: float | str | Range) -> Unmet:
     if session.saw.plant.band.dial.moving:
-        yield "The band speed is still changing."
+        yield wanting.CHANGES
         return
     dial = session.saw.plant.band.dial.position * MINUTE
     if isinstance(wanted, Range):
@@ -169,38 +169,39 @@ def _speed(session: Session, _done: tuple[Deed, ...], wanted: float | str | Rang
         low, high = wanted - SPEED_LEEWAY_M_MIN, wanted + SPEED_LEEWAY_M_MIN
         right = Range(at_least=low, at_most=high)
     if not right.holds(dial):
-        yield f"The band speed must be {right} m/min; the dial shows {dial:.0f}."
+        yield wanting.SPEED(wanted=wanting.SPEEDS.range(right), here=wanting.SPEEDS.here(dial))
 
 
 def _measure(session: Session, _done: tuple[Deed, ...], wanted: dict[str, Range]) -> Unmet:
-    for name, right in wanted.items():
-        row = MEASURES[name]
-        here = row.read(session.saw)
+    for each, right in wanted.items():
+        measure = MEASURES[each]
+        here = measure.read(session.saw)
         if not right.holds(here):
-            yield f"{_capital(str(row.title))}: it must be {right} {row.unit}; it is {here:.1f}."
+            limits, now = measure.amount.range(right), measure.amount.here(here)
+            yield wanting.MEASURE(title=measure.title, wanted=limits, here=now)
 
 
 def _cuts(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(len(session.saw.cuts), wanted, "cuts are made")
+    yield from _count(len(session.saw.cuts), wanted, wanting.CUTS)
 
 
 def _pieces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.tally.pieces, wanted, "pieces are cut")
+    yield from _count(session.tally.pieces, wanted, wanting.PIECES)
 
 
 def _good(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.tally.good, wanted, "good pieces are cut")
+    yield from _count(session.tally.good, wanted, wanting.GOOD)
 
 
-def _count(here: int, wanted: int, what: str) -> Unmet:
+def _count(here: int, wanted: int, said: Row) -> Unmet:
     if here < wanted:
-        yield f"{here} of {wanted} {what}."
+        yield said(here=here, wanted=wanted)
 
 
 def _inspected(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
-    row = inspections.find(wanted)
-    if row is not None and not any(_looked(deed, row.name) for deed in done):
-        yield f"Not yet looked at: {row.name} ({str(row.title)[:1].lower()}{str(row.title)[1:]})."
+    look = inspections.find(wanted)
+    if look is not None and not any(_looked(deed, look.name) for deed in done):
+        yield wanting.NOT_LOOKED(look=look.name, title=look.title)
 
 
 def _looked(deed: Deed, inspection: str) -> bool:
@@ -211,17 +212,17 @@ def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
     here = session.lockout
     reached = {SAFE: here.safe, OFF: not here.done}
     if not reached.get(wanted, wanted in here.done):
-        yield f"The next step of the lock-out is {here.due.name}: {here.due.title}."
+        yield wanting.NEXT_STEP(step=here.due.name, title=here.due.title)
 
 
 def _taken(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
     if not any(wanted in deed.accepted for deed in done):
-        yield f"{wanted} must be pressed and taken."
+        yield wanting.TAKE(action=wanted)
 
 
 def _refused(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
     if not any(wanted in deed.refused for deed in done):
-        yield f"{wanted} must be tried once and refused."
+        yield wanting.REFUSE(action=wanted)
 
 
 KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
@@ -240,31 +241,3 @@ KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
     "taken": _taken,
     "refused": _refused,
 }
-
-# Words ------------------------------------------------------------------------------------
-
-
-def _title(name: str) -> str:
-    row = SET_POINTS.get(name) or DIALS[name]
-    return f"{_capital(str(row.title))} ({name})"
-
-
-def _unit(name: str) -> str:
-    row = SET_POINTS.get(name)
-    return f" {row.unit}" if row is not None and row.unit else ""
-
-
-def _spelled(target: float | str | Range) -> str:
-    return str(target) if isinstance(target, str | Range) else f"{round(target, 3):g}"
-
-
-def _or(states: tuple[str, ...]) -> str:
-    return " or ".join(_word(state) for state in states)
-
-
-def _word(state: str) -> str:
-    return state.lower().replace("_", " ")
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

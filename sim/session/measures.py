@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.saw import Saw
+from sim.session.amounts import Amount
 from sim.units import BAR, MM
+from sim.words.fields import Quantity, bar, mm
+from sim.words.message import Message, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,38 +19,43 @@ class Measure:
     """One thing that a rule or a gauge would show."""
 
     name: str
-    title: str
-    unit: str
-    read: Callable[[Saw], float]
+    title: Message
+    amount: Amount
+    read: Callable[[Saw], float]  # in the unit of scenario files
+
+
+def _measure(name: str, title: str, kind: Quantity, read: Callable[[Saw], float]) -> Measure:
+    key = f"measure.{name.replace('_', '-')}"
+    return Measure(name, plain(f"{key}.title", title), Amount(key, kind, here_decimals=1), read)
 
 
 _ROWS: Final = (
-    Measure(
-        "bar.front_mm", "the end of the bar, past the blade", "mm",
+    _measure(
+        "bar.front_mm", "the end of the bar, past the blade", mm(),
         lambda saw: saw.plant.bar.front_m / MM,
     ),
-    Measure(
-        "bar.length_mm", "the bar that is left", "mm",
+    _measure(
+        "bar.length_mm", "the bar that is left", mm(),
         lambda saw: saw.plant.bar.length_m / MM,
     ),
-    Measure(
-        "shuttle.back_mm", "the shuttle, back from the cutting vise", "mm",
+    _measure(
+        "shuttle.back_mm", "the shuttle, back from the cutting vise", mm(),
         lambda saw: saw.plant.shuttle.place.position / MM,
     ),
-    Measure(
-        "head.height_mm", "the band above the bed", "mm",
+    _measure(
+        "head.height_mm", "the band above the bed", mm(),
         lambda saw: saw.plant.head.place.position / MM,
     ),
-    Measure(
-        "head.over_bar_mm", "the band above the top of the bar", "mm",
+    _measure(
+        "head.over_bar_mm", "the band above the top of the bar", mm(),
         lambda saw: (saw.plant.head.place.position - saw.plant.bar.height_m) / MM,
     ),
-    Measure(
-        "cutting_vise.grip_bar", "the grip gauge of the cutting vise", "bar",
+    _measure(
+        "cutting_vise.grip_bar", "the grip gauge of the cutting vise", bar(),
         lambda saw: saw.plant.cutting_vise.pressure_pa / BAR,
     ),
-    Measure(
-        "shuttle_vise.grip_bar", "the grip gauge of the shuttle vise", "bar",
+    _measure(
+        "shuttle_vise.grip_bar", "the grip gauge of the shuttle vise", bar(),
         lambda saw: saw.plant.shuttle_vise.pressure_pa / BAR,
     ),
 )  # fmt: skip

@@ -114,6 +114,7 @@ class Part:
     """A message inside the message; where it begins a sentence or stands in one, the row says so."""
 
     capital: bool = False
+    small: bool = False  # a sentence or a title stands in the midst of one
 
     def takes(self, value: object) -> bool:
         """Return whether it can be told."""
@@ -123,6 +124,8 @@ class Part:
         """Return the inner message as text."""
         assert not isinstance(value, str | int | float | tuple)
         text = value.tell(reader)
+        if self.small and not (text[1:2].isupper() or text[1:2].isdigit()):  # a device's tag
+            return text[:1].lower() + text[1:]
         return text[:1].upper() + text[1:] if self.capital else text
 
 
@@ -216,9 +219,9 @@ def entry() -> Entry:
     return Entry()
 
 
-def part(*, capital: bool = False) -> Part:
-    """Return a field that holds a message."""
-    return Part(capital)
+def part(*, capital: bool = False, small: bool = False) -> Part:
+    """Return a field that holds a message; `capital` or `small` says how its first letter is told."""
+    return Part(capital, small)
 
 
 def parts(joint: str, last: str = "") -> Parts:

@@ -1,0 +1,98 @@
+"""What is said to be wanting of the goal of a lesson's step.
+
+Never here: whether it is wanting (see `goals`).
+"""
+
+from typing import Final
+
+from sim.control.dials import BY_NAME as DIALS
+from sim.control.nouns import MODE
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points import Setting
+from sim.scenario.steps import Range
+from sim.session.amounts import Amount
+from sim.words.fields import Quantity, count, m_min, mm, name, number, part, parts
+from sim.words.message import Message, plain, row
+
+MUST_SHOW: Final = row(
+    "wanting.signal.must-show", "{tag} must show that {meaning}.", tag=name(), meaning=part()
+)
+STILL_SHOWS: Final = row(
+    "wanting.signal.still-shows", "{tag} still shows that {meaning}.", tag=name(), meaning=part()
+)
+MUST_BE: Final = row(
+    "wanting.state", "{machine} must be {states}; it is {here}.",
+    machine=part(capital=True), states=parts(" or "), here=part(),
+)  # fmt: skip
+TURN: Final = row(
+    "wanting.mode", "{station} must be turned to {mode}.", station=part(capital=True), mode=MODE
+)
+NO_LINE: Final = row(
+    "wanting.setting.no-line", "The set-up card has no line for {set}.", set=name()
+)
+_SET: Final = row(
+    "wanting.setting", "{title} ({set}): it must be {wanted}; it is {here}.",
+    title=part(capital=True), set=name(), wanted=part(), here=part(),
+)  # fmt: skip
+BACKLASH_IN: Final = plain(
+    "wanting.setting.backlash",
+    "The backlash is still in: run the counter past its setting and back to it.",
+)
+STANDS_SHORT: Final = row(
+    "wanting.backlash.out", "The length stop stands {play} short of its counter.", play=mm(2)
+)
+STANDS_TRUE: Final = plain(
+    "wanting.backlash.in",
+    "The length stop stands true; turn the counter up to its reading from below.",
+)
+CHANGES: Final = plain("wanting.speed.changing", "The band speed is still changing.")
+SPEED: Final = row(
+    "wanting.speed", "The band speed must be {wanted}; the dial shows {here}.",
+    wanted=part(), here=part(),
+)  # fmt: skip
+MEASURE: Final = row(
+    "wanting.measure", "{title}: it must be {wanted}; it is {here}.",
+    title=part(capital=True), wanted=part(), here=part(),
+)  # fmt: skip
+CUTS: Final = row("wanting.cuts", "{here} of {wanted} cuts are made.", here=count(), wanted=count())
+PIECES: Final = row(
+    "wanting.pieces", "{here} of {wanted} pieces are cut.", here=count(), wanted=count()
+)
+GOOD: Final = row(
+    "wanting.good", "{here} of {wanted} good pieces are cut.", here=count(), wanted=count()
+)
+NOT_LOOKED: Final = row(
+    "wanting.inspected", "Not yet looked at: {look} ({title}).", look=name(), title=part(small=True)
+)
+NEXT_STEP: Final = row(
+    "wanting.lockout", "The next step of the lock-out is {step}: {title}.",
+    step=name(), title=part(),
+)  # fmt: skip
+TAKE: Final = row("wanting.taken", "{action} must be pressed and taken.", action=name())
+REFUSE: Final = row("wanting.refused", "{action} must be tried once and refused.", action=name())
+
+_COUNTED: Final = Amount("wanting.count", number())
+SPEEDS: Final = Amount("wanting.speed", m_min(), here_decimals=0)
+_AMOUNTS: Final = {
+    each.name: Amount(f"wanting.{each.name.replace('_', '-')}", field)
+    for each in SET_POINTS.values()
+    if isinstance(field := each.said.fields["setting"], Quantity)
+}
+
+
+def not_set(point: str, target: float | str | Range, here: Setting) -> Message:
+    """Return what a set point must be, and what it is."""
+    amount = _AMOUNTS.get(point, _COUNTED)
+
+    def told(setting: float | str | Range) -> Message:
+        if isinstance(setting, Range):
+            return amount.range(setting)
+        return _word(point, setting) if isinstance(setting, str) else amount.told(round(setting, 3))
+
+    now = _word(point, here) if isinstance(here, str) else amount.here(round(here, 3))
+    title = (SET_POINTS.get(point) or DIALS[point]).title
+    return _SET(title=title, set=point, wanted=told(target), here=now)
+
+
+def _word(point: str, setting: str) -> Message:
+    return SET_POINTS[point].told(setting)
