@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Final
 
 from sim.saw import Saw
-from sim.session.inspections.hands import Hands, refusal
+from sim.session.inspections.hands import TryingHands, refusal
 from sim.session.inspections.inspection import (
     Inspection,
     Kind,
@@ -23,7 +23,7 @@ from sim.units import MM, US
 from sim.words.fields import bar, count, m_min, name, one_of, part, parts
 from sim.words.message import NOTHING, Message, named, plain, row, sentences
 
-Test = Callable[[Hands], Message]
+Test = Callable[[TryingHands], Message]
 
 _STILL_M: Final = 0.2 * MM  # less is no movement that anybody sees
 _CLEAR_M: Final = 7.5 * MM  # over the bar, under which nobody lowers the head without a cut
@@ -143,29 +143,29 @@ _KEYS: Final = row(
 _HARM: Final = row("inspection.harm", "{title}.", title=part())
 
 
-def _lamp(hands: Hands, tag: str) -> Message:
+def _lamp(hands: TryingHands, tag: str) -> Message:
     return _LAMP(tag=tag, how="is lit" if hands.saw.bus.seen[tag] else "stays dark")
 
 
-def _switch(hands: Hands, tag: str) -> Message:
+def _switch(hands: TryingHands, tag: str) -> Message:
     return _SWITCH(tag=tag, how="shows" if hands.saw.bus.driven(tag) else "does not show")
 
 
-def _followed(hands: Hands, tag: str) -> Message:
+def _followed(hands: TryingHands, tag: str) -> Message:
     """Return both ends of the wire from a switch that only shows itself in passing."""
     return _ENDS(switch=_switch(hands, tag), how="lit" if hands.saw.bus.seen[tag] else "dark")
 
 
-def _arrived(hands: Hands, tags: tuple[str, ...]) -> Message:
+def _arrived(hands: TryingHands, tags: tuple[str, ...]) -> Message:
     lit = tuple(named(tag) for tag in tags if hands.saw.bus.seen[tag])
     return _ARRIVED(tags=lit, count=len(lit)) if lit else _NONE_ARRIVED
 
 
-def _head_m(hands: Hands) -> float:
+def _head_m(hands: TryingHands) -> float:
     return hands.saw.plant.head.place.position
 
 
-def _lifted(hands: Hands) -> Message:
+def _lifted(hands: TryingHands) -> Message:
     """Lift the head as far as it goes; return how it went."""
     saw = hands.saw
     head = saw.plant.head
@@ -190,14 +190,14 @@ def _lifted(hands: Hands) -> Message:
     return _LIFTED(went=went, lamp=seen, switch=_switch(hands, "B11"))
 
 
-def _sinks(hands: Hands, seconds: float) -> float:
+def _sinks(hands: TryingHands, seconds: float) -> float:
     """Return how far the head sinks by itself in a time, m."""
     before_m = _head_m(hands)
     hands.wait(seconds)
     return before_m - _head_m(hands)
 
 
-def _lift(hands: Hands) -> Message:
+def _lift(hands: TryingHands) -> Message:
     lifted = _lifted(hands)
     head = hands.saw.plant.head
     sunk_m = _sinks(hands, 4.0)
@@ -208,7 +208,7 @@ def _lift(hands: Hands) -> Message:
     return sentences(lifted, _LET_GO(went=went))
 
 
-def _not_clear(hands: Hands) -> Message:
+def _not_clear(hands: TryingHands) -> Message:
     """Bring the band clear of the bar; return why it is not."""
     _lifted(hands)
     plant = hands.saw.plant
@@ -218,7 +218,7 @@ def _not_clear(hands: Hands) -> Message:
     return _NOT_UP if sunk_m > _STILL_M else NOTHING
 
 
-def _lower(hands: Hands) -> Message:
+def _lower(hands: TryingHands) -> Message:
     against = _not_clear(hands)
     if against:
         return against
@@ -237,7 +237,7 @@ def _lower(hands: Hands) -> Message:
     return lowered
 
 
-def _shuttle(hands: Hands) -> Message:
+def _shuttle(hands: TryingHands) -> Message:
     shuttle = hands.saw.plant.shuttle
     hands.to_hand("shuttle")
     legs = []
@@ -264,7 +264,7 @@ def _shuttle(hands: Hands) -> Message:
 
 
 def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Test:
-    def test(hands: Hands) -> Message:
+    def test(hands: TryingHands) -> Message:
         plant = hands.saw.plant
         vise = plant.cutting_vise if station == "cutting_vise" else plant.shuttle_vise
         hands.to_hand(station)
@@ -290,7 +290,7 @@ def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Te
     return test
 
 
-def _started(hands: Hands) -> Message:
+def _started(hands: TryingHands) -> Message:
     """Start the band; return why it does not run."""
     against = _not_clear(hands)
     if against:
@@ -308,12 +308,12 @@ def _started(hands: Hands) -> Message:
     return stands
 
 
-def _stopped(hands: Hands) -> None:
+def _stopped(hands: TryingHands) -> None:
     hands.tap("band.stop")
     hands.wait(4.0)
 
 
-def _band(hands: Hands) -> Message:
+def _band(hands: TryingHands) -> Message:
     against = _started(hands)
     if against:
         return against
@@ -329,7 +329,7 @@ def _band(hands: Hands) -> Message:
     return runs
 
 
-def _speed(hands: Hands) -> Message:
+def _speed(hands: TryingHands) -> Message:
     against = _started(hands)
     if against:
         return against
@@ -347,7 +347,7 @@ def _speed(hands: Hands) -> Message:
     return _FASTER(went=went, lamp=seen)
 
 
-def _coolant(hands: Hands) -> Message:
+def _coolant(hands: TryingHands) -> Message:
     hands.to_hand("coolant")
     against = refusal(hands.tap("coolant.flow"))
     if against:
@@ -364,7 +364,7 @@ def _coolant(hands: Hands) -> Message:
     return found
 
 
-def _keys(hands: Hands) -> Message:
+def _keys(hands: TryingHands) -> Message:
     bus = hands.saw.bus
     stop = "lit" if bus.seen["S2"] else "dark"
     hands.saw.press("supply.two_hand")
@@ -381,7 +381,7 @@ def _test(
     def show(saw: Saw) -> Message:
         end_us = saw.clock.now_us + round(acts_s * US)
         harm = len(saw.consequences)
-        found = test(Hands(saw))
+        found = test(TryingHands(saw))
         saw.advance_to(max(end_us, saw.clock.now_us))
         told = dict.fromkeys(c.row for c in saw.consequences[harm:])
         return sentences(found, *(_HARM(title=kind.title) for kind in told))

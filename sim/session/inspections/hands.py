@@ -12,7 +12,7 @@ from sim.words.message import NOTHING, Message, row
 REFUSED: Final = row("inspection.refused", "Refused. {why}", why=part())
 
 
-class Hands:
+class TryingHands:
     """A person trying one station of a saw in HAND."""
 
     def __init__(self, saw: Saw) -> None:

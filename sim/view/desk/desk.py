@@ -18,7 +18,7 @@ from sim.view.desk.gauges import gauge, gauge_for, reading
 from sim.view.desk.lamps import lamp, lamp_width
 from sim.view.kit.controls import focus_ring, text
 from sim.view.kit.layout import columns, from_left, from_right, from_top, grid, inset
-from sim.view.kit.number import Range, number
+from sim.view.kit.number import NumberRange, number
 from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
@@ -374,7 +374,7 @@ def _counter(kit: Kit, rect: Rect, name: str, words: str, session: Session, put:
         children=[
             text(f"{name}.title", title, words, role="small", soft=True),
             number(
-                kit, name, place, Range(row.low, row.high, 1),
+                kit, name, place, NumberRange(row.low, row.high, 1),
                 lambda: float(session.saw.read(name)), lambda value: put(name, value), str(row.title),
             ),
         ],

@@ -21,7 +21,7 @@ _LONGEST: Final = 9
 
 
 @dataclass(frozen=True, slots=True)
-class Range:
+class NumberRange:
     """What a number may be, and how it is written."""
 
     low: float
@@ -42,7 +42,7 @@ class Number:
     """One number under a hand."""
 
     kit: Kit
-    span: Range
+    span: NumberRange
     read: Callable[[], float | None]  # None when nobody has looked at it yet
     put: Callable[[float], None]
     typed: str = ""
@@ -124,7 +124,7 @@ def number(
     kit: Kit,
     name: str,
     rect: Rect,
-    span: Range,
+    span: NumberRange,
     read: Callable[[], float | None],
     put: Callable[[float], None],
     label: str = "",

@@ -42,7 +42,7 @@ _AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LibraryEntry:
     """One scenario to pick, and how it stands with this trainee."""
 
     name: str
@@ -61,7 +61,7 @@ class Entry:
         return "due" if self.due else "done" if self.passed else "new"
 
 
-def read_entries() -> list[Entry]:
+def read_entries() -> list[LibraryEntry]:
     """Return every scenario that ships, with what the records on this computer say of it."""
     best: dict[str, int] = {}
     for done in done_in(records_folder()):
@@ -69,7 +69,7 @@ def read_entries() -> list[Entry]:
             best[done.scenario] = max(best.get(done.scenario, 0), done.score)
     due_skills = {row.advice.skill for row in due() if row.advice.reason in _AGAIN}
     return [
-        Entry(
+        LibraryEntry(
             name, scenario, best.get(name),
             due=name in best and bool(due_skills.intersection(scenario.skills)),
         )
@@ -118,7 +118,7 @@ class HomePage:
         self.level = level
         self.refresh()
 
-    def shown(self) -> list[Entry]:
+    def shown(self) -> list[LibraryEntry]:
         """Return the entries that fit search, list and level."""
         asked = self.search.text.lower().split()
         return [
@@ -212,7 +212,7 @@ class HomePage:
             return column.widgets, column.top - area.top
         return widgets, top - area.top
 
-    def _card(self, kit: Kit, rect: Rect, entry: Entry) -> Widget:
+    def _card(self, kit: Kit, rect: Rect, entry: LibraryEntry) -> Widget:
         scenario = entry.scenario
         shape = MODES[scenario.mode][1]
 
@@ -275,13 +275,13 @@ class HomePage:
         return None
 
 
-def _words_of(entry: Entry) -> str:
+def _words_of(entry: LibraryEntry) -> str:
     scenario = entry.scenario
     told = (say(scenario.title), say(scenario.summary))
     return " ".join((scenario.title, scenario.summary, *told, *scenario.skills)).lower()
 
 
-def _standing(pen: Pen, row: Rect, entry: Entry) -> None:
+def _standing(pen: Pen, row: Rect, entry: LibraryEntry) -> None:
     """Draw at the right whether it is due, or how well it was done."""
     if entry.best is None:
         return
@@ -306,7 +306,7 @@ def _level(pen: Pen, row: Rect, level: int) -> None:
              pen.palette.soft, role="fine")  # fmt: skip
 
 
-def _card_height(kit: Kit, width: int, entry: Entry) -> int:
+def _card_height(kit: Kit, width: int, entry: LibraryEntry) -> int:
     inner = width - 2 * kit.px(0.9) - kit.px(1.6)
     scenario = entry.scenario
     return (

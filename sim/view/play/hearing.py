@@ -8,7 +8,7 @@ from sim.session.session import Session
 from sim.signals import OUTPUTS
 from sim.units import US
 from sim.view.kit.words import say
-from sim.view.play.last_minute import Trace
+from sim.view.play.last_minute import LastMinute
 from sim.view.play.readings import load_share
 
 CAPTIONS: Final[dict[str, str]] = {
@@ -36,7 +36,7 @@ class Knock:
 class Ears:
     """Hears one session."""
 
-    def __init__(self, session: Session, trace: Trace) -> None:
+    def __init__(self, session: Session, trace: LastMinute) -> None:
         self._session = session
         self._trace = trace
         self._noted = trace.noted

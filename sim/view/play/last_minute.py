@@ -16,7 +16,7 @@ _LATEST: Final = 200  # edges that are kept for whoever asks what is new
 _SPAN_US: Final = round(SPAN_S * US)
 
 
-class Trace:
+class LastMinute:
     """Edges of the wires as the controller sees them."""
 
     def __init__(self, saw: Saw) -> None:

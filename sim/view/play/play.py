@@ -20,7 +20,7 @@ from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_desk import InstructorDesk
-from sim.view.play.last_minute import Trace
+from sim.view.play.last_minute import LastMinute
 from sim.view.play.points import Points
 from sim.view.play.telling import Telling
 
@@ -40,7 +40,7 @@ class Play:
     show_purpose: Callable[[str], None] = lambda _number: None  # of an interlock, on its own page
     hands: Hands = field(init=False)
     points: Points = field(init=False)
-    trace: Trace = field(init=False)
+    trace: LastMinute = field(init=False)
     ears: Ears = field(init=False)
     telling: Telling = field(init=False)
     lesson: Lesson | None = field(init=False)
@@ -62,7 +62,7 @@ class Play:
     def __post_init__(self) -> None:
         self.hands = Hands(self.session)
         self.points = Points(self.session)
-        self.trace = Trace(self.session.saw)
+        self.trace = LastMinute(self.session.saw)
         self.ears = Ears(self.session, self.trace)
         self.telling = Telling(self.session)
         self.lesson = lesson_of(self.session)

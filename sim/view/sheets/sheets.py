@@ -17,7 +17,7 @@ from sim.session.setup_card import Line
 from sim.view.kit.column import Column, side_by_side
 from sim.view.kit.controls import MAIN, Style, button, button_width, choice, text
 from sim.view.kit.layout import from_right
-from sim.view.kit.number import Range, number
+from sim.view.kit.number import NumberRange, number
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
 from sim.view.kit.words import say, sentence
@@ -94,7 +94,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
             )
         )
     else:
-        span = Range(row.low, row.high, row.step, row.unit, decimals(row), _start(play, row))
+        span = NumberRange(row.low, row.high, row.step, row.unit, decimals(row), _start(play, row))
         children.append(
             number(
                 kit,
