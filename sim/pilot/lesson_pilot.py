@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.pilot.pilot_hands import TWO_HAND, PilotHands
-from sim.scenario.steps import OFF, SAFE, Goal, Range
+from sim.scenario.steps import OFF, SAFE, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.goals import COUNTER, SPEED, card_line, speed_range
 from sim.session.lesson import Lesson
@@ -83,7 +83,7 @@ class LessonPilot:
             if step.name == wanted and wanted != SAFE:
                 return
 
-    def _settings(self, wanted: Mapping[str, float | str | Range]) -> None:
+    def _settings(self, wanted: Mapping[str, float | str | Limits]) -> None:
         self._hands.settings(wanted)
 
     def _backlash(self, wanted: str) -> None:
@@ -100,7 +100,7 @@ class LessonPilot:
             if self._saw.controller.image[f"mode.{station}"] != mode:
                 self._session.tap(f"{station}.{mode.lower()}")
 
-    def _speed(self, wanted: float | str | Range) -> None:
+    def _speed(self, wanted: float | str | Limits) -> None:
         """Bring the variator to a speed with the band running, and leave it running."""
         off_m_s = self._speed_m_min(wanted) / MINUTE - self._saw.plant.band.dial.position
         if abs(off_m_s) * MINUTE < _SAME_M_MIN:
@@ -111,10 +111,10 @@ class LessonPilot:
         self._session.advance(abs(off_m_s) / self._session.machine.variator_m_s2)
         self._session.release(key)
 
-    def _speed_m_min(self, wanted: float | str | Range) -> float:
+    def _speed_m_min(self, wanted: float | str | Limits) -> float:
         if isinstance(wanted, float):
             return wanted
-        right = wanted if isinstance(wanted, Range) else speed_range(self._session)
+        right = wanted if isinstance(wanted, Limits) else speed_range(self._session)
         line = card_line(self._session, SPEED)
         if line is not None and right.holds(float(line.setting)):
             return float(line.setting)
@@ -126,7 +126,7 @@ class LessonPilot:
     def _states(self, wanted: Mapping[str, tuple[str, ...]]) -> None:
         self._hands.states(wanted)
 
-    def _measures(self, wanted: Mapping[str, Range]) -> None:
+    def _measures(self, wanted: Mapping[str, Limits]) -> None:
         """Move what is measured until it is within its range."""
         for name, right in wanted.items():
             if right.holds(MEASURES[name].read(self._saw)):
@@ -138,14 +138,14 @@ class LessonPilot:
             else:
                 self._hands.states({name.partition(".")[0]: ("GRIPPED",)})
 
-    def _move_head(self, name: str, right: Range) -> None:
+    def _move_head(self, name: str, right: Limits) -> None:
         read = MEASURES[name].read
         key = "head.lower" if read(self._saw) > right.high else "head.lift"
         low = -float("inf") if right.at_least is None else right.at_least + _INSIDE_MM
         high = float("inf") if right.at_most is None else right.at_most - _INSIDE_MM
         self._hands.press(key, lambda: low <= read(self._saw) <= high, often=True, cuts=False)
 
-    def _index(self, name: str, right: Range) -> None:
+    def _index(self, name: str, right: Limits) -> None:
         """Carry the bar forward from the length stop."""
         hands = self._hands
         if hands.state("shuttle_vise") != "GRIPPED" or hands.state("shuttle") == "FORWARD":

@@ -15,13 +15,13 @@ from sim.pilot.autopilot import wait_until
 from sim.pilot.pilot_ways import FIRST, FIRST_OVER_BAR, FREED_BY, KEY_TO, SHOWN_BY, Wish
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
-from sim.scenario.steps import CARD, Range
+from sim.scenario.steps import CARD, Limits
 from sim.session.goals import COUNTER, card_line
 from sim.session.session import Session
 from sim.session.setup_card import RUN_PAST_MM
 from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Source
 
-Target = float | str | Range
+Target = float | str | Limits
 TWO_HAND: Final = "supply.two_hand"
 _MOVE_S: Final = 900.0  # the longest motion or cut by hand
 _JOB_S: Final = 7200.0
@@ -70,7 +70,7 @@ class PilotHands:
         line = card_line(self.session, name)
         if target == CARD:
             return line.setting if line is not None else None
-        if not isinstance(target, Range):
+        if not isinstance(target, Limits):
             return target
         if line is not None and not isinstance(line.setting, str) and target.holds(line.setting):
             return line.setting

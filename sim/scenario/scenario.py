@@ -18,7 +18,7 @@ from pydantic import BaseModel, BeforeValidator, Field, model_validator
 from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
-from sim.scenario.steps import Step, check_step_names
+from sim.scenario.steps import Name, Step, check_step_names
 from sim.scenario.stock import StockFound
 from sim.scenario.vocabulary import Vocabulary, check_names
 from sim.scenario.wording import wrong
@@ -66,9 +66,8 @@ _MODE_LESSON: Final = plain("scenario.no-steps.do", "write mode: lesson")
 _LESSON_STEPS: Final = plain("scenario.lesson-steps", "a lesson has steps, and none was found")
 _ADD_STEPS: Final = plain("scenario.lesson-steps.do", "add steps:")
 
-Text = Annotated[str, Field(max_length=4_000)]
-Name = Annotated[str, Field(min_length=1, max_length=60)]
-DottedName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$", max_length=60)]
+_LongText = Annotated[str, Field(max_length=4_000)]
+_DottedName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$", max_length=60)]
 
 
 def _one_value(value: Any) -> Any:
@@ -89,7 +88,7 @@ def _all_or_names(value: Any) -> Any:
     return tuple(value)
 
 
-Setting = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
+_FoundAt = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
 
 
 class JobWanted(BaseModel):
@@ -169,12 +168,12 @@ class Scenario(BaseModel):
     mode: Literal["practice", "drill", "lesson", "assessment"]
     level: Annotated[int, Field(ge=1, le=3)] = 1
     skills: tuple[Name, ...] = Field(default=(), max_length=20, description="What it trains.")
-    brief: Text = Field(default="", description="What the trainee is told.")
-    report: Text = Field(default="", description="What the operator reports, in a drill.")
+    brief: _LongText = Field(default="", description="What the trainee is told.")
+    report: _LongText = Field(default="", description="What the operator reports, in a drill.")
     machine: Name = Field(default="harbour-saw", description="A file of scenarios/machines.")
     stock: StockFound
     job: JobWanted
-    found: dict[DottedName, Setting] = Field(
+    found: dict[_DottedName, _FoundAt] = Field(
         default_factory=dict,
         description="Set points that differ from the set-up card when the machine is found.",
     )
@@ -193,7 +192,7 @@ class Scenario(BaseModel):
     steps: tuple[Step, ...] = Field(
         default=(), max_length=20, description="The steps of a lesson, in order."
     )
-    teaches: Text = Field(default="", description="What the debrief says.")
+    teaches: _LongText = Field(default="", description="What the debrief says.")
 
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:

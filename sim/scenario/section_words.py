@@ -9,7 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from sim.errors import CommandError
 from sim.scenario.nearest import nearest
-from sim.scenario.stock import Bar, StockFound
+from sim.scenario.stock import AnySection, StockFound
 from sim.scenario.wording import told
 from sim.trade.sections import Bar as BarSection
 from sim.trade.sections import Bundle, Section
@@ -40,7 +40,7 @@ _SIZE_NAMES: Final = {
     field: plain(f"section.size.{field.removesuffix('_mm')}", field.removesuffix("_mm"))
     for field in dict.fromkeys(field for fields in SHAPES.values() for field in fields)
 }
-_BAR: Final[TypeAdapter[Bar]] = TypeAdapter(Bar)
+_BAR: Final[TypeAdapter[AnySection]] = TypeAdapter(AnySection)
 
 
 def section_from(word: str) -> Section:

@@ -55,7 +55,7 @@ Sentence = Annotated[str, Field(min_length=1, max_length=400)]
 Count = Annotated[int, Field(ge=1, le=500)]
 
 
-class Range(BaseModel):
+class Limits(BaseModel):
     """A number between two limits, or beyond one of them."""
 
     model_config = PLAIN
@@ -85,13 +85,6 @@ class Range(BaseModel):
         """Return whether a number is within the limits."""
         return self.low <= number <= self.high
 
-    def __str__(self) -> str:
-        if self.at_least is None:
-            return f"at most {self.at_most:g}"
-        if self.at_most is None:
-            return f"at least {self.at_least:g}"
-        return f"{self.at_least:g} to {self.at_most:g}"
-
 
 def _target(value: Any) -> Any:
     if isinstance(value, str | int | float | dict) and not isinstance(value, bool):
@@ -106,13 +99,13 @@ def _kind(value: Any) -> str:
     return "number" if isinstance(value, int | float) else "range"
 
 
-Number = Annotated[float, Tag("number")]
-Between = Annotated[Range, Tag("range")]
+_Number = Annotated[float, Tag("number")]
+_Between = Annotated[Limits, Tag("range")]
 Target = Annotated[
-    Number | Annotated[str, Tag("word")] | Between, Discriminator(_kind), BeforeValidator(_target)
+    _Number | Annotated[str, Tag("word")] | _Between, Discriminator(_kind), BeforeValidator(_target)
 ]
 SpeedTarget = Annotated[
-    Number | Annotated[Literal["card"], Tag("word")] | Between,
+    _Number | Annotated[Literal["card"], Tag("word")] | _Between,
     Discriminator(_kind),
     BeforeValidator(_target),
 ]
@@ -141,7 +134,7 @@ class Goal(BaseModel):
     speed_m_min: SpeedTarget | None = Field(
         default=None, description="The variator's dial: card, a number or a range."
     )
-    measure: dict[Name, Range] | None = Field(
+    measure: dict[Name, Limits] | None = Field(
         default=None, description="What could be measured on the machine, within a range."
     )
     cuts: Count | None = Field(default=None, description="Parting cuts since the start, trim too.")
@@ -219,14 +212,14 @@ def _check_goal(located: Located, at: Place, goal: Goal, vocabulary: Vocabulary)
 
 
 def _check_settings(
-    located: Located, at: Place, settings: dict[str, float | str | Range], known: Vocabulary
+    located: Located, at: Place, settings: dict[str, float | str | Limits], known: Vocabulary
 ) -> None:
     rules = known.set_points
     for point, target in settings.items():
         if rules is None:
             continue
         _known(located, (*at, point), point, "set point", rules, key=True)
-        if isinstance(target, Range):
+        if isinstance(target, Limits):
             for limit in ("at_least", "at_most"):
                 number = getattr(target, limit)
                 if number is not None:

@@ -192,7 +192,7 @@ class IBeamSection(BaseModel):
         )
 
 
-Bar = Annotated[
+AnySection = Annotated[
     RoundBar
     | SquareBar
     | FlatBar
@@ -218,7 +218,7 @@ class StockFound(BaseModel):
 
     model_config = PLAIN
     material: str = Field(min_length=1, max_length=40, description="A name from the metals' list.")
-    section: Bar = Field(description="The bar's shape and its sizes in millimetres.")
+    section: AnySection = Field(description="The bar's shape and its sizes in millimetres.")
     bundle: BundleOfBars | None = Field(default=None, description="Leave out for a single bar.")
     length_mm: float = Field(gt=0, le=12_000, description="Length of the bar.")
     front_mm: float = Field(

@@ -18,7 +18,7 @@ from sim.scenario.scalars import shown, spelled
 from sim.words.fields import name, number, one_of, part
 from sim.words.message import Message, plain, row
 
-Told = tuple[Message, Message]
+Explained = tuple[Message, Message]
 """What is wrong, and what to do about it."""
 
 _LENGTHS_MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, '"': 25.4}
@@ -129,7 +129,7 @@ def wrong(
     return PydanticCustomError("told", "told", {"told": (what, what_to_do), "at": list(at)})
 
 
-def told(error: ErrorDetails, model: type[BaseModel]) -> Told:
+def told(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     """Return what is wrong and what to do about it, for one error of validating `model`."""
     if error["type"] == "extra_forbidden":
         return _unknown_name(error, model)
@@ -168,7 +168,7 @@ def _unit(field: str) -> str:
     return next((tail for tail in tails if tail in _UNITS), "")
 
 
-def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Told:
+def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     *above, last = error["loc"]
     names = _names_at(model, tuple(above))
     given = str(last)
@@ -180,7 +180,7 @@ def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Told:
     return _NO_NAME(name=shown(given)), nearest(given, names)
 
 
-def _missing(error: ErrorDetails) -> Told:
+def _missing(error: ErrorDetails) -> Explained:
     field = str(error["loc"][-1])
     unit = _unit(field)
     return _MISSING, _ADD_NUMBER(name=field, unit=_UNITS[unit]) if unit else _ADD(name=field)
@@ -198,7 +198,7 @@ def _found(value: object) -> Message:
     return (_TEXT if isinstance(value, str) else _SHOWN)(value=shown(value))
 
 
-def _number(error: ErrorDetails) -> Told:
+def _number(error: ErrorDetails) -> Explained:
     value, unit = error["input"], _unit(str(error["loc"][-1]))
     whole = error["type"].startswith("int")
     kind = "a whole number" if whole else "a number"
@@ -221,8 +221,8 @@ def _without_unit(measured: float, given: str, unit: str) -> Message:
     return _UNQUOTED_IN(value=value, unit=_UNITS[unit]) if unit else _UNQUOTED(value=value)
 
 
-def _expected(kind: str) -> Callable[[ErrorDetails], Told]:
-    def words(error: ErrorDetails) -> Told:
+def _expected(kind: str) -> Callable[[ErrorDetails], Explained]:
+    def words(error: ErrorDetails) -> Explained:
         quote = kind == "a text" and isinstance(error["input"], int | float)
         what = _EXPECTED(kind=kind, found=_found(error["input"]))
         return what, _WRITE_QUOTED if quote else _WRITE(kind=kind)
@@ -230,26 +230,26 @@ def _expected(kind: str) -> Callable[[ErrorDetails], Told]:
     return words
 
 
-def _expected_names(error: ErrorDetails) -> Told:
+def _expected_names(error: ErrorDetails) -> Explained:
     field = str(error["loc"][-1]) if error["loc"] else ""
     what, like = _EXPECTED_NAMES(found=_found(error["input"])), _LIKE.get(field)
     return what, _WRITE_LIKE(example=f"{field}: {like}") if like else _WRITE_NAMES
 
 
-def _one_of(error: ErrorDetails) -> Told:
+def _one_of(error: ErrorDetails) -> Explained:
     expected = error["ctx"].get("expected") or error["ctx"]["expected_tags"]
     names = re.findall(r"'([^']*)'", expected)
     value = error["ctx"].get("tag", error["input"])
     return _ONE_OF(names=", ".join(names), found=_found(value)), nearest(str(value), names)
 
 
-def _no_tag(error: ErrorDetails) -> Told:
+def _no_tag(error: ErrorDetails) -> Explained:
     tag = error["ctx"]["discriminator"].strip("'")
     return _NO_TAG(tag=tag), _ADD_FIRST(tag=tag)
 
 
-def _bound(bound: str, key: str) -> Callable[[ErrorDetails], Told]:
-    def words(error: ErrorDetails) -> Told:
+def _bound(bound: str, key: str) -> Callable[[ErrorDetails], Explained]:
+    def words(error: ErrorDetails) -> Explained:
         limit = spelled(float(error["ctx"][key]))
         what = _BOUND(found=_found(error["input"]), bound=bound, limit=limit)
         return what, _GIVE(bound=bound, limit=limit)
@@ -257,8 +257,8 @@ def _bound(bound: str, key: str) -> Callable[[ErrorDetails], Told]:
     return words
 
 
-def _length(things: str, bound: str, key: str) -> Callable[[ErrorDetails], Told]:
-    def words(error: ErrorDetails) -> Told:
+def _length(things: str, bound: str, key: str) -> Callable[[ErrorDetails], Explained]:
+    def words(error: ErrorDetails) -> Explained:
         limit, there = int(error["ctx"][key]), len(error["input"])
         return (
             _LENGTH(there=there, things=things, bound=bound, limit=limit),
@@ -268,11 +268,11 @@ def _length(things: str, bound: str, key: str) -> Callable[[ErrorDetails], Told]
     return words
 
 
-def _name_form(error: ErrorDetails) -> Told:
+def _name_form(error: ErrorDetails) -> Explained:
     return _NAME_FORM(found=_found(error["input"])), _NAME_FORM_DO
 
 
-_WORDS: Final[Mapping[str, Callable[[ErrorDetails], Told]]] = MappingProxyType(
+_WORDS: Final[Mapping[str, Callable[[ErrorDetails], Explained]]] = MappingProxyType(
     {
         "told": lambda error: error["ctx"]["told"],
         "missing": _missing,

@@ -6,7 +6,7 @@ Never here: what is right (see `goals`).
 from dataclasses import replace
 from typing import Final
 
-from sim.scenario.steps import Range
+from sim.scenario.steps import Limits
 from sim.words.fields import Quantity, part
 from sim.words.message import Message, row
 
@@ -39,7 +39,7 @@ class Amount:
         """Return a number that was read, where another with its unit stands before it."""
         return self._here(number=number * self._si)
 
-    def range(self, limits: Range) -> Message:
+    def range(self, limits: Limits) -> Message:
         """Return a range with its unit."""
         if limits.at_least is None:
             return _AT_MOST(high=self.told(limits.high))

@@ -14,7 +14,7 @@ from sim.control.nouns import THE, state_word
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Inspected
-from sim.scenario.steps import CARD, OFF, SAFE, Goal, Range
+from sim.scenario.steps import CARD, OFF, SAFE, Goal, Limits
 from sim.session import inspections, wanting
 from sim.session.deeds import Deed
 from sim.session.measures import MEASURES
@@ -59,25 +59,25 @@ def card_line(session: Session, name: str) -> Line | None:
     return next((line for line in session.card if line.name == name), None)
 
 
-def speed_range(session: Session) -> Range:
+def speed_range(session: Session) -> Limits:
     """Return the band speeds that are right for the metal on this saw, m/min."""
     line = card_line(session, SPEED)
     middle = float(line.setting) if line is not None else 0.0
     metal = session.stock.material
-    return Range(
+    return Limits(
         at_least=min(metal.speed_low_m_s * MINUTE, middle - SPEED_LEEWAY_M_MIN),
         at_most=max(metal.speed_high_m_s * MINUTE, middle + SPEED_LEEWAY_M_MIN),
     )
 
 
-def near(name: str, number: float) -> Range:
+def near(name: str, number: float) -> Limits:
     """Return the numbers that count as a set point set to `number`."""
     if name == COUNTER:
         off = READING_MM
     else:
         row = SET_POINTS.get(name)
         off = max(LEEWAY * abs(number), row.step / 2.0) if row is not None else 0.0
-    return Range(at_least=number - off, at_most=number + off)
+    return Limits(at_least=number - off, at_most=number + off)
 
 
 def backlash_m(session: Session) -> float:
@@ -114,7 +114,7 @@ def _mode(session: Session, _done: tuple[Deed, ...], wanted: dict[str, str]) -> 
 
 
 def _setting(
-    session: Session, _done: tuple[Deed, ...], wanted: dict[str, float | str | Range]
+    session: Session, _done: tuple[Deed, ...], wanted: dict[str, float | str | Limits]
 ) -> Unmet:
     for point, given in wanted.items():
         target, here = _target(session, point, given), session.saw.read(point)
@@ -126,7 +126,9 @@ def _setting(
             yield wanting.BACKLASH_IN
 
 
-def _target(session: Session, name: str, given: float | str | Range) -> float | str | Range | None:
+def _target(
+    session: Session, name: str, given: float | str | Limits
+) -> float | str | Limits | None:
     """Return what is wanted of a set point, the card's line put for `card`; None without one."""
     if given != CARD:
         return given
@@ -141,10 +143,10 @@ def asks_for(session: Session, goal: Goal, name: str) -> bool:
     return target is not None and _is_at(name, session.saw.read(name), target)
 
 
-def _is_at(name: str, here: Setting, target: float | str | Range) -> bool:
+def _is_at(name: str, here: Setting, target: float | str | Limits) -> bool:
     if isinstance(here, str) or isinstance(target, str):
         return here == target
-    return (target if isinstance(target, Range) else near(name, target)).holds(here)
+    return (target if isinstance(target, Limits) else near(name, target)).holds(here)
 
 
 def _backlash(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
@@ -156,23 +158,23 @@ def _backlash(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
         yield wanting.STANDS_TRUE
 
 
-def _speed(session: Session, _done: tuple[Deed, ...], wanted: float | str | Range) -> Unmet:
+def _speed(session: Session, _done: tuple[Deed, ...], wanted: float | str | Limits) -> Unmet:
     if session.saw.plant.band.dial.moving:
         yield wanting.CHANGES
         return
     dial = session.saw.plant.band.dial.position * MINUTE
-    if isinstance(wanted, Range):
+    if isinstance(wanted, Limits):
         right = wanted
     elif isinstance(wanted, str):
         right = speed_range(session)
     else:
         low, high = wanted - SPEED_LEEWAY_M_MIN, wanted + SPEED_LEEWAY_M_MIN
-        right = Range(at_least=low, at_most=high)
+        right = Limits(at_least=low, at_most=high)
     if not right.holds(dial):
         yield wanting.SPEED(wanted=wanting.SPEEDS.range(right), here=wanting.SPEEDS.here(dial))
 
 
-def _measure(session: Session, _done: tuple[Deed, ...], wanted: dict[str, Range]) -> Unmet:
+def _measure(session: Session, _done: tuple[Deed, ...], wanted: dict[str, Limits]) -> Unmet:
     for each, right in wanted.items():
         measure = MEASURES[each]
         here = measure.read(session.saw)

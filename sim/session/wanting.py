@@ -9,7 +9,7 @@ from sim.control.dials import BY_NAME as DIALS
 from sim.control.nouns import MODE
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
-from sim.scenario.steps import Range
+from sim.scenario.steps import Limits
 from sim.session.amounts import Amount
 from sim.words.fields import Quantity, count, m_min, mm, name, number, part, parts
 from sim.words.message import Message, plain, row
@@ -80,12 +80,12 @@ _AMOUNTS: Final = {
 }
 
 
-def not_set(point: str, target: float | str | Range, here: Setting) -> Message:
+def not_set(point: str, target: float | str | Limits, here: Setting) -> Message:
     """Return what a set point must be, and what it is."""
     amount = _AMOUNTS.get(point, _COUNTED)
 
-    def told(setting: float | str | Range) -> Message:
-        if isinstance(setting, Range):
+    def told(setting: float | str | Limits) -> Message:
+        if isinstance(setting, Limits):
             return amount.range(setting)
         return _word(point, setting) if isinstance(setting, str) else amount.told(round(setting, 3))
 

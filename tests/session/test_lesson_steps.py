@@ -11,9 +11,12 @@ from sim.errors import ScenarioError
 from sim.scenario import library
 from sim.scenario.gate import load
 from sim.scenario.schema import json_schema
-from sim.scenario.steps import Range
+from sim.scenario.steps import Limits
+from sim.session.amounts import Amount
 from sim.session.opening import read, vocabulary
+from sim.words.fields import number
 
+AMOUNT = Amount("test.limits", number())
 LESSON = """\
 title: Mine
 mode: lesson
@@ -138,11 +141,11 @@ def test_the_schema_offers_an_editor_every_name_that_a_goal_may_use(file):
 
 
 def test_a_range_reads_as_it_is_said():
-    assert str(Range(at_least=3)) == "at least 3"
-    assert str(Range(at_most=3)) == "at most 3"
-    assert str(Range(at_least=1, at_most=6)) == "1 to 6"
-    assert Range(at_least=1, at_most=6).holds(6)
-    assert not Range(at_most=6).holds(6.1)
+    assert str(AMOUNT.range(Limits(at_least=3))) == "at least 3"
+    assert str(AMOUNT.range(Limits(at_most=3))) == "at most 3"
+    assert str(AMOUNT.range(Limits(at_least=1, at_most=6))) == "1 to 6"
+    assert Limits(at_least=1, at_most=6).holds(6)
+    assert not Limits(at_most=6).holds(6.1)
 
 
 # ---- the proof
