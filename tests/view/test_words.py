@@ -86,9 +86,9 @@ def _said_from_tables():
     yield from map(str, EXPECTS.values())
     yield from (words for kind in KINDS.values() for words in (str(kind.title), str(kind.sentence)))
     yield from (str(row.text) for row in SIGNALS)
-    yield from (row.sentence for row in PROPERTIES.values())
-    yield from (move.sentence for move in moves(Scope()) if not _by_its_cap(move))
-    yield from TURNED
+    yield from (str(row.sentence) for row in PROPERTIES.values())
+    yield from (str(move.clause) for move in moves(Scope()) if not _by_its_cap(move))
+    yield from map(str, TURNED)
     for fault in CATALOGUE.values():
         yield from map(str, (fault.title, fault.changes, fault.remedy))
         yield from (fault.family.value, fault.who.value)

@@ -201,7 +201,7 @@ def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield "  :: atomic {"
     yield "    if"
     for move in model.moves:
-        yield f"    :: d_step {{ ({_any(move.cases)}) -> /* {move.name}: {move.sentence} */"
+        yield f"    :: d_step {{ ({_any(move.cases)}) -> /* {move.name}: {move.clause} */"
         yield from (f"      {line}" for line in _look_back(move, steps))
         yield from (f"      {line}" for line in code(model.trees[move.name]))
         yield "      }"

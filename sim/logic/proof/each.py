@@ -9,7 +9,7 @@ break nearly all, and a claim that a row is covered is made for that much only.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from sim.control.actions import ACTIONS, BY_NAME, STATIONS
 from sim.control.controller import Controller
 from sim.control.cycle import STEPS
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, When
+from sim.control.nouns import THE
 from sim.control.table import JOB, TABLES
 from sim.kernel.clock import Clock
 from sim.logic.proof.compile import compiled
@@ -27,6 +28,9 @@ from sim.logic.proof.properties import PROGRESS, SAFETY
 from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.unfold import Row
 from sim.signals import Bus
+from sim.words.fields import name, part, parts
+from sim.words.message import Message, plain
+from sim.words.message import row as message
 
 SINGLE_ROWS: Final[tuple[Row, ...]] = (*PERMISSIVES, *REACTIONS)
 NUMBERS: Final = tuple(sorted({row.number for row in SINGLE_ROWS}, key=lambda n: int(n[1:])))
@@ -39,6 +43,29 @@ _ONLY_BY_KEY: Final = frozenset(
 # What is bad when a latch is set.
 _BEHIND: Final = {"latch.deviation": "B52"}
 
+# Tags, commands and states stand in these as they are written in the tables.
+_NEEDS: Final = {
+    When.ANY: message("each.needs", "{action} needs {fact}", action=name(), fact=part()),
+    When.AUTO: message(
+        "each.needs.auto", "{action} by the job needs {fact}", action=name(), fact=part()
+    ),
+    When.HAND: message(
+        "each.needs.hand", "{action} by a key needs {fact}", action=name(), fact=part()
+    ),
+}
+_REACTS: Final = message("each.reacts", "{facts}: {fires}", facts=parts(" and "), fires=parts(", "))
+_FIRES: Final = message("each.fires", "{machine} {event}", machine=name(), event=name())
+_ON: Final = message("each.on", "{subject}", subject=name())
+_NOT: Final = message("each.not", "not {subject}", subject=name())
+_IS: Final = message("each.is", "{subject} {values}", subject=name(), values=parts(" or "))
+_VALUE: Final = message("each.value", "{value}", value=name())
+_BY_ROW: Final = message("each.covered.row", "{number}: {row}", number=name(), row=part())
+_BY_TABLE: Final = message(
+    "each.covered.table", "{machine} takes {event} only where it fits", machine=part(), event=name()
+)
+_BY_JOB: Final = plain("each.covered.job", "the job's own state")
+_NEVER_ARISES: Final = plain("each.covered.never", "what it forbids never arises")
+
 
 @dataclass(frozen=True, slots=True)
 class Purpose:
@@ -46,7 +73,7 @@ class Purpose:
 
     rows: tuple[Row, ...]
     broken: Finding | None  # what breaks without them, None when nothing does
-    covered_by: tuple[str, ...]  # then: what else refuses wherever they did
+    covered_by: tuple[Message, ...]  # then: what else refuses wherever they did
     states: int  # that were visited
 
     @property
@@ -60,25 +87,25 @@ def rows_of(number: str) -> tuple[Row, ...]:
     return tuple(row for row in SINGLE_ROWS if row.number == number)
 
 
-def hazards(rows: Iterable[Row]) -> tuple[str, ...]:
+def hazards(rows: Iterable[Row]) -> tuple[Message, ...]:
     """Return what some rows are there against, as the interlock table has it; each hazard once."""
-    return tuple(dict.fromkeys(str(row.hazard) for row in rows if isinstance(row, Permissive)))
+    return tuple(dict.fromkeys(row.hazard for row in rows if isinstance(row, Permissive)))
 
 
-def label(row: Row) -> str:
-    """Return what a row says, as one line."""
+def label(row: Row) -> Message:
+    """Return what a row says, on one line."""
     if isinstance(row, Permissive):
-        who = {When.AUTO: " by the job", When.HAND: " by a key", When.ANY: ""}[row.when]
-        return f"{row.action}{who} needs {_fact(row.need.subject, row.need.values)}"
-    given = "".join(f" and {_fact(*fact)}" for fact in row.given)
-    fires = ", ".join(f"{machine} {event}" for machine, event in row.fires)
-    return f"{_fact(row.subject, row.becomes)}{given}: {fires}"
+        fact = _fact(row.need.subject, row.need.values)
+        return _NEEDS[row.when](action=row.action, fact=fact)
+    facts = _fact(row.subject, row.becomes), *(_fact(*given) for given in row.given)
+    fires = (_FIRES(machine=machine, event=event) for machine, event in row.fires)
+    return _REACTS(facts=tuple(facts), fires=tuple(fires))
 
 
-def _fact(subject: str, values: Sequence[object]) -> str:
+def _fact(subject: str, values: Sequence[object]) -> Message:
     if set(values) <= {True, False}:
-        return subject if values[0] else f"not {subject}"
-    return f"{subject} {' or '.join(map(str, values))}"
+        return (_ON if values[0] else _NOT)(subject=subject)
+    return _IS(subject=subject, values=tuple(_VALUE(value=str(value)) for value in values))
 
 
 def scope_of(rows: Iterable[Row]) -> Scope:
@@ -139,16 +166,15 @@ def _reached(scope: Scope) -> Reached:
 # What covers a row -----------------------------------------------------------------------
 
 
-def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[str]:
+def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[Message]:
     """Return what refuses the action wherever the row would, fewest first; none if it is not all."""
     fails: Case = ((row.need.subject, _others(row.need.subject, row.need.values)),)
-    left = [layer[explorer.holding([fails], layer)] for layer in reached.layers]
-    states = np.concatenate(left)
+    states = np.concatenate([layer[explorer.holding([fails], layer)] for layer in reached.layers])
     rules = dict(_rules(row))
-    chosen = []
+    chosen: list[Message] = []
     while states.size and rules:
-        refuses = {name: explorer.holding(cases, states) for name, cases in rules.items()}
-        best = max(refuses, key=lambda name: int(refuses[name].sum()))
+        refuses = {rule: explorer.holding(cases, states) for rule, cases in rules.items()}
+        best = max(refuses, key=lambda rule: int(refuses[rule].sum()))
         if not refuses[best].any():
             return []
         chosen.append(best)
@@ -156,25 +182,23 @@ def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[str
         states = states[~refuses[best]]
     if states.size:
         return []
-    return chosen or ["what it forbids never arises"]
+    return chosen or [_NEVER_ARISES]
 
 
-def _rules(row: Permissive) -> Iterator[tuple[str, list[Case]]]:
+def _rules(row: Permissive) -> Iterator[tuple[Message, list[Case]]]:
     """Yield whatever else can stand against the row's action, and when it does."""
     machine, event = BY_NAME[row.action].machine, BY_NAME[row.action].event
-    if machine not in ("job",) and row.action != "supply.reset":
-        table = next(table for table in TABLES if table.name == machine)
-        deaf = tuple(set(table.states) - {one.state for one in table.rows if one.event == event})
-        yield (
-            f"the {machine.replace('_', ' ')} takes {event} only where it fits",
-            [((machine, deaf),)],
-        )
     if machine == "job":
-        yield "the job's own state", _against_job(row.action)
+        yield _BY_JOB, _against_job(row.action)
+    elif row.action != "supply.reset":
+        table = next(table for table in TABLES if table.name == machine)
+        takes = {step.state for step in table.rows if step.event == event}
+        deaf = tuple(set(table.states) - takes)
+        yield _BY_TABLE(machine=THE[machine], event=event), [((machine, deaf),)]
     for other in PERMISSIVES:
         if other.action == row.action and other is not row and other.when in (row.when, When.ANY):
-            fails: Any = (other.need.subject, _others(other.need.subject, other.need.values))
-            yield f"{other.number}: {label(other)}", [(fails,)]
+            fails: Case = ((other.need.subject, _others(other.need.subject, other.need.values)),)
+            yield _BY_ROW(number=other.number, row=label(other)), [fails]
 
 
 def _others(name: str, values: Sequence[object]) -> tuple[object, ...]:

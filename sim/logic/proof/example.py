@@ -12,9 +12,15 @@ from sim.logic.proof.moves import Move
 from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.search.arrays import Numbers
 from sim.logic.proof.search.explore import Explorer, Reached
+from sim.words.fields import parts
+from sim.words.message import Message, plain, row
 
 # What is said of the two questions, in their order, when the answer is yes.
-TURNED: Final = ("with the counter at its last piece", "with another stroke to make")
+TURNED: Final = (
+    plain("move.last-piece", "with the counter at its last piece"),
+    plain("move.another-stroke", "with another stroke to make"),
+)
+_SENTENCE: Final = row("move.clauses", "{clauses}", clauses=parts(", "))
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +32,14 @@ class Stride:
     state: State
 
     @property
-    def turned(self) -> tuple[str, ...]:
+    def turned(self) -> tuple[Message, ...]:
         """How the job's counters were turned for it, as clauses."""
         return tuple(words for answer, words in zip(self.answers, TURNED, strict=True) if answer)
+
+    @property
+    def clauses(self) -> Message:
+        """What is done, and how the counters are turned for it."""
+        return _SENTENCE(clauses=(self.move.clause, *self.turned))
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,24 +61,24 @@ def way_to(explorer: Explorer, reached: Reached, number: int) -> Example:
     numbers = [number]
     for layer in reversed(reached.layers[:at]):
         numbers.append(_before(explorer, layer, numbers[-1]))
-    states = [explorer.frame.state(one) for one in reversed(numbers)]
+    states = [explorer.frame.state(each) for each in reversed(numbers)]
     strides = [_stride(explorer.model, a, b) for a, b in pairwise(states)]
     return Example(states[0], tuple(strides))
 
 
-def breach_of(explorer: Explorer, reached: Reached, row: Never | NeverStep) -> Example | None:
+def breach_of(explorer: Explorer, reached: Reached, claim: Never | NeverStep) -> Example | None:
     """Return a shortest way in which a property is broken, None when it is not."""
-    breach = next((one for one in reached.breaches if one.name == row.name), None)
+    breach = next((found for found in reached.breaches if found.name == claim.name), None)
     if breach is None:
         return None
     way = way_to(explorer, reached, breach.number)
-    if isinstance(row, Never) or breach.move is None:
+    if isinstance(claim, Never) or breach.move is None:
         return way
     for answers in EVERY_ANSWER:
         after = explorer.model.apply(way.last, breach.move, answers)
-        if row.broken_by(breach.move.name, way.last, after):
+        if claim.broken_by(breach.move.name, way.last, after):
             return Example(way.first, (*way.strides, Stride(breach.move, answers, after)))
-    raise AssertionError(f"the step does not break {row.name!r} when it is made by itself")
+    raise AssertionError(f"the step does not break {claim.name!r} when it is made by itself")
 
 
 def _among(number: int, layer: Numbers) -> bool:

@@ -1,9 +1,9 @@
-"""What the controller can remember, as finite variables: the ground that a proof stands on.
+"""What the controller can remember, as variables with few values each.
 
 A variable is one entry of the controller's image that is not a key: a machine's state, a switch, a
-selector, a latch, who asked for a motion, the job's two flags. Two questions stand for the counters
-on the JOB strip: whether the present piece is the last, and whether it needs another stroke. The
-counters can be turned by hand at any moment, so either answer is possible at any moment.
+selector, a latch, who asked for a motion, the job's two flags. The counters on the JOB strip are no
+variables. Two questions stand for them: whether the present piece is the last, and whether it needs
+another stroke. A hand can turn the counters at any moment, so either answer is always possible.
 """
 
 from typing import Final
@@ -51,9 +51,9 @@ NEVER_TOGETHER: Final = (
 
 def possible(known: dict[str, Value], name: str, value: Value) -> bool:
     """Return whether `name` can have the value beside what is known."""
-    for one, other in NEVER_TOGETHER:
-        for (a, a_value), (b, b_value) in ((one, other), (other, one)):
-            if (name, value) == (a, a_value) and known.get(b) == b_value:
+    for pair in NEVER_TOGETHER:
+        for fact, (other, other_value) in (pair, pair[::-1]):
+            if (name, value) == fact and known.get(other) == other_value:
                 return False
     return True
 
@@ -61,13 +61,14 @@ def possible(known: dict[str, Value], name: str, value: Value) -> bool:
 # The motions of the job that have permissives to keep.
 DRIVEN_BY_JOB: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LOWERING",)}
 
-_MOVING: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}
+MOVING: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}
 
-# A variable that nobody will read before it is written again: in any state of the second variable
-# but these, it is kept at its first value, so that two states that act alike count as one.
+# A variable matters only while the second variable has one of these values; otherwise it is written
+# before it is read again. Then it is kept at its first value, so that states that act alike count as
+# one.
 MATTERS_IN: Final[dict[str, tuple[str, tuple[Value, ...]]]] = {
-    "origin.shuttle": ("shuttle", _MOVING["shuttle"]),
-    "origin.head": ("head", _MOVING["head"]),
+    "origin.shuttle": ("shuttle", MOVING["shuttle"]),
+    "origin.head": ("head", MOVING["head"]),
     "job.armed": ("job", ("HELD",)),
     "job.trimming": (
         "cycle",

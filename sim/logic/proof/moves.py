@@ -1,15 +1,14 @@
 """Everything that can happen to the controller: what a person does, what the machine does, time.
 
-An act is a person's: keys and latches, pressed and let go. A plant move is one edge of a switch;
-it may happen whenever it is physically possible, however unlikely. A thing that is driven one way
-does not move the other way; a thing that is not driven may creep, leak or be moved by hand either
-way. A device may fail and be put right at any time. Guards are data, so that the exploration, the
-export and the prints all read the same rows.
+An act is a person's: a key pressed or let go, a latch, a selector. A plant move is one edge of a
+switch; it may happen whenever it is physically possible, however unlikely. What is driven one way
+does not move the other way. What is not driven may creep, leak or be moved by hand either way. A
+device may fail and be put right at any time. When a move can happen is data, so that the search and
+the exports read the same rows.
 
-Two bounds keep the world finite in size, and both are in `Scope`: once the job has been armed, so
-many stations at most are turned away from AUTO at one time, and so many devices at most are bad at
-one time, one after another in any order. A person runs one axis by hand at a time, for it takes a
-hand to hold its key.
+Three bounds keep the number of states small. Once the job has been armed, one station at a time is
+turned away from AUTO. One device at a time is bad. And a person runs one axis by hand at a time,
+since it takes a hand to hold its key. `Scope` says which stations and devices that may be.
 """
 
 from collections.abc import Iterator
@@ -19,8 +18,11 @@ from typing import Final
 
 from sim.control.actions import ACTIONS, SELECTORS, STATIONS, Action
 from sim.control.interlocks import When
-from sim.logic.proof.memory import DOMAINS, State, Value
+from sim.control.nouns import MODE, THE
+from sim.logic.proof.memory import DOMAINS, MOVING, State, Value
 from sim.signals import BY_TAG
+from sim.words.fields import name, part
+from sim.words.message import Message, plain, row
 
 Edge = tuple[str, bool]
 Fact = tuple[str, tuple[Value, ...]]  # the variable has one of the values
@@ -42,7 +44,7 @@ class Move:
 
     name: str
     kind: MoveKind
-    sentence: str
+    clause: Message
     edges: tuple[Edge, ...]
     cases: tuple[Case, ...]  # possible when any of them holds; an empty case always does
 
@@ -61,14 +63,24 @@ class Scope:
 
 
 # Devices that can be bad, and what that looks like; their good side is True.
-FAILURES: Final[dict[str, tuple[str, str]]] = {
-    tag: (str(BY_TAG[tag].fails), str(BY_TAG[tag].mends)) for tag in Scope().devices
+FAILURES: Final[dict[str, tuple[Message, Message]]] = {
+    tag: (BY_TAG[tag].fails, BY_TAG[tag].mends) for tag in Scope().devices
 }
 
 # Any edge makes the controller look at its job again, even one that means nothing.
 TOUCH: Final = Move(
-    "touch", MoveKind.ACT, "touch the two-hand key alone", (("S3", True), ("S3", False)), ((),)
+    "touch",
+    MoveKind.ACT,
+    plain("move.touch", "touch the two-hand key alone"),
+    (("S3", True), ("S3", False)),
+    ((),),
 )
+
+_PRESS: Final = row("move.press", "press {command}", command=name())
+_PRESS_BOTH: Final = row("move.press-both", "press {command} with both hands", command=name())
+_LET_GO: Final = row("move.let-go", "let {command} go", command=name())
+_TURN: Final = row("move.turn", "turn {station} to {mode}", station=part(), mode=MODE)
+_WANDERED: Final = plain("move.wandered", "the band has wandered for more than 20 s")
 
 _T: Final = (True,)
 _F: Final = (False,)
@@ -83,20 +95,24 @@ class _Edge:
 
     tag: str
     value: bool
-    sentence: str
+    clause: Message
     case: Case
+
+
+def _edge(tag: str, value: bool, clause: str, case: Case) -> _Edge:
+    return _Edge(tag, value, plain(f"move.{tag.lower()}.{'on' if value else 'off'}", clause), case)
 
 
 def _jaw(name: str, back: str, gripped: str) -> tuple[_Edge, ...]:
     title = name.replace("_", " ")
     return (
-        _Edge(back, False, f"the {title} jaw leaves its back end",
+        _edge(back, False, f"the {title} jaw leaves its back end",
               ((back, _T), (name, ("OPEN", "GRIPPING", "BETWEEN")))),
-        _Edge(back, True, f"the {title} jaw comes fully back",
+        _edge(back, True, f"the {title} jaw comes fully back",
               ((back, _F), (gripped, _F), (name, ("FREEING", "BETWEEN")))),
-        _Edge(gripped, True, f"the {title} grips",
+        _edge(gripped, True, f"the {title} grips",
               ((gripped, _F), (back, _F), (name, ("GRIPPING", "BETWEEN")))),
-        _Edge(gripped, False, f"the {title} lets go", ((gripped, _T),)),
+        _edge(gripped, False, f"the {title} lets go", ((gripped, _T),)),
     )  # fmt: skip
 
 
@@ -106,18 +122,18 @@ def _travel(name: str, low: Edge, high: Edge, to: tuple[str, str]) -> tuple[_Edg
     not_up = tuple(state for state in DOMAINS[name] if state != to[1])
     not_down = tuple(state for state in DOMAINS[name] if state != to[0])
     return (
-        _Edge(low_tag, False, f"the {name} leaves {BY_TAG[low_tag].tag}", ((low_tag, _T), (name, not_down))),
-        _Edge(low_tag, True, f"{BY_TAG[low_tag].text}", ((low_tag, _F), (high_tag, _F), (name, not_up))),
-        _Edge(high_tag, False, f"the {name} leaves {BY_TAG[high_tag].tag}", ((high_tag, _T), (name, not_up))),
-        _Edge(high_tag, True, f"{BY_TAG[high_tag].text}", ((high_tag, _F), (low_tag, _F), (name, not_down))),
+        _edge(low_tag, False, f"the {name} leaves {BY_TAG[low_tag].tag}", ((low_tag, _T), (name, not_down))),
+        _Edge(low_tag, True, BY_TAG[low_tag].text, ((low_tag, _F), (high_tag, _F), (name, not_up))),
+        _edge(high_tag, False, f"the {name} leaves {BY_TAG[high_tag].tag}", ((high_tag, _T), (name, not_up))),
+        _Edge(high_tag, True, BY_TAG[high_tag].text, ((high_tag, _F), (low_tag, _F), (name, not_down))),
     )  # fmt: skip
 
 
 _SWITCHES: Final[tuple[_Edge, ...]] = (
-    _Edge("B1", True, "the band begins to turn", (("B1", _F), ("band", _DRIVEN))),
-    _Edge("B1", False, "the band comes to rest", (("B1", _T), ("B2", _F))),
-    _Edge("B2", True, "the band comes to speed", (("B2", _F), ("B1", _T), ("band", _DRIVEN))),
-    _Edge("B2", False, "the band falls below its speed", (("B2", _T),)),
+    _edge("B1", True, "the band begins to turn", (("B1", _F), ("band", _DRIVEN))),
+    _edge("B1", False, "the band comes to rest", (("B1", _T), ("B2", _F))),
+    _edge("B2", True, "the band comes to speed", (("B2", _F), ("B1", _T), ("band", _DRIVEN))),
+    _edge("B2", False, "the band falls below its speed", (("B2", _T),)),
     *_jaw("cutting_vise", "B31", "B33"),
     *_jaw("shuttle_vise", "B32", "B34"),
     *_travel("shuttle", ("B22", True), ("B21", True), ("TO_BLADE", "TO_STOP")),
@@ -130,55 +146,53 @@ def moves(scope: Scope) -> tuple[Move, ...]:
     return (
         TOUCH,
         *_supply_acts(),
-        *(_act(row) for row in ACTIONS),
-        *(_let_go(row) for row in ACTIONS if row.halt),
+        *(_act(action) for action in ACTIONS),
+        *(_let_go(action) for action in ACTIONS if action.halt),
         *_selector_acts(scope),
         *(
-            Move(f"{edge.tag}={int(edge.value)}", MoveKind.PLANT, edge.sentence,
+            Move(f"{edge.tag}={int(edge.value)}", MoveKind.PLANT, edge.clause,
                  ((edge.tag, edge.value),), (edge.case,))
             for edge in _SWITCHES
         ),
         *_failures(scope),
-        Move("20 s", MoveKind.TIME, "the band has wandered for more than 20 s", (),
+        Move("20 s", MoveKind.TIME, _WANDERED, (),
              ((("watch.deviation", _T),),)),
     )  # fmt: skip
 
 
+_SUPPLY_ACTS: Final = (
+    ("Q0", True, plain("move.q0.on", "switch the isolator on")),
+    ("Q0", False, plain("move.q0.off", "switch the isolator off")),
+    ("S1", False, plain("move.s1.off", "press the emergency stop")),
+    ("S1", True, plain("move.s1.on", "release the emergency stop")),
+)
+
+
 def _supply_acts() -> Iterator[Move]:
-    for tag, down, sentence in (
-        ("Q0", True, "switch the isolator on"),
-        ("Q0", False, "switch the isolator off"),
-        ("S1", False, "press the emergency stop"),
-        ("S1", True, "release the emergency stop"),
-    ):
-        yield Move(
-            f"{tag}={int(down)}", MoveKind.ACT, sentence, ((tag, down),), (((tag, (not down,)),),)
-        )
+    for tag, on, clause in _SUPPLY_ACTS:
+        possible: Case = ((tag, (not on,)),)
+        yield Move(f"{tag}={int(on)}", MoveKind.ACT, clause, ((tag, on),), (possible,))
 
 
-def _act(row: Action) -> Move:
-    press = f"press {row.name}"
+def _act(action: Action) -> Move:
+    clause = (_PRESS_BOTH if action.two_hand else _PRESS)(command=action.name)
     cases: tuple[Case, ...] = ((),)
-    if row.two_hand:
-        edges: tuple[Edge, ...] = (("S3", True), (row.tag, True), (row.tag, False), ("S3", False))
-        press = f"{press} with both hands"
-    elif row.halt:
-        edges = ((row.tag, True),)
-        other = "head" if row.machine == "shuttle" else "shuttle"
-        moving = ("TO_STOP", "TO_BLADE") if other == "shuttle" else ("LIFTING", "LOWERING")
-        rest = tuple(state for state in DOMAINS[other] if state not in moving)
+    edges: tuple[Edge, ...] = ((action.tag, True), (action.tag, False))
+    if action.two_hand:
+        edges = (("S3", True), *edges, ("S3", False))
+    elif action.halt:
+        edges = ((action.tag, True),)
+        other = "head" if action.machine == "shuttle" else "shuttle"
+        rest = tuple(state for state in DOMAINS[other] if state not in MOVING[other])
         cases = (((other, rest),), ((f"origin.{other}", (When.AUTO,)),))
-    else:
-        edges = ((row.tag, True), (row.tag, False))
-    return Move(row.name, MoveKind.ACT, press, edges, cases)
+    return Move(action.name, MoveKind.ACT, clause, edges, cases)
 
 
-def _let_go(row: Action) -> Move:
-    moving = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}[row.machine]
-    by_hand = ((row.machine, moving), (f"origin.{row.machine}", (When.HAND,)))
-    return Move(
-        f"{row.name} let go", MoveKind.ACT, f"let {row.name} go", ((row.tag, False),), (by_hand,)
-    )
+def _let_go(action: Action) -> Move:
+    machine = action.machine
+    by_hand: Case = ((machine, MOVING[machine]), (f"origin.{machine}", (When.HAND,)))
+    clause = _LET_GO(command=action.name)
+    return Move(f"{action.name} let go", MoveKind.ACT, clause, ((action.tag, False),), (by_hand,))
 
 
 def _others(case: Case, name: str) -> Case:
@@ -195,9 +209,8 @@ def _selector_acts(scope: Scope) -> Iterator[Move]:
         case = ((subject, (was,)), *_others(_ALL_AUTO, subject))
         if mode == "HAND":
             case = (*case, *healthy)
-        title = station.replace("_", " ")
         yield Move(
-            f"{station}.{mode.lower()}", MoveKind.ACT, f"turn the {title} to {mode}",
+            f"{station}.{mode.lower()}", MoveKind.ACT, _TURN(station=THE[station], mode=mode),
             ((tag, True), (tag, False)), (case,),
         )  # fmt: skip
 

@@ -1,6 +1,7 @@
 """Proves the live controller: each property holds in everything that can happen, or how it breaks.
 
-proof = prove(); proof.sound
+Here: what is asked and what is answered; `prove().sound` is the shortest question.
+Not here: the search itself (`search`).
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -13,6 +14,7 @@ from sim.logic.proof.properties import PROPERTIES, Reachable
 from sim.logic.proof.search.explore import Explorer, Reached, Report
 from sim.logic.proof.unfold import Row
 from sim.logic.proof.ways import Ways
+from sim.words.message import Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,13 +22,18 @@ class Finding:
     """What was found of one property."""
 
     name: str
-    sentence: str
+    sentence: Message
     example: Example | None  # how it is broken; for progress, how one gets stuck
 
     @property
     def holds(self) -> bool:
         """Whether it holds in everything that can happen."""
         return self.example is None
+
+    @property
+    def moves(self) -> int:
+        """How many moves break it; 0 when it holds."""
+        return len(self.example.strides) if self.example is not None else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +54,8 @@ class Proof:
     @property
     def shortest(self) -> Finding | None:
         """The property that is broken in the fewest moves; None when every one holds."""
-        moves = {
-            number: len(finding.example.strides)
-            for number, finding in enumerate(self.findings)
-            if finding.example is not None
-        }
-        return self.findings[min(moves, key=moves.__getitem__)] if moves else None
+        broken = [finding for finding in self.findings if finding.example is not None]
+        return min(broken, key=lambda finding: finding.moves, default=None)
 
 
 def prove(

@@ -14,7 +14,8 @@ from sim.control.interlocks import When
 from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
 from sim.logic.proof.memory import State, Value
-from sim.logic.proof.moves import FAILURES, TOUCH, Case, Move, MoveKind
+from sim.logic.proof.moves import FAILURES, TOUCH, Case, MoveKind, Move
+from sim.words.message import Message, plain
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
 
@@ -29,7 +30,7 @@ class Never:
     """No state in which one of the cases holds is ever reached."""
 
     name: str
-    sentence: str
+    sentence: Message
     cases: tuple[Case, ...]
 
     def broken_by(self, state: State) -> bool:
@@ -42,7 +43,7 @@ class NeverStep:
     """None of the moves leads from a state of `before` to one of `after`."""
 
     name: str
-    sentence: str
+    sentence: Message
     moves: tuple[str, ...]  # empty for any
     before: Case
     after: Case
@@ -83,7 +84,7 @@ class Reachable:
     """From every state of `start`, a state of one of the `goals` can be reached by such moves."""
 
     name: str
-    sentence: str
+    sentence: Message
     start: tuple[Case, ...]
     goals: tuple[Case, ...]
     kinds: tuple[MoveKind, ...]
@@ -133,83 +134,109 @@ def _title(machine: str) -> str:
     return machine.replace("_", " ")
 
 
+def _says(name: str, sentence: str) -> Message:
+    return plain(f"property.{name.replace(' ', '-')}", sentence)
+
+
+def _never(name: str, sentence: str, cases: tuple[Case, ...]) -> Never:
+    return Never(name, _says(name, sentence), cases)
+
+
+def _never_step(
+    name: str, sentence: str, moves: tuple[str, ...], before: Case, after: Case, changes: str = ""
+) -> NeverStep:
+    return NeverStep(name, _says(name, sentence), moves, before, after, changes)
+
+
+def _reachable(
+    name: str,
+    sentence: str,
+    start: tuple[Case, ...],
+    goals: tuple[Case, ...],
+    kinds: tuple[MoveKind, ...],
+    without: tuple[str, ...] = (),
+    way: tuple[str, ...] = (),
+) -> Reachable:
+    return Reachable(name, _says(name, sentence), start, goals, kinds, without, way)
+
+
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
-    Never("dead", "Without control power nothing is energised.",
+    _never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
-    Never("armed dead", "Without control power no job is armed or under way.",
+    _never("armed dead", "Without control power no job is armed or under way.",
           ((_OFF, ("job", ("RESETTING", "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING",
                            "COMPLETING", "STOPPING"))),)),
-    Never("stopped", "With the isolator off or the emergency stop in there is no control power.",
+    _never("stopped", "With the isolator off or the emergency stop in there is no control power.",
           ((_ON, ("Q0", _F)), (_ON, ("S1", _F)))),
-    Never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),
-    Never("cover", "The band is never driven with the wheel cover open.", ((_DRIVEN, ("B42", _F)),)),
-    Never("tension", "The band is never driven without tension.", ((_DRIVEN, ("B51", _F)),)),
-    Never("overload", "The band is never driven with the overload relay tripped.", ((_DRIVEN, ("F1", _F)),)),
-    Never("drive stop", "The band is never driven while the drive stop is pressed.", ((_DRIVEN, ("S2", _F)),)),
-    Never("deviation", "The band is never driven while the deviation stop is latched.",
+    _never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),
+    _never("cover", "The band is never driven with the wheel cover open.", ((_DRIVEN, ("B42", _F)),)),
+    _never("tension", "The band is never driven without tension.", ((_DRIVEN, ("B51", _F)),)),
+    _never("overload", "The band is never driven with the overload relay tripped.", ((_DRIVEN, ("F1", _F)),)),
+    _never("drive stop", "The band is never driven while the drive stop is pressed.", ((_DRIVEN, ("S2", _F)),)),
+    _never("deviation", "The band is never driven while the deviation stop is latched.",
           ((_DRIVEN, ("latch.deviation", _T)),)),
-    Never("wander", "A band that wanders beyond its range is always being timed, or latched.",
+    _never("wander", "A band that wanders beyond its range is always being timed, or latched.",
           ((("B52", _F), ("watch.deviation", _F), ("latch.deviation", _F)),)),
-    Never("stalled", "A band that has been at speed is not driven on at a standstill.",
+    _never("stalled", "A band that has been at speed is not driven on at a standstill.",
           ((("band", ("RUNNING",)), ("B1", _F)),)),
-    Never("into the band", "The job never drives the shuttle to the blade unless the head is up.",
+    _never("into the band", "The job never drives the shuttle to the blade unless the head is up.",
           ((*_TO_BLADE, ("B11", _F)),)),
-    Never("one vise", "While the job drives the shuttle, exactly the right vise holds the bar.",
+    _never("one vise", "While the job drives the shuttle, exactly the right vise holds the bar.",
           ((*_TO_BLADE, ("B34", _F)), (*_TO_BLADE, ("B33", _T)),
            (*_TO_STOP, ("B34", _T)), (*_TO_STOP, ("B33", _F)))),
-    Never("loose bar", "The job never lowers the head unless the cutting vise grips.",
+    _never("loose bar", "The job never lowers the head unless the cutting vise grips.",
           ((*_LOWERING, ("B33", _F)),)),
-    Never("standing band", "The job never lowers the head unless the band is at speed.",
+    _never("standing band", "The job never lowers the head unless the band is at speed.",
           ((*_LOWERING, ("B2", _F)),)),
-    Never("coolant", "In AUTO the coolant flows while the band turns, and only then.",
+    _never("coolant", "In AUTO the coolant flows while the band turns, and only then.",
           ((("band", ("RUNNING",)), ("mode.coolant", ("AUTO",)), ("B1", _T), ("coolant", ("DRY",))),
            (_ON, ("mode.coolant", ("AUTO",)), ("B1", _F), ("coolant", ("FLOWING",))))),
-    Never("band stops", "A band in AUTO is not driven while the job ends, holds or stops.",
+    _never("band stops", "A band in AUTO is not driven while the job ends, holds or stops.",
           ((("job", ("COMPLETING", "HELD", "STOPPING")), ("mode.band", ("AUTO",)), _DRIVEN),)),
-    Never("blind", "The job does not run on without air, oil or bar.",
+    _never("blind", "The job does not run on without air, oil or bar.",
           tuple((("job", ("STARTING", "EXECUTE", "UNHOLDING")), (tag, _F)) for tag in ("B61", "B62", "B53"))),
-    Never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),
-    Never("over", "When the job rests it drives neither the shuttle nor the head down.",
+    _never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),
+    _never("over", "When the job rests it drives neither the shuttle nor the head down.",
           ((_AT_REST, *_TO_BLADE), (_AT_REST, *_TO_STOP), (_AT_REST, *_LOWERING))),
-    Never("own hand", "What a hand drives is in HAND, and what the job drives along the bar is in AUTO.",
+    _never("own hand", "What a hand drives is in HAND, and what the job drives along the bar is in AUTO.",
           ((_SHUTTLE, ("origin.shuttle", _BY_HAND), ("mode.shuttle", ("AUTO",))),
            (_SHUTTLE, ("origin.shuttle", _BY_JOB), ("mode.shuttle", ("HAND",))),
            (("head", ("LOWERING", "LIFTING")), ("origin.head", _BY_HAND), ("mode.head", ("AUTO",))))),
-    NeverStep("begins low", "A job is not begun or gone on with while the head is down in the bar.", _BEGINNING,
+    _never_step("begins low", "A job is not begun or gone on with while the head is down in the bar.", _BEGINNING,
               (("B11", _F),), (("job", ("STARTING", "EXECUTE", "UNHOLDING")),), "job"),
-    NeverStep("latches", "What trips a running band leaves its fault latched.", _TRIPPING,
+    _never_step("latches", "What trips a running band leaves its fault latched.", _TRIPPING,
               (_ON, _DRIVEN), (("band", ("STOPPED", "STARTING", "RUNNING", "COASTING")),)),
-    NeverStep("cleared off", "A band fault is not cleared without control power.", ("supply.reset",),
+    _never_step("cleared off", "A band fault is not cleared without control power.", ("supply.reset",),
               (("band", ("TRIPPED",)), _OFF), (), "band"),
-    NeverStep("cleared hot", "A band fault is not cleared while the overload relay is tripped.", ("supply.reset",),
+    _never_step("cleared hot", "A band fault is not cleared while the overload relay is tripped.", ("supply.reset",),
               (("band", ("TRIPPED",)), ("F1", _F)), (), "band"),
-    NeverStep("grip in the cut", "A job whose grip is lost in the cut does not go on.", ("B33=0",),
+    _never_step("grip in the cut", "A job whose grip is lost in the cut does not go on.", ("B33=0",),
               (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
-    NeverStep("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
+    _never_step("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
               (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
     *(
-        NeverStep(f"restart {_title(machine)}", f"Putting something right never starts the {_title(machine)}.",
+        _never_step(f"restart {_title(machine)}", f"Putting something right never starts the {_title(machine)}.",
                   (*_RESTORING, *_SELECTING),
                   _OWN_DOING.get(machine, ()), ((machine, states),), machine)
         for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
     ),
-    NeverStep("restart control", "Putting something right never switches control on.",
+    _never_step("restart control", "Putting something right never switches control on.",
               tuple(m for m in (*_RESTORING, *_SELECTING) if m != "supply.control_on"), (), (_ON,), "supply"),
-    NeverStep("restart head", "Putting something right never lowers the head.",
+    _never_step("restart head", "Putting something right never lowers the head.",
               (*_RESTORING, *_SELECTING), (), (("head", ("LOWERING",)),), "head"),
     *(
-        NeverStep(f"keys of {_title(station)}", f"In AUTO the keys of the {_title(station)} move nothing.",
+        _never_step(f"keys of {_title(station)}", f"In AUTO the keys of the {_title(station)} move nothing.",
                   tuple(r.name for r in ACTIONS if r.machine == station and not r.any_mode),
                   ((f"mode.{station}", ("AUTO",)), *_OWN_DOING.get(station, ())), (), station)
         for station in STATIONS
     ),
-    NeverStep("cutting vise", "The job never frees the cutting vise unless the shuttle vise holds.", (),
+    _never_step("cutting vise", "The job never frees the cutting vise unless the shuttle vise holds.", (),
               (("job", ("EXECUTE", "HELD", "IDLE", "HOLDING")), ("mode.cutting_vise", ("AUTO",))),
               (("cutting_vise", ("FREEING",)), ("B34", _F)), "cutting_vise"),
-    NeverStep("shuttle vise", "The job never frees the shuttle vise unless the cutting vise holds.", (),
+    _never_step("shuttle vise", "The job never frees the shuttle vise unless the cutting vise holds.", (),
               (("job", ("EXECUTE", "HELD", "IDLE", "HOLDING")), ("mode.shuttle_vise", ("AUTO",))),
               (("shuttle_vise", ("FREEING",)), ("B33", _F)), "shuttle_vise"),
-    NeverStep("rest", "The job has always done all that it can do.", ("touch",), (_NOT_IN_THE_CUT,), ()),
+    _never_step("rest", "The job has always done all that it can do.", ("touch",), (_NOT_IN_THE_CUT,), ()),
 )  # fmt: skip
 
 _PEOPLE: Final = (MoveKind.ACT, MoveKind.PLANT, MoveKind.DEVICE, MoveKind.TIME)
@@ -255,28 +282,28 @@ _COMES_BACK: Final = (
 )
 
 PROGRESS: Final[tuple[Reachable, ...]] = (
-    Reachable("finish", "From every state without control power a finished job can be reached.",
+    _reachable("finish", "From every state without control power a finished job can be reached.",
               ((_OFF,),), _COMPLETE, _PEOPLE,
               way=("Q0=0", "S1=1", "Q0=1", "supply.control_on", *_COMES_BACK)),
-    Reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
+    _reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
               ((_ON,),), _COMPLETE, _PEOPLE, _POWER_ACTS, _COMES_BACK),
-    Reachable("resume", "A held job can be gone on with, and keeps its place.",
+    _reachable("resume", "A held job can be gone on with, and keeps its place.",
               ((("job", ("HELD",)),),), ((("job", ("EXECUTE",)),),), _PEOPLE,
               (*_POWER_ACTS, "band.stop", "S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s"),
               ("job.arm", *_RELEASES, *_STANDS, "supply.reset", "job.arm", *_LIFTS, "job.arm",
                "job.begin_on_piece")),
-    Reachable("stops", "A job that is stopping comes to a stop by itself.",
+    _reachable("stops", "A job that is stopping comes to a stop by itself.",
               ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (MoveKind.PLANT,), way=(*_STANDS, "B12=0", "B11=1")),
-    Reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
+    _reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
               ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (MoveKind.PLANT,), way=(*_CUTS, *_STANDS)),
-    Reachable("completes", "A job that is completing completes by itself.",
+    _reachable("completes", "A job that is completing completes by itself.",
               ((("job", ("COMPLETING",)),),), _COMPLETE, (MoveKind.PLANT,), way=_STANDS),
-    Reachable("works", "A running job with everything in order finishes by itself.",
+    _reachable("works", "A running job with everything in order finishes by itself.",
               ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
                 *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (MoveKind.PLANT,), way=_RUNS),
-    Reachable("released", "After an emergency stop control comes back without the isolator.",
+    _reachable("released", "After an emergency stop control comes back without the isolator.",
               ((("supply", ("EMERGENCY",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"), ("S1=1", "supply.control_on")),
-    Reachable("clears", "Every band fault can be cleared without switching off.",
+    _reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
               ("band.stop", *_STANDS, "supply.reset", *_RELEASES)),
 )  # fmt: skip

@@ -121,12 +121,12 @@ _EACH_HEADS: Final = (
 
 def _each_row(one: Purpose) -> tuple[object, ...]:
     first = one.rows[0]
-    text = label(first) if len(one.rows) == 1 else f"all {len(one.rows)} rows"
-    against = "; ".join(hazards(one.rows))
+    text = str(label(first)) if len(one.rows) == 1 else f"all {len(one.rows)} rows"
+    against = "; ".join(map(str, hazards(one.rows)))
     if one.broken is not None:
         steps = len(one.broken.example.strides) if one.broken.example else ""
         return (first.number, text, steps, one.broken.sentence, against)
-    why = " and ".join(one.covered_by) or "nothing that is proved"
+    why = " and ".join(map(str, one.covered_by)) or "nothing that is proved"
     return (first.number, text, "", f"redundant: covered by {why}", against)
 
 
@@ -134,10 +134,10 @@ def _plain_purpose(one: Purpose) -> dict[str, object]:
     example = one.broken.example if one.broken else None
     return {
         "interlock": one.rows[0].number,
-        "rows": [label(row) for row in one.rows],
+        "rows": [str(label(row)) for row in one.rows],
         "breaks": one.broken.name if one.broken else None,
         "moves": [_sentence(stride) for stride in example.strides] if example else [],
-        "covered_by": list(one.covered_by),
+        "covered_by": [str(what) for what in one.covered_by],
         "states": one.states,
     }
 
@@ -173,7 +173,9 @@ def _print(
     out = console()
     if rows:
         numbers = ", ".join(number.upper() for number in bypass)
-        out.print(f"Bypassed: {numbers}. The hazard: {'; '.join(hazards(rows))}.", markup=False)
+        out.print(
+            f"Bypassed: {numbers}. The hazard: {'; '.join(map(str, hazards(rows)))}.", markup=False
+        )
     found = [
         ("holds" if one.holds else _broken(one), one.name, one.sentence) for one in proof.findings
     ]
@@ -215,7 +217,7 @@ def _end(finding: Finding, example: Example) -> str:
 
 
 def _sentence(stride: Stride) -> str:
-    return ", ".join([stride.move.sentence, *stride.turned])
+    return str(stride.clauses)
 
 
 def _changes(before: State, after: State) -> str:
@@ -269,7 +271,7 @@ def _plain(proof: Proof, bypass: Sequence[str], took_s: float) -> dict[str, obje
         "properties": [
             {
                 "name": one.name,
-                "sentence": one.sentence,
+                "sentence": str(one.sentence),
                 "holds": one.holds,
                 "moves": [_sentence(s) for s in one.example.strides] if one.example else [],
             }

@@ -19,7 +19,7 @@ from sim.view.kit.layout import columns, from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import say
+from sim.view.kit.words import retell, say
 from sim.view.play.example_player import ExamplePlayer
 from sim.view.play.key_words import state_words, subject_words
 from sim.view.play.move_words import stride_words
@@ -39,7 +39,7 @@ def verdict_words(player: ExamplePlayer) -> str:
     broken = say("The live controller has broken it.")
     if not player.about_a_moment:
         broken = say("The live controller has come to where it can no longer come about.")
-    against = "; ".join(say(hazard) for hazard in player.hazards)
+    against = "; ".join(retell(hazard) for hazard in player.hazards)
     return (
         f"{broken} {say('The hazard: {hazards}.').format(hazards=against)}" if against else broken
     )
@@ -257,6 +257,6 @@ def promise(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
     out = ", ".join(f"{number} ({say(str(BY_NUMBER[number].title))})" for number in player.numbers)
     words = say("Without {interlocks} this breaks:").format(interlocks=out)
     column.paragraph("example.without", words if out else say("This breaks:"), soft=True)
-    words = say(player.finding.sentence)
+    words = retell(player.finding.sentence)
     column.paragraph("example.promise", words, role="lead", bold=True)
     return column.widgets, column.top - area.top

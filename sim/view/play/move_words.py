@@ -5,7 +5,7 @@ from typing import Final
 from sim.control.actions import BY_NAME, Action
 from sim.logic.proof.example import Stride
 from sim.logic.proof.moves import Move
-from sim.view.kit.words import say, sentence
+from sim.view.kit.words import retell, say, sentence
 from sim.view.play.key_words import key_words
 
 _LET_GO: Final = " let go"
@@ -13,7 +13,7 @@ _LET_GO: Final = " let go"
 
 def stride_words(stride: Stride) -> str:
     """Return a move as a sentence, with what was turned on the counters for it."""
-    clauses = [move_words(stride.move), *(say(words) for words in stride.turned)]
+    clauses = [move_words(stride.move), *(retell(words) for words in stride.turned)]
     return f"{sentence(', '.join(clauses))}."
 
 
@@ -25,7 +25,7 @@ def move_words(move: Move) -> str:
     let_go = BY_NAME.get(move.name.removesuffix(_LET_GO))
     if let_go is not None:
         return f"{say('let go of')} {key_words(let_go.name)}"
-    return say(move.sentence)
+    return retell(move.clause)
 
 
 def _press(row: Action) -> str:
