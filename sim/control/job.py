@@ -111,6 +111,14 @@ class Job:
         self._desk.fire("cycle", "BEGIN_TRIM" if on_trim else "BEGIN_PIECE")
         self._desk.fire("job", "START")
 
+    def enough(self, cut: int) -> bool:
+        """Return whether so many pieces are all that are wanted."""
+        return cut >= self.wanted
+
+    def more_strokes(self, stroke: int) -> bool:
+        """Return whether a piece needs more strokes than so many."""
+        return stroke < self.strokes
+
     def pursue(self) -> None:
         """Do what the job's state and step ask for, as far as it goes now."""
         while self.advance():
@@ -201,7 +209,7 @@ class Job:
     def _done(self, step: str) -> bool:
         if step == "GRIP_CUTTING_VISE":
             self.stroke += 1
-            if self.stroke < self.strokes:
+            if self.more_strokes(self.stroke):
                 return self._desk.fire("cycle", "STROKES_LEFT")
             self.stroke = 0
         return self._desk.fire("cycle", "NEXT")
@@ -212,7 +220,7 @@ class Job:
         if not trimming:
             self.cut += 1
         self._on_piece(self.cut, trimming)
-        if self.cut >= self.wanted:
+        if self.enough(self.cut):
             self._desk.fire("cycle", "LAST_PIECE")
         else:
             self._desk.fire("cycle", "PIECES_LEFT")
@@ -222,7 +230,7 @@ class Job:
         """Send the shuttle back for the next piece while the cut runs."""
         if self.state != "EXECUTE" or not self.cutting:
             return
-        if not self.trimming and self.cut + 1 >= self.wanted:
+        if not self.trimming and self.enough(self.cut + 1):
             return
         for step in RETURN_LANE:
             row = STEPS[step]

@@ -1,4 +1,6 @@
-"""Every reachable state of the live controller: unfolded from its code, searched, held to the properties.
+"""What can happen to the live controller, and what holds in all of it.
 
-Not here: the plant's numbers; a switch may go wherever physics could drive it.
+Here: the controller's code unfolded into trees, the moves, the properties, how one is broken.
+Not here: the plant's numbers, since a switch may go wherever physics could drive it; the search
+over all states is in `search`.
 """

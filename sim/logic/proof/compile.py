@@ -1,8 +1,8 @@
-"""The controller, its operator and its plant as one finite transition system.
+"""The controller, its operator and its plant as one model: states, moves, and where each move leads.
 
-Compiled, not written: every tree here was unfolded from the live controller (see `unfold`). A move
-takes its edges, then what is kept is kept, then the job pursues its step until nothing changes;
-that is the order in which the live controller works.
+Every tree in it was unfolded from the live controller (see `unfold`). A move takes its edges, then
+a motion whose permissive has gone is halted, then the job pursues its step until nothing changes.
+The live controller works in that order.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -16,7 +16,7 @@ from sim.kernel.clock import Clock
 from sim.logic.proof.memory import DOMAINS, QUESTIONS, State, Value, tidied
 from sim.logic.proof.moves import Move, MoveKind, Scope, moves
 from sim.logic.proof.tree import TOOK, Ask, End, Grove, Put, Step, Tree, calls
-from sim.logic.proof.unfold import Deed, Row, Unfolder
+from sim.logic.proof.unfold import Deed, Live, Row, Unfolder
 from sim.signals import Bus
 
 _MOST_MOVES = 100  # of the job in one pursuit; more than there are steps in a piece
@@ -26,7 +26,7 @@ EVERY_ANSWER: Final[tuple[Answers, ...]] = tuple(product((False, True), (False, 
 
 @dataclass(frozen=True, slots=True)
 class Model:
-    """The transition system."""
+    """What can happen, as trees."""
 
     moves: tuple[Move, ...]
     trees: dict[str, Tree]  # by name of the move
@@ -122,7 +122,7 @@ def _deed(move: Move) -> Deed:
     if move.kind is MoveKind.TIME:
         return lambda controller: controller.latch_deviation()
 
-    def take(controller: Controller) -> None:
+    def take(controller: Live) -> None:
         for tag, value in move.edges:
             controller.take(tag, value)
 

@@ -1,129 +1,65 @@
 """Unfolds the live controller's code into trees, by running it on a memory that asks.
 
-Theory. The controller is deterministic: the first thing that a stretch of its code reads is always
-the same, and what it reads next depends on the answer. So the code is run with no memory at all;
-at the first unanswered reading the run is broken off and repeated once for every possible answer,
-until no reading is left unanswered. What came out is that code, complete, as a decision tree, and
-there is no second definition of the controller that could differ from it. Steps of machines are
-not entered but recorded as calls, each of which is unfolded by itself; without that the trees
-would multiply with one another.
+Theory. The controller is deterministic. The first thing that a stretch of its code reads is always
+the same, and what it reads next depends on the answer. So the code is run with an empty memory. At
+the first reading that has no answer the run is broken off, and repeated once for every possible
+answer, until every reading has one. The result is that code, complete, as a decision tree; there is
+no second definition of the controller that could differ from it. A step of a machine is not entered
+but recorded as a call, and unfolded by itself, since otherwise every tree would contain all others.
+
+The seam. A deed sees the controller as `Live`. What is run is the controller with a few things
+replaced: its image by a ledger, its machines by tables walked on that image, the job's counters by
+questions, and steps, selectors and the job's asking by calls. It drives no outputs and notes no
+reasons; nothing is decided by them.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from itertools import islice
-from typing import Any, Final, cast
+from typing import Final, Protocol, cast
 
 from sim.control.controller import Controller
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import Permissive, Reaction, When
+from sim.control.job import Job
 from sim.control.table import StateTable
 from sim.kernel.clock import Clock
-from sim.logic.proof.memory import (
-    DEVICES,
-    DOMAINS,
-    LAST_PIECE,
-    MORE_STROKES,
-    QUESTIONS,
-    Value,
-    possible,
-)
+from sim.logic.proof.ledger import Ledger, Op, Outcome, Unanswered
+from sim.logic.proof.memory import LAST_PIECE, MORE_STROKES, Value
 from sim.logic.proof.tree import TOOK, Grove, Step, Tree
 from sim.signals import Bus
 
-Deed = Callable[[Controller], object]
 Row = Permissive | Reaction
 
+
+class Live(Protocol):
+    """What of a controller is unfolded, one stretch of code at a time."""
+
+    @property
+    def job(self) -> Job:
+        """The job, whose `advance` is such a stretch."""
+
+    def take(self, tag: str, value: bool) -> None:
+        """Take one edge and what follows from it by the tables."""
+
+    def keep(self) -> None:
+        """Halt a motion of the job whose permissive has gone."""
+
+    def latch_deviation(self) -> None:
+        """Latch the deviation stop."""
+
+    def fire(self, machine: str, event: str) -> bool:
+        """Make a step in a machine and let follow what follows."""
+
+    def turn(self, station: str, mode: str) -> None:
+        """Turn a station's selector."""
+
+    def ask(self, action: str, origin: When) -> Decision:
+        """Ask for an action."""
+
+
+Deed = Callable[[Live], object]
+
 JOB_ASKS: Final = "job asks"  # the subject of a call that stands for the job's asking a station
-
-_YES_NO: Final = (False, True)
-# What no call changes.
-_LASTING: Final = frozenset((*DEVICES, *QUESTIONS))
-
-
-class _Unanswered(Exception):  # noqa: N818 - not an error: the run is to be repeated with an answer
-    """The code read something that no answer was given for."""
-
-    def __init__(self, name: str, values: tuple[Value, ...]) -> None:
-        super().__init__(name)
-        self.name = name
-        self.values = values
-
-
-@dataclass(frozen=True, slots=True)
-class _Op:
-    kind: str  # put or call
-    name: str
-    value: Value
-
-
-class _Ledger(dict[str, Value]):
-    """A memory that knows only what it was told, and writes down what is done to it."""
-
-    def __init__(self, answers: tuple[Value, ...]) -> None:
-        super().__init__()
-        self._answers = answers
-        self._asked = 0
-        self.known: dict[str, Value] = {}
-        self.ops: list[_Op] = []  # since the last answer
-        self.calls = 0
-        self.closing = False
-
-    def __getitem__(self, name: str) -> Value:
-        if name in self.known:
-            return self.known[name]
-        if name not in DOMAINS and name not in QUESTIONS:
-            raise KeyError(name)
-        if self.closing:
-            return DOMAINS[name][0]
-        return self.answer(name, DOMAINS.get(name, _YES_NO))
-
-    def __setitem__(self, name: str, value: Value) -> None:
-        if self.known.get(name) == value and name in self.known:
-            return
-        self.known[name] = value
-        if name in DOMAINS:
-            self.ops.append(_Op("put", name, value))
-
-    def answer(self, name: str, values: tuple[Value, ...]) -> Value:
-        """Return the next prepared answer.
-
-        Raises:
-            _Unanswered: There is none.
-        """
-        fit = tuple(value for value in values if possible(self.known, name, value))
-        if len(fit) == 1:
-            value = fit[0]
-        elif self._asked < len(self._answers):
-            value = self._answers[self._asked]
-            self._asked += 1
-            self.ops.clear()
-        else:
-            raise _Unanswered(name, fit)
-        self.known[name] = value
-        return value
-
-    def call(self, machine: str, event: str) -> "_Outcome":
-        """Record a step of a machine, and forget what it may change."""
-        self.calls += 1
-        self.ops.append(_Op("call", machine, event))
-        self.known = {n: v for n, v in self.known.items() if n in _LASTING or n not in DOMAINS}
-        return _Outcome(self, self.calls)
-
-
-class _Outcome:
-    """Whether a called step was made; asked only if the code wants to know."""
-
-    def __init__(self, ledger: _Ledger, number: int) -> None:
-        self._ledger = ledger
-        self.number = number
-
-    def __bool__(self) -> bool:
-        if self._ledger.closing:
-            return False
-        if self.number != self._ledger.calls:
-            raise RuntimeError("the outcome of a step was asked for after another step")
-        return bool(self._ledger.answer(f"{TOOK} {self.number}", _YES_NO))
 
 
 class _Walker:
@@ -149,21 +85,16 @@ class _Walker:
         return to is not None
 
 
-class _Counter:
-    """A counter on the JOB strip whose comparison is a question.
+class _AskingJob(Job):
+    """The job, with questions in the place of its counters."""
 
-    It stands at 1 at least, so nothing less than 1 has reached it.
-    """
+    def enough(self, cut: int) -> bool:
+        # A counter stands at 1 at least, so nothing less than 1 has reached it.
+        return cut >= 1 and bool(self._desk.image[LAST_PIECE])
 
-    def __init__(self, owner: "_Unfolded", name: str) -> None:
-        self._owner = owner
-        self._name = name
-
-    def __le__(self, other: int) -> bool:
-        return other >= 1 and bool(self._owner.image[self._name])
-
-    def __gt__(self, _other: int) -> bool:
-        return bool(self._owner.image[self._name])
+    def more_strokes(self, stroke: int) -> bool:
+        del stroke
+        return bool(self._desk.image[MORE_STROKES])
 
 
 class _Jumpers(set[Row]):
@@ -188,21 +119,20 @@ class _Unfolded(Controller):
         self.machines = {
             name: _Walker(runner.table, self) for name, runner in self.machines.items()
         }
-        self.ledger = _Ledger(())
-        self.job.wanted = cast(int, cast(Any, _Counter(self, LAST_PIECE)))
-        self.job.strokes = cast(int, cast(Any, _Counter(self, MORE_STROKES)))
+        self.ledger = Ledger(())
+        self.job = _AskingJob(self)
         self.entering: Step | None = None
 
     def begin(self, answers: tuple[Value, ...]) -> None:
         """Start from a memory that knows nothing but these answers."""
-        self.ledger = _Ledger(answers)
+        self.ledger = Ledger(answers)
         self.image = self.ledger
         self.job.cut = 0  # so none is cut but the present one, and a trim cut is none
 
     def fire(self, machine: str, event: str) -> bool:
         if self._enters(machine, event):
             return super().fire(machine, event)
-        return cast(bool, self.ledger.call(machine, event))
+        return cast(bool, self.ledger.call(machine, event))  # nothing can derive from bool
 
     def turn(self, station: str, mode: str) -> None:
         subject = f"mode.{station}"
@@ -284,7 +214,7 @@ class Unfolder:
         self.runs += 1
         try:
             result = deed(controller)
-        except _Unanswered as question:
+        except Unanswered as question:
             ledger.closing = True
             ops = list(ledger.ops)
             for tag, value in letting_go:
@@ -295,13 +225,13 @@ class Unfolder:
             }
             tail = self._grove.ask(question.name.partition(" ")[0], branches)
             return self._chain(ops, tail)
-        if isinstance(result, _Outcome):
+        if isinstance(result, Outcome):
             result = TOOK if result.number == ledger.calls else None
         elif not isinstance(result, bool):
             result = None
         return self._chain(ledger.ops, self._grove.end(result))
 
-    def _chain(self, ops: list[_Op], tail: Tree) -> Tree:
+    def _chain(self, ops: list[Op], tail: Tree) -> Tree:
         for op in reversed(ops):
             if op.kind == "put":
                 tail = self._grove.put(op.name, op.value, tail)

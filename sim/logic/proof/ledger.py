@@ -1,0 +1,101 @@
+"""A memory that knows only what it was told, and what is written down of a run on it.
+
+A reading that no answer was prepared for breaks the run off (`Unanswered`).
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.logic.proof.memory import DEVICES, DOMAINS, QUESTIONS, Value, possible
+from sim.logic.proof.tree import TOOK
+
+_YES_NO: Final = (False, True)
+# What no call changes.
+_LASTING: Final = frozenset((*DEVICES, *QUESTIONS))
+
+
+class Unanswered(Exception):  # noqa: N818 - not an error: the run is to be repeated with an answer
+    """The code read something that no answer was given for."""
+
+    def __init__(self, name: str, values: tuple[Value, ...]) -> None:
+        super().__init__(name)
+        self.name = name
+        self.values = values
+
+
+@dataclass(frozen=True, slots=True)
+class Op:
+    """One thing that a run did to its memory."""
+
+    kind: str  # put or call
+    name: str
+    value: Value
+
+
+class Ledger(dict[str, Value]):
+    """A memory that knows only what it was told, and writes down what is done to it."""
+
+    def __init__(self, answers: tuple[Value, ...]) -> None:
+        super().__init__()
+        self._answers = answers
+        self._asked = 0
+        self.known: dict[str, Value] = {}
+        self.ops: list[Op] = []  # since the last answer
+        self.calls = 0
+        self.closing = False
+
+    def __getitem__(self, name: str) -> Value:
+        if name in self.known:
+            return self.known[name]
+        if name not in DOMAINS and name not in QUESTIONS:
+            raise KeyError(name)
+        if self.closing:
+            return DOMAINS[name][0]
+        return self.answer(name, DOMAINS.get(name, _YES_NO))
+
+    def __setitem__(self, name: str, value: Value) -> None:
+        if self.known.get(name) == value and name in self.known:
+            return
+        self.known[name] = value
+        if name in DOMAINS:
+            self.ops.append(Op("put", name, value))
+
+    def answer(self, name: str, values: tuple[Value, ...]) -> Value:
+        """Return the next prepared answer.
+
+        Raises:
+            Unanswered: There is none.
+        """
+        fit = tuple(value for value in values if possible(self.known, name, value))
+        if len(fit) == 1:
+            value = fit[0]
+        elif self._asked < len(self._answers):
+            value = self._answers[self._asked]
+            self._asked += 1
+            self.ops.clear()
+        else:
+            raise Unanswered(name, fit)
+        self.known[name] = value
+        return value
+
+    def call(self, machine: str, event: str) -> "Outcome":
+        """Record a step of a machine, and forget what it may change."""
+        self.calls += 1
+        self.ops.append(Op("call", machine, event))
+        self.known = {n: v for n, v in self.known.items() if n in _LASTING or n not in DOMAINS}
+        return Outcome(self, self.calls)
+
+
+class Outcome:
+    """Whether a called step was made; asked only if the code wants to know."""
+
+    def __init__(self, ledger: Ledger, number: int) -> None:
+        self._ledger = ledger
+        self.number = number
+
+    def __bool__(self) -> bool:
+        if self._ledger.closing:
+            return False
+        if self.number != self._ledger.calls:
+            raise RuntimeError("the outcome of a step was asked for after another step")
+        return bool(self._ledger.answer(f"{TOOK} {self.number}", _YES_NO))
