@@ -14,7 +14,7 @@ from sim.control.interlocks import When
 from sim.control.outputs import ON_IN
 from sim.control.table import CYCLE
 from sim.logic.proof.memory import State, Value
-from sim.logic.proof.moves import FAILURES, TOUCH, Case, MoveKind, Move
+from sim.logic.proof.moves import FAILURES, TOUCH, Case, Move, MoveKind
 from sim.words.message import Message, plain
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
