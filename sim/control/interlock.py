@@ -48,6 +48,7 @@ class Reaction:
     given: tuple[tuple[str, tuple[object, ...]], ...]
     fires: tuple[tuple[str, str], ...]  # (machine, event)
     reason: Message = NOTHING  # kept and shown as the reason for a hold or a stop
+    means: tuple[Message, ...] = ()  # without a reason: what a coach tells, for each of `becomes`
     number: str = ""  # of its interlock
 
     @property
@@ -56,6 +57,10 @@ class Reaction:
         becomes = "|".join(str(value) for value in self.becomes)
         given = "".join(f":{subject}={values[0]}" for subject, values in self.given)
         return f"{self.number}:{self.subject}={becomes}{given}"
+
+    def meaning(self, value: object) -> Message:
+        """Return what a coach tells when the subject has become a value; nothing with a reason."""
+        return dict(zip(self.becomes, self.means, strict=False)).get(value, NOTHING)
 
 
 InterlockRow = Permissive | Reaction
@@ -124,15 +129,28 @@ def when(
     becomes: object,
     fires: str | tuple[str, ...],
     reason: Message = NOTHING,
+    *,
+    means: Message | tuple[Message, ...] = (),
     **given: object,
 ) -> Reaction:
-    """Return a reaction: events are written `machine EVENT`, and `__` is the point of a name."""
+    """Return a reaction.
+
+    Args:
+        subject: What is watched.
+        becomes: What it must become, a value or several.
+        fires: What is fired then, an event or several, each written `machine EVENT`.
+        reason: Shown for a hold or a stop.
+        means: What a coach tells where there is no reason: once for all values, or one for each.
+        given: What must hold meanwhile, by subjects; `__` is the point of a name.
+    """
     events = (fires,) if isinstance(fires, str) else fires
     steps = tuple(
         (machine, event) for machine, _, event in (each.partition(" ") for each in events)
     )
     held = tuple((name.replace("__", "."), _values(value)) for name, value in given.items())
-    return Reaction(subject, _values(becomes), held, steps, reason)
+    values = _values(becomes)
+    meanings = means if isinstance(means, tuple) else (means,) * len(values)
+    return Reaction(subject, values, held, steps, reason, meanings)
 
 
 def _values(value: object) -> tuple[object, ...]:

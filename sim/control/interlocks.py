@@ -82,6 +82,10 @@ _TWO_MASTERS: Final = plain(
 _GUARD_OPENED: Final = plain("reason.band-guard", "the band guard was opened")
 _COVER_OPENED: Final = plain("reason.wheel-cover", "the wheel cover was opened")
 _SLACK: Final = plain("reason.tension", "the band lost its tension")
+_WITH_THE_BAND: Final = plain(
+    "reaction.job-with-band", "the job stopped with the band; find the cause, then press reset"
+)
+_COOLANT: Final = plain("reaction.coolant-with-band", "in AUTO the coolant goes with the band")
 _TO_HAND: Final = row("reason.to-hand", "{station} was turned to HAND", station=part())
 
 # The table --------------------------------------------------------------------------------
@@ -97,11 +101,14 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             *always_needs(_NEED_POWER, needs.POWER),
         ),
         reactions=(
-            when("Q0", True, "supply ISOLATOR_ON"),
+            when("Q0", True, "supply ISOLATOR_ON",
+                 means=plain("reaction.isolator-on",
+                             "the isolator feeds the cabinet; control power is a second act, "
+                             "with both hands")),
             when("Q0", False, "supply ISOLATOR_OFF",
-                  plain("reason.isolator", "the isolator was switched off")),
+                 plain("reason.isolator", "the isolator was switched off")),
             when("S1", False, "supply EMERGENCY_PRESSED",
-                  plain("reason.emergency-stop", "the emergency stop was pressed")),
+                 plain("reason.emergency-stop", "the emergency stop was pressed")),
         ),
     ),
     interlock(
@@ -113,8 +120,14 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             *always_needs("supply.reset", needs.OVERLOAD, hazard=_CAUSE),
         ),
         reactions=(
-            when("S1", True, "supply EMERGENCY_RELEASED"),
-            when("supply", "ON", "job CLEAR"),
+            when("S1", True, "supply EMERGENCY_RELEASED",
+                 means=plain("reaction.released",
+                             "the emergency stop is released, and control power stays off until "
+                             "it is asked for")),
+            when("supply", "ON", "job CLEAR",
+                 means=plain("reaction.power-back",
+                             "control power is back and the job that was broken off is cleared; "
+                             "nothing goes on by itself")),
         ),
     ),
     interlock(
@@ -125,19 +138,19 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         reactions=(
             # What stops the band, besides its own stop key.
             when("S2", False, "band TRIP",
-                  plain("reason.drive-stop", "the drive stop was pressed"), supply="ON"),
+                 plain("reason.drive-stop", "the drive stop was pressed"), supply="ON"),
             when("B41", False, "band TRIP", _GUARD_OPENED, band=_MOVES),
             when("B42", False, "band TRIP", _COVER_OPENED, band=_MOVES),
             when("B51", False, "band TRIP", _SLACK, band=_MOVES),
             when("F1", False, "band TRIP",
-                  plain("reason.overload", "the overload relay tripped"), supply="ON"),
+                 plain("reason.overload", "the overload relay tripped"), supply="ON"),
             when("B1", False, "band TRIP",
-                  plain("reason.standstill", "the band lost its speed"), band="RUNNING"),
+                 plain("reason.standstill", "the band lost its speed"), band="RUNNING"),
             # A guard that is opened while the band stands must not start it when it is closed again.
             when("B41", False, "job HOLD", _GUARD_OPENED, job=_RUNS),
             when("B42", False, "job HOLD", _COVER_OPENED, job=_RUNS),
             when("B51", False, "job HOLD", _SLACK, job=_RUNS),
-            when("band", "TRIPPED", "job STOP", F1=True),
+            when("band", "TRIPPED", "job STOP", means=_WITH_THE_BAND, F1=True),
         ),
     ),
     interlock(
@@ -171,10 +184,14 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         rule="in AUTO the coolant goes with the band",
         hazard="a dry cut, or coolant poured over a band that stands",
         reactions=(
-            when("B1", True, "coolant FLOW", mode__coolant="AUTO", supply="ON"),
-            when("B1", False, "coolant DRY", mode__coolant="AUTO"),
-            when("mode.coolant", "AUTO", "coolant FLOW", B1=True, supply="ON"),
-            when("mode.coolant", "AUTO", "coolant DRY", B1=False),
+            when("B1", True, "coolant FLOW", mode__coolant="AUTO", supply="ON",
+                 means=plain("reaction.coolant-came",
+                             "the coolant came with the band, because it is in AUTO")),
+            when("B1", False, "coolant DRY", mode__coolant="AUTO",
+                 means=plain("reaction.coolant-stopped",
+                             "the coolant stopped with the band, because it is in AUTO")),
+            when("mode.coolant", "AUTO", "coolant FLOW", B1=True, supply="ON", means=_COOLANT),
+            when("mode.coolant", "AUTO", "coolant DRY", B1=False, means=_COOLANT),
         ),
     ),
     interlock(
@@ -183,8 +200,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         hazard="a band that runs off its wheels",
         reactions=(
             when("latch.deviation", True, "band TRIP",
-                  plain("reason.deviation",
-                        "the band wandered beyond its range for more than 20 s")),
+                 plain("reason.deviation",
+                       "the band wandered beyond its range for more than 20 s")),
         ),
     ),
     interlock(
@@ -192,10 +209,19 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         rule="in AUTO the band stops with the job, in HAND it runs on",
         hazard="a band that is left running when nobody needs it",
         reactions=(
-            when("job", _ENDS, "band STOP", mode__band="AUTO"),
-            when("mode.band", "AUTO", "band STOP", job=_ENDS),
+            when("job", _ENDS, "band STOP", mode__band="AUTO", means=(
+                plain("reaction.job-done",
+                      "the job is done, and the band stops by itself because it is in AUTO"),
+                plain("reaction.job-held",
+                      "the job is held, and the band stops by itself because it is in AUTO"),
+                plain("reaction.job-stops",
+                      "the job stops, and the band with it because it is in AUTO"),
+            )),
+            when("mode.band", "AUTO", "band STOP", job=_ENDS,
+                 means=plain("reaction.band-with-job",
+                             "in AUTO the band stops with the job")),
             when("mode.band", "AUTO", "job HOLD",
-                  plain("reason.band-to-auto", "the band was turned to AUTO"), job=_RUNS),
+                 plain("reason.band-to-auto", "the band was turned to AUTO"), job=_RUNS),
         ),
     ),
     interlock(
@@ -204,11 +230,11 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         hazard="a cut that goes on through loose bar, or with a band that stalls",
         reactions=(
             when("B33", False, "job STOP",
-                  plain("reason.grip", "the cutting vise lost its grip in the cut"),
-                  head="LOWERING", job=_UNDER_WAY),
+                 plain("reason.grip", "the cutting vise lost its grip in the cut"),
+                 head="LOWERING", job=_UNDER_WAY),
             when("B2", False, "job STOP",
-                  plain("reason.speed", "the band fell below its speed in the cut"),
-                  head="LOWERING", band="RUNNING", job=_UNDER_WAY),
+                 plain("reason.speed", "the band fell below its speed in the cut"),
+                 head="LOWERING", band="RUNNING", job=_UNDER_WAY),
         ),
     ),
     interlock(
@@ -220,7 +246,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             *always_needs(_BEGINS, *_TO_ITSELF, hazard=_TWO_MASTERS),
         ),
         reactions=(
-            when("band", "TRIPPED", "job HOLD", F1=False),
+            when("band", "TRIPPED", "job HOLD", means=_WITH_THE_BAND, F1=False),
             when("B61", False, "job HOLD", plain("reason.air", "the air pressure is low")),
             when("B62", False, "job HOLD", plain("reason.oil", "the oil level is low")),
             when("B53", False, "job HOLD", plain("reason.bar", "the end of the bar was reached")),
@@ -245,7 +271,10 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         # The reason shown is that of the isolator or the emergency stop (I1).
         reactions=(
             when("supply", ("DEAD", "EMERGENCY"),
-                  (*(f"{machine} POWER_LOST" for machine in STATIONS), "job ABORT")),
+                 (*(f"{machine} POWER_LOST" for machine in STATIONS), "job ABORT"),
+                 means=plain("reaction.all-off",
+                             "all outputs are off; the vises keep their grip, and the head sinks "
+                             "if its valve is open")),
         ),
     ),
 )  # fmt: skip

@@ -1,8 +1,7 @@
 """What a coach would say: tables from what happened to one message, and nothing computed.
 
-A kind of harm has what to do instead, an action what it sets going, and a reaction of the control
-what it means. Numbers, rules, devices and reasons come from the machine and the interlock table,
-never from here.
+A kind of harm has what to do instead, and an action what it sets going. Numbers, rules, devices,
+reasons and what a reaction means come from the machine and the interlock table, never from here.
 """
 
 from collections.abc import Mapping
@@ -82,28 +81,6 @@ SETS_GOING: Final = _table(
         "job.begin_on_piece": "The job runs on: the bar is brought forward first.",
     },
 )
-
-# What became of something in the control's image, and what followed from it where no reason is kept,
-# a clause.
-_FOLLOWS: Final = (
-    ("Q0", True, "the isolator feeds the cabinet; control power is a second act, with both hands"),
-    ("S1", True, "the emergency stop is released, and control power stays off until it is asked for"),
-    ("supply", "ON", "control power is back and the job that was broken off is cleared; nothing goes on by itself"),
-    ("supply", "DEAD", "all outputs are off; the vises keep their grip, and the head sinks if its valve is open"),
-    ("supply", "EMERGENCY", "all outputs are off; the vises keep their grip, and the head sinks if its valve is open"),
-    ("band", "TRIPPED", "the job stopped with the band; find the cause, then press reset"),
-    ("B1", True, "the coolant came with the band, because it is in AUTO"),
-    ("B1", False, "the coolant stopped with the band, because it is in AUTO"),
-    ("mode.coolant", "AUTO", "in AUTO the coolant goes with the band"),
-    ("mode.band", "AUTO", "in AUTO the band stops with the job"),
-    ("job", "COMPLETING", "the job is done, and the band stops by itself because it is in AUTO"),
-    ("job", "HELD", "the job is held, and the band stops by itself because it is in AUTO"),
-    ("job", "STOPPING", "the job stops, and the band with it because it is in AUTO"),
-)  # fmt: skip
-FOLLOWS: Final[dict[tuple[str, object], Message]] = {
-    (subject, value): plain(f"advice.follows.{subject}.{value}".lower(), text)
-    for subject, value, text in _FOLLOWS
-}
 
 # A selector turned to -> what it means; a station that differs has its own row.
 SELECTED: Final[dict[str, Row]] = {

@@ -8,7 +8,7 @@ from typing import Final
 
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import BY_NUMBER, PERMISSIVES, REACTIONS, Reaction
-from sim.teaching import advice, remarks
+from sim.teaching import remarks
 from sim.words.message import NOTHING, Message
 
 _ROW_OF: Final[dict[object, Reaction]] = {each.reason: each for each in REACTIONS if each.reason}
@@ -57,8 +57,7 @@ def why_stopped(reason: object) -> Message:
 def followed(before: Mapping[str, object], after: Mapping[str, object]) -> Iterator[Message]:
     """Yield what the control did by itself between two of its images, where it is told of."""
     for row in _reactions(before, after):
-        what = advice.FOLLOWS.get((row.subject, after[row.subject]))
-        if what is not None:
+        if what := row.meaning(after[row.subject]):
             yield remarks.FOLLOWED(what=what, number=row.number)
 
 
