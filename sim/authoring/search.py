@@ -12,7 +12,7 @@ from functools import partial
 from typing import Final
 
 from sim.debrief.best_path import plan_for
-from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe
+from sim.diagnosis.dependency import Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
@@ -23,7 +23,7 @@ from sim.session import inspections, lockout
 from sim.session.lockout import EnergyStep
 from sim.session.session import Session
 from sim.words.fields import part
-from sim.words.message import Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row
 
 Tell = Callable[[Message, Callable[[], object]], None]
 """Is given a message that says what is done next, and an act, and does the act."""
@@ -71,7 +71,7 @@ class _CauseSearch:
         self._tell = tell
         self._stages = stages_for(session.scenario)
         self._stage = 0
-        self._shown = ""  # by the last look or trial
+        self._shown: Message = NOTHING  # by the last look or trial
 
     def follow(self) -> tuple[str, ...]:
         """Return the names of the causes that are left at the end."""
@@ -79,7 +79,7 @@ class _CauseSearch:
         while node.inspection and not self._session.over:
             column = self._matrix.inspections[self._matrix.column(node.inspection)]
             self._make(column)
-            seen = judged(self._shown, self._matrix.outcome(NOTHING_WRONG, column.name))
+            seen = judged(self._shown, column.right)
             branch = dict(node.branches).get(seen)
             if branch is None:  # nothing that is still possible shows this: the look tells nothing
                 idle.add(column.name)
@@ -109,7 +109,7 @@ class _CauseSearch:
         self._shown = reached(self._session, stage, sound_trial_s(self._matrix))
 
     def _look(self, name: str) -> None:
-        self._shown = str(self._session.inspect(name).message)
+        self._shown = self._session.inspect(name).message
 
     def _give_back(self) -> None:
         give_back(self._session)

@@ -17,7 +17,6 @@ from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, faults_of
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.posterior import (
     Belief,
-    Observed,
     belief_in,
     diagnosed,
     prior,
@@ -25,7 +24,7 @@ from sim.diagnosis.posterior import (
     trail,
 )
 from sim.diagnosis.posterior import BeliefStep as Weighed
-from sim.diagnosis.worlds import TimedAct, lived
+from sim.diagnosis.worlds import TimedAct, Witnessed, lived
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.records.acts import (
@@ -244,7 +243,7 @@ class _Weighing:
         session: Session,
         acts: Sequence[_Weighed],
         run: Matrix,
-        findings: tuple[Observed, ...],
+        findings: tuple[Witnessed, ...],
         whole: Matrix,
     ) -> None:
         self._session = session
@@ -258,11 +257,11 @@ class _Weighing:
         )
         self._run = run.among([cause.name for cause in rows])
         self._findings = findings
-        self._numbered = {f"{k}": act for k, act in enumerate(acts, start=1)}
+        self._by_column = {each.observed.inspection: each for each in findings}
 
     def evidence(self) -> Evidence:
         """Return the whole of it."""
-        weighed = trail(self._run, self._findings)
+        weighed = trail(self._run, [each.observed for each in self._findings])
         belief = weighed[-1].belief if weighed else prior(self._run)
         return Evidence(
             tuple(cause.name for cause in self._run.causes),
@@ -273,11 +272,14 @@ class _Weighing:
             still_possible(self._run, belief),
         )
 
-    def _act_of(self, finding: Observed) -> _Weighed:
-        return self._numbered[finding.inspection.partition(":")[0]]
+    def _of(self, step: Weighed) -> Witnessed:
+        return self._by_column[step.finding.inspection]
+
+    def _act_of(self, finding: Witnessed) -> _Weighed:
+        return self._acts[finding.act - 1]
 
     def _steps(self, weighed: Sequence[Weighed]) -> tuple[EvidenceStep, ...]:
-        looks = [f for f in self._findings if not _seen(f)]
+        looks = [each.observed for each in self._findings if each.look]
         idle = {
             step.finding.inspection: step.redundant and step.explained
             for step in trail(self._run, looks)
@@ -286,18 +288,19 @@ class _Weighing:
         steps: list[EvidenceStep] = []
         before = prior(self._run)
         for step in weighed:
-            if _seen(step.finding) and step.belief == before:
+            finding = self._of(step)
+            if not finding.look and step.belief == before:
                 continue  # the machine did something, and it told nothing
             before = step.belief
-            sight = steps.pop() if _seen(step.finding) and steps and not steps[-1].look else None
-            act, seen = self._act_of(step.finding), _seen(step.finding)
-            look = None if seen else self._look(act)
+            sight = steps.pop() if not finding.look and steps and not steps[-1].look else None
+            act = self._act_of(finding)
+            look = self._look(act) if finding.look else None
             steps.append(
                 EvidenceStep(
                     act.at_us if look is None else look.at_us,
                     _WHAT_IT_DID if look is None else _title(look),
-                    _sights(sight, quoted(step.finding.outcome)) if look is None else look.found,
-                    not seen,
+                    _sights(sight, finding.said) if look is None else look.found,
+                    bool(finding.look),
                     step.belief,
                     step.entropy_bits,
                     idle.get(step.finding.inspection, False),
@@ -328,7 +331,7 @@ class _Weighing:
         for k, act in enumerate(self._acts, start=1):
             if not isinstance(act, Diagnosed):
                 continue
-            before = [s for s in weighed if int(s.finding.inspection.partition(":")[0]) <= k]
+            before = [step for step in weighed if self._of(step).act <= k]
             belief: Belief = before[-1].belief if before else prior(self._run)
             worth = diagnosed(self._all, belief, act.name)
             namings.append(
@@ -346,12 +349,12 @@ class _Weighing:
         told = []
         for finding in self._findings:
             act = self._act_of(finding)
-            if _seen(finding) or not isinstance(act, Inspected) or not act.expect:
+            if not finding.look or not isinstance(act, Inspected) or not act.expect:
                 continue
             held: bool | None = None
             if sound is not None and act.expect in (SOUND, FAULTY):
-                right = sound.outcomes[self._run.column(finding.inspection)]
-                held = (finding.outcome == right) == (act.expect == SOUND)
+                right = sound.outcomes[self._run.column(finding.observed.inspection)]
+                held = (finding.observed.outcome == right) == (act.expect == SOUND)
             look = self._look(act)
             told.append(
                 Expectation(look.at_us, _title(look), _expected(look.expected), look.found, held)
@@ -367,10 +370,6 @@ def _sights(before: EvidenceStep | None, seen: Message) -> Message:
 def _expected(words: str) -> Message:
     """Return what a person expected: one of the choices, or their own words."""
     return EXPECTS.get(words) or quoted(words)
-
-
-def _seen(finding: Observed) -> bool:
-    return finding.inspection.endswith(": seen")
 
 
 def _title(look: Look) -> Message:

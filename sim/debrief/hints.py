@@ -35,6 +35,7 @@ _NAMED: Final = plain(
 _TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
 _LOOK: Final = row("hint.look", "Next: {look}.", look=part())
 _LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
+_WITH_ACTS: Final = row("hint.with-acts", "{hint} {acts}", hint=part(), acts=part())
 _COSTS: Final = row("hint.costs", "(This hint takes {points} points off.)", points=number())
 
 
@@ -58,16 +59,16 @@ def hint(session: Session) -> Answer:
         return Answer(False, _NO_HINTS)
     due = next_thing(session)
     taken = session.done.hints
-    asked_again = bool(taken) and due.said in _said_in(taken[-1].message)
-    told = sentences(due.said, typed.listed(due.acts)) if asked_again and due.acts else due.said
+    told = due.said
+    if taken and due.acts and _thing(taken[-1].message) == due.said:
+        told = _WITH_ACTS(hint=due.said, acts=typed.listed(due.acts))
     session.take_hint(told)
     return Answer(True, sentences(told, _COSTS(points=HINT)))
 
 
-def _said_in(hint: Message) -> tuple[object, ...]:
-    """Return a hint, and what it is made of where the acts were told with it."""
-    said = dict(hint.values).get("said", ())
-    return (hint, *said) if isinstance(said, tuple) else (hint,)
+def _thing(hint: Message) -> object:
+    """Return what a hint says to do, without how."""
+    return hint["hint"] if hint.row is _WITH_ACTS else hint
 
 
 def next_thing(session: Session) -> Next:

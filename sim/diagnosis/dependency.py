@@ -1,8 +1,8 @@
 """The dependency matrix: what each inspection shows under each cause.
 
 The D-matrix of IEEE 1522 and IEEE 1232 has a 1 where a test fails under a fault. Here a cell holds
-what is seen, in words, so that an inspection can tell more than two things apart. One row may be
-the sound machine: the cause with no fault in it.
+what is seen, as `judgement` tells it, so that an inspection can tell more than two things apart. One
+row may be the sound machine: the cause with no fault in it.
 
 Inspections come in stages: at rest, powered up, after a trial. A trial is an inspection too; it
 leads to a later stage, and there is no way back to an earlier one. A trial that would wreck the
@@ -17,6 +17,7 @@ from math import inf
 from typing import Final
 
 from sim.bugs import TableError
+from sim.words.message import NOTHING, Message
 
 NOTHING_WRONG: Final = "nothing-wrong"
 _TOGETHER: Final = " + "
@@ -42,6 +43,7 @@ class Probe:
     leads_to: int = 0  # the stage afterwards, never an earlier one
     harms: frozenset[str] = frozenset()  # names of causes under which it would wreck the machine
     look: str = ""  # name in the drill's list of inspections; empty for a trial
+    right: Message = NOTHING  # what it shows on the sound machine, where that was seen
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,30 +5,34 @@ they see that the reading is low. So a number becomes a mark: none, lower, highe
 be. Where the words differ from those of the sound machine there is nothing to hold the numbers
 against, and they are left out.
 
+A finding is a message, and its numbers are those of its fields, as they are told. What comes back
+serves to tell outcomes apart and is never taken to pieces.
+
 Never here: the machine.
 """
 
-import re
-from itertools import zip_longest
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
-# Not the 11 of B11 nor the 2 of Q2: a number begins no later than its word.
-_NUMBER: Final = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?!\w)")
+from sim.words.message import Message
+from sim.words.reader import Reader
+
+_LEFT_OUT: Final = "#"
 
 
-def judged(text: str, sound: str) -> str:
+@lru_cache(maxsize=1 << 16)
+def judged(found: Message, right: Message) -> str:
     """Return a finding with its numbers judged against the same finding on the sound machine."""
-    if text == sound:
-        return text
-    numbers = [float(number) for number in _NUMBER.findall(text)]
-    right = [float(number) for number in _NUMBER.findall(sound)]
-    same_words = _NUMBER.sub("#", text) == _NUMBER.sub("#", sound)
-    marks = iter(
-        [_mark(number, due) for number, due in zip_longest(numbers, right)]
-        if same_words
-        else ["#"] * len(numbers)
-    )
-    return _NUMBER.sub(lambda _: next(marks), text)
+    shown, due = _Collects(), _Collects()
+    same_words = found.tell(shown) == right.tell(due)
+    if same_words and shown.numbers == due.numbers:
+        return str(found)
+    if not same_words:
+        return found.tell(_Collects())
+    marks = map(_mark, shown.numbers, due.numbers)
+    return found.tell(_Marks(marks=marks))
 
 
 def _mark(number: float, right: float) -> str:
@@ -37,3 +41,32 @@ def _mark(number: float, right: float) -> str:
     if number == 0.0:
         return "[none]"
     return "[lower]" if number < right else "[higher]"
+
+
+@dataclass(frozen=True, slots=True)
+class _Collects(Reader):
+    """A reader who leaves every number out of what is read, and keeps it as it would be told."""
+
+    numbers: list[float] = field(default_factory=list)
+
+    def number(
+        self, value: float, unit: str = "", decimals: int | None = 0, *, sign: bool = False
+    ) -> str:
+        """Keep a number."""
+        self.numbers.append(
+            float(f"{value:g}") if decimals is None else round(float(value), decimals)
+        )
+        return _LEFT_OUT
+
+
+@dataclass(frozen=True, slots=True)
+class _Marks(Reader):
+    """A reader who reads a mark where a number stands."""
+
+    marks: Iterator[str] = field(default_factory=lambda: iter(()))
+
+    def number(
+        self, value: float, unit: str = "", decimals: int | None = 0, *, sign: bool = False
+    ) -> str:
+        """Return the next mark."""
+        return next(self.marks)

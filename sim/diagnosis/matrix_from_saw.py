@@ -31,6 +31,7 @@ from sim.session import inspections, lockout
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.signals import SIGNALS
+from sim.words.message import Message
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
 _HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
@@ -120,10 +121,10 @@ class _Question:
 class _Visit:
     """What was seen on one machine in one stage."""
 
-    trial: str  # how getting there went
+    trial: Message  # how getting there went
     seconds: float  # how long it took
     harmed: bool
-    looks: tuple[str, ...]
+    looks: tuple[Message, ...]
     hurt: frozenset[str]  # names of the looks that did harm
 
 
@@ -154,8 +155,12 @@ def found(scenario: Scenario) -> Matrix:
         tuple(
             Cause(c, 1.0, tuple(map(judged, _told(scenario, v), right))) for c, v in seen.items()
         ),
-        tuple(_columns(scenario, rows, sound, seen)),
+        tuple(map(_with_right, _columns(scenario, rows, sound, seen), right)),
     )
+
+
+def _with_right(probe: Probe, right: Message) -> Probe:
+    return replace(probe, right=right)
 
 
 def sound_trial_s(matrix: Matrix) -> float:
@@ -193,12 +198,12 @@ def _columns(
             )
 
 
-def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[str, ...]:
+def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[Message, ...]:
     """Return what was seen, in the order of the columns."""
     return tuple(
-        text
+        said
         for stage, visit in zip(stages_for(scenario), visits, strict=True)
-        for text in ((visit.trial, *visit.looks) if stage.name else visit.looks)
+        for said in ((visit.trial, *visit.looks) if stage.name else visit.looks)
     )
 
 
@@ -237,11 +242,11 @@ def _visits(
                 for before in stages[: place + 1]:
                     reached(spare, before, sound_s)
                 harms = len(spare.saw.consequences)
-                looks.append(str(row.look(spare.saw)))
+                looks.append(row.look(spare.saw))
                 if _wrecked(spare, harms):
                     hurt.add(row.name)
             else:
-                looks.append(str(row.look(session.saw)))
+                looks.append(row.look(session.saw))
         yield _Visit(trial, seconds, harmed, tuple(looks), frozenset(hurt))
 
 

@@ -4,6 +4,7 @@ import json
 
 from sim.bugs import TableError
 from sim.diagnosis.dependency import Cause, Matrix, Probe
+from sim.words.message import NOTHING, Message, from_plain
 
 
 def packed(matrix: Matrix) -> bytes:
@@ -13,7 +14,7 @@ def packed(matrix: Matrix) -> bytes:
     content = {
         "outcomes": list(outcomes),
         "inspections": [
-            [i.name, i.cost_s, i.stage, i.leads_to, sorted(i.harms), i.look]
+            [i.name, i.cost_s, i.stage, i.leads_to, sorted(i.harms), i.look, _plain(i.right)]
             for i in matrix.inspections
         ],
         "causes": [
@@ -34,9 +35,17 @@ def unpacked(content: bytes) -> Matrix | None:
                 for faults, weight, row in found["causes"]
             ),
             tuple(
-                Probe(name, cost_s, stage, leads_to, frozenset(harms), look)
-                for name, cost_s, stage, leads_to, harms, look in found["inspections"]
+                Probe(name, cost_s, stage, leads_to, frozenset(harms), look, _message(right))
+                for name, cost_s, stage, leads_to, harms, look, right in found["inspections"]
             ),
         )
     except (ValueError, TypeError, KeyError, IndexError, TableError):
         return None
+
+
+def _plain(said: Message) -> object:
+    return said.plain() if said else None
+
+
+def _message(told: object) -> Message:
+    return from_plain(told) if told is not None else NOTHING

@@ -15,12 +15,19 @@ from typing import Final
 from sim.pilot import autopilot
 from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
-from sim.session.heard import Event
+from sim.session.heard import Event, EventKind
 from sim.session.session import Session
-from sim.words.message import NOTHING, Message, plain
+from sim.words.fields import number
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
-OVER: Final = "The run is over."
-SHOWING: Final = frozenset({"refused", "cut", "consequence", "reason"})  # kinds of event to be seen
+OVER: Final = plain("stage.over", "The run is over.")
+_COUNTED: Final = row("stage.counted", "The counter goes up by {pieces}.", pieces=number())
+_NOTHING_SHOWS: Final = plain("stage.nothing-shows", "Nothing shows.")
+_LONG: Final = plain("stage.long", "It took long.")
+SHOWING: Final = frozenset({
+    EventKind.REFUSED, EventKind.CUT, EventKind.CONSEQUENCE, EventKind.REASON,
+})  # fmt: skip
+"""The kinds of event that anybody can see."""
 POWER_UP: Final = "power up"
 TRIAL: Final = "try one piece"
 RUN: Final = "run it as reported"
@@ -35,7 +42,7 @@ _STOPS_S: Final = 10.0  # longer than the band coasts
 _HOME_S: Final = 6.0  # longer than the shuttle runs
 _SINKS_S: Final = 60.0  # longer than the head sinks without power
 
-Reach = Callable[[Session, float | None], str]
+Reach = Callable[[Session, float | None], Message]
 """Takes a session to a stage; given how long the trial takes on the sound machine, s, None on that
 machine itself; returns what is to be said of it besides what the machine was seen to do."""
 
@@ -63,8 +70,8 @@ def stages_for(scenario: Scenario) -> tuple[SearchStage, ...]:
     return (_FOUND, _AS_REPORTED, _POWERED, _TRIED) if is_late(scenario) else STAGES
 
 
-def reached(session: Session, stage: SearchStage, sound_s: float | None) -> str:
-    """Take a session to the next stage; return in words how it went.
+def reached(session: Session, stage: SearchStage, sound_s: float | None) -> Message:
+    """Take a session to the next stage; return how it went.
 
     Args:
         session: Opened, or taken to the stage before.
@@ -72,46 +79,49 @@ def reached(session: Session, stage: SearchStage, sound_s: float | None) -> str:
         sound_s: How long the trial takes on the sound machine; None on that machine itself.
     """
     events = len(session.heard.events)
-    said = "" if session.over else stage.reach(session, sound_s)
+    said = NOTHING if session.over else stage.reach(session, sound_s)
     counted = session.saw.controller.job.cut if stage.begins else 0
-    return f"{how_it_went(session, session.heard.events[events:], counted)} {said}".strip()
+    return sentences(how_it_went(session, session.heard.events[events:], counted), said)
 
 
-def how_it_went(session: Session, events: Sequence[Event], counted: int) -> str:
-    """Return in words what anybody could see of a stretch of a session, and what it waits for.
+def how_it_went(session: Session, events: Sequence[Event], counted: int) -> Message:
+    """Return what anybody could see of a stretch of a session, and what it waits for.
+
+    Quantities are rounded as they are told, so that what reads alike is told once and is equal.
 
     Args:
         session: As it stands after the stretch.
         events: Of the stretch.
         counted: By how much the counter of the job went up.
     """
-    shown = [str(event.message) for event in events if event.kind in SHOWING]
+    shown = [event.message for event in events if event.kind in SHOWING]
     if counted > 0:
-        shown.append(f"The counter goes up by {counted}.")
-    return " ".join(dict.fromkeys((*shown, *_waits(session)))) or "Nothing shows."
+        shown.append(_COUNTED(pieces=counted))
+    told = dict.fromkeys(each.rounded() for each in (*shown, *_waits(session)))
+    return sentences(*told) or _NOTHING_SHOWS
 
 
-def _waits(session: Session) -> tuple[str, ...]:
+def _waits(session: Session) -> tuple[Message, ...]:
     if session.over:
         return (OVER,)
-    return tuple(str(refusal.sentence) for refusal in session.saw.controller.waits_for())
+    return tuple(refusal.sentence for refusal in session.saw.controller.waits_for())
 
 
-def _stay(_session: Session, _sound_s: float | None) -> str:
-    return ""
+def _stay(_session: Session, _sound_s: float | None) -> Message:
+    return NOTHING
 
 
-def _power_up(session: Session, _sound_s: float | None) -> str:
+def _power_up(session: Session, _sound_s: float | None) -> Message:
     autopilot.power_up(session)
     session.advance(_SETTLES_S)
-    return ""
+    return NOTHING
 
 
 def _limit_s(sound_s: float | None) -> float:
     return _LONGEST_S if sound_s is None else _PATIENCE * sound_s
 
 
-def _try_piece(session: Session, sound_s: float | None) -> str:
+def _try_piece(session: Session, sound_s: float | None) -> Message:
     start_s = session.now_s
     autopilot.make_ready(session)
     if not session.over:
@@ -119,14 +129,14 @@ def _try_piece(session: Session, sound_s: float | None) -> str:
     job = session.saw.controller.job
     autopilot.wait_until(session, lambda: job.cut > 0 or job.state == "COMPLETE", _limit_s(sound_s))
     if job.cut == 0 or session.over:
-        return ""
+        return NOTHING
     session.tap("job.hold")
     session.advance(_STOPS_S)
     slow = sound_s is not None and session.now_s - start_s > _SLOW * sound_s
-    return "It took long." if slow else ""
+    return _LONG if slow else NOTHING
 
 
-def _run_as_reported(session: Session, sound_s: float | None) -> str:
+def _run_as_reported(session: Session, sound_s: float | None) -> Message:
     job = session.saw.controller.job
     autopilot.power_up(session)
     autopilot.make_ready(session)
@@ -136,7 +146,7 @@ def _run_as_reported(session: Session, sound_s: float | None) -> str:
     while job.cut > cut and not session.over and not _harm(session):
         cut = job.cut
         autopilot.wait_until(session, partial(_goes_on, session, cut), _limit_s(sound_s))
-    said = " ".join(_waits(session))
+    said = sentences(*_waits(session))
     _bring_home(session)
     return said
 

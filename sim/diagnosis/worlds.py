@@ -1,15 +1,16 @@
 """What a trainee really did, lived through again under every other cause.
 
-Had something else been wrong, would the same acts at the same times have shown the same? Each
-cause is a world of its own; the acts are played in each, and what each act showed becomes a column
-of a dependency matrix. So a finding in the middle of a cycle, after a wrong remedy or beside a
-machine that stands counts for exactly what it is worth.
+Had something else been wrong, would the same acts at the same times have shown the same? The acts
+are played again under each cause, and what each act showed becomes a column of a dependency matrix.
+So a finding in the middle of a cycle, after a wrong remedy or beside a machine that stands still is
+judged by what that very machine would have shown.
 
 Runs the saw.
 """
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.judgement import judged
@@ -21,6 +22,9 @@ from sim.scenario.scenario import Scenario
 from sim.session import inspections
 from sim.session.opening import session_for
 from sim.session.session import Session
+from sim.words.message import Message, plain
+
+_NO_LOOK: Final = plain("stage.no-look", "No look was possible.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,19 +39,29 @@ class TimedAct:
 class ActShowed:
     """What one act, and the time up to it, showed."""
 
-    seen: str
+    seen: Message
+    found: Message
     look: str = ""  # inspection, empty when the act was none
-    found: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Witnessed:
+    """What one act of the run itself showed: as it was told, and as the matrix has it."""
+
+    act: int  # its number, from 1
+    look: str  # inspection, empty for what the machine was seen to do
+    said: Message
+    observed: Observed
 
 
 def lived(
     scenario: Scenario, acts: Sequence[TimedAct], causes: Sequence[Names] | None = None
-) -> tuple[Matrix, tuple[Observed, ...]]:
+) -> tuple[Matrix, tuple[Witnessed, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
     The columns are the run's own looks, in order, named `3: air-gauge`, and `3: seen` for what the
-    machine was seen to do up to the third act, where that differs from cause to cause. Feed both to
-    `posterior.trail`.
+    machine was seen to do up to the third act, where that differs from cause to cause. Feed the
+    matrix, and what was observed, to `posterior.trail`.
 
     Args:
         scenario: What the run was made in.
@@ -65,21 +79,22 @@ def lived(
     sound = worlds[()]
     columns: list[Probe] = []
     shown: list[tuple[str, ...]] = []
-    findings: list[Observed] = []
+    findings: list[Witnessed] = []
 
-    def add(column: Probe, texts: Sequence[str], text: str, right: str) -> None:
+    def add(act: int, column: Probe, each: Sequence[Message], said: Message) -> None:
         columns.append(column)
-        shown.append(tuple(judged(each, right) for each in texts))
-        findings.append(Observed(column.name, judged(text, right)))
+        shown.append(tuple(judged(one, column.right) for one in each))
+        observed = Observed(column.name, judged(said, column.right))
+        findings.append(Witnessed(act, column.look, said, observed))
 
     for k, (moment, right) in enumerate(zip(true, sound, strict=True), start=1):
         seen = [world[k - 1].seen for world in worlds.values()]
         if len({*seen, moment.seen}) > 1:
-            add(Probe(f"{k}: seen", 0.0), seen, moment.seen, right.seen)
+            add(k, Probe(f"{k}: seen", 0.0, right=right.seen), seen, moment.seen)
         row = inspections.find(moment.look)
         if row is not None:
-            column = Probe(f"{k}: {row.name}", price_s(row), look=row.name)
-            add(column, [w[k - 1].found for w in worlds.values()], moment.found, right.found)
+            column = Probe(f"{k}: {row.name}", price_s(row), look=row.name, right=right.found)
+            add(k, column, [w[k - 1].found for w in worlds.values()], moment.found)
     rows = tuple(Cause(c, 1.0, tuple(s[i] for s in shown)) for i, c in enumerate(worlds))
     return Matrix(rows, tuple(columns)), tuple(findings)
 
@@ -90,7 +105,7 @@ def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> l
     for act in acts:
         events, found = len(session.heard.events), len(session.seen.looks)
         cut = session.saw.controller.job.cut
-        moment = ActShowed(OVER, found=OVER)
+        moment = ActShowed(OVER, OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
         if strict or not session.over:
             try:
@@ -100,9 +115,9 @@ def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> l
                     raise
             counted = session.saw.controller.job.cut - cut
             seen = how_it_went(session, session.heard.events[events:], counted)
-            moment = ActShowed(seen, found="No look was possible.")
+            moment = ActShowed(seen, _NO_LOOK)
             if len(session.seen.looks) > found:
                 look = session.seen.looks[-1]
-                moment = ActShowed(seen, look.name, str(look.found))
+                moment = ActShowed(seen, look.found, look.name)
         moments.append(moment)
     return moments

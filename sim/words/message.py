@@ -53,7 +53,7 @@ class Row:
         for field, value in values.items():
             if not self.fields[field].takes(value):
                 raise TableError(f"{self.key} does not take {value!r} as its {field}")
-        return Message(self, tuple(values.items()))
+        return Message(self, tuple((name, values[name]) for name in self.fields))
 
     def __reduce__(self) -> tuple[object, tuple[str]]:
         return _row_of, (self.key,)

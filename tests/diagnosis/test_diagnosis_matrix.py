@@ -1,5 +1,6 @@
 """What each inspection shows under each cause, found by running the saw."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,10 +18,10 @@ from sim.diagnosis.matrix_from_saw import (
 )
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.par import par
-from sim.diagnosis.posterior import belief_in, diagnosed, prior, trail
+from sim.diagnosis.posterior import Observed, belief_in, diagnosed, prior, trail
 from sim.diagnosis.testability import detected, fraction_detected
 from sim.diagnosis.tree import nodes, path
-from sim.diagnosis.worlds import TimedAct, lived
+from sim.diagnosis.worlds import TimedAct, Witnessed, lived
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
@@ -56,7 +57,7 @@ def test_every_cell_at_rest_is_what_a_session_shows(
         )
 
         assert matrix.outcome(fault, name) == judged(
-            str(faulty.inspect(name).message), str(sound.inspect(name).message)
+            faulty.inspect(name).message, sound.inspect(name).message
         )
 
 
@@ -69,7 +70,7 @@ def test_every_cell_of_a_powered_saw_is_what_a_session_shows(
         autopilot.power_up(each)
     for tag in ("B11", "K1", "Q2"):
         seen = judged(
-            str(session.inspect(f"meter {tag}").message), str(sound.inspect(f"meter {tag}").message)
+            session.inspect(f"meter {tag}").message, sound.inspect(f"meter {tag}").message
         )
 
         assert matrix.outcome("pin-under-collar", f"meter {tag} (powered up)") == seen
@@ -277,6 +278,10 @@ def at(seconds: float, verb: str, *words: str) -> TimedAct:
     return TimedAct(round(seconds * US), do)
 
 
+def observed(findings: Sequence[Witnessed]) -> list[Observed]:
+    return [each.observed for each in findings]
+
+
 RUN = (
     at(0, "inspect", "collar-pin"),
     at(30, "press", "supply.isolator"),
@@ -294,14 +299,14 @@ def test_what_is_really_wrong_is_never_ruled_out_by_what_was_done(
 ) -> None:
     matrix, findings = lived(with_faults(posts, (fault,)), RUN)
 
-    for step in trail(matrix, findings):
+    for step in trail(matrix, observed(findings)):
         assert step.explained
         assert belief_in(matrix, step.belief, fault) > 0.0
 
 
 def test_a_look_made_twice_at_a_machine_at_rest_is_redundant(posts: Scenario) -> None:
     matrix, findings = lived(posts, RUN)
-    steps = {step.finding.inspection: step for step in trail(matrix, findings)}
+    steps = {step.finding.inspection: step for step in trail(matrix, observed(findings))}
 
     assert not steps["1: collar-pin"].redundant
     assert steps["6: collar-pin"].redundant
@@ -310,7 +315,7 @@ def test_a_look_made_twice_at_a_machine_at_rest_is_redundant(posts: Scenario) ->
 
 def test_belief_comes_to_rest_on_the_fault_that_was_found(posts: Scenario) -> None:
     matrix, findings = lived(posts, RUN)
-    steps = trail(matrix, findings)
+    steps = trail(matrix, observed(findings))
 
     assert belief_in(matrix, prior(matrix), "counter-from-below") < 0.5
     assert belief_in(matrix, steps[-1].belief, "counter-from-below") == pytest.approx(1.0)
@@ -325,9 +330,11 @@ def test_a_finding_after_the_remedy_does_not_speak_against_the_fault(posts: Scen
         at(120, "inspect", "stop-play"),
     )
     matrix, findings = lived(posts, mended)
-    first, last = (s for s in trail(matrix, findings) if "stop-play" in s.finding.inspection)
+    first, last = (
+        s for s in trail(matrix, observed(findings)) if "stop-play" in s.finding.inspection
+    )
 
-    assert findings[0].outcome != findings[-1].outcome
+    assert findings[0].observed.outcome != findings[-1].observed.outcome
     assert belief_in(matrix, last.belief, "counter-from-below") == pytest.approx(
         belief_in(matrix, first.belief, "counter-from-below")
     )
@@ -340,7 +347,7 @@ def test_a_wreck_in_another_world_ends_that_world_only(posts: Scenario) -> None:
     acts = (TimedAct(0, whole_piece), at(200, "inspect", "air-gauge"))
     matrix, findings = lived(posts, acts)
 
-    assert findings[0].inspection == "1: seen"
+    assert findings[0].observed.inspection == "1: seen"
     assert "driven into the band" in matrix.outcome("pin-under-collar", "1: seen")
     assert "The run is over." in matrix.outcome("pin-under-collar", "2: air-gauge")
     assert "run is over" not in matrix.outcome("counter-from-below", "2: air-gauge")
