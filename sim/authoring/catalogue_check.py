@@ -19,6 +19,7 @@ from sim.diagnosis.testability import (
 )
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.words.message import Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,7 @@ class JobTestability:
     """One reference job."""
 
     job: str
-    what: str
+    what: Message
     faults: int  # that the machine can have on it
     looks: int
     detected: float  # fraction, 0 to 1

@@ -21,7 +21,7 @@ from sim.kernel.streams import Random, stream
 from sim.pilot.reference_jobs import REFERENCE_JOBS, ReferenceJob
 from sim.scenario.scenario import Scenario
 from sim.words.fields import number, part, parts
-from sim.words.message import Message, plain, quoted, row, sentences
+from sim.words.message import Message, plain, row, sentences
 from sim.words.reader import ENGLISH, Reader
 
 LEVELS: Final = (1, 2, 3)
@@ -166,7 +166,7 @@ def _words(
     job = next(job for job in REFERENCE_JOBS.values() if job.stock == raw["stock"])
     names = [entry["name"] for entry in raw["faults"]]  # type: ignore[attr-defined]
     faults = [CATALOGUE[name] for name in names]
-    brief = [_SET_UP(cut=quoted(job.what)), _PROVE]
+    brief = [_SET_UP(cut=job.what), _PROVE]
     brief += [_TWO] if level == max(LEVELS) else []
     brief += [_LOCK] if level > 1 else []
     head, said = reported(shown)

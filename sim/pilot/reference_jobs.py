@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.scenario.scenario import Scenario
+from sim.words.message import Message, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +16,7 @@ class ReferenceJob:
     """One job in the words of a scenario file."""
 
     name: str
-    what: str  # is cut, a clause without a full stop
+    what: Message  # is cut, a noun with what belongs to it
     stock: dict[str, object]
     job: dict[str, object]
 
@@ -24,6 +25,12 @@ class ReferenceJob:
         return Scenario.model_validate(
             {"title": self.name, "mode": "drill", "stock": self.stock, "job": self.job}
         )
+
+
+def _reference(
+    name: str, what: str, stock: dict[str, object], job: dict[str, object]
+) -> ReferenceJob:
+    return ReferenceJob(name, plain(f"reference-job.{name}", what), stock, job)
 
 
 def _job(length_mm: float, wanted: int = 4, **more: object) -> dict[str, object]:
@@ -35,15 +42,15 @@ def _stock(material: str, length_mm: float, **section: object) -> dict[str, obje
 
 
 _ROWS: Final = (
-    ReferenceJob(
+    _reference(
         "posts", "rail posts from 60 mm round",
         _stock("S275JR", 6000.0, shape="round", diameter_mm=60.0), _job(230.0),
     ),
-    ReferenceJob(
+    _reference(
         "rails", "handrails from 40 mm square tube with a 2 mm wall",
         _stock("S235JR", 6000.0, shape="square-tube", side_mm=40.0, wall_mm=2.0), _job(400.0),
     ),
-    ReferenceJob(
+    _reference(
         "balusters", "balusters from 25 mm square, six bars at a time",
         {
             **_stock("S235JR", 6000.0, shape="square", side_mm=25.0),
@@ -51,12 +58,12 @@ _ROWS: Final = (
         },
         _job(350.0),
     ),
-    ReferenceJob(
+    _reference(
         "stringers", "mitred stringer ends from 50 by 70 mm flat",
         _stock("S275JR", 6000.0, shape="rectangle", width_mm=50.0, height_mm=70.0),
         _job(250.0, mitre_deg=45.0),
     ),
-    ReferenceJob(
+    _reference(
         "newels", "newel posts from 90 mm round, two strokes each",
         _stock("S275JR", 6000.0, shape="round", diameter_mm=90.0), _job(1100.0),
     ),

@@ -5,6 +5,7 @@ import pytest
 from sim.authoring.catalogue_check import JobTestability, judged, on_job
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.words.message import NOTHING
 
 LEAST_ISOLATED = 0.95
 
@@ -20,7 +21,7 @@ def test_every_fault_is_detected_and_hardly_any_looks_like_another(job):
 
 
 def _job(*groups):
-    return JobTestability("a", "b", 4, 3, 1.0, 0.5, (), groups)
+    return JobTestability("a", NOTHING, 4, 3, 1.0, 0.5, (), groups)
 
 
 def test_a_fault_is_isolated_only_if_no_job_shows_another_that_looks_the_same():

@@ -35,7 +35,9 @@ def check_catalogue(*, as_json: bool) -> int:
     found = catalogue_testability()
     if as_json:
         print_json({
-            **asdict(found), "fraction_detected": found.fraction_detected,
+            **asdict(found),
+            "jobs": [{**asdict(job), "what": str(job.what)} for job in found.jobs],
+            "fraction_detected": found.fraction_detected,
             "fraction_isolated_to_1": found.fraction_isolated,
         })  # fmt: skip
     else:
