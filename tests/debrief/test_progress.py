@@ -95,7 +95,7 @@ def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
     autopilot.run(session)
     session.close()
 
-    assert ended.reason == "the end of the bar was reached"
+    assert str(ended.reason) == "the end of the bar was reached"
     assert not early.taken
     assert "Free both vises first" in str(early.message)
     assert loaded.taken
