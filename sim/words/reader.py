@@ -129,8 +129,9 @@ class Reader:
         """
         other = self._other(unit)
         if other:
-            value *= other.factor
-            decimals = None if decimals is None else max(decimals + other.decimals, 0)
+            if decimals is None:  # as many as the metric value has
+                decimals = len(f"{value:g}".partition(".")[2])
+            value, decimals = value * other.factor, max(decimals + other.decimals, 0)
         form = f"{'+' if sign else ''}{'' if decimals is None else f'.{decimals}'}"
         text = f"{value:{form}{'g' if decimals is None else 'f'}}"
         text = text.lstrip("-") if float(text) == 0.0 and not sign else text

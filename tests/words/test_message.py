@@ -11,6 +11,7 @@ from sim.words.message import NOTHING, from_plain, plain, quoted, row, sentences
 from sim.words.phrases import CONTEXT, read_phrases, translations
 from sim.words.reader import ENGLISH, PSEUDO, Reader
 
+SET = row("test.set", "{length}", length=mm(None))
 RANGE = row("test.range", "{low} to {high}", low=mm(bare=True), high=mm())
 FELL = row("test.fell", "A piece of {length}.", length=mm(2))
 COUNT = row("test.count", "{count} bar", plural="{count} bars", count=number())
@@ -25,6 +26,20 @@ COCK = plain("test.cock", "the air cock")
 def test_a_message_is_told_in_shop_units():
     assert str(FELL(length=0.229854)) == "A piece of 229.85 mm."
     assert FELL(length=0.229854).tell(Reader(inch=True)) == "A piece of 9.0494 in."
+
+
+@pytest.mark.parametrize(
+    ("length", "metric", "inch"),
+    [
+        (0.006, "6 mm", "0.24 in"),
+        (0.2315, "231.5 mm", "9.114 in"),
+        (0.015 + 1e-17, "15 mm", "0.59 in"),
+    ],
+)
+def test_a_length_as_it_is_set_has_as_many_figures_in_inches_as_it_can_have(length, metric, inch):
+    message = SET(length=length)
+    assert str(message) == metric
+    assert message.tell(Reader(inch=True)) == inch
 
 
 def test_of_a_range_the_unit_is_told_once():
