@@ -40,7 +40,9 @@ def _prove(
     from sim import extras
 
     extras.needs(extras.NUMPY)
-    from sim.text.reports.prove_report import each_and_report, play_in_terminal, prove_and_report
+    from sim.text.reports.each_report import each_and_report
+    from sim.text.reports.example_text import play_in_terminal
+    from sim.text.reports.prove_report import prove_and_report
 
     if each:
         return each_and_report(as_json=as_json)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, Final
 
 import sim
+from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
 from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
 from sim.debrief.evidence import EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.progress import PASS_MARK

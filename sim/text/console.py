@@ -21,18 +21,58 @@ from sim.session.opening import open_recorded, read
 from sim.session.orders import Orders
 from sim.session.session import Session
 from sim.teaching.coach import Coach
-from sim.text.acts import ABOUT_TIME, perform, told
+from sim.text.acts import perform
 from sim.text.demonstration import demonstrate
 from sim.text.describe import told as parts_of
-from sim.text.language import Act, expected, parse
+from sim.text.events import line_of
+from sim.text.kinds import MODE
+from sim.text.language import parse
+from sim.text.lists import ABOUT_TIME
 from sim.text.names import pick
 from sim.text.page import Page, Part, Table, may_draw
+from sim.text.reading import Act, expected
 from sim.text.report import CAUTION, report
 from sim.text.steps import step, steps_done
+from sim.units import MM
+from sim.words.fields import authored, count, mm, name, one_of, part
+from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
 
 PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
-EXPECT: Final = "What do you expect? sound, faulty or unsure, or your own words; or an empty line."
+EXPECT: Final = plain(
+    "console.expect",
+    "What do you expect? sound, faulty or unsure, or your own words; or an empty line.",
+)
+_HOME: Final = plain("console.home", "drycycle: a training saw that can be run wrong on purpose.")
+_CHOOSE: Final = plain(
+    "console.choose", "Choose by number or name; demo shows the saw at work; quit leaves."
+)
+_LEVEL: Final = row("console.level", "level {level}", level=count())
+_NUMBER: Final = row("console.number", "{number}", number=count())
+_ERROR: Final = row("console.error", "{error}.", error=part())
+_RECORD: Final = row("console.record", "The record of this session: {file}", file=name())
+_STOPPED: Final = row(
+    "console.stopped", "Stopped at line {line}; the session was closed there", line=count()
+)
+_LINE: Final = row("console.line", "line {line}: {error}", line=count(), error=part())
+_ENDED: Final = row(
+    "console.ended", "The run ended at line {line}; what follows it was not played.", line=count()
+)
+_NOW: Final = row("console.now", "Now: {part}", part=part())
+_COACH: Final = row("console.coach", "Coach: {remark}", remark=part())
+_STILL: Final = plain("console.still", "You can still look and read; quit reads the debrief.")
+_SCENARIO: Final = row(
+    "console.scenario", "{title} ({mode}, level {level})",
+    title=authored(), mode=part(), level=count(),
+)  # fmt: skip
+_REPORT: Final = row("console.report", "The operator reports: {report}", report=authored())
+_ORDER: Final = row(
+    "console.order",
+    "The order: {count} piece of {length}, good within {tolerance}, begun on {begin}.",
+    plural="The order: {count} pieces of {length}, good within {tolerance}, begun on {begin}.",
+    count=count(), length=mm(None), tolerance=mm(None), begin=one_of("a trim cut", "a piece"),
+)  # fmt: skip
+_HELP: Final = plain("console.help", "Type help for the words.")
 _TESTING: Final = ("drill", "assessment")
 _LEAVE: Final = ("quit", "exit")
 
@@ -59,11 +99,11 @@ def play(
         )
     finally:
         found = finish(session)  # whatever happened, the record gets its closing line
-    page.put("", *report(found))
+    page.put(NOTHING, *report(found))
     if session.record_path is not None:
-        page.put("", f"The record of this session: {session.record_path}")
+        page.put(NOTHING, _RECORD(file=str(session.record_path)))
     if fault:
-        page.put("", f"{fault}; the session was closed there")
+        page.put(NOTHING, fault)
     return NOT_UNDERSTOOD if fault else 0
 
 
@@ -72,7 +112,7 @@ def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> in
     page = Page(write, drawn=may_draw())
     names = library.names()
     typed = _typed(lines, interactive=True)
-    page.put("drycycle: a training saw that can be run wrong on purpose.", CAUTION, _menu(names))
+    page.put(_HOME, CAUTION, _menu(names))
     for line in typed:
         chosen = line.strip()
         if chosen.lower() in _LEAVE:
@@ -81,28 +121,29 @@ def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> in
             demonstrate(write)
         elif chosen:
             try:
-                name = _chosen(chosen, names)
                 play(
-                    open_recorded(name, None),
+                    open_recorded(_chosen(chosen, names), None),
                     typed if lines is not None else None,
                     write,
                     interactive=True,
                 )
             except DrycycleError as error:
-                page.put(f"{error}.")
+                page.put(_ERROR(error=error.message))
                 continue
-        page.put("", _menu(names))
+        page.put(NOTHING, _menu(names))
     return 0
 
 
 def _menu(names: tuple[str, ...]) -> Table:
     rows = tuple(
-        (str(number), name, scenario.mode, f"level {scenario.level}", scenario.title)
-        for number, name in enumerate(names, start=1)
-        for scenario, _ in [read(name)]
-    )
-    title = "Choose by number or name; demo shows the saw at work; quit leaves."
-    return Table(title, ("", "", "", "", ""), rows)
+        (
+            _NUMBER(number=number), each, MODE(mode=scenario.mode), _LEVEL(level=scenario.level),
+            quoted(scenario.title),
+        )
+        for number, each in enumerate(names, start=1)
+        for scenario, _ in [read(each)]
+    )  # fmt: skip
+    return Table(_CHOOSE, ("", "", "", "", ""), rows)
 
 
 def _chosen(given: str, names: tuple[str, ...]) -> str:
@@ -113,8 +154,8 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
 
 def _turns(
     coach: Coach, session: Session, typed: Iterator[str], page: Page, interactive: bool
-) -> str:
-    """Take line after line; return what ended it before its time, or empty."""
+) -> Message:
+    """Take line after line; return what ended it before its time, or nothing."""
     orders = None if session.record_path is None else Orders(session.record_path)
     for number, line in enumerate(typed, start=1):
         if orders is not None:
@@ -131,13 +172,13 @@ def _turns(
             _turn(coach, session, act, page)
         except CommandError as error:
             if not interactive:
-                page.put(f"line {number}: {error}")
-                return f"Stopped at line {number}"
-            page.put(f"{error}.")
+                page.put(_LINE(line=number, error=error.message))
+                return _STOPPED(line=number)
+            page.put(_ERROR(error=error.message))
         if session.over and not interactive:
-            page.put(f"The run ended at line {number}; what follows it was not played.")
+            page.put(_ENDED(line=number))
             break
-    return ""
+    return NOTHING
 
 
 def _asks(session: Session, act: Act) -> bool:
@@ -149,7 +190,7 @@ def _obey(session: Session, orders: Orders, page: Page) -> None:
     """Carry out what an instructor has ordered since the last line, and tell what may be told."""
     seen = len(session.heard.events)
     orders.carry_out(session)
-    page.put(*(told(event) for event in session.heard.events[seen:]))
+    page.put(*map(line_of, session.heard.events[seen:]))
 
 
 def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
@@ -163,35 +204,34 @@ def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
         if over or not session.over:
             raise  # else the run ended on the way, and the events say how
     finally:
-        page.put(*(told(event) for event in session.heard.events[seen:]))
+        page.put(*map(line_of, session.heard.events[seen:]))
     page.put(*answer)
     after = parts_of(session)
-    page.put(*(f"Now: {after[part]}" for part in after if after[part] != before.get(part)))
+    page.put(*(_NOW(part=said) for which, said in after.items() if said != before.get(which)))
     if remark := coach.remark():
-        page.put(f"Coach: {remark}")
+        page.put(_COACH(remark=remark))
     if steps_done(session) != asked:
-        page.put("", *step(session))
+        page.put(NOTHING, *step(session))
     if session.over and not over:
-        page.put("You can still look and read; quit reads the debrief.")
+        page.put(_STILL)
 
 
 def _greeting(session: Session) -> tuple[Part, ...]:
     scenario = session.scenario
     job = scenario.job
-    told_first = (
-        scenario.brief,
-        f"The operator reports: {scenario.report}" if scenario.report else "",
-        f"The order: {job.wanted} pieces of {job.length_mm:g} mm, good within "
-        f"{job.tolerance_mm:g} mm, begun on {'a trim cut' if job.begin == 'trim' else 'a piece'}.",
-    )
     return (
-        f"{scenario.title} ({scenario.mode}, level {scenario.level})",
-        *(part for part in told_first if part),
+        _SCENARIO(title=scenario.title, mode=MODE(mode=scenario.mode), level=scenario.level),
+        *((quoted(scenario.brief),) if scenario.brief else ()),
+        *((_REPORT(report=scenario.report),) if scenario.report else ()),
+        _ORDER(
+            count=job.wanted, length=job.length_mm * MM, tolerance=job.tolerance_mm * MM,
+            begin="a trim cut" if job.begin == "trim" else "a piece",
+        ),
         *parts_of(session).values(),
-        f"{ABOUT_TIME} Type help for the words.",
-        "",
+        sentences(ABOUT_TIME, _HELP),
+        NOTHING,
         *step(session),
-    )
+    )  # fmt: skip
 
 
 def _typed(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:

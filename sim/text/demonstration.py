@@ -1,7 +1,7 @@
 """The saw at work, told: a short job and a drill, done by the autopilot.
 
 The words between come from the sessions' own events and from what the machine is; how the drill
-ends depends on what is found. The cause is looked for by the best plan, as `drill.search` does it.
+ends depends on what is found. The cause is looked for by the best plan, as `authoring.search` does it.
 
 Never here: rules of the saw.
 """
@@ -20,13 +20,13 @@ from sim.pilot import autopilot
 from sim.scenario import library
 from sim.session.opening import read, session_for
 from sim.session.session import Session
-from sim.text.acts import told
 from sim.text.describe import look
-from sim.text.page import Page, counted
+from sim.text.events import line_of
+from sim.text.page import Page
 from sim.text.points import set_up_card
 from sim.text.report import report
-from sim.units import MM
-from sim.words.message import Message
+from sim.words.fields import authored, count, mm, number, parts
+from sim.words.message import NOTHING, Message, plain, quoted, row
 
 JOB: Final = "rail-posts"
 PIECES: Final = 3
@@ -36,26 +36,53 @@ PIECES: Final = 3
 class Phase:
     """A part of the work and the sentence that goes before it."""
 
-    says: str
+    says: Message
     does: Callable[[Session], object]
 
 
 _JOB_PHASES: Final = (
-    Phase("Power: the isolator, then control on, with a second hand on the two-hand key.", autopilot.power_up),
-    Phase("Set-up: what differs from the card is set as the card says, the head is lifted, and the band speed is set with the band running.", autopilot.set_up),
-    Phase("Begin: arm puts all stations in AUTO, and two hands begin the job.", autopilot.begin),
-    Phase("The job runs by itself.", autopilot.run),
+    Phase(plain("demo.power", "Power: the isolator, then control on, with a second hand on the two-hand key."), autopilot.power_up),
+    Phase(plain("demo.set-up", "Set-up: what differs from the card is set as the card says, the head is lifted, and the band speed is set with the band running."), autopilot.set_up),
+    Phase(plain("demo.begin", "Begin: arm puts all stations in AUTO, and two hands begin the job."), autopilot.begin),
+    Phase(plain("demo.run", "The job runs by itself."), autopilot.run),
 )  # fmt: skip
+
+
+_TITLE: Final = plain(
+    "demo.title",
+    "drycycle: a training saw that can be run wrong on purpose. A demonstration.",
+)
+_YOURSELF: Final = plain("demo.yourself", "To run it yourself: drycycle play --text rail-posts")
+_JOB: Final = row(
+    "demo.job", "A job: {title}, the first {some} of {all}.",
+    title=authored(), some=count(), all=count(),
+)  # fmt: skip
+_LENGTH: Final = row("demo.length", "{length}", length=mm(2))
+_DONE: Final = row(
+    "demo.done",
+    "{count} good piece of {all}: {lengths}; {minutes} simulated minutes.",
+    plural="{count} good pieces of {all}: {lengths}; {minutes} simulated minutes.",
+    count=count(), all=count(), lengths=parts(", "), minutes=number(1),
+)  # fmt: skip
+_DRILL: Final = row("demo.drill", "A drill: {title}.", title=authored())
+_REPORT: Final = row("demo.report", "Report: {report}", report=authored())
+_LEAVES: Final = row(
+    "demo.leaves", "Of {count} cause in the catalogue, this leaves: {causes}.",
+    plural="Of {count} causes in the catalogue, this leaves: {causes}.",
+    count=count(), causes=parts(", "),
+)  # fmt: skip
+_NAME_IT: Final = plain("demo.name-it", "Name it.")
+_PROVE_IT: Final = plain("demo.prove-it", "Prove it: run the machine as it stands to one piece.")
 
 
 def demonstrate(write: Callable[[str], None]) -> int:
     """Tell a job and a drill to their ends; return 0 when both ended well, else 1."""
     page = Page(write)
-    page.put("drycycle: a training saw that can be run wrong on purpose. A demonstration.", "")
+    page.put(_TITLE, NOTHING)
     job_done = _job(page)
-    page.put("")
+    page.put(NOTHING)
     drill_passed = _drill(page)
-    page.put("", "To run it yourself: drycycle play --text rail-posts")
+    page.put(NOTHING, _YOURSELF)
     return 0 if job_done and drill_passed else 1
 
 
@@ -66,15 +93,14 @@ def _job(page: Page) -> bool:
     scenario, _ = read(JOB)
     short = {"job": scenario.job.model_copy(update={"wanted": PIECES})}
     session = session_for(scenario.model_copy(update=short))
-    page.put(f"A job: {scenario.title}, the first {PIECES} of {scenario.job.wanted}.", "")
-    page.put(*look(session), "", set_up_card(session), "")
+    page.put(_JOB(title=scenario.title, some=PIECES, all=scenario.job.wanted), NOTHING)
+    page.put(*look(session), NOTHING, set_up_card(session), NOTHING)
     for phase in _JOB_PHASES:
         _do(page, session, phase)
     session.close()
-    lengths = [f"{c.length_m / MM:.2f} mm" for c in session.saw.cuts if not c.trim]
+    lengths = tuple(_LENGTH(length=cut.length_m) for cut in session.saw.cuts if not cut.trim)
     page.put(
-        f"{counted(session.tally.good, 'good piece')} of {PIECES}: {', '.join(lengths)}; "
-        f"{session.now_s / 60:.1f} simulated minutes."
+        _DONE(count=session.tally.good, all=PIECES, lengths=lengths, minutes=session.now_s / 60)
     )
     return session.tally.good == PIECES
 
@@ -84,7 +110,7 @@ def _do(page: Page, session: Session, phase: Phase) -> None:
     page.put(phase.says)
     if not session.over:
         phase.does(session)
-    page.put(*(told(event) for event in session.heard.events[seen:]))
+    page.put(*map(line_of, session.heard.events[seen:]))
 
 
 # The drill --------------------------------------------------------------------------------
@@ -93,21 +119,26 @@ def _do(page: Page, session: Session, phase: Phase) -> None:
 def _drill(page: Page) -> bool:
     scenario = next(s for s in (read(name)[0] for name in library.names()) if s.mode == "drill")
     session = session_for(scenario)
-    page.put(f"A drill: {scenario.title}.", scenario.brief, f"Report: {scenario.report}", "")
+    page.put(
+        _DRILL(title=scenario.title),
+        quoted(scenario.brief),
+        _REPORT(report=scenario.report),
+        NOTHING,
+    )
 
-    def tell(says: str | Message, act: Callable[[], object]) -> None:
-        _do(page, session, Phase(str(says), lambda _session: act()))
+    def tell(says: Message, act: Callable[[], object]) -> None:
+        _do(page, session, Phase(says, lambda _session: act()))
 
     left = find_cause(session, tell)
-    titles = ", ".join(str(cause_title(name)) for name in left)
-    page.put(f"Of {counted(len(CATALOGUE), 'cause')} in the catalogue, this leaves: {titles}.")
+    titles = tuple(cause_title(name) for name in left)
+    page.put(_LEAVES(count=len(CATALOGUE), causes=titles))
     for name in faults_of(left[0]):
-        tell("Name it.", partial(session.diagnose, name))
+        tell(_NAME_IT, partial(session.diagnose, name))
         put_right(session, name, tell)
-    tell("Prove it: run the machine as it stands to one piece.", partial(_prove, session))
+    tell(_PROVE_IT, partial(_prove, session))
     session.close()
     outcome = debrief(session)
-    page.put("", *report(outcome))
+    page.put(NOTHING, *report(outcome))
     return outcome.passed
 
 

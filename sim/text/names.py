@@ -9,15 +9,33 @@ Never here: which names there are.
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from typing import Final
 
 from sim.errors import CommandError
 from sim.scenario.nearest import NEAREST, nearest
-from sim.words.message import Message
+from sim.words.fields import name, one_of
+from sim.words.message import Message, plain, row
 
-_SHOWN = 40  # characters of a wrong name that are repeated to the person
+_SHOWN: Final = 40  # characters of a wrong name that are repeated to the person
+_MOST_NAMES: Final = 8
+
+_NONE: Final = row(
+    "name.none",
+    "there is no {kind} called '{given}'",
+    kind=one_of(
+        "key", "set point", "position", "device", "inspection", "state", "value", "action", "word",
+        "step", "fault", "part", "property", "print", "machine", "scenario",
+    ),
+    given=name(),
+)  # fmt: skip
+_SEVERAL: Final = row("name.several", "'{given}' may be any of {names}", given=name(), names=name())
+_MANY: Final = row(
+    "name.many", "'{given}' may be any of {names} and more", given=name(), names=name()
+)
+_WRITE_MORE: Final = plain("name.write-more", "write more of the name")
 
 
-def plain(name: str) -> str:
+def evened(name: str) -> str:
     """Return a name with case, hyphens and blanks evened out."""
     return name.lower().replace("-", "_").replace(" ", "_")
 
@@ -28,25 +46,23 @@ def pick(given: str, names: Iterable[str], kind: str, where: str) -> str:
     Args:
         given: What was typed.
         names: The whole names.
-        kind: What they are names of, a noun.
+        kind: What they are names of, a noun of the table above.
         where: The word of the language it was given to.
 
     Raises:
         CommandError: None fits, and the nearest is told; or several do, and they are told.
     """
     names = tuple(names)
-    asked = plain(given)
+    asked, short = evened(given), given[:_SHOWN]
     for fits in (_is_whole, _is_tail, _begins, _has_word):
-        found = [name for name in names if fits(asked, plain(name))]
+        found = [each for each in names if fits(asked, evened(each))]
         if len(found) == 1:
             return found[0]
         if found:
-            shown = ", ".join(found[:8]) + (" and more" if len(found) > 8 else "")
-            raise CommandError(
-                f"{given[:_SHOWN]!r} may be any of {shown}", where, "write more of the name"
-            )
-    short = given[:_SHOWN]
-    raise CommandError(f"there is no {kind} called {short!r}", where, _advice(short, names))
+            several = _SEVERAL if len(found) <= _MOST_NAMES else _MANY
+            shown = ", ".join(found[:_MOST_NAMES])
+            raise CommandError(several(given=short, names=shown), where, _WRITE_MORE)
+    raise CommandError(_NONE(kind=kind, given=short), where, _advice(short, names))
 
 
 def _is_whole(asked: str, name: str) -> bool:
@@ -69,8 +85,8 @@ def _has_word(asked: str, name: str) -> bool:
 
 
 def _advice(given: str, names: tuple[str, ...]) -> Message:
-    tails = {plain(name.rpartition(".")[2]): name for name in names}
-    close = get_close_matches(plain(given), tails, n=1, cutoff=0.6)
+    tails = {evened(each.rpartition(".")[2]): each for each in names}
+    close = get_close_matches(evened(given), tails, n=1, cutoff=0.6)
     if close and not get_close_matches(given.lower(), names, n=1, cutoff=0.6):
         return NEAREST(name=tails[close[0]])
     return nearest(given, names)

@@ -1,10 +1,10 @@
-"""The page that a session is written on: wrapped lines, tables, times.
+"""The page that a session is written on: wrapped lines, and tables.
 
 Plain by default: no line over 100 characters, nothing but printable characters, no ruled boxes, and
 a table is one sentence a row, so that a screen reader can read it and a pipe can keep it. On a
 terminal tables are drawn with rich, unless NO_COLOR is set.
 
-Never here: what is said.
+Messages become text here, in the reader's language. Never here: what is said.
 """
 
 import os
@@ -15,21 +15,25 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from sim.units import US
+from sim.words.message import Message
+from sim.words.speech import reader, say, tell
 
 WIDTH: Final = 100
+
+Cell = Message | str
+"""What stands in a table: a message, or a name that is the same in every language."""
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under heads. A head that is empty is not read aloud before its cell."""
+    """Rows under heads, which are English labels. One that is empty is not read aloud."""
 
-    title: str
+    title: Message
     heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    rows: tuple[tuple[Cell, ...], ...]
 
 
-Part = str | Table
+Part = Message | Table
 
 
 class Page:
@@ -41,16 +45,17 @@ class Page:
         self._width = min(WIDTH, shutil.get_terminal_size().columns) if drawn else WIDTH
 
     def put(self, *parts: Part) -> None:
-        """Write sentences and tables."""
+        """Write sentences and tables; a message that says nothing is an empty line."""
         for part in parts:
-            if isinstance(part, str):
-                self._lines(part)
+            if isinstance(part, Message):
+                self._lines(tell(part))
             elif self._drawn:
                 self._write(_drawn(part))
             else:
-                self._lines(part.title)
-                for row in part.rows:
-                    self._lines(_row(part.heads, row), indent="  ")
+                heads, rows = _told(part)
+                self._lines(tell(part.title))
+                for row in rows:
+                    self._lines(_row(heads, row), indent="  ")
 
     def _lines(self, text: str, indent: str = "") -> None:
         clean = "".join(sign if sign.isprintable() else " " for sign in text)
@@ -74,28 +79,30 @@ def may_draw() -> bool:
     return sys.stdout.isatty() and not plain
 
 
-def clock(at_us: int) -> str:
-    """Return a simulated time as minutes and seconds, with hours when there are any."""
-    tenths = at_us * 10 // US
-    minutes, tenths = divmod(tenths, 600)
-    hours, minutes = divmod(minutes, 60)
-    seconds = f"{tenths // 10:02d}.{tenths % 10}"
-    return f"{hours}:{minutes:02d}:{seconds}" if hours else f"{minutes}:{seconds}"
+def head_text(head: str) -> str:
+    """Return the head of a column for who reads."""
+    return say(head, "table.head") if head else ""
 
 
-def counted(number: int, one: str, many: str = "") -> str:
-    """Return a number with its noun, in the singular or the plural."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
+def cell_text(cell: Cell) -> str:
+    """Return what stands in a table for who reads."""
+    if isinstance(cell, Message):
+        return tell(cell)
+    return reader().name(cell) if cell else ""
 
 
-def _row(heads: tuple[str, ...], row: tuple[str, ...]) -> str:
+_Row = tuple[str, ...]
+
+
+def _told(table: Table) -> tuple[_Row, list[_Row]]:
+    heads = tuple(map(head_text, table.heads))
+    return heads, [tuple(map(cell_text, row)) for row in table.rows]
+
+
+def _row(heads: _Row, row: _Row) -> str:
     first, *others = row
     told = [f"{h} {c}".strip().rstrip(".") for h, c in zip(heads[1:], others, strict=True) if c]
     return f"{first}: {'; '.join(told)}." if told else first
-
-
-def _short(table: Table) -> bool:
-    return all(len(row[0]) <= WIDTH // 3 for row in table.rows)
 
 
 def _drawn(table: Table) -> str:
@@ -103,12 +110,14 @@ def _drawn(table: Table) -> str:
     from rich.console import Console  # noqa: PLC0415
     from rich.table import Table as Drawn  # noqa: PLC0415
 
-    drawn = Drawn(title=table.title, title_justify="left", box=box.SIMPLE_HEAD)
-    drawn.show_header = any(table.heads)
-    for column, head in enumerate(table.heads):
+    heads, rows = _told(table)
+    short = all(len(row[0]) <= WIDTH // 3 for row in rows)
+    drawn = Drawn(title=tell(table.title), title_justify="left", box=box.SIMPLE_HEAD)
+    drawn.show_header = any(heads)
+    for column, head in enumerate(heads):
         # A name must stay whole, or it could not be typed after it.
-        drawn.add_column(head, overflow="fold", no_wrap=column == 0 and _short(table))
-    for row in table.rows:
+        drawn.add_column(head, overflow="fold", no_wrap=column == 0 and short)
+    for row in rows:
         drawn.add_row(*row)
     console = Console(highlight=False, markup=False)
     with console.capture() as capture:

@@ -9,9 +9,12 @@ Never here: setting anything.
 from typing import Final
 
 from sim.control.dials import DIALS
-from sim.plant.set_points import SET_POINTS, Setting
+from sim.plant.set_points import SET_POINTS, SetPoint, Setting
 from sim.session.session import Session
-from sim.text.page import Table
+from sim.text.page import Cell, Table
+from sim.words.fields import name as names
+from sim.words.fields import number, parts
+from sim.words.message import Message, plain, row
 
 # The inspection that reads a set point.
 READ_BY: Final = {
@@ -53,53 +56,63 @@ _HIDING: Final = ("drill", "assessment")
 _SPEED: Final = "band.speed_m_min"
 
 
-def shown(session: Session, name: str) -> str:
+_UNSEEN: Final = row("points.unseen", "unseen; inspect {look}", look=names())
+_POINTS: Final = plain("points.title", "Set points.")
+_CARD: Final = plain("card.title", "Set-up card.")
+_NUMBER: Final = row("points.number", "{number}", number=number(None))
+_FROM_TO: Final = row(
+    "points.from-to", "{low} to {high} {unit}",
+    low=number(None), high=number(None), unit=names(),
+)  # fmt: skip
+_COUNT: Final = row("points.count", "{low} to {high}", low=number(), high=number())
+_ONE_OF: Final = row("points.one-of", "{words}", words=parts(" or "))
+_WORD: Final = row("points.word", "{word}", word=names())
+_BY_DIAL: Final = row("points.by-dial", "{speed}, by the dial", speed=number())
+
+
+def shown(session: Session, name: str) -> Message:
     """Return a set point's value in words, or the inspection that would show it."""
     look = READ_BY.get(name, "")
     seen = session.seen.has(look)
     if look and not seen and session.scenario.mode in _HIDING:
-        return f"unseen; inspect {look}"
+        return _UNSEEN(look=look)
     return _spelled(session.saw.read(name))
 
 
 def points(session: Session) -> Table:
-    """Return the set points and counters with values and limits."""
-    rows = [
-        (
-            row.name,
-            str(row.title),
-            shown(session, row.name),
-            " or ".join(row.words) if row.words else f"{row.low:g} to {row.high:g} {row.unit}",
-        )
-        for row in SET_POINTS
+    """Return the set points and counters with values and limits, in the units they are set in."""
+    rows: list[tuple[Cell, ...]] = [
+        (row.name, row.title, shown(session, row.name), _can_be(row)) for row in SET_POINTS
     ]
     rows += [
-        (row.name, str(row.title), shown(session, row.name), f"{row.low} to {row.high}")
+        (row.name, row.title, shown(session, row.name), _COUNT(low=row.low, high=row.high))
         for row in DIALS
     ]
-    return Table("Set points.", ("name", "", "now", "can be"), tuple(rows))
+    return Table(_POINTS, ("name", "", "now", "can be"), tuple(rows))
+
+
+def _can_be(row: SetPoint) -> Message:
+    if row.words:
+        return _ONE_OF(words=tuple(_WORD(word=word) for word in row.words))
+    return _FROM_TO(low=row.low, high=row.high, unit=row.unit)
 
 
 def set_up_card(session: Session) -> Table:
     """Return the set-up card beside what the machine is set to."""
     rows = tuple(
-        (
-            line.name,
-            _spelled(line.setting),
-            _now(session, line.name),
-            str(line.reason),
-            str(line.source),
-        )
+        (line.name, _spelled(line.setting), _now(session, line.name), line.reason, line.source)
         for line in session.card
     )
-    return Table("Set-up card.", ("name", "set to", "now", "because", "source:"), rows)
+    return Table(_CARD, ("name", "set to", "now", "because", "source:"), rows)
 
 
-def _now(session: Session, name: str) -> str:
+def _now(session: Session, name: str) -> Message:
     if name == _SPEED:
-        return f"{session.saw.plant.band.dial.position * 60:.0f}, by the dial"
+        return _BY_DIAL(speed=session.saw.plant.band.dial.position * 60)
     return shown(session, name)
 
 
-def _spelled(setting: Setting) -> str:
-    return setting if isinstance(setting, str) else f"{round(setting, 3):g}"
+def _spelled(setting: Setting) -> Message:
+    if isinstance(setting, str):
+        return _WORD(word=setting)
+    return _NUMBER(number=round(setting, 3))

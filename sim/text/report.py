@@ -1,6 +1,6 @@
 """The debrief of a session in words, the verdict first.
 
-Never here: what a session was worth (see `drill.debrief`).
+Never here: what a session was worth (see `debrief.debrief`).
 """
 
 from collections.abc import Sequence
@@ -10,25 +10,122 @@ from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
 from sim.debrief.evidence import EvidenceStep
 from sim.faults.catalogue import CATALOGUE
-from sim.text.acts import told
-from sim.text.page import Part, Table, clock, counted
-from sim.words.message import Message
+from sim.text.events import line_of
+from sim.text.page import Cell, Part, Table
+from sim.units import MM
+from sim.words.fields import Field, Quantity, clock, count, mm, number, part, parts, seconds
+from sim.words.message import NOTHING, Message, Row, plain, row, sentences
 
-CAUTION: Final = (
-    "This is practice, not authorisation: the maker's manual, local codes and a licensed person "
-    "come first."
+CAUTION: Final = plain(
+    "report.caution",
+    "This is practice, not authorisation: the maker's manual, local codes and a qualified or "
+    "authorised person come first.",
 )
 _MOST_SHARES: Final = 4  # causes that are told after a finding
 _WORTH_TELLING: Final = 0.005
 
+_TITLE: Final = row("report.title", "Debrief: {title}", title=part())
+_PASSED: Final = row("report.passed", "Passed, {score} of 100.", score=count())
+_NOT_PASSED: Final = row("report.not-passed", "Not passed, {score} of 100.", score=count())
+_CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
+_SCORE: Final = plain("report.score", "The score:")
+_OF: Final = row("report.points-of", "{points} of {most}", points=count(), most=count())
+_POINTS: Final = row("report.points", "{points}", points=count())
+
+_NOTHING: Final = plain("report.nothing", "nothing")
+_TITLES: Final = row("report.titles", "{titles}", titles=parts("; "))
+_WRONG: Final = row("report.wrong", "What was wrong: {causes}.", causes=part())
+_NAMED: Final = row("report.named", "What you named: {causes}.", causes=part())
+_STILL_WRONG: Final = row("report.still-wrong", "What is still wrong: {causes}.", causes=part())
+
+_AT: Final = row("report.at", "{at}", at=clock(tenths=True))
+_FOUND: Final = plain("report.found", "What you found:")
+_NOTHING_NEW: Final = plain("report.found.nothing-new", "told nothing new")
+_BELIEF: Final = row(
+    "report.belief",
+    "Causes still possible, of {count} cause that was alike at the start:",
+    plural="Causes still possible, of {count} causes that were alike at the start:",
+    count=count(),
+)
+_BITS: Final = row("report.belief.open", "{bits} bits open", bits=number(1))
+_PERCENT: Final = Quantity("", 0.01)
+_SHARE: Final = row("report.belief.share", "{share}% {cause}", share=_PERCENT, cause=part())
+_SHARES: Final = row("report.belief.shares", "{shares}", shares=parts(", "))
+_AND_MORE: Final = row("report.and-more", "{said} and {more} more", said=part(), more=count())
+
+_NEEDLESS: Final = row(
+    "report.needless",
+    "That told nothing new: {title}. Every cause still open would have shown the same.",
+    title=part(),
+)
+_EARLY: Final = row(
+    "report.early",
+    "Named early, at {at}: {cause}. Still to be told apart then: {rivals}.",
+    at=clock(tenths=True), cause=part(), rivals=part(),
+)  # fmt: skip
+_EXPECTED: Final = row(
+    "report.expected", "{title}: you expected {expected}.", title=part(), expected=part()
+)
+_SO_IT_WAS: Final = plain("report.expected.so", "So it was.")
+_NOT_SO: Final = plain("report.expected.not-so", "It was not so.")
+_CAME_TRUE: Final = row(
+    "report.came-true",
+    "{held} of {count} expectation came true.",
+    plural="{held} of {count} expectations came true.",
+    held=count(), count=count(),
+)  # fmt: skip
+_HINT: Final = row("report.hint", "Hint taken: {hint}", hint=part())
+
+
+def _way(key: str, english: str) -> Row:
+    said = f"{english}: {{way}}, {{price}}."
+    return row(f"report.way.{key}", said, way=part(), price=seconds())
+
+
+_YOUR_WAY: Final = _way("yours", "Your way to the cause")
+_BEST_WAY: Final = _way("best", "The best plan takes")
+_GOOD_WAY: Final = _way("good", "A good plan takes")
+_NOT_COUNTED: Final = plain("report.way.not-counted", "Lock-outs are not counted.")
+_LEG: Final = row("report.way.leg", "{title} ({cost})", title=part(), cost=seconds())
+_NO_LEG: Final = plain("report.way.none", "no look and no trial")
+
+_SAFETY: Final = plain("report.safety", "Lock-out and safety:")
+_RIGHT: Final = row("report.safety.right", "{at} {said}", at=clock(tenths=True), said=part())
+_NOT_RIGHT: Final = row(
+    "report.safety.not-right", "{at} NOT RIGHT. {said}", at=clock(tenths=True), said=part()
+)
+
+_CUT: Final = row(
+    "report.cut",
+    "{count} piece cut, {good} good, in {minutes} simulated minutes.",
+    plural="{count} pieces cut, {good} good, in {minutes} simulated minutes.",
+    count=count(), good=count(), minutes=number(1),
+)  # fmt: skip
+_NO_HARM: Final = plain("report.harm.none", "No harm was done.")
+_HARM: Final = row("report.harm", "Harm done: {harm}.", harm=parts(", "))
+
+
+def _harm(key: str, english: str, field: Field) -> Row:
+    return row(f"report.harm.{key}", english, cost=field)
+
+
+_MONEY: Final = _harm("money", "{cost} in money", number())
+_DOWNTIME: Final = _harm("downtime", "{cost} minutes of downtime", number())
+_BAND_LIFE: Final = _harm("band-life", "{cost}% of a band's life", _PERCENT)
+_SCRAP: Final = _harm("scrap", "{cost} of bar", mm())
+
+_HAPPENED: Final = plain("report.happened", "What happened:")
+_SOUND_WAY: Final = plain("report.sound-way", "The shortest sound way:")
+_NUMBERED: Final = row("report.numbered", "{number}. {step}", number=count(), step=part())
+_REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part())
+
 
 def report(debrief: Debrief) -> tuple[Part, ...]:
     """Return the debrief as sentences and tables, the verdict first."""
-    verdict = "Passed" if debrief.passed else "Not passed"
     return (
-        f"Debrief: {debrief.title}",
-        f"{verdict}, {debrief.score} of 100.",
-        *(f"Critical, and enough to fail: {act}" for act in debrief.critical),
+        _TITLE(title=debrief.title),
+        (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
+        *(_CRITICAL(act=act) for act in debrief.critical),
         _parts(debrief),
         *_causes(debrief),
         *_findings(debrief),
@@ -37,152 +134,158 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_ways(debrief),
         *_safety(debrief),
         _work(debrief),
-        *_listed("What happened:", tuple(told(event) for event in debrief.timeline)),
-        *_listed("The shortest sound way:", _numbered(tuple(map(str, debrief.sound_path)))),
-        *((f"To remember: {debrief.teaches}",) if debrief.teaches else ()),
+        *_listed(_HAPPENED, tuple(map(line_of, debrief.timeline))),
+        *_listed(_SOUND_WAY, _numbered(debrief.sound_path)),
+        *((_REMEMBER(lesson=debrief.teaches),) if debrief.teaches else ()),
         CAUTION,
     )
 
 
-def _joined(titles: Sequence[Message]) -> str:
-    return "; ".join(map(str, titles))
-
-
 def _parts(debrief: Debrief) -> Table:
     rows = tuple(
-        (str(p.title), f"{p.points} of {p.of}" if p.of else f"{p.points}", str(p.reason))
+        (
+            p.title,
+            _OF(points=p.points, most=p.of) if p.of else _POINTS(points=p.points),
+            p.reason,
+        )
         for p in debrief.parts
     )
-    return Table("The score:", ("part", "", ""), rows)
+    return Table(_SCORE, ("part", "", ""), rows)
 
 
-def _causes(debrief: Debrief) -> tuple[str, ...]:
+def _causes(debrief: Debrief) -> tuple[Message, ...]:
     if not debrief.causes and not debrief.named:
         return ()
-    causes = _joined(debrief.causes) or "nothing"
     return (
-        f"What was wrong: {causes}.",
-        f"What you named: {_joined(debrief.named) or 'nothing'}.",
-        f"What is still wrong: {_joined(debrief.still_wrong) or 'nothing'}.",
+        _WRONG(causes=_joined(debrief.causes)),
+        _NAMED(causes=_joined(debrief.named)),
+        _STILL_WRONG(causes=_joined(debrief.still_wrong)),
     )
+
+
+def _joined(titles: Sequence[Message]) -> Message:
+    return _TITLES(titles=tuple(titles)) if titles else _NOTHING
 
 
 def _findings(debrief: Debrief) -> tuple[Part, ...]:
     told_nothing = debrief.redundant
-    rows = tuple(
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
-            clock(step.at_us),
-            str(step.title),
-            str(step.found),
-            "told nothing new" if step in told_nothing else "",
+            _AT(at=step.at_us), step.title, step.found,
+            _NOTHING_NEW if step in told_nothing else "",
         )
         for step in debrief.steps
         if step.look
-    )
-    return (Table("What you found:", ("at", "", "", ""), rows),) if rows else ()
+    )  # fmt: skip
+    return (Table(_FOUND, ("at", "", "", ""), rows),) if rows else ()
 
 
 def _belief(debrief: Debrief) -> tuple[Part, ...]:
     if not debrief.weighs:
         return ()
     if debrief.not_weighed:
-        return (str(debrief.not_weighed),)
+        return (debrief.not_weighed,)
     if not debrief.steps:
         return ()
     rows = tuple(
         (
-            clock(step.at_us),
-            str(step.title),
-            _shares(debrief, step),
-            f"{step.entropy_bits:.1f} bits open",
+            _AT(at=step.at_us), step.title, _shares(debrief, step),
+            _BITS(bits=step.entropy_bits),
         )
         for step in debrief.steps
+    )  # fmt: skip
+    return (Table(_BELIEF(count=len(debrief.causes_weighed)), ("at", "", "then", ""), rows),)
+
+
+def _shares(debrief: Debrief, step: EvidenceStep) -> Message:
+    likely = sorted(
+        zip(step.shares, debrief.causes_weighed, strict=True),
+        key=lambda each: (each[0], str(each[1])),
+        reverse=True,
     )
-    count = counted(len(debrief.causes_weighed), "cause")
-    title = f"What was to be believed, of {count} that were alike at the start:"
-    return (Table(title, ("at", "", "then", ""), rows),)
+    worth = [_SHARE(share=share, cause=cause) for share, cause in likely if share >= _WORTH_TELLING]
+    return _some_of(_SHARES(shares=tuple(worth[:_MOST_SHARES])), len(worth) - _MOST_SHARES)
 
 
-def _shares(debrief: Debrief, step: EvidenceStep) -> str:
-    named = sorted(zip(step.shares, map(str, debrief.causes_weighed), strict=True), reverse=True)
-    worth = [f"{share:.0%} {cause}" for share, cause in named if share >= _WORTH_TELLING]
-    more = len(worth) - _MOST_SHARES
-    return ", ".join(worth[:_MOST_SHARES]) + (f" and {more} more" if more > 0 else "")
+def _some_of(told: Message, more: int) -> Message:
+    return _AND_MORE(said=told, more=more) if more > 0 else told
 
 
-def _apart(debrief: Debrief) -> tuple[str, ...]:
+def _apart(debrief: Debrief) -> tuple[Message, ...]:
     """Tell what is scored apart: needless looks, early names, expectations, hints."""
     judged = [each for each in debrief.expectations if each.held is not None]
     held = sum(each.held is True for each in judged)
     return (
+        *(_NEEDLESS(title=step.title) for step in debrief.redundant),
         *(
-            f"That told nothing new: {step.title}. Every cause still open would have shown the same."
-            for step in debrief.redundant
-        ),
-        *(
-            f"Named early, at {clock(each.at_us)}: {CATALOGUE[each.fault].title}. "
-            f"Still to be told apart then: {_count(each.rivals)}."
+            _EARLY(
+                at=each.at_us, cause=CATALOGUE[each.fault].title,
+                rivals=_some_of(
+                    _joined(each.rivals[:_MOST_SHARES]), len(each.rivals) - _MOST_SHARES
+                ),
+            )
             for each in debrief.premature
         ),
         *(
-            f"{each.title}: you expected {each.expected}."
-            + ("" if each.held is None else " So it was." if each.held else " It was not so.")
+            sentences(_EXPECTED(title=each.title, expected=each.expected), _came_true(each.held))
             for each in debrief.expectations
         ),
-        *((f"{held} of {counted(len(judged), 'expectation')} came true.",) if judged else ()),
-        *(f"Hint taken: {text}" for text in debrief.hints),
-    )
+        *((_CAME_TRUE(held=held, count=len(judged)),) if judged else ()),
+        *(_HINT(hint=hint) for hint in debrief.hints),
+    )  # fmt: skip
 
 
-def _count(rivals: Sequence[Message]) -> str:
-    if len(rivals) <= _MOST_SHARES:
-        return _joined(rivals)
-    return f"{_joined(rivals[:_MOST_SHARES])} and {len(rivals) - _MOST_SHARES} more"
+def _came_true(held: bool | None) -> Message:
+    if held is None:
+        return NOTHING
+    return _SO_IT_WAS if held else _NOT_SO
 
 
-def _ways(debrief: Debrief) -> tuple[str, ...]:
+def _ways(debrief: Debrief) -> tuple[Message, ...]:
     if not debrief.way_best:
         return ()
-    best = "The best plan takes" if debrief.way_exact else "A good plan takes"
+    taken, best = debrief.way_taken, debrief.way_best
+    plan = _BEST_WAY if debrief.way_exact else _GOOD_WAY
     return (
-        f"Your way to the cause: {_legs(debrief.way_taken)}, {price_s(debrief.way_taken):.0f} s.",
-        f"{best}: {_legs(debrief.way_best)}, {price_s(debrief.way_best):.0f} s. "
-        "Lock-outs are not counted.",
-        *((str(debrief.cheaper),) if debrief.cheaper else ()),
+        _YOUR_WAY(way=_legs(taken), price=price_s(taken)),
+        sentences(plan(way=_legs(best), price=price_s(best)), _NOT_COUNTED),
+        *((debrief.cheaper,) if debrief.cheaper else ()),
     )
 
 
-def _legs(legs: Sequence[Leg]) -> str:
-    return "; ".join(f"{leg.title} ({leg.cost_s:.0f} s)" for leg in legs) or "no look and no trial"
+def _legs(legs: Sequence[Leg]) -> Message:
+    told = tuple(_LEG(title=leg.title, cost=leg.cost_s) for leg in legs)
+    return _TITLES(titles=told) if told else _NO_LEG
 
 
-def _safety(debrief: Debrief) -> tuple[str, ...]:
-    lines = tuple(
-        f"{clock(row.at_us)} {'' if row.fine else 'NOT RIGHT. '}{row.said}"
-        for row in debrief.safety
+def _safety(debrief: Debrief) -> tuple[Message, ...]:
+    return _listed(
+        _SAFETY,
+        tuple(
+            (_RIGHT if each.fine else _NOT_RIGHT)(at=each.at_us, said=each.said)
+            for each in debrief.safety
+        ),
     )
-    return _listed("Lock-out and safety:", lines)
 
 
-def _work(debrief: Debrief) -> str:
+def _work(debrief: Debrief) -> Message:
     cost = debrief.cost
-    harm = [
-        f"{cost.money:.0f} in money" if cost.money else "",
-        f"{cost.downtime_minutes:.0f} minutes of stand-still" if cost.downtime_minutes else "",
-        f"{cost.band_life:.0%} of a band's life" if cost.band_life else "",
-        f"{cost.scrap_mm:.0f} mm of bar" if cost.scrap_mm else "",
-    ]
-    said = ", ".join(filter(None, harm))
-    done = f"Harm done: {said or f'{debrief.money:.0f} in money'}." if said or debrief.money else ""
-    return (
-        f"{counted(debrief.pieces, 'piece')} cut, {debrief.good} good, "
-        f"in {debrief.minutes:.1f} simulated minutes. {done or 'No harm was done.'}"
+    costs = (
+        (_MONEY, cost.money),
+        (_DOWNTIME, cost.downtime_minutes),
+        (_BAND_LIFE, cost.band_life),
+        (_SCRAP, cost.scrap_mm * MM),
     )
+    harm = tuple(told(cost=amount) for told, amount in costs if amount)
+    if not harm and debrief.money:
+        harm = (_MONEY(cost=debrief.money),)
+    cut = _CUT(count=debrief.pieces, good=debrief.good, minutes=debrief.minutes)
+    return sentences(cut, _HARM(harm=harm) if harm else _NO_HARM)
 
 
-def _numbered(steps: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(f"{number}. {step}" for number, step in enumerate(steps, start=1))
+def _numbered(steps: Sequence[Message]) -> tuple[Message, ...]:
+    return tuple(_NUMBERED(number=number, step=step) for number, step in enumerate(steps, start=1))
 
 
-def _listed(title: str, lines: tuple[str, ...]) -> tuple[str, ...]:
+def _listed(title: Message, lines: tuple[Message, ...]) -> tuple[Message, ...]:
     return (title, *lines) if lines else ()

@@ -1,6 +1,6 @@
 """The step of a lesson in words: what is asked, why, what to beware of, and the hint.
 
-Never here: whether it is done (see `drill.lesson`).
+Never here: whether it is done (see `session.lesson`).
 """
 
 from typing import Final
@@ -10,9 +10,19 @@ from sim.session.session import Session
 from sim.session.typed import listed
 from sim.text.page import Part
 from sim.text.typed_step import Perform, typed_step
+from sim.words.fields import authored, count, part
+from sim.words.message import plain, row
 
-NO_LESSON: Final = "This is no lesson, and nothing is asked step by step."
-ALL_DONE: Final = "All steps of the lesson are done; quit reads the debrief."
+NO_LESSON: Final = plain("step.no-lesson", "This is no lesson, and nothing is asked step by step.")
+ALL_DONE: Final = plain(
+    "step.all-done", "All steps of the lesson are done; quit reads the debrief."
+)
+_STEP: Final = row(
+    "step.asked", "Step {number} of {steps}: {ask}", number=count(), steps=count(), ask=authored()
+)
+_WHY: Final = row("step.why", "Why: {why}", why=authored())
+_CAUTION: Final = row("step.caution", "Caution: {caution}", caution=authored())
+_HINT: Final = row("step.hint", "Hint: {hint}", hint=part())
 
 
 def steps_done(session: Session) -> int:
@@ -29,9 +39,9 @@ def step(session: Session) -> tuple[Part, ...]:
     if lesson.step is None:
         return (ALL_DONE,)
     return (
-        f"Step {lesson.number + 1} of {len(lesson.steps)}: {lesson.step.ask}",
-        f"Why: {lesson.step.why}",
-        *((f"Caution: {lesson.step.caution}",) if lesson.step.caution else ()),
+        _STEP(number=lesson.number + 1, steps=len(lesson.steps), ask=lesson.step.ask),
+        _WHY(why=lesson.step.why),
+        *((_CAUTION(caution=lesson.step.caution),) if lesson.step.caution else ()),
     )
 
 
@@ -46,5 +56,5 @@ def hint(session: Session, perform: Perform) -> tuple[Part, ...]:
     if lesson is None:
         return (NO_LESSON,)
     lines = typed_step(session, perform)
-    told = (str(listed(lines)),) if lines else ()
-    return (f"Hint: {lesson.hint()}", *told)
+    told = (listed(lines),) if lines else ()
+    return (_HINT(hint=lesson.hint()), *told)

@@ -29,7 +29,8 @@ from sim.session.lesson import lesson_of
 from sim.session.loading import LOADING_S
 from sim.session.session import Session
 from sim.teaching.way_out import fresh_session
-from sim.text.language import Act, parse
+from sim.text.language import parse
+from sim.text.reading import Act
 from sim.units import US
 
 Perform = Callable[[Session, Act], object]

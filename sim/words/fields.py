@@ -154,15 +154,22 @@ class Parts:
 class ClockTime:
     """A moment of the simulation, in whole microseconds, told as minutes and seconds."""
 
+    tenths: bool = False  # whether tenths of a second are told, and hours where there are any
+
     def takes(self, value: object) -> bool:
         """Return whether it is a whole number."""
         return isinstance(value, int)
 
     def tell(self, value: Value, reader: Reader, key: str) -> str:
-        """Return it as `1:05`."""
+        """Return it as `1:05`, or as `1:05.3`."""
         assert isinstance(value, int)
         minutes, seconds = divmod(value // US, 60)
-        return f"{minutes}:{seconds:02d}"
+        if not self.tenths:
+            return f"{minutes}:{seconds:02d}"
+        hours, minutes = divmod(minutes, 60)
+        tenths = reader.number(value * 10 // US % 10 / 10, decimals=1)[1:]
+        within = f"{seconds:02d}{tenths}"
+        return f"{hours}:{minutes:02d}:{within}" if hours else f"{minutes}:{within}"
 
 
 def _in(unit: str, si: float = 1.0) -> Callable[..., Quantity]:
@@ -229,6 +236,6 @@ def parts(joint: str, last: str = "") -> Parts:
     return Parts(joint, last or joint)
 
 
-def clock() -> ClockTime:
-    """Return a field that holds simulated time in microseconds."""
-    return ClockTime()
+def clock(*, tenths: bool = False) -> ClockTime:
+    """Return a field that holds simulated time in microseconds; `tenths` tells those of seconds."""
+    return ClockTime(tenths)

@@ -135,7 +135,7 @@ class Reader:
         form = f"{'+' if sign else ''}{'' if decimals is None else f'.{decimals}'}"
         text = f"{value:{form}{'g' if decimals is None else 'f'}}"
         text = text.lstrip("-") if float(text) == 0.0 and not sign else text
-        return text.replace(".", ",") if self.language in _DECIMAL_COMMA else text
+        return text.replace(".", ",") if self._decimal_comma else text
 
     def quantity(
         self, value: float, unit: str, decimals: int | None = 0, *, sign: bool = False
@@ -145,9 +145,18 @@ class Reader:
         written = self.unit(unit)
         return f"{number}{written}" if written == "°" else f"{number} {written}".strip()
 
+    def grouped(self, count: int) -> str:
+        """Return a whole number with its thousands apart."""
+        text = f"{count:,}"
+        return text.replace(",", "\N{NARROW NO-BREAK SPACE}") if self._decimal_comma else text
+
+    @property
+    def _decimal_comma(self) -> bool:
+        return self.language in _DECIMAL_COMMA
+
     def typed(self, text: str) -> str:
         """Return a number that somebody typed, with a point for the language's own decimal mark."""
-        return text.replace(",", ".") if self.language in _DECIMAL_COMMA else text
+        return text.replace(",", ".") if self._decimal_comma else text
 
     def metric(self, value: float, unit: str) -> float:
         """Return what a value that somebody typed is in the metric unit."""

@@ -525,10 +525,10 @@ def test_why_of_a_key_whose_station_the_job_drives_says_that_the_key_is_refused(
     text = unwrapped(text)
 
     assert "its keys are refused until it is in HAND. Turn it with head.hand." in text
-    assert "For the job nothing stands against head.lift now." in text
+    assert "For the job nothing blocks head.lift now." in text
     assert "Refused. head.lift: The head is in AUTO." in text
     assert text.count("its keys are refused") == 2
-    assert "\nNothing stands against head.lift now." in text
+    assert "\nNothing blocks head.lift now." in text
 
 
 def test_a_metered_wire_says_its_name_once_and_what_live_means():

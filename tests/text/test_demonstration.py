@@ -7,6 +7,7 @@ from sim.diagnosis.dependency import NOTHING_WRONG
 from sim.scenario.scenario import HiddenFault
 from sim.session import opening
 from sim.text import demonstration
+from sim.words.message import quoted
 
 
 def test_the_demonstration_tells_a_job_and_a_drill_and_ends_well():
@@ -43,7 +44,7 @@ def test_a_demonstration_whose_saw_spoils_the_pieces_says_so_and_ends_badly(monk
         session.set("shuttle.counter_mm", 229)
 
     phases = list(demonstration._JOB_PHASES)
-    phases[1] = demonstration.Phase("Set-up, badly.", backlash_left_in)
+    phases[1] = demonstration.Phase(quoted("Set-up, badly."), backlash_left_in)
     monkeypatch.setattr(demonstration, "_JOB_PHASES", tuple(phases))
     written = []
 

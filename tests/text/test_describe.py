@@ -6,7 +6,7 @@ from sim.control import lamps
 from sim.control.table import CYCLE, JOB
 from sim.pilot import autopilot
 from sim.session.opening import open_session
-from sim.text import describe
+from sim.text import controller_words, describe
 
 
 @pytest.fixture
@@ -15,82 +15,86 @@ def posts():
     return open_session("rail-posts")
 
 
+def told(session):
+    """What is told of each part of the machine, in English."""
+    return {part: str(said) for part, said in describe.told(session).items()}
+
+
 def test_every_state_of_the_job_and_every_step_has_its_words():
-    assert set(describe._JOB) == set(JOB.states)
-    assert set(describe.STEPS) == set(CYCLE.states)
+    assert set(controller_words.JOB_STATES) == set(JOB.states)
+    assert set(controller_words.STEPS) == set(CYCLE.states)
 
 
 def test_a_machine_nobody_has_touched_is_dead_and_in_hand(posts):
-    told = describe.told(posts)
+    parts = told(posts)
 
-    assert told["supply"] == "The isolator is off."
-    assert told["selectors"] == "All stations are in HAND."
-    assert told["lamps"] == "No lamp is lit."
-    assert told["outfeed"] == "Nothing lies on the outfeed."
-    assert "12 mm past the blade" in told["bar"]
+    assert parts["supply"] == "The isolator is off."
+    assert parts["selectors"] == "All stations are in HAND."
+    assert parts["lamps"] == "No lamp is lit."
+    assert parts["outfeed"] == "Nothing lies on the outfeed."
+    assert "12 mm past the blade" in parts["bar"]
 
 
 def test_the_emergency_stop_and_a_lock_are_told(posts):
     posts.press("supply.isolator")
     posts.press("supply.emergency_stop")
 
-    assert "the emergency stop is pressed in" in describe.told(posts)["supply"]
+    assert "the emergency stop is pressed in" in told(posts)["supply"]
 
     posts.release("supply.isolator")
     for step in ("prepare", "shut-down", "isolate", "lock"):
         posts.lock_out(step)
 
-    assert "with your lock on it" in describe.told(posts)["supply"]
+    assert "with your lock on it" in told(posts)["supply"]
 
 
 def test_the_vises_are_told_moving_gripped_and_out_without_a_bar(posts):
     autopilot.power_up(posts)
     posts.tap("cutting_vise.grip")
     posts.advance(0.1)
-    assert describe.told(posts)["cutting vise"] == "The cutting vise jaw moves out."
+    assert told(posts)["cutting vise"] == "The cutting vise jaw moves out."
 
     posts.advance(2.0)
-    assert describe.told(posts)["cutting vise"] == "The cutting vise grips the bar."
+    assert told(posts)["cutting vise"] == "The cutting vise grips the bar."
 
     posts.set("shuttle_vise.jaw_gap_mm", 20)
     posts.tap("shuttle_vise.grip")
     posts.advance(3.0)
-    told = describe.told(posts)["shuttle vise"]
-    assert told == "The shuttle vise jaw stands out and grips nothing."
+    assert told(posts)["shuttle vise"] == "The shuttle vise jaw stands out and grips nothing."
 
     posts.tap("cutting_vise.free")
     posts.advance(0.1)
-    assert describe.told(posts)["cutting vise"] == "The cutting vise jaw moves back."
+    assert told(posts)["cutting vise"] == "The cutting vise jaw moves back."
 
 
 def test_the_shuttle_is_told_under_way_between_and_at_its_stop(posts):
     autopilot.power_up(posts)
     posts.press("shuttle.to_stop")
     posts.advance(0.5)
-    assert describe.told(posts)["shuttle"] == (
+    assert told(posts)["shuttle"] == (
         "The shuttle runs to its length stop, 75 mm from the cutting vise."
     )
 
     posts.release("shuttle.to_stop")
-    assert describe.told(posts)["shuttle"] == "The shuttle stands 75 mm from the cutting vise."
+    assert told(posts)["shuttle"] == "The shuttle stands 75 mm from the cutting vise."
 
     posts.press("shuttle.to_stop")
     posts.advance(5.0)
-    assert describe.told(posts)["shuttle"] == "The shuttle stands at its length stop."
+    assert told(posts)["shuttle"] == "The shuttle stands at its length stop."
 
 
 def test_the_head_is_told_over_in_and_through_the_bar(posts):
     autopilot.power_up(posts)
     autopilot.set_up(posts)
-    assert "clear above the bar" in describe.told(posts)["head"]
+    assert "clear above the bar" in told(posts)["head"]
 
     autopilot.begin(posts)
     autopilot.wait_until(posts, lambda: posts.saw.plant.head.cutting is not None, 100.0)
     posts.advance(10.0)
-    assert describe.told(posts)["head"].startswith("The head cuts, about ")
+    assert told(posts)["head"].startswith("The head cuts, about ")
 
     autopilot.wait_until(posts, lambda: bool(posts.saw.cuts), 100.0)
-    assert "down through the place of the bar" in describe.told(posts)["head"]
+    assert "down below the bar line" in told(posts)["head"]
 
 
 def test_a_running_job_tells_its_step_and_a_held_one_its_reason(posts):
@@ -99,13 +103,13 @@ def test_a_running_job_tells_its_step_and_a_held_one_its_reason(posts):
     autopilot.begin(posts)
     job = posts.saw.controller.job
     autopilot.wait_until(posts, lambda: job.step == "SHUTTLE_TO_BLADE", 100.0)
-    assert "Step of piece 1: feeding the bar to the blade." in describe.told(posts)["job"]
-    assert "runs to the blade with the bar" in describe.told(posts)["shuttle"]
+    assert "Step of piece 1: feeding the bar to the blade." in told(posts)["job"]
+    assert "runs to the blade with the bar" in told(posts)["shuttle"]
 
     posts.tap("job.hold")
-    told = describe.told(posts)["job"]
-    assert "The job is held." in told
-    assert "Reason: the hold key was pressed." in told
+    job_words = told(posts)["job"]
+    assert "The job is held." in job_words
+    assert "Reason: the hold key was pressed." in job_words
 
 
 def test_what_only_an_inspection_shows_is_not_told():
@@ -144,10 +148,10 @@ def test_every_lamp_has_a_word_a_colour_and_a_shape_of_its_meaning():
 
 
 def test_a_band_that_lies_on_the_bar_is_not_told_below_its_top(posts):
-    assert describe.told(posts)["head"].endswith("on top of the bar.")
+    assert told(posts)["head"].endswith("on top of the bar.")
 
     autopilot.power_up(posts)
     posts.press("head.lift")
     posts.advance(0.5)
     posts.release("head.lift")
-    assert describe.told(posts)["head"].endswith("clear above the bar.")
+    assert told(posts)["head"].endswith("clear above the bar.")

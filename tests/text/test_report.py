@@ -1,12 +1,15 @@
 """The debrief in words says everything the debrief holds."""
 
+from dataclasses import replace
+
 import pytest
 
 from sim.debrief.debrief import Debrief, ScorePart
 from sim.session.heard import Event, EventKind
 from sim.session.news import PIECE
 from sim.session.told import KEY_TAKEN
-from sim.text.page import Page, Table, clock, counted, may_draw
+from sim.text.events import line_of
+from sim.text.page import Page, Table, may_draw
 from sim.text.report import CAUTION, report
 from sim.words.message import quoted
 
@@ -59,12 +62,13 @@ def test_causes_time_line_way_and_lesson_are_told():
     assert "1:02.0 Taken: job.hold." in text
     assert "1. Look.\n2. Mend." in text
     assert "To remember: Look at the pin." in text
-    assert CAUTION.split(":")[0] in text
+    assert str(CAUTION).split(":")[0] in text
 
 
 def test_a_long_line_is_wrapped_and_a_row_of_a_table_is_one_sentence():
     lines = written(
-        "word " * 60, Table("Rows.", ("name", "now", ""), (("a", "3", "why."), ("b", "", "")))
+        quoted("word " * 60),
+        Table(quoted("Rows."), ("name", "now", ""), (("a", "3", "why."), ("b", "", ""))),
     )
 
     assert max(map(len, lines)) <= 100
@@ -75,7 +79,9 @@ def test_a_drawn_table_keeps_names_whole_on_a_narrow_terminal(monkeypatch):
     monkeypatch.setenv("COLUMNS", "60")
     name = "cutting_vise.pressure_bar"
 
-    text = "\n".join(written(Table("Points.", ("name", ""), ((name, "word " * 30),)), drawn=True))
+    text = "\n".join(
+        written(Table(quoted("Points."), ("name", ""), ((name, "word " * 30),)), drawn=True)
+    )
 
     assert name in text
     assert max(map(len, text.split("\n"))) <= 60
@@ -97,14 +103,15 @@ def test_a_terminal_without_colour_is_written_plain(monkeypatch, name, value):
     [(0, "0:00.0"), (59_999_999, "0:59.9"), (60_000_000, "1:00.0"), (3_661_250_000, "1:01:01.2")],
 )
 def test_a_time_is_told_in_minutes_and_seconds(at_us, text):
-    assert clock(at_us) == text
+    assert str(line_of(Event(at_us, EventKind.ACT, quoted("So.")))) == f"{text} So."
 
 
 def test_one_is_told_in_the_singular():
-    assert (counted(1, "piece"), counted(0, "piece")) == ("1 piece", "0 pieces")
+    for pieces, told in ((1, "1 piece cut, "), (0, "0 pieces cut, ")):
+        assert told in "\n".join(written(*report(replace(BAD, pieces=pieces))))
 
 
 def test_no_control_character_gets_on_to_the_page_whoever_wrote_it():
-    table = Table("T\x07.", ("a", "b"), (("x\x1b[2J", "y\r"),))
+    table = Table(quoted("T\x07."), ("a", "b"), (("x\x1b[2J", "y\r"),))
 
-    assert written("one\x1b[31m two\n", table) == ["one [31m two", "T .", "  x [2J: b y."]
+    assert written(quoted("one\x1b[31m two\n"), table) == ["one [31m two", "T .", "  x [2J: b y."]

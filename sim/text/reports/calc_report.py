@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from sim.calc import calculators
-from sim.calc.figure import WARNING, Figure
+from sim.calc.figure import Figure
 from sim.calc.job_estimate import job_figures
 from sim.errors import CommandError
 from sim.plant.machine import Machine
@@ -12,31 +12,40 @@ from sim.scenario.nearest import nearest
 from sim.scenario.section_words import section_from
 from sim.session.opening import materials
 from sim.text.reports.cut_list_report import print_cut_list
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console, print_table
+from sim.text.reports.figures import print_figures
+from sim.text.tables import print_json
 from sim.trade.materials import Material
-from sim.words.fields import name
-from sim.words.message import plain, row
-from sim.words.speech import reader
+from sim.words.fields import m_min, name, number
+from sim.words.message import Message, plain, row
 
-_NO_METAL: Final = row("calc.metal.none", "there is no metal {metal}", metal=name())
+_OF: Final = row("calc.of", "{what}", what=name())
+_AT: Final = row(
+    "calc.of.at",
+    "{what} at {speed}, {teeth} teeth an inch",
+    what=name(), speed=m_min(None), teeth=number(None),
+)  # fmt: skip
+_WANDER: Final = plain("calc.wander.title", "Band wander")
+_TENSION: Final = plain("calc.tension.title", "Band tension")
+_OVERLOAD: Final = plain("calc.overload.title", "Overload relay")
+_COOLANT: Final = plain("calc.coolant.title", "Coolant")
+_NO_METAL: Final = row("calc.metal.none", "there is no metal '{metal}'", metal=name())
 _OVERFULL: Final = plain("calc.coolant.overfull", "the tank holds more than a full one")
 _AT_MOST_FULL: Final = plain("calc.coolant.at-most-full", "give at most --full")
 
 
 def _speed(*, metal: str, as_json: bool) -> None:
-    _show(metal, calculators.speed(_material(metal), Machine()), as_json=as_json)
+    _show(_OF(what=metal), calculators.speed(_material(metal), Machine()), as_json=as_json)
 
 
 def _pitch(*, section: str, as_json: bool) -> None:
-    _show(section, calculators.pitch(section_from(section)), as_json=as_json)
+    _show(_OF(what=section), calculators.pitch(section_from(section)), as_json=as_json)
 
 
 def _feed(*, metal: str, section: str, teeth: float | None, chip: float, as_json: bool) -> None:
     bar = section_from(section)
     per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
     answers = calculators.feed(_material(metal), bar, Machine(), per_inch, chip)
-    _show(f"{metal} {section}", answers, as_json=as_json)
+    _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
 def _time(
@@ -57,21 +66,23 @@ def _time(
         force, valve, mitre,
     )  # fmt: skip
     answers = calculators.time(material, bar, machine, setting)
-    with_it = f"{setting.speed_m_min:g} m/min, {setting.teeth_per_inch:g} teeth an inch"
-    _show(f"{metal} {section} at {with_it}", answers, as_json=as_json)
+    title = _AT(
+        what=f"{metal} {section}", speed=setting.speed_m_min / 60, teeth=setting.teeth_per_inch
+    )
+    _show(title, answers, as_json=as_json)
 
 
 def _grip(*, metal: str, section: str, force: float, as_json: bool) -> None:
     answers = calculators.hold(_material(metal), section_from(section), Machine(), force)
-    _show(f"{metal} {section}", answers, as_json=as_json)
+    _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
 def _wander(*, span: float, side: float, tension: float, as_json: bool) -> None:
-    _show("Band wander", calculators.wander(Machine(), span, side, tension), as_json=as_json)
+    _show(_WANDER, calculators.wander(Machine(), span, side, tension), as_json=as_json)
 
 
 def _tension(*, mpa: float, wheel: float, as_json: bool) -> None:
-    _show("Band tension", calculators.tension(Machine(), mpa, wheel), as_json=as_json)
+    _show(_TENSION, calculators.tension(Machine(), mpa, wheel), as_json=as_json)
 
 
 def _bars(
@@ -81,7 +92,7 @@ def _bars(
 
 
 def _overload(*, current: float, before: float, as_json: bool) -> None:
-    _show("Overload relay", calculators.overload(current, before), as_json=as_json)
+    _show(_OVERLOAD, calculators.overload(current, before), as_json=as_json)
 
 
 def _coolant(
@@ -90,11 +101,11 @@ def _coolant(
     if litres > full:
         raise CommandError(_OVERFULL, "--litres", _AT_MOST_FULL)
     answers = calculators.mix(reading, factor, litres, full, wanted)
-    _show("Coolant", answers, as_json=as_json)
+    _show(_COOLANT, answers, as_json=as_json)
 
 
 def _job(*, scenario: str, as_json: bool) -> None:
-    _show(scenario, job_figures(scenario), as_json=as_json)
+    _show(_OF(what=scenario), job_figures(scenario), as_json=as_json)
 
 
 CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
@@ -120,13 +131,8 @@ def _material(metal: str) -> Material:
     return known[metal]
 
 
-def _show(title: str, answers: Sequence[Figure], *, as_json: bool) -> None:
+def _show(title: Message, figures: Sequence[Figure], *, as_json: bool) -> None:
     if as_json:
-        print_json([answer.plain() for answer in answers])
-        return
-    rows = [a.cells(reader()) for a in answers if a.quantity != WARNING]
-    print_table(title, ("quantity", "value", "unit", "how"), rows)
-    for each in answers:
-        if each.quantity == WARNING:
-            value = each.cells(reader())[1]
-            console().print(f"Warning: {value}", markup=False, soft_wrap=True)
+        print_json([figure.plain() for figure in figures])
+    else:
+        print_figures(title, figures)

@@ -3,14 +3,51 @@
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict
+from typing import Final
 
 from rich.progress import track
 
-from sim.authoring.catalogue_check import Testability, catalogue_testability
-from sim.authoring.check import Report, check_all
+from sim.authoring.catalogue_check import JobTestability, Testability, catalogue_testability
+from sim.authoring.check import Report, Verdict, check_all
 from sim.scenario import library
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console, print_table
+from sim.text.tables import PrintedCell, print_json, print_said, print_table
+from sim.words.fields import Quantity, count, name, part, parts
+from sim.words.message import Message, plain, row
+from sim.words.speech import tell
+
+_CHECKING: Final = plain("check.checking", "Checking")
+_TITLE: Final = plain("check.title", "Scenario check")
+_HOLDS: Final = plain("check.holds", "holds")
+_FAILS: Final = plain("check.fails", "FAILS")
+_FAILED: Final = row(
+    "check.failed", "{where}: \"{claim}\" fails. What to do: {what_to_do}.",
+    where=name(), claim=part(), what_to_do=part(),
+)  # fmt: skip
+_FAILED_BECAUSE: Final = row(
+    "check.failed-because", "{where}: \"{claim}\" fails. What to do: {what_to_do}. Found: {why}",
+    where=name(), claim=part(), why=part(), what_to_do=part(),
+)  # fmt: skip
+_SOUND: Final = row(
+    "check.sound", "{sound} of {all} scenarios are sound.", sound=count(), all=count()
+)
+
+_CATALOGUE: Final = plain(
+    "check.catalogue.title", "Testability of the catalogue (IEEE 1522), every fault alike"
+)
+_CATALOGUE_HEADS: Final = (
+    "job", "faults", "looks", "detected", "isolated to 1", "alike", "cut is",
+)  # fmt: skip
+_PERCENT: Final = Quantity("", 0.01, 1)
+_SHARE: Final = row("check.catalogue.share", "{share}%", share=_PERCENT)
+_ALIKE: Final = row("check.catalogue.alike", "{groups}", groups=parts("; "))
+_GROUP: Final = row("check.catalogue.group", "{names}", names=name())
+_UNSEEN: Final = row("check.catalogue.unseen", "unseen {name}", name=name())
+_IN_ALL: Final = row(
+    "check.catalogue.all",
+    "{detected} of {faults} faults detected ({share}%), {isolated} of those isolated to one fault "
+    "({isolated_share}%).",
+    detected=count(), faults=count(), share=_PERCENT, isolated=count(), isolated_share=_PERCENT,
+)  # fmt: skip
 
 
 def check_and_report(scenarios: Sequence[str], *, as_json: bool) -> int:
@@ -21,7 +58,7 @@ def check_and_report(scenarios: Sequence[str], *, as_json: bool) -> int:
     """
     names = tuple(scenarios) or library.names()
     quiet = as_json or not sys.stderr.isatty()
-    found = track(check_all(names), "Checking", total=len(names), disable=quiet)
+    found = track(check_all(names), tell(_CHECKING), total=len(names), disable=quiet)
     reports = list(found)
     if as_json:
         print_json([_plain(report) for report in reports])
@@ -46,19 +83,24 @@ def check_catalogue(*, as_json: bool) -> int:
 
 
 def _print_testability(found: Testability) -> None:
-    rows = [
-        (j.job, j.faults, j.looks, f"{j.detected:.1%}", f"{j.isolated:.1%}",
-         "; ".join([*(" = ".join(group) for group in j.groups), *(f"unseen {n}" for n in j.undetected)]),
-         j.what)
-        for j in found.jobs
-    ]  # fmt: skip
-    heads = ("job", "faults", "looks", "detected", "isolated to 1", "alike", "cut is")
-    print_table("Testability of the catalogue (IEEE 1522), every fault alike", heads, rows)
-    console().print(
-        f"{found.detected} of {found.faults} faults detected ({found.fraction_detected:.1%}), "
-        f"{found.isolated} of those isolated to one fault ({found.fraction_isolated:.1%}).",
-        markup=False,
+    print_table(_CATALOGUE, _CATALOGUE_HEADS, map(_job_row, found.jobs))
+    print_said(
+        _IN_ALL(
+            detected=found.detected, faults=found.faults, share=found.fraction_detected,
+            isolated=found.isolated, isolated_share=found.fraction_isolated,
+        )
+    )  # fmt: skip
+
+
+def _job_row(job: JobTestability) -> tuple[PrintedCell, ...]:
+    groups = (
+        *(_GROUP(names=" = ".join(group)) for group in job.groups),
+        *(_UNSEEN(name=each) for each in job.undetected),
     )
+    return (
+        job.job, job.faults, job.looks, _SHARE(share=job.detected), _SHARE(share=job.isolated),
+        _ALIKE(groups=groups), job.what,
+    )  # fmt: skip
 
 
 def _plain(report: Report) -> dict[str, object]:
@@ -72,21 +114,21 @@ def _plain(report: Report) -> dict[str, object]:
 
 def _print(reports: Sequence[Report]) -> None:
     rows = [
-        (report.name, "holds" if f.holds else "FAILS", str(f.claim.title), str(f.detail))
+        (report.name, _HOLDS if f.holds else _FAILS, f.claim.title, f.detail)
         for report in reports
         for f in report.verdicts
     ]
-    print_table("Scenario check", ("scenario", "", "claim", "found"), rows)
-    out = console()
-    for failed in (f for report in reports for f in report.verdicts if not f.holds):
-        out.print(
-            f'{failed.where}: "{failed.claim.title}" fails{_because(str(failed.detail))}. '
-            f"What to do: {failed.claim.what_to_do}.",
-            markup=False, soft_wrap=True,
-        )  # fmt: skip
+    print_table(_TITLE, ("scenario", "", "claim", "found"), rows)
+    failed = [f for report in reports for f in report.verdicts if not f.holds]
+    print_said(*map(_failed, failed), whole=True)
     sound = sum(report.sound for report in reports)
-    out.print(f"{sound} of {len(reports)} scenarios are sound.", markup=False)
+    print_said(_SOUND(sound=sound, all=len(reports)))
 
 
-def _because(detail: str) -> str:
-    return f": {detail.rstrip('.')}" if detail else ""
+def _failed(verdict: Verdict) -> Message:
+    claim, what_to_do = verdict.claim.title, verdict.claim.what_to_do
+    if not verdict.detail:
+        return _FAILED(where=verdict.where, claim=claim, what_to_do=what_to_do)
+    return _FAILED_BECAUSE(
+        where=verdict.where, claim=claim, why=verdict.detail, what_to_do=what_to_do
+    )

@@ -2,14 +2,32 @@
 
 from dataclasses import asdict, replace
 from pathlib import Path
+from typing import Final
 
 from sim.debrief.class_report import Class, class_of, csv_of, html_of
 from sim.errors import CommandError, RecordError
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console, print_table
+from sim.text.tables import Amount, print_json, print_said, print_table
+from sim.words.fields import count, name, part
+from sim.words.message import plain, row
 
-_NOBODY = "not named"
-_WRITES = {".html": html_of, ".csv": csv_of}
+_WRITES: Final = {".html": html_of, ".csv": csv_of}
+
+_NO_ENDING: Final = plain("class.no-ending", "a class report cannot be a file without an ending")
+_NO_SUCH_KIND: Final = row("class.no-kind", "a class report cannot be a {ending}", ending=name())
+_ENDINGS: Final = plain("class.endings", "let it end in .html or .csv")
+_NOT_WRITTEN: Final = row("class.not-written", "the report cannot be written: {why}", why=name())
+_WRITTEN: Final = row(
+    "class.written",
+    "{file}: {sessions} sessions of {people} people.",
+    file=name(), sessions=count(), people=count(),
+)  # fmt: skip
+_SESSIONS: Final = plain("class.sessions", "Sessions")
+_PEOPLE: Final = plain("class.people", "People")
+_NOBODY: Final = plain("class.nobody", "not named")
+_ALL: Final = plain("class.all", "All")
+_PASSED: Final = plain("class.passed", "passed")
+_NOT_PASSED: Final = plain("class.not-passed", "not passed")
+_LEFT_OUT: Final = row("class.left-out", "Left out: {record}: {why}.", record=name(), why=part())
 
 
 def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_json: bool) -> int:
@@ -20,48 +38,41 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
         CommandError: The report is to go into another kind of file.
     """
     if output is not None and output.suffix not in _WRITES:
-        raise CommandError(
-            f"a class report cannot be a {output.suffix or 'file without an ending'}",
-            str(output), "let it end in .html or .csv",
-        )  # fmt: skip
+        what = _NO_SUCH_KIND(ending=output.suffix) if output.suffix else _NO_ENDING
+        raise CommandError(what, str(output), _ENDINGS)
     found = class_of(folder, recount=recount)
     if output is not None:
         try:
             output.write_text(_WRITES[output.suffix](found), encoding="utf-8")
         except OSError as fault:
-            what = f"the report cannot be written: {fault.strerror}"
-            raise RecordError(what, str(output)) from None
+            raise RecordError(_NOT_WRITTEN(why=fault.strerror or ""), str(output)) from None
     if as_json:
         left_out = [[record, str(why)] for record, why in found.left_out]
         print_json({**asdict(replace(found, left_out=())), "left_out": left_out})
     elif output is None:
         _print(found)
     else:
-        told = f"{output}: {found.total.sessions} sessions of {len(found.people)} people."
-        console().print(told, markup=False, soft_wrap=True)
+        print_said(
+            _WRITTEN(file=str(output), sessions=found.total.sessions, people=len(found.people)),
+            whole=True,
+        )
     return 1 if found.left_out else 0
 
 
 def _print(found: Class) -> None:
     rows = [
-        (r.who or _NOBODY, r.scenario, r.score, "passed" if r.passed else "not passed", f"{r.minutes:.1f}",
+        (r.who or _NOBODY, r.scenario, r.score, _PASSED if r.passed else _NOT_PASSED, Amount(r.minutes, 1),
          r.critical, r.hints)
         for r in found.rows
     ]  # fmt: skip
-    print_table("Sessions", ("who", "scenario", "score", "", "minutes", "critical", "hints"), rows)
-    heads = ("who", "sessions", "passed", "mean score", "minutes", "critical", "hints")
+    heads = ("who", "scenario", "score", "", "minutes", "critical", "hints")
+    print_table(_SESSIONS, heads, rows)
     totals = [
-        (
-            who or _NOBODY,
-            t.sessions,
-            t.passed,
-            f"{t.mean_score:.1f}",
-            f"{t.minutes:.1f}",
-            t.critical,
-            t.hints,
-        )
-        for who, t in (*((t.who, t) for t in found.people), ("All", found.total))
-    ]
-    print_table("People", heads, totals)
-    for name, reason in found.left_out:
-        console().print(f"Left out: {name}: {reason}.", markup=False, soft_wrap=True)
+        (who, t.sessions, t.passed, Amount(t.mean_score, 1), Amount(t.minutes, 1), t.critical,
+         t.hints)
+        for who, t in (*((t.who or _NOBODY, t) for t in found.people), (_ALL, found.total))
+    ]  # fmt: skip
+    heads = ("who", "sessions", "passed", "mean score", "minutes", "critical", "hints")
+    print_table(_PEOPLE, heads, totals)
+    for record, reason in found.left_out:
+        print_said(_LEFT_OUT(record=record, why=reason), whole=True)

@@ -10,10 +10,29 @@ from sim.session.replay import replay
 from sim.text.page import Page, may_draw
 from sim.text.report import report
 from sim.text.reports.replay_report import tell_cut
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console
+from sim.text.tables import console, print_json, print_said
+from sim.words.fields import count, name
+from sim.words.message import plain, row
 
 _PAGES: Final = (".html", ".htm")
+
+_NO_PAGE: Final = row(
+    "debrief.no-page", "a debrief is written as one HTML page, and {file} would be none",
+    file=name(),
+)  # fmt: skip
+_WRITE_PAGE: Final = row(
+    "debrief.no-page.write",
+    "write {file}, and print that to PDF from a browser; --json prints the figures",
+    file=name(),
+)
+_NOT_WRITTEN: Final = row("debrief.not-written", "the page cannot be written: {why}", why=name())
+_WRITTEN: Final = row("debrief.written", "{file}: {score} of 100.", file=name(), score=count())
+_OTHERWISE: Final = plain(
+    "debrief.otherwise", "Played again, it comes to something else than the record tells."
+)
+_ENDS_OTHERWISE: Final = plain(
+    "debrief.ends-otherwise", "The record does not end in the state it tells."
+)
 
 
 def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> int:
@@ -26,9 +45,8 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
     """
     if output is not None and output.suffix.lower() not in _PAGES:
         raise CommandError(
-            f"a debrief is written as one HTML page, and {output.name} would be none", str(output),
-            f"write {output.with_suffix('.html').name}, and print that to PDF from a browser; "
-            "--json prints the figures",
+            _NO_PAGE(file=output.name), str(output),
+            _WRITE_PAGE(file=output.with_suffix(".html").name),
         )  # fmt: skip
     played = replay(record, allow_cut=True)
     tell_cut(played)
@@ -38,21 +56,14 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
         try:
             output.write_text(html(found), encoding="utf-8")
         except OSError as fault:
-            raise RecordError(
-                f"the page cannot be written: {fault.strerror}", str(output)
-            ) from None
+            raise RecordError(_NOT_WRITTEN(why=fault.strerror or ""), str(output)) from None
     if as_json:
         print_json({**json_values(found), "same": played.same, "ends_early": played.cut})
     elif output is None:
         write = Page(lambda line: out.print(line, markup=False), drawn=may_draw())
         write.put(*report(found))
     else:
-        out.print(f"{output}: {found.score} of 100.", markup=False, soft_wrap=True)
+        print_said(_WRITTEN(file=str(output), score=found.score), whole=True)
     if not played.same and not as_json:
-        out.print(
-            "Played again, it comes to something else than the record tells."
-            if played.cut
-            else "The record does not end in the state it tells.",
-            markup=False,
-        )
+        print_said(_OTHERWISE if played.cut else _ENDS_OTHERWISE)
     return 0 if played.same else 1

@@ -2,10 +2,18 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
 from sim.authoring.draw import draw
 from sim.errors import CommandError
-from sim.words.speech import reader
+from sim.words.fields import authored, name
+from sim.words.message import plain, row
+from sim.words.speech import reader, tell
+
+_THERE: Final = plain("draw.there", "the file is there already")
+_NAME_ANOTHER: Final = plain("draw.there.write", "name another")
+_NOT_WRITTEN: Final = plain("draw.not-written", "the file cannot be written")
+_WRITTEN: Final = row("draw.written", "{file}: {title}", file=name(), title=authored())
 
 
 def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[str], None]) -> int:
@@ -15,7 +23,7 @@ def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[st
         CommandError: No such level, the file is there already, or it cannot be written.
     """
     if path is not None and path.exists():
-        raise CommandError("the file is there already", str(path), "name another")
+        raise CommandError(_THERE, str(path), _NAME_ANOTHER)
     drawn = draw(level, seed, reader())
     if path is None:
         write(drawn.text.rstrip("\n"))
@@ -24,6 +32,6 @@ def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[st
         with path.open("x", encoding="utf-8") as file:
             file.write(drawn.text)
     except OSError as fault:
-        raise CommandError("the file cannot be written", str(path), str(fault)) from fault
-    write(f"{path}: {drawn.scenario.title}")
+        raise CommandError(_NOT_WRITTEN, str(path), str(fault)) from fault
+    write(tell(_WRITTEN(file=str(path), title=drawn.scenario.title)))
     return 0

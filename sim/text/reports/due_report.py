@@ -1,14 +1,19 @@
 """`drycycle next`: what a trainee should practise next, and why."""
 
 from pathlib import Path
+from typing import Final
 
 from sim.debrief.progress import due
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console, print_table
+from sim.text.tables import print_json, print_said, print_table
+from sim.words.fields import count
+from sim.words.message import plain, row
 
-_METHOD = (
-    "Spacing: SM-2 (Wozniak 1990, from memory). "
-    "Mastered: the lower 95 % limit of recent passes is at least 80 %."
+_TITLE: Final = plain("next.title", "What to practise next")
+_PASSES: Final = row("next.passes", "{passes} of {attempts}", passes=count(), attempts=count())
+_METHOD: Final = plain(
+    "next.method",
+    "A skill comes back sooner after a miss and later after each pass. "
+    "Mastered: the lower 95 % limit of recent passes is at least 80 %.",
 )
 
 
@@ -27,9 +32,9 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
         return
     heads = ("skill", "why", "standing", "passes", "practise with")
     cells = [
-        (str(d.skill), str(d.why), str(d.standing),
-         f"{d.advice.passes} of {d.advice.attempts}", d.scenario)
+        (d.skill, d.why, d.standing,
+         _PASSES(passes=d.advice.passes, attempts=d.advice.attempts), d.scenario)
         for d in rows
     ]  # fmt: skip
-    print_table("What to practise next", heads, cells)
-    console().print(_METHOD, markup=False)
+    print_table(_TITLE, heads, cells)
+    print_said(_METHOD)

@@ -1,18 +1,39 @@
 """`drycycle instruct`: gives an order to a running session, or lists what was ordered in it."""
 
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
+from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
 from sim.errors import RecordError
 from sim.records.chain import read_chain
 from sim.records.folder import home
 from sim.records.hold import is_held
 from sim.session.orders import TAKES, give, order_from
-from sim.text.page import clock
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console
+from sim.text.tables import print_json, print_said
+from sim.words.fields import authored, clock, name, number, one_of, part
+from sim.words.message import NOTHING, Message, plain, row
 
-LAST = "last"
+LAST: Final = "last"
+
+_ORDERED: Final = row(
+    "instruct.ordered",
+    "Ordered: {order}. The session takes it at its next frame or line.",
+    order=name(),
+)
+_STATE: Final = row(
+    "instruct.state", "{record}: {state}.",
+    record=name(), state=one_of("running", "broken off", "closed"),
+)  # fmt: skip
+_NO_ORDER: Final = row("instruct.none", "No order was taken yet. Orders: {orders}.", orders=name())
+_TAKEN: Final = row("instruct.taken", "{at} {order}", at=clock(tenths=True), order=name())
+_TAKEN_WITH: Final = row(
+    "instruct.taken-with", "{at} {order} {says}", at=clock(tenths=True), order=name(), says=part()
+)
+_TEXT: Final = row("instruct.text", "{text}", text=authored())
+_FACTOR: Final = row("instruct.factor", "{factor}", factor=number(None))
+_SEALED: Final = plain("instruct.sealed", "a sealed fault")
+_NO_RECORD: Final = plain("instruct.no-record", "there is no record in the folder")
+_NAME_A_RECORD: Final = plain("instruct.no-record.write", "name a record's file")
 
 
 def instruct(record: str, words: list[str], *, as_json: bool) -> int:
@@ -28,17 +49,13 @@ def instruct(record: str, words: list[str], *, as_json: bool) -> int:
         RecordError: There is no such record.
     """
     path = newest() if record == LAST else Path(record)
-    out = console()
     if words:
         order = order_from(words)
         give(path, order)
         if as_json:
             print_json({"record": str(path), "order": order.order})
         else:
-            out.print(
-                f"Ordered: {order.order}. The session takes it at its next frame or line.",
-                markup=False, soft_wrap=True,
-            )  # fmt: skip
+            print_said(_ORDERED(order=order.order), whole=True)
         return 0
     lines = read_chain(path, allow_cut=True)
     acts = [line for line in lines if line.get("by") == "instructor"]
@@ -47,11 +64,9 @@ def instruct(record: str, words: list[str], *, as_json: bool) -> int:
     if as_json:
         print_json({"record": str(path), "running": running, "state": state, "acts": acts})
         return 0
-    out.print(f"{path.name}: {state}.", markup=False, soft_wrap=True)
-    for act in acts:
-        out.print(f"{clock(int(act['at_us']))} {_told(act)}", markup=False, soft_wrap=True)
+    print_said(_STATE(record=path.name, state=state), *map(_told, acts), whole=True)
     if not acts:
-        out.print(f"No order was taken yet. Orders: {', '.join(TAKES)}.", markup=False)
+        print_said(_NO_ORDER(orders=", ".join(TAKES)))
     return 0
 
 
@@ -64,14 +79,22 @@ def newest() -> Path:
     folder = home() / "records"
     found = [p for p in folder.glob("*.jsonl") if not p.name.endswith(".orders.jsonl")]
     if not found:
-        raise RecordError("there is no record in the folder", str(folder), "name a record's file")
+        raise RecordError(_NO_RECORD, str(folder), _NAME_A_RECORD)
     return max(found, key=lambda path: path.stat().st_mtime)
 
 
-def _told(act: dict[str, Any]) -> str:
+def _told(act: dict[str, Any]) -> Message:
     """Return an act of an instructor; the names of faults are sealed until the close."""
-    name = str(act["act"]).replace("_", "-")
-    if name == "freeze":
-        return "freeze" if act["on"] else "go"
-    says = act.get("text", act.get("factor", "a sealed fault" if "seal" in act else ""))
-    return f"{name} {says}".strip()
+    order = str(act["act"]).replace("_", "-")
+    if order == "freeze":
+        order = "freeze" if act["on"] else "go"
+    at_us, says = int(act["at_us"]), _says(act)
+    return _TAKEN_WITH(at=at_us, order=order, says=says) if says else _TAKEN(at=at_us, order=order)
+
+
+def _says(act: dict[str, Any]) -> Message:
+    if "text" in act:
+        return _TEXT(text=act["text"])
+    if "factor" in act:
+        return _FACTOR(factor=act["factor"])
+    return _SEALED if "seal" in act else NOTHING

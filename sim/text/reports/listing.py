@@ -6,75 +6,95 @@ from typing import Final
 
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.plant.set_points import SET_POINTS
+from sim.plant.set_points import SET_POINTS, SetPoint
 from sim.scenario.nearest import nearest
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, materials
 from sim.signals import BY_KEY
-from sim.text.reports.run_report import print_json
-from sim.text.tables import print_table
+from sim.text.kinds import FAMILY, MODE, SOURCE, WHO
+from sim.text.tables import Amount, PrintedCell, PrintedHead, print_json, print_table
+from sim.words.fields import name
+from sim.words.message import Message, plain, quoted, row
+from sim.words.reader import ENGLISH
 
-Rows = Sequence[Sequence[object]]
+Rows = Sequence[Sequence[PrintedCell]]
+
+_YES: Final = plain("list.yes", "yes")
+_NO: Final = plain("list.no", "no")
+
+_NO_LIST: Final = row("list.none", "there is no list of '{what}'", what=name())
+_NOBODY_TRAINS: Final = row("list.skill.none", "no scenario trains '{skill}'", skill=name())
+_NO_SKILL: Final = row("list.skill.not-here", "{what} have no skill", what=name())
+_SCENARIOS_ONLY: Final = plain("list.skill.write", "give it with scenarios only")
 
 
 @dataclass(frozen=True, slots=True)
 class Listing:
     """One list: its heads, and how its rows are made."""
 
-    title: str
-    heads: tuple[str, ...]
+    title: Message
+    heads: tuple[PrintedHead, ...]
     rows: Callable[[], Rows]
     told: int = 0  # heads that a table has room for, the rest is in JSON; 0 for all
 
 
 def _scenarios() -> Rows:
     return [
-        (name, sc.mode, sc.level, sc.title, ", ".join(sc.skills)) for name, sc in library_entries()
+        (name, MODE(mode=sc.mode), sc.level, quoted(sc.title), ", ".join(sc.skills))
+        for name, sc in library_entries()
     ]
 
 
 def _with_skill(skill: str) -> Rows:
     known = {each for _, scenario in library_entries() for each in scenario.skills}
     if skill not in known:
-        raise CommandError(f"no scenario trains {skill!r}", "list", nearest(skill, known))
+        raise CommandError(_NOBODY_TRAINS(skill=skill), "list", nearest(skill, known))
     return [row for row in _scenarios() if skill in str(row[-1]).split(", ")]
 
 
+def _limits(point: SetPoint) -> tuple[str, str]:
+    if point.words:
+        return "", " | ".join(point.words)
+    return f"{point.low:g}", f"{point.high:g}"
+
+
 LISTS: Final = {
-    "scenarios": Listing("Scenarios", ("name", "mode", "level", "title", "skills"), _scenarios, told=4),
+    "scenarios": Listing(
+        plain("list.scenarios", "Scenarios"),
+        ("name", "mode", "level", "title", "skills"), _scenarios, told=4,
+    ),
     "faults": Listing(
-        "Faults",
+        plain("list.faults", "Faults"),
         ("name", "family", "put right by", "minutes", "title"),
-        lambda: [(f.name, f.family, f.who, f.minutes, str(f.title)) for f in CATALOGUE.values()],
+        lambda: [
+            (f.name, FAMILY(family=f.family), WHO(who=f.who), f.minutes, f.title)
+            for f in CATALOGUE.values()
+        ],
     ),
     "inspections": Listing(
-        "Inspections, and `meter TAG` for any wire",
+        plain("list.inspections", "Inspections, and `meter TAG` for any wire"),
         ("name", "seconds", "lock-out", "what"),
         lambda: [
-            (i.name, i.seconds, "yes" if i.reaches_in else "no", str(i.title))
+            (i.name, i.seconds, _YES if i.reaches_in else _NO, i.title)
             for i in INSPECTIONS.values()
         ],
     ),
     "keys": Listing(
-        "Keys and latches",
+        plain("list.keys", "Keys and latches"),
         ("name", "tag", "kind"),
-        lambda: [(key, row.tag, row.source) for key, row in BY_KEY.items()],
+        lambda: [(key, row.tag, SOURCE(source=row.source)) for key, row in BY_KEY.items()],
     ),
     "points": Listing(
-        "Set points",
+        plain("list.points", "Set points"),
         ("name", "unit", "from", "to", "what"),
-        lambda: [
-            (row.name, row.unit, "" if row.words else f"{row.low:g}",
-             " | ".join(row.words) if row.words else f"{row.high:g}", str(row.title))
-            for row in SET_POINTS
-        ],
+        lambda: [(row.name, row.unit, *_limits(row), row.title) for row in SET_POINTS],
     ),
     "materials": Listing(
-        "Metals",
-        ("name", "kc1.1 N/mm2", "m", "yield MPa", "m/min", "where from"),
+        plain("list.materials", "Metals"),
+        ("name", ("kc1.1", "N/mm2"), "m", ("yield", "MPa"), ("", "m/min"), "where from"),
         lambda: [
-            (m.name, f"{m.kc11_pa / 1e6:.0f}", m.mc, f"{m.yield_pa / 1e6:.0f}",
-             f"{m.speed_low_m_s * 60:.0f}-{m.speed_high_m_s * 60:.0f}", m.source)
+            (m.name, Amount(m.kc11_pa / 1e6, 0, "N/mm2"), m.mc, Amount(m.yield_pa / 1e6, 0, "MPa"),
+             Amount(m.speed_low_m_s * 60, 0, "m/min", to=m.speed_high_m_s * 60), quoted(m.source))
             for m in materials().values()
         ],
     ),
@@ -94,12 +114,23 @@ def print_list(what: str, *, skill: str = "", as_json: bool) -> None:
     """
     listing = LISTS.get(what)
     if listing is None:
-        raise CommandError(f"there is no list of {what!r}", "list", nearest(what, LISTS))
+        raise CommandError(_NO_LIST(what=what), "list", nearest(what, LISTS))
     if skill and what != "scenarios":
-        raise CommandError(f"{what} have no skill", "--skill", "give it with scenarios only")
+        raise CommandError(_NO_SKILL(what=what), "--skill", _SCENARIOS_ONLY)
     rows = _with_skill(skill) if skill else listing.rows()
     if as_json:
-        print_json([dict(zip(listing.heads, row, strict=True)) for row in rows])
+        heads = [
+            head if isinstance(head, str) else " ".join(filter(None, head))
+            for head in listing.heads
+        ]
+        print_json([dict(zip(heads, map(_plain, row), strict=True)) for row in rows])
         return
     told = listing.told or len(listing.heads)
     print_table(listing.title, listing.heads[:told], [row[:told] for row in rows])
+
+
+def _plain(cell: PrintedCell) -> str | float:
+    """Return a cell as JSON has it, the same for every reader."""
+    if isinstance(cell, Message):
+        return str(cell)
+    return cell.tell(ENGLISH) if isinstance(cell, Amount) else cell

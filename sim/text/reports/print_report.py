@@ -14,6 +14,9 @@ from sim.logic.proof.compile import compiled
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.properties import SAFETY
 from sim.text.names import pick
+from sim.text.tables import print_said
+from sim.words.fields import name, parts
+from sim.words.message import Message, plain, row
 
 _MACHINES: Final = {table.name: table for table in TABLES}
 _ENDINGS: Final = {
@@ -22,6 +25,23 @@ _ENDINGS: Final = {
 WHAT: Final = (
     "diagram", "handbook", "cause-and-effect", "signals", "rungs", "promela", "scxml", "all",
 )  # fmt: skip
+
+_OF_THE_WHOLE: Final = row("print.whole", "{what} is of the whole saw", what=name())
+_NAME_MACHINE: Final = plain("print.whole.write", "name a machine for a diagram")
+_NOT_AS: Final = row("print.not-as", "{what} is not printed as '{form}'", what=name(), form=name())
+_GIVE: Final = row("print.not-as.write", "give {forms}", forms=parts(" or "))
+_NOT_AS_ENDING: Final = row(
+    "print.ending", "{what} is not printed as {ending}", what=name(), ending=name()
+)
+_LET_END: Final = row("print.ending.write", "let it end in {endings}", endings=parts(" or "))
+_LET_DIAGRAM_END: Final = row(
+    "print.ending.write-diagram",
+    "let it end in {endings}; for .svg name one machine",
+    endings=parts(" or "),
+)
+_NAME: Final = row("print.name", "{name}", name=name())
+_NOT_WRITTEN: Final = row("print.not-written", "cannot be written: {why}", why=name())
+_WRITTEN: Final = row("print.written", "Written: {file}", file=name())
 
 
 def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int:
@@ -32,13 +52,13 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
     """
     kind = pick(what, WHAT, "print", "print")
     if machine and kind != "diagram":
-        raise CommandError(f"{kind} is of the whole saw", "print", "name a machine for a diagram")
+        raise CommandError(_OF_THE_WHOLE(what=kind), "print", _NAME_MACHINE)
     tables = (_MACHINES[pick(machine, _MACHINES, "machine", "print")],) if machine else TABLES
     forms = _forms(kind, tables)
     if not form:
         form = _form_of(output, kind, forms)
     if form not in forms:
-        raise CommandError(f"{kind} is not printed as {form!r}", "print", f"give {_or(forms)}")
+        raise CommandError(_NOT_AS(what=kind, form=form), "print", _GIVE(forms=_names(forms)))
     text = forms[form]()
     if output is None:
         sys.stdout.write(text if text.endswith("\n") else f"{text}\n")
@@ -46,8 +66,8 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
     try:
         output.write_text(text, encoding="utf-8", newline="\n")
     except OSError as fault:
-        raise CommandError(f"cannot be written: {fault.strerror}", str(output)) from fault
-    sys.stdout.write(f"Written: {output}\n")
+        raise CommandError(_NOT_WRITTEN(why=fault.strerror or ""), str(output)) from fault
+    print_said(_WRITTEN(file=str(output)), whole=True)
     return 0
 
 
@@ -62,11 +82,11 @@ def _form_of(output: Path | None, kind: str, forms: Collection[str]) -> str:
     if not form:
         return next(iter(forms))
     if form not in forms:
-        more = "; for .svg name one machine" if kind == "diagram" else ""
+        let_end = _LET_DIAGRAM_END if kind == "diagram" else _LET_END
+        endings = _names(_ending(each) for each in forms)
         raise CommandError(
-            f"{kind} is not printed as {ending}", str(output),
-            f"let it end in {_or([_ending(each) for each in forms])}{more}",
-        )  # fmt: skip
+            _NOT_AS_ENDING(what=kind, ending=ending), str(output), let_end(endings=endings)
+        )
     return form
 
 
@@ -128,5 +148,5 @@ def _rungs() -> str:
     return "\n\n".join(map(rungs.ladder, parts))
 
 
-def _or(forms: Iterable[str]) -> str:
-    return " or ".join(forms)
+def _names(names: Iterable[str]) -> tuple[Message, ...]:
+    return tuple(_NAME(name=each) for each in names)

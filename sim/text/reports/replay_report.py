@@ -6,11 +6,28 @@ note on standard error says so; one that was changed is refused.
 
 import sys
 from pathlib import Path
+from typing import Final
 
 from sim.debrief.debrief import debrief
 from sim.session.replay import Replay, replay
-from sim.text.reports.run_report import print_json
-from sim.text.tables import console
+from sim.text.tables import print_json, print_said
+from sim.words.fields import authored, count, name, number, part
+from sim.words.message import Message, plain, quoted, row
+from sim.words.speech import tell
+
+_TOOK: Final = row(
+    "replay.took", "{title}: {minutes} simulated minutes.", title=authored(), minutes=number(1)
+)
+_NO_LAST_STATE: Final = plain(
+    "replay.no-last-state", "It has no last state; compared is what happened up to there."
+)
+_RECORDED: Final = row("replay.recorded", "recorded  {digest}", digest=name())
+_PLAYED: Final = row("replay.played", "played    {digest}", digest=name())
+_SCORE: Final = row("replay.score", "Score {score} of 100.", score=count())
+_ENDS_EARLY: Final = row("replay.ends-early", "drycycle: {how}", how=part())
+_OTHERWISE: Final = plain("replay.otherwise", "NOT the same.")
+_SAME_SO_FAR: Final = plain("replay.same-so-far", "The same, as far as it goes.")
+_SAME: Final = plain("replay.same", "The same, to the last bit.")
 
 
 def replay_and_report(record: Path, *, as_json: bool) -> int:
@@ -30,28 +47,27 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
             "simulated_s": played.session.now_s,
         })  # fmt: skip
         return 0 if played.same else 1
-    out = console()
-    out.print(
-        f"{played.session.scenario.title}: {played.session.now_s / 60:.1f} simulated minutes.",
-        markup=False,
-    )
+    session = played.session
+    print_said(_TOOK(title=session.scenario.title, minutes=session.now_s / 60))
     if played.cut:
-        out.print("It has no last state; compared is what happened up to there.", markup=False)
-    out.print(f"recorded  {played.recorded}", markup=False)
-    out.print(f"played    {played.played}", markup=False)
-    out.print(verdict(played), markup=False)
-    out.print(f"Score {summary.score} of 100.", markup=False)
+        print_said(_NO_LAST_STATE)
+    print_said(
+        _RECORDED(digest=played.recorded),
+        _PLAYED(digest=played.played),
+        verdict(played),
+        _SCORE(score=summary.score),
+    )
     return 0 if played.same else 1
 
 
 def tell_cut(played: Replay) -> None:
     """Say on standard error that a record ends early, when it does."""
     if played.cut:
-        sys.stderr.write(f"drycycle: {played.cut}\n")
+        sys.stderr.write(f"{tell(_ENDS_EARLY(how=quoted(played.cut)))}\n")
 
 
-def verdict(played: Replay) -> str:
-    """Return in words whether a replay came to the same."""
+def verdict(played: Replay) -> Message:
+    """Return whether a replay came to the same."""
     if not played.same:
-        return "NOT the same."
-    return "The same, as far as it goes." if played.cut else "The same, to the last bit."
+        return _OTHERWISE
+    return _SAME_SO_FAR if played.cut else _SAME

@@ -1,15 +1,38 @@
 """`drycycle run`: the autopilot at work, and what came of it."""
 
-import json
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from sim.pilot import autopilot
 from sim.pilot.autopilot import Outcome
+from sim.saw import Cut
 from sim.session.opening import open_recorded, open_session
 from sim.session.session import Session
-from sim.text.tables import console, print_table
+from sim.text.tables import Amount, PrintedCell, print_json, print_said, print_table
 from sim.units import MM, US
+from sim.words.fields import authored, count, number, one_of, part
+from sim.words.message import Message, plain, row
+
+_TITLE: Final = row("run.title", "{title}", title=authored())
+_TRIM: Final = plain("run.trim", "trim")
+_PIECE: Final = plain("run.piece", "piece")
+_GOOD: Final = plain("run.good", "good")
+_OFF_SIZE: Final = plain("run.off-size", "off size")
+_HEADS: Final = ("cut", "what", ("length", "mm"), ("off by", "mm"), "verdict", ("at", "s"))
+
+_HARM: Final = row(
+    "run.harm", "{severity}: {sentence}",
+    severity=one_of("NOTE", "WARNING", "DAMAGE", "STOP"), sentence=part(),
+)  # fmt: skip
+_STANDS: Final = row("run.stands", "The job stands. {why}", why=part())
+_STOPPED: Final = row("run.stopped", "Stopped or held: {reason}.", reason=part())
+_NO_WARNING: Final = plain("run.warnings.none", "no warning")
+_WARNINGS: Final = row("run.warnings", "{warnings} warnings or damages", warnings=count())
+_OUTCOME: Final = row(
+    "run.outcome",
+    "{good} good of {wanted} wanted in {minutes} simulated minutes; {warnings}.",
+    good=count(), wanted=count(), minutes=number(1), warnings=part(),
+)  # fmt: skip
 
 
 def run_and_report(scenario: str, *, as_found: bool, record: Path | None, as_json: bool) -> int:
@@ -21,11 +44,10 @@ def run_and_report(scenario: str, *, as_found: bool, record: Path | None, as_jso
     session = open_session(scenario) if record is None else open_recorded(scenario, record)
     outcome = _run(session, as_found=as_found)
     digest = session.close()
-    report = _report(session, outcome, digest)
     if as_json:
-        print_json(report)
+        print_json(_plain(session, outcome, digest))
     else:
-        _print(session, report)
+        _print(session)
     return 0 if outcome.finished else 1
 
 
@@ -35,12 +57,13 @@ def _run(session: Session, *, as_found: bool) -> Outcome:
     return autopilot.whole_job(session)
 
 
-def _report(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
+def _plain(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
+    """Return the report as JSON has it: keys and English, the same for every reader."""
     return {
         "scenario": session.source.get("scenario", ""),
         "finished": outcome.finished,
         "job_state": outcome.state,
-        "waits_for": [str(said) for said in outcome.waits_for],
+        "waits_for": [str(said) for said in _waits_for(session)],
         "reason": str(outcome.reason),
         "wanted": session.scenario.job.wanted,
         "length_mm": session.scenario.job.length_mm,
@@ -68,43 +91,41 @@ def _report(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
             for c in session.saw.consequences
         ],
         "events": [
-            {"at_s": e.at_us / US, "kind": e.kind, "text": str(e.message)}
+            {"at_s": e.at_us / US, "kind": e.kind, "text": str(e.message), **e.message.plain()}
             for e in session.heard.events
         ],
         "state_sha256": digest,
     }
 
 
-def _print(session: Session, report: dict[str, Any]) -> None:
-    rows = [
-        (
-            number,
-            "trim" if cut["trim"] else "piece",
-            f"{cut['length_mm']:.2f}",
-            "" if cut["trim"] else f"{cut['length_mm'] - report['length_mm']:+.2f}",
-            "" if cut["trim"] else "good" if cut["good"] else "off size",
-            f"{cut['at_s']:.1f}",
+def _waits_for(session: Session) -> tuple[Message, ...]:
+    """Return what the job stands waiting for, a sentence each."""
+    return tuple(refusal.said for refusal in session.saw.controller.waits_for())
+
+
+def _print(session: Session) -> None:
+    rows = [_row(session, number, cut) for number, cut in enumerate(session.saw.cuts, start=1)]
+    print_table(_TITLE(title=session.scenario.title), _HEADS, rows)
+    harm = session.saw.consequences
+    for each in harm:
+        print_said(_HARM(severity=each.row.severity.upper(), sentence=each.sentence))
+    print_said(*(_STANDS(why=said) for said in _waits_for(session)))
+    reason = session.saw.controller.job.reason
+    if reason:
+        print_said(_STOPPED(reason=reason))
+    print_said(
+        _OUTCOME(
+            good=session.tally.good, wanted=session.scenario.job.wanted,
+            minutes=session.now_s / 60,
+            warnings=_WARNINGS(warnings=len(harm)) if harm else _NO_WARNING,
         )
-        for number, cut in enumerate(report["cuts"], start=1)
-    ]
-    heads = ("cut", "what", "length mm", "off by mm", "verdict", "at s")
-    print_table(session.scenario.title, heads, rows)
-    out = console()
-    for consequence in report["consequences"]:
-        out.print(f"{consequence['severity'].upper()}: {consequence['sentence']}", markup=False)
-    for sentence in report["waits_for"]:
-        out.print(f"The job stands. {sentence}", markup=False)
-    if report["reason"]:
-        out.print(f"Stopped or held: {report['reason']}.", markup=False)
-    warnings = len(report["consequences"])
-    out.print(
-        f"{report['good']} good of {report['wanted']} wanted in "
-        f"{report['simulated_s'] / 60:.1f} simulated minutes; "
-        f"{'no warning' if not warnings else f'{warnings} warnings or damages'}.",
-        markup=False,
-    )
+    )  # fmt: skip
 
 
-def print_json(value: object) -> None:
-    """Print a value as JSON, indented, to standard output."""
-    console().print(json.dumps(value, indent=2, default=str), markup=False, soft_wrap=True)
+def _row(session: Session, index: int, cut: Cut) -> tuple[PrintedCell, ...]:
+    length_mm = round(cut.length_m / MM, 4)
+    length, at = Amount(length_mm, 2, "mm"), Amount(cut.at_us / US, 1, "s")
+    if cut.trim:
+        return index, _TRIM, length, "", "", at
+    off = Amount(length_mm - session.scenario.job.length_mm, 2, "mm", sign=True)
+    return index, _PIECE, length, off, _GOOD if session.tally.is_good(cut) else _OFF_SIZE, at

@@ -1,12 +1,19 @@
 """`drycycle trace`: plays a record again and writes its trace as a value change dump."""
 
 from pathlib import Path
+from typing import Final
 
 from sim.errors import CommandError
 from sim.logic.bench.vcd import dump
 from sim.session.replay import replay
 from sim.text.reports.replay_report import tell_cut, verdict
-from sim.text.tables import console
+from sim.text.tables import print_said
+from sim.words.fields import count, name
+from sim.words.message import plain, row
+
+_NOT_WRITTEN: Final = row("file.not-written", "cannot be written: {why}", why=name())
+_NAME_ANOTHER: Final = plain("file.name-another", "name another")
+_CHANGES: Final = row("trace.changes", "{changes} changes in {file}.", changes=count(), file=name())
 
 
 def trace_record(record: Path, output: Path) -> int:
@@ -24,9 +31,8 @@ def trace_record(record: Path, output: Path) -> int:
         output.write_text(text, encoding="ascii", newline="\n")
     except OSError as fault:
         raise CommandError(
-            f"cannot be written: {fault.strerror}", str(output), "name another"
+            _NOT_WRITTEN(why=fault.strerror or ""), str(output), _NAME_ANOTHER
         ) from fault
-    out = console()
-    out.print(f"{len(trace.changes)} changes in {output}.", markup=False)
-    out.print(verdict(played), markup=False)
+    print_said(_CHANGES(changes=len(trace.changes), file=str(output)), whole=True)
+    print_said(verdict(played))
     return 0 if played.same else 1

@@ -1,0 +1,145 @@
+"""What a session lists when it is asked: lock-out, keys, ways to look, faults, lamps, words.
+
+Never here: what an act does.
+"""
+
+from typing import Final
+
+from sim.control.lamps import LAMPS, lit
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
+from sim.session import lockout
+from sim.session.inspections import INSPECTIONS, METER_S
+from sim.session.session import Session
+from sim.signals import BY_KEY
+from sim.text.kinds import FAMILY, SOURCE, WHO
+from sim.text.language import WORDS
+from sim.text.page import Cell, Part, Table
+from sim.words.fields import authored, minutes, name, one_of, part, seconds
+from sim.words.message import Message, plain, row
+from sim.words.speech import tell
+
+ABOUT_TIME: Final = plain(
+    "help.time",
+    "Time stands still while you read and type. It passes only with wait, hold, inspect, lockout, "
+    "fix and auto.",
+)
+_ABOUT_NAMES: Final = plain(
+    "help.names",
+    "Names may be shortened as long as only one fits: two_hand for supply.two_hand. "
+    "A line that begins with # is a remark.",
+)
+_ABOUT_PLAIN: Final = plain(
+    "help.plain",
+    "With NO_COLOR set in the environment a terminal gets tables as plain sentences, as a pipe does.",
+)
+
+_TAKES: Final = row("list.takes", "{time}", time=seconds())
+_LOCKOUT: Final = plain(
+    "list.lockout", "Lock-out: six steps before hands go in, three on the way back."
+)
+_DONE: Final = plain("list.lockout.done", "done")
+_NEXT: Final = row("list.lockout.next", "Next: {step}.", step=name())
+_KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
+_WAYS: Final = plain("list.ways-to-look", "Ways to look.")
+_LOCK_FIRST: Final = plain("list.lock-out-first", "lock-out first")
+_METER: Final = plain("list.meter.usage", "meter DEVICE")
+_METER_ONE: Final = plain("list.meter", "Put a meter on one wire: meter B11")
+_METER_THAT: Final = plain("list.meter.that", "Put a meter on that wire")
+_CATALOGUE: Final = plain("list.catalogue", "Catalogue of faults.")
+_SPEAKS_OF_NONE: Final = row(
+    "list.catalogue.none", "No fault of the catalogue speaks of '{text}'.", text=authored()
+)
+_BY_WHOM: Final = row("list.by-whom", "{who} in {time}", who=part(), time=minutes(None))
+_UNDER_LOCKOUT: Final = row("list.under-lock-out", "Under lock-out: {remedy}", remedy=part())
+_LAMPS: Final = plain("list.lamps", "Lamps of the desk.")
+_LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
+_LOOKS: Final = row(
+    "list.lamp.looks",
+    "{colour} {shape}",
+    colour=one_of(*{lamp.colour: None for lamp in LAMPS}),
+    shape=one_of(*{lamp.shape: None for lamp in LAMPS}),
+)
+_USAGE: Final = row("list.word", "{usage}. {does}", usage=part(), does=part())
+_WORDS: Final = plain("list.words", "The words.")
+
+
+def lockout_steps(session: Session) -> tuple[Part, ...]:
+    """Return the steps of the lock-out and of the way back, and which is next."""
+    done = session.lockout.done
+    rows = tuple(
+        (step.name, _DONE if step.name in done else "", step.title, _TAKES(time=step.seconds))
+        for step in (*lockout.STEPS, *lockout.BACK)
+    )
+    table = Table(_LOCKOUT, ("step", "", "", "takes"), rows)
+    return (table, _NEXT(step=session.lockout.due.name))
+
+
+def keys() -> Table:
+    """Return the keys and latches."""
+    rows = tuple((key, row.tag, SOURCE(source=row.source)) for key, row in BY_KEY.items())
+    return Table(_KEYS, ("key", "device", ""), rows)
+
+
+def ways_to_look(session: Session) -> Table:
+    """Return the inspections that are allowed here, and what each takes."""
+    allowed = session.scenario.inspections
+    rows: list[tuple[Cell, ...]] = [
+        (row.name, _TAKES(time=row.seconds), _LOCK_FIRST if row.reaches_in else "", row.title)
+        for row in INSPECTIONS.values()
+        if allowed == "all" or row.name in allowed
+    ]
+    takes = _TAKES(time=METER_S)
+    if allowed == "all":
+        rows.append((_METER, takes, "", _METER_ONE))
+    else:
+        rows += [(each, takes, "", _METER_THAT) for each in allowed if each.startswith("meter ")]
+    return Table(_WAYS, ("inspection", "takes", "", ""), tuple(rows))
+
+
+def faults(text: str) -> Part:
+    """Return the catalogue of faults, or those with a text in them, in English or as it is told."""
+    found = [fault for fault in CATALOGUE.values() if _speaks_of(fault, text.lower())]
+    if not found:
+        return _SPEAKS_OF_NONE(text=text)
+    rows = tuple(
+        (
+            f.name, f.title, FAMILY(family=f.family),
+            _BY_WHOM(who=WHO(who=f.who), time=f.minutes * 60), _remedy(f),
+        )
+        for f in found
+    )  # fmt: skip
+    return Table(_CATALOGUE, ("fault", "", "", "put right by", "remedy"), rows)
+
+
+def _remedy(fault: Fault) -> Message:
+    return _UNDER_LOCKOUT(remedy=fault.remedy) if fault.reaches_in else fault.remedy
+
+
+def _speaks_of(fault: Fault, text: str) -> bool:
+    said = (fault.title, FAMILY(family=fault.family), fault.changes)
+    told = [fault.name, *(say(each) for say in (str, tell) for each in said)]
+    return text in " ".join(told).lower()
+
+
+def lamps(session: Session) -> Table:
+    """Return the lamps of the desk, and which are lit."""
+    on = lit(session.saw.controller.image)
+    rows = tuple(
+        (
+            lamp.word, _LIT(state="lit" if lamp in on else "dark"),
+            _LOOKS(colour=lamp.colour, shape=lamp.shape),
+        )
+        for lamp in LAMPS
+    )  # fmt: skip
+    return Table(_LAMPS, ("lamp", "", ""), rows)
+
+
+def words(asked: str = "") -> tuple[Part, ...]:
+    """Return the words of the language with what they do, or one of them."""
+    if asked:
+        word = WORDS[asked]
+        return (_USAGE(usage=word.usage, does=word.does),)
+    rows = tuple((word.usage, word.does) for word in WORDS.values())
+    table = Table(_WORDS, ("word", ""), rows)
+    return (table, ABOUT_TIME, _ABOUT_NAMES, _ABOUT_PLAIN)

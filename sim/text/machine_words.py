@@ -1,0 +1,171 @@
+"""How the bar and what moves it stand, to the eye: vises, shuttle, band, head, coolant, outfeed.
+
+Lengths are to the eye: whole millimetres along the bar, tens in height.
+"""
+
+from typing import Final
+
+from sim.plant.vise import Vise
+from sim.session.session import Session
+from sim.units import MM
+from sim.words.fields import count, m_min, metres, mm, name, one_of, part, parts
+from sim.words.message import Message, plain, row
+
+_TOUCHES_M: Final = 0.5 * MM  # nearer than that it lies on the bar, to the eye
+_BAR: Final = row(
+    "seen.bar",
+    "The bar, {metal} {width} wide and {height} high, is {length} long; its end stands {end}.",
+    metal=name(), width=mm(), height=mm(), length=metres(2), end=part(),
+)  # fmt: skip
+_PAST: Final = row("seen.bar.past", "{distance} past the blade", distance=mm())
+_SHORT: Final = row("seen.bar.short", "{distance} short of the blade", distance=mm())
+
+# A row for each vise, as a whole sentence.
+_VISES: Final = ("cutting", "shuttle")
+
+
+def _of_vises(case: str, english: str) -> dict[str, Message]:
+    return {
+        vise: plain(f"seen.{vise}-vise.{case}", english.format(vise=f"{vise} vise"))
+        for vise in _VISES
+    }
+
+
+_GRIPS: Final = _of_vises("grips", "The {vise} grips the bar.")
+_JAW_OUT: Final = _of_vises("out", "The {vise} jaw moves out.")
+_JAW_BACK: Final = _of_vises("back", "The {vise} jaw moves back.")
+_FREE: Final = _of_vises("free", "The {vise} is free, its jaw fully back.")
+_GRIPS_NOTHING: Final = _of_vises("nothing", "The {vise} jaw stands out and grips nothing.")
+
+_RUNS: Final = row(
+    "seen.shuttle.runs",
+    "The shuttle runs to {where}{load}, {distance} from the cutting vise.",
+    where=one_of("its length stop", "the blade"), load=one_of("", " with the bar"), distance=mm(),
+)  # fmt: skip
+_FORWARD: Final = plain("seen.shuttle.forward", "The shuttle stands forward at the cutting vise.")
+_AT_STOP: Final = plain("seen.shuttle.at-stop", "The shuttle stands at its length stop.")
+_STANDS: Final = row(
+    "seen.shuttle.stands", "The shuttle stands {distance} from the cutting vise.", distance=mm()
+)
+
+_BAND: Final = row(
+    "seen.band",
+    "The band {does}; its dial is at {speed}.",
+    does=one_of("runs up", "coasts down", "turns", "stands still"), speed=m_min(),
+)  # fmt: skip
+
+_MOVES: Final = one_of("rises", "comes down", "stands")
+_CUTS: Final = row(
+    "seen.head.cuts", "The head cuts, about {depth} down in {height}.", depth=mm(), height=mm()
+)
+_THROUGH: Final = row(
+    "seen.head.through",
+    "The head {does}, the band down below the bar line.",
+    does=_MOVES,
+)
+_AT_HEIGHT: Final = row(
+    "seen.head",
+    "The head {does}, the band about {height} above the bed, {where} the bar.",
+    does=_MOVES, height=mm(), where=one_of("on top of", "clear above", "below the top of"),
+)  # fmt: skip
+
+_FLOWS: Final = plain("seen.coolant.flows", "The coolant flows.")
+_FLOWS_NOT: Final = plain("seen.coolant.dry", "The coolant does not flow.")
+
+_NOTHING_LIES: Final = plain("seen.outfeed.none", "Nothing lies on the outfeed.")
+_LIES: Final = row("seen.outfeed", "On the outfeed: {lies}.", lies=parts(" and "))
+_ENDS: Final = row(
+    "seen.outfeed.ends",
+    "{count} trimmed end",
+    plural="{count} trimmed ends",
+    count=count(),
+)
+_PIECES: Final = row("seen.outfeed.pieces", "{count} piece", plural="{count} pieces", count=count())
+
+
+def bar(session: Session) -> Message:
+    """Return the bar and where its end is, in words."""
+    bar = session.saw.plant.bar
+    section = bar.stock.section
+    front_m = _whole(bar.front_m)
+    end = _PAST(distance=front_m) if front_m >= 0 else _SHORT(distance=-front_m)
+    return _BAR(
+        metal=bar.stock.material.name, width=section.width_m, height=section.height_m,
+        length=round(bar.length_m, 2), end=end,
+    )  # fmt: skip
+
+
+def vise(which: str, vise: Vise) -> Message:
+    """Return a vise; `which` is `cutting` or `shuttle`, in words."""
+    if vise.gripping:
+        return _GRIPS[which]
+    if vise.jaw.moving:
+        return (_JAW_OUT if vise.jaw.rate > 0 else _JAW_BACK)[which]
+    return (_FREE if vise.back else _GRIPS_NOTHING)[which]
+
+
+def shuttle(session: Session) -> Message:
+    """Return the shuttle, in words."""
+    shuttle = session.saw.plant.shuttle
+    distance_m = _whole(shuttle.place.position)
+    if shuttle.place.moving:
+        where = "its length stop" if shuttle.place.rate > 0 else "the blade"
+        load = " with the bar" if shuttle.carrying else ""
+        return _RUNS(where=where, load=load, distance=distance_m)
+    if shuttle.place.position <= 0.0:
+        return _FORWARD
+    if shuttle.place.beyond("stop"):
+        return _AT_STOP
+    return _STANDS(distance=distance_m)
+
+
+def band(session: Session) -> Message:
+    """Return the band, in words."""
+    motor, dial = session.saw.plant.band.motor, session.saw.plant.band.dial
+    if motor.moving:
+        does = "runs up" if motor.rate > 0 else "coasts down"
+    else:
+        does = "turns" if motor.position > 0.0 else "stands still"
+    return _BAND(does=does, speed=round(dial.position * 60) / 60)
+
+
+def head(session: Session) -> Message:
+    """Return the head, in words."""
+    head, bar = session.saw.plant.head, session.saw.plant.bar
+    here_m = head.place.position
+    if head.cutting is not None:
+        return _CUTS(depth=_tens(bar.height_m - here_m), height=bar.height_m)
+    rate = head.place.rate if head.place.moving else 0.0
+    does = "rises" if rate > 0 else "comes down" if rate < 0 else "stands"
+    if here_m <= 0.0:
+        return _THROUGH(does=does)
+    if abs(here_m - bar.height_m) < _TOUCHES_M:
+        where = "on top of"
+    else:
+        where = "clear above" if here_m > bar.height_m else "below the top of"
+    return _AT_HEIGHT(does=does, height=_tens(here_m), where=where)
+
+
+def coolant(session: Session) -> Message:
+    """Return the coolant, in words."""
+    return _FLOWS if session.saw.plant.coolant.flowing else _FLOWS_NOT
+
+
+def outfeed(session: Session) -> Message:
+    """Return what lies on the outfeed, in words."""
+    trims = sum(1 for cut in session.saw.cuts if cut.trim and cut.length_m > 0.0)
+    if not session.tally.pieces and not trims:
+        return _NOTHING_LIES
+    ends = (_ENDS(count=trims),) if trims else ()
+    pieces = (_PIECES(count=session.tally.pieces),) if session.tally.pieces else ()
+    return _LIES(lies=(*ends, *pieces))
+
+
+def _whole(length_m: float) -> float:
+    """Return a length to the eye: whole millimetres, m."""
+    return round(length_m / MM) * MM
+
+
+def _tens(length_m: float) -> float:
+    """Return a height to the eye: tens of millimetres, m."""
+    return 10 * round(length_m / MM / 10) * MM

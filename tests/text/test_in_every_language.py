@@ -1,0 +1,114 @@
+"""Every word that the terminal says goes through the reader; what is typed stays the same."""
+
+import pytest
+
+from sim.session.opening import open_session
+from sim.text import page
+from sim.text.console import home, play
+from sim.text.demonstration import demonstrate
+from sim.text.language import WORDS
+from sim.words.reader import PSEUDO, Reader, phrases_of
+from sim.words.speech import read_by
+from tests.escapes import escaped
+
+# Between them they use every word of the session language, and every kind of answer.
+SCRIPTS = {
+    "posts-come-out-short": (
+        "look", "help", "help set", "card", "points", "keys", "inspections", "faults",
+        "faults collar", "faults xyz", "lamps", "time", "events", "why head.lower", "why band.start",
+        "hint", "hint", "step", "press supply.isolator", "tap two_hand control_on", "tap head.lower",
+        "hold head.lift 8", "inspect collar-pin expect faulty", "inspect stop-hole expect so-so",
+        "inspect stop-hole expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
+        "set head.stop_pin under", "auto setup", "auto ready", "auto begin", "wait piece",
+        "wait until head.up", "wait 2.5s", "look", "why head.lift", "tap job.hold", "look",
+        "wait job", "note the posts are short", "release isolator", "lockout", "lockout lock",
+        "lockout prepare", "force B11 on", "jumper I4", "diagnose pin-under-collar",
+        "fix pin-under-collar", "diagnose air-gap-pulley", "load", "press two_hand",
+        "release two_hand", "quit",
+    ),
+    "rail-posts": (
+        "auto power", "force B11 on", "jumper I4", "look", "why shuttle.to_blade", "force B11 out",
+        "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto begin", "auto run",
+        "wait piece", "press emergency_stop", "look", "events", "quit",
+    ),
+    "02-two-hand-start": (
+        "step", "hint", "tap head.lower", "press supply.isolator", "tap control_on", "hint",
+        "tap two_hand control_on", "hint", "wait 3", "quit",
+    ),
+    "head-stops-short": ("auto power", "auto ready", "auto begin", "wait job", "look", "wait 1"),
+}  # fmt: skip
+SLIPS = (
+    "foo", "press", "press xyz", "tap lift", "set band.speed_m_min 70", "set head.stop_hole x",
+    "set head.feed_valve_mm_min 4 kg", "wait soon", "wait 30h", "look here", "inspect xyz",
+    "jumper I99", "force B99 on", "auto all", "collar-pin", "pin-under-collar", "stop_hole",
+    "head.lift", "x" * 600, "set head.mitre_deg 400",
+)  # fmt: skip
+
+
+def said(reader, name, *lines, interactive=False):
+    read_by(reader)
+    written = []
+    play(open_session(name), lines, written.append, interactive=interactive)
+    return written
+
+
+def test_the_scripts_use_every_word_of_the_language():
+    assert {line.split()[0] for lines in SCRIPTS.values() for line in lines} == set(WORDS)
+
+
+@pytest.mark.parametrize("name", SCRIPTS)
+def test_no_word_of_a_session_escapes_the_reader(name):
+    written = said(PSEUDO, name, *SCRIPTS[name])
+
+    assert not escapes_of(written)
+    assert not any(line.startswith("[line]") for line in written), written[-12:]
+
+
+def test_no_word_about_a_slip_escapes_the_reader():
+    written = said(PSEUDO, "rail-posts", *SLIPS, interactive=True)
+
+    assert not escapes_of(written)
+    assert sum(len(line) > 0 for line in written) > len(SLIPS)
+
+
+def test_no_word_of_home_or_of_the_demonstration_escapes_the_reader():
+    read_by(PSEUDO)
+    written = []
+
+    home(written.append, ["7000", "", "quit"])
+    demonstrate(written.append)
+
+    assert not escapes_of(written)
+
+
+def escapes_of(written):
+    """Return the parts of what was written in which a word escapes, as a person can find them."""
+    parts = "\n".join(written).replace("\n  ", " ").split("\n")
+    return [(escaped(part), part) for part in parts if escaped(part)]
+
+
+def test_every_label_that_was_said_has_its_spanish(monkeypatch):
+    labels = set()
+    monkeypatch.setattr(
+        page, "say", lambda english, context: labels.add((context, english)) or english
+    )
+    for name, lines in SCRIPTS.items():
+        said(PSEUDO, name, *lines)
+
+    spanish = phrases_of("es")
+    assert len(labels) > 15
+    assert not [
+        english for context, english in labels
+        if f"{context}\4{english}" not in spanish and english not in spanish
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", SCRIPTS)
+def test_what_is_typed_is_the_same_in_every_language(name):
+    def taken(reader):
+        read_by(reader)
+        session = open_session(name)
+        play(session, SCRIPTS[name], [].append, interactive=False)
+        return session.done.acts, session.close()
+
+    assert taken(Reader("es", inch=True)) == taken(Reader())
