@@ -27,7 +27,7 @@ STEPS_A_PIECE = 26
 WHOLE_JOB = """
 import sys
 sys.path.insert(0, "tests")
-from conftest import Hands
+from hands import Hands
 hands = Hands()
 hands.begin_job("trim", wanted=3, strokes=2)
 hands.until_job("COMPLETE")
