@@ -32,7 +32,7 @@ _TOO_MANY: Final = row("cli.too-many", "{words} is too much", words=name())
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class TypedWords:
     """What was typed for one command or group.
 
     Args:
@@ -46,7 +46,7 @@ class Typed:
     help: bool = False
 
 
-def read_group(group: CommandGroup, words: Sequence[str], line: str) -> Typed:
+def read_group(group: CommandGroup, words: Sequence[str], line: str) -> TypedWords:
     """Return the options that stand before the command.
 
     Args:
@@ -58,10 +58,12 @@ def read_group(group: CommandGroup, words: Sequence[str], line: str) -> Typed:
         CommandError: There is no such option, or its value will not do.
     """
     scanned = _scan(group.parameters, words, line, to_the_first=True)
-    return Typed(_values(group.parameters, scanned, line), tuple(scanned.free), scanned.help)
+    return TypedWords(_values(group.parameters, scanned, line), tuple(scanned.free), scanned.help)
 
 
-def read_command(command: Command, words: Sequence[str], line: str, before: CommandGroup) -> Typed:
+def read_command(
+    command: Command, words: Sequence[str], line: str, before: CommandGroup
+) -> TypedWords:
     """Return what was typed for a command.
 
     Args:
@@ -81,7 +83,7 @@ def read_command(command: Command, words: Sequence[str], line: str, before: Comm
             raise CommandError(fault.what, fault.where, _BEFORE(command=first)) from None
         raise
     if scanned.help:
-        return Typed({}, help=True)
+        return TypedWords({}, help=True)
     values = _values(command.parameters, scanned, line)
     free = scanned.free
     for each in (p for p in command.parameters if not p.flags and p.takes):
@@ -97,7 +99,7 @@ def read_command(command: Command, words: Sequence[str], line: str, before: Comm
         free = free[taken:]
     if free:
         raise CommandError(_TOO_MANY(words=" ".join(free)), _where(line), _see(line))
-    return Typed(values)
+    return TypedWords(values)
 
 
 def find_command(group: CommandGroup, word: str, line: str) -> Command | CommandGroup:

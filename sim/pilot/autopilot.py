@@ -24,7 +24,7 @@ _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class JobOutcome:
     """How a run by the autopilot ended."""
 
     finished: bool
@@ -128,7 +128,7 @@ def begin(session: Session) -> None:
     session.tap("supply.two_hand", f"job.begin_on_{start}")
 
 
-def run(session: Session, pieces: int | None = None) -> Outcome:
+def run(session: Session, pieces: int | None = None) -> JobOutcome:
     """Run the job until it is done, it stands, or so many pieces are cut."""
     saw = session.saw
     job = saw.controller.job
@@ -143,10 +143,10 @@ def run(session: Session, pieces: int | None = None) -> Outcome:
     waits = tuple(refusal.said for refusal in saw.controller.waits_for())
     enough = pieces is not None and job.cut >= pieces
     done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
-    return Outcome(done, job.state, waits, job.reason)
+    return JobOutcome(done, job.state, waits, job.reason)
 
 
-def as_found(session: Session, pieces: int) -> Outcome:
+def as_found(session: Session, pieces: int) -> JobOutcome:
     """Run the machine as it was found, setting nothing but the band speed."""
     power_up(session)
     make_ready(session)
@@ -155,7 +155,7 @@ def as_found(session: Session, pieces: int) -> Outcome:
     return run(session, pieces)
 
 
-def again(session: Session, pieces: int) -> Outcome:
+def again(session: Session, pieces: int) -> JobOutcome:
     """Run the machine after a remedy: clear what has latched, and set nothing but the band speed."""
     power_up(session)
     clear(session)
@@ -175,7 +175,7 @@ def clear(session: Session) -> None:
     session.tap("supply.reset")
 
 
-def whole_job(session: Session) -> Outcome:
+def whole_job(session: Session) -> JobOutcome:
     """Power up, set up from the card, and run the job."""
     power_up(session)
     set_up(session)

@@ -21,7 +21,7 @@ from sim.text.kinds import MODE
 from sim.text.language import PHASES
 from sim.text.page import Part
 from sim.text.points import points, set_up_card
-from sim.text.reading import Act
+from sim.text.reading import TypedAct
 from sim.text.steps import hint as step_hint
 from sim.text.steps import step_or_none
 from sim.text.whys import why
@@ -73,7 +73,7 @@ _PHASES: Final[dict[str, Callable[[Session], object]]] = {
 }
 
 
-def perform(session: Session, act: Act) -> Answers:
+def perform(session: Session, act: TypedAct) -> Answers:
     """Do an act; return what is to be read besides the session's new events.
 
     Raises:
@@ -87,19 +87,19 @@ def perform(session: Session, act: Act) -> Answers:
 # Keys -------------------------------------------------------------------------------------
 
 
-def _press(session: Session, act: Act) -> Answers:
+def _press(session: Session, act: TypedAct) -> Answers:
     return _pressed(session.press(*act.names), _PRESSED, act)
 
 
-def _release(session: Session, act: Act) -> Answers:
+def _release(session: Session, act: TypedAct) -> Answers:
     return _pressed(session.release(*act.names), _RELEASED, act)
 
 
-def _tap(session: Session, act: Act) -> Answers:
+def _tap(session: Session, act: TypedAct) -> Answers:
     return _pressed(session.tap(*act.names), _TAPPED, act)
 
 
-def _hold(session: Session, act: Act) -> Answers:
+def _hold(session: Session, act: TypedAct) -> Answers:
     session.press(*act.names)
     if not session.over:
         session.advance(act.seconds)
@@ -108,28 +108,28 @@ def _hold(session: Session, act: Act) -> Answers:
     return (_HELD(keys=_keys(act), time=act.seconds),)
 
 
-def _pressed(decision: Decision | None, otherwise: Row, act: Act) -> Answers:
+def _pressed(decision: Decision | None, otherwise: Row, act: TypedAct) -> Answers:
     return () if decision is not None else (otherwise(keys=_keys(act)),)
 
 
-def _keys(act: Act) -> tuple[Message, ...]:
+def _keys(act: TypedAct) -> tuple[Message, ...]:
     return tuple(_KEY(name=key) for key in act.names)
 
 
 # Hands, eyes and time ---------------------------------------------------------------------
 
 
-def _set(session: Session, act: Act) -> Answers:
+def _set(session: Session, act: TypedAct) -> Answers:
     answer = session.set(act.names[0], act.setting)
     return () if answer.taken else (answer.message,)
 
 
-def _inspect(session: Session, act: Act) -> Answers:
+def _inspect(session: Session, act: TypedAct) -> Answers:
     answer = session.inspect(act.names[0], act.text)
     return () if answer.taken else (answer.message,)
 
 
-def _wait(session: Session, act: Act) -> Answers:
+def _wait(session: Session, act: TypedAct) -> Answers:
     if act.names == ("piece",):
         return (waiting.for_piece(session),)
     if act.names == ("job",):
@@ -139,42 +139,42 @@ def _wait(session: Session, act: Act) -> Answers:
     return (waiting.for_seconds(session, act.seconds),)
 
 
-def _load(session: Session, _act: Act) -> Answers:
+def _load(session: Session, _act: TypedAct) -> Answers:
     return (session.load_bar().message,)
 
 
-def _force(session: Session, act: Act) -> Answers:
+def _force(session: Session, act: TypedAct) -> Answers:
     tag, value = act.names
     session.force(tag, {"on": True, "off": False, "out": None}[value])
     return ()
 
 
-def _jumper(session: Session, act: Act) -> Answers:
+def _jumper(session: Session, act: TypedAct) -> Answers:
     bypassed, way = act.names
     session.jumper(bypassed, way == "in")
     return ()
 
 
-def _lockout(session: Session, act: Act) -> Answers:
+def _lockout(session: Session, act: TypedAct) -> Answers:
     if not act.names:
         return lists.lockout_steps(session)
     session.lock_out(act.names[0])
     return ()
 
 
-def _diagnose(session: Session, act: Act) -> Answers:
+def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
     if CATALOGUE[act.names[0]].reaches_in and not session.lockout.safe:
         return (sentences(_LOCK_OUT_FIRST, _PUT_IT_RIGHT),)
     return (_PUT_IT_RIGHT,)
 
 
-def _fix(session: Session, act: Act) -> Answers:
+def _fix(session: Session, act: TypedAct) -> Answers:
     session.put_right(act.names[0])
     return ()
 
 
-def _auto(session: Session, act: Act) -> Answers:
+def _auto(session: Session, act: TypedAct) -> Answers:
     phase, mode = act.names[0], session.scenario.mode
     if phase in _AUTO_NOT_IN.get(mode, ()):
         return (_NOT_IN_MODE(mode=MODE(mode=mode)),)
@@ -182,14 +182,14 @@ def _auto(session: Session, act: Act) -> Answers:
     return (_AUTO_DONE(now=session.saw.clock.now_us),)
 
 
-def _hint(session: Session, _act: Act) -> Answers:
+def _hint(session: Session, _act: TypedAct) -> Answers:
     if session.scenario.steps:
         return step_hint(session, perform)
     answer = hint(session)
     return () if answer.taken else (answer.message,)
 
 
-def _note(session: Session, act: Act) -> Answers:
+def _note(session: Session, act: TypedAct) -> Answers:
     session.note(act.text)
     return ()
 
@@ -197,15 +197,15 @@ def _note(session: Session, act: Act) -> Answers:
 # Reading ----------------------------------------------------------------------------------
 
 
-def _time(session: Session, _act: Act) -> Answers:
+def _time(session: Session, _act: TypedAct) -> Answers:
     return (_SINCE_BEGIN(now=session.saw.clock.now_us),)
 
 
-def _events(session: Session, _act: Act) -> Answers:
+def _events(session: Session, _act: TypedAct) -> Answers:
     return tuple(map(line_of, session.heard.events)) or (_NOTHING_YET,)
 
 
-DOES: Final[dict[str, Callable[[Session, Act], Answers]]] = {
+DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "look": lambda session, _act: look(session),
     "press": _press,
     "release": _release,

@@ -29,8 +29,8 @@ from sim.text.kinds import MODE
 from sim.text.language import parse
 from sim.text.lists import ABOUT_TIME
 from sim.text.names import pick
-from sim.text.page import Page, Part, Table, may_draw
-from sim.text.reading import Act, expected
+from sim.text.page import Part, Printer, Table, may_draw
+from sim.text.reading import TypedAct, expected
 from sim.text.report import CAUTION, report
 from sim.text.steps import step, steps_done
 from sim.units import MM
@@ -91,7 +91,7 @@ def play(
         write: Takes one line, without its end.
         interactive: Whether a person sits there: prompts, and errors that do not end it.
     """
-    page = Page(write, drawn=interactive and may_draw())
+    page = Printer(write, drawn=interactive and may_draw())
     page.put(*_greeting(session))
     try:
         fault = _turns(
@@ -109,7 +109,7 @@ def play(
 
 def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> int:
     """Let a person choose scenarios and play them until they leave; return the exit code."""
-    page = Page(write, drawn=may_draw())
+    page = Printer(write, drawn=may_draw())
     names = library.names()
     typed = _typed(lines, interactive=True)
     page.put(_HOME, CAUTION, _menu(names))
@@ -153,7 +153,7 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
 
 
 def _turns(
-    coach: Coach, session: Session, typed: Iterator[str], page: Page, interactive: bool
+    coach: Coach, session: Session, typed: Iterator[str], page: Printer, interactive: bool
 ) -> Message:
     """Take line after line; return what ended it before its time, or nothing."""
     orders = None if session.record_path is None else Orders(session.record_path)
@@ -181,19 +181,19 @@ def _turns(
     return NOTHING
 
 
-def _asks(session: Session, act: Act) -> bool:
+def _asks(session: Session, act: TypedAct) -> bool:
     """Return whether a person is to say what they expect before a look."""
     return act.word == "inspect" and not act.text and session.scenario.mode in _TESTING
 
 
-def _obey(session: Session, orders: Orders, page: Page) -> None:
+def _obey(session: Session, orders: Orders, page: Printer) -> None:
     """Carry out what an instructor has ordered since the last line, and tell what may be told."""
     seen = len(session.heard.events)
     orders.carry_out(session)
     page.put(*map(line_of, session.heard.events[seen:]))
 
 
-def _turn(coach: Coach, session: Session, act: Act, page: Page) -> None:
+def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer) -> None:
     """Do one act; write what happened, what is answered, and how the machine now stands."""
     asked, seen, before = steps_done(session), len(session.heard.events), parts_of(session)
     over = session.over

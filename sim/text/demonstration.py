@@ -22,7 +22,7 @@ from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.text.describe import look
 from sim.text.events import line_of
-from sim.text.page import Page
+from sim.text.page import Printer
 from sim.text.points import set_up_card
 from sim.text.report import report
 from sim.words.fields import authored, count, mm, number, parts
@@ -77,7 +77,7 @@ _PROVE_IT: Final = plain("demo.prove-it", "Prove it: run the machine as it stand
 
 def demonstrate(write: Callable[[str], None]) -> int:
     """Tell a job and a drill to their ends; return 0 when both ended well, else 1."""
-    page = Page(write)
+    page = Printer(write)
     page.put(_TITLE, NOTHING)
     job_done = _job(page)
     page.put(NOTHING)
@@ -89,7 +89,7 @@ def demonstrate(write: Callable[[str], None]) -> int:
 # The job ----------------------------------------------------------------------------------
 
 
-def _job(page: Page) -> bool:
+def _job(page: Printer) -> bool:
     scenario, _ = read(JOB)
     short = {"job": scenario.job.model_copy(update={"wanted": PIECES})}
     session = session_for(scenario.model_copy(update=short))
@@ -105,7 +105,7 @@ def _job(page: Page) -> bool:
     return session.tally.good == PIECES
 
 
-def _do(page: Page, session: Session, phase: Phase) -> None:
+def _do(page: Printer, session: Session, phase: Phase) -> None:
     seen = len(session.heard.events)
     page.put(phase.says)
     if not session.over:
@@ -116,7 +116,7 @@ def _do(page: Page, session: Session, phase: Phase) -> None:
 # The drill --------------------------------------------------------------------------------
 
 
-def _drill(page: Page) -> bool:
+def _drill(page: Printer) -> bool:
     scenario = next(s for s in (read(name)[0] for name in library.names()) if s.mode == "drill")
     session = session_for(scenario)
     page.put(

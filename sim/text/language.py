@@ -1,6 +1,6 @@
 """The session language: one line, one act. The table of words is the whole of it.
 
-`parse` turns a line into an `Act`; nothing is done yet. Names may be shortened as `names` says. What
+`parse` turns a line into an `TypedAct`; nothing is done yet. Names may be shortened as `names` says. What
 is typed is the same in every language of the program; what is said about it is not.
 
 Never here: what an act does to the machine (see `acts`).
@@ -16,7 +16,7 @@ from sim.session import inspections, lockout
 from sim.signals import BY_KEY
 from sim.text import reading
 from sim.text.names import pick
-from sim.text.reading import POINTS, Act, Reads, Word
+from sim.text.reading import POINTS, Reads, TypedAct, Word
 from sim.words.fields import name, number
 from sim.words.message import NOTHING, Message, Row, plain, row
 
@@ -39,8 +39,12 @@ def _word(name: str, usage: str, does: str, read: Reads) -> Word:
     return Word(name, plain(f"word.{name}.usage", usage), plain(f"word.{name}", does), read)
 
 
-def _help(word: Word, rest: Sequence[str]) -> Act:
-    return Act(word.name, (pick(rest[0], WORDS, "word", word.name),)) if rest else Act(word.name)
+def _help(word: Word, rest: Sequence[str]) -> TypedAct:
+    return (
+        TypedAct(word.name, (pick(rest[0], WORDS, "word", word.name),))
+        if rest
+        else TypedAct(word.name)
+    )
 
 
 _STEPS: Final = tuple(lockout.BY_NAME)
@@ -94,7 +98,7 @@ def _meant(typed: str) -> Message:
     return NOTHING
 
 
-def parse(line: str) -> Act | None:
+def parse(line: str) -> TypedAct | None:
     """Return the act that a line asks for; None for an empty line or a remark after `#`.
 
     Raises:

@@ -36,7 +36,7 @@ class Table:
 Part = Message | Table
 
 
-class Page:
+class Printer:
     """Puts parts out through `write`, which takes one line at a time."""
 
     def __init__(self, write: Callable[[str], None], *, drawn: bool = False) -> None:

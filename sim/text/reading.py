@@ -59,7 +59,7 @@ _AT_MOST: Final = plain("word.time.too-long.write", "give at most 24h")
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
+class TypedAct:
     """One line, understood."""
 
     word: str
@@ -79,51 +79,51 @@ class Word:
     read: "Reads"
 
 
-Reads = Callable[[Word, Sequence[str]], Act]
+Reads = Callable[[Word, Sequence[str]], TypedAct]
 """Returns the act of a word and what follows it; raises `CommandError` where that will not do."""
 
 
-def nothing(word: Word, rest: Sequence[str]) -> Act:
+def nothing(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a word that stands alone."""
     if rest:
         raise CommandError(_ALONE(word=word.name), what_to_do=_WRITE_ALONE(word=word.name))
-    return Act(word.name)
+    return TypedAct(word.name)
 
 
-def keys(word: Word, rest: Sequence[str]) -> Act:
+def keys(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read one or more keys."""
     _need(word, rest)
-    return Act(word.name, tuple(pick(each, BY_KEY, "key", word.name) for each in rest))
+    return TypedAct(word.name, tuple(pick(each, BY_KEY, "key", word.name) for each in rest))
 
 
-def keys_and_time(word: Word, rest: Sequence[str]) -> Act:
+def keys_and_time(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read keys and then a time."""
     _need(word, rest, 2)
-    return Act(word.name, keys(word, rest[:-1]).names, seconds=_seconds(word, rest[-1:]))
+    return TypedAct(word.name, keys(word, rest[:-1]).names, seconds=_seconds(word, rest[-1:]))
 
 
 def one_name(names: Sequence[str], kind: str) -> Reads:
     """Return what reads one of some names."""
 
-    def read(word: Word, rest: Sequence[str]) -> Act:
+    def read(word: Word, rest: Sequence[str]) -> TypedAct:
         _need(word, rest)
-        return Act(word.name, (pick(" ".join(rest), names, kind, word.name),))
+        return TypedAct(word.name, (pick(" ".join(rest), names, kind, word.name),))
 
     return read
 
 
 def maybe(read: Reads) -> Reads:
     """Return what reads the same, or nothing."""
-    return lambda word, rest: read(word, rest) if rest else Act(word.name)
+    return lambda word, rest: read(word, rest) if rest else TypedAct(word.name)
 
 
-def text(word: Word, rest: Sequence[str]) -> Act:
+def text(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read words as they stand."""
     _need(word, rest)
-    return Act(word.name, text=" ".join(rest))
+    return TypedAct(word.name, text=" ".join(rest))
 
 
-def setting(word: Word, rest: Sequence[str]) -> Act:
+def setting(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a set point and what it is set to."""
     _need(word, rest, 2)
     asked = rest[0].lower()
@@ -133,8 +133,8 @@ def setting(word: Word, rest: Sequence[str]) -> Act:
     given = " ".join(rest[1:])
     row = set_points.BY_NAME.get(point)
     if row is not None and row.words:
-        return Act(word.name, (point,), setting=pick(given, row.words, "position", point))
-    return Act(word.name, (point,), setting=_measure(point, given, row.unit if row else ""))
+        return TypedAct(word.name, (point,), setting=pick(given, row.words, "position", point))
+    return TypedAct(word.name, (point,), setting=_measure(point, given, row.unit if row else ""))
 
 
 def _measure(point: str, given: str, unit: str) -> float:
@@ -151,16 +151,18 @@ def _measure(point: str, given: str, unit: str) -> float:
     raise CommandError(what, point, _NUMBER_ALONE)
 
 
-def inspection(word: Word, rest: Sequence[str]) -> Act:
+def inspection(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a way to look, and what is expected of it."""
     _need(word, rest)
     at = next((i for i, each in enumerate(rest) if i and each.lower() == "expect"), len(rest))
     rest, expect = rest[:at], expected(" ".join(rest[at + 1 :]))
     if rest[0].lower() == "meter":
         _need(word, rest, 2)
-        return Act(word.name, (f"meter {pick(rest[1], BY_TAG, 'device', word.name)}",), text=expect)
+        return TypedAct(
+            word.name, (f"meter {pick(rest[1], BY_TAG, 'device', word.name)}",), text=expect
+        )
     look = pick(" ".join(rest), inspections.INSPECTIONS, "inspection", word.name)
-    return Act(word.name, (look,), text=expect)
+    return TypedAct(word.name, (look,), text=expect)
 
 
 def expected(text: str) -> str:
@@ -169,16 +171,18 @@ def expected(text: str) -> str:
     return text.lower() if text.lower() in EXPECTS else text
 
 
-def waiting(word: Word, rest: Sequence[str]) -> Act:
+def waiting(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read how long to wait, or for what."""
     _need(word, rest)
     first = rest[0].lower()
     if first in ("piece", "job") and len(rest) == 1:
-        return Act(word.name, (first,))
+        return TypedAct(word.name, (first,))
     if first == "until":
         _need(word, rest, 2)
-        return Act(word.name, tuple(pick(each, STATES, "state", word.name) for each in rest[1:]))
-    return Act(word.name, seconds=_seconds(word, rest))
+        return TypedAct(
+            word.name, tuple(pick(each, STATES, "state", word.name) for each in rest[1:])
+        )
+    return TypedAct(word.name, seconds=_seconds(word, rest))
 
 
 def _seconds(word: Word, rest: Sequence[str]) -> float:
@@ -192,15 +196,15 @@ def _seconds(word: Word, rest: Sequence[str]) -> float:
     return seconds
 
 
-def forcing(word: Word, rest: Sequence[str]) -> Act:
+def forcing(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a device and a value."""
     _need(word, rest, 2)
     tag = pick(rest[0], BY_TAG, "device", word.name)
     value = pick(" ".join(rest[1:]), ("on", "off", "out"), "value", word.name)
-    return Act(word.name, (tag, value))
+    return TypedAct(word.name, (tag, value))
 
 
-def jumper(word: Word, rest: Sequence[str]) -> Act:
+def jumper(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read an interlock's number, or an action and a device; and whether the jumper comes out."""
     _need(word, rest)
     out = len(rest) > 1 and rest[-1].lower() == "out"
@@ -214,7 +218,7 @@ def jumper(word: Word, rest: Sequence[str]) -> Act:
         action = pick(given[0], ACTIONS, "action", word.name)
         subjects = {row.need.subject for row in PERMISSIVES if row.action == action}
         bypassed = f"{action} {pick(given[1], tuple(sorted(subjects)), 'device', action)}"
-    return Act(word.name, (bypassed, "out" if out else "in"))
+    return TypedAct(word.name, (bypassed, "out" if out else "in"))
 
 
 def _need(word: Word, rest: Sequence[str], count: int = 1) -> None:

@@ -19,7 +19,7 @@ _PIPE_WIDTH: Final = 400  # wide enough that nothing is folded when another prog
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
+class PrintedNumber:
     """A number in a table; its unit stands in the head.
 
     Args:
@@ -44,7 +44,7 @@ class Amount:
         )
 
 
-PrintedCell = Message | Amount | str | float
+PrintedCell = Message | PrintedNumber | str | float
 """What a cell holds: a message, a number, or a name."""
 PrintedHead = str | tuple[str, str]
 """An English label, with the metric unit of the column where it has one."""
@@ -110,7 +110,7 @@ def _head(head: PrintedHead) -> str:
 def _cell(cell: PrintedCell) -> str:
     if isinstance(cell, Message | str):
         return cell_text(cell)
-    return (cell if isinstance(cell, Amount) else Amount(cell)).tell(reader())
+    return (cell if isinstance(cell, PrintedNumber) else PrintedNumber(cell)).tell(reader())
 
 
 def _print_plain(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

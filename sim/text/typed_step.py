@@ -30,10 +30,10 @@ from sim.session.loading import LOADING_S
 from sim.session.session import Session
 from sim.teaching.way_out import fresh_session
 from sim.text.language import parse
-from sim.text.reading import Act
+from sim.text.reading import TypedAct
 from sim.units import US
 
-Perform = Callable[[Session, Act], object]
+Perform = Callable[[Session, TypedAct], object]
 
 _ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
 _MOST_LINES: Final = 14  # what is longer nobody reads

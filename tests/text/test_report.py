@@ -9,7 +9,7 @@ from sim.session.heard import Event, EventKind
 from sim.session.news import PIECE
 from sim.session.told import KEY_TAKEN
 from sim.text.events import line_of
-from sim.text.page import Page, Table, may_draw
+from sim.text.page import Printer, Table, may_draw
 from sim.text.report import CAUTION, report
 from sim.words.message import quoted
 
@@ -30,7 +30,7 @@ BAD = Debrief(
 
 def written(*parts, drawn=False):
     lines = []
-    Page(lines.append, drawn=drawn).put(*parts)
+    Printer(lines.append, drawn=drawn).put(*parts)
     return lines
 
 

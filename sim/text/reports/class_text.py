@@ -6,7 +6,7 @@ from typing import Final
 
 from sim.debrief.class_report import Class, class_of, csv_of, html_of
 from sim.errors import CommandError, RecordError
-from sim.text.tables import Amount, print_json, print_said, print_table
+from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
 from sim.words.message import plain, row
 
@@ -61,14 +61,14 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
 
 def _print(found: Class) -> None:
     rows = [
-        (r.who or _NOBODY, r.scenario, r.score, _PASSED if r.passed else _NOT_PASSED, Amount(r.minutes, 1),
+        (r.who or _NOBODY, r.scenario, r.score, _PASSED if r.passed else _NOT_PASSED, PrintedNumber(r.minutes, 1),
          r.critical, r.hints)
         for r in found.rows
     ]  # fmt: skip
     heads = ("who", "scenario", "score", "", "minutes", "critical", "hints")
     print_table(_SESSIONS, heads, rows)
     totals = [
-        (who, t.sessions, t.passed, Amount(t.mean_score, 1), Amount(t.minutes, 1), t.critical,
+        (who, t.sessions, t.passed, PrintedNumber(t.mean_score, 1), PrintedNumber(t.minutes, 1), t.critical,
          t.hints)
         for who, t in (*((t.who or _NOBODY, t) for t in found.people), (_ALL, found.total))
     ]  # fmt: skip

@@ -7,7 +7,7 @@ from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
 from sim.errors import CommandError, RecordError
 from sim.session.replay import replay
-from sim.text.page import Page, may_draw
+from sim.text.page import Printer, may_draw
 from sim.text.report import report
 from sim.text.reports.replay_report import tell_cut
 from sim.text.tables import console, print_json, print_said
@@ -60,7 +60,7 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
     if as_json:
         print_json({**json_values(found), "same": played.same, "ends_early": played.cut})
     elif output is None:
-        write = Page(lambda line: out.print(line, markup=False), drawn=may_draw())
+        write = Printer(lambda line: out.print(line, markup=False), drawn=may_draw())
         write.put(*report(found))
     else:
         print_said(_WRITTEN(file=str(output), score=found.score), whole=True)

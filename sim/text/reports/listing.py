@@ -12,7 +12,7 @@ from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, materials
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, MODE, SOURCE, WHO
-from sim.text.tables import Amount, PrintedCell, PrintedHead, print_json, print_table
+from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber, print_json, print_table
 from sim.words.fields import name
 from sim.words.message import Message, plain, quoted, row
 from sim.words.reader import ENGLISH
@@ -93,8 +93,8 @@ LISTS: Final = {
         plain("list.materials", "Metals"),
         ("name", ("kc1.1", "N/mm2"), "m", ("yield", "MPa"), ("", "m/min"), "where from"),
         lambda: [
-            (m.name, Amount(m.kc11_pa / 1e6, 0, "N/mm2"), m.mc, Amount(m.yield_pa / 1e6, 0, "MPa"),
-             Amount(m.speed_low_m_s * 60, 0, "m/min", to=m.speed_high_m_s * 60), quoted(m.source))
+            (m.name, PrintedNumber(m.kc11_pa / 1e6, 0, "N/mm2"), m.mc, PrintedNumber(m.yield_pa / 1e6, 0, "MPa"),
+             PrintedNumber(m.speed_low_m_s * 60, 0, "m/min", to=m.speed_high_m_s * 60), quoted(m.source))
             for m in materials().values()
         ],
     ),
@@ -133,4 +133,4 @@ def _plain(cell: PrintedCell) -> str | float:
     """Return a cell as JSON has it, the same for every reader."""
     if isinstance(cell, Message):
         return str(cell)
-    return cell.tell(ENGLISH) if isinstance(cell, Amount) else cell
+    return cell.tell(ENGLISH) if isinstance(cell, PrintedNumber) else cell

@@ -4,11 +4,11 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.pilot import autopilot
-from sim.pilot.autopilot import Outcome
+from sim.pilot.autopilot import JobOutcome
 from sim.saw import Cut
 from sim.session.opening import open_recorded, open_session
 from sim.session.session import Session
-from sim.text.tables import Amount, PrintedCell, print_json, print_said, print_table
+from sim.text.tables import PrintedCell, PrintedNumber, print_json, print_said, print_table
 from sim.units import MM, US
 from sim.words.fields import authored, count, number, one_of, part
 from sim.words.message import Message, plain, row
@@ -51,13 +51,13 @@ def run_and_report(scenario: str, *, as_found: bool, record: Path | None, as_jso
     return 0 if outcome.finished else 1
 
 
-def _run(session: Session, *, as_found: bool) -> Outcome:
+def _run(session: Session, *, as_found: bool) -> JobOutcome:
     if as_found:
         return autopilot.as_found(session, session.scenario.job.wanted)
     return autopilot.whole_job(session)
 
 
-def _plain(session: Session, outcome: Outcome, digest: str) -> dict[str, Any]:
+def _plain(session: Session, outcome: JobOutcome, digest: str) -> dict[str, Any]:
     """Return the report as JSON has it: keys and English, the same for every reader."""
     return {
         "scenario": session.source.get("scenario", ""),
@@ -124,8 +124,8 @@ def _print(session: Session) -> None:
 
 def _row(session: Session, index: int, cut: Cut) -> tuple[PrintedCell, ...]:
     length_mm = round(cut.length_m / MM, 4)
-    length, at = Amount(length_mm, 2, "mm"), Amount(cut.at_us / US, 1, "s")
+    length, at = PrintedNumber(length_mm, 2, "mm"), PrintedNumber(cut.at_us / US, 1, "s")
     if cut.trim:
         return index, _TRIM, length, "", "", at
-    off = Amount(length_mm - session.scenario.job.length_mm, 2, "mm", sign=True)
+    off = PrintedNumber(length_mm - session.scenario.job.length_mm, 2, "mm", sign=True)
     return index, _PIECE, length, off, _GOOD if session.tally.is_good(cut) else _OFF_SIZE, at
