@@ -59,7 +59,7 @@ _NUMBER: Final = row("page.number", "{number}", number=number())
 _LISTED: Final = row("page.listed", "{items}", items=parts("; "))
 _EARLY: Final = row(
     "page.early",
-    "{cause}, at {at}: {rivals} were still possible, and a look could have ruled them out.",
+    "{cause}, at {at}. Still possible then, though looks could have ruled them out: {rivals}.",
     cause=part(), at=name(), rivals=part(),
 )  # fmt: skip
 _MORE: Final = row("page.more", "{some} and {count} more", some=part(), count=count())

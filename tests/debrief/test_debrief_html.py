@@ -8,44 +8,19 @@ import pytest
 from sim.debrief.debrief import Debrief, debrief
 from sim.debrief.debrief_html import html
 from sim.debrief.debrief_pictures import MOST_ROWS, bands
-from sim.debrief.evidence import SOUND, EvidenceStep
-from sim.debrief.hints import hint
+from sim.debrief.evidence import EvidenceStep
 from sim.debrief.paper import TOGETHER, el
 from sim.debrief.scoring import ScorePart
 from sim.diagnosis import matrix_from_saw
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import as_found, make_ready, power_up, whole_job
-from sim.session import lockout
+from sim.pilot.autopilot import as_found, whole_job
 from sim.session.heard import Event, EventKind
 from sim.session.opening import open_session
 from sim.words.message import NOTHING, quoted
 
-FEW = ("pin-under-collar", "height-stop-low", "variator-forced", "counter-from-below")
+from .eventful import FEW, eventful
+
 ALONE = frozenset({"meta", "br", "!doctype"})
-
-
-def eventful():
-    """A drill with something for every part of the page."""
-    session = open_session("head-will-not-come-down")
-    session.press("job.begin_on_trim")
-    session.inspect("collar-pin", SOUND)
-    session.inspect("jaw-gaps", "four <millimetres> & no more")
-    session.inspect("jaw-gaps")
-    session.diagnose("height-stop-low")
-    session.put_right("height-stop-low")
-    session.note("Asked the foreman: <b>no answer</b>.")
-    session.instructor.put_in("counter-from-below")
-    session.instructor.mark("Looks at the wrong side.")
-    power_up(session)
-    make_ready(session)
-    as_found(session, 1)
-    hint(session)
-    session.diagnose("variator-forced")
-    session.inspect("pulley")
-    session.lock_out("lock")
-    for step in lockout.STEPS:
-        session.lock_out(step.name)
-    return session
 
 
 @pytest.fixture(scope="module")

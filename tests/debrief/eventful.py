@@ -1,0 +1,33 @@
+"""A drill with something for every part of a debrief's page."""
+
+from sim.debrief.evidence import SOUND
+from sim.debrief.hints import hint
+from sim.pilot.autopilot import as_found, make_ready, power_up
+from sim.session import lockout
+from sim.session.opening import open_session
+
+FEW = ("pin-under-collar", "height-stop-low", "variator-forced", "counter-from-below")
+
+
+def eventful():
+    """A drill with something for every part of the page."""
+    session = open_session("head-will-not-come-down")
+    session.press("job.begin_on_trim")
+    session.inspect("collar-pin", SOUND)
+    session.inspect("jaw-gaps", "four <millimetres> & no more")
+    session.inspect("jaw-gaps")
+    session.diagnose("height-stop-low")
+    session.put_right("height-stop-low")
+    session.note("Asked the foreman: <b>no answer</b>.")
+    session.instructor.put_in("counter-from-below")
+    session.instructor.mark("Looks at the wrong side.")
+    power_up(session)
+    make_ready(session)
+    as_found(session, 1)
+    hint(session)
+    session.diagnose("variator-forced")
+    session.inspect("pulley")
+    session.lock_out("lock")
+    for step in lockout.STEPS:
+        session.lock_out(step.name)
+    return session
