@@ -1,5 +1,10 @@
-"""The layers hold: who may import whom is read from pyproject.toml and checked on the imports."""
+"""The layers hold: who may import whom is read from pyproject.toml and checked on the imports.
 
+And a reader who meets the name of a class knows which one is meant.
+"""
+
+import ast
+from collections import defaultdict
 from pathlib import Path
 
 from importlinter.application.use_cases import read_user_options
@@ -27,3 +32,24 @@ def test_the_contracts_are_there_to_be_kept(monkeypatch):
         "yaml only in the scenario gate",
         "faults know the plant and the signals, never the control",
     } <= set(contracts)
+
+
+def _twice(folder):
+    """Return the names of classes that are defined more than once, with where."""
+    places = defaultdict(list)
+    for path in sorted(folder.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                places[node.name].append(f"{path.relative_to(folder)}:{node.lineno}")
+    return {name: where for name, where in places.items() if len(where) > 1}
+
+
+def test_every_class_name_is_defined_once():
+    assert not _twice(ROOT / "sim")
+
+
+def test_a_class_name_that_stands_twice_is_found(tmp_path):
+    (tmp_path / "a.py").write_text("class Row: ...\nclass _Row: ...\n")
+    (tmp_path / "b.py").write_text("def f():\n    class Row: ...\nclass _Row: ...\n")
+
+    assert _twice(tmp_path) == {"Row": ["a.py:1", "b.py:2"]}

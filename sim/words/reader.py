@@ -29,7 +29,7 @@ _WORD: Final = re.compile(r"\{\w+\}|[^\W\d_]+(?:[-'][^\W\d_]+)*")
 
 
 @dataclass(frozen=True, slots=True)
-class Other:
+class InchUnit:
     """What a metric unit is in inch units."""
 
     word: str
@@ -37,20 +37,20 @@ class Other:
     decimals: int  # more than the metric value has
 
 
-_INCH: Final[dict[str, Other]] = {
-    "mm": Other("in", MM / INCH, 2),
-    "m": Other("ft", 1000 / _FOOT_MM, 0),
-    "m/min": Other("ft/min", 1000 / _FOOT_MM, 0),
-    "mm/min": Other("in/min", MM / INCH, 1),
-    "mm/s": Other("in/s", MM / INCH, 2),
-    "cm2": Other("in2", (0.01 / INCH) ** 2, 1),
-    "kg": Other("lb", 1 / _POUND_KG, 0),
-    "micrometres": Other("thousandths of an inch", 1e-3 * MM / INCH * 1e3, 1),
-    "bar": Other("psi", 1e5 / _PSI_PA, 0),
-    "MPa": Other("ksi", 1e3 / _PSI_PA, 1),
-    "N": Other("lbf", 1 / _POUND_FORCE_N, 0),
-    "kN": Other("lbf", 1e3 / _POUND_FORCE_N, -2),
-    "cm³/min": Other("in³/min", (0.01 / INCH) ** 3, 2),
+_INCH: Final[dict[str, InchUnit]] = {
+    "mm": InchUnit("in", MM / INCH, 2),
+    "m": InchUnit("ft", 1000 / _FOOT_MM, 0),
+    "m/min": InchUnit("ft/min", 1000 / _FOOT_MM, 0),
+    "mm/min": InchUnit("in/min", MM / INCH, 1),
+    "mm/s": InchUnit("in/s", MM / INCH, 2),
+    "cm2": InchUnit("in2", (0.01 / INCH) ** 2, 1),
+    "kg": InchUnit("lb", 1 / _POUND_KG, 0),
+    "micrometres": InchUnit("thousandths of an inch", 1e-3 * MM / INCH * 1e3, 1),
+    "bar": InchUnit("psi", 1e5 / _PSI_PA, 0),
+    "MPa": InchUnit("ksi", 1e3 / _PSI_PA, 1),
+    "N": InchUnit("lbf", 1 / _POUND_FORCE_N, 0),
+    "kN": InchUnit("lbf", 1e3 / _POUND_FORCE_N, -2),
+    "cm³/min": InchUnit("in³/min", (0.01 / INCH) ** 3, 2),
 }
 
 
@@ -107,7 +107,7 @@ class Reader:
         """Return what an author wrote: translated where that ships, else as it stands."""
         return self.name(text) if self.language == PSEUDO_LANGUAGE else self.phrase("", text)
 
-    def _other(self, unit: str) -> Other | None:
+    def _other(self, unit: str) -> InchUnit | None:
         return _INCH.get(unit) if self.inch else None
 
     def unit(self, unit: str) -> str:
