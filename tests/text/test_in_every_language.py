@@ -112,3 +112,19 @@ def test_what_is_typed_is_the_same_in_every_language(name):
         return session.done.acts, session.close()
 
     assert taken(Reader("es", inch=True)) == taken(Reader())
+
+
+def test_whatever_is_told_as_an_author_wrote_it_has_its_spanish_too(monkeypatch):
+    quoted = set()
+    told = Reader.authored
+    monkeypatch.setattr(
+        Reader, "authored", lambda reader, text: quoted.add(text) or told(reader, text)
+    )
+    for name, lines in SCRIPTS.items():
+        said(Reader("es"), name, *lines)
+    home([].append, ["quit"])
+    demonstrate([].append)
+
+    by_hand = {"so-so", "xyz"}
+    assert by_hand < quoted
+    assert quoted - by_hand <= set(phrases_of("es"))
