@@ -4,7 +4,18 @@ Never here: what a trainee may set wrongly at the saw; a wrong setting is an inp
 other and shows as a result.
 """
 
+from typing import Final
+
 from sim.errors import DrycycleError
+from sim.words.fields import name
+from sim.words.message import row
+
+_NOT_REAL: Final = row(
+    "trade.not-real", "{size} is {value}, which nothing real can have", size=name(), value=name()
+)
+_ABOVE_ZERO: Final = row("trade.above-zero", "give {size} a value above zero", size=name())
+_NO_FRACTION: Final = row("trade.no-fraction", "{size} is {value}", size=name(), value=name())
+_FRACTION: Final = row("trade.fraction", "give {size} a value from 0 to 1", size=name())
 
 
 def require_above_zero(owner: str, **values: float) -> None:
@@ -13,13 +24,10 @@ def require_above_zero(owner: str, **values: float) -> None:
     Raises:
         DrycycleError: Names the owner and the first value at fault.
     """
-    for name, value in values.items():
+    for size, value in values.items():
         if not value > 0.0:
-            raise DrycycleError(
-                f"{name} is {value}, which nothing real can have",
-                where=owner,
-                what_to_do=f"give {name} a value above zero",
-            )
+            what = _NOT_REAL(size=size, value=str(value))
+            raise DrycycleError(what, owner, _ABOVE_ZERO(size=size))
 
 
 def require_fraction(owner: str, **values: float) -> None:
@@ -28,10 +36,7 @@ def require_fraction(owner: str, **values: float) -> None:
     Raises:
         DrycycleError: Names the owner and the first value at fault.
     """
-    for name, value in values.items():
+    for size, value in values.items():
         if not 0.0 <= value <= 1.0:
-            raise DrycycleError(
-                f"{name} is {value}",
-                where=owner,
-                what_to_do=f"give {name} a value from 0 to 1",
-            )
+            what = _NO_FRACTION(size=size, value=str(value))
+            raise DrycycleError(what, owner, _FRACTION(size=size))

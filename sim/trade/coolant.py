@@ -9,9 +9,24 @@ questions page with the same numbers as the test; STLE TLT, March 2009. Five to 
 is usual for soluble oil (one workshop page, weak).
 """
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from sim.errors import DrycycleError
+from sim.words.fields import name
+from sim.words.message import plain, row
+
+_NEAT: Final = row("mix.neat", "a concentration of {wanted} cannot be mixed", wanted=name())
+_BELOW_ONE: Final = plain("mix.neat.do", "ask for less than 1")
+_WATER: Final = row(
+    "mix.water", "a concentration of {wanted} takes water without end", wanted=name()
+)
+_ABOVE_ZERO: Final = plain("mix.water.do", "ask for more than 0")
+_DRIED: Final = row(
+    "mix.dried",
+    "{lost} m3 of water cannot dry off {volume} m3",
+    lost=name(), volume=name(),
+)  # fmt: skip
+_LESS_WATER: Final = plain("mix.dried.do", "take off less than the water that is in it")
 
 
 class Mix(NamedTuple):
@@ -38,9 +53,7 @@ def concentrate_to_add_m3(volume_m3: float, present: float, wanted: float) -> fl
         DrycycleError: The wanted mixture is neat concentrate or more.
     """
     if not wanted < 1.0:
-        raise DrycycleError(
-            f"a concentration of {wanted} cannot be mixed", "coolant", "ask for less than 1"
-        )
+        raise DrycycleError(_NEAT(wanted=str(wanted)), "coolant", _BELOW_ONE)
     return max(0.0, volume_m3 * (wanted - present) / (1.0 - wanted))
 
 
@@ -51,9 +64,7 @@ def water_to_add_m3(volume_m3: float, present: float, wanted: float) -> float:
         DrycycleError: The wanted mixture is plain water or less.
     """
     if not wanted > 0.0:
-        raise DrycycleError(
-            f"a concentration of {wanted} takes water without end", "coolant", "ask for more than 0"
-        )
+        raise DrycycleError(_WATER(wanted=str(wanted)), "coolant", _ABOVE_ZERO)
     return max(0.0, volume_m3 * (present / wanted - 1.0))
 
 
@@ -65,11 +76,8 @@ def after_drying(volume_m3: float, present: float, water_lost_m3: float) -> floa
     """
     left_m3 = volume_m3 - water_lost_m3
     if left_m3 <= volume_m3 * present:
-        raise DrycycleError(
-            f"{water_lost_m3} m3 of water cannot dry off {volume_m3} m3",
-            "coolant",
-            "take off less than the water that is in it",
-        )
+        what = _DRIED(lost=str(water_lost_m3), volume=str(volume_m3))
+        raise DrycycleError(what, "coolant", _LESS_WATER)
     return volume_m3 * present / left_m3
 
 

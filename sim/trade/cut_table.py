@@ -30,10 +30,20 @@ from sim.trade.cutting import (
 from sim.trade.feed_law import FeedLaw, feed_law
 from sim.trade.quadrature import cosine_mesh
 from sim.trade.sections import Section, mitre_factor
+from sim.words.fields import name
+from sim.words.message import plain, row
 
 _INSIDE: Final = 1e-9  # share of a stretch by which its ends are looked at from inside
 _LEAST_EIGHTS: Final = 2  # of cells, in a stretch on which the feed changes; meshes are kept
 _AREA_CELLS: Final = 32  # in a stretch of constant feed but changing contact
+_OUTSIDE: Final = row(
+    "cut-table.outside",
+    "a cut cannot start {depth} m deep in a bar of {height} m",
+    depth=name(), height=name(),
+)  # fmt: skip
+_START_INSIDE: Final = plain(
+    "cut-table.outside.do", "start between the top of the bar and its bottom"
+)
 _HALVINGS: Final = 40  # of a stretch, to find where the free contact is crossed
 
 
@@ -184,11 +194,8 @@ def cut_table(
         DrycycleError: Force, valve or mitre is impossible, or nothing is left to cut.
     """
     if not 0.0 <= start_depth_m < section.height_m:
-        raise DrycycleError(
-            f"a cut cannot start {start_depth_m} m deep in a bar of {section.height_m} m",
-            where="cut",
-            what_to_do="start between the top of the bar and its bottom",
-        )
+        what = _OUTSIDE(depth=str(start_depth_m), height=str(section.height_m))
+        raise DrycycleError(what, "cut", _START_INSIDE)
     law = feed_law(feed_force_n, valve_m_s, conditions)
     widening = mitre_factor(mitre_rad)
     free_m = law.free_contact_m / widening

@@ -17,8 +17,12 @@ from typing import Final
 from sim.errors import DrycycleError
 from sim.trade.bounds import require_above_zero
 from sim.units import MM
+from sim.words.message import plain
 
 HUNDREDTH_M: Final = 0.01 * MM
+
+_BELOW_ZERO: Final = plain("length.below-zero", "a length of the bar is below zero")
+_ZERO_OR_MORE: Final = plain("length.below-zero.do", "give every length as zero or more")
 
 
 def hundredths_from_m(length_m: float) -> int:
@@ -74,9 +78,7 @@ def pieces_per_bar(bar: int, piece: int, kerf: int, trim: int = 0, remnant: int 
     """
     require_above_zero("bar", piece=piece)
     if min(bar, kerf, trim, remnant) < 0:
-        raise DrycycleError(
-            "a length of the bar is below zero", "bar", "give every length as zero or more"
-        )
+        raise DrycycleError(_BELOW_ZERO, "bar", _ZERO_OR_MORE)
     usable = bar - (trim + kerf if trim else 0)
     if remnant:
         return max(0, (usable - remnant) // (piece + kerf))

@@ -28,10 +28,23 @@ from typing import Final, Protocol, TypeAlias
 
 from sim.errors import DrycycleError
 from sim.trade.bounds import require_above_zero
+from sim.words.fields import name
+from sim.words.message import plain, row
 
 Intervals: TypeAlias = tuple[tuple[float, float], ...]
 
 _ROOT_2: Final = sqrt(2.0)
+
+_ALONG: Final = row("section.mitre", "a mitre of {angle} rad runs along the bar", angle=name())
+_LESS_SWIVEL: Final = plain("section.mitre.do", "swivel the head less than a quarter turn")
+_SOLID: Final = row(
+    "section.solid",
+    "a wall of {wall} m leaves no hollow in {outside} m",
+    wall=name(), outside=name(),
+)  # fmt: skip
+_THINNER: Final = plain(
+    "section.solid.do", "give a wall under half the outside size, or a solid bar"
+)
 
 
 class _Outline(Protocol):
@@ -79,11 +92,7 @@ def mitre_factor(angle_rad: float) -> float:
     """
     stretch = cos(angle_rad)
     if stretch < 1e-9 or abs(angle_rad) > pi / 2:
-        raise DrycycleError(
-            f"a mitre of {angle_rad} rad runs along the bar",
-            where="mitre",
-            what_to_do="swivel the head less than a quarter turn",
-        )
+        raise DrycycleError(_ALONG(angle=str(angle_rad)), "mitre", _LESS_SWIVEL)
     return 1.0 / stretch
 
 
@@ -95,11 +104,8 @@ def mitred_contact(length_m: float, angle_rad: float) -> float:
 def _require_wall(owner: str, wall_m: float, least_outside_m: float) -> None:
     require_above_zero(owner, wall_m=wall_m)
     if 2.0 * wall_m >= least_outside_m:
-        raise DrycycleError(
-            f"a wall of {wall_m} m leaves no hollow in {least_outside_m} m",
-            where=owner,
-            what_to_do="give a wall under half the outside size, or a solid bar",
-        )
+        what = _SOLID(wall=str(wall_m), outside=str(least_outside_m))
+        raise DrycycleError(what, owner, _THINNER)
 
 
 @dataclass(frozen=True)

@@ -66,10 +66,13 @@ IMPOSSIBLE: dict[str, Callable[[], object]] = {
 
 
 @pytest.mark.parametrize("case", IMPOSSIBLE)
-def test_what_cannot_be_is_refused_with_a_way_out(case: str) -> None:
+def test_what_cannot_be_is_refused_with_a_way_out(
+    case: str, untold: Callable[[DrycycleError], list[str]]
+) -> None:
     with pytest.raises(DrycycleError) as refusal:
         IMPOSSIBLE[case]()
 
     assert refusal.value.what
     assert refusal.value.where
     assert refusal.value.what_to_do
+    assert not untold(refusal.value)

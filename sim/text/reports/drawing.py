@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.authoring.draw import draw
-from sim.errors import CommandError
+from sim.errors import CommandError, reason
 from sim.words.fields import authored, name
 from sim.words.message import plain, row
 from sim.words.speech import reader, tell
@@ -32,6 +32,6 @@ def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[st
         with path.open("x", encoding="utf-8") as file:
             file.write(drawn.text)
     except OSError as fault:
-        raise CommandError(_NOT_WRITTEN, str(path), str(fault)) from fault
+        raise CommandError(_NOT_WRITTEN, str(path), reason(fault)) from fault
     write(tell(_WRITTEN(file=str(path), title=drawn.scenario.title)))
     return 0
