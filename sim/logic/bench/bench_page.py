@@ -26,7 +26,7 @@ from sim.words.speech import reader, tell
 
 CAUTION: Final = plain(
     "page.caution",
-    "Practice, not authorisation: the maker's manual, local codes and a licensed person come first.",
+    "Practice, not authorisation: the maker's manual, local codes and a qualified or authorised person come first.",
 )
 BENCH: Final = plain("page.bench", "The logic bench")
 CAUSE_AND_EFFECT: Final = plain("page.cause-and-effect", "Cause and effect")
