@@ -283,9 +283,11 @@ class Controller:
             powered = self.image["supply"] == "ON"
             owners = tuple(outputs.OF_MACHINE if powered else outputs.OWNED)
         for owner in owners:
-            on = outputs.energised(owner, self.image)
-            for tag in outputs.OWNED.get(owner, ()):
-                self._bus.drive(tag, tag in on)
+            owned = outputs.OWNED.get(owner)
+            if owned:  # job and cycle, which step most of all, own none
+                on = outputs.energised(owner, self.image)
+                for tag in owned:
+                    self._bus.drive(tag, tag in on)
 
     def _react(self, subject: str, value: object) -> None:
         for reaction in REACTIONS_TO.get(subject, ()):

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from math import fsum
 from typing import Final
 
 from sim.debrief.evidence import as_hidden
@@ -71,7 +72,7 @@ NO_WAYS: Final = WaysToCause((), (), (), exact=True)
 
 def price_s(legs: Sequence[Leg]) -> float:
     """Return what a way costs; lock-outs are free."""
-    return sum(leg.cost_s for leg in legs if leg.kind is not LegKind.LOCK_OUT)
+    return fsum(leg.cost_s for leg in legs if leg.kind is not LegKind.LOCK_OUT)
 
 
 @lru_cache(maxsize=16)

@@ -12,6 +12,7 @@ import csv
 import io
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import astuple, dataclass, fields
+from math import fsum
 from pathlib import Path
 from statistics import mean
 from typing import Any, Final
@@ -144,7 +145,7 @@ def _total(who: str, rows: Sequence[SessionRow]) -> Total:
         len(rows),
         sum(row.passed for row in rows),
         mean(row.score for row in rows) if rows else 0.0,
-        sum(row.minutes for row in rows),
+        fsum(row.minutes for row in rows),
         sum(row.critical for row in rows),
         sum(row.hints for row in rows),
     )

@@ -8,6 +8,7 @@ Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
+from math import fsum
 from typing import Any, Final
 
 import sim
@@ -158,7 +159,7 @@ def debrief(session: Session) -> Debrief:
         pieces=session.tally.pieces,
         good=session.tally.good,
         minutes=session.now_s / 60,
-        money=sum(c.money for c in harms),
+        money=fsum(c.money for c in harms),
         timeline=_timeline(session),
         teaches=quoted(session.scenario.teaches),
         sound_path=_sound_path(session, both),
@@ -168,10 +169,10 @@ def debrief(session: Session) -> Debrief:
         engine=sim.__version__,
         cost=Cost(
             session.now_s / 60,
-            sum(c.minutes for c in harms),
-            sum(c.money for c in harms),
-            sum(c.band_life for c in harms),
-            sum(c.scrap_m for c in harms) / MM,
+            fsum(c.minutes for c in harms),
+            fsum(c.money for c in harms),
+            fsum(c.band_life for c in harms),
+            fsum(c.scrap_m for c in harms) / MM,
             session.tally.pieces - session.tally.good,
         ),
         safety=_safety(session),

@@ -10,6 +10,7 @@ The weights are this program's own choice.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 from typing import Final
 
 from sim.debrief.best_path import WaysToCause
@@ -189,7 +190,7 @@ def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     hidden = len(session.hidden)
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     wrong = [name for name in dict.fromkeys(session.done.named) if name not in ever]
-    points = round(CAUSE * sum(first.values()) / hidden) - WRONG_CAUSE * len(wrong)
+    points = round(CAUSE * fsum(first.values()) / hidden) - WRONG_CAUSE * len(wrong)
     said = [_NAMED(count=hidden, named=len(first))]
     early = sum(worth < 1.0 for worth in first.values())
     if early:
@@ -216,7 +217,7 @@ def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScoreP
     if not ways.taken_s > 0.0:
         return ScorePart(_WAY, 0, WAY, _NO_LOOK)
     share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
-    worth = sum(first.values()) / len(session.hidden)
+    worth = fsum(first.values()) / len(session.hidden)
     found_out = all(each >= 1.0 for each in first.values())
     under = found_out and ways.taken_s < ways.best_s
     reason = _TOOK[ways.exact, under](taken=ways.taken_s, best=ways.best_s)

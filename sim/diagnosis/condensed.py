@@ -86,7 +86,7 @@ class Condensed:
         for s_per_bit, column in self._telling[stage]:
             parts = column.splits(subset)
             if len(parts) > 1:
-                has = full - sum(_times_log(self.weigh(part)) for part in parts)
+                has = full - fsum(_times_log(self.weigh(part)) for part in parts)
                 bought = min(has, missing)
                 cost += bought * s_per_bit
                 missing -= bought
@@ -99,7 +99,7 @@ class Condensed:
         if self._fine[stage]:
             return _looked_up(self._times_logs, subset)
         kinds = (subset & kind for kind in self._kinds[stage])
-        return sum(_times_log(self.weigh(kind)) for kind in kinds if kind)
+        return fsum(_times_log(self.weigh(kind)) for kind in kinds if kind)
 
     @cached_property
     def _weights(self) -> _Tables:

@@ -13,7 +13,7 @@ Never here: where the words come from, and what follows from them.
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
-from math import inf
+from math import fsum, inf
 from typing import Final
 
 from sim.bugs import TableError
@@ -87,7 +87,7 @@ class Matrix:
         for names in ([c.name for c in self.causes], [c.name for c in self.inspections]):
             if len(set(names)) != len(names):
                 raise TableError("a name comes twice", "matrix")
-        if not sum(cause.weight for cause in self.causes) > 0.0:
+        if not fsum(cause.weight for cause in self.causes) > 0.0:
             raise TableError("no cause weighs anything", "matrix")
 
     @property

@@ -8,7 +8,7 @@ cheapest; it never costs more than the greedy plan. It stands in for the best pl
 search would take too long. Rollout of a heuristic, Tu and Pattipati 2003, from memory.
 """
 
-from math import inf
+from math import fsum, inf
 
 from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
 from sim.diagnosis.dependency import Matrix
@@ -81,4 +81,4 @@ class Greedy:
     def _begun_with(self, column: ProbeMasks, parts: list[int], subset: int) -> Worth:
         after = [self.worth(part, column.leads_to) for part in parts]
         groups = sum(worth[0] for worth in after)
-        return groups, column.cost_s * self.small.weigh(subset) + sum(worth[1] for worth in after)
+        return groups, column.cost_s * self.small.weigh(subset) + fsum(worth[1] for worth in after)

@@ -17,6 +17,7 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from math import fsum
 from typing import Final
 
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
@@ -35,7 +36,7 @@ from sim.words.message import Message
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
 _HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
-_LOCKOUT_S: Final = sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
+_LOCKOUT_S: Final = fsum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
 
 
 def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:

@@ -169,7 +169,7 @@ class _ParSearch:
         for column, parts in self.small.usable(subset, stage):
             bounds = [self._bound(part, column.leads_to) for part in parts]
             groups = sum(bound[0] for bound in bounds)
-            cost = column.cost_s * weight + sum(bound[1] for bound in bounds)
+            cost = column.cost_s * weight + fsum(bound[1] for bound in bounds)
             found.append(((groups, cost), column, parts))
         return sorted(found, key=lambda each: each[0])
 

@@ -5,6 +5,7 @@ nothing it depends on changes. Healthy plans carry no dangers and cost nothing m
 """
 
 from dataclasses import dataclass
+from math import fsum
 
 from sim.plant.band import BandDrive
 from sim.plant.bar import Bar, Stock
@@ -130,7 +131,7 @@ class CutPlan:
             return section.area_m2 * self.table.widening
         cell_m = (to_m - from_m) / _AREA_CELLS
         middles_m = (from_m + (i + 0.5) * cell_m for i in range(_AREA_CELLS))
-        return cell_m * sum(self.table.contact_m_at(depth_m) for depth_m in middles_m)
+        return cell_m * fsum(self.table.contact_m_at(depth_m) for depth_m in middles_m)
 
     def dangers_from(self, depth_m: float) -> tuple[Danger, ...]:
         """Return what would happen below a depth, each kind at the first depth at which it does."""
@@ -253,7 +254,7 @@ class CutPlanner:
             most_wander_m=wander.most_m(0.0, setup.stock.section.height_m),
             beyond_m=wander.beyond_m(machine.wander_limit_m),
             dangerous=_is_dangerous(setup, table),
-            current_square=sum(squares) / _POWERS,
+            current_square=fsum(squares) / _POWERS,
         )
 
 

@@ -25,7 +25,7 @@ dent of a good part of the bore is an estimate. Jaw marks on solid bars are not 
 """
 
 from dataclasses import dataclass
-from math import copysign, inf, pi, sin, sqrt
+from math import copysign, fsum, inf, pi, sin, sqrt
 from typing import Final, assert_never
 
 from sim.trade.materials import Material
@@ -269,14 +269,14 @@ def _wall_closing_m(bar: Squeeze, force_n: float, plastic: bool) -> float:
 
     def turn(loaded: float) -> float:
         pieces = zip(bends, bar.pieces_m, strict=True)
-        return sum(curvature(loaded - bend) * piece_m for bend, piece_m in pieces)
+        return fsum(curvature(loaded - bend) * piece_m for bend, piece_m in pieces)
 
     low, high = (0.0, 0.0) if bar.turns_freely else (max(0.0, max(bends) - most), max(bends))
     high = min(high, most)
     for _ in range(0 if bar.turns_freely else _HALVINGS):
         middle = (low + high) / 2.0
         low, high = (low, middle) if turn(middle) > 0.0 else (middle, high)
-    work = sum(
+    work = fsum(
         curvature(high - bend) * piece_m * lever_m
         for bend, piece_m, lever_m in zip(bends, bar.pieces_m, bar.levers_m, strict=True)
     )

@@ -16,6 +16,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
+from math import fsum
 from operator import mul
 from typing import Final, NamedTuple
 
@@ -154,7 +155,7 @@ def _area_m2(section: Section, stretch: _Stretch) -> float:
     contact, top_m, height_m = section.contact_length_m, stretch.top_m, stretch.height_m
     mesh = cosine_mesh(_AREA_CELLS)
     lengths_m = [contact(top_m + height_m * point) for point in mesh.points]
-    return height_m * sum(map(mul, lengths_m, mesh.weights), 0.0)
+    return height_m * fsum(map(mul, lengths_m, mesh.weights))
 
 
 def _slowed_cells(
@@ -216,7 +217,7 @@ def cut_table(
         depths_m += ends_m
         steps_s += times_s
         energy_j += (
-            free_energy_j_m2 * _area_m2(section, stretch) if free else full_power_w * sum(times_s)
+            free_energy_j_m2 * _area_m2(section, stretch) if free else full_power_w * fsum(times_s)
         )
 
     time_s = tuple(accumulate(steps_s))
