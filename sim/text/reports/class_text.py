@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.debrief.class_report import Class, class_of, csv_of, html_of
-from sim.errors import CommandError, RecordError
+from sim.errors import CommandError, RecordError, reason
 from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
 from sim.words.message import plain, row
@@ -15,7 +15,7 @@ _WRITES: Final = {".html": html_of, ".csv": csv_of}
 _NO_ENDING: Final = plain("class.no-ending", "a class report cannot be a file without an ending")
 _NO_SUCH_KIND: Final = row("class.no-kind", "a class report cannot be a {ending}", ending=name())
 _ENDINGS: Final = plain("class.endings", "let it end in .html or .csv")
-_NOT_WRITTEN: Final = row("class.not-written", "the report cannot be written: {why}", why=name())
+_NOT_WRITTEN: Final = row("class.not-written", "the report cannot be written: {why}", why=part())
 _WRITTEN: Final = row(
     "class.written",
     "{file}: {sessions} sessions of {people} people.",
@@ -45,7 +45,7 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
         try:
             output.write_text(_WRITES[output.suffix](found), encoding="utf-8")
         except OSError as fault:
-            raise RecordError(_NOT_WRITTEN(why=fault.strerror or ""), str(output)) from None
+            raise RecordError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
     if as_json:
         left_out = [[record, str(why)] for record, why in found.left_out]
         print_json({**asdict(replace(found, left_out=())), "left_out": left_out})
@@ -74,5 +74,5 @@ def _print(found: Class) -> None:
     ]  # fmt: skip
     heads = ("who", "sessions", "passed", "mean score", "minutes", "critical", "hints")
     print_table(_PEOPLE, heads, totals)
-    for record, reason in found.left_out:
-        print_said(_LEFT_OUT(record=record, why=reason), whole=True)
+    for record, why in found.left_out:
+        print_said(_LEFT_OUT(record=record, why=why), whole=True)

@@ -5,13 +5,13 @@ from typing import Final
 
 from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
-from sim.errors import CommandError, RecordError
+from sim.errors import CommandError, RecordError, reason
 from sim.session.replay import replay
 from sim.text.page import Printer, may_draw
 from sim.text.report import report
 from sim.text.reports.replay_report import tell_cut
 from sim.text.tables import console, print_json, print_said
-from sim.words.fields import count, name
+from sim.words.fields import count, name, part
 from sim.words.message import plain, row
 
 _PAGES: Final = (".html", ".htm")
@@ -25,7 +25,7 @@ _WRITE_PAGE: Final = row(
     "write {file}, and print that to PDF from a browser; --json prints the figures",
     file=name(),
 )
-_NOT_WRITTEN: Final = row("debrief.not-written", "the page cannot be written: {why}", why=name())
+_NOT_WRITTEN: Final = row("debrief.not-written", "the page cannot be written: {why}", why=part())
 _WRITTEN: Final = row("debrief.written", "{file}: {score} of 100.", file=name(), score=count())
 _OTHERWISE: Final = plain(
     "debrief.otherwise", "Played again, it comes to something else than the record tells."
@@ -56,7 +56,7 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
         try:
             output.write_text(html(found), encoding="utf-8")
         except OSError as fault:
-            raise RecordError(_NOT_WRITTEN(why=fault.strerror or ""), str(output)) from None
+            raise RecordError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
     if as_json:
         print_json({**json_values(found), "same": played.same, "ends_early": played.cut})
     elif output is None:

@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 from rich.console import Console
 
 from sim.control.interlocks import BY_NUMBER
-from sim.errors import CommandError
+from sim.errors import CommandError, reason
 from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import dump
 from sim.logic.proof.each import NUMBERS, hazards, rows_of
@@ -61,7 +61,7 @@ _PRACTISED: Final = row(
     "prove.practised", "interlock {number} is practised, not wired", number=name()
 )
 _NO_INTERLOCK: Final = row("prove.no-interlock", "there is no interlock '{number}'", number=name())
-_NOT_WRITTEN: Final = row("prove.not-written", "cannot be written: {why}", why=name())
+_NOT_WRITTEN: Final = row("prove.not-written", "cannot be written: {why}", why=part())
 _NAME_ANOTHER: Final = plain("prove.not-written.write", "name another")
 
 
@@ -161,9 +161,7 @@ def _write(rehearsal: Rehearsal, output: Path) -> None:
             dump(rehearsal.trace, rehearsal.clock.now_us), encoding="ascii", newline="\n"
         )
     except OSError as fault:
-        raise CommandError(
-            _NOT_WRITTEN(why=fault.strerror or ""), str(output), _NAME_ANOTHER
-        ) from fault
+        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output), _NAME_ANOTHER) from fault
 
 
 def _plain(proof: Proof, bypass: Sequence[str], took_s: float) -> dict[str, object]:

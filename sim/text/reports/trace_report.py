@@ -3,15 +3,15 @@
 from pathlib import Path
 from typing import Final
 
-from sim.errors import CommandError
+from sim.errors import CommandError, reason
 from sim.logic.bench.vcd import dump
 from sim.session.replay import replay
 from sim.text.reports.replay_report import tell_cut, verdict
 from sim.text.tables import print_said
-from sim.words.fields import count, name
+from sim.words.fields import count, name, part
 from sim.words.message import plain, row
 
-_NOT_WRITTEN: Final = row("file.not-written", "cannot be written: {why}", why=name())
+_NOT_WRITTEN: Final = row("file.not-written", "cannot be written: {why}", why=part())
 _NAME_ANOTHER: Final = plain("file.name-another", "name another")
 _CHANGES: Final = row("trace.changes", "{changes} changes in {file}.", changes=count(), file=name())
 
@@ -30,9 +30,7 @@ def trace_record(record: Path, output: Path) -> int:
     try:
         output.write_text(text, encoding="ascii", newline="\n")
     except OSError as fault:
-        raise CommandError(
-            _NOT_WRITTEN(why=fault.strerror or ""), str(output), _NAME_ANOTHER
-        ) from fault
+        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output), _NAME_ANOTHER) from fault
     print_said(_CHANGES(changes=len(trace.changes), file=str(output)), whole=True)
     print_said(verdict(played))
     return 0 if played.same else 1
