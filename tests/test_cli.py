@@ -1,6 +1,7 @@
 """The command line as a person meets it: what it prints, and how it refuses."""
 
 import json
+import os
 import subprocess
 import sys
 
@@ -197,3 +198,19 @@ def test_scenarios_are_listed_by_skill_and_a_skill_nobody_trains_gets_the_neares
     assert (code, out) == (2, "")
     assert "maintenance" in err
     assert drycycle("list", "faults", "--skill", "maintenance")[0] == 2
+
+
+def test_a_command_whose_output_is_closed_or_not_read_to_its_end_ends_quietly(tmp_path):
+    program = (
+        "import sys; from sim import cli; sys.argv = ['drycycle', 'list', 'faults']; cli.main()"
+    )
+    for line in (
+        f'{sys.executable} -c "{program}" >&-',
+        f'{sys.executable} -c "{program}" | head -1',
+    ):
+        done = subprocess.run(
+            ["sh", "-c", line], capture_output=True, text=True, check=True,
+            env={**os.environ, "DRYCYCLE_HOME": str(tmp_path)},
+        )  # fmt: skip
+        assert done.stderr == ""
+    assert done.stdout == "Faults\n"

@@ -8,6 +8,7 @@ import io
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Final
 
 import sim
@@ -36,6 +37,8 @@ _BUG: Final = row(
 
 def main() -> None:
     """Run the command line; errors a reader can put right are one line and exit code 2."""
+    if sys.stdout is None:  # whoever called closed it
+        sys.stdout = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115 - for good
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a terminal without ñ shows ?, and goes on

@@ -111,12 +111,14 @@ def _drawn(table: Table) -> str:
     from rich.table import Table as Drawn  # noqa: PLC0415
 
     heads, rows = _told(table)
-    short = all(len(row[0]) <= WIDTH // 3 for row in rows)
     drawn = Drawn(title=tell(table.title), title_justify="left", box=box.SIMPLE_HEAD)
     drawn.show_header = any(heads)
     for column, head in enumerate(heads):
         # A name must stay whole, or it could not be typed after it.
-        drawn.add_column(head, overflow="fold", no_wrap=column == 0 and short)
+        cells = [row[column] for row in table.rows]
+        names = any(cells) and all(isinstance(cell, str) for cell in cells)
+        short = all(len(row[column]) <= WIDTH // 3 for row in rows)
+        drawn.add_column(head, overflow="fold", no_wrap=short and (column == 0 or names))
     for row in rows:
         drawn.add_row(*row)
     console = Console(highlight=False, markup=False)
