@@ -16,7 +16,7 @@ def has_display() -> bool:
 
 
 def window() -> Callable[..., int]:
-    """Return what opens the window; loading it makes much that stays, so nothing is collected yet."""
+    """Return what opens the window. It loads quicker without garbage collection, which is off from here."""
     gc.disable()  # the window turns it on again once it is there
     from sim.view.pages.app import run
 

@@ -82,7 +82,7 @@ _COUNTERS: Final = row(
 
 
 def supply(session: Session) -> Message:
-    """Return the isolator, a lock, the emergency stop and control power, in words."""
+    """Return how the isolator, a lock, the emergency stop and control power stand."""
     bus = session.saw.bus
     said = [_ISOLATOR_ON if bus.driven("Q0") else _ISOLATOR_OFF]
     if session.lockout.locked:
@@ -95,7 +95,7 @@ def supply(session: Session) -> Message:
 
 
 def selectors(session: Session) -> Message:
-    """Return which stations are in AUTO and which in HAND, in words."""
+    """Return which stations are in AUTO and which in HAND."""
     image = session.saw.controller.image
     auto = tuple(_STATION[s] for s in STATIONS if image[f"mode.{s}"] == "AUTO")
     hand = tuple(_STATION[s] for s in STATIONS if image[f"mode.{s}"] == "HAND")
@@ -105,13 +105,13 @@ def selectors(session: Session) -> Message:
 
 
 def lamps(session: Session) -> Message:
-    """Return which lamps are lit, in words."""
+    """Return which lamps are lit."""
     lit = tuple(lamp.word for lamp in desk.lit(session.saw.controller.image))
     return _LIT(lamps=lit) if lit else _NO_LAMP
 
 
 def job(session: Session) -> Message:
-    """Return the job, its step, what it waits for, and the counters, in words."""
+    """Return the state of the job, its step, what it waits for, and the counters."""
     controller = session.saw.controller
     job = controller.job
     said = [_JOB_IS(state=JOB_STATES[job.state])]

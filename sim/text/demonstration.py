@@ -1,7 +1,7 @@
 """The saw at work, told: a short job and a drill, done by the autopilot.
 
-The words between come from the sessions' own events and from what the machine is; how the drill
-ends depends on what is found. The cause is looked for by the best plan, as `authoring.search` does it.
+Between its own sentences stand the events of the two sessions and how the machine stands. How the drill
+ends depends on what is found; the cause is looked for by the best plan (`authoring.search`).
 
 Never here: rules of the saw.
 """

@@ -1,4 +1,4 @@
-"""What kinds of thing are called that tables have by a short word: each translated in its own row."""
+"""The short words of other tables as messages: families of faults, who mends, modes, sources of wires."""
 
 from typing import Final
 

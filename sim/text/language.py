@@ -1,6 +1,6 @@
 """The session language: one line, one act. The table of words is the whole of it.
 
-`parse` turns a line into an `TypedAct`; nothing is done yet. Names may be shortened as `names` says. What
+`parse` turns a line into a `TypedAct`; nothing is done yet. Names may be shortened as `names` says. What
 is typed is the same in every language of the program; what is said about it is not.
 
 Never here: what an act does to the machine (see `acts`).

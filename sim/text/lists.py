@@ -98,7 +98,7 @@ def ways_to_look(session: Session) -> Table:
 
 
 def faults(text: str) -> Part:
-    """Return the catalogue of faults, or those with a text in them, in English or as it is told."""
+    """Return the catalogue of faults, or those with a text in their English or in the reader's language."""
     found = [fault for fault in CATALOGUE.values() if _speaks_of(fault, text.lower())]
     if not found:
         return _SPEAKS_OF_NONE(text=text)

@@ -84,7 +84,7 @@ _PIECES: Final = row("seen.outfeed.pieces", "{count} piece", plural="{count} pie
 
 
 def bar(session: Session) -> Message:
-    """Return the bar and where its end is, in words."""
+    """Return how long the bar is and where its end stands."""
     bar = session.saw.plant.bar
     section = bar.stock.section
     front_m = _whole(bar.front_m)
@@ -96,7 +96,7 @@ def bar(session: Session) -> Message:
 
 
 def vise(which: str, vise: Vise) -> Message:
-    """Return a vise; `which` is `cutting` or `shuttle`, in words."""
+    """Return how a vise stands; `which` is `cutting` or `shuttle`."""
     if vise.gripping:
         return _GRIPS[which]
     if vise.jaw.moving:
@@ -105,7 +105,7 @@ def vise(which: str, vise: Vise) -> Message:
 
 
 def shuttle(session: Session) -> Message:
-    """Return the shuttle, in words."""
+    """Return where the shuttle stands or runs."""
     shuttle = session.saw.plant.shuttle
     distance_m = _whole(shuttle.place.position)
     if shuttle.place.moving:
@@ -120,7 +120,7 @@ def shuttle(session: Session) -> Message:
 
 
 def band(session: Session) -> Message:
-    """Return the band, in words."""
+    """Return what the band does and what its dial shows."""
     motor, dial = session.saw.plant.band.motor, session.saw.plant.band.dial
     if motor.moving:
         does = "runs up" if motor.rate > 0 else "coasts down"
@@ -130,7 +130,7 @@ def band(session: Session) -> Message:
 
 
 def head(session: Session) -> Message:
-    """Return the head, in words."""
+    """Return how high the head is and what it does."""
     head, bar = session.saw.plant.head, session.saw.plant.bar
     here_m = head.place.position
     if head.cutting is not None:
@@ -147,12 +147,12 @@ def head(session: Session) -> Message:
 
 
 def coolant(session: Session) -> Message:
-    """Return the coolant, in words."""
+    """Return whether the coolant flows."""
     return _FLOWS if session.saw.plant.coolant.flowing else _FLOWS_NOT
 
 
 def outfeed(session: Session) -> Message:
-    """Return what lies on the outfeed, in words."""
+    """Return what lies on the outfeed."""
     trims = sum(1 for cut in session.saw.cuts if cut.trim and cut.length_m > 0.0)
     if not session.tally.pieces and not trims:
         return _NOTHING_LIES

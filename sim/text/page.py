@@ -26,7 +26,7 @@ Cell = Message | str
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under heads, which are English labels. One that is empty is not read aloud."""
+    """Rows under heads. A head is an English label; an empty one is not read aloud."""
 
     title: Message
     heads: tuple[str, ...]

@@ -51,7 +51,7 @@ def step_or_none(session: Session) -> tuple[Part, ...]:
 
 
 def hint(session: Session, perform: Perform) -> tuple[Part, ...]:
-    """Return how the present step is done, what it is still wanting, and how that is typed."""
+    """Return how the present step is done, what is still missing, and how that is typed."""
     lesson = lesson_of(session)
     if lesson is None:
         return (NO_LESSON,)
