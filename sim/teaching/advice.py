@@ -92,18 +92,3 @@ SELECTED: Final[dict[str, Row]] = {
         ("coolant.auto", "{station} goes with the band from now on."),
     )
 }
-
-# Inspection -> the set points that it shows.
-SHOWS: Final[dict[str, tuple[str, ...]]] = {
-    "collar-pin": ("head.stop_pin",),
-    "stop-hole": ("head.stop_hole",),
-    "feed-settings": ("head.feed_valve_mm_min", "head.feed_force_n"),
-    "stop-play": ("shuttle.counter_mm",),
-    "jaw-gaps": ("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"),
-    "grip-gauges": ("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
-    "air-gauge": ("supply.air_bar",),
-    "oil-glass": ("supply.oil_percent",),
-    "coolant-tank": (
-        "coolant.level_percent", "coolant.concentration_percent", "coolant.wash_down",
-    ),
-}  # fmt: skip

@@ -15,7 +15,7 @@ from sim.control.actions import STATIONS
 from sim.control.nouns import THE
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
-from sim.session import lockout
+from sim.session import inspections, lockout
 from sim.session.deeds import Deed
 from sim.session.goals import asks_for, card_line, near, speed_range
 from sim.session.heard import EventKind
@@ -107,7 +107,8 @@ class Coach:
         if isinstance(deed.act, Adjusted):
             return (deed.act.name,)
         if isinstance(deed.act, Inspected) and not self._session.hidden:
-            return advice.SHOWS.get(deed.act.name, ())
+            look = inspections.find(deed.act.name)
+            return look.shows if look is not None else ()
         return ()
 
     def _asked_for(self, name: str) -> bool:

@@ -10,48 +10,15 @@ from typing import Final
 
 from sim.control.dials import DIALS
 from sim.plant.set_points import SET_POINTS, SetPoint, Setting
+from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
 from sim.text.page import Cell, Table
 from sim.words.fields import name as names
 from sim.words.fields import number, parts
 from sim.words.message import Message, plain, row
 
-# The inspection that reads a set point.
-READ_BY: Final = {
-    "supply.air_bar": "air-gauge",
-    "supply.air_cock": "air-cock",
-    "supply.oil_percent": "oil-glass",
-    "coolant.level_percent": "coolant-tank",
-    "coolant.concentration_percent": "refractometer",
-    "coolant.wash_down": "wash-hose",
-    "coolant.floor": "wash-hose",
-    "band.guide_span_mm": "guide-arm",
-    "band.guide_lock": "arm-lock",
-    "band.guard": "guards",
-    "band.wheel_cover": "guards",
-    "band.tension_mpa": "tension-screw",
-    "band.teeth_per_inch": "tooth-pitch",
-    "band.teeth_face": "tooth-pitch",
-    "band.brush_mm": "brush",
-    "band.relay_a": "overload-relay",
-    "band.relay": "overload-relay",
-    "cutting_vise.jaw_gap_mm": "jaw-gaps",
-    "cutting_vise.pressure_bar": "grip-valves",
-    "cutting_vise.bundle_clamp": "bundle-clamp",
-    "shuttle_vise.jaw_gap_mm": "jaw-gaps",
-    "shuttle_vise.pressure_bar": "grip-valves",
-    "shuttle.counter_mm": "length-counter",
-    "shuttle.support_roller": "support-roller",
-    "head.stop_hole": "stop-hole",
-    "head.stop_pin": "collar-pin",
-    "head.feed_valve_mm_min": "feed-settings",
-    "head.feed_force_n": "feed-settings",
-    "head.bleed_turns": "bleed-screw",
-    "head.mitre_deg": "outfeed-fence",
-    "head.outfeed_fence": "outfeed-fence",
-    "head.pivot_locks": "swivel-locks",
-    "head.mitre_lever": "swivel-locks",
-}
+READ_BY: Final = {name: look.name for look in INSPECTIONS.values() for name in look.reads}
+"""The inspection that reads a set point."""
 _HIDING: Final = ("drill", "assessment")
 _SPEED: Final = "band.speed_m_min"
 

@@ -5,6 +5,7 @@ import pytest
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
@@ -57,6 +58,13 @@ def test_an_inspection_takes_its_time_and_answers_in_a_sentence_that_names_no_fa
         for fault in CATALOGUE.values():
             assert str(fault.title).lower() not in text.lower()
             assert fault.name not in text
+
+
+def test_what_an_inspection_reads_is_a_set_point_and_no_two_read_the_same():
+    read = [point for row in INSPECTIONS.values() for point in row.reads]
+
+    assert sorted(read) == sorted(SET_POINTS)
+    assert {point for row in INSPECTIONS.values() for point in row.shows} <= set(SET_POINTS)
 
 
 @pytest.mark.parametrize("name", LOOKS)

@@ -151,16 +151,37 @@ def _support_roller(saw: Saw) -> Message:
 _G: Final = Kind.GAUGE
 
 BAR_LOOKS: Final[tuple[Inspection, ...]] = (
-    way("stop-play", "Try the length stop for play", "shuttle", 30, _stop_play),
-    way("length-counter", "Read the length counter against the card", "shuttle", 15, _counter, kind=_G),
+    way(
+        "stop-play", "Try the length stop for play", "shuttle", 30, _stop_play,
+        shows=("shuttle.counter_mm",),
+    ),
+    way(
+        "length-counter", "Read the length counter against the card", "shuttle", 15, _counter, kind=_G,
+        reads=("shuttle.counter_mm",),
+    ),
     way("last-piece", "Measure the last piece", "job", 40, _last_piece, kind=_G),
     way("last-face", "Put a square to the last piece", "job", 30, _last_face),
-    way("jaw-gaps", "Look at the jaw gaps", "cutting_vise", 20, _jaws),
-    way("grip-valves", "Read the settings of the grip valves", "cutting_vise", 15, _grip_valves),
-    way("grip-gauges", "Read the grip gauges", "cutting_vise", 15, _grip, kind=_G),
-    way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe, True),
-    way("bundle-clamp", "Look at the bundle clamp", "cutting_vise", 15, _clamp),
+    way(
+        "jaw-gaps", "Look at the jaw gaps", "cutting_vise", 20, _jaws,
+        reads=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"), shows=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"),
+    ),
+    way(
+        "grip-valves", "Read the settings of the grip valves", "cutting_vise", 15, _grip_valves,
+        reads=("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
+    ),
+    way(
+        "grip-gauges", "Read the grip gauges", "cutting_vise", 15, _grip, kind=_G,
+        shows=("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
+    ),
+    way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe, reaches_in=True),
+    way(
+        "bundle-clamp", "Look at the bundle clamp", "cutting_vise", 15, _clamp,
+        reads=("cutting_vise.bundle_clamp",),
+    ),
     way("bar-end", "Look where the bar ends", "shuttle", 15, _bar_end),
     way("infeed-rollers", "Turn the infeed rollers by hand", "shuttle", 40, _rollers),
-    way("support-roller", "Look for the support roller", "shuttle", 10, _support_roller),
+    way(
+        "support-roller", "Look for the support roller", "shuttle", 10, _support_roller,
+        reads=("shuttle.support_roller",),
+    ),
 )  # fmt: skip

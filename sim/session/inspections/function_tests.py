@@ -6,7 +6,6 @@ lamp on the coil is lit, and whether the lamp on the switch follows.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 from sim.saw import Saw
@@ -386,8 +385,7 @@ def _test(
         told = dict.fromkeys(c.row for c in saw.consequences[harm:])
         return sentences(found, *(_HARM(title=kind.title) for kind in told))
 
-    row = way(name, title, place, acts_s + 20, show, kind=Kind.TEST, needs=needs)
-    return replace(row, acts_s=acts_s)
+    return way(name, title, place, acts_s + 20, show, kind=Kind.TEST, needs=needs, acts_s=acts_s)
 
 
 FUNCTION_TESTS: Final = (

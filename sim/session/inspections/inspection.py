@@ -8,7 +8,7 @@ keys of a row's messages begin with `inspection.` and the row's name.
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, TypedDict, Unpack
 
 from sim.saw import Saw
 from sim.words.message import NOTHING, Message, plain
@@ -44,6 +44,8 @@ class Inspection:
     kind: Kind = Kind.LOOK
     needs: Show = nothing  # why the machine is not fit for it, or nothing
     acts_s: float = 0.0  # of the seconds, those in which a function test works the machine
+    reads: tuple[str, ...] = ()  # set points whose setting it tells, and that no list tells before
+    shows: tuple[str, ...] = ()  # set points that whoever has looked knows enough of to judge
 
     def look(self, saw: Saw) -> Message:
         """Return what is seen; a function test works the machine for it, and lets time pass.
@@ -57,13 +59,23 @@ class Inspection:
         return self.kind is Kind.TEST and not self.needs(saw)
 
 
+class _More(TypedDict, total=False):
+    """What a row may say besides; see `Inspection`."""
+
+    reaches_in: bool
+    kind: Kind
+    needs: Show
+    acts_s: float
+    reads: tuple[str, ...]
+    shows: tuple[str, ...]
+
+
 def way(
-    name: str, title: str, place: str, seconds: float, show: Show, reaches_in: bool = False,
-    kind: Kind = Kind.LOOK, needs: Show = nothing,
-) -> Inspection:  # fmt: skip
+    name: str, title: str, place: str, seconds: float, show: Show, **more: Unpack[_More]
+) -> Inspection:
     """Return a row of the table; its title's key comes from its name."""
     said = plain(f"inspection.{name}.title", title)
-    return Inspection(name, said, place, seconds, show, reaches_in, kind, needs)
+    return Inspection(name, said, place, seconds, show, **more)
 
 
 _OFF: Final = plain("inspection.dark.off", "The isolator is off, and everything is dark.")

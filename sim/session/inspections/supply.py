@@ -165,17 +165,35 @@ SUPPLY_LOOKS: Final[tuple[Inspection, ...]] = (
     way("walk-round", "Walk once round the saw", "supply", 60, _walk_round, kind=Kind.WALK),
     way("buttons", "Look at isolator and stop buttons", "supply", 10, _buttons),
     way("fuses", "Open the cabinet and look at the fuses", "supply", 45, _fuses),
-    way("overload-relay", "Open the cabinet and look at the overload relay", "supply", 40, _relay),
-    way("air-gauge", "Read the air gauge", "supply", 10, _air, kind=_G),
-    way("air-cock", "Look at the air cock", "supply", 10, _cock),
-    way("oil-glass", "Look at the oil glass", "supply", 15, _oil, kind=_G),
+    way(
+        "overload-relay", "Open the cabinet and look at the overload relay", "supply", 40, _relay,
+        reads=("band.relay_a", "band.relay"),
+    ),
+    way(
+        "air-gauge", "Read the air gauge", "supply", 10, _air, kind=_G,
+        reads=("supply.air_bar",), shows=("supply.air_bar",),
+    ),
+    way("air-cock", "Look at the air cock", "supply", 10, _cock, reads=("supply.air_cock",)),
+    way(
+        "oil-glass", "Look at the oil glass", "supply", 15, _oil, kind=_G,
+        reads=("supply.oil_percent",), shows=("supply.oil_percent",),
+    ),
     way(
         "oil-pressure", "Read the oil gauge and listen to the pump", "supply", 15, _oil_pressure,
         kind=_G, needs=control_power,
     ),
-    way("coolant-tank", "Look into the coolant tank", "coolant", 15, _tank, kind=_G),
+    way(
+        "coolant-tank", "Look into the coolant tank", "coolant", 15, _tank, kind=_G,
+        reads=("coolant.level_percent",), shows=("coolant.level_percent", "coolant.concentration_percent", "coolant.wash_down"),
+    ),
     way("coolant-flow", "Look whether coolant runs on to the band", "coolant", 10, _coolant_flow),
-    way("refractometer", "Put a drop of coolant on the refractometer", "coolant", 45, _refractometer, kind=_G),
+    way(
+        "refractometer", "Put a drop of coolant on the refractometer", "coolant", 45, _refractometer, kind=_G,
+        reads=("coolant.concentration_percent",),
+    ),
     way("nozzle", "Look at the coolant nozzle", "coolant", 20, _nozzle),
-    way("wash-hose", "Look at wash-down hose and floor", "coolant", 15, _hose),
+    way(
+        "wash-hose", "Look at wash-down hose and floor", "coolant", 15, _hose,
+        reads=("coolant.wash_down", "coolant.floor"),
+    ),
 )  # fmt: skip

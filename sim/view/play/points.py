@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from sim.plant.set_points import SET_POINTS, SetPoint, Setting
+from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
-from sim.teaching.advice import SHOWS
 from sim.view.kit.measures import Measures
 
 # Numbers that no gauge and no scale shows.
@@ -18,7 +18,11 @@ _UNSEEN: Final = frozenset({
     "head.stop_hole", "head.bleed_turns", "band.teeth_per_inch", "band.brush_mm",
     "coolant.concentration_percent",
 })  # fmt: skip
-_LOOKED_AT: Final = frozenset(name for names in SHOWS.values() for name in names)
+# Set point -> the inspections that show it.
+_SHOWN_BY: Final = {
+    row.name: tuple(look.name for look in INSPECTIONS.values() if row.name in look.shows)
+    for row in SET_POINTS
+}
 _HIDING: Final = ("drill", "assessment")
 
 
@@ -42,9 +46,9 @@ class Points:
         """Return whether its setting can be read without an inspection."""
         if self.session.scenario.mode not in _HIDING or row.name in self.handled:
             return True
-        if any(row.name in SHOWS.get(look.name, ()) for look in self.session.seen.looks):
+        if any(self.session.seen.has(look) for look in _SHOWN_BY[row.name]):
             return True
-        return not (row.words or row.name in _UNSEEN or row.name in _LOOKED_AT)
+        return not (row.words or row.name in _UNSEEN or _SHOWN_BY[row.name])
 
     def read(self, row: SetPoint) -> Setting | None:
         """Return its setting, None when nobody has looked yet."""
