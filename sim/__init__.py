@@ -1,3 +1,3 @@
 """drycycle: a training saw that can be run wrong on purpose."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

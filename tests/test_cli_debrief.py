@@ -14,7 +14,8 @@ import pytest
 from sim.debrief.class_report import class_of, csv_of
 from sim.debrief.debrief import debrief, finish
 from sim.pilot.autopilot import as_found, whole_job
-from sim.records.chain import read_chain
+from sim.records.chain_check import read_chain
+from sim.records.rows import Worth
 from sim.scenario import library
 from sim.session.opening import open_recorded
 from sim.session.orders import Order, give
@@ -209,7 +210,7 @@ def test_a_recount_plays_every_record_and_comes_to_the_same(tmp_path):
 def test_a_recount_leaves_out_a_record_that_tells_more_than_it_was(tmp_path):
     (tmp_path / "class").mkdir()
     session = open_recorded("posts-come-out-short", tmp_path / "class" / "a.jsonl")
-    session.close({"score": 100, "passed": True, "minutes": 0, "critical": 0, "hints": 0})
+    session.close(Worth(100, True, 0, 0, 0, 0, 0))
 
     believed, recounted = class_of(tmp_path / "class"), class_of(tmp_path / "class", recount=True)
 
@@ -458,10 +459,12 @@ def test_a_record_of_a_scenario_file_is_read_beside_that_file_or_says_what_is_wa
     text = library.find("posts-come-out-short").read_text(encoding="utf-8")
     (here / "mine.yaml").write_text(text, encoding="utf-8")
     monkeypatch.chdir(here)
-    open_recorded("mine.yaml", away / "one.jsonl").close()
+    open_recorded("mine.yaml", away / "whole.jsonl").close()
+    open_recorded("mine.yaml", away / "one.jsonl").journal._record.abandon()
     assert drycycle("debrief", away / "one.jsonl")[0] == 0
 
     monkeypatch.chdir(tmp_path)
+    assert drycycle("debrief", away / "whole.jsonl")[0] == 0  # it has the scenario in it
     code, _, err = drycycle("debrief", away / "one.jsonl")
     assert code == 2
     assert "mine.yaml, is not here" in err

@@ -10,18 +10,19 @@ on the instructor's own list.
 
 import csv
 import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import astuple, dataclass, fields
 from math import fsum
 from pathlib import Path
 from statistics import mean
-from typing import Any, Final
+from typing import Final
 
 from sim.debrief.debrief import debrief, summary
 from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.errors import DrycycleError, RecordError
-from sim.records.chain import read_chain
-from sim.session.replay import replay
+from sim.records.reading import SessionRecord, read_record
+from sim.records.rows import Worth
+from sim.session.replay import replay_of
 from sim.words.fields import name, number
 from sim.words.message import Message, plain, row
 
@@ -33,9 +34,7 @@ _NO_FOLDER: Final = plain("class.error.no-folder", "there is no such folder")
 _NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
 _NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
 _RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
-_NO_SESSION: Final = plain("class.error.no-session", "this is not the record of a session")
 _ELSE: Final = plain("class.error.else", "played again, it comes to something else")
-_NOT_OURS: Final = plain("class.error.not-ours", "its closing line is not this program's")
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,35 +107,23 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
 
 
 def _row(path: Path, name: str, recount: bool) -> SessionRow:
-    lines = read_chain(path)
-    opening = next((line for line in lines if line.get("act") == "open"), None)
-    if opening is None:
-        raise RecordError(_NO_SESSION, str(path))
-    told = lines[-1].get("last", {}).get("summary")
-    worth = _kept(told, path) if told is not None else _again(path, None)
-    if recount and told is not None:
-        worth = _again(path, worth)
+    record = read_record(path)
+    closing, opening = record.closing, record.opening
+    told = closing.summary if closing is not None else None
+    worth = _again(record, told) if told is None or recount else told
     return SessionRow(
-        str(opening.get("who") or ""), str(opening.get("scenario", "")),
-        str(opening.get("mode", "")), int(worth["score"]), bool(worth["passed"]),
-        float(worth["minutes"]), int(worth["critical"]), int(worth["hints"]), name,
+        opening.who, opening.scenario, opening.mode, worth.score, worth.passed,
+        worth.minutes, worth.critical, worth.hints, name,
     )  # fmt: skip
 
 
-def _again(path: Path, told: Mapping[str, Any] | None) -> Mapping[str, Any]:
+def _again(record: SessionRecord, told: Worth | None) -> Worth:
     """Return what a record comes to when it is played again, which must be what it tells."""
-    played = replay(path)
-    worth = dict(summary(debrief(played.session)))
+    played = replay_of(record)
+    worth = summary(debrief(played.session))
     if not played.same or (told is not None and worth != told):
-        raise RecordError(_ELSE, str(path))
+        raise RecordError(_ELSE, record.name)
     return worth
-
-
-def _kept(told: Any, path: Path) -> Mapping[str, Any]:
-    needs = ("score", "passed", "minutes", "critical", "hints")
-    if not isinstance(told, dict) or any(not isinstance(told.get(n), int | float) for n in needs):
-        raise RecordError(_NOT_OURS, str(path))
-    return told
 
 
 def _total(who: str, rows: Sequence[SessionRow]) -> Total:

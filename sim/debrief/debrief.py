@@ -6,7 +6,7 @@ messages. It is worked out from the session alone, so the same record always giv
 Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, fields, is_dataclass
 from math import fsum
 from typing import Any, Final
@@ -27,6 +27,7 @@ from sim.debrief.scoring import (
     taught,
 )
 from sim.diagnosis.dependency import cause_of
+from sim.records.rows import Worth
 from sim.session.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
@@ -163,8 +164,8 @@ def debrief(session: Session) -> Debrief:
         timeline=_timeline(session),
         teaches=quoted(session.scenario.teaches),
         sound_path=_sound_path(session, both),
-        who=session.source.get("who", ""),
-        scenario=session.source.get("scenario", ""),
+        who=session.origin.who,
+        scenario=session.origin.scenario,
         mode=session.scenario.mode,
         engine=sim.__version__,
         cost=Cost(
@@ -198,36 +199,45 @@ def finish(session: Session) -> Debrief:
     except BaseException:
         session.close()  # whatever happened, the record gets its closing line
         raise
-    session.close(summary(found))
+    session.close(summary(found), kept_values(found))
     return found
 
 
-def summary(found: Debrief) -> Mapping[str, object]:
-    """Return what a record keeps of a debrief, for the class report."""
-    return {
-        "score": found.score,
-        "passed": found.passed,
-        "minutes": round(found.minutes, 3),
-        "critical": len(found.critical),
-        "hints": len(found.hints),
-        "good": found.good,
-        "pieces": found.pieces,
-    }
+def summary(found: Debrief) -> Worth:
+    """Return what a record keeps of a debrief in figures, for the class report."""
+    return Worth(
+        score=found.score,
+        passed=found.passed,
+        minutes=round(found.minutes, 3),
+        critical=len(found.critical),
+        hints=len(found.hints),
+        good=found.good,
+        pieces=found.pieces,
+    )
 
 
 def json_values(found: Debrief, reader: Reader = ENGLISH) -> dict[str, Any]:
     """Return a debrief as values that JSON has; messages as text for a reader."""
-    told: dict[str, Any] = _json(found, reader)
+    return _values(found, lambda said: said.tell(reader))
+
+
+def kept_values(found: Debrief) -> dict[str, Any]:
+    """Return a debrief as values that JSON has, for the record; messages by key and fields."""
+    return _values(found, Message.plain)
+
+
+def _values(found: Debrief, told: Callable[[Message], object]) -> dict[str, Any]:
+    values: dict[str, Any] = _json(found, told)
     shown = {"cheaper": found.cheaper, "redundant": found.redundant, "premature": found.premature}
-    return told | {name: _json(each, reader) for name, each in shown.items()}
+    return values | {name: _json(each, told) for name, each in shown.items()}
 
 
-def _json(value: Any, reader: Reader) -> Any:
+def _json(value: Any, told: Callable[[Message], object]) -> Any:
     if isinstance(value, Message):
-        return value.tell(reader)
+        return told(value)
     if is_dataclass(value):
-        return {each.name: _json(getattr(value, each.name), reader) for each in fields(value)}
-    return [_json(each, reader) for each in value] if isinstance(value, tuple) else value
+        return {each.name: _json(getattr(value, each.name), told) for each in fields(value)}
+    return [_json(each, told) for each in value] if isinstance(value, tuple) else value
 
 
 def _timeline(session: Session) -> tuple[Event, ...]:

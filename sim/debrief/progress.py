@@ -8,13 +8,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from sim.diagnosis.mastery import Advice, Attempt, Reason, Standing, practise_next
 from sim.errors import DrycycleError
-from sim.records.chain import read_chain
 from sim.records.folder import home
 from sim.records.folder import today as today_here
+from sim.records.reading import read_record
 from sim.scenario.scenario import Scenario
 from sim.session.opening import library_entries
 from sim.words.message import Message, plain, quoted
@@ -84,16 +84,13 @@ def done_in(folder: Path) -> tuple[Done, ...]:
 
 def _done(path: Path) -> Iterator[Done]:
     try:
-        lines = read_chain(path)
-    except DrycycleError:
+        record = read_record(path)
+        opening, closing = record.opening, record.closing
+        day = date.fromisoformat(opening.day)
+    except (DrycycleError, ValueError):
         return
-    opening: Mapping[str, Any] = next((ln for ln in lines if ln.get("act") == "open"), {})
-    summary = (lines[-1].get("last") or {}).get("summary") or {}
-    day, score = opening.get("day"), summary.get("score")
-    if isinstance(day, str) and isinstance(score, int):
-        yield Done(
-            date.fromisoformat(day), str(opening["scenario"]), str(opening.get("who", "")), score
-        )
+    if closing is not None and closing.summary is not None:
+        yield Done(day, opening.scenario, opening.who, closing.summary.score)
 
 
 def due(folder: Path | None = None, who: str = "", today: date | None = None) -> tuple[Due, ...]:

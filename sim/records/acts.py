@@ -12,32 +12,27 @@ from dataclasses import dataclass, fields
 from enum import StrEnum
 from typing import Annotated, Any, ClassVar, Final, get_args
 
-from pydantic import ConfigDict, Field, PlainValidator, TypeAdapter, ValidationError
+from pydantic import Field, TypeAdapter
 
-from sim.bugs import TableError
-from sim.errors import RecordError
-from sim.words.message import Message, from_plain
+from sim.records.kinds import (
+    CHECKED,
+    By,
+    Moment,
+    Name,
+    Said,
+    Words,
+    misfit,
+    plain_value,
+    refuse_line,
+)  # fmt: skip
+from sim.words.fields import name, part
+from sim.words.message import row
 
-MOST_TEXT: Final = 4_000  # characters of a note, a mark, an expectation
-LONGEST_US: Final = 30 * 86_400 * 1_000_000  # of simulated time, that a session may take
-
-Moment = Annotated[int, Field(ge=0, le=LONGEST_US)]
-"""Simulated time since the session began, us."""
-Name = Annotated[str, Field(min_length=1, max_length=100)]
-Words = Annotated[str, Field(max_length=MOST_TEXT)]
-
-
-def _said(told: object) -> Message:
-    try:
-        return from_plain(told)
-    except TableError as fault:
-        raise ValueError(str(fault)) from None
+_NO_ACT: Final = row("record.no-act", "this line is no act")
+_UNFIT: Final = row("record.act.unfit", "the act {act} does not fit: {why}", act=name(), why=part())
 
 
-Said = Annotated[Message, PlainValidator(_said)]
-"""A message, which JSON has as `Message.plain` writes it."""
-
-_CHECKED: Final = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, defer_build=True)
+Keys = Annotated[tuple[Name, ...], Field(min_length=1, max_length=20)]
 
 
 class ActKind(StrEnum):
@@ -62,13 +57,6 @@ class ActKind(StrEnum):
     MARK = "mark"
 
 
-class By(StrEnum):
-    """Who did it."""
-
-    TRAINEE = "trainee"
-    INSTRUCTOR = "instructor"
-
-
 # The trainee's ----------------------------------------------------------------------------
 
 
@@ -76,27 +64,27 @@ class By(StrEnum):
 class Pressed:
     """Keys and latches were pressed at one instant."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.PRESS
     at_us: Moment
-    keys: tuple[Name, ...]
+    keys: Keys
 
 
 @dataclass(frozen=True, slots=True)
 class Released:
     """Keys were let go, or latches turned back."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.RELEASE
     at_us: Moment
-    keys: tuple[Name, ...]
+    keys: Keys
 
 
 @dataclass(frozen=True, slots=True)
 class Adjusted:
     """A set point or a dial was set by hand."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.SET
     at_us: Moment
     name: Name
@@ -107,7 +95,7 @@ class Adjusted:
 class Inspected:
     """The machine was looked at in one of the listed ways."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.INSPECT
     at_us: Moment
     name: Name
@@ -118,7 +106,7 @@ class Inspected:
 class LockoutTaken:
     """One step of the lock-out, or of the way back."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.LOCKOUT
     at_us: Moment
     step: Name
@@ -128,7 +116,7 @@ class LockoutTaken:
 class BarLoaded:
     """A fresh bar was put on the saw."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.LOAD
     at_us: Moment
 
@@ -137,7 +125,7 @@ class BarLoaded:
 class Diagnosed:
     """A fault was named as the cause."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.DIAGNOSE
     at_us: Moment
     name: Name
@@ -147,7 +135,7 @@ class Diagnosed:
 class Mended:
     """The remedy for a fault was applied."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.PUT_RIGHT
     at_us: Moment
     name: Name
@@ -157,7 +145,7 @@ class Mended:
 class Forced:
     """A wire was held at a value, or let go with None."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.FORCE
     at_us: Moment
     tag: Name
@@ -168,7 +156,7 @@ class Forced:
 class Jumpered:
     """A jumper was put over an interlock, or taken out."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.JUMPER
     at_us: Moment
     name: Name
@@ -179,7 +167,7 @@ class Jumpered:
 class Noted:
     """A remark of the trainee's, or something the instructor says to them."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.NOTE
     at_us: Moment
     text: Words
@@ -190,7 +178,7 @@ class Noted:
 class Hinted:
     """A hint was taken; the message is written down, so that it need not be worked out anew."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.HINT
     at_us: Moment
     message: Said
@@ -203,7 +191,7 @@ class Hinted:
 class PutIn:
     """A fault was put into the machine as it ran."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.PUT_IN
     at_us: Moment
     name: Name
@@ -214,7 +202,7 @@ class PutIn:
 class TakenOut:
     """A hidden fault was taken out."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.TAKE_OUT
     at_us: Moment
     name: Name
@@ -225,7 +213,7 @@ class TakenOut:
 class Frozen:
     """Time and hands were stopped, or let go on."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.FREEZE
     at_us: Moment
     on: bool
@@ -236,7 +224,7 @@ class Frozen:
 class Paced:
     """The front end was told how many times as fast to run."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.PACE
     at_us: Moment
     factor: float
@@ -247,7 +235,7 @@ class Paced:
 class Marked:
     """An instant was marked for the debrief."""
 
-    __pydantic_config__: ClassVar = _CHECKED
+    __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.MARK
     at_us: Moment
     text: Words
@@ -260,29 +248,18 @@ Act = (
 )  # fmt: skip
 
 _ADAPTERS: Final[dict[str, TypeAdapter[Any]]] = {
-    row.kind.value: TypeAdapter(row) for row in get_args(Act)
+    each.kind.value: TypeAdapter(each) for each in get_args(Act)
 }
-
-
-def written(text: str, most: int = MOST_TEXT) -> str:
-    """Return what somebody wrote as a record can hold it: cut, and what is no character replaced."""
-    return text[:most].encode("utf-8", "replace").decode()
 
 
 def line_of(act: Act) -> dict[str, object]:
     """Return an act as a line of a record has it; what is as usual is left out."""
     line: dict[str, object] = {"act": act.kind.value}
-    for row in fields(act):
-        value = getattr(act, row.name)
-        if value != row.default or value is By.INSTRUCTOR:
-            line[row.name] = _plain(value)
+    for each in fields(act):
+        value = getattr(act, each.name)
+        if value != each.default or value is By.INSTRUCTOR:
+            line[each.name] = plain_value(value)
     return line
-
-
-def _plain(value: object) -> object:
-    if isinstance(value, Message):
-        return value.plain()
-    return list(value) if isinstance(value, tuple) else value
 
 
 def is_act(line: Mapping[str, Any]) -> bool:
@@ -302,20 +279,10 @@ def act_from(line: Mapping[str, Any], where: str) -> Act:
         RecordError: It is no act, or its fields are not those of its kind.
     """
     if not is_act(line):
-        raise RecordError("this line is no act", where, "the record is not sound")
-    told = {name: value for name, value in line.items() if name != "act"}
+        raise refuse_line(_NO_ACT(), where)
+    told = {key: value for key, value in line.items() if key != "act"}
     try:
         act: Act = _ADAPTERS[line["act"]].validate_json(json.dumps(told))
-    except (ValidationError, ValueError, RecursionError) as fault:
-        raise RecordError(
-            f"the act {line['act']} does not fit: {_first(fault)}", where, "the record is not sound"
-        ) from None
+    except (ValueError, RecursionError) as fault:
+        raise refuse_line(_UNFIT(act=line["act"], why=misfit(fault)), where) from None
     return act
-
-
-def _first(fault: Exception) -> str:
-    if not isinstance(fault, ValidationError):
-        return "it cannot be read"
-    error = fault.errors(include_url=False, include_input=False)[0]
-    place = ".".join(str(part) for part in error["loc"])
-    return f"{place}: {error['msg']}" if place else error["msg"]

@@ -10,7 +10,17 @@ import os
 from pathlib import Path
 from typing import Final
 
-from sim.errors import RecordError
+from sim.errors import RecordError, reason
+from sim.words.fields import number, part
+from sim.words.message import plain, row
+
+_TOO_LONG: Final = plain("spool.too-long", "the line is too long")
+_AT_MOST: Final = row("spool.at-most", "at most {most} octets", most=number())
+_NOT_WRITTEN: Final = row(
+    "spool.not-written", "the file cannot be written: {reason}", reason=part()
+)
+_NOT_WHOLE: Final = plain("spool.not-whole", "the line could not be written whole")
+_SPACE: Final = plain("spool.not-whole.to-do", "look for space")
 
 LONGEST_LINE: Final = 4_096  # octets, its end not counted
 _AT_ONCE: Final = 1 << 16
@@ -25,7 +35,7 @@ def add_line(path: Path, line: str) -> None:
     """
     octets = line.encode() + b"\n"
     if len(octets) > LONGEST_LINE + 1 or b"\n" in octets[:-1]:
-        raise RecordError("the line is too long", str(path), f"at most {LONGEST_LINE} octets")
+        raise RecordError(_TOO_LONG, str(path), _AT_MOST(most=LONGEST_LINE))
     try:
         descriptor = os.open(path, _ADD, 0o644)
         try:
@@ -33,10 +43,9 @@ def add_line(path: Path, line: str) -> None:
         finally:
             os.close(descriptor)
     except (OSError, ValueError) as fault:
-        reason = getattr(fault, "strerror", None) or str(fault)
-        raise RecordError(f"the file cannot be written: {reason}", str(path)) from None
+        raise RecordError(_NOT_WRITTEN(reason=reason(fault)), str(path)) from None
     if not whole:
-        raise RecordError("the line could not be written whole", str(path), "look for space")
+        raise RecordError(_NOT_WHOLE, str(path), _SPACE)
 
 
 class Tail:

@@ -10,12 +10,39 @@ import contextlib
 import os
 import stat
 from pathlib import Path
-from typing import NoReturn
+from typing import Final, NoReturn
 
-from sim.errors import RecordError
+from sim.errors import RecordError, reason
 from sim.records.hold import hold
+from sim.words.fields import number, part
+from sim.words.message import Row, plain, row
 
 LARGEST_BYTES = 64 * 1024 * 1024
+
+_THERE: Final = plain(
+    "store.there", "there is a file of that name already, and a record never replaces one"
+)
+_OTHER_NAME: Final = plain("store.there.to-do", "choose another name")
+_NOT_STARTED: Final = row(
+    "store.not-started", "the record cannot be started: {reason}", reason=part()
+)
+_CLOSED: Final = plain("store.closed", "the record is closed")
+_NEW_ONE: Final = plain("store.closed.to-do", "start a new one")
+_NOT_RECORDED: Final = row(
+    "store.not-recorded", "the last act could not be recorded: {reason}", reason=part()
+)
+_NO_FILE: Final = plain("store.no-file", "this is not a file")
+_NAME_RECORD: Final = plain("store.no-file.to-do", "name a session record")
+_LARGE: Final = row(
+    "store.large", "the file is {size} bytes, and no session record is larger than {most}",
+    size=number(), most=number(),
+)  # fmt: skip
+_MEANT: Final = plain("store.large.to-do", "check that this is the file you mean")
+_NOT_READ: Final = row("store.not-read", "the record cannot be read: {reason}", reason=part())
+_EMPTY: Final = plain("store.empty", "the file is empty")
+_COPY: Final = plain("store.empty.to-do", "look for a copy of the record")
+_CHECK: Final = plain("store.check", "check the folder and the space on the disk")
+
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND | getattr(os, "O_BINARY", 0)
 # fdatasync leaves out the times of the file; systems without it have the slower fsync.
 _to_disk = getattr(os, "fdatasync", os.fsync)
@@ -40,13 +67,9 @@ class AppendFile:
         try:
             self._descriptor = os.open(path, _NEW, 0o644)
         except FileExistsError:
-            raise RecordError(
-                "there is a file of that name already, and a record never replaces one",
-                str(path),
-                "choose another name",
-            ) from None
+            raise RecordError(_THERE, str(path), _OTHER_NAME) from None
         except (OSError, ValueError) as fault:  # ValueError: a NUL character in the name
-            _refuse("the record cannot be started", path, fault)
+            _refuse(_NOT_STARTED, path, fault)
         with contextlib.suppress(OSError):  # a file system without locks keeps records all the same
             hold(self._descriptor)
         if durable:
@@ -59,7 +82,7 @@ class AppendFile:
             RecordError: The file is closed, or the disk would not take the line.
         """
         if self._descriptor is None:
-            raise RecordError("the record is closed", str(self.path), "start a new one")
+            raise RecordError(_CLOSED, str(self.path), _NEW_ONE)
         rest = memoryview(line + b"\n")
         try:
             while rest:
@@ -68,7 +91,7 @@ class AppendFile:
                 _to_disk(self._descriptor)
         except OSError as fault:
             self._take_back()
-            _refuse("the last act could not be recorded", self.path, fault)
+            _refuse(_NOT_RECORDED, self.path, fault)
         self._length += len(line) + 1
 
     def _take_back(self) -> None:
@@ -95,20 +118,16 @@ def contents(path: Path) -> bytes:
     try:
         state = path.stat()
         if not stat.S_ISREG(state.st_mode):
-            raise RecordError("this is not a file", str(path), "name a session record")
+            raise RecordError(_NO_FILE, str(path), _NAME_RECORD)
         if state.st_size > LARGEST_BYTES:
-            raise RecordError(
-                f"the file is {state.st_size} bytes, and no session record is larger than"
-                f" {LARGEST_BYTES}",
-                str(path),
-                "check that this is the file you mean",
-            )
+            told = _LARGE(size=state.st_size, most=LARGEST_BYTES)
+            raise RecordError(told, str(path), _MEANT)
         with path.open("rb") as file:
             content = file.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as fault:
-        _refuse("the record cannot be read", path, fault)
+        _refuse(_NOT_READ, path, fault)
     if not content:
-        raise RecordError("the file is empty", str(path), "look for a copy of the record")
+        raise RecordError(_EMPTY, str(path), _COPY)
     return content
 
 
@@ -126,6 +145,5 @@ def _sync_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def _refuse(what: str, path: Path, fault: OSError | ValueError) -> NoReturn:
-    reason = getattr(fault, "strerror", None) or str(fault)
-    raise RecordError(f"{what}: {reason}", str(path), "check the folder and the space on the disk")
+def _refuse(what: Row, path: Path, fault: OSError | ValueError) -> NoReturn:
+    raise RecordError(what(reason=reason(fault)), str(path), _CHECK)

@@ -73,13 +73,17 @@ def octets(path: Path) -> bytes:
     return content
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, content: bytes | None = None) -> str:
     """Return the text of a file.
+
+    Args:
+        path: The file.
+        content: What it holds, where it need not be there any more.
 
     Raises:
         ScenarioError: As `octets`; or it is no UTF-8, or has a tab or what no screen can show.
     """
-    content = octets(path)
+    content = octets(path) if content is None else content
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:

@@ -73,13 +73,17 @@ def _spot(mark: Any) -> Spot:
     return Spot(mark.line + 1, mark.column + 1)  # the parser counts from 0
 
 
-def load(path: Path) -> Located:
+def load(path: Path, content: bytes | None = None) -> Located:
     """Return the plain values of a YAML file and their positions.
+
+    Args:
+        path: The file.
+        content: What it holds, where it need not be there any more.
 
     Raises:
         ScenarioError: The file cannot be read, is not plain YAML, or can be read in two ways.
     """
-    return _Builder(path).build(read_text(path))
+    return _Builder(path).build(read_text(path, content))
 
 
 @dataclass

@@ -51,10 +51,10 @@ class MachineFile(BaseModel):
         return Machine(name=name, **changes)
 
 
-def read_machine(path: Path) -> Machine:
-    """Return the machine that a file describes.
+def read_machine(path: Path, content: bytes | None = None) -> Machine:
+    """Return the machine that a file describes; `content` where the file need not be there any more.
 
     Raises:
         ScenarioError: The file is refused; `where` is `path:line:column`.
     """
-    return read_model(path, MachineFile).to_machine(path.stem)
+    return read_model(path, MachineFile, content).to_machine(path.stem)

@@ -32,13 +32,13 @@ _MORE: Final = row(
 _AT: Final = row("gate.at", "{place}: {what}", place=name(), what=part())
 
 
-def read_model(path: Path, model: type[ModelT]) -> ModelT:
-    """Return the model that a YAML file holds.
+def read_model(path: Path, model: type[ModelT], content: bytes | None = None) -> ModelT:
+    """Return the model that a YAML file holds; `content` where the file need not be there any more.
 
     Raises:
         ScenarioError: The gate or the model refuses; `where` is `path:line:column`.
     """
-    return model_from(load(path), model)
+    return model_from(load(path, content), model)
 
 
 def model_from(located: Located, model: type[ModelT]) -> ModelT:

@@ -217,7 +217,9 @@ class Scenario(BaseModel):
 
 
 def read_scenario(
-    path: Path, vocabulary_for: Callable[[Scenario], Vocabulary] | None = None
+    path: Path,
+    vocabulary_for: Callable[[Scenario], Vocabulary] | None = None,
+    content: bytes | None = None,
 ) -> Scenario:
     """Return the scenario that a file holds.
 
@@ -225,11 +227,12 @@ def read_scenario(
         path: The file.
         vocabulary_for: Called with the scenario as far as it is read, returns the names it may
             use on its machine; without it, names are taken as they stand.
+        content: What the file holds, where it need not be there any more.
 
     Raises:
         ScenarioError: The file is refused; `where` is `path:line:column`.
     """
-    located = load(path)
+    located = load(path, content)
     scenario = model_from(located, Scenario)
     if vocabulary_for is not None:
         vocabulary = vocabulary_for(scenario)

@@ -5,27 +5,12 @@ Never here: what was done (see `deeds`) and what looks have shown (see `seen`).
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Final
 
+from sim.records.kinds import EventKind
 from sim.words.message import Message
 
-
-class EventKind(StrEnum):
-    """What kind of thing happened, by the word that a record has for it."""
-
-    ACT = "act"
-    REFUSED = "refused"
-    CUT = "cut"
-    CONSEQUENCE = "consequence"
-    REASON = "reason"
-    FINDING = "finding"
-    UNSAFE = "unsafe"
-    NOTE = "note"
-    STEP = "step"
-    HINT = "hint"
-    INSTRUCTOR = "instructor"
-    FAULT = "fault"
+__all__ = ["ON_RECORD", "Event", "EventKind", "Heard"]
 
 
 ON_RECORD: Final = frozenset({

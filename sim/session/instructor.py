@@ -11,7 +11,8 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.errors import CommandError
-from sim.records.acts import Act, By, Frozen, Marked, Noted, Paced, PutIn, TakenOut, written
+from sim.records.acts import Act, Frozen, Marked, Noted, Paced, PutIn, TakenOut
+from sim.records.kinds import By, written
 from sim.session.deeds import Deed, Deeds
 from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden

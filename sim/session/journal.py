@@ -6,13 +6,16 @@ every one of them.
 Never here: what an act does.
 """
 
-import hashlib
 import secrets
-from collections.abc import Mapping
-from typing import Protocol
+from typing import Any, Protocol
 
 from sim.records.acts import Act, PutIn, TakenOut, line_of
+from sim.records.reading import OPEN
+from sim.records.rows import Closing, Happened, Opening, Worth, plain_row, this_arithmetic
+from sim.records.seal import fault_seal, hidden_text, scenario_seal
+from sim.scenario.scenario import Scenario
 from sim.session.heard import ON_RECORD, Event
+from sim.session.origin import Origin
 
 
 class Record(Protocol):
@@ -23,22 +26,6 @@ class Record(Protocol):
 
     def close(self, last: dict[str, object]) -> object:
         """Add the closing line."""
-
-
-def scenario_seal(names: list[str], nonce: str) -> str:
-    """Return the digest that commits a record to the faults of its scenario."""
-    return hashlib.sha256(f"{','.join(sorted(names))}/{nonce}".encode()).hexdigest()
-
-
-def fault_seal(number: int, name: str, nonce: str) -> str:
-    """Return the digest that stands in a record for a fault put in or taken out.
-
-    Args:
-        number: How many such lines come before it in the record.
-        name: The fault's name.
-        nonce: The session's, which only the closing line tells.
-    """
-    return hashlib.sha256(f"{number}:{name}/{nonce}".encode()).hexdigest()
 
 
 class Journal:
@@ -54,16 +41,36 @@ class Journal:
         self._sealed: list[str] = []  # names in the order of their seals
         self._record = record
 
-    def open(self, words: Mapping[str, object]) -> None:
-        """Write the first line."""
-        self._append({"act": "open", **words})
+    def open(self, scenario: Scenario, origin: Origin) -> None:
+        """Write the first line; the text of a scenario that hides something is sealed in it."""
+        if self._record is None:
+            return
+        text, faults = origin.scenario_file, [row.name for row in scenario.faults]
+        opening = Opening(
+            mode=scenario.mode,
+            seal=scenario_seal(faults, self.nonce),
+            scenario=origin.scenario,
+            path=origin.path,
+            scenario_sha256=origin.scenario_sha256,
+            scenario_text="" if faults else text.decode(),
+            scenario_sealed=hidden_text(text, self.nonce) if faults and text else "",
+            machine=scenario.machine,
+            machine_text=origin.machine_file.decode(),
+            arithmetic=this_arithmetic(),
+            day=origin.day,
+            who=origin.who,
+            helper=origin.helper,
+            course=origin.course,
+            course_version=origin.course_version,
+            attempt=origin.attempt,
+            fork=origin.fork,
+        )
+        self._append({"act": OPEN, **plain_row(opening)})
 
     def event(self, event: Event) -> None:
         """Write an event down, if the record has those of its kind."""
-        if event.kind in ON_RECORD:
-            self._append(
-                {"event": event.kind.value, "at_us": event.at_us, "message": event.message.plain()}
-            )
+        if self._record is not None and event.kind in ON_RECORD:
+            self._append(plain_row(Happened(event.kind, event.at_us, event.message)))
 
     def act(self, act: Act) -> None:
         """Write an act down; that of an instructor on a fault does not tell which yet."""
@@ -78,8 +85,9 @@ class Journal:
         self,
         at_us: int,
         state: str,
-        faults: list[str],
-        summary: Mapping[str, object] | None = None,
+        faults: tuple[str, ...],
+        worth: Worth | None = None,
+        debrief: dict[str, Any] | None = None,
     ) -> None:
         """Write the closing line, which opens every seal.
 
@@ -87,17 +95,13 @@ class Journal:
             at_us: Simulated time of the close.
             state: Digest of the saw.
             faults: Names of those of the scenario.
-            summary: What the session was worth.
+            worth: What the session was worth.
+            debrief: What was said of it, in JSON's values.
         """
-        last: dict[str, object] = {
-            "at_us": at_us, "state": state, "faults": faults, "nonce": self.nonce,
-        }  # fmt: skip
-        if self._sealed:
-            last["sealed"] = list(self._sealed)
-        if summary is not None:
-            last["summary"] = dict(summary)
         if self._record is not None:
-            self._record.close(last)
+            sealed = tuple(self._sealed)
+            last = Closing(at_us, state, faults, self.nonce, sealed, worth, debrief)
+            self._record.close(plain_row(last))
 
     def _append(self, line: dict[str, object]) -> None:
         if self._record is not None:

@@ -2,6 +2,7 @@
 
 import re
 from functools import lru_cache
+from hashlib import sha256
 from pathlib import Path
 from typing import Final
 
@@ -18,16 +19,18 @@ from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path, today
 from sim.scenario import library
+from sim.scenario.file_text import octets
 from sim.scenario.machines import read_machine
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
-from sim.scenario.scenario import Scenario, digest, read_scenario
+from sim.scenario.scenario import Scenario, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.journal import Record
 from sim.session.lesson import lesson_of
 from sim.session.measures import MEASURES
+from sim.session.origin import Origin
 from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
@@ -122,13 +125,28 @@ def open_session(
         ScenarioError: There is no such scenario, or its file is refused.
         CommandError: The pseudonym is none.
     """
-    scenario, path = read(name_or_path)
-    source = {"scenario": path.stem, "path": str(name_or_path), "scenario_sha256": digest(path)}
-    if who:
-        source["who"] = pseudonym(who)
-    if day:
-        source["day"] = day
-    return session_for(scenario, source=source, record=record, nonce=nonce)
+    path = library.find(name_or_path)
+    content = octets(path)
+    scenario = scenario_in(path, content)
+    origin = Origin(
+        scenario=path.stem,
+        path=str(name_or_path),
+        scenario_sha256=sha256(content).hexdigest(),
+        scenario_file=content,
+        machine_file=octets(library.machine_path(scenario.machine)),
+        day=day,
+        who=pseudonym(who) if who else "",
+    )
+    return session_for(scenario, origin=origin, record=record, nonce=nonce)
+
+
+def scenario_in(path: Path, content: bytes) -> Scenario:
+    """Return the scenario that a file holds or held, every name in it checked.
+
+    Raises:
+        ScenarioError: It is refused.
+    """
+    return read_scenario(path, lambda _scenario: vocabulary(), content)
 
 
 def pseudonym(who: str) -> str:
@@ -145,21 +163,40 @@ def pseudonym(who: str) -> str:
 def session_for(
     scenario: Scenario,
     *,
-    source: dict[str, str] | None = None,
+    machine: Machine | None = None,
+    origin: Origin | None = None,
     record: Record | None = None,
     nonce: str | None = None,
 ) -> Session:
-    """Return a new session on a scenario that was read before."""
+    """Return a new session on a scenario that was read before.
+
+    Args:
+        scenario: What is played.
+        machine: On which saw; None for the one that ships under the scenario's name for it.
+        origin: Where scenario and machine come from, and who sits at it.
+        record: Where the session's lines go; None for nowhere.
+        nonce: What seals the faults' names; None for a new one.
+    """
     stock = Stock(
         material=materials()[scenario.stock.material],
         section=scenario.stock.to_section(),
         length_m=scenario.stock.length_mm * MM,
         front_m=scenario.stock.front_mm * MM,
     )
-    machine = _machine(scenario.machine)
-    session = Session(scenario, stock, machine, source=source, record=record, nonce=nonce)
+    saw = machine if machine is not None else _machine(scenario.machine)
+    session = Session(scenario, stock, saw, origin=origin, record=record, nonce=nonce)
     lesson_of(session)
     return session
+
+
+def twin_of(session: Session) -> Session:
+    """Return a session like another one before anything was done in it, and without a record."""
+    twin = Session(
+        session.scenario, session.stock, session.machine,
+        origin=session.origin, nonce=session.journal.nonce,
+    )  # fmt: skip
+    lesson_of(twin)
+    return twin
 
 
 def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Session:

@@ -16,7 +16,7 @@ Never here: what an order does (see `instructor`).
 import hashlib
 import json
 import secrets
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -24,8 +24,8 @@ from typing import Any, Final
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
-from sim.records.chain import read_chain
 from sim.records.hold import is_held
+from sim.records.reading import SessionRecord, read_record
 from sim.records.spool import Tail, add_line
 from sim.scenario.nearest import nearest
 from sim.session.instructor import (
@@ -38,8 +38,7 @@ from sim.session.instructor import (
     SLOWEST,
 )
 from sim.session.known import fault_called
-from sim.session.opening import read
-from sim.session.replay import replay, scenario_of
+from sim.session.replay import replay_of
 from sim.session.session import Session
 from sim.words.fields import name, number, part
 from sim.words.message import Message, plain, row
@@ -197,13 +196,13 @@ def give(record: Path, order: Order) -> None:
         RecordError: There is no such record, or the order cannot be written.
         CommandError: The session does not run any more, or the order would do nothing.
     """
-    lines = read_chain(record, allow_cut=True)
-    if "cut" not in lines[-1]:
+    kept = read_record(record, allow_cut=True)
+    if kept.closing is not None:
         raise CommandError(_CLOSED, str(record), _ONE_THAT_RUNS)
     if not is_held(record):
         raise CommandError(_NOT_RUNNING, str(record), _ONE_THAT_RUNS)
     if TAKES[order.order] == _FAULT:
-        _check_fault(record, lines, order)
+        _check_fault(record, kept, order)
     line: dict[str, object] = {"order": order.order}
     needs = TAKES[order.order]
     if needs == _FAULT:
@@ -214,14 +213,14 @@ def give(record: Path, order: Order) -> None:
     add_line(orders_path(record), json.dumps(line, separators=(",", ":")))
 
 
-def _check_fault(record: Path, lines: Sequence[Mapping[str, Any]], order: Order) -> None:
+def _check_fault(record: Path, kept: SessionRecord, order: Order) -> None:
     """Refuse to put in what is hidden already, and to take out what is not.
 
     Hidden is what the scenario hides and what was ordered in, less what was ordered out: the
     record itself tells no names.
     """
-    opening = next((line for line in lines if line.get("act") == "open"), {})
-    hidden = {fault.name for fault in read(scenario_of(opening, record))[0].faults}
+    played = replay_of(kept).session
+    hidden = {fault.name for fault in played.scenario.faults}
     for said in Orders(record).due():
         if TAKES[said.order] == _FAULT:
             (hidden.add if said.order == "put-in" else hidden.discard)(said.fault)
@@ -231,12 +230,11 @@ def _check_fault(record: Path, lines: Sequence[Mapping[str, Any]], order: Order)
     if order.order == "put-in" and order.fault in hidden:
         raise CommandError(_HIDDEN(title=title), "put-in", _ANOTHER)
     if order.order == "put-in":
-        _check_takes(record, CATALOGUE[order.fault])
+        _check_takes(played, CATALOGUE[order.fault])
 
 
-def _check_takes(record: Path, fault: Fault) -> None:
+def _check_takes(session: Session, fault: Fault) -> None:
     """Refuse to put in what the machine, as far as its record goes, would not take."""
-    session = replay(record, allow_cut=True).session
     if session.saw.plant.site.wrecked:
         raise CommandError(_WRECKED, "put-in", _BEGIN_ANEW)
     if not session.faults.would_change(fault):

@@ -1,22 +1,32 @@
 """Plays a record again: the same acts at the same times must end in the same state."""
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
 
-import sim
-from sim.bugs import TableError
-from sim.errors import DrycycleError, RecordError, ScenarioError
-from sim.records.acts import Act, ActKind, By, act_from, is_act
-from sim.records.chain import read_chain
-from sim.scenario import library
+from sim.errors import DrycycleError, RecordError
+from sim.records.acts import Act, ActKind
+from sim.records.kinds import UNSOUND, By
+from sim.records.reading import LeftOut, SessionRecord, read_record
 from sim.session.heard import ON_RECORD
-from sim.session.journal import fault_seal
-from sim.session.opening import open_session
+from sim.session.recorded import session_of
 from sim.session.session import Session
+from sim.words.fields import number, part
+from sim.words.message import NOTHING, Message, plain, row, sentences
+
+_ENDS_EARLY: Final = row(
+    "replayed.ends-early", "The record ends early, after line {line}: {cut}.",
+    line=number(), cut=part(),
+)  # fmt: skip
+_SEALED_FOR_GOOD: Final = plain(
+    "replayed.sealed-for-good",
+    "A fault that the instructor put in or took out is sealed for good, and left out.",
+)
+_NOT_PLAYED: Final = row("replayed.not-played", "the act cannot be played: {why}", why=part())
+_TOO_EARLY: Final = plain("replayed.too-early", "what was begun before it still lasted then")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +36,8 @@ class Replay:
     session: Session
     recorded: str  # digest of the state at the close; of a cut record, of what happened in it
     played: str
-    cut: str = ""  # where and how the record ends early, a sentence; empty when it is whole
+    cut: Message = NOTHING  # where and how the record ends early; nothing when it is whole
+    left_out: tuple[LeftOut, ...] = ()  # lines that do not fit
 
     @property
     def same(self) -> bool:
@@ -61,7 +72,7 @@ def play(session: Session, act: Act) -> None:
 
 
 def replay(path: Path, *, allow_cut: bool = False) -> Replay:
-    """Return the replay of a record.
+    """Return the replay of a record; as `replay_of`, from its file.
 
     Args:
         path: The record's file.
@@ -69,132 +80,52 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
             compare with, so what happened on the machine up to there is compared.
 
     Raises:
-        RecordError: The record is missing, cut short, edited, of another engine, of a scenario
-            that has changed since, or its acts cannot be played.
-        ScenarioError: Its scenario is gone.
+        RecordError: The record is missing, cut short, edited, of another engine or format, or its
+            acts cannot be played.
+        ScenarioError: Its scenario is not in it, and not here.
     """
-    lines = read_chain(path, allow_cut=allow_cut)
-    opening = next((line for line in lines if line.get("act") == "open"), None)
-    cut = "cut" in lines[-1]
-    closing = {} if cut else lines[-1].get("last")
-    if opening is None and cut:
-        raise RecordError("the record was cut before its first act", str(path), "nothing is in it")
-    if opening is None or not isinstance(closing, dict) or not (cut or "state" in closing):
-        raise RecordError("this is not the record of a session", str(path), "name another")
-    if opening["engine"] != sim.__version__:
-        raise RecordError(
-            f"the record was made by version {opening['engine']}", str(path),
-            f"play it with that version; this is {sim.__version__}",
-        )  # fmt: skip
-    who = str(opening.get("who", ""))
-    scenario = scenario_of(opening, path)
-    session = open_session(scenario, nonce=str(closing.get("nonce", "")), who=who)
-    _same_scenario(session, opening, path)
-    for number, act in acts_of(lines, str(path)):
-        _play(session, act, f"{path}:{number}")
-    if cut:
-        return _as_far_as_it_goes(session, lines)
-    session.advance_us(int(closing["at_us"]) - session.saw.clock.now_us)
-    return Replay(session, str(closing["state"]), session.close())
+    return replay_of(read_record(path, allow_cut=allow_cut))
 
 
-def scenario_of(opening: Mapping[str, Any], record: Path) -> str:
-    """Return the scenario that a record was made of: a name, or a file here or beside the record.
-
-    Args:
-        opening: The record's opening act.
-        record: The record's file.
-
-    Raises:
-        ScenarioError: Its file is in neither place.
-    """
-    told = str(opening.get("path", ""))
-    file = library.find(told)
-    beside = record.parent / file.name
-    if file.is_file():
-        return told
-    if beside.is_file():
-        return str(beside)
-    raise ScenarioError(
-        f"the scenario of the record, {file.name}, is not here", str(record),
-        "do it in the folder where it was played, or put the scenario's file beside the record",
-    )  # fmt: skip
+def replay_of(record: SessionRecord) -> Replay:
+    """Return the replay of a record; raises as `replay` does."""
+    record.check_engine()
+    session = session_of(record)
+    for number_, act in record.acts:
+        _play(session, act, f"{record.name}:{number_}")
+    session.advance_us(max(record.last_us - session.saw.clock.now_us, 0))
+    left_out = tuple(record.left_out)
+    if record.closing is None:
+        return _as_far_as_it_goes(session, record, left_out)
+    return Replay(session, record.closing.state, session.close(), left_out=left_out)
 
 
-def _as_far_as_it_goes(session: Session, lines: Sequence[Mapping[str, Any]]) -> Replay:
+def _as_far_as_it_goes(
+    session: Session, record: SessionRecord, left_out: tuple[LeftOut, ...]
+) -> Replay:
     """Return the replay of a record without its end."""
-    last_us = max(int(line.get("at_us", 0)) for line in lines)
-    session.advance_us(max(last_us - session.saw.clock.now_us, 0))
-    told = [(line["event"], line["at_us"], line["message"]) for line in lines if "event" in line]
+    told = [(each.event.value, each.at_us, each.message.plain()) for each in record.events]
     kept = [
-        (e.kind, e.at_us, e.message.plain()) for e in session.heard.events if e.kind in ON_RECORD
+        (each.kind.value, each.at_us, each.message.plain())
+        for each in session.heard.events
+        if each.kind in ON_RECORD
     ]
-    whole = len(lines) - 1
-    text = f"The record ends early, after line {whole}: {lines[-1]['cut']}."
-    if any("seal" in line for line in lines if is_act(line)):
-        text += " A fault that the instructor put in or took out is sealed for good, and left out."
+    sealed = _SEALED_FOR_GOOD if record.sealed else NOTHING
+    cut = sentences(_ENDS_EARLY(line=record.count, cut=record.cut), sealed)
     session.close()
-    return Replay(session, _digest(told), _digest(kept[: len(told)]), text)
+    return Replay(session, _digest(told), _digest(kept[: len(told)]), cut, left_out)
 
 
 def _digest(told: list[tuple[Any, ...]]) -> str:
     return sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
 
 
-def acts_of(lines: Sequence[Mapping[str, Any]], name: str) -> list[tuple[int, Act]]:
-    """Return the acts of a record that can be played, with the numbers of their lines from 1.
-
-    The names of faults that were sealed are put back; without a closing line, which opens the
-    seals, those lines are left out.
-
-    Args:
-        lines: As `read_chain` returns them.
-        name: Of the record, for messages.
-
-    Raises:
-        RecordError: An act does not fit; or the closing line tells no name for a seal, or one that
-            does not fit.
-    """
-    closing = lines[-1].get("last")
-    sealed = 0
-    found: list[tuple[int, Act]] = []
-    for number, line in enumerate(lines, start=1):
-        where = f"{name}:{number}"
-        if not is_act(line):
-            continue
-        if "seal" not in line:
-            found.append((number, act_from(line, where)))
-        elif isinstance(closing, dict):
-            found.append((number, act_from(_opened(line, closing, sealed, where), where)))
-            sealed += 1
-    return found
-
-
-def _opened(
-    line: Mapping[str, Any], closing: Mapping[str, Any], number: int, where: str
-) -> Mapping[str, Any]:
-    names = closing.get("sealed", [])
-    fault = str(names[number]) if number < len(names) else ""
-    if line["seal"] != fault_seal(number, fault, str(closing["nonce"])):
-        raise RecordError(
-            "the closing line does not open this seal", where, "the record is not sound"
-        )
-    return {**{key: value for key, value in line.items() if key != "seal"}, "name": fault}
-
-
-def _same_scenario(session: Session, opening: Mapping[str, Any], path: Path) -> None:
-    if session.source.get("scenario_sha256") != opening["scenario_sha256"]:
-        raise RecordError(
-            f"the scenario {opening['scenario']} has changed since the record was made", str(path),
-            "play it beside the scenario file of that time",
-        )  # fmt: skip
-
-
 def _play(session: Session, act: Act, where: str) -> None:
     try:
-        session.advance_us(act.at_us - session.saw.clock.now_us)
+        ahead_us = act.at_us - session.saw.clock.now_us
+        if ahead_us < 0:
+            raise RecordError(_NOT_PLAYED(why=_TOO_EARLY), where, UNSOUND)
+        session.advance_us(ahead_us)
         play(session, act)
-    except (DrycycleError, TableError) as fault:
-        raise RecordError(
-            f"the act cannot be played: {fault}", where, "the record is not sound"
-        ) from fault
+    except DrycycleError as fault:
+        raise RecordError(_NOT_PLAYED(why=fault.message), where, UNSOUND) from fault

@@ -7,12 +7,11 @@ and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays
 close (see `journal`).
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from pathlib import Path
-from typing import Final, Protocol
+from typing import Any, Final, Protocol
 
-import sim
 from sim.control.decision import Decision, Refusal
 from sim.errors import CommandError
 from sim.faults.fault import Fault
@@ -23,6 +22,8 @@ from sim.plant.machine import Machine
 from sim.plant.set_points import Setting
 from sim.records import acts
 from sim.records.acts import Act
+from sim.records.kinds import written
+from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
 from sim.scenario.scenario import Scenario
 from sim.session import known, lockout, told
@@ -31,9 +32,10 @@ from sim.session.deeds import Answer, Deed, Deeds
 from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.instructor import Instructor
-from sim.session.journal import Journal, Record, scenario_seal
+from sim.session.journal import Journal, Record
 from sim.session.loading import LOADING_S, loading_blocked
 from sim.session.news import News
+from sim.session.origin import Origin
 from sim.session.seen import Look, Seen
 from sim.session.setup_card import JobOrder, Line, card
 from sim.session.tally import Tally
@@ -64,7 +66,7 @@ class Session:
         stock: Stock,
         machine: Machine,
         *,
-        source: dict[str, str] | None = None,
+        origin: Origin | None = None,
         record: Record | None = None,
         nonce: str | None = None,
     ) -> None:
@@ -81,7 +83,7 @@ class Session:
         self.followers: list[Follower] = []
         self.lockout = lockout.Lockout()
         self.closed = False
-        self.source = dict(source or {})  # name, path and digest of the scenario file; pseudonym
+        self.origin = origin if origin is not None else Origin()
         self.record_path: Path | None = None  # where `open_recorded` has the record written
         self.faults = Hidden(
             self.saw,
@@ -97,9 +99,7 @@ class Session:
         leave_as_found(self.saw, scenario, self.card, self.faults)
         self.trace = Trace(self.saw)
         self.faults.wait()
-        self.journal.open({
-            "engine": sim.__version__, "mode": scenario.mode, "seal": self.seal(), **self.source,
-        })  # fmt: skip
+        self.journal.open(scenario, self.origin)
 
     # What is known ------------------------------------------------------------------------
 
@@ -132,10 +132,6 @@ class Session:
     def banner(self) -> str:
         """What must be said for as long as a force or a jumper is in; empty when none is."""
         return str(bench.banner(self.saw))
-
-    def seal(self) -> str:
-        """Return the digest that commits to the faults of the scenario."""
-        return scenario_seal([row.name for row in self.scenario.faults], self.journal.nonce)
 
     # Keys ---------------------------------------------------------------------------------
 
@@ -214,7 +210,7 @@ class Session:
             return Answer(False, told.NOT_ALLOWED)
         if self._stands():
             return STANDS_STILL
-        act = acts.Inspected(self._now_us, row.name, acts.written(expect.strip(), _MOST_EXPECTED))
+        act = acts.Inspected(self._now_us, row.name, written(expect.strip(), _MOST_EXPECTED))
         self.done.begin(act)
         title = row.title
         unsafe = self._reach_in(title) if row.reaches_in else NOTHING
@@ -345,7 +341,7 @@ class Session:
     def note(self, text: str) -> None:
         """Write a remark into the record."""
         self._ready(False)
-        act = acts.Noted(self._now_us, acts.written(text))
+        act = acts.Noted(self._now_us, written(text))
         self.done.begin(act)
         self.heard.tell(EventKind.NOTE, quoted(act.text))
         self.done.all.append(Deed(act, act.at_us))
@@ -391,11 +387,12 @@ class Session:
             return reached()
         return self.saw.advance_until(reached, self.saw.clock.now_us + limit_us)
 
-    def close(self, summary: Mapping[str, object] | None = None) -> str:
+    def close(self, worth: Worth | None = None, debrief: dict[str, Any] | None = None) -> str:
         """End the session; return the digest of the saw's last state.
 
         Args:
-            summary: What the record shall say of the session's worth, as `debrief.finish` does.
+            worth: What it was worth, for the record, as `debrief.finish` has it.
+            debrief: What was said of it, in JSON's values, for the record.
         """
         digest = self.saw.digest()
         if not self.closed:
@@ -403,8 +400,8 @@ class Session:
             self.instructor.frozen = False
             self.closed = True
             digest = self.saw.digest()
-            faults = [row.name for row in self.scenario.faults]
-            self.journal.close(self._now_us, digest, faults, summary)
+            faults = tuple(row.name for row in self.scenario.faults)
+            self.journal.close(self._now_us, digest, faults, worth, debrief)
         return digest
 
     def follow(self, follower: Follower) -> None:

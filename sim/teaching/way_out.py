@@ -10,7 +10,7 @@ from sim.control.actions import BY_NAME
 from sim.logic.bench.freeing import free, search
 from sim.logic.bench.way import Way
 from sim.saw import Saw
-from sim.session.lesson import lesson_of
+from sim.session.opening import twin_of
 from sim.session.replay import play
 from sim.session.session import Session
 from sim.words.message import plain
@@ -21,12 +21,7 @@ _NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
 
 def fresh_session(session: Session) -> Session:
     """Return another session that stands exactly where this one does, its lesson too."""
-    source = {key: value for key, value in session.source.items() if key != "who"}
-    copy = Session(
-        session.scenario, session.stock, session.machine,
-        source=source, nonce=session.journal.nonce,
-    )  # fmt: skip
-    lesson_of(copy)
+    copy = twin_of(session)
     for act in session.done.acts:
         copy.advance_us(act.at_us - copy.saw.clock.now_us)
         play(copy, act)

@@ -20,7 +20,8 @@ from sim.diagnosis.par import par
 from sim.diagnosis.tree import path as plan_path
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, make_ready, power_up
-from sim.records.chain import read_chain
+from sim.records.chain_check import read_chain
+from sim.records.rows import plain_row
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded, open_session, read
@@ -525,7 +526,8 @@ def test_the_closing_line_says_what_the_session_was_worth(tmp_path):
     session.inspect("stop-play")
     found = finish(session)
 
-    assert read_chain(path)[-1]["last"]["summary"] == json.loads(json.dumps(dict(summary(found))))
+    assert read_chain(path)[-1]["last"]["summary"] == plain_row(summary(found))
+    assert read_chain(path)[-1]["last"]["debrief"]["score"] == found.score
     assert session.closed
 
 

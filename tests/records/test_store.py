@@ -10,7 +10,8 @@ import pytest
 
 from sim.errors import RecordError
 from sim.records import store
-from sim.records.chain import ChainWriter, read_chain, recover
+from sim.records.chain import ChainWriter
+from sim.records.chain_check import read_chain, recover
 
 ROOT = Path(__file__).resolve().parents[2]
 

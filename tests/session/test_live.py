@@ -11,13 +11,15 @@ from sim.debrief.debrief import debrief
 from sim.errors import CommandError, RecordError, ScenarioError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, begin, make_ready, power_up, run, wait_until
-from sim.records.chain import ChainWriter, read_chain
+from sim.records.chain import ChainWriter
+from sim.records.chain_check import read_chain
+from sim.records.reading import read_record
+from sim.records.seal import fault_seal
 from sim.scenario.scenario import HiddenFault, Intermittent, Trigger, read_scenario
 from sim.session import lockout
-from sim.session.journal import fault_seal
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.orders import Order, Orders, give, obey, order_from, orders_path
-from sim.session.replay import acts_of, replay
+from sim.session.replay import replay
 from sim.session.session import STANDS_STILL
 from sim.signals import BY_KEY, Direction
 from sim.units import US
@@ -155,9 +157,9 @@ def test_a_record_that_was_cut_plays_without_what_is_still_sealed(tmp_path):
     session.instructor.put_in(COUNTER)
     session.instructor.mark("here")
 
-    acts = acts_of(read_chain(path, allow_cut=True), "live")
+    acts = read_record(path, allow_cut=True).acts
     session.close()
-    whole = acts_of(read_chain(path), "live")
+    whole = read_record(path).acts
 
     assert [act.kind for _, act in acts] == ["press", "mark"]
     assert [act.kind for _, act in whole] == ["press", "put_in", "mark"]

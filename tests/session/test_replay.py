@@ -97,16 +97,21 @@ def test_a_record_with_an_edited_line_is_refused_with_the_line(tmp_path):
     assert str(refused.value.where).startswith(f"{path}:3")
 
 
-def test_a_record_of_a_scenario_that_has_changed_is_refused(tmp_path):
+def test_a_record_plays_on_the_scenario_of_its_time_though_the_file_has_changed(tmp_path):
     scenario = tmp_path / "mine.yaml"
-    text = Path("scenarios/rail-posts.yaml").read_text(encoding="utf-8")
+    text = Path("scenarios/drills/posts-come-out-short.yaml").read_text(encoding="utf-8")
     scenario.write_text(text, encoding="utf-8")
-    path = tmp_path / "one.jsonl"
-    open_recorded(str(scenario), path).close()
-    scenario.write_text(text.replace("wanted: 24", "wanted: 23"), encoding="utf-8")
+    path, broken_off = tmp_path / "one.jsonl", tmp_path / "two.jsonl"
+    session = open_recorded(str(scenario), path)
+    session.inspect("stop-play")
+    session.close()
+    open_recorded(str(scenario), broken_off).journal._record.abandon()
+    scenario.write_text(text.replace("tolerance_mm: ", "tolerance_mm: 1"), encoding="utf-8")
 
-    with pytest.raises(RecordError, match="has changed since"):
-        replay(path)
+    assert replay(path).same
+    assert replay(path).session.scenario == session.scenario
+    with pytest.raises(RecordError, match="has changed since"):  # its text is sealed for good
+        replay(broken_off, allow_cut=True)
 
 
 def test_a_file_that_is_no_record_is_refused(tmp_path):

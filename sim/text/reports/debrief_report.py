@@ -58,7 +58,7 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
         except OSError as fault:
             raise RecordError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
     if as_json:
-        print_json({**json_values(found), "same": played.same, "ends_early": played.cut})
+        print_json({**json_values(found), "same": played.same, "ends_early": str(played.cut)})
     elif output is None:
         write = Printer(lambda line: out.print(line, markup=False), drawn=may_draw())
         write.put(*report(found))

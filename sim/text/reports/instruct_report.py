@@ -5,9 +5,9 @@ from typing import Any, Final
 
 from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
 from sim.errors import RecordError
-from sim.records.chain import read_chain
 from sim.records.folder import home
 from sim.records.hold import is_held
+from sim.records.reading import read_record
 from sim.session.orders import TAKES, give, order_from
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, clock, name, number, one_of, part
@@ -57,10 +57,10 @@ def instruct(record: str, words: list[str], *, as_json: bool) -> int:
         else:
             print_said(_ORDERED(order=order.order), whole=True)
         return 0
-    lines = read_chain(path, allow_cut=True)
-    acts = [line for line in lines if line.get("by") == "instructor"]
-    running = "cut" in lines[-1] and is_held(path)
-    state = "running" if running else "broken off" if "cut" in lines[-1] else "closed"
+    kept = read_record(path, allow_cut=True)
+    acts = kept.instructor_lines
+    running = kept.closing is None and is_held(path)
+    state = "running" if running else "broken off" if kept.closing is None else "closed"
     if as_json:
         print_json({"record": str(path), "running": running, "state": state, "acts": acts})
         return 0

@@ -12,7 +12,7 @@ from sim.debrief.debrief import debrief
 from sim.session.replay import Replay, replay
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, count, name, number, part
-from sim.words.message import Message, plain, quoted, row
+from sim.words.message import Message, plain, row
 from sim.words.speech import tell
 
 _TOOK: Final = row(
@@ -42,8 +42,8 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
     summary = debrief(played.session)
     if as_json:
         print_json({
-            "same": played.same, "ends_early": played.cut, "recorded": played.recorded, "played": played.played,
-            "scenario": played.session.source.get("scenario"), "score": summary.score,
+            "same": played.same, "ends_early": str(played.cut), "recorded": played.recorded, "played": played.played,
+            "scenario": played.session.origin.scenario, "score": summary.score,
             "simulated_s": played.session.now_s,
         })  # fmt: skip
         return 0 if played.same else 1
@@ -61,9 +61,10 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
 
 
 def tell_cut(played: Replay) -> None:
-    """Say on standard error that a record ends early, when it does."""
-    if played.cut:
-        sys.stderr.write(f"{tell(_ENDS_EARLY(how=quoted(played.cut)))}\n")
+    """Say on standard error that a record ends early, and which lines of it do not fit."""
+    for said in (played.cut, *(each.message for each in played.left_out)):
+        if said:
+            sys.stderr.write(f"{tell(_ENDS_EARLY(how=said))}\n")
 
 
 def verdict(played: Replay) -> Message:

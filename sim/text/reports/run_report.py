@@ -60,7 +60,7 @@ def _run(session: Session, *, as_found: bool) -> JobOutcome:
 def _plain(session: Session, outcome: JobOutcome, digest: str) -> dict[str, Any]:
     """Return the report as JSON has it: keys and English, the same for every reader."""
     return {
-        "scenario": session.source.get("scenario", ""),
+        "scenario": session.origin.scenario,
         "finished": outcome.finished,
         "job_state": outcome.state,
         "waits_for": [str(said) for said in _waits_for(session)],

@@ -132,7 +132,7 @@ class App:
         page = DebriefPage(
             found, session.record_path, self.home,
             None if target is None else lambda: self.open(target),
-            (lambda: self.replay(session)) if "path" in session.source else None,
+            (lambda: self.replay(session)) if session.origin.path else None,
         )  # fmt: skip
         self.stage.show(page)
 

@@ -5,16 +5,14 @@ going back means beginning anew and playing up to the moment. A record that was 
 as it goes.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any
 
-import sim
-from sim.errors import RecordError
 from sim.records.acts import Act
-from sim.records.chain import read_chain
-from sim.session.opening import open_session
-from sim.session.replay import acts_of, play, scenario_of
+from sim.records.reading import read_record
+from sim.session.opening import twin_of
+from sim.session.recorded import session_of
+from sim.session.replay import play
 from sim.session.session import Session
 
 
@@ -22,19 +20,14 @@ class Player:
     """One session, and where it is played to.
 
     Args:
-        scenario: Name or path of the scenario.
+        anew: Returns the session as it was opened.
         acts: What was done, in order, each with its time.
         end_us: When it ended.
-        nonce: What sealed its names.
-
-    Raises:
-        ScenarioError: The scenario is gone.
     """
 
-    def __init__(self, scenario: str, acts: Sequence[Act], end_us: int, nonce: str) -> None:
-        self._scenario = scenario
+    def __init__(self, anew: Callable[[], Session], acts: Sequence[Act], end_us: int) -> None:
+        self._anew = anew
         self._acts = acts
-        self._nonce = nonce
         self.end_us = max([end_us, *(act.at_us for act in self._acts)])
         self._begin()
         self.seek(self.end_us)  # once to the end, for the marks of the scrubber
@@ -42,7 +35,7 @@ class Player:
         self._begin()
 
     def _begin(self) -> None:
-        self.session: Session = open_session(self._scenario, nonce=self._nonce)
+        self.session = self._anew()
         self._next = 0
 
     @property
@@ -78,39 +71,18 @@ class Player:
 
 def player_of(session: Session) -> Player:
     """Return a player of a session that is over."""
-    end_us, nonce = session.saw.clock.now_us, session.journal.nonce
-    return Player(session.source["path"], session.done.acts, end_us, nonce)
+    end_us = session.saw.clock.now_us
+    return Player(lambda: twin_of(session), session.done.acts, end_us)
 
 
 def player_from(path: Path) -> Player:
     """Return a player of a record.
 
     Raises:
-        RecordError: The file is no record, was changed, is of another version of the program, or
-            of a scenario that has changed since.
-        ScenarioError: Its scenario is gone.
+        RecordError: The file is no record, was changed, or is of another version of the program.
+        ScenarioError: Its scenario is not in it, and not here.
     """
-    lines = read_chain(path, allow_cut=True)
-    opening = next((line for line in lines if line.get("act") == "open"), None)
-    if opening is None:
-        raise RecordError("this is not the record of a session", str(path), "name another")
-    if opening["engine"] != sim.__version__:
-        raise RecordError(
-            f"the record was made by version {opening['engine']}", str(path),
-            f"play it with that version; this is {sim.__version__}",
-        )  # fmt: skip
-    last = lines[-1].get("last")
-    closing: Mapping[str, Any] = last if isinstance(last, dict) else {}
-    acts = [act for _, act in acts_of(lines, str(path))]
-    player = Player(
-        scenario_of(opening, path),
-        acts,
-        int(closing.get("at_us", 0)),
-        str(closing.get("nonce", "")),
-    )
-    if player.session.source.get("scenario_sha256") != opening["scenario_sha256"]:
-        raise RecordError(
-            f"the scenario {opening['scenario']} has changed since the record was made", str(path),
-            "play it beside the scenario file of that time",
-        )  # fmt: skip
-    return player
+    record = read_record(path, allow_cut=True)
+    record.check_engine()
+    acts = [act for _, act in record.acts]
+    return Player(lambda: session_of(record), acts, record.last_us)

@@ -1,0 +1,32 @@
+"""Where a session comes from: the files that it was opened on, who sits at it, in which course.
+
+Never here: what is in the files.
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from sim.records.rows import Fork
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What a record's opening line says besides the session itself."""
+
+    scenario: str = ""  # name of its file
+    path: str = ""  # as it was named
+    scenario_sha256: str = ""
+    scenario_file: bytes = b""
+    machine_file: bytes = b""
+    day: str = ""  # ISO 8601
+    who: str = ""  # a pseudonym
+    helper: str = ""
+    course: str = ""
+    course_version: str = ""
+    attempt: int | None = None
+    fork: Fork | None = None
+
+    @property
+    def file(self) -> Path:
+        """The scenario's file, for messages; it need not be there."""
+        return Path(self.path or self.scenario)
