@@ -1,4 +1,4 @@
-"""Conversions between shop units and SI, and nothing else.
+"""Conversions between shop units and SI, the weight of a mass, and nothing else.
 
 Inside the program everything is SI (m, s, N, Pa, W, rad).
 """
@@ -10,6 +10,7 @@ MINUTE: Final = 60.0  # s
 BAR: Final = 1e5  # Pa
 MPA: Final = 1e6  # Pa
 INCH: Final = 0.0254  # m, exact by definition (international inch, 1959)
+GRAVITY_M_S2: Final = 9.81
 US: Final = 1_000_000  # microseconds in a second
 
 
@@ -26,33 +27,3 @@ def mm_from_m(value_m: float) -> float:
 def m_s_from_m_min(value_m_min: float) -> float:
     """Return metres a second from metres a minute."""
     return value_m_min / MINUTE
-
-
-def m_min_from_m_s(value_m_s: float) -> float:
-    """Return metres a minute from metres a second."""
-    return value_m_s * MINUTE
-
-
-def m_s_from_mm_min(value_mm_min: float) -> float:
-    """Return metres a second from millimetres a minute."""
-    return value_mm_min * MM / MINUTE
-
-
-def mm_min_from_m_s(value_m_s: float) -> float:
-    """Return millimetres a minute from metres a second."""
-    return value_m_s / MM * MINUTE
-
-
-def pa_from_bar(value_bar: float) -> float:
-    """Return pascals from bar."""
-    return value_bar * BAR
-
-
-def us_from_s(value_s: float) -> int:
-    """Return whole microseconds from seconds, rounded to the nearest."""
-    return round(value_s * US)
-
-
-def s_from_us(value_us: int) -> float:
-    """Return seconds from whole microseconds."""
-    return value_us / US

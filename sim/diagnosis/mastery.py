@@ -16,7 +16,6 @@ from typing import Final
 from sim.diagnosis.knowledge import traced, wilson
 from sim.diagnosis.spacing import PASSED, Item, schedule
 
-PASS_SCORE: Final = 60  # grade 3 of the schedule
 MASTERED_SHARE: Final = 0.8  # that the lower limit must reach; assumed
 RECENT: Final = 20  # attempts that count for the share: old failures are forgiven
 

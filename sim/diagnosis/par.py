@@ -12,10 +12,7 @@ cost, so that a cheap plan that ends in doubt is no plan. Where more subsets wou
 cap allows, the greedy plan stands in, with the bound that no plan undercuts.
 """
 
-import heapq
-from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from math import fsum
 from typing import Final
 
 from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
@@ -61,39 +58,6 @@ def par(matrix: Matrix, stage: int = 0, cap: int = CAP) -> Par:
     plan = grown(small, small.everything, stage, search.choice)
     cost_s = expected_s(plan, matrix)
     return Par(plan, cost_s, cost_s, exact=True, subsets=len(search.solved))
-
-
-def best_next(matrix: Matrix, possible: Collection[str], stage: int = 0) -> str:
-    """Return the inspection to make next, empty when nothing more can be told apart.
-
-    Args:
-        matrix: Causes and inspections.
-        possible: Names of the causes that are still possible.
-        stage: The stage that the machine is in.
-    """
-    return par(matrix.among(possible), stage).tree.inspection
-
-
-def huffman_looks(weights: Iterable[float], outcomes: int = 2) -> float:
-    """Return the least mean number of looks that could tell causes apart, were any look possible.
-
-    It is the mean length of a Huffman code with as many letters as a look has outcomes; no plan
-    needs fewer. Source: Huffman 1952, from memory.
-
-    Args:
-        weights: Of the causes, more than 0.
-        outcomes: How many things a look can show, 2 or more.
-    """
-    heap = list(weights)
-    total = fsum(heap)
-    heap += [0.0] * (-(len(heap) - 1) % (outcomes - 1))
-    heapq.heapify(heap)
-    looks = 0.0
-    while len(heap) > 1:
-        merged = fsum(heapq.heappop(heap) for _ in range(outcomes))
-        looks += merged
-        heapq.heappush(heap, merged)
-    return looks / total
 
 
 class _CapPassedError(Exception):

@@ -58,19 +58,6 @@ def fraction_isolated(matrix: Matrix, largest: int = 1, *, by_count: bool = Fals
     return _share(_rates(small, by_count), _rates(detected(matrix), by_count))
 
 
-def mean_group_size(matrix: Matrix) -> float:
-    """Return the size of the group that a detected fault lies in, the mean weighted by rate.
-
-    Raises:
-        TableError: There is no row for the sound machine, or no cause is detected.
-    """
-    groups = _groups(matrix)
-    return _share(
-        [len(group) * cause.weight for group in groups for cause in group],
-        [cause.weight for group in groups for cause in group],
-    )
-
-
 def entropy_bits(weights: Iterable[float]) -> float:
     """Return the entropy of a set of weights, bits; they need not add up to 1.
 

@@ -7,7 +7,7 @@ from sim.kernel.axis import Axis
 from sim.plant.blade import STRIPPED
 from sim.plant.sawing import Sawn
 from sim.plant.surroundings import Site
-from sim.trade.descent import GRAVITY_M_S2
+from sim.units import GRAVITY_M_S2
 from sim.words.fields import count, joules, mm, number
 from sim.words.message import row
 

@@ -58,10 +58,6 @@ class Tension:
     def _lost_pa(self, warm_k: float) -> float:
         return self._site.machine.heat_felt * stress_lost_to_heat_pa(self.strip, warm_k)
 
-    def stress_when_warm_pa(self, warm_k: float) -> float:
-        """Return the stress once the band is so much warmer than the saw, Pa."""
-        return max(0.0, self.cold_pa - self._lost_pa(warm_k))
-
     def set_screw(self, stress_pa: float) -> None:
         """Turn the hand screw."""
         self.set_pa = stress_pa

@@ -34,13 +34,12 @@ from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_for
 from sim.trade.choice import band_speed_m_s, tooth_pitch_m
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
-from sim.trade.descent import GRAVITY_M_S2
 from sim.trade.grip import Jaws, grip_force_n, grip_window_pa, holding_force_n, pressure_to_hold_pa
 from sim.trade.length import index_travel_m, strokes_needed
 from sim.trade.motor import Motor, rated_current_a
 from sim.trade.sections import Bundle, mitre_factor
 from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
-from sim.units import BAR, INCH, MM, MPA
+from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
 
 CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; published abstract

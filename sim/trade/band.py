@@ -53,11 +53,6 @@ class Band:
         """Bending stiffness EI the thin way, N m2."""
         return self.young_pa * self.width_m * self.thickness_m**3 / 12.0
 
-    @property
-    def upright_stiffness_n_m2(self) -> float:
-        """Bending stiffness EI the wide way, in the cutting plane, N m2."""
-        return self.young_pa * self.thickness_m * self.width_m**3 / 12.0
-
 
 def strand_force_n(tension_stress_pa: float, band: Band) -> float:
     """Return the pull in one strand, N; the wheels are pushed apart with twice that."""
@@ -104,14 +99,6 @@ def wander_m(
     return side_force_n * compliance_m_n
 
 
-def bow_m(
-    feed_force_n: float, span_m: float, tension_n: float, band: Band, built_in: bool = False
-) -> float:
-    """Return how far the feed force bows the band upwards at mid-span, m."""
-    compliance_m_n = centre_compliance_m_n(span_m, tension_n, band.upright_stiffness_n_m2, built_in)
-    return feed_force_n * compliance_m_n
-
-
 def stress_lost_to_heat_pa(band: Band, warmer_by_k: float) -> float:
     """Return the tension that a warm band loses between fixed wheels, Pa: E alpha dT."""
     return band.young_pa * STEEL_EXPANSION_PER_K * warmer_by_k
@@ -125,18 +112,3 @@ def slip_limit_n(strand_n: float, friction: float, wrap_rad: float = pi) -> floa
     """
     grip = exp(friction * wrap_rad)
     return 2.0 * strand_n * (grip - 1.0) / (grip + 1.0)
-
-
-def first_frequency_hz(span_m: float, tension_n: float, band: Band) -> float:
-    """Return the lowest sideways frequency of the free span, still band as a string, Hz."""
-    return sqrt(tension_n / (band.density_kg_m3 * band.area_m2)) / (2.0 * span_m)
-
-
-def wheel_speed_rad_s(band_speed_m_s: float, wheel_diameter_m: float) -> float:
-    """Return how fast the wheel turns, rad/s."""
-    return 2.0 * band_speed_m_s / wheel_diameter_m
-
-
-def band_length_m(wheel_diameter_m: float, wheel_centres_m: float) -> float:
-    """Return the length of an endless band on two equal wheels, m."""
-    return pi * wheel_diameter_m + 2.0 * wheel_centres_m

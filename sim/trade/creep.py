@@ -17,8 +17,8 @@ and runs on while it slows down; what is left of the two is the error of the pie
 from typing import Final
 
 from sim.trade.cut_table import CutTable
-from sim.trade.descent import GRAVITY_M_S2
 from sim.trade.wander import peak_pull_n, pull_n
+from sim.units import GRAVITY_M_S2
 
 SKEW_AT: Final = 2.0  # times the pull: see above
 SLIDE_AT: Final = 1.0

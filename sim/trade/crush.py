@@ -46,7 +46,6 @@ _PIECES: Final = 48  # of a wall, for the sum past first yield
 _HALVINGS: Final = 40  # of the range of M0
 
 RING_CLOSING: Final = pi / 4.0 - 2.0 / pi  # of W R^3 / EI, along the load
-RING_WIDENING: Final = 2.0 / pi - 0.5  # of W R^3 / EI, across it
 
 
 def wall_stiffness_n_m2(young_pa: float, length_m: float, wall_m: float) -> float:
@@ -59,19 +58,9 @@ def yield_moment_nm(yield_pa: float, length_m: float, wall_m: float) -> float:
     return yield_pa * length_m * wall_m**2 / 6.0
 
 
-def ring_moments_nm(force_n: float, radius_m: float) -> tuple[float, float]:
-    """Return the moment under the loads and, of opposite sign, at the sides, N m."""
-    return force_n * radius_m / pi, force_n * radius_m * (0.5 - 1.0 / pi)
-
-
 def ring_closing_m(force_n: float, radius_m: float, stiffness_n_m2: float) -> float:
     """Return how far a ring closes between the loads, m."""
     return RING_CLOSING * force_n * radius_m**3 / stiffness_n_m2
-
-
-def ring_widening_m(force_n: float, radius_m: float, stiffness_n_m2: float) -> float:
-    """Return how far a ring widens across the loads, m."""
-    return RING_WIDENING * force_n * radius_m**3 / stiffness_n_m2
 
 
 def frame_moments_nm(force_n: float, loaded_m: float, side_m: float) -> tuple[float, float]:

@@ -62,11 +62,6 @@ def specific_cutting_force_pa(kc11_pa: float, mc: float, chip_m: float) -> float
     return float(kc11_pa * (chip_m / CHIP_OF_REFERENCE_M) ** -mc)
 
 
-def removal_rate_m3_s(feed_m_s: float, contact_m: float, kerf_m: float) -> float:
-    """Return the metal turned to chips, m3/s."""
-    return feed_m_s * contact_m * kerf_m
-
-
 def cutting_force_n(kc11_pa: float, mc: float, kerf_m: float, chip_m: float, teeth: float) -> float:
     """Return the pull along the band on a number of teeth, N; nothing at no chip.
 
@@ -116,27 +111,3 @@ def feed_for_force_m_s(feed_force_n: float, contact_m: float, cut: CutConditions
     full_chip_thrust_n = cut.thrust_ratio * cut.kc11_pa * cut.kerf_m * CHIP_OF_REFERENCE_M
     chip_mm = (feed_force_n / (teeth * full_chip_thrust_n)) ** (1.0 / (1.0 - cut.mc))
     return float(chip_mm * CHIP_OF_REFERENCE_M * cut.band_speed_m_s / cut.pitch_m)
-
-
-def force_for_feed_n(feed_m_s: float, contact_m: float, cut: CutConditions) -> float:
-    """Return the feed force that a head speed takes, N: `feed_for_force_m_s` backwards."""
-    teeth = max(1.0, contact_m / cut.pitch_m)
-    chip_m = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s)
-    return cut.thrust_ratio * cutting_force_n(cut.kc11_pa, cut.mc, cut.kerf_m, chip_m, teeth)
-
-
-def feed_for_power_m_s(power_w: float, contact_m: float, cut: CutConditions) -> float:
-    """Return the head speed at which cutting takes a given power, m/s; `contact_m` above zero.
-
-    The ceiling that the motor puts on the feed. An extrapolation at saw chips.
-    """
-    force_n = power_w / cut.band_speed_m_s
-    teeth = teeth_in_contact(contact_m, cut.pitch_m)
-    full_chip_force_n = cut.kc11_pa * cut.kerf_m * CHIP_OF_REFERENCE_M
-    chip_mm = (force_n / (teeth * full_chip_force_n)) ** (1.0 / (1.0 - cut.mc))
-    return float(chip_mm * CHIP_OF_REFERENCE_M * cut.band_speed_m_s / cut.pitch_m)
-
-
-def area_rate_for_power_m2_s(power_w: float, kc_pa: float, kerf_m: float) -> float:
-    """Return the section area a power can saw through in a second, m2/s."""
-    return power_w / (kc_pa * kerf_m)

@@ -9,7 +9,6 @@ choice). Source: statics.
 """
 
 from dataclasses import dataclass
-from math import inf
 
 from sim.trade.bounds import require_above_zero, require_fraction
 from sim.trade.crush import first_yield_n
@@ -45,11 +44,6 @@ def grip_force_n(pressure_pa: float, area_m2: float, efficiency: float = 1.0) ->
 def holding_force_n(friction: float, grip_n: float) -> float:
     """Return the pull along the jaws that both together hold by friction, N."""
     return 2.0 * friction * grip_n
-
-
-def slip_margin(holding_n: float, load_n: float) -> float:
-    """Return how many times over the load is held; below 1 the bar slips."""
-    return holding_n / load_n if load_n > 0.0 else inf
 
 
 def pressure_to_hold_pa(load_n: float, jaws: Jaws, safety: float = 1.0) -> float:

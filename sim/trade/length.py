@@ -11,7 +11,6 @@ p + k. If none is, the last piece may be the bar's own end and needs no kerf beh
 short formula that adds one kerf to the bar in both cases is one piece too many in the first.
 """
 
-from math import atan, cos, pi, tan
 from typing import Final
 
 from sim.errors import DrycycleError
@@ -90,11 +89,6 @@ def yield_share(pieces: int, piece_m: float, bar_m: float) -> float:
     return pieces * piece_m / bar_m
 
 
-def kerf_loss_kg(cuts: int, kerf_m: float, area_m2: float, density_kg_m3: float) -> float:
-    """Return the mass that a number of cuts turns to chips, kg."""
-    return cuts * kerf_m * area_m2 * density_kg_m3
-
-
 def stop_after_turn(stop_m: float, screw_m: float, backlash_m: float) -> float:
     """Return where the length stop stands after its screw was turned, m.
 
@@ -109,20 +103,3 @@ def stop_after_turn(stop_m: float, screw_m: float, backlash_m: float) -> float:
         backlash_m: Play between nut and screw, m.
     """
     return min(max(stop_m, screw_m - backlash_m), screw_m)
-
-
-def screw_torque_nm(force_n: float, lead_m: float, efficiency: float) -> float:
-    """Return the torque that pushes a force along with a screw, N m."""
-    return force_n * lead_m / (2.0 * pi * efficiency)
-
-
-def lead_angle_rad(lead_m: float, pitch_diameter_m: float) -> float:
-    """Return how steep the thread of a screw is, rad."""
-    return atan(lead_m / (pi * pitch_diameter_m))
-
-
-def self_locking_friction(
-    lead_m: float, pitch_diameter_m: float, flank_rad: float = pi / 12.0
-) -> float:
-    """Return the friction above which a screw cannot be pushed back; flanks at 15 degrees."""
-    return tan(lead_angle_rad(lead_m, pitch_diameter_m)) * cos(flank_rad)

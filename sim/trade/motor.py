@@ -58,17 +58,6 @@ def slip(motor: Motor) -> float:
     return 1.0 - motor.rated_speed_rad_s / field_rad_s
 
 
-def speed_at_load_rad_s(motor: Motor, torque_ratio: float) -> float:
-    """Return the speed at a share of rated torque, rad/s; slip goes with torque near rating."""
-    field_rad_s = synchronous_speed_rad_s(motor.frequency_hz, motor.poles)
-    return field_rad_s * (1.0 - slip(motor) * torque_ratio)
-
-
-def torque_nm(power_w: float, speed_rad_s: float) -> float:
-    """Return the torque of a power at a speed, N m."""
-    return power_w / speed_rad_s
-
-
 def rated_current_a(motor: Motor) -> float:
     """Return the line current at rated power, A."""
     electric_w = motor.rated_power_w / motor.efficiency

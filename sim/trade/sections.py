@@ -96,11 +96,6 @@ def mitre_factor(angle_rad: float) -> float:
     return 1.0 / stretch
 
 
-def mitred_contact(length_m: float, angle_rad: float) -> float:
-    """Return a contact length, m, stretched by a mitre; raises as `mitre_factor` does."""
-    return length_m * mitre_factor(angle_rad)
-
-
 def _require_wall(owner: str, wall_m: float, least_outside_m: float) -> None:
     require_above_zero(owner, wall_m=wall_m)
     if 2.0 * wall_m >= least_outside_m:

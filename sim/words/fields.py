@@ -194,7 +194,6 @@ newtons: Final = _in("N")
 kilonewtons: Final = _in("kN", 1e3)
 kilowatts: Final = _in("kW", 1e3)
 amperes: Final = _in("A")
-volts: Final = _in("V")
 micrometres: Final = _in("micrometres", 1e-6)
 degrees: Final = _in("°")
 """Takes degrees, the one quantity whose shop unit the program keeps."""

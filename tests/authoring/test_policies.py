@@ -2,11 +2,12 @@
 
 import pytest
 
-from sim.authoring.policies import careful, careless, guessing
 from sim.debrief.debrief import debrief
 from sim.faults.fault import Family
 from sim.scenario import library
 from sim.session.opening import open_session, read
+
+from .policies import careful, careless, guessing
 
 GOOD, BAD = 90, 40
 LEAST_DRILLS = 24

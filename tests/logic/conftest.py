@@ -10,8 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from sim.logic.export.promela import Watched, broken_in, export
+from sim.logic.export.promela import Watched, export
 from sim.logic.proof.compile import Model
+
+STEPS_A_MOVE = 4  # of spin: three undivided ones, and one to choose an answer
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ class Spin:
         assert "max search depth too small" not in report
         stored = re.search(r"(\S+) states, stored", report)
         assert stored, report
-        return Verdict(int(float(stored[1])), broken_in(report, watched))
+        return Verdict(int(float(stored[1])), _broken_in(report, watched))
 
     def verifier(self, *compiling: str) -> None:
         """Make the verifier of the model that lies in the folder."""
@@ -56,6 +58,17 @@ class Spin:
         done = subprocess.run(words, cwd=self.folder, capture_output=True, text=True, check=False)
         assert done.returncode == 0, done.stdout + done.stderr
         return done.stdout
+
+
+def _broken_in(report: str, watched: Sequence[Watched]) -> dict[str, int]:
+    """Return which properties the verifier reports as broken, and after how many moves first.
+
+    Searched breadth first (`-DBFS`) that is the shortest way.
+    """
+    found: dict[str, int] = {}
+    for number, depth in re.findall(r"broken\)?!=(\d+)\)+ \(at depth (\d+)\)", report):
+        found.setdefault(watched[int(number) - 1].name, (int(depth) + 1) // STEPS_A_MOVE)
+    return found
 
 
 @pytest.fixture(scope="session")

@@ -20,7 +20,6 @@ from sim.diagnosis.testability import (
     fraction_detected,
     fraction_isolated,
     information_gain_bits,
-    mean_group_size,
 )
 
 RATES = {"f1": 4.0, "f2": 2.0, "f3": 2.0, "f4": 1.0, "f5": 1.0}
@@ -45,7 +44,6 @@ def test_isolation_of_the_worked_example() -> None:
     assert fraction_isolated(EXAMPLE, 1) == pytest.approx(5 / 9, rel=1e-12)  # 0.5556
     assert fraction_isolated(EXAMPLE, 2) == pytest.approx(1.0, rel=1e-12)
     assert fraction_isolated(EXAMPLE, 1, by_count=True) == pytest.approx(0.5, rel=1e-12)
-    assert mean_group_size(EXAMPLE) == pytest.approx(1.4444, abs=5e-5)
 
 
 def test_information_of_the_worked_example() -> None:

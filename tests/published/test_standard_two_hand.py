@@ -12,7 +12,7 @@ from typing import Final
 import pytest
 
 from sim.control.two_hand import TwoHand, TwoHandPair
-from sim.units import us_from_s
+from sim.units import US
 
 LEFT, RIGHT = "hand", "start"
 ON, OFF = True, False
@@ -95,7 +95,7 @@ def test_a_type_three_start_is_given_just_when_the_table_says(acts, tag):
             pair.release(key)
             continue
 
-        assert (pair.press(key, us_from_s(at_s)) is TwoHand.TOGETHER) is output, at_s
+        assert (pair.press(key, round(at_s * US)) is TwoHand.TOGETHER) is output, at_s
 
 
 def test_both_held_from_before_the_power_is_switched_on_gives_nothing_until_both_are_up(hands):

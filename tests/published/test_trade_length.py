@@ -1,7 +1,6 @@
 """Pieces a bar, index travel and the length stop against brute force on exact fractions."""
 
 from fractions import Fraction
-from math import degrees
 
 import pytest
 
@@ -9,16 +8,11 @@ from sim.trade.length import (
     ceil_div,
     hundredths_from_m,
     index_travel_m,
-    kerf_loss_kg,
-    lead_angle_rad,
     pieces_per_bar,
-    screw_torque_nm,
-    self_locking_friction,
     stop_after_turn,
     strokes_needed,
     yield_share,
 )
-from sim.trade.sections import Round
 
 MM = 1e-3
 
@@ -126,10 +120,9 @@ def test_strokes_of_a_six_hundred_millimetre_shuttle(piece_mm: float, strokes: i
     assert index_travel_m(piece_mm * MM, 1.5 * MM, needed) <= 0.6 + 1e-9
 
 
-def test_yield_and_kerf_loss_of_the_worked_bar() -> None:
-    # DERIVED: 59 pieces of 100 in 6 m; 58 cuts of 1.5 on D 50 steel
+def test_yield_of_the_worked_bar() -> None:
+    # DERIVED: 59 pieces of 100 in 6 m
     assert yield_share(59, 0.1, 6.0) == pytest.approx(0.9833, abs=5e-5)
-    assert kerf_loss_kg(58, 1.5 * MM, Round(0.05).area_m2, 7850) == pytest.approx(1.341, abs=5e-4)
 
 
 def test_hundredths_and_ceilings_are_whole() -> None:
@@ -146,10 +139,3 @@ def test_a_setting_approached_from_above_is_true_and_from_below_short_by_the_pla
 
     assert from_above_m == pytest.approx(0.1, abs=1e-15)
     assert from_below_m == pytest.approx(0.1 - play_m, abs=1e-15)
-
-
-def test_screw_of_the_length_stop() -> None:
-    # DERIVED: 1000 N, lead 5, efficiency 0.4; Tr 20x4 with pitch diameter 18
-    assert screw_torque_nm(1000, 5 * MM, 0.4) == pytest.approx(1.9894, abs=5e-5)
-    assert degrees(lead_angle_rad(4 * MM, 18 * MM)) == pytest.approx(4.046, abs=5e-4)
-    assert self_locking_friction(4 * MM, 18 * MM) == pytest.approx(0.0683, abs=5e-5)

@@ -23,7 +23,6 @@ from sim.trade.sections import (
     Square,
     SquareTube,
     mitre_factor,
-    mitred_contact,
 )
 
 MM = 1e-3
@@ -230,7 +229,7 @@ def test_a_mitre_stretches_contact_as_shapely_shears_the_outline(degrees: float)
     # DERIVED: the slanted plane through a bar, projected along the blade
     drawing = affinity.scale(ROUND_30, xfact=1 / sqrt(1 - (sqrt(1 - _cos2(degrees))) ** 2))
     drawn = _drawn_intervals_m(drawing, 11 * MM)
-    contact_m = mitred_contact(Round(30 * MM).contact_length_m(11 * MM), radians(degrees))
+    contact_m = Round(30 * MM).contact_length_m(11 * MM) * mitre_factor(radians(degrees))
 
     assert contact_m == pytest.approx(drawn[0][1] - drawn[0][0], rel=1e-6)
 

@@ -6,10 +6,8 @@ import pytest
 
 from sim.errors import DrycycleError
 from sim.trade.band import Band
-from sim.trade.coolant import after_drying, concentrate_to_add_m3, water_to_add_m3
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
-from sim.trade.descent import HeadWeights
 from sim.trade.grip import Jaws
 from sim.trade.job_time import Moves
 from sim.trade.length import index_travel_m, pieces_per_bar, strokes_needed
@@ -51,7 +49,6 @@ IMPOSSIBLE: dict[str, Callable[[], object]] = {
     "cut through a shut valve": lambda: cut_table(Round(0.05), 100.0, 0.0, CUT),
     "cut from the bottom": lambda: cut_table(Round(0.05), 100.0, 0.001, CUT, 0.0, 0.05),
     "cut from above the bar": lambda: cut_table(Round(0.05), 100.0, 0.001, CUT, 0.0, -0.01),
-    "head without arm": lambda: HeadWeights(80, 0.45, 0.0, 0.4),
     "vise with more force than pressure gives": lambda: Jaws(20e-4, 0.1, 1.1),
     "motor with a power factor over one": lambda: Motor(3000, 400, 50, 4, 150, 1.1, 0.8),
     "piece of no strokes": lambda: Moves(0, 0.2, 0.1, 0.1, 1, 1, 0.01, 0.01, 10, 0.1, 0.1),
@@ -59,9 +56,6 @@ IMPOSSIBLE: dict[str, Callable[[], object]] = {
     "shuttle that cannot move": lambda: strokes_needed(0.1, 0.0015, 0.0),
     "pieces of no length": lambda: pieces_per_bar(600_000, 0, 150),
     "bar below nothing": lambda: pieces_per_bar(-1, 100, 150),
-    "neat coolant": lambda: concentrate_to_add_m3(0.1, 0.05, 1.0),
-    "plain water from coolant": lambda: water_to_add_m3(0.1, 0.05, 0.0),
-    "tank dried to neat oil": lambda: after_drying(0.1, 0.05, 0.0951),
 }
 
 

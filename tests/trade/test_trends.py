@@ -16,7 +16,6 @@ from sim.trade.cutting import (
     cutting_force_n,
     cutting_power_w,
     feed_for_force_m_s,
-    force_for_feed_n,
     least_teeth,
     teeth_in_contact,
 )
@@ -178,7 +177,10 @@ def test_the_teeth_carry_exactly_the_force_that_feeds_them(
 ) -> None:
     feed_m_s = feed_for_force_m_s(force, contact, cut)
 
-    assert force_for_feed_n(feed_m_s, contact, cut) == pytest.approx(force, rel=1e-9)
+    chip_m = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s)
+    teeth = max(1.0, contact / cut.pitch_m)
+    pull_n = cutting_force_n(cut.kc11_pa, cut.mc, cut.kerf_m, chip_m, teeth)
+    assert cut.thrust_ratio * pull_n == pytest.approx(force, rel=1e-9)
 
 
 @QUICK

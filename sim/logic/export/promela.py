@@ -12,9 +12,7 @@ beginning is kept in variables that are cleared at its end.
 Never here: a rule of the machine, and no C.
 """
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Final
 
 from sim.logic.export.promela_code import (
     ANSWERS,
@@ -34,8 +32,6 @@ from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.tree import TOOK, Ask, End, Step, Tree, calls
 
 Watched = Never | NeverStep
-
-STEPS_A_MOVE: Final = 4  # of spin: three undivided ones, and one to choose an answer
 
 
 def export(model: Model, watched: Sequence[Watched] = ()) -> str:
@@ -232,14 +228,3 @@ def _pursuit(model: Model, condition: str, label: str, *, unasked: bool) -> Iter
     yield from (f"        {line}" for line in code(model.advance, "again", label, unasked=unasked))
     yield "      :: else -> break"
     yield "      od;"
-
-
-def broken_in(report: str, watched: Sequence[Watched]) -> dict[str, int]:
-    """Return which properties the verifier reports as broken, and after how many moves first.
-
-    Searched breadth first (`-DBFS`) that is the shortest way.
-    """
-    found: dict[str, int] = {}
-    for number, depth in re.findall(r"broken\)?!=(\d+)\)+ \(at depth (\d+)\)", report):
-        found.setdefault(watched[int(number) - 1].name, (int(depth) + 1) // STEPS_A_MOVE)
-    return found

@@ -16,10 +16,6 @@ SKY: Final = (86, 180, 233)
 GREEN: Final = (0, 158, 115)
 YELLOW: Final = (240, 228, 66)
 VERMILLION: Final = (213, 94, 0)
-PINK: Final = (204, 121, 167)
-
-TEXT_CONTRAST: Final = 4.5
-GRAPHIC_CONTRAST: Final = 3.0
 
 
 @dataclass(frozen=True, slots=True)

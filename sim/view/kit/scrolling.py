@@ -114,7 +114,3 @@ class Scrolls:
             self.set(widget.pane, pane.offset + widget.rect.bottom - pane.window.bottom + 4)
         if widget.rect.top < pane.window.top:
             self.set(widget.pane, pane.offset + widget.rect.top - pane.window.top - 4)
-
-    def forget(self) -> None:
-        """Drop the panes of a tree that is built anew, but keep how far they were moved."""
-        self.moved = False
