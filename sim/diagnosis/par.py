@@ -13,6 +13,7 @@ cap allows, the greedy plan stands in, with the bound that no plan undercuts.
 """
 
 from dataclasses import dataclass
+from math import fsum
 from typing import Final
 
 from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
