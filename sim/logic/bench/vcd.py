@@ -2,7 +2,7 @@
 
 A state is an 8-bit vector, the place of its name in the machine's table, because string variables
 are an extension that some readers refuse; the names stand in the header's comment. The same trace
-always gives the same bytes: no date stands in it.
+always gives the same bytes: no date stands in it, and its names are English whoever reads.
 """
 
 import io
