@@ -4,8 +4,9 @@ from typing import Final
 
 from sim.control import lamps as desk
 from sim.control.actions import STATIONS
+from sim.control.nouns import MODE
 from sim.session.session import Session
-from sim.words.fields import count, name, one_of, part, parts
+from sim.words.fields import count, one_of, part, parts
 from sim.words.message import Message, plain, row, sentences
 
 JOB_STATES: Final = {
@@ -50,7 +51,7 @@ _STOP_IN: Final = plain("seen.emergency-stop", "the emergency stop is pressed in
 _POWER_ON: Final = plain("seen.power.on", "control power is on")
 _POWER_OFF: Final = plain("seen.power.off", "control power is off")
 
-_ALL_IN: Final = row("seen.selectors.all", "All stations are in {mode}.", mode=name())
+_ALL_IN: Final = row("seen.selectors.all", "All stations are in {mode}.", mode=MODE)
 _SOME_IN: Final = row(
     "seen.selectors",
     "In AUTO: {auto}. In HAND: {hand}.",
