@@ -9,19 +9,19 @@ Never here: setting anything.
 from typing import Final
 
 from sim.control.dials import DIALS
-from sim.plant.set_points import SET_POINTS, SetPoint, Setting
+from sim.plant.set_points import BY_NAME, SET_POINTS, SetPoint, Setting
 from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
 from sim.text.page import Cell, Table
 from sim.words.fields import name as names
-from sim.words.fields import number, parts
+from sim.words.fields import number, part, parts
 from sim.words.message import Message, plain, row
+from sim.words.speech import tell
 
 READ_BY: Final = {name: look.name for look in INSPECTIONS.values() for name in look.reads}
 """The inspection that reads a set point."""
 _HIDING: Final = ("drill", "assessment")
 _SPEED: Final = "band.speed_m_min"
-
 
 _UNSEEN: Final = row("points.unseen", "unseen; inspect {look}", look=names())
 _POINTS: Final = plain("points.title", "Set points.")
@@ -34,6 +34,7 @@ _FROM_TO: Final = row(
 _COUNT: Final = row("points.count", "{low} to {high}", low=number(), high=number())
 _ONE_OF: Final = row("points.one-of", "{words}", words=parts(" or "))
 _WORD: Final = row("points.word", "{word}", word=names())
+_MEANS: Final = row("points.word-means", "{word} ({meant})", word=names(), meant=part())
 _BY_DIAL: Final = row("points.by-dial", "{speed}, by the dial", speed=number())
 
 
@@ -43,7 +44,7 @@ def shown(session: Session, name: str) -> Message:
     seen = session.seen.has(look)
     if look and not seen and session.scenario.mode in _HIDING:
         return _UNSEEN(look=look)
-    return _spelled(session.saw.read(name))
+    return _spelled(name, session.saw.read(name))
 
 
 def points(session: Session) -> Table:
@@ -60,14 +61,20 @@ def points(session: Session) -> Table:
 
 def _can_be(row: SetPoint) -> Message:
     if row.words:
-        return _ONE_OF(words=tuple(_WORD(word=word) for word in row.words))
+        return _ONE_OF(words=tuple(_spelled(row.name, word) for word in row.words))
     return _FROM_TO(low=row.low, high=row.high, unit=row.unit)
 
 
 def set_up_card(session: Session) -> Table:
     """Return the set-up card beside what the machine is set to."""
     rows = tuple(
-        (line.name, _spelled(line.setting), _now(session, line.name), line.reason, line.source)
+        (
+            line.name,
+            _spelled(line.name, line.setting),
+            _now(session, line.name),
+            line.reason,
+            line.source,
+        )
         for line in session.card
     )
     return Table(_CARD, ("name", "set to", "now", "because", "source:"), rows)
@@ -79,7 +86,11 @@ def _now(session: Session, name: str) -> Message:
     return shown(session, name)
 
 
-def _spelled(setting: Setting) -> Message:
-    if isinstance(setting, str):
-        return _WORD(word=setting)
-    return _NUMBER(number=round(setting, 3))
+def _spelled(point: str, setting: Setting) -> Message:
+    """Return a setting as it is typed; a word with what it means where the reader has another."""
+    if not isinstance(setting, str):
+        return _NUMBER(number=round(setting, 3))
+    word = _WORD(word=setting)
+    row = BY_NAME.get(point)
+    meant = row.told(setting) if row is not None else word
+    return word if tell(meant) == setting else _MEANS(word=setting, meant=meant)
