@@ -4,6 +4,7 @@ import os
 import random
 import sys
 import tempfile
+from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -31,8 +32,20 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Put the files in the order of `--shuffle`; what is in a file keeps its order."""
+    """Mark the slow cases of `sampled` tests, and put the files in the order of `--shuffle`.
+
+    What is in a file keeps its order.
+    """
+    cases: Counter[str] = Counter()
+    for item in items:
+        sampled = item.get_closest_marker("sampled")
+        if sampled is not None:
+            test = item.nodeid.partition("[")[0]
+            if cases[test] % sampled.args[0]:
+                item.add_marker("slow")
+            cases[test] += 1
     seed = config.getoption("--shuffle")
     if seed is None:
         return

@@ -17,6 +17,7 @@ from sim.scenario import library
 from sim.session.opening import library_entries, read
 
 
+@pytest.mark.sampled(6)
 @pytest.mark.parametrize("name", library.names())
 def test_every_shipped_scenario_is_sound(name):
     report = check(name)

@@ -16,6 +16,7 @@ from sim.words.reader import Reader
 from sim.words.speech import sentence
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("level", LEVELS)
 def test_a_drawn_drill_reads_back_as_it_was_drawn_and_is_sound(level, tmp_path):
     path = tmp_path / "drawn.yaml"

@@ -22,6 +22,7 @@ def score(name, policy):
     return debrief(session)
 
 
+@pytest.mark.sampled(6)
 @pytest.mark.parametrize("name", DRILLS)
 def test_care_scores_above_ninety_a_guess_below_forty_and_carelessness_fails(name):
     good, guess, reckless = (score(name, policy) for policy in (careful, guessing, careless))

@@ -9,6 +9,7 @@ from .conftest import LOOKS, all_seen
 _LEAST_PX = 24  # to hit with a mouse
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_nothing_leaves_the_window(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -27,6 +28,7 @@ def _collisions(page, widgets):
             yield page.page, one.name, other.name
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_nothing_lies_on_something_else(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -34,6 +36,7 @@ def test_nothing_lies_on_something_else(size, scale, language):
         assert not list(_collisions(page, lying))
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_what_floats_over_the_picture_covers_no_other_control(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -42,6 +45,7 @@ def test_what_floats_over_the_picture_covers_no_other_control(size, scale, langu
         )
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_no_text_is_shortened(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -49,6 +53,7 @@ def test_no_text_is_shortened(size, scale, language):
             assert not text.drawn.cut, (page.page, text.drawn.text)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_no_text_runs_out_of_its_place(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -61,6 +66,7 @@ def test_no_text_runs_out_of_its_place(size, scale, language):
                 assert text.window.contains(drawn.rect), (page.page, drawn, text.window)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_every_control_is_large_enough_to_hit(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -69,6 +75,7 @@ def test_every_control_is_large_enough_to_hit(size, scale, language):
                 assert min(widget.rect.size) >= _LEAST_PX, (page.page, widget.name, widget.rect)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_the_tab_key_brings_every_control_into_sight(size, scale, language):
     for page in all_seen(size, scale, language):
@@ -77,6 +84,7 @@ def test_the_tab_key_brings_every_control_into_sight(size, scale, language):
             assert seen.height >= min(rect.height, 3 * _LEAST_PX) - 1, (page.page, name)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_the_picture_is_a_third_of_the_window_at_least(size, scale, language):
     for page in all_seen(size, scale, language):

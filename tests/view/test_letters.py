@@ -27,6 +27,7 @@ def _clear(colour, under):
     return clear / len(places)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_every_text_stands_out_from_the_pixels_under_it(size, scale, language):
     seen = 0

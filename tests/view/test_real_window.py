@@ -233,6 +233,7 @@ def _cut(seen) -> bool:
 _CARD_M_MIN = 84.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("real", [(_DRILL, "on")], indirect=True)
 def test_the_drill_is_done_by_mouse_only(real):
     real.click(
@@ -259,6 +260,7 @@ def test_the_drill_is_done_by_mouse_only(real):
     assert verdict.good >= 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("real", [(_DRILL, "off")], indirect=True)
 def test_the_drill_is_done_by_keyboard_only(real):
     real.tab_to("brief.begin")
@@ -331,6 +333,7 @@ def test_the_first_lesson_is_done_by_mouse_only(real):
     assert real.verdict().passed
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("real", [(_LESSON, "off")], indirect=True)
 def test_the_first_lesson_is_done_by_keyboard_only(real):
     real.tab_to("brief.begin")

@@ -19,6 +19,7 @@ from sim.logic.proof.properties import SAFETY
 from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.search.judge import Breach
 
+pytestmark = pytest.mark.slow
 SMALLEST = Scope(stations=(), devices=())
 
 

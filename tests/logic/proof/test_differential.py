@@ -142,11 +142,13 @@ def different(live: State, model: State) -> dict[str, tuple[object, object]]:
     return {name: (live[name], model[name]) for name in live if live[name] != model[name]}
 
 
+@pytest.mark.slow
 def test_the_model_and_the_live_controller_agree_after_each_of_100_000_random_events() -> None:
     met = walked(model_with(), Live(), EVENTS, seed=1)
     assert set(met) == {*AT_REST, *CYCLE.states} - {"COUNT"}, "the walk has not been everywhere"
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("number", JUMPERED)
 def test_they_agree_with_an_interlock_jumpered(number: str) -> None:
     rows = [row for row in (*PERMISSIVES, *REACTIONS) if row.number == number]

@@ -125,6 +125,7 @@ def read(path: Path) -> Graph:
     return Graph(states, places[: edges.size], places[edges.size :], edges["move"])
 
 
+@pytest.mark.slow
 def test_spins_graph_has_as_many_states_and_changing_moves_as_our_search(drawn: Graph) -> None:
     _, reached = explored()
     changing = drawn.before != drawn.after
@@ -135,6 +136,7 @@ def test_spins_graph_has_as_many_states_and_changing_moves_as_our_search(drawn: 
     assert made.size <= reached.edges <= pairs.size
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("row", PROGRESS, ids=lambda row: row.name)
 def test_there_is_a_way_for_spin_too(drawn: Graph, row: Reachable) -> None:
     explorer, reached = explored()
@@ -143,6 +145,7 @@ def test_there_is_a_way_for_spin_too(drawn: Graph, row: Reachable) -> None:
     assert Ways(explorer).stuck(row, reached).size == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "taken_away"),
     [("clears", ("supply.reset",)), ("resume", ("job.arm",)),

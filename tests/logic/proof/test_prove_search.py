@@ -93,6 +93,7 @@ def plainly(name: str, number: str = ""):
     return depth, steps
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("name", WORLDS)
 def test_every_state_and_every_step_is_found_that_a_plain_search_finds(name):
     model = world(name)
@@ -117,6 +118,7 @@ def test_every_state_and_every_step_is_found_that_a_plain_search_finds(name):
     assert pairs == {(frame.number(a), frame.number(b)) for _, a, b in steps}
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("number", ["I3", "I4", "I6", ""])
 def test_the_shortest_break_of_every_safety_property_is_as_short_as_plainly_found(number):
     model = world("a bad guard, and the head in HAND", number)
@@ -281,6 +283,7 @@ def test_both_processes_work_and_no_state_is_taken_twice(monkeypatch):
     assert np.array_equal(np.sort(np.concatenate([one.fresh for one in done])), layer)
 
 
+@pytest.mark.slow
 def test_a_model_compiled_from_a_known_one_is_the_same_as_one_compiled_afresh():
     scope = Scope((), ("B41",))
     known = compiled(scope)
