@@ -8,18 +8,12 @@ either (see `sim.bugs`).
 import errno
 from typing import Final
 
-from sim.words.fields import name, part
-from sim.words.message import NOTHING, Message, plain, quoted, row
+from sim.words.fields import part
+from sim.words.message import NOTHING, Message, named, plain, row
 from sim.words.reader import Reader
 
-_NAME: Final = row("error.name", "{name}", name=name())
 _HERE: Final = row("error.where", "{where}: {what}", where=part(), what=part())
 _THEN: Final = row("error.what-to-do", "{what}; {to_do}", what=part(), to_do=part())
-
-
-def _said(said: Message | str) -> Message:
-    """Return a message; the text of a wing that has no messages yet stands as it is."""
-    return said if isinstance(said, Message) else quoted(said) if said else NOTHING
 
 
 class DrycycleError(Exception):
@@ -33,12 +27,14 @@ class DrycycleError(Exception):
     """
 
     def __init__(
-        self, what: Message | str, where: Message | str = "", what_to_do: Message | str = NOTHING
+        self, what: Message, where: Message | str = "", what_to_do: Message = NOTHING
     ) -> None:
         super().__init__(what)
-        self.what = _said(what)
-        self.where = _NAME(name=where) if isinstance(where, str) and where else _said(where)
-        self.what_to_do = _said(what_to_do)
+        self.what = what
+        if isinstance(where, str):
+            where = named(where) if where else NOTHING
+        self.where = where
+        self.what_to_do = what_to_do
 
     @property
     def message(self) -> Message:
@@ -94,4 +90,4 @@ _REASONS: Final = {
 def reason(fault: OSError | ValueError) -> Message:
     """Return why the system, or Python for it, would not have a file; its own words if rare."""
     known = _REASONS.get(getattr(fault, "errno", None) or 0)
-    return known or _NAME(name=getattr(fault, "strerror", None) or str(fault))
+    return known or named(getattr(fault, "strerror", None) or str(fault))

@@ -27,6 +27,7 @@ from sim.view.kit.widget import Stroke
 from sim.view.kit.words import say, speak
 from sim.view.pages.home_page import HomePage
 from sim.view.play.speaker import Speaker, wants_sound
+from sim.words.message import plain
 from sim.words.reader import ENGLISH
 from sim.words.speech import reader, tell
 
@@ -47,6 +48,15 @@ _LATER: Final = ("saw_page", "debrief_page", "replay_page", "settings_page")
 Target = str | Callable[[], Session] | None
 
 
+_OLD_PYGAME: Final = plain(
+    "window.old-pygame", "the old pygame is installed where pygame-ce is needed"
+)
+_NEW_PYGAME: Final = plain(
+    "window.old-pygame.do",
+    "run `pip uninstall pygame` and then `pip install --force-reinstall pygame-ce`",
+)
+
+
 def start_drawing() -> None:
     """Start display and font.
 
@@ -54,10 +64,7 @@ def start_drawing() -> None:
         DrycycleError: Another library than pygame-ce answers to the name `pygame`.
     """
     if not getattr(pygame, "IS_CE", False):
-        raise DrycycleError(
-            "the old pygame is installed where pygame-ce is needed",
-            what_to_do="run `pip uninstall pygame` and then `pip install --force-reinstall pygame-ce`",
-        )
+        raise DrycycleError(_OLD_PYGAME, what_to_do=_NEW_PYGAME)
     # Drawing in software without a detour through OpenGL is several times as fast here.
     os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")
     pygame.display.init()

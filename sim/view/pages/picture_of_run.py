@@ -5,11 +5,13 @@ import re
 from pathlib import Path
 from typing import Final
 
-from sim.errors import CommandError
+from sim.errors import CommandError, reason
 from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.session.opening import open_session
 from sim.session.session import Session
 from sim.units import US
+from sim.words.fields import name, part
+from sim.words.message import plain, row
 
 _TIME: Final = re.compile(r"(\d+(?:\.\d+)?)(s|m|)")
 _SIZE: Final = re.compile(r"(\d{3,4})x(\d{3,4})")
@@ -18,6 +20,15 @@ TABS: Final = (
     "brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log", "bench",
     "instructor",
 )  # fmt: skip
+_NO_PNG: Final = row("shot.no-png", "{file} is no PNG file", file=name())
+_END_IN_PNG: Final = plain("shot.no-png.do", "end the name in .png")
+_NO_SHEET: Final = row("shot.no-sheet", "there is no sheet {tab}", tab=name())
+_ONE_OF: Final = row("shot.no-sheet.do", "give one of {tabs}", tabs=name())
+_NOT_WRITTEN: Final = row("shot.not-written", "the picture cannot be written: {why}", why=part())
+_NO_TIME: Final = row("shot.no-time", "{word} is not a time", word=name())
+_LIKE_TIME: Final = plain("shot.no-time.do", "write it like 42s or 3m")
+_NO_SIZE: Final = row("shot.no-size", "{word} is not a size", word=name())
+_LIKE_SIZE: Final = plain("shot.no-size.do", "write it like 1600x900, 800x600 at least")
 
 
 def save_shot(
@@ -31,9 +42,9 @@ def save_shot(
     """
     at_s, pixels = _seconds(at), _pixels(size)
     if output.suffix.lower() != ".png":
-        raise CommandError(f"{output.name!r} is no PNG file", "-o", "end the name in .png")
+        raise CommandError(_NO_PNG(file=repr(output.name)), "-o", _END_IN_PNG)
     if tab not in TABS:
-        raise CommandError(f"there is no sheet {tab!r}", "--tab", f"give one of {', '.join(TABS)}")
+        raise CommandError(_NO_SHEET(tab=repr(tab)), "--tab", _ONE_OF(tabs=", ".join(TABS)))
     session = open_session(scenario)
     bring_to(session, at_s)
     os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
@@ -43,7 +54,7 @@ def save_shot(
     try:
         save(picture, output)
     except OSError as fault:
-        raise CommandError(f"the picture cannot be written: {fault}", str(output)) from None
+        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
 
 
 def bring_to(session: Session, at_s: float) -> None:
@@ -61,7 +72,7 @@ def bring_to(session: Session, at_s: float) -> None:
 def _seconds(word: str) -> float:
     found = _TIME.fullmatch(word)
     if found is None:
-        raise CommandError(f"{word!r} is not a time", "--at", "write it like 42s or 3m")
+        raise CommandError(_NO_TIME(word=repr(word)), "--at", _LIKE_TIME)
     return float(found[1]) * (60 if found[2] == "m" else 1)
 
 
@@ -69,7 +80,5 @@ def _pixels(word: str) -> tuple[int, int]:
     found = _SIZE.fullmatch(word)
     size = (int(found[1]), int(found[2])) if found is not None else (0, 0)
     if size[0] < _LEAST[0] or size[1] < _LEAST[1]:
-        raise CommandError(
-            f"{word!r} is not a size", "--size", "write it like 1600x900, 800x600 at least"
-        )
+        raise CommandError(_NO_SIZE(word=repr(word)), "--size", _LIKE_SIZE)
     return size
