@@ -5,7 +5,8 @@ from pathlib import Path
 from typing import Final
 
 from sim.debrief.class_report import Class, class_of, csv_of, html_of
-from sim.errors import CommandError, RecordError, reason
+from sim.errors import CommandError
+from sim.records.output import write_output
 from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
 from sim.words.message import plain, row
@@ -34,18 +35,15 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
     """Print or write the class report; return 0, or 1 when a record had to be left out.
 
     Raises:
-        RecordError: There is no record, or the report cannot be written.
-        CommandError: The report is to go into another kind of file.
+        RecordError: There is no record.
+        CommandError: The report is to go into another kind of file, or cannot be written.
     """
     if output is not None and output.suffix not in _WRITES:
         what = _NO_SUCH_KIND(ending=output.suffix) if output.suffix else _NO_ENDING
         raise CommandError(what, str(output), _ENDINGS)
     found = class_of(folder, recount=recount)
     if output is not None:
-        try:
-            output.write_text(_WRITES[output.suffix](found), encoding="utf-8")
-        except OSError as fault:
-            raise RecordError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
+        write_output(output, _WRITES[output.suffix](found), refusal=_NOT_WRITTEN)
     if as_json:
         left_out = [[record, str(why)] for record, why in found.left_out]
         print_json({**asdict(replace(found, left_out=())), "left_out": left_out})

@@ -5,7 +5,8 @@ from typing import Final
 
 from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
-from sim.errors import CommandError, RecordError, reason
+from sim.errors import CommandError
+from sim.records.output import write_output
 from sim.session.replay import replay
 from sim.text.page import Printer, may_draw
 from sim.text.report import report
@@ -39,8 +40,8 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
     """Print the debrief of a record, or write it as a page; return 0, or 1 when it plays otherwise.
 
     Raises:
-        RecordError: The record cannot be played, or the page cannot be written.
-        CommandError: The page's name has another ending than .html.
+        RecordError: The record cannot be played.
+        CommandError: The page's name has another ending than .html, or it cannot be written.
         ScenarioError: Its scenario is gone.
     """
     if output is not None and output.suffix.lower() not in _PAGES:
@@ -53,10 +54,7 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
     found = debrief(played.session)
     out = console()
     if output is not None:
-        try:
-            output.write_text(html(found), encoding="utf-8")
-        except OSError as fault:
-            raise RecordError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
+        write_output(output, html(found), [record], _NOT_WRITTEN)
     if as_json:
         print_json({**json_values(found), "same": played.same, "ends_early": str(played.cut)})
     elif output is None:

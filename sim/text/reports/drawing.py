@@ -5,14 +5,14 @@ from pathlib import Path
 from typing import Final
 
 from sim.authoring.draw import draw
-from sim.errors import CommandError, reason
+from sim.errors import CommandError
+from sim.records.output import write_output
 from sim.words.fields import authored, name
 from sim.words.message import plain, row
 from sim.words.speech import reader, tell
 
 _THERE: Final = plain("draw.there", "the file is there already")
 _NAME_ANOTHER: Final = plain("draw.there.write", "name another")
-_NOT_WRITTEN: Final = plain("draw.not-written", "the file cannot be written")
 _WRITTEN: Final = row("draw.written", "{file}: {title}", file=name(), title=authored())
 
 
@@ -28,10 +28,6 @@ def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[st
     if path is None:
         write(drawn.text.rstrip("\n"))
         return 0
-    try:
-        with path.open("x", encoding="utf-8") as file:
-            file.write(drawn.text)
-    except OSError as fault:
-        raise CommandError(_NOT_WRITTEN, str(path), reason(fault)) from fault
+    write_output(path, drawn.text)
     write(tell(_WRITTEN(file=str(path), title=drawn.scenario.title)))
     return 0

@@ -7,15 +7,16 @@ from typing import Final
 
 from sim.control.interlocks import When
 from sim.control.table import TABLES, StateTable
-from sim.errors import CommandError, reason
+from sim.errors import CommandError
 from sim.logic.bench import bench_page, diagrams, prints, rungs
 from sim.logic.export import promela, scxml
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.properties import SAFETY
+from sim.records.output import write_output
 from sim.text.names import pick
 from sim.text.tables import print_said
-from sim.words.fields import name, part, parts
+from sim.words.fields import name, parts
 from sim.words.message import Message, plain, row
 
 _MACHINES: Final = {table.name: table for table in TABLES}
@@ -40,7 +41,6 @@ _LET_DIAGRAM_END: Final = row(
     endings=parts(" or "),
 )
 _NAME: Final = row("print.name", "{name}", name=name())
-_NOT_WRITTEN: Final = row("print.not-written", "cannot be written: {why}", why=part())
 _WRITTEN: Final = row("print.written", "Written: {file}", file=name())
 
 
@@ -63,10 +63,7 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
     if output is None:
         sys.stdout.write(text if text.endswith("\n") else f"{text}\n")
         return 0
-    try:
-        output.write_text(text, encoding="utf-8", newline="\n")
-    except OSError as fault:
-        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output)) from fault
+    write_output(output, text)
     print_said(_WRITTEN(file=str(output)), whole=True)
     return 0
 

@@ -9,9 +9,9 @@ from typing import Final, TypeAlias
 from rich.console import Console
 
 from sim.control.interlocks import BY_NUMBER
-from sim.errors import CommandError, reason
+from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
-from sim.logic.bench.vcd import dump
+from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.logic.proof.each import NUMBERS, hazards, rows_of
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import Finding, Proof, prove
@@ -19,6 +19,7 @@ from sim.logic.proof.properties import PROPERTIES
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Report
 from sim.logic.proof.unfold import Row
+from sim.records.output import check_output, write_output
 from sim.scenario.nearest import nearest
 from sim.text.names import pick
 from sim.text.reports.example_text import print_example
@@ -61,8 +62,6 @@ _PRACTISED: Final = row(
     "prove.practised", "interlock {number} is practised, not wired", number=name()
 )
 _NO_INTERLOCK: Final = row("prove.no-interlock", "there is no interlock '{number}'", number=name())
-_NOT_WRITTEN: Final = row("prove.not-written", "cannot be written: {why}", why=part())
-_NAME_ANOTHER: Final = plain("prove.not-written.write", "name another")
 
 
 def prove_and_report(
@@ -90,6 +89,8 @@ def prove_and_report(
     """
     asked = [pick(name, PROPERTIES, "property", "prove") for name in names]
     rows = tuple(row for number in bypass for row in _bypassed(number))
+    if output is not None:
+        check_output(output, DUMP_BEGINS)
     begun_s = wall_s()
     with _progress(quiet=as_json) as report:
         proof = prove(asked, rows, Scope((), ()) if quick else Scope(), report)
@@ -156,12 +157,7 @@ def _broken(finding: Finding) -> Message:
 
 
 def _write(rehearsal: Rehearsal, output: Path) -> None:
-    try:
-        output.write_text(
-            dump(rehearsal.trace, rehearsal.clock.now_us), encoding="ascii", newline="\n"
-        )
-    except OSError as fault:
-        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output), _NAME_ANOTHER) from fault
+    write_output(output, dump(rehearsal.trace, rehearsal.clock.now_us))
 
 
 def _plain(proof: Proof, bypass: Sequence[str], took_s: float) -> dict[str, object]:

@@ -3,16 +3,14 @@
 from pathlib import Path
 from typing import Final
 
-from sim.errors import CommandError, reason
-from sim.logic.bench.vcd import dump
+from sim.logic.bench.vcd import DUMP_BEGINS, dump
+from sim.records.output import check_output, write_output
 from sim.session.replay import replay
 from sim.text.reports.replay_report import tell_cut, verdict
 from sim.text.tables import print_said
-from sim.words.fields import count, name, part
-from sim.words.message import plain, row
+from sim.words.fields import count, name
+from sim.words.message import row
 
-_NOT_WRITTEN: Final = row("file.not-written", "cannot be written: {why}", why=part())
-_NAME_ANOTHER: Final = plain("file.name-another", "name another")
 _CHANGES: Final = row("trace.changes", "{changes} changes in {file}.", changes=count(), file=name())
 
 
@@ -21,16 +19,13 @@ def trace_record(record: Path, output: Path) -> int:
 
     Raises:
         RecordError: The record cannot be played.
-        CommandError: The file cannot be written.
+        CommandError: The file cannot be written, or something else would be written over.
     """
+    check_output(output, DUMP_BEGINS, [record])
     played = replay(record, allow_cut=True)
     tell_cut(played)
     trace = played.session.trace
-    text = dump(trace, played.session.saw.clock.now_us)
-    try:
-        output.write_text(text, encoding="ascii", newline="\n")
-    except OSError as fault:
-        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output), _NAME_ANOTHER) from fault
+    write_output(output, dump(trace, played.session.saw.clock.now_us), [record])
     print_said(_CHANGES(changes=len(trace.changes), file=str(output)), whole=True)
     print_said(verdict(played))
     return 0 if played.same else 1

@@ -8,6 +8,7 @@ from pygame import Rect
 
 from sim.debrief.debrief import Debrief, ScorePart
 from sim.debrief.debrief_html import html
+from sim.records.output import write_output
 from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Column
 from sim.view.kit.controls import MAIN, button, button_width, choice
@@ -65,7 +66,7 @@ class DebriefPage:
         """Write the debrief as a page of its own beside the record."""
         if self._record is not None:
             path = self._record.with_suffix(".html")
-            path.write_text(html(self.debrief), encoding="utf-8")
+            write_output(path, html(self.debrief), [self._record])
             self.saved = path
             self._stale = True
 

@@ -5,8 +5,9 @@ import re
 from pathlib import Path
 from typing import Final
 
-from sim.errors import CommandError, reason
+from sim.errors import CommandError
 from sim.pilot.autopilot import begin, make_ready, power_up
+from sim.records.output import check_output, write_output
 from sim.session.opening import open_session
 from sim.session.session import Session
 from sim.units import US
@@ -20,6 +21,7 @@ TABS: Final = (
     "brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log", "bench",
     "instructor",
 )  # fmt: skip
+_PNG_BEGINS: Final = b"\x89PNG"
 _NO_PNG: Final = row("shot.no-png", "{file} is no PNG file", file=name())
 _END_IN_PNG: Final = plain("shot.no-png.do", "end the name in .png")
 _NO_SHEET: Final = row("shot.no-sheet", "there is no sheet {tab}", tab=name())
@@ -45,16 +47,14 @@ def save_shot(
         raise CommandError(_NO_PNG(file=repr(output.name)), "-o", _END_IN_PNG)
     if tab not in TABS:
         raise CommandError(_NO_SHEET(tab=repr(tab)), "--tab", _ONE_OF(tabs=", ".join(TABS)))
+    check_output(output, _PNG_BEGINS)
     session = open_session(scenario)
     bring_to(session, at_s)
     os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
-    from sim.view.pages.shot import save, shot
+    from sim.view.pages.shot import png_of, shot
 
-    picture = shot(session, pixels, text_percent / 100, tab)
-    try:
-        save(picture, output)
-    except OSError as fault:
-        raise CommandError(_NOT_WRITTEN(why=reason(fault)), str(output)) from None
+    picture = png_of(shot(session, pixels, text_percent / 100, tab))
+    write_output(output, picture, refusal=_NOT_WRITTEN)
 
 
 def bring_to(session: Session, at_s: float) -> None:

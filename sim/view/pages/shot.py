@@ -1,6 +1,6 @@
 """A picture of the window at one moment of a session, without a window."""
 
-from pathlib import Path
+from io import BytesIO
 
 import pygame
 from pygame import Surface
@@ -43,6 +43,8 @@ def _nothing() -> None:
     return
 
 
-def save(surface: Surface, path: Path) -> None:
-    """Write a picture as a PNG file."""
-    pygame.image.save(surface, str(path))
+def png_of(surface: Surface) -> bytes:
+    """Return a picture as a PNG file has it."""
+    file = BytesIO()
+    pygame.image.save(surface, file, "shot.png")
+    return file.getvalue()

@@ -1,0 +1,105 @@
+"""Writes a file that a command was asked for: whole or not at all, and never over something else.
+
+What is read is never written over, and neither is a record or a file of another kind: a page, say, only
+replaces a page. The file is written beside its place and renamed when it is whole.
+
+Never here: what is written.
+"""
+
+import contextlib
+import os
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Final
+
+from sim.errors import CommandError, reason
+from sim.words.fields import part
+from sim.words.message import Row, plain, row
+
+# How files of a kind begin; what begins otherwise is text, or else binary.
+_BEGINNINGS: Final = {
+    b"\x89PNG": "picture",
+    b"<!doctype html": "page",
+    b"<svg": "drawing",
+    b"<?xml": "chart",
+    b"$": "dump",
+    b"{": "record",
+    b"/*": "program",
+}
+_HEAD: Final = 100  # bytes that tell a kind
+
+_IS_READ: Final = plain("output.is-read", "this file is read, and would be written over")
+_OTHER_KIND: Final = plain(
+    "output.other-kind", "there is a file of another kind, and it would be written over"
+)
+_NAME_ANOTHER: Final = plain("output.name-another", "name another file")
+NOT_WRITTEN: Final = row("output.not-written", "cannot be written: {why}", why=part())
+
+
+def write_output(
+    path: Path, content: str | bytes, reads: Iterable[Path] = (), refusal: Row = NOT_WRITTEN
+) -> None:
+    """Write a file, or put it in the place of one of its kind.
+
+    Args:
+        path: Where it was asked for.
+        content: All of it; text is written as UTF-8.
+        reads: What the command reads.
+        refusal: Says that it cannot be written, and `why`.
+
+    Raises:
+        CommandError: Something else would be written over, or the system does not have it.
+    """
+    data = content.encode() if isinstance(content, str) else content
+    try:
+        check_output(path, data, reads)
+        if path.exists() and not path.is_file():
+            path.write_bytes(data)  # a device, such as /dev/stdout
+        else:
+            _replace(path.resolve(), data)
+    except (OSError, ValueError) as fault:
+        raise CommandError(refusal(why=reason(fault)), str(path), _NAME_ANOTHER) from None
+
+
+def check_output(path: Path, begins: bytes, reads: Iterable[Path] = ()) -> None:
+    """Refuse a place that holds something else, before the work for it is done.
+
+    Args:
+        path: Where it was asked for.
+        begins: How the file will begin.
+        reads: What the command reads.
+
+    Raises:
+        CommandError: Something else would be written over.
+    """
+    if not path.is_file():
+        return
+    if any(each.exists() and path.samefile(each) for each in reads):
+        raise CommandError(_IS_READ, str(path), _NAME_ANOTHER)
+    with path.open("rb") as file:
+        there = file.read(_HEAD)
+    if there and _kind(there) != _kind(begins[:_HEAD]):
+        raise CommandError(_OTHER_KIND, str(path), _NAME_ANOTHER)
+
+
+def _kind(head: bytes) -> str:
+    begins = head.lstrip().lower()
+    for beginning, kind in _BEGINNINGS.items():
+        if begins.startswith(beginning.lower()):
+            return kind
+    return "binary" if b"\0" in head else "text"
+
+
+def _replace(path: Path, data: bytes) -> None:
+    """Write beside the place, then rename; what was begun is taken away again when that fails."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        with beside.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            beside.unlink()
+        raise

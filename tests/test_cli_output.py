@@ -1,0 +1,72 @@
+"""No command writes over what it reads, over a record, or over a file of another kind."""
+
+import pytest
+
+from sim.cli import BAD_INPUT
+from sim.debrief.debrief import finish
+from sim.pilot.autopilot import whole_job
+from sim.session.opening import open_recorded
+
+WRITERS = (
+    "trace {record} -o", "debrief {record} -o", "class {folder} -o", "prove dead --quick --bypass I14 -o",
+    "print signals -o", "print all -o", "print diagram head --format svg -o", "draw --seed 3 -o",
+    "shot rail-posts -o",
+)  # fmt: skip
+ENDINGS = {"debrief": ".html", "class": ".csv", "shot": ".png"}
+
+
+@pytest.fixture(scope="module")
+def record(tmp_path_factory):
+    """A record of a short job, alone in its folder."""
+    path = tmp_path_factory.mktemp("records") / "job.jsonl"
+    session = open_recorded("rail-posts", path)
+    session.set("job.wanted", 1)
+    whole_job(session)
+    finish(session)
+    return path
+
+
+def name_for(line):
+    """Return a name whose ending the command takes."""
+    ending = ".svg" if "svg" in line else ".html" if "all" in line else ".txt"
+    return f"file{ENDINGS.get(line.split()[0], ending)}"
+
+
+@pytest.mark.parametrize("line", WRITERS)
+def test_a_record_and_a_file_of_another_kind_stay_as_they_are(drycycle, record, tmp_path, line):
+    words = line.format(record=record, folder=record.parent).split()
+    copy = tmp_path / name_for(line)
+    for content in (record.read_bytes(), b"\x00\x01 of another program"):
+        copy.write_bytes(content)
+
+        code, _, err = drycycle(*words, copy)
+
+        assert (code, len(err.splitlines())) == (BAD_INPUT, 1)
+        assert str(copy) in err
+        assert copy.read_bytes() == content
+    assert [path.name for path in tmp_path.iterdir() if path.suffix == ".part"] == []
+
+
+@pytest.mark.parametrize("line", ["trace {record} -o {record}", "run rail-posts --record {record}"])
+def test_what_is_read_or_recorded_is_never_written_over(drycycle, record, line):
+    before = record.read_bytes()
+
+    code, _, err = drycycle(*line.format(record=record).split())
+
+    assert code == BAD_INPUT
+    assert str(record) in err
+    assert record.read_bytes() == before
+
+
+@pytest.mark.parametrize("line", [each for each in WRITERS if not each.startswith("draw")])
+def test_what_a_command_wrote_itself_it_may_write_anew(drycycle, record, tmp_path, line):
+    words = line.format(record=record, folder=record.parent).split()
+    path = tmp_path / "new" / name_for(line)
+    path.parent.mkdir()
+    first = drycycle(*words, path)
+    written = path.read_bytes()
+
+    assert first[2] == ""
+    assert drycycle(*words, path)[1:] == first[1:]
+    assert len(path.read_bytes()) == len(written)
+    assert list(path.parent.iterdir()) == [path]
