@@ -257,7 +257,7 @@ def _safety(session: Session) -> tuple[Safety, ...]:
     acts = [Safety(each.at_us, HANDS_IN(act=each.what), fine=False) for each in session.done.unsafe]
     meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
     if session.banner:
-        said = _AT_THE_END(banner=quoted(session.banner))
+        said = _AT_THE_END(banner=session.banner)
         meddled.append(Safety(session.saw.clock.now_us, said, fine=False))
     return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
 

@@ -8,7 +8,7 @@ right with a hand tool is gone without anybody having to say so.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import NotRequired, TypedDict, Unpack
+from typing import Final, NotRequired, TypedDict, Unpack
 
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
@@ -32,6 +32,10 @@ class Who(StrEnum):
 
     OPERATOR = "operator"
     MAINTENANCE = "maintenance"
+
+
+FAMILIES: Final = {family: plain(f"fault.family.{family.value}", family.value) for family in Family}
+WHO: Final = {who: plain(f"fault.who.{who.value}", who.value) for who in Who}
 
 
 @dataclass(frozen=True, slots=True)

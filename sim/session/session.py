@@ -129,9 +129,9 @@ class Session:
         return self.closed or self.saw.plant.site.wrecked
 
     @property
-    def banner(self) -> str:
-        """What must be said for as long as a force or a jumper is in; empty when none is."""
-        return str(bench.banner(self.saw))
+    def banner(self) -> Message:
+        """What must be said for as long as a force or a jumper is in; nothing when none is."""
+        return bench.banner(self.saw)
 
     # Keys ---------------------------------------------------------------------------------
 

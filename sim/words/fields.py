@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Protocol
 
-from sim.units import BAR, MINUTE, MM, MPA, US
+from sim.units import BAR, MINUTE, MM, MPA
 from sim.words.reader import Reader
 
 
@@ -163,13 +163,7 @@ class ClockTime:
     def tell(self, value: Value, reader: Reader, key: str) -> str:
         """Return it as `1:05`, or as `1:05.3`."""
         assert isinstance(value, int)
-        minutes, seconds = divmod(value // US, 60)
-        if not self.tenths:
-            return f"{minutes}:{seconds:02d}"
-        hours, minutes = divmod(minutes, 60)
-        tenths = reader.number(value * 10 // US % 10 / 10, decimals=1)[1:]
-        within = f"{seconds:02d}{tenths}"
-        return f"{hours}:{minutes:02d}:{within}" if hours else f"{minutes}:{within}"
+        return reader.clock(value, tenths=self.tenths, hours=self.tenths)
 
 
 def _in(unit: str, si: float = 1.0) -> Callable[..., Quantity]:

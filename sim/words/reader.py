@@ -15,7 +15,7 @@ from gettext import GNUTranslations, NullTranslations
 from typing import Final
 
 from sim.resources import shipped
-from sim.units import INCH, MM
+from sim.units import INCH, MM, US
 from sim.words.phrases import CONTEXT, read_phrases, translations
 
 PSEUDO_LANGUAGE: Final = "qps"
@@ -25,6 +25,42 @@ _POUND_FORCE_N: Final = _POUND_KG * 9.80665  # exact, standard gravity in m/s2
 _PSI_PA: Final = _POUND_FORCE_N / INCH**2
 _FOOT_MM: Final = 12 * INCH / MM
 _UNIT: Final = "unit"  # context of units among the phrases: an inch is no `in`
+_SYMBOLS: Final = frozenset(
+    [
+        "mm",
+        "m",
+        "m/min",
+        "mm/min",
+        "mm/s",
+        "cm2",
+        "cm³/min",
+        "kg",
+        "bar",
+        "MPa",
+        "N",
+        "kN",
+        "kW",
+        "A",
+        "V",
+        "J",
+        "s",
+        "min",
+        "h",
+        "%",
+        "°",
+        "in",
+        "ft",
+        "ft/min",
+        "in/min",
+        "in/s",
+        "in2",
+        "in³/min",
+        "lb",
+        "psi",
+        "ksi",
+        "lbf",
+    ]
+)  # of units, the same in every language
 _WORD: Final = re.compile(r"\{\w+\}|[^\W\d_]+(?:[-'][^\W\d_]+)*")
 
 
@@ -114,7 +150,9 @@ class Reader:
         """Return the unit that is written for a metric one."""
         other = self._other(unit)
         written = other.word if other else unit
-        return written if self.language == PSEUDO_LANGUAGE else self.phrase(_UNIT, written)
+        if self.language == PSEUDO_LANGUAGE:
+            return written if written in _SYMBOLS else bracketed(written)
+        return self.phrase(_UNIT, written)
 
     def number(
         self, value: float, unit: str = "", decimals: int | None = 0, *, sign: bool = False
@@ -157,6 +195,15 @@ class Reader:
     def typed(self, text: str) -> str:
         """Return a number that somebody typed, with a point for the language's own decimal mark."""
         return text.replace(",", ".") if self._decimal_comma else text
+
+    def clock(self, at_us: int, *, tenths: bool = False, hours: bool = False) -> str:
+        """Return a moment in microseconds as `1:05` or `1:05.2`, or with its hours as `1:01:05.2`."""
+        minutes, left = divmod(at_us // (US // 10), 600)
+        seconds = self.number(left / 10, decimals=1) if tenths else f"{left // 10}"
+        within = f"{seconds:0>{4 if tenths else 2}}"
+        if hours and minutes >= 60:
+            return f"{minutes // 60}:{minutes % 60:02d}:{within}"
+        return f"{minutes}:{within}"
 
     def metric(self, value: float, unit: str) -> float:
         """Return what a value that somebody typed is in the metric unit."""

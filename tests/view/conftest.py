@@ -21,6 +21,9 @@ from sim.view.kit.widget import Widget
 from sim.view.pages.app import App, start_drawing
 from sim.view.pages.debrief_page import DebriefPage
 from sim.view.play.play import Play
+from sim.words.message import quoted
+from sim.words.reader import ENGLISH
+from sim.words.speech import read_by
 
 LOOKS = [
     pytest.param((1280, 720), 1.0, "en", id="1280x720"),
@@ -117,8 +120,8 @@ def person_at(
     language: str = "en",
 ) -> Person:
     start_drawing()
-    settings = Settings().with_("text", f"{scale * 100:.0f}").with_("language", language)
-    app = App(Surface(size), None, settings=settings)
+    settings = Settings().with_("text", f"{scale * 100:.0f}")
+    app = App(Surface(size), None, settings=settings, language=language)
     if scenario is not None:
         app.open(lambda: open_session(scenario, nonce="for tests"))
         app.play.paused = True  # time passes when a test says so
@@ -129,8 +132,10 @@ def person_at(
 
 @pytest.fixture(autouse=True)
 def _own_folder(tmp_path, monkeypatch):
-    """Keep settings and records of the tests out of the tester's own folder."""
+    """Keep settings and records of the tests out of the tester's own folder; leave English behind."""
     monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
+    yield
+    read_by(ENGLISH)
 
 
 @pytest.fixture
@@ -166,7 +171,7 @@ def _debriefed() -> Debrief:
     session.lock_out("prepare")
     session.lock_out("lock")
     session.inspect("stop-play", "cannot tell")
-    session.take_hint("What you have found leaves one cause. Name it.")
+    session.take_hint(quoted("What you have found leaves one cause. Name it."))
     session.diagnose("variator-forced")
     session.diagnose("counter-from-below")
     session.put_right("counter-from-below")
@@ -203,7 +208,7 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.click("key.band.start")
     yield "desk with a refusal", person
     person.click("key.supply.isolator")
-    person.session.saw.plant.site.tell("bar-into-band", "For the tests.")
+    person.session.saw.plant.site.tell("bar-into-band", quoted("For the tests."))
     yield "desk after a wreck", person
     yield from _bench_pages(size, scale, language)
     page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)

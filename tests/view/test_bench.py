@@ -6,10 +6,11 @@ from sim.logic.bench.rungs import flow, output_rungs
 from sim.resources import shipped
 from sim.teaching.way_out import fresh_saw
 from sim.view.desk.banner import banner_height
-from sim.view.kit.words import retell, speak
 from sim.view.pages import picture_of_run, saw_page
 from sim.view.pages.replay_page import ReplayPage
 from sim.view.sheets.state_lanes import stretches
+from sim.words.reader import ENGLISH, Reader
+from sim.words.speech import read_by, tell
 
 from .conftest import TABS, person_at
 
@@ -98,7 +99,7 @@ def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_t
 def test_a_jumper_lets_through_what_its_interlock_refuses(at_the_bench):
     at_the_bench.click("bench.part.meddle")
     at_the_bench.click("jumper.I4.in")
-    assert "I4" in at_the_bench.session.banner
+    assert "I4" in str(at_the_bench.session.banner)
     assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session) > 0
     at_the_bench.click("jumper.I4.out")
     assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session) == 0
@@ -159,12 +160,12 @@ def test_the_warning_is_said_in_spanish(at_the_bench):
     session.force("Y11", False)
     session.jumper("I4")
     session.jumper("head.lower B33")
-    speak("es")
+    read_by(Reader("es"))
     try:
-        words = retell(session.banner)
+        words = tell(session.banner)
     finally:
-        speak("en")
-    assert words.startswith("AVISO: B11 está forzado a activo; Y11 está forzado a inactivo; ")
+        read_by(ENGLISH)
+    assert words.startswith("AVISO: B11 está forzada a activa; Y11 está forzada a inactiva; ")
     assert "jumper" not in words
     assert "hay un puente sobre I4; hay un puente sobre parte de I6" in words
 

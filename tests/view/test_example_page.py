@@ -11,10 +11,11 @@ from sim.logic.proof.moves import TOUCH, Scope, moves
 from sim.logic.proof.proof import Finding
 from sim.logic.proof.properties import PROGRESS, PROPERTIES
 from sim.logic.proof.rehearsal import Rehearsal
-from sim.view.kit.words import speak
-from sim.view.pages.example_parts import now_words
+from sim.view.pages.example_parts import stands_at
 from sim.view.play.example_player import ExamplePlayer
-from sim.view.play.move_words import move_words
+from sim.view.play.move_words import move_clause
+from sim.words.reader import ENGLISH
+from sim.words.speech import read_by
 
 from .conftest import broken_by_jumper, person_at
 
@@ -28,7 +29,7 @@ def shown():
     person.app.show_example(broken_by_jumper(), I4)
     person.frame()
     yield person
-    speak("en")
+    read_by(ENGLISH)
 
 
 def _drawn(person):
@@ -93,7 +94,7 @@ def test_back_is_where_one_was_before(shown):
         assert player.broken is False
     shown.strike("left")
     assert player.made == 0
-    assert now_words(player).startswith("Before the first move")
+    assert str(stands_at(player)).startswith("Before the first move")
 
 
 def test_keys_and_buttons_do_the_same(shown):
@@ -205,11 +206,14 @@ def test_being_stuck_is_told_at_the_end_of_the_way():
     player = ExamplePlayer(Finding(PROGRESS[0].name, PROGRESS[0].sentence, way), ())
     assert not player.broken
     player.go_to(1)
-    assert now_words(player) == "The live controller has come to where it can no longer come about."
+    assert (
+        str(stands_at(player))
+        == "The live controller has come to where it can no longer come about."
+    )
 
 
 def test_every_move_is_told_by_the_words_on_its_key_or_by_its_own():
-    told = {move.name: move_words(move) for move in moves(Scope())}
+    told = {move.name: str(move_clause(move)) for move in moves(Scope())}
     assert told["job.arm"] == "press JOB arm"
     assert told["job.begin_on_trim"] == "press JOB begin on trim, with both hands"
     assert told["head.lift let go"] == "let go of HEAD lift"

@@ -36,14 +36,14 @@ def test_more_than_half_a_second_apart_is_refused(at_the_posts):
     at_the_posts.wait(0.6)
     at_the_posts.key_down("2")
     assert supply.state == "OFF"
-    assert "0.5 s" in at_the_posts.play.hands.refused.text
+    assert "0.5 s" in str(at_the_posts.play.hands.refused.said)
 
 
 def test_one_hand_is_refused(at_the_posts):
     supply = _on(at_the_posts)
     at_the_posts.strike("2")
     assert supply.state == "OFF"
-    assert "both hands" in at_the_posts.play.hands.refused.text
+    assert "both hands" in str(at_the_posts.play.hands.refused.said)
 
 
 def test_a_key_held_by_two_hands_stays_down_until_both_let_go(at_the_posts):

@@ -56,7 +56,7 @@ def test_the_first_frame_needs_no_other_page_and_the_rest_is_loaded_after_it():
     program = (
         "import gc, sys, pygame\n"
         "gc.disable()\n"
-        "from sim.view import app\n"
+        "from sim.view.pages import app\n"
         "app.start_drawing()\n"
         "window = app.App(pygame.display.set_mode((1280, 720)))\n"
         "window.stage.frame()\n"

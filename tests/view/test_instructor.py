@@ -56,7 +56,7 @@ def test_the_trainee_sees_no_name_of_a_fault_once_the_sheet_is_left(instructed):
 def test_an_order_that_is_refused_says_why_and_is_marked(instructed):
     instructed.click("instructor.fault.variator-forced")
     instructed.click("instructor.take-out")
-    assert "it is not hidden in the machine" in instructed.play.orders.answer
+    assert "it is not hidden in the machine" in str(instructed.play.orders.answer)
     last = instructed.session.done.acts[-1]
     assert last.kind == "mark"
     assert "take-out" in last.text

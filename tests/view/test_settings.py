@@ -1,13 +1,16 @@
 """Settings act at once, stay for the next time, and never touch the saw."""
 
 import pytest
+from pygame import Surface
 
 from sim.records.settings import Settings, keep_settings, read_settings
 from sim.units import INCH, MM
-from sim.view.kit.measures import Measures
 from sim.view.kit.palette import STARK
+from sim.view.pages.app import App, start_drawing
+from sim.words.reader import Reader
+from sim.words.speech import reader
 
-from .conftest import person_at
+from .conftest import Person, person_at
 
 
 def test_settings_are_kept_for_the_next_time():
@@ -63,12 +66,46 @@ def test_inch_units_change_what_is_written_and_not_what_is_set(at_the_posts):
 
 
 def test_inch_units_are_those_of_the_definitions():
-    inch = Measures(inch=True)
-    assert inch.words(25.4, "mm") == "1.00 in"
-    assert inch.words(304.8, "m") == "1000 ft"
+    inch = Reader(inch=True)
+    assert inch.quantity(25.4, "mm") == "1.00 in"
+    assert inch.quantity(304.8, "m") == "1000 ft"
     assert inch.metric(1.0, "mm") == pytest.approx(INCH / MM)
     # 1 bar is 14.5038 psi and 1 kN 224.809 lbf in every table of units.
-    assert inch.words(1.0, "bar", 4) == "14.5038 psi"
-    assert inch.words(1000.0, "N", 3) == "224.809 lbf"
-    assert Measures().words(231.5, "mm", 2) == "231.50 mm"
-    assert Measures().words(-0.001, "mm", 1) == "0.0 mm"
+    assert inch.quantity(1.0, "bar", 4) == "14.5038 psi"
+    assert inch.quantity(1000.0, "N", 3) == "224.809 lbf"
+    assert Reader().quantity(231.5, "mm", 2) == "231.50 mm"
+    assert Reader().quantity(-0.001, "mm", 1) == "0.0 mm"
+
+
+@pytest.mark.parametrize("typed", ["12.5", "12,5"])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_typed_number_may_have_either_decimal_mark(at_the_posts, language, typed):
+    app = at_the_posts.app
+    app.change_settings(app.settings.with_("language", language))
+    at_the_posts.play.go("walk")
+    at_the_posts.click("walk.shuttle.counter_mm.value")
+    at_the_posts.type(typed)
+    at_the_posts.strike("return")
+    assert at_the_posts.session.saw.read("shuttle.counter_mm") == pytest.approx(12.5)
+
+
+def test_numbers_are_told_with_the_decimal_mark_of_the_language(at_the_posts):
+    app = at_the_posts.app
+    at_the_posts.wait(1.2)
+    for language, mark in (("en", "."), ("es", ",")):
+        app.change_settings(app.settings.with_("language", language))
+        assert at_the_posts.widget("bar.clock").face() == f"0:01{mark}2"
+        wander = at_the_posts.widget("notes").face()[-1]
+        assert wander == f"+0{mark}00 mm"
+
+
+def test_a_language_for_this_run_is_spoken_and_not_kept():
+    start_drawing()
+    app = App(Surface((1280, 720)), settings=Settings(language="en"), language="es")
+    person = Person(app)
+    person.click("home.settings")
+    person.click("settings.units.inch")
+    assert (reader().language, reader().inch) == ("es", True)
+    assert (read_settings().language, read_settings().units) == ("en", "inch")
+    person.click("settings.language.es")
+    assert read_settings().language == "es"

@@ -10,6 +10,7 @@ from sim.view.play import speaker
 from sim.view.play.hearing import CAPTIONS, Ears
 from sim.view.play.samples import KNOCKS, LOOPS, RATE_HZ
 from sim.view.play.speaker import Speaker, wants_sound
+from sim.words.message import quoted
 
 
 @pytest.mark.parametrize("name", [*LOOPS, *KNOCKS])
@@ -53,7 +54,7 @@ def test_a_job_is_heard_and_captioned(at_the_posts):
 
 
 def test_harm_is_heard_as_a_thud(at_the_posts):
-    at_the_posts.session.saw.plant.site.tell("bar-into-band", "For this test.")
+    at_the_posts.session.saw.plant.site.tell("bar-into-band", quoted("For this test."))
     assert [knock.name for knock in at_the_posts.play.ears.knocks()] == ["thud"]
     assert at_the_posts.play.ears.knocks() == []
 

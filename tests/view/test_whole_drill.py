@@ -2,6 +2,7 @@
 
 from sim.pilot.autopilot import wait_until
 from sim.view.play.desk_rows import CAPS
+from sim.words.message import quoted
 
 from .conftest import person_at
 
@@ -131,7 +132,7 @@ def test_a_lockout_is_taken_step_by_step_and_in_order(at_short_posts):
 
 def test_a_wrecked_run_leads_to_the_debrief(at_short_posts):
     person = at_short_posts
-    person.session.saw.plant.site.tell("bar-into-band", "For this test.")
+    person.session.saw.plant.site.tell("bar-into-band", quoted("For this test."))
     person.frame()
     assert person.session.over
     person.play.go("desk")

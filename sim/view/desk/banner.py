@@ -11,7 +11,8 @@ from sim.view.kit.layout import from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import retell, say
+from sim.words.message import Message
+from sim.words.speech import say, tell
 
 _MOST_LINES: Final = 3
 
@@ -20,13 +21,13 @@ class Warned(Protocol):
     """What a banner stands over: a session, or an example that is played."""
 
     @property
-    def banner(self) -> str:
-        """The warning as it is now; empty when there is none."""
+    def banner(self) -> Message:
+        """The warning as it is now; nothing when there is none."""
 
 
 def banner_height(kit: Kit, width: int, warned: Warned, *, lines: int = _MOST_LINES) -> int:
     """Return how high the banner is now, 0 when nothing is forced or jumpered, px."""
-    words = retell(warned.banner)
+    words = tell(warned.banner)
     if not words:
         return 0
     inner = width - kit.px(3.5)
@@ -40,7 +41,7 @@ def banner(kit: Kit, rect: Rect, warned: Warned, click: Callable[[], None] | Non
     more = say("more on the bench")
 
     def words() -> str:
-        return retell(warned.banner)
+        return tell(warned.banner)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette

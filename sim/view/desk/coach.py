@@ -8,8 +8,8 @@ from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import say
 from sim.view.play.play import Play
+from sim.words.speech import say
 
 
 def coach_line(kit: Kit, rect: Rect, play: Play) -> Widget:

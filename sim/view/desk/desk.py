@@ -23,9 +23,10 @@ from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import say
 from sim.view.play.desk_rows import JOB, STATIONS, Cap, Station
 from sim.view.play.hands import Hands, needs_two_hands
+from sim.view.play.key_words import MODES, state_of
+from sim.words.speech import reader, say, tell
 
 _STATION_EMS: Final = 10.8  # least width
 _GAP_EMS: Final = 0.4
@@ -117,7 +118,7 @@ def _station(kit: Kit, station: Station, rect: Rect, session: Session, hands: Ha
     title, rest = from_top(inner, kit.px(1.15))
     state, rest = from_top(rest, kit.px(1.15))
     children = [
-        text(f"{station.name}.title", title, say(station.title), role="small", bold=True),
+        text(f"{station.name}.title", title, tell(station.title), role="small", bold=True),
         _state(kit, station.name, state, session),
     ]
     rest.top += gap
@@ -168,9 +169,9 @@ def _state(kit: Kit, machine: str, rect: Rect, session: Session) -> Widget:
         mark, rest = from_left(place, pen.px(0.8), pen.px(0.35))
         shape, colour = state_look(pen.palette, state)
         symbol(pen, shape, square_in(mark, pen.px(0.7)), colour)
-        pen.text(say(state.replace("_", " ").lower()), rest, pen.palette.soft, role="small")
+        pen.text(tell(state_of(machine, state)), rest, pen.palette.soft, role="small")
 
-    return Widget(f"{machine}.state", rect, paint, lambda: runner.state, label="state")
+    return Widget(f"{machine}.state", rect, paint, lambda: runner.state, label=say("state"))
 
 
 # Selector ---------------------------------------------------------------------------------
@@ -195,7 +196,7 @@ def _selector(kit: Kit, station: Station, rect: Rect, session: Session, hands: H
                 letter = station.mode_letter.upper()
                 side, inner = from_right(inner, pen.letters.width(letter, "fine", True))
                 pen.text(letter, side, ink, role="fine", bold=True, align="right")
-            pen.text(say(mode), inner, ink, role="small", bold=on, align="centre")
+            pen.text(tell(MODES[mode]), inner, ink, role="small", bold=on, align="centre")
             focus_ring(pen, place, mood)
 
         children.append(
@@ -205,7 +206,7 @@ def _selector(kit: Kit, station: Station, rect: Rect, session: Session, hands: H
                 paint,
                 lambda: image[subject],
                 Act(press=partial(_press, hands, key), release=hands.release),
-                label=f"{say(station.title)} {say(mode)}",
+                label=f"{tell(station.title)} {tell(MODES[mode])}",
             )
         )
     return Widget(f"{station.name}.mode", rect, children=children)
@@ -232,8 +233,8 @@ def _cap_colours(palette: Palette, style: str) -> tuple[Colour, Colour, Colour]:
 
 def cap_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
     """Return a key of the desk: down while it is held, with its letter in the corner."""
-    words = say(cap.words)
-    letter = cap.letter.upper()
+    words = tell(cap.words)
+    letter = say("SPACE") if cap.letter == "space" else cap.letter.upper()
     both = needs_two_hands(cap.key)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
@@ -286,7 +287,7 @@ def _cap_face(
 
 def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
     """Return the emergency stop: red on yellow, latched until it is turned back."""
-    words, turn = say(cap.words), say("latched: press to turn it back")
+    words, turn = tell(cap.words), say("latched: press to turn it back")
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette
@@ -360,7 +361,7 @@ def _job_title(kit: Kit, rect: Rect, session: Session) -> Widget:
     return Widget(
         "job.head", rect,
         children=[
-            text("job.title", upper, say("JOB"), role="small", bold=True),
+            text("job.title", upper, tell(JOB.title), role="small", bold=True),
             _state(kit, "job", lower, session),
         ],
     )  # fmt: skip
@@ -375,7 +376,7 @@ def _counter(kit: Kit, rect: Rect, name: str, words: str, session: Session, put:
             text(f"{name}.title", title, words, role="small", soft=True),
             number(
                 kit, name, place, NumberRange(row.low, row.high, 1),
-                lambda: float(session.saw.read(name)), lambda value: put(name, value), str(row.title),
+                lambda: float(session.saw.read(name)), lambda value: put(name, value), tell(row.title),
             ),
         ],
     )  # fmt: skip
@@ -394,7 +395,7 @@ def _tally(kit: Kit, rect: Rect, session: Session) -> Widget:
         pen.figures(f"{job.cut}", value, role="lead", align="left")
         word, value = from_left(right, pen.letters.width(length_word, "small") + pen.px(0.35))
         pen.text(length_word, word, palette.soft, role="small")
-        length = pen.measures.words(session.order.piece_m / MM, "mm", 1)
+        length = reader().quantity(session.order.piece_m / MM, "mm", 1)
         pen.fitted(length, value, ("body", "small", "fine"), bold=True)
 
-    return Widget("job.tally", rect, paint, lambda: job.cut, label="counters")
+    return Widget("job.tally", rect, paint, lambda: job.cut, label=say("counters"))

@@ -10,7 +10,7 @@ from sim.session.session import Session
 from sim.units import BAR, MM
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import say
+from sim.words.speech import reader
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
 
     def face() -> tuple[str, int]:
         value = row.read(session)
-        return kit.measures.number(value, row.unit, row.decimals), round(
+        return reader().number(value, row.unit, row.decimals), round(
             _share(row, value) * rect.width
         )
 
@@ -64,9 +64,7 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         high = max(pen.px(0.4), 4)
         track = Rect(place.left, place.bottom - high - 1, place.width, high)
         upper = Rect(place.left, place.top, place.width, place.height - high - 1)
-        unit = pen.text(
-            say(pen.measures.unit(row.unit)), upper, palette.soft, role="small", align="right"
-        )
+        unit = pen.text(reader().unit(row.unit), upper, palette.soft, role="small", align="right")
         number = Rect(upper.left, upper.top, unit.left - upper.left - pen.px(0.3), upper.height)
         pen.figures(words, number, role="lead")
         pen.fill(track, palette.sunk)
@@ -85,23 +83,23 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         x = track.left + min(along, track.width - 2)
         pen.fill(Rect(x - 1, track.top, 3, track.height), palette.white)
 
-    return Widget(f"{row.station}.gauge", rect, paint, face, label=row.unit)
+    return Widget(f"{row.station}.gauge", rect, paint, face, label=reader().unit(row.unit))
 
 
 def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
     """Return a gauge with no room for a scale: the number and its unit."""
 
     def words() -> str:
-        return kit.measures.number(row.read(session), row.unit, row.decimals)
+        return reader().number(row.read(session), row.unit, row.decimals)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         unit = pen.text(
-            say(pen.measures.unit(row.unit)), place, pen.palette.soft, role="small", align="right"
+            reader().unit(row.unit), place, pen.palette.soft, role="small", align="right"
         )
         number = Rect(place.left, place.top, unit.left - place.left - pen.px(0.25), place.height)
         pen.figures(words(), number, role="body")
 
-    return Widget(f"{row.station}.reading", rect, paint, words, label=row.unit)
+    return Widget(f"{row.station}.reading", rect, paint, words, label=reader().unit(row.unit))
 
 
 def _share(row: Gauge, value: float) -> float:

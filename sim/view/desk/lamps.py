@@ -11,12 +11,12 @@ from sim.view.kit.layout import from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import say
+from sim.words.speech import tell
 
 
 def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
     """Return the widget of one lamp."""
-    words = say(str(row.word))
+    words = tell(row.word)
 
     def is_lit() -> bool:
         return row in lit(saw.controller.image)
@@ -31,10 +31,10 @@ def lamp(row: Lamp, rect: Rect, saw: Saw) -> Widget:
         symbol(pen, row.mark, square_in(spot, pen.px(0.85)), ink)
         pen.text(words, rest, ink, role="small", bold=on)
 
-    return Widget(f"lamp.{row.word}", rect, paint, is_lit, label=words)
+    return Widget(f"lamp.{row.name}", rect, paint, is_lit, label=words)
 
 
 def lamp_width(kit: Kit) -> int:
     """Return how wide the widest lamp is, px."""
-    widest = max(kit.letters.width(say(str(row.word)), "small", True) for row in LAMPS)
+    widest = max(kit.letters.width(tell(row.word), "small", True) for row in LAMPS)
     return widest + kit.px(0.45) * 2 + kit.px(0.95) + kit.px(0.4) + 2

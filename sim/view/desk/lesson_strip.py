@@ -1,5 +1,7 @@
 """The step of a lesson that is asked now: number, what to do, why, what to beware of, and the hint."""
 
+from typing import Final
+
 from pygame import Rect
 
 from sim.view.kit.column import Column
@@ -8,8 +10,12 @@ from sim.view.kit.layout import from_left, from_right, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import retell, say
 from sim.view.play.play import Play
+from sim.words.fields import authored, part
+from sim.words.message import quoted, row
+from sim.words.speech import say, tell
+
+_CAUTION: Final = row("lesson.caution", "{why} Caution: {caution}", why=part(), caution=authored())
 
 
 def lesson_height(kit: Kit, width: int, play: Play) -> int:
@@ -18,7 +24,7 @@ def lesson_height(kit: Kit, width: int, play: Play) -> int:
         return 0
     inner = _words_width(kit, width)
     pad = 2 * kit.px(0.3)
-    ask = kit.letters.height(retell(str(play.lesson.ask)), "body", inner, True)
+    ask = kit.letters.height(tell(play.lesson.ask), "body", inner, True)
     return max(ask + kit.letters.height(_why(play), "small", inner) + pad, kit.px(2.2))
 
 
@@ -38,8 +44,8 @@ def _why(play: Play) -> str:
     step = play.lesson.step if play.lesson is not None else None
     if step is None:
         return say("Finish leads to the debrief.")
-    why = retell(step.why)
-    return f"{why} {say('Caution:')} {retell(step.caution)}" if step.caution else why
+    why = quoted(step.why)
+    return tell(_CAUTION(why=why, caution=step.caution) if step.caution else why)
 
 
 def lesson_strip(kit: Kit, rect: Rect, play: Play) -> Widget:
@@ -65,7 +71,7 @@ def lesson_strip(kit: Kit, rect: Rect, play: Play) -> Widget:
             pen.text(count, place, pen.palette.soft, bold=True)
 
     column = Column(kit, words)
-    column.paragraph("lesson.ask", retell(str(lesson.ask)), bold=True)
+    column.paragraph("lesson.ask", tell(lesson.ask), bold=True)
     column.add(
         paragraph(kit, "lesson.why", Rect(words.left, column.top, words.width, 0), _why(play),
                   role="small", soft=True)

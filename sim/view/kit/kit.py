@@ -4,7 +4,6 @@ from typing import Final
 
 from sim.records.settings import Settings
 from sim.view.kit.lettering import Letters
-from sim.view.kit.measures import Measures
 from sim.view.kit.palette import CALM, STARK
 from sim.view.kit.pen import Kit
 
@@ -14,9 +13,9 @@ _LEAST_EM: Final = 11.0
 
 
 def kit_for(size: tuple[int, int], settings: Settings | None = None) -> Kit:
-    """Return letters, colours and units for a window of a size; text grows with the window."""
+    """Return letters and colours for a window of a size; text grows with the window."""
     chosen = settings or Settings()
     share = min(size[0] / _BASE[0], size[1] / _BASE[1])
     letters = Letters(max(_EM * share, _LEAST_EM) * chosen.text_scale)
     palette = STARK if chosen.contrast == "stark" else CALM
-    return Kit(letters, palette, Measures(inch=chosen.units == "inch"))
+    return Kit(letters, palette)

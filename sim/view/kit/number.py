@@ -14,6 +14,7 @@ from sim.view.kit.controls import button, focus_ring
 from sim.view.kit.layout import from_left, from_right, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
+from sim.words.speech import reader
 
 _STEPS: Final = {"left": -1, "right": 1, "page down": -10, "page up": 10}
 _FULL_DRAG_EMS: Final = 16.0  # from one end of the range to the other
@@ -60,18 +61,18 @@ class Number:
         self.put(self.span.held(self.value() + steps * self.span.step))
 
     def _words(self, value: float) -> str:
-        return self.kit.measures.words(value, self.span.unit, self.span.decimals)
+        return reader().quantity(value, self.span.unit, self.span.decimals)
 
     def face(self) -> tuple[float | None, str, float | None]:
         """Return what it shows."""
         return self.read(), self.typed, self.dragged
 
     def stroke(self, key: Stroke) -> bool:
-        """Take a key of the keyboard."""
+        """Take a key of the keyboard; a decimal comma counts as a point."""
         if key.name in _STEPS:
             self.step(_STEPS[key.name])
         elif key.text and key.text in "0123456789.,-":
-            self.typed = (self.typed + key.text.replace(",", "."))[:_LONGEST]
+            self.typed = (self.typed + key.text)[:_LONGEST]
         elif key.name == "backspace" and self.typed:
             self.typed = self.typed[:-1]
         elif key.name in ("return", "escape") and self.typed:
@@ -83,11 +84,11 @@ class Number:
     def _finish(self, *, keep: bool) -> None:
         typed, self.typed = self.typed, ""
         try:
-            value = float(typed)
+            value = float(typed.replace(",", "."))
         except ValueError:
             return
         if keep:
-            self.put(self.span.held(self.kit.measures.metric(value, self.span.unit)))
+            self.put(self.span.held(reader().metric(value, self.span.unit)))
 
     def drag(self, pixels: int) -> None:
         """Show where a drag has come to."""

@@ -11,7 +11,6 @@ import pygame
 from pygame import Rect, Surface
 
 from sim.view.kit.lettering import Letters
-from sim.view.kit.measures import METRIC, Measures
 from sim.view.kit.palette import Colour, Palette
 
 Align = Literal["left", "centre", "right"]
@@ -33,7 +32,6 @@ class Kit:
 
     letters: Letters
     palette: Palette
-    measures: Measures = METRIC
 
     @property
     def em(self) -> float:
@@ -53,12 +51,10 @@ class Pen:
     kit: Kit
     letters: Letters = field(init=False)
     palette: Palette = field(init=False)
-    measures: Measures = field(init=False)
 
     def __post_init__(self) -> None:
         self.letters = self.kit.letters
         self.palette = self.kit.palette
-        self.measures = self.kit.measures
 
     def px(self, ems: float) -> int:
         """Return a length in px."""

@@ -12,6 +12,7 @@ from pygame import Rect
 
 from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Pen, Point
+from sim.words.speech import reader
 
 # What each view shows, m.
 PLAN_X: Final = (-0.95, 0.62)
@@ -90,4 +91,4 @@ def paint_scale_bar(pen: Pen, view: View, right: int, bottom: int) -> None:
     pen.fill(Rect(left + 1, bottom - high + 1, round(half) - 1, high - 2), pen.palette.paper)
     line = pen.letters.line("fine")
     words = Rect(left - pen.px(4), bottom - high - line, round(2 * half) + pen.px(4), line)
-    pen.text(pen.measures.words(200, "mm"), words, ink, role="fine", align="right")
+    pen.text(reader().quantity(200, "mm"), words, ink, role="fine", align="right")

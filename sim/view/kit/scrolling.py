@@ -11,6 +11,7 @@ from pygame import Rect
 
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
+from sim.words.speech import say
 
 Content = Callable[[Rect], tuple[list[Widget], int]]  # widgets, and the height they take
 
@@ -88,7 +89,7 @@ class Scrolls:
 
         return Widget(
             f"{name}.bar", place, paint, lambda: pane.offset,
-            Act(press=press, point=point, stroke=stroke), label="scroll bar",
+            Act(press=press, point=point, stroke=stroke), label=say("scroll bar"),
         )  # fmt: skip
 
     def set(self, name: str, offset: int) -> None:

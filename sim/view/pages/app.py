@@ -6,7 +6,6 @@ Display and font only are started, never all of pygame: a machine without sound 
 import gc
 import os
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -24,12 +23,11 @@ from sim.view.kit.kit import kit_for
 from sim.view.kit.pen import Kit
 from sim.view.kit.stage import Page, Stage
 from sim.view.kit.widget import Stroke
-from sim.view.kit.words import say, speak
 from sim.view.pages.home_page import HomePage
 from sim.view.play.speaker import Speaker, wants_sound
 from sim.words.message import plain
-from sim.words.reader import ENGLISH
-from sim.words.speech import reader, tell
+from sim.words.reader import ENGLISH, Reader
+from sim.words.speech import read_by, reader, say
 
 if TYPE_CHECKING:
     from sim.logic.proof.proof import Finding
@@ -44,6 +42,8 @@ _LEFT, _RIGHT = 1, 3
 _WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
 
 _LATER: Final = ("saw_page", "debrief_page", "replay_page", "settings_page")
+
+_NOTHING_BREAKS: Final = plain("window.nothing-breaks", "Nothing that is proved breaks without it.")
 
 Target = str | Callable[[], Session] | None
 
@@ -72,7 +72,15 @@ def start_drawing() -> None:
 
 
 class App:
-    """One window."""
+    """One window.
+
+    Args:
+        surface: What is drawn on.
+        target: What is opened at once: a scenario's name or file, or a function that opens a session.
+        record: Where the first session's record goes; None for the record folder.
+        settings: What was chosen; plain where left out.
+        language: What is spoken until another language is chosen here; that of the settings where left out.
+    """
 
     def __init__(
         self,
@@ -80,10 +88,12 @@ class App:
         target: Target = None,
         record: Path | None = None,
         settings: Settings | None = None,
+        language: str = "",
     ) -> None:
         self.surface = surface
         self.settings = settings or Settings()
-        speak(self.settings.language or ENGLISH.language)
+        self._language = language or self.settings.language or ENGLISH.language
+        self._speak()
         self.running = True
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
@@ -97,6 +107,9 @@ class App:
 
     def _home_page(self) -> HomePage:
         return HomePage(self.open, self.quit, self.show_settings)
+
+    def _speak(self) -> None:
+        read_by(Reader(self._language, inch=self.settings.units == "inch"))
 
     def _kit(self) -> Kit:
         return kit_for(self.surface.get_size(), self.settings)
@@ -182,7 +195,7 @@ class App:
         try:
             extras.needs(extras.NUMPY)
         except DrycycleError as missing:
-            play.say(tell(missing))
+            play.say(missing)
             return
         from sim.logic.proof.each import purpose, rows_of
 
@@ -190,7 +203,7 @@ class App:
         rows = rows_of(number)
         broken = purpose(rows).broken
         if broken is None:
-            play.say(say("Nothing that is proved breaks without it."))
+            play.say(_NOTHING_BREAKS)
             return
         play.hands.let_go()
         play.paused = True
@@ -215,9 +228,11 @@ class App:
 
     def change_settings(self, settings: Settings) -> None:
         """Take other settings, at once and for the next time."""
+        if settings.language != self.settings.language:
+            self._language = settings.language
         self.settings = settings
         keep_settings(settings)
-        speak(settings.language)
+        self._speak()
         self.speaker.turn(wants_sound(settings.sound))
         if self.play is not None:
             self.play.hands.set_sticky(settings.sticky == "on")
@@ -343,8 +358,7 @@ def run(
     try:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
-        settings = replace(read_settings(), language=reader().language)
-        app = App(surface, target, record, settings)
+        app = App(surface, target, record, read_settings(), reader().language)
         if first is not None:
             first(app)
         clock = pygame.time.Clock()

@@ -9,6 +9,7 @@ from pygame import Rect
 from sim.debrief.debrief import Debrief, ScorePart
 from sim.debrief.debrief_html import html
 from sim.records.output import write_output
+from sim.units import MINUTE
 from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Column
 from sim.view.kit.controls import MAIN, button, button_width, choice
@@ -17,15 +18,28 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Stroke, Widget
-from sim.view.kit.words import retell, say
 from sim.view.pages.debrief_parts import Sheet, belief, safety, time_line, ways
+from sim.words.fields import count, minutes, number, part
+from sim.words.message import Message, plain, row
+from sim.words.speech import say, tell
 
-_PARTS: Final[tuple[tuple[str, str], ...]] = (
-    ("line", "Time line"), ("belief", "Belief"), ("ways", "Ways"), ("safety", "Safety and cost"),
+# Name, words on its key, and what shows it.
+_PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Debrief], Sheet]], ...]] = (
+    ("line", plain("window.debrief.line", "Time line"), time_line),
+    ("belief", plain("window.debrief.belief", "Belief"), belief),
+    ("ways", plain("window.debrief.ways", "Ways"), ways),
+    ("safety", plain("window.debrief.safety", "Safety and cost"), safety),
+)
+_SHOWS: Final = {name: shows for name, _, shows in _PARTS}
+
+
+_TITLE: Final = row("window.debrief.title", "Debrief: {title}", title=part())
+_REASON: Final = row("window.debrief.part", "{title}: {reason}", title=part(), reason=part())
+_COUNTED: Final = row(
+    "window.debrief.counted", "of 100. {count} piece cut, {good} good, {time}, harm {money}",
+    plural="of 100. {count} pieces cut, {good} good, {time}, harm {money}",
+    count=count(), good=count(), time=minutes(1), money=number(None),
 )  # fmt: skip
-_SHEETS: Final[dict[str, Callable[[Kit, Rect, Debrief], Sheet]]] = {
-    "line": time_line, "belief": belief, "ways": ways, "safety": safety,
-}  # fmt: skip
 
 
 class DebriefPage:
@@ -90,11 +104,11 @@ class DebriefPage:
         return Widget("page", area, children=[self._bar(kit, bar), *panes])
 
     def _tabs(self, kit: Kit, rect: Rect) -> Widget:
-        options = tuple((name, say(words)) for name, words in _PARTS)
+        options = tuple((name, tell(words)) for name, words, _ in _PARTS)
         return choice(kit, "debrief.part", rect, options, lambda: self.part, self.show)
 
     def _part(self, kit: Kit, area: Rect) -> Sheet:
-        return _SHEETS[self.part](kit, area, self.debrief)
+        return _SHOWS[self.part](kit, area, self.debrief)
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(1.6), kit.px(0.35))
@@ -113,7 +127,7 @@ class DebriefPage:
             words = say("Saved") if self.saved else say("Save as a page")
             place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
             children.append(button("debrief.save", place, words, self.save))
-        title = say("Debrief: {title}").format(title=retell(self.debrief.title))
+        title = tell(_TITLE(title=self.debrief.title))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
@@ -138,26 +152,27 @@ class DebriefPage:
         column.add(_score(kit, column.place(column.width, 5.2), found))
         column.space(0.8)
         for index, sentence in enumerate(found.critical):
-            column.stamped(f"critical.{index}", "", "unsafe", retell(sentence))
+            column.stamped(f"critical.{index}", "", "unsafe", tell(sentence))
             column.space(0.3)
-        for part in found.parts:
-            column.add(_part(kit, column, part))
+        for scored in found.parts:
+            column.add(_scored(kit, column, scored))
             column.space(0.45)
         column.space(0.4)
         groups = (
-            (say("What was wrong"), found.causes), (say("What you named"), found.named),
-            (say("Still wrong"), found.still_wrong),
-        )  # fmt: skip
-        for title, lines in groups:
+            ("wrong", say("What was wrong"), found.causes),
+            ("named", say("What you named"), found.named),
+            ("still", say("Still wrong"), found.still_wrong),
+        )
+        for name, title, lines in groups:
             if not lines:
                 continue
-            column.paragraph(f"verdict.{title}", title, bold=True)
+            column.paragraph(f"verdict.{name}", title, bold=True)
             for index, line in enumerate(lines):
-                column.paragraph(f"verdict.{title}.{index}", retell(line), role="small")
+                column.paragraph(f"verdict.{name}.{index}", tell(line), role="small")
             column.space(0.5)
         if found.teaches:
             column.paragraph("teaches.title", say("What this one teaches"), bold=True)
-            for index, words in enumerate(retell(found.teaches).splitlines()):
+            for index, words in enumerate(tell(found.teaches).splitlines()):
                 column.paragraph(f"teaches.{index}", words, role="small")
         return column.widgets, column.top - area.top
 
@@ -201,17 +216,17 @@ def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
         symbol(pen, shape, square_in(mark, pen.px(1.1)), colour)
         words = say("passed") if found.passed else say("not passed")
         pen.text(words, upper, role="lead", bold=True)
-        words = say("of 100. {pieces} pieces cut, {good} good, {minutes} min, harm {money}").format(
-            pieces=found.pieces, good=found.good, minutes=f"{found.minutes:.1f}", money=f"{found.money:g}"
-        )  # fmt: skip
-        pen.block(words, lower, palette.soft, role="small")
+        counted = _COUNTED(
+            count=found.pieces, good=found.good, time=found.minutes * MINUTE, money=found.money
+        )
+        pen.block(tell(counted), lower, palette.soft, role="small")
 
     return Widget("debrief.score", rect, paint, label=str(found.score))
 
 
-def _part(kit: Kit, column: Column, part: ScorePart) -> Widget:
+def _scored(kit: Kit, column: Column, scored: ScorePart) -> Widget:
     side = kit.px(4)
-    words = f"{retell(part.title)}: {retell(part.reason)}"
+    words = tell(_REASON(title=scored.title, reason=scored.reason))
     height = kit.letters.height(words, "small", column.width - side) + kit.px(0.65)
     rect = Rect(column.left, column.top, column.width, height)
     column.top = rect.bottom
@@ -221,15 +236,15 @@ def _part(kit: Kit, column: Column, part: ScorePart) -> Widget:
         points, body = from_right(place, side)
         high = pen.block(words, body, role="small")
         line = Rect(points.left, points.top, points.width, pen.letters.line("small"))
-        points_words = f"{part.points} / {part.of}" if part.of else f"{part.points}"
+        points_words = f"{scored.points} / {scored.of}" if scored.of else f"{scored.points}"
         pen.text(points_words, line, role="small", bold=True, align="right")
-        if not part.of:
+        if not scored.of:
             return
         track = Rect(place.left, place.top + high + pen.px(0.15), place.width, max(pen.px(0.35), 4))
         pen.fill(track, palette.hair)
         pen.fill(
-            Rect(track.left, track.top, track.width * part.points // part.of, track.height),
+            Rect(track.left, track.top, track.width * scored.points // scored.of, track.height),
             palette.blue,
         )
 
-    return Widget(f"part.{part.title}", rect, paint, label=words)
+    return Widget(f"scored.{scored.title}", rect, paint, label=words)

@@ -15,14 +15,36 @@ from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import retell, say
-from sim.view.play.telling import clock_words, event_words
-from sim.words.message import Message
+from sim.view.play.telling import shown
+from sim.words.fields import clock, count, part, seconds
+from sim.words.message import NOTHING, Message, plain, row, sentences
+from sim.words.speech import reader, say, tell
 
 Sheet = tuple[list[Widget], int]
 
 _MOST_CAUSES: Final = 6  # shown one by one; the others together
 _MOST_LINES: Final = 400
+
+_MORE_EVENTS: Final = row(
+    "window.debrief.more-events", "{count} more event is in the record.",
+    plural="{count} more events are in the record.", count=count(),
+)  # fmt: skip
+_NOTHING_TO_FIND: Final = plain("window.debrief.nothing-to-find", "There was nothing to find out.")
+_OTHERS: Final = row(
+    "window.debrief.others", "grey: {count} other", plural="grey: {count} others together",
+    count=count(),
+)  # fmt: skip
+_SEEN: Final = row(
+    "window.debrief.seen", "{at}  {title}. {found}", at=clock(), title=part(), found=part()
+)
+_NOTHING_NEW: Final = plain("window.debrief.nothing-new", "(This could tell nothing new.)")
+_YOURS: Final = row("window.debrief.way.yours", "Your way: {cost}", cost=seconds())
+_BEST: Final = row("window.debrief.way.best", "The best way: {cost}", cost=seconds())
+_GOOD: Final = row("window.debrief.way.good", "A good way: {cost}", cost=seconds())
+_EXPECTED: Final = row(
+    "window.debrief.expected", "{title}: expected {expected}. {found}",
+    title=part(), expected=part(), found=part(),
+)  # fmt: skip
 
 
 def _colours(palette: Palette) -> tuple[Colour, ...]:
@@ -36,10 +58,10 @@ def time_line(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     """Return everything that happened, in order."""
     column = Column(kit, area)
     for index, event in enumerate(found.timeline[:_MOST_LINES]):
-        column.stamped(f"line.{index}", clock_words(event.at_us), event.kind, event_words(event))
+        column.stamped(f"line.{index}", reader().clock(event.at_us), event.kind, tell(shown(event)))
     left_out = len(found.timeline) - _MOST_LINES
     if left_out > 0:
-        words = say("{count} more events are in the record.").format(count=left_out)
+        words = tell(_MORE_EVENTS(count=left_out))
         column.paragraph("line.more", words, role="small", soft=True)
     return column.widgets, column.top - area.top
 
@@ -51,10 +73,8 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     """Return what was to be believed after every finding, a bar each."""
     column = Column(kit, area)
     if found.not_weighed or not found.causes_weighed or not found.weighs:
-        words = (found.weighs and retell(found.not_weighed)) or say(
-            "There was nothing to find out."
-        )
-        column.paragraph("belief.none", words, soft=True)
+        none = (found.weighs and found.not_weighed) or _NOTHING_TO_FIND
+        column.paragraph("belief.none", tell(none), soft=True)
         return column.widgets, column.top - area.top
     shown = _shown_causes(found)
     words = say(
@@ -66,16 +86,16 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         column.add(_legend(kit, column, place, found.causes_weighed[index], found))
     others = len(found.causes_weighed) - len(shown)
     if others > 0:
-        words = say("grey: {count} others together").format(count=others)
+        words = tell(_OTHERS(count=others))
         column.paragraph("belief.others", words, role="small", soft=True)
     column.space(0.5)
     column.paragraph("belief.start.title", say("Before anything was seen"), role="small")
     column.add(_bar(kit, column, "belief.start", found.start, shown))
     for number, step in enumerate(found.steps):
         column.space(0.3)
-        words = f"{clock_words(step.at_us)}  {retell(step.title)}. {retell(step.found)}"
-        if step.redundant and step.look:
-            words += " " + say("(This could tell nothing new.)")
+        seen = _SEEN(at=step.at_us, title=step.title, found=step.found)
+        nothing_new = _NOTHING_NEW if step.redundant and step.look else NOTHING
+        words = tell(sentences(seen, nothing_new))
         column.paragraph(f"belief.{number}.title", words, role="small")
         column.add(_bar(kit, column, f"belief.{number}", step.shares, shown))
     return column.widgets, column.top - area.top
@@ -106,12 +126,12 @@ def _legend(kit: Kit, column: Column, place: int, title: Message, found: Debrief
         rest = Rect(
             spot.right + pen.px(0.5), at.top, at.width - spot.width - pen.px(0.5), at.height
         )
-        done = pen.text(retell(title), rest, role="small", bold=true)
+        done = pen.text(tell(title), rest, role="small", bold=true)
         if true:
             mark = Rect(done.right + pen.px(0.4), at.top, pen.px(1), at.height)
             symbol(pen, "tick", square_in(mark, pen.px(0.8)), pen.palette.green)
 
-    return Widget(f"belief.legend.{place}", rect, paint, label=str(title))
+    return Widget(f"belief.legend.{place}", rect, paint, label=tell(title))
 
 
 def _bar(
@@ -141,13 +161,9 @@ def _bar(
 def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
     """Return the way that was taken beside the best one, leg by leg."""
     column = Column(kit, area)
-    best = say("The best way") if found.way_exact else say("A good way")
-    for name, title, legs in (
-        ("taken", say("Your way"), found.way_taken),
-        ("best", best, found.way_best),
-    ):
-        words = f"{title}: {price_s(legs):.0f} s"
-        column.paragraph(f"ways.{name}", words, bold=True)
+    best = _BEST if found.way_exact else _GOOD
+    for name, title, legs in (("taken", _YOURS, found.way_taken), ("best", best, found.way_best)):
+        column.paragraph(f"ways.{name}", tell(title(cost=price_s(legs))), bold=True)
         longest = max([leg.cost_s for leg in (*found.way_taken, *found.way_best)], default=1.0)
         for index, leg in enumerate(legs):
             column.add(_leg(kit, column, f"ways.{name}.{index}", leg, longest))
@@ -155,30 +171,31 @@ def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
             column.paragraph(f"ways.{name}.none", say("No legs."), role="small", soft=True)
         column.space(0.6)
     if found.cheaper:
-        column.paragraph("ways.cheaper", retell(found.cheaper), role="small")
+        column.paragraph("ways.cheaper", tell(found.cheaper), role="small")
         column.space(0.6)
     for index, text in enumerate(found.sound_path):
         if index == 0:
             column.paragraph("ways.short", say("The shortest sound way"), bold=True)
-        column.paragraph(f"ways.short.{index}", retell(text), role="small")
+        column.paragraph(f"ways.short.{index}", tell(text), role="small")
     return column.widgets, column.top - area.top
 
 
 def _leg(kit: Kit, column: Column, name: str, leg: Leg, longest: float) -> Widget:
     side = kit.px(5)
-    high = kit.letters.height(retell(leg.title), "small", column.width - side) + kit.px(0.5)
+    cost_words = reader().quantity(leg.cost_s, "s")
+    high = kit.letters.height(tell(leg.title), "small", column.width - side) + kit.px(0.5)
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
 
     def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
         cost, body = from_right(at, side)
-        done = pen.block(retell(leg.title), body, role="small")
+        done = pen.block(tell(leg.title), body, role="small")
         line = Rect(cost.left, cost.top, cost.width, pen.letters.line("small"))
-        pen.figures(f"{leg.cost_s:.0f} s", line, pen.palette.soft, role="small", bold=False)
+        pen.figures(cost_words, line, pen.palette.soft, role="small", bold=False)
         wide = round(body.width * leg.cost_s / max(longest, 1.0))
         pen.fill(Rect(at.left, at.top + done, max(wide, 2), max(pen.px(0.25), 3)), pen.palette.blue)
 
-    return Widget(name, rect, paint, label=f"{leg.title}, {leg.cost_s:.0f} s")
+    return Widget(name, rect, paint, label=f"{tell(leg.title)}, {cost_words}")
 
 
 # Safety, cost, expectations ---------------------------------------------------------------
@@ -192,9 +209,9 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         column.paragraph(
             "safety.none", say("No lock-out was begun, and no hands went in."), role="small"
         )
-    for index, row in enumerate(found.safety):
-        kind = "step" if row.fine else "unsafe"
-        column.stamped(f"safety.{index}", clock_words(row.at_us), kind, retell(row.said))
+    for index, act in enumerate(found.safety):
+        kind = "step" if act.fine else "unsafe"
+        column.stamped(f"safety.{index}", reader().clock(act.at_us), kind, tell(act.said))
     column.space(0.6)
     column.paragraph("cost.title", say("Cost"), bold=True)
     for index, (title, value) in enumerate(_costs(kit, found)):
@@ -204,26 +221,27 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
         column.paragraph("expect.title", say("What you expected"), bold=True)
     for index, seen in enumerate(found.expectations):
         kind = "note" if seen.held is None else "step" if seen.held else "refused"
-        words = say("{title}: expected {expected}. {found}").format(
-            title=retell(seen.title), expected=retell(seen.expected), found=retell(seen.found)
-        )
-        column.stamped(f"expect.{index}", clock_words(seen.at_us), kind, words)
+        words = tell(_EXPECTED(title=seen.title, expected=seen.expected, found=seen.found))
+        column.stamped(f"expect.{index}", reader().clock(seen.at_us), kind, words)
     for index, text in enumerate(found.hints):
         if index == 0:
             column.space(0.6)
             column.paragraph("hints.title", say("Hints"), bold=True)
-        column.paragraph(f"hints.{index}", retell(text), role="small")
+        column.paragraph(f"hints.{index}", tell(text), role="small")
     return column.widgets, column.top - area.top
 
 
 def _costs(kit: Kit, found: Debrief) -> list[tuple[str, str]]:
     cost = found.cost
     return [
-        (say("time in the session"), f"{cost.minutes:.1f} min"),
-        (say("standstill that the harm would cause"), f"{cost.downtime_minutes:.0f} min"),
-        (say("parts and scrap, in the workshop's money"), f"{cost.money:.0f}"),
-        (say("bands used up by harm"), f"{cost.band_life:.2f}"),
-        (say("bar spoilt"), kit.measures.words(cost.scrap_mm, "mm")),
+        (say("time in the session"), reader().quantity(cost.minutes, "min", 1)),
+        (
+            say("standstill that the harm would cause"),
+            reader().quantity(cost.downtime_minutes, "min"),
+        ),
+        (say("parts and scrap, in the workshop's money"), reader().number(cost.money)),
+        (say("bands used up by harm"), reader().number(cost.band_life, decimals=2)),
+        (say("bar spoilt"), reader().quantity(cost.scrap_mm, "mm")),
         (say("pieces out of tolerance"), f"{cost.bad_pieces}"),
     ]
 

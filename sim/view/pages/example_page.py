@@ -15,7 +15,6 @@ from sim.view.kit.layout import columns, from_bottom, from_right, from_top, inse
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Mood, Stroke, Widget
-from sim.view.kit.words import say
 from sim.view.pages.example_parts import (
     Part,
     move_rows,
@@ -26,8 +25,15 @@ from sim.view.pages.example_parts import (
     wire_rows,
 )
 from sim.view.play.example_player import ExamplePlayer
+from sim.words.fields import count
+from sim.words.message import row
+from sim.words.speech import say, tell
 
 _MOVE_US: Final = US  # one move a second while it plays by itself
+_TITLE: Final = row(
+    "window.example.title", "The shortest way to break it: {count} move",
+    plural="The shortest way to break it: {count} moves", count=count(),
+)  # fmt: skip
 _WIDE_EMS: Final = 66  # from which the parts stand side by side
 
 
@@ -193,9 +199,7 @@ class ExamplePage:
         words = say("Done")
         place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), kit.px(0.4))
         done = button("example.done", place, words, self._leave, style=MAIN)
-        title = say("The shortest way to break it: {n_moves} moves").format(
-            n_moves=self.player.moves
-        )
+        title = tell(_TITLE(count=self.player.moves))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)

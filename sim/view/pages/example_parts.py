@@ -19,10 +19,12 @@ from sim.view.kit.layout import columns, from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import retell, say
 from sim.view.play.example_player import ExamplePlayer
-from sim.view.play.key_words import state_words, subject_words
-from sim.view.play.move_words import stride_words
+from sim.view.play.key_words import called_subject, state_of
+from sim.view.play.move_words import stride_sentence
+from sim.words.fields import count, name, part, parts
+from sim.words.message import Message, plain, row, sentences
+from sim.words.speech import say, tell
 
 Part = tuple[list[Widget], int]
 
@@ -34,40 +36,50 @@ _OFF: Final = ("ring", "soft")
 # The verdict ------------------------------------------------------------------------------
 
 
-def verdict_words(player: ExamplePlayer) -> str:
+_BROKEN: Final = plain("window.example.broken", "The live controller has broken it.")
+_STUCK: Final = plain(
+    "window.example.stuck",
+    "The live controller has come to where it can no longer come about.",
+)
+_HAZARD: Final = row("window.example.hazard", "The hazard: {hazards}.", hazards=parts("; "))
+_AT_REST: Final = plain(
+    "window.example.at-rest", "Before the first move: the machine at rest, nobody has touched it."
+)
+_MOVE: Final = row(
+    "window.example.move", "Move {made} of {moves}. {move}",
+    made=count(), moves=count(), move=part(),
+)  # fmt: skip
+
+
+def verdict(player: ExamplePlayer) -> Message:
     """Return that it is broken, and which hazard that is, by the interlock table."""
-    broken = say("The live controller has broken it.")
-    if not player.about_a_moment:
-        broken = say("The live controller has come to where it can no longer come about.")
-    against = "; ".join(retell(hazard) for hazard in player.hazards)
-    return (
-        f"{broken} {say('The hazard: {hazards}.').format(hazards=against)}" if against else broken
-    )
+    broken = _BROKEN if player.about_a_moment else _STUCK
+    return sentences(broken, _HAZARD(hazards=player.hazards)) if player.hazards else broken
 
 
-def now_words(player: ExamplePlayer) -> str:
+def stands_at(player: ExamplePlayer) -> Message:
     """Return where the example stands: its beginning, a move, or the verdict."""
-    return verdict_words(player) if player.broken else _move_words(player, player.made)
+    return verdict(player) if player.broken else _move_said(player, player.made)
 
 
-def _move_words(player: ExamplePlayer, number: int) -> str:
+def _move_said(player: ExamplePlayer, number: int) -> Message:
     if not number:
-        return say("Before the first move: the machine at rest, nobody has touched it.")
-    counted = say("Move {n_made} of {n_moves}.").format(n_made=number, n_moves=player.moves)
-    return f"{counted} {stride_words(player.example.strides[number - 1])}"
+        return _AT_REST
+    move = stride_sentence(player.example.strides[number - 1])
+    return _MOVE(made=number, moves=player.moves, move=move)
 
 
 def now_height(kit: Kit, width: int, player: ExamplePlayer) -> int:
     """Return a height that is enough for whatever is said of the present, px."""
     room = width - kit.px(1.4) - kit.px(1.8)
-    said = [verdict_words(player), *(_move_words(player, n) for n in range(player.moves + 1))]
-    return max(kit.letters.height(words, "body", room, True) for words in said) + kit.px(0.8)
+    said = [verdict(player), *(_move_said(player, n) for n in range(player.moves + 1))]
+    return max(kit.letters.height(tell(each), "body", room, True) for each in said) + kit.px(0.8)
 
 
 def present(kit: Kit, rect: Rect, player: ExamplePlayer) -> Widget:
     """Return the sentence of the present moment; the verdict stands out by colour, shape and word."""
     del kit
-    broken, words = player.broken, now_words(player)
+    broken, words = player.broken, tell(stands_at(player))
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
@@ -93,7 +105,7 @@ def move_rows(kit: Kit, area: Rect, player: ExamplePlayer, go_to: Callable[[int]
     column = Column(kit, area)
     heading(column, "moves", say("Moves"))
     for number, stride in enumerate(player.example.strides, 1):
-        _move(kit, column, number, stride_words(stride), player, partial(go_to, number))
+        _move(kit, column, number, tell(stride_sentence(stride)), player, partial(go_to, number))
         column.space(0.15)
     return column.widgets, column.top - area.top
 
@@ -146,8 +158,8 @@ def state_rows(kit: Kit, area: Rect, player: ExamplePlayer, *, changed_first: bo
     pairs = [(table.name, then[table.name], player.now.states[table.name]) for table in TABLES]
     if changed_first:
         pairs.sort(key=lambda pair: pair[1] == pair[2])
-    for name, was, is_now in pairs:
-        _state(kit, column, name, was, is_now)
+    for machine, was, is_now in pairs:
+        _state(kit, column, machine, was, is_now)
     return column.widgets, column.top - area.top
 
 
@@ -157,9 +169,12 @@ def _state(kit: Kit, column: Column, name: str, was: str, is_now: str) -> None:
     whole = Rect(column.left + mark, column.top, column.width - mark - between, 0)
     title_place, was_place, now_place = columns(whole, [1.15, 1, 1], kit.px(0.4))
     now_place.left += between
-    parts = [(subject_words(name), title_place, True), (state_words(was), was_place, False)]
+    parts = [
+        (tell(called_subject(name)), title_place, True),
+        (tell(state_of(name, was)), was_place, False),
+    ]
     if changed:
-        parts.append((state_words(is_now), now_place, True))
+        parts.append((tell(state_of(name, is_now)), now_place, True))
     high = max(kit.letters.height(words, "small", at.width, bold) for words, at, bold in parts)
     high = max(high + kit.px(0.35), 22)
     lefts = [at.left for _, at, _ in parts]
@@ -189,14 +204,17 @@ def _state(kit: Kit, column: Column, name: str, was: str, is_now: str) -> None:
 
 # Lamps and wires --------------------------------------------------------------------------
 
+_NOW: Final = row("window.example.now", "now: {meaning}", meaning=part())
+_NO_LONGER: Final = row("window.example.no-longer", "no longer: {meaning}", meaning=part())
+
 
 def wire_rows(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
     """Return the lamps that are lit, the outputs and the inputs that are on, what changed marked."""
     column = Column(kit, area)
     heading(column, "lamps", say("Lamps of the desk"))
     lit = player.now.lamps
-    for row in lit:
-        _line(kit, column, f"lamp.{row.word}", say(str(row.word)), "disc", row.colour)
+    for lamp in lit:
+        _line(kit, column, f"lamp.{lamp.name}", tell(lamp.word), "disc", lamp.colour)
     if not lit:
         column.paragraph("example.lamps.none", say("None is lit."), role="small", soft=True)
     for direction, words in (
@@ -215,13 +233,11 @@ def _wires(kit: Kit, column: Column, player: ExamplePlayer, rows: Iterable[Signa
     shown = [row for row in rows if row.tag in player.now.on | before]
     if not shown:
         column.paragraph(f"example.none.{column.top}", say("None is on."), role="small", soft=True)
-    for row in shown:
-        on, changed = row.tag in player.now.on, (row.tag in player.now.on) != (row.tag in before)
-        words = say(str(row.text))
-        if changed:
-            words = f"{say('now') if on else say('no longer')}: {words}"
+    for wire in shown:
+        on, changed = wire.tag in player.now.on, (wire.tag in player.now.on) != (wire.tag in before)
+        words = tell((_NOW if on else _NO_LONGER)(meaning=wire.text) if changed else wire.text)
         shape, colour = _OFF if not on else CHANGED if changed else _ON
-        _line(kit, column, row.tag, words, shape, colour, tag=row.tag, bold=changed)
+        _line(kit, column, wire.tag, words, shape, colour, tag=wire.tag, bold=changed)
 
 
 def _line(
@@ -250,13 +266,19 @@ def _line(
 
 # What is to be broken ---------------------------------------------------------------------
 
+_INTERLOCK: Final = row("window.interlock", "{number} ({title})", number=name(), title=part())
+_WITHOUT: Final = row(
+    "window.example.without", "Without {interlocks} this breaks:", interlocks=parts(", ")
+)
+_BREAKS: Final = plain("window.example.breaks", "This breaks:")
+
 
 def promise(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
     """Return the property that the example breaks, in its sentence, and without which interlocks."""
     column = Column(kit, area)
-    out = ", ".join(f"{number} ({say(str(BY_NUMBER[number].title))})" for number in player.numbers)
-    words = say("Without {interlocks} this breaks:").format(interlocks=out)
-    column.paragraph("example.without", words if out else say("This breaks:"), soft=True)
-    words = retell(player.finding.sentence)
+    out = tuple(_INTERLOCK(number=n, title=BY_NUMBER[n].title) for n in player.numbers)
+    words = tell(_WITHOUT(interlocks=out) if out else _BREAKS)
+    column.paragraph("example.without", words, soft=True)
+    words = tell(player.finding.sentence)
     column.paragraph("example.promise", words, role="lead", bold=True)
     return column.widgets, column.top - area.top

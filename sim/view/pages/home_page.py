@@ -26,18 +26,30 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
-from sim.view.kit.words import say
+from sim.words.fields import count
+from sim.words.message import named, plain, quoted, row
+from sim.words.speech import say, tell
 
-MODES: Final[dict[str, tuple[str, str]]] = {
-    "lesson": ("Lesson", "ring"),
-    "practice": ("Practice", "start"),
-    "drill": ("Drill", "triangle"),
-    "assessment": ("Assessment", "octagon"),
-}
+# The kinds of scenario in their order, with the shape that tells them apart.
+MODES: Final = {
+    mode: (plain(f"home.{mode}", mode.capitalize()), shape)
+    for mode, shape in {
+        "lesson": "ring", "practice": "start", "drill": "triangle", "assessment": "octagon",
+    }.items()
+}  # fmt: skip
 
 
-LISTS: Final = (("all", "all"), ("new", "not yet"), ("due", "due"), ("done", "done"))
-LEVELS: Final = (("any", "any level"), ("1", "1"), ("2", "2"), ("3", "3"))
+_BEST: Final = row("home.best", "best {score}", score=count())
+_BEST_DUE: Final = row("home.best-due", "best {score}, due", score=count())
+_LEVEL: Final = row("home.level", "level {level} of 3", level=count())
+LISTS: Final = tuple(
+    (name, plain(f"home.list.{name}", words))
+    for name, words in {"all": "all", "new": "not yet", "due": "due", "done": "done"}.items()
+)
+LEVELS: Final = (
+    ("any", plain("home.level.any", "any level")),
+    *((level, named(level)) for level in ("1", "2", "3")),
+)
 _AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
 
 
@@ -135,7 +147,7 @@ class HomePage:
         head_high = kit.letters.line("hero") + kit.letters.line("body") + kit.px(1.0)
         head, rest = from_top(inner, head_high)
         words = say(
-            "Practice, not authorisation: the maker's manual, local codes and a licensed person come first."
+            "Practice, not authorisation: the maker's manual, local codes and a qualified or authorised person come first."
         )
         high = kit.letters.height(words, "small", inner.width) + kit.px(0.3)
         foot, rest = from_bottom(rest, high, kit.px(0.6))
@@ -168,8 +180,8 @@ class HomePage:
     def _finders(self, kit: Kit, area: Rect) -> tuple[list[Widget], Rect]:
         """Return search, list and level, and the place that is left under them."""
         gap, high = kit.px(0.8), max(kit.px(2.1), 26)
-        lists = tuple((name, say(words)) for name, words in LISTS)
-        levels = tuple((level, say(words)) for level, words in LEVELS)
+        lists = tuple((name, tell(words)) for name, words in LISTS)
+        levels = tuple((level, tell(words)) for level, words in LEVELS)
         widths = [choice_width(kit, options) for options in (lists, levels)]
         row, rest = from_top(area, high, gap)
         if row.width - sum(widths) - 2 * gap < kit.px(16):
@@ -195,7 +207,7 @@ class HomePage:
             if not rows:
                 continue
             column = Column(kit, Rect(area.left, top, area.width, 0))
-            column.paragraph(f"home.{mode}", say(title), role="lead", bold=True)
+            column.paragraph(f"home.{mode}", tell(title), role="lead", bold=True)
             top = column.top + kit.px(0.3)
             widgets += column.widgets
             heights = [
@@ -228,13 +240,13 @@ class HomePage:
             shift = pen.px(1.6)
             width = inner.width - shift
             high = pen.block(
-                say(scenario.title),
+                tell(quoted(scenario.title)),
                 Rect(inner.left + shift, inner.top, width, line),
                 role="lead",
                 bold=True,
             )
             body = Rect(inner.left + shift, inner.top + high + pen.px(0.1), width, inner.height)
-            high = pen.block(say(scenario.summary), body, palette.soft, role="small")
+            high = pen.block(tell(quoted(scenario.summary)), body, palette.soft, role="small")
             row = Rect(
                 body.left,
                 place.bottom - pen.px(0.7) - pen.letters.line("fine"),
@@ -247,7 +259,7 @@ class HomePage:
 
         return Widget(
             f"pick.{entry.name}", rect, paint, None, Act(click=lambda: self._pick(entry.name)),
-            label=say(scenario.title),
+            label=tell(quoted(scenario.title)),
         )  # fmt: skip
 
     def claim(self) -> str:
@@ -277,7 +289,7 @@ class HomePage:
 
 def _words_of(entry: LibraryEntry) -> str:
     scenario = entry.scenario
-    told = (say(scenario.title), say(scenario.summary))
+    told = (tell(quoted(scenario.title)), tell(quoted(scenario.summary)))
     return " ".join((scenario.title, scenario.summary, *told, *scenario.skills)).lower()
 
 
@@ -285,9 +297,7 @@ def _standing(pen: Pen, row: Rect, entry: LibraryEntry) -> None:
     """Draw at the right whether it is due, or how well it was done."""
     if entry.best is None:
         return
-    words = say("best {score}").format(score=entry.best)
-    if entry.due:
-        words += ", " + say("due")
+    words = tell((_BEST_DUE if entry.due else _BEST)(score=entry.best))
     done = pen.text(words, row, pen.palette.soft, role="fine", align="right")
     mark = Rect(done.left - pen.px(1.2), row.top, pen.px(0.9), row.height)
     shape, colour = ("tick", pen.palette.green) if entry.passed else ("ring", pen.palette.soft)
@@ -297,7 +307,7 @@ def _standing(pen: Pen, row: Rect, entry: LibraryEntry) -> None:
 
 
 def _level(pen: Pen, row: Rect, level: int) -> None:
-    words = say("level {level} of 3").format(level=level)
+    words = tell(_LEVEL(level=level))
     size = pen.px(0.6)
     for index in range(3):
         spot = square_in(Rect(row.left + index * pen.px(0.9), row.top, size, row.height), size)
@@ -310,8 +320,8 @@ def _card_height(kit: Kit, width: int, entry: LibraryEntry) -> int:
     inner = width - 2 * kit.px(0.9) - kit.px(1.6)
     scenario = entry.scenario
     return (
-        kit.letters.height(say(scenario.title), "lead", inner, True)
-        + kit.letters.height(say(scenario.summary), "small", inner)
+        kit.letters.height(tell(quoted(scenario.title)), "lead", inner, True)
+        + kit.letters.height(tell(quoted(scenario.summary)), "small", inner)
         + kit.letters.line("fine") + 2 * kit.px(0.7) + kit.px(0.5)
     )  # fmt: skip
 

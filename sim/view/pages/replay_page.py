@@ -15,14 +15,19 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
-from sim.view.kit.words import say
 from sim.view.picture.picture import picture
-from sim.view.play.key_words import key_words
+from sim.view.play.key_words import called
 from sim.view.play.play import SPEEDS
 from sim.view.play.player import Player
-from sim.view.play.telling import clock_words, event_words
+from sim.view.play.telling import shown
+from sim.words.fields import authored, parts
+from sim.words.message import NOTHING, plain, row
+from sim.words.speech import reader, say, tell
 
 _TOLD: Final = ("refused", "consequence", "finding", "cut", "unsafe", "reason")
+_TITLE: Final = row("window.replay.title", "Replay: {title}", title=authored())
+_HANDS: Final = row("window.replay.hands", "Hands: {keys}", keys=parts(", "))
+_NO_HANDS: Final = plain("window.replay.no-hands", "Hands: -")
 _STEP_US: Final = 5_000_000
 
 
@@ -39,7 +44,7 @@ class ReplayPage:
         self._leave = leave
         self._pacer = Pacer()
         self._stale = False
-        self._banner = ""
+        self._banner = NOTHING
 
     def tick(self) -> None:
         """Let the time pass that this frame is worth."""
@@ -97,7 +102,7 @@ class ReplayPage:
         children.append(button("replay.slower", place, "", lambda: self._pace(-1), mark="slower"))
         place, inner = from_right(inner, kit.px(2.6), gap)
         children.append(self._pause(place))
-        title = say("Replay: {title}").format(title=say(self.player.session.scenario.title))
+        title = tell(_TITLE(title=self.player.session.scenario.title))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
@@ -114,7 +119,9 @@ class ReplayPage:
 
     def _pace_words(self, rect: Rect) -> Widget:
         def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-            pen.text(f"×{self.speed:g}", place, bold=True, align="centre")
+            pen.text(
+                f"×{reader().number(self.speed, decimals=None)}", place, bold=True, align="centre"
+            )
 
         return Widget("replay.pace", rect, paint, lambda: self.speed, label=say("pace"))
 
@@ -138,8 +145,8 @@ class ReplayPage:
         """Return the line that says which keys are held at this moment."""
 
         def words() -> str:
-            held = [key_words(key) for key in sorted(self.player.session.saw.held)]
-            return say("Hands: {keys}").format(keys=", ".join(held) if held else "-")
+            held = tuple(called(key) for key in sorted(self.player.session.saw.held))
+            return tell(_HANDS(keys=held) if held else _NO_HANDS)
 
         def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
             mark, rest = from_left(place, pen.px(1.2), pen.px(0.4))
@@ -177,7 +184,9 @@ class ReplayPage:
             pen.fill(Rect(x - 2, place.top + 3, 4, place.height - 6), palette.focus)
             time = Rect(line.right, place.top, place.right - line.right - pen.px(0.5), place.height)
             pen.figures(
-                f"{clock_words(player.now_us)} / {clock_words(player.end_us)}", time, role="small"
+                f"{reader().clock(player.now_us)} / {reader().clock(player.end_us)}",
+                time,
+                role="small",
             )
             focus_ring(pen, place, mood)
 
@@ -208,7 +217,7 @@ class ReplayPage:
         column = Column(kit, area)
         for index, event in enumerate(self.player.events[:400]):
             row = column.stamped(
-                f"replay.event.{index}", clock_words(event.at_us), event.kind, event_words(event)
+                f"replay.event.{index}", reader().clock(event.at_us), event.kind, tell(shown(event))
             )
             row.act = Act(click=lambda at_us=event.at_us: self.go_to(at_us))  # type: ignore[misc]
             row.rect.height = max(row.rect.height, 24)

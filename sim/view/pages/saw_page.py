@@ -23,12 +23,12 @@ from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, in
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Mood, Stroke, Widget
-from sim.view.kit.words import say
 from sim.view.picture.callouts import callouts
 from sim.view.picture.devices import devices
 from sim.view.picture.picture import picture, tag_height
 from sim.view.picture.wreck import wreck_card
 from sim.view.play.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
+from sim.view.play.hands import NOTHING_AGAINST
 from sim.view.play.play import Play
 from sim.view.sheets.bench_sheet import bench
 from sim.view.sheets.diagnosis_sheet import diagnosis
@@ -36,14 +36,18 @@ from sim.view.sheets.inspection_sheet import inspect
 from sim.view.sheets.instructor_sheet import instructor
 from sim.view.sheets.sheets import Sheet, brief, lock_out, log, walk_round
 from sim.view.sheets.signal_sheet import signals
-from sim.words.message import sentences
+from sim.words.message import NOTHING, plain, quoted, sentences
+from sim.words.speech import reader, say, tell
 
 SheetOf = Callable[[Kit, Rect, Play], Sheet]
 
-_TABS: Final[tuple[tuple[str, str], ...]] = (
-    ("brief", "Brief"), ("desk", "Desk"), ("walk", "Walk round"), ("inspect", "Inspect"),
-    ("lockout", "Lock out"), ("diagnose", "Diagnose"), ("signals", "Signals"), ("log", "Log"),
-    ("bench", "Bench"),
+_TABS: Final = tuple(
+    (name, plain(f"saw.tab.{name}", words))
+    for name, words in {
+        "brief": "Brief", "desk": "Desk", "walk": "Walk round", "inspect": "Inspect",
+        "lockout": "Lock out", "diagnose": "Diagnose", "signals": "Signals", "log": "Log",
+        "bench": "Bench",
+    }.items()
 )  # fmt: skip
 _TAB_KEYS: Final = {
     **{f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}, "f12": "instructor",
@@ -79,7 +83,7 @@ class SawPage:
         self._events = 0
         self._claim = ""
         self._over = False
-        self._banner = ""
+        self._banner = NOTHING
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
@@ -235,9 +239,9 @@ class SawPage:
             faces.append(
                 (
                     name,
-                    say(words),
+                    tell(words),
                     hint,
-                    button_width(kit, say(words), hint=hint, role=role) + spare,
+                    button_width(kit, tell(words), hint=hint, role=role) + spare,
                 )
             )
         return faces, role
@@ -271,7 +275,7 @@ class SawPage:
         children.append(_pause(place, play))
         place, inner = from_right(inner, kit.px(5), gap)
         children.append(_clock(place, play))
-        title = say(play.session.scenario.title)
+        title = tell(quoted(play.session.scenario.title))
 
         def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
             pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
@@ -329,7 +333,7 @@ class SawPage:
         if kind == "key" and key in BY_KEY:
             session = self.play.session
             said = (job_drives(session.saw, key), *against(session.saw, key))
-            self.play.hands.tell(key, str(sentences(*said)) or say("Nothing stands against it."))
+            self.play.hands.tell(key, sentences(*said) or NOTHING_AGAINST)
 
     def unstroke(self, name: str) -> None:
         """Take a key coming up."""
@@ -344,7 +348,7 @@ class SawPage:
         refused = self.play.hands.refused
         if refused is None or self.play.tab != "desk" or refused.stale:
             return None
-        return Bubble(f"key.{refused.key}", refused.text, refusal=refused.refusal)
+        return Bubble(f"key.{refused.key}", tell(refused.said), refusal=refused.refusal)
 
 
 def _bar_paint(pen: Pen, place: Rect, _mood: Mood) -> None:
@@ -357,8 +361,7 @@ def _clock(rect: Rect, play: Play) -> Widget:
     session = play.session
 
     def words() -> str:
-        tenths = session.saw.clock.now_us // 100_000
-        return f"{tenths // 600}:{tenths // 10 % 60:02d}.{tenths % 10}"
+        return reader().clock(session.saw.clock.now_us, tenths=True)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         pen.figures(words(), place, role="lead")
@@ -368,7 +371,7 @@ def _clock(rect: Rect, play: Play) -> Widget:
 
 def _pace(rect: Rect, play: Play) -> Widget:
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        pen.text(f"×{play.speed:g}", place, bold=True, align="centre")
+        pen.text(f"×{reader().number(play.speed, decimals=None)}", place, bold=True, align="centre")
 
     return Widget("bar.pace", rect, paint, lambda: play.speed, label=say("pace"))
 

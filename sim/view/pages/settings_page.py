@@ -14,9 +14,11 @@ from sim.view.kit.layout import from_right, from_top, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Mood, Stroke, Widget
-from sim.view.kit.words import say
+from sim.words.message import Message, named, plain
+from sim.words.speech import reader, say, tell
 
-_ROWS: Final[tuple[tuple[str, str, str], ...]] = (
+# What can be chosen, as a title and in a sentence.
+_TEXTS: Final[tuple[tuple[str, str, str], ...]] = (
     ("units", "Units", "Lengths, speeds, pressures and forces on the screen. The saw stays metric."),
     ("text", "Text size", "In per cent of plain. The desk scrolls when it no longer fits."),
     ("contrast", "Contrast", "Calm is easy on the eyes; stark is black, white and full lines."),
@@ -28,9 +30,16 @@ _ROWS: Final[tuple[tuple[str, str, str], ...]] = (
 )  # fmt: skip
 
 _COLUMN_EMS: Final = 34
+_ROWS: Final = tuple(
+    (name, plain(f"settings.{name}.title", title), plain(f"settings.{name}.what", what))
+    for name, title, what in _TEXTS
+)
 _WORDS: Final = {
-    "metric": "metric", "inch": "inch", "calm": "calm", "stark": "stark", "on": "on", "off": "off",
-    "auto": "auto", "en": "English", "es": "Español",
+    **{
+        word: plain(f"settings.choice.{word}", word)
+        for word in ("metric", "inch", "calm", "stark", "on", "off", "auto")
+    },
+    "en": named("English"), "es": named("Español"),
 }  # fmt: skip
 
 
@@ -83,13 +92,18 @@ class SettingsPage:
         blocks = [partial(self._row, kit, *row) for row in _ROWS]
         return side_by_side(kit, area, min(across, 2), blocks, 1.2)
 
-    def _row(self, kit: Kit, name: str, title: str, what: str, rect: Rect) -> tuple[Widget, int]:
+    def _row(
+        self, kit: Kit, name: str, title: Message, what: Message, rect: Rect
+    ) -> tuple[Widget, int]:
         column = Column(kit, rect)
-        column.paragraph(f"settings.{name}.title", say(title), bold=True)
-        column.paragraph(f"settings.{name}.what", say(what), role="small", soft=True)
+        column.paragraph(f"settings.{name}.title", tell(title), bold=True)
+        column.paragraph(f"settings.{name}.what", tell(what), role="small", soft=True)
         column.space(0.2)
         place = column.place(column.width, 2.0)
-        options = tuple((value, say(_WORDS.get(value, f"{value} %"))) for value in CHOICES[name])
+        options = tuple(
+            (value, tell(_WORDS[value]) if value in _WORDS else f"{value} %")
+            for value in CHOICES[name]
+        )
         column.add(
             choice(kit, f"settings.{name}", place, options, partial(self._read, name),
                    partial(self._pick, name))
@@ -99,7 +113,7 @@ class SettingsPage:
         return Widget(f"settings.{name}.row", whole, children=column.widgets), high
 
     def _read(self, name: str) -> str:
-        return str(getattr(self._settings(), name))
+        return str(getattr(self._settings(), name)) or reader().language
 
     def _pick(self, name: str, value: str) -> None:
         self._change(self._settings().with_(name, value))

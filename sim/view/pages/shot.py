@@ -9,10 +9,11 @@ from sim.records.settings import Settings
 from sim.session.session import Session
 from sim.view.kit.kit import kit_for
 from sim.view.kit.stage import Stage
-from sim.view.kit.words import ENGLISH, speak
 from sim.view.pages.app import start_drawing
 from sim.view.pages.saw_page import SawPage
 from sim.view.play.play import Play
+from sim.words.reader import ENGLISH
+from sim.words.speech import read_by
 
 
 def shot(
@@ -30,7 +31,7 @@ def shot(
         tab: Which sheet is open.
     """
     start_drawing()
-    speak(ENGLISH)
+    read_by(ENGLISH)
     surface = Surface(size)
     play = Play(session)
     play.tab = tab

@@ -15,6 +15,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Paint
 from sim.view.picture.shelves import Anchor, Tag
 from sim.view.play.points import Points
+from sim.words.speech import tell
 
 ANCHORS: Final[dict[str, Anchor]] = {
     "supply.air_bar": (0, -0.91, -0.43, "bottom"),
@@ -77,7 +78,7 @@ def callouts(kit: Kit, points: Points, pick: Callable[[str], None], height: int)
         Tag(
             f"point.{row.name}", anchor_of(row), _width(kit, points, row, height), height,
             partial(_painter, points, row), partial(points.face, row), partial(pick, row.name),
-            str(row.title),
+            tell(row.title),
         )
         for row in points.rows
     ]  # fmt: skip
@@ -92,7 +93,7 @@ def _width(kit: Kit, points: Points, row: SetPoint, height: int) -> int:
     if not _shows_value(points, row):
         return height
     number = kit.letters.width("88", "fine", True)
-    longest = max(kit.letters.width(points.words(row, kit.measures), "small", True), kit.px(2.6))
+    longest = max(kit.letters.width(points.words(row), "small", True), kit.px(2.6))
     return number + longest + kit.px(1.5)
 
 
@@ -110,7 +111,7 @@ def _painter(points: Points, row: SetPoint, full: bool) -> Paint:
         if valued:
             right = place.right - badge.right - pen.px(0.4)
             rest = Rect(badge.right, place.top, right, place.height)
-            pen.text(points.words(row, pen.measures), rest, role="small", bold=True, align="centre")
+            pen.text(points.words(row), rest, role="small", bold=True, align="centre")
         focus_ring(pen, place, mood)
 
     return paint

@@ -13,14 +13,17 @@ from sim.session.session import Session
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scale import View
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import say
 from sim.view.picture.end_view import paint_at_the_bar, paint_bed
 from sim.view.picture.head_picture import FAR, tilt_of
+from sim.words.fields import number
+from sim.words.message import row
+from sim.words.speech import tell
 
 _WIDE_EMS, _HIGH_EMS = 11.0, 6.6
 _FACTORS: Final = (5, 4, 3, 2)  # the largest that shows the whole section is taken
 _NOTES_EMS: Final = 13.5  # of the readings at the right
 _SHARE: Final = 0.7  # of the box, that the section may take
+_TITLE: Final = row("picture.detail", "DETAIL × {factor}", factor=number())
 _HEAD_TOP_M: Final = 0.16  # of the head over its band
 
 
@@ -43,7 +46,7 @@ def detail(kit: Kit, view: View, session: Session, face: Callable[[], Hashable])
     x0 = box.centerx + px * section.width_m / 2
     y0 = box.bottom - (box.height - line - px * section.height_m) * 0.35
     near = View(box, x0, y0, px)
-    words = say("DETAIL × {factor}").format(factor=factor)
+    words = tell(_TITLE(factor=factor))
 
     def hidden() -> bool:
         """Whether the head stands where the detail would be."""

@@ -14,8 +14,8 @@ from sim.signals import BY_TAG
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Paint
-from sim.view.kit.words import say
 from sim.view.picture.shelves import Anchor, Tag
+from sim.words.speech import tell
 
 PLACES: Final[dict[str, Anchor]] = {
     "B21": (0, -0.46, 0.15, "top"),
@@ -63,7 +63,7 @@ def devices(kit: Kit, session: Session, pick: Callable[[str], None]) -> list[Tag
             f"device.{tag}", place, kit.letters.width(tag, "small", True) + kit.px(1.7),
             max(kit.letters.width(tag, "fine", True) + kit.px(0.75), 24),
             partial(_painter, session, tag), partial(seen.get, tag), partial(pick, tag),
-            f"{tag}: {say(str(BY_TAG[tag].text))}",
+            f"{tag}: {tell(BY_TAG[tag].text)}",
         )
         for tag, place in PLACES.items()
         if tag in BY_TAG

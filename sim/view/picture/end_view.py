@@ -23,6 +23,7 @@ from sim.view.picture.height_stop import paint_collar, paint_rod
 from sim.view.picture.plan_ground import bed_colour
 from sim.view.picture.section_picture import section_pictures
 from sim.view.play.readings import depth_m
+from sim.words.speech import reader
 
 _JAW_HIGH_M: Final = 0.13
 _DIMENSION_Z: Final = -0.30
@@ -153,7 +154,7 @@ def _height(pen: Pen, view: View, session: Session) -> None:
     dimension(
         pen,
         *ends,
-        pen.measures.words(y / MM, "mm", 1),
+        reader().quantity(y / MM, "mm", 1),
         palette.ink,
         within=view.area,
         beside="left",
@@ -165,4 +166,4 @@ def _angle(pen: Pen, view: View, tilt: Tilt) -> None:
     line = pen.letters.line("small")
     place = Rect(round(x) - pen.px(2.5), round(y) - line // 2, pen.px(5), line)
     place.clamp_ip(view.area)
-    pen.text(f"{degrees(tilt.angle):.1f}°", place, role="small", align="centre")
+    pen.text(reader().quantity(degrees(tilt.angle), "°", 1), place, role="small", align="centre")

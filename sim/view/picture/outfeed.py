@@ -13,12 +13,14 @@ from pygame import Rect
 from sim.plant.bar import Piece
 from sim.records.acts import Adjusted
 from sim.session.session import Session
-from sim.units import MM, US
+from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
-from sim.view.kit.words import say
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
+from sim.words.fields import count, mm, number
+from sim.words.message import row
+from sim.words.speech import tell
 
 _HEAD_REACH_M: Final = 0.42  # of the head over the outfeed, at a right angle
 _FALL_S: Final = 1.2  # a cut piece rolls aside in this time
@@ -27,6 +29,11 @@ _MOST_SHOWN: Final = 8
 _THIN: Final = 1.6  # lines of text
 _SKEW_FACTOR: Final = 20
 _SKEW_SEEN: Final = 0.001  # m a m
+
+_LENGTH: Final = row("picture.piece.length", "{length}", length=mm(2))
+_SKEWED: Final = row("picture.piece.skewed", "out of square {size}/100", size=number(2))
+_DENTED: Final = row("picture.piece.dented", "dent {size}", size=mm(2))
+_MORE: Final = row("picture.piece.more", "and {count} more", count=count())
 
 
 def still_rolling(session: Session) -> bool:
@@ -72,7 +79,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         _piece(pen, body, piece, mitre_at(session, piece.at_us))
         _tag(pen, view, body, piece, under=thin)
     if len(pieces) > room:
-        words = say("and {count} more").format(count=len(pieces) - room)
+        words = tell(_MORE(count=len(pieces) - room))
         place = view.rect(TRAY[0], FRONT_Z - 0.05, TRAY[1], FRONT_Z)
         place.height = pen.letters.line("fine")
         if pen.letters.width(words, "fine") + pen.px(_SCALE_EMS) <= place.width:
@@ -83,7 +90,7 @@ def _beside(pen: Pen, view: View, pieces: Sequence[Piece], home_x: float) -> boo
     """Return whether every length can be written at the right of its piece."""
     room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
     return all(
-        view.long(piece.length_m) + pen.letters.width(_words(pen, piece), "small", True) <= room
+        view.long(piece.length_m) + pen.letters.width(_words(piece), "small", True) <= room
         for piece in pieces[-_MOST_SHOWN:]
     )
 
@@ -112,22 +119,18 @@ def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
         pen.ring(middle, max(body.height // 4, 3), palette.yellow)
 
 
-def _words(pen: Pen, piece: Piece) -> str:
+def _words(piece: Piece) -> str:
     """Return the measured length, and what is wrong with the piece."""
-    words = pen.measures.words(piece.length_m / MM, "mm", 2)
+    said = [_LENGTH(length=piece.length_m)]
     if piece.out_of_square >= _SKEW_SEEN:
-        words += "  " + say("out of square {size}/100").format(
-            size=f"{piece.out_of_square * 100:.2f}"
-        )
+        said.append(_SKEWED(size=piece.out_of_square * 100))
     if piece.dent_m > 0.0:
-        words += "  " + say("dent {size}").format(
-            size=pen.measures.words(piece.dent_m / MM, "mm", 2)
-        )
-    return words
+        said.append(_DENTED(size=piece.dent_m))
+    return "  ".join(map(tell, said))
 
 
 def _tag(pen: Pen, view: View, body: Rect, piece: Piece, *, under: bool) -> None:
-    words = _words(pen, piece)
+    words = _words(piece)
     wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
     place = Rect(0, 0, wide + pen.px(0.6), high)
     place.center = body.center

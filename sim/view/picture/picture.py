@@ -17,7 +17,6 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scale import View, paint_grid, paint_scale_bar, two_views
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import say
 from sim.view.picture.detail import detail
 from sim.view.picture.end_view import paint_end, paint_end_ground
 from sim.view.picture.outfeed import still_rolling
@@ -32,6 +31,7 @@ from sim.view.play.readings import (
     removal_mm3_s,
     wander_m,
 )
+from sim.words.speech import reader, say
 
 _ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
 _NOTES_EMS: Final = 12.5
@@ -203,11 +203,11 @@ def _notes(kit: Kit, view: View, session: Session) -> Widget:
 
     def lines() -> tuple[str, ...]:
         return (
-            kit.measures.words(plant.band.speed_m_s * 60, "m/min"),
-            f"{load_share(session) * 100:.0f} %",
-            kit.measures.words(descent_mm_min(session), "mm/min"),
-            kit.measures.words(removal_mm3_s(session) * MM3_S_TO_CM3_MIN, "cm³/min", 1),
-            kit.measures.words(wander_m(session) / MM, "mm", 2, sign=True),
+            reader().quantity(plant.band.speed_m_s * 60, "m/min"),
+            reader().quantity(load_share(session) * 100, "%"),
+            reader().quantity(descent_mm_min(session), "mm/min"),
+            reader().quantity(removal_mm3_s(session) * MM3_S_TO_CM3_MIN, "cm³/min", 1),
+            reader().quantity(wander_m(session) / MM, "mm", 2, sign=True),
         )
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:

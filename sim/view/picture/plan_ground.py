@@ -9,6 +9,7 @@ from sim.units import INCH, MM
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import PLAN_X, View
+from sim.words.speech import reader
 
 RAIL_Z: Final = (0.115, -0.335)
 SCREW_Z: Final = 0.15
@@ -49,7 +50,7 @@ def _rule(pen: Pen, view: View, session: Session) -> None:
     zero = -(machine.jaw_front_m + machine.jaw_length_m)
     colour = pen.palette.soft
     line = pen.letters.line("fine")
-    step_m, unit_m = (2 * INCH, INCH) if pen.measures.inch else (50 * MM, MM)
+    step_m, unit_m = (2 * INCH, INCH) if reader().inch else (50 * MM, MM)
     for index in range(int(machine.stroke_m / step_m + 1e-6) + 1):
         along_m = index * step_m
         x, y = view.at(zero - along_m, SCREW_Z + 0.016)

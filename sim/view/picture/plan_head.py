@@ -17,13 +17,19 @@ from sim.units import MM
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import View
-from sim.view.kit.words import say
 from sim.view.picture.chips import paint_spray
 from sim.view.picture.wreck import BENT, fatal
 from sim.view.play.readings import depth_m, load_share, wander_m
+from sim.words.fields import degrees, mm, number
+from sim.words.message import row
+from sim.words.speech import tell
 
 WANDER_FACTOR: Final = 20
 _SEEN_M: Final = 0.03 * MM
+_MITRE: Final = row("picture.mitre", "mitre {angle}", angle=degrees(None))
+_WANDER: Final = row(
+    "picture.wander", "wander {size}, drawn × {factor}", size=mm(2, sign=True), factor=number()
+)
 FAR_Z, NEAR_Z = 0.17, -0.37  # ends of the band that can be seen
 _STEPS: Final = 12
 _BENT_M: Final = 0.022  # of a band that a bar was driven against
@@ -85,7 +91,7 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     paint_spray(pen, middle, view.px_per_m, session, plan=True)
     _say_wander(pen, swung, session)
     if swung.angle:
-        words = say("mitre {angle}°").format(angle=f"{plant.swivel.mitre_deg:g}")
+        words = tell(_MITRE(angle=plant.swivel.mitre_deg))
         _note(pen, view, words, swung.at(0.07, 0.19))
 
 
@@ -116,9 +122,7 @@ def _say_wander(pen: Pen, swung: Swung, session: Session) -> None:
     off_m = wander_m(session)
     if abs(off_m) < _SEEN_M or swung.view.px_per_m < pen.px(_ROOMY_EMS_PER_M):
         return
-    words = say("wander {size}, drawn × {factor}").format(
-        size=pen.measures.words(off_m / MM, "mm", 2, sign=True), factor=WANDER_FACTOR
-    )
+    words = tell(_WANDER(size=off_m, factor=WANDER_FACTOR))
     _note(pen, swung.view, words, swung.at(0.05, 0.135))
 
 

@@ -18,13 +18,16 @@ from sim.view.kit.dimension import dimension
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import PLAN_X, View
-from sim.view.kit.words import say
 from sim.view.picture.outfeed import paint_pieces
 from sim.view.picture.plan_ground import FRONT_Z, RAIL_Z, SCREW_Z
 from sim.view.picture.plan_head import paint_plan_head
 from sim.view.picture.supplies import paint_supplies
 from sim.view.play.readings import shuttle_edges_m
+from sim.words.fields import metres
+from sim.words.message import row
+from sim.words.speech import reader, tell
 
+_BAR_LEFT: Final = row("picture.bar-left", "bar left: {length}", length=metres(2))
 JAW_M: Final = 0.05  # how deep a jaw is drawn
 
 
@@ -154,9 +157,8 @@ def _measures(pen: Pen, view: View, session: Session) -> None:
         for x in (0.0, front):
             pen.line(view.at(x, 0.004), view.at(x, y + 0.012), palette.soft)
         ends = view.at(0.0, y), view.at(front, y)
-        dimension(pen, *ends, pen.measures.words(front / MM, "mm"), palette.ink, within=view.area)
-    length = pen.measures.words(plant.bar.length_m, "m", 2)
-    words = say("bar left: {length}").format(length=length)
+        dimension(pen, *ends, reader().quantity(front / MM, "mm"), palette.ink, within=view.area)
+    words = tell(_BAR_LEFT(length=plant.bar.length_m))
     x, z = view.at(PLAN_X[0] + 0.035, -session.stock.section.width_m - 0.02)
     spot = Rect(
         round(x), round(z), pen.letters.width(words, "small") + 4, pen.letters.line("small")

@@ -13,7 +13,9 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import retell, say
+from sim.words.fields import number
+from sim.words.message import row, sentences
+from sim.words.speech import say, tell
 
 # Where the mark of a consequence goes: view, metres along, metres up.
 _PLACES: Final[dict[str, tuple[int, float, float]]] = {
@@ -25,6 +27,10 @@ _PLACES: Final[dict[str, tuple[int, float, float]]] = {
     "head": (1, -0.05, 0.05),
     "coolant": (0, -0.52, -0.43),
 }
+_COST: Final = row(
+    "window.wreck.cost", "It would have cost {minutes} minutes and {money} in parts.",
+    minutes=number(None), money=number(None),
+)  # fmt: skip
 BENT: Final = frozenset({"bar-into-band"})
 PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "grip-lost"})
 
@@ -82,14 +88,14 @@ def _told(
 ) -> Column:
     column = Column(kit, Rect(0, 0, width, 0))
     row = consequence.row
-    column.paragraph("wreck.title", say(str(row.title)), role="lead", bold=True)
+    column.paragraph("wreck.title", tell(row.title), role="lead", bold=True)
     if whole:
-        column.paragraph("wreck.sentence", _sentence(consequence), role="small")
-        column.space(0.3)
-        cost = say("It would have cost {minutes} minutes and {money} in parts.").format(
-            minutes=f"{row.minutes:g}", money=f"{row.money:g}"
+        column.paragraph(
+            "wreck.sentence", tell(sentences(row.sentence, consequence.detail)), role="small"
         )
-        column.paragraph("wreck.cost", cost, role="small", soft=True)
+        column.space(0.3)
+        cost = _COST(minutes=row.minutes, money=row.money)
+        column.paragraph("wreck.cost", tell(cost), role="small", soft=True)
     column.space(0.4)
     words = say("Go to the debrief")
     place = column.place(button_width(kit, words) + kit.px(1), 2.0)
@@ -99,7 +105,3 @@ def _told(
 
 def _always() -> int:
     return 0
-
-
-def _sentence(consequence: Consequence) -> str:
-    return f"{say(str(consequence.row.sentence))} {retell(str(consequence.detail))}".strip()

@@ -10,11 +10,13 @@ from sim.session.session import Session
 from sim.session.why import devices_against
 from sim.teaching.way_out import way_out
 from sim.view.kit.controls import Typed
+from sim.words.message import plain
 
-PARTS: Final = (
-    ("why", "Why not"), ("rungs", "Rungs"), ("meddle", "Force and jumper"), ("trace", "Trace"),
-)  # fmt: skip
-LADDERS: Final = (("outputs", "outputs"), ("keys", "asked by a key"), ("job", "asked by the job"))
+LADDERS: Final = (
+    ("outputs", plain("bench.ladder.outputs", "outputs")),
+    ("keys", plain("bench.ladder.keys", "asked by a key")),
+    ("job", plain("bench.ladder.job", "asked by the job")),
+)
 MAY_MEDDLE: Final = ("practice", "lesson")
 _LOOK_EVERY: Final = 6  # frames; what stands against a key is no matter of milliseconds
 

@@ -17,6 +17,7 @@ from sim.logic.proof.properties import PROPERTIES, Never, NeverStep
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.unfold import Row
 from sim.signals import SIGNALS
+from sim.words.message import Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +72,9 @@ class ExamplePlayer:
         return not self.rehearsal.left
 
     @property
-    def banner(self) -> str:
+    def banner(self) -> Message:
         """The warning of what is jumpered on the live controller."""
-        return str(banner(self.rehearsal))
+        return banner(self.rehearsal)
 
     @property
     def broken(self) -> bool:

@@ -14,7 +14,7 @@ from sim.control.decision import Decision
 from sim.kernel.pacing import wall_s
 from sim.saw import latches
 from sim.session.session import Session
-from sim.view.kit.words import retell
+from sim.words.message import Message, plain
 
 TWO_HAND: Final = "supply.two_hand"
 STARTS: Final = frozenset(row.name for row in ACTIONS if row.two_hand)
@@ -22,6 +22,7 @@ HELD_TO_MOVE: Final = frozenset(row.name for row in ACTIONS if row.halt) | {
     "band.slower", "band.faster",
 }  # fmt: skip
 _SAID_S: Final = 8.0  # how long a refusal stands beside its key
+NOTHING_AGAINST: Final = plain("window.nothing-against", "Nothing stands against it.")
 LATCHES: Final = frozenset(latches())
 
 
@@ -30,7 +31,7 @@ class Refused:
     """The last key that was refused or asked about, and why."""
 
     key: str
-    text: str
+    said: Message
     at_s: float  # on the wall
     refusal: bool = True  # else it was only asked about
 
@@ -109,9 +110,9 @@ class Hands:
         else:
             session.release(key)
 
-    def tell(self, key: str, text: str) -> None:
+    def tell(self, key: str, said: Message) -> None:
         """Say something beside a key for a while."""
-        self.refused = Refused(key, retell(text), wall_s(), refusal=False)
+        self.refused = Refused(key, said, wall_s(), refusal=False)
 
     def let_go(self) -> None:
         """Take every hand away."""
@@ -124,7 +125,7 @@ class Hands:
 
     def _answer(self, decision: Decision | None) -> None:
         if decision is not None and not decision.accepted:
-            self.refused = Refused(decision.action, retell(str(decision.sentence)), wall_s())
+            self.refused = Refused(decision.action, decision.sentence, wall_s())
 
 
 def needs_two_hands(key: str) -> bool:

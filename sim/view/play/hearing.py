@@ -7,19 +7,19 @@ from sim.plant.harm.consequences import Severity
 from sim.session.session import Session
 from sim.signals import OUTPUTS
 from sim.units import US
-from sim.view.kit.words import say
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.readings import load_share
+from sim.words.message import plain
+from sim.words.speech import tell
 
-CAPTIONS: Final[dict[str, str]] = {
-    "band": "the band hums",
-    "cut": "the teeth cut",
-    "pump": "the oil pump whines",
-    "coolant": "coolant hisses",
-    "valve": "a valve clacks",
-    "contactor": "a contactor clunks",
-    "thud": "a heavy thud",
-}
+CAPTIONS: Final = {
+    name: plain(f"caption.{name}", words)
+    for name, words in {
+        "band": "the band hums", "cut": "the teeth cut", "pump": "the oil pump whines",
+        "coolant": "coolant hisses", "valve": "a valve clacks",
+        "contactor": "a contactor clunks", "thud": "a heavy thud",
+    }.items()
+}  # fmt: skip
 _CONTACTORS: Final = frozenset(tag for tag in OUTPUTS if tag[0] in "KQ")
 _LINGERS_US: Final = round(1.2 * US)  # a knock stays on the screen so long
 _LEAST: Final = 0.35
@@ -78,4 +78,4 @@ class Ears:
     def captions(self) -> tuple[str, ...]:
         """Return a caption for everything that is heard, each once."""
         names = dict.fromkeys([*self.loops(), *(knock.name for knock in self._recent)])
-        return tuple(say(CAPTIONS[name]) for name in names)
+        return tuple(tell(CAPTIONS[name]) for name in names)

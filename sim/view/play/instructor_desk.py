@@ -2,7 +2,7 @@
 
 Coming and each order that is refused are marked in the record, so that nobody tries names in secret.
 What was answered stands on the sheet only until it is left: a fault's name must not stay on the screen.
-Never here: what an order does (see `drill.instructor`).
+Never here: what an order does (see `session.instructor`).
 """
 
 from dataclasses import dataclass, field
@@ -11,6 +11,8 @@ from sim.errors import DrycycleError
 from sim.session.orders import Order, obey
 from sim.session.session import Session
 from sim.view.kit.controls import Typed
+from sim.words.fields import Told
+from sim.words.message import NOTHING
 
 _CAME = "The instructor's sheet was opened in the window."
 _REFUSED = "An order at the window was refused: {order}."
@@ -24,7 +26,7 @@ class InstructorDesk:
     fault: str = ""  # chosen in the catalogue
     search: Typed = field(default_factory=Typed)
     words: Typed = field(default_factory=Typed)  # to tell or to mark
-    answer: str = ""
+    answer: Told = NOTHING
     here: bool = False
 
     def enter(self) -> None:
@@ -36,15 +38,16 @@ class InstructorDesk:
     def leave(self) -> None:
         """Leave nothing on the screen."""
         self.here = False
-        self.fault = self.answer = self.search.text = self.words.text = ""
+        self.fault = self.search.text = self.words.text = ""
+        self.answer = NOTHING
 
     def order(self, order: Order) -> None:
         """Carry an order out, or say why it is not taken."""
         try:
-            self.answer = str(obey(self.session, order))
+            self.answer = obey(self.session, order)
             if order.text:
                 self.words.text = ""
         except DrycycleError as refused:
-            self.answer = str(refused)
+            self.answer = refused
             if not self.session.over:
                 self.session.instructor.mark(_REFUSED.format(order=order.order))

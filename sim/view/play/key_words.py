@@ -1,31 +1,43 @@
-"""Keys, machines and states by the words that stand on the desk."""
+"""Keys, machines and their states by the words that stand on the desk."""
 
+from collections.abc import Hashable
 from typing import Final
 
+from sim.control.nouns import state_word
 from sim.signals import BY_KEY, BY_TAG
-from sim.view.kit.words import say
 from sim.view.play.desk_rows import CAPS, TITLES
+from sim.words.fields import name, part
+from sim.words.message import Message, named, plain, row
 
-_SELECTOR: Final = ("HAND", "AUTO")
+MODES: Final = {mode: plain(f"desk.mode.{mode.lower()}", mode) for mode in ("HAND", "AUTO")}
+"""The two positions of a selector."""
+
+_KEY: Final = row("desk.key", "{station} {cap}", station=part(), cap=part())
+_BY_WIRE: Final = row("desk.key.wire", "{station} {tag}", station=part(), tag=name())
+_SUBJECTS: Final[dict[str, Message]] = {
+    **TITLES,
+    **{f"mode.{station}": title for station, title in TITLES.items()},
+    "cycle": plain("desk.cycle", "CYCLE"),
+    "latch.deviation": plain("desk.deviation", "DEVIATION"),
+}
 
 
-def key_words(key: str) -> str:
+def called(key: str) -> Message:
     """Return station and cap of a key; a key without a cap by its wire."""
-    station = say(TITLES.get(key.partition(".")[0], key))
+    station = TITLES[key.partition(".")[0]]
     cap = CAPS.get(key)
-    return f"{station} {say(cap.words)}" if cap else f"{station} {BY_KEY[key].tag}"
+    return (
+        _KEY(station=station, cap=cap.words)
+        if cap
+        else _BY_WIRE(station=station, tag=BY_KEY[key].tag)
+    )
 
 
-def state_words(state: object) -> str:
-    """Return a machine's state or a selector's position as the desk writes it."""
-    return say(str(state)) if state in _SELECTOR else say(str(state).replace("_", " ").lower())
+def state_of(subject: str, value: Hashable) -> Message:
+    """Return a machine's state, or a selector's position as `mode.head` has it, as the desk writes it."""
+    return MODES[str(value)] if subject.startswith("mode.") else state_word(subject, str(value))
 
 
-def subject_words(subject: str) -> str:
+def called_subject(subject: str) -> Message:
     """Return what a contact or a refusal is about: a tag as it is, a machine by its title."""
-    if subject in BY_TAG:
-        return subject
-    kind, _, station = subject.partition(".")
-    if kind == "mode":
-        return say(TITLES[station])
-    return say(TITLES.get(subject, subject.replace("latch.", "").replace("_", " ").upper()))
+    return named(subject) if subject in BY_TAG else _SUBJECTS[subject]

@@ -2,32 +2,32 @@
 
 from typing import Final
 
-from sim.control.actions import BY_NAME, Action
+from sim.control.actions import BY_NAME
 from sim.logic.proof.example import Stride
 from sim.logic.proof.moves import Move
-from sim.view.kit.words import retell, say, sentence
-from sim.view.play.key_words import key_words
+from sim.view.play.key_words import called
+from sim.words.fields import part, parts
+from sim.words.message import Message, row
 
-_LET_GO: Final = " let go"
+_CLAUSES: Final = row("window.move.clauses", "{clauses}", clauses=parts(", "))
+_SENTENCE: Final = row("window.move", "{clauses}.", clauses=part(capital=True))
+_PRESS: Final = row("window.move.press", "press {pressed}", pressed=part())
+_BOTH_HANDS: Final = row(
+    "window.move.both-hands", "press {pressed}, with both hands", pressed=part()
+)
+_LET_GO: Final = row("window.move.let-go", "let go of {pressed}", pressed=part())
+_LET_GO_NAME: Final = " let go"  # ends the name of such a move
 
 
-def stride_words(stride: Stride) -> str:
+def stride_sentence(stride: Stride) -> Message:
     """Return a move as a sentence, with what was turned on the counters for it."""
-    clauses = [move_words(stride.move), *(retell(words) for words in stride.turned)]
-    return f"{sentence(', '.join(clauses))}."
+    return _SENTENCE(clauses=_CLAUSES(clauses=(move_clause(stride.move), *stride.turned)))
 
 
-def move_words(move: Move) -> str:
+def move_clause(move: Move) -> Message:
     """Return a move as a clause."""
     pressed = BY_NAME.get(move.name)
     if pressed is not None:
-        return _press(pressed)
-    let_go = BY_NAME.get(move.name.removesuffix(_LET_GO))
-    if let_go is not None:
-        return f"{say('let go of')} {key_words(let_go.name)}"
-    return retell(move.clause)
-
-
-def _press(row: Action) -> str:
-    pressed = f"{say('press')} {key_words(row.name)}"
-    return f"{pressed}, {say('with both hands')}" if row.two_hand else pressed
+        return (_BOTH_HANDS if pressed.two_hand else _PRESS)(pressed=called(pressed.name))
+    let_go = BY_NAME.get(move.name.removesuffix(_LET_GO_NAME))
+    return move.clause if let_go is None else _LET_GO(pressed=called(let_go.name))

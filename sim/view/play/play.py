@@ -15,7 +15,6 @@ from sim.session.lesson import Lesson, lesson_of
 from sim.session.orders import Order, Orders
 from sim.session.session import STANDS_STILL, Session
 from sim.view.kit.controls import Typed
-from sim.view.kit.words import say
 from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
@@ -23,6 +22,9 @@ from sim.view.play.instructor_desk import InstructorDesk
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.points import Points
 from sim.view.play.telling import Telling
+from sim.words.fields import Told
+from sim.words.message import NOTHING
+from sim.words.speech import say, tell
 
 FIRST_CHOSEN: Final = (
     "K1", "Q1", "B2", "B33", "B34", "B21", "B22", "Y22", "Y21", "B11", "Y12", "Y11",
@@ -101,7 +103,7 @@ class Play:
     def hint(self) -> None:
         """Ask for a hint: how the step of a lesson is done, or the next thing worth doing."""
         if self.lesson is not None:
-            self.say(str(self.lesson.hint()))
+            self.say(self.lesson.hint())
             return
         self.notice(say("Working out a hint ..."))
         self._answer(lambda: hints.hint(self.session))
@@ -195,9 +197,9 @@ class Play:
         """Stop the time, or let it go on."""
         self.paused = not self.paused
 
-    def say(self, text: str) -> None:
+    def say(self, said: Told) -> None:
         """Have the coach line say something until the next event."""
-        self.telling.answer(text)
+        self.telling.answer(said)
 
     def put(self, name: str, setting: float | str) -> None:
         """Set a set point or a dial; the answer goes to the coach line."""
@@ -230,19 +232,19 @@ class Play:
         try:
             answer = act()
         except DrycycleError as error:
-            self.say(str(error))
+            self.say(error)
             return
         self.telling.listen()
         if not answer.taken:
-            self.say(str(answer.message))
+            self.say(answer.message)
         self.changed = True
 
     def coach(self) -> tuple[str, str]:
         """Return what kind of thing the coach line says, and the sentence."""
         if self.session.frozen:
-            return "instructor", str(STANDS_STILL.message)
-        if self.telling.text:
-            return self.telling.kind, self.telling.text
+            return "instructor", tell(STANDS_STILL.message)
+        if self.telling.said is not NOTHING:
+            return self.telling.kind, tell(self.telling.said)
         if self.paused and self.session.now_s == 0.0:
             return "note", say("The clock stands. Read the brief, then begin.")
         if self.paused:

@@ -11,7 +11,7 @@ from typing import Final
 from sim.plant.set_points import SET_POINTS, SetPoint, Setting
 from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
-from sim.view.kit.measures import Measures
+from sim.words.speech import reader
 
 # Numbers that no gauge and no scale shows.
 _UNSEEN: Final = frozenset({
@@ -59,14 +59,14 @@ class Points:
         setting = self.read(row)
         return round(setting, decimals(row) + 2) if isinstance(setting, float) else setting
 
-    def words(self, row: SetPoint, measures: Measures) -> str:
+    def words(self, row: SetPoint) -> str:
         """Return its setting in words, `?` when nobody has looked yet."""
         setting = self.read(row)
         if setting is None:
             return "?"
         if isinstance(setting, str):
             return setting
-        return measures.words(setting, row.unit, decimals(row))
+        return reader().quantity(setting, row.unit, decimals(row))
 
 
 def decimals(row: SetPoint) -> int:

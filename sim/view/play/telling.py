@@ -1,17 +1,28 @@
-"""What the coach line says: the coach's remark where there is a coach, else the last event in words."""
+"""What the coach line says: the coach's remark where there is a coach, else the last event.
 
-import re
+Keys go by the words on their caps and set points by their titles, which the session has no need of.
+"""
+
 from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.heard import Event
 from sim.session.session import Session
+from sim.session.told import KEY_REFUSED, KEY_TAKEN, SET_TO
 from sim.teaching.coach import Coach
-from sim.view.kit.words import retell, say
 from sim.view.play.desk_rows import CAPS, TITLES
+from sim.words.fields import Told, entry, part
+from sim.words.message import NOTHING, Message, row
 
-_SETTING: Final = re.compile(r"Set (\S+) to (.*)\.")
+_TAKEN: Final = row("window.key.taken", "{station}: {cap}.", station=part(), cap=part())
+_REFUSED: Final = row(
+    "window.key.refused", "{station}, {cap}: {why}", station=part(), cap=part(), why=part()
+)
+_SET: Final = row("window.set", "{title}: {setting}.", title=part(capital=True), setting=part())
+_DIALLED: Final = row(
+    "window.dialled", "{title}: {setting}.", title=part(capital=True), setting=entry()
+)
 
 
 class Telling:
@@ -22,58 +33,42 @@ class Telling:
         self._coach = Coach(session)
         self._seen = len(session.heard.events)
         self.kind = "note"
-        self.text = ""
+        self.said: Told = NOTHING
 
     def listen(self) -> None:
         """Take up what has happened since the last call."""
         events = self._session.heard.events
         if len(events) > self._seen:
             self._seen = len(events)
-            self.kind, self.text = events[-1].kind, event_words(events[-1])
+            self.kind, self.said = events[-1].kind, shown(events[-1])
         remark = self._coach.remark()
         if remark:
-            self.kind, self.text = "coach", retell(remark)
+            self.kind, self.said = "coach", remark
 
-    def answer(self, text: str) -> None:
+    def answer(self, said: Told) -> None:
         """Say something that is no event, until the next one."""
         self.listen()
-        self.kind, self.text = "answer", retell(text)
+        self.kind, self.said = "answer", said
 
 
-def event_words(event: Event) -> str:
-    """Return what an event says, with the key's own words instead of its name."""
-    setting = _SETTING.fullmatch(str(event.message))
-    if setting is not None:
-        return _setting_words(setting[1], setting[2])
-    if event.kind == "finding":
-        return _finding(str(event.message))
-    name, colon, rest = str(event.message).partition(":")
-    cap = CAPS.get(name)
+def shown(event: Event) -> Message:
+    """Return what an event says, with the words on a key's cap and the title of what was set."""
+    said = event.message
+    if said.key == SET_TO.key:
+        return _setting(said)
+    cap = CAPS.get(str(said["action"])) if said.key in (KEY_TAKEN.key, KEY_REFUSED.key) else None
     if cap is None:
-        return retell(str(event.message))
-    where = say(TITLES[name.partition(".")[0]])
-    if not colon:
-        return f"{where}: {say(cap.words)}."
-    return f"{where}, {say(cap.words)}: {retell(rest.strip())}"
+        return said
+    station = TITLES[cap.key.partition(".")[0]]
+    if said.key == KEY_TAKEN.key:
+        return _TAKEN(station=station, cap=cap.words)
+    return _REFUSED(station=station, cap=cap.words, why=said["why"])
 
 
-def _setting_words(name: str, setting: str) -> str:
+def _setting(said: Message) -> Message:
     """Return what was set to what, by the plain name of the set point or the counter."""
-    row = SET_POINTS.get(name)
-    title = say(str(row.title) if row else str(DIALS[name].title) if name in DIALS else name)
-    unit = f" {row.unit}" if row and row.unit else ""
-    return f"{title[0].upper()}{title[1:]}: {say(setting)}{unit}."
-
-
-def _finding(text: str) -> str:
-    """Return what was looked at and what was seen, each in words that are known by themselves."""
-    title, colon, found = text.partition(": ")
-    if say(title) == title:  # a meter's title is known with its wire only
-        return retell(text)
-    return f"{say(title)}{colon}{retell(found)}"
-
-
-def clock_words(at_us: int) -> str:
-    """Return simulated time as minutes and seconds."""
-    seconds = at_us // 1_000_000
-    return f"{seconds // 60}:{seconds % 60:02d}"
+    name, setting = str(said["name"]), said["setting"]
+    point, dial = SET_POINTS.get(name), DIALS.get(name)
+    if point is not None and isinstance(setting, str | int | float):
+        return _SET(title=point.title, setting=point.told(setting))
+    return said if dial is None else _DIALLED(title=dial.title, setting=setting)

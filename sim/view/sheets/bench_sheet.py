@@ -8,24 +8,29 @@ from pygame import Rect
 from sim.view.kit.column import Column
 from sim.view.kit.controls import choice
 from sim.view.kit.pen import Kit
-from sim.view.kit.words import say
-from sim.view.play.bench_choice import PARTS
 from sim.view.play.play import Play
 from sim.view.sheets.meddling_sheet import meddling
 from sim.view.sheets.rung_picture import rungs
 from sim.view.sheets.sheets import Sheet
 from sim.view.sheets.state_lanes import trace
 from sim.view.sheets.why_sheet import why_not
+from sim.words.message import Message, plain
+from sim.words.speech import tell
 
-_SHOWS: Final[dict[str, Callable[[Kit, Rect, Play], Sheet]]] = {
-    "why": why_not, "rungs": rungs, "meddle": meddling, "trace": trace,
-}  # fmt: skip
+# Name, words on its key, and what shows it.
+_PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Play], Sheet]], ...]] = (
+    ("why", plain("bench.part.why", "Why not"), why_not),
+    ("rungs", plain("bench.part.rungs", "Rungs"), rungs),
+    ("meddle", plain("bench.part.meddle", "Force and jumper"), meddling),
+    ("trace", plain("bench.part.trace", "Trace"), trace),
+)
+_SHOWS: Final = {name: shows for name, _, shows in _PARTS}
 
 
 def bench(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return the choice of a part and the part that is open."""
     column = Column(kit, area)
-    options = tuple((name, say(words)) for name, words in PARTS)
+    options = tuple((name, tell(words)) for name, words, _ in _PARTS)
     place = column.place(area.width, 1.8)
     column.add(choice(kit, "bench.part", place, options, lambda: play.bench.part, play.show_part))
     column.space(0.4)

@@ -4,26 +4,44 @@ The catalogue is shown whole, in families, whatever the scenario hides.
 """
 
 from collections.abc import Callable
+from typing import Final
 
 from pygame import Rect
 
 from sim.faults.catalogue import CATALOGUE
-from sim.faults.fault import Fault
+from sim.faults.fault import FAMILIES, WHO, Fault
+from sim.units import MINUTE
 from sim.view.kit.column import Column
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import say
 from sim.view.play.play import Play
 from sim.view.sheets.sheets import Sheet, row_height
+from sim.words.fields import minutes, part
+from sim.words.message import row
+from sim.words.speech import say, tell
+
+_CHANGES: Final = row("window.cause.changes", "{changes}.", changes=part(capital=True))
+_COST: Final = row("window.cause.cost", "{time}, by {who}", time=minutes(None), who=part())
+_COST_LOCKED: Final = row(
+    "window.cause.cost-locked", "{time}, by {who}. Hands go in: lock out first.",
+    time=minutes(None), who=part(),
+)  # fmt: skip
 
 
 def matches(fault: Fault, asked: str) -> bool:
     """Return whether every word that was typed is somewhere in the fault's own words."""
-    words = f"{say(str(fault.title))} {say(str(fault.changes))} {fault.family.value} {say(str(fault.remedy))}".lower()
-    return all(part in words for part in asked.lower().split())
+    own = (fault.title, fault.changes, FAMILIES[fault.family], fault.remedy)
+    words = " ".join(map(tell, own)).lower()
+    return all(word in words for word in asked.lower().split())
+
+
+def found_in_catalogue(asked: str) -> list[Fault]:
+    """Return the faults that fit what was typed, family by family, by their titles."""
+    found = [fault for fault in CATALOGUE.values() if matches(fault, asked)]
+    return sorted(found, key=lambda fault: (fault.family.value, tell(fault.title)))
 
 
 def diagnosis(kit: Kit, area: Rect, play: Play) -> Sheet:
@@ -47,9 +65,9 @@ def diagnosis(kit: Kit, area: Rect, play: Play) -> Sheet:
         )
     )
     column.space(0.4)
-    found = [row for row in CATALOGUE.values() if matches(row, play.search.text)]
-    for row in sorted(found, key=lambda fault: (fault.family.value, fault.title)):
-        column.add(_cause(kit, column, play, row))
+    found = found_in_catalogue(play.search.text)
+    for fault in found:
+        column.add(_cause(kit, column, play, fault))
         column.space(0.25)
     if not found:
         column.paragraph("diagnose.none", say("No cause has these words."), soft=True)
@@ -80,7 +98,7 @@ def catalogue_row(
     click: Callable[[], None],
 ) -> Widget:
     """Return one cause of the catalogue to choose, with its family."""
-    words = say(str(fault.title))
+    words = tell(fault.title)
 
     def paint(pen: Pen, at: Rect, mood: Mood) -> None:
         palette = pen.palette
@@ -89,7 +107,7 @@ def catalogue_row(
         pen.box(at, look, palette.focus if on else palette.edge, radius=0.3)
         inner = at.inflate(-2 * pen.px(0.6), 0)
         side, body = from_right(inner, pen.px(8), pen.px(0.4))
-        pen.text(say(fault.family.value), side, palette.soft, role="small", align="right")
+        pen.text(tell(FAMILIES[fault.family]), side, palette.soft, role="small", align="right")
         if ticked():
             mark = Rect(body.left, body.top, pen.px(1.2), body.height)
             symbol(pen, "tick", square_in(mark, pen.px(0.8)), palette.green)
@@ -108,9 +126,8 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
             "chosen.none", say("Choose a cause to name it and to put it right."), soft=True
         )
         return
-    column.paragraph("chosen.title", say(str(fault.title)), role="lead", bold=True)
-    changes = say(str(fault.changes))
-    column.paragraph("chosen.changes", changes[0].upper() + changes[1:] + ".", role="small")
+    column.paragraph("chosen.title", tell(fault.title), role="lead", bold=True)
+    column.paragraph("chosen.changes", tell(_CHANGES(changes=fault.changes)), role="small")
     column.space(0.4)
     words = say("Name it as the cause")
     named = fault.name in play.session.done.named
@@ -127,13 +144,10 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     )
     column.space(0.6)
     column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
-    column.paragraph("chosen.remedy", say(str(fault.remedy)), role="small")
-    cost = say("{minutes} min, by {who}").format(
-        minutes=f"{fault.minutes:g}", who=say(fault.who.value)
-    )
-    if fault.reaches_in:
-        cost += ". " + say("Hands go in: lock out first.")
-    column.paragraph("chosen.cost", cost, role="small", soft=True)
+    column.paragraph("chosen.remedy", tell(fault.remedy), role="small")
+    cost = _COST_LOCKED if fault.reaches_in else _COST
+    words = tell(cost(time=fault.minutes * MINUTE, who=WHO[fault.who]))
+    column.paragraph("chosen.cost", words, role="small", soft=True)
     column.space(0.4)
     words = say("Put it right")
     place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)

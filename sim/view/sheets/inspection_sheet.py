@@ -16,13 +16,13 @@ from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import retell, say
 from sim.view.play.desk_rows import TITLES
 from sim.view.play.play import Play
-from sim.view.play.telling import clock_words
 from sim.view.sheets.sheets import Sheet, row_height
+from sim.words.speech import reader, say, tell
 
 _ASKING: Final = ("drill", "assessment")
+_LONG_S: Final = 90.0  # from which a time is told in minutes
 
 
 def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
@@ -41,7 +41,7 @@ def _ways(kit: Kit, column: Column, play: Play) -> None:
     for place, title in TITLES.items():
         rows = [row for row in _allowed(play) if row.place == place and _matches(row, play)]
         if rows:
-            column.paragraph(f"inspect.{place}", say(title), role="fine", bold=True)
+            column.paragraph(f"inspect.{place}", tell(title), role="fine", bold=True)
             blocks = [partial(_inspection, kit, play, row) for row in rows]
             at = Rect(column.left, column.top, column.width, 0)
             widgets, high = side_by_side(kit, at, across, blocks, 0.25)
@@ -65,7 +65,7 @@ def _expecting(kit: Kit, column: Column, play: Play) -> None:
     column.paragraph(
         "inspect.expect.title", say("What do you expect of the next look?"), role="small"
     )
-    options = tuple((value, retell(words)) for value, words in EXPECTS.items())
+    options = tuple((value, tell(words)) for value, words in EXPECTS.items())
     place = column.place(column.width, 1.8)
     column.add(choice(kit, "inspect.expect", place, options, lambda: play.expect, play.expect_next))
 
@@ -76,18 +76,18 @@ def _allowed(play: Play) -> list[Inspection]:
 
 
 def _matches(row: Inspection, play: Play) -> bool:
-    words = (
-        f"{say(str(row.title))} {say(TITLES.get(row.place, row.place))} {row.kind.value}".lower()
-    )
+    words = f"{tell(row.title)} {tell(TITLES[row.place])} {row.kind.value}".lower()
     return all(part in words for part in play.looking.text.lower().split())
 
 
-def _cost(row: Inspection) -> str:
-    return f"{row.seconds:.0f} s" if row.seconds < 90 else f"{row.seconds / 60:.0f} min"
+def _cost(kit: Kit, row: Inspection) -> str:
+    """Return the time that a look takes."""
+    short = row.seconds < _LONG_S
+    return reader().quantity(row.seconds if short else row.seconds / 60, "s" if short else "min")
 
 
 def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widget, int]:
-    words, cost = say(str(row.title)), _cost(row)
+    words, cost = tell(row.title), _cost(kit, row)
     pad, side = kit.px(0.5), kit.px(6.2)
     lines = kit.letters.wrap(words, "small", rect.width - side - 2 * pad, bold=True)
     high = max(row_height(kit), len(lines) * kit.letters.line("small") + kit.px(0.6))
@@ -131,7 +131,7 @@ def _findings(column: Column, play: Play) -> None:
         )
     for index, look in enumerate(reversed(found)):
         row = find(look.name)
-        title = f"{clock_words(look.at_us)}  {say(str(row.title)) if row else look.name}"
+        title = f"{reader().clock(look.at_us)}  {tell(row.title) if row else look.name}"
         column.paragraph(f"found.{index}.title", title, role="fine", soft=True)
-        column.paragraph(f"found.{index}", retell(str(look.found)), role="small")
+        column.paragraph(f"found.{index}", tell(look.found), role="small")
         column.space(0.4)

@@ -15,10 +15,11 @@ from sim.view.kit.column import Column, beside
 from sim.view.kit.controls import CHOSEN, MAIN, PLAIN, button, button_width, choice, field
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit
-from sim.view.kit.words import retell, say
 from sim.view.play.play import SPEEDS, Play
-from sim.view.sheets.diagnosis_sheet import catalogue_row, matches
+from sim.view.sheets.diagnosis_sheet import catalogue_row, found_in_catalogue
 from sim.view.sheets.sheets import Sheet
+from sim.words.message import NOTHING
+from sim.words.speech import reader, say, tell
 
 
 def instructor(kit: Kit, area: Rect, play: Play) -> Sheet:
@@ -48,7 +49,7 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
     )
     column.space(0.4)
     column.paragraph("instructor.pace.words", say("Pace, times the trainee's own"), role="small")
-    options = tuple((f"{speed:g}", f"×{speed:g}") for speed in SPEEDS)
+    options = tuple((f"{speed:g}", f"×{reader().number(speed, decimals=None)}") for speed in SPEEDS)
     place = column.place(column.width, 1.8)
     column.add(
         choice(
@@ -75,9 +76,9 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
         spot = Rect(left, place.top, wide, place.height)
         column.add(button(f"instructor.{name}", spot, words, partial(_say, play, verb)))
         left = spot.right + kit.px(0.4)
-    if desk.answer:
+    if desk.answer is not NOTHING:
         column.space(0.4)
-        column.paragraph("instructor.answer", retell(desk.answer), bold=True)
+        column.paragraph("instructor.answer", tell(desk.answer), bold=True)
 
 
 def _say(play: Play, verb: str) -> None:
@@ -105,8 +106,8 @@ def _faults(kit: Kit, column: Column, play: Play) -> None:
     prompt = say("Search the catalogue of causes")
     column.widgets.insert(0, field("instructor.search", place, desk.search, prompt, play.refresh))
     column.space(0.4)
-    found = [row for row in CATALOGUE.values() if matches(row, desk.search.text)]
-    for row in sorted(found, key=lambda fault: (fault.family.value, fault.title)):
+    found = found_in_catalogue(desk.search.text)
+    for row in found:
         place = column.place(column.width, 1.9)
         column.add(
             catalogue_row(f"instructor.fault.{row.name}", place, row, partial(_chosen, play, row),
@@ -123,5 +124,5 @@ def _chosen(play: Play, fault: Fault) -> bool:
 
 def _choose(play: Play, fault: Fault) -> None:
     play.orders.fault = fault.name
-    play.orders.answer = ""
+    play.orders.answer = NOTHING
     play.changed = True

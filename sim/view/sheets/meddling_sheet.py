@@ -14,14 +14,17 @@ from sim.view.kit.controls import button, button_width, choice, choice_width, fi
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit
 from sim.view.kit.widget import Widget
-from sim.view.kit.words import say
 from sim.view.play.bench_choice import MAY_MEDDLE
 from sim.view.play.play import Play
 from sim.view.sheets.sheets import Sheet, row_height
+from sim.words.fields import name
+from sim.words.message import plain, row
+from sim.words.speech import say, tell
 
-_FORCES: Final = (("free", "free"), ("on", "on"), ("off", "off"))
-_JUMPERS: Final = (("out", "out"), ("in", "in"))
+_FORCES: Final = tuple((way, plain(f"meddle.force.{way}", way)) for way in ("free", "on", "off"))
+_JUMPERS: Final = tuple((way, plain(f"meddle.jumper.{way}", way)) for way in ("out", "in"))
 _VALUES: Final[dict[str, bool | None]] = {"free": None, "on": True, "off": False}
+_PLAY: Final = row("window.meddle.play", "Play what {interlock} is there for", interlock=name())
 _COLUMN_EMS: Final = 34
 
 
@@ -45,7 +48,7 @@ def meddling(kit: Kit, area: Rect, play: Play) -> Sheet:
     for number in NUMBERS:
         if _is_in(play, number):
             column.space(0.3)
-            words = say("Play what {tag} is there for").format(tag=number)
+            words = tell(_PLAY(interlock=number))
             place = column.place(button_width(kit, words, mark="start") + kit.px(0.6), 1.95)
             show = partial(play.show_purpose, number)
             column.add(button(f"purpose.{number}", place, words, show, mark="start"))
@@ -72,7 +75,7 @@ def _blocks(kit: Kit, column: Column, area: Rect, across: int, blocks: Sequence[
 
 
 def _words(row: Signal) -> str:
-    return f"{row.tag}  {say(str(row.text))}"
+    return f"{row.tag}  {tell(row.text)}"
 
 
 def _force(kit: Kit, play: Play, row: Signal, rect: Rect) -> tuple[Widget, int]:
@@ -85,7 +88,7 @@ def _force(kit: Kit, play: Play, row: Signal, rect: Rect) -> tuple[Widget, int]:
     def pick(way: str) -> None:
         play.force(row.tag, _VALUES[way])
 
-    options = tuple((name, say(words)) for name, words in _FORCES)
+    options = tuple((name, tell(words)) for name, words in _FORCES)
     return _row(kit, f"force.{row.tag}", rect, _words(row), options, held, pick)
 
 
@@ -101,8 +104,8 @@ def _jumper(kit: Kit, play: Play, number: str, rect: Rect) -> tuple[Widget, int]
     def pick(way: str) -> None:
         play.jumper(number, way == "in")
 
-    options = tuple((name, say(words)) for name, words in _JUMPERS)
-    words = f"{number}  {say(str(BY_NUMBER[number].title))}"
+    options = tuple((name, tell(words)) for name, words in _JUMPERS)
+    words = f"{number}  {tell(BY_NUMBER[number].title)}"
     return _row(kit, f"jumper.{number}", rect, words, options, held, pick)
 
 

@@ -18,11 +18,11 @@ from sim.view.kit.controls import choice
 from sim.view.kit.layout import from_left
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import say
 from sim.view.play.bench_choice import LADDERS
-from sim.view.play.key_words import key_words, state_words, subject_words
+from sim.view.play.key_words import called, called_subject, state_of
 from sim.view.play.play import Play
 from sim.view.sheets.sheets import Sheet
+from sim.words.speech import tell
 
 _LADDERS: Final = {
     "outputs": output_rungs(),
@@ -46,7 +46,7 @@ class _Cell:
 def rungs(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return the choice of a ladder and its rungs, in as many columns as fit."""
     column = Column(kit, area)
-    options = tuple((name, say(words)) for name, words in LADDERS)
+    options = tuple((name, tell(words)) for name, words in LADDERS)
     place = column.place(area.width, 1.8)
     bench = play.bench
     column.add(choice(kit, "rungs.ladder", place, options, lambda: bench.ladder, play.show_ladder))
@@ -64,7 +64,7 @@ def _rung(kit: Kit, play: Play, rung: Rung, rect: Rect) -> tuple[Widget, int]:
     image = play.session.saw.controller.image
     line = kit.letters.line("small")
     action = rung.coil in BY_ACTION
-    title = key_words(rung.coil) if action else f"{rung.coil}: {say(str(rung.text))}"
+    title = tell(called(rung.coil)) if action else f"{rung.coil}: {tell(rung.text)}"
     title_high = kit.letters.height(title, "small", rect.width, True)
     cells, bottom = _cells(kit, rung, Rect(rect.left, rect.top + title_high, rect.width, 0))
     coil = Rect(rect.right - kit.px(_COIL_EMS), cells[-1].rect.top, kit.px(_COIL_EMS), 0)
@@ -121,7 +121,7 @@ def _wants(kit: Kit, contact: Contact, width: int) -> tuple[str, ...]:
     """Return the states that close a contact, in lines; nothing for a plain wire."""
     if contact.values in ((True,), (False,)):
         return ()
-    words = ", ".join(state_words(value) for value in contact.values)
+    words = ", ".join(tell(state_of(contact.subject, value)) for value in contact.values)
     return kit.letters.wrap(words, "fine", width)
 
 
@@ -142,7 +142,7 @@ def _contact(pen: Pen, cell: _Cell, image: Image, *, powered: bool, through: boo
     if cell.contact.values == (False,):
         ink = palette.white if closed else palette.edge
         pen.line((middle - half, y + high // 2), (middle + half, y - high // 2), ink, 2)
-    number, subject = cell.contact.number, subject_words(cell.contact.subject)
+    number, subject = cell.contact.number, tell(called_subject(cell.contact.subject))
     before = pen.letters.width(number, "fine") + pen.px(0.3) if number else 0
     whole = before + pen.letters.width(subject, "small", True)
     left = max(middle - whole // 2, place.left)

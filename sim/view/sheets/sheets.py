@@ -14,20 +14,51 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import SetPoint, Setting
 from sim.session import lockout
 from sim.session.setup_card import Line
+from sim.trade.sections import (
+    Angle,
+    Bundle,
+    IBeam,
+    Rectangle,
+    RectangularTube,
+    Round,
+    RoundTube,
+    Square,
+    SquareTube,
+)
 from sim.view.kit.column import Column, side_by_side
 from sim.view.kit.controls import MAIN, Style, button, button_width, choice, text
 from sim.view.kit.layout import from_right
 from sim.view.kit.number import NumberRange, number
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
-from sim.view.kit.words import say, sentence
 from sim.view.play.play import Play
 from sim.view.play.points import decimals
-from sim.view.play.telling import clock_words, event_words
+from sim.view.play.telling import shown
+from sim.words.fields import authored, count, mm, part
+from sim.words.message import NOTHING, Message, named, plain, quoted, row, sentences
+from sim.words.speech import reader, say, sentence, tell
 
 Sheet = tuple[list[Widget], int]
 _OPEN_MODES: Final = ("practice", "lesson")  # in which the card shows how the machine is set now
 _SAME: Final = 1e-6
+
+SECTIONS: Final[dict[type, Message]] = {
+    shape: plain(f"window.section.{words.replace(' ', '-')}", words)
+    for shape, words in {
+        Round: "round", Rectangle: "rectangle", Square: "square", RoundTube: "round tube",
+        RectangularTube: "rectangular tube", SquareTube: "square tube", Angle: "angle",
+        IBeam: "i beam", Bundle: "bundle",
+    }.items()
+}  # fmt: skip
+_JOB: Final = row(
+    "window.card.job", "{count} piece of {length}, {metal}, {section}, {height} high",
+    plural="{count} pieces of {length}, {metal}, {section}, {height} high",
+    count=count(), length=mm(1), metal=authored(), section=part(), height=mm(),
+)  # fmt: skip
+_SETS: Final = row("window.card.sets", "{title}.", title=part(capital=True))
+_NOW: Final = row("window.card.now", "Now {value}.", value=part())
+_SOURCE: Final = row("window.card.source", "Source: {source}.", source=part())
+_BAND_SPEED: Final = plain("window.card.band-speed", "band speed")
 
 
 def row_height(kit: Kit) -> int:
@@ -69,7 +100,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
         control_width, kit.px(0.6),
     )  # fmt: skip
-    title = sentence(say(str(row.title)))
+    title = sentence(tell(row.title))
     height = max(kit.letters.height(title, "small", words.width), high)
     column = Column(
         kit,
@@ -82,7 +113,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
     label = column.paragraph(f"walk.{row.name}.title", title, role="small")
     children = [Widget(f"walk.{row.name}.mark", badge, mark, label=figure), label]
     if row.words:
-        options = tuple((word, say(word)) for word in row.words)
+        options = tuple((word, tell(row.told(word))) for word in row.words)
         children.append(
             choice(
                 kit,
@@ -133,14 +164,14 @@ def brief(kit: Kit, area: Rect, play: Play) -> Sheet:
     narrow = area.width < kit.px(55)
     width = area.width if narrow else (area.width - gap) * 2 // 5
     column = Column(kit, Rect(area.left, area.top, width, 0))
-    column.paragraph("brief.title", say(scenario.title), role="title", bold=True)
+    column.paragraph("brief.title", tell(quoted(scenario.title)), role="title", bold=True)
     column.space(0.3)
     if scenario.report:
         column.paragraph("brief.report.title", say("The operator reports"), role="small", bold=True)
-        column.paragraph("brief.report", say(scenario.report))
+        column.paragraph("brief.report", tell(quoted(scenario.report)))
         column.space(0.5)
-    for index, part in enumerate(say(scenario.brief).splitlines()):
-        column.paragraph(f"brief.{index}", part)
+    for index, line in enumerate(tell(quoted(scenario.brief)).splitlines()):
+        column.paragraph(f"brief.{index}", line)
         column.space(0.3)
     column.space(0.3)
     words = say("Go to the desk") if play.session.now_s > 0 else say("Begin")
@@ -161,23 +192,22 @@ def brief(kit: Kit, area: Rect, play: Play) -> Sheet:
 def _card(kit: Kit, column: Column, play: Play) -> None:
     stock, order = play.session.stock, play.session.order
     column.paragraph("card.title", say("Set-up card"), role="lead", bold=True)
-    section = type(stock.section).__name__
-    job = say("{pieces} pieces of {length}, {metal}, {section}, {height} high").format(
-        pieces=order.wanted, length=kit.measures.words(order.piece_m * 1000, "mm", 1), metal=say(stock.material.title),
-        section=say(_plain(section)), height=kit.measures.words(stock.section.height_m * 1000, "mm"),
+    job = _JOB(
+        count=order.wanted, length=order.piece_m, metal=stock.material.title,
+        section=SECTIONS[type(stock.section)], height=stock.section.height_m,
     )  # fmt: skip
-    column.paragraph("card.job", job, role="small", soft=True)
+    column.paragraph("card.job", tell(job), role="small", soft=True)
     column.space(0.3)
-    lines = [(line, _now(kit, play, line)) for line in play.session.card]
+    lines = [(line, _now(play, line)) for line in play.session.card]
     for line, now in sorted(lines, key=lambda each: not each[1]):  # what differs stands first
         _card_line(kit, column, line, now)
 
 
-def _now(kit: Kit, play: Play, line: Line) -> str:
-    """Return how the machine is set now where that differs from the card; nothing in a drill."""
+def _now(play: Play, line: Line) -> Message:
+    """Return how the machine is set now where that is not as on the card; nothing in a drill."""
     session = play.session
     if session.scenario.mode not in _OPEN_MODES:
-        return ""
+        return NOTHING
     if line.name.endswith("speed_m_min"):
         now: Setting = round(session.saw.plant.band.dial.position * 60)
     else:
@@ -186,34 +216,27 @@ def _now(kit: Kit, play: Play, line: Line) -> str:
         same = now == line.setting
     else:
         same = abs(now - line.setting) < _SAME
-    row = SET_POINTS.get(line.name)
-    unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
-    return "" if same else say("Now {value}.").format(value=_card_value(kit, now, unit))
+    return NOTHING if same else _NOW(value=_set_to(line.name, now))
 
 
-def _plain(name: str) -> str:
-    return "".join(f" {c.lower()}" if c.isupper() else c for c in name).strip()
+def _set_to(name: str, setting: Setting) -> Message:
+    """Return a setting of the card: a word, or a number that stands in line with the others."""
+    row = SET_POINTS.get(name)
+    if row is not None and isinstance(setting, str):
+        return row.told(setting)
+    there = float(setting)
+    unit = row.unit if row else ("m/min" if name.endswith("m_min") else "")
+    return named(reader().quantity(there, unit, 0 if there == round(there) else 2))
 
 
-def _card_value(kit: Kit, there: Setting, unit: str) -> str:
-    if isinstance(there, str):
-        return say(there)
-    setting = float(there)
-    places = 0 if setting == round(setting) else 2
-    return kit.measures.words(setting, unit, places)
-
-
-def _title(name: str) -> str:
+def _title(name: str) -> Message:
     """Return what a line of the card sets: a set point, a counter of the job, or the band speed."""
     row = SET_POINTS.get(name) or DIALS.get(name)
-    return say(str(row.title)) if row else say("band speed")
+    return row.title if row else _BAND_SPEED
 
 
-def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:
-    row = SET_POINTS.get(line.name)
-    title = sentence(_title(line.name))
-    unit = row.unit if row else ("m/min" if line.name.endswith("m_min") else "")
-    value = _card_value(kit, line.setting, unit)
+def _card_line(kit: Kit, column: Column, line: Line, now: Message) -> None:
+    value = tell(_set_to(line.name, line.setting))
     wide = min(kit.px(7), column.width // 3)
     line_high = kit.letters.line("small")
     value_place = Rect(column.left, column.top, wide - kit.px(0.6), line_high)
@@ -228,11 +251,11 @@ def _card_line(kit: Kit, column: Column, line: Line, now: str) -> None:
         )
     )
     body = Column(kit, Rect(column.left + wide, column.top, column.width - wide, 0))
-    words = f"{title}. {say(str(line.reason))} {now}".rstrip()
+    words = tell(sentences(_SETS(title=_title(line.name)), line.reason, now))
     column.add(
         body.paragraph(f"card.{line.name}", words, role="small", soft=not now, bold=bool(now))
     )
-    source = say("Source: {source}.").format(source=say(str(line.source)))
+    source = tell(_SOURCE(source=line.source))
     column.add(body.paragraph(f"card.{line.name}.source", source, role="fine", soft=True))
     column.top = body.top
     column.space(0.15)
@@ -266,7 +289,7 @@ def lock_out(kit: Kit, area: Rect, play: Play) -> Sheet:
                 button(
                     f"lockout.{step.name}",
                     place,
-                    say(str(step.title)),
+                    tell(step.title),
                     partial(play.lock_out, step.name),
                     style=Style(role="small"),
                     chosen=partial(_taken, play, step.name),
@@ -296,5 +319,5 @@ def log(kit: Kit, area: Rect, play: Play) -> Sheet:
     if not events:
         column.paragraph("log.none", say("Nothing has happened yet."), soft=True)
     for index, event in enumerate(reversed(events)):
-        column.stamped(f"log.{index}", clock_words(event.at_us), event.kind, event_words(event))
+        column.stamped(f"log.{index}", reader().clock(event.at_us), event.kind, tell(shown(event)))
     return column.widgets, column.top - area.top

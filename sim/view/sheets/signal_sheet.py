@@ -13,12 +13,15 @@ from sim.view.kit.layout import from_left, from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.kit.words import say
 from sim.view.play.last_minute import SPAN_S
 from sim.view.play.play import Play
 from sim.view.sheets.sheets import Sheet
+from sim.words.message import plain
+from sim.words.speech import reader, say, tell
 
-GROUPS: Final = ("chosen", "keys", "switches", "outputs")
+GROUPS: Final = tuple(
+    (name, plain(f"signals.{name}", name)) for name in ("chosen", "keys", "switches", "outputs")
+)
 _SOURCES: Final = {
     "keys": (Source.KEY, Source.LATCH),
     "switches": (Source.SENSOR,),
@@ -31,7 +34,7 @@ _METER: Final = Style("panel", "ink", "hair", "small")
 def signals(kit: Kit, area: Rect, play: Play) -> Sheet:
     """Return the choice of wires and their rows."""
     column = Column(kit, area)
-    options = tuple((name, say(name)) for name in GROUPS)
+    options = tuple((name, tell(words)) for name, words in GROUPS)
     place = column.place(area.width, 1.8)
     column.add(choice(kit, "signals.group", place, options, lambda: play.group, play.show_group))
     column.space(0.3)
@@ -56,7 +59,7 @@ def _rows(play: Play) -> list[Signal]:
 
 def split(kit: Kit, rect: Rect) -> tuple[Rect, Rect, Rect]:
     """Return the places of the name, the diagram and the meter key of a row."""
-    words = f"{METER_S:.0f} s"
+    words = reader().quantity(METER_S, "s")
     meter, rest = from_right(
         rect, button_width(kit, words, role="small") + kit.px(0.4), kit.px(0.4)
     )
@@ -75,7 +78,7 @@ def axis(kit: Kit, column: Column) -> Widget:
         for step in range(1, int(SPAN_S / _GRID_S)):
             x = diagram.right - round(diagram.width * step * _GRID_S / SPAN_S)
             spot = Rect(x - pen.px(2), diagram.top, pen.px(4), diagram.height)
-            words = f"-{step * _GRID_S:.0f} s"
+            words = reader().quantity(-step * _GRID_S, "s")
             pen.text(words, spot, pen.palette.soft, role="fine", align="centre")
         right = Rect(diagram.right - pen.px(3), diagram.top, pen.px(3), diagram.height)
         pen.text(now, right, pen.palette.soft, role="fine", align="right")
@@ -90,7 +93,7 @@ def wire(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
     name, diagram, meter = split(kit, rect)
-    words = say(str(row.text))
+    words = tell(row.text)
     seen = play.session.saw.bus.seen
     quiet = row.tag not in play.marked
 
@@ -114,7 +117,7 @@ def wire(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
         Widget(f"signal.{row.tag}", name, paint_name, face,
                Act(click=partial(play.choose_signal, row.tag)), label=f"{row.tag}: {words}"),
         _diagram(play, row, diagram),
-        button(f"meter.{row.tag}", meter, f"{METER_S:.0f} s",
+        button(f"meter.{row.tag}", meter, reader().quantity(METER_S, "s"),
                partial(play.inspect, f"meter {row.tag}"), style=_METER),
     ]  # fmt: skip
     return Widget(f"signal.{row.tag}.row", rect, children=children)

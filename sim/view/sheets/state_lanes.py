@@ -10,11 +10,12 @@ from sim.units import US
 from sim.view.kit.column import Column
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
-from sim.view.play.key_words import state_words, subject_words
+from sim.view.play.key_words import called_subject, state_of
 from sim.view.play.last_minute import SPAN_S
 from sim.view.play.play import Play
 from sim.view.sheets.sheets import Sheet
 from sim.view.sheets.signal_sheet import axis, chosen_rows, split, wire
+from sim.words.speech import tell
 
 
 def trace(kit: Kit, area: Rect, play: Play) -> Sheet:
@@ -52,7 +53,7 @@ def _lane(kit: Kit, column: Column, play: Play, name: str) -> list[Widget]:
     saw = play.session.saw
     px_us = SPAN_S * US / max(diagram.width, 1)
     kept = play.session.trace
-    title = subject_words(name)
+    title = tell(called_subject(name))
 
     def paint_title(pen: Pen, place: Rect, _mood: Mood) -> None:
         pen.fitted(title, place, ("small", "fine"), bold=True)
@@ -69,7 +70,7 @@ def _lane(kit: Kit, column: Column, play: Play, name: str) -> list[Widget]:
             right = place.right - round(to_s * per_s)
             pen.fill(Rect(left, place.top + 2, 1, place.height - 3), palette.edge)
             room = Rect(left + pen.px(0.3), place.top, right - left - pen.px(0.4), place.height)
-            words = state_words(state)
+            words = tell(state_of(name, state))
             if pen.letters.width(words, "fine") <= room.width:
                 pen.text(words, room, role="fine")
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import partial
+from typing import Final
 
 from pygame import Rect
 
@@ -12,13 +13,36 @@ from sim.units import US
 from sim.view.kit.column import Column, beside
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
 from sim.view.kit.pen import Kit
-from sim.view.kit.words import retell, say
 from sim.view.play.desk_rows import JOB, STATIONS
-from sim.view.play.key_words import key_words, state_words, subject_words
+from sim.view.play.hands import NOTHING_AGAINST
+from sim.view.play.key_words import called, called_subject
 from sim.view.play.play import Play
 from sim.view.sheets.sheets import Sheet, row_height
+from sim.words.fields import count, part, seconds
+from sim.words.message import Message, plain, row, sentences
+from sim.words.speech import say, tell
 
-_SMALL = Style(role="small")
+_SMALL: Final = Style(role="small")
+
+_NEVER: Final = row(
+    "window.why.never-changed", "{subject} {now}; it has not changed since the session began.",
+    subject=part(), now=part(),
+)  # fmt: skip
+_SINCE: Final = row(
+    "window.why.changed", "{subject} {now}; it last changed at {at}.",
+    subject=part(), now=part(), at=seconds(1),
+)  # fmt: skip
+_HAZARD: Final = row("window.why.hazard", "It is there against this: {hazard}.", hazard=part())
+_NO_WAY: Final = plain("window.way.none", "There is no way out by keys and hands from here.")
+_TRIED: Final = plain("window.way.tried", "The shortest way, tried on a copy of this saw:")
+_BY_TABLES: Final = plain("window.way.by-tables", "The shortest way by the tables:")
+_STEP: Final = row("window.way.step", "{number}. {act}", number=count(), act=part())
+_BUT: Final = row("window.way.but", "But: {reason}", reason=part())
+_HOLD: Final = row("window.way.hold", "Hold {pressed}.", pressed=part())
+_PRESS: Final = row("window.way.press", "Press {pressed}.", pressed=part())
+_BOTH_HANDS: Final = row(
+    "window.way.both-hands", "Press {pressed} with both hands.", pressed=part()
+)
 
 
 def why_not(kit: Kit, area: Rect, play: Play) -> Sheet:
@@ -31,22 +55,22 @@ def why_not(kit: Kit, area: Rect, play: Play) -> Sheet:
 def _keys(kit: Kit, column: Column, play: Play) -> None:
     """Add a row of keys for each station behind its title, wrapped where they do not fit."""
     high, gap = row_height(kit), kit.px(0.25)
-    wide_title = max(kit.letters.width(say(s.title), "fine", True) for s in (*STATIONS, JOB))
+    wide_title = max(kit.letters.width(tell(s.title), "fine", True) for s in (*STATIONS, JOB))
     begin = column.left + wide_title + kit.px(0.6)
     for station in (*STATIONS, JOB):
         caps = [cap for cap in station.caps if cap.key in BY_ACTION]
         spot = Rect(column.left, column.top, wide_title, high)
-        column.add(text(f"why.{station.name}", spot, say(station.title), role="fine", bold=True))
+        column.add(text(f"why.{station.name}", spot, tell(station.title), role="fine", bold=True))
         left = begin
         for cap in caps:
-            wide = button_width(kit, say(cap.words), role="small")
+            wide = button_width(kit, tell(cap.words), role="small")
             if left > begin and left + wide > column.left + column.width:
                 left = begin
                 column.top += high + gap
             place = Rect(left, column.top, wide, high)
             column.add(
                 button(
-                    f"why.key.{cap.key}", place, say(cap.words), partial(play.ask_why, cap.key),
+                    f"why.key.{cap.key}", place, tell(cap.words), partial(play.ask_why, cap.key),
                     style=_SMALL, chosen=partial(_asked, play, cap.key),
                 )
             )  # fmt: skip
@@ -60,15 +84,15 @@ def _asked(play: Play, key: str) -> bool:
 
 def _told(kit: Kit, column: Column, play: Play) -> None:
     bench = play.bench
-    column.paragraph("why.title", key_words(bench.asked), role="lead", bold=True)
-    rows = bench.against()
-    if not rows:
-        column.paragraph("why.nothing", say("Nothing stands against it."))
+    column.paragraph("why.title", tell(called(bench.asked)), role="lead", bold=True)
+    reasons = bench.against()
+    if not reasons:
+        column.paragraph("why.nothing", tell(NOTHING_AGAINST))
         return
     if play.session.scenario.mode != "assessment" and not play.session.over:
         _way(kit, column, play)
-    for index, row in enumerate(rows):
-        _against(column, play, index, row)
+    for index, reason in enumerate(reasons):
+        _against(column, index, reason)
 
 
 def _way(kit: Kit, column: Column, play: Play) -> None:
@@ -79,58 +103,48 @@ def _way(kit: Kit, column: Column, play: Play) -> None:
     column.space(0.3)
     if play.bench.sought:
         for index, line in enumerate(_way_lines(play.bench.way)):
-            column.paragraph(f"why.way.{index}", line, role="small", bold=not index)
+            column.paragraph(f"why.way.{index}", tell(line), role="small", bold=not index)
         column.space(0.4)
 
 
-def _against(column: Column, play: Play, index: int, row: Against) -> None:
+def _against(column: Column, index: int, reason: Against) -> None:
     name = f"why.{index}"
-    sentence = f"{retell(str(row.sentence))} {retell(str(row.remedy))}".strip()
-    number = f"{row.number}  " if row.number else ""
-    column.paragraph(name, f"{number}{sentence}", role="small", bold=True)
-    for device in row.devices:
-        shows = f"{subject_words(device.tag)} {_shows(play, device)}"
-        if device.changed is None:
-            words = say("{shows}; it has not changed since the session began.").format(shows=shows)
-        else:
-            words = say("{shows}; it last changed at {n_time} s.").format(
-                shows=shows, n_time=f"{device.changed.time_us / US:.1f}"
-            )
+    said = tell(sentences(reason.sentence, reason.remedy))
+    number = f"{reason.number}  " if reason.number else ""
+    column.paragraph(name, f"{number}{said}", role="small", bold=True)
+    for device in reason.devices:
+        words = tell(_since(device))
         column.paragraph(f"{name}.{device.tag}", words, role="small", soft=True)
-    if row.hazard:
-        words = say("It is there against this: {hazard}.").format(hazard=say(str(row.hazard)))
+    if reason.hazard:
+        words = tell(_HAZARD(hazard=reason.hazard))
         column.paragraph(f"{name}.hazard", words, role="small", soft=True)
     column.space(0.3)
 
 
-def _shows(play: Play, device: Device) -> str:
-    value = play.session.saw.controller.image[device.tag]
-    if isinstance(value, bool):
-        return retell(str(device.now))
-    return say("is {state}").format(state=state_words(value))
+def _since(device: Device) -> Message:
+    """Return what a device shows and since when, a machine by its title on the desk."""
+    subject = called_subject(device.tag)
+    if device.changed is None:
+        return _NEVER(subject=subject, now=device.now)
+    return _SINCE(subject=subject, now=device.now, at=device.changed.time_us / US)
 
 
-def _way_lines(way: Way | None) -> Iterator[str]:
+def _way_lines(way: Way | None) -> Iterator[Message]:
     if way is None:
-        yield say("There is no way out by keys and hands from here.")
+        yield _NO_WAY
         return
-    if way.verified:
-        yield say("The shortest way, tried on a copy of this saw:")
-    else:
-        yield say("The shortest way by the tables:")
+    yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
-        yield f"{number}. {act_words(step.act)}"
+        yield _STEP(number=number, act=act_sentence(step.act))
     if way.stuck_at:
-        yield say("But: {reason}").format(reason=retell(str(way.stuck_at)))
+        yield _BUT(reason=way.stuck_at)
 
 
-def act_words(act: BenchAct) -> str:
+def act_sentence(act: BenchAct) -> Message:
     """Return what a person does, with the keys by the words on the desk."""
     key = act.names[-1] if act.names else ""
     if act.verb == "hold":
-        return say("Hold {key}.").format(key=key_words(key))
+        return _HOLD(pressed=called(key))
     if act.verb == "tap" and key in BY_ACTION:
-        both = len(act.names) > 1
-        words = say("Press {key} with both hands.") if both else say("Press {key}.")
-        return words.format(key=key_words(key))
-    return retell(str(act.words))
+        return (_BOTH_HANDS if len(act.names) > 1 else _PRESS)(pressed=called(key))
+    return act.words
