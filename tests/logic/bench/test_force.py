@@ -59,7 +59,7 @@ def test_a_jumper_lets_the_job_begin_with_the_head_down_and_takes_nothing_else_a
 
 def test_the_banner_stays_until_the_last_thing_is_out():
     session = open_session("rail-posts")
-    assert session.banner == ""
+    assert not session.banner
 
     session.force("B61", True)
     session.jumper("job.begin_on_trim B11")
@@ -69,7 +69,7 @@ def test_the_banner_stays_until_the_last_thing_is_out():
     assert "B61" not in session.banner
     session.jumper("job.begin_on_trim B11", on=False)
 
-    assert session.banner == ""
+    assert not session.banner
 
 
 def test_a_jumper_over_a_reaction_keeps_the_band_running_when_the_guard_opens():
