@@ -12,10 +12,13 @@ import pytest
 from hypothesis import settings
 
 from sim import cli
+from sim.cli import help_page
 from sim.plant.bar import Stock
+from sim.text import page
 from sim.words.fields import Told
-from sim.words.reader import ENGLISH, PSEUDO
-from sim.words.speech import read_by
+from sim.words.phrases import CONTEXT
+from sim.words.reader import ENGLISH, PSEUDO, phrases_of
+from sim.words.speech import read_by, say
 
 from .escapes import escaped
 from .hands import STAIR_ROD, Hands
@@ -120,3 +123,26 @@ def drycycle(
         return code, out, err
 
     return run
+
+
+@pytest.fixture
+def unsaid(monkeypatch: pytest.MonkeyPatch) -> Callable[[], list[str]]:
+    """Return the labels of pages, tables and help that were said in this test and have no Spanish."""
+    labels: set[tuple[str, str]] = set()
+
+    def noted(english: str, context: str = "") -> str:
+        labels.add((context, english))
+        return say(english, context)
+
+    for module in (page, help_page):
+        monkeypatch.setattr(module, "say", noted)
+
+    def missing() -> list[str]:
+        spanish = phrases_of("es")
+        return [
+            english
+            for context, english in labels
+            if f"{context}{CONTEXT}{english}" not in spanish and english not in spanish
+        ]
+
+    return missing

@@ -117,12 +117,13 @@ def test_every_command_is_tried():
 
 
 @pytest.mark.parametrize("line", TOLD)
-def test_no_word_that_a_command_prints_escapes_the_reader(typed, line):
+def test_no_word_that_a_command_prints_escapes_the_reader(typed, line, unsaid):
     code, out, err = typed(line, "qps")
 
     assert code != BAD_INPUT, err
     assert out
     assert (escapes_of_table(out), escaped(err)) == ([], [])
+    assert unsaid() == []
 
 
 @pytest.mark.parametrize("line", REFUSED)

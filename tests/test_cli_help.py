@@ -50,7 +50,7 @@ def test_the_flags_of_a_command_and_what_it_takes_by_place_are_told_apart(line):
 
 
 @pytest.mark.parametrize("line", EVERY, ids=" ".join)
-def test_every_help_page_names_all_flags_and_lets_no_english_word_escape(drycycle, line):
+def test_every_help_page_names_all_flags_and_lets_no_english_word_escape(drycycle, line, unsaid):
     code, page, err = drycycle(*line[1:], "--help")
     _, told, _ = drycycle("--language", "qps", *line[1:], "--help")
 
@@ -59,6 +59,7 @@ def test_every_help_page_names_all_flags_and_lets_no_english_word_escape(drycycl
     for parameter in EVERY[line].parameters:
         assert all(flag in page for flag in parameter.flags)
     assert escaped(told) == []
+    assert unsaid() == []
 
 
 @pytest.mark.parametrize(
