@@ -43,9 +43,15 @@ def read_phrases(path: Path) -> dict[str, str]:
             if part == "msgctxt" or (part == "msgid" and "msgid" in entry):
                 _keep(entry, phrases, path)
                 entry = {}
-        entry[part] = entry.get(part, "") + str(literal_eval(found[2]))
+        entry[part] = entry.get(part, "") + _unquoted(found[2])
     _keep(entry, phrases, path)
     return phrases
+
+
+def _unquoted(quoted: str) -> str:
+    """Return what stands in quotes; most of it has nothing to unescape, and there are thousands."""
+    bare = quoted[1:-1]
+    return str(literal_eval(quoted)) if "\\" in bare or '"' in bare else bare
 
 
 def _keep(entry: dict[str, str], phrases: dict[str, str], path: Path) -> None:
