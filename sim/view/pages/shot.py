@@ -12,8 +12,6 @@ from sim.view.kit.stage import Stage
 from sim.view.pages.app import start_drawing
 from sim.view.pages.saw_page import SawPage
 from sim.view.play.play import Play
-from sim.words.reader import ENGLISH
-from sim.words.speech import read_by
 
 
 def shot(
@@ -31,7 +29,6 @@ def shot(
         tab: Which sheet is open.
     """
     start_drawing()
-    read_by(ENGLISH)
     surface = Surface(size)
     play = Play(session)
     play.tab = tab
