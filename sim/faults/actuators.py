@@ -14,25 +14,25 @@ _BROKEN: Final = "Find the break in the wire to the coil, and make it good."
 _SPOOL: Final = "Bleed the oil, take the valve out, clean its spool and refit it."
 
 
-def _coil(name: str, tag: str, title: str, what: str, *costs: str) -> Fault:
+def _coil(name: str, tag: str, title: str, what: str) -> Fault:
     return fault(
         name, f"{title} {tag}: wire to the coil broken", _F, f"no current reaches {what}", _BROKEN,
-        _M, 15, True, can_cost=costs, **spoilt(tag, DEAD),
+        _M, 15, True, **spoilt(tag, DEAD),
     )  # fmt: skip
 
 
-def _spool(name: str, tag: str, title: str, what: str, *costs: str, at: bool = False) -> Fault:
+def _spool(name: str, tag: str, title: str, what: str, *, at: bool = False) -> Fault:
     stuck = "open" if at else "shut"
     return fault(
         name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
-        _SPOOL, _M, 30, True, can_cost=costs, **seized(tag, at=at),
+        _SPOOL, _M, 30, True, **seized(tag, at=at),
     )  # fmt: skip
 
 
 ACTUATOR_ROWS: Final = (
     _coil("lift-coil-wire", "Y11", "Head lift valve", "the coil of the valve that lifts the head"),
     _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lets the head down"),
-    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lets the head down", "bar-snatched", "teeth-pressed", at=True),
+    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lets the head down", at=True),
     _coil("to-blade-coil-wire", "Y21", "Shuttle valve to the blade", "the coil that drives the shuttle to the blade"),
     _spool("to-stop-valve-shut", "Y22", "Shuttle valve to the stop", "the valve that drives the shuttle to its stop"),
     _coil("cutting-grip-coil-wire", "Y31", "Cutting vise grip valve", "the coil that grips the cutting vise"),
@@ -55,12 +55,12 @@ ACTUATOR_ROWS: Final = (
         "coolant-pump-jammed", "Coolant pump Q3: jammed with chips", _F,
         "the impeller of the coolant pump is jammed with chips and does not turn",
         "Take the coolant pump up, and clear its impeller.",
-        _M, 20, True, can_cost=("cut-dry",), **seized("Q3", at=False),
+        _M, 20, True, **seized("Q3", at=False),
     ),
     fault(
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",
         "Find the break in the wire to the variator motor, and make it good.",
-        _M, 15, True, can_cost=("teeth-stripped", "cut-out-of-square"), **spoilt("M2", DEAD),
+        _M, 15, True, **spoilt("M2", DEAD),
     ),
 )  # fmt: skip

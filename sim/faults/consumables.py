@@ -29,9 +29,9 @@ def _fit_coarse(wreck: Wreck) -> None:
     blade.turn(face)
 
 
-def _teeth(name: str, title: str, changes: str, condition: str, *costs: str) -> Fault:
+def _teeth(name: str, title: str, changes: str, condition: str) -> Fault:
     return fault(
-        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN, True, can_cost=costs,
+        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN, True,
         apply=lambda w: w.plant.blade.set_condition(condition),
         present=lambda w: w.plant.blade.condition.name == condition,
         mend=_fit_new,
@@ -41,21 +41,18 @@ def _teeth(name: str, title: str, changes: str, condition: str, *costs: str) -> 
 CONSUMABLE_ROWS: Final = (
     _teeth(
         "band-worn", "Band worn blunt", "the teeth of the band are blunt", WORN,
-        "cut-out-of-square",
     ),
     _teeth(
         "band-one-sided", "Band with its set gone on one side",
         "the teeth have lost their set on one side, and pull aside", ONE_SIDED,
-        "cut-out-of-square",
     ),
     _teeth(
         "band-stripped", "Band with teeth stripped", "teeth are missing from the band", STRIPPED,
-        "cut-out-of-square",
     ),
     fault(
         "band-too-coarse", "Band too coarse for the wall", _F,
         "the teeth of the band stand further apart than the wall of the bar is thick",
-        _NEW_BAND, _O, _BAND_MIN, True, can_cost=("teeth-stripped", "cut-out-of-square"),
+        _NEW_BAND, _O, _BAND_MIN, True,
         apply=_fit_coarse,
         present=lambda w: w.plant.blade.teeth_per_inch < 0.6 * _right_teeth(w),
         mend=_fit_new,
@@ -64,7 +61,7 @@ CONSUMABLE_ROWS: Final = (
         "brush-worn", "Chip brush worn away", _F,
         "the bristles of the chip brush are worn away, so nothing clears the gullets",
         "Fit a new chip brush.",
-        _O, 8, True, can_cost=("chips-packed", "teeth-stripped", "cut-out-of-square"),
+        _O, 8, True,
         apply=lambda w: setattr(w.plant.brush, "wear", 1.0),
         present=lambda w: w.plant.brush.wear >= 1.0,
         mend=lambda w: setattr(w.plant.brush, "wear", 0.0),
@@ -73,21 +70,21 @@ CONSUMABLE_ROWS: Final = (
         "coolant-weak", "Coolant mixed too weak", _F,
         "there is too little concentrate in the coolant",
         "Bring the coolant to the strength on the card, by the refractometer.",
-        _O, 5, False, can_cost=("coolant-poor",),
+        _O, 5, False,
         **misset("coolant.concentration_percent", lambda _: 1.5, lambda percent, _: percent < 4),
     ),
     fault(
         "coolant-strong", "Coolant mixed too strong", _F,
         "there is far too much concentrate in the coolant, and it no longer cools",
         "Bring the coolant to the strength on the card, by the refractometer.",
-        _O, 5, False, can_cost=("coolant-poor",),
+        _O, 5, False,
         **misset("coolant.concentration_percent", lambda _: 18, lambda percent, _: percent > 14),
     ),
     fault(
         "coolant-out", "Coolant tank empty", _F,
         "the coolant tank is so low that its pump draws air",
         "Fill the coolant tank with ready mixture.",
-        _O, 5, False, can_cost=("cut-dry",),
+        _O, 5, False,
         **misset("coolant.level_percent", lambda _: 3, lambda percent, _: percent < 15),
     ),
 )  # fmt: skip

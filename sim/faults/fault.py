@@ -8,7 +8,7 @@ right with a hand tool is gone without anybody having to say so.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final, NotRequired, TypedDict, Unpack
+from typing import Final, TypedDict, Unpack
 
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
@@ -64,7 +64,6 @@ class Fault:
     who: Who
     minutes: float  # what the remedy takes
     reaches_in: bool  # the remedy needs hands in the machine, so lock-out first
-    can_cost: tuple[str, ...]  # kinds of consequence
     apply: Act
     present: Callable[[Wreck], bool]
     mend: Act
@@ -78,18 +77,13 @@ class Acts(TypedDict):
     mend: Act
 
 
-class _Effects(Acts):
-    can_cost: NotRequired[tuple[str, ...]]
-
-
 def fault(
     name: str, title: str, family: Family, changes: str, remedy: str, who: Who, minutes: float,
-    reaches_in: bool, **effects: Unpack[_Effects],
+    reaches_in: bool, **acts: Unpack[Acts],
 ) -> Fault:  # fmt: skip
     """Return a row of the catalogue; the keys of its messages come from its name."""
     key = f"fault.{name}"
     return Fault(
         name, plain(f"{key}.title", title), family, plain(f"{key}.changes", changes),
-        plain(f"{key}.remedy", remedy), who, minutes, reaches_in, effects.get("can_cost", ()),
-        effects["apply"], effects["present"], effects["mend"],
+        plain(f"{key}.remedy", remedy), who, minutes, reaches_in, **acts,
     )  # fmt: skip

@@ -14,33 +14,33 @@ _BROKEN: Final = "Find the break in the wire, and make it good."
 _FIT: Final = "Fit a new switch."
 
 
-def _wire(name: str, tag: str, title: str, what: str, *costs: str, minutes: float = 15) -> Fault:
+def _wire(name: str, tag: str, title: str, what: str, *, minutes: float = 15) -> Fault:
     return _row(
         name, tag, f"{title} {tag}: wire broken", f"the wire from {what} is broken", _BROKEN,
-        DEAD, minutes, costs,
+        DEAD, minutes,
     )  # fmt: skip
 
 
-def _welded(name: str, tag: str, title: str, what: str, *costs: str, minutes: float = 20) -> Fault:
+def _welded(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
     return _row(
         name, tag, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
-        LIVE, minutes, costs,
+        LIVE, minutes,
     )  # fmt: skip
 
 
 def _row(
     name: str, tag: str, title: str, changes: str, remedy: str, distortion: Distortion,
-    minutes: float, costs: tuple[str, ...],
+    minutes: float,
 ) -> Fault:  # fmt: skip
     return fault(
-        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, True, can_cost=costs,
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, True,
         **spoilt(tag, distortion),
     )  # fmt: skip
 
 
 SENSOR_ROWS: Final = (
     _wire("head-up-wire", "B11", "Head-up switch", "the upper switch of the head"),
-    _welded("head-up-stuck", "B11", "Head-up switch", "the upper switch of the head", "bar-into-band"),
+    _welded("head-up-stuck", "B11", "Head-up switch", "the upper switch of the head"),
     _wire("head-down-wire", "B12", "Head-down switch", "the lower switch of the head"),
     _welded("head-down-stuck", "B12", "Head-down switch", "the lower switch of the head"),
     _wire("at-stop-wire", "B21", "Length-stop switch", "the switch on the length stop"),
@@ -48,9 +48,9 @@ SENSOR_ROWS: Final = (
     _wire("forward-wire", "B22", "Shuttle-forward switch", "the switch of the forward shuttle"),
     _wire("cutting-back-wire", "B31", "Cutting-jaw switch", "the switch of the open cutting jaw"),
     _wire("cutting-gripped-wire", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
-    _welded("cutting-gripped-stuck", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise", "bar-snatched"),
+    _welded("cutting-gripped-stuck", "B33", "Cutting-grip switch", "the pressure switch of the cutting vise"),
     _wire("shuttle-gripped-wire", "B34", "Shuttle-grip switch", "the pressure switch of the shuttle vise"),
-    _wire("band-turns-wire", "B1", "Band-turning sensor", "the sensor that sees the band turn", "cut-dry"),
+    _wire("band-turns-wire", "B1", "Band-turning sensor", "the sensor that sees the band turn"),
     _wire("at-speed-wire", "B2", "Band-speed sensor", "the sensor that sees the band at speed"),
     _wire("bar-sensor-wire", "B53", "Bar sensor", "the sensor that sees bar in the shuttle vise"),
     _wire("guard-wire", "B41", "Guard switch", "the switch of the band guard"),

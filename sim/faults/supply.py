@@ -29,7 +29,7 @@ SUPPLY_ROWS: Final = (
         "phase-lost", "One phase of the mains missing", _F,
         "one of the three phases does not reach the motor",
         "Find why the fuse of that phase blew, and fit a new one.",
-        _M, 25, True, can_cost=("overload-trip",),
+        _M, 25, True,
         apply=lambda w: w.plant.band.relay.lose_phase(True),
         present=lambda w: w.plant.band.relay.phase_lost,
         mend=lambda w: w.plant.band.relay.lose_phase(False),
@@ -38,7 +38,7 @@ SUPPLY_ROWS: Final = (
         "relay-set-low", "Overload relay set too low", _F,
         "the dial of the overload relay is set under the current of the motor",
         "Set the relay to the rated current of the motor, and reset it when it is cool.",
-        _M, 3, False, can_cost=("overload-trip",),
+        _M, 3, False,
         **misset("band.relay_a", lambda _: 4.0, lambda a, right: a < 0.85 * right),
     ),
     fault(

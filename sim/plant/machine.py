@@ -39,7 +39,6 @@ class Machine:
     # Tension
     tension_low_pa: float = 150 * MPA  # below and above, the tension switch opens
     tension_high_pa: float = 300 * MPA
-    tension_screw_pa: float = 450 * MPA  # as far as the screw goes
     throw_pa: float = 60 * MPA  # below this a running band climbs off its wheels
     band_strength_pa: float = 900 * MPA  # of the weld; bending round the wheels counts
     heat_felt: float = 0.3  # of the tension that heat takes; the spring washers give the rest back
@@ -56,7 +55,6 @@ class Machine:
     # Vises
     powered_stroke_m: float = 8 * MM
     jaw_m_s: float = 8 * MM
-    jaw_way_m: float = 260 * MM  # how far the jaw can be slid by hand
     piston_m2: float = 20e-4
     build_up_s: float = 0.3  # from contact to full grip
     grip_switch_pa: float = 4 * BAR
@@ -97,7 +95,6 @@ class Machine:
     holes: int = 12  # the first one step above the bed
     collar_m: float = 40 * MM  # how much lower the switch makes with the pin under the collar
     # Swivel
-    mitre_high_deg: float = 60.0
     yaw_arm_m: float = 0.4  # of the band's pull about the pivot
     lever_loose_nm_rad: float = 6e3  # what friction of the pivot is left with the lever loose
     locks_slack_nm_rad: float = 20e3
@@ -115,6 +112,5 @@ class Machine:
     # Supply
     air_leak_s: float = 600.0  # time constant of the pressure with the air cock shut
     air_hold_pa: float = 1 * BAR  # under this the head is not held
-    air_high_pa: float = 8 * BAR
     air_switch_pa: float = 4.5 * BAR
     air_normal_pa: float = 6.0 * BAR

@@ -83,10 +83,6 @@ class Shuttle:
             self.place.put(self.stop_m)
         self.feel()
 
-    def wear_screw(self, backlash_m: float) -> None:
-        """Give the screw of the length stop another backlash; it shows at the next turn."""
-        self.backlash_m = backlash_m
-
     def throttle(self, pace: float) -> None:
         """Have it run at a share of its speed."""
         self.pace = pace
