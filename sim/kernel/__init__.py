@@ -1,1 +1,4 @@
-"""Time, motion and chance; knows nothing of saws."""
+"""Time, motion and chance: a clock of appointments, laws of motion, axes, seeded streams, the pace.
+
+Not here: anything that knows of saws.
+"""

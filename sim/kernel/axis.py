@@ -2,10 +2,12 @@
 
 A mark splits the axis in two, and the axis remembers on which side of every mark it is. Passing
 one is an appointment on the clock, so a limit switch makes at its microsecond whatever the window
-draws. Standing exactly on a mark counts as beyond it when the mark `includes` its own place: a
-switch at the upper end of a travel does, one at the lower end does not. So coming on to such a mark
-is enough to pass it one way, and the other way it is passed when the axis has left it: a thing that
-starts from a mark and stops before it has moved has passed nothing.
+draws.
+
+A mark may include its own place, as a switch at the upper end of a travel does. The axis has passed
+it upwards as soon as it stands on it, and downwards only when it has left it. With a mark that does
+not include its place, as a switch at the lower end, it is the other way round. An axis that starts
+from a mark and stops before it has moved has passed nothing.
 """
 
 from bisect import bisect_left

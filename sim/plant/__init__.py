@@ -1,1 +1,4 @@
-"""What metal, oil and air do. One file a part; no part knows that a controller exists."""
+"""What metal, oil and air do: one file a part, what a hand can set, what harm can come.
+
+Not here: the controller, which no part knows of, and faults, which are put into parts from above.
+"""

@@ -45,7 +45,7 @@ class BandDrive:
 
     @property
     def speed_m_s(self) -> float:
-        """How fast the teeth run."""
+        """How fast the teeth run, m/s."""
         return self.motor.position * self.dial.position * (1.0 - self.slip)
 
     @property
@@ -55,7 +55,7 @@ class BandDrive:
 
     @property
     def cutting_speed_m_s(self) -> float:
-        """The speed a cut can count on: that of the driven band, 0 while it is not driven."""
+        """The speed that a cut is planned with, m/s: that of the driven band, 0 while it is not driven."""
         if not (self.contactor and self.turning) or self.stalled:
             return 0.0
         return self.dial.position * (1.0 - self.slip)
@@ -71,7 +71,7 @@ class BandDrive:
         return self._damage
 
     def set_damage(self, damage: float) -> None:
-        """Damage or mend the variator pulley."""
+        """Set the damage of the variator pulley, 0 (sound) to 1."""
         self._damage = min(max(damage, 0.0), 1.0)
         self._set_at_speed()
         self.changed()
@@ -81,12 +81,12 @@ class BandDrive:
 
     @property
     def pull_limit_n(self) -> float:
-        """The most that wheels and belt pass on to the teeth."""
+        """The most that wheels and belt pass on to the teeth, N."""
         belt_n = self._site.machine.belt_n * self.belt * (1.0 - self._damage)
         return min(self.tension.pull_limit_n, belt_n)
 
     def wear_belt(self, belt: float) -> None:
-        """Have the variator's belt pass on only a share of its pull."""
+        """Have the variator's belt pass on this share of its pull, 0 to 1."""
         self.belt = belt
         self._site.cut_changed()
 
@@ -113,13 +113,13 @@ class BandDrive:
         self.changed()
 
     def square_of(self, cutting_w: float) -> float:
-        """Return the square of the motor's current by its rated one while it cuts with a power."""
+        """Return (current / rated current) squared of the motor while the cut takes a power, W."""
         machine = self._site.machine
         idle_w = machine.idle_w * self.dial.position / machine.band_high_m_s
         return self.relay.square_at(idle_w + cutting_w / machine.drive_efficiency)
 
     def carry(self, square: float) -> None:
-        """Load the motor with a mean square of the current; with 0, with no cut at all."""
+        """Load the motor for a cut with this mean of (current / rated current) squared; 0 for no cut."""
         if not self.contactor:
             self.relay.carry(0.0)
         elif self.stalled:

@@ -70,7 +70,7 @@ class Bar:
 
     @property
     def front_m(self) -> float:
-        """Where the front end is now, also while the bar is carried."""
+        """Where the front end is now, m, also while the bar is carried."""
         return self._front_m if self._carried is None else self._carried()
 
     @property
@@ -80,7 +80,7 @@ class Bar:
 
     @property
     def height_m(self) -> float:
-        """How high the bar stands above the bed."""
+        """How high the bar stands above the bed, m."""
         return self.stock.section.height_m
 
     @property
@@ -90,11 +90,11 @@ class Bar:
 
     @property
     def work_top_m(self) -> float:
-        """Height at which the band meets metal: the top of the bar, or the bottom of its kerf."""
+        """Height at which the band meets metal, m: the top of the bar, or the bottom of its kerf."""
         return self.height_m - self.kerf_depth_m
 
     def reaches(self, from_m: float, to_m: float) -> bool:
-        """Return whether the bar fills the stretch of x from one place to another."""
+        """Return whether the bar fills the stretch from one x to another, m."""
         return self.rear_m <= from_m and self.front_m >= to_m
 
     def ride(self, front_m: Callable[[], float]) -> None:
@@ -137,7 +137,7 @@ class Bar:
 
     @property
     def dent_m(self) -> float:
-        """The deepest dent that a vise has left since the last piece, behind the blade."""
+        """The deepest dent that a vise has left behind the blade since the last piece, m."""
         return self._dent_behind_m
 
     def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:

@@ -52,7 +52,7 @@ class Blade:
 
     @property
     def pitch_m(self) -> float:
-        """From tooth to tooth."""
+        """From tooth to tooth, m."""
         return pitch_m_from_teeth_per_inch(self.teeth_per_inch)
 
     @property
@@ -61,7 +61,7 @@ class Blade:
         return self.face == FORWARD
 
     def fit(self, teeth_per_inch: float) -> None:
-        """Fit a new band of a tooth pitch, the right way out."""
+        """Fit a new band with so many teeth to the inch, the right way out."""
         self.teeth_per_inch = teeth_per_inch
         self.face = FORWARD
         self.wear = 0.0
@@ -79,7 +79,7 @@ class Blade:
         self._site.cut_changed()
 
     def use(self, share: float) -> None:
-        """Use up a share of its life; sharp teeth that have none left are worn from then on."""
+        """Use up a share of its life, 0 to 1; sharp teeth that have none left are worn from then on."""
         self.wear += share
         if self.wear >= 1.0 and self.condition.name == SHARP:
             self.set_condition(WORN)

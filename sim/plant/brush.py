@@ -32,7 +32,7 @@ class Brush:
         self.wear = 0.0  # of the bristles, 0 to 1
 
     def set_depth(self, depth_m: float) -> None:
-        """Set the depth; bristles worn away are replaced."""
+        """Set the depth, m; a worn brush is replaced when it is set."""
         self.depth_m = depth_m
         if self.wear >= 1.0:
             self.wear = 0.0
@@ -46,7 +46,7 @@ class Brush:
 
     @property
     def too_deep_m(self) -> float:
-        """How much deeper it stands than gullets and bristles take."""
+        """How much deeper it stands than gullets and bristles take, m."""
         if self.wear >= 1.0:
             return 0.0
         room_m = gullet_depth_m(self._blade.pitch_m) + self._site.machine.brush_spare_m
@@ -58,7 +58,7 @@ class Brush:
         return self.too_deep_m / MM
 
     def sawn(self, area_m2: float, duration_s: float) -> None:
-        """Have an area been sawn in a time."""
+        """Take note that an area, m2, was sawn in a time, s."""
         left = max(0.0, 1.0 - 2.0 * self.sweeps)
         if left > 0.0:
             packed = self._blade.packed + left * area_m2 / self._site.machine.packs_at_m2

@@ -37,7 +37,6 @@ class Coolant:
         self.place = Axis(site.clock, 0.8, slow=True)  # level, of a full tank
         self.pump = False
         self.blocked = 0.0  # share of the nozzle that is blocked
-        self.leak_m3_s = 0.0  # out of the tank, running or not
         self.wash = SHUT
         self.floor = DRY
         self._oil = 0.8 * 0.07  # volume of concentrate, by that of a full tank
@@ -73,7 +72,7 @@ class Coolant:
         machine = self._site.machine
         wash_m3_s = machine.wash_m3_s if self.wash == OPEN else 0.0
         pumped_m3_s = machine.carried_off_m3_s + wash_m3_s if self.pump else 0.0
-        return self.leak_m3_s + pumped_m3_s + self._drying_m3_s
+        return pumped_m3_s + self._drying_m3_s
 
     @property
     def flowing(self) -> bool:
@@ -101,15 +100,9 @@ class Coolant:
         self._flow()
 
     def block(self, share: float) -> None:
-        """Block a share of the nozzle."""
+        """Block a share of the nozzle, 0 to 1."""
         self.blocked = share
         self._site.cut_changed()
-
-    def leak(self, leak_m3_s: float) -> None:
-        """Have the tank leak."""
-        self._settle()
-        self.leak_m3_s = leak_m3_s
-        self._flow()
 
     def set_level(self, level: float) -> None:
         """Fill or empty the tank, 0 to 1, with mixture of the present strength."""
@@ -126,7 +119,7 @@ class Coolant:
         self._site.cut_changed()
 
     def mop(self, floor: str) -> None:
-        """Dry the floor (or wet it)."""
+        """Set the floor dry, as a mop does, or wet."""
         self.floor = floor
         self._flow()
 

@@ -111,7 +111,7 @@ class CutPlan:
 
     @property
     def peak_pull_n(self) -> float:
-        """Largest force along the band."""
+        """Largest force along the band, N."""
         return peak_pull_n(self.table)
 
     def _is_whole(self, from_m: float, to_m: float) -> bool:
@@ -170,12 +170,12 @@ class CutPlanner:
 
     @property
     def pitch_m(self) -> float:
-        """Tooth pitch of the band that is fitted."""
+        """Tooth pitch of the band that is fitted, m."""
         return self._blade.pitch_m
 
     @property
     def holding_n(self) -> float:
-        """What the cutting vise holds along its jaws, of the bar that is held least."""
+        """What the cutting vise holds along its jaws, of the bar that is held least, N."""
         return self._vise.holding_n * self._supports.held_share
 
     def plan(self, force_n: float, valve_m_s: float, surge: float = 1.0) -> CutPlan | None:

@@ -41,7 +41,7 @@ class Guide:
         self._guarded_m = self.span_m  # span at which the guard was slid to the arm
 
     def set_span(self, span_m: float) -> None:
-        """Slide the arm, and the guard with it."""
+        """Slide the arm to a free span, m, and the guard with it."""
         self.span_m = span_m
         self._guarded_m = span_m
         self._site.cut_changed()
@@ -64,7 +64,7 @@ class Guide:
         self.sense()
 
     def wear(self, play: float) -> None:
-        """Have worn guides let the band give so many times as far as sound ones."""
+        """Have worn inserts let the band give so many times as far as sound ones."""
         self.play = play
         self._site.cut_changed()
 
@@ -75,11 +75,11 @@ class Guide:
         return self.guard == CLOSED and self.span_m - self._guarded_m <= reach_m
 
     def clear_m(self, width_m: float) -> float:
-        """Return how far the arm is clear of a bar of a width; below zero it stands over it."""
+        """Return how far the arm is clear of a bar so wide, m; below zero it stands over the bar."""
         return self.span_m - self._site.machine.fixed_guide_m - width_m
 
     def shake(self, area_m2: float) -> None:
-        """Have an area been sawn: an unlocked arm drifts outwards."""
+        """Take note that an area, m2, was sawn: an unlocked arm drifts outwards."""
         machine = self._site.machine
         if self.lock == TIGHT or self.span_m >= machine.guide_high_m:
             return
@@ -103,7 +103,7 @@ class Guide:
         self._look()
 
     def _look(self) -> None:
-        """Mind a band that runs uncovered."""
+        """Tell of a band that runs uncovered."""
         if not self.turning:
             return
         if not self.guarded:

@@ -76,7 +76,7 @@ class Head:
 
     @property
     def stop_m(self) -> float:
-        """Height at which the upper switch makes."""
+        """Height at which the upper switch makes, m."""
         machine = self._site.machine
         height_m = self.hole * machine.hole_step_m
         return (
@@ -92,34 +92,34 @@ class Head:
         self._mark_stop()
 
     def come_to_rest(self) -> None:
-        """Be where a night without control power leaves it: down on the work, if the valve lets it."""
+        """Put the head where a night without control power leaves it: down on the work, if the feed valve is open."""
         bar = self._sawn.bar
         low_m = bar.work_top_m if bar.under_band else self._site.machine.head_bottom_m
         if self._rate_m_s() > 0.0 or self.place.position < low_m:
             self.place.put(low_m)
 
     def set_valve(self, valve_m_s: float) -> None:
-        """Set the feed valve; a head on its way down changes pace at once."""
+        """Set the feed valve to its fastest descent, m/s; a head on its way down changes pace at once."""
         self.valve_m_s = valve_m_s
         self.feel()
 
     def set_force(self, force_n: float) -> None:
-        """Set the feed force; a cut under way changes pace at once."""
+        """Set the feed force, N; a cut under way changes pace at once."""
         self.force_n = force_n
         self.feel()
 
     def set_bleed(self, turns: float) -> None:
-        """Turn the bleed screw; 0 is fully shut."""
+        """Turn the bleed screw so many turns open; 0 is fully shut."""
         self.bleed_turns = turns
         self.feel()
 
     def leak(self, rate_m_s: float) -> None:
-        """Have it sink at a rate with both valves shut and the power on."""
+        """Have it sink at a rate, m/s, with both valves shut and the power on."""
         self.leak_m_s = rate_m_s
         self.feel()
 
     def throttle_lift(self, share: float) -> None:
-        """Have it lift at a share of its speed."""
+        """Have it lift at a share of its speed, 0 to 1."""
         self.lifts = share
         self.feel()
 
@@ -130,7 +130,7 @@ class Head:
 
     @property
     def _stands(self) -> float:
-        """Share of each period for which it sticks on its way down."""
+        """Share of each period for which it sticks on its way down, 0 to below 1."""
         machine = self._site.machine
         shut = 1.0 - self.bleed_turns / machine.bleed_open
         return machine.jerk_stands * max(0.0, shut)

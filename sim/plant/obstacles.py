@@ -44,7 +44,7 @@ class Obstacles:
     # The fence ----------------------------------------------------------------------------
 
     def mark_fence(self) -> None:
-        """Mind the outfeed fence, if it stands under the mitred band."""
+        """Put a mark where the band would meet the outfeed fence, if it stands under the mitred band."""
         fence_m = self._site.machine.fence_m
         if self._sawn.swivel.fence_in_way and self._place.position > fence_m:
             self._place.mark("fence", fence_m, self._met_fence, includes=False)
@@ -59,7 +59,7 @@ class Obstacles:
     # The guide arm ------------------------------------------------------------------------
 
     def guide_stands_over_bar(self, *, arriving: bool) -> bool:
-        """Whether the guide arm stops the head on the bar; a strike when it comes from above."""
+        """Return whether the guide arm stops the head on the bar; if it comes from above, tell of the strike."""
         sawn = self._sawn
         width_m = sawn.bar.stock.section.width_m * sawn.swivel.widening
         clear_m = sawn.band.guide.clear_m(width_m)
@@ -99,7 +99,7 @@ class Obstacles:
     # Buried teeth -------------------------------------------------------------------------
 
     def band_starts(self) -> None:
-        """Mind teeth that lie in the metal when the band is started."""
+        """Tell of teeth that lie in the metal when the band is started, and strip them."""
         bar, blade, height_m = self._sawn.bar, self._sawn.blade, self._place.position
         in_kerf = bar.under_band and bar.kerf_depth_m > 0.0 and height_m <= bar.work_top_m
         if not in_kerf or self._sawn.band.turning:

@@ -138,7 +138,7 @@ class Plant:
         self.head.feel()
 
     def set_air(self, air_pa: float) -> None:
-        """Set the pressure of the air supply."""
+        """Set the pressure of the air supply, Pa."""
         self.supply.set_air(air_pa)
 
     def set_oil(self, level: float) -> None:
@@ -148,7 +148,7 @@ class Plant:
         self._feel_oil()
 
     def swing(self, mitre_deg: float) -> None:
-        """Swing the head to a mitre angle, as a hand at the lever does."""
+        """Swing the head to a mitre angle, degrees, as a hand at the lever does."""
         head_m = self.head.place.position
         if self.band.turning:
             self.site.tell("swung-running", _RAN(speed=self.band.speed_m_s))

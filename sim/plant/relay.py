@@ -39,7 +39,7 @@ _TRIPPED: Final = row(
 
 
 class Relay:
-    """F1: setting, heat and trip."""
+    """The relay F1: its setting, its heat, and whether it has tripped."""
 
     def __init__(self, site: Site) -> None:
         self._site = site
@@ -59,20 +59,20 @@ class Relay:
 
     @property
     def heat(self) -> float:
-        """The relay's heat, 1 at its setting for ever, and a trip at `TRIPS_AT`."""
+        """The relay's heat: a current at its setting brings it to 1, and at `TRIPS_AT` it trips."""
         return self._heat.now
 
     @property
     def current_a(self) -> float:
-        """What a clamp meter on a sound phase shows."""
+        """What a clamp meter on a sound phase shows, A."""
         return float(self._through_relay**0.5) * self._rated_a
 
     def square_at(self, shaft_w: float) -> float:
-        """Return the square of the motor's current, by its rated one, at a shaft power."""
+        """Return (current / rated current) squared of the motor at a shaft power, W."""
         return current_ratio(shaft_w, self.motor) ** 2
 
     def set_current(self, setting_a: float) -> None:
-        """Turn its dial."""
+        """Turn its dial to a current, A."""
         self.setting_a = setting_a
         self._aim()
 
@@ -82,7 +82,7 @@ class Relay:
         self._aim()
 
     def carry(self, square: float) -> None:
-        """Take note of another load, as the mean square of the current by the rated one."""
+        """Take note of another load: its mean of (current / rated current) squared."""
         if square != self.square or self.stands:
             self.square = square
             self.stands = False
@@ -95,14 +95,14 @@ class Relay:
         self._aim()
 
     def start(self, duration_s: float) -> None:
-        """Take the heat of a start that takes so long, at once."""
+        """Add the heat of a start that lasts so long, s, at once."""
         ratio = _STARTING_CURRENT * self._rated_a / self.setting_a
         self._heat.jump(heat_after(self._heat.now, ratio, duration_s))
         self._plan()
 
     @property
     def _through_relay(self) -> float:
-        """Square of the current in the sound phases, by the motor's rated one."""
+        """(Current / rated current) squared in the sound phases."""
         lost = self.phase_lost and not self.stands
         return self.square * (_PHASE_LOST_SQUARE if lost else 1.0)
 

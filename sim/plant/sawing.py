@@ -208,7 +208,7 @@ class Sawing:
 
     @property
     def wander_m(self) -> float:
-        """What the deviation gauge shows now."""
+        """What the deviation gauge shows now, m."""
         return self.plan.wander.at_m(self._depth_m) if self.plan is not None else 0.0
 
     def sense(self) -> None:

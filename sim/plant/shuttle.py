@@ -74,7 +74,7 @@ class Shuttle:
         self.place.mark("stop", self.stop_m, self._at_stop)
 
     def wind_to(self, counter_m: float) -> None:
-        """Turn the screw from where it is straight to a reading."""
+        """Turn the screw from where it is straight to a reading, m."""
         self.stop_m = stop_after_turn(self.stop_m, counter_m, self.backlash_m)
         self.counter_m = counter_m
         self._mark_stop()
@@ -84,7 +84,7 @@ class Shuttle:
         self.feel()
 
     def throttle(self, pace: float) -> None:
-        """Have it run at a share of its speed."""
+        """Have it run at a share of its speed, 0 to 1."""
         self.pace = pace
         self.feel()
 
@@ -186,7 +186,7 @@ class Shuttle:
         return 1.0 - slip_m / way_m
 
     def _mark_roller(self, here_m: float, end_m: float) -> None:
-        """Mind the support roller, if it was left in the way."""
+        """Put a mark at the support roller, if it was left in the way."""
         roller_m = self._site.machine.roller_m
         if self._supports.roller == IN and end_m <= roller_m < here_m:
             self.place.mark("roller", roller_m, self._strike)

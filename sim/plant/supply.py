@@ -35,7 +35,7 @@ class Supply:
 
     @property
     def air_pa(self) -> float:
-        """Pressure of the air over the oil."""
+        """Pressure of the air over the oil, Pa."""
         return self._air.now
 
     @property
@@ -49,7 +49,7 @@ class Supply:
         return self.air_pa >= self._site.machine.air_hold_pa
 
     def set_air(self, pressure_pa: float) -> None:
-        """Set the regulator, the line following at once while the cock is open."""
+        """Set the regulator, Pa; while the cock is open the line follows at once."""
         self.regulator_pa = pressure_pa
         self._breathe()
 

@@ -45,14 +45,14 @@ class Supports:
 
     @property
     def held_share(self) -> float:
-        """Share of the vise's hold that the loosest bar gets."""
+        """Share of the vise's hold that the loosest bar gets, 0 to 1."""
         if self.bars == 1 or self.clamp == DOWN:
             return 1.0
         return self._site.machine.loose_share / self.bars
 
     @property
     def tilt_rad(self) -> float:
-        """How far a short bar hangs from level."""
+        """How far a short bar hangs from level, rad."""
         behind_m = -self._bar.rear_m
         if self.roller == IN or not 0.0 < behind_m < self._site.machine.jaw_front_m:
             return 0.0

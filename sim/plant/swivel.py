@@ -31,12 +31,12 @@ class Swivel:
 
     @property
     def mitre_rad(self) -> float:
-        """Angle from the square cut."""
+        """Angle from the square cut, rad."""
         return radians(self.mitre_deg)
 
     @property
     def widening(self) -> float:
-        """By how much the mitre stretches the bar across the band."""
+        """How many times as long the mitre makes the way through the bar."""
         return mitre_factor(self.mitre_rad)
 
     @property
@@ -45,7 +45,7 @@ class Swivel:
         return self.mitre_deg > 0.0 and self.fence == IN_PLACE
 
     def set_mitre(self, mitre_deg: float) -> None:
-        """Swing the head."""
+        """Swing the head to an angle, degrees."""
         self.mitre_deg = mitre_deg
         self._site.cut_changed()
 
@@ -63,7 +63,7 @@ class Swivel:
         self._site.cut_changed()
 
     def askew_rad(self, pull_n: float) -> float:
-        """Return how far the pull of the band turns the head, rad."""
+        """Return how far a pull of the band, N, turns the head, rad."""
         machine = self._site.machine
         give_rad_nm = 0.0
         if self.lever == LOOSE:

@@ -47,24 +47,24 @@ class Tension:
 
     @property
     def stress_pa(self) -> float:
-        """What the gauge shows: stress of a strand, heat and weak washers taken off."""
+        """What the gauge shows, Pa: stress of a strand, less what heat and weak washers take."""
         return max(0.0, self.cold_pa - self._lost_pa(self._warm_k.now))
 
     @property
     def cold_pa(self) -> float:
-        """Stress of a strand with the band as cold as the saw."""
+        """Stress of a strand with the band as cold as the saw, Pa."""
         return self.set_pa * (1.0 - self.slack)
 
     def _lost_pa(self, warm_k: float) -> float:
         return self._site.machine.heat_felt * stress_lost_to_heat_pa(self.strip, warm_k)
 
     def set_screw(self, stress_pa: float) -> None:
-        """Turn the hand screw."""
+        """Turn the hand screw to a stress, Pa."""
         self.set_pa = stress_pa
         self._changed()
 
     def weaken(self, slack: float) -> None:
-        """Have the spring washers fail to pass on a share of the stress."""
+        """Have the spring washers fail to pass on a share of the stress, 0 to 1."""
         self.slack = slack
         self._changed()
 
@@ -81,13 +81,13 @@ class Tension:
 
     @property
     def pull_limit_n(self) -> float:
-        """The most that the wheels pass on to the band, as cold as the saw."""
+        """The most that the wheels pass on to the band as cold as the saw, N."""
         return slip_limit_n(
             strand_force_n(self.cold_pa, self.strip), self._site.machine.wheel_friction
         )
 
     def warm(self, warm_k: float) -> None:
-        """Have the band run towards being so much warmer than the saw."""
+        """Have the band run towards being so much warmer than the saw, K."""
         self._warm_k.aim(warm_k)
         if self._due is not None or warm_k > 0.0:
             self._plan()
@@ -117,7 +117,7 @@ class Tension:
         self._strain()
 
     def _strain(self) -> None:
-        """Mind a band drawn too far, or one that runs slack."""
+        """Tell of a band drawn too far, or of one that runs slack."""
         machine = self._site.machine
         stress_pa = self.stress_pa
         total_pa = stress_pa + wheel_bending_stress_pa(self.strip, machine.wheel_m)

@@ -26,7 +26,7 @@ class Around:
 
 
 class Vise:
-    """One of the two."""
+    """The cutting vise or the shuttle vise."""
 
     def __init__(
         self, site: Site, supply: Supply, switches: tuple[str, str], around: Around
@@ -47,11 +47,11 @@ class Vise:
 
     @property
     def gap_m(self) -> float:
-        """Distance from the jaw, fully back, to the bar."""
+        """Distance from the jaw, fully back, to the bar, m."""
         return self._gap_m
 
     def slide_jaw(self, gap_m: float) -> None:
-        """Slide the jaw by hand."""
+        """Slide the jaw by hand to a gap, m."""
         self._gap_m = gap_m
 
     @property
@@ -61,38 +61,38 @@ class Vise:
 
     @property
     def set_pressure_pa(self) -> float:
-        """The pressure its valve is set to."""
+        """The pressure its valve is set to, Pa."""
         return self._pressure_pa
 
     def set_pressure(self, pressure_pa: float) -> None:
-        """Set the grip pressure; acts at once on a gripped bar."""
+        """Set the grip pressure, Pa; it acts at once on a gripped bar."""
         self._pressure_pa = pressure_pa
         self._sense()
         self._around.changed()
 
     @property
     def pressure_pa(self) -> float:
-        """What the gauge shows."""
+        """What the gauge shows, Pa."""
         return self._pressure_pa * self.leak if self.gripping else 0.0
 
     @property
     def force_n(self) -> float:
-        """How hard it presses on the bar."""
+        """How hard it presses on the bar, N."""
         machine = self._site.machine
         return self.pressure_pa * machine.piston_m2 * machine.jaw_efficiency
 
     @property
     def holding_n(self) -> float:
-        """The pull along its jaws that it holds by friction."""
+        """The pull along its jaws that it holds by friction, N."""
         return holding_force_n(self.friction, self.force_n)
 
     def oil_jaws(self, friction: float) -> None:
-        """Have its jaws grip with another friction."""
+        """Have its jaws grip with another coefficient of friction."""
         self.friction = friction
         self._around.changed()
 
     def spoil(self, leak: float) -> None:
-        """Have only this share of the set pressure arrive."""
+        """Have only this share of the set pressure arrive, 0 to 1."""
         self.leak = leak
         self._sense()
         self._around.changed()

@@ -1,4 +1,4 @@
-"""How far a bar moves that is not held hard enough: in the cut, and while it is indexed.
+"""How far a bar that is not held hard enough moves, in the cut and while it is indexed.
 
 Never here: vises and switches.
 

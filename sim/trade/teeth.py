@@ -126,7 +126,7 @@ def strain_at_most(table: CutTable, surge: float = 1.0, packed: float = 0.0) -> 
     """Return a bound that neither tooth strain nor gullet fill passes anywhere in a cut.
 
     Quick, and mostly enough: the thickest chip of the cut in its thinnest wall and with its longest
-    contact, which no one depth need have together. Arguments as `gullet_fill_at`.
+    contact, even where no one depth has both. Arguments as `gullet_fill_at`.
     """
     cut, section = table.conditions, table.section
     chip_m = surge * table.peak_chip_m

@@ -10,7 +10,7 @@ band points, and so the deviation grows towards force x give as the cut gets dee
 
 The depth y0 over which it grows is chosen for this saw; that it grows so is a simplification of a
 band that steers itself. What matters holds by statics: a wider span, less tension, more feed force
-and more uneven teeth each wander more.
+and more uneven teeth each make the band wander more.
 """
 
 from dataclasses import dataclass

@@ -42,7 +42,6 @@ SPOILS = st.sampled_from([
     lambda p: p.head.leak(1e-4),
     lambda p: p.head.throttle_lift(0.2),
     lambda p: p.coolant.block(0.7),
-    lambda p: p.coolant.leak(1e-5),
 ])  # fmt: skip
 
 

@@ -34,7 +34,7 @@ class Consequence:
 
     @property
     def minutes(self) -> float:
-        """Stand-still that it costs."""
+        """Downtime that it costs, min."""
         return self.row.minutes
 
     @property

@@ -1,7 +1,8 @@
 """Ways to look at the machine: what each takes, whether hands go in, and what comes back.
 
-A finding is read off the plant and never names a fault. Metering a wire is one inspection for each
-signal, `meter B11`; the rest are in the table, a file a kind.
+A finding is a message read off the plant and never names a fault. Metering a wire is one inspection
+for each signal, `meter B11`; the rest are rows, in a file for each part of the saw.
+Not here: what a finding tells of the causes (see `sim.diagnosis`).
 """
 
 from typing import Final
