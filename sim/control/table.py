@@ -34,6 +34,10 @@ class StateTable:
     initial: str
     rows: tuple[TableRow, ...]
 
+    def __hash__(self) -> int:
+        """Hash by the name alone: no two tables share one, and hashing all rows takes long."""
+        return hash(self.name)
+
     @property
     def states(self) -> tuple[str, ...]:
         """Every state, in the order in which the rows name them."""

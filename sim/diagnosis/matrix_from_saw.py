@@ -225,7 +225,10 @@ def _visits(
     rows: tuple[inspections.Inspection, ...],
     sound_s: float | None,
 ) -> Iterator[_Visit]:
-    """Yield what is seen stage by stage; an inspection that moves something has its own session."""
+    """Yield what is seen stage by stage.
+
+    A function test has a session of its own; the last one of all takes the one that is left.
+    """
     session = _opened(scenario, cause)
     stages = stages_for(scenario)
     for place, stage in enumerate(stages):
@@ -233,22 +236,30 @@ def _visits(
         trial = reached(session, stage, sound_s)
         seconds = session.now_s - start_s
         harmed = _wrecked(session, harms)
-        looks = []
-        hurt = set()
+        looks: dict[str, Message] = {}
+        tests = []
         for row in rows:
             if session.over:
-                looks.append(OVER)
+                looks[row.name] = OVER
             elif row.acts_on(session.saw):
+                tests.append(row)
+            else:
+                looks[row.name] = row.look(session.saw)
+        hurt = set()
+        for row in tests:
+            if stage is stages[-1] and row is tests[-1]:
+                spare = session
+            else:
                 spare = _opened(scenario, cause)
                 for before in stages[: place + 1]:
                     reached(spare, before, sound_s)
-                harms = len(spare.saw.consequences)
-                looks.append(row.look(spare.saw))
-                if _wrecked(spare, harms):
-                    hurt.add(row.name)
-            else:
-                looks.append(row.look(session.saw))
-        yield _Visit(trial, seconds, harmed, tuple(looks), frozenset(hurt))
+            harms = len(spare.saw.consequences)
+            looks[row.name] = row.look(spare.saw)
+            if _wrecked(spare, harms):
+                hurt.add(row.name)
+        yield _Visit(
+            trial, seconds, harmed, tuple(looks[row.name] for row in rows), frozenset(hurt)
+        )
 
 
 def _wrecked(session: Session, harms: int) -> bool:

@@ -53,7 +53,7 @@ class Row:
         for field, value in values.items():
             if not self.fields[field].takes(value):
                 raise TableError(f"{self.key} does not take {value!r} as its {field}")
-        return Message(self, tuple((name, values[name]) for name in self.fields))
+        return Message(self, tuple([(name, values[name]) for name in self.fields]))
 
     def __reduce__(self) -> tuple[object, tuple[str]]:
         return _row_of, (self.key,)
@@ -95,8 +95,10 @@ class Message:
 
     def rounded(self) -> "Message":
         """Return the message with every quantity as it is told, so that what reads alike is equal."""
+        if not self.values:
+            return self
         fields = self.row.fields
-        return Message(self.row, tuple((k, _rounded(fields[k], v)) for k, v in self.values))
+        return Message(self.row, tuple([(k, _rounded(fields[k], v)) for k, v in self.values]))
 
     def plain(self) -> dict[str, object]:
         """Return it as JSON has it: the key, and the fields where there are any."""
@@ -168,10 +170,12 @@ def from_plain(told: object) -> Message:
 
 
 def _rounded(field: Field, value: Value) -> Value:
+    if isinstance(value, str):
+        return value
     if isinstance(value, Message):
         return value.rounded()
     if isinstance(value, tuple):
-        return tuple(each.rounded() if isinstance(each, Message) else each for each in value)
+        return tuple([each.rounded() if isinstance(each, Message) else each for each in value])
     if isinstance(field, Quantity) and isinstance(value, int | float):
         return field.rounded(value)
     return value
