@@ -2,7 +2,7 @@
 
 Plain by default: no line over 100 characters, nothing but printable characters, no ruled boxes, and
 a table is one sentence a row, so that a screen reader can read it and a pipe can keep it. On a
-terminal tables are drawn with rich, unless NO_COLOR is set.
+terminal tables are ruled (see `ruled`), unless NO_COLOR is set.
 
 Messages become text here, in the reader's language. Never here: what is said.
 """
@@ -15,6 +15,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from sim.text.ruled import ruled
 from sim.words.message import Message
 from sim.words.speech import reader, say, tell
 
@@ -50,7 +51,7 @@ class Printer:
             if isinstance(part, Message):
                 self._lines(tell(part))
             elif self._drawn:
-                self._write(_drawn(part))
+                self._write(_drawn(part, shutil.get_terminal_size().columns))
             else:
                 heads, rows = _told(part)
                 self._lines(tell(part.title))
@@ -105,23 +106,13 @@ def _row(heads: _Row, row: _Row) -> str:
     return f"{first}: {'; '.join(told)}." if told else first
 
 
-def _drawn(table: Table) -> str:
-    from rich import box  # noqa: PLC0415 - only a terminal pays for loading it
-    from rich.console import Console  # noqa: PLC0415
-    from rich.table import Table as Drawn  # noqa: PLC0415
-
+def _drawn(table: Table, width: int) -> str:
     heads, rows = _told(table)
-    drawn = Drawn(title=tell(table.title), title_justify="left", box=box.SIMPLE_HEAD)
-    drawn.show_header = any(heads)
-    for column, head in enumerate(heads):
+    whole = []
+    for column in range(len(heads)):
         # A name must stay whole, or it could not be typed after it.
         cells = [row[column] for row in table.rows]
         names = any(cells) and all(isinstance(cell, str) for cell in cells)
-        short = all(len(row[column]) <= WIDTH // 3 for row in rows)
-        drawn.add_column(head, overflow="fold", no_wrap=short and (column == 0 or names))
-    for row in rows:
-        drawn.add_row(*row)
-    console = Console(highlight=False, markup=False)
-    with console.capture() as capture:
-        console.print(drawn)
-    return capture.get().rstrip()
+        if (column == 0 or names) and all(len(row[column]) <= WIDTH // 3 for row in rows):
+            whole.append(column)
+    return ruled(tell(table.title), heads, rows, width, whole=whole).rstrip()

@@ -1,21 +1,17 @@
-"""Prints tables and lines: with rich, ruled for a terminal, plain and unwrapped for a pipe."""
+"""Prints tables and lines: ruled and folded for a terminal, plain and unfolded for a pipe."""
 
 import json
+import shutil
 import sys
+import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
 
-from rich import box
-from rich.console import Console
-from rich.table import Table
-
-from sim.text.page import cell_text, head_text
+from sim.text.page import cell_text, head_text, put_line
+from sim.text.ruled import ruled
 from sim.words.message import Message
 from sim.words.reader import Reader
 from sim.words.speech import reader, tell
-
-_PIPE_WIDTH: Final = 400  # wide enough that nothing is folded when another program reads
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +46,6 @@ PrintedHead = str | tuple[str, str]
 """An English label, with the metric unit of the column where it has one."""
 
 
-def console() -> Console:
-    """Return the console for standard output."""
-    width = None if sys.stdout.isatty() else _PIPE_WIDTH
-    return Console(width=width, highlight=False, soft_wrap=False)
-
-
 def print_said(*said: Message, whole: bool = False) -> None:
     """Print messages, a line each, in the reader's language.
 
@@ -64,12 +54,14 @@ def print_said(*said: Message, whole: bool = False) -> None:
         whole: Whether a line is never folded, for one with a file's path in it.
     """
     for each in said:
-        console().print(tell(each), markup=False, soft_wrap=whole)
+        text = tell(each)
+        folded = sys.stdout.isatty() and not whole
+        put_line("\n".join(map(_folded, text.split("\n"))) if folded else text)
 
 
 def print_json(value: object) -> None:
     """Print a value as JSON, indented, the same in every language."""
-    console().print(json.dumps(value, indent=2, default=str), markup=False, soft_wrap=True)
+    put_line(json.dumps(value, indent=2, default=str))
 
 
 def print_table(
@@ -91,13 +83,13 @@ def print_told(title: str, heads: Sequence[str], listed: Sequence[Sequence[str]]
     if not sys.stdout.isatty():
         _print_plain(title, heads, listed)
         return
-    table = Table(title=title, box=box.SIMPLE_HEAD, title_justify="left", title_style="bold")
-    for index, head in enumerate(heads):
-        numeric = bool(listed) and all(_is_number(row[index]) for row in listed)
-        table.add_column(head, justify="right" if numeric else "left", overflow="fold")
-    for row in listed:
-        table.add_row(*row)
-    console().print(table)
+    columns = range(len(heads) if listed else 0)
+    right = [at for at in columns if all(_is_number(row[at]) for row in listed)]
+    put_line(ruled(title, heads, listed, shutil.get_terminal_size().columns, right=right))
+
+
+def _folded(line: str) -> str:
+    return textwrap.fill(line, shutil.get_terminal_size().columns, break_on_hyphens=False)
 
 
 def _head(head: PrintedHead) -> str:
@@ -117,7 +109,7 @@ def _print_plain(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]
     widths = [max(len(line[i]) for line in [list(heads), *rows]) for i in range(len(heads))]
     lines = [title, *("  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip()
                       for row in [heads, *rows])]  # fmt: skip
-    console().print("\n".join(lines), markup=False)
+    put_line("\n".join(lines))
 
 
 def _is_number(text: str) -> bool:

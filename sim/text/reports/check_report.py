@@ -1,15 +1,13 @@
 """`drycycle check`: proves scenarios, or judges the catalogue, and says what could not be proved."""
 
-import sys
 from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Final
 
-from rich.progress import track
-
 from sim.authoring.catalogue_check import JobTestability, Testability, catalogue_testability
 from sim.authoring.check import Report, Verdict, check_all
 from sim.scenario import library
+from sim.text.progress import tracked
 from sim.text.tables import PrintedCell, print_json, print_said, print_table
 from sim.words.fields import Quantity, count, name, part, parts
 from sim.words.message import Message, plain, row
@@ -57,9 +55,7 @@ def check_and_report(scenarios: Sequence[str], *, as_json: bool) -> int:
         ScenarioError: A file is refused.
     """
     names = tuple(scenarios) or library.names()
-    quiet = as_json or not sys.stderr.isatty()
-    found = track(check_all(names), tell(_CHECKING), total=len(names), disable=quiet)
-    reports = list(found)
+    reports = list(tracked(check_all(names), tell(_CHECKING), len(names), quiet=as_json))
     if as_json:
         print_json([_plain(report) for report in reports])
     else:

@@ -8,10 +8,10 @@ from sim.debrief.debrief_html import html
 from sim.errors import CommandError
 from sim.records.output import write_output
 from sim.session.replay import replay
-from sim.text.page import Printer, may_draw
+from sim.text.page import Printer, may_draw, put_line
 from sim.text.report import report
 from sim.text.reports.replay_report import tell_cut
-from sim.text.tables import console, print_json, print_said
+from sim.text.tables import print_json, print_said
 from sim.words.fields import count, name, part
 from sim.words.message import plain, row
 
@@ -52,13 +52,12 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
     played = replay(record, allow_cut=True)
     tell_cut(played)
     found = debrief(played.session)
-    out = console()
     if output is not None:
         write_output(output, html(found), [record], _NOT_WRITTEN)
     if as_json:
         print_json({**json_values(found), "same": played.same, "ends_early": str(played.cut)})
     elif output is None:
-        write = Printer(lambda line: out.print(line, markup=False), drawn=may_draw())
+        write = Printer(put_line, drawn=may_draw())
         write.put(*report(found))
     else:
         print_said(_WRITTEN(file=str(output), score=found.score), whole=True)

@@ -1,13 +1,10 @@
 """`drycycle prove --each`: what each interlock, and each of its rows, is there for."""
 
-import sys
 from typing import Final
-
-from rich.console import Console
-from rich.progress import track
 
 from sim.logic.proof.each import NUMBERS, SINGLE_ROWS, Purpose, hazards, label, purpose, rows_of
 from sim.logic.proof.unfold import Row
+from sim.text.progress import tracked
 from sim.text.tables import PrintedCell, print_json, print_said, print_table
 from sim.words.fields import count, parts
 from sim.words.message import plain, row
@@ -38,11 +35,8 @@ def each_and_report(*, as_json: bool) -> int:
     """
     jobs: list[tuple[Row, ...]] = [rows_of(number) for number in NUMBERS]
     jobs += [(row,) for row in SINGLE_ROWS]
-    quiet = as_json or not sys.stderr.isatty()
-    console = Console(stderr=True)
-    found = [
-        purpose(rows) for rows in track(jobs, tell(_TAKING_OUT), disable=quiet, console=console)
-    ]
+    tracking = tracked(jobs, tell(_TAKING_OUT), len(jobs), quiet=as_json)
+    found = [purpose(rows) for rows in tracking]
     if as_json:
         print_json([_plain(one) for one in found])
     else:

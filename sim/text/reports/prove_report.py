@@ -1,12 +1,9 @@
 """`drycycle prove`: what holds of the controller, and how it breaks."""
 
-import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final, TypeAlias
-
-from rich.console import Console
 
 from sim.control.interlocks import BY_NUMBER
 from sim.errors import CommandError
@@ -22,6 +19,7 @@ from sim.logic.proof.unfold import Row
 from sim.records.output import check_output, write_output
 from sim.scenario.nearest import nearest
 from sim.text.names import pick
+from sim.text.progress import standing_line
 from sim.text.reports.example_text import print_example
 from sim.text.tables import print_json, print_said, print_table
 from sim.words.fields import count, name, number, part, parts
@@ -124,11 +122,12 @@ def _bypassed(number: str) -> tuple[Row, ...]:
 
 @contextmanager
 def _progress(*, quiet: bool) -> Iterator[Report]:
-    if quiet or not sys.stderr.isatty():
+    if quiet:
         yield lambda _layer, _states: None
         return
-    with Console(stderr=True).status(tell(_UNFOLDING)) as status:
-        yield lambda layer, states: status.update(
+    with standing_line() as show:
+        show(tell(_UNFOLDING))
+        yield lambda layer, states: show(
             tell(_SO_FAR(layer=layer, states=reader().grouped(states)))
         )
 
