@@ -1,5 +1,7 @@
 """No command writes over what it reads, over a record, or over a file of another kind."""
 
+import re
+
 import pytest
 
 from sim.cli import BAD_INPUT
@@ -7,6 +9,7 @@ from sim.debrief.debrief import finish
 from sim.pilot.autopilot import whole_job
 from sim.session.opening import open_recorded
 
+_TOOK = re.compile(r"\bin \d+ s\b")  # by the wall, which no two runs share
 WRITERS = (
     "trace {record} -o", "debrief {record} -o", "class {folder} -o", "prove dead --quick --bypass I14 -o",
     "print signals -o", "print all -o", "print diagram head --format svg -o", "draw --seed 3 -o",
@@ -67,6 +70,8 @@ def test_what_a_command_wrote_itself_it_may_write_anew(drycycle, record, tmp_pat
     written = path.read_bytes()
 
     assert first[2] == ""
-    assert drycycle(*words, path)[1:] == first[1:]
+    again = drycycle(*words, path)
+    assert again[2] == ""
+    assert _TOOK.sub("in some s", again[1]) == _TOOK.sub("in some s", first[1])
     assert len(path.read_bytes()) == len(written)
     assert list(path.parent.iterdir()) == [path]
