@@ -38,8 +38,8 @@ from sim.words.reader import ENGLISH, Reader
 
 _CHEAPER: Final = row(
     "debrief.cheaper",
-    "Your way was cheaper than the plan's: {taken}, and not {best}. The plan costs the least over "
-    "all causes alike; you looked in the right place early.",
+    "Your way was cheaper than the plan's: {taken}, and not {best}. The plan costs the least on "
+    "average over all causes; for this one you looked in the right place early.",
     taken=seconds(), best=seconds(),
 )  # fmt: skip
 _STEP: Final = row("debrief.safety.step", "{step}.", step=part())

@@ -93,7 +93,7 @@ _STAR: Final = "m-6-2h4v-4h4v4h4v4h-4v4h-4v-4h-4z"
 _HANDS: Final = plain("picture.lane.hands", "Hands")
 _EYES: Final = plain("picture.lane.eyes", "Eyes")
 _MACHINE: Final = plain("picture.lane.machine", "Machine")
-_BEHIND: Final = plain("picture.lane.behind", "Behind")
+_UNSEEN: Final = plain("picture.lane.unseen", "Unseen")
 
 MARKS: Final[dict[str, Mark]] = {
     kind: Mark(lane, draw, plain(f"picture.mark.{kind}", word))
@@ -106,15 +106,15 @@ MARKS: Final[dict[str, Mark]] = {
         ("reason", _MACHINE, _path(_SQUARE, CARE), "stop or hold"),
         ("consequence", _MACHINE, _path(_UP, BAD), "harm"),
         ("unsafe", _MACHINE, _path(_STAR, BAD), "hands in, not locked out"),
-        ("fault", _BEHIND, _path(_STAR, VIOLET), "a fault set in"),
-        ("instructor", _BEHIND, _path(_SQUARE, VIOLET), "instructor"),
+        ("fault", _UNSEEN, _path(_STAR, VIOLET), "a fault set in"),
+        ("instructor", _UNSEEN, _path(_SQUARE, VIOLET), "instructor"),
         ("step", _HANDS, _path(_SQUARE, TRUE), "step reached"),
         ("note", _HANDS, _path(_SQUARE, STONE), "note"),
     )
 }
 """By kind of event."""
 
-_LANES: Final = (_HANDS, _EYES, _MACHINE, _BEHIND)
+_LANES: Final = (_HANDS, _EYES, _MACHINE, _UNSEEN)
 _LANE_LEFT: Final = 78.0
 _STEP_MARK: Final = 11.0  # marks nearer than this go into another row of their lane
 _MOST_SUB: Final = 4
@@ -132,7 +132,7 @@ class _Scale:
 
 
 def time_line(found: Debrief) -> Html:
-    """Return the time line: one lane each for hands, eyes, machine and what went on behind."""
+    """Return the time line: one lane each for hands, eyes, machine, and what nobody at the saw could see."""
     end_s = max([found.minutes * 60, *(event.at_us / US for event in found.timeline), 1.0])
     scale = _Scale(end_s)
     children: list[Child] = []

@@ -91,9 +91,7 @@ class EvidenceStep:
     shares: tuple[float, ...]  # belief in the causes, 0 to 1, in the order of Evidence.causes
     entropy_bits: float
     redundant: bool  # every cause that the looks before had left would have shown the same
-    after_naming: (
-        bool  # every hidden cause had been named by then, so it is not held against anybody
-    )
+    after_naming: bool  # every hidden cause had been named by then, so nobody is blamed for it
 
 
 @dataclass(frozen=True, slots=True)

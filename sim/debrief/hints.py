@@ -26,7 +26,7 @@ from sim.words.message import NOTHING, Message, plain, row, sentences
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
 _NAME_IT: Final = plain("hint.name-it", "What you have found leaves one cause. Name it.")
 _NO_MORE: Final = plain(
-    "hint.no-more", "No further look tells more. Name the likeliest cause, and try it."
+    "hint.no-more", "Further looks tell nothing new. Name the likeliest cause, and try it."
 )
 _NAMED: Final = plain(
     "hint.named",
