@@ -16,6 +16,14 @@ from sim.control.table import StateTable, check
 logging.getLogger("transitions").setLevel(logging.WARNING)
 
 
+def _unread(*_: object) -> None:
+    """Write nothing: what `transitions` says of each step for debugging."""
+
+
+# Eight such calls a step, all below the level, were one instruction in forty of a whole job.
+logging.getLogger("transitions.core").debug = _unread  # type: ignore[method-assign, assignment]
+
+
 class Runner(Protocol):
     """What a machine is asked, whoever runs its table."""
 
