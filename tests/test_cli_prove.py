@@ -52,7 +52,7 @@ def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_o
     monkeypatch.setattr("sim.cli.logic_commands.has_display", lambda: display)
     monkeypatch.setattr(sys.stdin, "isatty", lambda: terminal, raising=False)
     monkeypatch.setattr(
-        "sim.view.pages.app.run_example", lambda finding, rows: shown.append((finding, rows))
+        "sim.view.pages.window.run_example", lambda finding, rows: shown.append((finding, rows))
     )
     code, out, _ = drycycle("prove", "dead", "--quick", "--bypass", "I14", "--play", *words)
 

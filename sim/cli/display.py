@@ -18,6 +18,6 @@ def has_display() -> bool:
 def window() -> Callable[..., int]:
     """Return what opens the window. It loads quicker without garbage collection, which is off from here."""
     gc.disable()  # the window turns it on again once it is there
-    from sim.view.pages.app import run
+    from sim.view.pages.window import run
 
     return run

@@ -54,7 +54,7 @@ def _prove(
 
 
 def _play_in_window(finding: "Finding", rows: "tuple[Row, ...]") -> None:
-    from sim.view.pages.app import run_example
+    from sim.view.pages.window import run_example
 
     run_example(finding, rows)
 

@@ -15,11 +15,11 @@ from sim.errors import DrycycleError
 from sim.records.folder import home
 from sim.records.folder import today as today_here
 from sim.records.reading import read_record
-from sim.scenario.scenario import Scenario
-from sim.session.opening import library_entries
+from sim.session.shelf import Listed, listed
 from sim.words.message import Message, plain, quoted
 
-PASS_MARK: Final = 60  # of 100; scoring and the pages that load before it go by this
+PASS_MARK: Final = 60  # of 100
+_AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
 _EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
 
 
@@ -102,7 +102,7 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
         today: The day; None for this computer's.
     """
     now = today if today is not None else date.fromisoformat(today_here())
-    known = dict(library_entries())
+    known = {each.name: each for each in listed()}
     skills = dict.fromkeys(s for sc in _in_order(known.values()) for s in sc.skills)
     attempts = [
         Attempt(each.day.toordinal(), skill, each.score)
@@ -114,11 +114,25 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
     return tuple(_with_scenario(each, known) for each in advice)
 
 
-def _in_order(scenarios: Iterable[Scenario]) -> list[Scenario]:
+def due_skills() -> frozenset[str]:
+    """Return the skills that those without a pseudonym are to practise again."""
+    return frozenset(each.advice.skill for each in due() if each.advice.reason in _AGAIN)
+
+
+def best_of(who: str) -> dict[str, int]:
+    """Return the best score of somebody in each scenario that they finished, by its name."""
+    best: dict[str, int] = {}
+    for each in done_in(records_folder()):
+        if each.who == who:
+            best[each.scenario] = max(best.get(each.scenario, 0), each.score)
+    return best
+
+
+def _in_order(scenarios: Iterable[Listed]) -> list[Listed]:
     return sorted(scenarios, key=lambda sc: (_EASY_FIRST[sc.mode], sc.level))
 
 
-def _with_scenario(advice: Advice, known: Mapping[str, Scenario]) -> Due:
+def _with_scenario(advice: Advice, known: Mapping[str, Listed]) -> Due:
     """Return the easiest scenario for the skill that is not below what is mastered already."""
     fitting = [(name, sc) for name, sc in known.items() if advice.skill in sc.skills]
     fitting.sort(key=lambda each: (_EASY_FIRST[each[1].mode], each[1].level))

@@ -19,6 +19,7 @@ from sim.records.kinds import (
     By,
     Moment,
     Name,
+    Remark,
     Said,
     Words,
     misfit,
@@ -170,7 +171,7 @@ class Noted:
     __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.NOTE
     at_us: Moment
-    text: Words
+    text: Remark
     by: By = By.TRAINEE
 
 
@@ -238,7 +239,7 @@ class Marked:
     __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.MARK
     at_us: Moment
-    text: Words
+    text: Remark
     by: By = By.INSTRUCTOR
 
 

@@ -11,7 +11,7 @@ from pydantic import ConfigDict, Field, PlainValidator, ValidationError
 from sim.bugs import TableError
 from sim.errors import RecordError
 from sim.words.fields import name
-from sim.words.message import Message, from_plain, plain, row
+from sim.words.message import Message, from_plain, plain, quoted, row
 
 MOST_TEXT: Final = 4_000  # characters of a note, a mark, an expectation
 LONGEST_US: Final = 30 * 86_400 * 1_000_000  # of simulated time, that a session may take
@@ -67,6 +67,19 @@ Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Count = Annotated[int, Field(ge=0, le=1_000_000_000)]
 Said = Annotated[Message, PlainValidator(_said)]
 """A message, which JSON has as `Message.plain` writes it."""
+
+Remark = Words | Said
+"""What a person wrote, or what the program itself notes."""
+
+
+def remarked(remark: str | Message, most: int = MOST_TEXT) -> str | Message:
+    """Return a remark as a record can hold it."""
+    return remark if isinstance(remark, Message) else written(remark, most)
+
+
+def as_message(remark: str | Message) -> Message:
+    """Return a remark as a message."""
+    return remark if isinstance(remark, Message) else quoted(remark)
 
 
 def written(text: str, most: int = MOST_TEXT) -> str:

@@ -12,12 +12,12 @@ from typing import Final
 
 from sim.errors import CommandError
 from sim.records.acts import Act, Frozen, Marked, Noted, Paced, PutIn, TakenOut
-from sim.records.kinds import By, written
+from sim.records.kinds import By, as_message, remarked
 from sim.session.deeds import Deed, Deeds
 from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.known import fault_called
-from sim.words.fields import authored, entry, name, number, part
+from sim.words.fields import entry, name, number, part
 from sim.words.message import Message, plain, row
 
 SLOWEST: Final = 0.25
@@ -43,8 +43,8 @@ _NOT_FROZEN: Final = plain("instructor.frozen.not", "It is not frozen.")
 _FROZE: Final = plain("instructor.froze", "The instructor froze the machine.")
 _LET_GO: Final = plain("instructor.let-go-on", "The instructor let the machine go on.")
 _PACE: Final = row("instructor.pace", "The instructor set the pace to {factor}.", factor=entry())
-_SAYS: Final = row("instructor.says", "The instructor says: {text}", text=authored())
-_MARKED: Final = row("instructor.marked", "Marked: {text}", text=authored())
+_SAYS: Final = row("instructor.says", "The instructor says: {text}", text=part())
+_MARKED: Final = row("instructor.marked", "Marked: {text}", text=part())
 _IS_MARKED: Final = plain("instructor.marked.answer", "Marked.")
 
 
@@ -121,19 +121,19 @@ class Instructor:
         self.pace_factor = factor
         return self._tell(_PACE(factor=factor))
 
-    def note(self, text: str) -> Message:
+    def note(self, text: str | Message) -> Message:
         """Tell the trainee something."""
         self._ready(False)
-        act = Noted(self._heard.now_us, written(text, MOST_TEXT), By.INSTRUCTOR)
+        act = Noted(self._heard.now_us, remarked(text, MOST_TEXT), By.INSTRUCTOR)
         self._begin(act)
-        return self._tell(_SAYS(text=act.text))
+        return self._tell(_SAYS(text=as_message(act.text)))
 
-    def mark(self, text: str) -> Message:
+    def mark(self, text: str | Message) -> Message:
         """Mark this instant for the debrief; the trainee reads it only then."""
         self._ready(False)
-        act = Marked(self._heard.now_us, written(text, MOST_TEXT))
+        act = Marked(self._heard.now_us, remarked(text, MOST_TEXT))
         self._begin(act)
-        self._keep_back(_MARKED(text=act.text))
+        self._keep_back(_MARKED(text=as_message(act.text)))
         return _IS_MARKED
 
     def _begin(self, act: Act) -> None:

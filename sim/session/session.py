@@ -22,7 +22,7 @@ from sim.plant.machine import Machine
 from sim.plant.set_points import Setting
 from sim.records import acts
 from sim.records.acts import Act
-from sim.records.kinds import written
+from sim.records.kinds import as_message, remarked, written
 from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
 from sim.scenario.scenario import Scenario
@@ -41,7 +41,7 @@ from sim.session.setup_card import JobOrder, Line, card
 from sim.session.tally import Tally
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
-from sim.words.message import NOTHING, Message, quoted
+from sim.words.message import NOTHING, Message
 
 _LOCKED: Final = Refusal("", "Q0", told.LOCKED_OFF, told.TAKE_BACK, of_device=False)
 _FROZEN: Final = Refusal("", "", told.FROZEN, told.WAIT)
@@ -338,12 +338,12 @@ class Session:
 
     # Words --------------------------------------------------------------------------------
 
-    def note(self, text: str) -> None:
+    def note(self, text: str | Message) -> None:
         """Write a remark into the record."""
         self._ready(False)
-        act = acts.Noted(self._now_us, written(text))
+        act = acts.Noted(self._now_us, remarked(text))
         self.done.begin(act)
-        self.heard.tell(EventKind.NOTE, quoted(act.text))
+        self.heard.tell(EventKind.NOTE, as_message(act.text))
         self.done.all.append(Deed(act, act.at_us))
 
     def take_hint(self, hint: Message) -> None:

@@ -18,6 +18,7 @@ from sim.session.session import Session
 from sim.view.kit.lettering import Drawn
 from sim.view.kit.scrolling import Pane
 from sim.view.kit.widget import Widget
+from sim.view.pages import tabs
 from sim.view.pages.app import App, start_drawing
 from sim.view.pages.debrief_page import DebriefPage
 from sim.view.play.play import Play
@@ -155,7 +156,7 @@ def at_short_posts() -> Person:
 
 
 _REBUILD_EVERY = 12
-TABS = ("brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log")
+TABS = tuple(sheet.name for sheet in tabs.TABS if sheet.name != "bench")  # which has parts
 
 
 def _nothing() -> None:

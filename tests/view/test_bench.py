@@ -1,12 +1,15 @@
 """The logic bench in the window: why not, rungs, force and jumper with their warning, trace."""
 
+import pygame
 import pytest
 
+from sim.errors import CommandError
 from sim.logic.bench.rungs import flow, output_rungs
 from sim.resources import shipped
 from sim.teaching.way_out import fresh_saw
 from sim.view.desk.banner import banner_height
-from sim.view.pages import picture_of_run, saw_page
+from sim.view.pages import tabs
+from sim.view.pages.picture_of_run import save_shot
 from sim.view.pages.replay_page import ReplayPage
 from sim.view.sheets.state_lanes import stretches
 from sim.words.reader import ENGLISH, Reader
@@ -170,5 +173,15 @@ def test_the_warning_is_said_in_spanish(at_the_bench):
     assert "hay un puente sobre I4; hay un puente sobre parte de I6" in words
 
 
-def test_a_picture_can_be_had_of_every_sheet():
-    assert {name for name, _ in saw_page._TABS} | {"instructor"} == set(picture_of_run.TABS)
+@pytest.mark.parametrize("tab", tabs.SHEETS)
+def test_a_picture_can_be_had_of_every_sheet(tab, tmp_path):
+    path = tmp_path / "saw.png"
+    save_shot("rail-posts", path, at="0", size="800x600", text_percent=100, tab=tab)
+    assert pygame.image.load(path).get_size() == (800, 600)
+
+
+def test_a_sheet_that_there_is_not_is_refused_with_those_that_there_are(tmp_path):
+    with pytest.raises(CommandError, match="brief, desk, walk"):
+        save_shot(
+            "rail-posts", tmp_path / "saw.png", at="0", size="800x600", text_percent=100, tab="no"
+        )

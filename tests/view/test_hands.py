@@ -1,6 +1,11 @@
 """Two-hand start is really two keys held, within half a second, whatever the hands are on."""
 
-from sim.view.play.play import SPEEDS
+from sim.records.reading import read_record
+from sim.session.opening import open_recorded
+from sim.session.orders import Order
+from sim.session.replay import replay
+from sim.view.play.play import SPEEDS, Play
+from sim.words.reader import Reader
 
 
 def _on(person):
@@ -95,3 +100,20 @@ def test_time_does_not_race_while_a_hand_is_on_a_two_hand_key(at_the_posts):
     at_the_posts.key_down("space")
     play.tick()
     assert play._pacer.speed == 1.0
+
+
+def test_what_the_window_notes_is_a_message_in_the_record_and_plays_again(tmp_path):
+    path = tmp_path / "run.jsonl"
+    session = open_recorded("rail-posts", path)
+    play = Play(session)
+    play.hands.set_sticky(True)
+    play.orders.enter()
+    play.orders.order(Order("take-out", fault="variator-forced"))  # it is not in
+    session.close()
+    noted = [act.text for _, act in read_record(path).acts if act.kind in ("note", "mark")]
+    assert [each.key for each in noted] == [
+        "window.sticky.on", "window.instructor.came", "window.instructor.refused",
+    ]  # fmt: skip
+    again = replay(path).session
+    assert again.heard.events[0].message == session.heard.events[0].message
+    assert again.heard.events[0].message.tell(Reader("es")) == "Las teclas fijas están activadas."

@@ -56,14 +56,38 @@ def test_the_first_frame_needs_no_other_page_and_the_rest_is_loaded_after_it():
     program = (
         "import gc, sys, pygame\n"
         "gc.disable()\n"
-        "from sim.view.pages import app\n"
+        "from sim.view.pages import app, window\n"
         "app.start_drawing()\n"
-        "window = app.App(pygame.display.set_mode((1280, 720)))\n"
-        "window.stage.frame()\n"
+        "shown = app.App(pygame.display.set_mode((1280, 720)))\n"
+        "shown.stage.frame()\n"
         "rest = ('sim.debrief.debrief', 'sim.view.pages.saw_page', 'sim.view.pages.replay_page')\n"
         "assert not any(name in sys.modules for name in rest)\n"
-        "app.load_the_rest()\n"
+        "for _ in window.load_the_rest(): pass\n"
         "assert all(name in sys.modules for name in rest) and gc.isenabled()\n"
     )
     environment = {**os.environ, "SDL_VIDEODRIVER": "dummy"}
     subprocess.run([sys.executable, "-c", program], check=True, env=environment)
+
+
+def test_once_the_list_is_kept_the_first_frame_loads_no_gate_and_no_saw(tmp_path):
+    program = (
+        "import sys, pygame\n"
+        "from sim.view.pages import app\n"
+        "app.start_drawing()\n"
+        "window = app.App(pygame.display.set_mode((1280, 720)))\n"
+        "window.stage.frame()\n"
+        "print(len(window.stage.page.entries), *sorted(sys.modules))\n"
+    )
+    environment = {
+        **os.environ, "SDL_VIDEODRIVER": "dummy", "DRYCYCLE_CACHE": str(tmp_path / "kept"),
+    }  # fmt: skip
+    first, second = (
+        subprocess.run(
+            [sys.executable, "-c", program], check=True, env=environment, capture_output=True, text=True
+        ).stdout.split("\n")[-2].split()
+        for _ in range(2)
+    )  # fmt: skip
+    heavy = {"pydantic", "yaml", "sim.session.session", "sim.plant.plant", "sim.scenario.gate"}
+    assert heavy <= set(first)
+    assert not heavy & set(second)
+    assert first[0] == second[0] == str(len(library_entries()))

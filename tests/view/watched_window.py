@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pygame
 
-from sim.view.pages import app
+from sim.view.pages import app, window
 
 _LET_GO = (pygame.KEYUP, pygame.MOUSEBUTTONUP, pygame.MOUSEWHEEL)
 _WHEEL = (4, 5)  # buttons that SDL tells as well
@@ -71,8 +71,8 @@ class _Watched(app.App):
 def main(scenario, path):
     """Run the window on a scenario until it is closed."""
     _Watched.path = Path(path)
-    app.App = _Watched
-    return app.run(scenario)
+    window.App = _Watched
+    return window.run(scenario)
 
 
 if __name__ == "__main__":

@@ -10,6 +10,9 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 
+Filled = tuple[list[Widget], int]
+"""Widgets from the top of a place, and the height that they take, px."""
+
 _NARROW_EMS: Final = 55  # below which two columns do not fit beside each other
 
 # What kind of event gets which shape and colour; every shape is another one.
@@ -29,6 +32,11 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "instructor": ("hand", "orange"),
     "fault": ("diamond", "orange"),
 }
+
+
+def row_height(kit: Kit) -> int:
+    """Return the height of a row with a control in it, px."""
+    return max(kit.px(1.95), 24)
 
 
 class Column:
@@ -93,7 +101,7 @@ Block = Callable[[Rect], tuple[Widget, int]]
 def beside(
     kit: Kit, area: Rect, first: Callable[[Column], None], second: Callable[[Column], None],
     fifths: int = 2,
-) -> tuple[list[Widget], int]:  # fmt: skip
+) -> Filled:  # fmt: skip
     """Return the widgets of two columns and their height; in a narrow area one is under the other.
 
     Args:
@@ -119,7 +127,7 @@ def beside(
 
 def side_by_side(
     kit: Kit, area: Rect, across: int, blocks: Sequence[Block], gap_ems: float = 0.4
-) -> tuple[list[Widget], int]:
+) -> Filled:
     """Return blocks read down one column and then the next, and the height they take."""
     gap, between = kit.px(gap_ems), kit.px(1.6)
     wide = (area.width - between * (across - 1)) // across

@@ -6,48 +6,16 @@ keys can really be held at once. Never here: what a page is about.
 """
 
 from collections.abc import Hashable
-from typing import Protocol
 
 from pygame import Rect, Surface
 
 from sim.view.kit.bubble import Bubble, paint_bubble, place_bubble
+from sim.view.kit.page import Page
 from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Mood, Stroke, Widget
 
 MOUSE = "mouse"
 _ARROWS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
-
-
-class Page(Protocol):
-    """What the stage needs of a page."""
-
-    name: str
-    scrolls: Scrolls
-
-    def build(self, kit: Kit, area: Rect) -> Widget:
-        """Return the tree of widgets for an area."""
-
-    def stale(self) -> bool:
-        """Return whether the tree must be built anew; true once."""
-
-    def claim(self) -> str:
-        """Return the beginning of the name of the widget the keyboard is to go to; once."""
-
-    def stroke(self, stroke: Stroke) -> bool:
-        """Take a key that no widget wanted; return whether it was used."""
-
-    def why(self, name: str) -> None:
-        """Say what stands against the thing that a widget does, if anything can be said."""
-
-    def unstroke(self, name: str) -> None:
-        """Take a key coming up."""
-
-    def let_go(self) -> None:
-        """Take every hand off: the window lost the keyboard."""
-
-    def bubble(self) -> Bubble | None:
-        """Return what is to be said beside a widget, or None."""
 
 
 class Stage:

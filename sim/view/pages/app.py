@@ -3,49 +3,42 @@
 Display and font only are started, never all of pygame: a machine without sound stays quiet about it.
 """
 
-import gc
 import os
 from collections.abc import Callable
-from functools import cache
-from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 import pygame
 from pygame import Surface
 
 from sim import extras
 from sim.errors import DrycycleError
-from sim.records.settings import Settings, keep_settings, read_settings
-from sim.session.opening import open_recorded
-from sim.session.session import Session
+from sim.records.settings import Settings, keep_settings
 from sim.view.kit.kit import kit_for
+from sim.view.kit.page import Page
 from sim.view.kit.pen import Kit
-from sim.view.kit.stage import Page, Stage
+from sim.view.kit.stage import Stage
 from sim.view.kit.widget import Stroke
 from sim.view.pages.home_page import HomePage
 from sim.view.play.speaker import Speaker, wants_sound
 from sim.words.message import plain
 from sim.words.reader import ENGLISH, Reader
-from sim.words.speech import read_by, reader, say
+from sim.words.speech import read_by, say
 
 if TYPE_CHECKING:
     from sim.logic.proof.proof import Finding
     from sim.logic.proof.unfold import Row
+    from sim.session.session import Session
     from sim.view.pages.example_page import ExamplePage
     from sim.view.pages.replay_page import ReplayPage
     from sim.view.play.play import Play
 
-FRAMES_A_SECOND: Final = 60
-_SIZE: Final = (1280, 720)
 _LEFT, _RIGHT = 1, 3
 _WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
 
-_LATER: Final = ("saw_page", "debrief_page", "replay_page", "settings_page")
-
 _NOTHING_BREAKS: Final = plain("window.nothing-breaks", "Nothing that is proved breaks without it.")
 
-Target = str | Callable[[], Session] | None
+Target: TypeAlias = "str | Callable[[], Session] | None"
 
 
 _OLD_PYGAME: Final = plain(
@@ -123,8 +116,9 @@ class App:
         self._close_session()
         self.stage.show(self._home_page())
 
-    def open(self, target: str | Callable[[], Session]) -> None:
+    def open(self, target: "str | Callable[[], Session]") -> None:
         """Begin a session."""
+        from sim.session.opening import open_recorded
         from sim.view.pages.saw_page import SawPage
         from sim.view.play.play import Play
 
@@ -156,7 +150,7 @@ class App:
         )  # fmt: skip
         self.stage.show(page)
 
-    def replay(self, session: Session) -> None:
+    def replay(self, session: "Session") -> None:
         """Show a session being played again; the page that was there comes back afterwards."""
         from sim.view.pages.replay_page import ReplayPage
         from sim.view.play.player import player_of
@@ -318,59 +312,3 @@ def stroke_of(event: pygame.event.Event) -> Stroke:
     text = getattr(event, "unicode", "")
     shift = bool(getattr(event, "mod", 0) & pygame.KMOD_SHIFT)
     return Stroke(_WORDS.get(name, name), text if text.isprintable() else "", shift)
-
-
-@cache
-def load_the_rest() -> None:
-    """Load the pages that are not needed for the first frame; once.
-
-    What is there by then stays, so the collector need not look at it again while frames are drawn.
-    """
-    for name in _LATER:
-        import_module(f"sim.view.pages.{name}")
-    gc.freeze()
-    gc.enable()
-
-
-def run_example(finding: "Finding", rows: "tuple[Row, ...]") -> int:
-    """Open the window on how a property is broken, and stay until it is closed; return 0.
-
-    Raises:
-        DrycycleError: No display.
-    """
-    return run(first=lambda app: app.show_example(finding, rows, app.quit))
-
-
-def run(
-    target: Target = None, record: Path | None = None, first: Callable[[App], None] | None = None
-) -> int:
-    """Open the window, on home or on a scenario, and stay until it is closed; return 0.
-
-    Args:
-        target: A scenario's name or file, a function that opens a session, or None for home.
-        record: Where the session's record goes; None for the record folder.
-        first: Called with the window before its first frame.
-
-    Raises:
-        DrycycleError: No display, or a scenario that cannot be opened.
-    """
-    start_drawing()
-    try:
-        surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
-        pygame.display.set_caption("drycycle")
-        app = App(surface, target, record, read_settings(), reader().language)
-        if first is not None:
-            first(app)
-        clock = pygame.time.Clock()
-        while app.running:
-            for event in pygame.event.get():
-                app.handle(event)
-            app.tick()
-            pygame.display.update(app.stage.frame())
-            load_the_rest()
-            clock.tick(FRAMES_A_SECOND)
-        app.home()
-        app.speaker.turn(False)
-    finally:
-        pygame.display.quit()
-    return 0

@@ -10,21 +10,21 @@ from sim.debrief.debrief import Debrief, ScorePart
 from sim.debrief.debrief_html import html
 from sim.records.output import write_output
 from sim.units import MINUTE
-from sim.view.kit.bubble import Bubble
-from sim.view.kit.column import Column
+from sim.view.kit.bars import bar_title, top_bar
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import MAIN, button, button_width, choice
 from sim.view.kit.layout import from_left, from_right, from_top, inset
+from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.symbols import square_in, symbol
-from sim.view.kit.widget import Mood, Stroke, Widget
-from sim.view.pages.debrief_parts import Sheet, belief, safety, time_line, ways
+from sim.view.kit.widget import Mood, Widget
+from sim.view.pages.debrief_parts import belief, safety, time_line, ways
 from sim.words.fields import count, minutes, number, part
 from sim.words.message import Message, plain, row
 from sim.words.speech import say, tell
 
 # Name, words on its key, and what shows it.
-_PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Debrief], Sheet]], ...]] = (
+_PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Debrief], Filled]], ...]] = (
     ("line", plain("window.debrief.line", "Time line"), time_line),
     ("belief", plain("window.debrief.belief", "Belief"), belief),
     ("ways", plain("window.debrief.ways", "Ways"), ways),
@@ -42,7 +42,7 @@ _COUNTED: Final = row(
 )  # fmt: skip
 
 
-class DebriefPage:
+class DebriefPage(QuietPage):
     """The last page of a session."""
 
     name = "debrief"
@@ -55,26 +55,18 @@ class DebriefPage:
         again: Callable[[], None] | None,
         replay: Callable[[], None] | None,
     ) -> None:
-        self.scrolls = Scrolls()
+        super().__init__(leave)
         self.debrief = found
         self.part = "line"
         self.saved: Path | None = None
         self._record = record
-        self._leave = leave
         self._again = again
         self._replay = replay
-        self._stale = False
-
-    def stale(self) -> bool:
-        """Return whether the tree must be built anew; true once."""
-        stale = self._stale or self.scrolls.moved
-        self._stale = self.scrolls.moved = False
-        return stale
 
     def show(self, part: str) -> None:
         """Show another part of the debrief."""
         self.part = part
-        self._stale = True
+        self.refresh()
 
     def save(self) -> None:
         """Write the debrief as a page of its own beside the record."""
@@ -82,7 +74,7 @@ class DebriefPage:
             path = self._record.with_suffix(".html")
             write_output(path, html(self.debrief), [self._record])
             self.saved = path
-            self._stale = True
+            self.refresh()
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
@@ -107,7 +99,7 @@ class DebriefPage:
         options = tuple((name, tell(words)) for name, words, _ in _PARTS)
         return choice(kit, "debrief.part", rect, options, lambda: self.part, self.show)
 
-    def _part(self, kit: Kit, area: Rect) -> Sheet:
+    def _part(self, kit: Kit, area: Rect) -> Filled:
         return _SHOWS[self.part](kit, area, self.debrief)
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
@@ -128,17 +120,10 @@ class DebriefPage:
             place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))
             children.append(button("debrief.save", place, words, self.save))
         title = tell(_TITLE(title=self.debrief.title))
+        children.append(bar_title("debrief.title", inner, title))
+        return top_bar(area, children)
 
-        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
-
-        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fill(at, pen.palette.panel)
-
-        children.append(Widget("debrief.title", inner, paint, label=title))
-        return Widget("bar", area, ground, children=children)
-
-    def _everything(self, kit: Kit, area: Rect) -> Sheet:
+    def _everything(self, kit: Kit, area: Rect) -> Filled:
         first, high = self._verdict(kit, area)
         column = Column(kit, Rect(area.left, area.top + high + kit.px(1), area.width, 0))
         tabs = self._tabs(kit, column.place(area.width, 1.9))
@@ -175,30 +160,6 @@ class DebriefPage:
             for index, words in enumerate(tell(found.teaches).splitlines()):
                 column.paragraph(f"teaches.{index}", words, role="small")
         return column.widgets, column.top - area.top
-
-    def claim(self) -> str:
-        """Leave the keyboard where it is."""
-        return ""
-
-    def stroke(self, stroke: Stroke) -> bool:
-        """Go home on escape."""
-        if stroke.name == "escape":
-            self._leave()
-            return True
-        return False
-
-    def why(self, name: str) -> None:
-        """Nothing here can be refused."""
-
-    def unstroke(self, name: str) -> None:
-        """Nothing is held here."""
-
-    def let_go(self) -> None:
-        """Nothing is held here."""
-
-    def bubble(self) -> Bubble | None:
-        """Say nothing."""
-        return None
 
 
 def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:

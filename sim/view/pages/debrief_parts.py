@@ -9,7 +9,7 @@ from pygame import Rect
 
 from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
-from sim.view.kit.column import Column
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.layout import from_right
 from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Kit, Pen
@@ -19,8 +19,6 @@ from sim.view.play.telling import shown
 from sim.words.fields import clock, count, part, seconds
 from sim.words.message import NOTHING, Message, plain, row, sentences
 from sim.words.speech import reader, say, tell
-
-Sheet = tuple[list[Widget], int]
 
 _MOST_CAUSES: Final = 6  # shown one by one; the others together
 _MOST_LINES: Final = 400
@@ -54,7 +52,7 @@ def _colours(palette: Palette) -> tuple[Colour, ...]:
 # Time line --------------------------------------------------------------------------------
 
 
-def time_line(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+def time_line(kit: Kit, area: Rect, found: Debrief) -> Filled:
     """Return everything that happened, in order."""
     column = Column(kit, area)
     for index, event in enumerate(found.timeline[:_MOST_LINES]):
@@ -69,7 +67,7 @@ def time_line(kit: Kit, area: Rect, found: Debrief) -> Sheet:
 # Belief -----------------------------------------------------------------------------------
 
 
-def belief(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+def belief(kit: Kit, area: Rect, found: Debrief) -> Filled:
     """Return what was to be believed after every finding, a bar each."""
     column = Column(kit, area)
     if found.not_weighed or not found.causes_weighed or not found.weighs:
@@ -158,7 +156,7 @@ def _bar(
 # Ways -------------------------------------------------------------------------------------
 
 
-def ways(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+def ways(kit: Kit, area: Rect, found: Debrief) -> Filled:
     """Return the way that was taken beside the best one, leg by leg."""
     column = Column(kit, area)
     best = _BEST if found.way_exact else _GOOD
@@ -201,7 +199,7 @@ def _leg(kit: Kit, column: Column, name: str, leg: Leg, longest: float) -> Widge
 # Safety, cost, expectations ---------------------------------------------------------------
 
 
-def safety(kit: Kit, area: Rect, found: Debrief) -> Sheet:
+def safety(kit: Kit, area: Rect, found: Debrief) -> Filled:
     """Return the safety record, what it all cost, what was expected, and the hints."""
     column = Column(kit, area)
     column.paragraph("safety.title", say("Safety"), bold=True)

@@ -8,15 +8,14 @@ from pygame import Rect
 from sim.kernel.pacing import Pacer
 from sim.units import US
 from sim.view.desk.banner import banner, banner_height
-from sim.view.kit.bubble import Bubble
-from sim.view.kit.column import Column
-from sim.view.kit.controls import MAIN, PLAIN, QUIET, button, button_width
-from sim.view.kit.layout import columns, from_bottom, from_right, from_top, inset
-from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.scrolling import Scrolls
-from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.kit.bars import bar_title, done_key, top_bar
+from sim.view.kit.column import Column, Filled
+from sim.view.kit.controls import PLAIN, QUIET, button, button_width
+from sim.view.kit.layout import columns, from_bottom, from_top, inset
+from sim.view.kit.page import QuietPage
+from sim.view.kit.pen import Kit
+from sim.view.kit.widget import Stroke, Widget
 from sim.view.pages.example_parts import (
-    Part,
     move_rows,
     now_height,
     present,
@@ -37,19 +36,17 @@ _TITLE: Final = row(
 _WIDE_EMS: Final = 66  # from which the parts stand side by side
 
 
-class ExamplePage:
+class ExamplePage(QuietPage):
     """The page of one counterexample."""
 
     name = "example"
 
     def __init__(self, player: ExamplePlayer, leave: Callable[[], None]) -> None:
         self.player = player
-        self.scrolls = Scrolls()
+        super().__init__(leave)
         self.playing = False
-        self._leave = leave
         self._pacer = Pacer()
         self._waited_us = 0
-        self._stale = False
         self._follow = True  # bring the present move into sight
 
     def tick(self) -> None:
@@ -71,7 +68,8 @@ class ExamplePage:
 
     def _show(self, number: int) -> None:
         self.player.go_to(number)
-        self._stale = self._follow = True
+        self._follow = True
+        self.refresh()
 
     def _toggle(self) -> None:
         """Begin to play by itself, from the first move when all were made; or stand."""
@@ -79,7 +77,7 @@ class ExamplePage:
             self._show(0)
         self.playing = not self.playing
         self._waited_us = 0
-        self._stale = True
+        self.refresh()
 
     # Keys ---------------------------------------------------------------------------------
 
@@ -107,12 +105,6 @@ class ExamplePage:
         return act is not None
 
     # Layout -------------------------------------------------------------------------------
-
-    def stale(self) -> bool:
-        """Return whether the tree must be built anew; true once."""
-        stale = self._stale or self.scrolls.moved
-        self._stale = self.scrolls.moved = False
-        return stale
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
@@ -168,7 +160,7 @@ class ExamplePage:
             strip = Rect(rect.left, rect.top, rect.width, now_height(kit, rect.width, self.player))
             column.add(present(kit, strip, self.player))
             column.top = strip.bottom
-            parts: tuple[Callable[[Rect], Part], ...] = (
+            parts: tuple[Callable[[Rect], Filled], ...] = (
                 lambda r: promise(kit, r, self.player),
                 lambda r: state_rows(kit, r, self.player, changed_first=True),
                 lambda r: wire_rows(kit, r, self.player),
@@ -196,19 +188,9 @@ class ExamplePage:
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(0.8), kit.px(0.25))
-        words = say("Done")
-        place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), kit.px(0.4))
-        done = button("example.done", place, words, self._leave, style=MAIN)
+        done, inner = done_key(kit, "example.done", inner, self._leave)
         title = tell(_TITLE(count=self.player.moves))
-
-        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
-
-        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fill(at, pen.palette.panel)
-
-        heading = Widget("example.title", inner, paint, label=title)
-        return Widget("bar", area, ground, children=[done, heading])
+        return top_bar(area, [done, bar_title("example.title", inner, title)])
 
     def _keys(self, kit: Kit, area: Rect) -> Widget:
         at_first, at_last = not self.player.made, self.player.over
@@ -237,20 +219,3 @@ class ExamplePage:
             )
         ]  # fmt: skip
         return Widget("example.keys", area, children=children)
-
-    def claim(self) -> str:
-        """Leave the keyboard where it is."""
-        return ""
-
-    def why(self, name: str) -> None:
-        """Nothing here can be refused."""
-
-    def unstroke(self, name: str) -> None:
-        """Nothing is held here."""
-
-    def let_go(self) -> None:
-        """Nothing is held here."""
-
-    def bubble(self) -> Bubble | None:
-        """Say nothing."""
-        return None

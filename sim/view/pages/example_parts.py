@@ -13,7 +13,7 @@ from pygame import Rect
 from sim.control.interlocks import BY_NUMBER
 from sim.control.table import TABLES
 from sim.signals import SIGNALS, Direction, Signal
-from sim.view.kit.column import Column
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import columns, from_left, inset
 from sim.view.kit.pen import Kit, Pen
@@ -25,8 +25,6 @@ from sim.view.play.move_words import stride_sentence
 from sim.words.fields import count, name, part, parts
 from sim.words.message import Message, plain, row, sentences
 from sim.words.speech import say, tell
-
-Part = tuple[list[Widget], int]
 
 CHANGED: Final = ("diamond", "orange")  # what the present move has changed
 _ON: Final = ("disc", "green")
@@ -100,7 +98,7 @@ def present(kit: Kit, rect: Rect, player: ExamplePlayer) -> Widget:
 # Moves ------------------------------------------------------------------------------------
 
 
-def move_rows(kit: Kit, area: Rect, player: ExamplePlayer, go_to: Callable[[int], None]) -> Part:
+def move_rows(kit: Kit, area: Rect, player: ExamplePlayer, go_to: Callable[[int], None]) -> Filled:
     """Return the moves in sentences, the present one marked; a click goes to one."""
     column = Column(kit, area)
     heading(column, "moves", say("Moves"))
@@ -150,7 +148,9 @@ def _move(
 # Machines ---------------------------------------------------------------------------------
 
 
-def state_rows(kit: Kit, area: Rect, player: ExamplePlayer, *, changed_first: bool = False) -> Part:
+def state_rows(
+    kit: Kit, area: Rect, player: ExamplePlayer, *, changed_first: bool = False
+) -> Filled:
     """Return every machine's state before the present move and after it, what changed marked."""
     column = Column(kit, area)
     heading(column, "states", say("Machines before and after"))
@@ -208,7 +208,7 @@ _NOW: Final = row("window.example.now", "now: {meaning}", meaning=part())
 _NO_LONGER: Final = row("window.example.no-longer", "no longer: {meaning}", meaning=part())
 
 
-def wire_rows(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
+def wire_rows(kit: Kit, area: Rect, player: ExamplePlayer) -> Filled:
     """Return the lamps that are lit, the outputs and the inputs that are on, what changed marked."""
     column = Column(kit, area)
     heading(column, "lamps", say("Lamps of the desk"))
@@ -273,7 +273,7 @@ _WITHOUT: Final = row(
 _BREAKS: Final = plain("window.example.breaks", "This breaks:")
 
 
-def promise(kit: Kit, area: Rect, player: ExamplePlayer) -> Part:
+def promise(kit: Kit, area: Rect, player: ExamplePlayer) -> Filled:
     """Return the property that the example breaks, in its sentence, and without which interlocks."""
     column = Column(kit, area)
     out = tuple(_INTERLOCK(number=n, title=BY_NUMBER[n].title) for n in player.numbers)

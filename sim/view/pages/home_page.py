@@ -1,16 +1,10 @@
 """Home: what the program is for, and every scenario to pick from, by words, level, new, due or done."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.progress import PASS_MARK, done_in, due, records_folder
-from sim.diagnosis.mastery import Reason
-from sim.scenario.scenario import Scenario
-from sim.session.opening import library_entries
-from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Column
 from sim.view.kit.controls import (
     Typed,
@@ -22,10 +16,11 @@ from sim.view.kit.controls import (
     focus_ring,
 )
 from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, grid, inset
+from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.symbols import square_in, symbol
-from sim.view.kit.widget import Act, Mood, Stroke, Widget
+from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.pages.library_entries import LibraryEntry, read_entries
 from sim.words.fields import count
 from sim.words.message import named, plain, quoted, row
 from sim.words.speech import say, tell
@@ -50,46 +45,9 @@ LEVELS: Final = (
     ("any", plain("home.level.any", "any level")),
     *((level, named(level)) for level in ("1", "2", "3")),
 )
-_AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
 
 
-@dataclass(frozen=True, slots=True)
-class LibraryEntry:
-    """One scenario to pick, and how it stands with this trainee."""
-
-    name: str
-    scenario: Scenario
-    best: int | None = None  # score; None when it was never finished
-    due: bool = False  # one of its skills is to be practised again
-
-    @property
-    def passed(self) -> bool:
-        """Whether it was ever passed."""
-        return self.best is not None and self.best >= PASS_MARK
-
-    @property
-    def standing(self) -> str:
-        """Which of the lists it belongs to: new, due or done."""
-        return "due" if self.due else "done" if self.passed else "new"
-
-
-def read_entries() -> list[LibraryEntry]:
-    """Return every scenario that ships, with what the records on this computer say of it."""
-    best: dict[str, int] = {}
-    for done in done_in(records_folder()):
-        if not done.who:
-            best[done.scenario] = max(best.get(done.scenario, 0), done.score)
-    due_skills = {row.advice.skill for row in due() if row.advice.reason in _AGAIN}
-    return [
-        LibraryEntry(
-            name, scenario, best.get(name),
-            due=name in best and bool(due_skills.intersection(scenario.skills)),
-        )
-        for name, scenario in library_entries()
-    ]  # fmt: skip
-
-
-class HomePage:
+class HomePage(QuietPage):
     """The first page."""
 
     name = "home"
@@ -100,25 +58,13 @@ class HomePage:
         quit_: Callable[[], None],
         settings: Callable[[], None],
     ) -> None:
-        self.scrolls = Scrolls()
+        super().__init__(quit_)
         self.entries = read_entries()
         self.search = Typed()
         self.list = "all"
         self.level = "any"
-        self._stale = False
         self._pick = pick
-        self._quit = quit_
         self._settings = settings
-
-    def stale(self) -> bool:
-        """Return whether the tree must be built anew; true once."""
-        stale = self._stale or self.scrolls.moved
-        self._stale = self.scrolls.moved = False
-        return stale
-
-    def refresh(self) -> None:
-        """Have the list built anew."""
-        self._stale = True
 
     def show_list(self, name: str) -> None:
         """Show all scenarios, or those that are new, due or done."""
@@ -137,7 +83,7 @@ class HomePage:
             entry
             for entry in self.entries
             if self.list in ("all", entry.standing)
-            and self.level in ("any", str(entry.scenario.level))
+            and self.level in ("any", str(entry.listed.level))
             and all(word in _words_of(entry) for word in asked)
         ]
 
@@ -203,7 +149,7 @@ class HomePage:
         widgets: list[Widget] = []
         top = area.top
         for mode, (title, _) in MODES.items():
-            rows = [entry for entry in self.shown() if entry.scenario.mode == mode]
+            rows = [entry for entry in self.shown() if entry.listed.mode == mode]
             if not rows:
                 continue
             column = Column(kit, Rect(area.left, top, area.width, 0))
@@ -225,8 +171,8 @@ class HomePage:
         return widgets, top - area.top
 
     def _card(self, kit: Kit, rect: Rect, entry: LibraryEntry) -> Widget:
-        scenario = entry.scenario
-        shape = MODES[scenario.mode][1]
+        listed = entry.listed
+        shape = MODES[listed.mode][1]
 
         def paint(pen: Pen, place: Rect, mood: Mood) -> None:
             palette = pen.palette
@@ -240,57 +186,33 @@ class HomePage:
             shift = pen.px(1.6)
             width = inner.width - shift
             high = pen.block(
-                tell(quoted(scenario.title)),
+                tell(quoted(listed.title)),
                 Rect(inner.left + shift, inner.top, width, line),
                 role="lead",
                 bold=True,
             )
             body = Rect(inner.left + shift, inner.top + high + pen.px(0.1), width, inner.height)
-            high = pen.block(tell(quoted(scenario.summary)), body, palette.soft, role="small")
+            high = pen.block(tell(quoted(listed.summary)), body, palette.soft, role="small")
             row = Rect(
                 body.left,
                 place.bottom - pen.px(0.7) - pen.letters.line("fine"),
                 width,
                 pen.letters.line("fine"),
             )
-            _level(pen, row, scenario.level)
+            _level(pen, row, listed.level)
             _standing(pen, row, entry)
             focus_ring(pen, place, mood)
 
         return Widget(
             f"pick.{entry.name}", rect, paint, None, Act(click=lambda: self._pick(entry.name)),
-            label=tell(quoted(scenario.title)),
+            label=tell(quoted(listed.title)),
         )  # fmt: skip
-
-    def claim(self) -> str:
-        """Leave the keyboard where it is."""
-        return ""
-
-    def stroke(self, stroke: Stroke) -> bool:
-        """Leave on escape."""
-        if stroke.name == "escape":
-            self._quit()
-            return True
-        return False
-
-    def why(self, name: str) -> None:
-        """Nothing here can be refused."""
-
-    def unstroke(self, name: str) -> None:
-        """Nothing is held here."""
-
-    def let_go(self) -> None:
-        """Nothing is held here."""
-
-    def bubble(self) -> Bubble | None:
-        """Say nothing."""
-        return None
 
 
 def _words_of(entry: LibraryEntry) -> str:
-    scenario = entry.scenario
-    told = (tell(quoted(scenario.title)), tell(quoted(scenario.summary)))
-    return " ".join((scenario.title, scenario.summary, *told, *scenario.skills)).lower()
+    listed = entry.listed
+    told = (tell(quoted(listed.title)), tell(quoted(listed.summary)))
+    return " ".join((listed.title, listed.summary, *told, *listed.skills)).lower()
 
 
 def _standing(pen: Pen, row: Rect, entry: LibraryEntry) -> None:
@@ -318,10 +240,10 @@ def _level(pen: Pen, row: Rect, level: int) -> None:
 
 def _card_height(kit: Kit, width: int, entry: LibraryEntry) -> int:
     inner = width - 2 * kit.px(0.9) - kit.px(1.6)
-    scenario = entry.scenario
+    listed = entry.listed
     return (
-        kit.letters.height(tell(quoted(scenario.title)), "lead", inner, True)
-        + kit.letters.height(tell(quoted(scenario.summary)), "small", inner)
+        kit.letters.height(tell(quoted(listed.title)), "lead", inner, True)
+        + kit.letters.height(tell(quoted(listed.summary)), "small", inner)
         + kit.letters.line("fine") + 2 * kit.px(0.7) + kit.px(0.5)
     )  # fmt: skip
 

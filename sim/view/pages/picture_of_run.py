@@ -17,10 +17,6 @@ from sim.words.message import plain, row
 _TIME: Final = re.compile(r"(\d+(?:\.\d+)?)(s|m|)")
 _SIZE: Final = re.compile(r"(\d{3,4})x(\d{3,4})")
 _LEAST: Final = (800, 600)
-TABS: Final = (
-    "brief", "desk", "walk", "inspect", "lockout", "diagnose", "signals", "log", "bench",
-    "instructor",
-)  # fmt: skip
 _PNG_BEGINS: Final = b"\x89PNG"
 _NO_PNG: Final = row("shot.no-png", "{file} is no PNG file", file=name())
 _END_IN_PNG: Final = plain("shot.no-png.do", "end the name in .png")
@@ -45,13 +41,15 @@ def save_shot(
     at_s, pixels = _seconds(at), _pixels(size)
     if output.suffix.lower() != ".png":
         raise CommandError(_NO_PNG(file=repr(output.name)), "-o", _END_IN_PNG)
-    if tab not in TABS:
-        raise CommandError(_NO_SHEET(tab=repr(tab)), "--tab", _ONE_OF(tabs=", ".join(TABS)))
+    os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
+    from sim.view.pages.shot import png_of, shot
+    from sim.view.pages.tabs import SHEETS
+
+    if tab not in SHEETS:
+        raise CommandError(_NO_SHEET(tab=repr(tab)), "--tab", _ONE_OF(tabs=", ".join(SHEETS)))
     check_output(output, _PNG_BEGINS)
     session = open_session(scenario)
     bring_to(session, at_s)
-    os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
-    from sim.view.pages.shot import png_of, shot
 
     picture = png_of(shot(session, pixels, text_percent / 100, tab))
     write_output(output, picture, refusal=_NOT_WRITTEN)

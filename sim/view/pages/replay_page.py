@@ -7,12 +7,12 @@ from pygame import Rect
 
 from sim.kernel.pacing import Pacer
 from sim.view.desk.banner import banner, banner_height
-from sim.view.kit.bubble import Bubble
+from sim.view.kit.bars import bar_title, done_key, pace_keys, top_bar
 from sim.view.kit.column import KINDS, Column
-from sim.view.kit.controls import MAIN, button, button_width, focus_ring
-from sim.view.kit.layout import from_left, from_right, from_top, inset
+from sim.view.kit.controls import focus_ring
+from sim.view.kit.layout import from_left, from_top, inset
+from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
 from sim.view.picture.picture import picture
@@ -31,19 +31,17 @@ _NO_HANDS: Final = plain("window.replay.no-hands", "Hands: -")
 _STEP_US: Final = 5_000_000
 
 
-class ReplayPage:
+class ReplayPage(QuietPage):
     """The page of one record."""
 
     name = "replay"
 
     def __init__(self, player: Player, leave: Callable[[], None]) -> None:
+        super().__init__(leave)
         self.player = player
-        self.scrolls = Scrolls()
         self.paused = False
         self.speed = 1.0
-        self._leave = leave
         self._pacer = Pacer()
-        self._stale = False
         self._banner = NOTHING
 
     def tick(self) -> None:
@@ -60,10 +58,8 @@ class ReplayPage:
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
         warned = self.player.session.banner != self._banner
-        stale = self._stale or self.scrolls.moved or warned
-        self._stale = self.scrolls.moved = False
         self._banner = self.player.session.banner
-        return stale
+        return super().stale() or warned
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
@@ -90,55 +86,18 @@ class ReplayPage:
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(0.8), kit.px(0.25))
-        gap = kit.px(0.4)
-        words = say("Done")
-        place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
-        children = [button("replay.done", place, words, self._leave, style=MAIN)]
-        place, inner = from_right(inner, button_width(kit, "", mark="faster"), gap)
-        children.append(button("replay.faster", place, "", lambda: self._pace(1), mark="faster"))
-        place, inner = from_right(inner, kit.px(3.2), gap)
-        children.append(self._pace_words(place))
-        place, inner = from_right(inner, button_width(kit, "", mark="slower"), gap)
-        children.append(button("replay.slower", place, "", lambda: self._pace(-1), mark="slower"))
-        place, inner = from_right(inner, kit.px(2.6), gap)
-        children.append(self._pause(place))
+        done, inner = done_key(kit, "replay.done", inner, self._leave)
+        keys, inner = pace_keys(kit, "replay", inner, self)
         title = tell(_TITLE(title=self.player.session.scenario.title))
+        return top_bar(area, [done, *keys, bar_title("replay.title", inner, title)])
 
-        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
-
-        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fill(at, pen.palette.panel)
-
-        children.append(Widget("replay.title", inner, paint, label=title))
-        return Widget("bar", area, ground, children=children)
-
-    def _pace(self, step: int) -> None:
+    def change_speed(self, step: int) -> None:
+        """Go so many paces up or down."""
         index = SPEEDS.index(self.speed) + step
         self.speed = SPEEDS[min(max(index, 0), len(SPEEDS) - 1)]
 
-    def _pace_words(self, rect: Rect) -> Widget:
-        def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-            pen.text(
-                f"×{reader().number(self.speed, decimals=None)}", place, bold=True, align="centre"
-            )
-
-        return Widget("replay.pace", rect, paint, lambda: self.speed, label=say("pace"))
-
-    def _pause(self, rect: Rect) -> Widget:
-        go_on = button("replay.pause", rect, "", self._toggle, mark="start")
-        halt = button("replay.pause", rect, "", self._toggle, mark="pause")
-
-        def paint(pen: Pen, place: Rect, mood: Mood) -> None:
-            shown = go_on if self.paused else halt
-            if shown.paint:
-                shown.paint(pen, place, mood)
-
-        return Widget(
-            "replay.pause", rect, paint, lambda: self.paused, go_on.act, label=say("pause")
-        )
-
-    def _toggle(self) -> None:
+    def toggle_pause(self) -> None:
+        """Stop the time, or let it go on."""
         self.paused = not self.paused
 
     def _hands(self, rect: Rect) -> Widget:
@@ -224,31 +183,12 @@ class ReplayPage:
             column.top = row.rect.bottom
         return column.widgets, column.top - area.top
 
-    def claim(self) -> str:
-        """Leave the keyboard where it is."""
-        return ""
-
     def stroke(self, stroke: Stroke) -> bool:
         """Go back on escape, pause on p, change the pace."""
-        if stroke.name == "escape":
-            self._leave()
-        elif stroke.name == "p":
-            self._toggle()
+        if stroke.name == "p":
+            self.toggle_pause()
         elif stroke.name in (",", "."):
-            self._pace(1 if stroke.name == "." else -1)
+            self.change_speed(1 if stroke.name == "." else -1)
         else:
-            return False
+            return super().stroke(stroke)
         return True
-
-    def why(self, name: str) -> None:
-        """Nothing here can be refused."""
-
-    def unstroke(self, name: str) -> None:
-        """Nothing is held here."""
-
-    def let_go(self) -> None:
-        """Nothing is held here."""
-
-    def bubble(self) -> Bubble | None:
-        """Say nothing."""
-        return None

@@ -5,8 +5,6 @@ cause. The picture and the emergency stop stay whatever sheet is open.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
-from functools import partial
 from typing import Final
 
 from pygame import Rect
@@ -15,14 +13,18 @@ from sim.session.why import against, job_drives
 from sim.signals import BY_KEY
 from sim.view.desk.banner import banner, banner_height
 from sim.view.desk.coach import coach_line
-from sim.view.desk.desk import Bench, desk, emergency_key
+from sim.view.desk.keys import emergency_key
 from sim.view.desk.lesson_strip import lesson_height, lesson_strip
+from sim.view.kit.bars import bar_title, pace_keys
 from sim.view.kit.bubble import Bubble
+from sim.view.kit.column import Filled
 from sim.view.kit.controls import Style, button, button_width
 from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.pages.tabs import BY_KEY as TAB_KEYS
+from sim.view.pages.tabs import SHEETS, tab_row
 from sim.view.picture.callouts import callouts
 from sim.view.picture.devices import devices
 from sim.view.picture.picture import picture, tag_height
@@ -30,36 +32,11 @@ from sim.view.picture.wreck import wreck_card
 from sim.view.play.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
 from sim.view.play.hands import NOTHING_AGAINST
 from sim.view.play.play import Play
-from sim.view.sheets.bench_sheet import bench
-from sim.view.sheets.diagnosis_sheet import diagnosis
-from sim.view.sheets.inspection_sheet import inspect
-from sim.view.sheets.instructor_sheet import instructor
-from sim.view.sheets.sheets import Sheet, brief, lock_out, log, walk_round
-from sim.view.sheets.signal_sheet import signals
-from sim.words.message import NOTHING, plain, quoted, sentences
+from sim.view.play.sheet import Sheet
+from sim.words.message import NOTHING, quoted, sentences
 from sim.words.speech import reader, say, tell
 
-SheetOf = Callable[[Kit, Rect, Play], Sheet]
-
-_TABS: Final = tuple(
-    (name, plain(f"saw.tab.{name}", words))
-    for name, words in {
-        "brief": "Brief", "desk": "Desk", "walk": "Walk round", "inspect": "Inspect",
-        "lockout": "Lock out", "diagnose": "Diagnose", "signals": "Signals", "log": "Log",
-        "bench": "Bench",
-    }.items()
-)  # fmt: skip
-_TAB_KEYS: Final = {
-    **{f"f{number}": name for number, (name, _) in enumerate(_TABS, 1)}, "f12": "instructor",
-}  # fmt: skip
-_SHEETS: Final[dict[str, SheetOf]] = {
-    "brief": brief, "walk": walk_round, "inspect": inspect, "lockout": lock_out,
-    "diagnose": diagnosis, "signals": signals, "log": log, "bench": bench, "instructor": instructor,
-}  # fmt: skip
-_LIVE: Final = ("desk", "walk", "signals", "bench")  # sheets that show changes by themselves
-_TAB: Final = Style("panel", "ink", "hair")
 _LEAST_SHEET_EMS: Final = 7
-_TAB_LOOKS: Final = (("body", True), ("body", False), ("small", False), ("fine", False))
 _FINISH: Final = Style("raised", "ink", "yellow")
 
 
@@ -89,9 +66,9 @@ class SawPage:
         """Return whether the tree must be built anew; true once."""
         play = self.play
         events = len(play.session.heard.events)
-        grown = events != self._events and play.tab not in _LIVE
+        grown = events != self._events and not self._sheet.live
         ended = play.session.over != self._over
-        moved = play.tab == "bench" and play.bench.moved()
+        moved = self._sheet.moved(play)
         warned = play.session.banner != self._banner
         stale = play.changed or self.scrolls.moved or grown or ended or moved or warned
         self._banner = play.session.banner
@@ -141,8 +118,8 @@ class SawPage:
                 *over,
                 coach_line(kit, line, self.play),
                 emergency_key(kit, EMERGENCY, stop, self.play.hands),
-                self._tabs(kit, tabs),
-                self._sheet(kit, sheet, with_step=cramped),
+                tab_row(kit, tabs, self.play),
+                self._pane(kit, sheet, with_step=cramped),
             ],
         )
 
@@ -152,35 +129,33 @@ class SawPage:
             shown = picture(kit, area, play.session, (), wanted=False)
             shown.children += wreck_card(kit, area, play.session, self._finish)
             return shown
-        if play.tab == "signals":
+        if self._sheet.tags == "devices":
             tags = devices(kit, play.session, self._pick_device)
         else:
             tags = callouts(kit, play.points, self._pick, tag_height(kit))
         return picture(
             kit, area, play.session, tags,
-            wanted=play.tab in ("walk", "signals"),
+            wanted=bool(self._sheet.tags),
             captions=play.ears.captions if play.captions else None,
         )  # fmt: skip
 
-    def _bench(self, kit: Kit) -> Bench:
-        play = self.play
-        return Bench(kit, play.session, play.hands, play.put)
-
     def _sheet_height(self, kit: Kit, width: int) -> int:
-        """Return how high the sheet would be: the bench takes all it can get, the others the desk's."""
-        if self.play.tab == "bench":
+        """Return how high the sheet would be: a tall one takes all it can get, the others the desk's."""
+        if self._sheet.tall:
             return kit.px(100)
-        return desk(self._bench(kit), Rect(0, 0, width, 0))[1]
+        return SHEETS["desk"].fill(kit, Rect(0, 0, width, 0), self.play)[1]
 
-    def _sheet(self, kit: Kit, area: Rect, *, with_step: bool) -> Widget:
+    @property
+    def _sheet(self) -> Sheet:
+        return SHEETS[self.play.tab]
+
+    def _pane(self, kit: Kit, area: Rect, *, with_step: bool) -> Widget:
         play = self.play
 
-        def content(place: Rect) -> Sheet:
-            if play.tab == "desk":
-                return desk(self._bench(kit), place)
-            return _SHEETS[play.tab](kit, place, play)
+        def content(place: Rect) -> Filled:
+            return self._sheet.fill(kit, place, play)
 
-        def step_and_content(place: Rect) -> Sheet:
+        def step_and_content(place: Rect) -> Filled:
             high = lesson_height(kit, place.width, play)
             if not high:
                 return content(place)
@@ -196,59 +171,6 @@ class SawPage:
         self.play.go("bench")
         self.play.show_part("meddle")
 
-    def _tabs(self, kit: Kit, area: Rect) -> Widget:
-        gap = kit.px(0.2)
-        desk_key, area = from_right(area, button_width(kit, "", mark="hand"), gap)
-        fitting = (self._tab_faces(kit, role, hints=hints) for role, hints in _TAB_LOOKS)
-        faces, role = next(
-            (f for f in fitting if sum(w for *_, w in f[0]) + gap * len(f[0]) <= area.width),
-            self._tab_faces(kit, "fine", hints=False),
-        )
-        left = area.left
-        children: list[Widget] = []
-        for name, words, hint, width in faces:
-            place = Rect(left, area.top, width, area.height).clip(area)
-            children.append(
-                button(
-                    f"tab.{name}", place, words, partial(self.play.go, name), hint=hint,
-                    chosen=partial(self._is_open, name), style=replace(_TAB, role=role),
-                )
-            )  # fmt: skip
-            left = place.right + gap
-        words, hint = say("Instructor"), "F12"
-        wide = button_width(kit, words, mark="hand", hint=hint, role=role) + kit.px(0.6)
-        if desk_key.right - wide < left:  # no room for the words
-            words, hint, wide = "", "", desk_key.width
-        desk_key = Rect(desk_key.right - wide, desk_key.top, wide, desk_key.height)
-        children.append(
-            button(
-                "tab.instructor", desk_key, words, partial(self.play.go, "instructor"), mark="hand",
-                hint=hint, chosen=partial(self._is_open, "instructor"), style=replace(_TAB, role=role),
-            )
-        )  # fmt: skip
-        return Widget("tabs", area.union(desk_key), children=children)
-
-    def _tab_faces(
-        self, kit: Kit, role: str, *, hints: bool
-    ) -> tuple[list[tuple[str, str, str, int]], str]:
-        """Return name, words, hint and width of every tab in a size of text."""
-        faces = []
-        for number, (name, words) in enumerate(_TABS, 1):
-            hint = f"F{number}" if hints else ""
-            spare = kit.px(0.6) if hints else 0
-            faces.append(
-                (
-                    name,
-                    tell(words),
-                    hint,
-                    button_width(kit, tell(words), hint=hint, role=role) + spare,
-                )
-            )
-        return faces, role
-
-    def _is_open(self, tab: str) -> bool:
-        return self.play.tab == tab
-
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         play = self.play
         inner = inset(area, kit.px(0.8), kit.px(0.25))
@@ -261,26 +183,12 @@ class SawPage:
         words = say("Finish")
         place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
         children.append(button("bar.finish", place, words, self._finish, style=_FINISH))
-        place, inner = from_right(inner, button_width(kit, "", mark="faster"), gap)
-        children.append(
-            button("bar.faster", place, "", lambda: play.change_speed(1), mark="faster")
-        )
-        place, inner = from_right(inner, kit.px(3.2), gap)
-        children.append(_pace(place, play))
-        place, inner = from_right(inner, button_width(kit, "", mark="slower"), gap)
-        children.append(
-            button("bar.slower", place, "", lambda: play.change_speed(-1), mark="slower")
-        )
-        place, inner = from_right(inner, kit.px(2.6), gap)
-        children.append(_pause(place, play))
+        keys, inner = pace_keys(kit, "bar", inner, play)
+        children += keys
         place, inner = from_right(inner, kit.px(5), gap)
         children.append(_clock(place, play))
         title = tell(quoted(play.session.scenario.title))
-
-        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fitted(title, at, ("lead", "body", "small", "fine"), bold=True)
-
-        children.append(Widget("bar.title", inner, paint, label=title))
+        children.append(bar_title("bar.title", inner, title))
         return Widget("bar", area, _bar_paint, children=children)
 
     def _pick(self, name: str) -> None:
@@ -305,8 +213,8 @@ class SawPage:
             play.hands.press(f"key {stroke.name}", EMERGENCY.key)
         elif stroke.name == "f10":
             self._settings()
-        elif stroke.name in _TAB_KEYS:
-            play.go(_TAB_KEYS[stroke.name])
+        elif stroke.name in TAB_KEYS:
+            play.go(TAB_KEYS[stroke.name])
         elif stroke.name == "p":
             play.toggle_pause()
         elif stroke.name in (",", "."):
@@ -367,22 +275,3 @@ def _clock(rect: Rect, play: Play) -> Widget:
         pen.figures(words(), place, role="lead")
 
     return Widget("bar.clock", rect, paint, words, label=say("time"))
-
-
-def _pace(rect: Rect, play: Play) -> Widget:
-    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        pen.text(f"×{reader().number(play.speed, decimals=None)}", place, bold=True, align="centre")
-
-    return Widget("bar.pace", rect, paint, lambda: play.speed, label=say("pace"))
-
-
-def _pause(rect: Rect, play: Play) -> Widget:
-    go_on = button("bar.pause", rect, "", play.toggle_pause, mark="start")
-    halt = button("bar.pause", rect, "", play.toggle_pause, mark="pause")
-
-    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
-        shown = go_on if play.paused else halt
-        if shown.paint:
-            shown.paint(pen, place, mood)
-
-    return Widget("bar.pause", rect, paint, lambda: play.paused, go_on.act, label=say("pause"))

@@ -7,13 +7,13 @@ from typing import Final
 from pygame import Rect
 
 from sim.records.settings import CHOICES, Settings
-from sim.view.kit.bubble import Bubble
+from sim.view.kit.bars import bar_title, done_key, top_bar
 from sim.view.kit.column import Column, side_by_side
-from sim.view.kit.controls import MAIN, button, button_width, choice
-from sim.view.kit.layout import from_right, from_top, inset
-from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.scrolling import Scrolls
-from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.kit.controls import choice
+from sim.view.kit.layout import from_top, inset
+from sim.view.kit.page import QuietPage
+from sim.view.kit.pen import Kit
+from sim.view.kit.widget import Widget
 from sim.words.message import Message, named, plain
 from sim.words.speech import reader, say, tell
 
@@ -43,7 +43,7 @@ _WORDS: Final = {
 }  # fmt: skip
 
 
-class SettingsPage:
+class SettingsPage(QuietPage):
     """The page of settings."""
 
     name = "settings"
@@ -54,15 +54,9 @@ class SettingsPage:
         change: Callable[[Settings], None],
         back: Callable[[], None],
     ) -> None:
-        self.scrolls = Scrolls()
+        super().__init__(back)
         self._settings = settings
         self._change = change
-        self._back = back
-
-    def stale(self) -> bool:
-        """Return whether the tree must be built anew; true once."""
-        moved, self.scrolls.moved = self.scrolls.moved, False
-        return moved
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
@@ -73,19 +67,9 @@ class SettingsPage:
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(1.6), kit.px(0.35))
-        words = say("Done")
-        place, inner = from_right(inner, button_width(kit, words) + kit.px(1), kit.px(0.6))
+        done, inner = done_key(kit, "settings.done", inner, self._leave, wide_ems=1)
         title = say("Settings")
-
-        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.text(title, at, role="lead", bold=True)
-
-        def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
-            pen.fill(at, pen.palette.panel)
-
-        done = button("settings.done", place, words, self._back, style=MAIN)
-        head = Widget("settings.title", inner, paint, label=title)
-        return Widget("bar", area, ground, children=[head, done])
+        return top_bar(area, [bar_title("settings.title", inner, title), done])
 
     def _rows(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
         across = max(area.width // kit.px(_COLUMN_EMS), 1)
@@ -117,27 +101,3 @@ class SettingsPage:
 
     def _pick(self, name: str, value: str) -> None:
         self._change(self._settings().with_(name, value))
-
-    def claim(self) -> str:
-        """Leave the keyboard where it is."""
-        return ""
-
-    def stroke(self, stroke: Stroke) -> bool:
-        """Go back on escape."""
-        if stroke.name == "escape":
-            self._back()
-            return True
-        return False
-
-    def why(self, name: str) -> None:
-        """Nothing here can be refused."""
-
-    def unstroke(self, name: str) -> None:
-        """Nothing is held here."""
-
-    def let_go(self) -> None:
-        """Nothing is held here."""
-
-    def bubble(self) -> Bubble | None:
-        """Say nothing."""
-        return None

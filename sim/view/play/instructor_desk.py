@@ -6,16 +6,19 @@ Never here: what an order does (see `session.instructor`).
 """
 
 from dataclasses import dataclass, field
+from typing import Final
 
 from sim.errors import DrycycleError
 from sim.session.orders import Order, obey
 from sim.session.session import Session
 from sim.view.kit.controls import Typed
-from sim.words.fields import Told
-from sim.words.message import NOTHING
+from sim.words.fields import Told, name
+from sim.words.message import NOTHING, plain, row
 
-_CAME = "The instructor's sheet was opened in the window."
-_REFUSED = "An order at the window was refused: {order}."
+_CAME: Final = plain("window.instructor.came", "The instructor's sheet was opened in the window.")
+_REFUSED: Final = row(
+    "window.instructor.refused", "An order at the window was refused: {order}.", order=name()
+)
 
 
 @dataclass
@@ -50,4 +53,4 @@ class InstructorDesk:
         except DrycycleError as refused:
             self.answer = refused
             if not self.session.over:
-                self.session.instructor.mark(_REFUSED.format(order=order.order))
+                self.session.instructor.mark(_REFUSED(order=order.order))

@@ -7,12 +7,14 @@ says nothing about it.
 import os
 import sys
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import pygame
 
-from sim.view.play.hearing import Ears
 from sim.view.play.samples import KNOCKS, LOOPS, RATE_HZ
+
+if TYPE_CHECKING:
+    from sim.view.play.hearing import Ears
 
 _BUFFER: Final = 512
 _MOST_KNOCKS: Final = 3  # in one frame
@@ -71,7 +73,7 @@ class Speaker:
         for channel in self._channels.values():
             channel.stop()
 
-    def play(self, ears: Ears, *, running: bool) -> None:
+    def play(self, ears: "Ears", *, running: bool) -> None:
         """Play what is heard now; silence while the clock stands."""
         knocks = ears.knocks()
         if not self.on:

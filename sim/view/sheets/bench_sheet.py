@@ -5,20 +5,20 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.view.kit.column import Column
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import choice
 from sim.view.kit.pen import Kit
 from sim.view.play.play import Play
+from sim.view.play.sheet import Sheet
 from sim.view.sheets.meddling_sheet import meddling
 from sim.view.sheets.rung_picture import rungs
-from sim.view.sheets.sheets import Sheet
 from sim.view.sheets.state_lanes import trace
 from sim.view.sheets.why_sheet import why_not
 from sim.words.message import Message, plain
 from sim.words.speech import tell
 
 # Name, words on its key, and what shows it.
-_PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Play], Sheet]], ...]] = (
+_PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Play], Filled]], ...]] = (
     ("why", plain("bench.part.why", "Why not"), why_not),
     ("rungs", plain("bench.part.rungs", "Rungs"), rungs),
     ("meddle", plain("bench.part.meddle", "Force and jumper"), meddling),
@@ -27,7 +27,7 @@ _PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Play], Sheet]], ...
 _SHOWS: Final = {name: shows for name, _, shows in _PARTS}
 
 
-def bench(kit: Kit, area: Rect, play: Play) -> Sheet:
+def bench(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the choice of a part and the part that is open."""
     column = Column(kit, area)
     options = tuple((name, tell(words)) for name, words, _ in _PARTS)
@@ -37,3 +37,13 @@ def bench(kit: Kit, area: Rect, play: Play) -> Sheet:
     rest = Rect(area.left, column.top, area.width, 0)
     widgets, high = _SHOWS[play.bench.part](kit, rest, play)
     return [*column.widgets, *widgets], column.top + high - area.top
+
+
+SHEET: Final = Sheet(
+    "bench",
+    plain("saw.tab.bench", "Bench"),
+    bench,
+    live=True,
+    tall=True,
+    moved=lambda play: play.bench.moved(),
+)

@@ -11,16 +11,16 @@ from pygame import Rect
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import FAMILIES, WHO, Fault
 from sim.units import MINUTE
-from sim.view.kit.column import Column
+from sim.view.kit.column import Column, Filled, row_height
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet, row_height
+from sim.view.play.sheet import Sheet
 from sim.words.fields import minutes, part
-from sim.words.message import row
+from sim.words.message import plain, row
 from sim.words.speech import say, tell
 
 _CHANGES: Final = row("window.cause.changes", "{changes}.", changes=part(capital=True))
@@ -44,7 +44,7 @@ def found_in_catalogue(asked: str) -> list[Fault]:
     return sorted(found, key=lambda fault: (fault.family.value, tell(fault.title)))
 
 
-def diagnosis(kit: Kit, area: Rect, play: Play) -> Sheet:
+def diagnosis(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the search and its results, and beside them the chosen cause with its remedy."""
     gap = kit.px(1.5)
     narrow = area.width < kit.px(55)
@@ -152,3 +152,6 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     words = say("Put it right")
     place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)
     column.add(button("chosen.mend", place, words, lambda: play.put_right(fault.name), mark="turn"))
+
+
+SHEET: Final = Sheet("diagnose", plain("saw.tab.diagnose", "Diagnose"), diagnosis)

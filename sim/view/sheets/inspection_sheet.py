@@ -10,7 +10,7 @@ from pygame import Rect
 
 from sim.debrief.evidence import EXPECTS
 from sim.session.inspections import INSPECTIONS, Inspection, find
-from sim.view.kit.column import Column, beside, side_by_side
+from sim.view.kit.column import Column, Filled, beside, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, field, focus_ring
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit, Pen
@@ -18,14 +18,15 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.desk_rows import TITLES
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet, row_height
+from sim.view.play.sheet import Sheet
+from sim.words.message import plain
 from sim.words.speech import reader, say, tell
 
 _ASKING: Final = ("drill", "assessment")
 _LONG_S: Final = 90.0  # from which a time is told in minutes
 
 
-def inspect(kit: Kit, area: Rect, play: Play) -> Sheet:
+def inspect(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the ways to look, and beside them what was found."""
     return beside(
         kit, area, lambda left: _ways(kit, left, play), lambda right: _findings(right, play), 3
@@ -135,3 +136,6 @@ def _findings(column: Column, play: Play) -> None:
         column.paragraph(f"found.{index}.title", title, role="fine", soft=True)
         column.paragraph(f"found.{index}", tell(look.found), role="small")
         column.space(0.4)
+
+
+SHEET: Final = Sheet("inspect", plain("saw.tab.inspect", "Inspect"), inspect)

@@ -4,6 +4,7 @@ It shows the whole catalogue and never which of it the machine has.
 """
 
 from functools import partial
+from typing import Final
 
 from pygame import Rect
 
@@ -11,18 +12,18 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.session.instructor import MOST_TEXT
 from sim.session.orders import Order
-from sim.view.kit.column import Column, beside
+from sim.view.kit.column import Column, Filled, beside
 from sim.view.kit.controls import CHOSEN, MAIN, PLAIN, button, button_width, choice, field
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit
 from sim.view.play.play import SPEEDS, Play
+from sim.view.play.sheet import Sheet
 from sim.view.sheets.diagnosis_sheet import catalogue_row, found_in_catalogue
-from sim.view.sheets.sheets import Sheet
-from sim.words.message import NOTHING
+from sim.words.message import NOTHING, plain
 from sim.words.speech import reader, say, tell
 
 
-def instructor(kit: Kit, area: Rect, play: Play) -> Sheet:
+def instructor(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the orders, and beside them the catalogue of faults."""
     return beside(
         kit, area, lambda left: _orders(kit, left, play), lambda right: _faults(kit, right, play)
@@ -126,3 +127,6 @@ def _choose(play: Play, fault: Fault) -> None:
     play.orders.fault = fault.name
     play.orders.answer = NOTHING
     play.changed = True
+
+
+SHEET: Final = Sheet("instructor", plain("saw.tab.instructor", "Instructor"), instructor)

@@ -9,14 +9,13 @@ from pygame import Rect
 from sim.control.interlocks import BY_NUMBER
 from sim.logic.bench.force import NUMBERS, ROWS
 from sim.signals import SIGNALS, Signal
-from sim.view.kit.column import Block, Column, side_by_side
+from sim.view.kit.column import Block, Column, Filled, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, choice_width, field, paragraph
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit
 from sim.view.kit.widget import Widget
 from sim.view.play.bench_choice import MAY_MEDDLE
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet, row_height
 from sim.words.fields import name
 from sim.words.message import plain, row
 from sim.words.speech import say, tell
@@ -28,7 +27,7 @@ _PLAY: Final = row("window.meddle.play", "Play what {interlock} is there for", i
 _COLUMN_EMS: Final = 34
 
 
-def meddling(kit: Kit, area: Rect, play: Play) -> Sheet:
+def meddling(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the wires to force and the jumpers, or why there are none here."""
     column = Column(kit, area)
     if play.session.scenario.mode not in MAY_MEDDLE:

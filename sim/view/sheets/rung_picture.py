@@ -13,7 +13,7 @@ from pygame import Rect
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.interlocks import Image, When
 from sim.logic.bench.rungs import Contact, Rung, action_rungs, flow, output_rungs
-from sim.view.kit.column import Column, side_by_side
+from sim.view.kit.column import Column, Filled, side_by_side
 from sim.view.kit.controls import choice
 from sim.view.kit.layout import from_left
 from sim.view.kit.pen import Kit, Pen
@@ -21,7 +21,6 @@ from sim.view.kit.widget import Mood, Widget
 from sim.view.play.bench_choice import LADDERS
 from sim.view.play.key_words import called, called_subject, state_of
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet
 from sim.words.speech import tell
 
 _LADDERS: Final = {
@@ -43,7 +42,7 @@ class _Cell:
     wants: tuple[str, ...]  # lines under it
 
 
-def rungs(kit: Kit, area: Rect, play: Play) -> Sheet:
+def rungs(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the choice of a ladder and its rungs, in as many columns as fit."""
     column = Column(kit, area)
     options = tuple((name, tell(words)) for name, words in LADDERS)

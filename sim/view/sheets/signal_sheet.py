@@ -7,7 +7,7 @@ from pygame import Rect
 
 from sim.session.inspections import METER_S
 from sim.signals import SIGNALS, Signal, Source
-from sim.view.kit.column import Column
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import Style, button, button_width, choice, focus_ring
 from sim.view.kit.layout import from_left, from_right
 from sim.view.kit.pen import Kit, Pen
@@ -15,7 +15,7 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.last_minute import SPAN_S
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet
+from sim.view.play.sheet import Sheet
 from sim.words.message import plain
 from sim.words.speech import reader, say, tell
 
@@ -31,7 +31,7 @@ _GRID_S: Final = 10.0
 _METER: Final = Style("panel", "ink", "hair", "small")
 
 
-def signals(kit: Kit, area: Rect, play: Play) -> Sheet:
+def signals(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the choice of wires and their rows."""
     column = Column(kit, area)
     options = tuple((name, tell(words)) for name, words in GROUPS)
@@ -151,3 +151,8 @@ def _diagram(play: Play, row: Signal, rect: Rect) -> Widget:
         return int(saw.clock.now_us // px_us), play.trace.count(row.tag)
 
     return Widget(f"signal.{row.tag}.line", rect, paint, face, label=row.tag)
+
+
+SHEET: Final = Sheet(
+    "signals", plain("saw.tab.signals", "Signals"), signals, live=True, tags="devices"
+)

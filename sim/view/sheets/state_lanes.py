@@ -7,18 +7,17 @@ from pygame import Rect
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Trace
 from sim.units import US
-from sim.view.kit.column import Column
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.key_words import called_subject, state_of
 from sim.view.play.last_minute import SPAN_S
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet
 from sim.view.sheets.signal_sheet import axis, chosen_rows, split, wire
 from sim.words.speech import tell
 
 
-def trace(kit: Kit, area: Rect, play: Play) -> Sheet:
+def trace(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return a lane for every machine, and under them the chosen wires on the same time."""
     column = Column(kit, area)
     column.add(axis(kit, column))

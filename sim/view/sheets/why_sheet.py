@@ -10,14 +10,13 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import BenchAct, Way
 from sim.logic.bench.why_not import Against, Device
 from sim.units import US
-from sim.view.kit.column import Column, beside
+from sim.view.kit.column import Column, Filled, beside, row_height
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
 from sim.view.kit.pen import Kit
 from sim.view.play.desk_rows import JOB, STATIONS
 from sim.view.play.hands import NOTHING_AGAINST
 from sim.view.play.key_words import called, called_subject
 from sim.view.play.play import Play
-from sim.view.sheets.sheets import Sheet, row_height
 from sim.words.fields import count, part, seconds
 from sim.words.message import Message, plain, row, sentences
 from sim.words.speech import say, tell
@@ -45,7 +44,7 @@ _BOTH_HANDS: Final = row(
 )
 
 
-def why_not(kit: Kit, area: Rect, play: Play) -> Sheet:
+def why_not(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the keys to ask about, and beside them what stands against the one that was chosen."""
     return beside(
         kit, area, lambda left: _keys(kit, left, play), lambda right: _told(kit, right, play)

@@ -1,0 +1,85 @@
+"""What ships, as a list shows it: read once, then kept on this computer under the digest of the files.
+
+Home is there sooner because no scenario has to be read, held to its schema and checked for its title.
+What is kept and does not fit counts as not kept.
+
+Never here: anything of a scenario that a list does not show.
+"""
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields
+from functools import lru_cache
+from hashlib import sha256
+from typing import Any, Final
+
+import sim
+from sim.records.keep import keep, kept
+from sim.scenario.library import entries
+
+_FORM: Final = "shelf-1"  # of what is kept
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One scenario on the shelf."""
+
+    name: str
+    title: str
+    summary: str
+    mode: str
+    level: int
+    skills: tuple[str, ...]
+
+
+@lru_cache(maxsize=1)
+def listed() -> tuple[Listed, ...]:
+    """Return every scenario that ships: jobs, lessons, drills.
+
+    Raises:
+        ScenarioError: A file that ships is refused.
+    """
+    key = _key()
+    found = _from_json(kept(key) or b"")
+    if not found:
+        found = _read()
+        keep(key, json.dumps([asdict(each) for each in found]).encode())
+    return found
+
+
+def _key() -> str:
+    """Return what the list is kept under: it holds the program's version and all that is in the files."""
+    digest = sha256(sim.__version__.encode())
+    for name, path in entries():
+        content = path.read_bytes()
+        digest.update(f"\n{name} {len(content)}\n".encode())
+        digest.update(content)
+    return f"{_FORM}-{digest.hexdigest()}"
+
+
+def _from_json(content: bytes) -> tuple[Listed, ...]:
+    """Return the list that was kept; nothing where it is none."""
+    try:
+        rows = json.loads(content)
+        return tuple(_row(row) for row in rows)
+    except (ValueError, TypeError, KeyError, RecursionError):
+        return ()
+
+
+def _row(told: Mapping[str, Any]) -> Listed:
+    values = {each.name: told[each.name] for each in fields(Listed)}
+    skills, level = values.pop("skills"), values.pop("level")
+    if not isinstance(level, int) or not all(
+        isinstance(v, str) for v in (*values.values(), *skills)
+    ):
+        raise TypeError
+    return Listed(level=level, skills=tuple(skills), **values)
+
+
+def _read() -> tuple[Listed, ...]:
+    from sim.session.opening import library_entries
+
+    return tuple(
+        Listed(name, each.title, each.summary, each.mode, each.level, tuple(each.skills))
+        for name, each in library_entries()
+    )

@@ -1,0 +1,45 @@
+"""The scenarios on the home page, each with what the records on this computer say of it.
+
+The first frame waits for this: without any record no record is read, and nothing is loaded for it.
+"""
+
+from dataclasses import dataclass
+
+from sim.records.folder import home
+from sim.session.shelf import Listed, listed
+
+
+@dataclass(frozen=True, slots=True)
+class LibraryEntry:
+    """One scenario to pick, and how it stands with this trainee."""
+
+    listed: Listed
+    best: int | None = None  # score; None when it was never finished
+    passed: bool = False  # ever
+    due: bool = False  # one of its skills is to be practised again
+
+    @property
+    def name(self) -> str:
+        """What it is opened by."""
+        return self.listed.name
+
+    @property
+    def standing(self) -> str:
+        """Which of the lists it belongs to: new, due or done."""
+        return "due" if self.due else "done" if self.passed else "new"
+
+
+def read_entries() -> list[LibraryEntry]:
+    """Return every scenario that ships, with what the records say of it."""
+    if not any((home() / "records").glob("*.jsonl")):
+        return [LibraryEntry(each) for each in listed()]
+    from sim.debrief.progress import PASS_MARK, best_of, due_skills
+
+    best, again = best_of(""), due_skills()
+    return [
+        LibraryEntry(
+            each, best.get(each.name), best.get(each.name, 0) >= PASS_MARK,
+            due=each.name in best and bool(again.intersection(each.skills)),
+        )
+        for each in listed()
+    ]  # fmt: skip
