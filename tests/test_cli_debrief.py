@@ -19,7 +19,7 @@ from sim.records.rows import Worth
 from sim.scenario import library
 from sim.session.opening import open_recorded
 from sim.session.orders import Order, give
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 
 
 def drill(path, *, who="", good=True):

@@ -66,7 +66,7 @@ def files(tmp_path_factory):
     session.inspect("collar-pin")
     session.diagnose("variator-forced")
     session.put_right("variator-forced")
-    session.force("B11", True)
+    session.bench.force("B11", True)
     finish(session)
     cut.write_bytes(drill.read_bytes()[:-60])
     (folder / "spoilt.jsonl").write_text("{}\n", encoding="utf-8")

@@ -44,7 +44,7 @@ from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
 from sim.scenario.scenario import Scenario
 from sim.session import lockout
-from sim.session.lesson import lesson_of
+from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import read, session_for
 from sim.words.fields import count, minutes, name, number, part, parts
 from sim.words.message import NOTHING, Message, plain, row

@@ -22,7 +22,7 @@ from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.errors import DrycycleError, RecordError
 from sim.records.reading import SessionRecord, read_record
 from sim.records.rows import Worth
-from sim.session.replay import replay_of
+from sim.session.playback.replay import replay_of
 from sim.words.fields import name, number
 from sim.words.message import Message, plain, row
 

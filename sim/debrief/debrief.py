@@ -256,8 +256,8 @@ def _safety(session: Session) -> tuple[Safety, ...]:
     ]
     acts = [Safety(each.at_us, HANDS_IN(act=each.what), fine=False) for each in session.done.unsafe]
     meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
-    if session.banner:
-        said = _AT_THE_END(banner=session.banner)
+    if session.bench.banner:
+        said = _AT_THE_END(banner=session.bench.banner)
         meddled.append(Safety(session.saw.clock.now_us, said, fine=False))
     return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
 

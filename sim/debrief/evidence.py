@@ -42,7 +42,7 @@ from sim.records.acts import (
 )  # fmt: skip
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
-from sim.session.replay import play
+from sim.session.playback.replay import play
 from sim.session.seen import Look
 from sim.session.session import Session
 from sim.units import US

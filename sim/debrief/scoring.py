@@ -17,7 +17,7 @@ from sim.debrief.best_path import WaysToCause
 from sim.debrief.evidence import Evidence, Naming
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
-from sim.session.lesson import Lesson, lesson_of
+from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.session import Session
 from sim.words.fields import authored, count, number, part, parts, seconds
 from sim.words.message import Message, plain, row, sentences

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.plant.set_points import Setting
+from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.session import Session
-from sim.session.setup_card import RUN_PAST_MM
 from sim.units import US
 from sim.words.message import Message
 

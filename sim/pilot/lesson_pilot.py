@@ -13,11 +13,11 @@ from sim.control.actions import BY_NAME as ACTIONS
 from sim.pilot.pilot_hands import TWO_HAND, PilotHands
 from sim.scenario.steps import OFF, SAFE, Goal, Limits
 from sim.session import inspections, lockout
-from sim.session.goals import COUNTER, SPEED, card_line, speed_range
-from sim.session.lesson import Lesson
-from sim.session.measures import MEASURES
+from sim.session.card.setup_card import RUN_PAST_MM
+from sim.session.lessons.goals import COUNTER, SPEED, card_line, speed_range
+from sim.session.lessons.lesson import Lesson
+from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session
-from sim.session.setup_card import RUN_PAST_MM
 from sim.signals import BY_KEY
 from sim.units import MINUTE
 

@@ -16,9 +16,9 @@ from sim.pilot.pilot_ways import FIRST, FIRST_OVER_BAR, FREED_BY, KEY_TO, SHOWN_
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, Limits
-from sim.session.goals import COUNTER, card_line
+from sim.session.card.setup_card import RUN_PAST_MM
+from sim.session.lessons.goals import COUNTER, card_line
 from sim.session.session import Session
-from sim.session.setup_card import RUN_PAST_MM
 from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Source
 
 Target = float | str | Limits

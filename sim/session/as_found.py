@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.saw import Saw
 from sim.scenario.scenario import Scenario
+from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hidden import Hidden
-from sim.session.setup_card import RUN_PAST_MM, Line
 
 
 def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: Hidden) -> None:

@@ -43,11 +43,6 @@ class Heard:
         self._now_us = now_us
         self._told = told
 
-    @property
-    def now_us(self) -> int:
-        """What time it is."""
-        return self._now_us()
-
     def tell(self, kind: EventKind, message: Message) -> None:
         """Write down what happened, for everybody."""
         event = Event(self._now_us(), kind, message)

@@ -7,13 +7,12 @@ behind their back until the close; answers are for the instructor's eyes.
 Never here: how an order gets here from elsewhere (see `orders`).
 """
 
-from collections.abc import Callable
 from typing import Final
 
 from sim.errors import CommandError
-from sim.records.acts import Act, Frozen, Marked, Noted, Paced, PutIn, TakenOut
+from sim.records.acts import Frozen, Marked, Noted, Paced, PutIn, TakenOut
 from sim.records.kinds import By, as_message, remarked
-from sim.session.deeds import Deed, Deeds
+from sim.session.going import Going
 from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.known import fault_called
@@ -52,22 +51,16 @@ class Instructor:
     """What an instructor does to one session.
 
     Args:
-        done: Where it is written down.
+        going: The session under way.
         heard: Where it is told.
         faults: The session's hidden faults.
-        ready: Has everything happen that is due at this instant; raises CommandError when the run
-            is over and `going` is asked for.
     """
 
-    def __init__(
-        self, done: Deeds, heard: Heard, faults: Hidden, ready: Callable[[bool], None]
-    ) -> None:
-        self.frozen = False
+    def __init__(self, going: Going, heard: Heard, faults: Hidden) -> None:
         self.pace_factor = 1.0  # of the front end's own pace; it changes nothing on the machine
-        self._done = done
+        self._going = going
         self._heard = heard
         self._faults = faults
-        self._ready = ready
 
     def put_in(self, fault_name: str) -> Message:
         """Put a fault into the machine as it runs; return what came of it, for the instructor.
@@ -76,12 +69,12 @@ class Instructor:
             CommandError: There is no such fault, the machine has it already, or the run is over.
         """
         fault = fault_called(fault_name, "put-in")
-        self._ready(True)
+        self._going.ready()
         if self._faults.of(fault) is not None or self._faults.present(fault):
             raise CommandError(_HAS_IT(title=fault.title), "put-in")
         if not self._faults.would_change(fault):
             raise CommandError(NO_CHANGE(title=fault.title), "put-in", CHOOSE_ANOTHER)
-        self._begin(PutIn(self._heard.now_us, fault.name))
+        self._going.wrote(PutIn(self._going.now_us, fault.name))
         self._faults.put_in(fault)
         return self._keep_back(_PUT_IN(title=fault.title))
 
@@ -92,20 +85,20 @@ class Instructor:
             CommandError: There is no such fault, it is not hidden here, or the run is over.
         """
         fault = fault_called(fault_name, "take-out")
-        self._ready(True)
+        self._going.ready()
         if self._faults.of(fault) is None:
             raise CommandError(_NOT_HIDDEN(title=fault.title), "take-out")
-        self._begin(TakenOut(self._heard.now_us, fault.name))
+        self._going.wrote(TakenOut(self._going.now_us, fault.name))
         self._faults.take_out(fault)
         return self._keep_back(_TAKEN_OUT(title=fault.title))
 
     def freeze(self, on: bool) -> Message:
         """Stop the machine's time and refuse the trainee's acts, or let both go on."""
-        self._ready(False)
-        if on == self.frozen:
+        self._going.ready(going=False)
+        if on == self._going.frozen:
             return _FROZEN_ALREADY if on else _NOT_FROZEN
-        self._begin(Frozen(self._heard.now_us, on))
-        self.frozen = on
+        self._going.wrote(Frozen(self._going.now_us, on))
+        self._going.frozen = on
         return self._tell(_FROZE if on else _LET_GO)
 
     def pace(self, factor: float) -> Message:
@@ -116,29 +109,25 @@ class Instructor:
         """
         if not SLOWEST <= factor <= FASTEST:
             raise CommandError(NO_PACE(factor=f"{factor:g}"), "pace", PACES)
-        self._ready(False)
-        self._begin(Paced(self._heard.now_us, float(factor)))
+        self._going.ready(going=False)
+        self._going.wrote(Paced(self._going.now_us, float(factor)))
         self.pace_factor = factor
         return self._tell(_PACE(factor=factor))
 
     def note(self, text: str | Message) -> Message:
         """Tell the trainee something."""
-        self._ready(False)
-        act = Noted(self._heard.now_us, remarked(text, MOST_TEXT), By.INSTRUCTOR)
-        self._begin(act)
+        self._going.ready(going=False)
+        act = Noted(self._going.now_us, remarked(text, MOST_TEXT), By.INSTRUCTOR)
+        self._going.wrote(act)
         return self._tell(_SAYS(text=as_message(act.text)))
 
     def mark(self, text: str | Message) -> Message:
         """Mark this instant for the debrief; the trainee reads it only then."""
-        self._ready(False)
-        act = Marked(self._heard.now_us, remarked(text, MOST_TEXT))
-        self._begin(act)
+        self._going.ready(going=False)
+        act = Marked(self._going.now_us, remarked(text, MOST_TEXT))
+        self._going.wrote(act)
         self._keep_back(_MARKED(text=as_message(act.text)))
         return _IS_MARKED
-
-    def _begin(self, act: Act) -> None:
-        self._done.begin(act)
-        self._done.all.append(Deed(act, act.at_us))
 
     def _tell(self, told: Message) -> Message:
         self._heard.tell(EventKind.INSTRUCTOR, told)

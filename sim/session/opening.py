@@ -28,8 +28,8 @@ from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.journal import Record
-from sim.session.lesson import lesson_of
-from sim.session.measures import MEASURES
+from sim.session.lessons.lesson import lesson_of
+from sim.session.lessons.measures import MEASURES
 from sim.session.origin import Origin
 from sim.session.session import Session
 from sim.signals import SIGNALS

@@ -38,7 +38,7 @@ from sim.session.instructor import (
     SLOWEST,
 )
 from sim.session.known import fault_called
-from sim.session.replay import replay_of
+from sim.session.playback.replay import replay_of
 from sim.session.session import Session
 from sim.words.fields import name, number, part
 from sim.words.message import Message, plain, row

@@ -6,7 +6,7 @@ Never here: what a piece is worth in points.
 from collections.abc import Callable
 
 from sim.saw import Cut, Saw
-from sim.session.setup_card import JobOrder
+from sim.session.card.setup_card import JobOrder
 
 
 class Tally:

@@ -5,6 +5,8 @@ Never here: what the saw tells of itself (see `news`).
 
 from typing import Final
 
+from sim.control.decision import Refusal
+from sim.session.deeds import Answer
 from sim.words.fields import entry, name, part
 from sim.words.message import plain, row
 
@@ -12,6 +14,10 @@ LOCKED_OFF: Final = plain("lockout.locked.refused", "the isolator is locked off"
 TAKE_BACK: Final = plain("lockout.locked.remedy", "take the lock-out back, step by step")
 FROZEN: Final = plain("session.frozen.refused", "the instructor has frozen the machine")
 WAIT: Final = plain("session.frozen.remedy", "wait until it goes on")
+LOCKED: Final = Refusal("", "Q0", LOCKED_OFF, TAKE_BACK)
+IS_FROZEN: Final = Refusal("", "", FROZEN, WAIT)
+STANDS_STILL: Final = Answer(False, IS_FROZEN.said)
+"""What every act of the trainee comes to while the instructor has frozen the machine."""
 
 KEY_TAKEN: Final = row("session.key.taken", "{action}", action=name())
 KEY_REFUSED: Final = row("session.key.refused", "{action}: {why}", action=name(), why=part())

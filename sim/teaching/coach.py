@@ -17,9 +17,9 @@ from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
 from sim.session.deeds import Deed
-from sim.session.goals import asks_for, card_line, near, speed_range
 from sim.session.heard import EventKind
-from sim.session.lesson import lesson_of
+from sim.session.lessons.goals import asks_for, card_line, near, speed_range
+from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
 from sim.teaching import advice, remarks, slips
 from sim.teaching.from_control import followed, why_refused, why_stopped

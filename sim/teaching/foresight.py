@@ -7,7 +7,7 @@ Until the band speed has been set the card's speed is taken, since nobody cuts b
 from functools import lru_cache
 from typing import Final
 
-from sim.session.goals import SPEED, card_line, speed_range
+from sim.session.lessons.goals import SPEED, card_line, speed_range
 from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, strand_force_n
 from sim.trade.creep import SKEW_AT

@@ -11,7 +11,7 @@ from sim.logic.bench.freeing import free, search
 from sim.logic.bench.way import Way
 from sim.saw import Saw
 from sim.session.opening import twin_of
-from sim.session.replay import play
+from sim.session.playback.replay import play
 from sim.session.session import Session
 from sim.words.message import plain
 

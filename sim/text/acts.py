@@ -13,7 +13,8 @@ from sim.control.decision import Decision
 from sim.debrief.hints import hint
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
-from sim.session.session import STANDS_STILL, Session
+from sim.session.session import Session
+from sim.session.told import STANDS_STILL
 from sim.text import lists, waiting
 from sim.text.describe import look
 from sim.text.events import line_of
@@ -145,13 +146,13 @@ def _load(session: Session, _act: TypedAct) -> Answers:
 
 def _force(session: Session, act: TypedAct) -> Answers:
     tag, value = act.names
-    session.force(tag, {"on": True, "off": False, "out": None}[value])
+    session.bench.force(tag, {"on": True, "off": False, "out": None}[value])
     return ()
 
 
 def _jumper(session: Session, act: TypedAct) -> Answers:
     bypassed, way = act.names
-    session.jumper(bypassed, way == "in")
+    session.bench.jumper(bypassed, way == "in")
     return ()
 
 

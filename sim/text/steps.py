@@ -5,7 +5,7 @@ Never here: whether it is done (see `session.lesson`).
 
 from typing import Final
 
-from sim.session.lesson import lesson_of
+from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.text.page import Part

@@ -25,7 +25,7 @@ from sim.records.acts import (
     Released,
 )  # fmt: skip
 from sim.session import inspections, lockout
-from sim.session.lesson import lesson_of
+from sim.session.lessons.lesson import lesson_of
 from sim.session.loading import LOADING_S
 from sim.session.session import Session
 from sim.teaching.way_out import fresh_session

@@ -17,7 +17,7 @@ from sim.diagnosis.matrix_from_saw import allowed
 from sim.pilot import autopilot
 from sim.scenario.scenario import Scenario
 from sim.session.opening import library_entries, session_for
-from sim.session.replay import play
+from sim.session.playback.replay import play
 from sim.session.session import Session
 from sim.units import US
 

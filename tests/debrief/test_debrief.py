@@ -25,7 +25,7 @@ from sim.records.rows import plain_row
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded, open_session, read
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.text.acts import perform
 from sim.text.language import parse
 from sim.text.report import report

@@ -8,9 +8,9 @@ from sim.debrief.debrief import finish
 from sim.debrief.progress import done_in, due
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
-from sim.session.lesson import lesson_of
+from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 
 
 def _play(folder, name, day, who=""):

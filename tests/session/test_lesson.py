@@ -8,10 +8,10 @@ from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario import library
 from sim.scenario.scenario import Scenario
 from sim.scenario.steps import Goal
-from sim.session.goals import KINDS
-from sim.session.lesson import CLOSING, lesson_of
+from sim.session.lessons.goals import KINDS
+from sim.session.lessons.lesson import CLOSING, lesson_of
 from sim.session.opening import open_recorded, open_session, read, session_for
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 
 LESSONS = tuple(name for name, path in library.entries() if path.parent.name == "lessons")
 COURSE = (

@@ -12,7 +12,7 @@ from sim.scenario import library
 from sim.scenario.gate import load
 from sim.scenario.schema import json_schema
 from sim.scenario.steps import Limits
-from sim.session.amounts import Amount
+from sim.session.lessons.amounts import Amount
 from sim.session.opening import read, vocabulary
 from sim.words.fields import number
 

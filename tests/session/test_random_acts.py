@@ -20,7 +20,7 @@ from sim.scenario import library
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.signals import BY_KEY, SIGNALS
 
 ACTS = 10_000

@@ -12,7 +12,7 @@ from sim.pilot.autopilot import whole_job
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.session.opening import open_recorded, open_session
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.signals import BY_KEY
 
 

@@ -15,7 +15,7 @@ from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
 from sim.scenario.scenario import Scenario
 from sim.session.inspections import INSPECTIONS
-from sim.session.lesson import lesson_of
+from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
 from sim.teaching import advice
 from sim.teaching.coach import Coach

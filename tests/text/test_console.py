@@ -15,7 +15,7 @@ from sim.scenario import library
 from sim.session.inspections import INSPECTIONS
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.opening import open_recorded, open_session
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.signals import BY_KEY
 from sim.text.console import home, play
 from sim.text.language import PHASES, WORDS

@@ -5,9 +5,9 @@ import re
 import pytest
 
 from sim.debrief.debrief import debrief
-from sim.session.lesson import lesson_of
+from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.text.acts import perform
 from sim.text.console import play
 from sim.text.language import parse

@@ -102,10 +102,10 @@ def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_t
 def test_a_jumper_lets_through_what_its_interlock_refuses(at_the_bench):
     at_the_bench.click("bench.part.meddle")
     at_the_bench.click("jumper.I4.in")
-    assert "I4" in str(at_the_bench.session.banner)
-    assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session) > 0
+    assert "I4" in str(at_the_bench.session.bench.banner)
+    assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session.bench) > 0
     at_the_bench.click("jumper.I4.out")
-    assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session) == 0
+    assert banner_height(at_the_bench.app.stage.kit, 800, at_the_bench.session.bench) == 0
 
 
 def test_the_warning_stands_in_the_replay_while_it_stood_in_the_run(at_the_bench):
@@ -159,13 +159,13 @@ def test_a_lane_tells_a_machines_states_of_the_last_minute(at_the_bench):
 
 def test_the_warning_is_said_in_spanish(at_the_bench):
     session = at_the_bench.session
-    session.force("B11", True)
-    session.force("Y11", False)
-    session.jumper("I4")
-    session.jumper("head.lower B33")
+    session.bench.force("B11", True)
+    session.bench.force("Y11", False)
+    session.bench.jumper("I4")
+    session.bench.jumper("head.lower B33")
     read_by(Reader("es"))
     try:
-        words = tell(session.banner)
+        words = tell(session.bench.banner)
     finally:
         read_by(ENGLISH)
     assert words.startswith("AVISO: B11 está forzada a activa; Y11 está forzada a inactiva; ")

@@ -3,7 +3,7 @@
 from sim.records.reading import read_record
 from sim.session.opening import open_recorded
 from sim.session.orders import Order
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.view.play.play import SPEEDS, Play
 from sim.words.reader import Reader
 

@@ -18,7 +18,7 @@ import pytest
 
 from sim.debrief.debrief import debrief
 from sim.records.settings import Settings, keep_settings
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 
 _NEEDED = ("Xvfb", "xdotool", "openbox")
 pytestmark = pytest.mark.skipif(

@@ -6,7 +6,7 @@ Never here: what a scenario hides.
 from typing import Final
 
 from sim.plant.guide import CLOSED, SLACK
-from sim.session.goals import card_line
+from sim.session.lessons.goals import card_line
 from sim.session.session import Session
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check

@@ -6,9 +6,9 @@ Never here: what a scenario hides.
 from typing import Final
 
 from sim.plant.vise import Vise
-from sim.session.goals import COUNTER, backlash_m, card_line, near
+from sim.session.card.setup_card import strokes_for
+from sim.session.lessons.goals import COUNTER, backlash_m, card_line, near
 from sim.session.session import Session
-from sim.session.setup_card import strokes_for
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check
 from sim.units import BAR, MM

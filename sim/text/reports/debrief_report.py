@@ -7,7 +7,7 @@ from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
 from sim.errors import CommandError
 from sim.records.output import write_output
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.text.page import Printer, may_draw, put_line
 from sim.text.report import report
 from sim.text.reports.replay_report import tell_cut

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.debrief.debrief import debrief
-from sim.session.replay import Replay, replay
+from sim.session.playback.replay import Replay, replay
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, count, name, number, part
 from sim.words.message import Message, plain, row

@@ -5,7 +5,7 @@ from typing import Final
 
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.records.output import check_output, write_output
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.text.reports.replay_report import tell_cut, verdict
 from sim.text.tables import print_said
 from sim.words.fields import count, name

@@ -18,7 +18,7 @@ _MOST_LINES: Final = 3
 
 
 class Warned(Protocol):
-    """What a banner stands over: a session, or an example that is played."""
+    """What a banner stands over: the bench of a session, or an example that is played."""
 
     @property
     def banner(self) -> Message:

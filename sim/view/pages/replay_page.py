@@ -57,8 +57,8 @@ class ReplayPage(QuietPage):
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
-        warned = self.player.session.banner != self._banner
-        self._banner = self.player.session.banner
+        warned = self.player.session.bench.banner != self._banner
+        self._banner = self.player.session.bench.banner
         return super().stale() or warned
 
     def build(self, kit: Kit, area: Rect) -> Widget:
@@ -69,11 +69,11 @@ class ReplayPage(QuietPage):
         shown, below = from_top(inner, inner.height * 3 // 5, gap)
         hands, below = from_top(below, kit.px(1.8), gap)
         line, below = from_top(below, max(kit.px(2.4), 30), gap)
-        warn_high = banner_height(kit, inner.width, self.player.session)
+        warn_high = banner_height(kit, inner.width, self.player.session.bench)
         warning: list[Widget] = []
         if warn_high:
             strip, below = from_top(below, warn_high, gap)
-            warning = [banner(kit, strip, self.player.session)]
+            warning = [banner(kit, strip, self.player.session.bench)]
         events = self.scrolls.pane(kit, "replay.events", below, lambda r: self._events(kit, r))
         return Widget(
             "page", area,

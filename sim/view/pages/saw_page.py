@@ -69,9 +69,9 @@ class SawPage:
         grown = events != self._events and not self._sheet.live
         ended = play.session.over != self._over
         moved = self._sheet.moved(play)
-        warned = play.session.banner != self._banner
+        warned = play.session.bench.banner != self._banner
         stale = play.changed or self.scrolls.moved or grown or ended or moved or warned
-        self._banner = play.session.banner
+        self._banner = play.session.bench.banner
         self._events = events
         self._over = play.session.over
         play.changed = self.scrolls.moved = False
@@ -90,11 +90,11 @@ class SawPage:
         least = max(round(area.height * 0.34), kit.px(7))
         fixed = coach_high + tabs_high + 3 * gap
         step_high = lesson_height(kit, inner.width, play)
-        warn_high = banner_height(kit, inner.width, play.session)
+        warn_high = banner_height(kit, inner.width, play.session.bench)
         strips = sum(high + gap for high in (step_high, warn_high) if high)
         cramped = inner.height - fixed - strips - least < kit.px(_LEAST_SHEET_EMS)
         if cramped:  # the step scrolls with the sheet, and the warning has one line
-            warn_high = banner_height(kit, inner.width, play.session, lines=1)
+            warn_high = banner_height(kit, inner.width, play.session.bench, lines=1)
             step_high, strips = 0, warn_high + gap if warn_high else 0
         wanted = self._sheet_height(kit, inner.width)
         high = max(inner.height - fixed - strips - wanted, least)
@@ -102,7 +102,7 @@ class SawPage:
         over: list[Widget] = []
         if warn_high:
             strip, below = from_top(below, warn_high, gap)
-            over.append(banner(kit, strip, play.session, self._to_meddling))
+            over.append(banner(kit, strip, play.session.bench, self._to_meddling))
         if step_high:
             strip, below = from_top(below, step_high, gap)
             over.append(lesson_strip(kit, strip, play))

@@ -11,9 +11,10 @@ from sim.debrief import hints
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
 from sim.session.deeds import Answer
-from sim.session.lesson import Lesson, lesson_of
+from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.orders import Order, Orders
-from sim.session.session import STANDS_STILL, Session
+from sim.session.session import Session
+from sim.session.told import STANDS_STILL
 from sim.view.kit.controls import Typed
 from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.hands import Hands
@@ -159,11 +160,11 @@ class Play:
 
     def force(self, tag: str, value: bool | None) -> None:
         """Hold a wire at a value, or let it go with None."""
-        self._answer(lambda: self.session.force(tag, value))
+        self._answer(lambda: self.session.bench.force(tag, value))
 
     def jumper(self, name: str, on: bool) -> None:
         """Put a jumper over an interlock, or take it out."""
-        self._answer(lambda: self.session.jumper(name, on))
+        self._answer(lambda: self.session.bench.jumper(name, on))
 
     def order(self, order: Order) -> None:
         """Carry out what an instructor orders at this window."""

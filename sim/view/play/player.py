@@ -11,8 +11,8 @@ from pathlib import Path
 from sim.records.acts import Act
 from sim.records.reading import read_record
 from sim.session.opening import twin_of
-from sim.session.recorded import session_of
-from sim.session.replay import play
+from sim.session.playback.recorded import session_of
+from sim.session.playback.replay import play
 from sim.session.session import Session
 
 

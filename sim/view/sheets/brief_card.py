@@ -7,7 +7,7 @@ from pygame import Rect
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
-from sim.session.setup_card import Line
+from sim.session.card.setup_card import Line
 from sim.trade.sections import (
     Angle,
     Bundle,

@@ -8,7 +8,7 @@ from sim.errors import CommandError
 from sim.logic.bench.force import BY_NAME, NUMBERS, rows_named
 from sim.pilot.autopilot import make_ready, power_up
 from sim.session.opening import open_recorded, open_session
-from sim.session.replay import replay
+from sim.session.playback.replay import replay
 from sim.session.why import against
 from sim.text.console import play
 
@@ -16,13 +16,13 @@ from sim.text.console import play
 def test_a_forced_switch_is_seen_forced_whatever_the_machine_does():
     session = open_session("rail-posts")
     power_up(session)
-    session.force("B11", True)
+    session.bench.force("B11", True)
 
     assert session.saw.bus.seen["B11"] is True
     assert session.saw.bus.driven("B11") is False
     assert not any("B11" in str(text) for text in against(session.saw, "job.begin_on_trim"))
 
-    session.force("B11", None)
+    session.bench.force("B11", None)
     assert session.saw.bus.seen["B11"] is False
 
 
@@ -46,30 +46,30 @@ def test_a_jumper_lets_the_job_begin_with_the_head_down_and_takes_nothing_else_a
     session.set("band.guard", "open")
     before = against(session.saw, "job.begin_on_trim")
 
-    session.jumper("I4")
+    session.bench.jumper("I4")
 
     left = against(session.saw, "job.begin_on_trim")
     assert [str(text) for text in before if text not in left] == [
         "B11: the head is not up at its height stop. Lift the head."
     ]
     assert any("B41" in str(text) for text in left)
-    session.jumper("I4", on=False)
+    session.bench.jumper("I4", on=False)
     assert against(session.saw, "job.begin_on_trim") == before
 
 
 def test_the_banner_stays_until_the_last_thing_is_out():
     session = open_session("rail-posts")
-    assert not session.banner
+    assert not session.bench.banner
 
-    session.force("B61", True)
-    session.jumper("job.begin_on_trim B11")
-    assert "B61 is forced on" in str(session.banner)
-    assert "I4 in part" in str(session.banner)
-    session.force("B61", None)
-    assert "B61" not in str(session.banner)
-    session.jumper("job.begin_on_trim B11", on=False)
+    session.bench.force("B61", True)
+    session.bench.jumper("job.begin_on_trim B11")
+    assert "B61 is forced on" in str(session.bench.banner)
+    assert "I4 in part" in str(session.bench.banner)
+    session.bench.force("B61", None)
+    assert "B61" not in str(session.bench.banner)
+    session.bench.jumper("job.begin_on_trim B11", on=False)
 
-    assert not session.banner
+    assert not session.bench.banner
 
 
 def test_a_jumper_over_a_reaction_keeps_the_band_running_when_the_guard_opens():
@@ -78,7 +78,7 @@ def test_a_jumper_over_a_reaction_keeps_the_band_running_when_the_guard_opens():
     make_ready(session)
     session.tap("supply.two_hand", "band.start")
     session.advance(3)
-    session.jumper("I3")
+    session.bench.jumper("I3")
 
     session.set("band.guard", "open")
 
@@ -90,11 +90,11 @@ def test_in_a_drill_it_is_refused_and_fails_the_run(mode):
     session = open_session("posts-come-out-short")
     session.scenario = session.scenario.model_copy(update={"mode": mode})
 
-    answer = session.force("B11", True)
+    answer = session.bench.force("B11", True)
 
     assert not answer.taken
     assert session.saw.bus.forced == {}
-    assert not session.jumper("I4").taken
+    assert not session.bench.jumper("I4").taken
     assert session.saw.controller.bypassed == set()
     found = debrief(session)
     assert found.score == 0
@@ -104,13 +104,13 @@ def test_in_a_drill_it_is_refused_and_fails_the_run(mode):
 
 def test_what_is_still_in_at_the_end_stands_in_the_safety_record():
     session = open_session("rail-posts")
-    session.force("B61", True)
+    session.bench.force("B61", True)
 
     safety = debrief(session).safety
 
     assert [row.fine for row in safety] == [False, False]
     assert str(safety[-1].said).startswith("At the end: WARNING: B61 is forced on")
-    session.force("B61", None)
+    session.bench.force("B61", None)
     assert [row.fine for row in debrief(session).safety] == [False, True]
 
 
@@ -118,22 +118,22 @@ def test_a_record_with_forces_and_jumpers_plays_again_to_the_last_bit(tmp_path):
     path = tmp_path / "r.jsonl"
     session = open_recorded("rail-posts", path)
     power_up(session)
-    session.force("B11", True)
-    session.jumper("head.lower B33")
+    session.bench.force("B11", True)
+    session.bench.jumper("head.lower B33")
     session.advance(2)
-    session.force("B53", False)
+    session.bench.force("B53", False)
     finish(session)
 
     played = replay(path)
 
     assert played.same
-    assert session.banner
-    assert played.session.banner == session.banner
+    assert session.bench.banner
+    assert played.session.bench.banner == session.bench.banner
 
 
 def test_two_saws_that_differ_by_a_jumper_do_not_have_one_digest():
     plain, jumpered = open_session("rail-posts"), open_session("rail-posts")
-    jumpered.jumper("I4")
+    jumpered.bench.jumper("I4")
 
     assert plain.saw.digest() != jumpered.saw.digest()
 
@@ -162,4 +162,4 @@ def test_every_row_has_a_name_of_its_own_and_every_number_names_its_rows():
 @pytest.mark.parametrize("name", ["I99", "head.lower", "head.lower B99", ""])
 def test_a_name_that_is_none_is_refused_with_what_to_give(name):
     with pytest.raises(CommandError, match="no interlock is called"):
-        open_session("rail-posts").jumper(name)
+        open_session("rail-posts").bench.jumper(name)

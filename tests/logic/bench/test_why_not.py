@@ -184,7 +184,7 @@ def test_in_an_assessment_no_way_is_told():
 
 def test_a_missing_bar_has_no_way_by_keys():
     session = _cold()
-    session.force("B53", False)
+    session.bench.force("B53", False)
 
     assert search(session.saw, "job.begin_on_piece") is None
 

@@ -10,7 +10,7 @@ from sim.control.nouns import MODE
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import Limits
-from sim.session.amounts import Amount
+from sim.session.lessons.amounts import Amount
 from sim.words.fields import Quantity, count, m_min, mm, name, number, part, parts
 from sim.words.message import Message, plain, row
 

@@ -12,7 +12,7 @@ from sim.records.acts import Act, ActKind
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
 from sim.session.heard import ON_RECORD
-from sim.session.recorded import session_of
+from sim.session.playback.recorded import session_of
 from sim.session.session import Session
 from sim.words.fields import number, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
@@ -54,8 +54,8 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.LOAD: lambda s, _: s.load_bar(),
     ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
     ActKind.PUT_RIGHT: lambda s, a: s.put_right(a.name),
-    ActKind.FORCE: lambda s, a: s.force(a.tag, a.value),
-    ActKind.JUMPER: lambda s, a: s.jumper(a.name, a.on),
+    ActKind.FORCE: lambda s, a: s.bench.force(a.tag, a.value),
+    ActKind.JUMPER: lambda s, a: s.bench.jumper(a.name, a.on),
     ActKind.NOTE: lambda s, a: (s.instructor if a.by is By.INSTRUCTOR else s).note(a.text),
     ActKind.HINT: lambda s, a: s.take_hint(a.message),
     ActKind.PUT_IN: lambda s, a: s.instructor.put_in(a.name),

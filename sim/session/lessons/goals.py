@@ -15,11 +15,12 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Inspected
 from sim.scenario.steps import CARD, OFF, SAFE, Goal, Limits
-from sim.session import inspections, wanting
+from sim.session import inspections
+from sim.session.card.setup_card import Line
 from sim.session.deeds import Deed
-from sim.session.measures import MEASURES
+from sim.session.lessons import wanting
+from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session
-from sim.session.setup_card import Line
 from sim.signals import BY_TAG
 from sim.units import MINUTE, MM
 from sim.words.message import Message, Row

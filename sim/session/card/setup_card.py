@@ -14,7 +14,7 @@ from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
 from sim.plant.machine import Machine
 from sim.plant.set_points.row import Setting
-from sim.session.card_reasons import (
+from sim.session.card.card_reasons import (
     CHIP,
     GEOMETRY,
     GLASS,

@@ -10,8 +10,8 @@ Never here: what a goal means (see `goals`), what is said about an act (see `coa
 from typing import Final
 
 from sim.scenario.steps import Step
-from sim.session.goals import unmet
 from sim.session.heard import EventKind
+from sim.session.lessons.goals import unmet
 from sim.session.session import Session
 from sim.units import US
 from sim.words.fields import number
@@ -90,7 +90,7 @@ def lesson_of(session: Session) -> Lesson | None:
     """Return the lesson that follows a session, begun if it has not; None without steps."""
     if not session.scenario.steps:
         return None
-    for follower in session.followers:
+    for follower in session.going.followers:
         if isinstance(follower, Lesson):
             return follower
     lesson = Lesson(session)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.saw import Saw
-from sim.session.amounts import Amount
+from sim.session.lessons.amounts import Amount
 from sim.units import BAR, MM
 from sim.words.fields import Quantity, bar, mm
 from sim.words.message import Message, plain

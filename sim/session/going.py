@@ -1,0 +1,143 @@
+"""How a session goes on: what is due happens before an act, time passes, and who follows looks round.
+
+Never here: what an act does (see `session` and `instructor`).
+"""
+
+from collections.abc import Callable
+from typing import Protocol
+
+from sim.errors import CommandError
+from sim.records.acts import Act
+from sim.saw import Saw
+from sim.session import told
+from sim.session.deeds import Answer, Deed, Deeds
+from sim.session.heard import EventKind, Heard
+from sim.session.lockout import Lockout
+from sim.units import US
+from sim.words.message import NOTHING, Message
+
+
+class Follower(Protocol):
+    """Who goes along with a session and looks at it after every act and every moment."""
+
+    def update(self) -> None:
+        """Look at how things stand now."""
+
+
+class Going:
+    """One session under way.
+
+    Args:
+        saw: The machine.
+        done: Where it is written down what was done.
+        heard: Where it is told what happened.
+        lockout: How far the lock-out has come.
+    """
+
+    def __init__(self, saw: Saw, done: Deeds, heard: Heard, lockout: Lockout) -> None:
+        self.closed = False
+        self.frozen = False  # by the instructor: time and hands
+        self._saw = saw
+        self._done = done
+        self._heard = heard
+        self._lockout = lockout
+        self._followers: list[Follower] = []
+
+    @property
+    def now_us(self) -> int:
+        """Simulated time since the session began, us."""
+        return self._saw.clock.now_us
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing more can be done: the run was wrecked or closed."""
+        return self.closed or self._saw.plant.site.wrecked
+
+    def ready(self, *, going: bool = True) -> None:
+        """Have everything happen that is due at this instant: before an act, never after it.
+
+        So it makes no difference how often somebody lets no time pass between two acts.
+
+        Raises:
+            CommandError: The run must be going, and is over; or the session is closed.
+        """
+        if self.closed:
+            raise CommandError(told.OVER, what_to_do=told.READ_DEBRIEF)
+        if not self.frozen:
+            self._saw.advance_to(self.now_us)
+        if going and self.over:
+            raise CommandError(told.OVER, what_to_do=told.CLOSE_IT)
+
+    def stands(self) -> bool:
+        """Have happen what is due; return whether the instructor has frozen the machine since.
+
+        Raises:
+            CommandError: The run is over.
+        """
+        self.ready()
+        return self.frozen
+
+    def pass_s(self, seconds: float) -> None:
+        """Let the time pass that an act takes."""
+        self.pass_us(round(seconds * US))
+
+    def pass_us(self, microseconds: int) -> None:
+        """Let simulated time pass; at a frozen machine none does."""
+        if not self.frozen:
+            self._saw.advance_to(self.now_us + microseconds)
+
+    def pass_until(self, reached: Callable[[], bool], limit_us: int) -> bool:
+        """Let time pass until something is reached, or so many microseconds; return whether it was."""
+        if self.over or self.frozen:
+            return reached()
+        return self._saw.advance_until(reached, self.now_us + limit_us)
+
+    def reach_in(self, what: Message) -> Message:
+        """Tell of hands in a machine that is not locked out; return what they did in it."""
+        if self._lockout.safe:
+            return NOTHING
+        self._heard.tell(EventKind.UNSAFE, told.UNSAFE(what=what))
+        return what
+
+    def begin(self, act: Act) -> None:
+        """Write an act down, just before it is done."""
+        self._done.begin(act)
+
+    def did(self, deed: Deed) -> None:
+        """Keep what came of an act, and have everybody look round."""
+        self._done.all.append(deed)
+        self.look_round()
+
+    def wrote(self, act: Act) -> None:
+        """Write an act down that changes nothing on the machine, and keep it."""
+        self._done.begin(act)
+        self._done.all.append(Deed(act, act.at_us))
+
+    def answered(
+        self,
+        act: Act,
+        taken: bool,
+        said: Message,
+        *,
+        unsafe: Message = NOTHING,
+        played: bool = True,
+    ) -> Answer:
+        """Keep what came of an act, and return it as an answer."""
+        answer = Answer(taken, said)
+        self.did(Deed(act, self.now_us, answer=answer, unsafe=unsafe, played=played))
+        return answer
+
+    def follow(self, follower: Follower) -> None:
+        """Have somebody look after every act and after every moment at which anything happens."""
+        self._followers.append(follower)
+        self._saw.after_moment = self.look_round
+
+    @property
+    def followers(self) -> tuple[Follower, ...]:
+        """Who goes along."""
+        return tuple(self._followers)
+
+    def look_round(self) -> None:
+        """Have everybody who follows look how things stand now."""
+        for follower in self._followers:
+            follower.update()
