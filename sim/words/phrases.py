@@ -28,23 +28,36 @@ def read_phrases(path: Path) -> dict[str, str]:
     Raises:
         TableError: A line is not understood, or a phrase stands there twice.
     """
+    return read_entries(path.read_text(encoding="utf-8"), str(path))
+
+
+def read_entries(text: str, where: str) -> dict[str, str]:
+    """Return the phrases of the text of a .po file, as `read_phrases` does.
+
+    Args:
+        text: What stands in the file, or in a part of it.
+        where: Names the file in an error.
+
+    Raises:
+        TableError: A line is not understood, or a phrase stands there twice.
+    """
     phrases: dict[str, str] = {}
     entry: dict[str, str] = {}
     part = ""
-    for number, raw in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+    for number, raw in enumerate(text.splitlines(), 1):
         line = raw.strip()
         if not line or line.startswith("#"):
             continue
         found = _LINE.fullmatch(line)
         if found is None:
-            raise TableError("this line is no phrase", f"{path}:{number}")
+            raise TableError("this line is no phrase", f"{where}:{number}")
         if found[1]:
             part = found[1]
             if part == "msgctxt" or (part == "msgid" and "msgid" in entry):
-                _keep(entry, phrases, path)
+                _keep(entry, phrases, where)
                 entry = {}
         entry[part] = entry.get(part, "") + _unquoted(found[2])
-    _keep(entry, phrases, path)
+    _keep(entry, phrases, where)
     return phrases
 
 
@@ -54,7 +67,7 @@ def _unquoted(quoted: str) -> str:
     return str(literal_eval(quoted)) if "\\" in bare or '"' in bare else bare
 
 
-def _keep(entry: dict[str, str], phrases: dict[str, str], path: Path) -> None:
+def _keep(entry: dict[str, str], phrases: dict[str, str], where: str) -> None:
     """Put an entry that has been read among the phrases, under gettext's key for it."""
     if "msgid" not in entry:
         return
@@ -63,7 +76,7 @@ def _keep(entry: dict[str, str], phrases: dict[str, str], path: Path) -> None:
     if "msgid_plural" in entry:
         key += f"{_END}{entry['msgid_plural']}"
     if key and key in phrases:
-        raise TableError(f"the phrase {key!r} stands twice", str(path))
+        raise TableError(f"the phrase {key!r} stands twice", where)
     phrases[key] = _END.join(said for part, said in entry.items() if part.startswith("msgstr"))
 
 

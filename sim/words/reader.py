@@ -93,11 +93,8 @@ _INCH: Final[dict[str, InchUnit]] = {
 @lru_cache
 def phrases_of(language: str) -> dict[str, str]:
     """Return the phrases of a language, English to translated; nothing where there are none."""
-    folder = shipped("art") / "locale"
-    found: dict[str, str] = {}
-    for path in sorted(folder.glob(f"{language}*.po")):
-        found |= read_phrases(path)
-    return found
+    path = shipped("art") / "locale" / f"{language}.po"
+    return read_phrases(path) if path.is_file() else {}
 
 
 @lru_cache

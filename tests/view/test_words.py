@@ -6,7 +6,6 @@ import pytest
 
 from sim.bugs import TableError
 from sim.pilot.lesson_pilot import play_lesson
-from sim.resources import shipped
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, open_session
 from sim.teaching.coach import Coach
@@ -32,12 +31,6 @@ def test_every_text_of_every_scenario_that_ships_is_translated_line_by_line():
     assert not texts - set(SPANISH)
     for text in texts:
         assert len(SPANISH[text].splitlines()) == len(text.splitlines()), text
-
-
-def test_no_translation_is_kept_of_a_scenario_that_is_gone():
-    told = {text for _, scenario in library_entries() for text in _told_by(scenario)}
-    kept = read_phrases(shipped("art") / "locale" / "es.scenarios.po")
-    assert not set(kept) - told
 
 
 @pytest.mark.parametrize("name", ["01-power-up-and-stops", "posts-come-out-short"])

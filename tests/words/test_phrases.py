@@ -1,7 +1,10 @@
 """The lists of phrases hold what is said and nothing else: each phrase is used, each label is there."""
 
 import ast
+import re
 from pathlib import Path
+
+import pytest
 
 import sim
 from sim.resources import shipped
@@ -9,14 +12,14 @@ from sim.scenario.library import materials_path
 from sim.scenario.metals import read_materials
 from sim.session.opening import library_entries
 from sim.words.message import ROWS
-from sim.words.phrases import CONTEXT, read_phrases
+from sim.words.phrases import CONTEXT
 from sim.words.reader import phrases_of
 
+from .phrase_order import SCENARIO, SEVERAL, in_order, lists, phrases, sections
 from .test_spanish import _load_every_wing, _words_of
 
 SPANISH = phrases_of("es")
-LISTS = sorted((shipped("art") / "locale").glob("es*.po"))
-SCENARIOS = "es.scenarios.po"  # the view's tests hold it to the scenarios that ship
+LISTS = lists()
 ROOT = Path(sim.__file__).parent
 BY_TABLES = ("debrief", "text")  # wings that say the labels of their tables by `say(label)`
 
@@ -67,25 +70,53 @@ def said():
         yield from (("", metal.title, ""), ("", metal.source, ""))
 
 
-def entry_of(context, english, plural=""):
+def entry_of(context, english, plural="", spoken=SPANISH):
     """Return the key of the entry that the reader is told, or nothing where there is none."""
     own = f"{context}{CONTEXT}{english}" + (f"\0{plural}" if plural else "")
-    return own if own in SPANISH else english if english in SPANISH else ""
+    return own if own in spoken else english if english in spoken else ""
 
 
-def test_no_phrase_is_kept_that_nothing_says():
-    used = {entry_of(*each) for each in said()}
+def told_by(scenario):
+    """Yield the texts of a scenario."""
+    yield from (scenario.title, scenario.summary, scenario.report, scenario.brief, scenario.teaches)
+    for step in scenario.steps:
+        yield from (step.ask, step.why, step.hint, step.caution)
+
+
+@pytest.fixture(params=LISTS, ids=lambda path: path.name)
+def kept(request):
+    """Return the text of a list that ships."""
+    return request.param.read_text(encoding="utf-8")
+
+
+def test_a_language_is_one_file():
+    names = [path.name for path in (shipped("art") / "locale").iterdir()]
+
+    assert "es.po" in names
+    assert not [name for name in names if not re.fullmatch(r"[a-z]{2,3}\.po", name)]
+
+
+def test_no_phrase_is_kept_that_nothing_says(kept):
+    spoken = {each for section in sections(kept) for each in phrases(section)}
+    used = {entry_of(*each, spoken) for each in said()}
     units = {f"unit{CONTEXT}{each}" for each in constants()}
     in_tables = constants(*BY_TABLES)
-    for path in LISTS:
-        if path.name == SCENARIOS:
-            continue
-        left = [
-            each
-            for each in read_phrases(path)
-            if each not in used | units and each.rpartition(CONTEXT)[2] not in in_tables
-        ]
-        assert not left, f"nothing says these of {path.name}: {left}"
+    left = [
+        each
+        for section in sections(kept)
+        if not section.title.startswith(SCENARIO)
+        for each in phrases(section)
+        if each not in used | units and each.rpartition(CONTEXT)[2] not in in_tables
+    ]
+    assert not left, f"nothing says these: {left}"
+
+
+def test_no_translation_is_kept_of_a_scenario_that_is_gone(kept):
+    told = {name: {*told_by(scenario)} for name, scenario in library_entries()}
+    for section in sections(kept):
+        if section.title.startswith(SCENARIO):
+            name = section.title.removeprefix(SCENARIO)
+            assert not phrases(section).keys() - told[name], name
 
 
 def test_every_label_has_its_spanish():
@@ -102,9 +133,38 @@ def test_the_window_says_literals_and_messages_only():
     assert not odd
 
 
-def test_no_translation_is_empty_or_has_another_beside_it():
+def test_no_translation_is_empty_or_has_another_beside_it(kept):
     seen = {}
-    for path in LISTS:
-        for each, spanish in read_phrases(path).items():
-            assert spanish, f"{each!r} of {path.name} is empty"
-            assert not each or seen.setdefault(each, spanish) == spanish, (each, path.name)
+    for section in sections(kept):
+        for each, translated in phrases(section).items():
+            assert translated, f"{each!r} is empty"
+            assert each not in seen, f"{each!r} stands under {seen[each]} and {section.title}"
+            seen[each] = section.title
+
+
+def test_a_list_is_in_order(kept):
+    assert kept == in_order(kept), "`python -m tests.words.phrase_order` puts it in order"
+
+
+def test_the_sections_of_a_list_are_those_of_the_wings_and_scenarios(kept):
+    wings = {each.stem for each in ROOT.iterdir() if not each.name.startswith("_")}
+    scenarios = {f"{SCENARIO}{name}" for name, _ in library_entries()}
+    titles = [section.title for section in sections(kept)]
+
+    assert titles[0] == ""
+    assert SEVERAL in titles
+    assert {*titles} - {"", SEVERAL} <= wings | scenarios
+    assert len(titles) == len({*titles})
+
+
+def test_entries_are_put_in_order_within_their_section_and_a_scenario_stays_as_it_is_read():
+    a, b, c = (
+        'msgid "a"\nmsgstr "1"',
+        'msgctxt "k"\nmsgid "a"\nmsgstr "2"',
+        '# why\nmsgid "z"\nmsgstr "3"',
+    )
+    mixed = f"# == view\n\n{c}\n\n# == cli\n{b}\n\n{a}\n\n# == scenario x\n\n{c}\n\n{a}\n"
+    ordered = f"# == view\n\n{c}\n\n# == cli\n\n{a}\n\n{b}\n\n# == scenario x\n\n{c}\n\n{a}\n"
+
+    assert in_order(mixed) == ordered
+    assert in_order(ordered) == ordered
