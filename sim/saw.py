@@ -22,7 +22,8 @@ from sim.plant.harm.consequences import Consequence
 from sim.plant.machine import Machine
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
-from sim.signals import BY_KEY, BY_TAG, Bus, Source
+from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Bus, Source
+from sim.units import US
 from sim.words.fields import name
 from sim.words.message import NOTHING, Message, row
 
@@ -46,7 +47,7 @@ class Saw:
         self.clock = Clock()
         self.bus = Bus()
         self.plant = Plant(self.clock, self.bus, machine, stock)
-        self.controller = Controller(self.clock, self.bus)
+        self.controller = Controller(self.clock, self.bus, round(machine.deviation_s * US))
         self.cuts: list[Cut] = []
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
@@ -78,11 +79,20 @@ class Saw:
         if key not in BY_KEY:
             raise CommandError(_NO_KEY(asked=repr(key)), where="press")
         wire = BY_KEY[key]
-        (self.held.add if down else self.held.discard)(key)
         self._answer = None
-        self.bus.drive(wire.tag, down != wire.normally_closed)
+        if wire.source is Source.SWITCH:
+            if down:
+                self._turn(wire.tag)
+        else:
+            (self.held.add if down else self.held.discard)(key)
+            self.bus.drive(wire.tag, down != wire.normally_closed)
         self.bus.settle()
         return self._answer
+
+    def _turn(self, contact: str) -> None:
+        """Turn the mode switch: the contact that it leaves opens before the other closes."""
+        for tag in sorted(MODE_SWITCH, key=contact.__eq__):
+            self.bus.drive(tag, tag == contact)
 
     def read(self, name: str) -> Setting:
         """Return a set point or a dial, in its own unit.
@@ -164,11 +174,11 @@ class Saw:
 
     def _parted(self, piece: Piece | None) -> None:
         job = self.controller.job
-        counted = job.step == "LOWER_HEAD" and job.state in ("EXECUTE", "HOLDING")
+        counted = job.step == "LOWER_HEAD" and job.state in ("EXECUTE", "HOLDING", "COMPLETING")
         cut = Cut(
             self.clock.now_us,
             piece.length_m if piece is not None else 0.0,
-            trim=counted and job.trimming,
+            trim=counted and job.squaring,
             counted=counted,
             out_of_square=piece.out_of_square if piece is not None else 0.0,
             dent_m=piece.dent_m if piece is not None else 0.0,

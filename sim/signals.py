@@ -31,6 +31,7 @@ class Source(StrEnum):
 
     KEY = "key"  # springs back when let go
     LATCH = "latch"  # stays where the hand left it
+    SWITCH = "switch"  # one contact of the mode switch: turning it there opens the others
     SENSOR = "sensor"
     CONTROL = "control"
 
@@ -58,10 +59,11 @@ class Signal:
     @property
     def normally_closed(self) -> bool:
         """Whether its wire is True at rest and goes False under the hand."""
-        return bool(self.key) and self.at_rest
+        return self.at_rest and self.source in (Source.KEY, Source.LATCH)
 
 
-_K, _L, _B, _C = Source.KEY, Source.LATCH, Source.SENSOR, Source.CONTROL
+_K, _L, _M = Source.KEY, Source.LATCH, Source.SWITCH
+_B, _C = Source.SENSOR, Source.CONTROL
 
 
 def _wire(tag: str, source: Source, at_rest: bool, text: str, key: str = "") -> Signal:
@@ -87,59 +89,60 @@ def _can_fail(
 SIGNALS: Final[tuple[Signal, ...]] = (
     # SUPPLY
     _wire("Q0", _L, False, "the isolator is on", "supply.isolator"),
-    _wire("S1", _L, True, "the emergency stop is released", "supply.emergency_stop"),
-    _can_fail(_wire("S2", _K, True, "the drive stop is released", "supply.drive_stop"),
-              "the drive stop is pressed", "the drive stop is let go"),
-    _wire("S3", _K, False, "the two-hand key is down", "supply.two_hand"),
-    _wire("S4", _K, False, "the control-on key is down", "supply.control_on"),
+    _wire("S1", _L, True, "the emergency stop at the console is out", "supply.emergency_stop"),
+    _wire("S9", _L, True, "the emergency stop at the infeed is out", "supply.infeed_stop"),
+    _can_fail(_wire("S2", _L, True, "the trip line is home", "supply.trip_line"),
+              "the trip line is pulled", "the trip line is set back"),
+    _wire("S3", _K, False, "the left palm key is down", "palm.left"),
+    _wire("S4", _K, False, "the right palm key is down", "palm.right"),
     _wire("S5", _K, False, "the reset key is down", "supply.reset"),
+    _wire("S8", _K, False, "the control-on key is down", "supply.control_on"),
+    # MODE
+    _wire("S6A", _M, True, "the mode switch points to MANUAL", "mode.manual"),
+    _wire("S6B", _M, False, "the mode switch points to MAINTENANCE", "mode.maintenance"),
+    _wire("S6C", _M, False, "the mode switch points to PRODUCTION", "mode.production"),
+    _wire("S7", _K, False, "the enabling device is in its middle position", "enable"),
     # BAND
-    _wire("S10", _K, False, "the band start key is down", "band.start"),
+    _wire("S10", _K, False, "the band run key is down", "band.run"),
     _wire("S11", _K, False, "the band stop key is down", "band.stop"),
     _wire("S12", _K, False, "the slower key is down", "band.slower"),
     _wire("S13", _K, False, "the faster key is down", "band.faster"),
-    _wire("S14", _K, False, "the band is turned to HAND", "band.hand"),
-    _wire("S15", _K, False, "the band is turned to AUTO", "band.auto"),
     _can_fail(_wire("F1", _B, True, "the overload relay is healthy"),
               "the overload relay trips", "the overload relay is reset", band__relay=("set", "tripped")),
     _wire("B1", _B, False, "the band turns"),
     _wire("B2", _B, False, "the band is at speed"),
+    _wire("B3", _B, True, "the variator is at its lowest speed"),
     _can_fail(_wire("B41", _B, True, "the band guard is closed"),
               "the band guard is opened", "the band guard is closed", band__guard=("closed", "open")),
     _can_fail(_wire("B42", _B, True, "the wheel cover is closed"),
               "the wheel cover is opened", "the wheel cover is closed", band__wheel_cover=("closed", "open")),
-    _can_fail(_wire("B51", _B, True, "the band is tensioned"),
+    _can_fail(_wire("B51", _B, True, "the band is tight enough"),
               "the band loses its tension", "the band is tensioned", band__tension_mpa=(225.0, 100.0)),
+    _can_fail(_wire("B54", _B, True, "the band is not too tight"),
+              "the band is tensioned too far", "the band is slackened to its tension",
+              band__tension_mpa=(225.0, 320.0)),
     _can_fail(_wire("B52", _B, True, "the band wander is within its range"),
               "the band wanders beyond its range", "the band is back within its range"),
     # CUTTING VISE
-    _wire("S20", _K, False, "the cutting vise grip key is down", "cutting_vise.grip"),
-    _wire("S21", _K, False, "the cutting vise free key is down", "cutting_vise.free"),
-    _wire("S24", _K, False, "the cutting vise is turned to HAND", "cutting_vise.hand"),
-    _wire("S25", _K, False, "the cutting vise is turned to AUTO", "cutting_vise.auto"),
+    _wire("S20", _K, False, "the cutting vise clamp key is down", "cutting_vise.clamp"),
+    _wire("S21", _K, False, "the cutting vise release key is down", "cutting_vise.release"),
     _wire("B31", _B, True, "the cutting vise jaw is fully back"),
-    _wire("B33", _B, False, "the cutting vise is gripped"),
+    _wire("B33", _B, False, "the cutting vise is clamped"),
     # SHUTTLE VISE
-    _wire("S30", _K, False, "the shuttle vise grip key is down", "shuttle_vise.grip"),
-    _wire("S31", _K, False, "the shuttle vise free key is down", "shuttle_vise.free"),
-    _wire("S34", _K, False, "the shuttle vise is turned to HAND", "shuttle_vise.hand"),
-    _wire("S35", _K, False, "the shuttle vise is turned to AUTO", "shuttle_vise.auto"),
+    _wire("S30", _K, False, "the shuttle vise clamp key is down", "shuttle_vise.clamp"),
+    _wire("S31", _K, False, "the shuttle vise release key is down", "shuttle_vise.release"),
     _wire("B32", _B, True, "the shuttle vise jaw is fully back"),
-    _wire("B34", _B, False, "the shuttle vise is gripped"),
+    _wire("B34", _B, False, "the shuttle vise is clamped"),
     # SHUTTLE
-    _wire("S40", _K, False, "the shuttle to-stop key is down", "shuttle.to_stop"),
-    _wire("S41", _K, False, "the shuttle to-blade key is down", "shuttle.to_blade"),
-    _wire("S44", _K, False, "the shuttle is turned to HAND", "shuttle.hand"),
-    _wire("S45", _K, False, "the shuttle is turned to AUTO", "shuttle.auto"),
-    _wire("B21", _B, False, "the shuttle is at its length stop"),
+    _wire("S40", _K, False, "the shuttle back key is down", "shuttle.back"),
+    _wire("S41", _K, False, "the shuttle forward key is down", "shuttle.forward"),
+    _wire("B21", _B, False, "the shuttle is back at its length stop"),
     _wire("B22", _B, True, "the shuttle is forward at the cutting vise"),
     _can_fail(_wire("B53", _B, True, "there is bar at the shuttle vise"),
               "the bar comes to its end", "a fresh bar is loaded"),
     # HEAD
-    _wire("S50", _K, False, "the head lift key is down", "head.lift"),
+    _wire("S50", _K, False, "the head raise key is down", "head.raise"),
     _wire("S51", _K, False, "the head lower key is down", "head.lower"),
-    _wire("S54", _K, False, "the head is turned to HAND", "head.hand"),
-    _wire("S55", _K, False, "the head is turned to AUTO", "head.auto"),
     _wire("B11", _B, True, "the head is up at its height stop"),
     _wire("B12", _B, False, "the head is down through the bar"),
     _can_fail(_wire("B61", _B, True, "the air pressure is high enough"),
@@ -148,17 +151,22 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     _can_fail(_wire("B62", _B, True, "the oil level is high enough"),
               "the oil level falls", "the oil is topped up", supply__oil_percent=(80.0, 20.0)),
     # COOLANT
-    _wire("S60", _K, False, "the coolant flow key is down", "coolant.flow"),
-    _wire("S61", _K, False, "the coolant dry key is down", "coolant.dry"),
-    _wire("S64", _K, False, "the coolant is turned to HAND", "coolant.hand"),
-    _wire("S65", _K, False, "the coolant is turned to AUTO", "coolant.auto"),
+    _wire("S60", _K, False, "the coolant off key is down", "coolant.off"),
+    _wire("S61", _K, False, "the coolant with-band key is down", "coolant.with_band"),
+    _wire("S62", _K, False, "the coolant on key is down", "coolant.on"),
     _can_fail(_wire("B63", _B, True, "the coolant level is high enough"),
               "the coolant level falls", "the coolant is topped up", coolant__level_percent=(80.0, 10.0)),
     # JOB
-    _wire("S70", _K, False, "the arm key is down", "job.arm"),
-    _wire("S71", _K, False, "the hold key is down", "job.hold"),
-    _wire("S72", _K, False, "the begin-on-trim key is down", "job.begin_on_trim"),
-    _wire("S73", _K, False, "the begin-on-piece key is down", "job.begin_on_piece"),
+    _wire("S70", _K, False, "the job reset key is down", "job.reset"),
+    _wire("S71", _K, False, "the job start key is down", "job.start"),
+    _wire("S72", _K, False, "the hold key is down", "job.hold"),
+    _wire("S73", _K, False, "the unhold key is down", "job.unhold"),
+    _wire("S74", _K, False, "the complete key is down", "job.complete"),
+    _wire("S75", _K, False, "the job stop key is down", "job.stop"),
+    _wire("S76", _K, False, "the clear key is down", "job.clear"),
+    _wire("S77", _K, False, "the new-job key is down", "job.new"),
+    _wire("S78", _K, False, "the first-cut key is turned to square", "job.square"),
+    _wire("S79", _K, False, "the first-cut key is turned to straight", "job.straight"),
     # Outputs
     _wire("K1", _C, False, "the control power is on"),
     _wire("Q1", _C, False, "the band contactor is in"),
@@ -166,20 +174,22 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     _wire("Q3", _C, False, "the coolant pump runs"),
     _wire("M2", _C, False, "the variator is driven faster"),
     _wire("M3", _C, False, "the variator is driven slower"),
-    _wire("Y11", _C, False, "the head lift valve is open"),
+    _wire("Y11", _C, False, "the head raise valve is open"),
     _wire("Y12", _C, False, "the head lower valve is open"),
-    _wire("Y21", _C, False, "the shuttle is driven to the blade"),
-    _wire("Y22", _C, False, "the shuttle is driven to the stop"),
-    _wire("Y31", _C, False, "the cutting vise valve is pulled to grip"),
-    _wire("Y32", _C, False, "the shuttle vise valve is pulled to grip"),
-    _wire("Y33", _C, False, "the cutting vise valve is pulled to free"),
-    _wire("Y34", _C, False, "the shuttle vise valve is pulled to free"),
+    _wire("Y13", _C, False, "the creep valve is open for full speed"),
+    _wire("Y21", _C, False, "the shuttle is driven forward"),
+    _wire("Y22", _C, False, "the shuttle is driven back"),
+    _wire("Y31", _C, False, "the cutting vise valve is pulled to clamp"),
+    _wire("Y32", _C, False, "the shuttle vise valve is pulled to clamp"),
+    _wire("Y33", _C, False, "the cutting vise valve is pulled to release"),
+    _wire("Y34", _C, False, "the shuttle vise valve is pulled to release"),
 )
 # fmt: on
 
 BY_TAG: Final = {row.tag: row for row in SIGNALS}
 BY_KEY: Final = {row.key: row for row in SIGNALS if row.key}
 INPUTS: Final = tuple(row.tag for row in SIGNALS if row.direction is Direction.INPUT)
+MODE_SWITCH: Final = tuple(row.tag for row in SIGNALS if row.source is Source.SWITCH)
 OUTPUTS: Final = tuple(row.tag for row in SIGNALS if row.direction is Direction.OUTPUT)
 
 # Keys whose wire is True at rest and goes False under the hand (normally closed contacts).

@@ -25,7 +25,7 @@ MILD_STEEL = Material(
     source="from memory, for tests only",
 )
 STAIR_ROD = Stock(MILD_STEEL, Round(30 * MM), length_m=3.0, front_m=12 * MM)
-TWO_HAND = "supply.two_hand"
+PALMS = ("palm.left", "palm.right")
 
 
 @dataclass
@@ -104,9 +104,15 @@ class Hands:
         self.release(*keys)
         return answer
 
-    def start(self, key: str) -> Decision | None:
-        """Press a start with both hands."""
-        return self.tap(TWO_HAND, key)
+    def palms(self, key: str) -> Decision | None:
+        """Press a start key, then both palm keys together; take all hands off again."""
+        self.tap(key)
+        return self.tap(*PALMS)
+
+    def turn(self, mode: str) -> None:
+        """Turn the mode switch, and wait until its mode has taken effect."""
+        self.press(f"mode.{mode.lower()}")
+        self.until(lambda: self.state("mode") == mode)
 
     def hold_down(self, key: str, seconds: float) -> Decision | None:
         answer = self.press(key)
@@ -158,7 +164,9 @@ class Hands:
 
     def control_on(self) -> None:
         self.press("supply.isolator")
-        answer = self.start("supply.control_on")
+        self.tap("supply.reset")
+        answer = self.press("supply.control_on")
+        self.release("supply.control_on")
         assert answer is not None
         assert answer.accepted
 
@@ -169,55 +177,61 @@ class Hands:
         self.set(shuttle__counter_mm=counter_mm + 5)
         self.set(shuttle__counter_mm=counter_mm)
         self.set(head__stop_hole=3, head__feed_valve_mm_min=200, head__feed_force_n=400)
-        self.tap("head.lift")
-        assert self.sees("B11")
+        self.press("head.raise")
+        self.until(lambda: self.sees("B11"))
+        self.release("head.raise")
 
     def band_speed(self, m_min: float = 60.0) -> None:
         """Run the band by hand, bring it to a speed, and stop it again."""
-        self.start("band.start")
+        self.palms("band.run")
         self.until(lambda: self.sees("B2"))
         dial = self.saw.plant.band.dial
         self.hold_down("band.faster", (m_min / 60 - dial.position) / self.machine.variator_m_s2)
         self.tap("band.stop")
         self.until(lambda: self.state("band") == "STOPPED")
 
-    def grip_bar(self) -> None:
-        """Grip both vises by hand."""
-        self.tap("cutting_vise.grip")
-        self.tap("shuttle_vise.grip")
-        self.until(lambda: self.sees("B33") and self.sees("B34"))
+    def clamp_bar(self) -> None:
+        """Clamp both vises by hand, one after the other."""
+        for vise, tag in (("cutting_vise", "B33"), ("shuttle_vise", "B34")):
+            self.press(f"{vise}.clamp")
+            self.until(lambda tag=tag: self.sees(tag))
+            self.release(f"{vise}.clamp")
 
-    def arm(self) -> None:
-        answer = self.tap("job.arm")
+    def ready(self, first: str = "straight") -> None:
+        """Turn to PRODUCTION, choose how to begin, and reset the job."""
+        self.turn("PRODUCTION")
+        for key in (f"job.{first}", "job.reset"):
+            answer = self.tap(key)
+            assert answer is not None
+            assert answer.accepted, answer
+
+    def start(self) -> None:
+        answer = self.palms("job.start")
         assert answer is not None
         assert answer.accepted, answer
 
-    def begin(self, on: str = "piece") -> None:
-        answer = self.start(f"job.begin_on_{on}")
-        assert answer is not None
-        assert answer.accepted, answer
-
-    def begin_job(self, on: str = "piece", *, wanted: int = 2, strokes: int = 1) -> None:
+    def begin_job(self, first: str = "straight", *, wanted: int = 2, strokes: int = 1) -> None:
         """From a saw that nobody has touched to a job that runs."""
         self.set_up()
         self.band_speed()
-        if on == "piece":
-            self.grip_bar()
+        if first == "straight":
+            self.clamp_bar()
         self.set(job__wanted=wanted, job__strokes=strokes)
-        self.arm()
-        self.begin(on)
+        self.ready(first)
+        self.start()
 
-    def resume(self) -> None:
-        self.arm()
-        self.begin()
+    def go_on(self) -> None:
+        answer = self.palms("job.unhold")
+        assert answer is not None
+        assert answer.accepted, answer
 
     def begin_and_get_to(self, step: str) -> None:
         """Begin a job of three pieces and stop the clock in the midst of a step."""
-        self.begin_job("trim" if step == "GRIP_FOR_TRIM" else "piece", wanted=3)
+        self.begin_job("square" if step == "CLAMP_TO_SQUARE" else "straight", wanted=3)
         self.until_step(step)
         self.wait(0.05)
         assert self.step == step
 
     def lengths_mm(self) -> list[float]:
-        """The lengths of the cuts so far, trim cuts too."""
+        """The lengths of the cuts so far, squaring cuts too."""
         return [round(cut.length_m / MM, 6) for cut in self.saw.cuts]

@@ -1,4 +1,8 @@
-"""Everything that can be asked of the controller: which key asks, and which machine is asked."""
+"""Everything that can be asked of the controller: which key asks, and which machine is asked.
+
+A movement key moves its part for as long as it is held, and only outside PRODUCTION, where the job
+has all parts. A palms key takes effect when both palm keys go down together after it.
+"""
 
 from dataclasses import dataclass
 from typing import Final
@@ -8,15 +12,20 @@ from sim.signals import BY_KEY
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """One command: `station.verb`."""
+    """One command: `part.verb`."""
 
     name: str
     tag: str  # the key's wire
     machine: str
     event: str
     halt: str = ""  # the event on letting go, for keys that move things only while held
-    two_hand: bool = False
-    any_mode: bool = False  # may be pressed in HAND and in AUTO
+    palms: bool = False  # wants both palm keys (ISO 13851)
+    on_release: bool = False  # takes effect when the key comes up
+
+    @property
+    def moves(self) -> bool:
+        """Whether it moves a part of the saw, so that the job and a hand cannot both have it."""
+        return bool(self.halt) or self.name == "band.run"
 
 
 def _action(
@@ -25,43 +34,44 @@ def _action(
     event: str,
     halt: str = "",
     *,
-    two_hand: bool = False,
-    any_mode: bool = False,
+    palms: bool = False,
+    on_release: bool = False,
 ) -> Action:
     """Return an action; the key that asks for it has its name."""
-    return Action(name, BY_KEY[name].tag, machine, event, halt, two_hand, any_mode)
+    return Action(name, BY_KEY[name].tag, machine, event, halt, palms, on_release)
 
 
 # fmt: off
 ACTIONS: Final[tuple[Action, ...]] = (
-    _action("supply.control_on", "supply", "CONTROL_ON", two_hand=True, any_mode=True),
-    _action("supply.reset", "band", "RESET", any_mode=True),
-    _action("band.start", "band", "START", two_hand=True),
-    _action("band.stop", "band", "STOP", any_mode=True),
-    _action("cutting_vise.grip", "cutting_vise", "GRIP"),
-    _action("cutting_vise.free", "cutting_vise", "FREE"),
-    _action("shuttle_vise.grip", "shuttle_vise", "GRIP"),
-    _action("shuttle_vise.free", "shuttle_vise", "FREE"),
-    _action("shuttle.to_stop", "shuttle", "GO_TO_STOP", halt="HALT"),
-    _action("shuttle.to_blade", "shuttle", "GO_TO_BLADE", halt="HALT"),
-    _action("head.lift", "head", "LIFT", halt="HALT"),
+    _action("supply.control_on", "supply", "CONTROL_ON"),
+    _action("supply.reset", "supply", "RESET", on_release=True),
+    _action("band.run", "band", "START", palms=True),
+    _action("band.stop", "band", "STOP"),
+    _action("cutting_vise.clamp", "cutting_vise", "CLAMP", halt="HALT"),
+    _action("cutting_vise.release", "cutting_vise", "RELEASE", halt="HALT"),
+    _action("shuttle_vise.clamp", "shuttle_vise", "CLAMP", halt="HALT"),
+    _action("shuttle_vise.release", "shuttle_vise", "RELEASE", halt="HALT"),
+    _action("shuttle.back", "shuttle", "GO_BACK", halt="HALT"),
+    _action("shuttle.forward", "shuttle", "GO_FORWARD", halt="HALT"),
+    _action("head.raise", "head", "RAISE", halt="HALT"),
     _action("head.lower", "head", "LOWER", halt="HALT"),
-    _action("coolant.flow", "coolant", "FLOW"),
-    _action("coolant.dry", "coolant", "DRY"),
-    _action("job.arm", "job", "RESET", any_mode=True),
-    _action("job.hold", "job", "HOLD", any_mode=True),
-    _action("job.begin_on_trim", "job", "START", two_hand=True, any_mode=True),
-    _action("job.begin_on_piece", "job", "START", two_hand=True, any_mode=True),
+    _action("coolant.off", "coolant_choice", "CHOOSE_OFF"),
+    _action("coolant.with_band", "coolant_choice", "CHOOSE_WITH_BAND"),
+    _action("coolant.on", "coolant_choice", "CHOOSE_ON"),
+    _action("job.reset", "job", "RESET"),
+    _action("job.start", "job", "START", palms=True),
+    _action("job.hold", "job", "HOLD"),
+    _action("job.unhold", "job", "UNHOLD", palms=True),
+    _action("job.complete", "job", "COMPLETE"),
+    _action("job.stop", "job", "STOP"),
+    _action("job.clear", "job", "CLEAR"),
+    _action("job.new", "job", ""),
+    _action("job.square", "first", "CHOOSE_SQUARE"),
+    _action("job.straight", "first", "CHOOSE_STRAIGHT"),
 )
 # fmt: on
 
-STATIONS: Final = ("band", "cutting_vise", "shuttle_vise", "shuttle", "head", "coolant")
+PARTS: Final = ("band", "cutting_vise", "shuttle_vise", "shuttle", "head", "coolant")
 BY_NAME: Final = {row.name: row for row in ACTIONS}
 BY_TAG: Final = {row.tag: row for row in ACTIONS}
-
-# The selectors: which key turns which station, and to what.
-SELECTORS: Final[dict[str, tuple[str, str]]] = {
-    BY_KEY[f"{station}.{mode.lower()}"].tag: (station, mode)
-    for station in STATIONS
-    for mode in ("HAND", "AUTO")
-}
+MOVE: Final = tuple(row.name for row in ACTIONS if row.moves)

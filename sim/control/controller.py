@@ -7,7 +7,7 @@ of a machine, and whatever changed may set off a reaction. Nothing here knows a 
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sim.control import actions, outputs, rules_of_use
+from sim.control import actions, needs, outputs, rules_of_use
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
@@ -21,16 +21,18 @@ from sim.control.interlocks import (
 )
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
-from sim.control.switches import ALREADY, SENSOR_EVENTS
+from sim.control.switches import ALREADY, SENSOR_EVENTS, TURNED
 from sim.control.table import TABLES
-from sim.control.two_hand import TwoHand, TwoHandPair
+from sim.control.two_hand import PALMS, TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
-from sim.signals import BY_TAG, SIGNALS, Bus, Direction, Source
+from sim.signals import BY_TAG, MODE_SWITCH, SIGNALS, Bus, Direction, Source
 from sim.units import US
 from sim.words.fields import part
 from sim.words.message import Message, plain, row
 
-DEVIATION_LIMIT_US: Final = 20 * US
+MODE_RESTS_US: Final = US // 2  # the mode switch at rest before its mode takes effect
+ASKED_US: Final = 5 * US  # how long a start waits for the palm keys
+JOG_US: Final = 3 * US // 10  # the longest that the band is driven in MAINTENANCE
 
 # While an action that must keep its needs lasts, its machine is in this state.
 _LASTS: Final[dict[str, tuple[str, str]]] = {
@@ -48,22 +50,19 @@ _LASTS: Final[dict[str, tuple[str, str]]] = {
 class Controller:
     """The machines of TABLES, the image they are judged by, and the job."""
 
-    def __init__(self, clock: Clock, bus: Bus) -> None:
+    def __init__(self, clock: Clock, bus: Bus, deviation_us: int = 6 * US) -> None:
         self._clock = clock
         self._bus = bus
+        self._deviation_us = deviation_us
         self.machines: dict[str, Runner] = {t.name: TableMachine(t) for t in TABLES}
         self.image: dict[str, object] = dict(bus.seen)
         self.image.update({name: machine.state for name, machine in self.machines.items()})
-        self.image.update({f"mode.{station}": "HAND" for station in actions.STATIONS})
-        self.image["latch.deviation"] = False
-        self.image["watch.deviation"] = False  # the time beyond the range is running
-        self.image.update(  # who asked for the machine's present motion
-            {f"origin.{row.machine}": When.HAND for row in actions.ACTIONS if row.halt}
-        )
+        self.image.update(dict.fromkeys(_REMEMBERED, False))
         self.job = Job(self)
         self.bypassed: set[InterlockRow] = set()  # rows jumpered on the bench
-        self._pairs = {row.tag: TwoHandPair() for row in actions.ACTIONS if row.two_hand}
-        self._wander: Appointment | None = None
+        self.asked = ""  # the action that waits for the palm keys
+        self._palms = TwoHandPair()
+        self._timers: dict[str, Appointment] = {}
         self._decided: Callable[[Decision], None] = lambda _decision: None
         self._watchers: list[Callable[[str, object], None]] = []
         self._noted: Callable[[Message], None] = lambda _reason: None
@@ -103,77 +102,77 @@ class Controller:
     def take(self, tag: str, value: bool) -> None:
         """Take one edge and what follows from it by the tables."""
         self.image[tag] = value
+        if tag == "S2" and not value:
+            self._become("latch.trip_line", True)
         if _IS_KEY[tag]:
             self._on_key(tag, value)
-        event = SENSOR_EVENTS.get((tag, value))
+        event = SENSOR_EVENTS.get((tag, value)) or TURNED.get(tag)
         if event is not None:
             self.fire(*event)
         if tag == "B52":
             self._watch_wander(within=value)
+        if tag in TURNED:
+            self._timer("mode", MODE_RESTS_US, self._mode_rests)
         self._react(tag, value)
 
     def _on_key(self, tag: str, down: bool) -> None:
-        if tag == "S3":
-            self._on_two_hand_key(down)
+        if tag in PALMS:
+            self._on_palm(tag, down)
             return
-        selector = actions.SELECTORS.get(tag)
-        if selector is not None:
-            if down:
-                self.turn(*selector)
-            return
+        if down:
+            self._ask_palms("")
         if tag in outputs.VARIATOR_KEYS:
             self.write_outputs(outputs.VARIATOR)
             return
         action = actions.BY_TAG.get(tag)
-        if action is not None and down:
-            self._on_press(action)
-        elif action is not None:
-            self._on_release(action)
-
-    def _on_press(self, action: Action) -> None:
-        if not action.two_hand:
-            self._tell(self.ask(action.name, When.HAND))
+        if action is None or down == action.on_release:
             return
-        outcome = self._pairs[action.tag].press("start", self._clock.now_us)
-        self._on_pair(action, outcome)
+        if action.palms and not self._jogs(action):
+            against = self.refusals(action.name, When.KEY)
+            if not against:
+                self._ask_palms(action.name)
+            self._tell(Decision(action.name, False, against or (rules_of_use.WANTS_PALMS,)))
+        else:
+            self._tell(self.ask(action.name, When.KEY))
 
-    def _on_release(self, action: Action) -> None:
-        if action.two_hand:
-            self._pairs[action.tag].release("start")
-        # In AUTO the job drives the station, and letting a key go must not halt it.
-        if action.halt and self.image[f"origin.{action.machine}"] is When.HAND:
-            self.fire(action.machine, action.halt)
+    def _jogs(self, action: Action) -> bool:
+        """Whether the key only jogs the band, with the other hand on the enabling device."""
+        return action.name == "band.run" and self.image["mode"] == "MAINTENANCE"
 
-    def _on_two_hand_key(self, down: bool) -> None:
-        for tag, pair in self._pairs.items():
-            if not down:
-                pair.release("hand")
-                continue
-            outcome = pair.press("hand", self._clock.now_us)
-            if outcome is not TwoHand.WAITING:
-                self._on_pair(actions.BY_TAG[tag], outcome)
+    def _ask_palms(self, action: str) -> None:
+        """Have an action wait for both palm keys, for five seconds; none when empty."""
+        self.asked = action
+        if action:
+            self._timer("palms", ASKED_US, self._palms_stayed_away)
+        else:
+            self._no_timer("palms")
 
-    def _on_pair(self, action: Action, outcome: TwoHand) -> None:
-        if outcome is not TwoHand.WAITING:
-            for tag, pair in self._pairs.items():
-                if tag != action.tag:
-                    pair.void()  # one pressing of the two-hand key serves one start
-        if outcome is TwoHand.TOGETHER:
-            self._tell(self.ask(action.name, When.HAND))
-        elif outcome is not TwoHand.WAITING:
-            self._tell(Decision(action.name, False, (rules_of_use.TWO_HAND[outcome],)))
-        elif not self.image["S3"]:
-            self._tell(Decision(action.name, False, (rules_of_use.ONE_HAND,)))
+    def _palms_stayed_away(self) -> None:
+        self.asked = ""
 
-    def turn(self, station: str, mode: str) -> None:
-        """Turn a station's selector; a motion does not outlast the change."""
-        subject = f"mode.{station}"
-        if self.image[subject] == mode:
+    def _on_palm(self, tag: str, down: bool) -> None:
+        if not down:
+            self._palms.release(tag)
             return
-        self._become(subject, mode)
-        if (station, mode) != ("head", "HAND"):  # a cut that was begun is finished
-            self.fire(station, "HALT")
-        self._react(subject, mode)
+        outcome = self._palms.press(tag, self._clock.now_us)
+        if outcome is TwoHand.WAITING:
+            return
+        asked, self.asked = self.asked, ""
+        if outcome is TwoHand.TOGETHER and asked:
+            self._tell(self.ask(asked, When.KEY))
+        else:
+            refusal = rules_of_use.TWO_HAND.get(outcome, rules_of_use.NOTHING_ASKED)
+            self._tell(Decision(asked or "palm.left", False, (refusal,)))
+
+    def _mode_rests(self) -> None:
+        self.take_mode()
+        self.job.pursue()
+
+    def take_mode(self) -> None:
+        """Take the mode that the switch points to, if it points to just one."""
+        at = [mode for mode, tag in _MODE_AT.items() if self.image[tag]]
+        if len(at) == 1:
+            self.fire("mode", f"TAKE_{at[0]}")
 
     def _tell(self, decision: Decision) -> None:
         self._decided(decision)
@@ -182,24 +181,22 @@ class Controller:
 
     def refusals(self, name: str, origin: When) -> tuple[Refusal, ...]:
         """Return everything that stands against an action now; empty when it would be taken."""
-        # The selectors last: arming turns them, and that is what is wanted first.
-        return tuple(sorted(self.against(name, origin), key=lambda r: r.device in _SELECTED))
+        return tuple(self.against(name, origin))
 
     def against(self, name: str, origin: When) -> Iterator[Refusal]:
         """Yield what stands against an action, one by one."""
+        action = actions.BY_NAME[name]
+        if origin is When.KEY and action.moves:
+            taken = rules_of_use.TAKEN.get(str(self.image["mode"]))
+            if taken is not None:
+                yield taken
         for permissive in needs_of(name, origin):
             need = permissive.need
-            if not need.holds(self.image) and permissive not in self.bypassed:
+            if permissive.stands(self.image) and permissive not in self.bypassed:
                 yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
-        station = name.partition(".")[0]
-        if station in actions.STATIONS:
-            action = actions.BY_NAME[name]
-            mode = self.image[f"mode.{station}"]
-            if origin is When.HAND and mode == "AUTO" and not action.any_mode:
-                yield rules_of_use.in_mode(station, "AUTO", "HAND")
-            if origin is When.AUTO and mode == "HAND" and self._not_yet(action):
-                yield rules_of_use.in_mode(station, "HAND", "AUTO")
-        if station == "job":
+        if (origin is When.JOB or name in _OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
+            yield _NOT_PRODUCTION
+        if name.startswith("job."):
             yield from self.job.refusals(name)
 
     def waits_for(self) -> tuple[Refusal, ...]:
@@ -216,48 +213,38 @@ class Controller:
         tag = shown_by[0]
         return (Refusal("", tag, _TO_SEE(shown=BY_TAG[tag].text)),)
 
-    def _not_yet(self, action: Action) -> bool:
-        """Whether the machine is not already on the way to what the action wants."""
-        return self.machines[action.machine].takes(action.event)
-
     def ask(self, action: str, origin: When) -> Decision:
         """Take or refuse one action for whoever asks."""
         row = actions.BY_NAME[action]
         against = self.refusals(action, origin)
         if against:
             return Decision(action, False, against)
-        if action == "job.arm":
-            self._arm()
-        elif action.startswith("job.begin"):
-            self.job.begin(on_trim=action == "job.begin_on_trim")
-        elif action == "job.hold":
-            if self.machines["job"].takes("HOLD"):
-                self._note(_HOLD_KEY)
-            self.fire("job", "HOLD")
+        if row.machine == "job":
+            if action in _NOTED and self.machines["job"].takes(row.event):
+                self._note(_NOTED[action])
+            self.job.command(action)
         elif action == "supply.reset":
-            self._become("latch.deviation", False)
-            self._watch_wander(within=bool(self.image["B52"]))
-            self.fire("band", "RESET")
+            self._reset()
         else:
-            return self._command(row, origin)
+            return self._command(row)
         return Decision(action, True)
 
-    def _command(self, row: Action, origin: When) -> Decision:
+    def _reset(self) -> None:
+        self._become("latch.trip_line", False)
+        self._become("latch.deviation", False)
+        self._watch_wander(within=bool(self.image["B52"]))
+        self.fire("supply", "RESET")
+        self.fire("band", "RESET")
+
+    def _command(self, row: Action) -> Decision:
         machine = self.machines[row.machine]
         if machine.takes(row.event):
-            if row.halt:
-                self.image[f"origin.{row.machine}"] = origin
             self.fire(row.machine, row.event)
         elif (row.name, machine.state) in rules_of_use.BUSY:
             return Decision(row.name, False, (rules_of_use.BUSY[(row.name, machine.state)],))
         if row.name == "band.stop":  # whether or not the band runs at this step of the job
             self.fire("job", "STOP")
         return Decision(row.name, True)
-
-    def _arm(self) -> None:
-        for station in actions.STATIONS:
-            self.turn(station, "AUTO")
-        self.job.arm()
 
     # Consequences inside the controller ---------------------------------------------------
 
@@ -269,6 +256,10 @@ class Controller:
         state = runner.state
         self._become(machine, state)
         self.write_outputs(machine)
+        if machine == "band":
+            self._watch_jog(state)
+        if machine == "supply":
+            self._palms.void()  # hands that lay on the palm keys before power came start nothing
         self._react(machine, state)
         already = ALREADY.get((machine, state))
         if already is not None and self.image[already[0]] == already[1]:
@@ -313,36 +304,88 @@ class Controller:
         self._noted(reason)
 
     def keep(self) -> None:
-        """Halt a motion of the job whose permissive has gone."""
+        """Halt a motion whose permissive has gone."""
+        origin = When.JOB if self.image["mode"] == "PRODUCTION" else When.KEY
         for action, (machine, state) in _LASTS.items():
-            if self.image[machine] != state or self.image[f"origin.{machine}"] is not When.AUTO:
+            if self.image[machine] != state:
                 continue
-            for kept in needs_of(action, When.AUTO):
-                if kept.keeps and not kept.need.holds(self.image) and kept not in self.bypassed:
-                    self.fire(machine, actions.BY_NAME[action].halt)
+            for kept in needs_of(action, origin):
+                if kept.keeps and kept.stands(self.image) and kept not in self.bypassed:
+                    self.fire(machine, "HALT")
                     break
 
+    # Time ---------------------------------------------------------------------------------
+
+    def _timer(self, name: str, after_us: int, then: Callable[[], None]) -> None:
+        self._no_timer(name)
+
+        def due() -> None:
+            del self._timers[name]
+            then()
+
+        self._timers[name] = self._clock.after(after_us, due, priority=1)
+
+    def _no_timer(self, name: str) -> None:
+        timer = self._timers.pop(name, None)
+        if timer is not None:
+            timer.cancel()
+
     def _watch_wander(self, *, within: bool) -> None:
-        if self._wander is not None:
-            self._wander.cancel()
-            self._wander = None
+        self._no_timer("wander")
         self.image["watch.deviation"] = not within
         if not within:
-            self._wander = self._clock.after(DEVIATION_LIMIT_US, self._wandered_on, priority=1)
-
-    def _wandered_on(self) -> None:
-        self.latch_deviation()
-        self.job.pursue()
+            self._timer("wander", self._deviation_us, self._over(self.latch_deviation))
 
     def latch_deviation(self) -> None:
         """Latch the deviation stop: the time beyond the range is over."""
-        self._wander = None
         self.image["watch.deviation"] = False
         self._become("latch.deviation", True)
         self._react("latch.deviation", True)
 
+    def _watch_jog(self, state: str) -> None:
+        self._no_timer("jog")
+        jogs = state == "STARTING" and self.image["mode"] == "MAINTENANCE"
+        self.image["watch.jog"] = jogs
+        if jogs:
+            self._timer("jog", JOG_US, self._over(self.end_jog))
 
-_SELECTED: Final = frozenset(f"mode.{station}" for station in actions.STATIONS)
+    def end_jog(self) -> None:
+        """End a jog of the band: its time is over."""
+        self.image["watch.jog"] = False
+        self._react("watch.jog", False)
+
+    def run_on(self) -> None:
+        """Let the band run on for its minutes, and then stop it."""
+        self.image["watch.run_on"] = True
+        minutes = self.job.run_on_min
+        self._timer("run-on", minutes * 60 * US, self._over(self.end_run_on))
+
+    def end_run_on(self) -> None:
+        """End the band's running on: its minutes are over."""
+        self.image["watch.run_on"] = False
+        self._react("watch.run_on", False)
+
+    def _over(self, ends: Callable[[], None]) -> Callable[[], None]:
+        def over() -> None:
+            ends()
+            self.job.pursue()
+
+        return over
+
+
+# What the controller remembers besides its machines.
+_REMEMBERED: Final = (
+    "latch.deviation", "latch.trip_line", "watch.deviation", "watch.jog", "watch.run_on",
+)  # fmt: skip
+_MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))
+_OF_PRODUCTION: Final = ("job.start", "job.unhold")
+_NOT_PRODUCTION: Final = Refusal(
+    "", "mode", needs.PRODUCTION.fact, needs.PRODUCTION.to_do, of_device=False
+)
 _IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
-_HOLD_KEY: Final = plain("reason.hold-key", "the hold key was pressed")
+_NOTED: Final = {
+    "job.hold": plain("reason.hold-key", "the hold key was pressed"),
+    "job.stop": plain("reason.stop-key", "the job stop key was pressed"),
+    "job.complete": plain("reason.complete-key", "the complete key was pressed"),
+}
 _TO_SEE: Final = row("job.waits-to-see", "the job waits to see that {shown}", shown=part())

@@ -6,9 +6,9 @@ from typing import Final
 
 @dataclass(frozen=True, slots=True)
 class CycleStep:
-    """One step: what is asked of a station, and the states of its machine that follow."""
+    """One step: what is asked of a part, and the states of its machine that follow."""
 
-    station: str
+    part: str
     verb: str
     under_way: str  # it does what was asked
     done: str  # it has done it
@@ -16,26 +16,35 @@ class CycleStep:
     @property
     def action(self) -> str:
         """The action's name."""
-        return f"{self.station}.{self.verb}"
+        return f"{self.part}.{self.verb}"
 
 
 # fmt: off
 STEPS: Final[dict[str, CycleStep]] = {
-    "FREE_SHUTTLE_VISE": CycleStep("shuttle_vise", "free", "FREEING", "OPEN"),
-    "SHUTTLE_TO_STOP": CycleStep("shuttle", "to_stop", "TO_STOP", "AT_STOP"),
-    "GRIP_SHUTTLE_VISE": CycleStep("shuttle_vise", "grip", "GRIPPING", "GRIPPED"),
-    "FREE_CUTTING_VISE": CycleStep("cutting_vise", "free", "FREEING", "OPEN"),
-    "SHUTTLE_TO_BLADE": CycleStep("shuttle", "to_blade", "TO_BLADE", "FORWARD"),
-    "GRIP_CUTTING_VISE": CycleStep("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
-    "GRIP_FOR_TRIM": CycleStep("cutting_vise", "grip", "GRIPPING", "GRIPPED"),
-    "BAND_TO_SPEED": CycleStep("band", "start", "STARTING", "RUNNING"),
+    "RELEASE_SHUTTLE_VISE": CycleStep("shuttle_vise", "release", "RELEASING", "RELEASED"),
+    "SHUTTLE_BACK": CycleStep("shuttle", "back", "GOING_BACK", "BACK"),
+    "CLAMP_SHUTTLE_VISE": CycleStep("shuttle_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "RELEASE_CUTTING_VISE": CycleStep("cutting_vise", "release", "RELEASING", "RELEASED"),
+    "SHUTTLE_FORWARD": CycleStep("shuttle", "forward", "GOING_FORWARD", "FORWARD"),
+    "CLAMP_CUTTING_VISE": CycleStep("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "CLAMP_TO_SQUARE": CycleStep("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "BAND_TO_SPEED": CycleStep("band", "run", "STARTING", "RUNNING"),
     "LOWER_HEAD": CycleStep("head", "lower", "LOWERING", "DOWN"),
-    "LIFT_HEAD": CycleStep("head", "lift", "LIFTING", "UP"),
+    "RAISE_HEAD": CycleStep("head", "raise", "RAISING", "UP"),
+    "SECURE_CUTTING_VISE": CycleStep("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "SECURE_SHUTTLE_VISE": CycleStep("shuttle_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "WITHDRAW": CycleStep("head", "raise", "RAISING", "UP"),
 }
 # fmt: on
 
 # While the cut runs, the shuttle goes back for the next piece.
-RETURN_LANE: Final = ("FREE_SHUTTLE_VISE", "SHUTTLE_TO_STOP")
+RETURN_LANE: Final = ("RELEASE_SHUTTLE_VISE", "SHUTTLE_BACK")
 
 # From these steps on the cut is finished before a hold takes effect.
-IN_THE_CUT: Final = ("LOWER_HEAD", "LIFT_HEAD", "COUNT")
+IN_THE_CUT: Final = ("LOWER_HEAD", "RAISE_HEAD", "COUNT")
+
+# What the parts of the saw do while they move by a key or by the job.
+MOVING: Final = {
+    part: tuple(dict.fromkeys(step.under_way for step in STEPS.values() if step.part == part))
+    for part in ("cutting_vise", "shuttle_vise", "shuttle", "head")
+}

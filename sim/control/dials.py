@@ -28,6 +28,10 @@ def _set_strokes(job: Job, count: int) -> None:
     job.strokes = count
 
 
+def _set_run_on(job: Job, minutes: int) -> None:
+    job.set_run_on(minutes)
+
+
 DIALS: Final = (
     Dial(
         "job.wanted", plain("dial.wanted", "pieces wanted"), lambda j: j.wanted, _set_wanted, 1, 500
@@ -39,6 +43,14 @@ DIALS: Final = (
         _set_strokes,
         1,
         20,
+    ),
+    Dial(
+        "job.run_on_min",
+        plain("dial.run-on", "minutes that the band runs on"),
+        lambda j: j.run_on_min,
+        _set_run_on,
+        0,
+        10,
     ),
 )
 

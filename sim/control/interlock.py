@@ -3,12 +3,12 @@
 Never here: an interlock (see `interlocks`).
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
-from sim.control.needs import Need
+from sim.control.needs import Image, Need
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -16,9 +16,9 @@ from sim.words.message import NOTHING, Message, plain, row
 class When(StrEnum):
     """Who must be asking for the row to apply."""
 
-    HAND = "HAND"
-    AUTO = "AUTO"
-    ANY = "ANY"
+    KEY = "key"
+    JOB = "job"
+    ANY = "any"
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # a row is itself, and hashes fast
@@ -29,6 +29,7 @@ class Permissive:
     when: When
     need: Need
     keeps: bool = False  # must go on holding while the action lasts
+    given: tuple[tuple[str, tuple[object, ...]], ...] = ()  # applies only where all of it holds
     hazard: Message = NOTHING  # that of its interlock, unless it has its own
     number: str = ""  # of its interlock
 
@@ -37,6 +38,10 @@ class Permissive:
         """Its number, the action, and what that needs."""
         when = "" if self.when is When.ANY else f":{self.when}"
         return f"{self.number}:{self.action}:{self.need.subject}{when}"
+
+    def stands(self, image: Image) -> bool:
+        """Return whether it stands against the action with an image."""
+        return not self.need.holds(image) and all(image[s] in values for s, values in self.given)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,16 +117,29 @@ def interlock(
 
 
 def always_needs(
-    actions: str | tuple[str, ...], *wanted: Need, hazard: Message = NOTHING
+    actions: str | tuple[str, ...],
+    *wanted: Need,
+    hazard: Message = NOTHING,
+    keeps: bool = False,
+    **given: object,
 ) -> Iterator[Permissive]:
-    """Yield a row for each action and need, whoever asks."""
+    """Yield a row for each action and need, whoever asks.
+
+    Args:
+        actions: The actions, or one.
+        wanted: What each of them needs.
+        hazard: Where it is another than the interlock's.
+        keeps: Whether the need must go on holding while the action lasts.
+        given: Where the rows apply, by subjects; `__` is the point of a name.
+    """
+    held = _given(given)
     for action in (actions,) if isinstance(actions, str) else actions:
-        yield from (Permissive(action, When.ANY, need, hazard=hazard) for need in wanted)
+        yield from (Permissive(action, When.ANY, n, keeps, held, hazard) for n in wanted)
 
 
-def needs_in_auto(action: str, *wanted: Need, keeps: bool = False) -> Iterator[Permissive]:
+def job_needs(action: str, *wanted: Need, keeps: bool = False) -> Iterator[Permissive]:
     """Yield a row for each need of an action that the job asks for."""
-    yield from (Permissive(action, When.AUTO, need, keeps) for need in wanted)
+    yield from (Permissive(action, When.JOB, need, keeps) for need in wanted)
 
 
 def when(
@@ -147,10 +165,13 @@ def when(
     steps = tuple(
         (machine, event) for machine, _, event in (each.partition(" ") for each in events)
     )
-    held = tuple((name.replace("__", "."), _values(value)) for name, value in given.items())
     values = _values(becomes)
     meanings = means if isinstance(means, tuple) else (means,) * len(values)
-    return Reaction(subject, values, held, steps, reason, meanings)
+    return Reaction(subject, values, _given(given), steps, reason, meanings)
+
+
+def _given(given: Mapping[str, object]) -> tuple[tuple[str, tuple[object, ...]], ...]:
+    return tuple((name.replace("__", "."), _values(value)) for name, value in given.items())
 
 
 def _values(value: object) -> tuple[object, ...]:

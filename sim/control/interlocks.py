@@ -6,13 +6,13 @@ not know who reads it. The controller, the coach, why-not, the handbook, the run
 read these rows; there is no second copy of a number, a rule or a hazard.
 
 Theory. The controller keeps an image, one flat mapping: every signal by its tag, every machine's
-state by its name, every station's selector (`mode.band`), the latch (`latch.deviation`), and what
-the controller and the job remember besides. All rows are look-ups in it. They work in two ways.
+state by its name, the latches (`latch.deviation`), and what the controller and the job remember
+besides. All rows are look-ups in it. They work in two ways.
 
-a) A permissive refuses. It says what an action needs when a key asks for it (HAND), when the job
-   does (AUTO), or in any case. All of an action's permissives must hold; each that does not is
-   one refusal, told in the order of this table. With `keeps`, the need must go on holding while a
-   motion of the job lasts, or the motion is halted.
+a) A permissive refuses. It says what an action needs when a key asks for it, when the job does, or
+   in any case, and it may apply only where something else is `given`. All of an action's
+   permissives must hold; each that does not is one refusal, told in the order of this table. With
+   `keeps`, the need must go on holding while a motion lasts, or the motion is halted.
 b) A reaction acts. When its subject becomes one of some values while everything `given` holds, it
    fires events at machines, which take them or not by the tables of `table`. What a machine has
    become may set off the next reaction. Two rows with the same subject act in the order of this
@@ -21,15 +21,16 @@ b) A reaction acts. When its subject becomes one of some values while everything
 Neither energises anything: what a state drives is in `outputs`. An interlock without either is not
 wired: it is a rule of work that is practised and checked (I12, I13).
 
-Not here: rules of use. A selector in the wrong position, a missing hand and a machine that cannot
-take a command now are in `rules_of_use`, a key that does not fit the job's own state in `job`. The
-prints do not show those; the proofs run the code that asks them.
+Not here: rules of use. A movement key in PRODUCTION, a missing hand and a machine that cannot take a
+command now are in `rules_of_use`, a key that does not fit the job's own state in `job`. The prints
+do not show those; the proofs run the code that asks them.
 """
 
 from typing import Final
 
 from sim.control import needs
-from sim.control.actions import BY_NAME, STATIONS
+from sim.control.actions import BY_NAME, MOVE, PARTS
+from sim.control.cycle import MOVING
 from sim.control.interlock import (
     Interlock,
     InterlockRow,
@@ -38,13 +39,13 @@ from sim.control.interlock import (
     When,
     always_needs,
     interlock,
-    needs_in_auto,
+    job_needs,
     when,
 )
 from sim.control.needs import Image, Need
-from sim.control.nouns import THE
-from sim.words.fields import part
-from sim.words.message import plain, row
+from sim.control.table import TABLES
+from sim.signals import BY_KEY
+from sim.words.message import plain
 
 __all__ = [
     "BY_NUMBER", "INTERLOCKS", "PERMISSIVES", "REACTIONS", "REACTIONS_TO",
@@ -53,40 +54,51 @@ __all__ = [
 
 # The parts that rows share ----------------------------------------------------------------
 
-_BEGINS: Final = ("job.begin_on_trim", "job.begin_on_piece")
+_STARTS: Final = ("job.start", "job.unhold")
 _NEED_POWER: Final = (
-    "band.start", "cutting_vise.grip", "cutting_vise.free", "shuttle_vise.grip",
-    "shuttle_vise.free", "shuttle.to_stop", "shuttle.to_blade", "head.lift", "head.lower",
-    "coolant.flow", "supply.reset", "job.arm", *_BEGINS,
+    *MOVE, "coolant.with_band", "coolant.on", "job.reset", "job.clear", *_STARTS,
 )  # fmt: skip
 _BAND_NEEDS: Final = (
-    needs.GUARD, needs.COVER, needs.TENSION, needs.OVERLOAD, needs.BAND_FAULT, needs.DEVIATION,
-    needs.DRIVE_STOP_RELEASED,
+    needs.TIGHT, needs.NOT_TOO_TIGHT, needs.OVERLOAD, needs.BAND_FAULT, needs.DEVIATION,
+    needs.TRIP_LINE_RESET,
 )  # fmt: skip
+_CLOSED_IN: Final = (needs.GUARD, needs.COVER)
 
-# The stations that a running job must have to itself; band and coolant may stay in HAND (I9, I7).
-_OF_THE_JOB: Final = ("cutting_vise", "shuttle_vise", "shuttle", "head")
-_TO_ITSELF: Final = tuple(needs.in_auto(station) for station in _OF_THE_JOB)
-
-_MOVES: Final = ("STARTING", "RUNNING", "COASTING")  # states of the band
+_TURNS: Final = ("STARTING", "RUNNING", "COASTING")  # states of the band
 _RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING")  # states of the job
-_UNDER_WAY: Final = (*_RUNS, "HOLDING", "HELD", "COMPLETING")
-_ENDS: Final = ("COMPLETING", "HELD", "STOPPING")
+_UNDER_WAY: Final = (*_RUNS, "HOLDING", "COMPLETING")
+_RESTS: Final = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
+_BY_HAND: Final = ("MANUAL", "MAINTENANCE")
+_NOT_MAINTENANCE: Final = ("MANUAL", "PRODUCTION", "NONE")
+_WET: Final = ("WITH_BAND", "ON")
+_HALTS: Final = tuple(f"{part} HALT" for part in MOVING)
+_STATES: Final = {table.name: table.states for table in TABLES}
+
+
+def _one_axis(part: str) -> tuple[Need, ...]:
+    """Return the needs that no other part than one moves."""
+    return tuple(
+        needs.at_rest(other, moving, _STATES[other])
+        for other, moving in {**MOVING, "band": _TURNS}.items()
+        if other != part
+    )
+
 
 _STOPPED: Final = plain("hazard.stopped", "a machine that starts while somebody has stopped it")
 _CAUSE: Final = plain("hazard.cause", "a fault that is cleared while its cause is still there")
-_TWO_MASTERS: Final = plain(
-    "hazard.two-masters",
-    "a station that the job and a hand move in turn, or that a selector starts",
-)
 _GUARD_OPENED: Final = plain("reason.band-guard", "the band guard was opened")
 _COVER_OPENED: Final = plain("reason.wheel-cover", "the wheel cover was opened")
 _SLACK: Final = plain("reason.tension", "the band lost its tension")
+_TOO_TIGHT: Final = plain("reason.over-tension", "the band was tensioned too far")
+_AIR: Final = plain("reason.air", "the air pressure is low")
+_OIL: Final = plain("reason.oil", "the oil level is low")
 _WITH_THE_BAND: Final = plain(
     "reaction.job-with-band", "the job stopped with the band; find the cause, then press reset"
 )
-_COOLANT: Final = plain("reaction.coolant-with-band", "in AUTO the coolant goes with the band")
-_TO_HAND: Final = row("reason.to-hand", "{station} was turned to HAND", station=part())
+_JOB_STOPS: Final = plain("reaction.job-stops", "the job stops, and the band with it")
+_DONE: Final = plain("reaction.job-done", "the job is done, and the band stops")
+_COOLANT: Final = plain("reaction.coolant-with-band", "the coolant goes with the band")
+_CHOSEN: Final = plain("reaction.coolant-chosen", "the coolant does as it is chosen")
 
 # The table --------------------------------------------------------------------------------
 
@@ -97,18 +109,21 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         hazard="movement without control power",
         permissives=(
             *always_needs("supply.control_on", needs.ISOLATOR),
-            *always_needs("supply.control_on", needs.STOP_RELEASED, hazard=_STOPPED),
+            *always_needs("supply.control_on", needs.RESET_DONE, hazard=_STOPPED),
             *always_needs(_NEED_POWER, needs.POWER),
         ),
         reactions=(
             when("Q0", True, "supply ISOLATOR_ON",
                  means=plain("reaction.isolator-on",
-                             "the isolator feeds the cabinet; control power is a second act, "
-                             "with both hands")),
+                             "the isolator feeds the cabinet; then come reset and control on")),
             when("Q0", False, "supply ISOLATOR_OFF",
                  plain("reason.isolator", "the isolator was switched off")),
-            when("S1", False, "supply EMERGENCY_PRESSED",
-                 plain("reason.emergency-stop", "the emergency stop was pressed")),
+            when("S1", False, ("supply EMERGENCY", "job ABORT"),
+                 plain("reason.emergency-stop", "the emergency stop at the console was pressed"),
+                 supply=("TRIPPED", "OFF", "ON")),
+            when("S9", False, ("supply EMERGENCY", "job ABORT"),
+                 plain("reason.infeed-stop", "the emergency stop at the infeed was pressed"),
+                 supply=("TRIPPED", "OFF", "ON")),
         ),
     ),
     interlock(
@@ -116,32 +131,30 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         rule="neither a reset nor a release ever starts anything",
         hazard="a band that is cleared to start while it still turns",
         permissives=(
+            *always_needs("supply.reset", needs.ISOLATOR),
+            *always_needs("supply.reset", needs.STOP_OUT, needs.INFEED_STOP_OUT,
+                          needs.TRIP_LINE_HOME, hazard=_STOPPED),
             *always_needs("supply.reset", needs.STILL),
             *always_needs("supply.reset", needs.OVERLOAD, hazard=_CAUSE),
-        ),
-        reactions=(
-            when("S1", True, "supply EMERGENCY_RELEASED",
-                 means=plain("reaction.released",
-                             "the emergency stop is released, and control power stays off until "
-                             "it is asked for")),
-            when("supply", "ON", "job CLEAR",
-                 means=plain("reaction.power-back",
-                             "control power is back and the job that was broken off is cleared; "
-                             "nothing goes on by itself")),
+            *always_needs("job.clear", needs.TRIP_LINE_RESET, hazard=_CAUSE),
         ),
     ),
     interlock(
         "I3", "what the band needs to run",
         rule="the band runs only closed in, tensioned and without a latched fault",
         hazard="hands at a moving band, or a slack band thrown off its wheels",
-        permissives=always_needs(("band.start", *_BEGINS), *_BAND_NEEDS),
+        permissives=(
+            *always_needs(("band.run", *_STARTS), *_CLOSED_IN, mode=_NOT_MAINTENANCE),
+            *always_needs(("band.run", *_STARTS), *_BAND_NEEDS),
+        ),
         reactions=(
             # What stops the band, besides its own stop key.
-            when("S2", False, "band TRIP",
-                 plain("reason.drive-stop", "the drive stop was pressed"), supply="ON"),
-            when("B41", False, "band TRIP", _GUARD_OPENED, band=_MOVES),
-            when("B42", False, "band TRIP", _COVER_OPENED, band=_MOVES),
-            when("B51", False, "band TRIP", _SLACK, band=_MOVES),
+            when("S2", False, ("band STOP", "head HALT", "job ABORT"),
+                 plain("reason.trip-line", "the trip line was pulled"), supply="ON"),
+            when("B41", False, "band TRIP", _GUARD_OPENED, band=_TURNS, mode=_NOT_MAINTENANCE),
+            when("B42", False, "band TRIP", _COVER_OPENED, band=_TURNS, mode=_NOT_MAINTENANCE),
+            when("B51", False, "band TRIP", _SLACK, band=_TURNS),
+            when("B54", False, "band TRIP", _TOO_TIGHT, band=_TURNS),
             when("F1", False, "band TRIP",
                  plain("reason.overload", "the overload relay tripped"), supply="ON"),
             when("B1", False, "band TRIP",
@@ -150,87 +163,80 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             when("B41", False, "job HOLD", _GUARD_OPENED, job=_RUNS),
             when("B42", False, "job HOLD", _COVER_OPENED, job=_RUNS),
             when("B51", False, "job HOLD", _SLACK, job=_RUNS),
-            when("band", "TRIPPED", "job STOP", means=_WITH_THE_BAND, F1=True),
+            when("B54", False, "job HOLD", _TOO_TIGHT, job=_RUNS),
+            when("band", "TRIPPED", "job STOP", means=_WITH_THE_BAND, F1=True, job=_UNDER_WAY),
         ),
     ),
     interlock(
-        "I4", "head up before bar comes to the blade",
-        rule="in AUTO the shuttle moves the bar only with the head up",
+        "I4", "head up before bar comes to the band",
+        rule="the shuttle goes forward only with the head up",
         hazard="bar driven into the band",
         permissives=(
-            *needs_in_auto("shuttle.to_blade", needs.HEAD_UP, keeps=True),
-            *always_needs(_BEGINS, needs.HEAD_UP),
+            *always_needs("shuttle.forward", needs.HEAD_UP, keeps=True),
+            *always_needs(_STARTS, needs.HEAD_UP),
         ),
     ),
     interlock(
-        "I5", "one vise always holds the bar",
-        rule="while the bar is carried exactly one vise holds it",
+        "I5", "one vise holds the bar while it is fed",
+        rule="in PRODUCTION exactly one vise holds the bar while it is fed",
         hazard="bar held by no vise, or dragged through a closed one",
         permissives=(
-            *needs_in_auto("shuttle.to_blade", needs.SHUTTLE_GRIPPED, needs.CUTTING_NOT_GRIPPED, keeps=True),
-            *needs_in_auto("shuttle.to_stop", needs.SHUTTLE_NOT_GRIPPED, needs.CUTTING_GRIPPED, keeps=True),
-            *needs_in_auto("shuttle_vise.free", needs.CUTTING_GRIPPED),
-            *needs_in_auto("cutting_vise.free", needs.SHUTTLE_GRIPPED),
+            *job_needs("shuttle.forward", needs.SHUTTLE_CLAMPED, needs.CUTTING_RELEASED, keeps=True),
+            *job_needs("shuttle.back", needs.SHUTTLE_RELEASED, needs.CUTTING_CLAMPED, keeps=True),
+            *job_needs("shuttle_vise.release", needs.CUTTING_CLAMPED),
+            *job_needs("cutting_vise.release", needs.SHUTTLE_CLAMPED),
         ),
     ),
     interlock(
-        "I6", "bar gripped and band at speed before the cut",
-        rule="in AUTO the head comes down only on gripped bar, with the band at speed",
+        "I6", "bar clamped and band at speed before the cut",
+        rule="in PRODUCTION the head is lowered only on clamped bar, with the band at speed",
         hazard="a band forced on to loose bar, or on to bar with the band stopped",
-        permissives=needs_in_auto("head.lower", needs.CUTTING_GRIPPED, needs.AT_SPEED, keeps=True),
+        permissives=job_needs("head.lower", needs.CUTTING_CLAMPED, needs.AT_SPEED, keeps=True),
     ),
     interlock(
-        "I7", "coolant goes with the band",
-        rule="in AUTO the coolant goes with the band",
-        hazard="a dry cut, or coolant poured over a band that stands",
+        "I7", "coolant does as it is chosen",
+        rule="coolant is off, goes with the band, or is on, as it is chosen",
+        hazard="a dry cut, or coolant poured over a stopped band",
         reactions=(
-            when("B1", True, "coolant FLOW", mode__coolant="AUTO", supply="ON",
-                 means=plain("reaction.coolant-came",
-                             "the coolant came with the band, because it is in AUTO")),
-            when("B1", False, "coolant DRY", mode__coolant="AUTO",
-                 means=plain("reaction.coolant-stopped",
-                             "the coolant stopped with the band, because it is in AUTO")),
-            when("mode.coolant", "AUTO", "coolant FLOW", B1=True, supply="ON", means=_COOLANT),
-            when("mode.coolant", "AUTO", "coolant DRY", B1=False, means=_COOLANT),
+            when("B1", True, "coolant FLOW", coolant_choice="WITH_BAND", supply="ON", means=_COOLANT),
+            when("B1", False, "coolant CEASE", coolant_choice="WITH_BAND", means=_COOLANT),
+            when("coolant_choice", "WITH_BAND", "coolant FLOW", B1=True, supply="ON", means=_COOLANT),
+            when("coolant_choice", "WITH_BAND", "coolant CEASE", B1=False, means=_COOLANT),
+            when("coolant_choice", "ON", "coolant FLOW", supply="ON", means=_CHOSEN),
+            when("coolant_choice", "OFF", "coolant CEASE", means=_CHOSEN),
         ),
     ),
     interlock(
         "I8", "the deviation stop",
-        rule="a band that wanders for more than 20 s stops the saw",
-        hazard="a band that runs off its wheels",
+        rule="a band that wanders beyond its range for too long stops the saw",
+        hazard="a band that runs off its wheels, and bar cut out of square",
         reactions=(
             when("latch.deviation", True, "band TRIP",
-                 plain("reason.deviation",
-                       "the band wandered beyond its range for more than 20 s")),
+                 plain("reason.deviation", "the band wandered beyond its range for too long")),
         ),
     ),
     interlock(
         "I9", "the band stops with the job",
-        rule="in AUTO the band stops with the job, in HAND it runs on",
+        rule="the band stops when the job is held, stopped or complete, after its run-on minutes",
         hazard="a band that is left running when nobody needs it",
         reactions=(
-            when("job", _ENDS, "band STOP", mode__band="AUTO", means=(
-                plain("reaction.job-done",
-                      "the job is done, and the band stops by itself because it is in AUTO"),
-                plain("reaction.job-held",
-                      "the job is held, and the band stops by itself because it is in AUTO"),
-                plain("reaction.job-stops",
-                      "the job stops, and the band with it because it is in AUTO"),
-            )),
-            when("mode.band", "AUTO", "band STOP", job=_ENDS,
-                 means=plain("reaction.band-with-job",
-                             "in AUTO the band stops with the job")),
-            when("mode.band", "AUTO", "job HOLD",
-                 plain("reason.band-to-auto", "the band was turned to AUTO"), job=_RUNS),
+            when("job", "HELD", "band STOP",
+                 means=plain("reaction.job-held", "the job is held, and the band stops")),
+            when("cycle", "PARKED", "band STOP", job="STOPPING", means=_JOB_STOPS),
+            when("job", "STOPPING", "band STOP", cycle="PARKED", means=_JOB_STOPS),
+            when("cycle", "PARKED", "band STOP", job="COMPLETING", watch__run_on=False, means=_DONE),
+            when("job", "COMPLETING", "band STOP", cycle="PARKED", watch__run_on=False, means=_DONE),
+            when("watch.run_on", False, "band STOP", job=("COMPLETING", *_RESTS),
+                 means=plain("reaction.run-on-over", "the run-on minutes are over, and the band stops")),
         ),
     ),
     interlock(
         "I10", "what stops a cut under way",
-        rule="a cut is left at once when the grip or the band's speed is lost",
+        rule="the cut ends and the head is raised when clamping or the band's speed is lost",
         hazard="a cut that goes on through loose bar, or with a band that stalls",
         reactions=(
             when("B33", False, "job STOP",
-                 plain("reason.grip", "the cutting vise lost its grip in the cut"),
+                 plain("reason.clamping", "the cutting vise lost its clamping in the cut"),
                  head="LOWERING", job=_UNDER_WAY),
             when("B2", False, "job STOP",
                  plain("reason.speed", "the band fell below its speed in the cut"),
@@ -239,19 +245,24 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     ),
     interlock(
         "I11", "what a job needs, and what holds it",
-        rule="the job holds when bar, air or oil runs out, or a station is taken out of AUTO",
-        hazard="a job that runs on without bar, air or oil",
+        rule="the job holds when bar, air, oil, coolant or the motor gives out",
+        hazard="a job that runs on without bar, air, oil or coolant",
         permissives=(
-            *always_needs(_BEGINS, needs.AIR, needs.OIL, needs.BAR),
-            *always_needs(_BEGINS, *_TO_ITSELF, hazard=_TWO_MASTERS),
+            *always_needs(_STARTS, needs.AIR, needs.OIL, needs.BAR),
+            *always_needs(_STARTS, needs.COOLANT, coolant_choice=_WET),
         ),
         reactions=(
-            when("band", "TRIPPED", "job HOLD", means=_WITH_THE_BAND, F1=False),
-            when("B61", False, "job HOLD", plain("reason.air", "the air pressure is low")),
-            when("B62", False, "job HOLD", plain("reason.oil", "the oil level is low")),
+            # Bar and coolant: the step under way is ended. The others: lowering and band at once.
             when("B53", False, "job HOLD", plain("reason.bar", "the end of the bar was reached")),
-            *(when(f"mode.{station}", "HAND", "job HOLD", _TO_HAND(station=THE[station]))
-              for station in _OF_THE_JOB),
+            when("B63", False, "job HOLD", plain("reason.coolant", "the coolant is low"),
+                 coolant_choice=_WET),
+            when("B61", False, ("head HALT", "band STOP"), _AIR, head="LOWERING", job=_UNDER_WAY),
+            when("B62", False, ("head HALT", "band STOP"), _OIL, head="LOWERING", job=_UNDER_WAY),
+            when("B61", False, "job HOLD", _AIR),
+            when("B62", False, "job HOLD", _OIL),
+            when("band", "TRIPPED", "head HALT", F1=False, head="LOWERING", job=_UNDER_WAY,
+                 means=_WITH_THE_BAND),
+            when("band", "TRIPPED", "job HOLD", F1=False, means=_WITH_THE_BAND),
         ),
     ),
     interlock(
@@ -270,11 +281,61 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         hazard="a motion that goes on, or comes back, when the power fails",
         # The reason shown is that of the isolator or the emergency stop (I1).
         reactions=(
-            when("supply", ("DEAD", "EMERGENCY"),
-                 (*(f"{machine} POWER_LOST" for machine in STATIONS), "job ABORT"),
+            when("supply", ("DEAD", "TRIPPED"),
+                 (*(f"{part} POWER_LOST" for part in PARTS), "coolant_choice POWER_LOST",
+                  "job POWER_LOST"),
                  means=plain("reaction.all-off",
-                             "all outputs are off; the vises keep their grip, and the head sinks "
-                             "if its valve is open")),
+                             "all outputs are off; the vises stay clamped, and the head may sink")),
+        ),
+    ),
+    interlock(
+        "I15", "a mode change stops and starts nothing",
+        rule="turning the mode switch stops what runs and starts nothing",
+        hazard="a part that is taken over while it moves, or that a switch sets going",
+        reactions=(
+            when("mode", "NONE", (*_HALTS, "band STOP", "job MODE_LEFT"),
+                 plain("reason.mode", "the mode switch was turned")),
+        ),
+    ),
+    interlock(
+        "I16", "hold to run",
+        rule="outside PRODUCTION a part moves only while its key is held",
+        hazard="a part that goes on moving when the hand has left its key",
+        reactions=tuple(
+            when(BY_KEY[name].tag, False, f"{part} HALT", mode=_BY_HAND, **{part: state})
+            for name, part, state in (
+                ("cutting_vise.clamp", "cutting_vise", "CLAMPING"),
+                ("cutting_vise.release", "cutting_vise", "RELEASING"),
+                ("shuttle_vise.clamp", "shuttle_vise", "CLAMPING"),
+                ("shuttle_vise.release", "shuttle_vise", "RELEASING"),
+                ("shuttle.back", "shuttle", "GOING_BACK"),
+                ("shuttle.forward", "shuttle", "GOING_FORWARD"),
+                ("head.raise", "head", "RAISING"),
+                ("head.lower", "head", "LOWERING"),
+            )
+        ),
+    ),
+    interlock(
+        "I18", "one part at a time, enabled and slow, in MAINTENANCE",
+        rule="in MAINTENANCE one part creeps or jogs, and only while the enabling device is held",
+        hazard="a person at open guards, and a part that moves without their will",
+        permissives=(
+            *always_needs(MOVE, needs.ENABLED, mode="MAINTENANCE"),
+            *always_needs("band.run", needs.LOWEST, mode="MAINTENANCE"),
+            *(
+                row
+                for name in MOVE
+                for row in always_needs(
+                    name, *_one_axis(BY_NAME[name].machine), mode="MAINTENANCE"
+                )
+            ),
+            *always_needs(("job.reset", "job.clear"), needs.NOT_MAINTENANCE),
+        ),
+        reactions=(
+            when("S7", False, (*_HALTS, "band STOP"), mode="MAINTENANCE",
+                 reason=plain("reason.enabling", "the enabling device was let go or pressed through")),
+            when("S10", False, "band STOP", mode="MAINTENANCE"),
+            when("watch.jog", False, "band STOP", mode="MAINTENANCE"),
         ),
     ),
 )  # fmt: skip
@@ -298,7 +359,7 @@ _NEEDS: Final = {
         if permissive.action == action and permissive.when in (origin, When.ANY)
     )
     for action in BY_NAME
-    for origin in (When.HAND, When.AUTO)
+    for origin in (When.KEY, When.JOB)
 }
 
 REACTIONS_TO: Final[dict[str, tuple[Reaction, ...]]] = {

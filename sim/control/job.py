@@ -1,14 +1,17 @@
-"""The job: arm, begin, hold, resume, count; and the walk through the steps of a piece.
+"""The job: its commands, its counters, and the walk through the steps of a piece.
 
 What the job may do next follows from its state (table JOB) and its step (table CYCLE). `pursue` is
-called whenever anything changed, asks the stations for what the step needs, and moves on when it is
+called whenever anything changed, asks the parts for what the step needs, and moves on when it is
 done. A step whose command is refused waits, and says for what: that is how a saw stands still.
+
+The count is kept through stops and loss of power. A piece that was begun and not finished is never
+counted, and the bar's end must be squared before the next.
 """
 
 from collections.abc import Callable
 from typing import Final, Protocol
 
-from sim.control.cycle import IN_THE_CUT, RETURN_LANE, STEPS
+from sim.control.cycle import IN_THE_CUT, MOVING, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.control.machine import Runner
@@ -29,8 +32,13 @@ class Desk(Protocol):
     def ask(self, action: str, origin: When) -> Decision:
         """Ask for an action."""
 
+    def run_on(self) -> None:
+        """Let the band run on for its minutes, and then stop it."""
 
-ACTING = ("STARTING", "UNHOLDING", "RESETTING", "ABORTING", "CLEARING")
+
+ACTING = ("STARTING", "UNHOLDING", "RESETTING", "CLEARING")
+_RESTS: Final = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
+_FED_FROM: Final = ("SHUTTLE_FORWARD", "CLAMP_CUTTING_VISE", "BAND_TO_SPEED", *IN_THE_CUT)
 
 
 class Job:
@@ -42,14 +50,17 @@ class Job:
         self.cut = 0
         self.strokes = 1  # strokes a piece
         self.stroke = 0  # strokes made for the present piece
-        desk.image["job.trimming"] = False
-        desk.image["job.armed"] = False  # armed again after a hold
+        self.run_on_min = 0  # minutes that the band runs on after the job
+        desk.image["job.squaring"] = False  # the present cut squares the end
+        desk.image["job.fed"] = False  # bar has been fed for the present piece
+        desk.image["job.owes"] = False  # the end must be squared before the next piece
+        desk.image["job.run_on"] = False  # the band runs on after the job
         self.reason: Message = NOTHING  # of the last hold or stop
         self.waits: tuple[Refusal, ...] = ()
-        self._on_piece: Callable[[int, bool], None] = lambda _cut, _trim: None
+        self._on_piece: Callable[[int, bool], None] = lambda _cut, _square: None
 
     def on_piece(self, listener: Callable[[int, bool], None]) -> None:
-        """Have `listener(count, trimming)` called when a cut has been counted."""
+        """Have `listener(count, squaring)` called when a cut has been counted."""
         self._on_piece = listener
 
     @property
@@ -63,9 +74,9 @@ class Job:
         return str(self._desk.image["cycle"])
 
     @property
-    def trimming(self) -> bool:
-        """Whether the present cut is the trim cut, which is not counted."""
-        return bool(self._desk.image["job.trimming"])
+    def squaring(self) -> bool:
+        """Whether the present cut squares the bar's end, and is not counted."""
+        return bool(self._desk.image["job.squaring"])
 
     @property
     def cutting(self) -> bool:
@@ -74,42 +85,65 @@ class Job:
             return not self._desk.image["B11"]
         return self.step in IN_THE_CUT
 
+    # Commands -----------------------------------------------------------------------------
+
     def refusals(self, action: str) -> tuple[Refusal, ...]:
         """Return what in the job's own state stands against a job key."""
         state = self.state
-        if action == "job.arm":
-            fit = state in ("STOPPED", "COMPLETE", "IDLE", "HELD")
-            return () if fit else (_not_now(state, _ARM_WHEN),)
-        if action == "job.hold":
-            fit = state in ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "HELD")
-            return () if fit else (_not_now(state, _NOTHING_TO_HOLD),)
-        if state == "IDLE":
-            return ()
-        if state != "HELD":
-            return (_not_now(state, _ARM_FIRST),)
-        if action == "job.begin_on_trim":
-            return (_not_now(state, _RESUME),)
-        return () if self._desk.image["job.armed"] else (_not_now(state, _ARM_AGAIN),)
+        fits = _TAKEN_IN[action]
+        if state not in fits:
+            return (_not_now(state, _SAID[action]),)
+        if action == "job.straight" and self._desk.image["job.owes"]:
+            return (_OWES_SQUARE,)
+        begins = action == "job.start" or (action == "job.unhold" and self.step == "PARKED")
+        if begins and self.enough(self.cut):
+            return (_COUNT_FULL,)
+        return ()
 
-    def arm(self) -> None:
-        """Be ready to begin, or to resume from a hold."""
-        self._desk.image["job.armed"] = True
-        if self.state in ("STOPPED", "COMPLETE"):
+    def command(self, action: str) -> None:
+        """Do what a job key asks for, once nothing stands against it."""
+        if action == "job.new":
+            self.cut = 0
+        elif action == "job.reset":
+            if self.state == "COMPLETE":
+                self.cut = 0
             self._desk.fire("job", "RESET")
+        elif action == "job.start":
+            self._begin("START")
+        elif action == "job.unhold":
+            self._begin("UNHOLD")
+        elif action == "job.complete":
+            if self.step not in (*IN_THE_CUT, "PARKED") and not self._desk.image["job.fed"]:
+                self._desk.fire("shuttle", "HALT")
+                self._desk.fire("cycle", "SECURE")
+            self._desk.fire("job", "COMPLETE")
+        else:
+            self._desk.fire("job", action.removeprefix("job.").upper())
 
-    def begin(self, *, on_trim: bool) -> None:
-        """Begin the job, or resume it."""
-        self._desk.image["job.armed"] = False
+    def _begin(self, event: str) -> None:
         self.reason = NOTHING
-        if self.state == "HELD":
-            self._desk.fire("job", "UNHOLD")
-            return
-        self.cut = 0
+        image = self._desk.image
+        if self.step == "PARKED":
+            self.stroke = 0
+            image["job.fed"] = False
+            image["job.squaring"] = image["first"] == "SQUARE"
+            self._desk.fire("cycle", "BEGIN_SQUARE" if image["job.squaring"] else "BEGIN_PIECE")
+        self._desk.fire("job", event)
+
+    def break_off(self, to: str) -> None:
+        """Leave the piece that was begun, by the event PARK or WITHDRAW; it is not counted."""
+        image = self._desk.image
+        if image["job.fed"] or image["job.squaring"] or self.cutting:
+            image["job.owes"] = True
+            self._desk.fire("first", "CHOOSE_SQUARE")
+        image["job.squaring"] = image["job.fed"] = False
         self.stroke = 0
-        self._desk.image["job.trimming"] = on_trim
-        self._desk.fire("cycle", "PARK")
-        self._desk.fire("cycle", "BEGIN_TRIM" if on_trim else "BEGIN_PIECE")
-        self._desk.fire("job", "START")
+        self._desk.fire("cycle", to)
+
+    def set_run_on(self, minutes: int) -> None:
+        """Set how long the band runs on after the job, minutes."""
+        self.run_on_min = minutes
+        self._desk.image["job.run_on"] = minutes > 0
 
     def enough(self, cut: int) -> bool:
         """Return whether so many pieces are all that are wanted."""
@@ -118,6 +152,8 @@ class Job:
     def more_strokes(self, stroke: int) -> bool:
         """Return whether a piece needs more strokes than so many."""
         return stroke < self.strokes
+
+    # The walk -----------------------------------------------------------------------------
 
     def pursue(self) -> None:
         """Do what the job's state and step ask for, as far as it goes now."""
@@ -128,64 +164,89 @@ class Job:
         """Make one move; return whether something changed and more may follow."""
         state = self.state
         if state in ACTING:
-            if state == "ABORTING":
-                self._desk.fire("cycle", "PARK")
+            return self._desk.fire("job", "STATE_COMPLETE")
+        if state == "ABORTING":
+            self.break_off("PARK")
             return self._desk.fire("job", "STATE_COMPLETE")
         if state == "EXECUTE":
             return self._walk()
         if state == "HOLDING":
             return self._hold()
+        if state == "HELD":
+            return self._mind_the_bar()
         if state == "STOPPING":
             return self._stop()
         return state == "COMPLETING" and self._complete()
 
     def _complete(self) -> bool:
+        if self.step != "PARKED":
+            return self._walk()
         self._halt()  # the shuttle may be on its way back for a piece that is no longer wanted
+        if self._desk.image["watch.run_on"]:
+            return self._desk.fire("job", "STATE_COMPLETE")
         return not self._band_turns() and self._desk.fire("job", "STATE_COMPLETE")
 
     def _hold(self) -> bool:
-        if self.cutting and self._cuts_on():
-            return self._walk()
-        if self.cutting and not self._lifted():
+        if self.cutting:
+            if self._cuts_on():
+                return self._walk()
+            self._halt()
+            self.break_off("PARK")
+            return True
+        self._halt_head()
+        if self._moves():
             return False
-        self._halt()
-        self._desk.image["job.armed"] = False
         return self._desk.fire("job", "STATE_COMPLETE")
 
     def _cuts_on(self) -> bool:
-        """Whether a cut can be finished: the band runs, and no hand took the head out of it."""
+        """Whether a cut can be finished: the band runs, and the head is on its way."""
         image = self._desk.image
         in_it = self.step != "LOWER_HEAD" or image["head"] in ("LOWERING", "DOWN")
         return image["band"] == "RUNNING" and in_it
 
+    def _moves(self) -> bool:
+        """Whether a stroke or a clamping is under way."""
+        return any(
+            self._desk.image[each] in MOVING[each]
+            for each in ("cutting_vise", "shuttle_vise", "shuttle", "head")
+        )
+
+    def _mind_the_bar(self) -> bool:
+        """Begin the piece anew when a hand has moved shuttle or vises in a hold."""
+        moved = any(
+            self._desk.image[each] in MOVING[each]
+            for each in ("cutting_vise", "shuttle_vise", "shuttle")
+        )
+        if not moved or self.step == "PARKED":
+            return False
+        self._desk.image["job.fed"] = True  # wherever the bar lies now, its end is not square to it
+        self.break_off("PARK")
+        return False
+
     def _halt(self) -> None:
         """Stop what could carry the bar or cut it; a vise on its way is left to get there."""
         self._desk.fire("shuttle", "HALT")
+        self._halt_head()
+
+    def _halt_head(self) -> None:
         if self._desk.machines["head"].state == "LOWERING":
             self._desk.fire("head", "HALT")
 
     def _stop(self) -> bool:
-        self._desk.fire("cycle", "PARK")
-        self._halt()
-        lifted = self._lifted()
-        if not lifted or self._band_turns():
-            return False
-        return self._desk.fire("job", "STATE_COMPLETE")
-
-    def _lifted(self) -> bool:
-        """Take the head up out of the way; return whether there is nothing more to lift."""
-        if self._desk.image["mode.head"] != "AUTO":
+        image = self._desk.image
+        if self.step not in ("PARKED", "WITHDRAW"):
+            self._halt()
+            self.break_off("WITHDRAW" if image["mode"] == "PRODUCTION" else "PARK")
             return True
-        head = self._desk.machines["head"].state
-        if head not in ("UP", "LIFTING"):
-            self._desk.ask("head.lift", When.AUTO)
-        return self._desk.machines["head"].state == "UP"
+        if self.step == "WITHDRAW":
+            if image["mode"] != "PRODUCTION":
+                return self._desk.fire("cycle", "PARK")
+            return self._walk()
+        return not self._band_turns() and self._desk.fire("job", "STATE_COMPLETE")
 
     def _band_turns(self) -> bool:
         band = self._desk.machines["band"].state
-        return self._desk.image["mode.band"] == "AUTO" and (
-            band in ("STARTING", "RUNNING", "COASTING") or bool(self._desk.image["B1"])
-        )
+        return band in ("STARTING", "RUNNING", "COASTING") or bool(self._desk.image["B1"])
 
     def _walk(self) -> bool:
         step = self.step
@@ -196,56 +257,105 @@ class Job:
         row = STEPS[step]
         image = self._desk.image
         if step == "LOWER_HEAD":
-            if image["band"] != "RUNNING":  # resumed after a hold; it may still coast at speed
+            if image["band"] != "RUNNING":  # after a hold; it may still coast at speed
                 return self._desk.fire("cycle", "BAND_STANDS")
             self._return_shuttle()
-        before = image[row.station]
+        if step == "SHUTTLE_FORWARD":
+            image["job.fed"] = True
+        before = image[row.part]
         if before == row.done or before == row.under_way:
             self.waits = ()
             return before == row.done and self._done(step)
-        self.waits = self._desk.ask(row.action, When.AUTO).refusals
-        return image[row.station] != before
+        self.waits = self._desk.ask(row.action, When.JOB).refusals
+        return image[row.part] != before
 
     def _done(self, step: str) -> bool:
-        if step == "GRIP_CUTTING_VISE":
+        if step == "CLAMP_CUTTING_VISE":
             self.stroke += 1
             if self.more_strokes(self.stroke):
                 return self._desk.fire("cycle", "STROKES_LEFT")
             self.stroke = 0
-        return self._desk.fire("cycle", "NEXT")
+        if step == "SECURE_SHUTTLE_VISE":
+            return self._end()
+        return self._desk.fire("cycle", "PARK" if step == "WITHDRAW" else "NEXT")
+
+    def _end(self) -> bool:
+        if self._desk.image["job.run_on"]:
+            self._desk.run_on()
+        return self._desk.fire("cycle", "PARK")
 
     def _count(self) -> bool:
-        trimming = self.trimming
-        self._desk.image["job.trimming"] = False
-        if not trimming:
-            self.cut += 1
-        self._on_piece(self.cut, trimming)
-        if self.enough(self.cut):
-            self._desk.fire("cycle", "LAST_PIECE")
+        image = self._desk.image
+        squaring = self.squaring
+        image["job.squaring"] = image["job.fed"] = False
+        if squaring:
+            image["job.owes"] = False
         else:
-            self._desk.fire("cycle", "PIECES_LEFT")
-        return True
+            self.cut += 1
+        self._on_piece(self.cut, squaring)
+        if self.state == "COMPLETING" or self.enough(self.cut):
+            return self._end()
+        return self._desk.fire("cycle", "PIECES_LEFT")
 
     def _return_shuttle(self) -> None:
         """Send the shuttle back for the next piece while the cut runs."""
         if self.state != "EXECUTE" or not self.cutting:
             return
-        if not self.trimming and self.enough(self.cut + 1):
+        if not self.squaring and self.enough(self.cut + 1):
             return
         for step in RETURN_LANE:
             row = STEPS[step]
-            if self._desk.image[row.station] not in (row.done, row.under_way):
-                self._desk.ask(row.action, When.AUTO)
-            if self._desk.image[row.station] != row.done:
+            if self._desk.image[row.part] not in (row.done, row.under_way):
+                self._desk.ask(row.action, When.JOB)
+            if self._desk.image[row.part] != row.done:
                 return
 
 
 _IS: Final = row("job.not-now", "the job is {state}", state=part())
-_ARM_WHEN: Final = plain("job.arm-when", "arm when the job is stopped, complete or held")
-_NOTHING_TO_HOLD: Final = plain("job.nothing-to-hold", "there is nothing to hold")
-_ARM_FIRST: Final = plain("job.arm-first", "arm the job first")
-_RESUME: Final = plain("job.resume", "resume with begin on piece")
-_ARM_AGAIN: Final = plain("job.arm-again", "arm the job again first")
+
+# In which states of the job a key is taken, and what is said in the others.
+_TAKEN_IN: Final = {
+    "job.reset": ("STOPPED", "COMPLETE"),
+    "job.start": ("IDLE",),
+    "job.hold": ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "HELD"),
+    "job.unhold": ("HELD",),
+    "job.complete": ("EXECUTE", "COMPLETING"),
+    "job.stop": (
+        "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING", "COMPLETING", "COMPLETE",
+        "STOPPING", "STOPPED",
+    ),
+    "job.clear": ("ABORTED",),
+    "job.new": _RESTS,
+    "job.square": (*_RESTS, "HELD"),
+    "job.straight": (*_RESTS, "HELD"),
+}  # fmt: skip
+_SAID: Final = {
+    action: plain(f"{action}.when", text)
+    for action, text in {
+        "job.reset": "reset is taken when the job is stopped or complete",
+        "job.start": "start is taken when the job is idle, after clear and reset",
+        "job.hold": "only a running job can be held",
+        "job.unhold": "only a held job can be gone on with",
+        "job.complete": "only a running job can be completed; go on from a hold first",
+        "job.stop": "the job is broken off already; clear it, then reset",
+        "job.clear": "only an aborted job is cleared",
+        "job.new": "stop or finish the present job first",
+        "job.square": "choose how to begin before the job runs",
+        "job.straight": "choose how to begin before the job runs",
+    }.items()
+}
+_OWES_SQUARE: Final = Refusal(
+    "", "first",
+    plain("job.owes.refused", "the last piece was broken off, and the bar's end is not square"),
+    plain("job.owes.remedy", "begin by squaring the end"),
+    of_device=False,
+)  # fmt: skip
+_COUNT_FULL: Final = Refusal(
+    "", "job",
+    plain("job.count-full.refused", "the count has reached the pieces wanted"),
+    plain("job.count-full.remedy", "press new job, or set more pieces wanted"),
+    of_device=False,
+)  # fmt: skip
 
 
 def _not_now(state: str, remedy: Message) -> Refusal:

@@ -27,7 +27,7 @@ class Lamp:
 
 def _ready(image: Image) -> bool:
     """Whether nothing on the machine stands against the start of a job."""
-    return all(row.need.holds(image) for row in needs_of("job.begin_on_trim", When.HAND))
+    return not any(row.stands(image) for row in needs_of("job.start", When.KEY))
 
 
 def _abnormal(name: str, mark: str, subject: str, value: object) -> Lamp:
@@ -43,6 +43,7 @@ def _word(name: str) -> Message:
 LAMPS: Final = (
     Lamp("ready", _word("ready"), "green", "circle", "disc", _ready),
     _abnormal("band-fault", "triangle", "band", "TRIPPED"),
+    _abnormal("trip-line", "line", "latch.trip_line", True),
     _abnormal("deviation", "diamond", "latch.deviation", True),
     _abnormal("overload", "square", "F1", False),
     _abnormal("bar-end", "bar_end", "B53", False),

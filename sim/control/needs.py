@@ -49,13 +49,15 @@ def _need(name: str, subject: str, value: object, fact: str, to_do: str) -> Need
 
 # fmt: off
 POWER: Final = _need("power", "supply", "ON",
-    "there is no control power", "switch control on with both hands")
+    "there is no control power", "switch control on")
 GUARD: Final = _need("band-guard", "B41", True,
     "the band guard is open", "close the band guard")
 COVER: Final = _need("wheel-cover", "B42", True,
     "the wheel cover is open", "close the wheel cover")
-TENSION: Final = _need("tension", "B51", True,
-    "the band is not tensioned", "tension the band")
+TIGHT: Final = _need("tension", "B51", True,
+    "the band is too slack", "tension the band into the green zone")
+NOT_TOO_TIGHT: Final = _need("over-tension", "B54", True,
+    "the band is too tight", "slacken the band into the green zone")
 OVERLOAD: Final = _need("overload", "F1", True,
     "the overload relay has tripped",
     "let the motor cool, find the cause, and reset the relay")
@@ -63,40 +65,58 @@ BAND_FAULT: Final = _need("band-fault", "band", ("STOPPED", "STARTING", "RUNNING
     "the band fault is latched", "find the cause, then press reset")
 DEVIATION: Final = _need("deviation", "latch.deviation", False,
     "the deviation stop is latched", "find why the band wanders, then press reset")
+TRIP_LINE_RESET: Final = _need("trip-line-latch", "latch.trip_line", False,
+    "the trip line has been pulled", "set the trip line back, then press reset")
 HEAD_UP: Final = _need("head-up", "B11", True,
-    "the head is not up at its height stop", "lift the head")
-CUTTING_GRIPPED: Final = _need("cutting-vise-gripped", "B33", True,
-    "the cutting vise is not gripped", "grip the cutting vise")
-CUTTING_NOT_GRIPPED: Final = _need("cutting-vise-free", "B33", False,
-    "the cutting vise is gripped", "free the cutting vise")
-SHUTTLE_GRIPPED: Final = _need("shuttle-vise-gripped", "B34", True,
-    "the shuttle vise is not gripped", "grip the shuttle vise")
-SHUTTLE_NOT_GRIPPED: Final = _need("shuttle-vise-free", "B34", False,
-    "the shuttle vise is gripped", "free the shuttle vise")
+    "the head is not up at its height stop", "raise the head")
+CUTTING_CLAMPED: Final = _need("cutting-vise-clamped", "B33", True,
+    "the cutting vise is not clamped", "clamp the cutting vise")
+CUTTING_RELEASED: Final = _need("cutting-vise-released", "B33", False,
+    "the cutting vise is clamped", "release the cutting vise")
+SHUTTLE_CLAMPED: Final = _need("shuttle-vise-clamped", "B34", True,
+    "the shuttle vise is not clamped", "clamp the shuttle vise")
+SHUTTLE_RELEASED: Final = _need("shuttle-vise-released", "B34", False,
+    "the shuttle vise is clamped", "release the shuttle vise")
 AT_SPEED: Final = _need("at-speed", "B2", True,
-    "the band is not at speed", "start the band and let it come to speed")
+    "the band is not at speed", "run the band and let it come to speed")
+LOWEST: Final = _need("lowest-speed", "B3", True,
+    "the variator is not at its lowest speed", "bring the band to its lowest speed while it runs")
 AIR: Final = _need("air", "B61", True,
     "the air pressure is low", "restore the air supply")
 OIL: Final = _need("oil", "B62", True,
     "the oil level is low", "top up the oil")
 BAR: Final = _need("bar", "B53", True,
     "there is no bar at the shuttle vise", "load a bar")
+COOLANT: Final = _need("coolant", "B63", True,
+    "the coolant is low", "fill up the coolant, or choose coolant off where the metal needs none")
 STILL: Final = _need("standstill", "B1", False,
-    "the band still turns", "wait until the band stands still")
+    "the band still turns", "wait until the band has stopped")
 ISOLATOR: Final = _need("isolator", "Q0", True,
     "the isolator is off", "switch the isolator on")
-STOP_RELEASED: Final = _need("emergency-stop", "S1", True,
-    "the emergency stop is pressed in",
-    "release the emergency stop when the reason for it is gone")
-DRIVE_STOP_RELEASED: Final = _need("drive-stop", "S2", True,
-    "the drive stop is held in", "let the drive stop go")
+STOP_OUT: Final = _need("emergency-stop", "S1", True,
+    "the emergency stop at the console is pressed in",
+    "turn the emergency stop out when the reason for it is gone")
+INFEED_STOP_OUT: Final = _need("infeed-stop", "S9", True,
+    "the emergency stop at the infeed is pressed in",
+    "turn the emergency stop out when the reason for it is gone")
+TRIP_LINE_HOME: Final = _need("trip-line", "S2", True,
+    "the trip line is pulled", "set the trip line back when the reason for it is gone")
+RESET_DONE: Final = _need("safety-relay", "supply", ("OFF", "ON", "DEAD"),
+    "the safety circuit is open", "press reset")
+PRODUCTION: Final = _need("production", "mode", "PRODUCTION",
+    "the saw is not in PRODUCTION", "turn the mode switch to PRODUCTION")
+NOT_MAINTENANCE: Final = _need("not-maintenance", "mode", ("MANUAL", "PRODUCTION", "NONE"),
+    "the saw is in MAINTENANCE", "turn the mode switch away from MAINTENANCE")
+ENABLED: Final = _need("enabled", "S7", True,
+    "the enabling device is not held in its middle position", "hold the enabling device")
 # fmt: on
 
-_IN_HAND: Final = row("need.in-auto.refused", "{station} is in HAND", station=part())
-_TO_AUTO: Final = row("need.in-auto.remedy", "turn {station} to AUTO, or arm", station=part())
+_MOVES: Final = row("need.one-axis.refused", "{part} moves", part=part())
+_LET_GO: Final = row("need.one-axis.remedy", "let {part} come to rest first", part=part())
 
 
-def in_auto(station: str) -> Need:
-    """Return the need for a station to be turned to AUTO."""
-    the = THE[station]
-    return Need(f"mode.{station}", ("AUTO",), _IN_HAND(station=the), _TO_AUTO(station=the))
+def at_rest(machine: str, moving: tuple[str, ...], states: tuple[str, ...]) -> Need:
+    """Return the need for a part not to move."""
+    the = THE[machine]
+    rest = tuple(state for state in states if state not in moving)
+    return Need(machine, rest, _MOVES(part=the), _LET_GO(part=the))

@@ -22,7 +22,7 @@ THE: Final[dict[str, Message]] = {
 }
 """With its article, as it stands inside a sentence."""
 
-MODE: Final = one_of("HAND", "AUTO")
+MODES: Final = one_of("MANUAL", "MAINTENANCE", "PRODUCTION")
 
 
 def _word(state: str) -> str:

@@ -1,4 +1,4 @@
-"""What is refused though no interlock is against it: one hand, a wrong selector, a machine that is busy.
+"""What is refused though no interlock is against it: a missing hand, the job's parts, a busy machine.
 
 Never here: what the machine's safety asks for (see `interlocks`), and the job's own state (`job`).
 """
@@ -6,10 +6,8 @@ Never here: what the machine's safety asks for (see `interlocks`), and the job's
 from typing import Final
 
 from sim.control.decision import Refusal
-from sim.control.nouns import MODE, THE
 from sim.control.two_hand import TwoHand
-from sim.words.fields import part
-from sim.words.message import plain, row
+from sim.words.message import plain
 
 
 def _rule_of_use(device: str, key: str, fact: str, to_do: str) -> Refusal:
@@ -17,47 +15,51 @@ def _rule_of_use(device: str, key: str, fact: str, to_do: str) -> Refusal:
     return Refusal("", device, *said, of_device=False)
 
 
-ONE_HAND: Final = _rule_of_use(
-    "S3", "two-hand.one-hand", "this start needs both hands",
-    "press the two-hand key and the start key together",
+WANTS_PALMS: Final = _rule_of_use(
+    "S3", "palms.wanted", "this start wants both palm keys", "press both palm keys together now",
 )  # fmt: skip
-_BOTH_UP: Final = plain("two-hand.both-up", "let both keys go, then press them together")
+NOTHING_ASKED: Final = _rule_of_use(
+    "S3", "palms.nothing-asked", "the palm keys start nothing by themselves",
+    "press the key of what is to start, then both palm keys",
+)  # fmt: skip
+_BOTH_UP: Final = plain("palms.both-up", "take both hands off, then press both palm keys together")
 TWO_HAND: Final = {
     TwoHand.TOO_LATE: Refusal(
         "",
         "S3",
-        plain("two-hand.too-late", "the two keys went down more than 0.5 s apart"),
+        plain("palms.too-late", "the palm keys went down more than 0.5 s apart"),
         _BOTH_UP,
         of_device=False,
     ),
     TwoHand.STALE: Refusal(
         "",
         "S3",
-        plain("two-hand.stale", "a key was still down from the last attempt"),
+        plain("palms.stale", "a palm key was still down from before"),
         _BOTH_UP,
         of_device=False,
     ),
 }
+
+# Who has the parts: the job in PRODUCTION, nobody while the mode changes.
+TAKEN: Final = {
+    "PRODUCTION": _rule_of_use(
+        "mode", "mode.production", "in PRODUCTION the job has all parts, and movement keys are dead",
+        "turn the mode switch to MANUAL to move it by hand",
+    ),
+    "NONE": _rule_of_use(
+        "mode", "mode.none", "the mode is changing", "wait half a second with the switch at rest"
+    ),
+}  # fmt: skip
+
 # Commands that some state cannot take; in any other state the thing is there or on its way.
 BUSY: Final = {
-    ("band.start", "COASTING"): _rule_of_use(
-        "band", "band.coasting", "the band is still coasting", "wait until it stands still"
+    ("band.run", "COASTING"): _rule_of_use(
+        "band", "band.coasting", "the band is still coasting", "wait until it has stopped"
     ),
     ("supply.control_on", "DEAD"): _rule_of_use(
         "supply", "supply.dead", "the isolator is off", "switch the isolator on"
     ),
-    ("supply.control_on", "EMERGENCY"): _rule_of_use(
-        "supply", "supply.emergency", "the emergency stop is latched", "release it first"
+    ("supply.control_on", "TRIPPED"): _rule_of_use(
+        "supply", "supply.tripped", "the safety circuit is open", "press reset first"
     ),
 }
-
-_IS_IN: Final = row("mode.wrong.refused", "{station} is in {mode}", station=part(), mode=MODE)
-_TURN: Final = row("mode.wrong.remedy", "turn {station} to {mode} first", station=part(), mode=MODE)
-
-
-def in_mode(station: str, mode: str, other: str) -> Refusal:
-    """Return the refusal of who does not have the station: its selector is in `mode`."""
-    the = THE[station]
-    return Refusal(
-        "", f"mode.{station}", _IS_IN(station=the, mode=mode), _TURN(station=the, mode=other)
-    )

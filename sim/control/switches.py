@@ -6,28 +6,32 @@ Never here: keys, and what a state energises.
 from typing import Final
 
 from sim.control.table import TABLES
+from sim.signals import MODE_SWITCH
 
 # What a sensor's edge means to which machine.
 SENSOR_EVENTS: Final[dict[tuple[str, bool], tuple[str, str]]] = {
     ("B1", False): ("band", "STANDSTILL"),
     ("B2", True): ("band", "AT_SPEED"),
-    ("B31", True): ("cutting_vise", "FREED"),
+    ("B31", True): ("cutting_vise", "IS_BACK"),
     ("B31", False): ("cutting_vise", "LEFT_BACK"),
-    ("B33", True): ("cutting_vise", "GRIPPED"),
-    ("B33", False): ("cutting_vise", "GRIP_LOST"),
-    ("B32", True): ("shuttle_vise", "FREED"),
+    ("B33", True): ("cutting_vise", "HAS_CLAMPED"),
+    ("B33", False): ("cutting_vise", "CLAMPING_LOST"),
+    ("B32", True): ("shuttle_vise", "IS_BACK"),
     ("B32", False): ("shuttle_vise", "LEFT_BACK"),
-    ("B34", True): ("shuttle_vise", "GRIPPED"),
-    ("B34", False): ("shuttle_vise", "GRIP_LOST"),
-    ("B21", True): ("shuttle", "REACHED_STOP"),
-    ("B21", False): ("shuttle", "LEFT_STOP"),
-    ("B22", True): ("shuttle", "REACHED_BLADE"),
-    ("B22", False): ("shuttle", "LEFT_BLADE"),
+    ("B34", True): ("shuttle_vise", "HAS_CLAMPED"),
+    ("B34", False): ("shuttle_vise", "CLAMPING_LOST"),
+    ("B21", True): ("shuttle", "REACHED_BACK"),
+    ("B21", False): ("shuttle", "LEFT_BACK"),
+    ("B22", True): ("shuttle", "REACHED_FORWARD"),
+    ("B22", False): ("shuttle", "LEFT_FORWARD"),
     ("B11", True): ("head", "REACHED_UP"),
     ("B11", False): ("head", "LEFT_UP"),
     ("B12", True): ("head", "REACHED_DOWN"),
     ("B12", False): ("head", "LEFT_DOWN"),
 }
+
+# Any contact of the mode switch that opens or closes is a turn of the switch.
+TURNED: Final = dict.fromkeys(MODE_SWITCH, ("mode", "TURN"))
 
 # A command into a state whose end is already shown by a switch: fire the switch's event at once.
 # Such a state is left by the event for another that is not BETWEEN; it is not BETWEEN itself, which

@@ -1,11 +1,11 @@
-"""The state tables of the machines in the controller: the supply, the stations, the job and its cycle.
+"""The state tables of the machines in the controller: supply, mode, parts, choices, job and cycle.
 
 Rule 1: every state that a machine can be in, and every step from one to another, is in this file.
 Rule 2: this file does not know who asked. Whether a command may be given, and what follows from a
 state by itself, is decided in `interlocks`; what a state energises, in `outputs`.
 
-Theory. Each subsystem is a small flat machine: a state says where the thing is (GRIPPED), an event
-what happened (GRIPPED, from a switch) or what was asked (GRIP). A (state, event) pair that has no
+Theory. Each subsystem is a small flat machine: a state says where the thing is (CLAMPED), an event
+what happened (HAS_CLAMPED, from a switch) or what was asked (CLAMP). A (state, event) pair that has no
 row does nothing. Two rows for one pair are an error when the program starts.
 The job's states are those of ISA-TR88.00.02, less SUSPENDED and its kin: this saw stands in no line.
 """
@@ -59,11 +59,23 @@ SUPPLY: Final = StateTable(
     "supply",
     "DEAD",
     (
-        TableRow("DEAD", "ISOLATOR_ON", "OFF"),
+        TableRow("DEAD", "ISOLATOR_ON", "TRIPPED"),
+        TableRow("TRIPPED", "RESET", "OFF"),
         TableRow("OFF", "CONTROL_ON", "ON"),
-        *_each(("OFF", "ON"), "EMERGENCY_PRESSED", "EMERGENCY"),
-        TableRow("EMERGENCY", "EMERGENCY_RELEASED", "OFF"),
-        *_each(("OFF", "ON", "EMERGENCY"), "ISOLATOR_OFF", "DEAD"),
+        *_each(("OFF", "ON"), "EMERGENCY", "TRIPPED"),
+        *_each(("TRIPPED", "OFF", "ON"), "ISOLATOR_OFF", "DEAD"),
+    ),
+)
+
+# While the mode switch is turned, and half a second after, the saw has no mode.
+MODE: Final = StateTable(
+    "mode",
+    "MANUAL",
+    (
+        *_each(("MANUAL", "MAINTENANCE", "PRODUCTION"), "TURN", "NONE"),
+        TableRow("NONE", "TAKE_MANUAL", "MANUAL"),
+        TableRow("NONE", "TAKE_MAINTENANCE", "MAINTENANCE"),
+        TableRow("NONE", "TAKE_PRODUCTION", "PRODUCTION"),
     ),
 )
 
@@ -85,17 +97,18 @@ BAND: Final = StateTable(
 def _vise(name: str) -> StateTable:
     return StateTable(
         name,
-        "OPEN",
+        "RELEASED",
         (
-            *_each(("OPEN", "FREEING", "BETWEEN"), "GRIP", "GRIPPING"),
-            TableRow("GRIPPING", "GRIPPED", "GRIPPED"),
-            *_each(("GRIPPED", "GRIPPING", "BETWEEN"), "FREE", "FREEING"),
-            TableRow("FREEING", "FREED", "OPEN"),
-            TableRow("GRIPPED", "GRIP_LOST", "BETWEEN"),
-            *_each(("GRIPPING", "FREEING"), "POWER_LOST", "BETWEEN"),
-            TableRow("BETWEEN", "GRIPPED", "GRIPPED"),
-            TableRow("BETWEEN", "FREED", "OPEN"),
-            TableRow("OPEN", "LEFT_BACK", "BETWEEN"),
+            *_each(("RELEASED", "RELEASING", "BETWEEN"), "CLAMP", "CLAMPING"),
+            TableRow("CLAMPING", "HAS_CLAMPED", "CLAMPED"),
+            *_each(("CLAMPED", "CLAMPING", "BETWEEN"), "RELEASE", "RELEASING"),
+            TableRow("RELEASING", "IS_BACK", "RELEASED"),
+            TableRow("CLAMPED", "CLAMPING_LOST", "BETWEEN"),
+            *_each(("CLAMPING", "RELEASING"), "HALT", "BETWEEN"),
+            *_each(("CLAMPING", "RELEASING"), "POWER_LOST", "BETWEEN"),
+            TableRow("BETWEEN", "HAS_CLAMPED", "CLAMPED"),
+            TableRow("BETWEEN", "IS_BACK", "RELEASED"),
+            TableRow("RELEASED", "LEFT_BACK", "BETWEEN"),
         ),
     )
 
@@ -107,16 +120,16 @@ SHUTTLE: Final = StateTable(
     "shuttle",
     "FORWARD",
     (
-        *_each(("FORWARD", "BETWEEN", "TO_BLADE"), "GO_TO_STOP", "TO_STOP"),
-        *_each(("AT_STOP", "BETWEEN", "TO_STOP"), "GO_TO_BLADE", "TO_BLADE"),
-        TableRow("TO_STOP", "REACHED_STOP", "AT_STOP"),
-        TableRow("TO_BLADE", "REACHED_BLADE", "FORWARD"),
-        *_each(("TO_STOP", "TO_BLADE"), "HALT", "BETWEEN"),
-        *_each(("TO_STOP", "TO_BLADE"), "POWER_LOST", "BETWEEN"),
-        TableRow("AT_STOP", "LEFT_STOP", "BETWEEN"),
-        TableRow("FORWARD", "LEFT_BLADE", "BETWEEN"),
-        TableRow("BETWEEN", "REACHED_STOP", "AT_STOP"),
-        TableRow("BETWEEN", "REACHED_BLADE", "FORWARD"),
+        *_each(("FORWARD", "BETWEEN", "GOING_FORWARD"), "GO_BACK", "GOING_BACK"),
+        *_each(("BACK", "BETWEEN", "GOING_BACK"), "GO_FORWARD", "GOING_FORWARD"),
+        TableRow("GOING_BACK", "REACHED_BACK", "BACK"),
+        TableRow("GOING_FORWARD", "REACHED_FORWARD", "FORWARD"),
+        *_each(("GOING_BACK", "GOING_FORWARD"), "HALT", "BETWEEN"),
+        *_each(("GOING_BACK", "GOING_FORWARD"), "POWER_LOST", "BETWEEN"),
+        TableRow("BACK", "LEFT_BACK", "BETWEEN"),
+        TableRow("FORWARD", "LEFT_FORWARD", "BETWEEN"),
+        TableRow("BETWEEN", "REACHED_BACK", "BACK"),
+        TableRow("BETWEEN", "REACHED_FORWARD", "FORWARD"),
     ),
 )
 
@@ -124,12 +137,12 @@ HEAD: Final = StateTable(
     "head",
     "UP",
     (
-        *_each(("UP", "BETWEEN", "LIFTING"), "LOWER", "LOWERING"),
-        *_each(("DOWN", "BETWEEN", "LOWERING"), "LIFT", "LIFTING"),
+        *_each(("UP", "BETWEEN", "RAISING"), "LOWER", "LOWERING"),
+        *_each(("DOWN", "BETWEEN", "LOWERING"), "RAISE", "RAISING"),
         TableRow("LOWERING", "REACHED_DOWN", "DOWN"),
-        TableRow("LIFTING", "REACHED_UP", "UP"),
-        *_each(("LOWERING", "LIFTING"), "HALT", "BETWEEN"),
-        *_each(("LOWERING", "LIFTING"), "POWER_LOST", "BETWEEN"),
+        TableRow("RAISING", "REACHED_UP", "UP"),
+        *_each(("LOWERING", "RAISING"), "HALT", "BETWEEN"),
+        *_each(("LOWERING", "RAISING"), "POWER_LOST", "BETWEEN"),
         TableRow("UP", "LEFT_UP", "BETWEEN"),
         TableRow("DOWN", "LEFT_DOWN", "BETWEEN"),
         TableRow("BETWEEN", "REACHED_UP", "UP"),
@@ -139,11 +152,33 @@ HEAD: Final = StateTable(
 
 COOLANT: Final = StateTable(
     "coolant",
-    "DRY",
+    "OFF",
     (
-        TableRow("DRY", "FLOW", "FLOWING"),
-        *_each(("FLOWING",), "DRY", "DRY"),
-        *_each(("FLOWING",), "POWER_LOST", "DRY"),
+        TableRow("OFF", "FLOW", "FLOWING"),
+        TableRow("FLOWING", "CEASE", "OFF"),
+        TableRow("FLOWING", "POWER_LOST", "OFF"),
+    ),
+)
+
+# What is chosen at the console. Coolant that was on stays off when the power comes back.
+COOLANT_CHOICE: Final = StateTable(
+    "coolant_choice",
+    "OFF",
+    (
+        *_each(("WITH_BAND", "ON"), "CHOOSE_OFF", "OFF"),
+        *_each(("OFF", "ON"), "CHOOSE_WITH_BAND", "WITH_BAND"),
+        *_each(("OFF", "WITH_BAND"), "CHOOSE_ON", "ON"),
+        TableRow("ON", "POWER_LOST", "OFF"),
+    ),
+)
+
+# How a job begins: by squaring the bar's end, or straight with a piece.
+FIRST: Final = StateTable(
+    "first",
+    "SQUARE",
+    (
+        TableRow("STRAIGHT", "CHOOSE_SQUARE", "SQUARE"),
+        TableRow("SQUARE", "CHOOSE_STRAIGHT", "STRAIGHT"),
     ),
 )
 
@@ -152,6 +187,7 @@ _STOPPABLE = (
     "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING", "COMPLETING", "COMPLETE",
     "RESETTING",
 )  # fmt: skip
+_RUNS = ("STARTING", "EXECUTE", "HOLDING", "UNHOLDING", "COMPLETING")
 _ABORTABLE = (*_STOPPABLE, "STOPPED", "STOPPING", "CLEARING")
 
 JOB: Final = StateTable(
@@ -164,13 +200,16 @@ JOB: Final = StateTable(
         TableRow("STARTING", "STATE_COMPLETE", "EXECUTE"),
         TableRow("EXECUTE", "COMPLETE", "COMPLETING"),
         TableRow("COMPLETING", "STATE_COMPLETE", "COMPLETE"),
-        *_each(("STARTING", "EXECUTE", "UNHOLDING"), "HOLD", "HOLDING"),
+        *_each(("STARTING", "EXECUTE", "UNHOLDING", "COMPLETING"), "HOLD", "HOLDING"),
         TableRow("HOLDING", "STATE_COMPLETE", "HELD"),
         TableRow("HELD", "UNHOLD", "UNHOLDING"),
         TableRow("UNHOLDING", "STATE_COMPLETE", "EXECUTE"),
         *_each(_STOPPABLE, "STOP", "STOPPING"),
+        *_each(_RUNS, "MODE_LEFT", "STOPPING"),
         TableRow("STOPPING", "STATE_COMPLETE", "STOPPED"),
         *_each(_ABORTABLE, "ABORT", "ABORTING"),
+        *_each((*_RUNS, "HELD", "STOPPING"), "POWER_LOST", "ABORTING"),
+        *_each(("IDLE", "COMPLETE", "RESETTING"), "POWER_LOST", "STOPPED"),
         TableRow("ABORTING", "STATE_COMPLETE", "ABORTED"),
         TableRow("ABORTED", "CLEAR", "CLEARING"),
         TableRow("CLEARING", "STATE_COMPLETE", "STOPPED"),
@@ -178,39 +217,46 @@ JOB: Final = StateTable(
 )
 
 # The steps of one piece. NEXT walks down the list; a branch is two different events.
+_UNCUT = (
+    "RELEASE_SHUTTLE_VISE", "SHUTTLE_BACK", "CLAMP_SHUTTLE_VISE", "RELEASE_CUTTING_VISE",
+    "SHUTTLE_FORWARD", "CLAMP_CUTTING_VISE", "CLAMP_TO_SQUARE", "BAND_TO_SPEED",
+)  # fmt: skip
+_SECURES = ("SECURE_CUTTING_VISE", "SECURE_SHUTTLE_VISE")
+_STEPS = (*_UNCUT, "LOWER_HEAD", "RAISE_HEAD", "COUNT", *_SECURES)
 CYCLE: Final = StateTable(
     "cycle",
     "PARKED",
     (
-        *_each(("PARKED",), "BEGIN_PIECE", "FREE_SHUTTLE_VISE"),
-        *_each(("PARKED",), "BEGIN_TRIM", "GRIP_FOR_TRIM"),
-        TableRow("FREE_SHUTTLE_VISE", "NEXT", "SHUTTLE_TO_STOP"),
-        TableRow("SHUTTLE_TO_STOP", "NEXT", "GRIP_SHUTTLE_VISE"),
-        TableRow("GRIP_SHUTTLE_VISE", "NEXT", "FREE_CUTTING_VISE"),
-        TableRow("FREE_CUTTING_VISE", "NEXT", "SHUTTLE_TO_BLADE"),
-        TableRow("SHUTTLE_TO_BLADE", "NEXT", "GRIP_CUTTING_VISE"),
-        TableRow("GRIP_CUTTING_VISE", "STROKES_LEFT", "FREE_SHUTTLE_VISE"),
-        TableRow("GRIP_CUTTING_VISE", "NEXT", "BAND_TO_SPEED"),
-        TableRow("GRIP_FOR_TRIM", "NEXT", "BAND_TO_SPEED"),
+        TableRow("PARKED", "BEGIN_PIECE", "RELEASE_SHUTTLE_VISE"),
+        TableRow("PARKED", "BEGIN_SQUARE", "CLAMP_TO_SQUARE"),
+        TableRow("RELEASE_SHUTTLE_VISE", "NEXT", "SHUTTLE_BACK"),
+        TableRow("SHUTTLE_BACK", "NEXT", "CLAMP_SHUTTLE_VISE"),
+        TableRow("CLAMP_SHUTTLE_VISE", "NEXT", "RELEASE_CUTTING_VISE"),
+        TableRow("RELEASE_CUTTING_VISE", "NEXT", "SHUTTLE_FORWARD"),
+        TableRow("SHUTTLE_FORWARD", "NEXT", "CLAMP_CUTTING_VISE"),
+        TableRow("CLAMP_CUTTING_VISE", "STROKES_LEFT", "RELEASE_SHUTTLE_VISE"),
+        TableRow("CLAMP_CUTTING_VISE", "NEXT", "BAND_TO_SPEED"),
+        TableRow("CLAMP_TO_SQUARE", "NEXT", "BAND_TO_SPEED"),
         TableRow("BAND_TO_SPEED", "NEXT", "LOWER_HEAD"),
-        TableRow("LOWER_HEAD", "NEXT", "LIFT_HEAD"),
+        TableRow("LOWER_HEAD", "NEXT", "RAISE_HEAD"),
         TableRow("LOWER_HEAD", "BAND_STANDS", "BAND_TO_SPEED"),
-        TableRow("LIFT_HEAD", "NEXT", "COUNT"),
-        TableRow("COUNT", "PIECES_LEFT", "FREE_SHUTTLE_VISE"),
+        TableRow("RAISE_HEAD", "NEXT", "COUNT"),
+        TableRow("COUNT", "PIECES_LEFT", "RELEASE_SHUTTLE_VISE"),
         TableRow("COUNT", "LAST_PIECE", "PARKED"),
-        *_each(
-            (
-                "FREE_SHUTTLE_VISE", "SHUTTLE_TO_STOP", "GRIP_SHUTTLE_VISE", "FREE_CUTTING_VISE",
-                "SHUTTLE_TO_BLADE", "GRIP_CUTTING_VISE", "GRIP_FOR_TRIM", "BAND_TO_SPEED",
-                "LOWER_HEAD", "LIFT_HEAD", "COUNT",
-            ),
-            "PARK",
-            "PARKED",
-        ),
+        # The job is completed before the bar was fed: both vises clamp, and nothing is cut.
+        *_each(_UNCUT, "SECURE", "SECURE_CUTTING_VISE"),
+        TableRow("SECURE_CUTTING_VISE", "NEXT", "SECURE_SHUTTLE_VISE"),
+        TableRow("SECURE_SHUTTLE_VISE", "NEXT", "PARKED"),
+        # The job is stopped: the head is raised, and nothing else is done.
+        *_each(_STEPS, "WITHDRAW", "WITHDRAW"),
+        *_each((*_STEPS, "WITHDRAW"), "PARK", "PARKED"),
     ),
-)  # fmt: skip
+)
 
-TABLES: Final = (SUPPLY, BAND, CUTTING_VISE, SHUTTLE_VISE, SHUTTLE, HEAD, COOLANT, JOB, CYCLE)
+TABLES: Final = (
+    SUPPLY, MODE, BAND, CUTTING_VISE, SHUTTLE_VISE, SHUTTLE, HEAD, COOLANT, COOLANT_CHOICE, FIRST,
+    JOB, CYCLE,
+)  # fmt: skip
 
 
 def check(table: StateTable) -> None:

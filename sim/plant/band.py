@@ -41,6 +41,7 @@ class BandDrive:
         self._drive = 0  # of the variator: +1 faster, -1 slower
         self._damage = 0.0
         self.motor.mark("turns", TURNS, self._turns)
+        self.dial.mark("lowest", site.machine.band_low_m_s, self._left_lowest, includes=False)
         self._set_at_speed()
 
     @property
@@ -168,6 +169,9 @@ class BandDrive:
             self._force()
         self._slide()
         self.changed()
+
+    def _left_lowest(self, left: bool) -> None:
+        self._site.bus.drive("B3", not left)
 
     def _at_speed(self, at_speed: bool) -> None:
         self._site.bus.drive("B2", at_speed)

@@ -136,8 +136,8 @@ class Head:
         return machine.jerk_stands * max(0.0, shut)
 
     def open(self, valve: str, on: bool) -> None:
-        """Energise or drop a coil, `lift` or `lower`."""
-        if valve == "lift":
+        """Energise or drop a coil, `raise` or `lower`."""
+        if valve == "raise":
             self._lift = on
         else:
             self._lower = on
@@ -152,9 +152,11 @@ class Head:
         machine = self._site.machine
         if self._lift and supply.oil and supply.air:
             self.obstacles.land()
-            self.place.follow(Ramp(here, machine.head_top_m, machine.lift_m_s * self.lifts))
+            self.place.follow(
+                Ramp(here, machine.head_top_m, machine.lift_m_s * self.lifts * supply.flow)
+            )
         elif self._lower and supply.powered:
-            self._sink(self._rate_m_s(), driven=True)
+            self._sink(self._rate_m_s() * supply.flow, driven=True)
         elif not supply.powered:
             self._sink(self._rate_m_s(), driven=False)
         elif self.leak_m_s > 0.0:

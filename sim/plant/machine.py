@@ -49,7 +49,8 @@ class Machine:
     guide_high_m: float = 340 * MM
     arm_drift_m_m2: float = 2.5  # of an arm left unlocked, per area sawn
     guard_reach_m: float = 15 * MM  # how far the arm may leave its guard before the switch opens
-    wander_limit_m: float = 1.5 * MM
+    wander_limit_m: float = 0.8 * MM  # of the deviation gauge
+    deviation_s: float = 6.0  # beyond it, until the saw stops
     square_limit: float = 0.2 / 100  # out of square, m a m, that nobody would pass
     square_least_m: float = 0.1 * MM  # under this, over the whole face, nobody can measure it
     # Vises
@@ -69,6 +70,7 @@ class Machine:
     slip_seen_m: float = 0.05 * MM  # under this nobody can measure that the bar moved
     dent_seen_m: float = 0.02 * MM  # under this nobody finds it
     bed_step_m: float = 0.6 * MM  # by which a short bar hangs at its rear without the roller
+    creep_share: float = 0.1  # of every speed, with the creep valve shut
     # Shuttle
     stroke_m: float = 600 * MM
     shuttle_m_s: float = 150 * MM

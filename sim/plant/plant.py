@@ -88,14 +88,15 @@ class Plant:
             "Q3": self.coolant.run,
             "M2": self._shift,
             "M3": self._shift,
-            "Y11": lambda on: self.head.open("lift", on),
+            "Y13": self._creep,
+            "Y11": lambda on: self.head.open("raise", on),
             "Y12": lambda on: self.head.open("lower", on),
-            "Y21": lambda on: self.shuttle.push("blade", on),
-            "Y22": lambda on: self.shuttle.push("stop", on),
-            "Y31": lambda on: self.cutting_vise.pull("grip", on),
-            "Y32": lambda on: self.shuttle_vise.pull("grip", on),
-            "Y33": lambda on: self.cutting_vise.pull("free", on),
-            "Y34": lambda on: self.shuttle_vise.pull("free", on),
+            "Y21": lambda on: self.shuttle.push("forward", on),
+            "Y22": lambda on: self.shuttle.push("back", on),
+            "Y31": lambda on: self.cutting_vise.pull("clamp", on),
+            "Y32": lambda on: self.shuttle_vise.pull("clamp", on),
+            "Y33": lambda on: self.cutting_vise.pull("release", on),
+            "Y34": lambda on: self.shuttle_vise.pull("release", on),
         }
         self._seized: dict[str, bool] = {}  # by tag, where it is stuck
         bus.listen(Direction.OUTPUT, self._on_output)
@@ -182,6 +183,10 @@ class Plant:
 
     def _pump(self, on: bool) -> None:
         self.supply.pump = on
+        self._feel_oil()
+
+    def _creep(self, full: bool) -> None:
+        self.supply.full = full
         self._feel_oil()
 
     def _feel_oil(self) -> None:

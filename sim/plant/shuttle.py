@@ -63,7 +63,7 @@ class Shuttle:
         self.drag = site.machine.roller_drag  # of the bar on its rollers, as a share of its weight
         self.stop_m = self.counter_m
         self.band_height_m: Callable[[], float] = lambda: bar.height_m  # until there is a head
-        self._valve = 0  # +1 to the stop, -1 to the blade
+        self._valve = 0  # +1 back to the stop, -1 forward to the band
         self.bar_came: Callable[[], None] = lambda: None  # the bar has come under the band
         self._carries = False
         self._scores = False  # drags closed jaws along the bar
@@ -106,8 +106,8 @@ class Shuttle:
         )
 
     def push(self, valve: str, on: bool) -> None:
-        """Energise or drop a coil, `stop` or `blade`."""
-        way = 1 if valve == "stop" else -1
+        """Energise or drop a coil, `back` or `forward`."""
+        way = 1 if valve == "back" else -1
         if on:
             self._valve = way
         elif self._valve == way:
@@ -128,7 +128,8 @@ class Shuttle:
             end = here
         self._take_hold(here, end)
         self._mark_roller(here, end)
-        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s * self.pace))
+        pace = self.pace * self._supply.flow
+        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s * pace))
 
     def _take_hold(self, here_m: float, end_m: float) -> None:
         """Take hold of the bar for the move that begins now."""

@@ -29,6 +29,7 @@ class Supply:
         self.oil_level = 1.0  # of a full tank
         self.powered = False  # K1 is in
         self.pump = False  # Q2 runs
+        self.full = False  # the creep valve is open
         self.air_lost: Callable[[], None] = lambda: None  # tells the head; until there is one
         self._air = Settling(site.clock, self.regulator_pa, site.machine.air_leak_s)
         self._due: list[Appointment] = []
@@ -42,6 +43,11 @@ class Supply:
     def oil(self) -> bool:
         """Whether there is oil under pressure to move things with."""
         return self.powered and self.pump and self.oil_level > OIL_NONE
+
+    @property
+    def flow(self) -> float:
+        """Share of its speed that the oil gives each part: 1, or little through a shut creep valve."""
+        return 1.0 if self.full else self._site.machine.creep_share
 
     @property
     def air(self) -> bool:

@@ -75,9 +75,13 @@ class Tension:
 
     @property
     def tight(self) -> bool:
-        """Whether the tension switch makes."""
-        machine = self._site.machine
-        return machine.tension_low_pa <= self.stress_pa <= machine.tension_high_pa
+        """Whether the band is tight enough for its switch."""
+        return self._site.machine.tension_low_pa <= self.stress_pa
+
+    @property
+    def too_tight(self) -> bool:
+        """Whether the band is tighter than its other switch lets pass."""
+        return self.stress_pa > self._site.machine.tension_high_pa
 
     @property
     def pull_limit_n(self) -> float:
@@ -114,6 +118,7 @@ class Tension:
     def sense(self) -> None:
         """Show the switch the tension there is."""
         self._site.bus.drive("B51", self.tight)
+        self._site.bus.drive("B54", not self.too_tight)
         self._strain()
 
     def _strain(self) -> None:

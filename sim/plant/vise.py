@@ -41,7 +41,7 @@ class Vise:
         self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
         self.gripping = False
-        self._valve = ""  # the coil that is on: grip, free, or neither
+        self._valve = ""  # the coil that is on: clamp, release, or neither
         self._rise: Appointment | None = None
         self.jaw.mark("back", 0.0, self._left_back, includes=False)
 
@@ -98,7 +98,7 @@ class Vise:
         self._around.changed()
 
     def pull(self, valve: str, on: bool) -> None:
-        """Energise or drop a coil, `grip` or `free`; with neither on the valve is shut."""
+        """Energise or drop a coil, `clamp` or `release`; with neither on the valve is shut."""
         if on:
             self._valve = valve
         elif self._valve == valve:
@@ -114,20 +114,20 @@ class Vise:
             return
         machine = self._site.machine
         here = self.jaw.position
-        if self._valve == "grip" and not self.gripping:
+        if self._valve == "clamp" and not self.gripping:
             meets = self._around.has_bar() and self._gap_m <= machine.powered_stroke_m
             end = self._gap_m if meets else machine.powered_stroke_m
             if meets:
                 self.jaw.mark("bar", end, self._met)
             else:
                 self.jaw.unmark("bar")
-            self.jaw.follow(Ramp(here, end, machine.jaw_m_s))
+            self.jaw.follow(Ramp(here, end, machine.jaw_m_s * self._supply.flow))
             if meets and here == end:
                 self._met(True)
-        elif self._valve == "free":
+        elif self._valve == "release":
             self._let_go()
             self.jaw.unmark("bar")
-            self.jaw.follow(Ramp(here, 0.0, machine.jaw_m_s))
+            self.jaw.follow(Ramp(here, 0.0, machine.jaw_m_s * self._supply.flow))
 
     def _met(self, met: bool) -> None:
         if met and self._rise is None:
