@@ -1,4 +1,4 @@
-"""What changed and when: every wire, every machine's state, every selector and latch of one saw.
+"""What changed and when: every wire, every machine's state and every latch of one saw.
 
 Never here: a file format (see `vcd`). It listens and decides nothing: a saw with a trace on it does
 the same as one without.
@@ -6,7 +6,6 @@ the same as one without.
 
 from typing import Final, NamedTuple, Protocol
 
-from sim.control.actions import STATIONS
 from sim.control.controller import Controller
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
@@ -15,7 +14,7 @@ from sim.signals import SIGNALS, Bus, Direction
 Value = bool | str
 
 # What the controller keeps besides signals and states.
-KEPT: Final = (*(f"mode.{station}" for station in STATIONS), "latch.deviation")
+KEPT: Final = ("latch.deviation", "latch.trip_line")
 
 
 class Change(NamedTuple):
@@ -61,7 +60,7 @@ class Trace:
             saw.bus.listen(direction, self._note)
 
     def last_change(self, tag: str) -> Change | None:
-        """Return the last change of a signal, machine, selector or latch; None when none was."""
+        """Return the last change of a signal, machine or latch; None when none was."""
         return self._last.get(tag)
 
     def _note(self, tag: str, value: Value) -> None:

@@ -1,7 +1,7 @@
 """Why an action is not taken now: the rows against it, down to the devices, and what changed last.
 
 A state of a machine is traced back through the reactions and the switches that bring it about, until
-nothing but wires and selectors is left. Sentences and hazards are the interlock table's own.
+nothing but wires is left. Sentences and hazards are the interlock table's own.
 
 Never here: the way out (see `freeing`).
 """
@@ -10,9 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sim.control.actions import BY_NAME, STATIONS
 from sim.control.interlocks import REACTIONS, Image, When, needs_of
-from sim.control.nouns import MODE, state_word
+from sim.control.nouns import state_word
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
 from sim.saw import Saw
@@ -33,13 +32,12 @@ _ON: Final = row("why-not.on", "is on (on means {meaning})", meaning=part())
 _OFF: Final = row("why-not.off", "is off (on means {meaning})", meaning=part())
 _SET: Final = plain("why-not.set", "is set")
 _NOT_SET: Final = plain("why-not.not-set", "is not set")
-_IN_MODE: Final = row("why-not.mode", "is {mode}", mode=MODE)
 _IN_STATE: Final = row("why-not.state", "is {state}", state=part())
 
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """A wire, selector or latch behind a refusal, and its last change."""
+    """A wire or latch behind a refusal, and its last change."""
 
     tag: str
     now: Message  # what it shows, a clause
@@ -64,13 +62,6 @@ class Against:
     devices: tuple[Device, ...]
 
 
-def origin_of(image: Image, action: str) -> When:
-    """Return who would ask: the job for a station in AUTO, otherwise a key."""
-    station = action.partition(".")[0]
-    in_auto = station in STATIONS and image[f"mode.{station}"] == "AUTO"
-    return When.AUTO if in_auto and not BY_NAME[action].any_mode else When.HAND
-
-
 def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     """Return what stands against an action of the table now; empty when it would be taken.
 
@@ -79,10 +70,9 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     """
     controller = saw.controller
     image = controller.image
-    origin = origin_of(image, BY_NAME[action].name)
     hazards = {
         (permissive.number, permissive.need.sentence): permissive.hazard
-        for permissive in needs_of(action, origin)
+        for permissive in needs_of(action, When.KEY)
     }
     return tuple(
         Against(
@@ -93,12 +83,12 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
                 for tag in devices(image, refusal.device)
             ),
         )
-        for refusal in controller.refusals(action, origin)
+        for refusal in controller.refusals(action, When.KEY)
     )  # fmt: skip
 
 
 def devices(image: Image, subject: str) -> tuple[str, ...]:
-    """Return the wires, selectors and latches that have put a subject where it is."""
+    """Return the wires and latches that have put a subject where it is."""
     if subject not in {table.name for table in TABLES}:
         return (subject,)
     return tuple(dict.fromkeys(_behind(image, subject, (subject,)))) or (subject,)
@@ -125,6 +115,4 @@ def _shows(image: Image, tag: str) -> Message:
         return (_ON if value else _OFF)(meaning=BY_TAG[tag].text)
     if isinstance(value, bool):
         return _SET if value else _NOT_SET
-    if tag.startswith("mode."):
-        return _IN_MODE(mode=str(value))
     return _IN_STATE(state=state_word(tag, str(value)))
