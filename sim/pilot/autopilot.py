@@ -20,7 +20,13 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
 }
 _LONGEST_PIECE_S: Final = 3600.0
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
+_COMES_TO_REST_S: Final = 10.0  # longer than the head is raised and the band coasts
 _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
+_TO_IDLE: Final = (  # what leads a job from its states to where it can be started
+    (("HELD",), "job.stop", "STOPPED"),
+    (("ABORTED",), "job.clear", "STOPPED"),
+    (("STOPPED", "COMPLETE"), "job.reset", "IDLE"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,17 +45,19 @@ def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) ->
 
 
 def power_up(session: Session) -> None:
-    """Switch the isolator and then the control power on."""
+    """Switch the isolator on, reset the safety circuit, and switch control on."""
     session.press("supply.isolator")
-    session.tap("supply.two_hand", "supply.control_on")
+    if session.saw.controller.image["supply"] != "ON":
+        session.tap("supply.reset")
+        session.tap("supply.control_on")
 
 
 def set_up(session: Session) -> None:
     """Set everything on the card that differs, as the card says it should be set."""
-    lift_head(session)
+    raise_head(session)
     for line in session.card:
         if line.name == "shuttle.counter_mm":
-            # Past the setting and back to it takes the backlash out.
+            # Past the setting and back to it takes the play out.
             reading_mm = float(line.setting)
             session.set(line.name, reading_mm + RUN_PAST_MM)
             session.set(line.name, reading_mm)
@@ -71,11 +79,8 @@ def _set_freed(session: Session, name: str, setting: Setting) -> None:
 
 
 def make_ready(session: Session) -> None:
-    """Lift the head and bring the band to the card's speed, and set nothing else."""
-    for station in ("head", "band"):  # left in AUTO by a job that is over
-        if session.saw.controller.image[f"mode.{station}"] == "AUTO":
-            session.tap(f"{station}.hand")
-    lift_head(session)
+    """Raise the head and bring the band to the card's speed, and set nothing else."""
+    raise_head(session)
     for line in session.card:
         if line.name == "band.speed_m_min" and not session.over:
             set_speed(session, float(line.setting))
@@ -87,22 +92,43 @@ def _differs(there: Setting, wanted: Setting) -> bool:
     return abs(there - wanted) > _SAME
 
 
-def lift_head(session: Session) -> None:
-    """Lift the head in HAND to its height stop."""
-    if session.saw.bus.seen["B11"]:
+def to_mode(session: Session, mode: str) -> None:
+    """Turn the mode switch, if it is elsewhere."""
+    if session.saw.controller.image["mode"] != mode and not session.over:
+        session.turn(mode)
+
+
+def raise_head(session: Session) -> None:
+    """Raise the head in MANUAL to its height stop."""
+    if not session.saw.bus.seen["B11"]:
+        to_mode(session, "MANUAL")
+        _hold_until(session, "head.raise", "B11", 15.0)
+
+
+def clamp_bar(session: Session) -> None:
+    """Clamp both vises in MANUAL, so that a job may begin straight with a piece."""
+    for key, tag in (("cutting_vise.clamp", "B33"), ("shuttle_vise.clamp", "B34")):
+        if not session.saw.bus.seen[tag]:
+            to_mode(session, "MANUAL")
+            _hold_until(session, key, tag, 5.0)
+
+
+def _hold_until(session: Session, key: str, tag: str, limit_s: float) -> None:
+    if session.over:
         return
-    session.press("head.lift")
-    wait_until(session, lambda: session.saw.bus.seen["B11"], 15.0)
+    session.press(key)
+    wait_until(session, lambda: session.saw.bus.seen[tag], limit_s)
     if not session.over:
-        session.release("head.lift")
+        session.release(key)
 
 
 def set_speed(session: Session, speed_m_min: float) -> None:
-    """Start the band in HAND, set its speed while it turns, and stop it."""
+    """Run the band in MANUAL, set its speed while it turns, and stop it."""
     saw = session.saw
     if abs(saw.plant.band.dial.position * 60 - speed_m_min) < 0.5:
         return
-    session.tap("supply.two_hand", "band.start")
+    to_mode(session, "MANUAL")
+    session.palms("band.run")
     if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
         if session.over:
             return
@@ -120,12 +146,21 @@ def set_speed(session: Session, speed_m_min: float) -> None:
 
 
 def begin(session: Session) -> None:
-    """Arm, and begin as the scenario says."""
-    session.tap("job.arm")
-    if session.over:
-        return
-    start = session.scenario.job.begin
-    session.tap("supply.two_hand", f"job.begin_on_{start}")
+    """Turn to PRODUCTION, make the job idle, choose coolant and first cut, and start it."""
+    first = session.scenario.job.first
+    if first == "straight":
+        clamp_bar(session)
+    to_mode(session, "PRODUCTION")
+    job = session.saw.controller.job
+    for states, key, leads_to in _TO_IDLE:
+        if job.state in states and not session.over:
+            session.tap(key)
+            wait_until(session, lambda: job.state == leads_to, _COMES_TO_REST_S)  # noqa: B023 - at once
+    for key in ("coolant.with_band", f"job.{first}"):
+        if not session.over:
+            session.tap(key)
+    if not session.over:
+        session.palms("job.start")
 
 
 def run(session: Session, pieces: int | None = None) -> JobOutcome:

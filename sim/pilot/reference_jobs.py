@@ -34,7 +34,13 @@ def _reference(
 
 
 def _job(length_mm: float, wanted: int = 4, **more: object) -> dict[str, object]:
-    return {"length_mm": length_mm, "wanted": wanted, "begin": "trim", "tolerance_mm": 0.1, **more}
+    return {
+        "length_mm": length_mm,
+        "wanted": wanted,
+        "first": "square",
+        "tolerance_mm": 0.1,
+        **more,
+    }
 
 
 def _stock(material: str, length_mm: float, **section: object) -> dict[str, object]:

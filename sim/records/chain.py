@@ -1,6 +1,6 @@
 """The record of a session: lines of JSON, each chained to the one before by its hash.
 
-    {"begin":{"engine":"0.2.0","format":2,"record":"drycycle"},"h":"..","prev":"00..","seq":0}
+    {"begin":{"engine":"0.2.0","format":3,"record":"drycycle"},"h":"..","prev":"00..","seq":0}
     {"act":{"act":"load","at_us":0},"h":"..","prev":"..","seq":1}
     {"close":{"count":2,"head":"..","last":{..}},"h":"..","prev":"..","seq":2}
 
@@ -30,7 +30,7 @@ from sim.records.store import AppendFile
 from sim.words.fields import name
 from sim.words.message import plain, row
 
-FORMAT: Final = 2
+FORMAT: Final = 3  # of the lines, and of the keys and set points that they name
 RECORD: Final = "drycycle"
 _MARK: Final = {"record": RECORD, "format": FORMAT, "engine": sim.__version__}
 _ENDED: Final = plain("chain.closed", "the record is closed")

@@ -46,6 +46,9 @@ _FORMAT_1: Final = row(
     "chain.format-1", "this record has format 1, which version {version} plays", version=name()
 )
 _PLAY_WITH: Final = row("chain.format-1.to-do", "play it with version {version}", version=name())
+_FORMAT_2: Final = plain(
+    "chain.format-2", "this record has format 2, of a saw whose keys had other names"
+)
 _FORMAT: Final = row(
     "chain.format", "this record has format {format}, and format {known} is known",
     format=name(), known=number(),
@@ -129,6 +132,8 @@ def _check_format(written: object, where: str) -> None:
     if written == 1:
         version = _LAST_OF_FORMAT_1
         _refuse(_FORMAT_1(version=version), where, _PLAY_WITH(version=version))
+    if written == 2:
+        _refuse(_FORMAT_2, where, _ITS_ENGINE)
     told = json.dumps(written)[:40]
     _refuse(_FORMAT(format=told, known=FORMAT), where, _ITS_ENGINE)
 

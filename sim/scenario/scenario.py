@@ -99,9 +99,9 @@ class JobWanted(BaseModel):
     wanted: int = Field(ge=1, le=500, description="How many good pieces.")
     strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
     mitre_deg: float = Field(default=0.0, ge=0, le=60, description="Angle from the square cut.")
-    begin: Literal["trim", "piece"] = Field(
-        default="trim",
-        description="trim: an uncounted trim cut comes first. piece: the bar is indexed first.",
+    first: Literal["square", "straight"] = Field(
+        default="square",
+        description="square: an uncounted cut squares the end first. straight: it begins with a piece.",
     )
     tolerance_mm: float = Field(
         default=0.3, gt=0, le=50, description="A piece is good within plus or minus this."

@@ -102,7 +102,6 @@ def _close_goals(goal: dict[str, Any], vocabulary: Vocabulary) -> None:
     for field, keys in (
         ("signal", vocabulary.signals),
         ("state", vocabulary.states),
-        ("mode", vocabulary.stations),
         ("setting", vocabulary.set_points),
         ("measure", vocabulary.measures),
     ):

@@ -122,14 +122,14 @@ class Goal(BaseModel):
     state: dict[Name, States] | None = Field(
         default=None, description="Machines of the control, each in one of some states."
     )
-    mode: dict[Name, Literal["HAND", "AUTO"]] | None = Field(
-        default=None, description="Selectors of the stations."
+    mode: Literal["MANUAL", "MAINTENANCE", "PRODUCTION"] | None = Field(
+        default=None, description="The mode of the saw."
     )
     setting: dict[Name, Target] | None = Field(
         default=None, description="Set points: card, a number, a position, or a range."
     )
     backlash: Literal["in", "out"] | None = Field(
-        default=None, description="Whether the length stop stands short of its counter, or true."
+        default=None, description="Whether the length stop stands short of its scale, or true."
     )
     speed_m_min: SpeedTarget | None = Field(
         default=None, description="The variator's dial: card, a number or a range."
@@ -137,8 +137,12 @@ class Goal(BaseModel):
     measure: dict[Name, Limits] | None = Field(
         default=None, description="What could be measured on the machine, within a range."
     )
-    cuts: Count | None = Field(default=None, description="Parting cuts since the start, trim too.")
-    pieces: Count | None = Field(default=None, description="Pieces since the start, trim not.")
+    cuts: Count | None = Field(
+        default=None, description="Parting cuts since the start, squaring cuts too."
+    )
+    pieces: Count | None = Field(
+        default=None, description="Pieces since the start, squaring cuts not."
+    )
     good: Count | None = Field(default=None, description="Pieces within the job's tolerance.")
     inspected: Name | None = Field(
         default=None, description="An inspection made since the step was asked."
@@ -196,7 +200,6 @@ def _check_goal(located: Located, at: Place, goal: Goal, vocabulary: Vocabulary)
     for field, keys, kind, names in (
         ("signal", goal.signal or (), "signal", known.signals),
         ("state", goal.state or (), "machine", known.states),
-        ("mode", goal.mode or (), "station", known.stations),
         ("measure", goal.measure or (), "measure", known.measures),
     ):
         for key in keys:

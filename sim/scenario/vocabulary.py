@@ -51,7 +51,6 @@ class Vocabulary:
     signals: Collection[str] | None = None
     # What the goals of a lesson speak of, besides.
     states: Mapping[str, Collection[str]] | None = None  # by machine of the control
-    stations: Collection[str] | None = None
     actions: Collection[str] | None = None
     lockout_steps: Collection[str] | None = None
     measures: Collection[str] | None = None

@@ -32,7 +32,7 @@ _UNIT: Final = one_of(*_UNITS.values())
 
 _LIKE: Final = {
     "section": "{shape: round, diameter_mm: 60}",
-    "job": "{length_mm: 230, wanted: 4, begin: trim}",
+    "job": "{length_mm: 230, wanted: 4, first: square}",
     "found": "{head.feed_valve_mm_min: 40}",
     "when": "{signal: B12, goes: live}",
     "intermittent": "{period_s: 30, share: 0.25}",

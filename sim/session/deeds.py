@@ -65,6 +65,19 @@ class Deed:
         return frozenset(answer.action for answer in self.decisions if answer.accepted)
 
     @property
+    def decision(self) -> Decision | None:
+        """The control's answer that tells: the last when it was taken, None when there is none.
+
+        Of keys that were pressed as one and refused, it is the last about what was asked first:
+        what palm keys are refused for follows from that.
+        """
+        last = self.decisions[-1] if self.decisions else None
+        if last is None or last.accepted:
+            return last
+        asked = next(answer.action for answer in self.decisions if not answer.accepted)
+        return [answer for answer in self.decisions if answer.action == asked][-1]
+
+    @property
     def refused(self) -> frozenset[str]:
         """The actions that were asked for in vain; keys pressed as one count as one."""
         asked = frozenset(answer.action for answer in self.decisions if not answer.accepted)

@@ -12,17 +12,20 @@ from sim.faults.fault import Fault
 from sim.scenario.nearest import nearest
 from sim.session import inspections, lockout
 from sim.session.inspections import Inspection
-from sim.signals import BY_KEY, BY_TAG, Signal
+from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Signal
 from sim.words.fields import name
 from sim.words.message import Row, row
 
 _NO_KEY: Final = row("known.no-key", "there is no key called {name}", name=name())
 _NO_WIRE: Final = row("known.no-signal", "there is no signal called {name}", name=name())
+_NO_MODE: Final = row("known.no-mode", "there is no mode called {name}", name=name())
 _NO_FAULT: Final = row("known.no-fault", "there is no fault called {name}", name=name())
 _NO_STEP: Final = row(
     "known.no-lockout-step", "there is no lock-out step called {name}", name=name()
 )
 _NO_LOOK: Final = row("known.no-inspection", "there is no inspection called {name}", name=name())
+
+_MODES: Final = {BY_TAG[tag].key.partition(".")[2]: BY_TAG[tag].key for tag in MODE_SWITCH}
 
 _Known = TypeVar("_Known")
 
@@ -40,6 +43,11 @@ def _unknown(called: str, unknown: Row, where: str, names: Collection[str]) -> C
 def key_called(key: str, where: str = "press") -> Signal:
     """Return the wire of a key or a latch; raises CommandError."""
     return _found(BY_KEY, key, _NO_KEY, where)
+
+
+def mode_key(mode: str) -> str:
+    """Return the position of the mode switch for a mode; raises CommandError."""
+    return _found(_MODES, mode.lower(), _NO_MODE, "turn")
 
 
 def wire_called(tag: str) -> Signal:

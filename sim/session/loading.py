@@ -10,8 +10,8 @@ LOADING_S: Final = 240.0  # crane, roller way, tape
 _BAND_TURNS: Final = plain(
     "loading.band-turns", "The band turns. Stop it and wait until it stands."
 )
-_HELD: Final = plain("loading.held", "A vise holds the old bar. Free both vises first.")
-_HEAD_LOW: Final = plain("loading.head-low", "The head is in the way. Lift it first.")
+_HELD: Final = plain("loading.held", "A vise holds the old bar. Release both vises first.")
+_HEAD_LOW: Final = plain("loading.head-low", "The head is in the way. Raise it first.")
 
 
 def loading_blocked(plant: Plant) -> Message:

@@ -61,7 +61,7 @@ STEPS: Final = (
     _step("shut-down", "Shut down by the normal stop", 15, _is_shut_down, "(d)(2)"),
     _step("isolate", "Isolate: isolator off, air shut off", 20, _is_isolated, "(d)(3)"),
     _step("lock", "Lock the isolator with your own lock, and tag it", 20, _is_isolated, "(d)(4)"),
-    _step("release", "Release stored energy: prop the head, bleed oil and air", 60, _is_isolated, "(d)(5)"),
+    _step("release", "Release stored energy: prop the head, relieve the hydraulic pressure and the air", 60, _is_isolated, "(d)(5)"),
     _step("verify", "Verify: try the start, and see that nothing comes", 20, _is_isolated, "(d)(6)"),
 )  # fmt: skip
 

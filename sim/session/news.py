@@ -14,7 +14,7 @@ from sim.words.fields import mm, part
 from sim.words.message import Message, plain, row
 
 SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar.")
-TRIMMED: Final = row("cut.trim", "Trim cut: {length} off the end.", length=mm(2))
+SQUARED: Final = row("cut.squaring", "Squaring cut: {length} off the end.", length=mm(2))
 PIECE: Final = row("cut.piece", "A piece of {length}.", length=mm(2))
 HARM: Final = row("session.harm", "{title}. {sentence}", title=part(), sentence=part())
 STOPPED: Final = row("session.stopped", "Stopped or held: {reason}.", reason=part())
@@ -42,7 +42,7 @@ class News:
         if cut.length_m <= 0.0:
             told = SKIMMED
         elif cut.trim:
-            told = TRIMMED(length=cut.length_m)
+            told = SQUARED(length=cut.length_m)
         else:
             told = PIECE(length=cut.length_m)
             self._tally.count(cut)

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
-from sim.control.actions import STATIONS
 from sim.control.dials import DIALS
 from sim.control.table import TABLES
 from sim.errors import CommandError
@@ -72,7 +71,6 @@ def vocabulary() -> Vocabulary:
         may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
         signals=frozenset(row.tag for row in SIGNALS),
         states={table.name: table.states for table in TABLES},
-        stations=frozenset(STATIONS),
         actions=frozenset(ACTIONS),
         lockout_steps=frozenset(lockout.BY_NAME),
         measures=frozenset(MEASURES),

@@ -1,7 +1,7 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
-A few verbs: press, release, set, inspect, lock_out, advance, diagnose, put_right, close; what an
-instructor does to it is `session.instructor`. Each becomes one line of the record, with its
+A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, advance, diagnose,
+put_right, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
 simulated time; the same lines played again give the same saw, to the last bit. What was done, seen
 and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays sealed until the
 close (see `journal`).
@@ -12,6 +12,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
 
+from sim.control.controller import MODE_RESTS_US
 from sim.control.decision import Decision
 from sim.errors import CommandError
 from sim.faults.fault import Fault
@@ -44,6 +45,7 @@ from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message
 
+PALM_KEYS: Final = ("palm.left", "palm.right")
 _MOST_EXPECTED: Final = 200  # characters that are kept
 
 
@@ -150,18 +152,46 @@ class Session:
             CommandError: There is no such key.
         """
         self._check_keys(keys)
-        if self.frozen and any(BY_KEY[key].source is Source.LATCH for key in keys):
+        if self.frozen and any(BY_KEY[key].source is not Source.KEY for key in keys):
             return Decision(keys[0], False, (told.IS_FROZEN,))
         act = acts.Released(self.going.now_us, keys)
         self.going.begin(act)
         return self._keys(act, self.saw.release)
 
     def tap(self, *keys: str) -> Decision | None:
-        """Press keys together and let them go at once."""
-        decision = self.press(*keys)
+        """Press keys together and let them go at once; return the last answer."""
+        answer = self.press(*keys)
         if not self.over and not self.frozen:
-            self.release(*keys)
-        return decision
+            answer = self.release(*keys) or answer
+        return answer
+
+    def hold(self, key: str, seconds: float) -> Decision | None:
+        """Hold a key down for a time, and let it go; return the last answer."""
+        answer = self.press(key)
+        if not self.over and not self.frozen:
+            self.advance(seconds)
+        if not self.over and not self.frozen:
+            answer = self.release(key) or answer
+        return answer
+
+    def palms(self, key: str) -> Decision | None:
+        """Press a key and then, at the same instant, both palm keys; let all go; as one deed."""
+        return self.tap(key, *PALM_KEYS)
+
+    def turn(self, mode: str) -> Decision | None:
+        """Turn the mode switch, and let it rest until the mode has taken effect.
+
+        Args:
+            mode: `manual`, `maintenance` or `production`, large or small.
+
+        Raises:
+            CommandError: There is no such mode.
+        """
+        answer = self.press(known.mode_key(mode))
+        if not self.over and not self.frozen:
+            self.going.pass_us(MODE_RESTS_US)
+            self.going.ready(going=False)
+        return answer
 
     def _check_keys(self, keys: Sequence[str]) -> None:
         for key in keys:
@@ -172,14 +202,15 @@ class Session:
         self, act: acts.Pressed | acts.Released, do: Callable[[str], Decision | None]
     ) -> Decision | None:
         decisions = tuple(answer for answer in map(do, act.keys) if answer is not None)
-        last = decisions[-1] if decisions else None
-        if last is not None and last.accepted:
-            self.heard.tell(EventKind.ACT, told.KEY_TAKEN(action=last.action))
-        elif last is not None:
-            why = told.KEY_REFUSED(action=last.action, why=last.sentence)
+        deed = Deed(act, self.going.now_us, decisions)
+        answer = deed.decision
+        if answer is not None and answer.accepted:
+            self.heard.tell(EventKind.ACT, told.KEY_TAKEN(action=answer.action))
+        elif answer is not None:
+            why = told.KEY_REFUSED(action=answer.action, why=answer.sentence)
             self.heard.tell(EventKind.REFUSED, why)
-        self.going.did(Deed(act, self.going.now_us, decisions))
-        return last
+        self.going.did(deed)
+        return answer
 
     # Hands --------------------------------------------------------------------------------
 

@@ -51,7 +51,7 @@ def refusal(content, **options):
 def test_a_record_gives_back_its_header_its_acts_and_its_closing():
     header, *acts, closing = checked(WHOLE, "posts.jsonl")
 
-    assert header == {"record": "drycycle", "format": 2, "engine": sim.__version__,
+    assert header == {"record": "drycycle", "format": 3, "engine": sim.__version__,
                       "scenario": "rail-posts"}  # fmt: skip
     assert acts == ACTS
     assert closing["count"] == len(ACTS) + 1
@@ -275,7 +275,7 @@ def forged(*kinds_and_contents):
     return log.text().encode()
 
 
-MARK = {"record": "drycycle", "format": 2, "engine": "0.2.0"}
+MARK = {"record": "drycycle", "format": 3, "engine": "0.2.0"}
 
 
 @pytest.mark.parametrize(
@@ -284,7 +284,8 @@ MARK = {"record": "drycycle", "format": 2, "engine": "0.2.0"}
         ([("act", {})], "kind act cannot stand here"),
         ([("begin", MARK), ("begin", MARK)], "kind begin cannot stand here"),
         ([("begin", {})], "another program"),
-        ([("begin", MARK | {"format": 3})], "format 3"),
+        ([("begin", MARK | {"format": 4})], "format 4, and format 3 is known"),
+        ([("begin", MARK | {"format": 2})], "format 2, of a saw whose keys had other names"),
         ([("begin", MARK | {"format": 1})], "format 1, which version 0.1.0 plays"),
         ([("begin", MARK | {"format": "\x1b[2J"})], "format"),
         ([("begin", MARK), ("close", {"count": 2, "head": "0" * 64})], "does not fit"),

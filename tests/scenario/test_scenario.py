@@ -76,7 +76,11 @@ def test_a_scenario_of_seven_lines_has_everything_else_by_default(file):
     assert scenario.machine == "harbour-saw"
     assert scenario.level == 1
     assert scenario.stock.front_mm == 0.0
-    assert (scenario.job.strokes, scenario.job.begin, scenario.job.tolerance_mm) == (1, "trim", 0.3)
+    assert (scenario.job.strokes, scenario.job.first, scenario.job.tolerance_mm) == (
+        1,
+        "square",
+        0.3,
+    )
     assert (scenario.found, scenario.ready, scenario.faults) == ({}, True, ())
     assert scenario.inspections == "all"
 
@@ -395,7 +399,7 @@ FULL = {
     "brief": "b", "report": "r", "machine": "harbour-saw", "ready": False, "teaches": "t",
     "stock": {"material": "S275JR", "section": {"shape": "round-tube", "diameter_mm": 60, "wall_mm": 3},
               "bundle": {"count": 2, "rows": 1}, "length_mm": 6000.5, "front_mm": -12},
-    "job": {"length_mm": 230, "wanted": 24, "strokes": 1, "begin": "piece", "tolerance_mm": 0.3},
+    "job": {"length_mm": 230, "wanted": 24, "strokes": 1, "first": "straight", "tolerance_mm": 0.3},
     "found": {"coolant.mode": "auto", "head.feed_valve_mm_min": 40.5, "coolant.hose_open": True},
     "faults": [{"name": "air-leak", "from_s": 3}], "inspections": ["gauge-tension"],
 }  # fmt: skip

@@ -26,14 +26,14 @@ from sim.units import MINUTE, MM
 from sim.words.message import Message, Row
 
 SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
-COUNTER: Final = "shuttle.counter_mm"
+LENGTH_STOP: Final = "shuttle.counter_mm"
 
 # How near to a number counts as set to it: a share of it, and never less than half a step of the
-# set point. The counter is set to the reading.
+# set point. The length stop is set to the reading.
 LEEWAY: Final = 0.05
 SPEED_LEEWAY_M_MIN: Final = 3.0
 READING_MM: Final = 0.01
-_TRUE_M: Final = 1e-6  # a length stop this near to its counter stands true
+_TRUE_M: Final = 1e-6  # a length stop this near to its scale stands true
 
 Unmet = Iterator[Message]
 
@@ -73,7 +73,7 @@ def speed_range(session: Session) -> Limits:
 
 def near(name: str, number: float) -> Limits:
     """Return the numbers that count as a set point set to `number`."""
-    if name == COUNTER:
+    if name == LENGTH_STOP:
         off = READING_MM
     else:
         row = SET_POINTS.get(name)
@@ -82,7 +82,7 @@ def near(name: str, number: float) -> Limits:
 
 
 def backlash_m(session: Session) -> float:
-    """Return by how much the length stop stands short of its counter, m."""
+    """Return by how much the length stop stands short of its scale, m."""
     return session.saw.plant.shuttle.counter_m - session.saw.plant.shuttle.stop_m
 
 
@@ -108,10 +108,9 @@ def _state(session: Session, _done: tuple[Deed, ...], wanted: dict[str, tuple[st
             )
 
 
-def _mode(session: Session, _done: tuple[Deed, ...], wanted: dict[str, str]) -> Unmet:
-    for station, mode in wanted.items():
-        if session.saw.controller.image[f"mode.{station}"] != mode:
-            yield wanting.TURN(station=THE[station], mode=mode)
+def _mode(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
+    if session.saw.controller.image["mode"] != wanted:
+        yield wanting.TURN(mode=wanted)
 
 
 def _setting(
@@ -123,7 +122,7 @@ def _setting(
             yield wanting.NO_LINE(set=point)
         elif not _is_at(point, here, target):
             yield wanting.not_set(point, target, here)
-        elif given == CARD and point == COUNTER and backlash_m(session) > _TRUE_M:
+        elif given == CARD and point == LENGTH_STOP and backlash_m(session) > _TRUE_M:
             yield wanting.BACKLASH_IN
 
 

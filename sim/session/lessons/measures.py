@@ -31,7 +31,7 @@ def _measure(name: str, title: str, kind: Quantity, read: Callable[[Saw], float]
 
 _ROWS: Final = (
     _measure(
-        "bar.front_mm", "the end of the bar, past the blade", mm(),
+        "bar.front_mm", "the end of the bar, past the band", mm(),
         lambda saw: saw.plant.bar.front_m / MM,
     ),
     _measure(
@@ -51,11 +51,11 @@ _ROWS: Final = (
         lambda saw: (saw.plant.head.place.position - saw.plant.bar.height_m) / MM,
     ),
     _measure(
-        "cutting_vise.grip_bar", "the grip gauge of the cutting vise", bar(),
+        "cutting_vise.clamping_bar", "the pressure gauge of the cutting vise", bar(),
         lambda saw: saw.plant.cutting_vise.pressure_pa / BAR,
     ),
     _measure(
-        "shuttle_vise.grip_bar", "the grip gauge of the shuttle vise", bar(),
+        "shuttle_vise.clamping_bar", "the pressure gauge of the shuttle vise", bar(),
         lambda saw: saw.plant.shuttle_vise.pressure_pa / BAR,
     ),
 )  # fmt: skip

@@ -6,7 +6,7 @@ Never here: whether it is wanting (see `goals`).
 from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
-from sim.control.nouns import MODE
+from sim.control.nouns import MODES
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import Limits
@@ -24,9 +24,7 @@ MUST_BE: Final = row(
     "wanting.state", "{machine} must be {states}; it is {here}.",
     machine=part(capital=True), states=parts(" or "), here=part(),
 )  # fmt: skip
-TURN: Final = row(
-    "wanting.mode", "{station} must be turned to {mode}.", station=part(capital=True), mode=MODE
-)
+TURN: Final = row("wanting.mode", "The mode switch must be turned to {mode}.", mode=MODES)
 NO_LINE: Final = row(
     "wanting.setting.no-line", "The set-up card has no line for {set}.", set=name()
 )
@@ -36,14 +34,14 @@ _SET: Final = row(
 )  # fmt: skip
 BACKLASH_IN: Final = plain(
     "wanting.setting.backlash",
-    "The backlash is still in: run the counter past its setting and back to it.",
+    "The play is still in: wind the length stop past its setting and back to it.",
 )
 STANDS_SHORT: Final = row(
-    "wanting.backlash.out", "The length stop stands {play} short of its counter.", play=mm(2)
+    "wanting.backlash.out", "The length stop stands {play} short of its scale.", play=mm(2)
 )
 STANDS_TRUE: Final = plain(
     "wanting.backlash.in",
-    "The length stop stands true; turn the counter up to its reading from below.",
+    "The length stop stands true; wind it up to its reading from below.",
 )
 CHANGES: Final = plain("wanting.speed.changing", "The band speed is still changing.")
 SPEED: Final = row(
