@@ -12,7 +12,6 @@ from math import fsum
 from typing import Any, Final
 
 import sim
-from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
 from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
 from sim.debrief.evidence import EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.progress import PASS_MARK

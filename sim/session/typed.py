@@ -8,21 +8,16 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.faults.catalogue import CATALOGUE
-from sim.session import lockout
+from sim.session import lockout, told
 from sim.session.session import Session
-from sim.words.fields import name, parts
-from sim.words.message import Message, row
+from sim.words.message import Message
 
 NAME_IT: Final = ("faults", "diagnose NAME")
 
 
-_ACT: Final = row("typed.act", "`{act}`", act=name())
-_LISTED: Final = row("typed.listed", "Typed: {acts}.", acts=parts(", "))
-
-
 def listed(acts: Sequence[str]) -> Message:
     """Return acts as one sentence."""
-    return _LISTED(acts=tuple(_ACT(act=act) for act in acts))
+    return told.TYPED_ACTS(acts=tuple(told.TYPED_ACT(act=act) for act in acts))
 
 
 def looking(session: Session, inspection: str, *, reaches_in: bool) -> tuple[str, ...]:
