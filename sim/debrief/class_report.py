@@ -173,6 +173,7 @@ def html_of(found: Class) -> str:
     )  # fmt: skip
     left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
+        "drycycle class",
         label("Class report"),
         _STYLE,
         el("h1", label("Class report")),
