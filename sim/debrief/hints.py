@@ -1,9 +1,9 @@
 """A hint on request: the next thing worth doing, which costs points.
 
 What the trainee has found leaves some causes possible; the hint names what the best plan over those
-causes does first. It never names a cause. Asked once, it says what is to be done; asked again while
-that is still the next thing, it says how, act by act. The hint is written into the record, so that a
-session played again has the same hint without working it out anew.
+causes does first. It never names a cause. The first time it says what to do; when the trainee asks
+again and that is still the next thing, it says how, act by act. The hint is written into the record,
+so that a session played again has the same hint without working it out anew.
 """
 
 from dataclasses import dataclass
@@ -77,7 +77,7 @@ def next_thing(session: Session) -> Next:
 
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
-    """Return the matrix less what was looked at since the machine was last changed on purpose."""
+    """Return the matrix without the looks made since the machine was last changed on purpose."""
     acts = session.done.acts
     changed = max((i for i, act in enumerate(acts) if isinstance(act, Mended)), default=-1)
     stage = _stage(session)

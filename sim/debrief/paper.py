@@ -52,7 +52,7 @@ Child = Html | str | Message
 def el(element: str, *children: Child, **attributes: str | float) -> Html:
     """Return an element; messages are told to who reads now, and all text in it is escaped.
 
-    An underscore in an attribute's name stands for a dash, one at its end for nothing (`class_`).
+    In an attribute's name an underscore becomes a dash, and one at the end is dropped (`class_`).
     """
     said = "".join(
         f' {name.rstrip("_").replace("_", "-")}="{escape(_shown(value))}"'

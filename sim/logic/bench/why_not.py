@@ -65,7 +65,7 @@ class Against:
 
 
 def origin_of(image: Image, action: str) -> When:
-    """Return who would ask: the job for a station in AUTO, otherwise a key."""
+    """Return who would ask for the action: the job at a station in AUTO, otherwise a key."""
     station = action.partition(".")[0]
     in_auto = station in STATIONS and image[f"mode.{station}"] == "AUTO"
     return When.AUTO if in_auto and not BY_NAME[action].any_mode else When.HAND
