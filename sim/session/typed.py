@@ -1,7 +1,9 @@
 """The acts that a hint stands for, word by word as they are typed in the terminal.
 
 The keys and sheets of the window have the same names. What is done already is left out: a machine
-under power needs no power-up. Never here: what is best done next (see `hints`).
+under power needs no power-up.
+
+Never here: what is best done next (see `debrief.hints`).
 """
 
 from collections.abc import Sequence
