@@ -54,7 +54,7 @@ def write_output(
         refusal: Says that it cannot be written, and `why`.
 
     Raises:
-        CommandError: Something else would be written over, or the system does not have it.
+        CommandError: Something else would be written over, or the system refuses to write it.
     """
     data = content.encode() if isinstance(content, str) else content
     try:
@@ -94,8 +94,8 @@ def check_output(path: Path, begins: bytes, reads: Iterable[Path] = ()) -> None:
 def _kind(head: bytes) -> tuple[str, bytes]:
     """Return the form of a file by what is inside, and what tells its kind from others of that form.
 
-    Program, page and drawing name who made them. A table or a text has no room for that; it is of the
-    kind of another when both have the same first line.
+    A program, a page and a drawing say inside who made them. A table or a text has no room for that;
+    two of those are of one kind when they have the same first line.
     """
     begins = head.lstrip().lower()
     if _RECORD.match(begins):
