@@ -3,7 +3,8 @@
 Every wire between the machine and its controller is one row here. A sensor or a key drives an
 input, the controller drives an output, and whoever listens sees what comes out of the other end
 of the wire, which a fault may have changed: stuck, cut, crossed. All safety inputs are wired so
-that a cut wire reads as the unsafe side (True means healthy, closed, released).
+that they fail to safety: a cut wire reads False, as an open guard or a pressed stop does
+(True means healthy, closed, released).
 
 Device letters follow IEC 81346-2: Q power switching, S operator's hand, B sensing, K processing,
 F protection, M driving, Y valve.

@@ -7,6 +7,8 @@ import pytest
 from sim.cli import BAD_INPUT
 from sim.debrief.debrief import finish
 from sim.pilot.autopilot import whole_job
+from sim.resources import shipped
+from sim.scenario import library
 from sim.session.opening import open_recorded
 
 _TOOK = re.compile(r"\bin \d+ s\b")  # by the wall, which no two runs share
@@ -14,6 +16,11 @@ WRITERS = (
     "trace {record} -o", "debrief {record} -o", "class {folder} -o", "prove dead --quick --bypass I14 -o",
     "print signals -o", "print all -o", "print diagram head --format svg -o", "draw --seed 3 -o",
     "shot rail-posts -o",
+)  # fmt: skip
+KEPT = (
+    library.find("rail-posts").read_bytes(),
+    (shipped("scenarios") / "machines" / "harbour-saw.yaml").read_bytes(),
+    b"piece,length,count\n1,600,4\n", b'{"who": "A"}', b"<!DOCTYPE html>\n<title>Shift plan</title>\n",
 )  # fmt: skip
 ENDINGS = {"debrief": ".html", "class": ".csv", "shot": ".png"}
 
@@ -39,7 +46,7 @@ def name_for(line):
 def test_a_record_and_a_file_of_another_kind_stay_as_they_are(drycycle, record, tmp_path, line):
     words = line.format(record=record, folder=record.parent).split()
     copy = tmp_path / name_for(line)
-    for content in (record.read_bytes(), b"\x00\x01 of another program"):
+    for content in (record.read_bytes(), b"\x00\x01 of another program", *KEPT):
         copy.write_bytes(content)
 
         code, _, err = drycycle(*words, copy)

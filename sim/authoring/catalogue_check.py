@@ -2,8 +2,8 @@
 
 The measures are those of IEEE 1522, from `diagnosis.testability`, on the matrices of the reference
 jobs with every inspection allowed. A fault that a job cannot have (a mitre fence on a square cut)
-is judged on the others. It counts as detected if some job shows it, and as isolated if on every job
-that shows it nothing else looks the same.
+is judged on the others. It counts as detected if some job shows it. It counts as isolated if, on every
+job that shows it, no other fault looks the same.
 """
 
 from collections.abc import Sequence

@@ -1,13 +1,17 @@
 """Proves a scenario before a class sees it, by running it.
 
-The autopilot finishes the job on the sound machine without a warning. With the faults in, something
-shows that anybody would report (`symptom`); by the allowed inspections the faults are told from
-every other cause, but for those that the scenario declares alike; after the remedies the machine
-runs well again. Of a lesson: every step can be reached from the one before, every step asks for
-something, and whoever does as asked harms nothing.
+Of a job and a drill it is proved that:
 
-What fails says where in the file that is decided, and what to do. Files are shared out over the
-processors.
+- the autopilot finishes the job on the sound machine without a warning;
+- with the faults in, something shows that anybody would report (`symptom`);
+- the allowed inspections tell the faults from every cause that the scenario does not declare alike;
+- after the remedies the machine runs well again.
+
+Of a lesson it is proved that every step can be reached from the one before and asks for something, and
+that nobody who does as asked does harm.
+
+Each claim that fails says where in the file it is decided, and what to do. Files are shared out over
+the processors.
 """
 
 import multiprocessing

@@ -13,7 +13,7 @@ Place = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """One thing to be proved, the place that decides it, and what whoever wrote the file can do."""
+    """One thing to be proved, the place in the file that decides it, and what its author can do."""
 
     title: Message
     place: Place

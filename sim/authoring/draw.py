@@ -199,7 +199,7 @@ def reported(shown: Symptom) -> tuple[Message, Message]:
 
 
 def _tells_on_itself(scenario: Scenario, reader: Reader) -> bool:
-    """Return whether the words before the close name what is hidden."""
+    """Return whether the texts that a trainee reads before the close name what is hidden."""
     words = f"{scenario.title} {scenario.brief} {scenario.report}".lower()
     faults = [CATALOGUE[hidden.name] for hidden in scenario.faults]
     titles = [fault.title.tell(reader).lower() for fault in faults]

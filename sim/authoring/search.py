@@ -45,7 +45,7 @@ def silently(_says: Message, act: Callable[[], object]) -> None:
 
 
 def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
-    """Return the names of the causes that cannot be told apart any further; mostly one."""
+    """Return the names of the causes that are left when no look can tell them apart; mostly one."""
     return _CauseSearch(session, matrix_for(session.scenario), tell).follow()
 
 

@@ -1,7 +1,7 @@
 """What a calculation warns of: a setting that the saw, the teeth, the metal or the tank do not allow.
 
 Each is one message: what is wrong, and what to do. The limits are those of `trade` and of the
-machine; nothing is judged here that they do not know.
+machine; this file has none of its own.
 """
 
 from typing import Final

@@ -2,9 +2,9 @@
 
 Looks and trials have the prices that the search for the best plan uses, so that the two ways can be
 compared. Reading, thinking and typing cost nothing, and neither does a lock-out: safety takes no
-points off. The best way is that of the plan with the least mean cost over all causes, for the cause
-that was hidden. The shortest way is shorter where one look is enough for somebody who knows where
-to look, from the operator's report or by luck.
+points off. The best plan has the least mean cost over all causes, and the best way is what that plan
+does when the hidden cause is the one. A shorter way may exist (`direct`): a single look that tells
+the hidden cause from all others. Only who guesses well, by the operator's report or by luck, goes it.
 
 Never here: points.
 """
@@ -112,7 +112,10 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
 
 
 def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
-    """Return the cheapest way on which one look, or one trial, tells the cause from all others."""
+    """Return the cheapest way on which one look, or one trial, tells the cause from all others.
+
+    It has the trials that lead to that look; it is empty when no single look is enough.
+    """
     ways_there: list[tuple[Leg, ...]] = []
     trials: dict[int, str] = {
         c.leads_to: c.name for c in matrix.inspections if c.leads_to > c.stage

@@ -1,8 +1,9 @@
 """The records of a class side by side: who did what, how well, and what it adds up to.
 
 What a session was worth stands in the closing line of its record, written when it was closed. A
-record without that is played again, which takes the scenario and the engine of its time. A record
-that was cut, or cannot be read or played, is listed with the reason and counts for nothing.
+record whose closing line does not say so is played again, which only the same version of the program
+can do. A record that was cut, or cannot be read or played, is listed with the reason and counts for
+nothing.
 
 There is no name of a person in a record, only the pseudonym given with `--who`; who is behind it is
 on the instructor's own list.
@@ -173,6 +174,7 @@ def html_of(found: Class) -> str:
     )  # fmt: skip
     left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
+        "drycycle class",
         label("Class report"),
         _STYLE,
         el("h1", label("Class report")),

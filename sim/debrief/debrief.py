@@ -12,7 +12,6 @@ from math import fsum
 from typing import Any, Final
 
 import sim
-from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
 from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
 from sim.debrief.evidence import EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.progress import PASS_MARK
@@ -114,12 +113,15 @@ class Debrief:
 
     @property
     def weighs(self) -> bool:
-        """Whether there was anything to be found, so that looks are weighed against causes."""
+        """Whether looks are weighed against causes: something was hidden, or may have been."""
         return bool(self.causes) or self.mode in ("drill", "assessment")
 
     @property
     def cheaper(self) -> Message:
-        """That the way taken was cheaper than the plan's; nothing when it was not, or guessed."""
+        """The sentence that the way taken was cheaper than the plan's.
+
+        It says nothing when the way was not cheaper, or when a cause was missed or guessed.
+        """
         taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
         found_out = self.causes and set(self.causes) <= set(self.named) and not self.premature
         if not found_out or not (self.way_best and self.way_taken and taken_s < best_s):
@@ -128,14 +130,17 @@ class Debrief:
 
     @property
     def redundant(self) -> tuple[EvidenceStep, ...]:
-        """Looks made before the causes were named whose outcome was already implied."""
+        """Looks that could tell nothing new: every cause still possible would have shown the same.
+
+        Looks made after the causes had been named are left out.
+        """
         if not self.weighs:
             return ()
         return tuple(s for s in self.steps if s.look and s.redundant and not s.after_naming)
 
     @property
     def premature(self) -> tuple[Naming, ...]:
-        """Causes named before they were told from what else was possible."""
+        """Causes that were named while a look could still have ruled out others."""
         return tuple(naming for naming in self.namings if naming.premature)
 
 

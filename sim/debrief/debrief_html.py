@@ -129,6 +129,7 @@ def html(debrief: Debrief) -> str:
     """Return the debrief as one self-contained page of HTML5, for who reads now."""
     signatures = (label("Trainee"), label("Instructor"), label("Date"))
     return whole_page(
+        "drycycle debrief",
         tell(_TITLE(title=debrief.title)),
         _STYLE,
         *_head(debrief),

@@ -72,7 +72,7 @@ _NO_PART: Final = (Frozen, Paced, Marked, Noted, Hinted)  # change nothing in a 
 
 @dataclass(frozen=True, slots=True)
 class _Now:
-    """The instant up to which is weighed, where nothing is done."""
+    """The present instant, weighed like an act that does nothing."""
 
     at_us: int
 
@@ -107,15 +107,15 @@ class Naming:
 
     @property
     def premature(self) -> bool:
-        """Whether it was named before all others that a look can rule out were ruled out."""
+        """Whether other causes were still possible then that a look could have ruled out."""
         return bool(self.rivals)
 
     @property
     def worth(self) -> float:
         """What the naming counts, 0 to 1.
 
-        Premature, it counts by how far the findings had raised the belief in it above that of a
-        blind guess: (belief - blind) / (1 - blind), and never less than 0.
+        It counts 1 when it was not premature. Else it counts by how far the findings had raised the
+        belief in the cause above that of a blind guess: (belief - blind) / (1 - blind), at least 0.
         """
         if not self.premature:
             return 1.0
@@ -155,7 +155,7 @@ def cause_title(cause: str) -> Message:
 
 
 def as_hidden(session: Session) -> Scenario:
-    """Return the scenario with every fault that ever counted in it, those put in later with it."""
+    """Return the scenario with every fault that counted, also those an instructor put in later."""
     live = tuple(
         HiddenFault(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
         for c in session.faults.culprits

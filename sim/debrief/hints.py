@@ -1,9 +1,9 @@
 """A hint on request: the next thing worth doing, which costs points.
 
 What the trainee has found leaves some causes possible; the hint names what the best plan over those
-causes does first. It never names a cause. Asked once, it says what is to be done; asked again while
-that is still the next thing, it says how, act by act. The hint is written into the record, so that a
-session played again has the same hint without working it out anew.
+causes does first. It never names a cause. The first time it says what to do; when the trainee asks
+again and that is still the next thing, it says how, act by act. The hint is written into the record,
+so that a session played again has the same hint without working it out anew.
 """
 
 from dataclasses import dataclass
@@ -17,25 +17,13 @@ from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, title_of
 from sim.records.acts import Inspected, Mended, Pressed
-from sim.session import inspections, typed
+from sim.session import inspections, told, typed
 from sim.session.deeds import Answer
 from sim.session.session import Session
-from sim.words.fields import number, part
+from sim.words.fields import number
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
-_NAME_IT: Final = plain("hint.name-it", "What you have found leaves one cause. Name it.")
-_NO_MORE: Final = plain(
-    "hint.no-more", "Further looks tell nothing new. Name the likeliest cause, and try it."
-)
-_NAMED: Final = plain(
-    "hint.named",
-    "You have named what was to be found. Put it right, and prove it with a good piece.",
-)
-_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
-_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
-_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
-_WITH_ACTS: Final = row("hint.with-acts", "{hint} {acts}", hint=part(), acts=part())
 _COSTS: Final = row("hint.costs", "(This hint takes {points} points off.)", points=number())
 
 
@@ -59,37 +47,37 @@ def hint(session: Session) -> Answer:
         return Answer(False, _NO_HINTS)
     due = next_thing(session)
     taken = session.done.hints
-    told = due.said
+    said = due.said
     if taken and due.acts and _thing(taken[-1].message) == due.said:
-        told = _WITH_ACTS(hint=due.said, acts=typed.listed(due.acts))
-    session.take_hint(told)
-    return Answer(True, sentences(told, _COSTS(points=HINT)))
+        said = told.HINT_WITH_ACTS(hint=due.said, acts=typed.listed(due.acts))
+    session.take_hint(said)
+    return Answer(True, sentences(said, _COSTS(points=HINT)))
 
 
 def _thing(hint: Message) -> object:
     """Return what a hint says to do, without how."""
-    return hint["hint"] if hint.row is _WITH_ACTS else hint
+    return hint["hint"] if hint.row is told.HINT_WITH_ACTS else hint
 
 
 def next_thing(session: Session) -> Next:
     """Return what is best done next; it never names a cause that the trainee has not named."""
     named = set(session.done.named)
     if session.hidden and all(fault.name in named for fault in session.hidden):
-        return Next(_NAMED, typed.proving(session))
+        return Next(told.HINT_NAMED, typed.proving(session))
     known = evidence(session, up_to_now=True)
     if known.why_none:
-        return Next(_NO_MORE, typed.NAME_IT)
+        return Next(told.HINT_NO_MORE, typed.NAME_IT)
     whole = matrix_for(as_hidden(session))
     left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
     if len(left.causes) == 1:
-        return Next(_NAME_IT, typed.NAME_IT)
+        return Next(told.HINT_NAME_IT, typed.NAME_IT)
     stage = _stage(session)
     plan = plan_for(left) if stage == 0 else par(left, stage)
     return _told(session, left, plan.tree.inspection)
 
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
-    """Return the matrix less what was looked at since the machine was last changed on purpose."""
+    """Return the matrix without the looks made since the machine was last changed on purpose."""
     acts = session.done.acts
     changed = max((i for i, act in enumerate(acts) if isinstance(act, Mended)), default=-1)
     stage = _stage(session)
@@ -109,12 +97,12 @@ def _stage(session: Session) -> int:
 
 def _told(session: Session, matrix: Matrix, name: str) -> Next:
     if not name:
-        return Next(_NO_MORE, typed.NAME_IT)
+        return Next(told.HINT_NO_MORE, typed.NAME_IT)
     column = matrix.inspections[matrix.column(name)]
     look = inspections.find(column.look)
     if look is None:
         acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
-        return Next(_TRY(trial=title_of(name)), acts)
+        return Next(told.HINT_TRY(trial=title_of(name)), acts)
     acts = typed.looking(session, look.name, reaches_in=look.reaches_in)
-    lock = _LOCK_FIRST if look.reaches_in else NOTHING
-    return Next(sentences(_LOOK(look=look.title), lock), acts)
+    lock = told.HINT_LOCK_FIRST if look.reaches_in else NOTHING
+    return Next(sentences(told.HINT_LOOK(look=look.title), lock), acts)

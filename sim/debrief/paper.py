@@ -52,7 +52,7 @@ Child = Html | str | Message
 def el(element: str, *children: Child, **attributes: str | float) -> Html:
     """Return an element; messages are told to who reads now, and all text in it is escaped.
 
-    An underscore in an attribute's name stands for a dash, one at its end for nothing (`class_`).
+    In an attribute's name an underscore becomes a dash, and one at the end is dropped (`class_`).
     """
     said = "".join(
         f' {name.rstrip("_").replace("_", "-")}="{escape(_shown(value))}"'
@@ -91,12 +91,13 @@ def table(heads: Iterable[str], rows: Iterable[Iterable[Child]], class_: str = "
     return el("table", *top, el("tbody", *body), class_=class_ or "plain")
 
 
-def page(title: str, style: str, *children: Child) -> str:
-    """Return a whole page in HTML5, marked as being in the reader's language."""
+def page(made_by: str, title: str, style: str, *children: Child) -> str:
+    """Return a whole page in HTML5, marked with its command and as being in the reader's language."""
     head = el(
         "head",
         el("meta", charset="utf-8"),
         el("meta", name="viewport", content="width=device-width, initial-scale=1"),
+        el("meta", name="generator", content=made_by),
         el("title", title),
         el("style", Html(style)),
     )

@@ -1,9 +1,10 @@
 """What a session is worth, part by part, each with its reason.
 
-A critical act fails the session, whatever the parts say. The parts of a drill are: the right cause,
-named when no other was possible; the proof on the machine; the cost of the way to the cause, against
-the best plan; care. Each hint takes points off. What was expected of a look takes none off, and
-neither does a look that told nothing new; the debrief lists both.
+A critical act makes the score 0, whatever the parts say. A drill has four parts: the right cause,
+named when no other was possible any more; the proof on the machine; the cost of the way to the
+cause, beside that of the best plan; and care. A job with nothing hidden has its pieces and care, a
+lesson its steps and care. Each hint takes points off. A wrong expectation takes none off, and neither
+does a look that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
 """
@@ -120,7 +121,7 @@ class ScorePart:
 
 
 def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
-    """Return the score, 0 to 100; 0 with a critical act."""
+    """Return the score, 0 to 100: the share of the points to be had, or 0 with a critical act."""
     if critical:
         return 0
     share = sum(p.points for p in scored) / sum(p.of for p in scored)
@@ -250,7 +251,7 @@ def _harm_reason(harm: int) -> Message:
 
 
 def harm_of(session: Session) -> int:
-    """Return how many warnings and damages there were."""
+    """Return how many times machine, band or bar came to harm; mere notes do not count."""
     return sum(c.row.severity is not Severity.NOTE for c in session.saw.consequences)
 
 

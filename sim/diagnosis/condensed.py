@@ -70,7 +70,7 @@ class Condensed:
         return sum(1 for kind in self._kinds[stage] if subset & kind)
 
     def bound_s(self, subset: int, stage: int) -> float:
-        """Return a cost, s times weight, that no plan undercuts that tells apart all it can.
+        """Return a cost, s times weight: no plan that tells apart all it can costs less.
 
         One look is the least. And telling apart kinds of entropy H takes that much information:
         one inspection cannot give more than its own entropy over the whole set, wherever in the
@@ -225,7 +225,7 @@ def _undominated(columns: Sequence[ProbeMasks]) -> tuple[ProbeMasks, ...]:
 
 
 def _dominates(better: ProbeMasks, column: ProbeMasks) -> bool:
-    """Return whether one inspection can stand in for another; no two can for each other."""
+    """Return whether one inspection makes another needless; never both ways round."""
     return (
         better is not column
         and (better.stage, better.leads_to) == (column.stage, column.leads_to)

@@ -2,8 +2,8 @@
 
 Two faults may show 3.1 and 3.2 bar where 6.0 is right. Nobody tells a fault by the second figure;
 they see that the reading is low. So a number becomes a mark: none, lower, higher or as it should
-be. Where the words differ from those of the sound machine there is nothing to hold the numbers
-against, and they are left out.
+be. Where the words differ from those of the sound machine, its numbers cannot be compared, and are
+left out.
 
 A finding is a message, and its numbers are those of its fields, as they are told. What comes back
 serves to tell outcomes apart and is never taken to pieces.

@@ -6,11 +6,11 @@ one piece is tried and the job held, and they are made a third time (`stages`). 
 are inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
 `judgement` says. A function test works the machine, so it is made on a machine of its own.
 
-Three simplifications: a lock-out that an inspection needs costs its time and otherwise leaves the
-machine as it was; a trial is waited for half as long again as it takes on the sound machine; and an
-inspection is made as soon as its stage is reached, not after those before it.
+Three simplifications. A lock-out that an inspection needs costs its time and otherwise leaves the
+machine as it was. A trial may take half as long again as on the sound machine; then it is broken off.
+And each inspection is made when its stage has just been reached, not after the inspections before it.
 
-Runs the saw, with `stages` and `worlds`.
+Runs the saw, as `stages` and `worlds` do.
 """
 
 import hashlib
@@ -112,7 +112,7 @@ def price_s(row: inspections.Inspection) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Question:
-    """A scenario that is the same question when its digest is."""
+    """A scenario, equal to every other with the same digest."""
 
     key: str
     scenario: Scenario = field(compare=False)

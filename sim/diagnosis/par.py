@@ -6,8 +6,8 @@ cost? The optimality equation over subsets of causes is that of Pattipati and Al
 
     cost(S) = min over looks of  price * weight(S) + sum of cost(S and what was seen)
 
-solved exactly by remembering every subset met and by passing over looks whose bound is no better
-than what is in hand. Plans are first ranked by how many groups of causes they tell apart, then by
+It is solved exactly: every subset met is remembered, and a look is passed over when its bound is no
+better than the best plan found so far. Plans are first ranked by how many groups of causes they tell apart, then by
 cost, so that a cheap plan that ends in doubt is no plan. Where more subsets would be needed than a
 cap allows, the greedy plan stands in, with the bound that no plan undercuts.
 """
@@ -36,7 +36,7 @@ class Par:
 
     @property
     def worst_excess(self) -> float:
-        """By what part of the bound the plan may be dearer than the best, at most."""
+        """How much dearer than the best the plan can be at most, as a share of the bound."""
         return self.expected_s / self.bound_s - 1.0 if self.bound_s > 0.0 else 0.0
 
 

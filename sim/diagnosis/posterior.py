@@ -1,4 +1,4 @@
-"""What is to be believed after each finding, and what a finding or a diagnosis was worth.
+"""How likely each cause is after each finding, and what a finding or a diagnosis was worth.
 
 Bayes' rule over the rows of a dependency matrix. A cause fixes what every inspection shows; with a
 slip probability the person sees, with that probability, one of the other things the inspection can
@@ -50,7 +50,7 @@ class Diagnosis:
 
     @property
     def premature(self) -> bool:
-        """Whether it was named before it was told from everything else."""
+        """Whether it was named while something else was still possible."""
         return bool(self.rivals)
 
 
@@ -128,8 +128,8 @@ def belief_in(matrix: Matrix, belief: Belief, fault: str) -> float:
 def diagnosed(matrix: Matrix, belief: Belief, fault: str) -> Diagnosis:
     """Return what naming a fault is worth, given the belief at the time.
 
-    A cause that no inspection of the matrix tells from one with the fault is no rival: nobody
-    could have done better.
+    Some causes no inspection of the matrix can tell from one with the fault. They do not count as
+    rivals, because nobody could have ruled them out.
     """
     open_rows = set(still_possible(matrix, belief))
     alike = {cause.outcomes for cause in matrix.causes if fault in cause.faults}

@@ -15,6 +15,7 @@ from typing import Final
 from sim.pilot import autopilot
 from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
+from sim.session import told
 from sim.session.heard import Event, EventKind
 from sim.session.session import Session
 from sim.words.fields import number
@@ -31,9 +32,6 @@ SHOWING: Final = frozenset({
 POWER_UP: Final = "power up"
 TRIAL: Final = "try one piece"
 RUN: Final = "run it as reported"
-_POWER_IT: Final = plain("trial.power-up", "Power up")
-_TRY_IT: Final = plain("trial.one-piece", "Run it to one piece")
-_RUN_IT: Final = plain("trial.as-reported", "Run it as reported")
 _PATIENCE: Final = 1.5  # by the sound machine's time
 _LONGEST_S: Final = 3600.0  # for a piece on the sound machine
 _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
@@ -97,8 +95,8 @@ def how_it_went(session: Session, events: Sequence[Event], counted: int) -> Mess
     shown = [event.message for event in events if event.kind in SHOWING]
     if counted > 0:
         shown.append(_COUNTED(pieces=counted))
-    told = dict.fromkeys(each.rounded() for each in (*shown, *_waits(session)))
-    return sentences(*told) or _NOTHING_SHOWS
+    shown_once = dict.fromkeys(each.rounded() for each in (*shown, *_waits(session)))
+    return sentences(*shown_once) or _NOTHING_SHOWS
 
 
 def _waits(session: Session) -> tuple[Message, ...]:
@@ -182,7 +180,7 @@ def _bring_home(session: Session) -> None:
 _FOUND: Final = SearchStage("", NOTHING, "", NOTHING, _stay)
 _AS_REPORTED: Final = SearchStage(
     RUN,
-    _RUN_IT,
+    told.TRY_AS_REPORTED,
     " (after the run)",
     plain("stage.run", "after the run"),
     _run_as_reported,
@@ -190,11 +188,11 @@ _AS_REPORTED: Final = SearchStage(
     risked=True,
 )
 _POWERED: Final = SearchStage(
-    POWER_UP, _POWER_IT, " (powered up)", plain("stage.powered-up", "powered up"), _power_up
+    POWER_UP, told.TRY_POWER_UP, " (powered up)", plain("stage.powered-up", "powered up"), _power_up
 )
 _TRIED: Final = SearchStage(
     TRIAL,
-    _TRY_IT,
+    told.TRY_ONE_PIECE,
     " (after a trial)",
     plain("stage.trial", "after a trial"),
     _try_piece,

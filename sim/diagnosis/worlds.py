@@ -2,8 +2,8 @@
 
 Had something else been wrong, would the same acts at the same times have shown the same? The acts
 are played again under each cause, and what each act showed becomes a column of a dependency matrix.
-So a finding in the middle of a cycle, after a wrong remedy or beside a machine that stands still is
-judged by what that very machine would have shown.
+So a finding in the middle of a cycle, or after a wrong remedy, is judged by what that very machine
+would have shown at that moment.
 
 Runs the saw.
 """

@@ -69,7 +69,7 @@ def set_up(session: Session) -> None:
 
 
 def _set_freed(session: Session, name: str, setting: Setting) -> None:
-    """Set something that is locked in use: free it, set it, and lock it as it was."""
+    """Set something that a lock holds in use: free the lock, set it, and lock it again."""
     locks = [(lock, session.saw.read(lock), word) for lock, word in _FREED_BY.get(name, ())]
     for lock, _, word in locks:
         session.set(lock, word)
@@ -191,7 +191,7 @@ def as_found(session: Session, pieces: int) -> JobOutcome:
 
 
 def again(session: Session, pieces: int) -> JobOutcome:
-    """Run the machine after a remedy: clear what has latched, and set nothing but the band speed."""
+    """Run the machine after a remedy: reset what has latched, and set nothing but the band speed."""
     power_up(session)
     clear(session)
     if not session.over:

@@ -1,7 +1,8 @@
 """Plays a lesson to its end as a good operator would, from its goals alone.
 
-Every kind of condition has one way of being brought about, by the session's own verbs. A lesson
-that the pilot can end can be ended; one that it cannot is looked at before a class sees it.
+The pilot knows one way to bring about each kind of condition, by the session's own verbs. A lesson
+that it plays to the end can be played to the end; one that it cannot is looked at before a class sees
+it.
 
 Never here: knowledge of any one lesson.
 """

@@ -254,7 +254,7 @@ _ADAPTERS: Final[dict[str, TypeAdapter[Any]]] = {
 
 
 def line_of(act: Act) -> dict[str, object]:
-    """Return an act as a line of a record has it; what is as usual is left out."""
+    """Return an act as a line of a record has it; fields at their default are left out."""
     line: dict[str, object] = {"act": act.kind.value}
     for each in fields(act):
         value = getattr(act, each.name)

@@ -10,7 +10,7 @@ find is a missing tail: the closing line, with the count and the head, is there 
 record without one was cut: by a pulled plug, or by somebody.
 
 There is no key in it: whoever has this program can write a whole new record. The chain shows
-accidents and clumsy changes; binding a record to a person takes the head being handed in.
+accidents and clumsy changes; to bind a record to a person, its head must be handed in.
 
 Never here: what an act means.
 """

@@ -85,7 +85,7 @@ def recover(path: Path) -> list[dict[str, Any]]:
     """Return the header and the acts of a record up to where it is cut, or all of them.
 
     Raises:
-        RecordError: As `read_chain`, but for a missing end; not even the header is whole.
+        RecordError: As `read_chain`, except for a missing end; or not even the header is whole.
     """
     return read_chain(path, allow_cut=True)[:-1]
 

@@ -2,7 +2,7 @@
 
 What is kept may vanish at any time and is never the only copy of anything: a file that is missing,
 torn or unreadable counts as not kept, and a folder that cannot be written keeps nothing. The key
-must hold all that decides the result; `engine` is the part that the program itself plays in it.
+must hold all that decides the result; `engine` stands in it for the program itself.
 """
 
 import hashlib
@@ -31,7 +31,7 @@ def kept(key: str) -> bytes | None:
 
 
 def keep(key: str, content: bytes) -> None:
-    """Keep a result under a key of letters, digits and hyphens; what cannot be kept is let go."""
+    """Keep a result under a key of letters, digits and hyphens; what cannot be kept is forgotten."""
     folder = _folder()
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)

@@ -1,13 +1,14 @@
 """Writes a file that a command was asked for: whole or not at all, and never over something else.
 
-What is read is never written over, and neither is a record or a file of another kind: a page, say, only
-replaces a page. The file is written beside its place and renamed when it is whole.
+What is read is never written over, and neither is a record or a file of another kind: a debrief, say,
+only replaces a debrief. The file is written beside its place and renamed when it is whole.
 
 Never here: what is written.
 """
 
 import contextlib
 import os
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
@@ -16,17 +17,22 @@ from sim.errors import CommandError, reason
 from sim.words.fields import part
 from sim.words.message import Row, plain, row
 
-# How files of a kind begin; what begins otherwise is text, or else binary.
+# How files of a form begin, and of XML the element that it is all in.
 _BEGINNINGS: Final = {
     b"\x89PNG": "picture",
     b"<!doctype html": "page",
-    b"<svg": "drawing",
-    b"<?xml": "chart",
     b"$": "dump",
-    b"{": "record",
     b"/*": "program",
+    b"%%": "chart",
 }
-_HEAD: Final = 100  # bytes that tell a kind
+_ROOT: Final = re.compile(rb"<([a-z][\w:.-]*)")
+_RECORD: Final = re.compile(rb'\{"begin":\{.*"record":"drycycle"')
+_MAKER: Final = re.compile(
+    rb"(?:generator\" content=\"|<!-- |\$comment\s+|made by `)drycycle [\w -]*"
+)
+_HEAD: Final = 4_000  # bytes that tell a kind
+_KEPT: Final = "record"  # the form that nothing is written over
+_LINE: Final = 300  # bytes of a first line that tell whether it is the same
 
 _IS_READ: Final = plain("output.is-read", "this file is read, and would be written over")
 _OTHER_KIND: Final = plain(
@@ -48,7 +54,7 @@ def write_output(
         refusal: Says that it cannot be written, and `why`.
 
     Raises:
-        CommandError: Something else would be written over, or the system does not have it.
+        CommandError: Something else would be written over, or the system refuses to write it.
     """
     data = content.encode() if isinstance(content, str) else content
     try:
@@ -78,16 +84,36 @@ def check_output(path: Path, begins: bytes, reads: Iterable[Path] = ()) -> None:
         raise CommandError(_IS_READ, str(path), _NAME_ANOTHER)
     with path.open("rb") as file:
         there = file.read(_HEAD)
-    if there and _kind(there) != _kind(begins[:_HEAD]):
+    if not there:
+        return
+    kind = _kind(there)
+    if kind[0] == _KEPT or kind != _kind(begins[:_HEAD]):
         raise CommandError(_OTHER_KIND, str(path), _NAME_ANOTHER)
 
 
-def _kind(head: bytes) -> str:
+def _kind(head: bytes) -> tuple[str, bytes]:
+    """Return the form of a file by what is inside, and what tells its kind from others of that form.
+
+    A program, a page and a drawing say inside who made them. A table or a text has no room for that;
+    two of those are of one kind when they have the same first line.
+    """
     begins = head.lstrip().lower()
-    for beginning, kind in _BEGINNINGS.items():
+    if _RECORD.match(begins):
+        return _KEPT, b""
+    for beginning, form in _BEGINNINGS.items():
         if begins.startswith(beginning.lower()):
-            return kind
-    return "binary" if b"\0" in head else "text"
+            return form, _maker(begins)
+    root = _ROOT.search(begins) if begins.startswith(b"<") else None
+    if root is not None:
+        return "xml", root[1] + b" " + _maker(begins)
+    if b"\0" in head:
+        return "binary", b""
+    return "text", begins.splitlines()[0][:_LINE].rstrip() if begins else b""
+
+
+def _maker(begins: bytes) -> bytes:
+    found = _MAKER.search(begins)
+    return found[0].rpartition(b"drycycle ")[2].strip() if found is not None else b""
 
 
 def _replace(path: Path, data: bytes) -> None:

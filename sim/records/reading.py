@@ -1,7 +1,7 @@
 """The one gate for records: lines that were checked for their chain become typed rows.
 
-What does not fit is listed with its place and left out; only where the opening does not fit, or a
-closing that must be there, is the whole record refused. Nothing in a file makes a traceback.
+A line that does not fit is listed with its place and left out. The whole record is refused only when
+its opening does not fit, or its closing where one must be there. Nothing in a file makes a traceback.
 
 Never here: playing a record again.
 """

@@ -171,7 +171,7 @@ def row_from(kind: type[_Row], line: Mapping[str, Any], where: str) -> _Row:
 
 
 def plain_row(kept: Any) -> dict[str, object]:
-    """Return a row as JSON has it; what is as usual is left out."""
+    """Return a row as JSON has it; fields at their default are left out."""
     line: dict[str, object] = {}
     for each in fields(kept):
         value = getattr(kept, each.name)

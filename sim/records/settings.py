@@ -11,13 +11,14 @@ from pathlib import Path
 from typing import Final
 
 from sim.records.folder import home
+from sim.words.reader import languages
 
 UNITS: Final = ("metric", "inch")
 SCALES: Final = ("100", "125", "150", "175", "200")
 CONTRASTS: Final = ("calm", "stark")
 ON_OFF: Final = ("off", "on")
 SOUNDS: Final = ("auto", "on", "off")
-LANGUAGES: Final = ("en", "es")
+LANGUAGES: Final = languages()
 
 CHOICES: Final[dict[str, tuple[str, ...]]] = {
     "units": UNITS, "text": SCALES, "contrast": CONTRASTS, "sticky": ON_OFF, "sound": SOUNDS,

@@ -118,7 +118,7 @@ class Trigger(BaseModel):
 
 
 class Intermittent(BaseModel):
-    """A fault that comes and goes: once in every period, for a share of it, at a time by chance."""
+    """A fault that comes and goes: once in every period, for a share of it, at a random time in it."""
 
     model_config = PLAIN
     period_s: float = Field(ge=0.1, le=3_600, description="It comes once in every such period.")

@@ -1,7 +1,7 @@
 """What a step of a lesson may say: what is asked, why, and the goal that counts as reached.
 
 A goal is a set of conditions on the machine and on what was done; all of them must hold at one
-moment, and how they came to hold is nobody's business. Names are checked against the `Vocabulary`
+moment, however they came to hold. Names are checked against the `Vocabulary`
 that the caller brings.
 
 Never here: whether a goal is reached (see `goals`).

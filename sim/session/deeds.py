@@ -51,7 +51,7 @@ class Deed:
 
     @property
     def by_hand(self) -> bool:
-        """Whether the trainee did something to the machine: no word, and nothing of the instructor's."""
+        """Whether it moved a key or was answered; a note, a hint or an instructor's order is neither."""
         return bool(self.decisions) or bool(self.keys) or self.answer is not None
 
     @property
@@ -79,7 +79,7 @@ class Deed:
 
     @property
     def refused(self) -> frozenset[str]:
-        """The actions that were asked for in vain; keys pressed as one count as one."""
+        """The actions that were asked for and not taken; of keys pressed together one may take it."""
         asked = frozenset(answer.action for answer in self.decisions if not answer.accepted)
         return asked - self.accepted
 

@@ -1,4 +1,4 @@
-"""How a session goes on: what is due happens before an act, time passes, and who follows looks round.
+"""How a session goes on: before each act all that is due happens; then time passes; followers look.
 
 Never here: what an act does (see `session` and `instructor`).
 """
@@ -18,7 +18,7 @@ from sim.words.message import NOTHING, Message
 
 
 class Follower(Protocol):
-    """Who goes along with a session and looks at it after every act and every moment."""
+    """Somebody who looks at a session after every act, and after every moment that changed something."""
 
     def update(self) -> None:
         """Look at how things stand now."""
@@ -29,8 +29,8 @@ class Going:
 
     Args:
         saw: The machine.
-        done: Where it is written down what was done.
-        heard: Where it is told what happened.
+        done: The list of what was done.
+        heard: The time lines of what happened.
         lockout: How far the lock-out has come.
     """
 
@@ -54,12 +54,16 @@ class Going:
         return self.closed or self._saw.plant.site.wrecked
 
     def ready(self, *, going: bool = True) -> None:
-        """Have everything happen that is due at this instant: before an act, never after it.
+        """Make everything happen that is due at this instant, before an act is done.
 
-        So it makes no difference how often somebody lets no time pass between two acts.
+        It is done before an act and never after one, so a front end that advances by no time
+        between two acts changes nothing.
+
+        Args:
+            going: Whether the act needs a run that is not over, as most do.
 
         Raises:
-            CommandError: The run must be going, and is over; or the session is closed.
+            CommandError: The session is closed, or the run is over and the act needs it going.
         """
         if self.closed:
             raise CommandError(told.OVER, what_to_do=told.READ_DEBRIEF)
@@ -69,7 +73,7 @@ class Going:
             raise CommandError(told.OVER, what_to_do=told.CLOSE_IT)
 
     def stands(self) -> bool:
-        """Have happen what is due; return whether the instructor has frozen the machine since.
+        """Make happen what is due, as `ready` does; return whether the instructor has frozen the machine.
 
         Raises:
             CommandError: The run is over.
@@ -87,13 +91,13 @@ class Going:
             self._saw.advance_to(self.now_us + microseconds)
 
     def pass_until(self, reached: Callable[[], bool], limit_us: int) -> bool:
-        """Let time pass until something is reached, or so many microseconds; return whether it was."""
+        """Let time pass until `reached` is true, `limit_us` at most; return whether it is true."""
         if self.over or self.frozen:
             return reached()
         return self._saw.advance_until(reached, self.now_us + limit_us)
 
     def reach_in(self, what: Message) -> Message:
-        """Tell of hands in a machine that is not locked out; return what they did in it."""
+        """Tell of hands in a machine that is not locked out; return `what`, nothing when it is."""
         if self._lockout.safe:
             return NOTHING
         self._heard.tell(EventKind.UNSAFE, told.UNSAFE(what=what))
@@ -104,7 +108,7 @@ class Going:
         self._done.begin(act)
 
     def did(self, deed: Deed) -> None:
-        """Keep what came of an act, and have everybody look round."""
+        """Keep what came of an act, and have every follower look."""
         self._done.all.append(deed)
         self.look_round()
 
@@ -128,16 +132,16 @@ class Going:
         return answer
 
     def follow(self, follower: Follower) -> None:
-        """Have somebody look after every act and after every moment at which anything happens."""
+        """Have a follower look after every act, and after every moment at which anything happens."""
         self._followers.append(follower)
         self._saw.after_moment = self.look_round
 
     @property
     def followers(self) -> tuple[Follower, ...]:
-        """Who goes along."""
+        """The followers, in the order in which they came."""
         return tuple(self._followers)
 
     def look_round(self) -> None:
-        """Have everybody who follows look how things stand now."""
+        """Have every follower look how things stand now."""
         for follower in self._followers:
             follower.update()

@@ -43,7 +43,7 @@ class Culprit:
     due: list[Appointment] = field(default_factory=list)
 
     def cancel(self) -> None:
-        """Have it set in no more."""
+        """Take back every appointment at which it would set in, come or go."""
         for appointment in self.due:
             appointment.cancel()
         self.due.clear()
@@ -108,7 +108,7 @@ class Hidden:
                 self._soon(culprit)
 
     def _soon(self, culprit: Culprit) -> None:
-        """Set it in at this instant, but not from inside whatever is going on."""
+        """Set it in at this instant, once the clock has finished the call it is making."""
         if not culprit.withdrawn:
             culprit.due.append(self._saw.clock.after(0, self._setting_in(culprit)))
 
@@ -130,7 +130,7 @@ class Hidden:
     def _period(
         self, culprit: Culprit, comes: scenario.Intermittent, chance: Callable[[], float]
     ) -> None:
-        """Have it come and go once in a period, and begin the next one after that."""
+        """Appoint one period: it comes, goes, and the next period begins."""
         period_us = max(round(comes.period_s * US), 2)
         there_us = min(max(round(period_us * comes.share), 1), period_us - 1)
         comes_us = round(chance() * (period_us - there_us))
@@ -142,7 +142,7 @@ class Hidden:
         ]
 
     def _go(self, culprit: Culprit) -> None:
-        """Have it vanish for the time being; if a hand was quicker, for good."""
+        """Make it vanish until it comes again; when a hand has mended it first, for good."""
         if culprit.fault.present(self._wreck):
             culprit.fault.mend(self._wreck)
         else:
@@ -161,7 +161,7 @@ class Hidden:
         self._set_in(culprit)
 
     def take_out(self, fault: Fault) -> None:
-        """Take a fault out that is hidden, and count it no more."""
+        """Take out a fault that is hidden; it no longer counts."""
         culprit = self.of(fault)
         if culprit is not None:
             culprit.cancel()
@@ -170,7 +170,7 @@ class Hidden:
                 self.mend(fault)
 
     def mend(self, fault: Fault) -> None:
-        """Apply a remedy; a fault that comes and goes, and has set in, stays away from then on."""
+        """Apply a remedy; a fault that comes and goes stays away then, if it has set in."""
         fault.mend(self._wreck)
         self._saw.bus.settle()
         culprit = self.of(fault)
@@ -189,9 +189,10 @@ class Hidden:
         return tuple(culprit for culprit in self.culprits if not culprit.withdrawn)
 
     def would_change(self, fault: Fault) -> bool:
-        """Whether the machine takes on a fault at all: a clamp left up means nothing to one bar.
+        """Return whether the machine can have a fault: a clamp left up means nothing to one bar.
 
-        The fault is applied for it; where it does nothing, nothing is left of it.
+        To find out, the fault is put in. It stays in where the machine can have it; where it cannot,
+        nothing is left of it.
         """
         fault.apply(self._wreck)
         return fault.present(self._wreck)
@@ -201,7 +202,7 @@ class Hidden:
         return fault.present(self._wreck)
 
     def still_wrong(self) -> tuple[Fault, ...]:
-        """Return the faults that are there, come and go, or have yet to set in."""
+        """Return the faults that are there now, that will come again, or that have yet to set in."""
         return tuple(c.fault for c in self.counted if self._wrong(c))
 
     def _wrong(self, culprit: Culprit) -> bool:

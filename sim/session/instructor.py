@@ -1,8 +1,8 @@
 """The instructor at a running session: put a fault in, take one out, freeze, pace, note, mark.
 
 Each is an act of the session like the trainee's own, written down with `by: instructor` and played
-again with the rest. What the trainee must not know yet (which fault, and that there is one) goes
-behind their back until the close; answers are for the instructor's eyes.
+again with the rest. What the trainee must not know yet (which fault, and that there is one) is kept
+back until the close; answers are for the instructor's eyes.
 
 Never here: how an order gets here from elsewhere (see `orders`).
 """
@@ -102,7 +102,7 @@ class Instructor:
         return self._tell(_FROZE if on else _LET_GO)
 
     def pace(self, factor: float) -> Message:
-        """Have the front end run the machine so many times as fast as it would.
+        """Make the front end run the machine `factor` times as fast as it is set to.
 
         Raises:
             CommandError: The factor is no pace.

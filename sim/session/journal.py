@@ -1,7 +1,7 @@
 """The lines of a session's record: the opening, the acts, the graver events, the closing.
 
-Wherever the name of a fault would stand before the close, a digest stands; the closing line opens
-every one of them.
+Before the close a fault stands in the record as a digest, never by its name; the closing line opens
+every digest.
 
 Never here: what an act does.
 """

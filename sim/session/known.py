@@ -1,6 +1,6 @@
 """Whether a name that somebody gave is known: keys, faults, steps of the lock-out, inspections, wires.
 
-Each returns the row of its table, or says what name was perhaps meant.
+Each function returns the row of its table, or refuses the name and tells the nearest one.
 """
 
 from collections.abc import Collection, Mapping
@@ -41,7 +41,11 @@ def _unknown(called: str, unknown: Row, where: str, names: Collection[str]) -> C
 
 
 def key_called(key: str, where: str = "press") -> Signal:
-    """Return the wire of a key or a latch; raises CommandError."""
+    """Return the wire of a key or a latch.
+
+    Raises:
+        CommandError: There is no such key; the nearest is told.
+    """
     return _found(BY_KEY, key, _NO_KEY, where)
 
 
@@ -51,22 +55,38 @@ def mode_key(mode: str) -> str:
 
 
 def wire_called(tag: str) -> Signal:
-    """Return a wire; raises CommandError."""
+    """Return a wire by its tag.
+
+    Raises:
+        CommandError: There is no such wire; the nearest is told.
+    """
     return _found(BY_TAG, tag, _NO_WIRE, "force")
 
 
 def fault_called(fault: str, where: str = "diagnose") -> Fault:
-    """Return a fault of the catalogue; raises CommandError."""
+    """Return a fault of the catalogue.
+
+    Raises:
+        CommandError: There is no such fault; the nearest is told.
+    """
     return _found(CATALOGUE, fault, _NO_FAULT, where)
 
 
 def lockout_step_called(step: str) -> lockout.EnergyStep:
-    """Return a step of the lock-out; raises CommandError."""
+    """Return a step of the lock-out.
+
+    Raises:
+        CommandError: There is no such step; the nearest is told.
+    """
     return _found(lockout.BY_NAME, step, _NO_STEP, "lockout")
 
 
 def inspection_called(look: str) -> Inspection:
-    """Return an inspection; raises CommandError."""
+    """Return an inspection.
+
+    Raises:
+        CommandError: There is no such inspection; the nearest is told.
+    """
     found = inspections.find(look)
     if found is None:
         raise _unknown(look, _NO_LOOK, "inspect", inspections.INSPECTIONS)

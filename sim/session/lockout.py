@@ -1,7 +1,8 @@
 """Lock-out: six steps in order before hands go in, three in order before power comes back.
 
 The order is that of 29 CFR 1910.147 (d) and (e), read on public pages that quote the rule; ISO 14118
-says the same of stored energy. A step is refused while what it rests on is not so. Practice only:
+says the same of stored energy. A step is refused out of its order, and until
+the machine is ready for it. Practice only:
 local rules, the maker's manual and an authorised person come first.
 """
 
@@ -98,7 +99,7 @@ class Lockout:
     def take(self, step: EnergyStep, saw: Saw) -> Message:
         """Take a step; return why it does not count, or nothing when it does.
 
-        Leaving a lock-out that was only begun is always possible until the lock is on.
+        The last step of the way back ends the lock-out; it can then be begun again.
         """
         if step.name != self.due.name:
             return _OUT_OF_ORDER(title=step.title, due=self.due.title)

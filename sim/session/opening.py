@@ -188,7 +188,7 @@ def session_for(
 
 
 def twin_of(session: Session) -> Session:
-    """Return a session like another one before anything was done in it, and without a record."""
+    """Return a session on the scenario and machine of another, fresh and without a record."""
     twin = Session(
         session.scenario, session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,

@@ -7,8 +7,9 @@
 
 `drycycle instruct` adds lines; the trainee's side looks for new ones between two acts or two frames
 and carries them out as the session's own acts, so the record has them and the file is not needed
-again. A line that is no order is passed over there. A fault goes by a salted digest, so that a
-glance at the file tells nothing; whoever tries every name of the catalogue finds it all the same.
+again. A line that is no order is passed over there. A fault is
+named by a salted digest, so that a glance at the file tells nothing; it hides nothing from somebody
+who tries every name of the catalogue.
 
 Never here: what an order does (see `instructor`).
 """

@@ -102,7 +102,7 @@ class Session:
 
     @property
     def hidden(self) -> tuple[Fault, ...]:
-        """The faults that count, less those taken out; for instructor and close, never the screen."""
+        """The faults that count: not those taken out. For the instructor and the close only."""
         return tuple(culprit.fault for culprit in self.faults.counted)
 
     @cached_property
@@ -146,7 +146,9 @@ class Session:
         return self._keys(act, self.saw.press)
 
     def release(self, *keys: str) -> Decision | None:
-        """Let one or more keys go; a hand can do that even at a frozen machine, a latch waits.
+        """Let one or more keys go, or turn latches back.
+
+        At a frozen machine a hand may come off a key, but a latch is refused until time goes on.
 
         Raises:
             CommandError: There is no such key.
@@ -238,7 +240,7 @@ class Session:
 
         Args:
             name: The inspection.
-            expect: What the trainee expects it to show, in words or as `debrief.EXPECTS` has it.
+            expect: What the trainee expects it to show, in words or as `debrief.evidence.EXPECTS` has it.
 
         Raises:
             CommandError: There is no such inspection.
@@ -341,7 +343,7 @@ class Session:
         self.heard.tell(EventKind.NOTE, as_message(act.text))
 
     def take_hint(self, hint: Message) -> None:
-        """Count and tell a hint, which `hints` has worked out."""
+        """Count and tell a hint that `debrief.hints` has worked out."""
         self.going.ready()
         self.going.wrote(acts.Hinted(self.going.now_us, hint))
         self.heard.tell(EventKind.HINT, hint)

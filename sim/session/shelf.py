@@ -1,7 +1,7 @@
 """What ships, as a list shows it: read once, then kept on this computer under the digest of the files.
 
-Home is there sooner because no scenario has to be read, held to its schema and checked for its title.
-What is kept and does not fit counts as not kept.
+The home page comes sooner: no scenario has to be read and checked only to show its title. A kept list
+that does not fit is read anew.
 
 Never here: anything of a scenario that a list does not show.
 """

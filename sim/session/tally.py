@@ -14,7 +14,7 @@ class Tally:
 
     Args:
         saw: The machine.
-        order: What is wanted.
+        order: The piece that is wanted.
         tolerance_m: How far from it a good piece may be.
         sound: Whether nothing is wrong with the machine.
     """

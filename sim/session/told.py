@@ -7,7 +7,7 @@ from typing import Final
 
 from sim.control.decision import Refusal
 from sim.session.deeds import Answer
-from sim.words.fields import entry, name, part
+from sim.words.fields import entry, name, part, parts
 from sim.words.message import plain, row
 
 LOCKED_OFF: Final = plain("lockout.locked.refused", "the isolator is locked off")
@@ -45,6 +45,30 @@ MEDDLING_REFUSED: Final = row(
 )
 FORCING: Final = row("session.meddling.forcing", "forcing {tag}", tag=name())
 BYPASSING: Final = row("session.meddling.bypassing", "bypassing {interlock}", interlock=name())
+
+STICKY_ON: Final = plain("window.sticky.on", "Sticky keys are on.")
+STICKY_OFF: Final = plain("window.sticky.off", "Sticky keys are off.")
+"""Notes of a window, which the record holds."""
+
+# What a hint can say: `debrief.hints` chooses, and a record can be read without it.
+HINT_NAME_IT: Final = plain("hint.name-it", "What you have found leaves one cause. Name it.")
+HINT_NO_MORE: Final = plain(
+    "hint.no-more", "Further looks tell nothing new. Name the likeliest cause, and try it."
+)
+HINT_NAMED: Final = plain(
+    "hint.named",
+    "You have named what was to be found. Put it right, and prove it with a good piece.",
+)
+HINT_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
+HINT_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
+HINT_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
+HINT_WITH_ACTS: Final = row("hint.with-acts", "{hint} {acts}", hint=part(), acts=part())
+TYPED_ACT: Final = row("typed.act", "`{act}`", act=name())
+TYPED_ACTS: Final = row("typed.listed", "Typed: {acts}.", acts=parts(", "))
+
+TRY_POWER_UP: Final = plain("trial.power-up", "Power up")
+TRY_ONE_PIECE: Final = plain("trial.one-piece", "Run it to one piece")
+TRY_AS_REPORTED: Final = plain("trial.as-reported", "Run it as reported")
 
 OVER: Final = plain("session.over", "the run is over")
 READ_DEBRIEF: Final = plain("session.over.closed", "read the debrief")

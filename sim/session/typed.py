@@ -1,28 +1,25 @@
 """The acts that a hint stands for, word by word as they are typed in the terminal.
 
 The keys and sheets of the window have the same names. What is done already is left out: a machine
-under power needs no power-up. Never here: what is best done next (see `hints`).
+under power needs no power-up.
+
+Never here: what is best done next (see `debrief.hints`).
 """
 
 from collections.abc import Sequence
 from typing import Final
 
 from sim.faults.catalogue import CATALOGUE
-from sim.session import lockout
+from sim.session import lockout, told
 from sim.session.session import Session
-from sim.words.fields import name, parts
-from sim.words.message import Message, row
+from sim.words.message import Message
 
 NAME_IT: Final = ("faults", "diagnose NAME")
 
 
-_ACT: Final = row("typed.act", "`{act}`", act=name())
-_LISTED: Final = row("typed.listed", "Typed: {acts}.", acts=parts(", "))
-
-
 def listed(acts: Sequence[str]) -> Message:
     """Return acts as one sentence."""
-    return _LISTED(acts=tuple(_ACT(act=act) for act in acts))
+    return told.TYPED_ACTS(acts=tuple(told.TYPED_ACT(act=act) for act in acts))
 
 
 def looking(session: Session, inspection: str, *, reaches_in: bool) -> tuple[str, ...]:

@@ -1,7 +1,8 @@
-"""What a coach would say: tables from what happened to one message, and nothing computed.
+"""What a coach would say, as tables; nothing is computed here.
 
-A kind of harm has what to do instead, and an action what it sets going. Numbers, rules, devices,
-reasons and what a reaction means come from the machine and the interlock table, never from here.
+For each kind of harm there is a message with what to do instead, for each action one with what it
+sets going. Numbers, rules, devices, reasons and what a reaction means come from the machine and the
+interlock table, never from here.
 """
 
 from collections.abc import Mapping

@@ -90,7 +90,7 @@ class Coach:
         return (event.message for event in new if event.kind is kind)
 
     def _slips_of(self, deed: Deed) -> Iterator[tuple[str, Message]]:
-        """Yield what the deed touched, and what is said to it; empty when it will do."""
+        """Yield each thing that the deed touched, with its slip, or with nothing where it will do."""
         if self._steps_done != self._steps:
             return  # what a lesson asks for is no slip
         session = self._session

@@ -1,7 +1,8 @@
 """The way out of a refusal, for a session: found over the tables, done on a copy of its saw.
 
-The copy is made by playing the session's own acts again. In a drill and an assessment the way is
-not done, because what the copy does would tell what is wrong with it; in an assessment there is none.
+The copy is made by playing the session's own acts again. In a drill the way is
+found but not tried, because what the copy does would tell what is wrong with it. In an assessment no
+way is told.
 """
 
 from typing import Final

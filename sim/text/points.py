@@ -1,7 +1,7 @@
 """What can be set by hand, as lists: the set points and the set-up card.
 
-In a drill or an assessment a value that an inspection would show is hidden until the inspection has been
-made; the list names the inspection instead.
+In a drill or an assessment the list does not show a value that an inspection would show; until that
+has been made it names the inspection instead.
 
 Never here: setting anything.
 """

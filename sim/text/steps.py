@@ -1,6 +1,6 @@
 """The step of a lesson in words: what is asked, why, what to beware of, and the hint.
 
-Never here: whether it is done (see `session.lesson`).
+Never here: whether it is done (see `session.lessons.lesson`).
 """
 
 from typing import Final

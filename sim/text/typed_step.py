@@ -1,7 +1,7 @@
 """How the step of a lesson is typed, line by line: played by the pilot on a copy of the session first.
 
-The lines are tried on a second copy, and only those that lead to the goal there are told. Times are
-rounded to the coarsest step with which they still do.
+The lines are then tried on a second copy, and told only if they lead to the goal there. Waiting times
+are rounded, as coarsely as the lines still lead to it.
 
 Never here: what a goal means.
 """

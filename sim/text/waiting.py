@@ -1,4 +1,4 @@
-"""Letting time pass until something happens, or until it is clear that it will not.
+"""Letting time pass until something happens, or until it is clear that nothing will.
 
 Never here: the words of the language.
 """

@@ -19,7 +19,8 @@ from sim.units import INCH, MM, US
 from sim.words.phrases import CONTEXT, read_phrases, translations
 
 PSEUDO_LANGUAGE: Final = "qps"
-_DECIMAL_COMMA: Final = frozenset({"es"})
+_LANGUAGE_NAME: Final = "x-language-name"  # fields of our own in the head of a list of phrases
+_DECIMAL_MARK: Final = "x-decimal-mark"
 _POUND_KG: Final = 0.45359237  # exact
 _POUND_FORCE_N: Final = _POUND_KG * 9.80665  # exact, standard gravity in m/s2
 _PSI_PA: Final = _POUND_FORCE_N / INCH**2
@@ -91,6 +92,12 @@ _INCH: Final[dict[str, InchUnit]] = {
 
 
 @lru_cache
+def languages() -> tuple[str, ...]:
+    """Return what can be read in: English, and each language that has a list of phrases."""
+    return ("en", *sorted(path.stem for path in (shipped("art") / "locale").glob("*.po")))
+
+
+@lru_cache
 def phrases_of(language: str) -> dict[str, str]:
     """Return the phrases of a language, English to translated; nothing where there are none."""
     path = shipped("art") / "locale" / f"{language}.po"
@@ -101,6 +108,16 @@ def phrases_of(language: str) -> dict[str, str]:
 def _spoken(language: str) -> NullTranslations | GNUTranslations:
     phrases = phrases_of(language)
     return translations(phrases) if phrases else NullTranslations()
+
+
+def language_name(language: str) -> str:
+    """Return what a language calls itself, as the head of its list has it; else its code."""
+    return "English" if language == "en" else _spoken(language).info().get(_LANGUAGE_NAME, language)
+
+
+@lru_cache
+def _decimal_mark(language: str) -> str:
+    return _spoken(language).info().get(_DECIMAL_MARK, ".")
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +204,7 @@ class Reader:
 
     @property
     def _decimal_comma(self) -> bool:
-        return self.language in _DECIMAL_COMMA
+        return _decimal_mark(self.language) == ","
 
     def typed(self, text: str) -> str:
         """Return a number that somebody typed, with a point for the language's own decimal mark."""

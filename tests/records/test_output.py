@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from sim.errors import CommandError
+from sim.records.chain import ChainWriter
 from sim.records.output import check_output, write_output
 
 PAGE = "<!doctype html>\n<title>New</title>\n"
@@ -111,3 +112,50 @@ def test_a_place_that_there_is_not_is_refused_with_its_name(tmp_path, name):
 def test_a_device_is_written_to_and_not_replaced():
     write_output(Path(os.devnull), PAGE)
     assert not Path(os.devnull).is_file()
+
+
+# What people keep, and what looks like an output of ours at first sight.
+KEPT = {
+    "table": "piece,length,count\n1,600,4\n", "another table": "who,score\nA,3\n",
+    "scenario": "title: Mine\nmode: practice\n", "machine": "title: Our saw\nkerf_mm: 1.5\n",
+    "notes": "Signals: to be checked\n", "data": '{"who": "A"}\n', "list": "[1, 2]\n",
+    "own page": "<!DOCTYPE html>\n<title>Shift plan</title>\n",
+    "debrief": '<!DOCTYPE html>\n<meta name="generator" content="drycycle debrief">\n',
+    "class": '<!DOCTYPE html>\n<meta name="generator" content="drycycle class">\n',
+    "own drawing": "<?xml version='1.0'?>\n<svg width='3'/>\n",
+    "diagram": "<svg width='3'><!-- drycycle print --></svg>\n",
+    "statechart": "<scxml version='1.0'><!-- drycycle print --></scxml>\n",
+    "own dump": "$date today $end\n", "trace": "$comment drycycle names\nQ0 $end\n",
+    "own program": "/* a driver */\n", "model": "/* Made by `drycycle print promela` from */\n",
+    "mermaid": "%% head\n", "picture": b"\x89PNG\r\n", "program file": b"\x7fELF\x00",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("there", KEPT)
+@pytest.mark.parametrize("new", KEPT)
+def test_what_people_keep_gives_way_to_nothing_but_its_own_kind(tmp_path, there, new):
+    path = put(tmp_path / "file", KEPT[there])
+    before = path.read_bytes()
+
+    if there == new:
+        write_output(path, KEPT[new])
+    else:
+        with pytest.raises(CommandError, match="file of another kind"):
+            write_output(path, KEPT[new])
+        assert path.read_bytes() == before
+
+
+def test_a_record_gives_way_to_nothing_not_even_to_a_record(tmp_path):
+    path = tmp_path / "one.jsonl"
+    ChainWriter(path).close({})
+    before = path.read_bytes()
+
+    with pytest.raises(CommandError, match="file of another kind"):
+        write_output(path, before)
+    assert path.read_bytes() == before
+
+
+def test_a_longer_text_with_the_same_first_line_is_the_same_table_made_anew(tmp_path):
+    path = put(tmp_path / "file.csv", "who,score\nA,3\n")
+    write_output(path, "who,score\nA,3\nB,5\n")
+    assert path.read_text(encoding="utf-8").endswith("B,5\n")

@@ -3,14 +3,14 @@
 import pytest
 from pygame import Surface
 
-from sim.records.settings import Settings, keep_settings, read_settings
+from sim.records.settings import LANGUAGES, Settings, keep_settings, read_settings
 from sim.units import INCH, MM
 from sim.view.kit.palette import STARK
 from sim.view.pages.app import App, start_drawing
-from sim.words.reader import Reader
+from sim.words.reader import Reader, language_name
 from sim.words.speech import reader
 
-from .conftest import Person, person_at
+from .conftest import Person, _look, person_at
 
 
 def test_settings_are_kept_for_the_next_time():
@@ -78,7 +78,7 @@ def test_inch_units_are_those_of_the_definitions():
 
 
 @pytest.mark.parametrize("typed", ["12.5", "12,5"])
-@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("language", LANGUAGES)
 def test_a_typed_number_may_have_either_decimal_mark(at_the_posts, language, typed):
     app = at_the_posts.app
     app.change_settings(app.settings.with_("language", language))
@@ -97,6 +97,15 @@ def test_numbers_are_told_with_the_decimal_mark_of_the_language(at_the_posts):
         assert at_the_posts.widget("bar.clock").face() == f"0:01{mark}2"
         wander = at_the_posts.widget("notes").face()[-1]
         assert wander == f"+0{mark}00 mm"
+
+
+def test_each_language_calls_itself_by_its_own_name():
+    person = person_at()
+    person.click("home.settings")
+    for now in ("en", "es"):
+        person.click(f"settings.language.{now}")
+        drawn = {text.drawn.text for text in _look("settings", person).texts}
+        assert {"English", "Español"} | {language_name(each) for each in LANGUAGES} <= drawn
 
 
 def test_a_language_for_this_run_is_spoken_and_not_kept():

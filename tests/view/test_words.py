@@ -6,6 +6,7 @@ import pytest
 
 from sim.bugs import TableError
 from sim.pilot.lesson_pilot import play_lesson
+from sim.records.settings import LANGUAGES
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, open_session
 from sim.teaching.coach import Coach
@@ -16,7 +17,6 @@ from sim.words.speech import read_by, say, tell
 
 from .conftest import person_at
 
-SPANISH = phrases_of("es")
 _ENGLISH = re.compile(r"\b(the|is|are|and|of|with|was|to|not|it|its)\b")
 
 
@@ -26,11 +26,13 @@ def _told_by(scenario):
         yield from (step.ask, step.why, step.hint, step.caution)
 
 
-def test_every_text_of_every_scenario_that_ships_is_translated_line_by_line():
+@pytest.mark.parametrize("language", [each for each in LANGUAGES if each != "en"])
+def test_every_text_of_every_scenario_that_ships_is_translated_line_by_line(language):
+    translated = phrases_of(language)
     texts = {text for _, scenario in library_entries() for text in _told_by(scenario) if text}
-    assert not texts - set(SPANISH)
+    assert not texts - set(translated)
     for text in texts:
-        assert len(SPANISH[text].splitlines()) == len(text.splitlines()), text
+        assert len(translated[text].splitlines()) == len(text.splitlines()), text
 
 
 @pytest.mark.parametrize("name", ["01-power-up-and-stops", "posts-come-out-short"])

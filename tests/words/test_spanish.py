@@ -1,4 +1,4 @@
-"""Every message that any wing can say has its Spanish, told by key; its gaps are those of the row."""
+"""Every message that any wing can say has its Spanish (and each language its own), told by key; its gaps are those of the row."""
 
 import importlib
 import pkgutil
@@ -11,8 +11,9 @@ import sim
 from sim.words.fields import OneOf, Parts
 from sim.words.message import ROWS
 from sim.words.phrases import CONTEXT
-from sim.words.reader import phrases_of
+from sim.words.reader import languages, phrases_of
 
+OTHERS = [each for each in languages() if each != "en"]
 _LETTER = re.compile(r"[^\W\d_]")
 
 
@@ -43,21 +44,22 @@ def rows():
     return [row for key, row in ROWS.items() if not key.startswith("test.")]
 
 
-def _spanish(row, english):
-    phrases = phrases_of("es")
+def _spanish(row, english, language="es"):
+    phrases = phrases_of(language)
     if row.plural and english == row.template:
         return phrases.get(f"{row.key}{CONTEXT}{english}\0{row.plural}")
     return phrases.get(f"{row.key}{CONTEXT}{english}") or phrases.get(english)
 
 
-def test_every_message_has_its_spanish(rows):
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_message_has_its_spanish(rows, language):
     missing = [
         f"{row.key}: {english!r}"
         for row in rows
         for english in _words_of(row)
-        if _LETTER.search(_bare(english)) and not _spanish(row, english)
+        if _LETTER.search(_bare(english)) and not _spanish(row, english, language)
     ]
-    assert not missing, "no Spanish in art/locale for\n" + "\n".join(missing)
+    assert not missing, f"not in art/locale/{language}.po:\n" + "\n".join(missing)
 
 
 def test_every_plural_has_its_two_forms(rows):
@@ -66,9 +68,20 @@ def test_every_plural_has_its_two_forms(rows):
             assert len((_spanish(row, row.template) or "").split("\0")) == 2, row.key
 
 
-def test_the_gaps_of_the_spanish_are_those_of_the_row(rows):
+@pytest.mark.parametrize("language", OTHERS)
+def test_the_head_of_a_list_names_its_language_its_plurals_and_its_decimal_mark(language):
+    head = phrases_of(language)[""]
+
+    assert f"Language: {language}\n" in head
+    assert "Plural-Forms: nplurals=" in head
+    assert "X-Language-Name: " in head
+    assert re.search(r"X-Decimal-Mark: [.,]\n", head)
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_the_gaps_of_the_spanish_are_those_of_the_row(rows, language):
     for row in rows:
-        for form in (_spanish(row, row.template) or "").split("\0"):
+        for form in (_spanish(row, row.template, language) or "").split("\0"):
             gaps = {name for _, name, _, _ in Formatter().parse(form) if name is not None}
             assert gaps <= set(row.fields), f"{row.key}: {form!r}"
 

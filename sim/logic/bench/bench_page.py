@@ -80,6 +80,7 @@ def page(title: Message, parts: Iterable[str]) -> str:
     name = escape(tell(title))
     return (
         f'<!DOCTYPE html>\n<html lang="{reader().language}"><head><meta charset="utf-8">'
+        '<meta name="generator" content="drycycle print">'
         f"<title>{name}</title><style>{_STYLE}</style></head><body>\n"
         f"<h1>{name}</h1><p>{escape(tell(CAUTION))}</p>\n"
         + "\n".join(f"<section>{part}</section>" for part in parts)

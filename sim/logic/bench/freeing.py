@@ -1,11 +1,11 @@
 """The shortest way to an action that is refused now: found over the tables, then done to prove it.
 
-Theory. Breadth first over images. A node is the live controller's code on a copy of its image, with
-an ideal plant: whatever is driven arrives, and its switches say so. Only acts that can bring about
-something that stands against the action, or against such an act, are tried (`_helpful`), so that
-the search stays small; if that finds nothing, they are widened to all that those acts need at all.
-A way that was found is then done on a fresh saw with its real plant, and believed only if the
-action is taken there; a sensor that lies is found out by it.
+Theory. The search goes breadth first over images. A node is the live controller's code on a copy of
+its image, with an ideal plant: whatever is driven arrives, and its switches say so. To stay small,
+the search tries helpful acts only (`_helpful`): those that make true what the action lacks now, and
+what those acts lack in turn. If no way comes of that, it also tries acts for needs that are met now,
+since an act on the way may undo them. A way that was found is then done on a fresh saw with its real
+plant, and is told only if the action is taken there. So a sensor that lies gives itself away.
 
 Never here: who may ask.
 """
@@ -88,7 +88,13 @@ def _breadth_first(saw: Saw, action: str, acts: tuple[BenchAct, ...]) -> tuple[W
 
 
 def _helpful(image: Image, action: str, *, every_need: bool) -> Iterator[BenchAct]:
-    """Yield the acts that bring about what the action needs, what those need, and so on."""
+    """Yield the acts that make true what the action needs, then what those acts need, and so on.
+
+    Args:
+        image: What the controller sees now.
+        action: Of the table of actions.
+        every_need: Count needs that are met now too, not only those that are not.
+    """
     pending = [action]
     done: set[str] = set()
     while pending:

@@ -2,7 +2,7 @@
 
 A sheet is a table with a title, in the language of who reads now; every word in it comes from the
 running tables, and there is no second copy. Tags, actions, machines, states and events stand as the
-tables name them, in every language. PrintCause and effect follows the idea of IEC 62881 (not read):
+tables name them, in every language. Cause and effect follows the idea of IEC 62881 (not read):
 causes down, effects across, with a box to tick for each row that was rehearsed.
 
 Never here: pages (`bench_page`) and drawings (`diagrams`).

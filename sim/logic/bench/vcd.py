@@ -16,7 +16,7 @@ from sim.signals import BY_TAG, SIGNALS
 
 MODES: Final = ("HAND", "AUTO")
 STATE_BITS: Final = 8
-DUMP_BEGINS: Final = b"$comment"
+DUMP_BEGINS: Final = b"$comment\n\tdrycycle names"  # as the writer lays it out
 # What stands behind the numbers of each vector; a selector is a single bit.
 NAMES: Final[dict[str, tuple[str, ...]]] = {table.name: table.states for table in TABLES}
 

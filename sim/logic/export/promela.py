@@ -3,7 +3,7 @@
 One process goes round one loop, and one turn is one move. A turn is undivided: the move, taken if its
 guard holds; what is kept, and how far the job comes without asking; one way on for each answer to
 the questions, if one is needed; how far it comes then; tidying, and a look at what is watched. spin
-stores no state inside a turn, and between turns all that is not the model's own is nought, so spin
+stores no state inside a turn. Between turns every variable that is not the model's own is 0, so spin
 stores exactly the model's states.
 
 What is watched is asserted at the end of a turn. What a property needs to know of the turn's

@@ -1,9 +1,10 @@
 """What each interlock row is there for: take it out, and see what breaks.
 
-A row is taken out of the live controller and the rest is searched for the first property that
-breaks. If none does, whatever else refuses the action, wherever the row did, is named: it covers
-the row. Only what the row speaks of may be out of order meanwhile (`scope_of`): that is enough to
-break nearly all, and a claim that a row is covered is made for that much only.
+A row is taken out of the live controller, and all states are searched for the first property that
+breaks. If none breaks, something else must refuse the action wherever the row did; what that is, is
+named, and it is said to cover the row. During the search only devices and stations that the row
+speaks of may be out of order (`scope_of`). That is enough to show of nearly every row that it is
+needed; that a row is covered is claimed within that scope only.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -78,7 +79,7 @@ class Purpose:
 
     @property
     def covered(self) -> bool:
-        """Whether nothing breaks, and something else is there in each case."""
+        """Whether nothing breaks without the rows, because other rules refuse in each case."""
         return self.broken is None and bool(self.covered_by)
 
 
@@ -167,7 +168,11 @@ def _reached(scope: Scope) -> Reached:
 
 
 def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[Message]:
-    """Return what refuses the action wherever the row would, fewest first; none if it is not all."""
+    """Return the rules that between them refuse the action wherever the row does.
+
+    They are chosen one by one, that which refuses in most states first. The list is empty when some
+    state is left in which nothing but the row refuses.
+    """
     fails: Case = ((row.need.subject, _others(row.need.subject, row.need.values)),)
     states = np.concatenate([layer[explorer.holding([fails], layer)] for layer in reached.layers])
     rules = dict(_rules(row))

@@ -50,7 +50,11 @@ class NeverStep:
     changes: str = ""  # only where this variable has changed; empty: wherever
 
     def of(self, move: str) -> bool:
-        """Return whether it is about a move; a refused key is as good as a touch."""
+        """Return whether it is about a move.
+
+        A key that is refused does what a touch does: nothing but have the job look again. So a
+        property about any key is about the touch too.
+        """
         return (
             not self.moves
             or move in self.moves

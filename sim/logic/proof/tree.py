@@ -43,7 +43,7 @@ class Call:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class End:
-    """The stretch is over; `result` is its answer, or TOOK for that of the last call."""
+    """The stretch is over; `result` is its answer, TOOK where the last call's answer is it."""
 
     result: Value
 

@@ -1,7 +1,8 @@
 """The set-up card: what a good operator would set for a job, with the reason and its source.
 
-Feed force is the least of what a fair chip wants and what vise, band, motor and square face allow;
-everything else follows from it or from the bar. Nothing is looked up by scenario.
+The feed force is the smallest of several: what a fair chip takes, and what the vise, the band, the
+motor and a square face allow. Everything else follows from it or from the bar. Nothing is looked up
+by scenario.
 """
 
 from dataclasses import dataclass

@@ -1,8 +1,8 @@
 """Lamps and meter: what the controller sees and drives, and what is at the other end of each wire.
 
-A lamp on a switch is lit by the switch, the input lamp in the cabinet by what arrives there; the
-output lamp by the controller, the lamp on a coil by what arrives there. So a broken wire is the one
-whose two ends differ.
+The lamp on a switch shows what the switch sends, the input lamp in the cabinet what arrives. The
+output lamp shows what the controller sends, the lamp on a coil what arrives. So a broken wire is the
+one whose two lamps differ.
 """
 
 from collections.abc import Iterable

@@ -1,8 +1,8 @@
 """Function tests: one station is tried by hand, and somebody watches it and its valve.
 
-Each works the saw through its keys, takes its time on the machine's clock, and does harm if the
-machine is in a state to come to harm. What is worth watching: whether the thing moves, whether the
-lamp on the coil is lit, and whether the lamp on the switch follows.
+Each works the saw through its keys, takes its time on the machine's clock, and does the harm that
+those keys would do. Three things are watched: whether the part moves, whether the lamp on the coil is
+lit, and whether the lamp on the switch follows.
 """
 
 from collections.abc import Callable
@@ -151,7 +151,7 @@ def _switch(hands: TryingHands, tag: str) -> Message:
 
 
 def _followed(hands: TryingHands, tag: str) -> Message:
-    """Return both ends of the wire from a switch that only shows itself in passing."""
+    """Return both ends of the wire from a switch that closes only while a part passes it."""
     return _ENDS(switch=_switch(hands, tag), how="lit" if hands.saw.bus.seen[tag] else "dark")
 
 

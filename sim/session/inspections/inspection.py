@@ -1,8 +1,8 @@
 """The form of an inspection: what it takes, what it needs, and what comes back.
 
-What comes back is read off the plant and the wires, as a message that two people would agree on, and
-never names a fault. An inspection that the machine is not fit for is answered by a message too. The
-keys of a row's messages begin with `inspection.` and the row's name.
+What comes back is a message, read off the plant and the wires; two people would agree on it, and it
+never names a fault. When the machine is not ready for an inspection, a message says so. The keys of a
+row's messages begin with `inspection.` and the row's name.
 """
 
 from collections.abc import Callable
@@ -48,9 +48,9 @@ class Inspection:
     shows: tuple[str, ...] = ()  # set points that whoever has looked knows enough of to judge
 
     def look(self, saw: Saw) -> Message:
-        """Return what is seen; a function test works the machine for it, and lets time pass.
+        """Return what is seen; a function test works the machine for it and lets time pass.
 
-        Quantities are rounded as they are told: what reads alike is the same finding.
+        Quantities are rounded as they are told, so that two findings that read alike are equal.
         """
         return (self.needs(saw) or self.show(saw)).rounded()
 

@@ -137,7 +137,7 @@ def _target(
 
 
 def asks_for(session: Session, goal: Goal, name: str) -> bool:
-    """Return whether a goal wants a set point, and wants it as it stands now."""
+    """Return whether a goal names a set point and the set point stands as the goal wants it."""
     given = (goal.setting or {}).get(name)
     target = _target(session, name, given) if given is not None else None
     return target is not None and _is_at(name, session.saw.read(name), target)

@@ -1,8 +1,8 @@
 """A lesson under way: which step is asked, and whether the machine has come to what it asks for.
 
 A lesson follows its session: it looks after every act and after every moment at which anything
-happens on the machine, so a state that only passes counts, and how often a screen is drawn does
-not. Any way that leads to the goal is right.
+happens on the machine. So a state that lasts only a moment counts, and it makes no difference how
+often a screen is drawn. Any way that leads to the goal is right.
 
 Never here: what a goal means (see `goals`), what is said about an act (see `coach`).
 """
@@ -87,7 +87,7 @@ class Lesson:
 
 
 def lesson_of(session: Session) -> Lesson | None:
-    """Return the lesson that follows a session, begun if it has not; None without steps."""
+    """Return the lesson that follows a session, begun now if need be; None without steps."""
     if not session.scenario.steps:
         return None
     for follower in session.going.followers:

@@ -1,7 +1,7 @@
 """A session as a record tells that it was opened: on the scenario and the machine of that time.
 
-The record has both in it. Where the scenario's text is sealed and the record ends before the line that
-opens it, the file is looked for, and must be the same to the last octet.
+The record has both in it. When the scenario's text is sealed and the record was cut before the line
+that opens it, the scenario's file is looked for; it must be the same to the last octet.
 
 Never here: playing the acts (see `replay`).
 """

@@ -1,6 +1,7 @@
 """Keys that the desk takes in HAND and that a careful hand would not press as things stand.
 
-In HAND nothing but control power minds most keys, so these are said before harm is done.
+In HAND most keys need control power and nothing else, so the coach speaks before harm is done.
+
 Never here: what the desk refuses.
 """
 

@@ -29,9 +29,10 @@ _SUMMARY: Final = row(
 
 
 def each_and_report(*, as_json: bool) -> int:
-    """Take out each interlock, and each of its rows, and report what breaks; return 0.
+    """Take out each interlock, and each of its rows, and report what breaks.
 
-    A row that is neither needed nor covered makes it 1: nobody can say what it is there for.
+    Returns:
+        0; or 1 when some row is neither needed nor covered, so that nobody can say what it is for.
     """
     jobs: list[tuple[Row, ...]] = [rows_of(number) for number in NUMBERS]
     jobs += [(row,) for row in SINGLE_ROWS]

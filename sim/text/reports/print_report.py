@@ -96,7 +96,7 @@ def _forms(kind: str, tables: tuple[StateTable, ...]) -> dict[str, Callable[[], 
     if kind == "diagram":
         svg: dict[str, Callable[[], str]] = {}
         if len(tables) == 1:
-            svg["svg"] = lambda: diagrams.svg(tables[0])
+            svg["svg"] = lambda: _marked(diagrams.svg(tables[0]))
         return {
             "mermaid": lambda: "\n\n".join(f"%% {t.name}\n{diagrams.mermaid(t)}" for t in tables),
             **svg,
@@ -130,12 +130,18 @@ def _forms(kind: str, tables: tuple[StateTable, ...]) -> dict[str, Callable[[], 
     }
 
 
+def _marked(text: str) -> str:
+    """Return XML that says who made it, so that only another of its kind takes its place."""
+    first, end, rest = text.partition(">")
+    return f"{first}{end}<!-- drycycle print -->{rest}"
+
+
 def _promela() -> str:
     return promela.export(compiled(Scope()), SAFETY)
 
 
 # What other people's tools read.
-_FOR_OTHERS: Final = {"promela": _promela, "scxml": scxml.export}
+_FOR_OTHERS: Final = {"promela": _promela, "scxml": lambda: _marked(scxml.export())}
 
 
 def _rungs() -> str:

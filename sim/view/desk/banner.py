@@ -1,4 +1,4 @@
-"""The banner that stands for as long as a wire is forced or a jumper is in, on whatever sheet is open."""
+"""The banner that warns while a wire is forced or a jumper is in, whichever sheet is open."""
 
 from collections.abc import Callable
 from typing import Final, Protocol
@@ -18,7 +18,7 @@ _MOST_LINES: Final = 3
 
 
 class Warned(Protocol):
-    """What a banner stands over: the bench of a session, or an example that is played."""
+    """What a banner warns of: the bench of a session, or an example that is played."""
 
     @property
     def banner(self) -> Message:

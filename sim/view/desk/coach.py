@@ -33,7 +33,10 @@ def coach_line(kit: Kit, rect: Rect, play: Play) -> Widget:
 def fitted_lines(
     pen: Pen, body: Rect, words: str, colour: Colour | None = None, more: str = ""
 ) -> None:
-    """Draw the words in the middle of the height; what does not fit is in the log, or where `more` says."""
+    """Draw the words in the middle of the height, as many as fit.
+
+    Where they do not all fit, `more` ends them; without it they end with where the rest is: the log.
+    """
     role = "body"
     line = pen.letters.line(role)
     lines = list(pen.letters.wrap(words, role, body.width))

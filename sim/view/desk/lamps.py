@@ -1,4 +1,4 @@
-"""The lamps of the desk: which are lit is the controller's business, here they are drawn.
+"""The lamps of the desk, drawn; the controller decides which are lit.
 
 Each has its colour, its word and a picture of its own, so that none is told by colour alone.
 """

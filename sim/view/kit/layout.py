@@ -1,4 +1,4 @@
-"""Splitting rectangles: rows, columns, grids, and a column that is filled from the top."""
+"""Splitting rectangles: margins, columns, rows, grids, and strips off one side."""
 
 from collections.abc import Sequence
 

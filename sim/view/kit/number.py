@@ -50,12 +50,12 @@ class Number:
     dragged: float | None = None
 
     def value(self) -> float:
-        """Return where it stands, or where it should stand when nobody has looked."""
+        """Return where it stands; where nobody has looked yet, where `span` says to start."""
         now = self.read()
         return self.span.start if now is None else now
 
     def step(self, count: float) -> None:
-        """Turn it by so many steps; one that nobody has looked at goes to where it should stand."""
+        """Turn it by so many steps; the first turn of one that nobody has looked at sets `start`."""
         self.typed = ""
         steps = 0.0 if self.read() is None else count
         self.put(self.span.held(self.value() + steps * self.span.step))

@@ -1,6 +1,6 @@
-"""The window: opens it, turns its events into hands and strokes, and shows one page after another.
+"""One window: turns its events into hands and strokes, and shows one page after another.
 
-Display and font only are started, never all of pygame: a machine without sound stays quiet about it.
+Of pygame only display and font are started, so that a machine without sound says nothing about it.
 """
 
 import os

@@ -68,7 +68,7 @@ def time_line(kit: Kit, area: Rect, found: Debrief) -> Filled:
 
 
 def belief(kit: Kit, area: Rect, found: Debrief) -> Filled:
-    """Return what was to be believed after every finding, a bar each."""
+    """Return how likely each cause was after every finding, a bar each."""
     column = Column(kit, area)
     if found.not_weighed or not found.causes_weighed or not found.weighs:
         none = (found.weighs and found.not_weighed) or _NOTHING_TO_FIND

@@ -72,7 +72,7 @@ class ExamplePage(QuietPage):
         self.refresh()
 
     def _toggle(self) -> None:
-        """Begin to play by itself, from the first move when all were made; or stand."""
+        """Play by itself, or stop; after the last move begin again from the first."""
         if not self.playing and self.player.over:
             self._show(0)
         self.playing = not self.playing

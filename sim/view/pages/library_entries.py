@@ -1,6 +1,6 @@
 """The scenarios on the home page, each with what the records on this computer say of it.
 
-The first frame waits for this: without any record no record is read, and nothing is loaded for it.
+The first frame waits for this, so without records nothing is loaded to read them.
 """
 
 from dataclasses import dataclass

@@ -6,7 +6,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.records.settings import CHOICES, Settings
+from sim.records.settings import CHOICES, LANGUAGES, Settings
 from sim.view.kit.bars import bar_title, done_key, top_bar
 from sim.view.kit.column import Column, side_by_side
 from sim.view.kit.controls import choice
@@ -15,6 +15,7 @@ from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit
 from sim.view.kit.widget import Widget
 from sim.words.message import Message, named, plain
+from sim.words.reader import language_name
 from sim.words.speech import reader, say, tell
 
 # What can be chosen, as a title and in a sentence.
@@ -35,12 +36,16 @@ _ROWS: Final = tuple(
     for name, title, what in _TEXTS
 )
 _WORDS: Final = {
-    **{
-        word: plain(f"settings.choice.{word}", word)
-        for word in ("metric", "inch", "calm", "stark", "on", "off", "auto")
-    },
-    "en": named("English"), "es": named("Español"),
-}  # fmt: skip
+    word: plain(f"settings.choice.{word}", word)
+    for word in ("metric", "inch", "calm", "stark", "on", "off", "auto")
+}
+
+
+def _told(value: str) -> str:
+    """Return what stands on the key of a choice; a language has its own name for itself."""
+    if value in LANGUAGES:
+        return tell(named(language_name(value)))
+    return tell(_WORDS[value]) if value in _WORDS else f"{value} %"
 
 
 class SettingsPage(QuietPage):
@@ -84,10 +89,7 @@ class SettingsPage(QuietPage):
         column.paragraph(f"settings.{name}.what", tell(what), role="small", soft=True)
         column.space(0.2)
         place = column.place(column.width, 2.0)
-        options = tuple(
-            (value, tell(_WORDS[value]) if value in _WORDS else f"{value} %")
-            for value in CHOICES[name]
-        )
+        options = tuple((value, _told(value)) for value in CHOICES[name])
         column.add(
             choice(kit, f"settings.{name}", place, options, partial(self._read, name),
                    partial(self._pick, name))

@@ -1,7 +1,7 @@
 """A detail of the end view, drawn larger: the section with its cut, the band's edge, jaws and guides.
 
-The same drawings through a view of a larger scale, whose factor is written beside it; it goes away
-when the head comes up into its place.
+It has the same drawings at a larger scale, with the factor written beside it, and it disappears when
+the head comes up into its place.
 """
 
 from collections.abc import Callable, Hashable

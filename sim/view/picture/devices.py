@@ -1,6 +1,7 @@
 """Device tags on the picture: where each switch, valve and contactor sits, and whether it is live.
 
-Letters follow IEC 81346-2. They take the place of the set-up callouts while the signals are open.
+Letters follow IEC 81346-2. The tags take the place of the set-up callouts while the sheet of signals
+is open.
 """
 
 from collections.abc import Callable

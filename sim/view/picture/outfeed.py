@@ -43,7 +43,7 @@ def still_rolling(session: Session) -> bool:
 
 
 def mitre_at(session: Session, time_us: int) -> float:
-    """Return the mitre that the head stood at at a time, rad, as it was set by hand."""
+    """Return the mitre to which the head was set by hand at a moment, rad."""
     turned = [a for a in session.done.of(Adjusted) if a.name == "head.mitre_deg"]
     before = [act for act in turned if act.at_us <= time_us]
     if before:

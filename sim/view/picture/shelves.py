@@ -1,7 +1,8 @@
 """Tags along the upper and lower edges of the views, each with a line to its thing on the machine.
 
-Tags of one edge stand in a row as near to their things as they go without overlap: the places that
-are least wrong in the sense of least squares, found by pooling neighbours that push each other.
+Tags of one edge stand in a row, as near to their things as they go without overlap: the sum of the
+squares of their distances is the least that it can be. Pooling neighbours that push each other finds
+it.
 """
 
 from collections.abc import Callable, Hashable, Sequence

@@ -42,7 +42,7 @@ class BenchChoice:
             self.forget_way()
 
     def forget_way(self) -> None:
-        """Drop the way out: it was one from where the machine stood."""
+        """Drop the way out, because the machine no longer stands where it begins."""
         self.way, self.sought = None, False
 
     def against(self) -> tuple[Against, ...]:

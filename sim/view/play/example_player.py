@@ -1,4 +1,4 @@
-"""A counterexample in the window: played on a live controller, forwards and, from the start, back.
+"""A counterexample in the window, played on a live controller; to go back it is played from the start.
 
 Never here: drawing.
 """
@@ -80,7 +80,7 @@ class ExamplePlayer:
     def broken(self) -> bool:
         """Whether the live controller breaks the property, in its present state or by its last move.
 
-        Progress is no matter of one state: it is broken when everything has been played.
+        No single state breaks a property of progress; it counts as broken after the last move.
         """
         row = PROPERTIES[self.finding.name]
         if isinstance(row, Never):

@@ -13,6 +13,7 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision
 from sim.kernel.pacing import wall_s
 from sim.saw import latches
+from sim.session import told
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
@@ -22,8 +23,6 @@ HELD_TO_MOVE: Final = frozenset(row.name for row in ACTIONS if row.halt) | {
     "band.slower", "band.faster",
 }  # fmt: skip
 _SAID_S: Final = 8.0  # how long a refusal stands beside its key
-_STICKY_ON: Final = plain("window.sticky.on", "Sticky keys are on.")
-_STICKY_OFF: Final = plain("window.sticky.off", "Sticky keys are off.")
 NOTHING_AGAINST: Final = plain("window.nothing-against", "Nothing stands against it.")
 LATCHES: Final = frozenset(latches())
 
@@ -59,7 +58,7 @@ class Hands:
             self.let_go()
             self.sticky = on
             if not self._session.over:
-                self._session.note(_STICKY_ON if on else _STICKY_OFF)
+                self._session.note(told.STICKY_ON if on else told.STICKY_OFF)
 
     def down(self, key: str) -> bool:
         """Return whether a key stands pressed, by a hand or by itself."""

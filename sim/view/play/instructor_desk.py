@@ -1,6 +1,7 @@
 """An instructor at the trainee's own window: what is chosen and typed there, and orders given from there.
 
-Coming and each order that is refused are marked in the record, so that nobody tries names in secret.
+Opening the sheet and every refused order are marked in the record, so that nobody tries out names in
+secret.
 What was answered stands on the sheet only until it is left: a fault's name must not stay on the screen.
 Never here: what an order does (see `session.instructor`).
 """

@@ -1,4 +1,4 @@
-"""The moves of a counterexample as sentences: a key by the words on its cap, all else by its own."""
+"""The moves of a counterexample as sentences, with keys called by the words on their caps."""
 
 from typing import Final
 

@@ -1,7 +1,7 @@
 """Plays a session again in the window: forward with the clock, or straight to any moment of it.
 
-A run is the same each time it is played, and playing is thousands of times faster than life, so
-going back means beginning anew and playing up to the moment. A record that was cut is played as far
+A run is the same each time it is played, and playing is far quicker than life, so going back means
+beginning anew and playing up to the moment. A record that was cut is played as far
 as it goes.
 """
 

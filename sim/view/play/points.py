@@ -1,8 +1,8 @@
 """The set-up points as the walk-round knows them: a number each, and what may be read of them.
 
 A point with a gauge or a scale can be read from where one stands. One without (a pin, the strength
-of the coolant) reads as a question mark in a drill until it was set: the list must not do the looking
-that an inspection is there for.
+of the coolant) reads as a question mark in a drill until it was set, so that the list does not give
+away what an inspection is there to show.
 """
 
 from dataclasses import dataclass, field
@@ -55,7 +55,7 @@ class Points:
         return row.read(self.session.saw.plant) if self.open(row) else None
 
     def face(self, row: SetPoint) -> Setting | None:
-        """Return its setting as fine as anybody can read it: levels fall all the time."""
+        """Return its setting, rounded to what a person can read, since levels fall all the time."""
         setting = self.read(row)
         return round(setting, decimals(row) + 2) if isinstance(setting, float) else setting
 

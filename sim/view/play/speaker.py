@@ -34,7 +34,7 @@ def has_device() -> bool:
 
 
 def wants_sound(setting: str) -> bool:
-    """Return whether the setting `auto`, `on` or `off` comes to sound here."""
+    """Return whether to sound: with `on`, and with `auto` where the computer has a device."""
     return setting == "on" or (setting == "auto" and has_device())
 
 

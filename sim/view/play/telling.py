@@ -1,6 +1,6 @@
 """What the coach line says: the coach's remark where there is a coach, else the last event.
 
-Keys go by the words on their caps and set points by their titles, which the session has no need of.
+It calls keys by the words on their caps and set points by their titles; the session knows neither.
 """
 
 from typing import Final

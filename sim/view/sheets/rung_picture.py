@@ -1,6 +1,6 @@
 """Rungs of the ladder drawn live: contacts in a row, the coil, and how far the power comes.
 
-A wire with power is thick and a closed contact is filled, so that nothing hangs on colour; contacts
+A wire with power is thick and a closed contact is filled, so that nothing is told by colour alone; contacts
 and coils are those of IEC 61131-3 (from memory), the drawing is our own.
 """
 
@@ -35,7 +35,7 @@ _SHORT: Final = 3  # contacts, so that rungs stand side by side
 
 @dataclass(frozen=True, slots=True)
 class _Cell:
-    """One contact and its place; the last of a row has the wire end there or go to the coil."""
+    """One contact and its place on the screen."""
 
     contact: Contact
     rect: Rect

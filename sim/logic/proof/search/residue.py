@@ -16,7 +16,7 @@ from sim.logic.proof.tree import TOOK, Ask, End, Put, Step, Tree
 
 
 class _OpenError(Exception):
-    """The move can lead to more than one state from one, or never ends."""
+    """From one state the move can lead to several, or it never ends."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Which states were met, and from which states some moves need not be made again."""
+"""Which states were met, and from which of them a move need not be made again."""
 
 from mmap import mmap
 
@@ -34,10 +34,10 @@ class SeenStates:
 
 
 class Spared:
-    """Picks the states from which some moves lead to what they have not led to already.
+    """Picks, of states from which some moves lead to the same, the first.
 
-    States that differ in the job's part only lead to the same states by moves with the same residue
-    (see `residue`). The first of them is enough.
+    States that differ in nothing but the job's part lead to the same states by moves with the same
+    residue (see `residue`), so the first of them is enough.
     """
 
     def __init__(self, frame: Frame) -> None:

@@ -1,7 +1,7 @@
 """What states lead to by one move each, many states at a time.
 
-First it is asked which effects of moves are not in the tables yet (see `effects`). Those are found
-out by running the trees. Then every successor is read from the tables. Where a move touches too much
+Most successors are read from tables of what a move adds to a state's number (see `effects`). What is
+not in a table yet is found out first, by running the trees, and put in. Where a move touches too much
 for a table, the trees are run for each state.
 """
 
@@ -34,7 +34,7 @@ _NO_ROWS: Final[Rows] = np.zeros(0, dtype=np.intp)
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """States whose successors are to be found out, and where they are to be put down."""
+    """States whose successors no table has yet, and the table that is to keep them."""
 
     moves: tuple[Move, ...]
     rows: Rows
