@@ -10,20 +10,17 @@ Never here: knowledge of any one lesson.
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from sim.control.actions import BY_NAME as ACTIONS
-from sim.pilot.pilot_hands import TWO_HAND, PilotHands
+from sim.pilot.pilot_hands import PilotHands
 from sim.scenario.steps import OFF, SAFE, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
-from sim.session.lessons.goals import COUNTER, SPEED, card_line, speed_range
+from sim.session.lessons.goals import LENGTH_STOP, SPEED, card_line, speed_range
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session
-from sim.signals import BY_KEY
 from sim.units import MINUTE
 
 _TRIES: Final = 3
-_APART_S: Final = 1.0  # more than two hands may be apart
 _SAME_M_MIN: Final = 0.5
 _INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
 
@@ -88,18 +85,16 @@ class LessonPilot:
         self._hands.settings(wanted)
 
     def _backlash(self, wanted: str) -> None:
-        """Turn the counter to where it is, from below or from above."""
-        reading_mm = float(self._saw.read(COUNTER))
+        """Wind the length stop to where it is, from below or from above."""
+        reading_mm = float(self._saw.read(LENGTH_STOP))
         if wanted == "in":
-            self._session.set(COUNTER, reading_mm - RUN_PAST_MM)
-            self._session.set(COUNTER, reading_mm)
+            self._session.set(LENGTH_STOP, reading_mm - RUN_PAST_MM)
+            self._session.set(LENGTH_STOP, reading_mm)
         else:
             self._hands.wind(reading_mm)
 
-    def _modes(self, wanted: Mapping[str, str]) -> None:
-        for station, mode in wanted.items():
-            if self._saw.controller.image[f"mode.{station}"] != mode:
-                self._session.tap(f"{station}.{mode.lower()}")
+    def _mode(self, wanted: str) -> None:
+        self._hands.states({"mode": (wanted,)})
 
     def _speed(self, wanted: float | str | Limits) -> None:
         """Bring the variator to a speed with the band running, and leave it running."""
@@ -137,11 +132,11 @@ class LessonPilot:
             elif name.startswith("bar."):
                 self._index(name, right)
             else:
-                self._hands.states({name.partition(".")[0]: ("GRIPPED",)})
+                self._hands.states({name.partition(".")[0]: ("CLAMPED",)})
 
     def _move_head(self, name: str, right: Limits) -> None:
         read = MEASURES[name].read
-        key = "head.lower" if read(self._saw) > right.high else "head.lift"
+        key = "head.lower" if read(self._saw) > right.high else "head.raise"
         low = -float("inf") if right.at_least is None else right.at_least + _INSIDE_MM
         high = float("inf") if right.at_most is None else right.at_most - _INSIDE_MM
         self._hands.press(key, lambda: low <= read(self._saw) <= high, often=True, cuts=False)
@@ -149,10 +144,10 @@ class LessonPilot:
     def _index(self, name: str, right: Limits) -> None:
         """Carry the bar forward from the length stop."""
         hands = self._hands
-        if hands.state("shuttle_vise") != "GRIPPED" or hands.state("shuttle") == "FORWARD":
-            hands.states({"shuttle_vise": ("OPEN",), "shuttle": ("AT_STOP",)})
-            hands.states({"shuttle_vise": ("GRIPPED",)})
-        hands.press("shuttle.to_blade", lambda: hands.state("shuttle") == "FORWARD")
+        if hands.state("shuttle_vise") != "CLAMPED" or hands.state("shuttle") == "FORWARD":
+            hands.states({"shuttle_vise": ("RELEASED",), "shuttle": ("BACK",)})
+            hands.states({"shuttle_vise": ("CLAMPED",)})
+        hands.press("shuttle.forward", lambda: hands.state("shuttle") == "FORWARD")
 
     def _cuts(self, wanted: int) -> None:
         """Make so many parting cuts: by the job while it runs, else with the hand on the key."""
@@ -175,9 +170,7 @@ class LessonPilot:
         self._hands.press(action, lambda: True)
 
     def _refused(self, action: str) -> None:
-        """Press a key as it must not be pressed: alone, if it wants both hands."""
-        if ACTIONS[action].two_hand and self._saw.bus.seen[BY_KEY[TWO_HAND].tag]:
-            self._session.advance(_APART_S)
+        """Press a key as it must not be pressed: without the palm keys, if it wants them."""
         self._session.tap(action)
 
     def _inspected(self, name: str) -> None:
@@ -192,7 +185,7 @@ _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("lockout", LessonPilot._lockout),
     ("setting", LessonPilot._settings),
     ("backlash", LessonPilot._backlash),
-    ("mode", LessonPilot._modes),
+    ("mode", LessonPilot._mode),
     ("signal", LessonPilot._signals),
     ("speed_m_min", LessonPilot._speed),
     ("cuts", LessonPilot._cuts),

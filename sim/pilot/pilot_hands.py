@@ -1,6 +1,6 @@
 """Hands at the saw that bring about signals, states and settings, whatever stands against them.
 
-A key that the desk would refuse is freed first, by bringing about what its permissives need; what
+A key that the console would refuse is freed first, by bringing about what its permissives need; what
 a careful hand sees to besides, and what holds a set point fast, is in `pilot_ways`.
 
 Never here: goals and lessons.
@@ -12,17 +12,24 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When, needs_of
 from sim.pilot.autopilot import wait_until
-from sim.pilot.pilot_ways import FIRST, FIRST_OVER_BAR, FREED_BY, KEY_TO, SHOWN_BY, Wish
+from sim.pilot.pilot_ways import (
+    FIRST,
+    FIRST_OVER_BAR,
+    FREED_BY,
+    KEY_TO,
+    OF_PRODUCTION,
+    SHOWN_BY,
+    Wish,
+)
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, Limits
 from sim.session.card.setup_card import RUN_PAST_MM
-from sim.session.lessons.goals import COUNTER, card_line
+from sim.session.lessons.goals import LENGTH_STOP, card_line
 from sim.session.session import Session
 from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Source
 
 Target = float | str | Limits
-TWO_HAND: Final = "supply.two_hand"
 _MOVE_S: Final = 900.0  # the longest motion or cut by hand
 _JOB_S: Final = 7200.0
 _SLICE_S: Final = 0.1
@@ -60,7 +67,7 @@ class PilotHands:
             value = self._value(name, target)
             if value is None or self.session.over:
                 continue
-            if name == COUNTER:
+            if name == LENGTH_STOP:
                 self.wind(float(value))
             elif self.saw.read(name) != value:
                 self.wish(FREED_BY.get(name, Wish()))
@@ -80,9 +87,9 @@ class PilotHands:
         return (low + high) / 2.0
 
     def wind(self, reading_mm: float) -> None:
-        """Set the counter to a reading from above, so that the backlash is out."""
-        self.session.set(COUNTER, min(reading_mm + RUN_PAST_MM, SET_POINTS[COUNTER].high))
-        self.session.set(COUNTER, reading_mm)
+        """Set the length stop to a reading from above, so that its play is out."""
+        self.session.set(LENGTH_STOP, min(reading_mm + RUN_PAST_MM, SET_POINTS[LENGTH_STOP].high))
+        self.session.set(LENGTH_STOP, reading_mm)
 
     # Signals and states -------------------------------------------------------------------
 
@@ -125,15 +132,17 @@ class PilotHands:
     def _supply(self, machine: str, states: tuple[str, ...]) -> None:
         if "ON" in states:
             self.by_key(machine, states)
-        elif "EMERGENCY" in states:
-            self.signals({"Q0": True, "S1": False})
+        elif "OFF" in states:
+            self.press("supply.reset", lambda: self.state(machine) == "OFF")
+        elif "TRIPPED" in states:
+            self.signals({"Q0": True} if self.state(machine) == "DEAD" else {"S1": False})
         else:
-            self.signals({"S1": True, "Q0": "OFF" in states})
+            self.signals({"Q0": False})
 
     def _band(self, machine: str, states: tuple[str, ...]) -> None:
         if "TRIPPED" in states:
             self.states({"band": ("RUNNING",)})
-            self.session.tap("supply.drive_stop")
+            self.signals({"B41": False})
             return
         if states == ("COASTING",):
             self.states({"band": ("RUNNING",)})
@@ -144,21 +153,22 @@ class PilotHands:
 
     def _head(self, machine: str, states: tuple[str, ...]) -> None:
         if "BETWEEN" in states:
-            key = "head.lower" if self.state("head") == "UP" else "head.lift"
+            key = "head.lower" if self.state("head") == "UP" else "head.raise"
             self.hold(key, _BIT_S)
         else:
             self.by_key(machine, states)
 
     def _job(self, machine: str, states: tuple[str, ...]) -> None:
         here = self.state("job")
-        if here == "ABORTED":
-            self.states({"supply": ("ON",)})
         if "EXECUTE" in states:
             self._begin()
+        elif "IDLE" in states:
+            self._idle()
         elif "HELD" in states and here == "HOLDING":
             wait_until(self.session, lambda: self.state("job") == "HELD", _MOVE_S)
         elif "STOPPED" in states:
-            self.press("band.stop", lambda: self.state("job") == "STOPPED")
+            key = "job.clear" if here == "ABORTED" else "job.stop"
+            self.press(key, lambda: self.state("job") == "STOPPED")
         elif "COMPLETE" in states:
             self.run(lambda: self.state("job") == "COMPLETE")
         elif "STOPPING" in states:  # it lasts only while there is a band to come to rest
@@ -167,16 +177,32 @@ class PilotHands:
         elif "ABORTED" in states:
             self.signals({"S1": False})
         else:
-            if here not in _RUNS and states != ("IDLE",):
+            if here not in _RUNS:
                 self._begin()
             self.by_key(machine, states)
 
+    def _idle(self) -> None:
+        """Bring the job to where it can be started."""
+        if self.state("job") in ("HELD", "ABORTED"):
+            self.states({"job": ("STOPPED",)})
+        self.press("job.reset", lambda: self.state("job") == "IDLE")
+
     def _begin(self) -> None:
-        held = self.state("job") == "HELD"
-        if self.state("job") != "IDLE":
-            self.press("job.arm", lambda: True)
-        start = "piece" if held else self.session.scenario.job.begin
-        self.press(f"job.begin_on_{start}", lambda: self.state("job") == "EXECUTE")
+        """Go on with a held job, or begin one as the scenario says."""
+        key = "job.unhold"
+        if self.state("job") != "HELD":
+            key = "job.start"
+            first = self.session.scenario.job.first
+            if first == "straight":
+                self.states({"cutting_vise": ("CLAMPED",), "shuttle_vise": ("CLAMPED",)})
+            self.states({"coolant_choice": ("WITH_BAND",)})
+            if self.state("job") != "IDLE":
+                self._idle()
+            self.session.tap(f"job.{first}")
+        self.press(key, lambda: self.state("job") == "EXECUTE")
+
+    def _mode(self, _machine: str, states: tuple[str, ...]) -> None:
+        self.session.turn(states[0])
 
     def _cycle(self, _machine: str, states: tuple[str, ...]) -> None:
         """Let the job run to a step of the piece; the cut has begun when the head has left its stop."""
@@ -198,7 +224,7 @@ class PilotHands:
     def press(
         self, action: str, reached: Callable[[], bool], *, often: bool = False, cuts: bool = True
     ) -> None:
-        """Press a key, with the other hand where it is wanted, until something is reached.
+        """Press a key, and both palm keys where they are wanted, until something is reached.
 
         Args:
             action: The key's action.
@@ -210,18 +236,17 @@ class PilotHands:
         if self.session.over:
             return
         row = ACTIONS[action]
-        keys = (TWO_HAND, action) if row.two_hand else (action,)
         if not row.halt:
-            self.session.tap(*keys)
+            (self.session.palms if row.palms else self.session.tap)(action)
             wait_until(self.session, reached, _MOVE_S)
             return
-        self.session.press(*keys)
+        self.session.press(action)
         if often:
             self._wait_often(reached)
         else:
             wait_until(self.session, reached, _MOVE_S)
         if not self.session.over:
-            self.session.release(*keys)
+            self.session.release(action)
 
     def hold(self, action: str, seconds: float) -> None:
         """Hold a key down for some seconds."""
@@ -241,12 +266,13 @@ class PilotHands:
         if cuts and self.saw.plant.bar.under_band:
             self.wish(FIRST_OVER_BAR.get(action, Wish()))
         image = self.saw.controller.image
-        station = action.partition(".")[0]
-        if image.get(f"mode.{station}") == "AUTO" and not ACTIONS[action].any_mode:
-            self.session.tap(f"{station}.hand")
-        for row in needs_of(action, When.HAND):
-            if not row.need.holds(image) and not self.session.over:
+        for row in needs_of(action, When.KEY):
+            if row.stands(image) and not self.session.over:
                 self._satisfy(row.need.subject, row.need.values)
+        if action in OF_PRODUCTION and image["mode"] != "PRODUCTION":
+            self.session.turn("PRODUCTION")
+        elif ACTIONS[action].moves and image["mode"] not in ("MANUAL", "MAINTENANCE"):
+            self.session.turn("MANUAL")
 
     def _satisfy(self, subject: str, values: tuple[object, ...]) -> None:
         """Bring about what a permissive needs, unless that leads round in a circle."""
@@ -255,7 +281,7 @@ class PilotHands:
         self._deep += 1
         if subject in BY_TAG:
             self.signals({subject: bool(values[0])})
-        elif subject == "latch.deviation":
+        elif subject.startswith("latch."):
             self.press("supply.reset", lambda: True)
         else:
             self.states({subject: tuple(str(value) for value in values)})
@@ -266,6 +292,7 @@ _LEADS: Final[dict[str, Callable[[PilotHands, str, tuple[str, ...]], None]]] = {
     "supply": PilotHands._supply,
     "band": PilotHands._band,
     "head": PilotHands._head,
+    "mode": PilotHands._mode,
     "job": PilotHands._job,
     "cycle": PilotHands._cycle,
 }

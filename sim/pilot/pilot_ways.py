@@ -29,7 +29,7 @@ SHOWN_BY: Final[dict[tuple[str, bool], Wish]] = {
     ("Q1", True): _state(band="RUNNING"),
     ("Q1", False): _state(band="STOPPED"),
     ("Q3", True): _state(coolant="FLOWING"),
-    ("Q3", False): _state(coolant="DRY"),
+    ("Q3", False): _state(coolant="OFF"),
     ("B1", True): _state(band="RUNNING"),
     ("B1", False): _state(band="STOPPED"),
     ("B2", True): _state(band="RUNNING"),
@@ -37,14 +37,14 @@ SHOWN_BY: Final[dict[tuple[str, bool], Wish]] = {
     ("B11", True): _state(head="UP"),
     ("B11", False): _state(head="BETWEEN"),
     ("B12", True): _state(head="DOWN"),
-    ("B21", True): _state(shuttle="AT_STOP"),
+    ("B21", True): _state(shuttle="BACK"),
     ("B22", True): _state(shuttle="FORWARD"),
-    ("B31", True): _state(cutting_vise="OPEN"),
-    ("B33", True): _state(cutting_vise="GRIPPED"),
-    ("B33", False): _state(cutting_vise="OPEN"),
-    ("B32", True): _state(shuttle_vise="OPEN"),
-    ("B34", True): _state(shuttle_vise="GRIPPED"),
-    ("B34", False): _state(shuttle_vise="OPEN"),
+    ("B31", True): _state(cutting_vise="RELEASED"),
+    ("B33", True): _state(cutting_vise="CLAMPED"),
+    ("B33", False): _state(cutting_vise="RELEASED"),
+    ("B32", True): _state(shuttle_vise="RELEASED"),
+    ("B34", True): _state(shuttle_vise="CLAMPED"),
+    ("B34", False): _state(shuttle_vise="RELEASED"),
     # What a hand sets at the machine itself.
     **{(row.tag, True): Wish(dict(row.good)) for row in SIGNALS if row.good},
     **{(row.tag, False): Wish(dict(row.bad)) for row in SIGNALS if row.bad},
@@ -53,37 +53,44 @@ SHOWN_BY: Final[dict[tuple[str, bool], Wish]] = {
 # Which key leads a machine to a state.
 KEY_TO: Final[dict[tuple[str, str], str]] = {
     ("supply", "ON"): "supply.control_on",
-    ("band", "STARTING"): "band.start",
-    ("band", "RUNNING"): "band.start",
+    ("band", "STARTING"): "band.run",
+    ("band", "RUNNING"): "band.run",
     ("band", "COASTING"): "band.stop",
     ("band", "STOPPED"): "band.stop",
-    ("cutting_vise", "GRIPPED"): "cutting_vise.grip",
-    ("cutting_vise", "OPEN"): "cutting_vise.free",
-    ("shuttle_vise", "GRIPPED"): "shuttle_vise.grip",
-    ("shuttle_vise", "OPEN"): "shuttle_vise.free",
-    ("shuttle", "AT_STOP"): "shuttle.to_stop",
-    ("shuttle", "FORWARD"): "shuttle.to_blade",
-    ("head", "LIFTING"): "head.lift",
-    ("head", "UP"): "head.lift",
+    ("cutting_vise", "CLAMPED"): "cutting_vise.clamp",
+    ("cutting_vise", "RELEASED"): "cutting_vise.release",
+    ("shuttle_vise", "CLAMPED"): "shuttle_vise.clamp",
+    ("shuttle_vise", "RELEASED"): "shuttle_vise.release",
+    ("shuttle", "BACK"): "shuttle.back",
+    ("shuttle", "FORWARD"): "shuttle.forward",
+    ("head", "RAISING"): "head.raise",
+    ("head", "UP"): "head.raise",
     ("head", "LOWERING"): "head.lower",
     ("head", "DOWN"): "head.lower",
-    ("coolant", "FLOWING"): "coolant.flow",
-    ("coolant", "DRY"): "coolant.dry",
-    ("job", "IDLE"): "job.arm",
-    ("job", "STOPPING"): "band.stop",
+    ("coolant", "FLOWING"): "coolant.on",
+    ("coolant", "OFF"): "coolant.off",
+    ("coolant_choice", "OFF"): "coolant.off",
+    ("coolant_choice", "WITH_BAND"): "coolant.with_band",
+    ("coolant_choice", "ON"): "coolant.on",
+    ("first", "SQUARE"): "job.square",
+    ("first", "STRAIGHT"): "job.straight",
+    ("job", "IDLE"): "job.reset",
+    ("job", "STOPPING"): "job.stop",
     ("job", "HOLDING"): "job.hold",
     ("job", "HELD"): "job.hold",
+    ("job", "COMPLETING"): "job.complete",
 }
 
 # What a careful hand sees to before a key that the desk would take at once.
 FIRST: Final[dict[str, Wish]] = {
-    "shuttle.to_stop": _state(shuttle_vise="OPEN"),
-    "shuttle.to_blade": _state(head="UP", shuttle_vise="GRIPPED", cutting_vise="OPEN"),
-    "job.begin_on_piece": _state(cutting_vise="GRIPPED"),
+    "shuttle.back": _state(shuttle_vise="RELEASED"),
+    "shuttle.forward": _state(head="UP", shuttle_vise="CLAMPED", cutting_vise="RELEASED"),
 }
-# The same, with bar under the band.
+# In which mode a job key is taken; a movement key, in any but PRODUCTION.
+OF_PRODUCTION: Final = ("job.start", "job.unhold")
+# The same as FIRST, with bar under the band.
 FIRST_OVER_BAR: Final[dict[str, Wish]] = {
-    "head.lower": _state(cutting_vise="GRIPPED", coolant="FLOWING", band="RUNNING"),
+    "head.lower": _state(cutting_vise="CLAMPED", coolant_choice="WITH_BAND", band="RUNNING"),
 }
 
 # What holds a set point fast.
@@ -92,9 +99,9 @@ FREED_BY: Final[dict[str, Wish]] = {
     "band.teeth_per_inch": Wish({"band.wheel_cover": "open"}, {"band": ("STOPPED",)}),
     "band.teeth_face": Wish({"band.wheel_cover": "open"}, {"band": ("STOPPED",)}),
     "band.brush_mm": _state(band="STOPPED"),
-    "cutting_vise.jaw_gap_mm": _state(cutting_vise="OPEN"),
-    "shuttle_vise.jaw_gap_mm": _state(shuttle_vise="OPEN"),
-    "shuttle.support_roller": _state(shuttle="AT_STOP"),
+    "cutting_vise.jaw_gap_mm": _state(cutting_vise="RELEASED"),
+    "shuttle_vise.jaw_gap_mm": _state(shuttle_vise="RELEASED"),
+    "shuttle.support_roller": _state(shuttle="BACK"),
     "head.mitre_deg": Wish(
         {"head.pivot_locks": "slack", "head.mitre_lever": "loose"},
         {"head": ("UP",), "band": ("STOPPED",)},
