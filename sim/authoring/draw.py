@@ -55,7 +55,9 @@ _WAITS: Final = row(
     "draw.report.waits", "It begins, and then it stands there: {facts}.", facts=parts("; ")
 )  # fmt: skip
 _STOPS: Final = row(
-    "draw.report.stops", "It begins, and then it stops, and the desk says: {reason}.", reason=part()
+    "draw.report.stops",
+    "It begins, and then it stops, and the console says: {reason}.",
+    reason=part(),
 )
 _JUST_STOPS: Final = plain("draw.report.just-stops", "It begins, and then it stops.")
 _SENTENCE: Final = row("draw.report.sentence", "{what}.", what=part(capital=True))

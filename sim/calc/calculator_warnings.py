@@ -63,7 +63,7 @@ _FEW_TEETH: Final = row(
 )
 _STRIP: Final = row(
     "calc.warning.strip",
-    "The teeth would strip: a tooth gets {strain} of what it stands (an order of magnitude). Shut "
+    "The teeth would strip: a tooth gets {strain} of what it can take (an order of magnitude). Shut "
     "the feed valve further.",
     strain=percent(),
 )
@@ -80,13 +80,13 @@ _MOTOR: Final = row(
 )
 _NO_PITCH: Final = row(
     "calc.warning.no-pitch",
-    "No pitch of the stock has three teeth in {wall}: that takes {wanted} an inch, and the finest "
+    "No pitch of the stock has three teeth in {wall}: that takes {wanted} TPI, and the finest "
     "has {finest}. Feed lightly, as calc time and the set-up card have it.",
     wall=mm(1), wanted=number(), finest=number(),
 )  # fmt: skip
 _MANY_TEETH: Final = row(
     "calc.warning.many-teeth",
-    "{teeth} teeth are in the longest wall at once, and {most} are the most that {per_inch} an inch "
+    "{teeth} teeth are in the longest wall at once, and {most} are the most that {per_inch} TPI "
     "should have there: feed so lightly that the gullets do not fill.",
     teeth=number(), most=number(), per_inch=number(),
 )  # fmt: skip
@@ -104,7 +104,7 @@ _TENSION: Final = row(
 )  # fmt: skip
 _BREAKS: Final = row(
     "calc.warning.breaks",
-    "The band breaks: {stress} together, and its weld stands {weld}. Tension it less, or take "
+    "The band breaks: {stress} together, and its weld takes {weld}. Tension it less, or take "
     "larger wheels.",
     stress=mpa(), weld=mpa(bare=True),
 )  # fmt: skip

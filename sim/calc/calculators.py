@@ -69,7 +69,7 @@ def speed_m_min(material: Material, machine: Machine) -> float:
 
 
 def teeth_per_inch(section: Section) -> float:
-    """Return the teeth an inch to fit for a section."""
+    """Return the TPI to fit for a section."""
     return round(INCH / choice.tooth_pitch_m(section))
 
 
@@ -169,7 +169,7 @@ def time(
 
 
 def hold(material: Material, section: Section, machine: Machine, force_n: float) -> list[Figure]:
-    """Return the window of grip pressure."""
+    """Return the window of clamping pressure."""
     jaws = grip.Jaws(machine.piston_m2, machine.cutting_jaw_m)
     least_pa, most_pa = grip.grip_window_pa(section, material, force_n, jaws)
     high_pa = min(most_pa, machine.grip_high_pa)

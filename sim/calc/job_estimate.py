@@ -63,10 +63,10 @@ def job_figures(name: str) -> list[Figure]:
     power_up(session)
     set_up(session)
     moves = moves_of(session)
-    trim = scenario.job.begin == "trim"
-    estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, trim_first=trim)
-    # This saw goes back during the cut, and grips only after it.
-    after_a_cut = scenario.job.wanted - (0 if trim else 1)
+    squares = scenario.job.first == "square"
+    estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, trim_first=squares)
+    # This saw goes back during the cut, and clamps only after it.
+    after_a_cut = scenario.job.wanted - (0 if squares else 1)
     estimate_s += after_a_cut * moves.grip_s
     began_s = session.now_s
     begin(session)

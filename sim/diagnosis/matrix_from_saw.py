@@ -35,7 +35,7 @@ from sim.signals import SIGNALS
 from sim.words.message import Message
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
-_HANDS_S: Final = 10.0  # to go to the desk and press; common practice, no source
+_HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _LOCKOUT_S: Final = fsum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
 
 

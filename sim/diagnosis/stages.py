@@ -38,6 +38,7 @@ _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say
 _SETTLES_S: Final = 30.0  # longer than anything waits for before it trips
 _STOPS_S: Final = 10.0  # longer than the band coasts
 _HOME_S: Final = 6.0  # longer than the shuttle runs
+_OPENS_S: Final = 3.0  # longer than a vise opens
 _SINKS_S: Final = 60.0  # longer than the head sinks without power
 
 Reach = Callable[[Session, float | None], Message]
@@ -159,16 +160,14 @@ def _harm(session: Session) -> bool:
 
 
 def _bring_home(session: Session) -> None:
-    """Stop the job, free both vises and send the shuttle to the blade by hand; power off."""
+    """Stop the job, release both vises and send the shuttle forward by hand; power off."""
     acts: tuple[Callable[[], object], ...] = (
-        partial(session.tap, "band.stop"),
+        partial(session.tap, "job.stop"),
         partial(session.advance, 2 * _STOPS_S),
-        *(partial(session.tap, f"{station}.hand") for station in ("shuttle_vise", "cutting_vise", "shuttle")),
-        partial(session.tap, "cutting_vise.free"),
-        partial(session.tap, "shuttle_vise.free"),
-        partial(session.press, "shuttle.to_blade"),
-        partial(session.advance, _HOME_S),
-        partial(session.release, "shuttle.to_blade"),
+        partial(session.turn, "manual"),
+        partial(session.hold, "cutting_vise.release", _OPENS_S),
+        partial(session.hold, "shuttle_vise.release", _OPENS_S),
+        partial(session.hold, "shuttle.forward", _HOME_S),
         partial(session.release, "supply.isolator"),
         partial(session.advance, _SINKS_S),
     )  # fmt: skip

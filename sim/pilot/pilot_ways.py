@@ -81,7 +81,7 @@ KEY_TO: Final[dict[tuple[str, str], str]] = {
     ("job", "COMPLETING"): "job.complete",
 }
 
-# What a careful hand sees to before a key that the desk would take at once.
+# What a careful hand sees to before a key that the console would take at once.
 FIRST: Final[dict[str, Wish]] = {
     "shuttle.back": _state(shuttle_vise="RELEASED"),
     "shuttle.forward": _state(head="UP", shuttle_vise="CLAMPED", cutting_vise="RELEASED"),

@@ -48,15 +48,15 @@ def powering_up(session: Session) -> tuple[str, ...]:
     if not session.saw.bus.driven("Q0"):
         acts.append("press isolator")
     if session.saw.controller.image["supply"] != "ON":
-        acts.append("tap two_hand control_on")
+        acts += ["tap supply.reset", "tap control_on"]
     return tuple(acts)
 
 
 def cutting(session: Session) -> tuple[str, ...]:
     """Return the acts that have the job cut a piece."""
-    begin = f"tap two_hand begin_on_{session.scenario.job.begin}"
-    acts = [*powering_up(session), "auto ready", "tap arm", begin, "wait piece"]
-    return tuple(acts)
+    first = session.scenario.job.first
+    starts = ("turn production", "tap job.reset", f"tap {first}", "palms job.start", "wait piece")
+    return (*powering_up(session), "auto ready", *starts)
 
 
 def proving(session: Session) -> tuple[str, ...]:

@@ -11,8 +11,6 @@ Never here: what is the same for every saw (see `advice`) and what is a slip (se
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sim.control.actions import STATIONS
-from sim.control.nouns import THE
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
@@ -29,7 +27,7 @@ from sim.words.message import NOTHING, Message
 SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
-_BEGINS: Final = ("job.arm", "job.begin_on_trim", "job.begin_on_piece")
+_BEGINS: Final = ("job.start", "job.unhold")
 
 
 class Coach:
@@ -175,10 +173,8 @@ class Coach:
 
     def _of_keys(self, deed: Deed) -> Iterator[Message]:
         for key in deed.keys:
-            station, _, word = key.partition(".")
-            if deed.kind is ActKind.PRESS and station in STATIONS and word in advice.SELECTED:
-                means = advice.SELECTED.get(key, advice.SELECTED[word])
-                yield means(station=THE[station])
+            if deed.kind is ActKind.PRESS and key in advice.MODE:
+                yield advice.MODE[key]
             if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial_m_s = self._session.saw.plant.band.dial.position
                 right = speed_range(self._session)

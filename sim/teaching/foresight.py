@@ -30,7 +30,7 @@ _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 
 _STRIPS: Final = row(
     "slip.cut.strips",
-    "as it is set, a tooth would carry {strain} times what it stands; feed less, or take finer teeth",
+    "as it is set, a tooth would carry {strain} times what it can take; feed less, or take finer teeth",
     strain=number(1),
 )
 _PACKS: Final = row(

@@ -50,7 +50,7 @@ _TENSION: Final = row(
 )  # fmt: skip
 _TEETH: Final = row(
     "slip.teeth",
-    "with {teeth} teeth in the thinnest wall one takes the whole blow; fit {finest} teeth to the inch",
+    "with {teeth} teeth in the thinnest wall a tooth straddles it and strips; fit {finest} TPI",
     teeth=number(1), finest=number(None),
 )  # fmt: skip
 _FACE: Final = plain("slip.face", "inside out the teeth point away and only rub")
@@ -61,7 +61,7 @@ _TOO_DEEP: Final = row(
 )
 _SHALLOW: Final = row(
     "slip.brush.shallow",
-    "the brush does not sweep gullets of {gullet}; set it deeper, or chips pack",
+    "the brush does not reach the bottom of gullets of {gullet}; set it deeper, or chips pack",
     gullet=mm(1),
 )
 _TRIPPED: Final = plain(

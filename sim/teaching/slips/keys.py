@@ -1,8 +1,8 @@
-"""Keys that the desk takes in HAND and that a careful hand would not press as things stand.
+"""Keys that are taken in MANUAL and that a careful hand would not press as things stand.
 
-In HAND most keys need control power and nothing else, so the coach speaks before harm is done.
+In MANUAL no interlock checks what protects the job, so the coach speaks before harm is done.
 
-Never here: what the desk refuses.
+Never here: what the control refuses.
 """
 
 from typing import Final
@@ -13,24 +13,26 @@ from sim.teaching.slips.check import Check
 from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
 
+_BY_HAND: Final = ("MANUAL", "MAINTENANCE")
+
 _SPEED: Final = row(
-    "slip.key.speed", "the band stands still: {rule} ({number})", rule=part(), number=name()
+    "slip.key.speed", "the band is stopped: {rule} ({number})", rule=part(), number=name()
 )
 _NO_VISE: Final = plain(
     "slip.key.no-vise",
-    "no vise holds the bar at the blade, and in HAND nothing minds that; grip it first",
+    "no vise holds the bar at the band, and in MANUAL no interlock checks it; clamp it first",
 )
 _BAND_STILL: Final = plain(
     "slip.key.band-still",
-    "the band stands still over the bar, and in HAND nothing minds that; start it first",
+    "the band is stopped over the bar, and in MANUAL no interlock checks it; run it first",
 )
 _IN_THE_WAY: Final = plain(
     "slip.key.in-the-way",
-    "the band is in the way of the bar, and in HAND nothing minds that; lift the head first",
+    "the band is in the way of the bar, and no interlock checks it; raise the head first",
 )
 _ON_THE_BAR: Final = plain(
     "slip.key.on-the-bar",
-    "the band starts with its teeth on the bar; lift the head clear before it is started",
+    "the band starts with its teeth on the bar; raise the head clear before it is started",
 )
 
 
@@ -45,7 +47,7 @@ def _lower_key(session: Session) -> Message:
     plant = session.saw.plant
     if not plant.bar.under_band or plant.head.place.position <= 0.0:
         return NOTHING
-    if session.saw.controller.image["mode.head"] != "HAND":
+    if session.saw.controller.image["mode"] not in _BY_HAND:
         return NOTHING
     if not plant.cutting_vise.gripping:
         return _NO_VISE
@@ -54,7 +56,8 @@ def _lower_key(session: Session) -> Message:
 
 def _carry_key(session: Session) -> Message:
     plant = session.saw.plant
-    if not plant.shuttle_vise.gripping or session.saw.controller.image["mode.shuttle"] != "HAND":
+    mode = session.saw.controller.image["mode"]
+    if not plant.shuttle_vise.gripping or mode not in _BY_HAND:
         return NOTHING
     return _IN_THE_WAY if plant.head.place.position <= plant.bar.height_m else NOTHING
 
@@ -68,8 +71,8 @@ def _start_key(session: Session) -> Message:
 KEY_SLIPS: Final[dict[str, Check]] = {
     "band.faster": _speed_key,
     "band.slower": _speed_key,
-    "band.start": _start_key,
+    "band.run": _start_key,
     "head.lower": _lower_key,
-    "shuttle.to_blade": _carry_key,
-    "shuttle.to_stop": _carry_key,
+    "shuttle.forward": _carry_key,
+    "shuttle.back": _carry_key,
 }

@@ -13,9 +13,7 @@ from sim.trade.life import LEAN, RICH
 from sim.words.fields import bar, percent
 from sim.words.message import NOTHING, Message, plain, row
 
-_COCK: Final = plain(
-    "slip.air-cock", "the air cock is shut; the pressure runs out, and the head is held by air"
-)
+_COCK: Final = plain("slip.air-cock", "the air cock is shut, and the pressure runs out; open it")
 _AIR: Final = row(
     "slip.air",
     "{set} is below the {switch} of the air switch, and the job holds",
