@@ -121,7 +121,7 @@ class Hands:
         return answer
 
     def set(self, **settings_: float | str) -> None:
-        """Set by hand; `head__stop_hole=4` sets `head.stop_hole`."""
+        """Set by hand; `head__stop_notch=4` sets `head.stop_notch`."""
         for name, setting in settings_.items():
             self.saw.set(name.replace("__", ".", 1), setting)
 
@@ -174,9 +174,9 @@ class Hands:
         """Control on, length and height stop set, feed valve open, head up."""
         self.control_on()
         counter_mm = piece_mm + self.machine.kerf_m / MM
-        self.set(shuttle__counter_mm=counter_mm + 5)
-        self.set(shuttle__counter_mm=counter_mm)
-        self.set(head__stop_hole=3, head__feed_valve_mm_min=200, head__feed_force_n=400)
+        self.set(shuttle__stop_mm=counter_mm + 5)
+        self.set(shuttle__stop_mm=counter_mm)
+        self.set(head__stop_notch=3, head__feed_valve_mm_min=200, head__feed_force_n=400)
         self.press("head.raise")
         self.until(lambda: self.sees("B11"))
         self.release("head.raise")

@@ -222,7 +222,7 @@ def test_two_different_runs_have_different_digests(new_hands):
 
 
 @pytest.mark.parametrize(
-    ("name", "setting"), [("shuttle.counter_mm", 299.95), ("head.stop_pin", "under")]
+    ("name", "setting"), [("shuttle.stop_mm", 299.95), ("head.stop_plunger", "under")]
 )
 def test_a_set_point_shows_in_the_digest(new_hands, name, setting):
     one, other = new_hands(), new_hands()

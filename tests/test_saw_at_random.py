@@ -267,8 +267,8 @@ def test_from_any_muddle_a_trained_person_gets_back_to_good_pieces(new_hands, se
         if hands.saw.plant.site.wrecked:
             pytest.skip("the run was wrecked: there is no way back from that")
     put_all_as_found(hands, watch)
-    hands.set(shuttle__counter_mm=110)
-    hands.set(shuttle__counter_mm=101.5)
+    hands.set(shuttle__stop_mm=110)
+    hands.set(shuttle__stop_mm=101.5)
     hands.set(head__feed_valve_mm_min=200, head__feed_force_n=400)
     hands.set(job__wanted=2, job__strokes=1)
     before = len(hands.saw.cuts)

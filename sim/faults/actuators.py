@@ -11,7 +11,7 @@ from sim.faults.forms import DEAD, seized, spoilt
 
 _F, _M = Family.ACTUATOR, Who.MAINTENANCE
 _BROKEN: Final = "Find the break in the wire to the coil, and make it good."
-_SPOOL: Final = "Bleed the oil, take the valve out, clean its spool and refit it."
+_SPOOL: Final = "Relieve the hydraulic pressure, take the valve out, clean its spool and refit it."
 
 
 def _coil(name: str, tag: str, title: str, what: str) -> Fault:
@@ -30,15 +30,15 @@ def _spool(name: str, tag: str, title: str, what: str, *, at: bool = False) -> F
 
 
 ACTUATOR_ROWS: Final = (
-    _coil("lift-coil-wire", "Y11", "Head lift valve", "the coil of the valve that lifts the head"),
-    _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lets the head down"),
-    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lets the head down", at=True),
-    _coil("to-blade-coil-wire", "Y21", "Shuttle valve to the blade", "the coil that drives the shuttle to the blade"),
-    _spool("to-stop-valve-shut", "Y22", "Shuttle valve to the stop", "the valve that drives the shuttle to its stop"),
-    _coil("cutting-grip-coil-wire", "Y31", "Cutting vise grip valve", "the coil that grips the cutting vise"),
-    _spool("cutting-free-valve-shut", "Y33", "Cutting vise free valve", "the valve that frees the cutting vise"),
-    _spool("shuttle-grip-valve-shut", "Y32", "Shuttle vise grip valve", "the valve that grips the shuttle vise"),
-    _coil("shuttle-free-coil-wire", "Y34", "Shuttle vise free valve", "the coil that frees the shuttle vise"),
+    _coil("raise-coil-wire", "Y11", "Head raise valve", "the coil of the valve that raises the head"),
+    _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lowers the head"),
+    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lowers the head", at=True),
+    _coil("forward-coil-wire", "Y21", "Shuttle forward valve", "the coil that drives the shuttle forward"),
+    _spool("back-valve-shut", "Y22", "Shuttle back valve", "the valve that drives the shuttle back"),
+    _coil("cutting-clamp-coil-wire", "Y31", "Cutting vise clamp valve", "the coil that clamps the cutting vise"),
+    _spool("cutting-release-valve-shut", "Y33", "Cutting vise release valve", "the valve that releases the cutting vise"),
+    _spool("shuttle-clamp-valve-shut", "Y32", "Shuttle vise clamp valve", "the valve that clamps the shuttle vise"),
+    _coil("shuttle-release-coil-wire", "Y34", "Shuttle vise release valve", "the coil that releases the shuttle vise"),
     fault(
         "contactor-dead", "Band contactor Q1: does not pull in", _F,
         "no current reaches the coil of the band contactor",

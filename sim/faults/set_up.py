@@ -1,41 +1,46 @@
 """Faults of the set-up: what a hand left wrong. The operator puts them right with the same hand."""
 
+from collections.abc import Callable
 from math import ceil, floor
 from typing import Final
 
-from sim.faults.fault import Family, Who, Wreck, fault
+from sim.faults.fault import Family, Fault, Who, Wreck, fault
 from sim.faults.forms import left, misset
+from sim.plant.height_stop import HOME
+from sim.plant.plant import Plant
+from sim.plant.swivel import CLOSED
+from sim.plant.vise import Vise
 from sim.trade.sections import Bundle
 from sim.units import MM
 
 CLEARANCE_M: Final = (
     8 * MM
 )  # between the band and the bar with the head up; common practice, no source
-_PAST_M: Final = 5 * MM  # how far the counter is run past a setting to take the backlash out
+_PAST_M: Final = 5 * MM  # how far the stop is run past a setting to take the play out
 _HAIR_M: Final = 1e-6
-_SEEN_M: Final = 0.3 * MM  # a counter that is off by less was not misread
+_SEEN_M: Final = 0.3 * MM  # a stop that is off by less was not misread
 
 
-def _hole_that_clears(wreck: Wreck) -> int:
+def _notch_that_clears(wreck: Wreck) -> int:
     machine = wreck.plant.site.machine
-    hole = ceil((wreck.plant.bar.height_m + CLEARANCE_M) / machine.hole_step_m - 1e-9)
-    return min(hole, machine.holes)
+    notch = ceil((wreck.plant.bar.height_m + CLEARANCE_M) / machine.notch_step_m - 1e-9)
+    return min(notch, machine.notches)
 
 
-def _pin_too_low(wreck: Wreck) -> None:
+def _stop_too_low(wreck: Wreck) -> None:
     machine = wreck.plant.site.machine
-    hole = max(floor((wreck.plant.bar.height_m - _HAIR_M) / machine.hole_step_m), 1)
-    wreck.plant.head.pin(hole, through=wreck.plant.head.pin_through)
+    notch = max(floor((wreck.plant.bar.height_m - _HAIR_M) / machine.notch_step_m), 1)
+    wreck.plant.head.set_ring(notch, wreck.plant.head.height_stop.plunger)
 
 
 def _too_low(wreck: Wreck) -> bool:
     head, machine = wreck.plant.head, wreck.plant.site.machine
-    return head.hole * machine.hole_step_m <= wreck.plant.bar.height_m
+    return head.height_stop.notch * machine.notch_step_m <= wreck.plant.bar.height_m
 
 
-def _turn_up_from_below(wreck: Wreck) -> None:
+def _wind_up_from_below(wreck: Wreck) -> None:
     shuttle = wreck.plant.shuttle
-    setting_m = shuttle.counter_m
+    setting_m = shuttle.reading_m
     shuttle.wind_to(setting_m - _PAST_M)
     shuttle.wind_to(setting_m)
 
@@ -43,25 +48,21 @@ def _turn_up_from_below(wreck: Wreck) -> None:
 def _run_past_and_back(wreck: Wreck, setting_m: float | None = None) -> None:
     shuttle = wreck.plant.shuttle
     if setting_m is None:
-        setting_m = shuttle.counter_m
+        setting_m = shuttle.reading_m
     shuttle.wind_to(setting_m + _PAST_M)
     shuttle.wind_to(setting_m)
 
 
-def _right_counter_m(wreck: Wreck) -> float:
-    return float(wreck.right.get("shuttle.counter_mm", wreck.plant.shuttle.counter_m / MM)) * MM
+def _right_stop_m(wreck: Wreck) -> float:
+    return float(wreck.right.get("shuttle.stop_mm", wreck.plant.shuttle.reading_m / MM)) * MM
 
 
 def _leave_the_kerf_out(wreck: Wreck) -> None:
-    _run_past_and_back(wreck, _right_counter_m(wreck) - wreck.plant.site.machine.kerf_m)
+    _run_past_and_back(wreck, _right_stop_m(wreck) - wreck.plant.site.machine.kerf_m)
 
 
-def _counter_is_off(wreck: Wreck) -> bool:
-    return abs(wreck.plant.shuttle.counter_m - _right_counter_m(wreck)) > _SEEN_M
-
-
-def _is_square(wreck: Wreck) -> bool:
-    return wreck.plant.swivel.mitre_deg == 0.0
+def _stop_is_off(wreck: Wreck) -> bool:
+    return abs(wreck.plant.shuttle.reading_m - _right_stop_m(wreck)) > _SEEN_M
 
 
 def _is_mitre(wreck: Wreck) -> bool:
@@ -74,77 +75,106 @@ def _is_bundle(wreck: Wreck) -> bool:
 
 _S, _O, _M = Family.SET_UP, Who.OPERATOR, Who.MAINTENANCE
 
+
+def _jaw_far(
+    name: str, title: str, changes: str, remedy: str, vise: Callable[[Plant], Vise]
+) -> Fault:
+    """Return the row of a jaw that its powered stroke does not bring to the bar."""
+
+    def right_m(wreck: Wreck) -> float:
+        gap_mm = wreck.right.get(f"{name.partition('-')[0]}_vise.jaw_gap_mm")
+        return wreck.plant.site.machine.jaw_gap_m if gap_mm is None else float(gap_mm) * MM
+
+    return fault(
+        name, title, _S, changes, remedy, _O, 1, False,
+        apply=lambda w: vise(w.plant).slide_jaw(right_m(w) + w.plant.site.machine.powered_stroke_m),
+        present=lambda w: vise(w.plant).gap_m > w.plant.site.machine.powered_stroke_m,
+        mend=lambda w: vise(w.plant).slide_jaw(right_m(w)),
+    )  # fmt: skip
+
+
+def _loose_turns(wreck: Wreck) -> float:
+    return 0.5 * wreck.plant.site.machine.clamp_screw_low
+
+
+def _tight_turns(wreck: Wreck) -> float:
+    return wreck.plant.site.machine.clamp_screw_high + 0.5
+
+
+def _set_clamp_screw(wreck: Wreck) -> None:
+    wreck.plant.swivel.set_screw(wreck.plant.site.machine.clamp_screw_right)
+    wreck.plant.swivel.set_lever(CLOSED)
+
+
 SET_UP_ROWS: Final = (
     fault(
-        "pin-under-collar", "Height-stop pin under the collar", _S,
-        "the pin of the head height stop is under the collar instead of through it",
-        "Set the collar down and push the pin through it.",
+        "plunger-on-the-land", "Plunger of the height stop on the land", _S,
+        "the spring plunger of the height stop rides on the land beside its notches, and the ring creeps down",
+        "Put the ring back to its notch, and let the plunger snap in.",
         _O, 2, False,
-        apply=lambda w: w.plant.head.pin(w.plant.head.hole, through=False),
-        present=lambda w: not w.plant.head.pin_through,
-        mend=lambda w: w.plant.head.pin(w.plant.head.hole, through=True),
+        apply=lambda w: w.plant.head.ride_ring(w.plant.site.machine.ring_ridden),
+        present=lambda w: w.plant.head.height_stop.plunger != HOME,
+        mend=lambda w: w.plant.head.set_ring(w.plant.head.height_stop.notch, HOME),
     ),
     fault(
         "height-stop-low", "Height stop set too low for the bar", _S,
-        "the collar of the head height stop is pinned at a hole lower than the bar is high",
-        "Pin the collar at the lowest hole that clears the bar.",
+        "the ring of the height stop is set to a notch lower than the bar is high",
+        "Set the ring to the lowest notch that clears the bar.",
         _O, 2, False,
-        apply=_pin_too_low,
+        apply=_stop_too_low,
         present=_too_low,
-        mend=lambda w: w.plant.head.pin(_hole_that_clears(w), through=w.plant.head.pin_through),
+        mend=lambda w: w.plant.head.set_ring(_notch_that_clears(w), w.plant.head.height_stop.plunger),
     ),
     fault(
-        "counter-from-below", "Length counter approached from the wrong side", _S,
-        "the length counter was turned up to its setting, so the backlash of its screw is still in",
-        "Run the counter past the setting and back to it.",
+        "stop-from-below", "Length stop approached from the wrong side", _S,
+        "the length stop was wound up to its setting, so the play of its pinion is still in",
+        "Wind the length stop past the setting and back to it.",
         _O, 1, False,
-        apply=_turn_up_from_below,
-        present=lambda w: w.plant.shuttle.counter_m - w.plant.shuttle.stop_m > _HAIR_M,
+        apply=_wind_up_from_below,
+        present=lambda w: w.plant.shuttle.reading_m - w.plant.shuttle.stop_m > _HAIR_M,
         mend=_run_past_and_back,
     ),
     fault(
-        "length-without-kerf", "Length counter set without the kerf", _S,
-        "the length counter stands at the length of the piece, and the kerf was not added",
-        "Set the counter to piece and kerf, as the card has it, past it and back.",
+        "length-without-kerf", "Length stop set without the kerf", _S,
+        "the length stop stands at the length of the piece, and the kerf was not added",
+        "Set the length stop to piece and kerf, as the card has it, past it and back.",
         _O, 1, False,
         apply=_leave_the_kerf_out,
-        present=_counter_is_off,
-        mend=lambda w: _run_past_and_back(w, _right_counter_m(w)),
+        present=_stop_is_off,
+        mend=lambda w: _run_past_and_back(w, _right_stop_m(w)),
+    ),
+    _jaw_far(
+        "cutting-jaw-far", "Cutting vise jaw left too far from the bar",
+        "the hand-set jaw of the cutting vise stands further from the bar than its powered stroke",
+        "Slide the cutting vise jaw to 4 mm from the bar.",
+        lambda plant: plant.cutting_vise,
+    ),
+    _jaw_far(
+        "shuttle-jaw-far", "Shuttle vise jaw left too far from the bar",
+        "the hand-set jaw of the shuttle vise stands further from the bar than its powered stroke",
+        "Slide the shuttle vise jaw to 4 mm from the bar.",
+        lambda plant: plant.shuttle_vise,
     ),
     fault(
-        "cutting-jaw-far", "Cutting vise jaw left too far from the bar", _S,
-        "the hand-slid jaw of the cutting vise stands further from the bar than its powered stroke",
-        "Slide the cutting vise jaw to within 6 mm of the bar.",
-        _O, 1, False,
-        **misset("cutting_vise.jaw_gap_mm", lambda right: right + 10, lambda gap, _: gap > 8),
-    ),
-    fault(
-        "shuttle-jaw-far", "Shuttle vise jaw left too far from the bar", _S,
-        "the hand-slid jaw of the shuttle vise stands further from the bar than its powered stroke",
-        "Slide the shuttle vise jaw to within 6 mm of the bar.",
-        _O, 1, False,
-        **misset("shuttle_vise.jaw_gap_mm", lambda right: right + 10, lambda gap, _: gap > 8),
-    ),
-    fault(
-        "cutting-grip-low", "Cutting vise grip set too low", _S,
-        "the grip pressure of the cutting vise is set far under what the cut wants",
-        "Set the grip pressure of the cutting vise as the card has it.",
+        "cutting-clamping-low", "Clamping of the cutting vise set too low", _S,
+        "the clamping pressure of the cutting vise is set far under what the cut needs",
+        "Set the clamping pressure of the cutting vise as the card has it.",
         _O, 1, False,
         **misset(
             "cutting_vise.pressure_bar", lambda right: 0.1 * right, lambda bar, right: bar < 0.6 * right
         ),
     ),
     fault(
-        "cutting-grip-high", "Cutting vise grip set too high for the wall", _S,
-        "the grip pressure of the cutting vise is set harder than the wall of the bar stands",
-        "Set the grip pressure of the cutting vise as the card has it.",
+        "cutting-clamping-high", "Clamping of the cutting vise set too high for the wall", _S,
+        "the clamping pressure of the cutting vise is set harder than the wall of the bar can take",
+        "Set the clamping pressure of the cutting vise as the card has it.",
         _O, 1, False,
         **misset("cutting_vise.pressure_bar", lambda _: 60, lambda bar, right: bar > 1.5 * right),
     ),
     fault(
-        "shuttle-grip-low", "Shuttle vise grip set too low", _S,
-        "the grip pressure of the shuttle vise is set too low to pull the bar along",
-        "Set the grip pressure of the shuttle vise as the card has it.",
+        "shuttle-clamping-low", "Clamping of the shuttle vise set too low", _S,
+        "the clamping pressure of the shuttle vise is set too low to pull the bar along",
+        "Set the clamping pressure of the shuttle vise as the card has it.",
         _O, 1, False,
         **misset(
             "shuttle_vise.pressure_bar", lambda right: 0.1 * right, lambda bar, right: bar < 0.6 * right
@@ -169,7 +199,7 @@ SET_UP_ROWS: Final = (
     fault(
         "tension-low", "Band not tensioned enough", _S,
         "the hand screw of the band tension is set too low",
-        "Draw the band to the middle of the green field.",
+        "Tension the band to the middle of the green zone.",
         _O, 2, False,
         **misset("band.tension_mpa", lambda _: 120, lambda mpa, _: mpa < 150),
     ),
@@ -182,7 +212,7 @@ SET_UP_ROWS: Final = (
     ),
     fault(
         "feed-valve-wide", "Feed valve open too far for the wall", _S,
-        "the feed valve lets the head down faster than the teeth stand in a thin wall",
+        "the feed valve lets the head down faster than the teeth can take in a thin wall",
         "Set the feed valve as the card has it.",
         _O, 1, False,
         **misset(
@@ -191,38 +221,58 @@ SET_UP_ROWS: Final = (
     ),
     fault(
         "feed-force-low", "Feed force set too low", _S,
-        "the relief of the head lets it press so little that the teeth hardly bite",
+        "the feed relief lets the head press so little that the teeth hardly bite",
         "Set the feed force as the card has it.",
         _O, 1, False,
         **misset("head.feed_force_n", lambda right: 0.3 * right, lambda n, right: n < 0.6 * right),
     ),
     fault(
-        "bleed-screw-shut", "Bleed screw of the feed line fully shut", _S,
-        "the bleed screw of the feed line is shut, so air in the line makes the head stick and slip",
-        "Open the bleed screw one turn.",
+        "lift-throttle-shut", "Exhaust throttle of the lift nearly shut", _S,
+        "the exhaust throttle of the lift is nearly shut, so the oil behind it carries the head",
+        "Open the exhaust throttle as the card has it.",
         _O, 1, False,
-        **misset("head.bleed_turns", lambda _: 0, lambda turns, _: turns < 0.25),
+        **misset(
+            "head.lift_throttle_turns", lambda _: 0.05, lambda turns, right: turns < 0.25 * right
+        ),
     ),
     fault(
-        "pivot-locks-slack", "Pivot locks of the head slack", _S,
-        "the pivot locks were slackened to swing the head, and not tightened for the square cut",
-        "Tighten the pivot locks.",
+        "index-plunger-out", "Index plunger of the swivel not home", _S,
+        "the index plunger was drawn out to swing the head, and rests on the rim of its bush",
+        "Open the clamp lever, let the plunger snap home, and close the lever.",
         _O, 1, False,
-        **left("head.pivot_locks", "slack", "tight", _is_square),
+        **left("head.index_plunger", "out", "home", lambda w: w.plant.swivel.at_index),
     ),
     fault(
-        "mitre-lever-loose", "Mitre lever loose", _S,
-        "the mitre lever was left loose",
-        "Tighten the mitre lever.",
+        "clamp-lever-open", "Clamp lever of the swivel open", _S,
+        "the clamp lever was left open",
+        "Close the clamp lever.",
         _O, 1, False,
-        **left("head.mitre_lever", "loose", "tight"),
+        **left("head.clamp_lever", "open", "closed", lambda w: not w.plant.swivel.screw_too_tight),
     ),
     fault(
-        "fence-in-way", "Outfeed fence not slid back for the mitre", _S,
-        "the outfeed fence stands where the band comes down in a mitre",
-        "Slide the outfeed fence back.",
+        "clamp-screw-loose", "Setting screw of the clamp lever too far out", _S,
+        "the setting screw of the clamp lever is so far out that the closed lever clamps nothing",
+        "Open the lever, turn its setting screw in as the card has it, and close the lever.",
+        _O, 3, False,
+        apply=lambda w: w.plant.swivel.set_screw(_loose_turns(w)),
+        present=lambda w: w.plant.swivel.screw_turns <= w.plant.site.machine.clamp_screw_low,
+        mend=_set_clamp_screw,
+    ),
+    fault(
+        "clamp-screw-tight", "Setting screw of the clamp lever too far in", _S,
+        "the setting screw of the clamp lever is so far in that the lever does not close",
+        "Turn the setting screw back as the card has it, and close the lever.",
+        _O, 3, False,
+        apply=lambda w: w.plant.swivel.set_screw(_tight_turns(w)),
+        present=lambda w: w.plant.swivel.screw_too_tight,
+        mend=_set_clamp_screw,
+    ),
+    fault(
+        "back-rail-in-way", "Back rail not slid back for the mitre", _S,
+        "the back rail of the outfeed stands where the band comes down in a mitre",
+        "Slide the back rail back.",
         _O, 1, False,
-        **left("head.outfeed_fence", "in place", "back", _is_mitre),
+        **left("outfeed.back_rail", "in place", "back", _is_mitre),
     ),
     fault(
         "bundle-clamp-up", "Bundle clamp left up", _S,
@@ -232,11 +282,11 @@ SET_UP_ROWS: Final = (
         **left("cutting_vise.bundle_clamp", "up", "down", _is_bundle),
     ),
     fault(
-        "roller-left-in", "Support roller left in the infeed", _S,
-        "the loose support roller stands in the way of the shuttle",
-        "Take the support roller out.",
+        "arm-left-up", "Support arm left up", _S,
+        "the support arm of the cutting vise stands up in the way of the shuttle",
+        "Fold the support arm away.",
         _O, 1, False,
-        **left("shuttle.support_roller", "in", "out"),
+        **left("cutting_vise.support_arm", "up", "folded"),
     ),
     fault(
         "guard-open", "Band guard left open", _S,

@@ -16,7 +16,7 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "band.guide_span_mm": (("band.guide_lock", "slack"),),
     "band.teeth_per_inch": _COVER_OPEN,
     "band.teeth_face": _COVER_OPEN,
-    "head.mitre_deg": (("head.pivot_locks", "slack"), ("head.mitre_lever", "loose")),
+    "head.mitre_deg": (("head.index_plunger", "out"), ("head.clamp_lever", "open")),
 }
 _LONGEST_PIECE_S: Final = 3600.0
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
@@ -56,7 +56,7 @@ def set_up(session: Session) -> None:
     """Set everything on the card that differs, as the card says it should be set."""
     raise_head(session)
     for line in session.card:
-        if line.name == "shuttle.counter_mm":
+        if line.name == "shuttle.stop_mm":
             # Past the setting and back to it takes the play out.
             reading_mm = float(line.setting)
             session.set(line.name, reading_mm + RUN_PAST_MM)

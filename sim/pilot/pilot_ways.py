@@ -101,9 +101,9 @@ FREED_BY: Final[dict[str, Wish]] = {
     "band.brush_mm": _state(band="STOPPED"),
     "cutting_vise.jaw_gap_mm": _state(cutting_vise="RELEASED"),
     "shuttle_vise.jaw_gap_mm": _state(shuttle_vise="RELEASED"),
-    "shuttle.support_roller": _state(shuttle="BACK"),
+    "cutting_vise.support_arm": _state(shuttle="BACK"),
     "head.mitre_deg": Wish(
-        {"head.pivot_locks": "slack", "head.mitre_lever": "loose"},
+        {"head.index_plunger": "out", "head.clamp_lever": "open"},
         {"head": ("UP",), "band": ("STOPPED",)},
     ),
 }

@@ -1,16 +1,9 @@
-"""The head: lifted by oil, let down by its own weight, and what happens when it meets the bar.
+"""The head: raised by oil, let down by its own weight, and what happens when it meets the bar.
 
-Theory. Height is that of the band's cutting edge above the bed at the bar. The lift valve raises
-it; the lower valve lets it sink no faster than the feed valve allows, and in metal no faster than
-the feed force cuts (see `sim.trade.cut_table`). With neither valve open it is locked by oil, as long
-as there is control power. Without control power the lock is gone and it sinks at the feed valve's
-rate; with the feed valve fully shut it stays while there is air, and falls when there is none.
-
-The bleed screw lets the air out of the feed line. All but shut, the head sticks and slips on its way
-down: it stands for a part of every period and makes up for it in the rest (`kernel.motion.Jerky`).
-
-The height stop is a collar on a rod, pinned through one of a row of holes. With the pin under the
-collar the collar rides high on its rod and the upper switch makes too early.
+Theory. Height is that of the band's cutting edge above the bed at the bar. The raise valve lifts it;
+the lower valve lets it sink no faster than its oil can leave (see `lift`), and in metal no faster than
+the feed force cuts (see `sim.trade.cut_table`). Upwards it ends at the ring of its height stop (see
+`height_stop`).
 """
 
 from collections.abc import Callable
@@ -20,6 +13,8 @@ from functools import partial
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Jerky, Law, Ramp, Tabled
 from sim.plant.cut import CutPlan
+from sim.plant.height_stop import HeightStop
+from sim.plant.lift import FALL_M_S, Lift
 from sim.plant.obstacles import Obstacles
 from sim.plant.sawing import Sawing, Sawn
 from sim.plant.shuttle import Shuttle
@@ -27,9 +22,6 @@ from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
 from sim.words.message import plain
-
-_SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
-_FALL_M_S = 0.3  # with the valve shut and no air left to hold it
 
 _CAME_DOWN = plain(
     "harm.bar-into-band.from-above", "The head came down while the shuttle moved the bar."
@@ -47,7 +39,7 @@ class Works:
 
 
 class Head:
-    """Height, height stop, feed valve and feed force."""
+    """Height, height stop and lift."""
 
     def __init__(self, site: Site, works: Works, parted: Callable[[], None]) -> None:
         self._site = site
@@ -55,17 +47,12 @@ class Head:
         self._sawn = works.sawn
         self._parted = parted
         machine = site.machine
-        self.hole = 5
-        self.pin_through = True
-        self.valve_m_s = 0.0  # fully shut, as a good operator leaves it
-        self.force_n = 250.0
-        self.bleed_turns = 1.0
-        self.leak_m_s = 0.0  # at which it sinks with both valves shut
-        self.lifts = 1.0  # share of its lifting speed that its oil gives it
+        self.height_stop = HeightStop(machine)
+        self.lift = Lift(machine, works.supply)
         self.place = Axis(site.clock, self.stop_m)
         self.sawing = Sawing(site, works.sawn, self.place)
         self.obstacles = Obstacles(site, works.sawn, self.place)
-        self._lift = False
+        self._raise = False
         self._lower = False
         self._on_work = False  # has come down on metal and stands there
         self._band_speed_m_s = 0.0
@@ -77,50 +64,63 @@ class Head:
     @property
     def stop_m(self) -> float:
         """Height at which the upper switch makes, m."""
-        machine = self._site.machine
-        height_m = self.hole * machine.hole_step_m
-        return (
-            height_m
-            if self.pin_through
-            else max(height_m - machine.collar_m, machine.hole_step_m / 2)
-        )
+        return self.height_stop.height_m
 
-    def pin(self, hole: int, *, through: bool) -> None:
-        """Pin the collar at a hole, through it or under it."""
-        self.hole = hole
-        self.pin_through = through
+    @property
+    def valve_m_s(self) -> float:
+        """Fastest descent that the feed valve is set to, m/s."""
+        return self.lift.valve_m_s
+
+    @property
+    def force_n(self) -> float:
+        """Feed force that the feed relief is set to, N."""
+        return self.lift.force_n
+
+    def set_ring(self, notch: int, plunger: str) -> None:
+        """Put the ring of the height stop at a notch, its plunger home or on the land."""
+        self.height_stop.set_ring(notch, plunger)
+        self._mark_stop()
+
+    def ride_ring(self, strokes: int) -> None:
+        """Have the ring ridden on the land for so many strokes."""
+        self.height_stop.ride(strokes)
         self._mark_stop()
 
     def come_to_rest(self) -> None:
         """Put the head where a night without control power leaves it: down on the work, if the feed valve is open."""
         bar = self._sawn.bar
         low_m = bar.work_top_m if bar.under_band else self._site.machine.head_bottom_m
-        if self._rate_m_s() > 0.0 or self.place.position < low_m:
+        if self.lift.sinks_overnight or self.place.position < low_m:
             self.place.put(low_m)
 
     def set_valve(self, valve_m_s: float) -> None:
         """Set the feed valve to its fastest descent, m/s; a head on its way down changes pace at once."""
-        self.valve_m_s = valve_m_s
+        self.lift.valve_m_s = valve_m_s
         self.feel()
 
     def set_force(self, force_n: float) -> None:
         """Set the feed force, N; a cut under way changes pace at once."""
-        self.force_n = force_n
+        self.lift.force_n = force_n
         self.feel()
 
-    def set_bleed(self, turns: float) -> None:
-        """Turn the bleed screw so many turns open; 0 is fully shut."""
-        self.bleed_turns = turns
+    def set_throttle(self, turns: float) -> None:
+        """Turn the exhaust throttle of the lift so many turns open; 0 is fully shut."""
+        self.lift.throttle_turns = turns
+        self.feel()
+
+    def let_air_in(self, air: float) -> None:
+        """Have a share of air in the oil of the lift, 0 to 1; bleeding takes it out."""
+        self.lift.air = air
         self.feel()
 
     def leak(self, rate_m_s: float) -> None:
-        """Have it sink at a rate, m/s, with both valves shut and the power on."""
-        self.leak_m_s = rate_m_s
+        """Have it sink at a rate, m/s, with all valves shut and the power on."""
+        self.lift.leak_m_s = rate_m_s
         self.feel()
 
-    def throttle_lift(self, share: float) -> None:
-        """Have it lift at a share of its speed, 0 to 1."""
-        self.lifts = share
+    def choke(self, share: float) -> None:
+        """Have the filter of the lift pass a share of its oil, 0 to 1."""
+        self.lift.passes = share
         self.feel()
 
     @property
@@ -128,17 +128,10 @@ class Head:
         """The plan of the cut under way, or None outside metal."""
         return self.sawing.plan
 
-    @property
-    def _stands(self) -> float:
-        """Share of each period for which it sticks on its way down, 0 to below 1."""
-        machine = self._site.machine
-        shut = 1.0 - self.bleed_turns / machine.bleed_open
-        return machine.jerk_stands * max(0.0, shut)
-
     def open(self, valve: str, on: bool) -> None:
         """Energise or drop a coil, `raise` or `lower`."""
         if valve == "raise":
-            self._lift = on
+            self._raise = on
         else:
             self._lower = on
         self.feel()
@@ -146,21 +139,15 @@ class Head:
     def feel(self) -> None:
         """Move as valves, power and work now say; called when any of them changed."""
         self._leave_cut()
-        self._on_work = self._on_work and self._lower and not self._lift
-        supply = self._works.supply
-        here = self.place.position
-        machine = self._site.machine
-        if self._lift and supply.oil and supply.air:
+        self._on_work = self._on_work and self._lower and not self._raise
+        lift, here = self.lift, self.place.position
+        if self._raise and lift.up_m_s > 0.0:
             self.obstacles.land()
-            self.place.follow(
-                Ramp(here, machine.head_top_m, machine.lift_m_s * self.lifts * supply.flow)
-            )
-        elif self._lower and supply.powered:
-            self._sink(self._rate_m_s() * supply.flow, driven=True)
-        elif not supply.powered:
-            self._sink(self._rate_m_s(), driven=False)
-        elif self.leak_m_s > 0.0:
-            self._sink(self.leak_m_s, driven=False)
+            self.place.follow(Ramp(here, self._site.machine.head_top_m, lift.up_m_s))
+        elif self._lower and self._works.supply.powered:
+            self._sink(lift.down_m_s, driven=True)
+        elif lift.sinks_m_s > 0.0:
+            self._sink(lift.sinks_m_s, driven=False)
         elif self.place.law.direction:
             self.obstacles.land()
             self.place.stop()
@@ -184,28 +171,23 @@ class Head:
         bar = self._sawn.bar
         return bar.under_band and self.place.position <= bar.work_top_m
 
-    def _rate_m_s(self) -> float:
-        if self.valve_m_s > _SHUT_M_S:
-            return self.valve_m_s
-        return 0.0 if self._works.supply.air else _FALL_M_S
-
     def _downwards(self, even: Law) -> None:
         """Come down by a law, evenly or in jerks."""
-        stands = self._stands
+        stands = self.lift.stands
         period_s = self._site.machine.jerk_s
         self.place.follow(Jerky(even, period_s, stands) if stands > 0.0 else even)
 
     def _sink(self, rate_m_s: float, *, driven: bool) -> None:
         here = self.place.position
-        bottom_m = self._site.machine.head_bottom_m
+        bottom_m = self._site.machine.head_bottom_m + self.lift.stops_short_m
         self.place.unmark("work")
         if rate_m_s <= 0.0 or here <= bottom_m:
             self.obstacles.land()
             self.place.stop()
             return
-        if rate_m_s >= _FALL_M_S:
+        if rate_m_s >= FALL_M_S:
             self.obstacles.fall()
-        self.obstacles.mark_fence()
+        self.obstacles.mark_rail()
         bar = self._sawn.bar
         top_m = bar.work_top_m
         if bar.under_band and top_m > 0.0:
@@ -231,7 +213,7 @@ class Head:
         if self.obstacles.guide_stands_over_bar(arriving=arriving):
             self.place.stop()
             return
-        surge = 1.0 / (1.0 - self._stands)
+        surge = 1.0 / (1.0 - self.lift.stands)
         plan = sawn.cut.plan(self.force_n, rate_m_s, surge)
         if plan is None or self.place.position <= 0.0:
             if driven and not sawn.band.turning and not self._on_work:
@@ -241,7 +223,7 @@ class Head:
             self._on_work = True
             self.place.stop()
             return
-        if not works.cutting_vise.gripping:
+        if not works.cutting_vise.clamped:
             self._site.tell("bar-snatched")
         self._begin(plan)
 
@@ -251,6 +233,8 @@ class Head:
         since_s = table.time_at_s(height_m - self.place.position)
         self.sawing.begin(plan)
         self.place.mark("through", 0.0, self._through, includes=False)
+        if 0.0 < self.lift.dive_m < self.place.position:
+            self.place.mark("dive", self.lift.dive_m, self._dive, includes=False)
         self._downwards(
             Tabled(
                 at_s=lambda s: height_m - table.depth_at_m(s),
@@ -268,6 +252,15 @@ class Head:
             bar.kerf_depth_m = min(max(bar.kerf_depth_m, depth_m), bar.height_m)
             self.sawing.leave(depth_m)
         self.place.unmark("through")
+        self.place.unmark("dive")
+
+    def _dive(self, above: bool) -> None:
+        """Spring down through what is left of the bar."""
+        if above or self.cutting is None:
+            return
+        self.sawing.dive(self.lift.dive_m)
+        self.place.unmark("dive")
+        self.place.put(0.0)  # past the mark at which the bar is through
 
     def _through(self, above: bool) -> None:
         if above or self.cutting is None:
@@ -277,12 +270,12 @@ class Head:
         self._parted()
         self.feel()
 
-    def grip_changed(self) -> None:
+    def clamping_changed(self) -> None:
         """Take note that the cutting vise took or let go of the bar, or holds it otherwise."""
         if self.cutting is None:
             return
-        if not self._works.cutting_vise.gripping:
-            self._site.tell("grip-lost")
+        if not self._works.cutting_vise.clamped:
+            self._site.tell("clamping-lost")
         else:
             self.feel()
 
@@ -298,6 +291,8 @@ class Head:
     def _left_up(self, above: bool) -> None:
         if not above:
             self._site.bus.drive("B11", False)
+            if self.height_stop.jolt():
+                self._mark_stop()
 
     def _down(self, above: bool) -> None:
         self._site.bus.drive("B12", not above)

@@ -54,7 +54,9 @@ class Machine:
     square_limit: float = 0.2 / 100  # out of square, m a m, that nobody would pass
     square_least_m: float = 0.1 * MM  # under this, over the whole face, nobody can measure it
     # Vises
-    powered_stroke_m: float = 8 * MM
+    powered_stroke_m: float = 10 * MM
+    jaw_gap_m: float = 4 * MM  # to which the jaw is set by hand
+    finger_m: float = 6 * MM  # a wider gap has room for a finger
     jaw_m_s: float = 8 * MM
     piston_m2: float = 20e-4
     build_up_s: float = 0.3  # from contact to full grip
@@ -69,18 +71,18 @@ class Machine:
     loose_share: float = 0.5  # of the grip that one loose bar of a pair gets
     slip_seen_m: float = 0.05 * MM  # under this nobody can measure that the bar moved
     dent_seen_m: float = 0.02 * MM  # under this nobody finds it
-    bed_step_m: float = 0.6 * MM  # by which a short bar hangs at its rear without the roller
+    bed_step_m: float = 0.6 * MM  # by which a short bar hangs at its rear without the support arm
     creep_share: float = 0.1  # of every speed, with the creep valve shut
     # Shuttle
     stroke_m: float = 600 * MM
     shuttle_m_s: float = 150 * MM
-    backlash_m: float = 0.15 * MM
+    play_m: float = 0.15 * MM
     jaw_front_m: float = 150 * MM  # shuttle vise from the blade when forward
     jaw_length_m: float = 80 * MM  # along the bar; the bar sensor sits at its rear edge
     cutting_jaw_m: float = 120 * MM  # along the bar, up to the blade
     shuttle_m_s2: float = 1.0  # how it speeds up and slows down, as the bar feels it
     roller_drag: float = 0.05  # of the bar's weight
-    roller_m: float = 60 * MM  # where the support roller stands, of the shuttle's way
+    arm_m: float = 60 * MM  # where the support arm stands when up, of the shuttle's way
     # Head
     up_switch_m: float = 0.5 * MM  # that the head sinks before its upper switch lets go again
     head_bottom_m: float = -3 * MM  # the band's edge below the bed when down
@@ -90,17 +92,29 @@ class Machine:
     force_low_n: float = 50.0
     force_high_n: float = 1500.0
     head_kg: float = 60.0  # as felt at the band
-    jerk_s: float = 1.5  # period of sticking and slipping with the bleed screw shut
+    head_sinks: bool = True  # without control power; else it holds
+    shut_creep_m_s: float = 0.6 * MM / 60  # through a shut feed valve, without control power
+    jerk_s: float = 1.5  # period of sticking and slipping with air in the oil
     jerk_stands: float = 0.7  # of the period
-    bleed_open: float = 0.25  # turns, from which it comes down evenly
-    hole_step_m: float = 20 * MM
-    holes: int = 12  # the first one step above the bed
-    collar_m: float = 40 * MM  # how much lower the switch makes with the pin under the collar
+    throttle_right: float = 1.0  # turns that the exhaust throttle of the lift is open
+    throttle_open: float = 0.25  # turns, from which it no longer matters
+    stops_short_m: float = 2.5 * MM  # above its lowest place, with that throttle all but shut
+    dive_m: float = 2 * MM  # by which it then springs down when the work gives way
+    dive_m_s: float = 50 * MM
+    notch_step_m: float = 20 * MM
+    notches: int = 12  # the first one step above the bed
+    ring_creep_m: float = 10 * MM  # down its rod with each stroke, the plunger on the land
+    ring_ridden: int = 4  # strokes that a ring forgotten on the land has crept for when it is found
     # Swivel
     yaw_arm_m: float = 0.4  # of the band's pull about the pivot
-    lever_loose_nm_rad: float = 6e3  # what friction of the pivot is left with the lever loose
-    locks_slack_nm_rad: float = 20e3
-    fence_m: float = 50 * MM  # height of the outfeed fence
+    index_deg: tuple[float, ...] = (0.0, 15.0, 30.0, 45.0, 60.0)  # at which the plunger snaps home
+    clamp_screw_low: float = 1.0  # turns in, up to which the closed lever clamps nothing
+    clamp_screw_right: float = 2.0
+    clamp_screw_high: float = 3.0  # beyond which the lever does not close
+    clamp_nm: float = 1000.0  # moment that the closed lever holds, its screw set right
+    lever_open_nm_rad: float = 6e3  # what friction of the pivot is left when it does not hold
+    plunger_out_nm_rad: float = 20e3
+    rail_m: float = 50 * MM  # height of the back rail of the outfeed
     # Chip brush and coolant
     packs_at_m2: float = 100e-4  # area sawn until gullets that nothing sweeps are full
     brush_wear_s_m: float = 1.8  # s of sawing that wear the brush away, times m too deep

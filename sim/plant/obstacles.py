@@ -1,4 +1,4 @@
-"""What the head meets besides the cut: the fence, a guide arm over the bar, the end of a fall.
+"""What the head meets besides the cut: the back rail, a guide arm over the bar, the end of a fall.
 
 Teeth that lie in the metal when the band is started are looked for here too.
 """
@@ -13,7 +13,7 @@ from sim.words.message import row
 
 _LANDED_M = 1e-6  # lower than it was by less than this, it did not fall
 
-_SWUNG = row("harm.fence-cut.detail", "The head was swung to {mitre} degrees.", mitre=number())
+_SWUNG = row("harm.back-rail-cut.detail", "The head was swung to {mitre} degrees.", mitre=number())
 _OVER_BAR = row(
     "harm.guide-struck-bar.detail",
     "With a span of {span} it stood {overlap} over the edge of a bar {width} across.",
@@ -41,20 +41,20 @@ class Obstacles:
         self._place = place  # of the head
         self._falls_from_m: float | None = None
 
-    # The fence ----------------------------------------------------------------------------
+    # The back rail ----------------------------------------------------------------------------
 
-    def mark_fence(self) -> None:
-        """Put a mark where the band would meet the outfeed fence, if it stands under the mitred band."""
-        fence_m = self._site.machine.fence_m
-        if self._sawn.swivel.fence_in_way and self._place.position > fence_m:
-            self._place.mark("fence", fence_m, self._met_fence, includes=False)
+    def mark_rail(self) -> None:
+        """Put a mark where the band would meet the back rail of the outfeed, if it stands under the mitred band."""
+        rail_m = self._site.machine.rail_m
+        if self._sawn.swivel.rail_in_way and self._place.position > rail_m:
+            self._place.mark("rail", rail_m, self._met_rail, includes=False)
         else:
-            self._place.unmark("fence")
+            self._place.unmark("rail")
 
-    def _met_fence(self, above: bool) -> None:
-        if not above and self._sawn.swivel.fence_in_way and self._sawn.band.turning:
+    def _met_rail(self, above: bool) -> None:
+        if not above and self._sawn.swivel.rail_in_way and self._sawn.band.turning:
             mitre_deg = self._sawn.swivel.mitre_deg
-            self._site.tell("fence-cut", _SWUNG(mitre=mitre_deg))
+            self._site.tell("back-rail-cut", _SWUNG(mitre=mitre_deg))
 
     # The guide arm ------------------------------------------------------------------------
 

@@ -45,13 +45,13 @@ class Plant:
             self.site,
             self.supply,
             ("B31", "B33"),
-            Around(self._at_cutting_vise, self._cutting_grip_changed),
+            Around(self._at_cutting_vise, self._cutting_clamping_changed),
         )
         self.shuttle_vise = Vise(
             self.site,
             self.supply,
             ("B32", "B34"),
-            Around(self._at_shuttle_vise, self._shuttle_grip_changed),
+            Around(self._at_shuttle_vise, self._shuttle_clamping_changed),
         )
         self.shuttle = Shuttle(
             self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise), self.supports
@@ -167,9 +167,14 @@ class Plant:
             [band.guide.play, band.guide.guarded],
             [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
             [self.coolant.level, self.coolant.concentration, self.coolant.blocked],
-            [[vise.friction, vise.leak, vise.gripping] for vise in vises],
-            [self.shuttle.backlash_m, self.shuttle.pace, self.shuttle.drag],
-            [self.head.leak_m_s, self.head.lifts],
+            [[vise.friction, vise.leak, vise.clamped] for vise in vises],
+            [self.shuttle.play_m, self.shuttle.pace, self.shuttle.drag],
+            [
+                self.head.lift.leak_m_s,
+                self.head.lift.passes,
+                self.head.lift.air,
+                self.head.height_stop.crept_m,
+            ],
         ]
 
     def _drive_band(self, on: bool) -> None:
@@ -205,15 +210,15 @@ class Plant:
     def _at_shuttle_vise(self) -> bool:
         return self.shuttle.has_bar
 
-    def _cutting_grip_changed(self) -> None:
-        if self.cutting_vise.gripping:
+    def _cutting_clamping_changed(self) -> None:
+        if self.cutting_vise.clamped:
             jaw_m = self.site.machine.cutting_jaw_m
             self.bar.press(self.cutting_vise.force_n, jaw_m, CRUSHED_BY_CUTTING_VISE)
         self.shuttle.feel()
-        self.head.grip_changed()
+        self.head.clamping_changed()
 
-    def _shuttle_grip_changed(self) -> None:
-        if self.shuttle_vise.gripping:
+    def _shuttle_clamping_changed(self) -> None:
+        if self.shuttle_vise.clamped:
             jaw_m = self.site.machine.jaw_length_m
             self.bar.press(self.shuttle_vise.force_n, jaw_m, CRUSHED_BY_SHUTTLE_VISE)
         self.shuttle.feel()

@@ -22,8 +22,9 @@ from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
 from sim.trade.life import band_life_s, warmer_by_k
+from sim.trade.teeth import tooth_strain_at
 from sim.units import MINUTE, MM
-from sim.words.fields import Quantity, authored, m_min, mm, newtons, percent, square_cm
+from sim.words.fields import Quantity, authored, m_min, mm, newtons, number, percent, square_cm
 from sim.words.message import row
 
 _SOON_S = 1800.0  # teeth that last less than this are burnt, not worn
@@ -46,6 +47,14 @@ _SLIPPED = row(
     turn=mm(2), slide=mm(2), pull=newtons(), held=newtons(),
 )  # fmt: skip
 _JERKS = row("harm.descent-jerky.detail", "It went down in steps of up to {step}.", step=mm(2))
+_DIVED = row(
+    "harm.dived-through.detail", "It sprang down through the last {left} of the bar.", left=mm(1)
+)
+_STRIPPED = row(
+    "harm.teeth-stripped.dived",
+    "When the head dived through the last of the bar, it carried {strain} times what it stands.",
+    strain=number(1),
+)  # fmt: skip
 _DRY, _POOR = (
     row(
         f"harm.{kind}.detail",
@@ -130,13 +139,13 @@ class Sawing:
     def _mark(self, plan: CutPlan) -> None:
         """Put a mark on the head wherever something will happen."""
         height_m = self._parts.bar.height_m
-        for number, (from_m, to_m) in enumerate(plan.beyond_m):
-            self._place.mark(f"wander-{number}", height_m - from_m, self._wanders, includes=False)
-            self._place.mark(f"steady-{number}", height_m - to_m, self._wanders, includes=False)
+        for index, (from_m, to_m) in enumerate(plan.beyond_m):
+            self._place.mark(f"wander-{index}", height_m - from_m, self._wanders, includes=False)
+            self._place.mark(f"steady-{index}", height_m - to_m, self._wanders, includes=False)
         dangers = [*plan.dangers_from(self._entered_m), *self._dulling(plan)]
-        for number, danger in enumerate(dangers):
+        for index, danger in enumerate(dangers):
             at_m = min(height_m - danger.depth_m, self._place.position)
-            self._place.mark(f"danger-{number}", at_m, partial(self._meet, danger))
+            self._place.mark(f"danger-{index}", at_m, partial(self._meet, danger))
 
     def _dulling(self, plan: CutPlan) -> tuple[Danger, ...]:
         """Return where sharp teeth would be burnt dull in this cut."""
@@ -165,12 +174,12 @@ class Sawing:
         plan = self.plan
         if plan is None:
             return
-        for number in range(len(plan.beyond_m)):
-            self._place.unmark(f"wander-{number}")
-            self._place.unmark(f"steady-{number}")
+        for index in range(len(plan.beyond_m)):
+            self._place.unmark(f"wander-{index}")
+            self._place.unmark(f"steady-{index}")
         if plan.dangerous or self._life_s < _SOON_S:
-            for number in range(_MARKS + 1):
-                self._place.unmark(f"danger-{number}")
+            for index in range(_MARKS + 1):
+                self._place.unmark(f"danger-{index}")
 
     def leave(self, depth_m: float) -> None:
         """Leave the plan at a depth: enter in the books what it came to."""
@@ -232,6 +241,19 @@ class Sawing:
             self._parts.blade.set_condition(WORN)
         elif danger.kind == "band-stalled":
             self._parts.band.stall()
+
+    def dive(self, left_m: float) -> None:
+        """Go through the last of the bar at once, m, as fast as the head springs down."""
+        plan, blade = self.plan, self._parts.blade
+        if plan is None:
+            return
+        self._site.tell("dived-through", _DIVED(left=left_m))
+        depth_m = plan.setup.stock.section.height_m - left_m
+        surge = self._site.machine.dive_m_s / plan.table.feed_m_s_at(depth_m)
+        strain = tooth_strain_at(plan.table, depth_m, surge, plan.setup.packed)
+        if strain > 1.0 and blade.condition.name != STRIPPED:
+            self._site.tell("teeth-stripped", _STRIPPED(strain=strain))
+            blade.set_condition(STRIPPED)
 
     # The parting --------------------------------------------------------------------------
 

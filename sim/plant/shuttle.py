@@ -1,8 +1,8 @@
 """The shuttle: it runs between the cutting vise and the length stop and takes the bar along.
 
 Theory. Position s is 0 when forward at the cutting vise and grows towards the length stop. The stop
-sits on a lead screw with a counter and backlash: turned down to a setting it stands true, turned up
-to it it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
+is set by a handwheel whose pinion has play in its rack: turned down to a reading of scale and vernier
+it stands true, turned up to it it stands short by the play (`trade.length.stop_after_turn`). The bar follows the shuttle
 only while the shuttle vise grips and the cutting vise does not, and if the grip is too weak for its
 mass it stays behind by what `trade.creep.index_slip_m` says, spread over the move.
 """
@@ -14,7 +14,7 @@ from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
 from sim.plant.bar import Bar
 from sim.plant.supply import Supply
-from sim.plant.supports import IN, OUT, Supports
+from sim.plant.supports import ARM_UP, FOLDED, Supports
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
 from sim.trade.creep import index_slip_m
@@ -37,7 +37,7 @@ _STAYED: Final = row(
     "The shuttle vise held {held}, too little to move {mass}: the bar stayed behind by {slip}.",
     held=newtons(), mass=kilograms(), slip=mm(2),
 )  # fmt: skip
-_CAME: Final = row("harm.roller-struck.detail", "It came at {speed}.", speed=mm_s())
+_CAME: Final = row("harm.arm-struck.detail", "It came at {speed}.", speed=mm_s())
 _IN_THE_WAY: Final = row(
     "harm.bar-into-band.detail",
     "The band stood {band} above the bed, in the way of bar {bar} high.",
@@ -57,11 +57,11 @@ class Shuttle:
         self._supports = supports
         self._cutting, self._vise = vises
         self.place = Axis(site.clock, 0.0)
-        self.counter_m = 300 * MM
-        self.backlash_m = site.machine.backlash_m
+        self.reading_m = 300 * MM
+        self.play_m = site.machine.play_m
         self.pace = 1.0  # share of its speed that its oil gives it
         self.drag = site.machine.roller_drag  # of the bar on its rollers, as a share of its weight
-        self.stop_m = self.counter_m
+        self.stop_m = self.reading_m
         self.band_height_m: Callable[[], float] = lambda: bar.height_m  # until there is a head
         self._valve = 0  # +1 back to the stop, -1 forward to the band
         self.bar_came: Callable[[], None] = lambda: None  # the bar has come under the band
@@ -73,12 +73,12 @@ class Shuttle:
     def _mark_stop(self) -> None:
         self.place.mark("stop", self.stop_m, self._at_stop)
 
-    def wind_to(self, counter_m: float) -> None:
-        """Turn the screw from where it is straight to a reading, m."""
-        self.stop_m = stop_after_turn(self.stop_m, counter_m, self.backlash_m)
-        self.counter_m = counter_m
+    def wind_to(self, reading_m: float) -> None:
+        """Turn the handwheel from where it is straight to a reading, m."""
+        self.stop_m = stop_after_turn(self.stop_m, reading_m, self.play_m)
+        self.reading_m = reading_m
         self._mark_stop()
-        if self.place.position > self.stop_m:  # the screw pushes the shuttle before it
+        if self.place.position > self.stop_m:  # the rack pushes the shuttle before it
             self._settle_bar()
             self.place.put(self.stop_m)
         self.feel()
@@ -127,7 +127,7 @@ class Shuttle:
         if self._valve > 0 and here > end:
             end = here
         self._take_hold(here, end)
-        self._mark_roller(here, end)
+        self._mark_arm(here, end)
         pace = self.pace * self._supply.flow
         self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s * pace))
 
@@ -138,18 +138,18 @@ class Shuttle:
         sensor_m = -self._bar.rear_m - machine.jaw_front_m - machine.jaw_length_m
         self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
         moves = here_m != end_m
-        gripping = self._vise.gripping and moves
+        gripping = self._vise.clamped and moves
         rubs = self._rubs(gripping) if moves else NOTHING
         scored, self._scores = self._scores, bool(rubs)
         if self._scores and not scored:
             self._site.tell("bar-scored", rubs)
-        if gripping and not self._cutting.gripping:
+        if gripping and not self._cutting.clamped:
             self._carry(here_m, end_m)
 
     def _rubs(self, gripping: bool) -> Message:
         """Return what scores the bar in a move; nothing when nothing does."""
         touch_m = self._site.machine.jaw_touch_m
-        if gripping and self._cutting.gripping:
+        if gripping and self._cutting.clamped:
             return _BOTH_HELD
         if gripping and self._cutting.gap_m < touch_m:
             return _CUTTING_RUBBED
@@ -186,18 +186,18 @@ class Shuttle:
             )
         return 1.0 - slip_m / way_m
 
-    def _mark_roller(self, here_m: float, end_m: float) -> None:
-        """Put a mark at the support roller, if it was left in the way."""
-        roller_m = self._site.machine.roller_m
-        if self._supports.roller == IN and end_m <= roller_m < here_m:
-            self.place.mark("roller", roller_m, self._strike)
+    def _mark_arm(self, here_m: float, end_m: float) -> None:
+        """Put a mark at the support arm, if it was left up in the way."""
+        arm_m = self._site.machine.arm_m
+        if self._supports.arm == ARM_UP and end_m <= arm_m < here_m:
+            self.place.mark("arm", arm_m, self._strike)
         else:
-            self.place.unmark("roller")
+            self.place.unmark("arm")
 
     def _strike(self, beyond: bool) -> None:
-        if not beyond and self._supports.roller == IN:
-            self._supports.roller = OUT
-            self._site.tell("roller-struck", _CAME(speed=-self.place.rate))
+        if not beyond and self._supports.arm == ARM_UP:
+            self._supports.arm = FOLDED
+            self._site.tell("arm-struck", _CAME(speed=-self.place.rate))
 
     def _blocks(self) -> bool:
         return self.band_height_m() < self._bar.height_m

@@ -1,10 +1,10 @@
-"""What holds the bar besides the vises: the bundle clamp and the support roller.
+"""What holds the bar besides the vises: the bundle clamp and the support arm.
 
 Theory. Jaws that press from the side hold a row of bars through each other, and only as evenly as
 the bars are equal: without the clamp a share of the grip, and less the more bars there are, is all
 that holds the loosest. The clamp presses them down together. A bar too short to reach the shuttle
-vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the loose roller
-is put under it; the roller must be out before the shuttle comes that way.
+vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the arm hinged on
+that vise is swung up under it; it must be folded before the shuttle comes that way.
 """
 
 from typing import Final
@@ -15,27 +15,27 @@ from sim.trade.sections import Bundle
 
 DOWN, UP = "down", "up"
 CLAMP: Final = (UP, DOWN)
-OUT, IN = "out", "in"
-ROLLER: Final = (OUT, IN)
+FOLDED, ARM_UP = "folded", "up"
+ARM: Final = (FOLDED, ARM_UP)
 
 
 class Supports:
-    """Clamp and roller."""
+    """Clamp and arm."""
 
     def __init__(self, site: Site, bar: Bar) -> None:
         self._site = site
         self._bar = bar
         self.clamp = UP
-        self.roller = OUT
+        self.arm = FOLDED
 
     def set_clamp(self, clamp: str) -> None:
         """Swing the bundle clamp down on the bars, or up."""
         self.clamp = clamp
         self._site.cut_changed()
 
-    def set_roller(self, roller: str) -> None:
-        """Put the support roller in, or take it out."""
-        self.roller = roller
+    def set_arm(self, arm: str) -> None:
+        """Swing the support arm up, or fold it away."""
+        self.arm = arm
 
     @property
     def bars(self) -> int:
@@ -54,6 +54,6 @@ class Supports:
     def tilt_rad(self) -> float:
         """How far a short bar hangs from level, rad."""
         behind_m = -self._bar.rear_m
-        if self.roller == IN or not 0.0 < behind_m < self._site.machine.jaw_front_m:
+        if self.arm == ARM_UP or not 0.0 < behind_m < self._site.machine.jaw_front_m:
             return 0.0
         return self._site.machine.bed_step_m / behind_m

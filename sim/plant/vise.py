@@ -1,6 +1,6 @@
-"""A vise: a jaw slid up to the bar by hand, a short powered stroke, and a grip by oil.
+"""A vise: a jaw slid up to the bar by hand, a short powered stroke, and clamping by oil.
 
-Theory. The valve passes oil only while one of its coils is on, and a check valve keeps the grip:
+Theory. The valve passes oil only while one of its coils is on, and a check valve keeps the clamping:
 losing control power neither opens nor closes a vise, and when it returns no stroke goes on that it
 broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke.
 """
@@ -14,7 +14,7 @@ from sim.kernel.motion import Ramp
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.trade.grip import holding_force_n
-from sim.units import BAR, MM, US
+from sim.units import BAR, US
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +33,14 @@ class Vise:
     ) -> None:
         self._site = site
         self._supply = supply
-        self._back_tag, self._gripped_tag = switches
+        self._back_tag, self._clamped_tag = switches
         self._around = around
         self.jaw = Axis(site.clock, 0.0)  # m of powered stroke
-        self._gap_m = 4 * MM
+        self._gap_m = site.machine.jaw_gap_m
         self._pressure_pa = 30 * BAR
         self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
-        self.gripping = False
+        self.clamped = False
         self._valve = ""  # the coil that is on: clamp, release, or neither
         self._rise: Appointment | None = None
         self.jaw.mark("back", 0.0, self._left_back, includes=False)
@@ -65,7 +65,7 @@ class Vise:
         return self._pressure_pa
 
     def set_pressure(self, pressure_pa: float) -> None:
-        """Set the grip pressure, Pa; it acts at once on a gripped bar."""
+        """Set the clamping pressure, Pa; it acts at once on a clamped bar."""
         self._pressure_pa = pressure_pa
         self._sense()
         self._around.changed()
@@ -73,7 +73,7 @@ class Vise:
     @property
     def pressure_pa(self) -> float:
         """What the gauge shows, Pa."""
-        return self._pressure_pa * self.leak if self.gripping else 0.0
+        return self._pressure_pa * self.leak if self.clamped else 0.0
 
     @property
     def force_n(self) -> float:
@@ -87,7 +87,7 @@ class Vise:
         return holding_force_n(self.friction, self.force_n)
 
     def oil_jaws(self, friction: float) -> None:
-        """Have its jaws grip with another coefficient of friction."""
+        """Have its jaws hold with another coefficient of friction."""
         self.friction = friction
         self._around.changed()
 
@@ -114,7 +114,7 @@ class Vise:
             return
         machine = self._site.machine
         here = self.jaw.position
-        if self._valve == "clamp" and not self.gripping:
+        if self._valve == "clamp" and not self.clamped:
             meets = self._around.has_bar() and self._gap_m <= machine.powered_stroke_m
             end = self._gap_m if meets else machine.powered_stroke_m
             if meets:
@@ -132,29 +132,29 @@ class Vise:
     def _met(self, met: bool) -> None:
         if met and self._rise is None:
             delay_us = round(self._site.machine.build_up_s * US)
-            self._rise = self._site.clock.after(delay_us, self._grip)
+            self._rise = self._site.clock.after(delay_us, self._clamp)
 
     def _drop_rise(self) -> None:
         if self._rise is not None:
             self._rise.cancel()
             self._rise = None
 
-    def _grip(self) -> None:
+    def _clamp(self) -> None:
         self._rise = None
-        self.gripping = True
+        self.clamped = True
         self._sense()
         self._around.changed()
 
     def _let_go(self) -> None:
         self._drop_rise()
-        if self.gripping:
-            self.gripping = False
+        if self.clamped:
+            self.clamped = False
             self._sense()
             self._around.changed()
 
     def _sense(self) -> None:
-        held = self.gripping and self.pressure_pa >= self._site.machine.grip_switch_pa
-        self._site.bus.drive(self._gripped_tag, held)
+        held = self.clamped and self.pressure_pa >= self._site.machine.grip_switch_pa
+        self._site.bus.drive(self._clamped_tag, held)
 
     def _left_back(self, left: bool) -> None:
         self._site.bus.drive(self._back_tag, not left)

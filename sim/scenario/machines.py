@@ -37,7 +37,7 @@ class MachineFile(BaseModel):
         scales = {
             "kerf_mm": ("kerf_m", MM),
             "stroke_mm": ("stroke_m", MM),
-            "backlash_mm": ("backlash_m", MM),
+            "backlash_mm": ("play_m", MM),
             "powered_stroke_mm": ("powered_stroke_m", MM),
             "motor_kw": ("motor_w", 1000.0),
             "band_low_m_min": ("band_low_m_s", 1 / 60),

@@ -15,7 +15,7 @@ def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: H
     saw.plant.head.come_to_rest()
     if scenario.ready:
         for line in card:
-            if line.name == "shuttle.counter_mm":
+            if line.name == "shuttle.stop_mm":
                 saw.set(line.name, float(line.setting) + RUN_PAST_MM)
             if line.name in SET_POINTS or line.name.startswith("job."):
                 saw.set(line.name, line.setting)

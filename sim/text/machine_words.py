@@ -97,7 +97,7 @@ def bar(session: Session) -> Message:
 
 def vise(which: str, vise: Vise) -> Message:
     """Return how a vise stands; `which` is `cutting` or `shuttle`."""
-    if vise.gripping:
+    if vise.clamped:
         return _GRIPS[which]
     if vise.jaw.moving:
         return (_JAW_OUT if vise.jaw.rate > 0 else _JAW_BACK)[which]

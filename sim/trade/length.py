@@ -1,4 +1,4 @@
-"""Lengths along the bar: index travel, pieces a bar, and the screw of the length stop.
+"""Lengths along the bar: index travel, pieces a bar, and the rack of the length stop.
 
 Never here: where the shuttle is or what it holds.
 
@@ -89,17 +89,17 @@ def yield_share(pieces: int, piece_m: float, bar_m: float) -> float:
     return pieces * piece_m / bar_m
 
 
-def stop_after_turn(stop_m: float, screw_m: float, backlash_m: float) -> float:
-    """Return where the length stop stands after its screw was turned, m.
+def stop_after_turn(stop_m: float, reading_m: float, play_m: float) -> float:
+    """Return where the length stop stands after its handwheel was turned, m.
 
-    The nut has play on the screw. Turned down, the screw pushes the stop from above and the
-    stop stands at the screw's reading; turned up, it has to take up the play first and the
-    stop is left short by it. In between the stop stays where it was. So a setting approached
-    from above is true, and one approached from below is short by the backlash.
+    The pinion has play in its rack. Turned down, it pushes the stop from above and the stop
+    stands at the reading; turned up, it has to take up the play first and the stop is left
+    short by it. In between the stop stays where it was. So a setting approached from above is
+    true, and one approached from below is short by the play.
 
     Args:
         stop_m: Where the stop stood, m.
-        screw_m: What the screw's counter reads now, m.
-        backlash_m: Play between nut and screw, m.
+        reading_m: What scale and vernier read now, m.
+        play_m: Between pinion and rack, m.
     """
-    return min(max(stop_m, screw_m - backlash_m), screw_m)
+    return min(max(stop_m, reading_m - play_m), reading_m)

@@ -219,20 +219,20 @@ def test_a_length_stop_moved_away_leaves_the_shuttle_between_and_moved_back_find
     hands.press("shuttle.to_stop")
     hands.until(lambda: hands.sees("B21"))
     hands.release("shuttle.to_stop")
-    counter_mm = hands.saw.read("shuttle.counter_mm")
-    hands.set(shuttle__counter_mm=counter_mm + 10)
+    counter_mm = hands.saw.read("shuttle.stop_mm")
+    hands.set(shuttle__stop_mm=counter_mm + 10)
     assert hands.state("shuttle") == "BETWEEN"
-    hands.set(shuttle__counter_mm=counter_mm)
+    hands.set(shuttle__stop_mm=counter_mm)
 
     assert hands.state("shuttle") == "AT_STOP"
 
 
 def test_a_height_stop_moved_under_a_head_at_rest_changes_its_switch(hands):
     hands.set_up()
-    hole = hands.saw.read("head.stop_hole")
-    hands.set(head__stop_hole=12)
+    hole = hands.saw.read("head.stop_notch")
+    hands.set(head__stop_notch=12)
     assert hands.state("head") == "BETWEEN"
-    hands.set(head__stop_hole=hole)
+    hands.set(head__stop_notch=hole)
 
     assert hands.state("head") == "UP"
 

@@ -91,7 +91,7 @@ def sensible():
             "shuttle_vise__pressure_bar": pressure_bar,
             "cutting_vise__bundle_clamp": "down" if isinstance(section, Bundle) else "up",
             "head__mitre_deg": mitre_deg,
-            "head__outfeed_fence": "back" if mitre_deg else "in place",
+            "outfeed__back_rail": "back" if mitre_deg else "in place",
         }
 
     return sensible
@@ -107,13 +107,13 @@ def ready(new_hands, post):
         section = plant.bar.stock.section
         hands.control_on()
         hands.set(
-            head__stop_hole=min(ceil((section.height_m + 8 * MM) / (20 * MM)), 12),
+            head__stop_notch=min(ceil((section.height_m + 8 * MM) / (20 * MM)), 12),
             head__feed_valve_mm_min=60,
             head__feed_force_n=300,
             band__guide_span_mm=max(40.0, section.width_m / MM + 20),
-            shuttle__counter_mm=110,
+            shuttle__stop_mm=110,
         )
-        hands.set(shuttle__counter_mm=101.5)
+        hands.set(shuttle__stop_mm=101.5)
         hands.hold_down("head.lift", 5)
         hands.band_speed(speed_m_min)
         hands.set(**settings)

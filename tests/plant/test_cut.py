@@ -32,7 +32,7 @@ SECTIONS = [
 def begin_cut(hands):
     """By hand, with the bar gripped and the band at 60 m/min: down until the band is in metal."""
     hands.set_up()
-    hands.set(head__stop_hole=6)
+    hands.set(head__stop_notch=6)
     hands.hold_down("head.lift", 3)
     hands.band_speed()
     hands.tap("cutting_vise.grip")

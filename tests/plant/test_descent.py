@@ -43,7 +43,7 @@ def test_with_the_bleed_screw_open_the_head_comes_down_evenly(ready):
 
 
 def test_with_the_bleed_screw_shut_the_head_sticks_and_slips_and_is_as_fast_on_the_whole(ready):
-    hands = ready(head__feed_valve_mm_min=60, head__bleed_turns=0)
+    hands = ready(head__feed_valve_mm_min=60, head__lift_throttle_turns=0)
     top_mm = height_mm(hands)
     hands.press("head.lower")
     went = paces(hands, 6)
@@ -54,7 +54,7 @@ def test_with_the_bleed_screw_shut_the_head_sticks_and_slips_and_is_as_fast_on_t
 
 
 def test_a_bleed_screw_half_way_to_open_sticks_half_as_long(ready):
-    hands = ready(head__feed_valve_mm_min=60, head__bleed_turns=0.125)
+    hands = ready(head__feed_valve_mm_min=60, head__lift_throttle_turns=0.125)
     hands.press("head.lower")
     went = paces(hands, 6)
 
@@ -62,7 +62,7 @@ def test_a_bleed_screw_half_way_to_open_sticks_half_as_long(ready):
 
 
 def test_a_jerky_descent_is_told_once_a_cut_with_its_step(ran, told):
-    hands = ran(wanted=2, head__bleed_turns=0)
+    hands = ran(wanted=2, head__lift_throttle_turns=0)
 
     assert hands.harm == ["descent-jerky"] * 2
     assert "steps of up to 1.50 mm" in told(hands, "descent-jerky")
@@ -72,7 +72,7 @@ def test_a_jerky_descent_is_told_once_a_cut_with_its_step(ran, told):
 def test_a_jerky_fast_descent_strips_teeth_that_an_even_one_spares(ran):
     fast = {"head__feed_valve_mm_min": 250}
 
-    assert "teeth-stripped" in ran(head__bleed_turns=0, **fast).harm
+    assert "teeth-stripped" in ran(head__lift_throttle_turns=0, **fast).harm
     assert ran(**fast).harm == []
 
 
@@ -81,11 +81,11 @@ def test_a_jerky_cut_takes_no_more_steps_of_the_clock(ran):
         hands = ran(**settings)
         return hands.saw.controller.fired
 
-    assert steps(head__bleed_turns=0) == steps()
+    assert steps(head__lift_throttle_turns=0) == steps()
 
 
 def test_letting_go_of_the_key_while_the_head_sticks_holds_it(ready):
-    hands = ready(head__feed_valve_mm_min=60, head__bleed_turns=0)
+    hands = ready(head__feed_valve_mm_min=60, head__lift_throttle_turns=0)
     hands.press("head.lower")
     hands.wait(3.2)
     hands.release("head.lower")
@@ -181,7 +181,7 @@ def test_the_oil_switch_makes_at_30_per_cent(hands, per_cent, lit):
 
 
 def test_without_oil_nothing_lifts_and_topping_up_lets_it(ready):
-    hands = ready(head__stop_hole=6, supply__oil_percent=4)
+    hands = ready(head__stop_notch=6, supply__oil_percent=4)
     before = height_mm(hands)
     hands.hold_down("head.lift", 2)
     assert height_mm(hands) == before
@@ -195,7 +195,7 @@ def test_without_oil_nothing_lifts_and_topping_up_lets_it(ready):
 
 
 def test_a_leaking_lock_lets_the_head_sink_off_its_switch_under_power(ready):
-    hands = ready(head__stop_hole=5)
+    hands = ready(head__stop_notch=5)
     top_mm = height_mm(hands)
     assert hands.sees("B11")
     hands.saw.plant.head.leak(1 * MM / 60)
@@ -206,8 +206,8 @@ def test_a_leaking_lock_lets_the_head_sink_off_its_switch_under_power(ready):
 
 
 def test_a_weak_lift_takes_as_much_longer(ready):
-    hands = ready(head__stop_hole=10)
-    hands.saw.plant.head.throttle_lift(0.25)
+    hands = ready(head__stop_notch=10)
+    hands.saw.plant.head.choke_lift(0.25)
     began_us, before = hands.saw.clock.now_us, height_mm(hands)
     hands.press("head.lift")
     hands.until(lambda: hands.sees("B11"))

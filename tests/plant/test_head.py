@@ -34,7 +34,7 @@ def test_the_head_lifts_at_its_rate_and_stops_where_the_collar_says(hands):
     [(3, "through", 60), (3, "under", 20), (5, "under", 60), (1, "under", 10)],
 )
 def test_the_pin_sets_the_height_and_under_the_collar_sets_it_too_low(hands, hole, pin, mm):
-    hands.set(head__stop_hole=hole, head__stop_pin=pin)
+    hands.set(head__stop_notch=hole, head__stop_plunger=pin)
 
     assert hands.saw.plant.head.stop_m * 1e3 == pytest.approx(mm)
 
@@ -152,9 +152,9 @@ def run_two_pieces(hands, **settings):
 @pytest.mark.parametrize(
     "settings",
     [
-        {"head__stop_hole": 1},
-        {"head__stop_pin": "under"},
-        {"head__stop_hole": 2, "head__stop_pin": "under"},
+        {"head__stop_notch": 1},
+        {"head__stop_plunger": "under"},
+        {"head__stop_notch": 2, "head__stop_plunger": "under"},
     ],
 )
 def test_a_head_that_stops_too_low_has_the_next_index_drive_the_bar_into_the_band(hands, settings):
@@ -169,7 +169,7 @@ def test_a_head_that_stops_too_low_has_the_next_index_drive_the_bar_into_the_ban
 
 
 @pytest.mark.parametrize(
-    "settings", [{"head__stop_hole": 2}, {"head__stop_hole": 4, "head__stop_pin": "under"}]
+    "settings", [{"head__stop_notch": 2}, {"head__stop_notch": 4, "head__stop_plunger": "under"}]
 )
 def test_a_head_that_stops_above_the_bar_lets_it_pass(hands, settings):
     run_two_pieces(hands, **settings)
@@ -179,7 +179,7 @@ def test_a_head_that_stops_above_the_bar_lets_it_pass(hands, settings):
 
 
 def test_after_the_run_is_wrecked_time_stands(hands):
-    run_two_pieces(hands, head__stop_hole=1)
+    run_two_pieces(hands, head__stop_notch=1)
     now_us = hands.saw.clock.now_us
     hands.wait(100)
 
@@ -293,7 +293,7 @@ def test_a_vise_freed_in_the_cut_loses_the_bar(hands):
     hands.wait(1)
     hands.tap("cutting_vise.free")
 
-    assert hands.harm == ["grip-lost"]
+    assert hands.harm == ["clamping-lost"]
 
 
 def test_a_vise_freed_with_the_head_at_rest_in_the_kerf_loses_nothing(hands):

@@ -13,7 +13,7 @@ def pieces_of(hands, counter_readings_mm, wanted=3):
     """Run a job with the counter turned to each reading in turn; return the lengths in mm."""
     hands.set_up()
     for reading in counter_readings_mm:
-        hands.set(shuttle__counter_mm=reading)
+        hands.set(shuttle__stop_mm=reading)
     hands.band_speed()
     hands.set(job__wanted=wanted)
     hands.arm()
@@ -108,7 +108,7 @@ def test_a_screw_wound_down_pushes_a_shuttle_that_stands_at_the_stop(hands):
     hands.press("shuttle.to_stop")
     hands.until(lambda: hands.sees("B21"))
     hands.release("shuttle.to_stop")
-    hands.set(shuttle__counter_mm=90)
+    hands.set(shuttle__stop_mm=90)
 
     assert hands.places[0] == pytest.approx(0.09)
     assert hands.sees("B21")
@@ -151,9 +151,9 @@ def test_a_screw_that_pushed_the_shuttle_back_over_the_bars_end_lets_it_be_found
     hands.until(lambda: hands.sees("B21"))
     hands.release("shuttle.to_stop")
     assert not hands.sees("B53")
-    hands.set(shuttle__counter_mm=100)
+    hands.set(shuttle__stop_mm=100)
     assert hands.sees("B53")
-    hands.set(shuttle__counter_mm=300)
+    hands.set(shuttle__stop_mm=300)
     hands.press("shuttle.to_stop")
     hands.until(lambda: hands.sees("B21"))
 

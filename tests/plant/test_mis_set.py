@@ -9,7 +9,7 @@ from sim.plant.set_points import SET_POINTS
 from sim.trade.sections import Bundle, Rectangle, Round, RoundTube, Square, SquareTube
 from sim.units import MM
 
-SKIPPED = {"shuttle.counter_mm"}  # the length that is asked for
+SKIPPED = {"shuttle.stop_mm"}  # the length that is asked for
 SETTING = st.one_of(
     *(
         st.tuples(
@@ -40,7 +40,7 @@ SPOILS = st.sampled_from([
     lambda p: p.shuttle.throttle(0.2),
     lambda p: setattr(p.shuttle, "backlash_m", 3e-3),
     lambda p: p.head.leak(1e-4),
-    lambda p: p.head.throttle_lift(0.2),
+    lambda p: p.head.choke_lift(0.2),
     lambda p: p.coolant.block(0.7),
 ])  # fmt: skip
 
@@ -56,14 +56,14 @@ def test_a_mis_set_saw_ends_with_an_explanation(mis_set, steel, bar, mis_setting
     off = [cut for cut in saw.cuts[1:] if abs(cut.length_m - 0.1) > 0.2 * MM]
     crooked = [cut for cut in saw.cuts if cut.out_of_square > 0.01]
     assert hands.job == "COMPLETE" or explained, (hands.states, hands.step)
-    assert not off or hands.harm or saw.plant.shuttle.backlash_m > 1e-3
+    assert not off or hands.harm or saw.plant.shuttle.play_m > 1e-3
     assert not crooked or hands.harm
 
 
 def test_the_same_mis_set_job_ends_the_same_to_the_last_bit(mis_set, steel):
     def digest():
         settings_ = {
-            "head__bleed_turns": 0.1, "band__guide_lock": "slack", "band__brush_mm": 0,
+            "head__lift_throttle_turns": 0.1, "band__guide_lock": "slack", "band__brush_mm": 0,
             "cutting_vise__pressure_bar": 7, "coolant__wash_down": "open",
         }  # fmt: skip
         stock = Stock(steel, Round(60 * MM), 3.0, 12 * MM)

@@ -13,7 +13,7 @@ def cut_by_hand(ready, steel, length_mm, roller):
     stock = Stock(steel, Round(60 * MM), length_mm * MM, 12 * MM)
     hands = ready(stock)
     hands.hold_down("shuttle.to_stop", 3)
-    hands.set(shuttle__support_roller=roller)
+    hands.set(cutting_vise__support_arm=roller)
     hands.tap("cutting_vise.grip")
     hands.until(lambda: hands.sees("B33"))
     hands.tap("coolant.flow")
@@ -43,32 +43,32 @@ def test_a_bar_that_reaches_the_shuttle_vise_needs_no_roller(ready, steel):
 
 
 def test_a_roller_left_in_is_struck_by_the_shuttle_and_knocked_out(ran, told):
-    hands = ran(wanted=3, shuttle__support_roller="in")
+    hands = ran(wanted=3, cutting_vise__support_arm="in")
 
-    assert hands.harm == ["roller-struck"]
-    assert "150 mm/s" in told(hands, "roller-struck")
-    assert hands.saw.read("shuttle.support_roller") == "out"
+    assert hands.harm == ["arm-struck"]
+    assert "150 mm/s" in told(hands, "arm-struck")
+    assert hands.saw.read("cutting_vise.support_arm") == "out"
     assert hands.lengths_mm() == [112.0, 100.0, 100.0]
 
 
 def test_a_throttled_shuttle_strikes_it_more_slowly(ran, told):
-    hands = ran(shuttle__support_roller="in", spoil=lambda p: p.shuttle.throttle(0.5))
+    hands = ran(cutting_vise__support_arm="in", spoil=lambda p: p.shuttle.throttle(0.5))
 
-    assert "75 mm/s" in told(hands, "roller-struck")
+    assert "75 mm/s" in told(hands, "arm-struck")
 
 
 def test_the_roller_is_struck_where_it_stands(ready):
     hands = ready()
     hands.hold_down("shuttle.to_stop", 5)
-    hands.set(shuttle__support_roller="in")
+    hands.set(cutting_vise__support_arm="in")
     hands.press("shuttle.to_blade")
-    hands.until(lambda: "roller-struck" in hands.harm)
+    hands.until(lambda: "arm-struck" in hands.harm)
 
     assert hands.saw.plant.shuttle.place.position == pytest.approx(60 * MM, abs=1e-6)
 
 
 def test_there_is_no_room_for_the_roller_with_the_shuttle_forward(ready):
     hands = ready()
-    assert "Send it to the stop" in str(hands.saw.blocked("shuttle.support_roller"))
+    assert "Send it to the stop" in str(hands.saw.blocked("cutting_vise.support_arm"))
     hands.hold_down("shuttle.to_stop", 5)
-    assert hands.saw.blocked("shuttle.support_roller") == NOTHING
+    assert hands.saw.blocked("cutting_vise.support_arm") == NOTHING

@@ -56,7 +56,7 @@ def test_losing_control_power_neither_opens_nor_closes_a_vise(hands, vise):
     hands.wait(600)
 
     assert hands.sees(VISES[vise][0])
-    assert getattr(hands.saw.plant, vise).gripping
+    assert getattr(hands.saw.plant, vise).clamped
 
 
 @pytest.mark.parametrize("vise", VISES)

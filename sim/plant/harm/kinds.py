@@ -151,12 +151,12 @@ _ROWS: Final = (
     ),
     _harm(
         "bar-slipped", "Bar slipped in the vise", _D, "cutting_vise",
-        "The grip was too weak for the pull on the bar: it moved.",
+        "The clamping was too weak for the pull on the bar: it moved.",
         minutes=5, band_life=0.05, scrap_m=0.25, money=12,
     ),
     _harm(
         "tube-crushed", "Bar dented by the vise", _D, "cutting_vise",
-        "The grip was harder than the wall of the bar stands: the jaws left a dent.",
+        "The clamping was harder than the wall of the bar can take: the jaws left a dent.",
         minutes=4, scrap_m=0.25, money=12,
     ),
     _harm(
@@ -165,7 +165,7 @@ _ROWS: Final = (
         minutes=45, band_life=1.0, scrap_m=0.3, money=160,
     ),
     _harm(
-        "grip-lost", "Grip lost in the cut", _S, "cutting_vise",
+        "clamping-lost", "Clamping lost in the cut", _S, "cutting_vise",
         "The cutting vise let go of the bar with the band in it: the bar would have turned and broken "
         "the band.",
         minutes=40, band_life=1.0, scrap_m=0.3, money=150,
@@ -178,8 +178,8 @@ _ROWS: Final = (
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
     _harm(
-        "roller-struck", "Support roller struck", _D, "shuttle",
-        "The shuttle ran into the support roller and knocked it over.",
+        "arm-struck", "Support arm struck", _D, "shuttle",
+        "The shuttle ran into the support arm and knocked it down.",
         minutes=15, money=35, once_a_cut=False,
     ),
     # Head
@@ -196,8 +196,13 @@ _ROWS: Final = (
     ),
     _harm(
         "descent-jerky", "Head came down in jerks", _W, "head",
-        "The bleed screw was shut: the head stuck and slipped on its way down.",
+        "There was air in the oil of the lift: the head stuck and slipped on its way down.",
         minutes=2, band_life=0.05, money=3,
+    ),
+    _harm(
+        "dived-through", "Head dived at break-through", _W, "head",
+        "The exhaust throttle of the lift was nearly shut: the head sprang down when the bar gave way.",
+        minutes=2, band_life=0.1, money=5,
     ),
     _harm(
         "swung-running", "Head swung with the band running", _W, "head",
@@ -210,8 +215,8 @@ _ROWS: Final = (
         minutes=20, band_life=0.6, money=70, once_a_cut=False,
     ),
     _harm(
-        "fence-cut", "Outfeed fence cut", _D, "head",
-        "The outfeed fence stood in the way of the mitre and was sawn into.",
+        "back-rail-cut", "Back rail cut", _D, "head",
+        "The back rail of the outfeed stood in the way of the mitre and was sawn into.",
         minutes=20, band_life=0.4, money=85,
     ),
     # Coolant

@@ -1,10 +1,10 @@
-"""What a hand can set where the bar is held and moved: vises, clamp, shuttle, support roller."""
+"""What a hand can set where the bar is held and moved: vises, clamp, support arm, length stop."""
 
 from typing import Final
 
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, choice, measure, number
-from sim.plant.supports import CLAMP, ROLLER
+from sim.plant.supports import ARM, CLAMP
 from sim.plant.vise import Vise
 from sim.units import BAR, MM
 from sim.words.fields import bar, mm
@@ -18,7 +18,7 @@ def _vise(plant: Plant, name: str) -> Vise:
 def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
     not_back = plain(
         f"set-point.{name.replace('_', '-')}.not-back",
-        f"The {title} jaw is not fully back. Free the vise first.",
+        f"The {title} jaw is not fully back. Release the vise first.",
     )
 
     def blocked(plant: Plant) -> Message:
@@ -32,7 +32,7 @@ def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
             (mm(None), 0, 60, 1), blocked,
         ),
         measure(
-            f"{name}.pressure_bar", f"{title}: grip pressure", name,
+            f"{name}.pressure_bar", f"{title}: clamping pressure", name,
             lambda p: _vise(p, name).set_pressure_pa / BAR,
             lambda p, v: _vise(p, name).set_pressure(number(v) * BAR),
             (bar(None), 5, 60, 1),
@@ -41,13 +41,13 @@ def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
 
 
 _NO_ROOM: Final = plain(
-    "set-point.shuttle.support-roller.no-room",
-    "The shuttle stands where the roller goes. Send it to the stop first.",
+    "set-point.cutting-vise.support-arm.no-room",
+    "The shuttle stands where the arm swings. Send it back to its stop first.",
 )
 
 
-def _no_room_for_roller(plant: Plant) -> Message:
-    in_way = plant.shuttle.place.position <= plant.site.machine.roller_m
+def _no_room_for_arm(plant: Plant) -> Message:
+    in_way = plant.shuttle.place.position <= plant.site.machine.arm_m
     return _NO_ROOM if in_way else NOTHING
 
 
@@ -61,15 +61,15 @@ BAR_ROWS: Final[tuple[SetPoint, ...]] = (
     ),
     *_vise_rows("shuttle_vise", "shuttle vise"),
     measure(
-        "shuttle.counter_mm", "length counter: turn it straight to a reading", "shuttle",
-        lambda p: p.shuttle.counter_m / MM,
+        "shuttle.stop_mm", "length stop: turn its handwheel straight to a reading", "shuttle",
+        lambda p: p.shuttle.reading_m / MM,
         lambda p, v: p.shuttle.wind_to(number(v) * MM),
         (mm(None), 5, 600, 0.05),
     ),
     choice(
-        "shuttle.support_roller", "loose support roller on the infeed", "shuttle",
-        lambda p: p.supports.roller,
-        lambda p, v: p.supports.set_roller(str(v)),
-        ROLLER, _no_room_for_roller,
+        "cutting_vise.support_arm", "support arm hinged on the cutting vise", "cutting_vise",
+        lambda p: p.supports.arm,
+        lambda p, v: p.supports.set_arm(str(v)),
+        ARM, _no_room_for_arm,
     ),
 )  # fmt: skip

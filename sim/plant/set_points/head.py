@@ -1,41 +1,66 @@
-"""What a hand can set at the head: height stop, feed, bleed screw, swivel and outfeed fence."""
+"""What a hand can set at the head: height stop, feed, throttle of the lift, swivel and back rail."""
 
 from typing import Final
 
-from sim.plant.guide import LOCKS, TIGHT
+from sim.plant.height_stop import PLUNGER as STOP_PLUNGER
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, bare, choice, measure, number
-from sim.plant.swivel import FENCES, LEVERS
+from sim.plant.swivel import CLOSED, HOME, LEVER, OUT, PLUNGER, RAIL
 from sim.units import MM
 from sim.words.fields import mm_min, newtons
 from sim.words.message import NOTHING, Message, plain
 
-_LOCKS_TIGHT: Final = plain(
-    "set-point.head.mitre-deg.locks-tight", "The pivot locks are tight. Slacken them first."
+_PLUNGER_HOME: Final = plain(
+    "set-point.head.mitre-deg.plunger-home", "The index plunger is home. Draw it out first."
 )
-_LEVER_TIGHT: Final = plain(
-    "set-point.head.mitre-deg.lever-tight", "The mitre lever is tight. Loosen it first."
+_LEVER_CLOSED: Final = plain(
+    "set-point.head.mitre-deg.lever-closed", "The clamp lever is closed. Open it first."
+)
+_NO_BUSH: Final = plain(
+    "set-point.head.index-plunger.no-bush",
+    "There is no bush for the plunger at this angle. Here the clamp lever alone holds the head.",
+)
+_TOO_TIGHT: Final = plain(
+    "set-point.head.clamp-lever.too-tight",
+    "The lever does not close: its setting screw is in too far. Turn it back first.",
+)
+_OPEN_FIRST: Final = plain(
+    "set-point.head.clamp-screw.lever-closed",
+    "The clamp lever is closed, and its setting screw does not turn. Open the lever first.",
 )
 
 
 def _held_fast(plant: Plant) -> Message:
-    if plant.swivel.locks == TIGHT:
-        return _LOCKS_TIGHT
-    return _LEVER_TIGHT if plant.swivel.lever == TIGHT else NOTHING
+    if plant.swivel.plunger == HOME:
+        return _PLUNGER_HOME
+    return _LEVER_CLOSED if plant.swivel.lever == CLOSED else NOTHING
+
+
+def _no_bush(plant: Plant) -> Message:
+    swivel = plant.swivel
+    return _NO_BUSH if swivel.plunger == OUT and not swivel.at_index else NOTHING
+
+
+def _does_not_close(plant: Plant) -> Message:
+    return _TOO_TIGHT if plant.swivel.screw_too_tight else NOTHING
+
+
+def _screw_is_loaded(plant: Plant) -> Message:
+    return _OPEN_FIRST if plant.swivel.lever == CLOSED else NOTHING
 
 
 HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
     measure(
-        "head.stop_hole", "head height stop: hole the collar is pinned at, one each 20 mm", "head",
-        lambda p: p.head.hole,
-        lambda p, v: p.head.pin(round(number(v)), through=p.head.pin_through),
+        "head.stop_notch", "height stop: notch that the ring is set to, counted from below", "head",
+        lambda p: p.head.height_stop.notch,
+        lambda p, v: p.head.set_ring(round(number(v)), p.head.height_stop.plunger),
         (bare(""), 1, 12, 1),
     ),
     choice(
-        "head.stop_pin", "head height stop: where the pin goes", "head",
-        lambda p: "through" if p.head.pin_through else "under",
-        lambda p, v: p.head.pin(p.head.hole, through=v == "through"),
-        ("through", "under"),
+        "head.stop_plunger", "height stop: the ring's spring plunger", "head",
+        lambda p: p.head.height_stop.plunger,
+        lambda p, v: p.head.set_ring(p.head.height_stop.notch, str(v)),
+        STOP_PLUNGER,
     ),
     measure(
         "head.feed_valve_mm_min", "feed valve: fastest descent, 0 is fully shut", "head",
@@ -44,16 +69,16 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         (mm_min(None), 0, 250, 1),
     ),
     measure(
-        "head.feed_force_n", "feed force, by the relief", "head",
+        "head.feed_force_n", "feed force, by the feed relief valve", "head",
         lambda p: p.head.force_n,
         lambda p, v: p.head.set_force(number(v)),
         (newtons(None), 50, 1500, 10),
     ),
     measure(
-        "head.bleed_turns", "bleed screw of the feed line: turns open", "head",
-        lambda p: p.head.bleed_turns,
-        lambda p, v: p.head.set_bleed(number(v)),
-        (bare("turns"), 0, 3, 0.25),
+        "head.lift_throttle_turns", "exhaust throttle of the lift: turns open", "head",
+        lambda p: p.head.lift.throttle_turns,
+        lambda p, v: p.head.set_throttle(number(v)),
+        (bare("turns"), 0, 3, 0.05),
     ),
     measure(
         "head.mitre_deg", "mitre angle; 0 is a square cut", "head",
@@ -62,21 +87,27 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         (bare("deg"), 0, 60, 1), _held_fast,
     ),
     choice(
-        "head.pivot_locks", "pivot locks: tight for square cuts, slack to swing", "head",
-        lambda p: p.swivel.locks,
-        lambda p, v: p.swivel.set_locks(str(v)),
-        LOCKS,
+        "head.index_plunger", "index plunger of the swivel: home at each of its angles", "head",
+        lambda p: p.swivel.plunger,
+        lambda p, v: p.swivel.set_plunger(str(v)),
+        PLUNGER, _no_bush,
     ),
     choice(
-        "head.mitre_lever", "mitre lever: tight before any cut", "head",
+        "head.clamp_lever", "clamp lever of the swivel: closed before any cut", "head",
         lambda p: p.swivel.lever,
         lambda p, v: p.swivel.set_lever(str(v)),
-        LEVERS,
+        LEVER, _does_not_close,
+    ),
+    measure(
+        "head.clamp_screw", "setting screw of the clamp lever: turns in", "head",
+        lambda p: p.swivel.screw_turns,
+        lambda p, v: p.swivel.set_screw(number(v)),
+        (bare("turns"), 0, 4, 0.25), _screw_is_loaded,
     ),
     choice(
-        "head.outfeed_fence", "outfeed fence: back before a mitre", "head",
-        lambda p: p.swivel.fence,
-        lambda p, v: p.swivel.set_fence(str(v)),
-        FENCES,
+        "outfeed.back_rail", "back rail of the outfeed: slid back before a mitre", "head",
+        lambda p: p.swivel.rail,
+        lambda p, v: p.swivel.set_rail(str(v)),
+        RAIL,
     ),
 )  # fmt: skip

@@ -203,7 +203,7 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
         _line("band.wheel_cover", "closed"),
         _line("band.relay", "set"),
         _line("band.relay_a", round(rated_current_a(motor), 1), PLATE),
-        _line("shuttle.support_roller", "out"),
+        _line("cutting_vise.support_arm", "folded"),
     )  # fmt: skip
 
 
@@ -221,18 +221,18 @@ def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
 
 
 def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
-    hole = ceil((stock.section.height_m + CLEARANCE_M) / machine.hole_step_m - 1e-9)
+    hole = ceil((stock.section.height_m + CLEARANCE_M) / machine.notch_step_m - 1e-9)
     valve_mm_min = max(floor(plan.valve_m_s / MM * 60), 1)
     fence = "back" if order.mitre_deg > 0 else "in place"
-    locks_why = LOCKS_MITRED if order.mitre_deg > 0 else REASONS["head.pivot_locks"]
+    locks_why = LOCKS_MITRED if order.mitre_deg > 0 else REASONS["head.index_plunger"]
     return (
-        _line("head.stop_hole", min(hole, machine.holes)),
-        _line("head.stop_pin", "through"),
-        _line("head.outfeed_fence", fence),
+        _line("head.stop_notch", min(hole, machine.notches)),
+        _line("head.stop_plunger", "home"),
+        _line("outfeed.back_rail", fence),
         _line("head.mitre_deg", order.mitre_deg, ORDER),
-        _line("head.mitre_lever", "tight"),
-        Line("head.pivot_locks", "tight", locks_why),
-        _line("head.bleed_turns", 1),
+        _line("head.clamp_lever", "closed"),
+        Line("head.index_plunger", "home", locks_why),
+        _line("head.lift_throttle_turns", 1),
         Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
         _line("head.feed_valve_mm_min", valve_mm_min, KIENZLE),
     )  # fmt: skip
@@ -249,7 +249,7 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
         _line("cutting_vise.pressure_bar", grip_bar, STATICS),
         _line("shuttle_vise.pressure_bar", grip_bar, STATICS),
         _line("cutting_vise.bundle_clamp", clamp),
-        _line("shuttle.counter_mm", round(counter_mm, 2), GEOMETRY),
+        _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY),
         _line("job.strokes", strokes, GEOMETRY),
         _line("job.wanted", order.wanted, ORDER),
     )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from sim.plant.supports import CLAMP, ROLLER
+from sim.plant.supports import ARM, CLAMP
 from sim.saw import Cut, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.units import MM
@@ -13,18 +13,18 @@ _PLAY_FELT_M: Final = 0.005 * MM
 
 _FIRM: Final = plain(
     "inspection.stop-play.firm",
-    "The length stop stands firm against its screw, with no play towards the blade.",
+    "The length stop stands firm on its rack, with no play towards the band.",
 )
 _PLAY: Final = row(
     "inspection.stop-play.play",
-    "The length stop can be pulled {play} away from the blade before the screw holds it.",
+    "The length stop can be pulled {play} away from the band before its pinion holds it.",
     play=mm(2),
 )
-_COUNTER: Final = row(
-    "inspection.length-counter.found",
-    "The length counter reads {counter}, for {count} stroke a piece.",
-    plural="The length counter reads {counter}, for {count} strokes a piece.",
-    counter=mm(2),
+_READING: Final = row(
+    "inspection.length-stop.found",
+    "The length stop reads {reading}, for {count} stroke a piece.",
+    plural="The length stop reads {reading}, for {count} strokes a piece.",
+    reading=mm(2),
     count=count(),
 )
 _PIECE: Final = row(
@@ -44,13 +44,13 @@ _JAWS: Final = row(
     shuttle=mm(),
 )
 _VALVES: Final = row(
-    "inspection.grip-valves.found",
-    "The grip valve of the cutting vise is set to {cutting}, that of the shuttle vise to {shuttle}.",
+    "inspection.clamping-valves.found",
+    "The clamping valve of the cutting vise is set to {cutting}, that of the shuttle vise to {shuttle}.",
     cutting=bar(),
     shuttle=bar(),
 )
-_GRIP: Final = row(
-    "inspection.grip-gauges.found",
+_GAUGES: Final = row(
+    "inspection.clamping-gauges.found",
     "The cutting vise shows {cutting}, the shuttle vise {shuttle}.",
     cutting=bar(),
     shuttle=bar(),
@@ -72,10 +72,10 @@ _STIFF: Final = plain(
     "inspection.infeed-rollers.stiff", "The infeed rollers hardly turn under the hand."
 )
 _FREE: Final = plain("inspection.infeed-rollers.free", "The infeed rollers turn freely.")
-_ROLLER: Final = row(
-    "inspection.support-roller.found",
-    "The loose support roller is {where}.",
-    where=one_of(*ROLLER),
+_ARM: Final = row(
+    "inspection.support-arm.found",
+    "The support arm is {where}.",
+    where=one_of(*ARM),
 )
 
 
@@ -84,12 +84,12 @@ def _last(saw: Saw) -> Cut | None:
 
 
 def _stop_play(saw: Saw) -> Message:
-    play_m = saw.plant.shuttle.counter_m - saw.plant.shuttle.stop_m
+    play_m = saw.plant.shuttle.reading_m - saw.plant.shuttle.stop_m
     return _FIRM if play_m < _PLAY_FELT_M else _PLAY(play=play_m)
 
 
-def _counter(saw: Saw) -> Message:
-    return _COUNTER(counter=saw.plant.shuttle.counter_m, count=saw.controller.job.strokes)
+def _reading(saw: Saw) -> Message:
+    return _READING(reading=saw.plant.shuttle.reading_m, count=saw.controller.job.strokes)
 
 
 def _last_piece(saw: Saw) -> Message:
@@ -114,16 +114,16 @@ def _jaws(saw: Saw) -> Message:
     return _JAWS(cutting=saw.plant.cutting_vise.gap_m, shuttle=saw.plant.shuttle_vise.gap_m)
 
 
-def _grip_valves(saw: Saw) -> Message:
+def _clamping_valves(saw: Saw) -> Message:
     plant = saw.plant
     return _VALVES(
         cutting=plant.cutting_vise.set_pressure_pa, shuttle=plant.shuttle_vise.set_pressure_pa
     )
 
 
-def _grip(saw: Saw) -> Message:
+def _gauges(saw: Saw) -> Message:
     plant = saw.plant
-    return _GRIP(cutting=plant.cutting_vise.pressure_pa, shuttle=plant.shuttle_vise.pressure_pa)
+    return _GAUGES(cutting=plant.cutting_vise.pressure_pa, shuttle=plant.shuttle_vise.pressure_pa)
 
 
 def _wipe(saw: Saw) -> Message:
@@ -144,8 +144,8 @@ def _rollers(saw: Saw) -> Message:
     return _STIFF if saw.plant.shuttle.drag > saw.plant.site.machine.roller_drag else _FREE
 
 
-def _support_roller(saw: Saw) -> Message:
-    return _ROLLER(where=saw.plant.supports.roller)
+def _support_arm(saw: Saw) -> Message:
+    return _ARM(where=saw.plant.supports.arm)
 
 
 _G: Final = Kind.GAUGE
@@ -153,11 +153,11 @@ _G: Final = Kind.GAUGE
 BAR_LOOKS: Final[tuple[Inspection, ...]] = (
     way(
         "stop-play", "Try the length stop for play", "shuttle", 30, _stop_play,
-        shows=("shuttle.counter_mm",),
+        shows=("shuttle.stop_mm",),
     ),
     way(
-        "length-counter", "Read the length counter against the card", "shuttle", 15, _counter, kind=_G,
-        reads=("shuttle.counter_mm",),
+        "length-stop", "Read the length stop against the card", "shuttle", 15, _reading, kind=_G,
+        reads=("shuttle.stop_mm",),
     ),
     way("last-piece", "Measure the last piece", "job", 40, _last_piece, kind=_G),
     way("last-face", "Put a square to the last piece", "job", 30, _last_face),
@@ -166,11 +166,11 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
         reads=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"), shows=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"),
     ),
     way(
-        "grip-valves", "Read the settings of the grip valves", "cutting_vise", 15, _grip_valves,
+        "clamping-valves", "Read the settings of the clamping valves", "cutting_vise", 15, _clamping_valves,
         reads=("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
     ),
     way(
-        "grip-gauges", "Read the grip gauges", "cutting_vise", 15, _grip, kind=_G,
+        "clamping-gauges", "Read the clamping gauges", "cutting_vise", 15, _gauges, kind=_G,
         shows=("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
     ),
     way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe, reaches_in=True),
@@ -181,7 +181,7 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
     way("bar-end", "Look where the bar ends", "shuttle", 15, _bar_end),
     way("infeed-rollers", "Turn the infeed rollers by hand", "shuttle", 40, _rollers),
     way(
-        "support-roller", "Look for the support roller", "shuttle", 10, _support_roller,
-        reads=("shuttle.support_roller",),
+        "support-arm", "Look at the support arm", "cutting_vise", 10, _support_arm,
+        reads=("cutting_vise.support_arm",),
     ),
 )  # fmt: skip

@@ -273,7 +273,7 @@ def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Te
         hands.wait(0.1)
         seen = _lamp(hands, coils[0])
         hands.wait(2.9)
-        if vise.gripping:
+        if vise.clamped:
             went = _GRIPPED(pressure=vise.pressure_pa)
         else:
             went = _JAW_STILL if vise.back else _JAW_SHORT

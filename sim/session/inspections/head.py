@@ -1,9 +1,9 @@
-"""Looks at the head: height stop, feed, swivel and fence."""
+"""Looks at the head: height stop, feed, lift, swivel and back rail."""
 
 from typing import Final
 
-from sim.plant.guide import LOCKS
-from sim.plant.swivel import FENCES, LEVERS
+from sim.plant.height_stop import HOME as SNAPPED_IN
+from sim.plant.swivel import LEVER, PLUNGER, RAIL
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, way
 from sim.units import MM
@@ -12,14 +12,18 @@ from sim.words.message import Message, plain, row
 
 _TOUCHES_M: Final = 0.5 * MM
 
-_THROUGH: Final = plain("inspection.collar-pin.through", "The pin goes through the collar.")
-_UNDER: Final = plain(
-    "inspection.collar-pin.under", "The pin is under the collar; the collar rides on it."
+_SNAPPED_IN: Final = plain(
+    "inspection.stop-plunger.home", "The plunger of the ring has snapped into its notch."
 )
-_HOLE: Final = row(
-    "inspection.stop-hole.found",
-    "The pin is in the hole for {hole}; the bar is {bar} high.",
-    hole=mm(),
+_ON_THE_LAND: Final = row(
+    "inspection.stop-plunger.on-the-land",
+    "The plunger of the ring rides on the land, and the ring stands {crept} below its notch.",
+    crept=mm(),
+)
+_NOTCH: Final = row(
+    "inspection.stop-notch.found",
+    "The ring is set to the notch for {notch}; the bar is {bar} high.",
+    notch=mm(),
     bar=mm(1),
 )
 _ON_BAR: Final = plain("inspection.band-over-bar.on", "The band lies on the bar.")
@@ -33,38 +37,57 @@ _BELOW: Final = row(
 )
 _FEED: Final = row(
     "inspection.feed-settings.found",
-    "The feed valve is set to {valve} and the feed force to {force}.",
+    "The feed valve is set to {valve} and the feed relief to {force}.",
     valve=mm_min(),
     force=newtons(),
 )
-_BLEED_OPEN: Final = row(
-    "inspection.bleed-screw.open", "The bleed screw is {turns} turns open.", turns=number(None)
+_THROTTLE: Final = row(
+    "inspection.lift-throttle.open",
+    "The exhaust throttle of the lift is {turns} turns open.",
+    turns=number(2),
 )
-_BLEED_SHUT: Final = plain("inspection.bleed-screw.shut", "The bleed screw is fully shut.")
-_LOCKS: Final = row(
-    "inspection.swivel-locks.locks", "The pivot locks are {state}", state=one_of(*LOCKS)
+_THROTTLE_SHUT: Final = plain(
+    "inspection.lift-throttle.shut", "The exhaust throttle of the lift is fully shut."
+)
+_BUBBLES: Final = plain(
+    "inspection.oil-sight-glass.bubbles",
+    "The oil in the sight glass of the lift is full of bubbles.",
+)
+_CLEAR: Final = plain(
+    "inspection.oil-sight-glass.clear", "The oil in the sight glass of the lift is clear."
+)
+_PLUNGER: Final = row(
+    "inspection.swivel-clamping.plunger", "The index plunger is {state}", state=one_of(*PLUNGER)
 )
 _LEVER: Final = row(
-    "inspection.swivel-locks.lever", "the mitre lever is {state}", state=one_of(*LEVERS)
+    "inspection.swivel-clamping.lever", "the clamp lever is {state}", state=one_of(*LEVER)
 )
-_LOCKS_AND_LEVER: Final = row(
-    "inspection.swivel-locks.found", "{locks}, and {lever}.", locks=part(), lever=part()
+_SCREW: Final = row(
+    "inspection.swivel-clamping.screw", "its setting screw is {turns} turns in", turns=number(2)
+)
+_CLAMPING: Final = row(
+    "inspection.swivel-clamping.found",
+    "{plunger}, {lever}, and {screw}.",
+    plunger=part(),
+    lever=part(),
+    screw=part(),
 )
 _SWUNG: Final = row(
-    "inspection.outfeed-fence.found",
-    "The head is swung to {mitre} degrees; the outfeed fence is {fence}.",
+    "inspection.back-rail.found",
+    "The head is swung to {mitre} degrees; the back rail of the outfeed is {rail}.",
     mitre=number(),
-    fence=one_of(*FENCES),
+    rail=one_of(*RAIL),
 )
 
 
-def _collar(saw: Saw) -> Message:
-    return _THROUGH if saw.plant.head.pin_through else _UNDER
+def _stop_plunger(saw: Saw) -> Message:
+    stop = saw.plant.head.height_stop
+    return _SNAPPED_IN if stop.plunger == SNAPPED_IN else _ON_THE_LAND(crept=stop.crept_m)
 
 
-def _hole(saw: Saw) -> Message:
-    hole_m = saw.plant.head.hole * saw.plant.site.machine.hole_step_m
-    return _HOLE(hole=hole_m, bar=saw.plant.bar.height_m)
+def _stop_notch(saw: Saw) -> Message:
+    notch_m = saw.plant.head.height_stop.notch * saw.plant.site.machine.notch_step_m
+    return _NOTCH(notch=notch_m, bar=saw.plant.bar.height_m)
 
 
 def _band_over_bar(saw: Saw) -> Message:
@@ -78,71 +101,54 @@ def _feed(saw: Saw) -> Message:
     return _FEED(valve=saw.plant.head.valve_m_s, force=saw.plant.head.force_n)
 
 
-def _bleed(saw: Saw) -> Message:
-    turns = saw.plant.head.bleed_turns
-    return _BLEED_OPEN(turns=turns) if turns else _BLEED_SHUT
+def _throttle(saw: Saw) -> Message:
+    turns = saw.plant.head.lift.throttle_turns
+    return _THROTTLE(turns=turns) if turns else _THROTTLE_SHUT
 
 
-def _locks(saw: Saw) -> Message:
+def _sight_glass(saw: Saw) -> Message:
+    return _BUBBLES if saw.plant.head.lift.air else _CLEAR
+
+
+def _clamping(saw: Saw) -> Message:
     swivel = saw.plant.swivel
-    return _LOCKS_AND_LEVER(locks=_LOCKS(state=swivel.locks), lever=_LEVER(state=swivel.lever))
+    return _CLAMPING(
+        plunger=_PLUNGER(state=swivel.plunger),
+        lever=_LEVER(state=swivel.lever),
+        screw=_SCREW(turns=swivel.screw_turns),
+    )
 
 
-def _fence(saw: Saw) -> Message:
-    return _SWUNG(mitre=saw.plant.swivel.mitre_deg, fence=saw.plant.swivel.fence)
+def _rail(saw: Saw) -> Message:
+    return _SWUNG(mitre=saw.plant.swivel.mitre_deg, rail=saw.plant.swivel.rail)
 
 
 HEAD_LOOKS: Final[tuple[Inspection, ...]] = (
     way(
-        "collar-pin",
-        "Look at the pin of the height stop",
-        "head",
-        20,
-        _collar,
-        reads=("head.stop_pin",),
-        shows=("head.stop_pin",),
+        "stop-plunger", "Look at the plunger of the height stop", "head", 20, _stop_plunger,
+        reads=("head.stop_plunger",), shows=("head.stop_plunger",),
     ),
     way(
-        "stop-hole",
-        "Read the hole of the height stop against the bar",
-        "head",
-        20,
-        _hole,
-        reads=("head.stop_hole",),
-        shows=("head.stop_hole",),
+        "stop-notch", "Read the notch of the height stop against the bar", "head", 20, _stop_notch,
+        reads=("head.stop_notch",), shows=("head.stop_notch",),
     ),
     way("band-over-bar", "Measure from the bar up to the band", "head", 30, _band_over_bar),
     way(
-        "feed-settings",
-        "Read feed valve and feed force",
-        "head",
-        15,
-        _feed,
+        "feed-settings", "Read feed valve and feed relief", "head", 15, _feed,
         reads=("head.feed_valve_mm_min", "head.feed_force_n"),
         shows=("head.feed_valve_mm_min", "head.feed_force_n"),
     ),
     way(
-        "bleed-screw",
-        "Try the bleed screw of the feed line",
-        "head",
-        25,
-        _bleed,
-        reads=("head.bleed_turns",),
+        "lift-throttle", "Read the exhaust throttle of the lift", "head", 15, _throttle,
+        reads=("head.lift_throttle_turns",), shows=("head.lift_throttle_turns",),
+    ),
+    way("oil-sight-glass", "Look at the sight glass of the lift", "head", 20, _sight_glass),
+    way(
+        "swivel-clamping", "Try the index plunger, the clamp lever and its screw", "head", 30, _clamping,
+        reads=("head.index_plunger", "head.clamp_lever", "head.clamp_screw"),
     ),
     way(
-        "swivel-locks",
-        "Try the pivot locks and the mitre lever",
-        "head",
-        25,
-        _locks,
-        reads=("head.pivot_locks", "head.mitre_lever"),
+        "back-rail", "Look at mitre angle and back rail", "head", 15, _rail,
+        reads=("head.mitre_deg", "outfeed.back_rail"),
     ),
-    way(
-        "outfeed-fence",
-        "Look at mitre angle and outfeed fence",
-        "head",
-        15,
-        _fence,
-        reads=("head.mitre_deg", "head.outfeed_fence"),
-    ),
-)
+)  # fmt: skip

@@ -17,18 +17,20 @@ _NOTHING_ODD: Final = plain(
 )
 _GUARD_OPEN: Final = plain("inspection.walk-round.guard", "the band guard stands open")
 _COVER_OPEN: Final = plain("inspection.walk-round.cover", "the wheel cover stands open")
-_ROLLER_IN: Final = plain(
-    "inspection.walk-round.roller", "the loose support roller stands in the infeed"
+_ARM_UP: Final = plain(
+    "inspection.walk-round.arm", "the support arm stands up in the way of the shuttle"
 )
 _HOSE_OPEN: Final = plain("inspection.walk-round.hose", "the valve of the wash-down hose is open")
 _FLOOR_WET: Final = plain("inspection.walk-round.floor", "the floor is wet")
 _COCK_SHUT: Final = plain("inspection.walk-round.cock", "the air cock is shut")
 _BUTTONS: Final = row(
     "inspection.buttons.found",
-    "The isolator stands at {isolator}; the emergency stop is {stop}, and the drive stop is {drive}.",
+    "The isolator stands at {isolator}; the emergency stop at the console is {stop}, that at the infeed "
+    "{infeed}; the trip line is {line}.",
     isolator=one_of("on", "off"),
     stop=one_of("out", "pressed in"),
-    drive=one_of("out", "pressed in"),
+    infeed=one_of("out", "pressed in"),
+    line=one_of("home", "pulled"),
 )
 _FUSE_BLOWN: Final = plain("inspection.fuses.motor-blown", "one of the three motor fuses is blown")
 _FUSES_WHOLE: Final = plain("inspection.fuses.motor-whole", "the three motor fuses are whole")
@@ -86,7 +88,7 @@ def _walk_round(saw: Saw) -> Message:
     odd = (
         (plant.band.guide.guard == "open", _GUARD_OPEN),
         (plant.band.guide.cover == "open", _COVER_OPEN),
-        (plant.supports.roller == "in", _ROLLER_IN),
+        (plant.supports.arm == "up", _ARM_UP),
         (plant.coolant.wash == "open", _HOSE_OPEN),
         (plant.coolant.floor == "wet", _FLOOR_WET),
         (plant.supply.cock == "shut", _COCK_SHUT),
@@ -99,7 +101,8 @@ def _buttons(saw: Saw) -> Message:
     return _BUTTONS(
         isolator="on" if saw.bus.driven("Q0") else "off",
         stop="out" if saw.bus.driven("S1") else "pressed in",
-        drive="out" if saw.bus.driven("S2") else "pressed in",
+        infeed="out" if saw.bus.driven("S9") else "pressed in",
+        line="home" if saw.bus.driven("S2") else "pulled",
     )
 
 
@@ -163,7 +166,7 @@ _G: Final = Kind.GAUGE
 
 SUPPLY_LOOKS: Final[tuple[Inspection, ...]] = (
     way("walk-round", "Walk once round the saw", "supply", 60, _walk_round, kind=Kind.WALK),
-    way("buttons", "Look at isolator and stop buttons", "supply", 10, _buttons),
+    way("buttons", "Look at isolator, stop buttons and trip line", "supply", 10, _buttons),
     way("fuses", "Open the cabinet and look at the fuses", "supply", 45, _fuses),
     way(
         "overload-relay", "Open the cabinet and look at the overload relay", "supply", 40, _relay,

@@ -26,7 +26,7 @@ from sim.units import MINUTE, MM
 from sim.words.message import Message, Row
 
 SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
-LENGTH_STOP: Final = "shuttle.counter_mm"
+LENGTH_STOP: Final = "shuttle.stop_mm"
 
 # How near to a number counts as set to it: a share of it, and never less than half a step of the
 # set point. The length stop is set to the reading.
@@ -83,7 +83,7 @@ def near(name: str, number: float) -> Limits:
 
 def backlash_m(session: Session) -> float:
     """Return by how much the length stop stands short of its scale, m."""
-    return session.saw.plant.shuttle.counter_m - session.saw.plant.shuttle.stop_m
+    return session.saw.plant.shuttle.reading_m - session.saw.plant.shuttle.stop_m
 
 
 # The kinds --------------------------------------------------------------------------------

@@ -6,7 +6,6 @@ Never here: what a scenario hides.
 from typing import Final
 
 from sim.faults.catalogue import CLEARANCE_M
-from sim.plant.guide import SLACK
 from sim.session.session import Session
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check
@@ -73,16 +72,16 @@ _MITRE: Final = row(
 def _hole(session: Session) -> Message:
     plant, machine = session.saw.plant, session.machine
     over_m = plant.head.stop_m - plant.bar.height_m
-    if plant.head.hole * machine.hole_step_m <= plant.bar.height_m:
+    if plant.head.height_stop.notch * machine.notch_step_m <= plant.bar.height_m:
         return _ON_THE_BAR if over_m > -_TOUCHES_M else _BELOW_THE_TOP(below=-over_m)
-    if over_m < CLEARANCE_M - _HAIR_M and plant.head.pin_through:
+    if over_m < CLEARANCE_M - _HAIR_M and plant.head.height_stop.plunger == "home":
         return _LITTLE(over=over_m)
-    much_m = CLEARANCE_M + machine.hole_step_m - _HAIR_M
+    much_m = CLEARANCE_M + machine.notch_step_m - _HAIR_M
     return _MUCH(over=over_m) if over_m >= much_m else NOTHING
 
 
 def _pin(session: Session) -> Message:
-    return NOTHING if session.saw.plant.head.pin_through else _PIN
+    return NOTHING if session.saw.plant.head.height_stop.plunger == "home" else _PIN
 
 
 def _valve(session: Session) -> Message:
@@ -95,21 +94,21 @@ def _force(session: Session) -> Message:
 
 
 def _bleed(session: Session) -> Message:
-    shut = session.saw.plant.head.bleed_turns < session.machine.bleed_open
+    shut = session.saw.plant.head.lift.throttle_turns < session.machine.throttle_open
     return _BLEED if shut else NOTHING
 
 
 def _locks(session: Session) -> Message:
     swivel = session.saw.plant.swivel
-    return _LOCKS if swivel.locks == SLACK and swivel.mitre_deg == 0.0 else NOTHING
+    return _LOCKS if swivel.plunger == "out" and swivel.at_index else NOTHING
 
 
 def _lever(session: Session) -> Message:
-    return NOTHING if session.saw.plant.swivel.lever == "tight" else _LEVER
+    return NOTHING if session.saw.plant.swivel.lever == "closed" else _LEVER
 
 
 def _fence(session: Session) -> Message:
-    return _FENCE if session.saw.plant.swivel.fence_in_way else NOTHING
+    return _FENCE if session.saw.plant.swivel.rail_in_way else NOTHING
 
 
 def _mitre(session: Session) -> Message:
@@ -118,13 +117,13 @@ def _mitre(session: Session) -> Message:
 
 
 SLIPS: Final[dict[str, Check]] = {
-    "head.stop_hole": _hole,
-    "head.stop_pin": _pin,
+    "head.stop_notch": _hole,
+    "head.stop_plunger": _pin,
     "head.feed_valve_mm_min": _valve,
     "head.feed_force_n": _force,
-    "head.bleed_turns": _bleed,
+    "head.lift_throttle_turns": _bleed,
     "head.mitre_deg": _mitre,
-    "head.pivot_locks": _locks,
-    "head.mitre_lever": _lever,
-    "head.outfeed_fence": _fence,
+    "head.index_plunger": _locks,
+    "head.clamp_lever": _lever,
+    "outfeed.back_rail": _fence,
 }

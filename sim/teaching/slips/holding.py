@@ -127,15 +127,15 @@ def _clamp(session: Session) -> Message:
 def _counter(session: Session) -> Message:
     line = card_line(session, COUNTER)
     wanted_mm = float(line.setting) if line else 0.0
-    reading_mm, short_m = session.saw.plant.shuttle.counter_m / MM, backlash_m(session)
+    reading_mm, short_m = session.saw.plant.shuttle.reading_m / MM, backlash_m(session)
     if near(COUNTER, wanted_mm).holds(reading_mm):
-        slight = short_m < 0.5 * session.machine.backlash_m
+        slight = short_m < 0.5 * session.machine.play_m
         return NOTHING if slight else _SHORT(short=short_m)
     return (_COME_BACK if reading_mm > wanted_mm else _BELOW)(wanted=wanted_mm * MM)
 
 
 def _roller(session: Session) -> Message:
-    return _ROLLER if session.saw.plant.supports.roller == "in" else NOTHING
+    return _ROLLER if session.saw.plant.supports.arm == "up" else NOTHING
 
 
 def _strokes(session: Session) -> Message:
@@ -155,8 +155,8 @@ SLIPS: Final[dict[str, Check]] = {
     "cutting_vise.pressure_bar": pressure("cutting_vise"),
     "shuttle_vise.pressure_bar": pressure("shuttle_vise"),
     "cutting_vise.bundle_clamp": _clamp,
-    "shuttle.counter_mm": _counter,
-    "shuttle.support_roller": _roller,
+    "shuttle.stop_mm": _counter,
+    "cutting_vise.support_arm": _roller,
     "job.strokes": _strokes,
     "job.wanted": _wanted,
 }

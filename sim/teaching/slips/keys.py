@@ -49,7 +49,7 @@ def _lower_key(session: Session) -> Message:
         return NOTHING
     if session.saw.controller.image["mode"] not in _BY_HAND:
         return NOTHING
-    if not plant.cutting_vise.gripping:
+    if not plant.cutting_vise.clamped:
         return _NO_VISE
     return NOTHING if plant.band.turning else _BAND_STILL
 
@@ -57,7 +57,7 @@ def _lower_key(session: Session) -> Message:
 def _carry_key(session: Session) -> Message:
     plant = session.saw.plant
     mode = session.saw.controller.image["mode"]
-    if not plant.shuttle_vise.gripping or mode not in _BY_HAND:
+    if not plant.shuttle_vise.clamped or mode not in _BY_HAND:
         return NOTHING
     return _IN_THE_WAY if plant.head.place.position <= plant.bar.height_m else NOTHING
 

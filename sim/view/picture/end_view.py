@@ -90,7 +90,7 @@ def _moving_jaw(pen: Pen, view: View, session: Session) -> None:
     jaw = view.rect(face - 0.05, 0.0, face, _JAW_HIGH_M)
     pen.box(jaw, colour, palette.iron_edge, radius=0.0)
     lip = max(round(view.long(0.006)), 2)
-    grip = palette.green if vise.gripping else palette.iron_edge
+    grip = palette.green if vise.clamped else palette.iron_edge
     pen.fill(Rect(jaw.right - lip, jaw.top, lip, jaw.height), grip)
     fast = view.rect(0.0, 0.0, 0.05, _JAW_HIGH_M)
     pen.fill(Rect(fast.left, fast.top, lip, fast.height), grip)

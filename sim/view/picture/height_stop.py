@@ -21,24 +21,24 @@ _HALF: Final = 0.013  # of the collar's height as drawn
 def paint_rod(pen: Pen, view: View, machine: Machine) -> None:
     """Draw the rod and its holes."""
     palette = pen.palette
-    top = machine.holes * machine.hole_step_m + 0.03
+    top = machine.notches * machine.notch_step_m + 0.03
     rod = view.rect(ROD_Z - 0.009, -0.058, ROD_Z + 0.009, top)
     pen.fill(rod, palette.iron)
     pygame.draw.rect(pen.surface, palette.iron_edge, rect=rod, width=1)
-    for hole in range(1, machine.holes + 1):
-        centre = view.at(ROD_Z, hole * machine.hole_step_m)
+    for hole in range(1, machine.notches + 1):
+        centre = view.at(ROD_Z, hole * machine.notch_step_m)
         pen.disc(centre, max(view.long(0.0035), 2), palette.black)
 
 
 def paint_collar(pen: Pen, view: View, session: Session) -> None:
     """Draw the collar and its pin."""
     head, machine, palette = session.saw.plant.head, session.machine, pen.palette
-    hole_m = head.hole * machine.hole_step_m
-    centre = hole_m if head.pin_through else hole_m + _HALF + 0.004
+    hole_m = head.height_stop.notch * machine.notch_step_m
+    centre = hole_m if head.height_stop.plunger == "home" else hole_m + _HALF + 0.004
     box = view.rect(ROD_Z - 0.024, centre - _HALF, ROD_Z + 0.024, centre + _HALF)
     pen.box(box, mix(palette.iron, palette.iron_edge, 0.35), palette.cut, radius=0.0)
     pin = view.rect(ROD_Z - 0.034, hole_m - 0.0032, ROD_Z + 0.040, hole_m + 0.0032)
-    if head.pin_through:
+    if head.height_stop.plunger == "home":
         pen.fill(Rect(pin.left, pin.top, box.left - pin.left, pin.height), palette.orange)
         pen.fill(Rect(box.right, pin.top, pin.right - box.right, pin.height), palette.orange)
         pen.disc(view.at(ROD_Z, hole_m), max(view.long(0.004), 2), palette.orange)

@@ -141,7 +141,7 @@ class _Settings:
 def _vises(session: Session, px: float) -> Hashable:
     plant = session.saw.plant
     return tuple(
-        (round(vise.jaw.position * px), vise.gripping)
+        (round(vise.jaw.position * px), vise.clamped)
         for vise in (plant.cutting_vise, plant.shuttle_vise)
     )
 

@@ -153,5 +153,5 @@ def _kerf(pen: Pen, swung: Swung, session: Session) -> None:
 def _fence(pen: Pen, view: View, session: Session) -> None:
     """Draw the outfeed fence behind the bar, at the blade or slid back."""
     palette = pen.palette
-    left = 0.02 if session.saw.plant.swivel.fence == IN_PLACE else 0.24
+    left = 0.02 if session.saw.plant.swivel.rail == IN_PLACE else 0.24
     pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.0)

@@ -9,7 +9,7 @@ from typing import Final
 import pygame
 from pygame import SRCALPHA, Rect, Surface
 
-from sim.plant.supports import IN
+from sim.plant.supports import ARM_UP
 from sim.plant.vise import Vise
 from sim.session.session import Session
 from sim.trade.sections import Round, RoundTube
@@ -37,7 +37,7 @@ def paint_plan(pen: Pen, view: View, session: Session) -> None:
     paint_supplies(pen, view, session)
     _stop(pen, view, session)
     _shuttle(pen, view, session)
-    if plant.supports.roller == IN:
+    if plant.supports.arm == ARM_UP:
         _roller(pen, view, session)
     _bar(pen, view, session)
     _jaws(pen, view, plant.cutting_vise, session, (-session.machine.cutting_jaw_m, -0.006))
@@ -69,7 +69,7 @@ def _shuttle(pen: Pen, view: View, session: Session) -> None:
 def _roller(pen: Pen, view: View, session: Session) -> None:
     """Draw the loose roller where it stands, right in the shuttle's way."""
     machine, palette = session.machine, pen.palette
-    x = -(machine.jaw_front_m + machine.roller_m)
+    x = -(machine.jaw_front_m + machine.arm_m)
     pen.box(view.rect(x - 0.03, -0.33, x + 0.03, 0.06), palette.iron, palette.yellow, radius=0.0)
     pen.box(view.rect(x - 0.016, -0.31, x + 0.016, 0.04), palette.steel, palette.iron, radius=0.0)
 
@@ -92,7 +92,7 @@ def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float
     for jaw in (fast, moving):
         pen.box(jaw, colour, palette.iron_edge, radius=0.0)
     lip = max(round(view.long(0.006)), 2)
-    grip = palette.green if vise.gripping else palette.iron_edge
+    grip = palette.green if vise.clamped else palette.iron_edge
     pen.fill(Rect(fast.left, fast.bottom - lip, fast.width, lip), grip)
     pen.fill(Rect(moving.left, moving.top, moving.width, lip), grip)
 

@@ -32,7 +32,7 @@ _COST: Final = row(
     minutes=number(None), money=number(None),
 )  # fmt: skip
 BENT: Final = frozenset({"bar-into-band"})
-PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "grip-lost"})
+PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "clamping-lost"})
 
 
 def fatal(session: Session) -> Consequence | None:

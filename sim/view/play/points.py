@@ -15,7 +15,7 @@ from sim.words.speech import reader
 
 # Numbers that no gauge and no scale shows.
 _UNSEEN: Final = frozenset({
-    "head.stop_hole", "head.bleed_turns", "band.teeth_per_inch", "band.brush_mm",
+    "head.stop_notch", "head.lift_throttle_turns", "band.teeth_per_inch", "band.brush_mm",
     "coolant.concentration_percent",
 })  # fmt: skip
 # Set point -> the inspections that show it.
