@@ -130,10 +130,10 @@ class PilotHands:
             self.press(action, lambda: self.state(machine) in states)
 
     def _supply(self, machine: str, states: tuple[str, ...]) -> None:
-        if "ON" in states:
-            self.by_key(machine, states)
-        elif "OFF" in states:
+        if "OFF" in states:
             self.press("supply.reset", lambda: self.state(machine) == "OFF")
+        elif "ON" in states:
+            self.by_key(machine, states)
         elif "TRIPPED" in states:
             self.signals({"Q0": True} if self.state(machine) == "DEAD" else {"S1": False})
         else:
