@@ -58,7 +58,7 @@ def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
 
 def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_declared(tmp_path):
     # Without a look at the counter, a piece short by the backlash may be short by the kerf.
-    looks = "last-piece, collar-pin, stop-hole, head-switches, input-lamps, try-lift"
+    looks = "last-piece, collar-pin, stop-hole, head-switches, input-lamps, try-raise"
     silent = _looking(tmp_path, looks)
     declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
 

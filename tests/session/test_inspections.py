@@ -112,11 +112,11 @@ def test_a_function_test_of_a_station_left_in_auto_turns_it_to_hand():
 @pytest.mark.parametrize(
     ("fault", "name", "says"),
     [
-        ("lift-coil-wire", "try-lift", "does not rise; the lamp on Y11 stays dark"),
-        ("lift-filter-clogged", "try-lift", "crawls up to its stop; the lamp on Y11 is lit"),
-        ("head-cylinder-leaks", "try-lift", "it sinks slowly"),
-        ("lower-valve-open", "try-lift", "goes up, and sinks again under the hand"),
-        ("air-cock-shut", "try-lift", "does not rise; the lamp on Y11 is lit"),
+        ("lift-coil-wire", "try-raise", "does not rise; the lamp on Y11 stays dark"),
+        ("lift-filter-clogged", "try-raise", "crawls up to its stop; the lamp on Y11 is lit"),
+        ("head-cylinder-leaks", "try-raise", "it sinks slowly"),
+        ("lower-valve-open", "try-raise", "goes up, and sinks again under the hand"),
+        ("air-cock-shut", "try-raise", "does not rise; the lamp on Y11 is lit"),
         ("lower-valve-shut", "try-lower", "does not come down; the lamp on Y12 is lit"),
         ("feed-valve-shut", "try-lower", "does not come down; the lamp on Y12 is lit"),
         ("pin-under-collar", "try-lower", "does not come clear of the bar"),

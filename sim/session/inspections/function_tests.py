@@ -1,4 +1,4 @@
-"""Function tests: one station is tried by hand, and somebody watches it and its valve.
+"""Function tests: one part is tried by hand, and somebody watches it and its valve.
 
 Each works the saw through its keys, takes its time on the machine's clock, and does the harm that
 those keys would do. Three things are watched: whether the part moves, whether the lamp on the coil is
@@ -26,7 +26,7 @@ Test = Callable[[TryingHands], Message]
 
 _STILL_M: Final = 0.2 * MM  # less is no movement that anybody sees
 _CLEAR_M: Final = 7.5 * MM  # over the bar, under which nobody lowers the head without a cut
-_LIFT_S: Final = 8.0
+_RAISE_S: Final = 8.0
 _SOON_S: Final = 0.1  # after a key went down, before the head can be at its stop
 
 
@@ -53,8 +53,8 @@ _ARRIVED: Final = row(
     count=count(),
 )
 _NONE_ARRIVED: Final = plain("inspection.inputs-none", "none is lit")
-_LIFTED: Final = row(
-    "inspection.head-lifted",
+_RAISED: Final = row(
+    "inspection.head-raised",
     "The head {went}; {lamp}, and {switch}.",
     went=one_of(
         "goes up to its stop", "crawls up to its stop", "goes up", "crawls up",
@@ -64,7 +64,7 @@ _LIFTED: Final = row(
     switch=part(),
 )  # fmt: skip
 _LET_GO: Final = row(
-    "inspection.try-lift.let-go",
+    "inspection.try-raise.let-go",
     "Let go, it {went}.",
     went=one_of("stays", "sinks slowly", "sinks as fast as the feed valve lets it"),
 )
@@ -85,12 +85,12 @@ _LEG: Final = row(
     "inspection.try-shuttle.found",
     "The shuttle {went} {where}; {lamp}, and {switch}.",
     went=one_of("runs", "stands already", "crawls", "does not move"),
-    where=one_of("to its stop", "back to the blade"),
+    where=one_of("back to its stop", "forward to the band"),
     lamp=part(),
     switch=part(),
 )
-_GRIPPED: Final = row(
-    "inspection.jaw.grips", "The jaw grips, and the gauge shows {pressure}", pressure=bar()
+_CLAMPED: Final = row(
+    "inspection.jaw.clamps", "The jaw clamps, and the gauge shows {pressure}", pressure=bar()
 )
 _JAW_STILL: Final = plain("inspection.jaw.still", "The jaw does not move")
 _JAW_SHORT: Final = plain("inspection.jaw.short", "The jaw runs out and does not reach the bar")
@@ -134,10 +134,11 @@ _COOLANT: Final = row(
 )
 _KEYS: Final = row(
     "inspection.try-keys.found",
-    "The input lamp of the drive stop is {stop} at rest; that of the two-hand key {two_hand} under the "
-    "hand.",
-    stop=one_of("lit", "dark"),
-    two_hand=one_of("lights", "stays dark"),
+    "The input lamp of the trip line is {line} at rest; under the hand that of the left palm key {left}, "
+    "and that of the right palm key {right}.",
+    line=one_of("lit", "dark"),
+    left=one_of("lights", "stays dark"),
+    right=one_of("lights", "stays dark"),
 )
 _HARM: Final = row("inspection.harm", "{title}.", title=part())
 
@@ -164,8 +165,8 @@ def _head_m(hands: TryingHands) -> float:
     return hands.saw.plant.head.place.position
 
 
-def _lifted(hands: TryingHands) -> Message:
-    """Lift the head as far as it goes; return how it went."""
+def _raised(hands: TryingHands) -> Message:
+    """Raise the head as far as it goes; return how it went."""
     saw = hands.saw
     head = saw.plant.head
     from_m, seen, rate_m_s = _head_m(hands), NOTHING, 0.0
@@ -175,8 +176,8 @@ def _lifted(hands: TryingHands) -> Message:
         seen = _lamp(hands, "Y11")
         rate_m_s = head.place.rate
 
-    hands.to_hand("head")
-    against = refusal(hands.hold("head.lift", _LIFT_S, watch, _SOON_S))
+    hands.to_manual()
+    against = refusal(hands.hold("head.raise", _RAISE_S, watch, _SOON_S))
     if against:
         return against
     slow = 0.0 < rate_m_s < 0.5 * saw.plant.site.machine.lift_m_s
@@ -186,7 +187,7 @@ def _lifted(hands: TryingHands) -> Message:
         went = "crawls up" if slow else "goes up"
     else:
         went = "goes up, and sinks again under the hand" if rate_m_s > 0.0 else "does not rise"
-    return _LIFTED(went=went, lamp=seen, switch=_switch(hands, "B11"))
+    return _RAISED(went=went, lamp=seen, switch=_switch(hands, "B11"))
 
 
 def _sinks(hands: TryingHands, seconds: float) -> float:
@@ -196,20 +197,20 @@ def _sinks(hands: TryingHands, seconds: float) -> float:
     return before_m - _head_m(hands)
 
 
-def _lift(hands: TryingHands) -> Message:
-    lifted = _lifted(hands)
+def _raise(hands: TryingHands) -> Message:
+    raised = _raised(hands)
     head = hands.saw.plant.head
     sunk_m = _sinks(hands, 4.0)
     if sunk_m < _STILL_M:
-        return sentences(lifted, _LET_GO(went="stays"))
+        return sentences(raised, _LET_GO(went="stays"))
     slowly = sunk_m < 0.5 * 4.0 * head.valve_m_s
     went = "sinks slowly" if slowly else "sinks as fast as the feed valve lets it"
-    return sentences(lifted, _LET_GO(went=went))
+    return sentences(raised, _LET_GO(went=went))
 
 
 def _not_clear(hands: TryingHands) -> Message:
     """Bring the band clear of the bar; return why it is not."""
-    _lifted(hands)
+    _raised(hands)
     plant = hands.saw.plant
     if _head_m(hands) - plant.bar.height_m < _CLEAR_M:
         return _NOT_CLEAR
@@ -232,17 +233,17 @@ def _lower(hands: TryingHands) -> Message:
         return against
     moved = from_m - _head_m(hands) > _STILL_M
     lowered = _LOWERED(went="comes down" if moved else "does not come down", lamp=seen)
-    _lifted(hands)
+    _raised(hands)
     return lowered
 
 
 def _shuttle(hands: TryingHands) -> Message:
+    _raised(hands)  # the shuttle is not sent forward under a band that is down
     shuttle = hands.saw.plant.shuttle
-    hands.to_hand("shuttle")
     legs = []
     for key, tag, switch, goal_m, where in (
-        ("shuttle.to_stop", "Y22", "B21", shuttle.stop_m, "to its stop"),
-        ("shuttle.to_blade", "Y21", "B22", 0.0, "back to the blade"),
+        ("shuttle.back", "Y22", "B21", shuttle.stop_m, "back to its stop"),
+        ("shuttle.forward", "Y21", "B22", 0.0, "forward to the band"),
     ):
         from_m, seen = shuttle.place.position, NOTHING
 
@@ -252,7 +253,8 @@ def _shuttle(hands: TryingHands) -> Message:
 
         against = refusal(hands.hold(key, 5.0, watch))
         if against:
-            return against
+            legs.append(against)
+            continue
         here_m = shuttle.place.position
         if abs(here_m - goal_m) < _STILL_M:
             went = "runs" if abs(from_m - goal_m) > _STILL_M else "stands already"
@@ -266,36 +268,38 @@ def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Te
     def test(hands: TryingHands) -> Message:
         plant = hands.saw.plant
         vise = plant.cutting_vise if station == "cutting_vise" else plant.shuttle_vise
-        hands.to_hand(station)
-        against = refusal(hands.tap(f"{station}.grip"))
+        hands.to_manual()
+        against = refusal(hands.saw.press(f"{station}.clamp"))
         if against:
+            hands.saw.release(f"{station}.clamp")
             return against
         hands.wait(0.1)
         seen = _lamp(hands, coils[0])
         hands.wait(2.9)
         if vise.clamped:
-            went = _GRIPPED(pressure=vise.pressure_pa)
+            went = _CLAMPED(pressure=vise.pressure_pa)
         else:
             went = _JAW_STILL if vise.back else _JAW_SHORT
         out = _STROKE(went=went, lamp=seen, switch=_followed(hands, switches[0]))
-        refused = refusal(hands.tap(f"{station}.free"))
+        hands.saw.release(f"{station}.clamp")
+        refused = refusal(hands.saw.press(f"{station}.release"))
         hands.wait(0.1)
         seen = _lamp(hands, coils[1])
         hands.wait(2.9)
         went = refused or (_WENT_BACK if vise.back else _NOT_BACK)
         back = _STROKE(went=went, lamp=seen, switch=_followed(hands, switches[1]))
+        hands.saw.release(f"{station}.release")
         return sentences(out, back)
 
     return test
 
 
 def _started(hands: TryingHands) -> Message:
-    """Start the band; return why it does not run."""
+    """Run the band; return why it does not run."""
     against = _not_clear(hands)
     if against:
         return against
-    hands.to_hand("band")
-    against = refusal(hands.start("band.start"))
+    against = refusal(hands.start("band.run"))
     if against:
         return against
     hands.wait(4.0)
@@ -347,8 +351,8 @@ def _speed(hands: TryingHands) -> Message:
 
 
 def _coolant(hands: TryingHands) -> Message:
-    hands.to_hand("coolant")
-    against = refusal(hands.tap("coolant.flow"))
+    chosen = str(hands.saw.controller.image["coolant_choice"]).lower()
+    against = refusal(hands.tap("coolant.on"))
     if against:
         return against
     hands.wait(4.0)
@@ -359,17 +363,19 @@ def _coolant(hands: TryingHands) -> Message:
         flow = "Coolant dribbles" if coolant.wash == "open" else "Coolant runs freely"
     pump = "heard" if coolant.pump else "silent"
     found = _COOLANT(flow=flow, pump=pump, lamp=_lamp(hands, "Q3"))
-    hands.tap("coolant.dry")
+    hands.tap(f"coolant.{chosen}")
     return found
 
 
 def _keys(hands: TryingHands) -> Message:
     bus = hands.saw.bus
-    stop = "lit" if bus.seen["S2"] else "dark"
-    hands.saw.press("supply.two_hand")
-    key = "lights" if bus.seen["S3"] else "stays dark"
-    hands.saw.release("supply.two_hand")
-    return _KEYS(stop=stop, two_hand=key)
+    line = "lit" if bus.seen["S2"] else "dark"
+    lights = {}
+    for key, tag in (("palm.left", "S3"), ("palm.right", "S4")):
+        hands.saw.press(key)
+        lights[key] = "lights" if bus.seen[tag] else "stays dark"
+        hands.saw.release(key)
+    return _KEYS(line=line, left=lights["palm.left"], right=lights["palm.right"])
 
 
 def _test(
@@ -389,19 +395,19 @@ def _test(
 
 
 FUNCTION_TESTS: Final = (
-    _test("try-lift", "Lift the head by hand, and watch whether it stays", "head", 14, _lift),
+    _test("try-raise", "Raise the head by hand, and watch whether it stays", "head", 14, _raise),
     _test("try-lower", "Lower the head a little by hand", "head", 22, _lower),
-    _test("try-shuttle", "Send the shuttle to its stop and back by hand", "shuttle", 12, _shuttle),
+    _test("try-shuttle", "Raise the head, and send the shuttle back to its stop and forward by hand", "shuttle", 20, _shuttle),
     _test(
-        "try-cutting-vise", "Grip and free the cutting vise by hand", "cutting_vise", 8,
+        "try-cutting-vise", "Clamp and release the cutting vise by hand", "cutting_vise", 8,
         _vise("cutting_vise", ("Y31", "Y33"), ("B33", "B31")),
     ),
     _test(
-        "try-shuttle-vise", "Grip and free the shuttle vise by hand", "shuttle_vise", 8,
+        "try-shuttle-vise", "Clamp and release the shuttle vise by hand", "shuttle_vise", 8,
         _vise("shuttle_vise", ("Y32", "Y34"), ("B34", "B32")),
     ),
-    _test("try-band", "Lift the head, and start the band by hand", "band", 22, _band),
-    _test("try-speed", "Start the band by hand, and ask for more speed", "band", 26, _speed),
+    _test("try-band", "Raise the head, and run the band by hand", "band", 22, _band),
+    _test("try-speed", "Run the band by hand, and ask for more speed", "band", 26, _speed),
     _test("try-coolant", "Run the coolant by hand", "coolant", 6, _coolant),
-    _test("try-keys", "Press the two-hand key, and watch the input lamps", "supply", 2, _keys, isolator_on),
+    _test("try-keys", "Press the palm keys, and watch the input lamps", "supply", 2, _keys, isolator_on),
 )  # fmt: skip

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Final
 
+from sim.control.controller import MODE_RESTS_US
 from sim.control.decision import Decision
 from sim.saw import Saw
 from sim.units import US
@@ -13,21 +14,22 @@ REFUSED: Final = row("inspection.refused", "Refused. {why}", why=part())
 
 
 class TryingHands:
-    """A person trying one station of a saw in HAND."""
+    """A person trying one part of a saw in MANUAL."""
 
     def __init__(self, saw: Saw) -> None:
         self.saw = saw
 
-    def to_hand(self, station: str) -> None:
-        """Turn a station to HAND."""
-        self.tap(f"{station}.hand")
+    def to_manual(self) -> None:
+        """Turn the mode switch to MANUAL, if it is elsewhere, and wait until that has taken effect."""
+        if self.saw.controller.image["mode"] != "MANUAL":
+            self.saw.press("mode.manual")
+            self.wait(MODE_RESTS_US / US)
 
-    def tap(self, *keys: str) -> Decision | None:
-        """Press keys together and let them go; return the last answer."""
-        answers = [self.saw.press(key) for key in keys]
-        for key in keys:
-            self.saw.release(key)
-        return next((answer for answer in reversed(answers) if answer is not None), None)
+    def tap(self, key: str) -> Decision | None:
+        """Press a key and let it go; return the answer."""
+        answer = self.saw.press(key)
+        self.saw.release(key)
+        return answer
 
     def wait(self, seconds: float) -> None:
         """Watch for so long."""
@@ -45,8 +47,12 @@ class TryingHands:
         return answer
 
     def start(self, key: str) -> Decision | None:
-        """Press a start with both hands."""
-        return self.tap("supply.two_hand", key)
+        """Press a start and then both palm keys; return the last answer about the start."""
+        keys = (key, "palm.left", "palm.right")
+        answers = [answer for each in keys if (answer := self.saw.press(each)) is not None]
+        for each in keys:
+            self.saw.release(each)
+        return next((answer for answer in reversed(answers) if answer.action == key), None)
 
 
 def refusal(answer: Decision | None) -> Message:
