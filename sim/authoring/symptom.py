@@ -59,8 +59,8 @@ class Symptom:
 
     @property
     def never_began(self) -> bool:
-        """Whether the job did not start."""
-        return self.state == "IDLE"
+        """Whether the job did not start; every stop of one that did has a reason."""
+        return self.state in ("IDLE", "STOPPED") and not self.reason
 
 
 def symptom(scenario: Scenario) -> Symptom:

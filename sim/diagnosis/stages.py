@@ -55,7 +55,6 @@ class SearchStage:
     suffix: str  # of the names of the looks that are made now
     after: Message  # the stage in words, nothing where the machine is as it was found
     reach: Reach
-    begins: bool = False  # a job
     risked: bool = False  # by the operator, before anybody came to look
 
 
@@ -77,9 +76,14 @@ def reached(session: Session, stage: SearchStage, sound_s: float | None) -> Mess
         stage: One of those of the scenario.
         sound_s: How long the trial takes on the sound machine; None on that machine itself.
     """
-    events = len(session.heard.events)
+    events, deeds, cut = (
+        len(session.heard.events),
+        len(session.done),
+        session.saw.controller.job.cut,
+    )
     said = NOTHING if session.over else stage.reach(session, sound_s)
-    counted = session.saw.controller.job.cut if stage.begins else 0
+    anew = any("job.new" in deed.accepted for deed in session.done.all[deeds:])
+    counted = session.saw.controller.job.cut - (0 if anew else cut)
     return sentences(how_it_went(session, session.heard.events[events:], counted), said)
 
 
@@ -126,8 +130,11 @@ def _try_piece(session: Session, sound_s: float | None) -> Message:
     if not session.over:
         autopilot.begin(session)
     job = session.saw.controller.job
-    autopilot.wait_until(session, lambda: job.cut > 0 or job.state == "COMPLETE", _limit_s(sound_s))
-    if job.cut == 0 or session.over:
+    cut = job.cut  # that of before, where the job could not be begun
+    autopilot.wait_until(
+        session, lambda: job.cut > cut or job.state == "COMPLETE", _limit_s(sound_s)
+    )
+    if job.cut == cut or session.over:
         return NOTHING
     session.tap("job.hold")
     session.advance(_STOPS_S)
@@ -183,7 +190,6 @@ _AS_REPORTED: Final = SearchStage(
     " (after the run)",
     plain("stage.run", "after the run"),
     _run_as_reported,
-    begins=True,
     risked=True,
 )
 _POWERED: Final = SearchStage(
@@ -195,7 +201,6 @@ _TRIED: Final = SearchStage(
     " (after a trial)",
     plain("stage.trial", "after a trial"),
     _try_piece,
-    begins=True,
 )
 
 STAGES: Final = (_FOUND, _POWERED, _TRIED)

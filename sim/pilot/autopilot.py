@@ -146,7 +146,7 @@ def set_speed(session: Session, speed_m_min: float) -> None:
 
 
 def begin(session: Session) -> None:
-    """Turn to PRODUCTION, make the job idle, choose coolant and first cut, and start it."""
+    """Turn to PRODUCTION, make the job idle, count anew, choose coolant and first cut, and start."""
     first = session.scenario.job.first
     if first == "straight":
         clamp_bar(session)
@@ -156,7 +156,8 @@ def begin(session: Session) -> None:
         if job.state in states and not session.over:
             session.tap(key)
             wait_until(session, lambda: job.state == leads_to, _COMES_TO_REST_S)  # noqa: B023 - at once
-    for key in ("coolant.with_band", f"job.{first}"):
+    anew = ("job.new",) if job.cut else ()
+    for key in (*anew, "coolant.with_band", f"job.{first}"):
         if not session.over:
             session.tap(key)
     if not session.over:
