@@ -7,7 +7,7 @@ from sim.errors import CommandError
 from sim.logic.bench.rungs import flow, output_rungs
 from sim.resources import shipped
 from sim.teaching.way_out import fresh_saw
-from sim.view.desk.banner import banner_height
+from sim.view.console.banner import banner_height
 from sim.view.pages import tabs
 from sim.view.pages.picture_of_run import save_shot
 from sim.view.pages.replay_page import ReplayPage

@@ -4,7 +4,7 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.resources import shipped
-from sim.view.play.instructor_desk import InstructorDesk
+from sim.view.play.instructor_seat import InstructorSeat
 
 from .conftest import person_at
 
@@ -45,7 +45,7 @@ def test_the_trainee_sees_no_name_of_a_fault_once_the_sheet_is_left(instructed):
     instructed.frame()
     labels = " ".join(w.label for w in instructed.app.stage.tree.walk())
     assert str(CATALOGUE["air-cock-shut"].title) not in labels
-    assert instructed.play.orders == InstructorDesk(instructed.session)
+    assert instructed.play.orders == InstructorSeat(instructed.session)
     instructed.strike("f12")
     instructed.frame()
     ticked = [w.name for w in instructed.app.stage.live if w.name.startswith("instructor.fault.")

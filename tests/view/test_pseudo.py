@@ -4,7 +4,7 @@ import re
 from itertools import chain
 
 from sim.pilot import autopilot
-from sim.view.play.desk_rows import CAPS
+from sim.view.play.console_rows import CAPS
 from sim.words.reader import PSEUDO_LANGUAGE
 from tests.escapes import escaped
 

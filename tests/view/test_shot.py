@@ -3,7 +3,7 @@
 import pygame
 
 from sim.session.opening import open_session
-from sim.view.desk.gauges import GAUGES
+from sim.view.console.gauges import GAUGES
 from sim.view.pages.shot import shot
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by

@@ -1,7 +1,7 @@
 """A whole drill, done through the window's events alone: once by mouse, once by keyboard."""
 
 from sim.pilot.autopilot import wait_until
-from sim.view.play.desk_rows import CAPS
+from sim.view.play.console_rows import CAPS
 from sim.words.message import quoted
 
 from .conftest import person_at

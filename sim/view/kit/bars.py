@@ -16,7 +16,11 @@ class HasPace(Protocol):
     """Something whose time a person can stop, slow down and hurry."""
 
     paused: bool
-    speed: float  # times as fast as life
+    speed: float  # times as fast as life, as it was chosen
+
+    @property
+    def pace(self) -> float:
+        """How fast time passes now, times as fast as life."""
 
     def toggle_pause(self) -> None:
         """Stop its time, or let it go on."""
@@ -70,10 +74,10 @@ def pace_keys(kit: Kit, name: str, rect: Rect, paced: HasPace) -> tuple[list[Wid
 
 def _pace(name: str, rect: Rect, paced: HasPace) -> Widget:
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        pace = reader().number(paced.speed, decimals=None)
+        pace = reader().number(paced.pace, decimals=None)
         pen.text(f"×{pace}", place, bold=True, align="centre")
 
-    return Widget(name, rect, paint, lambda: paced.speed, label=say("pace"))
+    return Widget(name, rect, paint, lambda: paced.pace, label=say("pace"))
 
 
 def _pause(name: str, rect: Rect, paced: HasPace) -> Widget:

@@ -1,6 +1,6 @@
-"""A number that a hand sets: step keys on both sides, wheel, drag, arrow keys, or typing.
+"""A number that a hand sets: step keys on both sides, drag, arrow keys, or typing.
 
-Wheel and keys set it step by step, as turning a screw does; a drag or a typed value is set once,
+Keys set it step by step, as turning a screw does; the wheel only scrolls; a drag or a typed value is set once,
 when it ends, straight from where it was.
 """
 
@@ -78,7 +78,7 @@ class Number:
         elif key.name in ("return", "escape") and self.typed:
             self._finish(keep=key.name == "return")
         else:
-            return False
+            return bool(key.text) and key.text != "?"  # other letters are no digits, and no keys
         return True
 
     def _finish(self, *, keep: bool) -> None:
@@ -111,7 +111,7 @@ class Number:
         if self.typed:
             pen.text(self.typed + " |", inner, bold=True, align="centre")
         elif self.dragged is not None:
-            pen.text(self._words(self.dragged), inner, palette.yellow, bold=True, align="centre")
+            pen.text(self._words(self.dragged), inner, palette.focus, bold=True, align="centre")
         elif now is None:
             pen.text("?", inner, palette.soft, bold=True, align="centre")
         else:
@@ -147,7 +147,7 @@ def number(
     hand = Number(kit, span, read, put)
     dial = Widget(
         f"{name}.value", middle, hand.paint, hand.face,
-        Act(wheel=hand.step, drag=hand.drag, release=hand.drop, stroke=hand.stroke), label=label,
+        Act(drag=hand.drag, release=hand.drop, stroke=hand.stroke), label=label,
     )  # fmt: skip
     return Widget(
         name, rect, label=label,

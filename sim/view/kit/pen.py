@@ -106,17 +106,23 @@ class Pen:
         return self.letters.block(self.surface, text, bounds, ink, role=role, bold=bold)
 
     def fitted(
-        self, text: str, bounds: Rect, roles: tuple[str, ...], *, bold: bool = False
+        self,
+        text: str,
+        bounds: Rect,
+        roles: tuple[str, ...],
+        colour: Colour | None = None,
+        *,
+        bold: bool = False,
     ) -> None:
         """Draw a text in the first size in which it fits on one line, else on lines of the last."""
         for role in roles:
             if self.letters.width(text, role, bold) <= bounds.width:
-                self.text(text, bounds, role=role, bold=bold)
+                self.text(text, bounds, colour, role=role, bold=bold)
                 return
         role = roles[-1]
         high = self.letters.height(text, role, bounds.width, bold)
         place = Rect(bounds.left, bounds.centery - high // 2, bounds.width, high)
-        self.block(text, place, role=role, bold=bold)
+        self.block(text, place, colour, role=role, bold=bold)
 
     # Shapes -------------------------------------------------------------------------------
 

@@ -205,11 +205,7 @@ class Stage:
         self._hover = found.name if found is not None else ""
 
     def wheel(self, place: tuple[int, int], notches: int) -> None:
-        """Turn the wheel; positive is away from the hand."""
-        for widget in reversed(self.active):
-            if widget.act and widget.act.wheel and widget.seen.collidepoint(place):
-                widget.act.wheel(notches)
-                return
+        """Turn the wheel; positive is away from the hand. It scrolls, and sets nothing."""
         self.page.scrolls.wheel(place, -notches * self.kit.px(3))
 
     def key_down(self, stroke: Stroke) -> None:

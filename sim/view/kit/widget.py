@@ -28,6 +28,7 @@ class Stroke:
     name: str
     text: str = ""
     shift: bool = False
+    ctrl: bool = False
 
 
 Paint = Callable[[Pen, Rect, Mood], None]
@@ -41,7 +42,6 @@ class Act:
     press: Callable[[str], None] | None = None
     release: Callable[[str], None] | None = None
     click: Callable[[], None] | None = None  # pressed and let go inside
-    wheel: Callable[[int], None] | None = None
     drag: Callable[[int], None] | None = None  # px from where the drag began
     point: Callable[[tuple[int, int]], None] | None = None  # pressed at a place
     stroke: Callable[[Stroke], bool] | None = None  # while focused; True when it was used

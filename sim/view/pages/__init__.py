@@ -1,4 +1,4 @@
 """Whole pages and the program's window: home, saw, debrief, replay, example, settings.
 
-Not here: parts that two pages share, which `kit`, `play`, `desk`, `picture` and `sheets` have.
+Not here: parts that two pages share, which `kit`, `play`, `console`, `picture` and `sheets` have.
 """

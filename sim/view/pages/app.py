@@ -280,6 +280,24 @@ class App:
         if event.button == _LEFT:
             self.stage.mouse_up(event.pos)
 
+    def key_down(self, stroke: Stroke) -> None:
+        """Take a key of the keyboard; a stop key of the saw acts whatever page or field has it."""
+        play = self.play
+        if play is not None and not play.session.over:
+            from sim.view.play.console_rows import stop_at
+
+            stop = stop_at(stroke.name, with_ctrl=stroke.ctrl)
+            if stop:
+                play.hands.press(f"key {stroke.name}", stop)
+                return
+        self.stage.key_down(stroke)
+
+    def key_up(self, name: str) -> None:
+        """Take a key of the keyboard coming up."""
+        if self.play is not None:
+            self.play.hands.release(f"key {name}")
+        self.stage.key_up(name)
+
     def _wheel(self, event: pygame.event.Event) -> None:
         self.stage.wheel(pygame.mouse.get_pos(), event.y)
 
@@ -299,8 +317,8 @@ _TAKES: Final[dict[int, Callable[[App, pygame.event.Event], None]]] = {
     pygame.MOUSEBUTTONUP: App._button_up,
     pygame.MOUSEMOTION: lambda app, event: app.stage.mouse_move(event.pos),
     pygame.MOUSEWHEEL: App._wheel,
-    pygame.KEYDOWN: lambda app, event: app.stage.key_down(stroke_of(event)),
-    pygame.KEYUP: lambda app, event: app.stage.key_up(stroke_of(event).name),
+    pygame.KEYDOWN: lambda app, event: app.key_down(stroke_of(event)),
+    pygame.KEYUP: lambda app, event: app.key_up(stroke_of(event).name),
     pygame.WINDOWFOCUSLOST: lambda app, _: app.stage.let_go(),
     pygame.VIDEORESIZE: App._resized,
 }
@@ -310,5 +328,7 @@ def stroke_of(event: pygame.event.Event) -> Stroke:
     """Return the stroke of a key event."""
     name = pygame.key.name(event.key)
     text = getattr(event, "unicode", "")
-    shift = bool(getattr(event, "mod", 0) & pygame.KMOD_SHIFT)
-    return Stroke(_WORDS.get(name, name), text if text.isprintable() else "", shift)
+    held = getattr(event, "mod", 0)
+    ctrl = bool(held & pygame.KMOD_CTRL)
+    shown = text if text.isprintable() and not ctrl else ""
+    return Stroke(_WORDS.get(name, name), shown, bool(held & pygame.KMOD_SHIFT), ctrl)

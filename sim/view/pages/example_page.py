@@ -7,7 +7,7 @@ from pygame import Rect
 
 from sim.kernel.pacing import Pacer
 from sim.units import US
-from sim.view.desk.banner import banner, banner_height
+from sim.view.console.banner import banner, banner_height
 from sim.view.kit.bars import bar_title, done_key, top_bar
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import PLAIN, QUIET, button, button_width

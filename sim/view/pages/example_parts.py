@@ -211,7 +211,7 @@ _NO_LONGER: Final = row("window.example.no-longer", "no longer: {meaning}", mean
 def wire_rows(kit: Kit, area: Rect, player: ExamplePlayer) -> Filled:
     """Return the lamps that are lit, the outputs and the inputs that are on, what changed marked."""
     column = Column(kit, area)
-    heading(column, "lamps", say("Lamps of the desk"))
+    heading(column, "lamps", say("Lamps of the console"))
     lit = player.now.lamps
     for lamp in lit:
         _line(kit, column, f"lamp.{lamp.name}", tell(lamp.word), "disc", lamp.colour)

@@ -6,7 +6,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.kernel.pacing import Pacer
-from sim.view.desk.banner import banner, banner_height
+from sim.view.console.banner import banner, banner_height
 from sim.view.kit.bars import bar_title, done_key, pace_keys, top_bar
 from sim.view.kit.column import KINDS, Column
 from sim.view.kit.controls import focus_ring

@@ -1,7 +1,7 @@
-"""The saw: top bar, the picture, the coach line with the emergency stop, and one sheet under them.
+"""The saw: top bar with the emergency stop, the picture, the coach line, and one sheet under them.
 
-The sheet is where the trainee stands: at the desk, walking round, looking, locking out, naming the
-cause. The picture and the emergency stop stay whatever sheet is open.
+The sheet is where the trainee stands: at the console, walking round, looking, locking out, naming the
+cause. The picture and the stops stay whatever sheet is open.
 """
 
 from collections.abc import Callable
@@ -9,12 +9,12 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.session.why import against, job_drives
 from sim.signals import BY_KEY
-from sim.view.desk.banner import banner, banner_height
-from sim.view.desk.coach import coach_line
-from sim.view.desk.keys import emergency_key
-from sim.view.desk.lesson_strip import lesson_height, lesson_strip
+from sim.view.console.banner import banner, banner_height
+from sim.view.console.coach import coach_line
+from sim.view.console.keys import emergency_key, emergency_width
+from sim.view.console.lesson_strip import lesson_height, lesson_strip
+from sim.view.console.stop_keys import stop_keys, stops_height, stops_width
 from sim.view.kit.bars import bar_title, pace_keys
 from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Filled
@@ -29,15 +29,18 @@ from sim.view.picture.callouts import callouts
 from sim.view.picture.devices import devices
 from sim.view.picture.picture import picture, tag_height
 from sim.view.picture.wreck import wreck_card
-from sim.view.play.desk_rows import BY_LETTER, EMERGENCY, MODE_LETTERS
-from sim.view.play.hands import NOTHING_AGAINST
+from sim.view.play.asking import told_of
+from sim.view.play.console_rows import BY_LETTER, CAPS, EMERGENCY, PRESS_THROUGH, STOPS, letter_of
+from sim.view.play.hands import THROUGH
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
-from sim.words.message import NOTHING, quoted, sentences
+from sim.words.message import NOTHING, plain, quoted
 from sim.words.speech import reader, say, tell
 
 _LEAST_SHEET_EMS: Final = 7
-_FINISH: Final = Style("raised", "ink", "yellow")
+_ASK_WHICH: Final = plain("window.ask-which", "Why not? Press the letter of the key you ask about.")
+_FINISH: Final = Style("raised", "ink", "white")
+_TITLE_EMS: Final = 9  # with less room the bar has no title
 
 
 class SawPage:
@@ -61,6 +64,7 @@ class SawPage:
         self._claim = ""
         self._over = False
         self._banner = NOTHING
+        self._asking = False  # the next letter asks why, and presses nothing
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
@@ -82,10 +86,12 @@ class SawPage:
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
         gap = kit.px(0.4)
-        bar, rest = from_top(area, max(kit.px(2.4), 30))
+        bar, rest = from_top(area, max(kit.px(2.6), 32))
         inner = inset(rest, kit.px(0.8), gap)
         play = self.play
         coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
+        if play.tab != "console":
+            coach_high = max(coach_high, stops_height(kit, inner.width))
         tabs_high = max(kit.px(1.8), 26)
         least = max(round(area.height * 0.34), kit.px(7))
         fixed = coach_high + tabs_high + 3 * gap
@@ -108,7 +114,11 @@ class SawPage:
             over.append(lesson_strip(kit, strip, play))
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
-        stop, line = from_right(line, kit.px(13), kit.px(0.6))
+        stops: list[Widget] = []
+        if play.tab != "console":  # which has them at their parts
+            wide = stops_width(kit, line.width)
+            spot, line = from_right(line, wide, kit.px(0.6))
+            stops.append(stop_keys(kit, spot, play.session, play.hands))
         return Widget(
             "page",
             area,
@@ -117,7 +127,7 @@ class SawPage:
                 self._picture(kit, shown),
                 *over,
                 coach_line(kit, line, self.play),
-                emergency_key(kit, EMERGENCY, stop, self.play.hands),
+                *stops,
                 tab_row(kit, tabs, self.play),
                 self._pane(kit, sheet, with_step=cramped),
             ],
@@ -140,10 +150,10 @@ class SawPage:
         )  # fmt: skip
 
     def _sheet_height(self, kit: Kit, width: int) -> int:
-        """Return how high the sheet would be: a tall one takes all it can get, the others the desk's."""
+        """Return how high the sheet would be: a tall one takes all it can get, the others the console's."""
         if self._sheet.tall:
             return kit.px(100)
-        return SHEETS["desk"].fill(kit, Rect(0, 0, width, 0), self.play)[1]
+        return SHEETS["console"].fill(kit, Rect(0, 0, width, 0), self.play)[1]
 
     @property
     def _sheet(self) -> Sheet:
@@ -173,8 +183,9 @@ class SawPage:
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         play = self.play
-        inner = inset(area, kit.px(0.8), kit.px(0.25))
+        inner = inset(area, kit.px(0.8), kit.px(0.2))
         gap = kit.px(0.4)
+        stop, inner = from_right(inner, emergency_width(kit), kit.px(1.6))
         children: list[Widget] = []
         place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
         children.append(button("bar.home", place, "", self._leave, mark="home"))
@@ -187,8 +198,10 @@ class SawPage:
         children += keys
         place, inner = from_right(inner, kit.px(5), gap)
         children.append(_clock(place, play))
-        title = tell(quoted(play.session.scenario.title))
-        children.append(bar_title("bar.title", inner, title))
+        if inner.width >= kit.px(_TITLE_EMS):
+            title = tell(quoted(play.session.scenario.title))
+            children.append(bar_title("bar.title", inner, title))
+        children.append(emergency_key(kit, EMERGENCY, stop, play.hands))
         return Widget("bar", area, _bar_paint, children=children)
 
     def _pick(self, name: str) -> None:
@@ -209,39 +222,40 @@ class SawPage:
     def stroke(self, stroke: Stroke) -> bool:
         """Take a key that no widget wanted."""
         play = self.play
-        if stroke.name == EMERGENCY.letter:
-            play.hands.press(f"key {stroke.name}", EMERGENCY.key)
-        elif stroke.name == "f10":
+        if stroke.name == "f10":
             self._settings()
         elif stroke.name in TAB_KEYS:
             play.go(TAB_KEYS[stroke.name])
-        elif stroke.name == "p":
+        elif stroke.name == "space":
             play.toggle_pause()
         elif stroke.name in (",", "."):
             play.change_speed(1 if stroke.name == "." else -1)
         elif stroke.name == "escape":
-            play.go("desk")
-        elif play.tab == "desk" and stroke.name in BY_LETTER:
+            play.go("console")
+        elif self._asking and stroke.name in BY_LETTER:
+            self._asking = False
+            self.why(f"key.{BY_LETTER[stroke.name]}")
+        elif BY_LETTER.get(stroke.name) in STOPS or (play.tab == "console" and _is_key(stroke)):
             play.hands.press(f"key {stroke.name}", BY_LETTER[stroke.name])
-        elif play.tab == "desk" and stroke.name in MODE_LETTERS:
-            self._turn(stroke.name)
+        elif play.tab == "console" and stroke.name == PRESS_THROUGH:
+            play.hands.squeeze(f"key {stroke.name}", THROUGH)
         else:
             return False
         return True
 
-    def _turn(self, letter: str) -> None:
-        station = MODE_LETTERS[letter]
-        image = self.play.session.saw.controller.image
-        other = "auto" if image[f"mode.{station}"] == "HAND" else "hand"
-        self.play.hands.press(f"key {letter}", f"{station}.{other}")
-
     def why(self, name: str) -> None:
-        """Say beside a key of the desk what stands against it, before it is pressed."""
+        """Say beside a key of the console what stands against it, before it is pressed.
+
+        Where the keyboard is on no key, the next letter says which is meant.
+        """
         kind, _, key = name.partition(".")
         if kind == "key" and key in BY_KEY:
-            session = self.play.session
-            said = (job_drives(session.saw, key), *against(session.saw, key))
-            self.play.hands.tell(key, sentences(*said) or NOTHING_AGAINST)
+            letter = letter_of(CAPS[key])
+            keys = letter if key == EMERGENCY.key else f"Ctrl {letter}"
+            self.play.hands.tell(key, told_of(self.play.session, key, keys))
+        else:
+            self._asking = True
+            self.play.say(_ASK_WHICH)
 
     def unstroke(self, name: str) -> None:
         """Take a key coming up."""
@@ -254,9 +268,13 @@ class SawPage:
     def bubble(self) -> Bubble | None:
         """Return why the last key was refused, beside it, for a while."""
         refused = self.play.hands.refused
-        if refused is None or self.play.tab != "desk" or refused.stale:
+        if refused is None or refused.stale:
             return None
         return Bubble(f"key.{refused.key}", tell(refused.said), refusal=refused.refusal)
+
+
+def _is_key(stroke: Stroke) -> bool:
+    return stroke.name in BY_LETTER and not stroke.ctrl
 
 
 def _bar_paint(pen: Pen, place: Rect, _mood: Mood) -> None:

@@ -21,7 +21,7 @@ from sim.words.speech import reader, say, tell
 # What can be chosen, as a title and in a sentence.
 _TEXTS: Final[tuple[tuple[str, str, str], ...]] = (
     ("units", "Units", "Lengths, speeds, pressures and forces on the screen. The saw stays metric."),
-    ("text", "Text size", "In per cent of plain. The desk scrolls when it no longer fits."),
+    ("text", "Text size", "In per cent of normal. The console scrolls when it no longer fits."),
     ("contrast", "Contrast", "Calm is easy on the eyes; stark is black, white and full lines."),
     ("sticky", "Sticky keys",
      "A click holds a key until the next: for one hand. It is noted in the record."),

@@ -18,7 +18,7 @@ def shot(
     session: Session,
     size: tuple[int, int] = (1600, 900),
     text_scale: float = 1.0,
-    tab: str = "desk",
+    tab: str = "console",
 ) -> Surface:
     """Return the window as it would look now, for a session at its present time.
 

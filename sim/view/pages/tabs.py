@@ -9,7 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.view.desk import desk
+from sim.view.console import console
 from sim.view.kit.controls import Style, button, button_width
 from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit
@@ -30,15 +30,15 @@ from sim.view.sheets import (
 from sim.words.speech import tell
 
 TABS: Final = (
-    brief_sheet.SHEET, desk.SHEET, walk_sheet.SHEET, inspection_sheet.SHEET, lockout_sheet.SHEET,
+    brief_sheet.SHEET, console.SHEET, walk_sheet.SHEET, inspection_sheet.SHEET, lockout_sheet.SHEET,
     diagnosis_sheet.SHEET, signal_sheet.SHEET, log_sheet.SHEET, bench_sheet.SHEET,
 )  # fmt: skip
 INSTRUCTOR: Final = instructor_sheet.SHEET  # has a key of its own at the right
 SHEETS: Final[dict[str, Sheet]] = {sheet.name: sheet for sheet in (*TABS, INSTRUCTOR)}
 
-_KEYS: Final = (*(f"F{number}" for number in range(1, 10)), "F11")  # F10 opens the settings
+_KEYS: Final = tuple(f"F{number}" for number in range(1, 10))  # F10: settings, F12: emergency stop
 _HINTS: Final = {
-    **{sheet.name: key for sheet, key in zip(TABS, _KEYS, strict=False)}, INSTRUCTOR.name: "F12",
+    **{sheet.name: key for sheet, key in zip(TABS, _KEYS, strict=False)}, INSTRUCTOR.name: "F11",
 }  # fmt: skip
 BY_KEY: Final = {key.lower(): name for name, key in _HINTS.items()}
 """The sheet that a function key opens."""

@@ -27,7 +27,7 @@ class BenchChoice:
 
     session: Session
     part: str = "why"
-    asked: str = "band.start"
+    asked: str = "band.run"
     ladder: str = "outputs"
     search: Typed = field(default_factory=Typed)  # of wires
     way: Way | None = None

@@ -1,40 +1,58 @@
-"""Hands on the desk: which source holds which key down, so that two keys can really be held at once.
+"""Hands on the console: which source holds which key down, so that two keys can really be held at once.
 
-A source is the mouse or one key of the keyboard. With sticky keys, for people who use one hand, a
-click parks a hand on a key until the next; that option goes into the record as a note.
+A source is the mouse or one key of the keyboard. The mouse is one hand only, so the other one stays
+where the mouse has left it: on a palm key for half a second, on the enabling device until it is moved
+on. With sticky keys, for people who use one hand, a hand stays on a key until the next click; that
+option goes into the record as a note.
 Never here: whether a press is allowed.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
 from sim.control.actions import ACTIONS
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision
+from sim.control.rules_of_use import WANTS_PALMS
+from sim.control.two_hand import LIMIT_US
 from sim.kernel.pacing import wall_s
 from sim.saw import latches
 from sim.session import told
 from sim.session.session import Session
+from sim.signals import BY_KEY, Source
 from sim.words.message import Message, plain
 
-TWO_HAND: Final = "supply.two_hand"
-STARTS: Final = frozenset(row.name for row in ACTIONS if row.two_hand)
+MOUSE: Final = "mouse"
+PALMS: Final = ("palm.left", "palm.right")
+ENABLE: Final = "enable"
+LET_GO, MIDDLE, THROUGH = 0, 1, 2  # positions of the enabling device
 HELD_TO_MOVE: Final = frozenset(row.name for row in ACTIONS if row.halt) | {
     "band.slower", "band.faster",
 }  # fmt: skip
 _SAID_S: Final = 8.0  # how long a refusal stands beside its key
-NOTHING_AGAINST: Final = plain("window.nothing-against", "Nothing stands against it.")
+_SLOW: Final = 0.25  # the pace while one hand waits on a palm key for the mouse to bring the other
+_STAYS: Final = plain(
+    "window.palm.stays",
+    "One hand stays here for half a second, and time runs at a quarter: press the other palm key now.",
+)
+_PARKED: Final = plain(
+    "window.palm.parked", "One hand waits here: press the other palm key, and both go down together."
+)
+_PAUSED: Final = plain(
+    "window.palm.paused", "Paused. The palm keys are taken only while time runs: press space first."
+)
 LATCHES: Final = frozenset(latches())
 
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """The last key that was refused or asked about, and why."""
+    """The last key that was refused or asked about, and what is said beside it."""
 
     key: str
     said: Message
     at_s: float  # on the wall
-    refusal: bool = True  # else it was only asked about
+    refusal: bool = True  # else it is only told
 
     @property
     def stale(self) -> bool:
@@ -45,10 +63,14 @@ class Refused:
 class Hands:
     """What is held down, by what."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, paused: Callable[[], bool] = lambda: False) -> None:
         self._session = session
+        self._paused = paused  # whether time stands
         self._by_source: dict[str, str] = {}
         self._parked: set[str] = set()
+        self._stays: dict[str, int] = {}  # palm key -> until when the mouse's hand stays on it, us
+        self._squeezed: dict[str, int] = {}  # source -> how far it presses the enabling device
+        self._through = False  # it was pressed through, and not let go since
         self.sticky = False
         self.refused: Refused | None = None
 
@@ -62,12 +84,26 @@ class Hands:
 
     def down(self, key: str) -> bool:
         """Return whether a key stands pressed, by a hand or by itself."""
+        if BY_KEY[key].source is Source.SWITCH:
+            return self._session.saw.bus.driven(BY_KEY[key].tag)
         return key in self._parked or key in self._session.saw.held
 
     @property
-    def two_handing(self) -> bool:
-        """Whether a hand is on a key of a two-hand start: time must not race then."""
-        return any(key == TWO_HAND or key in STARTS for key in self._by_source.values())
+    def slowest(self) -> float:
+        """The most that time may race now, times as fast as life."""
+        alone = self._by_source.get(MOUSE) in PALMS and not all(map(self.down, PALMS))
+        if self._stays or alone:
+            return _SLOW
+        waits = self._session.saw.controller.asked or any(map(self.down, PALMS))
+        return 1.0 if waits else float("inf")
+
+    def tick(self) -> None:
+        """Take a hand away that the mouse has left on a palm key, when its time is over."""
+        now_us = self._session.saw.clock.now_us
+        for key in [key for key, until_us in self._stays.items() if now_us >= until_us]:
+            self._lift(key)
+
+    # Keys ---------------------------------------------------------------------------------
 
     def press(self, source: str, key: str) -> None:
         """Put the hand of a source on a key."""
@@ -75,41 +111,99 @@ class Hands:
         if session.over or source in self._by_source:
             return
         self.refused = None
-        if key in LATCHES:
+        if key == ENABLE:
+            self.squeeze(source, MIDDLE)
+        elif key in LATCHES:
             self._answer(session.release(key) if key in session.saw.held else session.press(key))
-        elif self.sticky and (key == TWO_HAND or key in HELD_TO_MOVE):
-            self._park(key)
-        elif self.sticky and key in STARTS and TWO_HAND in self._parked:
-            self._by_source[source] = key
-            self._answer(session.press(TWO_HAND, key))
+        elif key in PALMS and self._paused():
+            self.tell(key, _PAUSED)
+        elif self.sticky and (key in HELD_TO_MOVE or key in PALMS):
+            self._park(source, key)
         else:
-            held = key in self._by_source.values()
+            held = self.down(key) and BY_KEY[key].source is Source.KEY
             self._by_source[source] = key
+            self._stays.pop(key, None)
             if not held:
                 self._answer(session.press(key))
 
-    def _park(self, key: str) -> None:
+    def _park(self, source: str, key: str) -> None:
+        """Leave a hand on a key, or take it off again."""
         session = self._session
         if key in self._parked:
             self._parked.discard(key)
-            if key != TWO_HAND:
+            if key not in PALMS:
                 session.release(key)
-            return
-        self._parked.add(key)
-        if key != TWO_HAND:  # the two-hand key goes down together with the start key
+        elif key not in PALMS:
+            self._parked.add(key)
             self._answer(session.press(key))
+        elif _other(key) in self._parked:  # both go down together
+            self._parked.discard(_other(key))
+            self._by_source[source] = key
+            self._answer(session.press(*PALMS))
+        else:
+            self._parked.add(key)
+            self.tell(key, _PARKED)
 
     def release(self, source: str) -> None:
         """Take the hand of a source away."""
-        key = self._by_source.pop(source, None)
         session = self._session
+        if self._squeezed.pop(source, None) is not None:
+            self._set_enable()
+        key = self._by_source.pop(source, None)
         if key is None or key in self._by_source.values() or session.over:
             return
-        if self.sticky and key in STARTS and TWO_HAND in self._parked:
-            self._parked.discard(TWO_HAND)
-            session.release(key, TWO_HAND)
+        if BY_KEY[key].source is Source.SWITCH:
+            return
+        if key in PALMS and self.sticky:
+            session.release(*PALMS)
+        elif key in PALMS and source == MOUSE and not self.down(_other(key)):
+            self._stays[key] = session.saw.clock.now_us + LIMIT_US
+            if self.refused is None:
+                self.tell(key, _STAYS)
         else:
-            session.release(key)
+            self._answer(session.release(key))
+            if key in PALMS and _other(key) in self._stays:
+                self._lift(_other(key))
+
+    def _lift(self, key: str) -> None:
+        self._stays.pop(key, None)
+        if key not in self._by_source.values() and not self._session.over:
+            self._session.release(key)
+
+    # The enabling device -------------------------------------------------------------------
+
+    @property
+    def squeezed(self) -> int:
+        """How far the enabling device is pressed: let go, in its middle, or through."""
+        return THROUGH if self._through else max(self._squeezed.values(), default=LET_GO)
+
+    def squeeze(self, source: str, to: int) -> None:
+        """Press the enabling device so far; letting a source go lets it go."""
+        if not self._session.over:
+            self.refused = None
+            self._squeezed[source] = to
+            self._set_enable()
+
+    def leave_squeezed(self, to: int) -> None:
+        """Have the hand that the mouse does not show press the enabling device so far, and stay."""
+        if to == LET_GO:
+            self._squeezed.clear()
+            self._set_enable()
+        else:
+            self.squeeze("other hand", to)
+
+    def _set_enable(self) -> None:
+        """Press or release its wire. Pressed through, it counts again only after it was let go."""
+        asked = max(self._squeezed.values(), default=LET_GO)
+        self._through = asked == THROUGH or (self._through and asked != LET_GO)
+        session = self._session
+        if session.over:
+            return
+        wanted = asked == MIDDLE and not self._through
+        if wanted != (ENABLE in session.saw.held):
+            self._answer(session.press(ENABLE) if wanted else session.release(ENABLE))
+
+    # Saying -------------------------------------------------------------------------------
 
     def tell(self, key: str, said: Message) -> None:
         """Say something beside a key for a while."""
@@ -119,17 +213,26 @@ class Hands:
         """Take every hand away."""
         for source in list(self._by_source):
             self.release(source)
-        for key in self._parked - {TWO_HAND}:
+        for key in list(self._stays):
+            self._lift(key)
+        self._squeezed.clear()
+        self._set_enable()
+        for key in self._parked - set(PALMS):
             if not self._session.over:
                 self._session.release(key)
         self._parked.clear()
 
     def _answer(self, decision: Decision | None) -> None:
         if decision is not None and not decision.accepted:
-            self.refused = Refused(decision.action, decision.sentence, wall_s())
+            waits = decision.refusals == (WANTS_PALMS,)
+            self.refused = Refused(decision.action, decision.sentence, wall_s(), refusal=not waits)
 
 
-def needs_two_hands(key: str) -> bool:
-    """Return whether a key only counts together with the two-hand key."""
+def _other(palm: str) -> str:
+    return PALMS[1 - PALMS.index(palm)]
+
+
+def needs_palms(key: str) -> bool:
+    """Return whether a key only counts with both palm keys after it."""
     row = BY_ACTION.get(key)
-    return row is not None and row.two_hand
+    return row is not None and row.palms

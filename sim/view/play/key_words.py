@@ -1,41 +1,43 @@
-"""Keys, machines and their states by the words that stand on the desk."""
+"""Keys, machines and their states by the words that stand on the console."""
 
 from collections.abc import Hashable
 from typing import Final
 
 from sim.control.nouns import state_word
 from sim.signals import BY_KEY, BY_TAG
-from sim.view.play.desk_rows import CAPS, TITLES
+from sim.view.play.console_rows import CAPS, TITLES
 from sim.words.fields import name, part
 from sim.words.message import Message, named, plain, row
 
-MODES: Final = {mode: plain(f"desk.mode.{mode.lower()}", mode) for mode in ("HAND", "AUTO")}
-"""The two positions of a selector."""
-
-_KEY: Final = row("desk.key", "{station} {cap}", station=part(), cap=part())
-_BY_WIRE: Final = row("desk.key.wire", "{station} {tag}", station=part(), tag=name())
+_KEY: Final = row("console.key", "{part} {cap}", part=part(), cap=part())
+_BY_WIRE: Final = row("console.key.wire", "{part} {tag}", part=part(), tag=name())
 _SUBJECTS: Final[dict[str, Message]] = {
     **TITLES,
-    **{f"mode.{station}": title for station, title in TITLES.items()},
-    "cycle": plain("desk.cycle", "CYCLE"),
-    "latch.deviation": plain("desk.deviation", "DEVIATION"),
+    "cycle": plain("console.cycle", "CYCLE"),
+    "first": plain("console.first-cut", "FIRST CUT"),
+    "coolant_choice": plain("console.coolant-choice", "COOLANT CHOICE"),
+    "latch.deviation": plain("console.deviation", "DEVIATION"),
+    "latch.trip_line": plain("console.trip-line", "TRIP LINE"),
+    "watch.deviation": plain("console.watch.deviation", "DEVIATION TIME"),
+    "watch.jog": plain("console.watch.jog", "JOG TIME"),
+    "watch.run_on": plain("console.watch.run-on", "RUN-ON TIME"),
+    "job.squaring": plain("console.job.squaring", "SQUARING CUT"),
+    "job.fed": plain("console.job.fed", "BAR FED"),
+    "job.owes": plain("console.job.owes", "END TO SQUARE"),
+    "job.run_on": plain("console.job.run-on", "RUN-ON SET"),
 }
 
 
 def called(key: str) -> Message:
-    """Return station and cap of a key; a key without a cap by its wire."""
-    station = TITLES[key.partition(".")[0]]
+    """Return part and cap of a key; a key without a cap by its wire."""
+    part = TITLES[key.partition(".")[0]]
     cap = CAPS.get(key)
-    return (
-        _KEY(station=station, cap=cap.words)
-        if cap
-        else _BY_WIRE(station=station, tag=BY_KEY[key].tag)
-    )
+    return _KEY(part=part, cap=cap.words) if cap else _BY_WIRE(part=part, tag=BY_KEY[key].tag)
 
 
 def state_of(subject: str, value: Hashable) -> Message:
-    """Return a machine's state, or a selector's position as `mode.head` has it, as the desk writes it."""
-    return MODES[str(value)] if subject.startswith("mode.") else state_word(subject, str(value))
+    """Return a machine's state as the console writes it."""
+    return state_word(subject, str(value))
 
 
 def called_subject(subject: str) -> Message:

@@ -12,8 +12,8 @@ from sim.words.message import Message, row
 _CLAUSES: Final = row("window.move.clauses", "{clauses}", clauses=parts(", "))
 _SENTENCE: Final = row("window.move", "{clauses}.", clauses=part(capital=True))
 _PRESS: Final = row("window.move.press", "press {pressed}", pressed=part())
-_BOTH_HANDS: Final = row(
-    "window.move.both-hands", "press {pressed}, with both hands", pressed=part()
+_PALMS: Final = row(
+    "window.move.palms", "press {pressed}, then both palm keys", pressed=part()
 )
 _LET_GO: Final = row("window.move.let-go", "let go of {pressed}", pressed=part())
 _LET_GO_NAME: Final = " let go"  # ends the name of such a move
@@ -28,6 +28,6 @@ def move_clause(move: Move) -> Message:
     """Return a move as a clause."""
     pressed = BY_NAME.get(move.name)
     if pressed is not None:
-        return (_BOTH_HANDS if pressed.two_hand else _PRESS)(pressed=called(pressed.name))
+        return (_PALMS if pressed.palms else _PRESS)(pressed=called(pressed.name))
     let_go = BY_NAME.get(move.name.removesuffix(_LET_GO_NAME))
     return move.clause if let_go is None else _LET_GO(pressed=called(let_go.name))

@@ -17,12 +17,14 @@ from sim.session.session import Session
 from sim.session.told import STANDS_STILL
 from sim.view.kit.controls import Typed
 from sim.view.play.bench_choice import BenchChoice
+from sim.view.play.alarms import Alarms
 from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
-from sim.view.play.instructor_desk import InstructorDesk
+from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.points import Points
 from sim.view.play.telling import Telling
+from sim.view.play.track import Track
 from sim.words.fields import Told
 from sim.words.message import NOTHING
 from sim.words.speech import say, tell
@@ -46,9 +48,11 @@ class Play:
     trace: LastMinute = field(init=False)
     ears: Ears = field(init=False)
     telling: Telling = field(init=False)
+    alarms: Alarms = field(init=False)
+    track: Track = field(init=False)
     lesson: Lesson | None = field(init=False)
     bench: BenchChoice = field(init=False)
-    orders: InstructorDesk = field(init=False)
+    orders: InstructorSeat = field(init=False)
     captions: bool = True
     paused: bool = True
     speed: float = 1.0
@@ -63,14 +67,16 @@ class Play:
     changed: bool = False  # a sheet has other content than when it was built
 
     def __post_init__(self) -> None:
-        self.hands = Hands(self.session)
+        self.hands = Hands(self.session, lambda: self.paused)
         self.points = Points(self.session)
         self.trace = LastMinute(self.session.saw)
         self.ears = Ears(self.session, self.trace)
         self.telling = Telling(self.session)
+        self.alarms = Alarms(self.session.saw)
+        self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)
         self.bench = BenchChoice(self.session)
-        self.orders = InstructorDesk(self.session)
+        self.orders = InstructorSeat(self.session)
         path = self.session.record_path
         self._spool = None if path is None else Orders(path)
         self._frames = 0
@@ -79,16 +85,21 @@ class Play:
 
     def tick(self) -> None:
         """Let the simulated time pass that this frame is worth."""
-        speed = self.speed * self.session.instructor.pace_factor
-        self._pacer.speed = min(speed, 1.0) if self.hands.two_handing else speed
+        self._pacer.speed = self.pace
         passed_us = self._pacer.frame_us()
         self._obey()
         if not self.paused and not self.session.over:
             self.session.advance_us(passed_us)
+        self.hands.tick()
         self.telling.listen()
         if self.lesson is not None and self.lesson.number != self._steps:
             self._steps = self.lesson.number
             self.changed = True
+
+    @property
+    def pace(self) -> float:
+        """How fast time passes now, times as fast as life: hands on palm keys slow it down."""
+        return min(self.speed * self.session.instructor.pace_factor, self.hands.slowest)
 
     def _obey(self) -> None:
         """Carry out, now and then, what an instructor has ordered from another terminal."""
@@ -114,8 +125,8 @@ class Play:
         self.expect = "" if self.expect == what else what
 
     def go(self, tab: str) -> None:
-        """Go to another sheet; going to the desk starts the clock."""
-        if tab == "desk" and self.tab == "brief" and self.session.now_s == 0.0:
+        """Go to another sheet; going to the console starts the clock."""
+        if tab == "console" and self.tab == "brief" and self.session.now_s == 0.0:
             self.paused = False
         if tab != self.tab:
             self.hands.let_go()
@@ -247,7 +258,7 @@ class Play:
         if self.telling.said is not NOTHING:
             return self.telling.kind, tell(self.telling.said)
         if self.paused and self.session.now_s == 0.0:
-            return "note", say("The clock stands. Read the brief, then begin.")
+            return "note", say("Paused. Read the brief, then begin.")
         if self.paused:
-            return "note", say("The clock stands.")
+            return "note", say("Paused.")
         return "note", say("Nothing has happened yet.")

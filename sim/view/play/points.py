@@ -1,6 +1,6 @@
 """The set-up points as the walk-round knows them: a number each, and what may be read of them.
 
-A point with a gauge or a scale can be read from where one stands. One without (a pin, the strength
+A point with a gauge or a scale can be read from where one stands. One without (a plunger, the strength
 of the coolant) reads as a question mark in a drill until it was set, so that the list does not give
 away what an inspection is there to show.
 """

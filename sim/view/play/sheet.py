@@ -28,7 +28,7 @@ class Sheet:
         title: On its tab.
         fill: Fills a place from its top.
         live: Whether it shows changes by itself; else it is built anew after every event.
-        tall: Whether it takes all the height that it can get, where the others take as much as the desk.
+        tall: Whether it takes all the height that it can get, where the others take as much as the console.
         tags: Whose tags the picture must have while it is open: nobody's, set-up points', devices'.
         moved: Whether it must be built anew for something that is no event.
     """

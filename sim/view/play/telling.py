@@ -11,13 +11,13 @@ from sim.session.heard import Event
 from sim.session.session import Session
 from sim.session.told import KEY_REFUSED, KEY_TAKEN, SET_TO
 from sim.teaching.coach import Coach
-from sim.view.play.desk_rows import CAPS, TITLES
+from sim.view.play.console_rows import CAPS, TITLES
 from sim.words.fields import Told, entry, part
 from sim.words.message import NOTHING, Message, row
 
-_TAKEN: Final = row("window.key.taken", "{station}: {cap}.", station=part(), cap=part())
+_TAKEN: Final = row("window.key.taken", "{part}: {cap}.", part=part(), cap=part())
 _REFUSED: Final = row(
-    "window.key.refused", "{station}, {cap}: {why}", station=part(), cap=part(), why=part()
+    "window.key.refused", "{part}, {cap}: {why}", part=part(), cap=part(), why=part()
 )
 _SET: Final = row("window.set", "{title}: {setting}.", title=part(capital=True), setting=part())
 _DIALLED: Final = row(
@@ -59,10 +59,10 @@ def shown(event: Event) -> Message:
     cap = CAPS.get(str(said["action"])) if said.key in (KEY_TAKEN.key, KEY_REFUSED.key) else None
     if cap is None:
         return said
-    station = TITLES[cap.key.partition(".")[0]]
+    title = TITLES[cap.key.partition(".")[0]]
     if said.key == KEY_TAKEN.key:
-        return _TAKEN(station=station, cap=cap.words)
-    return _REFUSED(station=station, cap=cap.words, why=said["why"])
+        return _TAKEN(part=title, cap=cap.words)
+    return _REFUSED(part=title, cap=cap.words, why=said["why"])
 
 
 def _setting(said: Message) -> Message:

@@ -31,10 +31,10 @@ def brief(kit: Kit, area: Rect, play: Play) -> Filled:
         column.paragraph(f"brief.{index}", line)
         column.space(0.3)
     column.space(0.3)
-    words = say("Go to the desk") if play.session.now_s > 0 else say("Begin")
+    words = say("Go to the console") if play.session.now_s > 0 else say("Begin")
     place = column.place(button_width(kit, words, mark="start") + kit.px(2), 2.3)
     column.add(
-        button("brief.begin", place, words, lambda: play.go("desk"), mark="start", style=MAIN)
+        button("brief.begin", place, words, lambda: play.go("console"), mark="start", style=MAIN)
     )
     if narrow:
         column.space(1)

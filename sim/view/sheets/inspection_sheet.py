@@ -16,7 +16,7 @@ from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.play.desk_rows import TITLES
+from sim.view.play.console_rows import TITLES
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import plain

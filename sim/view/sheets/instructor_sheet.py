@@ -31,7 +31,7 @@ def instructor(kit: Kit, area: Rect, play: Play) -> Filled:
 
 
 def _orders(kit: Kit, column: Column, play: Play) -> None:
-    desk, frozen = play.orders, play.session.frozen
+    seat, frozen = play.orders, play.session.frozen
     column.paragraph("instructor.title", say("Instructor"), role="lead", bold=True)
     words = say(
         "For the instructor's eyes: let the trainee look away. All of it goes into the record."
@@ -62,7 +62,7 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
     column.space(0.4)
     place = column.place(column.width, 2.0)
     prompt = say("A sentence to tell or to mark")
-    column.add(field("instructor.text", place, desk.words, prompt, play.refresh, most=MOST_TEXT))
+    column.add(field("instructor.text", place, seat.words, prompt, play.refresh, most=MOST_TEXT))
     column.space(0.25)
     left = column.left
     place = column.place(column.width, 1.9)
@@ -77,9 +77,9 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
         spot = Rect(left, place.top, wide, place.height)
         column.add(button(f"instructor.{name}", spot, words, partial(_say, play, verb)))
         left = spot.right + kit.px(0.4)
-    if desk.answer is not NOTHING:
+    if seat.answer is not NOTHING:
         column.space(0.4)
-        column.paragraph("instructor.answer", tell(desk.answer), bold=True)
+        column.paragraph("instructor.answer", tell(seat.answer), bold=True)
 
 
 def _say(play: Play, verb: str) -> None:
@@ -93,8 +93,8 @@ def _faults(kit: Kit, column: Column, play: Play) -> None:
         elsewhere = say("In an assessment faults are ordered from a second terminal only.")
         column.paragraph("instructor.elsewhere", elsewhere, soft=True)
         return
-    desk = play.orders
-    chosen = CATALOGUE.get(desk.fault)
+    seat = play.orders
+    chosen = CATALOGUE.get(seat.fault)
     place = column.place(column.width, 2.0)
     words = {"put-in": say("Put in"), "take-out": say("Take out")}
     if chosen is not None:
@@ -105,9 +105,9 @@ def _faults(kit: Kit, column: Column, play: Play) -> None:
             column.add(button(f"instructor.{verb}", side, words[verb], act, style=style))
     column.widgets.reverse()
     prompt = say("Search the catalogue of causes")
-    column.widgets.insert(0, field("instructor.search", place, desk.search, prompt, play.refresh))
+    column.widgets.insert(0, field("instructor.search", place, seat.search, prompt, play.refresh))
     column.space(0.4)
-    found = found_in_catalogue(desk.search.text)
+    found = found_in_catalogue(seat.search.text)
     for row in found:
         place = column.place(column.width, 1.9)
         column.add(

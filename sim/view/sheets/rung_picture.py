@@ -25,8 +25,8 @@ from sim.words.speech import tell
 
 _LADDERS: Final = {
     "outputs": output_rungs(),
-    "keys": action_rungs(When.HAND),
-    "job": action_rungs(When.AUTO),
+    "keys": action_rungs(When.KEY),
+    "job": action_rungs(When.JOB),
 }
 _CELL_EMS, _COIL_EMS = 7.5, 3.0
 _COLUMN_EMS: Final = 30

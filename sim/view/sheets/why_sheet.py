@@ -13,8 +13,8 @@ from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
 from sim.view.kit.pen import Kit
-from sim.view.play.desk_rows import JOB, STATIONS
-from sim.view.play.hands import NOTHING_AGAINST
+from sim.view.play.asking import NOTHING_AGAINST
+from sim.view.play.console_rows import PARTS
 from sim.view.play.key_words import called, called_subject
 from sim.view.play.play import Play
 from sim.words.fields import count, part, seconds
@@ -39,8 +39,8 @@ _STEP: Final = row("window.way.step", "{number}. {act}", number=count(), act=par
 _BUT: Final = row("window.way.but", "But: {reason}", reason=part())
 _HOLD: Final = row("window.way.hold", "Hold {pressed}.", pressed=part())
 _PRESS: Final = row("window.way.press", "Press {pressed}.", pressed=part())
-_BOTH_HANDS: Final = row(
-    "window.way.both-hands", "Press {pressed} with both hands.", pressed=part()
+_PALMS: Final = row(
+    "window.way.palms", "Press {pressed}, then both palm keys together.", pressed=part()
 )
 
 
@@ -52,14 +52,16 @@ def why_not(kit: Kit, area: Rect, play: Play) -> Filled:
 
 
 def _keys(kit: Kit, column: Column, play: Play) -> None:
-    """Add a row of keys for each station behind its title, wrapped where they do not fit."""
+    """Add a row of keys for each part behind its title, wrapped where they do not fit."""
     high, gap = row_height(kit), kit.px(0.25)
-    wide_title = max(kit.letters.width(tell(s.title), "fine", True) for s in (*STATIONS, JOB))
+    wide_title = max(kit.letters.width(tell(s.title), "fine", True) for s in PARTS)
     begin = column.left + wide_title + kit.px(0.6)
-    for station in (*STATIONS, JOB):
-        caps = [cap for cap in station.caps if cap.key in BY_ACTION]
+    for each in PARTS:
+        caps = [cap for cap in each.caps if cap.key in BY_ACTION]
+        if not caps:
+            continue
         spot = Rect(column.left, column.top, wide_title, high)
-        column.add(text(f"why.{station.name}", spot, tell(station.title), role="fine", bold=True))
+        column.add(text(f"why.{each.name}", spot, tell(each.title), role="fine", bold=True))
         left = begin
         for cap in caps:
             wide = button_width(kit, tell(cap.words), role="small")
@@ -121,7 +123,7 @@ def _against(column: Column, index: int, reason: Against) -> None:
 
 
 def _since(device: Device) -> Message:
-    """Return what a device shows and since when, a machine by its title on the desk."""
+    """Return what a device shows and since when, a machine by its title on the console."""
     subject = called_subject(device.tag)
     if device.changed is None:
         return _NEVER(subject=subject, now=device.now)
@@ -140,7 +142,7 @@ def _way_lines(way: Way | None) -> Iterator[Message]:
 
 
 def act_sentence(act: BenchAct) -> Message:
-    """Return what a person does, with the keys by the words on the desk."""
+    """Return what a person does, with the keys by the words on the console."""
     key = act.names[-1] if act.names else ""
     if act.verb == "hold":
         return _HOLD(pressed=called(key))

@@ -5,7 +5,7 @@ import pytest
 
 from sim.control.actions import STATIONS
 from sim.signals import BY_KEY
-from sim.view.play.desk_rows import BY_LETTER, CAPS, EMERGENCY, MODE_LETTERS
+from sim.view.play.console_rows import BY_LETTER, CAPS, EMERGENCY, MODE_LETTERS
 from sim.view.play.hands import LATCHES
 
 from .conftest import person_at

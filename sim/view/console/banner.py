@@ -5,7 +5,7 @@ from typing import Final, Protocol
 
 from pygame import Rect
 
-from sim.view.desk.coach import fitted_lines
+from sim.view.console.coach import fitted_lines
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import from_left, inset
 from sim.view.kit.pen import Kit, Pen

@@ -1,4 +1,4 @@
-"""Gauges: one reading of a station with its working range marked."""
+"""Gauges: one reading of a part with its working range marked."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -17,7 +17,7 @@ from sim.words.speech import reader
 class Gauge:
     """One gauge."""
 
-    station: str
+    part: str
     unit: str
     low: float
     high: float
@@ -41,12 +41,12 @@ GAUGES: Final = (
           lambda _s: (20.0, 100.0)),
 )  # fmt: skip
 
-_BY_STATION: Final = {row.station: row for row in GAUGES}
+_BY_PART: Final = {row.part: row for row in GAUGES}
 
 
-def gauge_for(station: str) -> Gauge | None:
-    """Return the gauge of a station, or None."""
-    return _BY_STATION.get(station)
+def gauge_for(part: str) -> Gauge | None:
+    """Return the gauge of a part, or None."""
+    return _BY_PART.get(part)
 
 
 def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
@@ -83,7 +83,7 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         x = track.left + min(along, track.width - 2)
         pen.fill(Rect(x - 1, track.top, 3, track.height), palette.white)
 
-    return Widget(f"{row.station}.gauge", rect, paint, face, label=reader().unit(row.unit))
+    return Widget(f"{row.part}.gauge", rect, paint, face, label=reader().unit(row.unit))
 
 
 def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
@@ -99,7 +99,7 @@ def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         number = Rect(place.left, place.top, unit.left - place.left - pen.px(0.25), place.height)
         pen.figures(words(), number, role="body")
 
-    return Widget(f"{row.station}.reading", rect, paint, words, label=reader().unit(row.unit))
+    return Widget(f"{row.part}.reading", rect, paint, words, label=reader().unit(row.unit))
 
 
 def _share(row: Gauge, value: float) -> float:

@@ -23,7 +23,7 @@ _REFUSED: Final = row(
 
 
 @dataclass
-class InstructorDesk:
+class InstructorSeat:
     """One instructor at one session."""
 
     session: Session

@@ -1,0 +1,49 @@
+"""The numbers that a hand sets at the console, where their part is drawn, and the tally that is only read."""
+
+from collections.abc import Callable
+
+from pygame import Rect
+
+from sim.control.dials import BY_NAME as DIALS
+from sim.session.session import Session
+from sim.units import MM
+from sim.view.kit.controls import text
+from sim.view.kit.layout import from_left
+from sim.view.kit.number import NumberRange, number
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.widget import Mood, Widget
+from sim.words.speech import reader, say, tell
+
+
+def dial(
+    kit: Kit, rect: Rect, name: str, words: str, session: Session, put: Callable[[str, float], None]
+) -> Widget:
+    """Return a number of the job with its words before it."""
+    row = DIALS[name]
+    title, place = from_left(rect, kit.letters.width(words, "fine") + kit.px(0.4))
+    return Widget(
+        f"{name}.group", rect,
+        children=[
+            text(f"{name}.title", title, words, role="fine", soft=True),
+            number(
+                kit, name, place, NumberRange(row.low, row.high, 1),
+                lambda: float(session.saw.read(name)), lambda value: put(name, value), tell(row.title),
+            ),
+        ],
+    )  # fmt: skip
+
+
+def tally(rect: Rect, session: Session) -> Widget:
+    """Return how many pieces the job has counted, and the length that is ordered."""
+    job = session.saw.controller.job
+    cut_word = say("cut")
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        word, rest = from_left(place, pen.letters.width(cut_word, "fine"), pen.px(0.35))
+        pen.text(cut_word, word, pen.palette.soft, role="fine")
+        count, rest = from_left(rest, pen.letters.figures_width("888", "lead"), pen.px(0.5))
+        pen.figures(f"{job.cut}", count, role="lead", align="left")
+        length = reader().quantity(session.order.piece_m / MM, "mm", 1)
+        pen.fitted(length, rest, ("body", "small", "fine"), bold=True)
+
+    return Widget("job.tally", rect, paint, lambda: job.cut, label=say("counters"))

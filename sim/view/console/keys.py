@@ -1,0 +1,159 @@
+"""The keys of the console: down while they are held, hollow when they are not allowed now.
+
+Keys act on press and on release. Never here: whether a key is taken, which the session knows.
+"""
+
+from pygame import Rect
+
+from sim.view.kit.controls import focus_ring
+from sim.view.kit.layout import from_left, from_right, inset
+from sim.view.kit.palette import Colour, Palette
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.play.asking import may
+from sim.view.play.console_rows import EMERGENCY, Cap, letter_of
+from sim.view.play.hands import Hands, needs_palms
+from sim.session.session import Session
+from sim.words.speech import say, tell
+
+
+def key_row(kit: Kit) -> int:
+    """Return the height of a key, px."""
+    return max(kit.px(1.95), 24)
+
+
+def _colours(palette: Palette, style: str) -> tuple[Colour, Colour, Colour]:
+    """Return fill, edge and ink of a key that is allowed."""
+    looks = {
+        "start": (palette.white, palette.white, palette.dark),
+        "stop": (palette.black, palette.edge, palette.white),
+        "reset": (palette.blue, palette.blue, palette.dark),
+    }
+    return looks.get(style, (palette.raised, palette.edge, palette.ink))
+
+
+def cap_key(
+    kit: Kit, cap: Cap, rect: Rect, session: Session, hands: Hands, words: str = ""
+) -> Widget:
+    """Return a key: down while it is held, hollow when it is not allowed, its letter in the corner.
+
+    Args:
+        kit: Letters and colours.
+        cap: Which key.
+        rect: Where it goes.
+        session: Whose console it is.
+        hands: What presses it.
+        words: On it, where they are others than the cap's.
+    """
+    words = words or tell(cap.words)
+    letter, palms = letter_of(cap), needs_palms(cap.key)
+    chosen = _chosen_by(session, cap)
+
+    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        down, allowed = hands.down(cap.key), may(session, cap.key)
+        fill, edge, ink = _colours(palette, cap.style)
+        if not allowed:  # hollow: the ground shows through, a thin outline is left
+            fill, edge, ink = palette.panel, palette.hair, palette.soft
+        elif mood.hovered and not down and fill == palette.raised:
+            fill = palette.lit
+        refused = is_refused(hands, cap)
+        on = down or chosen()
+        pen.box(place, palette.white if on else palette.yellow if refused else edge, radius=0.35)
+        line = pen.hairline + (pen.px(0.16) if on else 2 if refused else 0)
+        face = place.inflate(-2 * line, -2 * line)
+        pen.box(face, fill, radius=0.3)
+        latched = down and cap.style == "latch"
+        _face(pen, face, cap, say("isolator on") if latched else words, letter, ink, palms=palms)
+        focus_ring(pen, place, mood)
+
+    def face() -> tuple[bool, bool, bool, bool]:
+        return (
+            hands.down(cap.key), may(session, cap.key), is_refused(hands, cap), chosen(),
+        )  # fmt: skip
+
+    return Widget(
+        f"key.{cap.key}", rect, paint, face,
+        Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
+    )  # fmt: skip
+
+
+def _chosen_by(session: Session, cap: Cap):
+    """Return a look at whether a choice stands where this key puts it."""
+    image = session.saw.controller.image
+    subject, _, value = _CHOICES.get(cap.key, "").partition("=")
+    return lambda: bool(subject) and image[subject] == value
+
+
+_CHOICES = {
+    "coolant.off": "coolant_choice=OFF",
+    "coolant.with_band": "coolant_choice=WITH_BAND",
+    "coolant.on": "coolant_choice=ON",
+    "job.square": "first=SQUARE",
+    "job.straight": "first=STRAIGHT",
+}
+
+
+def is_refused(hands: Hands, cap: Cap) -> bool:
+    """Return whether this is the key that was refused last."""
+    told = hands.refused
+    return told is not None and told.refusal and told.key == cap.key
+
+
+def _face(
+    pen: Pen, face: Rect, cap: Cap, words: str, letter: str, ink: Colour, *, palms: bool
+) -> None:
+    inner = inset(face, pen.px(0.3), 0)
+    if letter:
+        side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.15))
+        pen.text(letter, side, ink, role="fine", bold=True, align="right")
+    size, each = pen.px(0.8), pen.px(1.1)
+    marks = [mark for mark in (cap.mark, "hand" if palms else "") if mark]
+    role, room = "small", inner.width - pen.letters.width(words, "small", True)
+    if room < each * len(marks):
+        role, room = "fine", inner.width - pen.letters.width(words, "fine", True)
+    fit = max(room // each, 0)
+    for mark in marks[max(len(marks) - fit, 0) :]:  # that it takes both hands is said first
+        place, inner = from_left(inner, size, pen.px(0.3))
+        symbol(pen, mark, square_in(place, size), ink)
+    pen.text(words, inner, ink, role=role, bold=True, align="centre")
+
+
+def key_width(kit: Kit, cap: Cap) -> int:
+    """Return how wide a key must be for its words and its letter, px."""
+    wide = kit.letters.width(tell(cap.words), "fine", True)
+    return wide + kit.letters.width(letter_of(cap), "fine", True) + kit.px(1.15) + 6
+
+
+def emergency_width(kit: Kit) -> int:
+    """Return how wide the emergency stop at the top of the window is, px."""
+    words = max(kit.letters.width(word, "small", True) for word in tell(EMERGENCY.words).split())
+    return max(kit.px(10.5), words + kit.px(4.5))
+
+
+def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
+    """Return an emergency stop: red on yellow, latched until it is turned back."""
+    words, turn = tell(cap.words), say("latched: press to turn it back")
+    letter = letter_of(cap)
+
+    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        down = hands.down(cap.key)
+        pen.box(place, palette.yellow, radius=0.5)
+        face = place.inflate(-2 * pen.px(0.28), -2 * pen.px(0.28))
+        pen.box(face, palette.red, palette.dark if down else palette.red, radius=0.4, width=3)
+        inner = inset(face, pen.px(0.35), 0)
+        mark, inner = from_left(inner, pen.px(1.0), pen.px(0.3))
+        symbol(pen, "turn" if down else cap.mark, square_in(mark, pen.px(0.9)), palette.dark)
+        side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.2))
+        pen.text(letter, side, palette.dark, role="fine", bold=True, align="right")
+        pen.fitted(
+            turn if down else words, inner, ("body", "small", "fine"), palette.dark, bold=True
+        )
+        focus_ring(pen, place, mood)
+
+    return Widget(
+        f"key.{cap.key}", rect, paint, lambda: hands.down(cap.key),
+        Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
+    )  # fmt: skip

@@ -1,0 +1,111 @@
+"""Where everything is on the mimic: a plan of the saw that is not to scale, so that its keys have room.
+
+x runs along the bar, in ems of a mimic of plain width; the rows run from the rear to the front. The
+bar lies in the middle row, the strip, in which all that moves is drawn.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from pygame import Rect
+
+from sim.view.console.keys import key_row
+from sim.view.kit.pen import Kit
+
+# Rows from the rear to the front: keys, a line of text, or the strip.
+_ROWS: Final = (
+    ("rear", "key"), ("rear_text", "text"), ("rear_near", "key"), ("strip", "strip"),
+    ("front_near", "key"), ("front", "key"), ("front_text", "text"),
+)  # fmt: skip
+_STRIP_EMS: Final = 2.3
+
+WIDE: Final = 58.0  # of the whole plan
+BAND_X: Final = 32.6
+JAW_X: Final = (24.3, 31.4)  # of the cutting vise
+CARRIAGE: Final = 3.4  # length of the shuttle as drawn
+FORWARD_X, BACK_X = 23.0, 9.6  # its front edge at the forward limit, its rear edge at the farthest back
+
+Place = tuple[float, float, str]  # from, to, row
+
+KEYS: Final[dict[str, Place]] = {
+    "supply.isolator": (0.4, 7.0, "rear"),
+    "supply.reset": (7.2, 12.0, "rear"),
+    "supply.control_on": (12.2, 18.2, "rear"),
+    "supply.infeed_stop": (0.0, 8.8, "rear_near"),
+    "supply.trip_line": (0.0, 8.8, "front_near"),
+    "shuttle_vise.clamp": (9.6, 16.2, "rear_near"),
+    "shuttle_vise.release": (16.4, 23.0, "rear_near"),
+    "shuttle.back": (9.6, 16.2, "front_near"),
+    "shuttle.forward": (16.4, 23.0, "front_near"),
+    "cutting_vise.clamp": (24.3, 31.4, "front_near"),
+    "cutting_vise.release": (24.3, 31.4, "front"),
+    "head.raise": (33.8, 40.2, "rear"),
+    "head.lower": (33.8, 40.2, "rear_near"),
+    "band.run": (33.8, 40.2, "front_near"),
+    "band.stop": (40.4, 46.8, "front_near"),
+    "band.slower": (33.8, 40.2, "front"),
+    "band.faster": (40.4, 46.8, "front"),
+    "coolant.off": (42.0, 46.8, "rear"),
+    "coolant.with_band": (47.0, 53.0, "rear"),
+    "coolant.on": (53.2, 57.8, "rear"),
+}
+STATES: Final[dict[str, Place]] = {
+    "supply": (0.2, 9.2, "rear_text"),
+    "shuttle_vise": (9.6, 23.0, "rear_text"),
+    "head": (33.8, 46.6, "rear_text"),
+    "coolant": (47.4, 57.8, "rear_text"),
+    "shuttle": (9.6, 18.4, "front_text"),
+    "band": (33.8, 41.6, "front_text"),
+}
+GAUGES: Final[dict[str, Place]] = {
+    "shuttle_vise": (18.6, 22.8, "rear"),
+    "shuttle": (18.6, 22.9, "front_text"),
+    "head": (40.6, 46.6, "rear_near"),
+    "band": (41.8, 46.6, "front_text"),
+    "coolant": (47.4, 57.8, "rear_near"),
+}
+CUTTING_TITLE: Final[Place] = (24.3, 31.4, "rear_text")
+CUTTING_STATE: Final[Place] = (24.5, 31.4, "rear_near")  # its upper half; the pressure in the lower
+STROKES: Final[Place] = (9.6, 23.0, "front")
+WANTED: Final[Place] = (48.0, 57.8, "front_near")
+TALLY: Final[Place] = (48.0, 57.8, "front")
+
+HALVES: Final = ((0.0, 32.0), (32.0, WIDE))
+"""Where the plan is broken when there is no room for all of it side by side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lay:
+    """A stretch of the plan laid into a rectangle."""
+
+    area: Rect
+    low: float
+    high: float
+    tops: dict[str, tuple[int, int]]  # row -> top and height, px
+
+    def x(self, ems: float) -> int:
+        """Return where a place along the bar is, px."""
+        share = (ems - self.low) / (self.high - self.low)
+        return self.area.left + round(share * self.area.width)
+
+    def holds(self, place: Place) -> bool:
+        """Return whether a place is on this stretch."""
+        return self.low <= place[0] and place[1] <= self.high
+
+    def rect(self, place: Place) -> Rect:
+        """Return the rectangle of a place."""
+        top, high = self.tops[place[2]]
+        left = self.x(place[0])
+        return Rect(left, top, self.x(place[1]) - left, high)
+
+
+def lay(kit: Kit, left: int, top: int, width: int, stretch: tuple[float, float]) -> Lay:
+    """Return a stretch of the plan, laid from a corner over a width."""
+    highs = {"key": key_row(kit), "text": kit.letters.line("fine"), "strip": kit.px(_STRIP_EMS)}
+    gap = kit.px(0.15)
+    tops: dict[str, tuple[int, int]] = {}
+    at = top + gap
+    for name, kind in _ROWS:
+        tops[name] = at, highs[kind]
+        at += highs[kind] + gap
+    return Lay(Rect(left, top, width, at - top), *stretch, tops)

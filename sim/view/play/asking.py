@@ -1,0 +1,68 @@
+"""What stands against a key of the console now: why it is drawn hollow, and what is said when it is asked.
+
+Never here: an interlock or a rule of use; the controller is asked.
+"""
+
+from typing import Final
+
+from sim.control import needs
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.interlocks import When
+from sim.control.rules_of_use import BUSY, NOTHING_ASKED
+from sim.session.session import Session
+from sim.view.play.console_rows import STOPS
+from sim.view.play.hands import ENABLE, PALMS
+from sim.words.fields import name
+from sim.words.message import Message, plain, row, sentences
+
+NOTHING_AGAINST: Final = plain("window.nothing-blocks", "Nothing blocks it.")
+_VARIATOR: Final = ("band.slower", "band.faster")
+_MAINTENANCE_ONLY: Final = plain(
+    "window.enable.elsewhere",
+    "The enabling device counts in MAINTENANCE only. Turn the mode switch to MAINTENANCE.",
+)
+_EVERYWHERE: Final = row(
+    "window.stop.everywhere",
+    "This stop acts on every sheet; while something is typed, with {keys}.", keys=name(),
+)  # fmt: skip
+
+
+def against(session: Session, key: str) -> tuple[Message, ...]:
+    """Return what stands against a key now, a sentence or two each; empty when nothing does."""
+    saw = session.saw
+    controller = saw.controller
+    if key in ACTIONS:
+        refusals = controller.refusals(key, When.KEY)
+        state = str(controller.image[ACTIONS[key].machine])
+        busy = BUSY.get((key, state))
+        if busy is not None and not refusals:
+            refusals = (busy,)
+        return tuple(refusal.said for refusal in refusals)
+    if key in _VARIATOR and not needs.POWER.holds(controller.image):
+        return (sentences(needs.POWER.sentence, needs.POWER.remedy),)
+    if key in PALMS and not controller.asked:
+        return (NOTHING_ASKED.said,)
+    if key == ENABLE and controller.image["mode"] != "MAINTENANCE":
+        return (_MAINTENANCE_ONLY,)
+    return ()
+
+
+def may(session: Session, key: str) -> bool:
+    """Return whether a key does something now; it is drawn hollow when it does not."""
+    return not against(session, key)
+
+
+def told_of(session: Session, key: str, keys: str = "") -> Message:
+    """Return what is said when a key is asked about before it is pressed.
+
+    Args:
+        session: Whose console it is.
+        key: The key.
+        keys: What presses it while something is typed, where it is a stop.
+    """
+    said = against(session, key)
+    if said:
+        return sentences(*said)
+    if key in STOPS and keys:
+        return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
+    return NOTHING_AGAINST
