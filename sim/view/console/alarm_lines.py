@@ -69,9 +69,16 @@ def _list(rect: Rect, alarms: Alarms) -> Widget:
                 pen.fill(rest, palette.sunk)
                 pen.text(tell(_MORE(count=left)), rest, role="fine", bold=True)
                 return
-            spot, _ = from_left(Rect(place.left, top, place.width, pen.letters.line("fine")), pen.px(0.8))
+            spot, _ = from_left(
+                Rect(place.left, top, place.width, pen.letters.line("fine")), pen.px(0.8)
+            )
             colour = getattr(palette, line.lamp.colour) if line.stands else palette.soft
-            symbol(pen, line.lamp.shape if line.stands else "ring", square_in(spot, pen.px(0.7)), colour)
+            symbol(
+                pen,
+                line.lamp.shape if line.stands else "ring",
+                square_in(spot, pen.px(0.7)),
+                colour,
+            )
             body.height = high
             ink = palette.ink if line.stands else palette.soft
             pen.block(words, body, ink, role="fine", bold=line.first)

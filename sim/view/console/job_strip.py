@@ -61,9 +61,7 @@ def job_strip(
     return Widget("job", rect, children=children)
 
 
-def _key_lines(
-    kit: Kit, area: Rect, session: Session, hands: Hands
-) -> tuple[list[Widget], int]:
+def _key_lines(kit: Kit, area: Rect, session: Session, hands: Hands) -> tuple[list[Widget], int]:
     """Return the keys in lines that fill the width, the choice of the first cut last, and their end."""
     gap, row = kit.px(0.3), key_row(kit)
     widgets: list[Widget] = []
@@ -124,7 +122,9 @@ def _track(rect: Rect, track: Track) -> Widget:
         else:  # where it is takes lines of its own
             high = pen.letters.height(here, "fine", place.width, True)
             pen.block(here, Rect(place.left, top.bottom, place.width, high), role="fine", bold=True)
-            below = Rect(place.left, top.bottom + high, place.width, place.bottom - top.bottom - high)
+            below = Rect(
+                place.left, top.bottom + high, place.width, place.bottom - top.bottom - high
+            )
         pen.block(after, below, palette.soft, role="fine")
 
     return Widget("job.track", rect, paint, lambda: track.face, label=say("the job"))

@@ -5,6 +5,7 @@ Keys act on press and on release. Never here: whether a key is taken, which the 
 
 from pygame import Rect
 
+from sim.session.session import Session
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import from_left, from_right, inset
 from sim.view.kit.palette import Colour, Palette
@@ -14,7 +15,6 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.asking import may
 from sim.view.play.console_rows import EMERGENCY, Cap, letter_of
 from sim.view.play.hands import Hands, needs_palms
-from sim.session.session import Session
 from sim.words.speech import say, tell
 
 
@@ -129,7 +129,7 @@ def key_width(kit: Kit, cap: Cap) -> int:
 def emergency_width(kit: Kit) -> int:
     """Return how wide the emergency stop at the top of the window is, px."""
     words = max(kit.letters.width(word, "small", True) for word in tell(EMERGENCY.words).split())
-    return max(kit.px(10.5), words + kit.px(4.5))
+    return max(kit.px(9.5), words + kit.px(4.5))
 
 
 def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:

@@ -63,7 +63,7 @@ def _keys(kit: Kit, at: Lay, session: Session, hands: Hands) -> list[Widget]:
 
 def _states(kit: Kit, at: Lay, session: Session) -> list[Widget]:
     shown = [
-        machine_state(name, at.rect(place), session, TITLES[name])
+        machine_state(name, at.rect(place), session, None if name == "supply" else TITLES[name])
         for name, place in mimic_plan.STATES.items()
         if at.holds(place)
     ]

@@ -53,11 +53,11 @@ def _vises(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) ->
     left, right = at.x(JAW_X[0] - 0.3), at.x(JAW_X[1] + 0.3)
     _frame(pen, Rect(left, text_top, right - left, top - text_top), line, 0.1)
     _frame(pen, Rect(left, low, right - left, bottom - low), line, 0.1)
-    pen.fill(Rect(at.x(9.3), text_top, 1, top - text_top), line)
-    pen.fill(Rect(at.x(23.3), text_top, 1, top - text_top), line)
-    pen.fill(Rect(at.x(9.3), text_top, at.x(23.3) - at.x(9.3), 1), line)
-    pen.fill(Rect(at.x(9.3), low, 1, bottom - low), line)
-    pen.fill(Rect(at.x(23.3), low, 1, bottom - low), line)
+    pen.fill(Rect(at.x(9.1), text_top, 1, top - text_top), line)
+    pen.fill(Rect(at.x(22.3), text_top, 1, top - text_top), line)
+    pen.fill(Rect(at.x(9.1), text_top, at.x(22.3) - at.x(9.1), 1), line)
+    pen.fill(Rect(at.x(9.1), low, 1, bottom - low), line)
+    pen.fill(Rect(at.x(22.3), low, 1, bottom - low), line)
 
 
 def _head(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) -> None:

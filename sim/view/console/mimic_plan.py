@@ -21,9 +21,12 @@ _STRIP_EMS: Final = 2.3
 
 WIDE: Final = 58.0  # of the whole plan
 BAND_X: Final = 32.6
-JAW_X: Final = (24.3, 31.4)  # of the cutting vise
+JAW_X: Final = (23.4, 31.6)  # of the cutting vise
 CARRIAGE: Final = 3.4  # length of the shuttle as drawn
-FORWARD_X, BACK_X = 23.0, 9.6  # its front edge at the forward limit, its rear edge at the farthest back
+FORWARD_X, BACK_X = (
+    22.0,
+    9.4,
+)  # the shuttle: its front edge farthest forward, its rear edge farthest back
 
 Place = tuple[float, float, str]  # from, to, row
 
@@ -33,12 +36,12 @@ KEYS: Final[dict[str, Place]] = {
     "supply.control_on": (12.2, 18.2, "rear"),
     "supply.infeed_stop": (0.0, 8.8, "rear_near"),
     "supply.trip_line": (0.0, 8.8, "front_near"),
-    "shuttle_vise.clamp": (9.6, 16.2, "rear_near"),
-    "shuttle_vise.release": (16.4, 23.0, "rear_near"),
-    "shuttle.back": (9.6, 16.2, "front_near"),
-    "shuttle.forward": (16.4, 23.0, "front_near"),
-    "cutting_vise.clamp": (24.3, 31.4, "front_near"),
-    "cutting_vise.release": (24.3, 31.4, "front"),
+    "shuttle_vise.clamp": (9.4, 15.6, "rear_near"),
+    "shuttle_vise.release": (15.8, 22.0, "rear_near"),
+    "shuttle.back": (9.4, 15.6, "front_near"),
+    "shuttle.forward": (15.8, 22.0, "front_near"),
+    "cutting_vise.clamp": (23.4, 31.6, "front_near"),
+    "cutting_vise.release": (23.4, 31.6, "front"),
     "head.raise": (33.8, 40.2, "rear"),
     "head.lower": (33.8, 40.2, "rear_near"),
     "band.run": (33.8, 40.2, "front_near"),
@@ -51,24 +54,24 @@ KEYS: Final[dict[str, Place]] = {
 }
 STATES: Final[dict[str, Place]] = {
     "supply": (0.2, 9.2, "rear_text"),
-    "shuttle_vise": (9.6, 23.0, "rear_text"),
+    "shuttle_vise": (9.4, 22.1, "rear_text"),
     "head": (33.8, 46.6, "rear_text"),
     "coolant": (47.4, 57.8, "rear_text"),
-    "shuttle": (9.6, 18.4, "front_text"),
+    "shuttle": (9.4, 17.9, "front_text"),
     "band": (33.8, 41.6, "front_text"),
 }
 GAUGES: Final[dict[str, Place]] = {
-    "shuttle_vise": (18.6, 22.8, "rear"),
-    "shuttle": (18.6, 22.9, "front_text"),
+    "shuttle_vise": (18.6, 22.4, "rear"),
+    "shuttle": (18.0, 22.0, "front_text"),
     "head": (40.6, 46.6, "rear_near"),
     "band": (41.8, 46.6, "front_text"),
     "coolant": (47.4, 57.8, "rear_near"),
 }
-CUTTING_TITLE: Final[Place] = (24.3, 31.4, "rear_text")
-CUTTING_STATE: Final[Place] = (24.5, 31.4, "rear_near")  # its upper half; the pressure in the lower
-STROKES: Final[Place] = (9.6, 23.0, "front")
-WANTED: Final[Place] = (48.0, 57.8, "front_near")
-TALLY: Final[Place] = (48.0, 57.8, "front")
+CUTTING_TITLE: Final[Place] = (23.4, 31.7, "rear_text")
+CUTTING_STATE: Final[Place] = (23.5, 31.5, "rear_near")  # its upper half; the pressure in the lower
+STROKES: Final[Place] = (9.4, 22.0, "front")
+WANTED: Final[Place] = (47.5, 57.8, "front_near")
+TALLY: Final[Place] = (47.5, 57.8, "front")
 
 HALVES: Final = ((0.0, 32.0), (32.0, WIDE))
 """Where the plan is broken when there is no room for all of it side by side."""

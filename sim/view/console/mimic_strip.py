@@ -39,7 +39,7 @@ def strip(at: Lay, session: Session) -> Widget:
         )  # fmt: skip
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        half = pen.px(0.42)
+        half = pen.px(0.36)
         body = Rect(place.left, place.centery - half, place.width, 2 * half)
         _bar(pen, at, session, body)
         if at.low < FORWARD_X:
@@ -87,8 +87,8 @@ def _bar(pen: Pen, at: Lay, session: Session, body: Rect) -> None:
 def _jaws(pen: Pen, along: tuple[int, int], body: Rect, state: str) -> None:
     """Draw a pair of jaws: on the bar when clamped, off it when released, filled when clamped."""
     palette = pen.palette
-    shut = {"CLAMPED": 0.0, "RELEASED": 0.5}.get(state, 0.22)
-    thick, off = max(pen.px(0.32), 3), pen.px(shut)
+    shut = {"CLAMPED": 0.0, "RELEASED": 0.4}.get(state, 0.22)
+    thick, off = max(pen.px(0.46), 3), pen.px(shut)
     colour: Colour = palette.green if state == "CLAMPED" else palette.iron_edge
     wide = along[1] - along[0]
     fixed = Rect(along[0], body.top - thick, wide, thick)
@@ -104,9 +104,7 @@ def _jaws(pen: Pen, along: tuple[int, int], body: Rect, state: str) -> None:
         symbol(pen, "clamp" if state == "CLAMPING" else "release", middle, palette.white)
 
 
-def _arrow(
-    pen: Pen, along: tuple[int, int], body: Rect, machine: str, session: Session
-) -> None:
+def _arrow(pen: Pen, along: tuple[int, int], body: Rect, machine: str, session: Session) -> None:
     mark = _MOTION.get((machine, str(session.saw.controller.image[machine])))
     if mark:
         place = Rect(along[0], body.top, along[1] - along[0], body.height)

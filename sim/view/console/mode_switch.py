@@ -65,7 +65,7 @@ def mode_switch(kit: Kit, rect: Rect, session: Session, hands: Hands, *, wide: b
     title, rest = from_top(rest, line, gap)
     words = tell(TITLES[ENABLE])
     children.append(text("enable.title", title, words, role="fine", bold=True))
-    cells = columns(from_top(rest, key_row(kit))[0], (1, 0.95, 1.15), 0)
+    cells = columns(from_top(rest, key_row(kit))[0], (1, 0.95, 1.45), 0)
     children += [
         _squeeze(place, session, hands, *position)
         for place, position in zip(cells, _POSITIONS, strict=True)
@@ -141,4 +141,6 @@ def _squeeze(
         return hands.squeezed, may(session, ENABLE)
 
     name = {LET_GO: "enable.let_go", MIDDLE: "key.enable", THROUGH: "enable.through"}[to]
-    return Widget(name, rect, paint, face, Act(click=partial(hands.leave_squeezed, to)), label=words)
+    return Widget(
+        name, rect, paint, face, Act(click=partial(hands.leave_squeezed, to)), label=words
+    )

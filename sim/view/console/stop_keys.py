@@ -36,7 +36,8 @@ def stops_width(kit: Kit, room: int) -> int:
 def _in_two(kit: Kit) -> tuple[int, int]:
     half = len(_KEYS) // 2
     first, second = (
-        sum(_wanted(kit, key) for key in keys) + kit.px(0.3) for keys in (_KEYS[:half], _KEYS[half:])
+        sum(_wanted(kit, key) for key in keys) + kit.px(0.3)
+        for keys in (_KEYS[:half], _KEYS[half:])
     )
     return first, second
 
@@ -51,7 +52,9 @@ def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands) -> Widget:
     top, high = rect.top, (rect.height - gap * (len(lines) - 1)) // len(lines)
     for keys in lines:
         place = Rect(rect.left, top, rect.width, high)
-        for key, spot in zip(keys, columns(place, [_wanted(kit, k) for k in keys], gap), strict=True):
+        for key, spot in zip(
+            keys, columns(place, [_wanted(kit, k) for k in keys], gap), strict=True
+        ):
             if CAPS[key].style == "emergency":
                 children.append(emergency_key(kit, CAPS[key], spot, hands))
             else:

@@ -185,7 +185,9 @@ class SawPage:
         play = self.play
         inner = inset(area, kit.px(0.8), kit.px(0.2))
         gap = kit.px(0.4)
-        stop, inner = from_right(inner, emergency_width(kit), kit.px(1.6))
+        stop, inner = from_right(
+            inner, max(emergency_width(kit), min(kit.px(14), inner.width // 6)), kit.px(1.6)
+        )
         children: list[Widget] = []
         place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
         children.append(button("bar.home", place, "", self._leave, mark="home"))

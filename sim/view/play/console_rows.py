@@ -36,7 +36,7 @@ def _cap(key: str, words: str, letter: str, mark: str = "", style: str = "move")
 
 
 def _part(name: str, title: str, *caps: Cap) -> Part:
-    return Part(name, _written(name, title), caps)
+    return Part(name, _written(f"part.{name}", title), caps)
 
 
 def _written(name: str, words: str) -> Message:

@@ -37,7 +37,8 @@ _STAYS: Final = plain(
     "One hand stays here for half a second, and time runs at a quarter: press the other palm key now.",
 )
 _PARKED: Final = plain(
-    "window.palm.parked", "One hand waits here: press the other palm key, and both go down together."
+    "window.palm.parked",
+    "One hand waits here: press the other palm key, and both go down together.",
 )
 _PAUSED: Final = plain(
     "window.palm.paused", "Paused. The palm keys are taken only while time runs: press space first."

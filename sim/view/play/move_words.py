@@ -12,9 +12,7 @@ from sim.words.message import Message, row
 _CLAUSES: Final = row("window.move.clauses", "{clauses}", clauses=parts(", "))
 _SENTENCE: Final = row("window.move", "{clauses}.", clauses=part(capital=True))
 _PRESS: Final = row("window.move.press", "press {pressed}", pressed=part())
-_PALMS: Final = row(
-    "window.move.palms", "press {pressed}, then both palm keys", pressed=part()
-)
+_PALMS: Final = row("window.move.palms", "press {pressed}, then both palm keys", pressed=part())
 _LET_GO: Final = row("window.move.let-go", "let go of {pressed}", pressed=part())
 _LET_GO_NAME: Final = " let go"  # ends the name of such a move
 

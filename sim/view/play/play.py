@@ -16,8 +16,8 @@ from sim.session.orders import Order, Orders
 from sim.session.session import Session
 from sim.session.told import STANDS_STILL
 from sim.view.kit.controls import Typed
-from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.alarms import Alarms
+from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat

@@ -15,6 +15,7 @@ from sim.view.kit.controls import MAIN, Style, button, button_width, text
 from sim.view.kit.pen import Kit
 from sim.view.play.asking import NOTHING_AGAINST
 from sim.view.play.console_rows import PARTS
+from sim.view.play.hands import PALMS
 from sim.view.play.key_words import called, called_subject
 from sim.view.play.play import Play
 from sim.words.fields import count, part, seconds
@@ -143,9 +144,9 @@ def _way_lines(way: Way | None) -> Iterator[Message]:
 
 def act_sentence(act: BenchAct) -> Message:
     """Return what a person does, with the keys by the words on the console."""
-    key = act.names[-1] if act.names else ""
+    key = next((name for name in act.names if name not in PALMS), "")
     if act.verb == "hold":
         return _HOLD(pressed=called(key))
     if act.verb == "tap" and key in BY_ACTION:
-        return (_BOTH_HANDS if len(act.names) > 1 else _PRESS)(pressed=called(key))
+        return (_PALMS if len(act.names) > 1 else _PRESS)(pressed=called(key))
     return act.words
