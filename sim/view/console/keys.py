@@ -126,10 +126,14 @@ def key_width(kit: Kit, cap: Cap) -> int:
     return wide + kit.letters.width(letter_of(cap), "fine", True) + kit.px(1.15) + 6
 
 
-def emergency_width(kit: Kit) -> int:
-    """Return how wide the emergency stop at the top of the window is, px."""
-    words = max(kit.letters.width(word, "small", True) for word in tell(EMERGENCY.words).split())
-    return max(kit.px(9.5), words + kit.px(4.5))
+def emergency_width(kit: Kit, room: int) -> int:
+    """Return how wide the emergency stop is in a bar of a width: its words on one line, or on two."""
+    words = tell(EMERGENCY.words)
+    whole = kit.letters.width(words, "small", True)
+    if whole + kit.px(5) <= room // 5:
+        return whole + kit.px(5)
+    longest = max(kit.letters.width(word, "fine", True) for word in words.split())
+    return max(kit.px(9), longest + kit.px(4.5))
 
 
 def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
@@ -144,10 +148,13 @@ def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
         face = place.inflate(-2 * pen.px(0.28), -2 * pen.px(0.28))
         pen.box(face, palette.red, palette.dark if down else palette.red, radius=0.4, width=3)
         inner = inset(face, pen.px(0.35), 0)
-        mark, inner = from_left(inner, pen.px(1.0), pen.px(0.3))
-        symbol(pen, "turn" if down else cap.mark, square_in(mark, pen.px(0.9)), palette.dark)
         side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.2))
         pen.text(letter, side, palette.dark, role="fine", bold=True, align="right")
+        if pen.letters.width(words, "fine", True) + pen.px(
+            1.3
+        ) <= inner.width or place.height > pen.px(2.3):
+            mark, inner = from_left(inner, pen.px(1.0), pen.px(0.3))
+            symbol(pen, "turn" if down else cap.mark, square_in(mark, pen.px(0.9)), palette.dark)
         pen.fitted(
             turn if down else words, inner, ("body", "small", "fine"), palette.dark, bold=True
         )

@@ -53,6 +53,10 @@ def _vises(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) ->
     left, right = at.x(JAW_X[0] - 0.3), at.x(JAW_X[1] + 0.3)
     _frame(pen, Rect(left, text_top, right - left, top - text_top), line, 0.1)
     _frame(pen, Rect(left, low, right - left, bottom - low), line, 0.1)
+    gauge, high = at.tops["rear"]  # the vise's gauge, on its pipe
+    pen.fill(Rect(at.x(20.9), gauge + high, 1, text_top - gauge - high), line)
+    dial = Rect(at.x(18.8), gauge + high // 8, at.x(23.0) - at.x(18.8), high * 3 // 4)
+    _frame(pen, dial, line, 0.8)
     pen.fill(Rect(at.x(9.1), text_top, 1, top - text_top), line)
     pen.fill(Rect(at.x(22.3), text_top, 1, top - text_top), line)
     pen.fill(Rect(at.x(9.1), text_top, at.x(22.3) - at.x(9.1), 1), line)

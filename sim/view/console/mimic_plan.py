@@ -31,9 +31,9 @@ FORWARD_X, BACK_X = (
 Place = tuple[float, float, str]  # from, to, row
 
 KEYS: Final[dict[str, Place]] = {
-    "supply.isolator": (0.4, 7.0, "rear"),
-    "supply.reset": (7.2, 12.0, "rear"),
-    "supply.control_on": (12.2, 18.2, "rear"),
+    "supply.isolator": (0.4, 7.4, "rear"),
+    "supply.reset": (7.6, 12.3, "rear"),
+    "supply.control_on": (12.5, 18.3, "rear"),
     "supply.infeed_stop": (0.0, 8.8, "rear_near"),
     "supply.trip_line": (0.0, 8.8, "front_near"),
     "shuttle_vise.clamp": (9.4, 15.6, "rear_near"),
@@ -57,14 +57,14 @@ STATES: Final[dict[str, Place]] = {
     "shuttle_vise": (9.4, 22.1, "rear_text"),
     "head": (33.8, 46.6, "rear_text"),
     "coolant": (47.4, 57.8, "rear_text"),
-    "shuttle": (9.4, 17.9, "front_text"),
-    "band": (33.8, 41.6, "front_text"),
+    "shuttle": (9.4, 22.0, "front_text"),
+    "band": (33.8, 46.8, "front_text"),
 }
 GAUGES: Final[dict[str, Place]] = {
-    "shuttle_vise": (18.6, 22.4, "rear"),
-    "shuttle": (18.0, 22.0, "front_text"),
+    "shuttle_vise": (19.0, 22.8, "rear"),
+    "shuttle": (3.6, 8.8, "front_text"),
     "head": (40.6, 46.6, "rear_near"),
-    "band": (41.8, 46.6, "front_text"),
+    "band": (47.6, 53.2, "front_text"),
     "coolant": (47.4, 57.8, "rear_near"),
 }
 CUTTING_TITLE: Final[Place] = (23.4, 31.7, "rear_text")

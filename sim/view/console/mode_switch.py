@@ -26,11 +26,11 @@ _MODES: Final = next(part for part in PARTS if part.name == "mode").caps
 _NOW: Final = row(
     "console.mode.now", "now: {mode}", mode=one_of("MANUAL", "MAINTENANCE", "PRODUCTION", "NONE")
 )
-# The positions of the enabling device: how far, its words, and the letter that presses it so far.
+# The positions of the enabling device: how far, and its words.
 _POSITIONS: Final = (
-    (LET_GO, plain("console.enable.let-go", "let go"), ""),
-    (MIDDLE, plain("console.enable.middle", "hold"), letter_of(CAPS[ENABLE])),
-    (THROUGH, plain("console.enable.through", "through"), PRESS_THROUGH.upper()),
+    (LET_GO, plain("console.enable.let-go", "let go")),
+    (MIDDLE, plain("console.enable.middle", "middle")),
+    (THROUGH, plain("console.enable.through", "through")),
 )
 
 
@@ -63,9 +63,11 @@ def mode_switch(kit: Kit, rect: Rect, session: Session, hands: Hands, *, wide: b
         _position(cap, place, session, hands) for cap, place in zip(_MODES, places, strict=True)
     ]
     title, rest = from_top(rest, line, gap)
-    words = tell(TITLES[ENABLE])
+    words, letters = tell(TITLES[ENABLE]), f"{letter_of(CAPS[ENABLE])} {PRESS_THROUGH.upper()}"
+    side, title = from_right(title, kit.letters.width(letters, "fine", True), gap)
     children.append(text("enable.title", title, words, role="fine", bold=True))
-    cells = columns(from_top(rest, key_row(kit))[0], (1, 0.95, 1.45), 0)
+    children.append(text("enable.letters", side, letters, role="fine", bold=True))
+    cells = columns(from_top(rest, key_row(kit))[0], (1, 1, 1.1), 0)
     children += [
         _squeeze(place, session, hands, *position)
         for place, position in zip(cells, _POSITIONS, strict=True)
@@ -115,9 +117,7 @@ def _position(cap: Cap, rect: Rect, session: Session, hands: Hands) -> Widget:
     )  # fmt: skip
 
 
-def _squeeze(
-    rect: Rect, session: Session, hands: Hands, to: int, message: Message, letter: str
-) -> Widget:
+def _squeeze(rect: Rect, session: Session, hands: Hands, to: int, message: Message) -> Widget:
     """Return one position of the enabling device; a click leaves the other hand pressing it so far."""
     words = tell(message)
 
@@ -130,11 +130,7 @@ def _squeeze(
             fill, ink = palette.ink, palette.dark
         pen.box(place, fill, palette.white if here else palette.hair, radius=0.2,
                 width=pen.hairline + (1 if here else 0))  # fmt: skip
-        inner = inset(place, pen.px(0.2), 0)
-        if letter:
-            side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.1))
-            pen.text(letter, side, ink, role="fine", bold=True, align="right")
-        pen.text(words, inner, ink, role="fine", align="centre")
+        pen.text(words, inset(place, pen.px(0.1), 0), ink, role="fine", align="centre")
         focus_ring(pen, place, mood)
 
     def face() -> tuple[int, bool]:

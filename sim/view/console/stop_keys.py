@@ -15,7 +15,7 @@ from sim.view.play.key_words import called
 from sim.words.speech import tell
 
 _KEYS: Final = tuple(key for key in STOPS if key != EMERGENCY.key)
-_MARKS_EMS: Final = 2.6  # symbol, letter and margins
+_MARKS_EMS: Final = 3.0  # symbol, letter and margins
 
 
 def _words(key: str) -> str:

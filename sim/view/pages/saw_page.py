@@ -40,6 +40,7 @@ from sim.words.speech import reader, say, tell
 _LEAST_SHEET_EMS: Final = 7
 _ASK_WHICH: Final = plain("window.ask-which", "Why not? Press the letter of the key you ask about.")
 _FINISH: Final = Style("raised", "ink", "white")
+_NARROW_EMS: Final = 80  # below which the words of the emergency stop take two lines
 _TITLE_EMS: Final = 9  # with less room the bar has no title
 
 
@@ -86,7 +87,8 @@ class SawPage:
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
         gap = kit.px(0.4)
-        bar, rest = from_top(area, max(kit.px(2.6), 32))
+        narrow = area.width < kit.px(_NARROW_EMS)
+        bar, rest = from_top(area, max(kit.px(3.0 if narrow else 2.6), 32))
         inner = inset(rest, kit.px(0.8), gap)
         play = self.play
         coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
@@ -185,9 +187,7 @@ class SawPage:
         play = self.play
         inner = inset(area, kit.px(0.8), kit.px(0.2))
         gap = kit.px(0.4)
-        stop, inner = from_right(
-            inner, max(emergency_width(kit), min(kit.px(14), inner.width // 6)), kit.px(1.6)
-        )
+        stop, inner = from_right(inner, emergency_width(kit, inner.width), kit.px(1.4))
         children: list[Widget] = []
         place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
         children.append(button("bar.home", place, "", self._leave, mark="home"))

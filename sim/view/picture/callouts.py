@@ -1,6 +1,6 @@
 """Numbered callouts on the picture, one for each set-up point: where each is, and how it looks.
 
-A point without an anchor of its own goes to its station's.
+A point without an anchor of its own goes to its part's.
 """
 
 from collections.abc import Callable
@@ -32,11 +32,12 @@ ANCHORS: Final[dict[str, Anchor]] = {
     "cutting_vise.bundle_clamp": (1, -0.05, 0.14, "top"),
     "shuttle.stop_mm": (0, -0.46, 0.15, "top"),
     "shuttle_vise.pressure_bar": (0, -0.19, 0.13, "top"),
-    "cutting_vise.support_arm": (0, -0.30, 0.05, "top"),
+    "cutting_vise.support_arm": (0, -0.13, -0.27, "bottom"),
     "cutting_vise.pressure_bar": (0, -0.06, 0.04, "top"),
     "head.mitre_deg": (0, 0.01, 0.14, "top"),
-    "head.index_plunger": (0, 0.02, 0.11, "top"),
-    "head.clamp_lever": (0, 0.03, 0.15, "top"),
+    "head.index_plunger": (0, 0.0, 0.192, "top"),
+    "head.clamp_lever": (0, 0.03, 0.19, "top"),
+    "head.clamp_screw": (0, 0.045, 0.17, "top"),
     "outfeed.back_rail": (0, 0.08, 0.015, "top"),
     "band.guide_lock": (1, -0.12, 0.16, "top"),
     "band.guide_span_mm": (1, -0.10, 0.13, "top"),
@@ -53,7 +54,7 @@ ANCHORS: Final[dict[str, Anchor]] = {
     "head.lift_throttle_turns": (1, 0.44, -0.05, "bottom"),
 }
 
-BY_STATION: Final[dict[str, Anchor]] = {
+BY_PART: Final[dict[str, Anchor]] = {
     "supply": (0, -0.85, -0.43, "bottom"),
     "band": (1, -0.10, 0.14, "top"),
     "cutting_vise": (0, -0.06, -0.36, "bottom"),
@@ -69,7 +70,7 @@ _ELSEWHERE: Final[Anchor] = (0, 0.20, -0.40, "bottom")
 
 def anchor_of(row: SetPoint) -> Anchor:
     """Return where a set-up point is on the picture."""
-    return ANCHORS.get(row.name) or BY_STATION.get(row.place) or _ELSEWHERE
+    return ANCHORS.get(row.name) or BY_PART.get(row.place) or _ELSEWHERE
 
 
 def callouts(kit: Kit, points: Points, pick: Callable[[str], None], height: int) -> list[Tag]:

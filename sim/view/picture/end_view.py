@@ -19,7 +19,7 @@ from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
 from sim.view.picture.chips import paint_spray
 from sim.view.picture.head_picture import PIVOT_Z, Tilt, paint_head, tilt_of
-from sim.view.picture.height_stop import paint_collar, paint_rod
+from sim.view.picture.height_stop import paint_ring, paint_rod
 from sim.view.picture.plan_ground import bed_colour
 from sim.view.picture.section_picture import section_pictures
 from sim.view.play.readings import depth_m
@@ -53,7 +53,7 @@ def paint_end(pen: Pen, view: View, session: Session) -> None:
     """Draw everything that moves."""
     tilt = tilt_of(view, session)
     _lift(pen, view, tilt)
-    paint_collar(pen, view, session)
+    paint_ring(pen, view, session)
     paint_at_the_bar(pen, view, session)
     _height(pen, view, session)
     _angle(pen, view, tilt)
@@ -90,10 +90,10 @@ def _moving_jaw(pen: Pen, view: View, session: Session) -> None:
     jaw = view.rect(face - 0.05, 0.0, face, _JAW_HIGH_M)
     pen.box(jaw, colour, palette.iron_edge, radius=0.0)
     lip = max(round(view.long(0.006)), 2)
-    grip = palette.green if vise.clamped else palette.iron_edge
-    pen.fill(Rect(jaw.right - lip, jaw.top, lip, jaw.height), grip)
+    hold = palette.green if vise.clamped else palette.iron_edge
+    pen.fill(Rect(jaw.right - lip, jaw.top, lip, jaw.height), hold)
     fast = view.rect(0.0, 0.0, 0.05, _JAW_HIGH_M)
-    pen.fill(Rect(fast.left, fast.top, lip, fast.height), grip)
+    pen.fill(Rect(fast.left, fast.top, lip, fast.height), hold)
 
 
 def _section(pen: Pen, view: View, session: Session) -> None:

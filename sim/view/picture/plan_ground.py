@@ -1,4 +1,4 @@
-"""What never moves in the plan: roller table, rails, length rule, outfeed, bed of the vise."""
+"""What never moves in the plan: roller table, rails, rack and length rule, outfeed, bed of the vise."""
 
 from typing import Final
 
@@ -12,7 +12,7 @@ from sim.view.kit.scale import PLAN_X, View
 from sim.words.speech import reader
 
 RAIL_Z: Final = (0.115, -0.335)
-SCREW_Z: Final = 0.15
+RACK_Z: Final = 0.15
 FRONT_Z: Final = -0.385  # where the handwheels are
 TRAY: Final = (0.025, PLAN_X[1] - 0.01)
 
@@ -33,8 +33,7 @@ def paint_plan_ground(pen: Pen, view: View, session: Session) -> None:
     for z in RAIL_Z:
         rail = view.rect(-0.93, z - 0.006, -0.125, z + 0.006)
         pen.fill(rail, mix(palette.paper, palette.iron, 0.8))
-    screw = view.rect(-0.93, SCREW_Z - 0.004, -0.125, SCREW_Z + 0.004)
-    pen.fill(screw, mix(palette.paper, palette.iron, 0.8))
+    _rack(pen, view)
     _rule(pen, view, session)
     tray = view.rect(TRAY[0], FRONT_Z, TRAY[1], 0.03)
     pen.box(tray, mix(palette.paper, table, 0.4), radius=0.0)
@@ -44,8 +43,18 @@ def paint_plan_ground(pen: Pen, view: View, session: Session) -> None:
     pen.box(bed, bed_colour(pen), palette.hair, radius=0.0)
 
 
+def _rack(pen: Pen, view: View) -> None:
+    """Draw the rack that the length stop's pinion runs on, its teeth towards the infeed."""
+    colour = mix(pen.palette.paper, pen.palette.iron, 0.8)
+    pen.fill(view.rect(-0.93, RACK_Z - 0.003, -0.125, RACK_Z + 0.005), colour)
+    pitch = max(0.008, 4 / view.px_per_m)
+    for tooth in range(int(0.805 / pitch)):
+        x = -0.93 + tooth * pitch
+        pen.fill(view.rect(x, RACK_Z - 0.007, x + pitch / 2, RACK_Z - 0.003), colour)
+
+
 def _rule(pen: Pen, view: View, session: Session) -> None:
-    """Draw a rule along the screw: how far the shuttle's rear edge stands from forward."""
+    """Draw a rule along the rack: how far the shuttle's rear edge stands from forward."""
     machine = session.machine
     zero = -(machine.jaw_front_m + machine.jaw_length_m)
     colour = pen.palette.soft
@@ -53,7 +62,7 @@ def _rule(pen: Pen, view: View, session: Session) -> None:
     step_m, unit_m = (2 * INCH, INCH) if reader().inch else (50 * MM, MM)
     for index in range(int(machine.stroke_m / step_m + 1e-6) + 1):
         along_m = index * step_m
-        x, y = view.at(zero - along_m, SCREW_Z + 0.016)
+        x, y = view.at(zero - along_m, RACK_Z + 0.016)
         long = view.long(0.010 if index % 2 else 0.017)
         pen.line((round(x), y), (round(x), y - long), colour)
         if index % 4 == 0:

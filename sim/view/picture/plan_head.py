@@ -1,17 +1,18 @@
-"""The head from above: band with its wander, guides, covers, kerf and fence, swung to the mitre.
+"""The head from above: band with its wander, guides, covers, kerf, swivel and back rail, swung to the mitre.
 
 The band's wander is far too small to see; it is drawn larger by a factor that is written beside it.
 """
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, sin
+from math import cos, radians, sin
 from typing import Final
 
 from pygame import Rect
 
 from sim.plant.guide import CLOSED
-from sim.plant.swivel import IN_PLACE
+from sim.plant.swivel import CLOSED as LEVER_CLOSED
+from sim.plant.swivel import HOME, IN_PLACE
 from sim.session.session import Session
 from sim.units import MM
 from sim.view.kit.palette import Colour, mix
@@ -31,6 +32,7 @@ _WANDER: Final = row(
     "picture.wander", "wander {size}, drawn × {factor}", size=mm(2, sign=True), factor=number()
 )
 FAR_Z, NEAR_Z = 0.17, -0.37  # ends of the band that can be seen
+_QUADRANT_M: Final = 0.192  # radius of the swivel's quadrant as drawn
 _STEPS: Final = 12
 _BENT_M: Final = 0.022  # of a band that a bar was driven against
 _ROOMY_EMS_PER_M: Final = 20
@@ -71,7 +73,8 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     """Draw it."""
     palette, plant = pen.palette, session.saw.plant
     swung = Swung(view, plant.swivel.mitre_rad)
-    _fence(pen, view, session)
+    _back_rail(pen, view, session)
+    _quadrant(pen, view, session)
     _kerf(pen, swung, session)
     _band(pen, swung, session)
     near = session.machine.fixed_guide_m - plant.band.guide.span_m
@@ -150,8 +153,34 @@ def _kerf(pen: Pen, swung: Swung, session: Session) -> None:
     pen.shape(slot, pen.palette.black)
 
 
-def _fence(pen: Pen, view: View, session: Session) -> None:
-    """Draw the outfeed fence behind the bar, at the blade or slid back."""
+def _back_rail(pen: Pen, view: View, session: Session) -> None:
+    """Draw the outfeed's back rail on its two slides, at the band or slid back."""
     palette = pen.palette
+    for z in (0.008, 0.017):
+        pen.fill(view.rect(0.02, z - 0.001, 0.37, z + 0.001), palette.hair)
     left = 0.02 if session.saw.plant.swivel.rail == IN_PLACE else 0.24
     pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.0)
+
+
+def _quadrant(pen: Pen, view: View, session: Session) -> None:
+    """Draw the swivel's quadrant with a bush at each index angle, the plunger, and the clamp lever."""
+    palette, swivel = pen.palette, session.saw.plant.swivel
+    arc = [_on_quadrant(view, radians(degree)) for degree in range(-4, 65, 2)]
+    pen.polyline(arc, palette.iron_edge)
+    reach = max(view.long(0.006), 3)
+    for degree in session.machine.index_deg:
+        pen.ring(_on_quadrant(view, radians(degree)), reach, palette.iron_edge, 1)
+    here = _on_quadrant(view, swivel.mitre_rad, 0.0 if swivel.plunger == HOME else 0.014)
+    pen.disc(here, reach * 0.7, palette.orange)
+    foot = _on_quadrant(view, swivel.mitre_rad - 0.13)
+    turn = swivel.mitre_rad + (0.3 if swivel.lever == LEVER_CLOSED else 1.4)
+    end = foot[0] + view.long(0.05) * cos(turn), foot[1] - view.long(0.05) * sin(turn)
+    pen.line(foot, end, palette.cut, max(round(view.long(0.005)), 2))
+    pen.disc(foot, reach * 0.8, palette.iron_edge)
+    pen.disc(end, reach * 0.7, palette.cut)
+
+
+def _on_quadrant(view: View, angle: float, off_m: float = 0.0) -> Point:
+    """Return a place on the quadrant, `off_m` outside it."""
+    far = _QUADRANT_M + off_m
+    return view.at(-far * sin(angle), far * cos(angle))

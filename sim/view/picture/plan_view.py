@@ -19,7 +19,7 @@ from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import PLAN_X, View
 from sim.view.picture.outfeed import paint_pieces
-from sim.view.picture.plan_ground import FRONT_Z, RAIL_Z, SCREW_Z
+from sim.view.picture.plan_ground import FRONT_Z, RACK_Z, RAIL_Z
 from sim.view.picture.plan_head import paint_plan_head
 from sim.view.picture.supplies import paint_supplies
 from sim.view.play.readings import shuttle_edges_m
@@ -37,8 +37,7 @@ def paint_plan(pen: Pen, view: View, session: Session) -> None:
     paint_supplies(pen, view, session)
     _stop(pen, view, session)
     _shuttle(pen, view, session)
-    if plant.supports.arm == ARM_UP:
-        _roller(pen, view, session)
+    _support_arm(pen, view, session)
     _bar(pen, view, session)
     _jaws(pen, view, plant.cutting_vise, session, (-session.machine.cutting_jaw_m, -0.006))
     _jaws(pen, view, plant.shuttle_vise, session, shuttle_edges_m(session))
@@ -50,10 +49,16 @@ def paint_plan(pen: Pen, view: View, session: Session) -> None:
 def _stop(pen: Pen, view: View, session: Session) -> None:
     shuttle, machine, palette = session.saw.plant.shuttle, session.machine, pen.palette
     face = -(machine.jaw_front_m + machine.jaw_length_m + shuttle.stop_m)
-    block = view.rect(face - 0.03, SCREW_Z - 0.03, face, SCREW_Z + 0.014)
+    block = view.rect(face - 0.03, RACK_Z - 0.03, face, RACK_Z + 0.014)
     pen.box(block, palette.iron, palette.iron_edge, radius=0.0)
-    edge = view.rect(face - 0.005, SCREW_Z - 0.03, face, SCREW_Z + 0.014)
+    edge = view.rect(face - 0.005, RACK_Z - 0.03, face, RACK_Z + 0.014)
     pen.fill(edge, palette.white if shuttle.place.beyond("stop") else palette.iron_edge)
+    wheel = view.at(face - 0.016, RACK_Z - 0.012)
+    pen.ring(wheel, max(view.long(0.012), 4), palette.cut, 1)
+    pen.line(wheel, (wheel[0] + view.long(0.012), wheel[1]), palette.cut)
+    for line in range(5):  # the vernier, beside the rule
+        x = face - 0.006 - line * 0.0054
+        pen.line(view.at(x, RACK_Z + 0.008), view.at(x, RACK_Z + 0.014), palette.cut)
 
 
 def _shuttle(pen: Pen, view: View, session: Session) -> None:
@@ -66,12 +71,22 @@ def _shuttle(pen: Pen, view: View, session: Session) -> None:
         pen.box(shoe, palette.iron, palette.iron_edge, radius=0.0)
 
 
-def _roller(pen: Pen, view: View, session: Session) -> None:
-    """Draw the loose roller where it stands, right in the shuttle's way."""
+def _support_arm(pen: Pen, view: View, session: Session) -> None:
+    """Draw the arm hinged on the cutting vise: folded along it, or up under the bar in the shuttle's way."""
     machine, palette = session.machine, pen.palette
-    x = -(machine.jaw_front_m + machine.arm_m)
-    pen.box(view.rect(x - 0.03, -0.33, x + 0.03, 0.06), palette.iron, palette.yellow, radius=0.0)
-    pen.box(view.rect(x - 0.016, -0.31, x + 0.016, 0.04), palette.steel, palette.iron, radius=0.0)
+    hinge = -machine.cutting_jaw_m - 0.012
+    low, high = -session.stock.section.width_m / 2 - 0.02, -session.stock.section.width_m / 2 + 0.02
+    if session.saw.plant.supports.arm == ARM_UP:
+        reach = -(machine.jaw_front_m + machine.arm_m)
+        arm = view.rect(reach, low, hinge, high)
+        pad = view.rect(reach - 0.012, low - 0.06, reach + 0.012, high + 0.06)
+        for part in (arm, pad):
+            pen.box(part, palette.iron, palette.cut, radius=0.0)
+    else:
+        pen.box(view.rect(hinge - 0.012, -0.33, hinge, -0.20), palette.iron, palette.iron_edge,
+                radius=0.0)  # fmt: skip
+    for z in (low, high):
+        pen.disc(view.at(hinge, z), max(view.long(0.007), 3), palette.iron_edge)
 
 
 def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float, float]) -> None:
@@ -92,9 +107,9 @@ def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float
     for jaw in (fast, moving):
         pen.box(jaw, colour, palette.iron_edge, radius=0.0)
     lip = max(round(view.long(0.006)), 2)
-    grip = palette.green if vise.clamped else palette.iron_edge
-    pen.fill(Rect(fast.left, fast.bottom - lip, fast.width, lip), grip)
-    pen.fill(Rect(moving.left, moving.top, moving.width, lip), grip)
+    hold = palette.green if vise.clamped else palette.iron_edge
+    pen.fill(Rect(fast.left, fast.bottom - lip, fast.width, lip), hold)
+    pen.fill(Rect(moving.left, moving.top, moving.width, lip), hold)
 
 
 def _bar(pen: Pen, view: View, session: Session) -> None:

@@ -52,7 +52,7 @@ PARTS: Final = (
         _cap("mode.maintenance", "MAINTENANCE", "8", style="mode"),
         _cap("mode.production", "PRODUCTION", "9", style="mode"),
     ),
-    _part("enable", "ENABLING DEVICE", _cap("enable", "hold", "c", style="palm")),
+    _part("enable", "ENABLING DEVICE", _cap("enable", "middle", "c", style="palm")),
     _part("palm", "PALM KEYS",
         _cap("palm.left", "left palm", "x", "hand", "palm"),
         _cap("palm.right", "right palm", "p", "hand", "palm"),

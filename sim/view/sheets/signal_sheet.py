@@ -23,7 +23,7 @@ GROUPS: Final = tuple(
     (name, plain(f"signals.{name}", name)) for name in ("chosen", "keys", "switches", "outputs")
 )
 _SOURCES: Final = {
-    "keys": (Source.KEY, Source.LATCH),
+    "keys": (Source.KEY, Source.LATCH, Source.SWITCH),
     "switches": (Source.SENSOR,),
     "outputs": (Source.CONTROL,),
 }
