@@ -216,6 +216,7 @@ class Hands:
         self.band_speed()
         if first == "straight":
             self.clamp_bar()
+        self.tap("coolant.with_band")
         self.set(job__wanted=wanted, job__strokes=strokes)
         self.ready(first)
         self.start()

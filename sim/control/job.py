@@ -276,13 +276,13 @@ class Job:
                 return self._desk.fire("cycle", "STROKES_LEFT")
             self.stroke = 0
         if step == "SECURE_SHUTTLE_VISE":
-            return self._end()
+            return self._end("NEXT")
         return self._desk.fire("cycle", "PARK" if step == "WITHDRAW" else "NEXT")
 
-    def _end(self) -> bool:
+    def _end(self, event: str) -> bool:
         if self._desk.image["job.run_on"]:
             self._desk.run_on()
-        return self._desk.fire("cycle", "PARK")
+        return self._desk.fire("cycle", event)
 
     def _count(self) -> bool:
         image = self._desk.image
@@ -294,7 +294,7 @@ class Job:
             self.cut += 1
         self._on_piece(self.cut, squaring)
         if self.state == "COMPLETING" or self.enough(self.cut):
-            return self._end()
+            return self._end("LAST_PIECE")
         return self._desk.fire("cycle", "PIECES_LEFT")
 
     def _return_shuttle(self) -> None:

@@ -44,12 +44,13 @@ def test_no_state_pulls_two_ways_at_once(machine):
 def test_an_output_is_on_in_its_state_and_off_without_power(machine, state):
     powered = {**REST, "supply": "ON", machine: state}
 
-    assert _on(powered) == {"K1", "Q2", *ON_IN[(machine, state)]}
-    for supply in ("DEAD", "OFF", "EMERGENCY"):
+    full_flow = () if machine == "mode" else ("Y13",)
+    assert _on(powered) == {"K1", "Q2", *full_flow, *ON_IN[(machine, state)]}
+    for supply in ("DEAD", "OFF", "TRIPPED"):
         assert _on({**powered, "supply": supply}) == set()
 
 
-@pytest.mark.parametrize("supply", ["DEAD", "OFF", "EMERGENCY", "ON"])
+@pytest.mark.parametrize("supply", ["DEAD", "TRIPPED", "OFF", "ON"])
 def test_a_variator_key_alone_drives_its_output_with_power_and_both_drive_nothing(supply):
     powered = {**REST, "supply": supply}
     alone = {"S12": {"M3"}, "S13": {"M2"}}
@@ -66,6 +67,7 @@ def test_a_variator_key_that_is_held_while_power_comes_back_drives_nothing():
     for tag in ("Q0", "S12"):
         bus.drive(tag, True)
     bus.settle()
+    controller.fire("supply", "RESET")
     controller.fire("supply", "CONTROL_ON")
     bus.settle()
 
@@ -75,3 +77,10 @@ def test_a_variator_key_that_is_held_while_power_comes_back_drives_nothing():
         bus.drive("S12", down)
         bus.settle()
     assert bus.driven("M3")
+
+
+@pytest.mark.parametrize("mode", STATES["mode"])
+def test_the_creep_valve_is_open_for_full_speed_in_no_mode_but_manual_and_production(mode):
+    on = _on({**REST, "supply": "ON", "mode": mode})
+
+    assert ("Y13" in on) is (mode in ("MANUAL", "PRODUCTION"))

@@ -117,15 +117,15 @@ def test_the_cycle_goes_through_the_steps_of_a_piece_in_order():
 
     assert steps == [
         "PARKED",
-        "FREE_SHUTTLE_VISE",
-        "SHUTTLE_TO_STOP",
-        "GRIP_SHUTTLE_VISE",
-        "FREE_CUTTING_VISE",
-        "SHUTTLE_TO_BLADE",
-        "GRIP_CUTTING_VISE",
+        "RELEASE_SHUTTLE_VISE",
+        "SHUTTLE_BACK",
+        "CLAMP_SHUTTLE_VISE",
+        "RELEASE_CUTTING_VISE",
+        "SHUTTLE_FORWARD",
+        "CLAMP_CUTTING_VISE",
         "BAND_TO_SPEED",
         "LOWER_HEAD",
-        "LIFT_HEAD",
+        "RAISE_HEAD",
     ]
 
 
@@ -139,10 +139,10 @@ def test_the_job_can_be_aborted_from_everywhere_but_an_abort():
 def test_whatever_moves_loses_its_motion_with_the_power(name):
     moving = {
         "band": {"STARTING", "RUNNING"},
-        "cutting_vise": {"GRIPPING", "FREEING"},
-        "shuttle_vise": {"GRIPPING", "FREEING"},
-        "shuttle": {"TO_STOP", "TO_BLADE"},
-        "head": {"LIFTING", "LOWERING"},
+        "cutting_vise": {"CLAMPING", "RELEASING"},
+        "shuttle_vise": {"CLAMPING", "RELEASING"},
+        "shuttle": {"GOING_BACK", "GOING_FORWARD"},
+        "head": {"RAISING", "LOWERING"},
     }[name]
 
     assert {r.state for r in BY_NAME[name].rows if r.event == "POWER_LOST"} == moving
