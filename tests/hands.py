@@ -95,14 +95,15 @@ class Hands:
             answer = self.saw.press(key) or answer
         return answer
 
-    def release(self, *keys: str) -> None:
+    def release(self, *keys: str) -> Decision | None:
+        answer = None
         for key in keys:
-            self.saw.release(key)
+            answer = self.saw.release(key) or answer
+        return answer
 
     def tap(self, *keys: str) -> Decision | None:
         answer = self.press(*keys)
-        self.release(*keys)
-        return answer
+        return self.release(*keys) or answer
 
     def palms(self, key: str) -> Decision | None:
         """Press a start key, then both palm keys together; take all hands off again."""

@@ -149,7 +149,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         ),
         reactions=(
             # What stops the band, besides its own stop key.
-            when("S2", False, ("band STOP", "head HALT", "job ABORT"),
+            when("S2", False, ("band STOP", *_HALTS, "job ABORT"),
                  plain("reason.trip-line", "the trip line was pulled"), supply="ON"),
             when("B41", False, "band TRIP", _GUARD_OPENED, band=_TURNS, mode=_NOT_MAINTENANCE),
             when("B42", False, "band TRIP", _COVER_OPENED, band=_TURNS, mode=_NOT_MAINTENANCE),

@@ -236,6 +236,8 @@ class Job:
         image = self._desk.image
         if self.step not in ("PARKED", "WITHDRAW"):
             self._halt()
+            for vise in ("cutting_vise", "shuttle_vise"):  # a stop leaves nothing on its way
+                self._desk.fire(vise, "HALT")
             self.break_off("WITHDRAW" if image["mode"] == "PRODUCTION" else "PARK")
             return True
         if self.step == "WITHDRAW":

@@ -183,7 +183,9 @@ def ready(action, origin, mode=""):
 
 
 def row_of(action, subject):
-    (row,) = (p for p in PERMISSIVES if (p.action, p.need.subject, p.when) == (action, subject, JOB))
+    (row,) = (
+        p for p in PERMISSIVES if (p.action, p.need.subject, p.when) == (action, subject, JOB)
+    )
     return row
 
 
@@ -338,7 +340,9 @@ def test_the_table_has_these_rows_and_no_others():
     def given(action, subject):
         return closed_in if subject in ("B41", "B42") else {}
 
-    rows = [(p.number, p.action, p.need.subject, p.when, p.keeps, dict(p.given)) for p in PERMISSIVES]
+    rows = [
+        (p.number, p.action, p.need.subject, p.when, p.keeps, dict(p.given)) for p in PERMISSIVES
+    ]
     expected = [(n, a, s, When.ANY, False, given(a, s)) for n, a, s, _ in ALWAYS]
     expected += [(n, a, s, When.ANY, True, {}) for n, a, s, _ in KEPT]
     expected += [(n, a, s, When.ANY, False, wet) for n, a, s, _ in WET]

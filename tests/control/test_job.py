@@ -223,9 +223,7 @@ def test_a_job_begun_with_nothing_clamped_says_for_what_it_waits(hands):
     assert hands.places[0] == 0.0
     (waits,) = hands.saw.controller.waits_for()
     assert waits.device == "B33"
-    assert str(waits.said) == (
-        "B33: the cutting vise is not clamped. Clamp the cutting vise."
-    )
+    assert str(waits.said) == ("B33: the cutting vise is not clamped. Clamp the cutting vise.")
 
 
 @pytest.mark.parametrize("tag", ["B41", "B42", "B51", "B54"])

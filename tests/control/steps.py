@@ -1,0 +1,13 @@
+"""The steps of a piece, as the tests go through them."""
+
+MOVING_BAR = (
+    "CLAMP_TO_SQUARE",
+    "RELEASE_SHUTTLE_VISE",
+    "SHUTTLE_BACK",
+    "CLAMP_SHUTTLE_VISE",
+    "RELEASE_CUTTING_VISE",
+    "SHUTTLE_FORWARD",
+    "CLAMP_CUTTING_VISE",
+)
+BEFORE_THE_CUT = (*MOVING_BAR, "BAND_TO_SPEED")
+STEPS = (*BEFORE_THE_CUT, "LOWER_HEAD", "RAISE_HEAD")
