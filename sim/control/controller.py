@@ -217,7 +217,7 @@ class Controller:
         return (Refusal("", tag, _TO_SEE(shown=BY_TAG[tag].text)),)
 
     def _not_yet(self, action: Action) -> bool:
-        """Whether the machine is not already on the way to what the action wants."""
+        """Whether the machine has still to be told: it is not on its way to what the action wants."""
         return self.machines[action.machine].takes(action.event)
 
     def ask(self, action: str, origin: When) -> Decision:
@@ -335,7 +335,7 @@ class Controller:
         self.job.pursue()
 
     def latch_deviation(self) -> None:
-        """Latch the deviation stop: the time beyond the range is over."""
+        """Latch the deviation stop: the band has been out of its range for the time allowed."""
         self._wander = None
         self.image["watch.deviation"] = False
         self._become("latch.deviation", True)

@@ -2,7 +2,7 @@
 
 What the job may do next follows from its state (table JOB) and its step (table CYCLE). `pursue` is
 called whenever anything changed, asks the stations for what the step needs, and moves on when it is
-done. A step whose command is refused waits, and says for what: that is how a saw stands still.
+done. The job waits at a step whose command is refused, and says for what.
 """
 
 from collections.abc import Callable

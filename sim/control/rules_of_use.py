@@ -56,7 +56,7 @@ _TURN: Final = row("mode.wrong.remedy", "turn {station} to {mode} first", statio
 
 
 def in_mode(station: str, mode: str, other: str) -> Refusal:
-    """Return the refusal of who does not have the station: its selector is in `mode`."""
+    """Return the refusal at a station whose selector is in `mode` and would have to be in `other`."""
     the = THE[station]
     return Refusal(
         "", f"mode.{station}", _IS_IN(station=the, mode=mode), _TURN(station=the, mode=other)

@@ -32,7 +32,7 @@ class TwoHandPair:
         self._first_us = 0
 
     def void(self) -> None:
-        """Count the present grip for nothing: both keys must come up first."""
+        """Let the keys that are down now count for nothing until both have come up."""
         self._fresh = not (self._down["hand"] or self._down["start"])
 
     def release(self, key: str) -> None:

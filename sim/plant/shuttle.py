@@ -1,8 +1,8 @@
 """The shuttle: it runs between the cutting vise and the length stop and takes the bar along.
 
 Theory. Position s is 0 when forward at the cutting vise and grows towards the length stop. The stop
-sits on a lead screw with a counter and backlash: turned down to a setting it stands true, turned up
-to it it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
+sits on a lead screw with a counter and backlash: turned down to a setting, it stands true; turned
+up to it, it stands short by the backlash (`trade.length.stop_after_turn`). The bar follows the shuttle
 only while the shuttle vise grips and the cutting vise does not, and if the grip is too weak for its
 mass it stays behind by what `trade.creep.index_slip_m` says, spread over the move.
 """
@@ -115,7 +115,7 @@ class Shuttle:
         self.feel()
 
     def feel(self) -> None:
-        """Move as valve, oil and vises now say; called when any of them changed."""
+        """Begin the motion that valve, oil and vises now ask for; called when one of them changed."""
         self._settle_bar()
         here = self.place.position
         if self._valve == 0 or not self._supply.oil:

@@ -1,8 +1,8 @@
 """What holds the bar besides the vises: the bundle clamp and the support roller.
 
-Theory. Jaws that press from the side hold a row of bars through each other, and only as evenly as
-the bars are equal: without the clamp a share of the grip, and less the more bars there are, is all
-that holds the loosest. The clamp presses them down together. A bar too short to reach the shuttle
+Theory. Jaws that press from the side hold a row of bars through each other, and bars are never quite
+equal. So without the clamp the loosest bar gets a share of the grip only, which is less the more bars
+there are. The clamp presses them down together. A bar too short to reach the shuttle
 vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the loose roller
 is put under it; the roller must be out before the shuttle comes that way.
 """

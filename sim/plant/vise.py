@@ -1,8 +1,8 @@
 """A vise: a jaw slid up to the bar by hand, a short powered stroke, and a grip by oil.
 
 Theory. The valve passes oil only while one of its coils is on, and a check valve keeps the grip:
-losing control power neither opens nor closes a vise, and when it returns no stroke goes on that it
-broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke.
+a loss of control power neither opens nor closes a vise, and a stroke that it broke off does not go on
+when power returns. The jaw meets the bar only if the gap left by hand is inside the powered stroke.
 """
 
 from collections.abc import Callable
@@ -106,7 +106,7 @@ class Vise:
         self.feel()
 
     def feel(self) -> None:
-        """Move as valve and oil now say; called when either changed."""
+        """Begin the motion that valve and oil now ask for; called when either changed."""
         if not self._supply.oil or not self._valve:
             if self.jaw.moving:
                 self.jaw.stop()
