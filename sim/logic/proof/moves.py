@@ -55,7 +55,11 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """How much may be out of order at one time."""
+    """What may be out of order.
+
+    Once the job is armed, one station at a time is away from AUTO. One device at a time is bad. Both
+    at once only where `together` says so.
+    """
 
     stations: tuple[str, ...] = STATIONS  # that may be turned away from AUTO
     devices: tuple[str, ...] = ("S2", "F1", "B41", "B42", "B51", "B52", "B53", "B61", "B62")
