@@ -131,8 +131,9 @@ class Coach:
 
     def _of_refusal(self) -> Iterator[Message]:
         for deed in self._new:
-            for decision in deed.decisions:
-                if decision.action in deed.refused:
+            final = {decision.action: decision for decision in deed.decisions}
+            for action, decision in final.items():
+                if action in deed.refused:
                     yield why_refused(decision)
             if deed.answer is not None and not deed.answer.taken:
                 yield deed.answer.message

@@ -453,3 +453,15 @@ def test_a_whole_job_done_well_brings_no_warning_from_the_coach():
 
     assert outcome.finished
     assert str(coach.remark()) == "Piece 2 is +0.00 mm off, within the 0.3 mm of the order."
+
+
+def test_of_two_keys_pressed_together_the_last_answer_is_the_one_that_is_told():
+    session, coach = practice()
+    do(session, *POWER, ("tap", "job.arm"))
+    coach.remark()
+
+    do(session, ("tap", "job.begin_on_trim", "supply.two_hand"))
+
+    said = str(coach.remark())
+    assert "the head is not up at its height stop" in said
+    assert "both hands" not in said
