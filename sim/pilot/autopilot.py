@@ -97,10 +97,15 @@ def lift_head(session: Session) -> None:
         session.release("head.lift")
 
 
+def at_speed(session: Session, speed_m_min: float) -> bool:
+    """Return whether the dial of the band speed is close enough to a speed."""
+    return abs(session.saw.plant.band.dial.position * 60 - speed_m_min) < 0.5
+
+
 def set_speed(session: Session, speed_m_min: float) -> None:
     """Start the band in HAND, set its speed while it turns, and stop it."""
     saw = session.saw
-    if abs(saw.plant.band.dial.position * 60 - speed_m_min) < 0.5:
+    if at_speed(session, speed_m_min):
         return
     session.tap("supply.two_hand", "band.start")
     if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
