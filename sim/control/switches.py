@@ -29,9 +29,8 @@ SENSOR_EVENTS: Final[dict[tuple[str, bool], tuple[str, str]]] = {
     ("B12", False): ("head", "LEFT_DOWN"),
 }
 
-# A command into a state whose end is already shown by a switch: fire the switch's event at once.
-# Such a state is left by the event for another that is not BETWEEN; it is not BETWEEN itself, which
-# a switch only corrects.
+# A command may lead into a state whose end a switch shows already: then the switch's event is fired at
+# once. BETWEEN is left out on both sides: there a switch only corrects what the controller believes.
 ALREADY: Final[dict[tuple[str, str], tuple[str, bool, str]]] = {
     (machine, row.state): (tag, value, event)
     for (tag, value), (machine, event) in SENSOR_EVENTS.items()

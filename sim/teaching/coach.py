@@ -39,7 +39,7 @@ class Coach:
         self._session = session
         self._lesson = lesson_of(session)
         self._judged = self._steps = 0
-        self._slips: dict[str, Message] = {}  # what was slipped at, and what is said to it
+        self._slips: dict[str, Message] = {}  # each thing that was touched, and its slip
         self._note()
         if self.speaks:
             session.follow(self)
