@@ -49,13 +49,19 @@ NEVER_TOGETHER: Final = (
 )
 
 
+# For each variable that is in one of these pairs, what each of its values is never together with.
+APART: Final[dict[str, dict[Value, tuple[str, Value]]]] = {}
+for _one, _other in NEVER_TOGETHER:
+    APART.setdefault(_one[0], {})[_one[1]] = _other
+    APART.setdefault(_other[0], {})[_other[1]] = _one
+
+
 def possible(known: dict[str, Value], name: str, value: Value) -> bool:
     """Return whether `name` can have the value beside what is known."""
-    for pair in NEVER_TOGETHER:
-        for fact, (other, other_value) in (pair, pair[::-1]):
-            if (name, value) == fact and known.get(other) == other_value:
-                return False
-    return True
+    if name not in APART or value not in APART[name]:
+        return True
+    other, other_value = APART[name][value]
+    return known.get(other) != other_value
 
 
 # The motions of the job that have permissives to keep.
