@@ -30,6 +30,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.head.hole,
         lambda p, v: p.head.pin(round(number(v)), through=p.head.pin_through),
         (bare(""), 1, 12, 1),
+        scale=False,
     ),
     choice(
         "head.stop_pin", "head height stop: where the pin goes", "head",
@@ -54,6 +55,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.head.bleed_turns,
         lambda p, v: p.head.set_bleed(number(v)),
         (bare("turns"), 0, 3, 0.25),
+        scale=False,
     ),
     measure(
         "head.mitre_deg", "mitre angle; 0 is a square cut", "head",
