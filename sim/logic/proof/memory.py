@@ -9,17 +9,28 @@ another stroke. A hand can turn the counters at any moment, so either answer is 
 from typing import Final
 
 from sim.control.actions import STATIONS
-from sim.control.interlocks import When
+from sim.control.interlocks import PERMISSIVES, REACTIONS, When
+from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
+from sim.signals import BY_TAG, SIGNALS, Source
 
 Value = object
 State = dict[str, Value]
 
-# Switches and latches that the controller reads, besides its keys. B63 drives a lamp only.
-DEVICES: Final = (
-    "Q0", "S1", "S2", "F1", "B1", "B2", "B41", "B42", "B51", "B52",
-    "B31", "B33", "B32", "B34", "B21", "B22", "B53", "B11", "B12", "B61", "B62",
-)  # fmt: skip
+_WATCHED: Final = "B52"  # the controller times how long the band wanders
+_ASKED: Final = {
+    _WATCHED,
+    *(tag for tag, _ in SENSOR_EVENTS),
+    *(row.need.subject for row in PERMISSIVES),
+    *(row.subject for row in REACTIONS),
+    *(subject for row in REACTIONS for subject, _ in row.given),
+}
+DEVICES: Final = tuple(
+    row.tag for row in SIGNALS if row.tag in _ASKED and (row.source is not Source.KEY or row.fails)
+)
+"""Switches and latches that the controller reads, besides its keys; the rest drive lamps only."""
+CAN_FAIL: Final = tuple(tag for tag in DEVICES if BY_TAG[tag].fails)
+"""Those whose row says what their going bad looks like; their good side is True."""
 
 LAST_PIECE: Final = "count.last"
 MORE_STROKES: Final = "count.more"
