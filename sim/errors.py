@@ -55,11 +55,11 @@ class ScenarioError(DrycycleError):
 
 
 class RecordError(DrycycleError):
-    """A session record is missing, cut short, edited or of another engine."""
+    """A session record is missing, cut short, edited, or of another version or format."""
 
 
 class CommandError(DrycycleError):
-    """A word of the session language or the command line is not understood."""
+    """What somebody asked for is not understood, or cannot be done as they asked for it."""
 
 
 # Why the system would not read or write a file: its number -> its words.
@@ -88,6 +88,6 @@ _REASONS: Final = {
 
 
 def reason(fault: OSError | ValueError) -> Message:
-    """Return why the system, or Python for it, would not have a file; its own words if rare."""
+    """Return why a file could not be read or written; a rare reason in the system's own words."""
     known = _REASONS.get(getattr(fault, "errno", None) or 0)
     return known or named(getattr(fault, "strerror", None) or str(fault))

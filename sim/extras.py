@@ -29,7 +29,10 @@ def there(library: str) -> bool:
 
 
 def needs(extra: tuple[str, str]) -> None:
-    """Hold on until a library is installed.
+    """Refuse to go on without a library.
+
+    Args:
+        extra: The library, and the extra that brings it.
 
     Raises:
         DrycycleError: It is not; says which extra brings it.

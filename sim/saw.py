@@ -2,7 +2,7 @@
 
 Order of one move: a hand or an appointment changes something; the bus delivers every edge that
 follows, plant and controller in turn, until nothing changes; the clock goes to its next
-appointment. Nothing is polled, so how often somebody looks changes nothing.
+appointment. Nothing is polled, so it makes no difference how often somebody looks.
 """
 
 import hashlib

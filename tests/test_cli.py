@@ -214,3 +214,50 @@ def test_a_command_whose_output_is_closed_or_not_read_to_its_end_ends_quietly(tm
         )  # fmt: skip
         assert done.stderr == ""
     assert done.stdout == "Faults\n"
+
+
+def _home_is_a_file(tmp_path):
+    home = tmp_path / "home"
+    home.write_text("", encoding="utf-8")
+    return home
+
+
+def test_where_the_record_folder_cannot_be_made_nothing_is_played(drycycle, tmp_path):
+    home = _home_is_a_file(tmp_path)
+
+    code, out, err = drycycle("play", "rail-posts", "--text")
+
+    assert (code, out) == (2, "")
+    assert err.count("\n") == 1
+    assert err.startswith(f"drycycle: {home}")
+    assert "the record cannot be started" in err
+
+
+def test_a_bug_is_told_where_its_log_cannot_lie_in_the_home_folder(drycycle, monkeypatch, tmp_path):
+    _home_is_a_file(tmp_path)
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    monkeypatch.setattr("sim.text.reports.listing.print_list", _broken)
+
+    code, out, err = drycycle("list")
+
+    assert (code, out) == (3, "")
+    assert err.count("\n") == 1
+    assert "RuntimeError" in (tmp_path / "drycycle-bugs.log").read_text(encoding="utf-8")
+
+
+def test_a_bug_is_told_where_no_log_can_be_written_at_all(drycycle, monkeypatch, tmp_path):
+    _home_is_a_file(tmp_path)
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "home"))
+    monkeypatch.setattr("sim.text.reports.listing.print_list", _broken)
+
+    code, out, err = drycycle("list")
+
+    assert (code, out) == (3, "")
+    assert err == (
+        "drycycle: something went wrong inside (RuntimeError), "
+        "and the details could not be written anywhere\n"
+    )
+
+
+def _broken(*_words, **_options):
+    raise RuntimeError("broken")

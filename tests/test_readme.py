@@ -2,6 +2,7 @@
 
 import re
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -77,3 +78,26 @@ def test_every_command_stands_in_the_readme():
 def test_every_file_the_readme_shows_is_there():
     for path in re.findall(r"!\[[^]]*\]\(([^)]+)\)", README):
         assert (ROOT / path).is_file(), path
+
+
+@pytest.mark.parametrize("called", re.findall(r"\| `(sim\.[\w.]+)\(", README))
+def test_what_the_readme_calls_in_python_is_there(called):
+    module, _, function = called.rpartition(".")
+
+    assert callable(getattr(import_module(module), function))
+
+
+@pytest.mark.parametrize("document", ["README.md", "DEVELOPERS.md"])
+def test_every_path_that_a_document_names_is_there(document):
+    text = (ROOT / document).read_text(encoding="utf-8")
+    made = set(re.findall(r"Save this as `([^`]+)`", text))  # by who reads
+    paths = set(re.findall(r"`((?:[\w.-]+/)+[\w*-]*(?:\.\w+)?)`", text)) - made
+
+    assert paths
+    assert not {path for path in paths if not _there(path.rstrip("/"))}
+
+
+def _there(path):
+    """Return whether a path is one of the repository, of `sim`, or of a folder in it or of tests."""
+    inside = (where.glob(f"**/{path}") for where in (ROOT / "sim", ROOT / "tests"))
+    return any(ROOT.glob(path)) or any(any(found) for found in inside)

@@ -1,4 +1,4 @@
 """Making drills: the check that proves one sound, and the draw that makes one by chance.
 
-Not here: a trainee's own session; whatever runs here is a copy.
+Not here: a trainee's session; those that run here are opened here.
 """

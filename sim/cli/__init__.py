@@ -33,6 +33,11 @@ _BUG: Final = row(
     "drycycle: something went wrong inside ({kind}). The details are in {log}",
     kind=name(), log=name(),
 )  # fmt: skip
+_BUG_UNTOLD: Final = row(
+    "cli.bug.untold",
+    "drycycle: something went wrong inside ({kind}), and the details could not be written anywhere",
+    kind=name(),
+)
 
 
 def main() -> None:
@@ -62,7 +67,8 @@ def _ended(words: Sequence[str]) -> int:
     except Exception as fault:  # noqa: BLE001 - the last stop before the user
         from sim.records.bug_log import write_bug
 
-        _complain(_BUG(kind=type(fault).__name__, log=str(write_bug(fault))))
+        kind, log = type(fault).__name__, write_bug(fault)
+        _complain(_BUG(kind=kind, log=str(log)) if log else _BUG_UNTOLD(kind=kind))
         return BUG
 
 

@@ -11,9 +11,17 @@ from sim.cli.grammar import CommandGroup, Parameter, word
 from sim.cli.logic_commands import PRINT, PROVE
 from sim.cli.session_commands import DEBRIEF, PLAY, REPLAY, RUN, SHOT, TRACE
 from sim.cli.who_reads import OPTION
-from sim.words.message import plain
+from sim.records.settings import LANGUAGES
+from sim.words.fields import parts
+from sim.words.message import named, plain, row
 
 _LANGUAGE: Final = plain("cli.stands.language", "LANGUAGE")
+_LANGUAGE_HELP: Final = row(
+    "cli.language",
+    "{languages}; default: DRYCYCLE_LANGUAGE, what was chosen in the window, or the language of "
+    "the system.",
+    languages=parts(", ", " or "),
+)
 
 
 def _home() -> int:
@@ -41,11 +49,7 @@ DRYCYCLE: Final = CommandGroup(
     (
         Parameter(
             "language",
-            plain(
-                "cli.language",
-                "en or es; default: DRYCYCLE_LANGUAGE, what was chosen in the window, or the "
-                "language of the system.",
-            ),
+            _LANGUAGE_HELP(languages=tuple(named(each) for each in LANGUAGES)),
             word(_LANGUAGE), (OPTION,), "",
         ),
         Parameter("version", plain("cli.version", "Print the version."), flags=("--version",)),

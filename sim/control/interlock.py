@@ -73,7 +73,7 @@ InterlockRow = Permissive | Reaction
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Interlock:
-    """One interlock, with everything that is so because of it."""
+    """One interlock: what it says, against which hazard, and the rows that carry it out."""
 
     number: str
     title: Message  # what it is about, in a few words

@@ -31,6 +31,7 @@ class Done:
     scenario: str
     who: str
     score: int
+    passed: bool  # as the debrief has it, which asks for more than points
 
 
 _REASONS: Final = {
@@ -90,7 +91,8 @@ def _done(path: Path) -> Iterator[Done]:
     except (DrycycleError, ValueError):
         return
     if closing is not None and closing.summary is not None:
-        yield Done(day, opening.scenario, opening.who, closing.summary.score)
+        worth = closing.summary
+        yield Done(day, opening.scenario, opening.who, worth.score, worth.passed)
 
 
 def due(folder: Path | None = None, who: str = "", today: date | None = None) -> tuple[Due, ...]:
@@ -105,7 +107,7 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
     known = {each.name: each for each in listed()}
     skills = dict.fromkeys(s for sc in _in_order(known.values()) for s in sc.skills)
     attempts = [
-        Attempt(each.day.toordinal(), skill, each.score)
+        Attempt(each.day.toordinal(), skill, each.score, failed=not each.passed)
         for each in done_in(folder if folder is not None else records_folder())
         if each.who == who and each.scenario in known
         for skill in known[each.scenario].skills

@@ -46,6 +46,7 @@ class Attempt:
     day: int  # a running number of days
     skill: str
     score: int  # 0 to 100
+    failed: bool = False  # whatever the score: a critical act, say, or a lesson left undone
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +83,12 @@ def practise_next(
     return tuple(sorted(advice, key=_urgency))
 
 
-def grade(score: int) -> int:
-    """Return the grade of a score, 0 to 5: twenty points each, so that 60 passes."""
-    return max(0, min(score // 20, 5))
+def grade(score: int, *, failed: bool = False) -> int:
+    """Return the grade of a score, 0 to 5: twenty points each, so that 60 passes.
+
+    What was failed whatever its score gets no grade that passes.
+    """
+    return max(0, min(score // 20, PASSED - 1 if failed else 5))
 
 
 def standing(successes: Sequence[bool]) -> Standing:
@@ -99,7 +103,7 @@ def standing(successes: Sequence[bool]) -> Standing:
 
 
 def _advice(skill: str, tries: Sequence[Attempt], today: int) -> Advice:
-    grades = [grade(each.score) for each in tries]
+    grades = [grade(each.score, failed=each.failed) for each in tries]
     successes = [each >= PASSED for each in grades]
     recent = successes[-RECENT:]
     item = schedule([(each.day, mark) for each, mark in zip(tries, grades, strict=True)])

@@ -1,8 +1,8 @@
 """The form of a fault: what it changes on the machine, how it shows that it is there, how it is mended.
 
 A fault changes a plant value, a wire or a set-up, never what anybody sees; symptoms follow from the
-machine. Whether a fault is there is read off the machine too, so a set-up fault that a trainee puts
-right with a hand tool is gone without anybody having to say so.
+machine. Whether a fault is there is read off the machine too, so when a trainee sets right what was set
+wrong, the fault is gone, whether or not they name it.
 """
 
 from collections.abc import Callable, Mapping

@@ -26,8 +26,9 @@ def misset(point: str, wrong: Wrong, is_wrong: OffBy) -> Acts:
 
     Args:
         point: Name of the set point.
-        wrong: What it is found at, of what is right, both in its own unit; held to its limits.
-        is_wrong: Whether a setting counts as this fault, beside what is right.
+        wrong: Returns what it is found at, from what is right; both in its own unit. The table's
+            limits hold it.
+        is_wrong: Returns whether a setting counts as this fault, from it and from what is right.
     """
     row = BY_NAME[point]
 
@@ -102,11 +103,11 @@ def worn(
     """Return the acts of a thing that is worn, blocked, or leaks.
 
     Args:
-        read: What state it is in.
+        read: Returns what state it is in.
         put: Puts it into a state.
         good: The sound state.
-        bad: The state it is found in; a word is this fault alone, a number is as bad as any other
-            that is not the sound one.
+        bad: The state it is found in. Where states are words, only this one is the fault; where they
+            are numbers, every number but the sound one is.
     """
 
     def present(wreck: Wreck) -> bool:

@@ -1,7 +1,7 @@
-"""A value that runs out exponentially towards a target: heat, pressure, anything that leaks.
+"""A value that goes exponentially towards a target: heat, pressure, anything that leaks.
 
 Theory. value(t) = target + (value0 - target) exp(-t / tau). Nothing is stored by tick: the value is
-computed when asked for, and the time at which it passes a level is closed form.
+computed when asked for, and the time at which it passes a level has a closed form.
 """
 
 from math import exp, log

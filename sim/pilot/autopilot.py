@@ -122,10 +122,15 @@ def _hold_until(session: Session, key: str, tag: str, limit_s: float) -> None:
         session.release(key)
 
 
+def at_speed(session: Session, speed_m_min: float) -> bool:
+    """Return whether the dial of the band speed is close enough to a speed."""
+    return abs(session.saw.plant.band.dial.position * 60 - speed_m_min) < 0.5
+
+
 def set_speed(session: Session, speed_m_min: float) -> None:
     """Run the band in MANUAL, set its speed while it turns, and stop it."""
     saw = session.saw
-    if abs(saw.plant.band.dial.position * 60 - speed_m_min) < 0.5:
+    if at_speed(session, speed_m_min):
         return
     to_mode(session, "MANUAL")
     session.palms("band.run")

@@ -1,8 +1,8 @@
 """The chip brush: how deep it stands in the gullets, and what it leaves in them.
 
-Theory. A brush that reaches half the gullet sweeps it clean each time round. Less deep, a share of
-the chips stays, and with every area sawn the gullets fill. Deeper than the gullets by more than its
-bristles spare, it is ground away by the gullet floors and grinds at the teeth. Chosen for this saw;
+Theory. A brush that reaches half the gullet sweeps it clean each time round. Set less
+deep, it leaves a share of the chips, and the gullets fill with every area sawn. Set deeper than the
+gullets and the give of its bristles, it is ground away by the gullet floors and wears the teeth. Chosen for this saw;
 that the brush just sweeps the gullets is common practice, no source.
 """
 

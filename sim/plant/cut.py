@@ -115,7 +115,7 @@ class CutPlan:
         return peak_pull_n(self.table)
 
     def _is_whole(self, from_m: float, to_m: float) -> bool:
-        """Whether two depths are top and bottom of the bar, but for what a microsecond moves."""
+        """Whether two depths are top and bottom of the bar, to within the travel of a microsecond."""
         return from_m <= _HAIR_M and to_m >= self.setup.stock.section.height_m - _HAIR_M
 
     def wander_m(self, from_m: float, to_m: float) -> float:
@@ -184,7 +184,7 @@ class CutPlanner:
         Args:
             force_n: Feed force, N.
             valve_m_s: Fastest descent that the feed valve allows, m/s.
-            surge: How many times that pace the head makes between two stands.
+            surge: How many times its even pace the head makes while it slips, when it sticks and slips.
         """
         band, blade = self._band, self._blade
         speed_m_s = band.cutting_speed_m_s

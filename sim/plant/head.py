@@ -137,7 +137,7 @@ class Head:
         self.feel()
 
     def feel(self) -> None:
-        """Move as valves, power and work now say; called when any of them changed."""
+        """Begin the motion that valves, power and work now ask for; called when one of them changed."""
         self._leave_cut()
         self._on_work = self._on_work and self._lower and not self._raise
         lift, here = self.lift, self.place.position

@@ -158,7 +158,7 @@ class Plant:
         self.swivel.set_mitre(mitre_deg)
 
     def inside(self) -> list[object]:
-        """Return what decides what happens next and can be neither set nor seen on an axis."""
+        """Return the part of the state that is neither a set point nor the position of an axis."""
         band, vises = self.band, (self.cutting_vise, self.shuttle_vise)
         return [
             self.supply.air_pa,

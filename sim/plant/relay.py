@@ -1,7 +1,7 @@
 """The overload relay of the band motor, class 10, and the three phases it watches.
 
-Theory. `sim.trade.motor`: the relay's heat runs after the square of the current ratio, and it trips
-at a level; at a steady load that moment is closed form, so it is one appointment. A cut counts with
+Theory. `sim.trade.motor`: the relay's heat follows the square of the current ratio with a lag, and
+it trips at a level. At a steady load that moment has a closed form, so it is one appointment. A cut counts with
 the mean square of its current. With a phase lost the other two carry sqrt(3) times the current for
 the same power, and a motor at rest does not start at all: it stands and draws its starting current.
 After a trip it is reset by hand, when it has cooled.

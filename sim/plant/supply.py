@@ -65,7 +65,7 @@ class Supply:
         self._breathe()
 
     def _breathe(self) -> None:
-        """Work out where the pressure goes from here."""
+        """Work out towards which pressure the line now goes, and when it passes the levels that matter."""
         if self.cock == OPEN:
             self._air.jump(self.regulator_pa)
             self._air.aim(self.regulator_pa)

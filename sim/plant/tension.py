@@ -2,8 +2,8 @@
 
 Theory. The screw sets the stress of the band at rest. A warm band is longer; the spring washers
 give most of that back, the rest of E alpha dT is lost. Round the wheels the band is bent besides,
-and the weld has to stand both. Slack, the band climbs off its wheels; the pull that the wheels pass
-on is Euler and Eytelwein's (`sim.trade.band`).
+and the weld has to stand both. A slack band climbs off its wheels; the pull that the wheels
+pass on is Euler and Eytelwein's (`sim.trade.band`).
 """
 
 from sim.kernel.clock import Appointment

@@ -15,7 +15,7 @@ from typing import Final, NoReturn
 from sim.errors import RecordError, reason
 from sim.records.hold import hold
 from sim.words.fields import number, part
-from sim.words.message import Row, plain, row
+from sim.words.message import Message, Row, plain, row
 
 LARGEST_BYTES = 64 * 1024 * 1024
 
@@ -109,6 +109,21 @@ class AppendFile:
             self._descriptor = None
 
 
+def make_folder(path: Path) -> None:
+    """Make the folder that a record is to lie in.
+
+    Args:
+        path: Of the record.
+
+    Raises:
+        RecordError: The folder cannot be made.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as fault:
+        _refuse(_NOT_STARTED, path, fault)
+
+
 def contents(path: Path) -> bytes:
     """Return the bytes of a record's file, of at most 64 MiB.
 
@@ -125,7 +140,7 @@ def contents(path: Path) -> bytes:
         with path.open("rb") as file:
             content = file.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as fault:
-        _refuse(_NOT_READ, path, fault)
+        _refuse(_NOT_READ, path, fault, _NAME_RECORD)
     if not content:
         raise RecordError(_EMPTY, str(path), _COPY)
     return content
@@ -145,5 +160,7 @@ def _sync_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def _refuse(what: Row, path: Path, fault: OSError | ValueError) -> NoReturn:
-    raise RecordError(what(reason=reason(fault)), str(path), _CHECK)
+def _refuse(
+    what: Row, path: Path, fault: OSError | ValueError, to_do: Message = _CHECK
+) -> NoReturn:
+    raise RecordError(what(reason=reason(fault)), str(path), to_do)

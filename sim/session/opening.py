@@ -17,6 +17,7 @@ from sim.plant.machine import Machine
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path, today
+from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import read_machine
@@ -214,7 +215,7 @@ def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Sessio
     if who:
         pseudonym(who)  # before there is a file
     target = path if path is not None else new_record_path(found.stem)
-    target.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(target)
     session = open_session(name_or_path, record=ChainWriter(target), who=who, day=today())
     session.record_path = target
     return session

@@ -5,12 +5,13 @@ come to pass since it last spoke: harm, refusals with the hazard that the interl
 slips of the set-up, reasons, what the control did by itself, pieces. The weightiest is said. It
 never looks at what a scenario hides; with something hidden it judges nothing that was not touched.
 
-Never here: what is the same for every saw (see `advice`) and what is a slip (see `slips`).
+Never here: what selectors mean (see `advice`) and what is a slip (see `slips`).
 """
 
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from sim.control.actions import BY_NAME
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
@@ -37,7 +38,7 @@ class Coach:
         self._session = session
         self._lesson = lesson_of(session)
         self._judged = self._steps = 0
-        self._slips: dict[str, Message] = {}  # what was slipped at, and what is said to it
+        self._slips: dict[str, Message] = {}  # each thing that was touched, and its slip
         self._note()
         if self.speaks:
             session.follow(self)
@@ -121,7 +122,7 @@ class Coach:
         for severity in _WEIGHT:
             for harm in new:
                 if harm.row.severity is severity:
-                    yield remarks.HARM(title=harm.row.title, instead=advice.INSTEAD[harm.kind])
+                    yield remarks.HARM(title=harm.row.title, instead=harm.row.instead)
 
     def _of_danger(self) -> Iterator[Message]:
         if any(self._told(EventKind.UNSAFE)):
@@ -129,8 +130,9 @@ class Coach:
 
     def _of_refusal(self) -> Iterator[Message]:
         for deed in self._new:
-            for decision in deed.decisions:
-                if decision.action in deed.refused:
+            final = {decision.action: decision for decision in deed.decisions}
+            for action, decision in final.items():
+                if action in deed.refused:
                     yield why_refused(decision)
             if deed.answer is not None and not deed.answer.taken:
                 yield deed.answer.message
@@ -163,7 +165,7 @@ class Coach:
     def _of_act(self) -> Iterator[Message]:
         for deed in reversed(self._new):
             for action in sorted(deed.accepted):
-                yield advice.SETS_GOING[action]
+                yield BY_NAME[action].sets_going
             if isinstance(deed.act, Adjusted):
                 yield from self._of_setting(deed.act.name)
             elif isinstance(deed.act, LockoutTaken):

@@ -12,10 +12,9 @@ from typing import Final
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot import autopilot
 from sim.session.session import Session
 from sim.session.told import STANDS_STILL
-from sim.text import lists, waiting
+from sim.text import autopilot_part, lists, waiting
 from sim.text.describe import look
 from sim.text.events import line_of
 from sim.text.kinds import MODE
@@ -47,11 +46,6 @@ _PUT_IT_RIGHT: Final = plain(
 _NOT_IN_MODE: Final = row(
     "answer.auto.not-here", "The autopilot does not do that in this mode, {mode}.", mode=part()
 )
-_AUTO_DONE: Final = row(
-    "answer.auto.done",
-    "The autopilot has done its part; it is now {now}.",
-    now=clock(tenths=True),
-)
 _SINCE_BEGIN: Final = row(
     "answer.time", "It is {now} since the session began.", now=clock(tenths=True)
 )
@@ -65,13 +59,6 @@ _HANDS: Final = frozenset({
 
 # What would mend a set-up fault unseen is no part of a drill.
 _AUTO_NOT_IN: Final = {"drill": ("setup",), "assessment": PHASES}
-_PHASES: Final[dict[str, Callable[[Session], object]]] = {
-    "power": autopilot.power_up,
-    "ready": autopilot.make_ready,
-    "setup": autopilot.set_up,
-    "begin": autopilot.begin,
-    "run": autopilot.run,
-}
 
 
 def perform(session: Session, act: TypedAct) -> Answers:
@@ -179,8 +166,7 @@ def _auto(session: Session, act: TypedAct) -> Answers:
     phase, mode = act.names[0], session.scenario.mode
     if phase in _AUTO_NOT_IN.get(mode, ()):
         return (_NOT_IN_MODE(mode=MODE(mode=mode)),)
-    _PHASES[phase](session)
-    return (_AUTO_DONE(now=session.saw.clock.now_us),)
+    return (autopilot_part.do_part(session, phase),)
 
 
 def _hint(session: Session, _act: TypedAct) -> Answers:

@@ -22,7 +22,7 @@ from sim.words.speech import tell
 ABOUT_TIME: Final = plain(
     "help.time",
     "Time stands still while you read and type. It passes only with wait, hold, inspect, lockout, "
-    "fix and auto.",
+    "fix, load and auto.",
 )
 _ABOUT_NAMES: Final = plain(
     "help.names",

@@ -45,9 +45,9 @@ def thinnest_interval_m(section: Section) -> float:
 
 
 def mean_interval_m(section: Section) -> float:
-    """Return the mean contact of one wall, m: area by height, by the walls half-way down.
+    """Return the mean contact of one wall, m: area / height / number of walls half-way down.
 
-    A hair above half-way, where round bars that lie side by side do not touch.
+    The walls are counted a hair above half-way: there round bars that lie side by side do not touch.
     """
     bar_height_m = section.section.height_m if isinstance(section, Bundle) else section.height_m
     walls = len(section.contact_intervals_m(bar_height_m * _HALF_WAY))

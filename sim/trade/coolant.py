@@ -32,7 +32,13 @@ def reading(true_concentration: float, factor: float) -> float:
 def top_up(volume_m3: float, present: float, full_m3: float, wanted: float) -> Mix:
     """Return what to pour in to fill a tank at the wanted concentration, or as near as it gets.
 
-    Too strong a rest gives plain water, too weak a rest gives plain concentrate.
+    Where even plain water, or plain concentrate, does not reach it, that is what is poured in.
+
+    Args:
+        volume_m3: What is in the tank, m3.
+        present: Its concentration, 0 to 1.
+        full_m3: What the full tank holds, m3.
+        wanted: The concentration that is wanted, 0 to 1.
     """
     room_m3 = full_m3 - volume_m3
     concentrate_m3 = min(max(0.0, full_m3 * wanted - volume_m3 * present), room_m3)

@@ -3,8 +3,8 @@
 Never here: how hard the vise presses (`sim.trade.grip`).
 
 Theory. A hollow bar is cut through at its planes of symmetry; what is left is a quarter of a
-wall of EI, bent by M(s) = M0 - W * lever(s), where lever(s) is the moment that W = 1 brings
-about beyond the loaded point and M0 is such that the loaded point does not turn.
+wall of EI, bent by M(s) = M0 - W * lever(s), where lever(s) is the moment that W = 1 makes
+beyond the loaded point and M0 is such that the loaded point does not turn.
 
 | shape       | model                            | lever along the wall          | source        |
 | ----------- | -------------------------------- | ----------------------------- | ------------- |

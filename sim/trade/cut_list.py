@@ -69,7 +69,7 @@ class BarStock:
 
     @property
     def room(self) -> int:
-        """What is left of a bar when each piece is counted with one kerf."""
+        """The length that pieces share, each counted with one kerf; hundredths of a millimetre."""
         usable = self.bar - (self.trim + self.kerf if self.trim else 0)
         return usable - self.remnant if self.remnant else usable + self.kerf
 
@@ -86,17 +86,17 @@ class OrderPlan:
 
     @property
     def proved(self) -> bool:
-        """Whether no plan with fewer bars exists."""
+        """Whether it is proved that no plan needs fewer bars."""
         return len(self.bars) == self.least
 
     @property
     def solver(self) -> bool:
-        """Whether the solver was there, should it have been needed."""
+        """Whether the solver was there, or was not needed."""
         return self.greedy is not NO_SOLVER
 
     @property
     def said(self) -> Message:
-        """By what no plan can need fewer than `least`, and why this one may need more."""
+        """By which bound no plan needs fewer bars than `least`, and why this plan may need more."""
         return self.bound if self.proved else _GREEDY(bound=self.bound, greedy=self.greedy)
 
 
@@ -143,7 +143,7 @@ def least_bars(order: Mapping[int, int], stock: BarStock) -> int:
 
 
 def _bound(order: Mapping[int, int], stock: BarStock) -> tuple[int, Message]:
-    """Return `least_bars`, and by what no plan can go below it."""
+    """Return `least_bars`, and the bound by which no plan goes below it."""
     by_length = ceil_div(sum(need * n for need, n in _needs(order, stock).items()), stock.room)
     least = least_bars(order, stock)
     return least, BY_LONG_PIECES if least > by_length else BY_LENGTH

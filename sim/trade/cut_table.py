@@ -7,8 +7,8 @@ The cut is split at the breaks of the section and where the contact gets longer 
 than the free contact; inside such a stretch contact and feed only rise or only fall. Where
 the feed is constant one cell is exact; elsewhere `sim.trade.quadrature` is used.
 
-Power. Up to the free contact, power is as the contact; beyond it, it is feed force by band
-speed over the thrust ratio. Forces are an extrapolation of Kienzle's law, see
+Power. Up to the free contact, power is proportional to the contact; beyond it, it is feed force x
+band speed / thrust ratio. Forces are an extrapolation of Kienzle's law, see
 `sim.trade.cutting`.
 """
 

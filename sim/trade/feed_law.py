@@ -3,7 +3,7 @@
 Never here: the shape of a bar or the time a cut takes (`sim.trade.cut_table`).
 
 Theory. The head sinks at v = min(valve, v_force(L)). With the feed force shared by the teeth,
-1 / v_force is as L^(1/(1-mc)) above one tooth and constant below. So there is one contact
+1 / v_force goes with L^(1/(1-mc)) above one tooth and is constant below. So there is one contact
 length, the *free contact*, up to which the head sinks at a constant *free feed*, and beyond it
 
     1 / v = (L / L_free)^(1/(1-mc)) / v_free

@@ -2,7 +2,7 @@
 
 Never here: contactors, resets or who pressed what.
 
-Theory. The relay stands in for the motor's heat by one number, `heat`, which runs after the
+Theory. The relay stands in for the motor's heat by one number, `heat`, which follows the
 square of the current ratio with one time constant, and trips at the square of `trip_factor`:
 
     t = tau ln((i^2 - heat_before) / (i^2 - k^2))
@@ -65,7 +65,7 @@ def rated_current_a(motor: Motor) -> float:
 
 
 def current_ratio(shaft_power_w: float, motor: Motor) -> float:
-    """Return line current by rated current at a shaft power.
+    """Return line current / rated current at a shaft power.
 
     The working current goes with the power; the idle current stays at its rated share.
     """

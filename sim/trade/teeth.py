@@ -109,9 +109,9 @@ def gullet_fill_at(
 def tooth_strain_at(
     table: CutTable, depth_m: float, surge: float = 1.0, packed: float = 0.0
 ) -> float:
-    """Return the force on a tooth at a depth by what it stands there; over 1 it breaks.
+    """Return force on a tooth / force that it stands, at a depth of a cut; over 1 it breaks.
 
-    A chip without room presses on the tooth in proportion. Arguments as `gullet_fill_at`.
+    A chip that has too little room raises the force in proportion. Arguments as `gullet_fill_at`.
     """
     cut, section = table.conditions, table.section
     chip_m = surge * chip_thickness_m(table.feed_m_s_at(depth_m), cut.pitch_m, cut.band_speed_m_s)
@@ -125,8 +125,8 @@ def tooth_strain_at(
 def strain_at_most(table: CutTable, surge: float = 1.0, packed: float = 0.0) -> float:
     """Return a bound that neither tooth strain nor gullet fill passes anywhere in a cut.
 
-    Quick, and mostly enough: the thickest chip of the cut in its thinnest wall and with its longest
-    contact, even where no one depth has both. Arguments as `gullet_fill_at`.
+    It takes the thickest chip, the thinnest wall and the longest contact of the cut together, even
+    where no one depth has all of them. So it is quick, and mostly enough. Arguments as `gullet_fill_at`.
     """
     cut, section = table.conditions, table.section
     chip_m = surge * table.peak_chip_m

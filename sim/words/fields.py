@@ -89,7 +89,7 @@ class Text:
         return isinstance(value, str)
 
     def tell(self, value: Value, reader: Reader, key: str) -> str:
-        """Return it as it stands, or as the translator of the scenarios that ship has it."""
+        """Return it as it stands, or translated where it is a text of a scenario that ships."""
         return reader.authored(str(value)) if self.authored else reader.name(str(value))
 
 

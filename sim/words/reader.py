@@ -128,7 +128,10 @@ class Reader:
     inch: bool = False
 
     def phrase(self, key: str, english: str) -> str:
-        """Return a phrase in the reader's language: that of the message, else that of the words."""
+        """Return a phrase in the reader's language.
+
+        The entry with the message's key comes first, then that of the English alone, then the English.
+        """
         if self.language == "en" or not english:
             return english
         if self.language == PSEUDO_LANGUAGE:
@@ -138,7 +141,7 @@ class Reader:
         return spoken.gettext(english) if CONTEXT in told else told
 
     def plural(self, key: str, one: str, many: str, count: int) -> str:
-        """Return the phrase for so many."""
+        """Return the phrase for a count: `one` for 1, else `many`, each in the form of the language."""
         english = one if count == 1 else many
         if self.language in ("en", PSEUDO_LANGUAGE):
             return self.phrase(key, english)
@@ -154,7 +157,7 @@ class Reader:
         return f"«{name}»" if self.language == PSEUDO_LANGUAGE else name
 
     def authored(self, text: str) -> str:
-        """Return what an author wrote: translated where that ships, else as it stands."""
+        """Return what an author wrote: its translation where one ships, else as it stands."""
         return self.name(text) if self.language == PSEUDO_LANGUAGE else self.phrase("", text)
 
     def _other(self, unit: str) -> InchUnit | None:
@@ -220,7 +223,7 @@ class Reader:
         return f"{minutes}:{within}"
 
     def metric(self, value: float, unit: str) -> float:
-        """Return what a value that somebody typed is in the metric unit."""
+        """Return a value that somebody typed in the reader's unit, in the metric unit."""
         other = self._other(unit)
         return value / other.factor if other else value
 

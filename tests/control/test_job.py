@@ -10,8 +10,7 @@ from sim.signals import Direction
 from sim.trade.length import pieces_per_bar
 from sim.trade.sections import Round
 from sim.units import MM
-
-from ..hands import MILD_STEEL
+from tests.hands import MILD_STEEL
 
 FIRST_MM = 12 + 101.5 - 1.5  # the bar stood 12 mm past the band before its first index
 

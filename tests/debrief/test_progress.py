@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from sim.debrief.debrief import finish
-from sim.debrief.progress import done_in, due
+from sim.debrief.progress import PASS_MARK, done_in, due
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
@@ -130,3 +130,19 @@ def test_a_lesson_done_before_its_skill_was_named_anew_still_counts(tmp_path, on
 
     assert advice["power-up"].passes == 1
     assert "power up" not in advice
+
+
+def test_a_session_that_was_not_passed_is_no_pass_here_either_whatever_its_score(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    session = open_recorded("01-power-up-and-stops", tmp_path / "one.jsonl")
+    lesson = lesson_of(session)
+    assert play_lesson(session, lesson, until=len(lesson.steps) - 1)
+    found = finish(session)
+    assert found.score >= PASS_MARK
+    assert not found.passed
+
+    tried = [d.advice for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.attempts]
+
+    assert tried
+    assert all(advice.passes == 0 for advice in tried)
+    assert all(advice.reason == "again today" for advice in tried)

@@ -5,6 +5,7 @@ import random
 import pytest
 
 from sim.control.actions import ACTIONS
+from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.dials import BY_NAME as DIALS
 from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS
 from sim.pilot.autopilot import as_found, power_up, whole_job
@@ -17,7 +18,6 @@ from sim.scenario.scenario import Scenario
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
-from sim.teaching import advice
 from sim.teaching.coach import Coach
 from sim.teaching.slips import SLIPS, slip, standing
 from sim.words.message import NOTHING
@@ -290,7 +290,7 @@ def test_what_a_scenario_hides_the_coach_does_not_tell(fault):
             session.inspect(name)
             assert not coach.remark(), name
     session.tap("job.arm")
-    assert coach.remark() in (NOTHING, advice.SETS_GOING["job.arm"])
+    assert coach.remark() in (NOTHING, BY_ACTION["job.arm"].sets_going)
 
 
 def test_nothing_new_is_nothing_said():
@@ -304,13 +304,13 @@ def test_nothing_new_is_nothing_said():
 
 
 def test_every_harm_has_what_to_do_instead():
-    assert set(advice.INSTEAD) == set(KINDS)
+    assert [kind.name for kind in KINDS.values() if not kind.instead] == []
 
 
 def test_every_interlock_that_is_wired_has_its_rule_and_every_action_its_effect():
     wired = {row.number for row in (*PERMISSIVES, *REACTIONS)}
     assert {lock.number for lock in INTERLOCKS if lock.rule} >= wired
-    assert set(advice.SETS_GOING) == {action.name for action in ACTIONS}
+    assert [action.name for action in ACTIONS if not action.sets_going] == []
 
 
 def test_every_reaction_without_a_reason_has_its_sentence():
@@ -453,3 +453,15 @@ def test_a_whole_job_done_well_brings_no_warning_from_the_coach():
 
     assert outcome.finished
     assert str(coach.remark()) == "Piece 2 is +0.00 mm off, within the 0.3 mm of the order."
+
+
+def test_of_two_keys_pressed_together_the_last_answer_is_the_one_that_is_told():
+    session, coach = practice()
+    do(session, *POWER, ("tap", "job.arm"))
+    coach.remark()
+
+    do(session, ("tap", "job.begin_on_trim", "supply.two_hand"))
+
+    said = str(coach.remark())
+    assert "the head is not up at its height stop" in said
+    assert "both hands" not in said

@@ -207,8 +207,7 @@ def test_being_stuck_is_told_at_the_end_of_the_way():
     assert not player.broken
     player.go_to(1)
     assert (
-        str(stands_at(player))
-        == "The live controller has come to where it can no longer come about."
+        str(stands_at(player)) == "The live controller has come to where it can never happen now."
     )
 
 

@@ -59,7 +59,7 @@ _ON_SEEN: Final = row(
     tag=name(), who=_WHO, meaning=part(),
 )  # fmt: skip
 _OFF_SEEN: Final = row(
-    "force.off.seen", "{tag} is forced off: {who} sees not that {meaning}.",
+    "force.off.seen", "{tag} is forced off: {who} does not see that {meaning}.",
     tag=name(), who=_WHO, meaning=part(),
 )  # fmt: skip
 _JUMPER: Final = {

@@ -95,9 +95,7 @@ _BLOCKED: Final = row("way.blocked", "{name}: {blocked}", name=name(), blocked=p
 _BUT: Final = row("way.but", "{act} But then {missing}.", act=part(), missing=part())
 _NOT_TAKEN: Final = row("way.not-taken", "{action} was not taken.", action=name())
 _NOT_ON: Final = row("way.not-on", "{tag} does not show that {meaning}", tag=name(), meaning=part())
-_NOT_OFF: Final = row(
-    "way.not-off", "{tag} does not show the end of it that {meaning}", tag=name(), meaning=part()
-)
+_NOT_OFF: Final = row("way.not-off", "{tag} still shows that {meaning}", tag=name(), meaning=part())
 _NOT_THERE: Final = row(
     "way.not-there", "{machine} does not come to {state}", machine=part(), state=part()
 )

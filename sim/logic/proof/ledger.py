@@ -6,7 +6,7 @@ A reading that no answer was prepared for breaks the run off (`Unanswered`).
 from dataclasses import dataclass
 from typing import Final
 
-from sim.logic.proof.memory import DEVICES, DOMAINS, QUESTIONS, Value, possible
+from sim.logic.proof.memory import APART, DEVICES, DOMAINS, QUESTIONS, Value, possible
 from sim.logic.proof.tree import TOOK
 
 _YES_NO: Final = (False, True)
@@ -66,7 +66,9 @@ class Ledger(dict[str, Value]):
         Raises:
             Unanswered: There is none.
         """
-        fit = tuple(value for value in values if possible(self.known, name, value))
+        fit = values
+        if name in APART:  # most are not, and this is asked more often than anything else
+            fit = tuple(value for value in values if possible(self.known, name, value))
         if len(fit) == 1:
             value = fit[0]
         elif self._asked < len(self._answers):

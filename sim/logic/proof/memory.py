@@ -9,17 +9,28 @@ another stroke. A hand can turn the counters at any moment, so either answer is 
 from typing import Final
 
 from sim.control.actions import STATIONS
-from sim.control.interlocks import When
+from sim.control.interlocks import PERMISSIVES, REACTIONS, When
+from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
+from sim.signals import BY_TAG, SIGNALS, Source
 
 Value = object
 State = dict[str, Value]
 
-# Switches and latches that the controller reads, besides its keys. B63 drives a lamp only.
-DEVICES: Final = (
-    "Q0", "S1", "S2", "F1", "B1", "B2", "B41", "B42", "B51", "B52",
-    "B31", "B33", "B32", "B34", "B21", "B22", "B53", "B11", "B12", "B61", "B62",
-)  # fmt: skip
+_WATCHED: Final = "B52"  # the controller times how long the band wanders
+_ASKED: Final = {
+    _WATCHED,
+    *(tag for tag, _ in SENSOR_EVENTS),
+    *(row.need.subject for row in PERMISSIVES),
+    *(row.subject for row in REACTIONS),
+    *(subject for row in REACTIONS for subject, _ in row.given),
+}
+DEVICES: Final = tuple(
+    row.tag for row in SIGNALS if row.tag in _ASKED and (row.source is not Source.KEY or row.fails)
+)
+"""Switches and latches that the controller reads, besides its keys; the rest drive lamps only."""
+CAN_FAIL: Final = tuple(tag for tag in DEVICES if BY_TAG[tag].fails)
+"""Those whose row says what their going bad looks like; their good side is True."""
 
 LAST_PIECE: Final = "count.last"
 MORE_STROKES: Final = "count.more"
@@ -49,13 +60,19 @@ NEVER_TOGETHER: Final = (
 )
 
 
+# For each variable that is in one of these pairs, what each of its values is never together with.
+APART: Final[dict[str, dict[Value, tuple[str, Value]]]] = {}
+for _one, _other in NEVER_TOGETHER:
+    APART.setdefault(_one[0], {})[_one[1]] = _other
+    APART.setdefault(_other[0], {})[_other[1]] = _one
+
+
 def possible(known: dict[str, Value], name: str, value: Value) -> bool:
     """Return whether `name` can have the value beside what is known."""
-    for pair in NEVER_TOGETHER:
-        for fact, (other, other_value) in (pair, pair[::-1]):
-            if (name, value) == fact and known.get(other) == other_value:
-                return False
-    return True
+    if name not in APART or value not in APART[name]:
+        return True
+    other, other_value = APART[name][value]
+    return known.get(other) != other_value
 
 
 # The motions of the job that have permissives to keep.

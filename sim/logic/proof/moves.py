@@ -19,7 +19,7 @@ from typing import Final
 from sim.control.actions import ACTIONS, SELECTORS, STATIONS, Action
 from sim.control.interlocks import When
 from sim.control.nouns import MODE, THE
-from sim.logic.proof.memory import DOMAINS, MOVING, State, Value
+from sim.logic.proof.memory import CAN_FAIL, DOMAINS, MOVING, State, Value
 from sim.signals import BY_TAG
 from sim.words.fields import name, part
 from sim.words.message import Message, plain, row
@@ -55,16 +55,20 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """How much may be out of order at one time."""
+    """What may be out of order.
+
+    Once the job is armed, one station at a time is away from AUTO. One device at a time is bad. Both
+    at once only where `together` says so.
+    """
 
     stations: tuple[str, ...] = STATIONS  # that may be turned away from AUTO
-    devices: tuple[str, ...] = ("S2", "F1", "B41", "B42", "B51", "B52", "B53", "B61", "B62")
+    devices: tuple[str, ...] = CAN_FAIL
     together: bool = False  # a station out of AUTO and a bad device at one time
 
 
-# Devices that can be bad, and what that looks like; their good side is True.
+# What it looks like when a device goes bad, and when it is put right.
 FAILURES: Final[dict[str, tuple[Message, Message]]] = {
-    tag: (BY_TAG[tag].fails, BY_TAG[tag].mends) for tag in Scope().devices
+    tag: (BY_TAG[tag].fails, BY_TAG[tag].mends) for tag in CAN_FAIL
 }
 
 # Any edge makes the controller look at its job again, even one that means nothing.

@@ -5,7 +5,7 @@ have happened. What triggers one is computed in the part it happens to, never li
 Costs are this workshop's invented ones: minutes of stand-still, share of a band's life, bar
 scrapped and money.
 
-A row's messages have the keys `harm.NAME.title` and `harm.NAME.sentence`; the numbers of one that
+A row's messages have the keys `harm.NAME.title`, `.sentence` and `.instead`; the numbers of one that
 happened are told by a message of the part, `harm.NAME.detail`.
 """
 
@@ -34,6 +34,7 @@ class HarmKind:
     severity: Severity
     place: str  # station
     sentence: Message
+    instead: Message  # what to do so that it does not happen, a clause
     minutes: float = 0.0
     band_life: float = 0.0  # 0 to 1 of a band
     scrap_m: float = 0.0
@@ -52,10 +53,14 @@ class _Costs(TypedDict, total=False):
 
 
 def _harm(
-    name: str, title: str, severity: Severity, place: str, sentence: str, **costs: Unpack[_Costs]
-) -> HarmKind:
-    said = plain(f"harm.{name}.sentence", sentence)
-    return HarmKind(name, plain(f"harm.{name}.title", title), severity, place, said, **costs)
+    name: str, title: str, severity: Severity, place: str, sentence: str, instead: str,
+    **costs: Unpack[_Costs],
+) -> HarmKind:  # fmt: skip
+    key = f"harm.{name}"
+    return HarmKind(
+        name, plain(f"{key}.title", title), severity, place, plain(f"{key}.sentence", sentence),
+        plain(f"{key}.instead", instead), **costs,
+    )  # fmt: skip
 
 
 _W, _D, _S = Severity.WARNING, Severity.DAMAGE, Severity.STOP
@@ -65,6 +70,7 @@ _ROWS: Final = (
     _harm(
         "overload-trip", "Overload relay tripped", _W, "supply",
         "The motor drew more than its relay allows for so long that the relay tripped.",
+        "feed less, and set the relay to the current on the motor's plate",
         minutes=5, money=8, once_a_cut=False,
     ),
     # Band
@@ -72,102 +78,121 @@ _ROWS: Final = (
         "pulley-damaged", "Variator pulley damaged", _D, "band",
         "The speed was changed while the band stood: the pulley halves were forced against a belt that "
         "did not move.",
+        "change the speed only while the band turns (I13)",
         minutes=30, money=90, once_a_cut=False,
     ),
     _harm(
         "band-broken", "Band broken", _S, "band",
         "The band was drawn beyond what its weld stands: it would have parted and whipped inside its "
         "covers.",
+        "turn the tension screw no further than the gauge's range",
         minutes=30, band_life=1.0, money=120,
     ),
     _harm(
         "band-thrown", "Band thrown off its wheels", _S, "band",
         "The band ran slack: it would have climbed off its wheels and jammed in the cover.",
+        "tension the band before it is started",
         minutes=35, band_life=1.0, money=130,
     ),
     _harm(
         "band-stalled", "Band stalled in the cut", _D, "band",
         "The cut asked for more pull than the drive passes on: the band stood in the metal while the "
         "motor turned.",
+        "feed with less force, and keep the band tensioned",
         minutes=10, band_life=0.1, money=20,
     ),
     _harm(
         "band-uncovered", "Band ran uncovered", _W, "band",
         "The band moved with a guard or a cover open: a hand could have reached it.",
+        "let the band come to rest before a guard or cover is opened",
         minutes=5, once_a_cut=False,
     ),
     _harm(
         "started-buried", "Band started with its teeth in the bar", _D, "band",
         "The band was started while its teeth lay in the metal: the ones in the cut would have been "
         "torn off.",
+        "raise the band out of its kerf before it is started",
         minutes=15, band_life=1.0, money=70, once_a_cut=False,
     ),
     _harm(
         "teeth-stripped", "Teeth stripped", _D, "band",
         "A tooth had to carry more than it stands: it broke, and the ones behind it followed.",
+        "take finer teeth for thin walls, and feed no faster than the card says",
         minutes=15, band_life=1.0, scrap_m=0.1, money=75, once_a_cut=False,
     ),
     _harm(
         "teeth-dulled", "Teeth burnt dull", _D, "band",
         "The teeth lost their edge long before their time.",
+        "keep to the metal's band speed, with coolant",
         minutes=15, band_life=1.0, money=65, once_a_cut=False,
     ),
     _harm(
         "chips-packed", "Chips packed in the gullets", _W, "band",
         "The gullets were full before the teeth left the metal: the chips were crushed and the teeth "
         "pressed off their cut.",
+        "let the brush sweep the gullets, and feed no faster than the card says",
         minutes=5, band_life=0.05, money=4,
     ),
     _harm(
         "brush-worn", "Chip brush worn away", _W, "band",
         "The chip brush stood deeper than the gullets and was ground away.",
+        "set the brush so that it just sweeps the gullets",
         minutes=8, band_life=0.05, money=15,
     ),
     _harm(
         "band-rubbed", "Band rubbed without cutting", _W, "band",
         "The band ran on the bar with its teeth the wrong way round: it rubbed, and did not cut.",
+        "fit the band with its teeth pointing the way it runs",
         minutes=8, band_life=0.1, scrap_m=0.02, money=10,
     ),
     _harm(
         "guide-struck-bar", "Guide struck the bar", _D, "band",
         "The guide arm stood over the bar and came down on it: the guide would be knocked out of line.",
+        "slide the guide arm clear of the bar before the head comes down",
         minutes=25, band_life=0.2, money=60,
     ),
     _harm(
         "arm-drifted", "Guide arm drifted", _W, "band",
         "The guide arm was not locked: the cut shook it outwards, away from its guard.",
+        "lock the guide arm before the cut",
         minutes=5,
     ),
     _harm(
         "cut-out-of-square", "Cut out of square", _W, "band",
         "The cut face is further out of square than anybody would pass.",
+        "shorten the free span, tension the band, feed less, and tighten what is loose",
         minutes=4, scrap_m=0.25, money=10,
     ),
     # Vises
     _harm(
         "bar-scored", "Bar scored by a closed vise", _W, "shuttle_vise",
         "The bar was drawn through jaws that touched it, and is scored.",
+        "release one vise before the shuttle moves, and keep open jaws off the bar",
         scrap_m=0.2, money=8,
     ),
     _harm(
         "bar-slipped", "Bar slipped in the vise", _D, "cutting_vise",
         "The clamping was too weak for the pull on the bar: it moved.",
+        "clamp harder, or feed with less force",
         minutes=5, band_life=0.05, scrap_m=0.25, money=12,
     ),
     _harm(
         "tube-crushed", "Bar dented by the vise", _D, "cutting_vise",
         "The clamping was harder than the wall of the bar can take: the jaws left a dent.",
+        "raise the clamping pressure from very low, and stop short of what dents the wall",
         minutes=4, scrap_m=0.25, money=12,
     ),
     _harm(
         "bar-snatched", "Bar snatched by the band", _S, "cutting_vise",
         "The band came down on bar that no vise held: the teeth would have caught it and thrown it.",
+        "clamp the bar in the cutting vise before the band comes down",
         minutes=45, band_life=1.0, scrap_m=0.3, money=160,
     ),
     _harm(
         "clamping-lost", "Clamping lost in the cut", _S, "cutting_vise",
         "The cutting vise let go of the bar with the band in it: the bar would have turned and broken "
         "the band.",
+        "raise the head out of the bar before the vise is released",
         minutes=40, band_life=1.0, scrap_m=0.3, money=150,
     ),
     # Shuttle
@@ -175,11 +200,13 @@ _ROWS: Final = (
         "bar-into-band", "Bar driven into the band", _S, "shuttle",
         "The shuttle pushed the bar against the side of the band while the head was not clear of it: "
         "the band would have jumped its guides or broken.",
+        "raise the head clear before the shuttle brings the bar",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
     _harm(
         "arm-struck", "Support arm struck", _D, "shuttle",
         "The shuttle ran into the support arm and knocked it down.",
+        "fold the support arm away before the shuttle moves",
         minutes=15, money=35, once_a_cut=False,
     ),
     # Head
@@ -187,52 +214,62 @@ _ROWS: Final = (
         "teeth-pressed", "Band pressed on to the bar at rest", _D, "head",
         "The head was driven down on to the bar with the band standing: the teeth under it would be "
         "chipped.",
+        "start the band, and let it come to speed, before the head is lowered",
         minutes=15, band_life=0.3, money=30,
     ),
     _harm(
         "head-dropped", "Head dropped", _D, "head",
         "Nothing held the head and it fell.",
+        "prop the head before the pressure is let out; no valve is a holding device",
         minutes=30, band_life=0.5, money=110, once_a_cut=False,
     ),
     _harm(
         "descent-jerky", "Head came down in jerks", _W, "head",
         "There was air in the oil of the lift: the head stuck and slipped on its way down.",
+        "bleed out the trapped air, then close the bleed; the exhaust throttle is another screw",
         minutes=2, band_life=0.05, money=3,
     ),
     _harm(
         "dived-through", "Head dived at break-through", _W, "head",
         "The exhaust throttle of the lift was nearly shut: the head sprang down when the bar gave way.",
+        "open the exhaust throttle of the lift",
         minutes=2, band_life=0.1, money=5,
     ),
     _harm(
         "swung-running", "Head swung with the band running", _W, "head",
         "The head was swung while the band ran, with hands at the lever beside it.",
+        "stop the band before the head is swung (I12)",
         minutes=2, once_a_cut=False,
     ),
     _harm(
         "swung-into-bar", "Head swung with the band down", _D, "head",
         "The head was swung with the band down in or beside the bar: the band was bent sideways over it.",
+        "raise the head before it is swung (I12)",
         minutes=20, band_life=0.6, money=70, once_a_cut=False,
     ),
     _harm(
         "back-rail-cut", "Back rail cut", _D, "head",
         "The back rail of the outfeed stood in the way of the mitre and was sawn into.",
+        "slide the back rail of the outfeed back before a mitre is cut",
         minutes=20, band_life=0.4, money=85,
     ),
     # Coolant
     _harm(
         "cut-dry", "Cut without coolant", _W, "coolant",
         "No coolant reached the cut.",
+        "choose coolant with the band, and it comes with it",
         minutes=1, money=2,
     ),
     _harm(
         "coolant-poor", "Cut with poor coolant", _W, "coolant",
         "The coolant at the cut was too weak, too strong or too little.",
+        "bring the coolant to its strength, with the hose shut",
         minutes=1, money=1,
     ),
     _harm(
         "spill", "Coolant on the floor", _W, "coolant",
         "The wash-down hose was left open and the coolant ran over the floor: somebody would slip.",
+        "shut the wash-down hose, and mop the floor",
         minutes=12, money=15, once_a_cut=False,
     ),
 )  # fmt: skip

@@ -76,6 +76,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.blade.teeth_per_inch,
         lambda p, v: p.blade.fit(number(v)),
         (bare("teeth/in"), 2, 18, 1), _band_is_covered,
+        scale=False,
     ),
     choice(
         "band.teeth_face", "which way round the band is fitted", "band",
@@ -88,6 +89,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.brush.depth_m / MM,
         lambda p, v: p.brush.set_depth(number(v) * MM),
         (mm(None), 0, 8, 0.5), still,
+        scale=False,
     ),
     measure(
         "band.relay_a", "overload relay: current it allows", "band",

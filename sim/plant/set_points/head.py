@@ -55,6 +55,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.head.height_stop.notch,
         lambda p, v: p.head.set_ring(round(number(v)), p.head.height_stop.plunger),
         (bare(""), 1, 12, 1),
+        scale=False,
     ),
     choice(
         "head.stop_plunger", "height stop: the ring's spring plunger", "head",
@@ -79,6 +80,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.head.lift.throttle_turns,
         lambda p, v: p.head.set_throttle(number(v)),
         (bare("turns"), 0, 3, 0.05),
+        scale=False,
     ),
     measure(
         "head.mitre_deg", "mitre angle; 0 is a square cut", "head",

@@ -34,6 +34,7 @@ class SetPoint:
     step: float
     words: tuple[str, ...]
     blocked: Blocked  # why it cannot be set now, or nothing
+    scale: bool = True  # a gauge or a scale shows the number to whoever stands there
 
     def told(self, setting: Setting) -> Message:
         """Return a setting as a message: a number with its unit, or the word."""
@@ -54,7 +55,7 @@ def _free(_plant: Plant) -> Message:
 
 def measure(
     name: str, title: str, place: str, read: Read, write: Write,
-    of: tuple[Quantity, float, float, float], blocked: Blocked = _free,
+    of: tuple[Quantity, float, float, float], blocked: Blocked = _free, scale: bool = True,
 ) -> SetPoint:  # fmt: skip
     """Return the row of a number.
 
@@ -66,12 +67,14 @@ def measure(
         write: Sets it.
         of: What is measured, and lowest, highest and step in its unit.
         blocked: Returns why it cannot be set now.
+        scale: A gauge or a scale shows the number to whoever stands there.
     """
     kind, low, high, step = of
     key = _key(name)
     return SetPoint(
         name, plain(f"{key}.title", title), place, read, write,
         row(f"{key}.setting", "{setting}", setting=kind), kind.unit, low, high, step, (), blocked,
+        scale,
     )  # fmt: skip
 
 

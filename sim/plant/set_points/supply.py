@@ -39,6 +39,7 @@ SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.coolant.concentration / _PER_CENT,
         lambda p, v: p.coolant.mix(number(v) * _PER_CENT),
         (percent(None), 0, 40, 0.5),
+        scale=False,
     ),
     choice(
         "coolant.wash_down", "wash-down hose valve", "coolant",

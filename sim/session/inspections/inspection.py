@@ -45,7 +45,7 @@ class Inspection:
     needs: Show = nothing  # why the machine is not fit for it, or nothing
     acts_s: float = 0.0  # of the seconds, those in which a function test works the machine
     reads: tuple[str, ...] = ()  # set points whose setting it tells, and that no list tells before
-    shows: tuple[str, ...] = ()  # set points that whoever has looked knows enough of to judge
+    shows: tuple[str, ...] = ()  # set points that can be judged after this look
 
     def look(self, saw: Saw) -> Message:
         """Return what is seen; a function test works the machine for it and lets time pass.

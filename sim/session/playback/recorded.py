@@ -36,9 +36,7 @@ _CHANGED: Final = row(
 _OF_THAT_TIME: Final = plain(
     "recorded.scenario-changed.to-do", "play it beside the scenario file of that time"
 )
-_UNFIT: Final = plain(
-    "recorded.text-unfit", "the scenario in the record is not the one that its digest is of"
-)
+_UNFIT: Final = plain("recorded.text-unfit", "the scenario in the record does not fit its digest")
 _ELSEWHERE: Final = plain("recorded.text-unfit.to-do", "look for an unchanged copy")
 
 

@@ -26,7 +26,7 @@ _SEALED_FOR_GOOD: Final = plain(
     "A fault that the instructor put in or took out is sealed for good, and left out.",
 )
 _NOT_PLAYED: Final = row("replayed.not-played", "the act cannot be played: {why}", why=part())
-_TOO_EARLY: Final = plain("replayed.too-early", "what was begun before it still lasted then")
+_TOO_EARLY: Final = plain("replayed.too-early", "the act before it was still under way then")
 
 
 @dataclass(frozen=True, slots=True)

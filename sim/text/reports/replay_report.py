@@ -19,7 +19,7 @@ _TOOK: Final = row(
     "replay.took", "{title}: {minutes} simulated minutes.", title=authored(), minutes=number(1)
 )
 _NO_LAST_STATE: Final = plain(
-    "replay.no-last-state", "It has no last state; compared is what happened up to there."
+    "replay.no-last-state", "It has no last state, so what happened up to there was compared."
 )
 _RECORDED: Final = row("replay.recorded", "recorded  {digest}", digest=name())
 _PLAYED: Final = row("replay.played", "played    {digest}", digest=name())

@@ -1,4 +1,4 @@
 """Pen, letters, palette and widgets: what any page is made of.
 
-Not here: the saw; only `words` and `units` of the house are known.
+Not here: the saw. Outside the window it knows `words`, `resources` and the settings of `records` only.
 """

@@ -37,7 +37,7 @@ _OFF: Final = ("ring", "soft")
 _BROKEN: Final = plain("window.example.broken", "The live controller has broken it.")
 _STUCK: Final = plain(
     "window.example.stuck",
-    "The live controller has come to where it can no longer come about.",
+    "The live controller has come to where it can never happen now.",
 )
 _HAZARD: Final = row("window.example.hazard", "The hazard: {hazards}.", hazards=parts("; "))
 _AT_REST: Final = plain(

@@ -13,11 +13,6 @@ from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
 from sim.words.speech import reader
 
-# Numbers that no gauge and no scale shows.
-_UNSEEN: Final = frozenset({
-    "head.stop_notch", "head.lift_throttle_turns", "band.teeth_per_inch", "band.brush_mm",
-    "coolant.concentration_percent",
-})  # fmt: skip
 # Set point -> the inspections that show it.
 _SHOWN_BY: Final = {
     row.name: tuple(look.name for look in INSPECTIONS.values() if row.name in look.shows)
@@ -48,7 +43,7 @@ class Points:
             return True
         if any(self.session.seen.has(look) for look in _SHOWN_BY[row.name]):
             return True
-        return not (row.words or row.name in _UNSEEN or _SHOWN_BY[row.name])
+        return row.scale and not (row.words or _SHOWN_BY[row.name])
 
     def read(self, row: SetPoint) -> Setting | None:
         """Return its setting, None when nobody has looked yet."""

@@ -1,4 +1,4 @@
-"""The sheets beside the picture: inspections, diagnosis, why not, bench, signals, instructor.
+"""The sheets under the picture, one file each; `pages.tabs` lists them.
 
 Not here: rules and findings; a sheet shows what the session answers.
 """

@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from sim.logic.proof.memory import DOMAINS, State, Value
+from sim.logic.proof.memory import CAN_FAIL, DOMAINS, State, Value
 from sim.logic.proof.search.arrays import Block, Codes, Digits, Flags, Indices, Masks, Numbers
 
 JOB_PART: Final = 0
@@ -24,8 +24,7 @@ _NO_NUMBER: Final = -(1 << 60)  # stays below zero whatever is added for other p
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
     ("supply", "Q0", "S1", "job", "cycle", "job.armed", "job.trimming"),
     ("mode.band", "mode.cutting_vise", "mode.shuttle_vise", "mode.shuttle", "mode.head",
-     "mode.coolant", "S2", "F1", "B41", "B42", "B51", "B52", "B53", "B61", "B62",
-     "latch.deviation", "watch.deviation"),
+     "mode.coolant", *CAN_FAIL, "latch.deviation", "watch.deviation"),
     ("band", "B1", "B2", "coolant"),
     ("head", "B11", "B12", "origin.head"),
     ("shuttle", "B21", "B22", "origin.shuttle"),
