@@ -27,7 +27,7 @@ _OUT_LIT: Final = row(
     "inspection.output-lamps.lit", "These outputs are lit: {tags}.", tags=parts(", ")
 )
 _DESK_LIT: Final = row(
-    "inspection.desk-lamps.lit", "These lamps are lit: {lamps}.", lamps=parts(", ")
+    "inspection.console-lamps.lit", "These lamps are lit: {lamps}.", lamps=parts(", ")
 )
 _SHOWN: Final = row(
     "inspection.switches.shown", "These switches show their lamp: {tags}.", tags=parts(", ")
@@ -54,7 +54,7 @@ def _outputs(saw: Saw) -> Message:
     return _OUT_LIT(tags=_tags(tag for tag in OUTPUTS if saw.bus.driven(tag)))
 
 
-def _desk(saw: Saw) -> Message:
+def _console(saw: Saw) -> Message:
     return _DESK_LIT(lamps=tuple(lamp.word for lamp in lit(saw.controller.image)) or (_NONE,))
 
 
@@ -66,7 +66,7 @@ def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:
 
 
 CABINET_LOOKS: Final[tuple[Inspection, ...]] = (
-    way("desk-lamps", "Read the lamps of the desk", "supply", 10, _desk, needs=control_power),
+    way("console-lamps", "Read the lamps of the console", "supply", 10, _console, needs=control_power),
     way("input-lamps", "Read the input lamps in the cabinet", "supply", 60, _inputs, needs=isolator_on),
     way("output-lamps", "Read the output lamps in the cabinet", "supply", 60, _outputs, needs=isolator_on),
     _switches("head-switches", "Read the lamps on the switches of the head", "head", "B11", "B12"),
