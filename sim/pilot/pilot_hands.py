@@ -142,7 +142,7 @@ class PilotHands:
     def _band(self, machine: str, states: tuple[str, ...]) -> None:
         if "TRIPPED" in states:
             self.states({"band": ("RUNNING",)})
-            self.signals({"B41": False})
+            self.signals({"F1": False})  # by the test button of the overload relay
             return
         if states == ("COASTING",):
             self.states({"band": ("RUNNING",)})

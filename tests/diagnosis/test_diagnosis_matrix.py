@@ -33,7 +33,7 @@ from sim.session.session import Session
 from sim.units import US
 from sim.words.message import Message, quoted
 
-SET_UP_FAULTS = ("pin-under-collar", "height-stop-low", "counter-from-below", "variator-forced")
+SET_UP_FAULTS = ("plunger-on-the-land", "height-stop-low", "stop-from-below", "variator-forced")
 
 
 @pytest.fixture(scope="module")
@@ -64,7 +64,7 @@ def test_every_cell_at_rest_is_what_a_session_shows(
 def test_every_cell_of_a_powered_saw_is_what_a_session_shows(
     posts: Scenario, matrix: Matrix
 ) -> None:
-    session = session_for(with_faults(posts, ("pin-under-collar",)), nonce="")
+    session = session_for(with_faults(posts, ("plunger-on-the-land",)), nonce="")
     sound = session_for(with_faults(posts, ()), nonce="")
     for each in (session, sound):
         autopilot.power_up(each)
@@ -73,16 +73,16 @@ def test_every_cell_of_a_powered_saw_is_what_a_session_shows(
             session.inspect(f"meter {tag}").message, sound.inspect(f"meter {tag}").message
         )
 
-        assert matrix.outcome("pin-under-collar", f"meter {tag} (powered up)") == seen
+        assert matrix.outcome("plunger-on-the-land", f"meter {tag} (powered up)") == seen
 
 
 def test_the_pin_is_seen_at_the_collar_and_the_play_at_the_stop(matrix: Matrix) -> None:
     sound = matrix.sound
     assert sound is not None
-    for fault, look in (("pin-under-collar", "collar-pin"), ("counter-from-below", "stop-play")):
+    for fault, look in (("plunger-on-the-land", "stop-plunger"), ("stop-from-below", "stop-play")):
         assert matrix.outcome(fault, look) != matrix.outcome(NOTHING_WRONG, look)
-    assert matrix.outcome("counter-from-below", "collar-pin") == matrix.outcome(
-        NOTHING_WRONG, "collar-pin"
+    assert matrix.outcome("stop-from-below", "stop-plunger") == matrix.outcome(
+        NOTHING_WRONG, "stop-plunger"
     )
 
 
@@ -90,7 +90,7 @@ def test_a_trial_shows_short_posts_and_a_band_that_never_gets_to_speed(matrix: M
     right = matrix.outcome(NOTHING_WRONG, "try one piece")
 
     assert "A piece of 230.00 mm." in right
-    assert "A piece of [lower] mm." in matrix.outcome("counter-from-below", "try one piece")
+    assert "A piece of [lower] mm." in matrix.outcome("stop-from-below", "try one piece")
     assert "at speed" in matrix.outcome("variator-forced", "try one piece")
     assert "at speed" not in right
 
@@ -98,15 +98,15 @@ def test_a_trial_shows_short_posts_and_a_band_that_never_gets_to_speed(matrix: M
 def test_a_trial_is_barred_where_it_would_drive_the_bar_into_the_band(matrix: Matrix) -> None:
     trial = matrix.inspections[matrix.column("try one piece")]
 
-    assert {"pin-under-collar", "height-stop-low"} <= trial.harms
-    assert not {"counter-from-below", "variator-forced", NOTHING_WRONG} & trial.harms
+    assert {"plunger-on-the-land", "height-stop-low"} <= trial.harms
+    assert not {"stop-from-below", "variator-forced", NOTHING_WRONG} & trial.harms
     for node in nodes(par(matrix).tree):
         if node.inspection == "try one piece":
             assert not trial.harms & set(node.causes)
 
 
 def test_looks_after_a_wreck_show_only_that_the_run_is_over(matrix: Matrix) -> None:
-    assert matrix.outcome("pin-under-collar", "air-gauge (after a trial)") == "The run is over."
+    assert matrix.outcome("plunger-on-the-land", "air-gauge (after a trial)") == "The run is over."
 
 
 def test_the_trial_costs_what_it_takes_on_the_sound_machine(
@@ -148,7 +148,7 @@ def test_the_best_path_to_the_hidden_fault_ends_at_it(matrix: Matrix) -> None:
 def test_the_matrix_is_found_once_for_a_scenario(posts: Scenario, matrix: Matrix) -> None:
     assert matrix_for(posts) is matrix
     assert matrix_for(posts.model_copy(deep=True)) is matrix
-    other = posts.model_copy(update={"inspections": ("collar-pin", "meter B11")})
+    other = posts.model_copy(update={"inspections": ("stop-plunger", "meter B11")})
     assert digest(other) != digest(posts)
     assert matrix_for(other) is not matrix
 
@@ -175,7 +175,7 @@ def test_a_torn_matrix_is_found_anew_and_kept_again(
     posts: Scenario, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("DRYCYCLE_CACHE", str(tmp_path))
-    few = posts.model_copy(update={"inspections": ("collar-pin", "stop-play")})
+    few = posts.model_copy(update={"inspections": ("stop-plunger", "stop-play")})
     key = f"matrix-{digest(few)}"
     (tmp_path / key).write_bytes(b'{"outcomes": [')
 
@@ -186,10 +186,10 @@ def test_a_torn_matrix_is_found_anew_and_kept_again(
 
 
 def test_only_what_the_drill_allows_is_in_its_matrix(posts: Scenario) -> None:
-    only = posts.model_copy(update={"inspections": ("collar-pin", "meter B11")})
+    only = posts.model_copy(update={"inspections": ("stop-plunger", "meter B11")})
     looks = {column.look for column in matrix_for(only).inspections}
 
-    assert looks == {"", "collar-pin", "meter B11"}
+    assert looks == {"", "stop-plunger", "meter B11"}
     assert len(allowed(posts)) > len(inspections.INSPECTIONS)
 
 
@@ -199,7 +199,7 @@ def test_weights_are_those_given_and_one_for_the_rest(posts: Scenario) -> None:
 
     assert weights["variator-forced"] == 5.0
     assert weights[NOTHING_WRONG] == 0.0
-    assert weights["pin-under-collar"] == 1.0
+    assert weights["plunger-on-the-land"] == 1.0
     assert {cause.weight for cause in matrix_for(posts).causes} == {1.0}
 
 
@@ -208,18 +208,18 @@ def test_two_hidden_faults_are_told_from_either_alone_and_from_their_neighbours(
 ) -> None:
     both = posts.model_copy(
         update={
-            "faults": (HiddenFault(name="pin-under-collar"), HiddenFault(name="counter-from-below"))
+            "faults": (HiddenFault(name="plunger-on-the-land"), HiddenFault(name="stop-from-below"))
         }
     )
     causes = causes_for(both)
 
-    assert ("counter-from-below", "pin-under-collar") in causes
-    assert ("counter-from-below", "height-stop-low") in causes
-    assert ("pin-under-collar",) in causes
+    assert ("stop-from-below", "plunger-on-the-land") in causes
+    assert ("stop-from-below", "height-stop-low") in causes
+    assert ("plunger-on-the-land",) in causes
     assert len(set(causes)) == len(causes)
     found = matrix_for(both)
-    pair = "counter-from-below + pin-under-collar"
-    for alone in ("counter-from-below", "pin-under-collar"):
+    pair = "stop-from-below + plunger-on-the-land"
+    for alone in ("stop-from-below", "plunger-on-the-land"):
         assert found.causes[found.row(pair)].outcomes != found.causes[found.row(alone)].outcomes
 
 
@@ -251,7 +251,7 @@ def test_a_look_that_moves_the_machine_changes_no_other_look(
 def test_a_fault_that_the_machine_cannot_have_is_no_cause_and_a_hidden_one_is(
     posts: Scenario, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    likeness = CATALOGUE["pin-under-collar"]
+    likeness = CATALOGUE["plunger-on-the-land"]
     for name, there in (("not-here", False), ("unseen", True)):
         fault = replace(
             likeness,
@@ -260,7 +260,7 @@ def test_a_fault_that_the_machine_cannot_have_is_no_cause_and_a_hidden_one_is(
             present=lambda _wreck, there=there: there,
         )
         monkeypatch.setitem(CATALOGUE, name, fault)
-    found = matrix_for(posts.model_copy(update={"inspections": ("collar-pin", "air-gauge")}))
+    found = matrix_for(posts.model_copy(update={"inspections": ("stop-plunger", "air-gauge")}))
     names = {cause.name for cause in found.causes}
 
     assert "not-here" not in names
@@ -283,12 +283,12 @@ def observed(findings: Sequence[Witnessed]) -> list[Observed]:
 
 
 RUN = (
-    at(0, "inspect", "collar-pin"),
+    at(0, "inspect", "stop-plunger"),
     at(30, "press", "supply.isolator"),
     at(31, "press", "supply.two_hand", "supply.control_on"),
     at(31, "release", "supply.two_hand", "supply.control_on"),
     at(40, "inspect", "input-lamps"),
-    at(110, "inspect", "collar-pin"),
+    at(110, "inspect", "stop-plunger"),
     at(140, "inspect", "stop-play"),
 )
 
@@ -308,8 +308,8 @@ def test_a_look_made_twice_at_a_machine_at_rest_is_redundant(posts: Scenario) ->
     matrix, findings = lived(posts, RUN)
     steps = {step.finding.inspection: step for step in trail(matrix, observed(findings))}
 
-    assert not steps["1: collar-pin"].redundant
-    assert steps["6: collar-pin"].redundant
+    assert not steps["1: stop-plunger"].redundant
+    assert steps["6: stop-plunger"].redundant
     assert not steps["7: stop-play"].redundant
 
 
@@ -317,16 +317,16 @@ def test_belief_comes_to_rest_on_the_fault_that_was_found(posts: Scenario) -> No
     matrix, findings = lived(posts, RUN)
     steps = trail(matrix, observed(findings))
 
-    assert belief_in(matrix, prior(matrix), "counter-from-below") < 0.5
-    assert belief_in(matrix, steps[-1].belief, "counter-from-below") == pytest.approx(1.0)
-    assert not diagnosed(matrix, steps[-1].belief, "counter-from-below").premature
-    assert diagnosed(matrix, steps[0].belief, "counter-from-below").premature
+    assert belief_in(matrix, prior(matrix), "stop-from-below") < 0.5
+    assert belief_in(matrix, steps[-1].belief, "stop-from-below") == pytest.approx(1.0)
+    assert not diagnosed(matrix, steps[-1].belief, "stop-from-below").premature
+    assert diagnosed(matrix, steps[0].belief, "stop-from-below").premature
 
 
 def test_a_finding_after_the_remedy_does_not_speak_against_the_fault(posts: Scenario) -> None:
     mended = (
         at(0, "inspect", "stop-play"),
-        at(40, "put_right", "counter-from-below"),
+        at(40, "put_right", "stop-from-below"),
         at(120, "inspect", "stop-play"),
     )
     matrix, findings = lived(posts, mended)
@@ -335,8 +335,8 @@ def test_a_finding_after_the_remedy_does_not_speak_against_the_fault(posts: Scen
     )
 
     assert findings[0].observed.outcome != findings[-1].observed.outcome
-    assert belief_in(matrix, last.belief, "counter-from-below") == pytest.approx(
-        belief_in(matrix, first.belief, "counter-from-below")
+    assert belief_in(matrix, last.belief, "stop-from-below") == pytest.approx(
+        belief_in(matrix, first.belief, "stop-from-below")
     )
 
 
@@ -348,9 +348,9 @@ def test_a_wreck_in_another_world_ends_that_world_only(posts: Scenario) -> None:
     matrix, findings = lived(posts, acts)
 
     assert findings[0].observed.inspection == "1: seen"
-    assert "driven into the band" in matrix.outcome("pin-under-collar", "1: seen")
-    assert "The run is over." in matrix.outcome("pin-under-collar", "2: air-gauge")
-    assert "run is over" not in matrix.outcome("counter-from-below", "2: air-gauge")
+    assert "driven into the band" in matrix.outcome("plunger-on-the-land", "1: seen")
+    assert "The run is over." in matrix.outcome("plunger-on-the-land", "2: air-gauge")
+    assert "run is over" not in matrix.outcome("stop-from-below", "2: air-gauge")
 
 
 def test_acts_that_the_run_itself_refuses_are_refused(posts: Scenario) -> None:

@@ -102,11 +102,11 @@ def test_any_two_faults_can_be_there_together_and_are_put_right_one_by_one(job):
 
 
 SAME_THING = {
-    ("counter-from-below", "length-without-kerf"),
+    ("stop-from-below", "length-without-kerf"),
     ("head-up-wire", "head-up-stuck"),
     ("head-down-wire", "head-down-stuck"),
-    ("at-stop-wire", "at-stop-stuck"),
-    ("cutting-gripped-wire", "cutting-gripped-stuck"),
+    ("back-limit-wire", "back-limit-stuck"),
+    ("cutting-clamped-wire", "cutting-clamped-stuck"),
     ("lower-valve-shut", "lower-valve-open"),
     ("band-worn", "band-one-sided"),
     ("band-worn", "band-stripped"),
@@ -117,25 +117,25 @@ SAME_THING = {
 
 # Kinds of harm that a fault may lead to; none where it does not stand here.
 CAN_COST = {
-    "pin-under-collar": {"bar-into-band"},
+    "plunger-on-the-land": {"bar-into-band"},
     "height-stop-low": {"bar-into-band"},
-    "cutting-grip-low": {"bar-slipped", "cut-out-of-square"},
-    "cutting-grip-high": {"tube-crushed"},
-    "shuttle-grip-low": {"bar-slipped"},
+    "cutting-clamping-low": {"bar-slipped", "cut-out-of-square"},
+    "cutting-clamping-high": {"tube-crushed"},
+    "shuttle-clamping-low": {"bar-slipped"},
     "guide-arm-far": {"cut-out-of-square"},
     "guide-arm-slack": {"arm-drifted", "band-uncovered"},
     "feed-valve-wide": {"teeth-stripped", "chips-packed"},
-    "bleed-screw-shut": {"descent-jerky", "chips-packed", "teeth-stripped"},
-    "pivot-locks-slack": {"cut-out-of-square"},
-    "mitre-lever-loose": {"cut-out-of-square"},
-    "fence-in-way": {"back-rail-cut"},
+    "air-in-the-oil": {"descent-jerky", "chips-packed", "teeth-stripped"},
+    "index-plunger-out": {"cut-out-of-square"},
+    "clamp-lever-open": {"cut-out-of-square"},
+    "back-rail-in-way": {"back-rail-cut"},
     "bundle-clamp-up": {"bar-slipped", "cut-out-of-square"},
-    "roller-left-in": {"arm-struck"},
+    "arm-left-up": {"arm-struck"},
     "wash-hose-open": {"coolant-poor", "spill"},
     "brush-backed-off": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "band-inside-out": {"band-rubbed"},
     "head-up-stuck": {"bar-into-band"},
-    "cutting-gripped-stuck": {"bar-snatched"},
+    "cutting-clamped-stuck": {"bar-snatched"},
     "band-turns-wire": {"cut-dry"},
     "lower-valve-open": {"bar-snatched", "teeth-pressed"},
     "coolant-pump-jammed": {"cut-dry"},
@@ -191,11 +191,11 @@ def test_a_row_says_in_whole_words_what_is_wrong_and_what_to_do(name):
 
 
 def test_a_broken_wire_and_a_stuck_valve_differ_at_the_coil():
-    wire, valve = opened("posts", "lift-coil-wire"), opened("posts", "lower-valve-shut")
+    wire, valve = opened("posts", "raise-coil-wire"), opened("posts", "lower-valve-shut")
     for session in (wire, valve):
         session.press("supply.isolator")
-        session.tap("supply.two_hand", "supply.control_on")
-    wire.press("head.lift")
+        session.palms("supply.control_on")
+    wire.press("head.raise")
     valve.press("head.lower")
 
     assert (wire.saw.bus.driven("Y11"), wire.saw.bus.seen["Y11"]) == (True, False)

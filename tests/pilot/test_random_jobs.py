@@ -84,7 +84,7 @@ def _scenario(rng: random.Random) -> Scenario:
         "title": "drawn", "mode": "practice", "ready": rng.random() < 0.5,
         "stock": {"material": rng.choice(sorted(materials())), "section": section, "bundle": bundle,
                   "length_mm": min(12_000.0, (length + 2) * wanted + 1200), "front_mm": 12.0},
-        "job": {"length_mm": length, "wanted": wanted, "begin": "trim", "mitre_deg": float(mitre)},
+        "job": {"length_mm": length, "wanted": wanted, "first": "square", "mitre_deg": float(mitre)},
     })  # fmt: skip
 
 
@@ -132,13 +132,13 @@ def test_any_mis_set_job_ends_and_says_why_it_went_wrong(group):
             assert len(str(consequence.sentence)) > 40, (index, consequence)
         off = [cut for cut in session.saw.cuts if not cut.trim and not session.tally.is_good(cut)]
         if off and outcome.finished:
-            # A piece off size has a reason on the machine: its length stop, its grip or its strokes.
-            stop_off = session.saw.read("shuttle.counter_mm") != pytest.approx(
+            # A piece off size has a reason on the machine: its length stop, its clamping or its strokes.
+            stop_off = session.saw.read("shuttle.stop_mm") != pytest.approx(
                 _card(session), abs=0.05
             )
-            backlash = session.saw.plant.shuttle.stop_m < session.saw.plant.shuttle.counter_m - 1e-6
+            backlash = session.saw.plant.shuttle.stop_m < session.saw.plant.shuttle.reading_m - 1e-6
             assert stop_off or backlash or session.saw.consequences, (index, off)
 
 
 def _card(session) -> float:
-    return next(float(line.setting) for line in session.card if line.name == "shuttle.counter_mm")
+    return next(float(line.setting) for line in session.card if line.name == "shuttle.stop_mm")

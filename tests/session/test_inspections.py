@@ -102,35 +102,36 @@ def test_a_function_test_says_in_words_what_the_machine_is_not_fit_for(name):
     assert found(busy, name) == "A job is under way or held. Stop it first."
 
 
-def test_a_function_test_of_a_station_left_in_auto_turns_it_to_hand():
+def test_a_function_test_of_a_saw_left_in_production_turns_it_to_manual():
     session = powered()
-    session.tap("shuttle.auto")
+    session.turn("production")
 
-    assert "runs to its stop" in found(session, "try-shuttle")
+    assert "runs back to its stop" in found(session, "try-shuttle")
+    assert session.saw.controller.image["mode"] == "MANUAL"
 
 
 @pytest.mark.parametrize(
     ("fault", "name", "says"),
     [
-        ("lift-coil-wire", "try-raise", "does not rise; the lamp on Y11 stays dark"),
+        ("raise-coil-wire", "try-raise", "does not rise; the lamp on Y11 stays dark"),
         ("lift-filter-clogged", "try-raise", "crawls up to its stop; the lamp on Y11 is lit"),
         ("head-cylinder-leaks", "try-raise", "it sinks slowly"),
         ("lower-valve-open", "try-raise", "goes up, and sinks again under the hand"),
         ("air-cock-shut", "try-raise", "does not rise; the lamp on Y11 is lit"),
         ("lower-valve-shut", "try-lower", "does not come down; the lamp on Y12 is lit"),
         ("feed-valve-shut", "try-lower", "does not come down; the lamp on Y12 is lit"),
-        ("pin-under-collar", "try-lower", "does not come clear of the bar"),
-        ("to-stop-valve-shut", "try-shuttle", "stands already back to the blade"),
-        ("to-blade-coil-wire", "try-shuttle", "does not move back to the blade; the lamp on Y21 stays"),
-        ("at-stop-wire", "try-shuttle", "the switch B21 shows its lamp, its input is dark"),
-        ("roller-left-in", "try-shuttle", "Support roller struck."),
-        ("shuttle-throttle-shut", "try-shuttle", "crawls to its stop"),
+        ("plunger-on-the-land", "try-lower", "does not come clear of the bar"),
+        ("back-valve-shut", "try-shuttle", "does not move back to its stop; the lamp on Y22 is lit"),
+        ("forward-coil-wire", "try-shuttle", "does not move forward to the band; the lamp on Y21 stays"),
+        ("back-limit-wire", "try-shuttle", "the switch B21 shows its lamp, its input is dark"),
+        ("arm-left-up", "try-shuttle", "Support arm struck."),
+        ("shuttle-throttle-shut", "try-shuttle", "crawls back to its stop"),
         ("cutting-jaw-far", "try-cutting-vise", "runs out and does not reach the bar"),
-        ("cutting-grip-coil-wire", "try-cutting-vise", "does not move; the lamp on Y31 stays dark"),
+        ("cutting-clamp-coil-wire", "try-cutting-vise", "does not move; the lamp on Y31 stays dark"),
         ("cutting-vise-leaks", "try-cutting-vise", "shows 3 bar; the lamp on Y31 is lit, and the switch B33 does not"),
-        ("cutting-gripped-wire", "try-cutting-vise", "the switch B33 shows its lamp, its input is dark"),
-        ("cutting-free-valve-shut", "try-cutting-vise", "It does not go back; the lamp on Y33 is lit"),
-        ("shuttle-free-coil-wire", "try-shuttle-vise", "It does not go back; the lamp on Y34 stays dark"),
+        ("cutting-clamped-wire", "try-cutting-vise", "the switch B33 shows its lamp, its input is dark"),
+        ("cutting-release-valve-shut", "try-cutting-vise", "It does not go back; the lamp on Y33 is lit"),
+        ("shuttle-release-coil-wire", "try-shuttle-vise", "It does not go back; the lamp on Y34 stays dark"),
         ("contactor-dead", "try-band", "motor is silent and the band stands; the lamp on Q1 stays dark"),
         ("phase-lost", "try-band", "motor hums and the band stands"),
         ("guard-open", "try-band", "Refused. B41: the band guard is open."),
@@ -139,8 +140,8 @@ def test_a_function_test_of_a_station_left_in_auto_turns_it_to_hand():
         ("coolant-pump-jammed", "try-coolant", "No coolant runs, and its pump is silent; the lamp on Q3 is lit"),
         ("nozzle-blocked", "try-coolant", "No coolant runs, and its pump is heard"),
         ("wash-hose-open", "try-coolant", "Coolant dribbles"),
-        ("two-hand-wire", "try-keys", "that of the two-hand key stays dark"),
-        ("drive-stop-wire", "try-keys", "drive stop is dark at rest"),
+        ("palm-key-wire", "try-keys", "that of the left palm key stays dark"),
+        ("trip-line-wire", "try-keys", "trip line is dark at rest"),
     ],
 )  # fmt: skip
 def test_a_function_test_shows_what_is_wrong_with_its_station_and_not_why(fault, name, says):
@@ -160,8 +161,8 @@ def test_both_ends_of_a_broken_wire_are_seen_to_differ():
 
 
 def test_the_output_lamp_and_the_coil_differ_where_its_wire_is_broken():
-    session = powered("lift-coil-wire")
-    session.press("head.lift")
+    session = powered("raise-coil-wire")
+    session.press("head.raise")
 
     assert "Y11" in found(session, "output-lamps")
     assert "Y11 is dead" in found(session, "meter Y11")
@@ -196,8 +197,8 @@ def test_the_last_piece_tells_length_squareness_and_dents():
         powered(*faults, job=job)
         for faults, job in (
             (("length-without-kerf",), "posts"),
-            (("pivot-locks-slack",), "posts"),
-            (("cutting-grip-high",), "rails"),
+            (("index-plunger-out",), "posts"),
+            (("cutting-clamping-high",), "rails"),
             ((), "posts"),
         )
     )

@@ -37,10 +37,10 @@ def test_findings_are_equal_exactly_where_they_read_alike():
 
 
 def test_a_finding_holds_its_numbers_as_they_are_read():
-    session = next(at_rest_and_powered("counter-from-below"))
+    session = next(at_rest_and_powered("stop-from-below"))
     shuttle = session.saw.plant.shuttle
     play = INSPECTIONS["stop-play"].look(session.saw)
 
-    assert play["play"] == pytest.approx(shuttle.counter_m - shuttle.stop_m, abs=5e-6)
+    assert play["play"] == pytest.approx(shuttle.reading_m - shuttle.stop_m, abs=5e-6)
     assert play["play"] == round(play["play"] / 1e-3, 2) * 1e-3
     assert f"{play['play'] / 1e-3:.2f} mm" in str(play)

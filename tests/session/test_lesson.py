@@ -15,8 +15,8 @@ from sim.session.playback.replay import replay
 
 LESSONS = tuple(name for name, path in library.entries() if path.parent.name == "lessons")
 COURSE = (
-    "power-up", "two-hand", "grip", "length", "head-height", "band-speed", "coolant", "single-cut",
-    "automatic-job", "hold-resume", "thin-wall", "bundles", "mitre", "shut-down",
+    "power-up", "two-hand", "load-and-clamp", "length", "head-height", "band-speed", "coolant", "single-cut",
+    "automatic-job-in-production", "hold-go-on", "thin-wall", "bundles", "mitre", "shut-down",
 )  # fmt: skip
 ROUND = {"material": "S275JR", "section": {"shape": "round", "diameter_mm": 60.0},
          "length_mm": 3000.0, "front_mm": 12.0}  # fmt: skip
@@ -36,7 +36,8 @@ def lesson_with(*goals, **more):
 
 def powered(session):
     session.press("supply.isolator")
-    session.tap("supply.two_hand", "supply.control_on")
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
 
 
 # ---- the course
@@ -132,14 +133,14 @@ def test_an_inspection_counts_only_from_when_it_is_asked():
     assert lesson.done
 
 
-def test_any_way_of_lifting_the_head_is_right():
+def test_any_way_of_raising_the_head_is_right():
     goal = {"signal": {"B11": True}}
     by_hand, asked_by_hand = lesson_with(goal)
     powered(by_hand)
-    by_hand.press("head.lift")
+    by_hand.press("head.raise")
     by_hand.advance(5)
     lower_stop, asked_lower = lesson_with(goal)
-    lower_stop.set("head.stop_hole", 2)
+    lower_stop.set("head.stop_notch", 2)
 
     assert asked_by_hand.done
     assert asked_lower.done
@@ -151,13 +152,13 @@ def test_all_conditions_of_a_goal_must_hold_at_one_moment():
     session.press("supply.emergency_stop")
 
     assert not lesson.done
-    assert tuple(map(str, lesson.wanting())) == ("The supply must be on; it is emergency.",)
+    assert tuple(map(str, lesson.wanting())) == ("The supply must be on; it is tripped.",)
 
 
 def test_a_state_that_only_passes_counts():
     session, lesson = lesson_with({"state": {"band": ["STARTING"]}, "signal": {"B1": True}})
     powered(session)
-    session.tap("supply.two_hand", "band.start")
+    session.palms("band.run")
     assert not lesson.done
 
     session.advance(10)
@@ -172,9 +173,9 @@ def test_how_often_somebody_looks_changes_nothing(slice_s):
         {"signal": {"B11": True}}, {"measure": {"head.over_bar_mm": {"at_most": 12.0}}}
     )
     powered(session)
-    session.press("head.lift")
+    session.press("head.raise")
     session.advance(5)
-    session.release("head.lift")
+    session.release("head.raise")
     session.press("head.lower")
     for _ in range(round(30.0 / slice_s)):
         session.advance(slice_s)
@@ -187,26 +188,27 @@ def test_how_often_somebody_looks_changes_nothing(slice_s):
     assert lesson.reached_us[1] == pytest.approx(5e6 + 20 / (174 / 60) * 1e6, abs=50)
 
 
-def test_a_start_with_both_hands_in_the_wrong_order_is_no_refusal():
-    session, lesson = lesson_with({"refused": "supply.control_on"})
-    session.press("supply.isolator")
-    session.tap("supply.control_on", "supply.two_hand")
+def test_a_start_that_waits_for_the_palm_keys_and_gets_them_in_one_deed_is_no_refusal():
+    session, lesson = lesson_with({"refused": "band.run"})
+    powered(session)
+    session.palms("band.run")
 
-    assert session.saw.plant.supply.powered
+    assert session.saw.controller.machines["band"].state == "STARTING"
     assert not lesson.done
-    session.release("supply.isolator")
-    session.tap("supply.control_on")
+    session.tap("band.stop")
+    session.advance(5)
+    session.tap("band.run")
     assert lesson.done
 
 
-def test_the_counter_is_as_the_card_says_only_without_its_backlash():
-    session, lesson = lesson_with({"setting": {"shuttle.counter_mm": "card"}}, ready=False)
-    session.set("shuttle.counter_mm", 200)
-    session.set("shuttle.counter_mm", 231.5)
-    assert "backlash" in str(lesson.wanting()[0])
+def test_the_length_stop_is_as_the_card_says_only_with_its_play_taken_out():
+    session, lesson = lesson_with({"setting": {"shuttle.stop_mm": "card"}}, ready=False)
+    session.set("shuttle.stop_mm", 200)
+    session.set("shuttle.stop_mm", 231.5)
+    assert "play is still in" in str(lesson.wanting()[0])
 
-    session.set("shuttle.counter_mm", 236.5)
-    session.set("shuttle.counter_mm", 231.5)
+    session.set("shuttle.stop_mm", 236.5)
+    session.set("shuttle.stop_mm", 231.5)
 
     assert lesson.done
 
@@ -214,15 +216,15 @@ def test_the_counter_is_as_the_card_says_only_without_its_backlash():
 @pytest.mark.parametrize(
     ("goal", "wrong", "right"),
     [
-        ({"head.stop_hole": "card"}, 3, 4),
-        ({"head.stop_hole": 6.0}, 5, 6),
+        ({"head.stop_notch": "card"}, 3, 4),
+        ({"head.stop_notch": 6.0}, 5, 6),
         ({"cutting_vise.jaw_gap_mm": {"at_least": 1.0, "at_most": 6.0}}, 7, 5),
         ({"band.guard": "open"}, "closed", "open"),
         ({"cutting_vise.pressure_bar": "card"}, 50, 58),
     ],
 )
 def test_a_setting_counts_when_it_is_near_enough_to_what_is_asked(goal, wrong, right):
-    session, lesson = lesson_with({"setting": goal}, ready=False, found={"head.stop_hole": 2,
+    session, lesson = lesson_with({"setting": goal}, ready=False, found={"head.stop_notch": 2,
                                   "cutting_vise.jaw_gap_mm": 20, "cutting_vise.pressure_bar": 20})  # fmt: skip
     (name,) = goal
     session.set(name, wrong)
@@ -238,7 +240,7 @@ def test_a_setting_counts_when_it_is_near_enough_to_what_is_asked(goal, wrong, r
 def test_any_speed_within_the_metals_range_is_right(hold_s, done):
     session, lesson = lesson_with({"speed_m_min": "card"})
     powered(session)
-    session.tap("supply.two_hand", "band.start")
+    session.palms("band.run")
     session.advance(2)
     session.press("band.faster")
     session.advance(hold_s)
@@ -270,29 +272,29 @@ REACHABLE = {
                {"signal": {"B61": False}}, {"signal": {"B34": True}}, {"signal": {"Q1": True}},
                {"signal": {"B11": True, "B1": True}}, {"signal": {"B51": False}},
                {"signal": {"S1": False}}, {"signal": {"B53": False}}],
-    "state": [{"state": {"supply": ["EMERGENCY"]}}, {"state": {"band": ["TRIPPED"]}},
-              {"state": {"band": ["COASTING"]}}, {"state": {"shuttle": ["AT_STOP"]}},
+    "state": [{"state": {"supply": ["TRIPPED"]}}, {"state": {"band": ["TRIPPED"]}},
+              {"state": {"band": ["COASTING"]}}, {"state": {"shuttle": ["BACK"]}},
               {"state": {"head": ["BETWEEN"]}}, {"state": {"coolant": ["FLOWING"]}},
               {"state": {"job": ["HELD"]}}, {"state": {"job": ["COMPLETE"]}},
               {"state": {"job": ["ABORTED"]}}, {"state": {"job": ["STOPPING"]}},
-              {"state": {"cycle": ["FREE_CUTTING_VISE"]}}],
-    "mode": [{"mode": {"band": "AUTO", "head": "AUTO"}}],
+              {"state": {"cycle": ["RELEASE_CUTTING_VISE"]}}],
+    "mode": [{"mode": "PRODUCTION"}, {"mode": "MAINTENANCE"}],
     "setting": [{"setting": {"head.mitre_deg": 45.0}}, {"setting": {"band.teeth_per_inch": 10.0}},
                 {"setting": {"band.guide_span_mm": {"at_least": 100.0, "at_most": 120.0}}},
-                {"setting": {"job.wanted": 7.0}}, {"setting": {"shuttle.support_roller": "in"}}],
+                {"setting": {"job.wanted": 7.0}}, {"setting": {"cutting_vise.support_arm": "up"}}],
     "backlash": [{"backlash": "in"}],
     "speed_m_min": [{"speed_m_min": 50.0},
                     {"speed_m_min": {"at_least": 30.0, "at_most": 40.0}}],
     "measure": [{"measure": {"head.over_bar_mm": {"at_least": 5.0, "at_most": 15.0}}},
                 {"measure": {"bar.front_mm": {"at_least": 200.0}}},
-                {"measure": {"cutting_vise.grip_bar": {"at_least": 50.0}}}],
+                {"measure": {"cutting_vise.clamping_bar": {"at_least": 50.0}}}],
     "cuts": [{"cuts": 1}, {"cuts": 2, "state": {"job": ["EXECUTE"]}}],
     "pieces": [{"pieces": 1}],
     "good": [{"good": 2}],
     "inspected": [{"inspected": "pulley"}, {"inspected": "meter B11"}],
     "lockout": [{"lockout": "lock"}, {"lockout": "safe"}],
-    "taken": [{"taken": "head.lower"}, {"taken": "job.arm"}, {"taken": "supply.reset"}],
-    "refused": [{"refused": "band.start"}, {"refused": "supply.control_on"}],
+    "taken": [{"taken": "head.lower"}, {"taken": "job.reset"}, {"taken": "job.new"}, {"taken": "supply.reset"}],
+    "refused": [{"refused": "band.run"}, {"refused": "job.complete"}],
 }  # fmt: skip
 
 
@@ -318,7 +320,7 @@ def test_the_pilot_takes_a_lock_out_back():
 
 
 def test_the_pilot_gives_up_on_what_cannot_be():
-    session, lesson = lesson_with({"good": 2, "setting": {"head.stop_pin": "under"}})
+    session, lesson = lesson_with({"good": 2, "setting": {"head.stop_plunger": "on the land"}})
 
     assert not play_lesson(session, lesson)
 
@@ -332,10 +334,10 @@ def test_the_pilot_does_not_go_round_in_a_circle_over_a_relay_that_stays_hot():
 def test_a_hint_says_how_and_what_is_wanting():
     session = open_session("01-power-up-and-stops")
     lesson = lesson_of(session)
-    play_lesson(session, lesson, until=3)
+    play_lesson(session, lesson, until=4)
 
     assert str(lesson.hint()) == (
-        "Hold the lift key until the head stands at its stop. "
+        "Hold the raise key until the head stands at its stop. "
         "B11 must show that the head is up at its height stop."
     )
 
@@ -345,7 +347,7 @@ def test_the_time_of_each_step_is_kept():
     session.advance(10)
     powered(session)
     wait_until(session, lambda: lesson.number == 1, 1)
-    session.press("head.lift")
+    session.press("head.raise")
     session.advance(1)
 
     assert lesson.took_s() == (10.0, pytest.approx(1 / 3, abs=1e-5))

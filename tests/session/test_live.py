@@ -24,7 +24,7 @@ from sim.session.told import STANDS_STILL
 from sim.signals import BY_KEY, Direction
 from sim.units import US
 
-COUNTER = "counter-from-below"
+COUNTER = "stop-from-below"
 PULLEY = "variator-forced"
 
 
@@ -67,7 +67,7 @@ def test_a_fault_put_into_a_running_job_spoils_the_next_pieces_and_plays_again(t
     session.close()
 
     lengths_mm = [round(cut.length_m * 1000, 2) for cut in session.saw.cuts if not cut.trim]
-    # The shuttle stood at the stop, and was pushed along when the counter was wound below it.
+    # The shuttle stood at the stop, and was pushed along when that was wound below the setting.
     assert lengths_mm == [230.0, 230.0, 225.0, 229.85]
     played_again(path, session)
 
@@ -103,7 +103,7 @@ def test_a_fault_put_in_counts_as_hidden_and_one_taken_out_no_longer(tmp_path):
     assert both == [COUNTER, PULLEY]
     assert [fault.name for fault in session.hidden] == [PULLEY]
     assert [fault.name for fault in session.faults.still_wrong()] == [PULLEY]
-    assert session.saw.plant.shuttle.counter_m == pytest.approx(session.saw.plant.shuttle.stop_m)
+    assert session.saw.plant.shuttle.reading_m == pytest.approx(session.saw.plant.shuttle.stop_m)
     session.diagnose(COUNTER)
     cause = debrief(session).parts[0]
     assert "not there" not in str(cause.reason)
@@ -114,7 +114,7 @@ def test_a_fault_put_in_counts_as_hidden_and_one_taken_out_no_longer(tmp_path):
     [
         (lambda i: i.put_in(COUNTER), "has it already"),
         (lambda i: i.take_out(PULLEY), "not hidden"),
-        (lambda i: i.put_in("counter-from-bellow"), COUNTER),
+        (lambda i: i.put_in("stop-from-bellow"), COUNTER),
         (lambda i: i.pace(99), "99 is no pace"),
     ],
 )
@@ -181,7 +181,7 @@ def test_at_a_frozen_machine_time_stands_and_every_act_is_refused_in_words():
     pressed = session.press("job.hold")
     answers = (
         session.set("head.feed_force_n", 300),
-        session.inspect("collar-pin"),
+        session.inspect("stop-plunger"),
         session.lock_out("prepare"),
         session.diagnose(COUNTER),
         session.put_right(COUNTER),
@@ -199,11 +199,11 @@ def test_at_a_frozen_machine_time_stands_and_every_act_is_refused_in_words():
 def test_a_hand_can_let_go_at_a_frozen_machine_but_a_latch_stays():
     session = open_session("rail-posts")
     power_up(session)
-    session.press("head.lift")
+    session.press("head.raise")
     session.instructor.freeze(True)
 
     latch = session.release("supply.isolator")
-    session.release("head.lift")
+    session.release("head.raise")
 
     assert latch is not None
     assert not latch.accepted
@@ -261,7 +261,7 @@ def test_a_mark_is_told_only_in_the_debrief_and_a_pace_changes_nothing_on_the_ma
 @pytest.mark.parametrize(
     ("words", "order"),
     [
-        ("put-in counter-from-below", Order("put-in", fault=COUNTER)),
+        ("put-in stop-from-below", Order("put-in", fault=COUNTER)),
         ("take-out variator-forced", Order("take-out", fault=PULLEY)),
         ("freeze", Order("freeze")),
         ("go", Order("go")),
@@ -292,7 +292,7 @@ def test_an_order_is_what_its_words_say_and_reaches_the_session(words, order, tm
         ([], "there is no order"),
         (["putin", COUNTER], "put-in"),
         (["put-in"], "put-in needs a fault"),
-        (["put-in", "counter-from-bellow"], COUNTER),
+        (["put-in", "stop-from-bellow"], COUNTER),
         (["freeze", "now"], "stands alone"),
         (["pace", "fast"], "fast is no pace"),
         (["pace", "nan"], "nan is no pace"),
@@ -323,7 +323,7 @@ BROKEN = (
     b"", b"no JSON", b"[1]", b"{}", b'{"order":"explode"}', b'{"order":["freeze"]}',
     b'{"order":"freeze","now":true}', b'{"order":"pace"}', b'{"order":"pace","factor":"2"}',
     b'{"order":"pace","factor":1e9}', b'{"order":"pace","factor":NaN}', b'{"order":"note","text":3}',
-    b'{"order":"note","text":"  "}', b'{"order":"put-in","fault":"counter-from-below"}',
+    b'{"order":"note","text":"  "}', b'{"order":"put-in","fault":"stop-from-below"}',
     b'{"order":"put-in","salt":"1","fault":"00"}', b'{"order":"put-in","salt":[],"fault":{}}',
     b"\xff\xfe", b"[" * 2000, b'{"order":"note","text":"' + b"x" * 9000 + b'"}',
 )  # fmt: skip
@@ -414,7 +414,7 @@ def test_a_fault_from_a_time_sets_in_at_that_time_and_not_before():
     assert not before
     assert session.faults.present(CATALOGUE[COUNTER])
     assert [(e.at_us, str(e.message)) for e in session.heard.behind] == [
-        (100 * US, "Length counter approached from the wrong side set in.")
+        (100 * US, "Length stop approached from the wrong side set in.")
     ]
     assert session.heard.events == []
 
@@ -514,7 +514,7 @@ def test_a_fault_that_the_instructor_takes_out_in_time_never_sets_in():
         ("{name: variator-forced, from_piece: 1}", "from_piece"),
         ("{name: variator-forced, when: {signal: B99}}", "there is no device 'B99'"),
         ("{name: variator-forced, when: {signal: B12, goes: up}}", "live"),
-        ("{name: counter-from-below, intermittent: {period_s: 9, share: 0.5}}", "come and go"),
+        ("{name: stop-from-below, intermittent: {period_s: 9, share: 0.5}}", "come and go"),
         ("{name: variator-forced, intermittent: {period_s: 9, share: 1}}", "share"),
     ],
 )
@@ -534,8 +534,8 @@ def test_every_way_of_setting_in_can_be_written_in_a_file(tmp_path):
     scenario = read("rail-posts")[1].read_text(encoding="utf-8")
     path.write_text(
         f"{scenario}\nfaults:\n"
-        "  - {name: pin-under-collar, from_s: 90}\n"
-        "  - {name: counter-from-below, from_piece: 2}\n"
+        "  - {name: plunger-on-the-land, from_s: 90}\n"
+        "  - {name: stop-from-below, from_piece: 2}\n"
         "  - name: variator-forced\n"
         "    when: {signal: B12, goes: live, times: 2}\n"
         "    intermittent: {period_s: 30, share: 0.25, seed: 7}\n",
@@ -552,8 +552,8 @@ def test_every_way_of_setting_in_can_be_written_in_a_file(tmp_path):
 
 LATE = """
 faults:
-  - {name: pin-under-collar, when: {signal: B33, times: 2}}
-  - {name: counter-from-below, from_piece: 2}
+  - {name: plunger-on-the-land, when: {signal: B33, times: 2}}
+  - {name: stop-from-below, from_piece: 2}
   - {name: variator-forced, from_s: 40, intermittent: {period_s: 7, share: 0.4}}
 """
 ACTS = st.one_of(
@@ -565,7 +565,7 @@ ACTS = st.one_of(
         *(f"{verb} {name}" for verb in ("put-in", "take-out") for name in sorted(CATALOGUE)[:12]),
     ])),
     st.tuples(st.just("put_right"), st.sampled_from(sorted(CATALOGUE))),
-    st.tuples(st.just("inspect"), st.sampled_from(["collar-pin", "meter B11", "last-piece"])),
+    st.tuples(st.just("inspect"), st.sampled_from(["stop-plunger", "meter B11", "last-piece"])),
     st.tuples(st.just("auto"), st.sampled_from([power_up, make_ready, begin])),
 )  # fmt: skip
 
@@ -620,21 +620,21 @@ def test_letting_no_time_pass_makes_no_difference():
 
 
 def test_a_fault_that_an_act_brings_about_is_there_before_the_next_act_of_that_instant(tmp_path):
-    """By the fault the counter is turned up; set after it, from above, it is true again."""
+    """By the fault the stop is wound up; set after it, from above, it is true again."""
     path = tmp_path / "any.jsonl"
     scenario = tmp_path / "late.yaml"
     text = read("rail-posts")[1].read_text(encoding="utf-8")
-    fault = "faults: [{name: counter-from-below, when: {signal: S70}}]"
+    fault = "faults: [{name: stop-from-below, when: {signal: S70}}]"
     scenario.write_text(f"{text}\n{fault}\n", encoding="utf-8")
     session = open_session(str(scenario), record=ChainWriter(path, durable=False))
-    session.press("job.arm")
-    session.set("shuttle.counter_mm", 300)
-    session.set("shuttle.counter_mm", 240)
+    session.press("job.reset")
+    session.set("shuttle.stop_mm", 300)
+    session.set("shuttle.stop_mm", 240)
     session.close()
 
     shuttle = session.saw.plant.shuttle
     assert session.faults.culprits[0].set_in_us == 0
-    assert shuttle.counter_m == pytest.approx(shuttle.stop_m)
+    assert shuttle.reading_m == pytest.approx(shuttle.stop_m)
     played_again(path, session)
 
 

@@ -10,7 +10,6 @@ import random
 
 import pytest
 
-from sim.control.actions import STATIONS
 from sim.control.dials import DIALS
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
@@ -27,7 +26,7 @@ ACTS = 10_000
 GROUPS = 10
 IN_A_SESSION = 80
 MOST_STEPS = 200_000  # of the controller's machines in one act; more would be without end
-STARTS = ("supply.control_on", "band.start", "job.begin_on_trim", "job.begin_on_piece")
+STARTS = ("band.run", "job.start", "job.unhold")
 
 
 def _settings(rng):
@@ -48,7 +47,7 @@ def _looks(rng):
 
 def _get_going(session, _rng):
     """What sets a job going, so that chance does not only stand at a dead machine."""
-    session.release("supply.emergency_stop", "supply.drive_stop", "supply.two_hand")
+    session.release("supply.emergency_stop", "supply.infeed_stop", "supply.trip_line", "palm.left")
     session.tap("band.stop")
     session.advance(5)
     for part in (autopilot.power_up, autopilot.make_ready, autopilot.begin):
@@ -62,8 +61,9 @@ VERBS = {
     "press": (3, lambda s, r: s.press(*r.sample(sorted(BY_KEY), r.randint(1, 3)))),
     "release": (3, lambda s, r: s.release(*r.sample(sorted(BY_KEY), r.randint(1, 3)))),
     "tap": (3, lambda s, r: s.tap(r.choice(sorted(BY_KEY)))),
-    "start": (3, lambda s, r: s.tap("supply.two_hand", r.choice(STARTS))),
-    "hand": (1, lambda s, r: s.tap(f"{r.choice(STATIONS)}.{r.choice(['hand', 'auto'])}")),
+    "start": (3, lambda s, r: s.palms(r.choice(STARTS))),
+    "turn": (1, lambda s, r: s.turn(r.choice(["manual", "maintenance", "production"]))),
+    "hold": (1, lambda s, r: s.hold(r.choice(sorted(BY_KEY)), r.choice([0.2, 3]))),
     "job": (2, _get_going),
     "set": (4, lambda s, r: s.set(*_settings(r))),
     "inspect": (4, lambda s, r: s.inspect(_looks(r))),

@@ -20,8 +20,8 @@ def test_a_whole_drill_replays_to_the_same_state_and_the_same_time_line(tmp_path
     path = tmp_path / "one.jsonl"
     session = open_recorded("posts-come-out-short", path)
     session.inspect("stop-play")
-    session.diagnose("counter-from-below")
-    session.put_right("counter-from-below")
+    session.diagnose("stop-from-below")
+    session.put_right("stop-from-below")
     whole_job(session)
     session.close()
 

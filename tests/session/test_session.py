@@ -27,26 +27,26 @@ def test_a_clean_job_cuts_every_post_to_length_without_a_warning():
     assert debrief(session).score == 100
 
 
-def test_the_same_job_with_the_pin_under_the_collar_drives_the_bar_into_the_band():
+def test_the_same_job_with_the_plunger_on_the_land_drives_the_bar_into_the_band():
     session = open_session("rail-posts")
-    session.set("head.stop_pin", "under")
+    session.set("head.stop_plunger", "on the land")
 
     outcome = as_found(session, 2)
 
     assert not outcome.finished
     assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
-    assert "40 mm above the bed" in str(session.saw.consequences[0].sentence)
+    assert "10 mm above the bed" in str(session.saw.consequences[0].sentence)
 
 
-def test_a_counter_turned_up_to_its_setting_makes_every_post_short_by_the_backlash():
+def test_a_length_stop_wound_up_to_its_setting_makes_every_post_short_by_its_play():
     session = open_session("rail-posts")
-    session.set("shuttle.counter_mm", 225)
-    session.set("shuttle.counter_mm", 231.5)
+    session.set("shuttle.stop_mm", 225)
+    session.set("shuttle.stop_mm", 231.5)
 
     as_found(session, 24)
 
     lengths = [cut.length_m for cut in session.saw.cuts if not cut.trim]
-    assert lengths == pytest.approx([0.230 - session.machine.backlash_m] * 24, abs=1e-9)
+    assert lengths == pytest.approx([0.230 - session.machine.play_m] * 24, abs=1e-9)
 
 
 def test_a_wrecked_run_takes_no_more_acts_and_says_so():
@@ -65,8 +65,8 @@ def test_the_hidden_cause_is_sealed_until_the_close_and_then_opens_the_seal():
     session.close()
     closing = record.text().removeprefix(during)
 
-    assert "pin-under-collar" not in during
-    assert "pin-under-collar" in closing
+    assert "plunger-on-the-land" not in during
+    assert "plunger-on-the-land" in closing
     names = ",".join(fault.name for fault in session.hidden)
     nonce = closing.split('"nonce":"')[1].split('"')[0]
     assert f'"seal":"{hashlib.sha256(f"{names}/{nonce}".encode()).hexdigest()}"' in during
@@ -83,9 +83,11 @@ def test_no_drill_is_named_after_its_cause():
 def test_inspections_take_their_time_and_show_what_the_machine_shows():
     session = open_session("head-stops-short")
 
-    answer = session.inspect("collar-pin")
+    answer = session.inspect("stop-plunger")
 
-    assert str(answer.message) == "The pin is under the collar; the collar rides on it."
+    assert str(answer.message) == (
+        "The plunger of the ring rides on the land, and the ring stands 40 mm below its notch."
+    )
     assert session.now_s == pytest.approx(20.0)
 
 
@@ -141,7 +143,7 @@ def test_lock_out_steps_count_only_in_their_order():
 def test_a_lock_out_is_refused_while_the_band_turns_and_while_the_isolator_is_on():
     session = open_session("rail-posts")
     power_up(session)
-    session.tap("supply.two_hand", "band.start")
+    session.palms("band.run")
     wait_until(session, lambda: session.saw.bus.seen["B2"], 5)
     session.lock_out("prepare")
 
@@ -157,11 +159,11 @@ def test_a_lock_out_is_refused_while_the_band_turns_and_while_the_isolator_is_on
 
 def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so():
     session = open_session("head-stops-short")
-    session.inspect("collar-pin")
+    session.inspect("stop-plunger")
     session.diagnose("height-stop-low")
     session.put_right("height-stop-low")
-    session.diagnose("pin-under-collar")
-    session.put_right("pin-under-collar")
+    session.diagnose("plunger-on-the-land")
+    session.put_right("plunger-on-the-land")
     as_found(session, 2)
     result = debrief(session)
 
@@ -174,7 +176,7 @@ def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so(
 
 def test_a_setting_put_right_by_hand_counts_as_put_right():
     session = open_session("head-stops-short")
-    session.set("head.stop_pin", "through")
+    session.set("head.stop_plunger", "home")
 
     assert session.faults.still_wrong() == ()
 
@@ -191,7 +193,7 @@ def test_the_debrief_shows_a_sound_path_that_was_found_by_looking():
 def test_a_refused_key_says_which_device_refuses_and_what_would_satisfy_it():
     session = open_session("rail-posts")
 
-    decision = session.tap("supply.two_hand", "supply.control_on")
+    decision = session.tap("supply.control_on")
 
     assert decision is not None
     assert not decision.accepted
@@ -201,20 +203,23 @@ def test_a_refused_key_says_which_device_refuses_and_what_would_satisfy_it():
 def test_why_says_everything_that_stands_against_an_action():
     session = open_session("rail-posts")
 
-    reasons = tuple(map(str, against(session.saw, "job.begin_on_piece")))
+    reasons = tuple(map(str, against(session.saw, "job.start")))
 
     assert any("no control power" in reason for reason in reasons)
-    assert any("Arm the job first" in reason for reason in reasons)
+    assert any("Turn the mode switch to PRODUCTION" in reason for reason in reasons)
+    assert any("The job is stopped" in reason for reason in reasons)
 
 
 @pytest.mark.parametrize(
     ("call", "says"),
     [
-        (lambda s: s.press("head.lft"), "head.lift"),
-        (lambda s: s.inspect("collar"), "collar-pin"),
-        (lambda s: s.diagnose("pin-under-color"), "pin-under-collar"),
+        (lambda s: s.press("head.rise"), "head.raise"),
+        (lambda s: s.inspect("plunger"), "stop-plunger"),
+        (lambda s: s.diagnose("plunger-on-land"), "plunger-on-the-land"),
         (lambda s: s.lock_out("isolat"), "isolate"),
-        (lambda s: against(s.saw, "job.begin_on_peice"), "job.begin_on_piece"),
+        (lambda s: against(s.saw, "job.strat"), "job.start"),
+        (lambda s: s.turn("auto"), "manual"),
+        (lambda s: s.palms("band.runs"), "band.run"),
     ],
 )
 def test_a_mistyped_name_is_answered_with_the_nearest(call, says):
@@ -233,3 +238,91 @@ def test_a_setting_outside_its_limits_is_refused_and_changes_nothing(setting):
         session.set("cutting_vise.pressure_bar", setting)
 
     assert session.saw.digest() == before
+
+
+# The verbs of the console -----------------------------------------------------------------
+
+
+def powered():
+    session = open_session("rail-posts")
+    power_up(session)
+    return session
+
+
+def test_a_key_and_both_palm_keys_are_one_deed_and_one_line_each_for_down_and_up():
+    session = powered()
+    acts = len(session.done.acts)
+
+    answer = session.palms("band.run")
+
+    assert answer is not None
+    assert answer.accepted
+    pressed, released = session.done.acts[acts:]
+    assert pressed.keys == released.keys == ("band.run", "palm.left", "palm.right")
+    assert session.done.all[-2].refused == frozenset()
+    assert session.saw.held == {"supply.isolator"}
+
+
+def test_palm_keys_after_a_key_that_is_refused_tell_why_the_key_was():
+    session = powered()
+    session.set("band.guard", "open")
+
+    answer = session.palms("band.run")
+
+    assert answer is not None
+    assert not answer.accepted
+    assert str(answer.sentence) == "B41: the band guard is open. Close the band guard."
+    assert "B41" in str(session.heard.events[-1].message)
+
+
+def test_reset_answers_when_its_key_comes_up():
+    session = open_session("rail-posts")
+    session.press("supply.isolator")
+
+    assert session.press("supply.reset") is None
+    released = session.release("supply.reset")
+    session.saw.press("supply.emergency_stop")
+    session.saw.release("supply.emergency_stop")
+    tapped = session.tap("supply.reset")
+
+    assert released is not None
+    assert released.accepted
+    assert tapped is not None
+    assert tapped.accepted
+
+
+def test_a_mode_that_is_turned_to_has_taken_effect_half_a_second_later_and_starts_nothing():
+    session = powered()
+    before = {tag for tag, live in session.saw.bus.seen.items() if live}
+    at_s = session.now_s
+
+    session.turn("PRODUCTION")
+
+    assert session.saw.controller.image["mode"] == "PRODUCTION"
+    assert session.now_s == pytest.approx(at_s + 0.5)
+    after = {tag for tag, live in session.saw.bus.seen.items() if live}
+    assert after - before == {"S6C"}
+
+
+def test_a_key_that_is_held_moves_its_part_for_so_long_and_no_longer():
+    session = powered()
+
+    session.hold("head.raise", 0.2)
+    raised_m = session.saw.plant.head.place.position
+    session.advance(5)
+
+    lift_m_s = session.machine.lift_m_s
+    assert raised_m == pytest.approx(session.saw.plant.bar.height_m + 0.2 * lift_m_s, abs=1e-4)
+    assert session.saw.plant.head.place.position == raised_m
+
+
+def test_at_a_frozen_machine_the_mode_switch_stays_where_it_is():
+    session = powered()
+    session.instructor.freeze(True)
+
+    answer = session.turn("production")
+
+    assert answer is not None
+    assert not answer.accepted
+    assert session.saw.bus.seen["S6A"]
+    assert session.now_s == 0.0

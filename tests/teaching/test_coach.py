@@ -67,8 +67,8 @@ def do(session, *acts):
 
 
 POWER = (("press", "supply.isolator"), ("tap", "supply.two_hand", "supply.control_on"))
-LIFT = (("hold", "head.lift", 5),)
-START = (("tap", "supply.two_hand", "band.start"), ("wait", 2))
+LIFT = (("hold", "head.raise", 5),)
+START = (("tap", "supply.two_hand", "band.run"), ("wait", 2))
 
 # Lesson, steps done before, what is done wrongly, and what the coach must say to it.
 WRONG = [
@@ -77,21 +77,21 @@ WRONG = [
      "Variator pulley damaged. Instead: change the speed only while the band turns"),
     ("02-two-hand-start", 1, [("press", "supply.two_hand"), ("wait", 1),
                               ("press", "supply.control_on")], "more than 0.5 s apart"),
-    ("03-load-and-grip", 1, [("set", "shuttle_vise.jaw_gap_mm", 15)],
+    ("03-load-and-clamp", 1, [("set", "shuttle_vise.jaw_gap_mm", 15)],
      "15 mm from the bar and its powered stroke is 8 mm"),
-    ("03-load-and-grip", 1, [("set", "shuttle_vise.jaw_gap_mm", 7)], "slide it to within 6 mm"),
-    ("04-length-and-backlash", 2, [("set", "shuttle.counter_mm", 220)], "leaves the backlash in"),
-    ("05-head-height-feed-and-force", 1, [("set", "head.stop_hole", 3)],
+    ("03-load-and-clamp", 1, [("set", "shuttle_vise.jaw_gap_mm", 7)], "slide it to within 6 mm"),
+    ("04-length-and-backlash", 2, [("set", "shuttle.stop_mm", 220)], "leaves the backlash in"),
+    ("05-head-height-feed-and-force", 1, [("set", "head.stop_notch", 3)],
      "below the top of the bar; pin the collar at the lowest hole"),
     ("06-band-speed-tension-guides-and-brush", 4, [("set", "band.guide_span_mm", 60)],
      "10 mm over the bar"),
     ("07-coolant", 4, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("08-first-single-cut", 1, [("hold", "head.lower", 0.1)], "No vise holds the bar"),
     ("08-first-single-cut", 2, [("hold", "head.lower", 0.1)], "The band stands still over the bar"),
-    ("08-first-single-cut", 7, [("hold", "shuttle.to_blade", 0.1)], "Bar scored by a closed vise. Instead: free one vise"),
-    ("09-automatic-job-with-trim", 3, [("tap", "supply.two_hand", "job.begin_on_trim")],
+    ("08-first-single-cut", 7, [("hold", "shuttle.forward", 0.1)], "Bar scored by a closed vise. Instead: free one vise"),
+    ("09-automatic-job-in-production", 3, [("tap", "supply.two_hand", "job.begin_on_trim")],
      "arm the job first"),
-    ("10-hold-resume-and-bar-end", 3, [("tap", "supply.two_hand", "job.begin_on_piece")],
+    ("10-hold-go-on-and-bar-end", 3, [("tap", "supply.two_hand", "job.begin_on_piece")],
      "arm the job again first"),
     ("11-thin-wall", 0, [("set", "band.wheel_cover", "open")], "without lock-out"),
     ("11-thin-wall", 0, [("lock_out", "lock")], "out of order"),
@@ -143,10 +143,10 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
 @pytest.mark.parametrize(
     ("acts", "said"),
     [
-        ([*POWER, ("set", "band.guard", "open"), ("tap", "supply.two_hand", "band.start")],
+        ([*POWER, ("set", "band.guard", "open"), ("tap", "supply.two_hand", "band.run")],
          "Refused: the band guard is open (B41); close the band guard. I3 is there against hands at "
          "a moving band, or a slack band thrown off its wheels."),
-        ([("press", "supply.isolator"), ("tap", "head.lift")],
+        ([("press", "supply.isolator"), ("tap", "head.raise")],
          "Refused: there is no control power; switch control on with both hands. I1 is there against "
          "movement without control power."),
         ([*POWER, ("tap", "job.arm"), ("tap", "head.lower")],
@@ -192,7 +192,7 @@ def test_harm_is_said_before_anything_else():
 
 
 def test_the_worst_of_several_harms_is_said():
-    session, coach = practice(found={"head.stop_hole": 2, "coolant.concentration_percent": 1})
+    session, coach = practice(found={"head.stop_notch": 2, "coolant.concentration_percent": 1})
     as_found(session, 2)
 
     assert {c.kind for c in session.saw.consequences} > {"bar-into-band"}
@@ -218,7 +218,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([*START, ("press", "supply.drive_stop")],
          "The drive stop was pressed: the band runs only closed in, tensioned and without a latched "
          "fault (I3)."),
-        ([("tap", "coolant.auto"), ("tap", "supply.two_hand", "band.start"), ("wait", 2)],
+        ([("tap", "coolant.auto"), ("tap", "supply.two_hand", "band.run"), ("wait", 2)],
          "The coolant came with the band, because it is in AUTO (I7)."),
         ([("press", "supply.emergency_stop"), ("release", "supply.emergency_stop")],
          "The emergency stop is released, and control power stays off until it is asked for (I2)."),
@@ -228,7 +228,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
          "The band is started and stopped by the job; its stop key is always taken."),
         ([("tap", "head.auto")],
          "The head is the job's to drive, and refuses its keys."),
-        ([("set", "head.stop_hole", 5), ("set", "head.stop_hole", 4)],
+        ([("set", "head.stop_notch", 5), ("set", "head.stop_notch", 4)],
          "As the card says: the lowest hole that clears the bar."),
         ([("set", "head.feed_force_n", 300)],
          "The card says 360: a chip of 6 um a tooth, or less if vise, band or motor want it."),
@@ -246,7 +246,7 @@ def test_what_happened_is_told_with_its_reason(acts, said):
 
 def test_a_piece_is_told_with_how_far_it_is_off():
     session, coach = practice(job={"tolerance_mm": 0.1})
-    do(session, ("set", "shuttle.counter_mm", 200), ("set", "shuttle.counter_mm", 231.5))
+    do(session, ("set", "shuttle.stop_mm", 200), ("set", "shuttle.stop_mm", 231.5))
     assert "0.15 mm short; run past the setting and back to it" in str(coach.remark())
     do(session, *POWER, *LIFT, *START, ("hold", "band.faster", 6.5), ("tap", "band.stop"),
        ("wait", 4), ("tap", "job.arm"), ("tap", "supply.two_hand", "job.begin_on_trim"))  # fmt: skip
@@ -273,14 +273,14 @@ def test_a_begin_with_something_left_undone_is_warned_of():
 @pytest.mark.parametrize("mode", ["drill", "assessment"])
 def test_in_a_drill_and_in_an_assessment_the_coach_is_silent(mode):
     session, coach = practice(mode=mode)
-    do(session, *POWER, ("tap", "band.start"), ("set", "head.stop_hole", 1))
+    do(session, *POWER, ("tap", "band.run"), ("set", "head.stop_notch", 1))
     session.inspect("pulley")
 
     assert not coach.remark()
     assert not coach.speaks
 
 
-@pytest.mark.parametrize("fault", ["pin-under-collar", "counter-from-below", "height-stop-low"])
+@pytest.mark.parametrize("fault", ["plunger-on-the-land", "stop-from-below", "height-stop-low"])
 def test_what_a_scenario_hides_the_coach_does_not_tell(fault):
     session, coach = practice(faults=[{"name": fault}])
     do(session, *POWER)
@@ -355,21 +355,21 @@ FOUR = {"bundle": {"count": 4}}
         ("band.brush_mm", 6, "deeper than gullets"),
         ("band.relay_a", 9, "would burn before the relay trips"),
         ("band.relay", "tripped", "find the cause"),
-        ("head.stop_hole", 3, "with the band on the bar;"),
-        ("head.stop_hole", 7, "every cut wastes that way"),
-        ("head.stop_pin", "under", "put it through the collar"),
+        ("head.stop_notch", 3, "with the band on the bar;"),
+        ("head.stop_notch", 7, "every cut wastes that way"),
+        ("head.stop_plunger", "on the land", "put it through the collar"),
         ("head.feed_valve_mm_min", 0, "will not come down"),
         ("head.feed_valve_mm_min", 250, "no faster in thin metal"),
-        ("head.bleed_turns", 0, "open it a turn"),
-        ("head.pivot_locks", "slack", "tighten them before a square cut"),
-        ("head.mitre_lever", "loose", "tighten it before any cut"),
+        ("head.lift_throttle_turns", 0, "open it a turn"),
+        ("head.index_plunger", "slack", "tighten them before a square cut"),
+        ("head.clamp_lever", "loose", "tighten it before any cut"),
         ("cutting_vise.jaw_gap_mm", 7, "within 6 mm"),
         ("cutting_vise.jaw_gap_mm", 9, "cannot grip"),
         ("cutting_vise.jaw_gap_mm", 0, "touches the bar"),
         ("shuttle_vise.jaw_gap_mm", 30, "cannot grip"),
         ("cutting_vise.pressure_bar", 8, "the bar would move"),
-        ("shuttle.counter_mm", 236.5, "Now come back down to 231.5 mm"),
-        ("shuttle.counter_mm", 100, "leaves the backlash in"),
+        ("shuttle.stop_mm", 236.5, "Now come back down to 231.5 mm"),
+        ("shuttle.stop_mm", 100, "leaves the backlash in"),
         ("job.wanted", 9, "The order is for 2 pieces"),
         ("job.strokes", 3, "The piece takes 1 stroke of"),
     ],
@@ -393,13 +393,13 @@ def test_slips_that_depend_on_the_bar_are_told():
     fast, _ = practice(TUBE, found={"head.feed_valve_mm_min": 250, "head.feed_force_n": 1500})
     row, _ = practice(SQUARE, stock=FOUR)
     row.saw.set("cutting_vise.bundle_clamp", "up")
-    mitre, _ = practice(job={"mitre_deg": 30.0}, found={"head.outfeed_fence": "in place"})
+    mitre, _ = practice(job={"mitre_deg": 30.0}, found={"outfeed.back_rail": "in place"})
 
     assert "0.7 teeth in the thinnest wall" in str(slip(tube, "band.teeth_per_inch"))
     assert "would dent this bar" in str(slip(tube, "shuttle_vise.pressure_bar"))
     assert "times what it stands; feed less" in str(slip(fast, "head.feed_force_n"))
     assert "the loosest gets 12 %" in str(slip(row, "cutting_vise.bundle_clamp"))
-    assert "would be cut; slide it back" in str(slip(mitre, "head.outfeed_fence"))
+    assert "would be cut; slide it back" in str(slip(mitre, "outfeed.back_rail"))
 
 
 def test_a_band_that_is_fitted_inside_out_is_told_of_under_lock_out_too():
