@@ -13,7 +13,7 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.decision import Decision
 from sim.kernel.pacing import wall_s
 from sim.saw import latches
-from sim.session import told
+from sim.session.kept import told
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
