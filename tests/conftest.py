@@ -1,5 +1,6 @@
 """What every test shares: no window, no sound, the same examples each time, and hands at a saw."""
 
+import gc
 import os
 import random
 import sys
@@ -37,9 +38,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Mark the slow cases of `sampled` tests, and put the files in the order of `--shuffle`.
+    """Mark the slow cases of `sampled` tests, and put the files in order.
 
-    What is in a file keeps its order.
+    What waits for a real window comes first, so that no process waits for it alone at the end;
+    `--shuffle` puts all files in another order. What is in a file keeps its order.
     """
     cases: Counter[str] = Counter()
     for item in items:
@@ -51,6 +53,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             cases[test] += 1
     seed = config.getoption("--shuffle")
     if seed is None:
+        items.sort(key=lambda item: item.path.name != "test_real_window.py")
         return
     files = sorted({item.path for item in items})
     random.Random(seed).shuffle(files)
@@ -64,6 +67,13 @@ def pytest_configure(config: pytest.Config) -> None:
         folder = tempfile.TemporaryDirectory(prefix="drycycle-tests-")
         config.add_cleanup(folder.cleanup)
         os.environ["DRYCYCLE_CACHE"] = folder.name
+
+
+def pytest_collection_finish() -> None:
+    """Spare the collector what stays to the end: thousands of tests, and every module."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 50)
 
 
 settings.register_profile("drycycle", derandomize=True, deadline=None, print_blob=True)

@@ -11,7 +11,7 @@ from sim import cli
 from sim.authoring.check import check
 from sim.cli.commands import DRYCYCLE
 from sim.session.opening import open_session
-from sim.text.console import play
+from sim.text.typed.console import play
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

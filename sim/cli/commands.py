@@ -31,10 +31,10 @@ def _home() -> int:
     from sim.text.page import put_line
 
     if sys.stdin.isatty() and sys.stdout.isatty():
-        from sim.text.console import home
+        from sim.text.typed.console import home
 
         return home(put_line)
-    from sim.text.demonstration import demonstrate
+    from sim.text.typed.demonstration import demonstrate
 
     return demonstrate(put_line)
 

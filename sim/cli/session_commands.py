@@ -23,8 +23,8 @@ def _play(*, scenario: str, text: bool, record: Path | None, who: str) -> int:
         if who:
             return run_window(lambda: _recorded(scenario, record, who))
         return run_window(scenario, record)
-    from sim.text.console import play
     from sim.text.page import put_line
+    from sim.text.typed.console import play
 
     session = _recorded(scenario, record, who)
     return play(session, None, put_line, interactive=sys.stdin.isatty())

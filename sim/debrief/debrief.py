@@ -27,7 +27,7 @@ from sim.debrief.scoring import (
 )
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
-from sim.session.heard import Event
+from sim.session.kept.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
 from sim.units import MM

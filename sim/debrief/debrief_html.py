@@ -40,8 +40,8 @@ from sim.debrief.paper import (
 from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import ScorePart
 from sim.faults.catalogue import CATALOGUE
-from sim.session.heard import Event
-from sim.session.told import KEY_TAKEN
+from sim.session.kept.heard import Event
+from sim.session.kept.told import KEY_TAKEN
 from sim.units import MINUTE, MM, US
 from sim.words.fields import count, minutes, mm, name, number, part, parts, percent, seconds
 from sim.words.message import Message, row

@@ -29,7 +29,7 @@ from sim.debrief.paper import (
     el,
     label,
 )
-from sim.session.heard import Event
+from sim.session.kept.heard import Event
 from sim.units import US
 from sim.words.fields import clock, part
 from sim.words.message import Message, plain, row

@@ -42,8 +42,8 @@ from sim.records.acts import (
 )  # fmt: skip
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
+from sim.session.kept.seen import Look
 from sim.session.playback.replay import play
-from sim.session.seen import Look
 from sim.session.session import Session
 from sim.units import US
 from sim.words.fields import name, number, part, parts

@@ -17,8 +17,9 @@ from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, title_of
 from sim.records.acts import Inspected, Mended, Pressed
-from sim.session import inspections, told, typed
-from sim.session.deeds import Answer
+from sim.session import inspections, typed
+from sim.session.kept import told
+from sim.session.kept.deeds import Answer
 from sim.session.session import Session
 from sim.words.fields import number
 from sim.words.message import NOTHING, Message, plain, row, sentences

@@ -15,8 +15,8 @@ from typing import Final
 from sim.pilot import autopilot
 from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
-from sim.session import told
-from sim.session.heard import Event, EventKind
+from sim.session.kept import told
+from sim.session.kept.heard import Event, EventKind
 from sim.session.session import Session
 from sim.words.fields import number
 from sim.words.message import NOTHING, Message, plain, row, sentences

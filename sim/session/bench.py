@@ -11,10 +11,10 @@ from typing import Final
 from sim.logic.bench import force as bench
 from sim.records.acts import Forced, Jumpered
 from sim.saw import Saw
-from sim.session import told
-from sim.session.deeds import Answer
 from sim.session.going import Going
-from sim.session.heard import EventKind, Heard
+from sim.session.kept import told
+from sim.session.kept.deeds import Answer
+from sim.session.kept.heard import EventKind, Heard
 from sim.session.known import wire_called
 from sim.words.message import Message
 

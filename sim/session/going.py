@@ -9,9 +9,9 @@ from typing import Protocol
 from sim.errors import CommandError
 from sim.records.acts import Act
 from sim.saw import Saw
-from sim.session import told
-from sim.session.deeds import Answer, Deed, Deeds
-from sim.session.heard import EventKind, Heard
+from sim.session.kept import told
+from sim.session.kept.deeds import Answer, Deed, Deeds
+from sim.session.kept.heard import EventKind, Heard
 from sim.session.lockout import Lockout
 from sim.units import US
 from sim.words.message import NOTHING, Message

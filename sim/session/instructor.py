@@ -13,8 +13,8 @@ from sim.errors import CommandError
 from sim.records.acts import Frozen, Marked, Noted, Paced, PutIn, TakenOut
 from sim.records.kinds import By, as_message, remarked
 from sim.session.going import Going
-from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
+from sim.session.kept.heard import EventKind, Heard
 from sim.session.known import fault_called
 from sim.words.fields import entry, name, number, part
 from sim.words.message import Message, plain, row

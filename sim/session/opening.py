@@ -27,10 +27,10 @@ from sim.scenario.scenario import Scenario, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
-from sim.session.journal import Record
+from sim.session.kept.journal import Record
+from sim.session.kept.origin import Origin
 from sim.session.lessons.lesson import lesson_of
 from sim.session.lessons.measures import MEASURES
-from sim.session.origin import Origin
 from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.trade.materials import Material

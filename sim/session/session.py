@@ -25,22 +25,23 @@ from sim.records.kinds import as_message, remarked, written
 from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
 from sim.scenario.scenario import Scenario
-from sim.session import known, told
+from sim.session import known
 from sim.session.as_found import leave_as_found
 from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
-from sim.session.deeds import Answer, Deed, Deeds
 from sim.session.going import Follower, Going
-from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
 from sim.session.instructor import Instructor
-from sim.session.journal import Journal, Record
+from sim.session.kept import told
+from sim.session.kept.deeds import Answer, Deed, Deeds
+from sim.session.kept.heard import EventKind, Heard
+from sim.session.kept.journal import Journal, Record
+from sim.session.kept.news import News
+from sim.session.kept.origin import Origin
+from sim.session.kept.seen import Look, Seen
+from sim.session.kept.tally import Tally
 from sim.session.loading import LOADING_S, loading_blocked
 from sim.session.lockout import Lockout
-from sim.session.news import News
-from sim.session.origin import Origin
-from sim.session.seen import Look, Seen
-from sim.session.tally import Tally
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message

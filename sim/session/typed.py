@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.faults.catalogue import CATALOGUE
-from sim.session import lockout, told
+from sim.session import lockout
+from sim.session.kept import told
 from sim.session.session import Session
 from sim.words.message import Message
 

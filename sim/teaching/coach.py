@@ -15,8 +15,8 @@ from sim.control.actions import BY_NAME
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
-from sim.session.deeds import Deed
-from sim.session.heard import EventKind
+from sim.session.kept.deeds import Deed
+from sim.session.kept.heard import EventKind
 from sim.session.lessons.goals import asks_for, card_line, near, speed_range
 from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session

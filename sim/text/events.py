@@ -5,8 +5,8 @@ Never here: what happened (see `session.heard`).
 
 from typing import Final
 
-from sim.session.heard import Event, EventKind
-from sim.session.told import KEY_TAKEN
+from sim.session.kept.heard import Event, EventKind
+from sim.session.kept.told import KEY_TAKEN
 from sim.words.fields import clock, part
 from sim.words.message import Message, Row, row
 

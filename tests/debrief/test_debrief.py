@@ -26,9 +26,9 @@ from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded, open_session, read
 from sim.session.playback.replay import replay
-from sim.text.acts import perform
-from sim.text.language import parse
 from sim.text.report import report
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
 from sim.words.message import quoted
 
 DRILLS = (

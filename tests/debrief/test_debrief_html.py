@@ -14,7 +14,7 @@ from sim.debrief.scoring import ScorePart
 from sim.diagnosis import matrix_from_saw
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, whole_job
-from sim.session.heard import Event, EventKind
+from sim.session.kept.heard import Event, EventKind
 from sim.session.opening import open_session
 from sim.words.message import NOTHING, quoted
 

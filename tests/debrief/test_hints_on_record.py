@@ -9,8 +9,8 @@ import pytest
 from sim.debrief.hints import hint
 from sim.records.acts import Hinted, Noted
 from sim.session.opening import open_recorded
-from sim.text.acts import perform
-from sim.text.language import parse
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
 from sim.view.play.hands import Hands
 
 PLAYED_ALONE = """

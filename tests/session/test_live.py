@@ -17,10 +17,10 @@ from sim.records.reading import read_record
 from sim.records.seal import fault_seal
 from sim.scenario.scenario import HiddenFault, Intermittent, Trigger, read_scenario
 from sim.session import lockout
+from sim.session.kept.told import STANDS_STILL
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.orders import Order, Orders, give, obey, order_from, orders_path
 from sim.session.playback.replay import replay
-from sim.session.told import STANDS_STILL
 from sim.signals import BY_KEY, Direction
 from sim.units import US
 

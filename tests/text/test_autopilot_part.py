@@ -3,7 +3,7 @@
 import pytest
 
 from sim.session.opening import open_session
-from sim.text.autopilot_part import do_part
+from sim.text.typed.autopilot_part import do_part
 
 
 def _parts(session, *names):

@@ -17,9 +17,9 @@ from sim.session.lockout import BY_NAME as STEPS
 from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY
-from sim.text.console import home, play
-from sim.text.language import PHASES, WORDS
 from sim.text.points import READ_BY
+from sim.text.typed.console import home, play
+from sim.text.typed.language import PHASES, WORDS
 
 POWER = ("press isolator", "tap two_hand control_on")
 SPEED = ("tap two_hand band.start", "wait until band.running", "hold band.faster 6.5",

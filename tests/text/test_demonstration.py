@@ -6,7 +6,7 @@ from sim.authoring.search import find_cause
 from sim.diagnosis.dependency import NOTHING_WRONG
 from sim.scenario.scenario import HiddenFault
 from sim.session import opening
-from sim.text import demonstration
+from sim.text.typed import demonstration
 from sim.words.message import quoted
 
 

@@ -9,10 +9,10 @@ from sim.faults.catalogue import CATALOGUE
 from sim.session.inspections import INSPECTIONS
 from sim.session.lockout import BY_NAME as STEPS
 from sim.signals import BY_KEY, BY_TAG
-from sim.text.acts import DOES, perform
-from sim.text.language import LONGEST_LINE, WORDS, parse
 from sim.text.names import pick
-from sim.text.reading import POINTS, STATES, TypedAct
+from sim.text.typed.acts import DOES, perform
+from sim.text.typed.language import LONGEST_LINE, WORDS, parse
+from sim.text.typed.reading import POINTS, STATES, TypedAct
 
 
 def test_every_word_has_a_usage_an_explanation_and_something_that_it_does():

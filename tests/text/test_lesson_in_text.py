@@ -8,9 +8,9 @@ from sim.debrief.debrief import debrief
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
 from sim.session.playback.replay import replay
-from sim.text.acts import perform
-from sim.text.console import play
-from sim.text.language import parse
+from sim.text.typed.acts import perform
+from sim.text.typed.console import play
+from sim.text.typed.language import parse
 
 LESSONS = [name for name, scenario in library_entries() if scenario.mode == "lesson"]
 

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from sim.debrief.debrief import Debrief, ScorePart
-from sim.session.heard import Event, EventKind
-from sim.session.news import PIECE
-from sim.session.told import KEY_TAKEN
+from sim.session.kept.heard import Event, EventKind
+from sim.session.kept.news import PIECE
+from sim.session.kept.told import KEY_TAKEN
 from sim.text.events import line_of
 from sim.text.page import Printer, Table, may_draw
 from sim.text.report import CAUTION, report

@@ -17,7 +17,7 @@ from sim.records.acts import Inspected
 from sim.scenario.steps import CARD, OFF, SAFE, Goal, Limits
 from sim.session import inspections
 from sim.session.card.setup_card import Line
-from sim.session.deeds import Deed
+from sim.session.kept.deeds import Deed
 from sim.session.lessons import wanting
 from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session

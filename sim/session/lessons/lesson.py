@@ -10,7 +10,7 @@ Never here: what a goal means (see `goals`), what is said about an act (see `coa
 from typing import Final
 
 from sim.scenario.steps import Step
-from sim.session.heard import EventKind
+from sim.session.kept.heard import EventKind
 from sim.session.lessons.goals import unmet
 from sim.session.session import Session
 from sim.units import US

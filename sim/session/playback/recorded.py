@@ -16,8 +16,8 @@ from sim.records.seal import opened_text
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import read_machine
+from sim.session.kept.origin import Origin
 from sim.session.opening import scenario_in, session_for
-from sim.session.origin import Origin
 from sim.session.session import Session
 from sim.words.fields import name
 from sim.words.message import plain, row

@@ -11,7 +11,7 @@ from sim.errors import DrycycleError, RecordError
 from sim.records.acts import Act, ActKind
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
-from sim.session.heard import ON_RECORD
+from sim.session.kept.heard import ON_RECORD
 from sim.session.playback.recorded import session_of
 from sim.session.session import Session
 from sim.words.fields import number, part

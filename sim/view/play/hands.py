@@ -18,7 +18,7 @@ from sim.control.rules_of_use import WANTS_PALMS
 from sim.control.two_hand import LIMIT_US
 from sim.kernel.pacing import wall_s
 from sim.saw import latches
-from sim.session import told
+from sim.session.kept import told
 from sim.session.session import Session
 from sim.signals import BY_KEY, Source
 from sim.words.message import Message, plain

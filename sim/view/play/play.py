@@ -10,11 +10,11 @@ from typing import Final
 from sim.debrief import hints
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
-from sim.session.deeds import Answer
+from sim.session.kept.deeds import Answer
+from sim.session.kept.told import STANDS_STILL
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.orders import Order, Orders
 from sim.session.session import Session
-from sim.session.told import STANDS_STILL
 from sim.view.kit.controls import Typed
 from sim.view.play.alarms import Alarms
 from sim.view.play.bench_choice import BenchChoice

@@ -7,9 +7,9 @@ from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
-from sim.session.heard import Event
+from sim.session.kept.heard import Event
+from sim.session.kept.told import KEY_REFUSED, KEY_TAKEN, SET_TO
 from sim.session.session import Session
-from sim.session.told import KEY_REFUSED, KEY_TAKEN, SET_TO
 from sim.teaching.coach import Coach
 from sim.view.play.console_rows import CAPS, TITLES
 from sim.words.fields import Told, entry, part

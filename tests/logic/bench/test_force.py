@@ -10,7 +10,7 @@ from sim.pilot.autopilot import make_ready, power_up
 from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.session.why import against
-from sim.text.console import play
+from sim.text.typed.console import play
 
 
 def test_a_forced_switch_is_seen_forced_whatever_the_machine_does():

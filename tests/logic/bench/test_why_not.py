@@ -11,7 +11,7 @@ from sim.session.opening import open_session
 from sim.session.why import against, devices_against
 from sim.signals import SIGNALS
 from sim.teaching.way_out import fresh_saw, way_out
-from sim.text.console import play
+from sim.text.typed.console import play
 
 
 def _cold():

@@ -12,18 +12,18 @@ from typing import Final
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
 from sim.faults.catalogue import CATALOGUE
+from sim.session.kept.told import STANDS_STILL
 from sim.session.session import Session
-from sim.session.told import STANDS_STILL
-from sim.text import autopilot_part, lists, waiting
-from sim.text.describe import look
 from sim.text.events import line_of
 from sim.text.kinds import MODE
-from sim.text.language import PHASES
+from sim.text.machine.describe import look
 from sim.text.page import Part
 from sim.text.points import points, set_up_card
-from sim.text.reading import TypedAct
-from sim.text.steps import hint as step_hint
-from sim.text.steps import step_or_none
+from sim.text.typed import autopilot_part, lists, waiting
+from sim.text.typed.language import PHASES
+from sim.text.typed.reading import TypedAct
+from sim.text.typed.steps import hint as step_hint
+from sim.text.typed.steps import step_or_none
 from sim.text.whys import why
 from sim.words.fields import clock, name, part, parts, seconds
 from sim.words.message import Message, Row, plain, row, sentences

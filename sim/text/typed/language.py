@@ -14,9 +14,9 @@ from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.session import inspections, lockout
 from sim.signals import BY_KEY
-from sim.text import reading
 from sim.text.names import pick
-from sim.text.reading import POINTS, Reads, TypedAct, Word
+from sim.text.typed import reading
+from sim.text.typed.reading import POINTS, Reads, TypedAct, Word
 from sim.words.fields import name, number
 from sim.words.message import NOTHING, Message, Row, plain, row
 

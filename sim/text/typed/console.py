@@ -21,18 +21,18 @@ from sim.session.opening import open_recorded, read
 from sim.session.orders import Orders
 from sim.session.session import Session
 from sim.teaching.coach import Coach
-from sim.text.acts import perform
-from sim.text.demonstration import demonstrate
-from sim.text.describe import told as parts_of
 from sim.text.events import line_of
 from sim.text.kinds import MODE
-from sim.text.language import parse
-from sim.text.lists import ABOUT_TIME
+from sim.text.machine.describe import told as parts_of
 from sim.text.names import pick
 from sim.text.page import Part, Printer, Table, may_draw
-from sim.text.reading import TypedAct, expected
 from sim.text.report import CAUTION, report
-from sim.text.steps import step, steps_done
+from sim.text.typed.acts import perform
+from sim.text.typed.demonstration import demonstrate
+from sim.text.typed.language import parse
+from sim.text.typed.lists import ABOUT_TIME
+from sim.text.typed.reading import TypedAct, expected
+from sim.text.typed.steps import step, steps_done
 from sim.units import MM
 from sim.words.fields import authored, count, mm, name, one_of, part
 from sim.words.message import NOTHING, Message, plain, quoted, row, sentences

@@ -7,9 +7,9 @@ from typing import Final
 
 from sim.plant.harm.consequences import Consequence, Severity
 from sim.saw import Cut, Saw
-from sim.session.heard import EventKind, Heard
 from sim.session.hidden import Hidden
-from sim.session.tally import Tally
+from sim.session.kept.heard import EventKind, Heard
+from sim.session.kept.tally import Tally
 from sim.words.fields import mm, part
 from sim.words.message import Message, plain, row
 

@@ -20,8 +20,8 @@ from sim.pilot import autopilot
 from sim.scenario import library
 from sim.session.opening import read, session_for
 from sim.session.session import Session
-from sim.text.describe import look
 from sim.text.events import line_of
+from sim.text.machine.describe import look
 from sim.text.page import Printer
 from sim.text.points import set_up_card
 from sim.text.report import report

@@ -9,7 +9,7 @@ from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.text.page import Part
-from sim.text.typed_step import Perform, typed_step
+from sim.text.typed.typed_step import Perform, typed_step
 from sim.words.fields import authored, count, part
 from sim.words.message import plain, row
 

@@ -10,7 +10,7 @@ from typing import Final
 from sim.control.decision import Decision
 from sim.pilot import autopilot
 from sim.session.session import Session
-from sim.text import waiting
+from sim.text.typed import waiting
 from sim.words.fields import clock, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 

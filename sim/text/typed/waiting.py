@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from sim.session.session import Session
-from sim.text.reading import LONGEST_WAIT_S, STATES
+from sim.text.typed.reading import LONGEST_WAIT_S, STATES
 from sim.units import US
 from sim.words.fields import clock
 from sim.words.message import Message, plain, row, sentences

@@ -29,8 +29,8 @@ from sim.session.lessons.lesson import lesson_of
 from sim.session.loading import LOADING_S
 from sim.session.session import Session
 from sim.teaching.way_out import fresh_session
-from sim.text.language import parse
-from sim.text.reading import TypedAct
+from sim.text.typed.language import parse
+from sim.text.typed.reading import TypedAct
 from sim.units import US
 
 Perform = Callable[[Session, TypedAct], object]

@@ -6,7 +6,7 @@ Never here: what the saw tells of itself (see `news`).
 from typing import Final
 
 from sim.control.decision import Refusal
-from sim.session.deeds import Answer
+from sim.session.kept.deeds import Answer
 from sim.words.fields import entry, name, part, parts
 from sim.words.message import plain, row
 

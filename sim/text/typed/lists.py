@@ -13,8 +13,8 @@ from sim.session.inspections import INSPECTIONS, METER_S
 from sim.session.session import Session
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
-from sim.text.language import WORDS
 from sim.text.page import Cell, Part, Table
+from sim.text.typed.language import WORDS
 from sim.words.fields import authored, minutes, name, one_of, part, seconds
 from sim.words.message import Message, plain, row
 from sim.words.speech import tell

@@ -14,8 +14,8 @@ from sim.records.reading import OPEN
 from sim.records.rows import Closing, Happened, Opening, Worth, plain_row, this_arithmetic
 from sim.records.seal import fault_seal, hidden_text, scenario_seal
 from sim.scenario.scenario import Scenario
-from sim.session.heard import ON_RECORD, Event
-from sim.session.origin import Origin
+from sim.session.kept.heard import ON_RECORD, Event
+from sim.session.kept.origin import Origin
 
 
 class Record(Protocol):

@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.logic.bench.force import banner
 from sim.session.session import Session
-from sim.text import controller_words, machine_words
+from sim.text.machine import controller_words, machine_words
 from sim.words.message import NOTHING, Message, plain
 
 _WRECKED: Final = plain("seen.run.wrecked", "The run has ended: nobody would go on after this.")
