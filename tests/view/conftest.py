@@ -98,16 +98,35 @@ class Person:
             self.strike("space" if character == " " else character, character)
 
     def start(self, letter: str) -> None:
-        """Press a start with both hands: the two-hand key and a letter."""
-        self.key_down("space")
-        self.key_down(letter)
-        self.key_up(letter)
-        self.key_up("space")
+        """Press the key of a start, and then both palm keys together."""
+        self.strike(letter)
+        self.palms()
+
+    def palms(self, between_s: float = 0.0) -> None:
+        """Press the left palm key, the right one a time later, and let both go."""
+        stood, self.play.paused = self.play.paused, False
+        self.key_down("x")
+        self.wait(between_s)
+        self.key_down("p")
+        self.key_up("x")
+        self.key_up("p")
+        self.play.paused = stood
         self.frame()
+
+    def power_up(self) -> None:
+        """Isolator, reset, control on, by their letters."""
+        self.strike("1")
+        self.power_up_from_isolator()
+
+    def power_up_from_isolator(self) -> None:
+        """Reset and control on."""
+        for letter in "23":
+            self.strike(letter)
 
     def wait(self, seconds: float) -> None:
         """Let simulated time pass, as frames do."""
         self.session.advance(seconds)
+        self.play.hands.tick()
         self.frame()
 
     def _send(self, kind: int, **words: object) -> None:
@@ -141,9 +160,9 @@ def _own_folder(tmp_path, monkeypatch):
 
 @pytest.fixture
 def at_the_posts() -> Person:
-    """Somebody at the clean job, at the desk."""
+    """Somebody at the clean job, at the console."""
     person = person_at(scenario="rail-posts")
-    person.play.go("desk")
+    person.play.go("console")
     person.play.paused = True
     person.frame()
     return person
@@ -167,15 +186,15 @@ def _nothing() -> None:
 def _debriefed() -> Debrief:
     """Return a debrief with something in every part of it."""
     session = open_session("posts-come-out-short", nonce="for tests")
-    session.inspect("collar-pin", "sound")
+    session.inspect("stop-plunger", "sound")
     session.inspect("tachometer")
     session.lock_out("prepare")
     session.lock_out("lock")
     session.inspect("stop-play", "cannot tell")
     session.take_hint(quoted("What you have found leaves one cause. Name it."))
     session.diagnose("variator-forced")
-    session.diagnose("counter-from-below")
-    session.put_right("counter-from-below")
+    session.diagnose("stop-from-below")
+    session.put_right("stop-from-below")
     return finish(session)
 
 
@@ -204,13 +223,26 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
             person.play.choose_cause("variator-forced")
         person.frame()
         yield tab, person
-    person.play.go("desk")
+    person.play.go("console")
     person.click("key.supply.isolator")
-    person.click("key.band.start")
-    yield "desk with a refusal", person
+    person.click("key.band.run")
+    yield "console with a refusal", person
+    person.power_up_from_isolator()
+    person.session.palms("band.run")
+    person.session.advance(2.0)
+    person.session.set("band.guard", "open")
+    person.session.set("supply.oil_percent", 5)
+    person.session.set("coolant.level_percent", 2)
+    person.frame()
+    yield "console with alarms", person
+    person.strike("q")
+    yield "console, palm keys wanted", person
+    person.click("key.supply.emergency_stop")
+    person.click("key.supply.trip_line")
+    yield "console, stopped", person
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", quoted("For the tests."))
-    yield "desk after a wreck", person
+    yield "console after a wreck", person
     yield from _bench_pages(size, scale, language)
     page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
     person.app.stage.show(page)
@@ -220,12 +252,17 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
         yield f"debrief, {part}", person
     person = person_at(size, scale, language=language)
     person.click("pick.rail-posts")
-    person.play.go("desk")
+    person.play.go("console")
     person.click("key.supply.isolator")
-    person.click("key.band.start")
+    person.click("key.band.run")
     person.play.inspect("jaw-gaps")
     person.app.replay(person.session)
     yield "replay", person
+    yield from _example_pages(person)
+
+
+def _example_pages(person: Person) -> Iterator[tuple[str, Person]]:
+    """Yield a counterexample at rest, at a move, broken, and while it is played."""
     person.app.show_example(broken_by_jumper(), rows_of("I4"))
     yield "example, at rest", person
     page = person.app.stage.page
@@ -248,7 +285,7 @@ def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
     person = person_at(size, scale, "11-thin-wall", language)
     person.play.go("bench")
     person.play.paused = True
-    person.play.ask_why("job.begin_on_trim")
+    person.play.ask_why("job.start")
     person.play.seek_way()
     person.frame()
     yield "bench, why", person
@@ -265,7 +302,7 @@ def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
         person.play.show_ladder(ladder)
         person.frame()
         yield f"bench, rungs, {ladder}", person
-    for tab in ("desk", "instructor"):
+    for tab in ("console", "instructor"):
         person.play.go(tab)
         person.play.paused = True
         person.frame()

@@ -55,20 +55,20 @@ def _begun() -> App:
     return _open("rail-posts", "brief")[0]
 
 
-def _desk() -> App:
-    return _open("rail-posts", "desk")[0]
+def _console() -> App:
+    return _open("rail-posts", "console")[0]
 
 
-def _trim() -> App:
-    return _cutting("rail-posts", "desk")[0]
+def _squaring() -> App:
+    return _cutting("rail-posts", "console")[0]
 
 
 def _stark() -> App:
-    return _cutting("rail-posts", "desk", Settings(units="inch", contrast="stark"))[0]
+    return _cutting("rail-posts", "console", Settings(units="inch", contrast="stark"))[0]
 
 
 def _large() -> App:
-    return _cutting("rail-posts", "desk", Settings(text="200"))[0]
+    return _cutting("rail-posts", "console", Settings(text="200"))[0]
 
 
 def _signals() -> App:
@@ -80,7 +80,7 @@ def _signals() -> App:
 
 
 def _pieces() -> App:
-    app, session = _ready("rail-posts", "desk")
+    app, session = _ready("rail-posts", "console")
     autopilot.begin(session)
     autopilot.run(session, 3)
     session.advance(3.0)
@@ -88,8 +88,8 @@ def _pieces() -> App:
 
 
 def _wreck() -> App:
-    app, session = _ready("rail-posts", "desk")
-    session.set("head.stop_pin", "under")
+    app, session = _ready("rail-posts", "console")
+    session.set("head.stop_plunger", "on the land")
     autopilot.begin(session)
     session.advance(200.0)
     app.play.tick()
@@ -97,14 +97,14 @@ def _wreck() -> App:
 
 
 def _mitre() -> App:
-    app, session = _open("13-mitre", "desk")
+    app, session = _open("13-mitre", "console")
     play_lesson(session, app.play.lesson, len(app.play.lesson.steps) - 2)
     app.play.tick()
     return app
 
 
 def _bundle() -> App:
-    app, session = _open("12-bundles", "desk")
+    app, session = _open("12-bundles", "console")
     head, bar = session.saw.plant.head, session.saw.plant.bar
     play_lesson(session, app.play.lesson, len(app.play.lesson.steps) - 1)
     while head.cutting is None or head.place.position > bar.height_m / 2:
@@ -114,7 +114,7 @@ def _bundle() -> App:
 
 
 SCENES: dict[str, Callable[[], App]] = {
-    "brief": _begun, "desk": _desk, "trim cut": _trim, "stark and inch": _stark,
+    "brief": _begun, "console": _console, "squaring cut": _squaring, "stark and inch": _stark,
     "large letters": _large, "signals": _signals, "pieces": _pieces, "wreck": _wreck,
     "mitre": _mitre, "bundle": _bundle,
 }  # fmt: skip

@@ -30,7 +30,7 @@ def _labels(person, prefix):
 
 
 def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
-    at_the_bench.click("why.key.band.start")
+    at_the_bench.click("why.key.band.run")
     told = " ".join(_labels(at_the_bench, "why."))
     assert "There is no control power." in told
     assert "Q0 is off (on means the isolator is on)" in told
@@ -38,23 +38,24 @@ def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
     at_the_bench.click("why.way")
     way = _labels(at_the_bench, "why.way.")
     assert way[0] == "The shortest way, tried on a copy of this saw:"
-    assert way[-1].endswith("Press BAND start with both hands.")
+    assert way[-1].endswith("Press BAND run, then both palm keys together.")
 
 
 def test_what_stands_against_a_key_goes_away_as_the_machine_changes(at_the_bench):
-    at_the_bench.click("why.key.cutting_vise.grip")
+    at_the_bench.click("why.key.cutting_vise.clamp")
     assert any("no control power" in words for words in _labels(at_the_bench, "why."))
     at_the_bench.session.press("supply.isolator")
-    at_the_bench.session.tap("supply.two_hand", "supply.control_on")
+    at_the_bench.session.tap("supply.reset")
+    at_the_bench.session.tap("supply.control_on")
     for _ in range(8):  # it looks now and then
         at_the_bench.frame()
-    assert "Nothing stands against it." in _labels(at_the_bench, "why.")
+    assert "Nothing blocks it." in _labels(at_the_bench, "why.")
 
 
 def test_the_bench_opens_on_the_key_that_was_just_refused(at_the_posts):
-    at_the_posts.click("key.head.lift")
+    at_the_posts.click("key.head.raise")
     at_the_posts.strike("f9")
-    assert at_the_posts.play.bench.asked == "head.lift"
+    assert at_the_posts.play.bench.asked == "head.raise"
 
 
 def test_in_an_assessment_no_way_out_is_offered(tmp_path):
@@ -64,7 +65,7 @@ def test_in_an_assessment_no_way_out_is_offered(tmp_path):
     person = person_at(scenario=str(asked))
     assert person.session.scenario.mode == "assessment"
     person.strike("f9")
-    assert "why.key.band.start" in person.app.stage.by_name
+    assert "why.key.band.run" in person.app.stage.by_name
     assert "why.way" not in person.app.stage.by_name
 
 
@@ -75,7 +76,8 @@ def test_a_rung_is_painted_anew_when_power_comes_to_it(at_the_bench):
     before = widget.face()
     assert flow(rung, at_the_bench.session.saw.controller.image) == 0
     at_the_bench.session.press("supply.isolator")
-    at_the_bench.session.tap("supply.two_hand", "supply.control_on")
+    at_the_bench.session.tap("supply.reset")
+    at_the_bench.session.tap("supply.control_on")
     assert widget.face() != before
     assert flow(rung, at_the_bench.session.saw.controller.image) == len(rung.contacts)
 
@@ -144,12 +146,15 @@ def test_a_lane_tells_a_machines_states_of_the_last_minute(at_the_bench):
     at_the_bench.wait(10)
     session.press("supply.isolator")
     at_the_bench.wait(20)
-    session.tap("supply.two_hand", "supply.control_on")
+    session.tap("supply.reset")
+    at_the_bench.wait(10)
+    session.tap("supply.control_on")
     at_the_bench.wait(5)
     lanes = list(stretches(session.trace, "supply", session.saw.clock.now_us))
-    assert [state for *_, state in lanes] == ["ON", "OFF", "DEAD"]
+    assert [state for *_, state in lanes] == ["ON", "OFF", "TRIPPED", "DEAD"]
     assert lanes[0][:2] == pytest.approx((5.0, 0.0))
-    assert lanes[1][:2] == pytest.approx((25.0, 5.0))
+    assert lanes[1][:2] == pytest.approx((15.0, 5.0))
+    assert lanes[2][:2] == pytest.approx((35.0, 15.0))
     at_the_bench.wait(100)
     lanes = list(stretches(session.trace, "supply", session.saw.clock.now_us))
     assert lanes == [(60.0, 0.0, "ON")]
@@ -181,7 +186,7 @@ def test_a_picture_can_be_had_of_every_sheet(tab, tmp_path):
 
 
 def test_a_sheet_that_there_is_not_is_refused_with_those_that_there_are(tmp_path):
-    with pytest.raises(CommandError, match="brief, desk, walk"):
+    with pytest.raises(CommandError, match="brief, console, walk"):
         save_shot(
             "rail-posts", tmp_path / "saw.png", at="0", size="800x600", text_percent=100, tab="no"
         )

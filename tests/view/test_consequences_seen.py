@@ -27,7 +27,7 @@ def _thin_wall(**settings):
     autopilot.set_up(session)
     for name, setting in settings.items():
         session.set(name.replace("__", "."), setting)
-    person.play.go("desk")
+    person.play.go("console")
     person.play.paused = True
     autopilot.begin(session)
     return person

@@ -213,8 +213,8 @@ def test_being_stuck_is_told_at_the_end_of_the_way():
 
 def test_every_move_is_told_by_the_words_on_its_key_or_by_its_own():
     told = {move.name: str(move_clause(move)) for move in moves(Scope())}
-    assert told["job.arm"] == "press JOB arm"
-    assert told["job.begin_on_trim"] == "press JOB begin on trim, with both hands"
-    assert told["head.lift let go"] == "let go of HEAD lift"
+    assert told["job.reset"] == "press JOB reset"
+    assert told["job.start"] == "press JOB start, then both palm keys"
+    assert told["head.raise let go"] == "let go of HEAD raise"
     assert told["B11=0"] == "the head leaves B11"
     assert not [words for words in told.values() if "_" in words]

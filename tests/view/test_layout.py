@@ -93,9 +93,9 @@ def test_the_picture_is_a_third_of_the_window_at_least(size, scale, language):
                 assert widget.rect.height >= page.screen.height / 3 - 1
 
 
-def test_at_plain_text_the_picture_and_the_whole_desk_are_in_sight_together():
+def test_at_plain_text_the_picture_and_the_whole_console_are_in_sight_together():
     for size in ((1280, 720), (1600, 900), (3840, 2160)):
-        desk = next(p for p in all_seen(size, 1.0, "en") if p.page == "desk")
-        assert not any(w.name == "sheet.desk.bar" for w in desk.widgets)  # nothing to scroll
-        picture = next(w for w in desk.widgets if w.name == "picture")
-        assert picture.rect.height >= 0.45 * desk.screen.height
+        console = next(p for p in all_seen(size, 1.0, "en") if p.page == "console")
+        assert not any(w.name == "sheet.console.bar" for w in console.widgets)  # nothing to scroll
+        picture = next(w for w in console.widgets if w.name == "picture")
+        assert picture.rect.height >= 0.45 * console.screen.height

@@ -67,10 +67,10 @@ def test_a_word_that_escapes_is_seen():
 
 
 def _after_every_key():
-    """Yield the desk of a job with a coach after each key, and what is said against each."""
+    """Yield the console of a job with a coach after each key, and what is said against each."""
     person = person_at((1600, 900), 1.0, "rail-posts", PSEUDO_LANGUAGE)
     play = person.play
-    play.go("desk")
+    play.go("console")
     for key in CAPS:
         play.hands.press("a test", key)
         play.telling.listen()
@@ -84,10 +84,10 @@ def _to_the_wreck():
     """Yield a job that goes wrong at its first cut, and its debrief."""
     person = person_at((1600, 900), 1.0, "rail-posts", PSEUDO_LANGUAGE)
     play, session = person.play, person.session
-    play.go("desk")
+    play.go("console")
     autopilot.power_up(session)
     autopilot.make_ready(session)
-    session.set("head.stop_pin", "under")
+    session.set("head.stop_plunger", "on the land")
     autopilot.begin(session)
     while not session.over:
         session.advance(3.0)

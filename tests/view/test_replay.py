@@ -15,16 +15,16 @@ def _record(person, tmp_path):
 
 @pytest.fixture
 def recorded(tmp_path):
-    """A short run: power up, lift the head, be refused, look at something; recorded and debriefed."""
+    """A short run: power up, raise the head, be refused, look at something; recorded and debriefed."""
     person = person_at()
     person.click("pick.rail-posts")
     person.play.paused = True
-    person.play.go("desk")
+    person.play.go("console")
     person.play.paused = True
     person.wait(1)
     person.strike("1")
     person.wait(1)
-    person.start("2")
+    person.power_up_from_isolator()
     person.wait(1)
     person.key_down("y")
     person.wait(0.25)
@@ -54,7 +54,7 @@ def test_a_moment_is_the_same_whichever_way_one_comes_to_it(recorded, tmp_path):
         roundabout.seek(time_us)
     assert straight.now_us == roundabout.now_us == 3_200_000
     assert straight.session.saw.digest() == roundabout.session.saw.digest()
-    assert "head.lift" in straight.session.saw.held
+    assert "head.raise" in straight.session.saw.held
 
 
 def test_the_end_of_a_replay_is_the_end_of_the_run(recorded, tmp_path):
@@ -108,6 +108,6 @@ def test_a_record_that_was_cut_is_played_as_far_as_it_goes(recorded, tmp_path):
 def test_a_record_that_was_changed_is_refused(recorded, tmp_path):
     path = _record(recorded, tmp_path)
     changed = tmp_path / "changed.jsonl"
-    changed.write_text(path.read_text().replace("head.lift", "head.lower", 1))
+    changed.write_text(path.read_text().replace("head.raise", "head.lower", 1))
     with pytest.raises(RecordError):
         player_from(changed)

@@ -31,6 +31,6 @@ def test_a_scene_looks_as_it_did(name):
 
 
 def test_a_missing_part_is_seen():
-    kept = _pixels(pygame.image.load(str(path_of("trim cut")))).astype(int)
-    other = _pixels(pygame.image.load(str(path_of("desk")))).astype(int)
+    kept = _pixels(pygame.image.load(str(path_of("squaring cut")))).astype(int)
+    other = _pixels(pygame.image.load(str(path_of("console")))).astype(int)
     assert float((np.abs(kept - other).max(axis=2) > _FAR).mean()) > _MOST_FAR

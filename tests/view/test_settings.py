@@ -59,10 +59,10 @@ def test_inch_units_change_what_is_written_and_not_what_is_set(at_the_posts):
     at_the_posts.click("settings.done")
     assert at_the_posts.session.saw.read("head.feed_force_n") == before
     at_the_posts.play.go("walk")
-    at_the_posts.click("walk.shuttle.counter_mm.value")
+    at_the_posts.click("walk.shuttle.stop_mm.value")
     at_the_posts.type("10")
     at_the_posts.strike("return")
-    assert at_the_posts.session.saw.read("shuttle.counter_mm") == pytest.approx(254.0)
+    assert at_the_posts.session.saw.read("shuttle.stop_mm") == pytest.approx(254.0)
 
 
 def test_inch_units_are_those_of_the_definitions():
@@ -83,10 +83,10 @@ def test_a_typed_number_may_have_either_decimal_mark(at_the_posts, language, typ
     app = at_the_posts.app
     app.change_settings(app.settings.with_("language", language))
     at_the_posts.play.go("walk")
-    at_the_posts.click("walk.shuttle.counter_mm.value")
+    at_the_posts.click("walk.shuttle.stop_mm.value")
     at_the_posts.type(typed)
     at_the_posts.strike("return")
-    assert at_the_posts.session.saw.read("shuttle.counter_mm") == pytest.approx(12.5)
+    assert at_the_posts.session.saw.read("shuttle.stop_mm") == pytest.approx(12.5)
 
 
 def test_numbers_are_told_with_the_decimal_mark_of_the_language(at_the_posts):

@@ -1,7 +1,6 @@
 """A whole drill, done through the window's events alone: once by mouse, once by keyboard."""
 
 from sim.pilot.autopilot import wait_until
-from sim.view.play.console_rows import CAPS
 from sim.words.message import quoted
 
 from .conftest import person_at
@@ -24,27 +23,29 @@ def test_the_short_posts_are_found_by_mouse(at_short_posts):
     person.click("inspect.stop-play")
     assert "0.15 mm" in str(person.session.seen.looks[-1].found)
     person.click("tab.diagnose")
-    person.click("cause.counter-from-below")
+    person.click("cause.stop-from-below")
     person.click("chosen.name")
-    assert person.session.done.named == ["counter-from-below"]
+    assert person.session.done.named == ["stop-from-below"]
     person.click("chosen.mend")
     assert not person.session.faults.still_wrong()
-    person.click("tab.desk")
-    person.click("key.supply.isolator")
-    _start_by_mouse(person, "supply.control_on")
+    person.click("tab.console")
+    for key in ("isolator", "reset", "control_on"):
+        person.click(f"key.supply.{key}")
     assert _state(person, "supply") == "ON"
-    place = person.mouse_down("key.head.lift")
+    place = person.mouse_down("key.head.raise")
     _until(person, lambda: person.session.saw.bus.seen["B11"])
     person.mouse_up(place)
-    _start_by_mouse(person, "band.start")
+    _start_by_mouse(person, "band.run")
     _until(person, lambda: person.session.saw.bus.seen["B2"])
     place = person.mouse_down("key.band.faster")
     person.wait(6.5)
     person.mouse_up(place)
     person.click("key.band.stop")
     person.wait(5)
-    person.click("key.job.arm")
-    _start_by_mouse(person, "job.begin_on_trim")
+    _turn_to_production(person)
+    person.click("key.job.square")
+    person.click("key.job.reset")
+    _start_by_mouse(person, "job.start")
     _until(person, lambda: person.session.saw.controller.job.cut >= 1)
     assert person.session.tally.proved_us is not None
     person.click("bar.finish")
@@ -56,12 +57,18 @@ def test_the_short_posts_are_found_by_mouse(at_short_posts):
 
 
 def _start_by_mouse(person, key):
-    """The mouse holds the two-hand key; the other hand takes the letter of the start."""
-    place = person.mouse_down("key.supply.two_hand")
-    person.key_down(CAPS[key].letter)
-    person.key_up(CAPS[key].letter)
-    person.mouse_up(place)
-    person.frame()
+    """The mouse alone: the key of the start, one palm key, and the other before half a second is over."""
+    person.click(f"key.{key}")
+    person.play.paused = False
+    person.click("key.palm.left")
+    person.wait(0.4)
+    person.click("key.palm.right")
+    person.play.paused = True
+
+
+def _turn_to_production(person):
+    person.click("key.mode.production")
+    person.wait(0.6)
 
 
 def _tab_to(person, name):
@@ -85,8 +92,8 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.strike("f5")
     person.strike("f6")
     _tab_to(person, "diagnose.search")
-    person.type("counter")
-    _tab_to(person, "cause.counter-from-below")
+    person.type("wrong side")
+    _tab_to(person, "cause.stop-from-below")
     person.strike("return")
     _tab_to(person, "chosen.name")
     person.strike("return")
@@ -94,8 +101,7 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.strike("return")
     assert not person.session.faults.still_wrong()
     person.strike("f2")
-    person.strike("1")
-    person.start("2")
+    person.power_up()
     assert _state(person, "supply") == "ON"
     person.key_down("y")
     _until(person, lambda: person.session.saw.bus.seen["B11"])
@@ -107,6 +113,9 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.key_up("w")
     person.strike("a")
     person.wait(5)
+    person.strike("9")
+    person.wait(0.6)
+    person.strike("z")
     person.strike("i")
     person.start("o")
     _until(person, lambda: person.session.saw.controller.job.cut >= 1)
@@ -135,7 +144,7 @@ def test_a_wrecked_run_leads_to_the_debrief(at_short_posts):
     person.session.saw.plant.site.tell("bar-into-band", quoted("For this test."))
     person.frame()
     assert person.session.over
-    person.play.go("desk")
+    person.play.go("console")
     person.strike("y")
     person.play.put("head.feed_force_n", 300.0)
     assert "over" in person.play.coach()[1]

@@ -70,7 +70,8 @@ def test_no_english_is_left_in_what_is_found(name):
     read_by(Reader("es"))
     session = open_session(name, nonce="for tests")
     session.press("supply.isolator")
-    session.tap("supply.two_hand", "supply.control_on")
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
     for look in [*INSPECTIONS, "meter B11", "meter K1"]:
         if not session.over:
             session.inspect(look)

@@ -20,7 +20,7 @@ from sim.words.message import plain
 _MODE_EMS: Final = 9.6
 _ALARMS_EMS: Final = 14.0
 _ALARMS_HIGH_EMS: Final = 6.0  # where they lie under the mimic
-_GAP_EMS: Final = 0.5
+_GAP_EMS: Final = 0.35
 
 
 def console(kit: Kit, area: Rect, play: Play) -> Filled:

@@ -138,7 +138,7 @@ def emergency_width(kit: Kit, room: int) -> int:
 
 def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
     """Return an emergency stop: red on yellow, latched until it is turned back."""
-    words, turn = tell(cap.words), say("latched: press to turn it back")
+    words, turn = tell(cap.words), say("latched: turn it back")
     letter = letter_of(cap)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
@@ -150,14 +150,13 @@ def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
         inner = inset(face, pen.px(0.35), 0)
         side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.2))
         pen.text(letter, side, palette.dark, role="fine", bold=True, align="right")
-        if pen.letters.width(words, "fine", True) + pen.px(
-            1.3
-        ) <= inner.width or place.height > pen.px(2.3):
-            mark, inner = from_left(inner, pen.px(1.0), pen.px(0.3))
+        mark, rest = from_left(inner, pen.px(1.0), pen.px(0.3))
+        lines = 1 + (pen.letters.width(words, "fine", True) > rest.width)
+        if down or lines == 1 or face.height >= 2 * pen.letters.line("fine"):
             symbol(pen, "turn" if down else cap.mark, square_in(mark, pen.px(0.9)), palette.dark)
-        pen.fitted(
-            turn if down else words, inner, ("body", "small", "fine"), palette.dark, bold=True
-        )
+            inner = rest
+        shown = turn if down and pen.letters.width(turn, "fine", True) <= inner.width else words
+        pen.fitted(shown, inner, ("body", "small", "fine"), palette.dark, bold=True)
         focus_ring(pen, place, mood)
 
     return Widget(

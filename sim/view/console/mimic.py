@@ -42,8 +42,8 @@ def mimic(
     moving.name = f"mimic.strip.{at.low:g}"
     children.append(moving)
 
-    def paint(pen: Pen, _place: Rect, _mood: Mood) -> None:
-        paint_lines(pen, at)
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        paint_lines(pen, at.at_top(place.top))
 
     return Widget(f"mimic.{at.low:g}", at.area, paint, children=children)
 

@@ -4,14 +4,15 @@ from pygame import Rect
 
 from sim.view.console.mimic_plan import BAND_X, JAW_X, KEYS, WANTED, Lay
 from sim.view.kit.palette import mix
-from sim.view.kit.pen import Pen
+from sim.view.kit.pen import Pen, Point
 
 
 def paint_lines(pen: Pen, at: Lay) -> None:
     """Draw them under the keys."""
     palette = pen.palette
     pen.box(at.area, palette.paper, palette.hair, radius=0.3)
-    pen.surface.set_clip(at.area.inflate(-2, -2).clip(pen.surface.get_clip()))
+    whole = pen.surface.get_clip()
+    pen.surface.set_clip(at.area.inflate(-2, -2).clip(whole))
     line = mix(palette.paper, palette.iron_edge, 0.55)
     strip_top, strip_high = at.tops["strip"]
     strip_low = strip_top + strip_high
@@ -19,7 +20,7 @@ def paint_lines(pen: Pen, at: Lay) -> None:
     _vises(pen, at, line, strip_top, strip_low)
     _head(pen, at, line, strip_top, strip_low)
     _outfeed(pen, at, line, strip_top, strip_low)
-    pen.surface.set_clip(None)
+    pen.surface.set_clip(whole)
 
 
 def _frame(pen: Pen, rect: Rect, colour: tuple[int, int, int], radius: float = 0.3) -> None:
@@ -72,11 +73,12 @@ def _head(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) -> 
     left, right = at.x(BAND_X - 0.5), at.x(47.0)
     edge = pen.px(0.12)
     pen.box(Rect(left, low, right - left, bottom - low + edge), pen.palette.paper, line, radius=0.9)
-    narrow = at.x(41.0)
-    pen.box(
-        Rect(left, rear - edge, narrow - left, top - rear + edge), pen.palette.paper, line,
-        radius=0.9,
-    )  # fmt: skip
+    narrow, step = at.x(41.0), at.tops["rear_text"][0]
+    corners: list[Point] = [
+        (left, top), (left, rear - edge), (narrow, rear - edge), (narrow, step), (right, step),
+        (right, top),
+    ]  # fmt: skip
+    pen.polyline(corners, line)
     x = at.x(BAND_X)
     for y in (rear + pen.px(0.6), bottom - pen.px(0.5)):
         pen.ring((x, y), pen.px(0.35), line)

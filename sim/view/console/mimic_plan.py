@@ -17,7 +17,7 @@ _ROWS: Final = (
     ("rear", "key"), ("rear_text", "text"), ("rear_near", "key"), ("strip", "strip"),
     ("front_near", "key"), ("front", "key"), ("front_text", "text"),
 )  # fmt: skip
-_STRIP_EMS: Final = 2.3
+_STRIP_EMS: Final = 2.0
 
 WIDE: Final = 58.0  # of the whole plan
 BAND_X: Final = 32.6
@@ -86,6 +86,12 @@ class Lay:
     high: float
     tops: dict[str, tuple[int, int]]  # row -> top and height, px
 
+    def at_top(self, top: int) -> "Lay":
+        """Return the same lay moved to another top, as a pane that was scrolled shows it."""
+        shift = top - self.area.top
+        tops = {row: (at + shift, high) for row, (at, high) in self.tops.items()}
+        return Lay(self.area.move(0, shift), self.low, self.high, tops)
+
     def x(self, ems: float) -> int:
         """Return where a place along the bar is, px."""
         share = (ems - self.low) / (self.high - self.low)
@@ -105,7 +111,7 @@ class Lay:
 def lay(kit: Kit, left: int, top: int, width: int, stretch: tuple[float, float]) -> Lay:
     """Return a stretch of the plan, laid from a corner over a width."""
     highs = {"key": key_row(kit), "text": kit.letters.line("fine"), "strip": kit.px(_STRIP_EMS)}
-    gap = kit.px(0.15)
+    gap = kit.px(0.1)
     tops: dict[str, tuple[int, int]] = {}
     at = top + gap
     for name, kind in _ROWS:

@@ -39,7 +39,7 @@ def strip(at: Lay, session: Session) -> Widget:
         )  # fmt: skip
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        half = pen.px(0.36)
+        half = pen.px(0.33)
         body = Rect(place.left, place.centery - half, place.width, 2 * half)
         _bar(pen, at, session, body)
         if at.low < FORWARD_X:
@@ -87,8 +87,8 @@ def _bar(pen: Pen, at: Lay, session: Session, body: Rect) -> None:
 def _jaws(pen: Pen, along: tuple[int, int], body: Rect, state: str) -> None:
     """Draw a pair of jaws: on the bar when clamped, off it when released, filled when clamped."""
     palette = pen.palette
-    shut = {"CLAMPED": 0.0, "RELEASED": 0.4}.get(state, 0.22)
-    thick, off = max(pen.px(0.46), 3), pen.px(shut)
+    shut = {"CLAMPED": 0.0, "RELEASED": 0.36}.get(state, 0.22)
+    thick, off = max(pen.px(0.4), 3), pen.px(shut)
     colour: Colour = palette.green if state == "CLAMPED" else palette.iron_edge
     wide = along[1] - along[0]
     fixed = Rect(along[0], body.top - thick, wide, thick)

@@ -18,7 +18,7 @@ from sim.words.speech import say, tell
 
 def palm_width(kit: Kit) -> int:
     """Return how wide a palm key is, px."""
-    return kit.px(7.4)
+    return kit.px(6.8)
 
 
 def palm_key(kit: Kit, cap: Cap, rect: Rect, session: Session, hands: Hands) -> Widget:

@@ -15,6 +15,8 @@ from sim.view.play.key_words import called
 from sim.words.speech import tell
 
 _KEYS: Final = tuple(key for key in STOPS if key != EMERGENCY.key)
+_GAP_EMS: Final = 0.3
+_SHARE: Final = 0.62  # of a line, that they may take
 _MARKS_EMS: Final = 3.0  # symbol, letter and margins
 
 
@@ -29,14 +31,18 @@ def _wanted(kit: Kit, key: str) -> int:
 
 def stops_width(kit: Kit, room: int) -> int:
     """Return how wide the keys are side by side, or half of that where they take two lines, px."""
-    wide = sum(_wanted(kit, key) for key in _KEYS) + kit.px(0.9)
-    return wide if wide <= room * 0.62 else max(_in_two(kit))
+    wide = _in_one(kit)
+    return wide if wide <= room * _SHARE else max(_in_two(kit))
+
+
+def _in_one(kit: Kit) -> int:
+    return sum(_wanted(kit, key) for key in _KEYS) + (len(_KEYS) - 1) * kit.px(_GAP_EMS)
 
 
 def _in_two(kit: Kit) -> tuple[int, int]:
     half = len(_KEYS) // 2
     first, second = (
-        sum(_wanted(kit, key) for key in keys) + kit.px(0.3)
+        sum(_wanted(kit, key) for key in keys) + kit.px(_GAP_EMS)
         for keys in (_KEYS[:half], _KEYS[half:])
     )
     return first, second
@@ -44,10 +50,9 @@ def _in_two(kit: Kit) -> tuple[int, int]:
 
 def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands) -> Widget:
     """Return the keys in one line, or in two where they would take too much of it."""
-    gap = kit.px(0.3)
-    wide = sum(_wanted(kit, key) for key in _KEYS) + 3 * gap
+    gap = kit.px(_GAP_EMS)
     half = len(_KEYS) // 2
-    lines = [_KEYS] if wide <= rect.width else [_KEYS[:half], _KEYS[half:]]
+    lines = [_KEYS] if _in_one(kit) <= rect.width else [_KEYS[:half], _KEYS[half:]]
     children: list[Widget] = []
     top, high = rect.top, (rect.height - gap * (len(lines) - 1)) // len(lines)
     for keys in lines:
@@ -65,5 +70,5 @@ def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands) -> Widget:
 
 def stops_height(kit: Kit, room: int) -> int:
     """Return how high the keys are in a line of a width, px."""
-    one = sum(_wanted(kit, key) for key in _KEYS) + kit.px(0.9) <= room * 0.62
-    return key_row(kit) if one else 2 * key_row(kit) + kit.px(0.3)
+    one = _in_one(kit) <= room * _SHARE
+    return key_row(kit) if one else 2 * key_row(kit) + kit.px(_GAP_EMS)

@@ -36,6 +36,11 @@ class Scrolls:
 
     panes: dict[str, Pane] = field(default_factory=dict)
     moved: bool = False
+    shown: set[str] = field(default_factory=set)  # panes that are on the page now
+
+    def begin(self) -> None:
+        """Begin to build the page anew: panes that are not built again only keep their offset."""
+        self.shown.clear()
 
     def pane(self, kit: Kit, name: str, rect: Rect, content: Content) -> Widget:
         """Return a widget that shows the content through a rectangle, with a bar if it is higher."""
@@ -48,6 +53,7 @@ class Scrolls:
         pane = Pane(Rect(rect), height, 0)
         pane.offset = min(old.offset if old else 0, pane.most)
         self.panes[name] = pane
+        self.shown.add(name)
         for widget in widgets:
             for each in widget.walk():
                 each.rect = each.rect.move(0, -pane.offset)
@@ -103,7 +109,7 @@ class Scrolls:
     def wheel(self, place: tuple[int, int], change: int) -> None:
         """Move the pane under a place."""
         for name, pane in self.panes.items():
-            if pane.most and pane.window.collidepoint(place):
+            if name in self.shown and pane.most and pane.window.collidepoint(place):
                 self.set(name, pane.offset + change)
 
     def reveal(self, widget: Widget) -> None:

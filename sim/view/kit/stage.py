@@ -47,6 +47,7 @@ class Stage:
     def _build(self) -> None:
         self.page.stale()
         area = self.surface.get_rect()
+        self.page.scrolls.begin()
         self.tree = self.page.build(self.kit, area)
         widgets = list(self.tree.walk())
         self.static = [w for w in widgets if w.paint and not w.act and w.face is None]

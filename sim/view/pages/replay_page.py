@@ -55,6 +55,11 @@ class ReplayPage(QuietPage):
         """Go to a moment."""
         self._stale = self.player.seek(time_us) or self._stale
 
+    @property
+    def pace(self) -> float:
+        """How fast it is played, times as fast as life."""
+        return self.speed
+
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
         warned = self.player.session.bench.banner != self._banner

@@ -1,0 +1,132 @@
+"""A stop acts on every sheet and with anything in focus, and what is typed presses no key of the saw."""
+
+import pytest
+
+from sim.signals import BY_KEY
+from sim.view.pages.tabs import SHEETS
+from sim.view.play.console_rows import CAPS, STOPS
+
+from .conftest import person_at
+
+_CTRL = 0x40  # pygame.KMOD_LCTRL
+
+
+def _acts(person, stop):
+    """Return whether the stop's wire has moved."""
+    wire = BY_KEY[stop]
+    return person.session.saw.bus.driven(wire.tag) != wire.at_rest
+
+
+def _strike(person, stop):
+    letter = CAPS[stop].letter
+    person.key_down(letter, mod=_CTRL if len(letter) == 1 else 0)
+    acts = _acts(person, stop)
+    person.key_up(letter)
+    if _acts(person, stop):  # a latch: back again
+        person.key_down(letter, mod=_CTRL if len(letter) == 1 else 0)
+        person.key_up(letter)
+    return acts
+
+
+@pytest.mark.parametrize("scenario", ["rail-posts", "posts-come-out-short", "11-thin-wall"])
+def test_every_stop_key_acts_at_once_on_every_sheet_with_anything_in_focus(scenario):
+    person = person_at(scenario=scenario)
+    tried = 0
+    for sheet in SHEETS:
+        person.play.go(sheet)
+        person.play.paused = True
+        person.frame()
+        stage = person.app.stage
+        for focus in ["", *dict.fromkeys(_kinds(stage))]:
+            for stop in STOPS:
+                stage.focus = focus
+                assert _strike(person, stop), (sheet, focus, stop)
+                tried += 1
+    assert tried > 5 * 5 * len(SHEETS)
+
+
+def _kinds(stage):
+    """Return every field and number of a sheet, and one of each other kind of widget."""
+    seen = set()
+    for widget in stage.stops():
+        kind = "field" if widget.act.stroke else widget.name.partition(".")[0]
+        if kind == "field" or kind not in seen:
+            seen.add(kind)
+            yield widget.name
+
+
+def test_every_stop_acts_by_mouse_on_every_sheet():
+    person = person_at(scenario="posts-come-out-short")
+    for sheet in SHEETS:
+        person.play.go(sheet)
+        person.play.paused = True
+        for stop in STOPS:
+            place = person.mouse_down(f"key.{stop}")
+            assert _acts(person, stop), (sheet, stop)
+            person.mouse_up(place)
+            if _acts(person, stop):
+                person.click(f"key.{stop}")
+
+
+def test_a_stop_acts_while_the_settings_are_open(at_the_posts):
+    at_the_posts.strike("f10")
+    assert at_the_posts.app.stage.page.name == "settings"
+    for stop in STOPS:
+        assert _strike(at_the_posts, stop), stop
+
+
+@pytest.mark.parametrize(
+    ("sheet", "field"),
+    [
+        ("inspect", "inspect.search"), ("diagnose", "diagnose.search"), ("instructor", "instructor.text"),
+        ("console", "job.wanted.value"), ("walk", "walk.shuttle.stop_mm.value"),
+    ],
+)  # fmt: skip
+def test_typing_presses_no_key_of_the_saw(at_the_posts, sheet, field):
+    at_the_posts.power_up()
+    at_the_posts.play.go(sheet)
+    at_the_posts.play.paused = False
+    at_the_posts.frame()
+    at_the_posts.app.stage.focus = field
+    bus, acts = at_the_posts.session.saw.bus, []
+    at_the_posts.session.saw.bus.listen(
+        BY_KEY["head.raise"].direction, lambda tag, value: acts.append((tag, value))
+    )
+    for letter in "abcdefghijklmnopqrstuvwxyz0123456789-":
+        at_the_posts.strike(letter)
+        assert not [wire.tag for wire in BY_KEY.values() if _moved(bus, wire)], letter
+    assert not acts
+
+
+def _moved(bus, wire):
+    """Return whether a hand is on a spring key, or a stop latch is in."""
+    return wire.key not in ("supply.isolator", "mode.manual") and wire.at_rest != bus.driven(
+        wire.tag
+    )
+
+
+def test_the_wheel_sets_nothing_on_any_sheet(at_the_posts):
+    for sheet in SHEETS:
+        at_the_posts.play.go(sheet)
+        at_the_posts.play.paused = True
+        at_the_posts.frame()
+        done = len(at_the_posts.session.done.all)
+        before = at_the_posts.session.saw.digest()
+        for widget in list(at_the_posts.app.stage.active):
+            if min(widget.seen.size) > 0:
+                for notches in (1, -1):
+                    at_the_posts.app.stage.wheel(widget.seen.center, notches)
+        assert at_the_posts.session.saw.digest() == before, sheet
+        assert len(at_the_posts.session.done.all) == done, sheet
+
+
+def test_the_wheel_moves_no_sheet_that_is_not_open(at_short_posts):
+    person = at_short_posts
+    panes = person.app.stage.page.scrolls.panes
+    for sheet in ("inspect", "console"):
+        person.play.go(sheet)
+        person.play.paused = True
+        person.frame()
+    person.app.stage.wheel(panes["sheet.console"].window.center, -3)
+    assert panes["sheet.inspect"].most > 0
+    assert panes["sheet.inspect"].offset == 0
