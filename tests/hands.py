@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from sim.control.decision import Decision
+from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
 from sim.saw import Saw
@@ -26,6 +27,8 @@ MILD_STEEL = Material(
 )
 STAIR_ROD = Stock(MILD_STEEL, Round(30 * MM), length_m=3.0, front_m=12 * MM)
 PALMS = ("palm.left", "palm.right")
+CLAMPED = {"cutting_vise": "B33", "shuttle_vise": "B34"}
+RELEASED = {"cutting_vise": "B31", "shuttle_vise": "B32"}
 
 
 @dataclass
@@ -106,9 +109,10 @@ class Hands:
         return self.release(*keys) or answer
 
     def palms(self, key: str) -> Decision | None:
-        """Press a start key, then both palm keys together; take all hands off again."""
-        self.tap(key)
-        return self.tap(*PALMS)
+        """Press a start key, and if it wants them both palm keys together; take all hands off."""
+        answer = self.tap(key)
+        waits = answer is not None and answer.refusals == (WANTS_PALMS,)
+        return self.tap(*PALMS) if waits else answer
 
     def turn(self, mode: str) -> None:
         """Turn the mode switch, and wait until its mode has taken effect."""
@@ -165,11 +169,14 @@ class Hands:
 
     def control_on(self) -> None:
         self.press("supply.isolator")
-        self.tap("supply.reset")
-        answer = self.press("supply.control_on")
-        self.release("supply.control_on")
-        assert answer is not None
-        assert answer.accepted
+        self.power_on()
+
+    def power_on(self) -> None:
+        """Reset the safety relay, and switch control on."""
+        for key in ("supply.reset", "supply.control_on"):
+            answer = self.tap(key)
+            assert answer is not None
+            assert answer.accepted, answer
 
     def set_up(self, piece_mm: float = 100.0) -> None:
         """Control on, length and height stop set, feed valve open, head up."""
@@ -193,10 +200,20 @@ class Hands:
 
     def clamp_bar(self) -> None:
         """Clamp both vises by hand, one after the other."""
-        for vise, tag in (("cutting_vise", "B33"), ("shuttle_vise", "B34")):
-            self.press(f"{vise}.clamp")
-            self.until(lambda tag=tag: self.sees(tag))
-            self.release(f"{vise}.clamp")
+        for vise in CLAMPED:
+            self.clamp(vise)
+
+    def clamp(self, vise: str) -> None:
+        """Hold a vise's clamp key until its pressure switch makes."""
+        self.press(f"{vise}.clamp")
+        self.until(lambda: self.sees(CLAMPED[vise]))
+        self.release(f"{vise}.clamp")
+
+    def let_go(self, vise: str) -> None:
+        """Hold a vise's release key until its jaw is fully back."""
+        self.press(f"{vise}.release")
+        self.until(lambda: self.sees(RELEASED[vise]))
+        self.release(f"{vise}.release")
 
     def ready(self, first: str = "straight") -> None:
         """Turn to PRODUCTION, choose how to begin, and reset the job."""

@@ -16,7 +16,7 @@ from sim.control.dials import DIALS
 from sim.errors import CommandError
 from sim.plant.set_points import SET_POINTS
 from sim.saw import Cut, check_setting, latches
-from sim.signals import BY_KEY
+from sim.signals import BY_KEY, Source
 from sim.units import US
 from sim.words.message import NOTHING
 
@@ -29,7 +29,7 @@ import sys
 sys.path.insert(0, "tests")
 from hands import Hands
 hands = Hands()
-hands.begin_job("trim", wanted=3, strokes=2)
+hands.begin_job("square", wanted=3, strokes=2)
 hands.until_job("COMPLETE")
 hands.saw.release("supply.isolator")
 hands.wait(100)
@@ -48,12 +48,12 @@ def test_a_key_that_is_not_there_is_a_command_error(hands, verb):
 
 def test_a_key_answers_with_a_decision_and_a_latch_with_none(hands):
     assert hands.saw.press("supply.isolator") is None
-    answer = hands.saw.press("head.lift")
+    answer = hands.saw.press("head.raise")
 
-    assert answer.action == "head.lift"
+    assert answer.action == "head.raise"
     assert not answer.accepted
     assert str(answer.sentence).startswith("There is no control power.")
-    assert hands.saw.release("head.lift") is None
+    assert hands.saw.release("head.raise") is None
 
 
 def test_an_answer_is_that_of_this_press_and_not_of_the_last(hands):
@@ -66,15 +66,21 @@ def test_an_answer_is_that_of_this_press_and_not_of_the_last(hands):
 @pytest.mark.parametrize("key", BY_KEY)
 def test_every_key_can_be_pressed_and_let_go_on_a_dead_saw(hands, key):
     hands.press(key)
-    assert key in hands.saw.held
+    turned = BY_KEY[key].source is Source.SWITCH  # it stays without a hand on it
+    assert (key in hands.saw.held) is not turned
     hands.release(key)
 
     assert key not in hands.saw.held
     assert hands.on == set()
 
 
-def test_the_two_latches_are_the_isolator_and_the_emergency_stop():
-    assert latches() == ("supply.isolator", "supply.emergency_stop")
+def test_the_latches_are_the_isolator_the_emergency_stops_and_the_trip_line():
+    assert latches() == (
+        "supply.isolator",
+        "supply.emergency_stop",
+        "supply.infeed_stop",
+        "supply.trip_line",
+    )
 
 
 @pytest.mark.parametrize("row", DIALS, ids=lambda row: row.name)
@@ -121,7 +127,7 @@ def test_something_that_cannot_be_set_is_a_command_error(hands, verb):
 def test_every_parting_cut_is_told_when_it_happens(hands):
     told = []
     hands.saw.on_cut(lambda cut: told.append((cut, hands.saw.clock.now_us)))
-    hands.begin_job("trim", wanted=2)
+    hands.begin_job("square", wanted=2)
     hands.until_job("COMPLETE")
 
     assert [cut for cut, _ in told] == hands.saw.cuts
@@ -136,9 +142,8 @@ def test_every_parting_cut_is_told_when_it_happens(hands):
 def test_a_cut_made_by_hand_is_not_the_jobs(hands):
     hands.set_up()
     hands.band_speed()
-    hands.tap("cutting_vise.grip")
-    hands.until(lambda: hands.sees("B33"))
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.until(lambda: bool(hands.saw.cuts))
@@ -153,8 +158,8 @@ def test_a_cut_made_by_hand_is_not_the_jobs(hands):
 
 
 def job(hands):
-    """Begin a job that uses everything: trim, two strokes a piece, the shuttle going back."""
-    hands.begin_job("trim", wanted=2, strokes=2)
+    """Begin a job that uses everything: squaring, two strokes a piece, the shuttle going back."""
+    hands.begin_job("square", wanted=2, strokes=2)
 
 
 @settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -196,8 +201,8 @@ def test_a_cut_watched_at_a_frame_rate_ends_as_the_same_cut(new_hands, frames_a_
 
 
 def test_looking_at_the_state_changes_nothing(hands):
-    hands.begin_job("piece")
-    hands.until_step("SHUTTLE_TO_BLADE")
+    hands.begin_job("straight")
+    hands.until_step("SHUTTLE_FORWARD")
     hands.wait(0.1)
     due_us = hands.saw.clock.next_us()
     first = hands.saw.state()
@@ -222,7 +227,7 @@ def test_two_different_runs_have_different_digests(new_hands):
 
 
 @pytest.mark.parametrize(
-    ("name", "setting"), [("shuttle.stop_mm", 299.95), ("head.stop_plunger", "under")]
+    ("name", "setting"), [("shuttle.stop_mm", 299.95), ("head.stop_plunger", "on the land")]
 )
 def test_a_set_point_shows_in_the_digest(new_hands, name, setting):
     one, other = new_hands(), new_hands()
@@ -253,7 +258,7 @@ def test_the_same_random_hands_twice_give_the_same_saw(new_hands):
     def play():
         source = random.Random(11)
         hands = new_hands()
-        hands.begin_job("piece", wanted=3)
+        hands.begin_job("straight", wanted=3)
         keys = sorted(set(BY_KEY) - set(latches()))
         for _ in range(150):
             (hands.press if source.random() < 0.5 else hands.release)(source.choice(keys))
@@ -267,7 +272,7 @@ def test_the_same_random_hands_twice_give_the_same_saw(new_hands):
 
 
 def test_a_piece_takes_few_steps_of_the_controllers_machines(hands):
-    hands.begin_job("trim", wanted=12)
+    hands.begin_job("square", wanted=12)
     steps = []
     hands.saw.on_cut(lambda _cut: steps.append(hands.saw.controller.fired))
     hands.until_job("COMPLETE", limit_s=2000)
@@ -279,7 +284,7 @@ def test_a_piece_takes_few_steps_of_the_controllers_machines(hands):
 
 
 def test_nothing_is_due_on_a_saw_at_rest(hands):
-    hands.begin_job("trim", wanted=1)
+    hands.begin_job("square", wanted=1)
     hands.until_job("COMPLETE")
     hands.wait(3600)
 

@@ -9,16 +9,26 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sim.control.interlocks import When
 from sim.plant.set_points import SET_POINTS
-from sim.signals import BY_KEY, INPUTS, OUTPUTS, Direction, crossed, stuck
+from sim.signals import BY_KEY, INPUTS, MODE_SWITCH, OUTPUTS, Direction, Source, crossed, stuck
 from sim.units import MM, US
 
-LATCHES = ("supply.isolator", "supply.emergency_stop")
+LATCHES = tuple(key for key, wire in BY_KEY.items() if wire.source is Source.LATCH)
 KEYS = tuple(key for key in BY_KEY if key not in LATCHES)
-STARTS = ("supply.control_on", "band.start", "job.begin_on_trim", "job.begin_on_piece")
-SENSORS = tuple(tag for tag in INPUTS if tag[0] in "BF")
+MODES = ("manual", "maintenance", "production")
+STARTS = ("band.run", "job.start", "job.unhold")
+SENSORS = tuple(tag for tag in INPUTS if tag[0] in "BF" or tag in MODE_SWITCH)
 OPPOSITE = (("Y11", "Y12"), ("Y21", "Y22"), ("Y31", "Y33"), ("Y32", "Y34"), ("M2", "M3"))
+KEY_OF = {
+    "Y11": "head.raise",
+    "Y12": "head.lower",
+    "Y21": "shuttle.forward",
+    "Y22": "shuttle.back",
+    "Y31": "cutting_vise.clamp",
+    "Y32": "shuttle_vise.clamp",
+    "Y33": "cutting_vise.release",
+    "Y34": "shuttle_vise.release",
+}
 WAITS_S = (0.0, 1e-6, 0.01, 0.3, 2.0, 20.0, 120.0)
 TINY = 1e-9
 
@@ -53,6 +63,7 @@ class Watch:
         for vise in (plant.cutting_vise, plant.shuttle_vise):
             assert 0.0 <= vise.jaw.position <= machine.powered_stroke_m
         self.weigh()
+        self.hold_to_run()
         if self.sound_sensors:
             self.one_vise_holds()
 
@@ -65,12 +76,25 @@ class Watch:
         gone_m -= sum(piece.length_m + kerf_m for piece in pieces)
         assert -TINY <= gone_m <= kerf_m * (len(cuts) - len(pieces)) + TINY
 
+    def hold_to_run(self):
+        """Outside PRODUCTION a part moves only under its key; in MAINTENANCE one, and enabled."""
+        seen, mode = self.hands.saw.bus.seen, self.hands.state("mode")
+        driven = {output for output in KEY_OF if seen[output]}
+        if mode != "PRODUCTION":
+            assert all(seen[BY_KEY[KEY_OF[output]].tag] for output in driven), (mode, driven)
+        if mode == "NONE":
+            assert not driven
+            assert not seen["Q1"]
+        if mode == "MAINTENANCE" and (driven or seen["Q1"]):
+            assert seen["S7"]
+            assert len(driven) + seen["Q1"] == 1, driven
+
     def one_vise_holds(self):
         """The job drives the shuttle only while exactly one vise holds the bar: the right one."""
         controller, plant = self.hands.saw.controller, self.hands.saw.plant
         seen = self.hands.saw.bus.seen
-        holds = (plant.cutting_vise.gripping, plant.shuttle_vise.gripping)
-        if controller.image["origin.shuttle"] is When.AUTO:
+        holds = (plant.cutting_vise.clamped, plant.shuttle_vise.clamped)
+        if controller.image["mode"] == "PRODUCTION":
             assert not seen["Y21"] or holds == (False, True)
             assert not seen["Y22"] or holds == (True, False)
 
@@ -97,17 +121,18 @@ def setting_for(row, share):
 
 
 def tidy(hands, watch):
-    """Put what can be put right in a minute, and lift the head."""
+    """Put what can be put right in a minute, and raise the head in MANUAL."""
     saw = hands.saw
     for row in SET_POINTS:
         if not saw.blocked(row.name):
             saw.set(row.name, watch.found[row.name])
     hands.set(head__feed_valve_mm_min=200, head__feed_force_n=400)
     saw.plant.band.set_damage(0.0)
-    hands.tap("head.hand")
-    hands.press("head.lift")
+    hands.press("mode.manual")
+    watch.wait(1)
+    hands.press("head.raise")
     watch.wait(3)
-    hands.release("head.lift")
+    hands.release("head.raise")
 
 
 def let_go(hands, _watch, _which, _share):
@@ -115,32 +140,42 @@ def let_go(hands, _watch, _which, _share):
 
 
 def turn_a_latch(hands, _watch, which, share):
-    (hands.press if share < 0.5 else hands.release)(LATCHES[which % 2])
+    (hands.press if share < 0.5 else hands.release)(LATCHES[which % len(LATCHES)])
 
 
 def wake(hands, _watch, _which, _share):
     hands.release(*sorted(hands.saw.held - {"supply.isolator"}))
     hands.press("supply.isolator")
-    hands.start("supply.control_on")
-    hands.tap("supply.reset")
+    for key in ("supply.reset", "supply.control_on", "job.clear"):
+        hands.tap(key)
 
 
 def begin_again(hands, watch, which, _share):
     tidy(hands, watch)
-    hands.tap("job.arm")
-    hands.start(STARTS[2 + which % 2])
+    hands.press("mode.production")
+    watch.wait(1)
+    for key in ("job.clear", ("job.square", "job.straight")[which % 2], "job.reset"):
+        hands.tap(key)
+    hands.palms("job.start")
 
 
 def meddle(hands, watch, which, _share):
-    """Hold the job, change a grip by hand, and let the job go on."""
+    """Hold the job, clamp or release a vise by hand, and let the job go on."""
     vise = ("cutting_vise", "shuttle_vise")[which % 2]
-    verb = ("grip", "free")[which // 2 % 2]
+    verb = ("clamp", "release")[which // 2 % 2]
     hands.tap("job.hold")
-    hands.tap(f"{vise}.hand")
-    hands.tap(f"{vise}.{verb}")
+    hands.press("mode.manual")
+    watch.wait(1)
+    hands.press(f"{vise}.{verb}")
     watch.wait(2)
-    hands.tap("job.arm")
-    hands.start("job.begin_on_piece")
+    hands.release(f"{vise}.{verb}")
+    hands.press("mode.production")
+    watch.wait(1)
+    hands.palms("job.unhold")
+
+
+def turn_the_mode(hands, _watch, which, _share):
+    hands.press(f"mode.{MODES[which % 3]}")
 
 
 def set_something(hands, _watch, which, share):
@@ -150,7 +185,7 @@ def set_something(hands, _watch, which, share):
 
 
 def turn_a_dial(hands, _watch, which, share):
-    hands.saw.set(("job.wanted", "job.strokes")[which % 2], 1 + int(share * 3))
+    hands.saw.set(("job.wanted", "job.strokes", "job.run_on_min")[which % 3], 1 + int(share * 3))
 
 
 def spoil_a_wire(hands, _watch, which, share):
@@ -163,13 +198,14 @@ ACTS = {
     "press": lambda hands, _watch, which, _share: hands.press(KEYS[which % len(KEYS)]),
     "release": lambda hands, _watch, which, _share: hands.release(KEYS[which % len(KEYS)]),
     "tap": lambda hands, _watch, which, _share: hands.tap(KEYS[which % len(KEYS)]),
-    "start": lambda hands, _watch, which, _share: hands.start(STARTS[which % len(STARTS)]),
+    "start": lambda hands, _watch, which, _share: hands.palms(STARTS[which % len(STARTS)]),
     "wait": lambda _hands, watch, which, _share: watch.wait(WAITS_S[which % len(WAITS_S)]),
     "let go": let_go,
     "latch": turn_a_latch,
     "wake": wake,
     "tidy": begin_again,
     "meddle": meddle,
+    "mode": turn_the_mode,
     "set": set_something,
     "dial": turn_a_dial,
     "spoil": spoil_a_wire,
@@ -184,7 +220,7 @@ def do(hands, watch, act):
 
 
 OFTEN = ("press", "release", "tap", "start", "let go", "wake", *["wait"] * 6)
-SELDOM = ("latch", "set", "dial", "tidy", "meddle")
+SELDOM = ("latch", "set", "dial", "tidy", "meddle", "mode")
 VERBS = (*OFTEN, *OFTEN, *SELDOM)
 
 
@@ -195,12 +231,12 @@ def act_at_random(source, *, faults):
 
 def begin_somewhere(hands, source):
     """Untouched, under control power, set up, or with a job running."""
-    so_far = source.choice(("nothing", "power", "set up", "trim", "piece", "piece"))
+    so_far = source.choice(("nothing", "power", "set up", "square", "straight", "straight"))
     if so_far == "power":
         hands.control_on()
     elif so_far == "set up":
         hands.set_up()
-        hands.grip_bar()
+        hands.clamp_bar()
     elif so_far != "nothing":
         hands.begin_job(so_far, wanted=3, strokes=source.choice((1, 2)))
 
@@ -225,7 +261,7 @@ acts = st.tuples(st.sampled_from(VERBS), st.integers(0, 127), st.floats(0, 0.999
 @given(run=st.lists(acts, max_size=60))
 def test_a_short_run_of_random_acts_breaks_nothing_either(run, new_hands):
     hands = new_hands()
-    hands.begin_job("piece", wanted=2)
+    hands.begin_job("straight", wanted=2)
     watch = Watch(hands)
     for act in run:
         if hands.saw.plant.site.wrecked:
@@ -234,24 +270,22 @@ def test_a_short_run_of_random_acts_breaks_nothing_either(run, new_hands):
 
 
 def put_all_as_found(hands, watch):
-    """What a trained person does to get out of any muddle: power off and on, all free, set anew."""
+    """What a trained person does to get out of any muddle: power off and on, all released, set anew."""
     hands.release(*sorted(hands.saw.held))
-    hands.press("supply.isolator")
+    hands.press("supply.isolator", "mode.manual")
+    hands.release(*[latch for latch in LATCHES if latch != "supply.isolator"])
     watch.wait(1200)
     for row in SET_POINTS:
         if "jaw_gap" not in row.name:
             hands.saw.set(row.name, watch.found[row.name])
     hands.saw.plant.band.set_damage(0.0)
-    for station in ("band", "cutting_vise", "shuttle_vise", "shuttle", "head", "coolant"):
-        hands.tap(f"{station}.hand")
-    hands.start("supply.control_on")
-    hands.tap("supply.reset")
-    hands.hold_down("head.lift", 10)
+    for key in ("supply.reset", "supply.control_on", "job.clear", "job.stop"):
+        hands.tap(key)
+    hands.hold_down("head.raise", 10)
     for vise in ("cutting_vise", "shuttle_vise"):
-        hands.tap(f"{vise}.free")
-        watch.wait(5)
+        hands.hold_down(f"{vise}.release", 5)
         hands.saw.set(f"{vise}.jaw_gap_mm", 4)
-    hands.hold_down("shuttle.to_blade", 10)
+    hands.hold_down("shuttle.forward", 10)
     hands.saw.plant.load(hands.stock)
     hands.saw.bus.settle()
 
@@ -270,10 +304,11 @@ def test_from_any_muddle_a_trained_person_gets_back_to_good_pieces(new_hands, se
     hands.set(shuttle__stop_mm=110)
     hands.set(shuttle__stop_mm=101.5)
     hands.set(head__feed_valve_mm_min=200, head__feed_force_n=400)
-    hands.set(job__wanted=2, job__strokes=1)
+    hands.set(job__wanted=2, job__strokes=1, job__run_on_min=0)
     before = len(hands.saw.cuts)
-    hands.arm()
-    hands.begin("trim")
+    hands.tap("job.new")
+    hands.ready("square")
+    hands.start()
     hands.until_job("COMPLETE", limit_s=2000)
 
     pieces = [cut.length_m / MM for cut in hands.saw.cuts[before:]]

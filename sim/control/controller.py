@@ -296,11 +296,14 @@ class Controller:
 
     def explain(self, row: Reaction) -> None:
         """Note the row's reason, if it makes any machine step."""
-        if row.reason and any(self.machines[m].takes(e) for m, e in row.fires):
-            self._note(row.reason)
+        steps = [machine for machine, event in row.fires if self.machines[machine].takes(event)]
+        if row.reason and steps:
+            self._note(row.reason, of_the_job="job" in steps)
 
-    def _note(self, reason: Message) -> None:
-        self.job.reason = reason
+    def _note(self, reason: Message, *, of_the_job: bool = True) -> None:
+        """Tell a reason; what follows from a hold or a stop under way does not hide its cause."""
+        if of_the_job or self.job.state not in ("HOLDING", "STOPPING", "ABORTING"):
+            self.job.reason = reason
         self._noted(reason)
 
     def keep(self) -> None:

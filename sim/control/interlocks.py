@@ -92,6 +92,10 @@ _SLACK: Final = plain("reason.tension", "the band lost its tension")
 _TOO_TIGHT: Final = plain("reason.over-tension", "the band was tensioned too far")
 _AIR: Final = plain("reason.air", "the air pressure is low")
 _OIL: Final = plain("reason.oil", "the oil level is low")
+_TURNED: Final = plain("reason.mode", "the mode switch was turned")
+_ALL_OFF: Final = plain(
+    "reaction.all-off", "all outputs are off; the vises stay clamped, and the head may sink"
+)
 _WITH_THE_BAND: Final = plain(
     "reaction.job-with-band", "the job stopped with the band; find the cause, then press reset"
 )
@@ -164,6 +168,10 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             when("B42", False, "job HOLD", _COVER_OPENED, job=_RUNS),
             when("B51", False, "job HOLD", _SLACK, job=_RUNS),
             when("B54", False, "job HOLD", _TOO_TIGHT, job=_RUNS),
+            when("B41", False, "job STOP", _GUARD_OPENED, job="COMPLETING"),
+            when("B42", False, "job STOP", _COVER_OPENED, job="COMPLETING"),
+            when("B51", False, "job STOP", _SLACK, job="COMPLETING"),
+            when("B54", False, "job STOP", _TOO_TIGHT, job="COMPLETING"),
             when("band", "TRIPPED", "job STOP", means=_WITH_THE_BAND, F1=True, job=_UNDER_WAY),
         ),
     ),
@@ -260,9 +268,12 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             when("B62", False, ("head HALT", "band STOP"), _OIL, head="LOWERING", job=_UNDER_WAY),
             when("B61", False, "job HOLD", _AIR),
             when("B62", False, "job HOLD", _OIL),
+            when("B61", False, "job STOP", _AIR, job="COMPLETING"),
+            when("B62", False, "job STOP", _OIL, job="COMPLETING"),
             when("band", "TRIPPED", "head HALT", F1=False, head="LOWERING", job=_UNDER_WAY,
                  means=_WITH_THE_BAND),
             when("band", "TRIPPED", "job HOLD", F1=False, means=_WITH_THE_BAND),
+            when("band", "TRIPPED", "job STOP", F1=False, job="COMPLETING", means=_WITH_THE_BAND),
         ),
     ),
     interlock(
@@ -282,10 +293,12 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         # The reason shown is that of the isolator or the emergency stop (I1).
         reactions=(
             when("supply", ("DEAD", "TRIPPED"),
-                 (*(f"{part} POWER_LOST" for part in PARTS), "coolant_choice POWER_LOST",
-                  "job POWER_LOST"),
-                 means=plain("reaction.all-off",
-                             "all outputs are off; the vises stay clamped, and the head may sink")),
+                 (*(f"{part} POWER_LOST" for part in PARTS), "coolant_choice POWER_LOST"),
+                 means=_ALL_OFF),
+            when("supply", ("DEAD", "TRIPPED"), "job ABORT", means=_ALL_OFF,
+                 job=(*_UNDER_WAY, "HELD", "STOPPING")),
+            when("supply", ("DEAD", "TRIPPED"), "job STOP", means=_ALL_OFF,
+                 job=("IDLE", "COMPLETE", "RESETTING")),
         ),
     ),
     interlock(
@@ -293,8 +306,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         rule="turning the mode switch stops what runs and starts nothing",
         hazard="a part that is taken over while it moves, or that a switch sets going",
         reactions=(
-            when("mode", "NONE", (*_HALTS, "band STOP", "job MODE_LEFT"),
-                 plain("reason.mode", "the mode switch was turned")),
+            when("mode", "NONE", (*_HALTS, "band STOP"), _TURNED),
+            when("mode", "NONE", "job STOP", _TURNED, job=_UNDER_WAY),
         ),
     ),
     interlock(

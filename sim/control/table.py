@@ -187,7 +187,6 @@ _STOPPABLE = (
     "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING", "COMPLETING", "COMPLETE",
     "RESETTING",
 )  # fmt: skip
-_RUNS = ("STARTING", "EXECUTE", "HOLDING", "UNHOLDING", "COMPLETING")
 _ABORTABLE = (*_STOPPABLE, "STOPPED", "STOPPING", "CLEARING")
 
 JOB: Final = StateTable(
@@ -200,16 +199,13 @@ JOB: Final = StateTable(
         TableRow("STARTING", "STATE_COMPLETE", "EXECUTE"),
         TableRow("EXECUTE", "COMPLETE", "COMPLETING"),
         TableRow("COMPLETING", "STATE_COMPLETE", "COMPLETE"),
-        *_each(("STARTING", "EXECUTE", "UNHOLDING", "COMPLETING"), "HOLD", "HOLDING"),
+        *_each(("STARTING", "EXECUTE", "UNHOLDING"), "HOLD", "HOLDING"),
         TableRow("HOLDING", "STATE_COMPLETE", "HELD"),
         TableRow("HELD", "UNHOLD", "UNHOLDING"),
         TableRow("UNHOLDING", "STATE_COMPLETE", "EXECUTE"),
         *_each(_STOPPABLE, "STOP", "STOPPING"),
-        *_each(_RUNS, "MODE_LEFT", "STOPPING"),
         TableRow("STOPPING", "STATE_COMPLETE", "STOPPED"),
         *_each(_ABORTABLE, "ABORT", "ABORTING"),
-        *_each((*_RUNS, "HELD", "STOPPING"), "POWER_LOST", "ABORTING"),
-        *_each(("IDLE", "COMPLETE", "RESETTING"), "POWER_LOST", "STOPPED"),
         TableRow("ABORTING", "STATE_COMPLETE", "ABORTED"),
         TableRow("ABORTED", "CLEAR", "CLEARING"),
         TableRow("CLEARING", "STATE_COMPLETE", "STOPPED"),

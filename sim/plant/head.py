@@ -285,14 +285,15 @@ class Head:
         self.place.mark("left_up", self.stop_m - self._site.machine.up_switch_m, self._left_up)
 
     def _up(self, up: bool) -> None:
-        if up:
-            self._site.bus.drive("B11", True)
+        if not up:
+            return
+        self._site.bus.drive("B11", True)
+        if self._raise and self.height_stop.knock():
+            self._mark_stop()
 
     def _left_up(self, above: bool) -> None:
         if not above:
             self._site.bus.drive("B11", False)
-            if self.height_stop.jolt():
-                self._mark_stop()
 
     def _down(self, above: bool) -> None:
         self._site.bus.drive("B12", not above)

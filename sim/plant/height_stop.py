@@ -1,8 +1,8 @@
 """The height stop of the head: a rod with notches, and a ring with the upper limit switch on it.
 
 Theory. The ring's spring plunger snaps into a notch and carries the ring. Turned aside, the plunger
-rides on the plain land between the notches, and friction alone carries it: every time the head leaves
-the ring, the jolt lets it creep a little further down the rod, and the limit makes that much earlier.
+rides on the plain land between the notches, and friction alone carries it: every time the head comes
+up to the ring, the knock lets it creep a little down the rod, and the next limit makes that much earlier.
 """
 
 from typing import Final
@@ -39,8 +39,8 @@ class HeightStop:
         self.plunger = plunger
         self.crept_m = 0.0
 
-    def jolt(self) -> bool:
-        """Let the head leave the ring; return whether it crept."""
+    def knock(self) -> bool:
+        """Have the head come up to the ring; return whether it crept."""
         if self.plunger == HOME or self.height_m <= self.lowest_m:
             return False
         self.crept_m += self._machine.ring_creep_m

@@ -15,6 +15,10 @@ from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.trade.grip import holding_force_n
 from sim.units import BAR, US
+from sim.words.fields import mm
+from sim.words.message import row
+
+_STOOD = row("harm.finger-room.detail", "It stood {gap} from the bar.", gap=mm())
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +47,7 @@ class Vise:
         self.clamped = False
         self._valve = ""  # the coil that is on: clamp, release, or neither
         self._rise: Appointment | None = None
+        self._told = False  # that a finger fits between jaw and bar, since the jaw was back
         self.jaw.mark("back", 0.0, self._left_back, includes=False)
 
     @property
@@ -115,6 +120,7 @@ class Vise:
         machine = self._site.machine
         here = self.jaw.position
         if self._valve == "clamp" and not self.clamped:
+            self._mind_fingers()
             meets = self._around.has_bar() and self._gap_m <= machine.powered_stroke_m
             end = self._gap_m if meets else machine.powered_stroke_m
             if meets:
@@ -128,6 +134,13 @@ class Vise:
             self._let_go()
             self.jaw.unmark("bar")
             self.jaw.follow(Ramp(here, 0.0, machine.jaw_m_s * self._supply.flow))
+
+    def _mind_fingers(self) -> None:
+        """Tell of a jaw that closes over a gap in which a finger fits, once a stroke."""
+        wide = self._gap_m > self._site.machine.finger_m and self._around.has_bar()
+        if wide and not self._told:
+            self._told = True
+            self._site.tell("finger-room", _STOOD(gap=self._gap_m))
 
     def _met(self, met: bool) -> None:
         if met and self._rise is None:
@@ -157,4 +170,6 @@ class Vise:
         self._site.bus.drive(self._clamped_tag, held)
 
     def _left_back(self, left: bool) -> None:
+        if not left:
+            self._told = False
         self._site.bus.drive(self._back_tag, not left)

@@ -10,7 +10,6 @@ from sim.signals import Direction
 from sim.trade.length import pieces_per_bar
 from sim.trade.sections import Round
 from sim.units import MM
-from tests.hands import MILD_STEEL
 
 FIRST_MM = 12 + 101.5 - 1.5  # the bar stood 12 mm past the band before its first index
 
@@ -282,7 +281,8 @@ def test_the_shuttle_on_its_way_back_halts_when_the_last_piece_turns_out_to_be_c
 def test_a_bar_of_1063_5_mm_gives_nine_pieces_of_100_where_the_shuttle_vise_leaves_50(new_hands):
     """As the cut list has it: (1063.5 - 50) / (100 + 1.5) is 9.98."""
     short_nosed = replace(Machine(), jaw_front_m=20 * MM, jaw_length_m=30 * MM)
-    hands = new_hands(Stock(MILD_STEEL, Round(30 * MM), 1063.5 * MM, 0.0), short_nosed)
+    bar = Stock(new_hands().stock.material, Round(30 * MM), 1063.5 * MM, 0.0)
+    hands = new_hands(bar, short_nosed)
     hands.begin_job("straight", wanted=40)
     hands.until_job("HELD", limit_s=4000)
 

@@ -366,6 +366,38 @@ def test_a_guard_opened_in_the_cut_raises_the_head_and_stops_the_job(hands, tag)
     assert hands.lengths_mm() == []
 
 
+@pytest.mark.parametrize("tag", TRIPS)
+def test_a_guard_opened_while_a_job_completes_stops_it_and_closing_it_starts_nothing(hands, tag):
+    hands.begin_job("straight")
+    hands.until_step("CLAMP_CUTTING_VISE")
+    hands.tap("job.complete")
+    hands.stick(tag, False)
+    hands.until_job("STOPPED")
+    hands.mend(tag)
+    hands.wait(60)
+
+    assert hands.reason == TRIPS[tag]
+    assert hands.on & MOTION == set()
+    assert hands.saw.controller.job.cut == 0
+
+
+@pytest.mark.parametrize("tag", ["B61", "B62", "F1"])
+def test_air_oil_or_motor_lost_in_the_last_cut_of_a_job_that_completes_starts_nothing_again(
+    hands, tag
+):
+    hands.begin_job("straight")
+    hands.until_in_metal()
+    hands.tap("job.complete")
+    hands.stick(tag, False)
+    assert hands.on & {"Q1", "Y12"} == set()
+    hands.until_job("STOPPED")
+    hands.mend(tag)
+    hands.wait(60)
+
+    assert hands.on & MOTION == set()
+    assert hands.saw.controller.job.cut == 0
+
+
 def test_reset_is_refused_while_the_band_still_turns(hands):
     hands.control_on()
     hands.palms("band.run")

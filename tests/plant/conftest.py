@@ -114,7 +114,7 @@ def ready(new_hands, post):
             shuttle__stop_mm=110,
         )
         hands.set(shuttle__stop_mm=101.5)
-        hands.hold_down("head.lift", 5)
+        hands.hold_down("head.raise", 5)
         hands.band_speed(speed_m_min)
         hands.set(**settings)
         return hands
@@ -130,7 +130,8 @@ def ran(ready) -> Callable[..., object]:
         stock: Stock | None = None,
         *,
         wanted: int = 1,
-        on: str = "piece",
+        first: str = "straight",
+        coolant: str = "with_band",
         speed_m_min: float = 60.0,
         hours: float = 2.0,
         spoil: Callable[[object], None] = lambda _plant: None,
@@ -139,11 +140,12 @@ def ran(ready) -> Callable[..., object]:
         hands = ready(stock, speed_m_min, **settings)
         spoil(hands.saw.plant)
         hands.saw.bus.settle()
-        if on == "piece":
-            hands.grip_bar()
+        if first == "straight":
+            hands.clamp_bar()
+        hands.tap(f"coolant.{coolant}")
         hands.set(job__wanted=wanted)
-        hands.arm()
-        hands.begin(on)
+        hands.ready(first)
+        hands.start()
         clock = hands.saw.clock
         end_us = clock.now_us + round(hours * 3600 * US)
         while hands.job not in _ENDED and not hands.saw.plant.site.wrecked:
@@ -170,9 +172,12 @@ def mis_set(ready):
             if not hands.saw.plant.site.wrecked:
                 hands.set(**{name: setting})
         hands.set(job__wanted=3)
-        for keys in (("job.arm",), ("supply.two_hand", "job.begin_on_trim")):
-            answer = hands.tap(*keys)
-            hands.refused |= answer is None or not answer.accepted
+        hands.tap("coolant.with_band")
+        hands.press("mode.production")
+        hands.wait(1)
+        hands.tap("job.square")
+        for press in (hands.tap("job.reset"), hands.palms("job.start")):
+            hands.refused |= press is None or not press.accepted
         clock = hands.saw.clock
         end_us = clock.now_us + 4 * 3600 * US
         events = 0

@@ -7,7 +7,7 @@ from sim.plant.band import AT_SPEED, TURNS
 
 def run(hands):
     hands.control_on()
-    hands.start("band.start")
+    hands.palms("band.run")
 
 
 def test_the_band_turns_and_is_at_speed_when_its_run_up_says(hands):
@@ -76,7 +76,7 @@ def test_a_variator_forced_at_rest_damages_the_pulley_and_the_band_is_slower(new
     forced.hold_down(key, 2)
     assert forced.harm == ["pulley-damaged"]
     assert forced.saw.plant.band.dial.position * 60 == pytest.approx(20)
-    forced.start("band.start")
+    forced.palms("band.run")
     run(sound)
     for hands in (sound, forced):
         hands.wait(3)
@@ -124,7 +124,7 @@ def test_a_damaged_pulley_makes_the_cut_longer(new_hands):
     took_s = {}
     for damage in (0.0, 0.3):
         hands = new_hands()
-        hands.begin_job("trim", wanted=1)
+        hands.begin_job("square", wanted=1)
         hands.saw.plant.band.set_damage(damage)
         hands.set(head__feed_valve_mm_min=250, head__feed_force_n=100)
         hands.until(lambda hands=hands: hands.saw.plant.head.cutting is not None)

@@ -96,7 +96,7 @@ def test_a_band_is_changed_only_with_the_cover_open_and_the_band_still(ready):
     hands.set(band__wheel_cover="open")
     assert hands.saw.blocked("band.teeth_per_inch") == NOTHING
     hands.set(band__wheel_cover="closed")
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     hands.set(band__wheel_cover="open")
     assert "turns" in str(hands.saw.blocked("band.teeth_per_inch"))
@@ -132,8 +132,8 @@ def test_a_band_at_the_end_of_its_life_is_worn_without_any_harm(ran):
 
 def test_a_band_started_with_its_teeth_in_the_bar_loses_them(ready, told):
     hands = ready()
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until_in_metal()
@@ -142,7 +142,7 @@ def test_a_band_started_with_its_teeth_in_the_bar_loses_them(ready, told):
     hands.wait(10)
     hands.release("head.lower")
     assert hands.harm == []
-    answer = hands.start("band.start")
+    answer = hands.palms("band.run")
 
     assert answer.accepted
     assert hands.harm == ["started-buried"]
@@ -152,16 +152,16 @@ def test_a_band_started_with_its_teeth_in_the_bar_loses_them(ready, told):
 
 def test_a_band_started_clear_of_its_kerf_does_no_harm(ready):
     hands = ready()
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until_in_metal()
     hands.wait(20)
     hands.release("head.lower")
     hands.tap("band.stop")
-    hands.hold_down("head.lift", 5)
-    hands.start("band.start")
+    hands.hold_down("head.raise", 5)
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until(lambda: bool(hands.saw.cuts))

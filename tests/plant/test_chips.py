@@ -28,8 +28,8 @@ def test_a_brush_set_right_sweeps_packed_gullets_clean_in_the_next_cut(ran):
     hands = ran(wanted=3, band__brush_mm=0)
     assert hands.saw.plant.blade.packed == pytest.approx(3 * 28.274 / 100, rel=1e-3)
     hands.set(band__brush_mm=1.5, job__wanted=1)
-    hands.arm()
-    hands.begin("trim")
+    hands.ready("square")
+    hands.start()
     hands.until_job("COMPLETE")
 
     assert hands.saw.plant.blade.packed == 0.0

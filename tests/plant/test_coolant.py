@@ -5,12 +5,12 @@ import pytest
 
 def with_pump(ready, **settings):
     hands = ready(**settings)
-    hands.tap("coolant.flow")
+    hands.tap("coolant.on")
     return hands
 
 
 def test_a_cut_without_coolant_says_what_it_cost_the_band(ran):
-    dry, wet = ran(coolant__level_percent=0), ran()
+    dry, wet = ran(coolant="off"), ran()
     told = next(c for c in dry.saw.consequences if c.kind == "cut-dry")
 
     assert dry.harm == ["cut-dry"]
@@ -121,10 +121,11 @@ def test_a_blocked_nozzle_shows_in_the_flow(ready):
 
 
 def test_coolant_that_fails_early_in_the_cut_counts_as_dry(ready):
-    hands = ready(head__feed_valve_mm_min=30, coolant__level_percent=6)
-    hands.grip_bar()
-    hands.arm()
-    hands.begin("trim")
+    hands = ready(head__feed_valve_mm_min=10, coolant__level_percent=20.5)
+    hands.clamp_bar()
+    hands.tap("coolant.with_band")
+    hands.ready("square")
+    hands.start()
     hands.until_in_metal()
     hands.set(coolant__wash_down="open")
     hands.until(lambda: bool(hands.saw.cuts))

@@ -33,11 +33,10 @@ def begin_cut(hands):
     """By hand, with the bar gripped and the band at 60 m/min: down until the band is in metal."""
     hands.set_up()
     hands.set(head__stop_notch=6)
-    hands.hold_down("head.lift", 3)
+    hands.hold_down("head.raise", 3)
     hands.band_speed()
-    hands.tap("cutting_vise.grip")
-    hands.until(lambda: hands.sees("B33"))
-    hands.start("band.start")
+    hands.clamp("cutting_vise")
+    hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.until(lambda: hands.saw.plant.head.cutting is not None)
@@ -77,7 +76,7 @@ def test_a_cut_left_in_part_is_remembered_as_a_kerf(hands, seconds):
     hands.wait(seconds)
     hands.release("head.lower")
     assert hands.saw.plant.bar.kerf_depth_m == pytest.approx(whole.depth_at_m(seconds), abs=1e-7)
-    hands.hold_down("head.lift", 0.3)
+    hands.hold_down("head.raise", 0.3)
     lifted_m = hands.saw.plant.head.place.position
     hands.press("head.lower")
     air_s = hands.until(lambda: hands.saw.plant.head.cutting is not None)
@@ -94,15 +93,15 @@ def test_a_bar_that_was_moved_has_no_kerf_under_the_band_any_more(hands):
     hands.wait(3)
     hands.release("head.lower")
     hands.tap("band.stop")
-    hands.press("head.lift")
+    hands.press("head.raise")
     hands.until(lambda: hands.sees("B11"))
-    hands.release("head.lift")
+    hands.release("head.raise")
     assert hands.saw.plant.bar.kerf_depth_m > 0
-    hands.hold_down("shuttle.to_stop", 0.2)
-    hands.tap("shuttle_vise.grip")
-    hands.tap("cutting_vise.free")
+    hands.hold_down("shuttle.back", 0.2)
+    hands.clamp("shuttle_vise")
+    hands.let_go("cutting_vise")
     hands.until(lambda: hands.sees("B34") and hands.sees("B31"))
-    hands.hold_down("shuttle.to_blade", 0.1)
+    hands.hold_down("shuttle.forward", 0.1)
 
     assert hands.saw.plant.bar.kerf_depth_m == 0.0
     assert hands.saw.plant.bar.work_top_m == hands.saw.plant.bar.height_m
@@ -192,8 +191,8 @@ def test_a_band_stopped_in_the_cut_stands_and_lifted_started_and_lowered_goes_on
     hands.wait(10)
     assert depth_m(hands) == depth
     hands.release("head.lower")
-    hands.hold_down("head.lift", 0.2)
-    hands.start("band.start")
+    hands.hold_down("head.raise", 0.2)
+    hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.until(lambda: table(hands) is not None)
@@ -203,7 +202,7 @@ def test_a_band_stopped_in_the_cut_stands_and_lifted_started_and_lowered_goes_on
 
 
 def test_the_same_cut_is_worked_out_once(hands):
-    hands.begin_job("trim", wanted=3)
+    hands.begin_job("square", wanted=3)
     plans = []
     for _ in range(4):
         hands.until(lambda: hands.saw.plant.head.cutting is not None)
@@ -217,7 +216,7 @@ def test_the_same_cut_is_worked_out_once(hands):
 
 
 def test_bar_pieces_and_kerfs_make_up_the_bar_that_was_loaded(hands):
-    hands.begin_job("trim", wanted=4)
+    hands.begin_job("square", wanted=4)
     hands.until_job("COMPLETE")
     plant = hands.saw.plant
 
@@ -229,7 +228,7 @@ def test_bar_pieces_and_kerfs_make_up_the_bar_that_was_loaded(hands):
 @pytest.mark.parametrize("front_mm", [0.4, 1.5])
 def test_a_face_that_is_only_skimmed_gives_no_piece(new_hands, stair_rod, front_mm):
     hands = new_hands(replace(stair_rod, front_m=front_mm * MM))
-    hands.begin_job("trim", wanted=1)
+    hands.begin_job("square", wanted=1)
     hands.until(lambda: bool(hands.saw.cuts))
 
     assert hands.lengths_mm() == [0.0]
@@ -241,7 +240,7 @@ def test_a_face_that_is_only_skimmed_gives_no_piece(new_hands, stair_rod, front_
 
 def test_with_no_bar_under_the_band_the_head_goes_down_through_air(new_hands, stair_rod):
     hands = new_hands(replace(stair_rod, front_m=0.0))
-    hands.begin_job("trim", wanted=1)
-    hands.until_step("LIFT_HEAD")
+    hands.begin_job("square", wanted=1)
+    hands.until_step("RAISE_HEAD")
 
     assert hands.saw.cuts == []

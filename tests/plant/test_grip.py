@@ -81,7 +81,7 @@ def test_a_thin_tube_is_dented_as_deep_as_the_ring_formula_says(ran, told, tube,
 
 def test_pressure_raised_on_a_gripped_tube_dents_it_then(ready, tube):
     hands = ready(tube, cutting_vise__pressure_bar=12, shuttle_vise__pressure_bar=12)
-    hands.grip_bar()
+    hands.clamp_bar()
     assert hands.harm == []
     hands.set(shuttle_vise__pressure_bar=35)
 

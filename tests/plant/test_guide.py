@@ -55,7 +55,7 @@ def test_sliding_the_guard_up_to_a_drifted_arm_closes_it_again(ran):
 @pytest.mark.parametrize(("door", "tag"), [("band__guard", "B41"), ("band__wheel_cover", "B42")])
 def test_an_open_door_keeps_the_band_from_starting(ready, door, tag):
     hands = ready(**{door: "open"})
-    answer = hands.start("band.start")
+    answer = hands.palms("band.run")
 
     assert not answer.accepted
     assert tag in str(answer.sentence)
@@ -65,7 +65,7 @@ def test_an_open_door_keeps_the_band_from_starting(ready, door, tag):
 @pytest.mark.parametrize("door", ["band__guard", "band__wheel_cover"])
 def test_a_door_opened_on_a_running_band_trips_it_and_is_told_each_time(ready, door):
     hands = ready()
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     hands.set(**{door: "open"})
     hands.wait(10)
@@ -74,7 +74,7 @@ def test_a_door_opened_on_a_running_band_trips_it_and_is_told_each_time(ready, d
     assert hands.harm == ["band-uncovered"]
     hands.set(**{door: "closed"})
     hands.tap("supply.reset")
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     hands.set(**{door: "open"})
     assert hands.harm == ["band-uncovered"] * 2
@@ -97,9 +97,9 @@ def test_worn_guides_let_the_band_wander_as_many_times_as_far(ran):
 
 def test_an_arm_pushed_into_the_bar_in_the_cut_stops_the_head(ready):
     hands = ready()
-    hands.grip_bar()
-    hands.arm()
-    hands.begin("trim")
+    hands.clamp_bar()
+    hands.ready("square")
+    hands.start()
     hands.until_in_metal()
     hands.wait(10)
     hands.set(band__guide_span_mm=60)

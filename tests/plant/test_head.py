@@ -1,8 +1,11 @@
-"""The head: lift, descent, height stop, sinking without power, and what it meets."""
+"""The head: raising, descent, height stop, sinking without power, and what it meets."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
+
+from sim.plant.machine import Machine
 
 BAR_MM = 30
 
@@ -18,10 +21,10 @@ def lowered_to(hands, mm):
     assert height_mm(hands) == pytest.approx(mm, abs=1e-3)
 
 
-def test_the_head_lifts_at_its_rate_and_stops_where_the_collar_says(hands):
+def test_the_head_is_raised_at_its_rate_and_stops_where_the_ring_says(hands):
     hands.set_up()
     lowered_to(hands, 40)
-    hands.press("head.lift")
+    hands.press("head.raise")
     took_s = hands.until(lambda: hands.sees("B11"))
 
     assert took_s == pytest.approx(20 / 60, abs=1e-5)
@@ -29,14 +32,47 @@ def test_the_head_lifts_at_its_rate_and_stops_where_the_collar_says(hands):
     assert height_mm(hands) == pytest.approx(60, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("hole", "pin", "mm"),
-    [(3, "through", 60), (3, "under", 20), (5, "under", 60), (1, "under", 10)],
-)
-def test_the_pin_sets_the_height_and_under_the_collar_sets_it_too_low(hands, hole, pin, mm):
-    hands.set(head__stop_notch=hole, head__stop_plunger=pin)
+@pytest.mark.parametrize("notch", [1, 3, 12])
+@pytest.mark.parametrize("plunger", ["home", "on the land"])
+def test_the_notch_sets_the_height_of_the_ring_wherever_its_plunger_is(hands, notch, plunger):
+    hands.set(head__stop_notch=notch, head__stop_plunger=plunger)
 
-    assert hands.saw.plant.head.stop_m * 1e3 == pytest.approx(mm)
+    assert hands.saw.plant.head.stop_m * 1e3 == pytest.approx(20 * notch)
+
+
+def stroke(hands):
+    """Lower the head off its limit and raise it to it again."""
+    hands.hold_down("head.lower", 6)
+    hands.press("head.raise")
+    hands.until(lambda: hands.sees("B11"))
+    hands.release("head.raise")
+
+
+@pytest.mark.parametrize(("plunger", "creeps_mm"), [("home", 0), ("on the land", 10)])
+def test_a_ring_on_the_land_creeps_down_with_every_stroke_and_the_limit_makes_earlier(
+    hands, plunger, creeps_mm
+):
+    hands.set_up()
+    hands.set(head__stop_notch=6, head__stop_plunger=plunger)
+    hands.press("head.raise")
+    hands.until(lambda: hands.sees("B11"))
+    hands.release("head.raise")
+    heights = [height_mm(hands)]
+    for _ in range(4):
+        stroke(hands)
+        heights.append(height_mm(hands))
+
+    steps = [before - after for before, after in pairwise(heights)]
+    assert steps == [pytest.approx(creeps_mm, abs=0.1)] * 4
+
+
+def test_the_ring_creeps_no_lower_than_half_a_step_and_snapped_home_it_is_back_at_its_notch(hands):
+    hands.set_up()
+    hands.saw.plant.head.ride_ring(50)
+    assert hands.saw.plant.head.stop_m * 1e3 == pytest.approx(10)
+    hands.set(head__stop_plunger="home")
+
+    assert hands.saw.plant.head.stop_m * 1e3 == pytest.approx(60)
 
 
 @pytest.mark.parametrize("mm_min", [10, 60, 250])
@@ -83,7 +119,7 @@ def test_without_control_power_the_head_sinks_at_the_feed_valves_rate(hands):
     hands.release("supply.emergency_stop")
     hands.wait(5)
     assert height_mm(hands) == pytest.approx(top_mm - 30)
-    hands.start("supply.control_on")
+    hands.power_on()
     hands.wait(60)
 
     assert height_mm(hands) == pytest.approx(top_mm - 30)
@@ -100,20 +136,20 @@ def test_a_sinking_head_comes_to_rest_on_the_bar_or_at_the_bottom(new_hands, sta
         assert hands.harm == []
 
 
-def test_a_shut_feed_valve_holds_the_head_without_power_while_there_is_air(hands):
+def test_a_shut_feed_valve_lets_the_head_creep_without_power_while_there_is_air(hands):
     hands.set_up()
     hands.set(head__feed_valve_mm_min=0)
     top_mm = height_mm(hands)
     hands.press("supply.emergency_stop")
-    hands.wait(3600)
-    assert height_mm(hands) == top_mm
+    hands.wait(600)
+    assert height_mm(hands) == pytest.approx(top_mm - 0.6 * 10)
     hands.saw.plant.set_air(0.0)
     hands.wait(2)
 
     assert height_mm(hands) == pytest.approx(BAR_MM, abs=1e-3)
 
 
-def test_a_feed_valve_shut_on_a_sinking_head_stops_it(hands):
+def test_a_feed_valve_shut_on_a_sinking_head_slows_it_to_a_creep(hands):
     hands.set_up()
     hands.set(head__feed_valve_mm_min=120)
     hands.press("supply.emergency_stop")
@@ -122,15 +158,44 @@ def test_a_feed_valve_shut_on_a_sinking_head_stops_it(hands):
     mm = height_mm(hands)
     hands.wait(60)
 
-    assert height_mm(hands) == mm
+    assert height_mm(hands) == pytest.approx(mm - 0.6)
 
 
-def test_without_air_the_head_cannot_be_lifted(hands):
+@pytest.mark.parametrize("valve_mm_min", [0, 120])
+@pytest.mark.parametrize("air_bar", [6, 0])
+def test_a_machine_whose_head_holds_keeps_it_without_power_whatever_its_valve(
+    new_hands, stair_rod, valve_mm_min, air_bar
+):
+    hands = new_hands(stair_rod, replace(Machine(), head_sinks=False))
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=valve_mm_min)
+    top_mm = height_mm(hands)
+    hands.press("supply.emergency_stop")
+    hands.set(supply__air_bar=air_bar)
+    hands.wait(3600)
+
+    assert height_mm(hands) == top_mm
+    assert hands.harm == []
+
+
+def test_a_cylinder_that_leaks_lets_a_head_sink_that_its_valves_hold(new_hands, stair_rod):
+    """No valve is a holding device."""
+    hands = new_hands(stair_rod, replace(Machine(), head_sinks=False))
+    hands.set_up()
+    hands.saw.plant.head.leak(1e-3 / 60)
+    top_mm = height_mm(hands)
+    hands.press("supply.emergency_stop")
+    hands.wait(600)
+
+    assert height_mm(hands) == pytest.approx(top_mm - 10)
+
+
+def test_without_air_the_head_cannot_be_raised(hands):
     hands.set_up()
     lowered_to(hands, 40)
     hands.saw.plant.set_air(0.0)
     hands.saw.bus.settle()
-    hands.hold_down("head.lift", 5)
+    hands.hold_down("head.raise", 5)
 
     assert height_mm(hands) == pytest.approx(40, abs=1e-3)
     assert not hands.sees("B61")
@@ -139,13 +204,16 @@ def test_without_air_the_head_cannot_be_lifted(hands):
 # The height stop and the next index ----------------------------------------------------------
 
 
-def run_two_pieces(hands, **settings):
+def run_two_pieces(hands, ridden=0, **settings):
     hands.set_up()
     hands.band_speed()
+    hands.tap("coolant.with_band")
     hands.set(**settings)
+    if ridden:
+        hands.saw.plant.head.ride_ring(ridden)
     hands.set(job__wanted=2)
-    hands.arm()
-    hands.begin("trim")
+    hands.ready("square")
+    hands.start()
     hands.wait(600)
 
 
@@ -153,8 +221,8 @@ def run_two_pieces(hands, **settings):
     "settings",
     [
         {"head__stop_notch": 1},
-        {"head__stop_plunger": "under"},
-        {"head__stop_notch": 2, "head__stop_plunger": "under"},
+        {"ridden": 4},
+        {"head__stop_notch": 2, "ridden": 2},
     ],
 )
 def test_a_head_that_stops_too_low_has_the_next_index_drive_the_bar_into_the_band(hands, settings):
@@ -169,13 +237,26 @@ def test_a_head_that_stops_too_low_has_the_next_index_drive_the_bar_into_the_ban
 
 
 @pytest.mark.parametrize(
-    "settings", [{"head__stop_notch": 2}, {"head__stop_notch": 4, "head__stop_plunger": "under"}]
+    "settings", [{"head__stop_notch": 2}, {"head__stop_notch": 5, "ridden": 1}]
 )
 def test_a_head_that_stops_above_the_bar_lets_it_pass(hands, settings):
     run_two_pieces(hands, **settings)
 
     assert hands.harm == []
     assert hands.lengths_mm() == [10.5, 100.0, 100.0]
+
+
+def test_a_ring_left_on_the_land_lets_two_good_ones_pass_and_wrecks_the_third(hands):
+    hands.set_up()
+    hands.band_speed()
+    hands.tap("coolant.with_band")
+    hands.set(head__stop_notch=2, head__stop_plunger="on the land", job__wanted=5)
+    hands.ready("square")
+    hands.start()
+    hands.wait(600)
+
+    assert hands.lengths_mm() == [10.5, 100.0, 100.0]
+    assert hands.harm == ["bar-into-band"]
 
 
 def test_after_the_run_is_wrecked_time_stands(hands):
@@ -186,11 +267,12 @@ def test_after_the_run_is_wrecked_time_stands(hands):
     assert hands.saw.clock.now_us == now_us
 
 
-def carried(hands, key="shuttle.to_blade"):
+def carried(hands, key="shuttle.forward"):
     """Have the shuttle carry the bar by hand; the key stays down."""
-    hands.hold_down("shuttle.to_stop", 0.5)
-    hands.tap("shuttle_vise.grip")
-    hands.until(lambda: hands.sees("B34"))
+    if key == "shuttle.forward":
+        hands.stick("B11", True)  # its contact is welded: sound, it would hold the shuttle
+    hands.hold_down("shuttle.back", 0.5)
+    hands.clamp("shuttle_vise")
     hands.press(key)
 
 
@@ -233,8 +315,8 @@ def test_bar_drawn_back_with_the_band_in_its_kerf_collides(hands):
     cut_in_part(hands)
     hands.tap("band.stop")
     hands.wait(4)
-    hands.tap("cutting_vise.free")
-    carried(hands, "shuttle.to_stop")
+    hands.let_go("cutting_vise")
+    carried(hands, "shuttle.back")
     hands.wait(1)
 
     assert hands.harm == ["bar-into-band"]
@@ -244,11 +326,10 @@ def test_bar_drawn_back_with_the_band_in_its_kerf_collides(hands):
 
 
 def cut_in_part(hands, seconds=3.0):
-    """By hand: band on at 60 m/min, the bar gripped, head down into the bar, and stopped there."""
+    """By hand: band on at 60 m/min, the bar clamped, head down into the bar, and stopped there."""
     hands.band_speed()
-    hands.tap("cutting_vise.grip")
-    hands.until(lambda: hands.sees("B33"))
-    hands.start("band.start")
+    hands.clamp("cutting_vise")
+    hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.until(lambda: hands.saw.plant.head.cutting is not None)
@@ -278,7 +359,7 @@ def test_a_head_that_sinks_on_to_the_bar_without_power_does_no_harm(hands):
 
 def test_bar_that_no_vise_holds_is_snatched(hands):
     hands.set_up()
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.wait(60)
@@ -286,20 +367,20 @@ def test_bar_that_no_vise_holds_is_snatched(hands):
     assert hands.harm == ["bar-snatched"]
 
 
-def test_a_vise_freed_in_the_cut_loses_the_bar(hands):
+def test_a_vise_released_in_the_cut_loses_the_bar(hands):
     hands.set_up()
     cut_in_part(hands)
     hands.press("head.lower")
     hands.wait(1)
-    hands.tap("cutting_vise.free")
+    hands.press("cutting_vise.release")
 
     assert hands.harm == ["clamping-lost"]
 
 
-def test_a_vise_freed_with_the_head_at_rest_in_the_kerf_loses_nothing(hands):
+def test_a_vise_released_with_the_head_at_rest_in_the_kerf_loses_nothing(hands):
     hands.set_up()
     cut_in_part(hands)
-    hands.tap("cutting_vise.free")
+    hands.let_go("cutting_vise")
     hands.wait(5)
 
     assert hands.harm == []

@@ -39,7 +39,7 @@ BARS = {
 @pytest.mark.parametrize("bar", BARS)
 def test_a_job_well_set_up_has_no_consequence(ran, sensible, steel, bar):
     stock = Stock(steel, BARS[bar], 3.0, 12 * MM)
-    hands = ran(stock, wanted=3, on="trim", **sensible(stock))
+    hands = ran(stock, wanted=3, first="square", **sensible(stock))
 
     assert hands.job == "COMPLETE"
     assert hands.harm == []
@@ -56,7 +56,7 @@ def test_a_mitre_well_set_up_has_no_consequence(ran, sensible, steel, mitre_deg)
 
 
 def test_the_defaults_are_those_for_a_post_of_60_mm(ran):
-    hands = ran(wanted=4, on="trim", head__feed_valve_mm_min=60)
+    hands = ran(wanted=4, first="square", head__feed_valve_mm_min=60)
 
     assert hands.job == "COMPLETE"
     assert hands.harm == []
@@ -83,7 +83,7 @@ def test_any_bar_well_set_up_is_cut_without_harm(ran, sensible, steel, bar, mitr
     card = sensible(stock, mitre_deg)
     assume(card is not None)
     assume(card["band__guide_span_mm"] <= 340)
-    hands = ran(stock, wanted=1, on="trim", hours=12.0, **card)
+    hands = ran(stock, wanted=1, first="square", hours=12.0, **card)
 
     assert hands.job == "COMPLETE"
     assert hands.harm == []

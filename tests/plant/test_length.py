@@ -1,4 +1,4 @@
-"""The length of the piece: index travel, backlash, and what the shuttle does to the bar."""
+"""The length of the piece: index travel, the play of the length stop, and what the shuttle does to the bar."""
 
 from dataclasses import replace
 
@@ -6,18 +6,19 @@ import pytest
 
 from sim.units import MM
 
-BACKLASH_MM = 0.15
+PLAY_MM = 0.15
 
 
-def pieces_of(hands, counter_readings_mm, wanted=3):
-    """Run a job with the counter turned to each reading in turn; return the lengths in mm."""
+def pieces_of(hands, readings_mm, wanted=3):
+    """Run a job with the length stop wound to each reading in turn; return the lengths in mm."""
     hands.set_up()
-    for reading in counter_readings_mm:
+    for reading in readings_mm:
         hands.set(shuttle__stop_mm=reading)
     hands.band_speed()
+    hands.tap("coolant.with_band")
     hands.set(job__wanted=wanted)
-    hands.arm()
-    hands.begin("trim")
+    hands.ready("square")
+    hands.start()
     hands.until_job("COMPLETE")
     assert hands.harm == []
     return [cut.length_m / MM for cut in hands.saw.cuts if not cut.trim]
@@ -30,36 +31,35 @@ def test_the_index_gives_the_piece_to_the_last_bit_of_its_length(hands, piece_mm
     assert lengths == [pytest.approx(piece_mm, abs=1e-9)] * 3
 
 
-def test_a_counter_turned_up_to_its_setting_makes_pieces_short_by_the_backlash(hands):
+def test_a_stop_wound_up_to_its_setting_makes_pieces_short_by_the_play(hands):
     lengths = pieces_of(hands, [80.0, 101.5])
 
-    assert lengths == [pytest.approx(100.0 - BACKLASH_MM, abs=1e-9)] * 3
+    assert lengths == [pytest.approx(100.0 - PLAY_MM, abs=1e-9)] * 3
 
 
-def test_running_past_and_back_takes_the_backlash_out(hands):
+def test_winding_past_and_back_takes_the_play_out(hands):
     lengths = pieces_of(hands, [80.0, 101.5, 106.5, 101.5])
 
     assert lengths == [pytest.approx(100.0, abs=1e-9)] * 3
 
 
-def test_another_machines_backlash_and_kerf_go_into_the_piece(new_hands):
+def test_another_machines_play_and_kerf_go_into_the_piece(new_hands):
     hands = new_hands()
-    machine = replace(hands.machine, backlash_m=0.4 * MM, kerf_m=2.0 * MM)
+    machine = replace(hands.machine, play_m=0.4 * MM, kerf_m=2.0 * MM)
     lengths = pieces_of(new_hands(machine=machine), [80.0, 102.0])
 
     assert lengths == [pytest.approx(99.6, abs=1e-9)] * 3
 
 
-def test_the_shuttle_takes_the_bar_along_only_while_its_vise_alone_grips(hands):
+def test_the_shuttle_takes_the_bar_along_only_while_its_vise_alone_clamps(hands):
     hands.set_up()
     front_m = hands.saw.plant.bar.front_m
-    hands.hold_down("shuttle.to_stop", 0.3)
-    hands.hold_down("shuttle.to_blade", 0.1)
+    hands.hold_down("shuttle.back", 0.3)
+    hands.hold_down("shuttle.forward", 0.1)
     assert hands.saw.plant.bar.front_m == front_m
-    hands.tap("shuttle_vise.grip")
-    hands.until(lambda: hands.sees("B34"))
+    hands.clamp("shuttle_vise")
     shuttle_m = hands.places[0]
-    hands.hold_down("shuttle.to_blade", 0.1)
+    hands.hold_down("shuttle.forward", 0.1)
 
     assert hands.saw.plant.bar.front_m == pytest.approx(front_m + 0.015)
     assert hands.places[0] == pytest.approx(shuttle_m - 0.015)
@@ -67,9 +67,8 @@ def test_the_shuttle_takes_the_bar_along_only_while_its_vise_alone_grips(hands):
 
 def test_the_bar_can_be_drawn_back_too(hands):
     hands.set_up()
-    hands.tap("shuttle_vise.grip")
-    hands.until(lambda: hands.sees("B34"))
-    hands.hold_down("shuttle.to_stop", 0.1)
+    hands.clamp("shuttle_vise")
+    hands.hold_down("shuttle.back", 0.1)
 
     assert hands.saw.plant.bar.front_m == pytest.approx(0.012 - 0.015)
     assert hands.harm == []
@@ -77,13 +76,13 @@ def test_the_bar_can_be_drawn_back_too(hands):
 
 def test_a_bar_driven_while_both_vises_hold_it_is_scored_once_and_stays(hands):
     hands.set_up()
-    hands.grip_bar()
+    hands.clamp_bar()
     front_m = hands.saw.plant.bar.front_m
-    hands.press("shuttle.to_stop")
+    hands.press("shuttle.back")
     hands.set(cutting_vise__pressure_bar=20)
     hands.set(shuttle_vise__pressure_bar=20)
     hands.wait(0.2)
-    hands.release("shuttle.to_stop")
+    hands.release("shuttle.back")
 
     assert hands.harm == ["bar-scored"]
     assert hands.saw.plant.bar.front_m == front_m
@@ -91,11 +90,10 @@ def test_a_bar_driven_while_both_vises_hold_it_is_scored_once_and_stays(hands):
 
 def test_a_vise_let_go_on_the_way_leaves_the_bar_where_it_is(hands):
     hands.set_up()
-    hands.tap("shuttle_vise.grip")
-    hands.until(lambda: hands.sees("B34"))
-    hands.press("shuttle.to_stop")
+    hands.clamp("shuttle_vise")
+    hands.press("shuttle.back")
     hands.wait(0.1)
-    hands.tap("shuttle_vise.free")
+    hands.press("shuttle_vise.release")
     front_m = hands.saw.plant.bar.front_m
     hands.wait(0.2)
 
@@ -103,11 +101,11 @@ def test_a_vise_let_go_on_the_way_leaves_the_bar_where_it_is(hands):
     assert hands.places[0] == pytest.approx(0.045)
 
 
-def test_a_screw_wound_down_pushes_a_shuttle_that_stands_at_the_stop(hands):
+def test_a_stop_wound_down_pushes_a_shuttle_that_stands_at_the_stop(hands):
     hands.set_up()
-    hands.press("shuttle.to_stop")
+    hands.press("shuttle.back")
     hands.until(lambda: hands.sees("B21"))
-    hands.release("shuttle.to_stop")
+    hands.release("shuttle.back")
     hands.set(shuttle__stop_mm=90)
 
     assert hands.places[0] == pytest.approx(0.09)
@@ -116,13 +114,13 @@ def test_a_screw_wound_down_pushes_a_shuttle_that_stands_at_the_stop(hands):
 
 def test_a_shuttle_stopped_in_the_instant_it_was_started_is_still_forward(hands):
     hands.set_up()
-    hands.press("shuttle.to_stop")
+    hands.press("shuttle.back")
     hands.wait(0)
-    hands.release("shuttle.to_stop")
+    hands.release("shuttle.back")
     hands.wait(1)
 
     assert hands.sees("B22")
-    hands.press("shuttle.to_blade")
+    hands.press("shuttle.forward")
     hands.wait(1)
     assert hands.state("shuttle") == "FORWARD"
     assert not hands.sees("Y21")
@@ -132,29 +130,29 @@ def test_the_bar_sensor_opens_where_the_bar_ends(new_hands, stair_rod):
     hands = new_hands(replace(stair_rod, length_m=0.4, front_m=0.0))
     hands.set_up(piece_mm=300)
     assert hands.sees("B53")
-    hands.press("shuttle.to_stop")
+    hands.press("shuttle.back")
     hands.until(lambda: not hands.sees("B53"))
     assert hands.places[0] == pytest.approx(0.4 - 0.150 - 0.080, abs=1e-6)
-    hands.release("shuttle.to_stop")
-    hands.press("shuttle.to_blade")
+    hands.release("shuttle.back")
+    hands.press("shuttle.forward")
     hands.until(lambda: hands.sees("B53"))
 
     assert hands.places[0] == pytest.approx(0.4 - 0.150 - 0.080, abs=1e-6)
 
 
-def test_a_screw_that_pushed_the_shuttle_back_over_the_bars_end_lets_it_be_found_again(
+def test_a_stop_that_pushed_the_shuttle_back_over_the_bars_end_lets_it_be_found_again(
     new_hands, stair_rod
 ):
     hands = new_hands(replace(stair_rod, length_m=0.4, front_m=0.0))
     hands.set_up(piece_mm=300)
-    hands.press("shuttle.to_stop")
+    hands.press("shuttle.back")
     hands.until(lambda: hands.sees("B21"))
-    hands.release("shuttle.to_stop")
+    hands.release("shuttle.back")
     assert not hands.sees("B53")
     hands.set(shuttle__stop_mm=100)
     assert hands.sees("B53")
     hands.set(shuttle__stop_mm=300)
-    hands.press("shuttle.to_stop")
+    hands.press("shuttle.back")
     hands.until(lambda: hands.sees("B21"))
 
     assert not hands.sees("B53")
@@ -163,9 +161,8 @@ def test_a_screw_that_pushed_the_shuttle_back_over_the_bars_end_lets_it_be_found
 def test_a_bar_carried_back_keeps_its_end_at_the_sensor(new_hands, stair_rod):
     hands = new_hands(replace(stair_rod, length_m=0.26, front_m=0.0))
     hands.set_up(piece_mm=300)
-    hands.tap("shuttle_vise.grip")
-    hands.until(lambda: hands.sees("B34"))
-    hands.press("shuttle.to_stop")
+    hands.clamp("shuttle_vise")
+    hands.press("shuttle.back")
     edges = []
     for _ in range(25):
         hands.wait(0.1)
@@ -177,11 +174,10 @@ def test_a_bar_carried_back_keeps_its_end_at_the_sensor(new_hands, stair_rod):
     assert hands.sees("B21")
 
 
-def test_a_bar_too_short_for_the_jaws_is_never_gripped(new_hands, stair_rod):
+def test_a_bar_too_short_for_the_jaws_is_never_clamped(new_hands, stair_rod):
     hands = new_hands(replace(stair_rod, length_m=0.22, front_m=0.0))
     hands.set_up()
-    hands.tap("shuttle_vise.grip")
-    hands.wait(30)
+    hands.hold_down("shuttle_vise.clamp", 30)
 
     assert not hands.sees("B34")
     assert not hands.sees("B53")
@@ -189,9 +185,8 @@ def test_a_bar_too_short_for_the_jaws_is_never_gripped(new_hands, stair_rod):
 
 def test_a_fresh_bar_loaded_while_the_old_one_is_carried_lies_where_it_was_put(hands, stair_rod):
     hands.set_up()
-    hands.tap("shuttle_vise.grip")
-    hands.until(lambda: hands.sees("B34"))
-    hands.press("shuttle.to_stop")
+    hands.clamp("shuttle_vise")
+    hands.press("shuttle.back")
     hands.wait(0.1)
     hands.saw.plant.load(replace(stair_rod, front_m=0.03))
 

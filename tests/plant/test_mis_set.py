@@ -38,9 +38,11 @@ SPOILS = st.sampled_from([
     lambda p: p.shuttle_vise.oil_jaws(0.03),
     lambda p: p.shuttle.drag_bar(0.6),
     lambda p: p.shuttle.throttle(0.2),
-    lambda p: setattr(p.shuttle, "backlash_m", 3e-3),
+    lambda p: setattr(p.shuttle, "play_m", 3e-3),
     lambda p: p.head.leak(1e-4),
-    lambda p: p.head.choke_lift(0.2),
+    lambda p: p.head.let_air_in(1.0),
+    lambda p: p.head.ride_ring(3),
+    lambda p: p.head.choke(0.2),
     lambda p: p.coolant.block(0.7),
 ])  # fmt: skip
 

@@ -39,7 +39,7 @@ def test_a_motor_that_has_lost_a_phase_does_not_start_and_trips_within_class_10(
     relay = hands.saw.plant.band.relay
     hands.wait(3600)
     relay.lose_phase(True)
-    hands.start("band.start")
+    hands.palms("band.run")
     took_s = hands.until(lambda: not hands.sees("F1"))
 
     # six times the setting from cold, tau 250 s, trip at 1.125 times
@@ -53,7 +53,7 @@ def test_a_motor_that_has_lost_a_phase_does_not_start_and_trips_within_class_10(
 
 def test_a_phase_lost_under_load_trips_where_three_phases_carry_it(ready):
     hands = ready()
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     band = hands.saw.plant.band
     square = band.square_of(1000.0)
@@ -68,7 +68,7 @@ def test_a_phase_lost_under_load_trips_where_three_phases_carry_it(ready):
 def test_the_clamp_meter_shows_the_current_of_the_load_and_root_three_of_it_on_two_phases(ready):
     hands = ready()
     relay = hands.saw.plant.band.relay
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     three = relay.current_a
     relay.lose_phase(True)
@@ -81,7 +81,7 @@ def test_many_starts_in_a_row_trip_it(ready):
     hands = ready()
     starts = 0
     while hands.sees("F1") and starts < 30:
-        hands.start("band.start")
+        hands.palms("band.run")
         hands.wait(2)
         hands.tap("band.stop")
         hands.wait(4)
@@ -95,7 +95,7 @@ def test_a_tripped_relay_is_reset_by_hand_only_when_it_has_cooled(ready):
     hands = ready()
     relay = hands.saw.plant.band.relay
     relay.lose_phase(True)
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.until(lambda: not hands.sees("F1"))
     relay.lose_phase(False)
     assert "Wait 148 s" in str(hands.saw.blocked("band.relay"))
@@ -107,7 +107,7 @@ def test_a_tripped_relay_is_reset_by_hand_only_when_it_has_cooled(ready):
 
     assert hands.sees("F1")
     hands.tap("supply.reset")
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     assert hands.sees("B2")
 
@@ -127,7 +127,7 @@ def test_resetting_the_relay_starts_nothing(ready):
 
 def test_a_tripped_relay_refuses_the_band(ready):
     hands = ready(band__relay="tripped")
-    answer = hands.start("band.start")
+    answer = hands.palms("band.run")
 
     assert not answer.accepted
     assert "F1" in str(answer.sentence)

@@ -31,12 +31,12 @@ def test_the_coolant_switch_opens_below_its_level(hands, level, enough):
 
 def test_coolant_flows_while_its_pump_runs_and_the_tank_is_not_empty(hands):
     hands.control_on()
-    hands.tap("coolant.flow")
+    hands.tap("coolant.on")
     assert hands.saw.plant.coolant.flowing
     hands.saw.plant.coolant.set_level(0.0)
     assert not hands.saw.plant.coolant.flowing
     hands.saw.plant.coolant.set_level(0.8)
-    hands.tap("coolant.dry")
+    hands.tap("coolant.off")
 
     assert not hands.saw.plant.coolant.flowing
 

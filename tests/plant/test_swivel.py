@@ -1,4 +1,4 @@
-"""The swivel: mitres, the locks and the lever that hold it, swings at the wrong moment, the fence."""
+"""The swivel: mitres, plunger, lever and setting screw that hold it, swings at the wrong moment, the back rail."""
 
 from math import cos, radians
 
@@ -15,7 +15,7 @@ def square_mm(hands):
 
 
 def unlock(hands):
-    hands.set(head__index_plunger="slack", head__clamp_lever="loose")
+    hands.set(head__index_plunger="out", head__clamp_lever="open")
 
 
 def test_a_mitre_lengthens_the_cut_by_its_contact(ran):
@@ -28,8 +28,8 @@ def test_a_mitre_lengthens_the_cut_by_its_contact(ran):
 
 def test_the_band_meets_a_mitred_bar_as_long_as_it_is_across(ready):
     hands = ready(head__mitre_deg=60, outfeed__back_rail="back", **CLEAR)
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until_in_metal()
@@ -38,8 +38,8 @@ def test_the_band_meets_a_mitred_bar_as_long_as_it_is_across(ready):
     assert table.contact_m_at(30 * MM) == pytest.approx(60 * MM / cos(radians(60)))
 
 
-def test_slack_pivot_locks_put_a_square_cut_out_by_the_pull_of_the_band(ran, told):
-    hands = ran(head__index_plunger="slack")
+def test_a_plunger_that_is_not_home_puts_a_square_cut_out_by_the_pull_of_the_band(ran, told):
+    hands = ran(head__index_plunger="out")
 
     # 300 N at 0.4 m against 20 kN m a radian
     assert square_mm(hands) == pytest.approx(100 * 300 * 0.4 / 20e3, rel=0.02)
@@ -47,35 +47,38 @@ def test_slack_pivot_locks_put_a_square_cut_out_by_the_pull_of_the_band(ran, tol
     assert f"{square_mm(hands):.2f} mm per 100 mm" in told(hands, "cut-out-of-square")
 
 
-def test_a_loose_lever_is_worse_and_goes_with_the_feed_force(ran):
-    slack = ran(head__index_plunger="slack")
-    loose = ran(head__clamp_lever="loose")
-    gentle = ran(head__clamp_lever="loose", head__feed_force_n=150)
+def test_an_open_lever_is_worse_and_goes_with_the_feed_force(ran):
+    slack = ran(head__index_plunger="out")
+    loose = ran(head__clamp_lever="open")
+    gentle = ran(head__clamp_lever="open", head__feed_force_n=150)
 
     assert square_mm(loose) > 2 * square_mm(slack)
     assert square_mm(gentle) == pytest.approx(square_mm(loose) / 2, rel=0.05)
 
 
-def test_slack_pivot_locks_do_not_matter_to_a_mitre_held_by_its_lever(ran):
-    at_30 = {"head__mitre_deg": 30, "outfeed__back_rail": "back", **CLEAR}
+def test_between_the_index_angles_the_lever_alone_holds_a_mitre(ran):
+    def mitre(deg, **settings):
+        return ran(head__mitre_deg=deg, outfeed__back_rail="back", **CLEAR, **settings).harm
 
-    assert ran(head__index_plunger="slack", **at_30).harm == []
-    assert ran(head__clamp_lever="loose", **at_30).harm == ["cut-out-of-square"]
+    assert mitre(37, head__index_plunger="out") == []
+    assert mitre(37, head__index_plunger="out", head__clamp_lever="open") == ["cut-out-of-square"]
+    assert mitre(30, head__index_plunger="out") == ["cut-out-of-square"]
+    assert mitre(30) == []
 
 
-def test_the_head_swings_only_with_locks_and_lever_slack(ready):
+def test_the_head_swings_only_with_the_plunger_out_and_the_lever_open(ready):
     hands = ready()
-    assert "pivot locks" in str(hands.saw.blocked("head.mitre_deg"))
-    hands.set(head__index_plunger="slack")
+    assert "plunger" in str(hands.saw.blocked("head.mitre_deg"))
+    hands.set(head__index_plunger="out")
     assert "lever" in str(hands.saw.blocked("head.mitre_deg"))
-    hands.set(head__clamp_lever="loose")
+    hands.set(head__clamp_lever="open")
     assert hands.saw.blocked("head.mitre_deg") == NOTHING
 
 
 def test_a_swing_with_the_band_running_is_told(ready, told):
     hands = ready()
     unlock(hands)
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     hands.set(head__mitre_deg=20)
 
@@ -86,8 +89,8 @@ def test_a_swing_with_the_band_running_is_told(ready, told):
 def test_a_swing_with_the_band_down_in_the_bar_bends_it(ready, told):
     hands = ready()
     unlock(hands)
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until_in_metal()
@@ -110,7 +113,7 @@ def test_a_swing_with_the_band_still_and_up_does_no_harm(ready):
     assert hands.harm == []
 
 
-def test_a_fence_left_in_place_is_sawn_into_by_a_mitre_and_not_by_a_square_cut(ran, told):
+def test_a_back_rail_left_in_place_is_sawn_into_by_a_mitre_and_not_by_a_square_cut(ran, told):
     mitred = ran(head__mitre_deg=15, **CLEAR)
 
     assert mitred.harm == ["back-rail-cut"]
@@ -119,10 +122,10 @@ def test_a_fence_left_in_place_is_sawn_into_by_a_mitre_and_not_by_a_square_cut(r
     assert ran(head__mitre_deg=15, outfeed__back_rail="back", **CLEAR).harm == []
 
 
-def test_the_fence_is_met_at_its_own_height(ready):
+def test_the_back_rail_is_met_at_its_own_height(ready):
     hands = ready(head__mitre_deg=15, **CLEAR)
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until(lambda: "back-rail-cut" in hands.harm)
@@ -130,10 +133,10 @@ def test_the_fence_is_met_at_its_own_height(ready):
     assert hands.saw.plant.head.place.position == pytest.approx(50 * MM, abs=1e-6)
 
 
-def test_a_fence_slid_back_in_time_is_spared(ready):
+def test_a_back_rail_slid_back_in_time_is_spared(ready):
     hands = ready(head__mitre_deg=15, **CLEAR)
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until_in_metal()
@@ -141,3 +144,46 @@ def test_a_fence_slid_back_in_time_is_spared(ready):
     hands.until(lambda: bool(hands.saw.cuts))
 
     assert hands.harm == ["cut-dry"]
+
+
+@pytest.mark.parametrize("deg", [0, 15, 30, 45, 60])
+def test_the_plunger_snaps_home_at_the_index_angles(ready, deg):
+    hands = ready()
+    unlock(hands)
+    hands.set(head__mitre_deg=deg)
+
+    assert hands.saw.blocked("head.index_plunger") == NOTHING
+
+
+@pytest.mark.parametrize("deg", [1, 14, 44, 59])
+def test_between_them_there_is_no_bush_for_the_plunger(ready, deg):
+    hands = ready()
+    unlock(hands)
+    hands.set(head__mitre_deg=deg)
+
+    assert "no bush" in str(hands.saw.blocked("head.index_plunger"))
+
+
+def test_a_setting_screw_too_far_out_leaves_the_closed_lever_clamping_less_than_the_pull(ran):
+    """300 N at 0.4 m are 120 Nm; the screw clamps 1000 Nm a turn from its first turn on."""
+    right, loose = ran(), ran(head__clamp_screw=1.0)
+    nearly = ran(head__clamp_screw=1.05)
+
+    assert right.harm == []
+    assert loose.harm == ["cut-out-of-square"]
+    assert square_mm(loose) == pytest.approx(square_mm(ran(head__clamp_lever="open")), rel=1e-6)
+    gave_mm = 100 * (120 - 50) / 6e3
+    assert square_mm(nearly) - square_mm(right) == pytest.approx(gave_mm, rel=0.05)
+    assert ran(head__clamp_screw=1.25).harm == []
+
+
+def test_a_setting_screw_too_far_in_keeps_the_lever_from_closing(ready):
+    hands = ready()
+    assert "Open the lever first" in str(hands.saw.blocked("head.clamp_screw"))
+    hands.set(head__clamp_lever="open")
+    assert hands.saw.blocked("head.clamp_screw") == NOTHING
+    hands.set(head__clamp_screw=3.5)
+    assert "does not close" in str(hands.saw.blocked("head.clamp_lever"))
+    hands.set(head__clamp_screw=2)
+
+    assert hands.saw.blocked("head.clamp_lever") == NOTHING

@@ -11,15 +11,35 @@ BENDING_MPA = 210e3 * 1.1 / 450
 @pytest.mark.parametrize(
     ("mpa", "made"), [(149, False), (151, True), (230, True), (299, True), (301, False)]
 )
-def test_the_tension_switch_makes_from_150_to_300_mpa(hands, mpa, made):
+def test_the_tension_switches_both_make_from_150_to_300_mpa(hands, mpa, made):
     hands.set(band__tension_mpa=mpa)
 
-    assert hands.sees("B51") is made
+    assert (hands.sees("B51") and hands.sees("B54")) is made
+    assert hands.sees("B51") is (mpa > 150)
+    assert hands.sees("B54") is (mpa < 300)
+
+
+def test_a_band_tensioned_too_far_cannot_be_started_and_says_so(ready):
+    hands = ready(band__tension_mpa=320)
+    answer = hands.palms("band.run")
+
+    assert [refusal.device for refusal in answer.refusals] == ["B54"]
+    assert "too tight" in str(answer.sentence)
+
+
+def test_a_running_band_that_is_tensioned_too_far_trips(ready):
+    hands = ready()
+    hands.palms("band.run")
+    hands.wait(3)
+    hands.set(band__tension_mpa=320)
+
+    assert hands.state("band") == "TRIPPED"
+    assert hands.reason == "the band was tensioned too far"
 
 
 def test_a_slack_band_cannot_be_started(ready):
     hands = ready(band__tension_mpa=120)
-    answer = hands.start("band.start")
+    answer = hands.palms("band.run")
 
     assert not answer.accepted
     assert "B51" in str(answer.sentence)
@@ -27,7 +47,7 @@ def test_a_slack_band_cannot_be_started(ready):
 
 def test_a_running_band_that_is_slackened_trips_and_below_its_limit_is_thrown(ready, told):
     hands = ready()
-    hands.start("band.start")
+    hands.palms("band.run")
     hands.wait(3)
     hands.set(band__tension_mpa=100)
     assert hands.state("band") == "TRIPPED"
@@ -97,8 +117,8 @@ def test_a_worn_belt_stalls_the_band_and_a_sound_one_does_not(ran, told):
 def test_a_band_stalled_in_the_metal_stands_under_a_running_motor_until_it_is_stopped(ready):
     hands = ready()
     hands.saw.plant.band.wear_belt(0.05)
-    hands.grip_bar()
-    hands.start("band.start")
+    hands.clamp_bar()
+    hands.palms("band.run")
     hands.wait(3)
     hands.press("head.lower")
     hands.until(lambda: "band-stalled" in hands.harm)
@@ -115,7 +135,7 @@ def test_a_dry_hard_cut_warms_the_band_until_its_switch_lets_go(ran):
         "cutting_vise__pressure_bar": 60, "band__tension_mpa": 160,
     }  # fmt: skip
     wet = ran(speed_m_min=100.0, wanted=3, **cut)
-    dry = ran(speed_m_min=100.0, wanted=3, coolant__level_percent=0, **cut)
+    dry = ran(speed_m_min=100.0, wanted=3, coolant="off", **cut)
 
     assert wet.job == "COMPLETE"
     assert dry.job == "STOPPED"
@@ -123,7 +143,7 @@ def test_a_dry_hard_cut_warms_the_band_until_its_switch_lets_go(ran):
 
 
 def test_a_band_that_has_cooled_has_its_tension_back(ran):
-    hands = ran(head__feed_force_n=600, coolant__level_percent=0, cutting_vise__pressure_bar=40)
+    hands = ran(head__feed_force_n=600, coolant="off", cutting_vise__pressure_bar=40)
     warm_pa = hands.saw.plant.band.tension.stress_pa
     hands.wait(3600)
 

@@ -18,6 +18,7 @@ MEANING = {
 WHAT_IT_SAYS = {
     "ready": "normal",
     "band fault": "abnormal",
+    "trip line": "abnormal",
     "deviation": "abnormal",
     "overload": "abnormal",
     "bar end": "abnormal",
@@ -46,15 +47,18 @@ def test_colour_never_stands_alone_two_meanings_have_two_shapes():
 
 def test_ready_is_lit_only_while_nothing_abnormal_is(hands):
     hands.set_up()
-    hands.arm()
+    hands.clamp_bar()
+    hands.tap("coolant.with_band")
+    hands.ready("square")
     image = hands.saw.controller.image
     assert [str(lamp.word) for lamp in lit(image)] == ["ready"]
     for tag, word in [("B53", "bar end"), ("B61", "air low"), ("B62", "oil low")]:
         hands.stick(tag, False)
         assert [str(lamp.word) for lamp in lit(image)] == [word]
         hands.mend(tag)
-    hands.tap("supply.drive_stop")
-    assert [str(lamp.word) for lamp in lit(image)] == ["band fault"]
+    hands.press("supply.trip_line")
+    hands.release("supply.trip_line")
+    assert [str(lamp.word) for lamp in lit(image)] == ["trip line"]
     hands.tap("supply.reset")
     assert [str(lamp.word) for lamp in lit(image)] == ["ready"]
     hands.press("supply.emergency_stop")

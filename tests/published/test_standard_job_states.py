@@ -150,10 +150,11 @@ def test_the_saw_goes_through_the_published_states_in_a_whole_job(hands):
         return done
 
     machine.fire = watched
-    hands.begin_job("piece", wanted=1)
-    hands.until_step("SHUTTLE_TO_BLADE")
+    hands.begin_job("straight", wanted=1)
+    hands.until_step("SHUTTLE_FORWARD")
     hands.tap("job.hold")
-    hands.resume()
+    hands.until_job("HELD")
+    hands.go_on()
     hands.until_job("COMPLETE")
 
     assert been[been.index("RESETTING") :] == [

@@ -14,7 +14,7 @@ STATES = (
     "head lowering by hand",
     "indexing",
     "cutting",
-    "lifting",
+    "raising",
     "held",
     "complete",
     "reset and waiting",
@@ -24,27 +24,28 @@ HAZARDOUS = {"Q1", "Q2", "Q3", "Y11", "Y12", "Y21", "Y22", "Y31", "Y32", "Y33", 
 
 def bring_to(hands, state):
     if state in ("indexing", "held"):
-        hands.begin_and_get_to("SHUTTLE_TO_BLADE")
+        hands.begin_and_get_to("SHUTTLE_FORWARD")
     elif state == "cutting":
-        hands.begin_job("piece")
+        hands.begin_job("straight")
         hands.until_in_metal()
-    elif state == "lifting":
-        hands.begin_and_get_to("LIFT_HEAD")
+    elif state == "raising":
+        hands.begin_and_get_to("RAISE_HEAD")
     elif state == "complete":
-        hands.begin_job("trim", wanted=1)
+        hands.begin_job("square", wanted=1)
         hands.until_job("COMPLETE")
     else:
         hands.set_up()
     if state == "held":
         hands.tap("job.hold")
+        hands.until_job("HELD")
     elif state == "reset and waiting":
-        hands.arm()
+        hands.ready("square")
     elif state == "band running":
-        hands.start("band.start")
+        hands.palms("band.run")
         hands.wait(2)
         hands.press("band.faster")
     elif state == "shuttle moving by hand":
-        hands.press("shuttle.to_stop")
+        hands.press("shuttle.back")
     elif state == "head lowering by hand":
         hands.press("head.lower")
     hands.wait(0.05)
@@ -72,12 +73,12 @@ def test_an_emergency_stop_overrides_everything_in_every_state_and_mode(anywhere
 def test_the_command_stays_until_it_is_reset_by_hand(anywhere):
     # FOUND: the command is held (latched) until reset by an intended human action.
     anywhere.press("supply.emergency_stop")
-    for key in ("supply.reset", "job.arm", "band.stop"):
+    for key in ("supply.reset", "supply.control_on", "job.clear", "job.reset", "band.stop"):
         anywhere.tap(key)
-    anywhere.start("supply.control_on")
+    anywhere.palms("job.start")
     anywhere.wait(3600)
 
-    assert anywhere.state("supply") == "EMERGENCY"
+    assert anywhere.state("supply") == "TRIPPED"
     assert anywhere.on == set()
 
 
@@ -92,15 +93,20 @@ def test_reset_does_not_restart_but_only_permits_restarting(anywhere):
 
     assert anywhere.on == set()
     assert anywhere.places[0] == before[0]
-    assert anywhere.start("supply.control_on") is not None
-    assert anywhere.on == {"K1", "Q2"}
+    assert anywhere.tap("supply.reset").accepted
+    assert anywhere.on == set()
+    anywhere.release(*sorted(anywhere.saw.held - {"supply.isolator"}))
+    assert anywhere.tap("supply.control_on").accepted
+    assert anywhere.on == {"K1", "Q2", "Y13"}
 
 
 def test_a_start_key_held_from_before_needs_to_be_pressed_afresh(hands):
     # DERIVED from the rule above: an old edge is no fresh start.
     bring_to(hands, "at rest")
     hands.press("supply.emergency_stop")
-    hands.press("supply.two_hand", "supply.control_on", "band.start", "job.begin_on_piece")
+    hands.press(
+        "supply.control_on", "supply.reset", "band.run", "job.start", "palm.left", "palm.right"
+    )
     hands.release("supply.emergency_stop")
     hands.wait(10)
 
@@ -109,7 +115,8 @@ def test_a_start_key_held_from_before_needs_to_be_pressed_afresh(hands):
 
 def test_an_emergency_stop_wins_over_a_start_held_with_both_hands(hands):
     hands.control_on()
-    hands.press("supply.two_hand", "band.start")
+    hands.tap("band.run")
+    hands.press("palm.left", "palm.right")
     hands.wait(1)
     hands.press("supply.emergency_stop")
     hands.wait(10)
@@ -146,6 +153,7 @@ def test_hold_is_a_category_2_stop_controlled_with_the_power_kept(hands):
     # FOUND: category 2 is a controlled stop with power kept.
     bring_to(hands, "indexing")
     hands.tap("job.hold")
+    hands.until_job("HELD")
 
     assert {"K1", "Q2"} <= hands.on
     assert not hands.on & {"Y21", "Y22"}
@@ -154,10 +162,10 @@ def test_hold_is_a_category_2_stop_controlled_with_the_power_kept(hands):
 def test_a_stop_has_priority_over_a_start_pressed_with_it(hands):
     # MEMORY (9.2.2): stop functions override start functions.
     hands.control_on()
-    hands.press("supply.drive_stop")
-    hands.start("band.start")
+    hands.press("supply.trip_line")
+    hands.palms("band.run")
     assert not hands.sees("Q1")
-    hands.release("supply.drive_stop")
+    hands.release("supply.trip_line")
     hands.wait(10)
 
     assert not hands.sees("Q1")
@@ -166,7 +174,7 @@ def test_a_stop_has_priority_over_a_start_pressed_with_it(hands):
 @pytest.mark.parametrize("tag", ["B41", "B42"])
 def test_closing_a_guard_starts_nothing(hands, tag):
     # MEMORY (9.3.1): closing or resetting an interlocking guard starts no hazardous operation.
-    hands.begin_job("piece")
+    hands.begin_job("straight")
     hands.until_in_metal()
     hands.stick(tag, False)
     hands.until_job("STOPPED")
@@ -181,10 +189,10 @@ def test_a_start_needs_its_safeguards_in_place(hands):
     hands.control_on()
     for tag in ("B41", "B42"):
         hands.stick(tag, False)
-        assert not hands.start("band.start").accepted
+        assert not hands.palms("band.run").accepted
         hands.mend(tag)
 
-    assert hands.start("band.start").accepted
+    assert hands.palms("band.run").accepted
 
 
 def test_the_supply_coming_back_restarts_nothing(anywhere):
@@ -203,7 +211,7 @@ def test_the_supply_coming_back_restarts_nothing(anywhere):
 def test_a_key_that_moves_something_while_held_stops_it_when_let_go(hands):
     # MEMORY (9.2.3.7): hold-to-run.
     hands.set_up()
-    for key in ("shuttle.to_stop", "head.lower"):
+    for key in ("shuttle.back", "head.lower"):
         hands.press(key)
         hands.wait(0.2)
         moving = hands.places

@@ -3,7 +3,7 @@
 Nobody here has read the standard. The 500 ms and the rule that both must be let go first are as a
 maker of two-hand devices prints them on its public page (FOUND); that a limit of exactly 0.5 s
 counts as together, and which type has which characteristic, is recalled (MEMORY), and so 0.49 and
-0.51 s are tested and 0.50 is left alone. The saw's two-hand keys start something and are then let
+0.51 s are tested and 0.50 is left alone. The saw's palm keys start something and are then let
 go, so the rule that the output ceases on release is not the saw's; it is listed below.
 """
 
@@ -11,10 +11,10 @@ from typing import Final
 
 import pytest
 
-from sim.control.two_hand import TwoHand, TwoHandPair
+from sim.control.two_hand import PALMS, TwoHand, TwoHandPair
 from sim.units import US
 
-LEFT, RIGHT = "hand", "start"
+LEFT, RIGHT = PALMS
 ON, OFF = True, False
 
 # case, the presses and releases (s, key, down), whether each press gives an output, tag
@@ -100,25 +100,27 @@ def test_a_type_three_start_is_given_just_when_the_table_says(acts, tag):
 
 def test_both_held_from_before_the_power_is_switched_on_gives_nothing_until_both_are_up(hands):
     # MEMORY: unexpected start-up; both held before power-on gives no output.
-    hands.press("supply.two_hand", "supply.control_on")
-    hands.press("supply.isolator")
-    hands.wait(10)
-    assert not hands.sees("K1")
-    hands.release("supply.two_hand")
-    hands.press("supply.two_hand")
-    assert not hands.sees("K1")
-    hands.release("supply.two_hand", "supply.control_on")
-    hands.start("supply.control_on")
+    hands.press("palm.left", "palm.right")
+    hands.control_on()
+    hands.tap("band.run")
+    hands.wait(1)
+    assert not hands.sees("Q1")
+    hands.release("palm.left")
+    hands.press("palm.left")
+    assert not hands.sees("Q1")
+    hands.release("palm.left", "palm.right")
+    hands.palms("band.run")
 
-    assert hands.sees("K1")
+    assert hands.sees("Q1")
 
 
 def test_where_the_saw_differs_on_purpose(hands):
     """The saw's starts are trips: let go, the band runs on, behind its guard and its covers."""
     hands.control_on()
-    hands.press("supply.two_hand", "band.start")
+    hands.tap("band.run")
+    hands.press("palm.left", "palm.right")
     hands.wait(2)
-    hands.release("supply.two_hand", "band.start")
+    hands.release("palm.left", "palm.right")
     hands.wait(2)
 
     assert hands.sees("Q1")

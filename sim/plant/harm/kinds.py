@@ -195,6 +195,12 @@ _ROWS: Final = (
         "raise the head out of the bar before the vise is released",
         minutes=40, band_life=1.0, scrap_m=0.3, money=150,
     ),
+    _harm(
+        "finger-room", "Jaw closed over a gap for a finger", _W, "cutting_vise",
+        "The jaw stood so far from the bar that a finger fits between them when it closes.",
+        "set the jaw by hand to 4 mm from the bar",
+        minutes=1, once_a_cut=False,
+    ),
     # Shuttle
     _harm(
         "bar-into-band", "Bar driven into the band", _S, "shuttle",

@@ -107,7 +107,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         (bare("turns"), 0, 4, 0.25), _screw_is_loaded,
     ),
     choice(
-        "outfeed.back_rail", "back rail of the outfeed: slid back before a mitre", "head",
+        "outfeed.back_rail", "back rail of the outfeed: slid back before a mitre", "outfeed",
         lambda p: p.swivel.rail,
         lambda p, v: p.swivel.set_rail(str(v)),
         RAIL,
