@@ -6,16 +6,12 @@ Never here: how either is found (see `logic.bench.why_not` and `teaching.way_out
 from typing import Final
 
 from sim.session.session import Session
-from sim.session.why import against, devices_against, job_drives
+from sim.session.why import against, devices_against
 from sim.teaching.way_out import way_out
 from sim.words.fields import count, name, part
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import Message, plain, row
 
-_HAND_KEY: Final = row("why.hand-key", "Turn it with {name}.", name=name())
 _NOTHING: Final = row("why.nothing", "Nothing blocks {name} now.", name=name())
-_NOTHING_FOR_JOB: Final = row(
-    "why.nothing-for-job", "For the job nothing blocks {name} now.", name=name()
-)
 _HAZARD: Final = row(
     "why.hazard", "{interlock} keeps you from {hazard}.", interlock=name(), hazard=part()
 )
@@ -27,17 +23,14 @@ _STEP: Final = row("why.way.step", "{number}. {step}", number=count(), step=part
 def why(session: Session, key: str) -> tuple[Message, ...]:
     """Return what stands against a key now, a sentence each, and the way out."""
     found = against(session.saw, key)
-    driven = job_drives(session.saw, key)
-    hand_key = _HAND_KEY(name=f"{key.partition('.')[0]}.hand")
-    by_job = (sentences(driven, hand_key),) if driven else ()
     if not found:
-        return (*by_job, (_NOTHING_FOR_JOB if driven else _NOTHING)(name=key))
+        return (_NOTHING(name=key),)
     rows = devices_against(session.saw, session.trace, key)
     devices = dict.fromkeys(device.sentence for row in rows for device in row.devices)
     hazards = dict.fromkeys(
         _HAZARD(interlock=row.number, hazard=row.hazard) for row in rows if row.hazard
     )
-    return (*by_job, *found, *devices, *hazards, *_way_out(session, key))
+    return (*found, *devices, *hazards, *_way_out(session, key))
 
 
 def _way_out(session: Session, key: str) -> tuple[Message, ...]:

@@ -1,6 +1,6 @@
 """Words for how the machine stands: what somebody in front of it sees, part by part.
 
-What only an inspection shows (the pin, the backlash, what a gauge or a tachometer reads) is not said
+What only an inspection shows (the plunger, the backlash, what a gauge or a tachometer reads) is not said
 here.
 
 Never here: the lists and reports.
@@ -38,7 +38,7 @@ def _run(session: Session) -> Message:
 _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
     "bench": lambda s: banner(s.saw),
     "supply": controller_words.supply,
-    "selectors": controller_words.selectors,
+    "mode": controller_words.mode,
     "lamps": controller_words.lamps,
     "bar": machine_words.bar,
     "cutting vise": lambda s: machine_words.vise("cutting", s.saw.plant.cutting_vise),

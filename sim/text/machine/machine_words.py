@@ -17,8 +17,8 @@ _BAR: Final = row(
     "The bar, {metal} {width} wide and {height} high, is {length} long; its end stands {end}.",
     metal=name(), width=mm(), height=mm(), length=metres(2), end=part(),
 )  # fmt: skip
-_PAST: Final = row("seen.bar.past", "{distance} past the blade", distance=mm())
-_SHORT: Final = row("seen.bar.short", "{distance} short of the blade", distance=mm())
+_PAST: Final = row("seen.bar.past", "{distance} past the band", distance=mm())
+_SHORT: Final = row("seen.bar.short", "{distance} short of the band", distance=mm())
 
 # A row for each vise, as a whole sentence.
 _VISES: Final = ("cutting", "shuttle")
@@ -31,16 +31,16 @@ def _of_vises(case: str, english: str) -> dict[str, Message]:
     }
 
 
-_GRIPS: Final = _of_vises("grips", "The {vise} grips the bar.")
+_CLAMPED: Final = _of_vises("clamped", "The {vise} is clamped on the bar.")
 _JAW_OUT: Final = _of_vises("out", "The {vise} jaw moves out.")
 _JAW_BACK: Final = _of_vises("back", "The {vise} jaw moves back.")
-_FREE: Final = _of_vises("free", "The {vise} is free, its jaw fully back.")
-_GRIPS_NOTHING: Final = _of_vises("nothing", "The {vise} jaw stands out and grips nothing.")
+_RELEASED: Final = _of_vises("released", "The {vise} is released, its jaw fully back.")
+_CLAMPS_NOTHING: Final = _of_vises("nothing", "The {vise} jaw is out and clamps nothing.")
 
 _RUNS: Final = row(
     "seen.shuttle.runs",
-    "The shuttle runs to {where}{load}, {distance} from the cutting vise.",
-    where=one_of("its length stop", "the blade"), load=one_of("", " with the bar"), distance=mm(),
+    "The shuttle goes {where}{load}, {distance} from the cutting vise.",
+    where=one_of("back", "forward"), load=one_of("", " with the bar"), distance=mm(),
 )  # fmt: skip
 _FORWARD: Final = plain("seen.shuttle.forward", "The shuttle stands forward at the cutting vise.")
 _AT_STOP: Final = plain("seen.shuttle.at-stop", "The shuttle stands at its length stop.")
@@ -76,8 +76,8 @@ _NOTHING_LIES: Final = plain("seen.outfeed.none", "Nothing lies on the outfeed."
 _LIES: Final = row("seen.outfeed", "On the outfeed: {lies}.", lies=parts(" and "))
 _ENDS: Final = row(
     "seen.outfeed.ends",
-    "{count} trimmed end",
-    plural="{count} trimmed ends",
+    "{count} offcut",
+    plural="{count} offcuts",
     count=count(),
 )
 _PIECES: Final = row("seen.outfeed.pieces", "{count} piece", plural="{count} pieces", count=count())
@@ -98,18 +98,18 @@ def bar(session: Session) -> Message:
 def vise(which: str, vise: Vise) -> Message:
     """Return how a vise stands; `which` is `cutting` or `shuttle`."""
     if vise.clamped:
-        return _GRIPS[which]
+        return _CLAMPED[which]
     if vise.jaw.moving:
         return (_JAW_OUT if vise.jaw.rate > 0 else _JAW_BACK)[which]
-    return (_FREE if vise.back else _GRIPS_NOTHING)[which]
+    return (_RELEASED if vise.back else _CLAMPS_NOTHING)[which]
 
 
 def shuttle(session: Session) -> Message:
-    """Return where the shuttle stands or runs."""
+    """Return where the shuttle stands or goes."""
     shuttle = session.saw.plant.shuttle
     distance_m = _whole(shuttle.place.position)
     if shuttle.place.moving:
-        where = "its length stop" if shuttle.place.rate > 0 else "the blade"
+        where = "back" if shuttle.place.rate > 0 else "forward"
         load = " with the bar" if shuttle.carrying else ""
         return _RUNS(where=where, load=load, distance=distance_m)
     if shuttle.place.position <= 0.0:
@@ -153,10 +153,10 @@ def coolant(session: Session) -> Message:
 
 def outfeed(session: Session) -> Message:
     """Return what lies on the outfeed."""
-    trims = sum(1 for cut in session.saw.cuts if cut.trim and cut.length_m > 0.0)
-    if not session.tally.pieces and not trims:
+    offcuts = sum(1 for cut in session.saw.cuts if cut.trim and cut.length_m > 0.0)
+    if not session.tally.pieces and not offcuts:
         return _NOTHING_LIES
-    ends = (_ENDS(count=trims),) if trims else ()
+    ends = (_ENDS(count=offcuts),) if offcuts else ()
     pieces = (_PIECES(count=session.tally.pieces),) if session.tally.pieces else ()
     return _LIES(lies=(*ends, *pieces))
 

@@ -37,6 +37,8 @@ _TAPPED: Final = row("answer.tapped", "Tapped {keys}.", keys=parts(" and "))
 _HELD: Final = row(
     "answer.held", "Held {keys} for {time}.", keys=parts(" and "), time=seconds(None)
 )
+_PALMS: Final = row("answer.palms", "Pressed {key} and both palm keys.", key=name())
+_TURNED: Final = row("answer.turned", "Turned the mode switch to {mode}.", mode=name())
 _LOCK_OUT_FIRST: Final = plain(
     "answer.lock-out-first", "Hands go in: lock out first, step by step with lockout."
 )
@@ -53,7 +55,7 @@ _NOTHING_YET: Final = plain("answer.events.none", "Nothing has happened yet.")
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset({
-    "press", "tap", "hold", "set", "inspect", "wait", "diagnose", "fix", "auto", "load", "force",
+    "press", "tap", "hold", "palms", "turn", "set", "inspect", "wait", "diagnose", "fix", "auto", "load", "force",
     "jumper",
 })  # fmt: skip
 
@@ -94,6 +96,16 @@ def _hold(session: Session, act: TypedAct) -> Answers:
     if not session.over:
         session.release(*act.names)
     return (_HELD(keys=_keys(act), time=act.seconds),)
+
+
+def _palms(session: Session, act: TypedAct) -> Answers:
+    answer = session.palms(act.names[0])
+    return () if answer is not None else (_PALMS(key=act.names[0]),)
+
+
+def _turn(session: Session, act: TypedAct) -> Answers:
+    session.turn(act.names[0])
+    return (_TURNED(mode=act.names[0].upper()),)
 
 
 def _pressed(decision: Decision | None, otherwise: Row, act: TypedAct) -> Answers:
@@ -198,6 +210,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "release": _release,
     "tap": _tap,
     "hold": _hold,
+    "palms": _palms,
+    "turn": _turn,
     "set": _set,
     "inspect": _inspect,
     "wait": _wait,

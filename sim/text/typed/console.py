@@ -68,9 +68,9 @@ _SCENARIO: Final = row(
 _REPORT: Final = row("console.report", "The operator reports: {report}", report=authored())
 _ORDER: Final = row(
     "console.order",
-    "The order: {count} piece of {length}, good within {tolerance}, begun on {begin}.",
-    plural="The order: {count} pieces of {length}, good within {tolerance}, begun on {begin}.",
-    count=count(), length=mm(None), tolerance=mm(None), begin=one_of("a trim cut", "a piece"),
+    "The order: {count} piece of {length}, good within {tolerance}, begun with {first}.",
+    plural="The order: {count} pieces of {length}, good within {tolerance}, begun with {first}.",
+    count=count(), length=mm(None), tolerance=mm(None), first=one_of("squaring the end", "a piece"),
 )  # fmt: skip
 _HELP: Final = plain("console.help", "Type help for the words.")
 _TESTING: Final = ("drill", "assessment")
@@ -225,7 +225,7 @@ def _greeting(session: Session) -> tuple[Part, ...]:
         *((_REPORT(report=scenario.report),) if scenario.report else ()),
         _ORDER(
             count=job.wanted, length=job.length_mm * MM, tolerance=job.tolerance_mm * MM,
-            begin="a trim cut" if job.begin == "trim" else "a piece",
+            first="squaring the end" if job.first == "square" else "a piece",
         ),
         *parts_of(session).values(),
         sentences(ABOUT_TIME, _HELP),

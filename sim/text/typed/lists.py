@@ -26,7 +26,7 @@ ABOUT_TIME: Final = plain(
 )
 _ABOUT_NAMES: Final = plain(
     "help.names",
-    "Names may be shortened as long as only one fits: two_hand for supply.two_hand. "
+    "Names may be shortened as long as only one fits: isolator for supply.isolator. "
     "A line that begins with # is a remark.",
 )
 _ABOUT_PLAIN: Final = plain(
@@ -52,7 +52,7 @@ _SPEAKS_OF_NONE: Final = row(
 )
 _BY_WHOM: Final = row("list.by-whom", "{who} in {time}", who=part(), time=minutes(None))
 _UNDER_LOCKOUT: Final = row("list.under-lock-out", "Under lock-out: {remedy}", remedy=part())
-_LAMPS: Final = plain("list.lamps", "Lamps of the desk.")
+_LAMPS: Final = plain("list.lamps", "Lamps of the console.")
 _LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
 _LOOKS: Final = row(
     "list.lamp.looks",
@@ -123,7 +123,7 @@ def _speaks_of(fault: Fault, text: str) -> bool:
 
 
 def lamps(session: Session) -> Table:
-    """Return the lamps of the desk, and which are lit."""
+    """Return the lamps of the console, and which are lit."""
     on = lit(session.saw.controller.image)
     rows = tuple(
         (

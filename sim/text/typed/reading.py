@@ -19,7 +19,7 @@ from sim.logic.bench.force import NUMBERS
 from sim.plant import set_points
 from sim.plant.set_points import Setting
 from sim.session import inspections
-from sim.signals import BY_KEY, BY_TAG
+from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH
 from sim.text.names import pick
 from sim.words.fields import name, part
 from sim.words.message import Message, plain, row
@@ -27,6 +27,7 @@ from sim.words.speech import reader
 
 LONGEST_WAIT_S: Final = 86_400.0
 STATES: Final = {f"{t.name}.{state.lower()}": (t.name, state) for t in TABLES for state in t.states}
+MODES: Final = tuple(BY_TAG[tag].key.partition(".")[2] for tag in MODE_SWITCH)
 POINTS: Final = (*set_points.BY_NAME, *dials.BY_NAME)
 
 # What looks like a set point but is set in another way.
@@ -44,6 +45,8 @@ _ALONE: Final = row("word.alone", "nothing can follow {word}", word=name())
 _WRITE_ALONE: Final = row("word.alone.write", "write {word} alone", word=name())
 _MORE: Final = row("word.more", "{word} needs more than that", word=name())
 _WRITE_AS: Final = row("word.more.write", "write it as: {usage}", usage=part())
+_NO_PALMS: Final = row("word.palms.not-wanted", "{key} needs no palm keys", key=name())
+_WITHOUT: Final = row("word.palms.not-wanted.write", "write tap {key}, or hold {key} 2", key=name())
 _NOT_BY_HAND: Final = row("word.set.not-by-hand", "{point} is not set by hand", point=name())
 _NO_NUMBER: Final = row("word.set.no-number", "'{given}' is not a number", given=name())
 _LIKE_NUMBER: Final = plain("word.set.no-number.write", "write it like 40 or 231.5")
@@ -100,6 +103,15 @@ def keys_and_time(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read keys and then a time."""
     _need(word, rest, 2)
     return TypedAct(word.name, keys(word, rest[:-1]).names, seconds=_seconds(word, rest[-1:]))
+
+
+def palms(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read a key that starts something with both palm keys."""
+    _need(word, rest)
+    key = pick(" ".join(rest), BY_KEY, "key", word.name)
+    if key not in ACTIONS or not ACTIONS[key].palms:
+        raise CommandError(_NO_PALMS(key=key), word.name, _WITHOUT(key=key))
+    return TypedAct(word.name, (key,))
 
 
 def one_name(names: Sequence[str], kind: str) -> Reads:

@@ -37,7 +37,7 @@ Perform = Callable[[Session, TypedAct], object]
 
 _ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
 _MOST_LINES: Final = 14  # what is longer nobody reads
-_SHORT: Final = ("supply.two_hand", "supply.isolator", "supply.control_on")  # mostly typed short
+_SHORT: Final = ("supply.isolator", "supply.control_on")  # mostly typed short
 
 
 def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
