@@ -18,6 +18,8 @@ from sim.words.message import Message, plain, row
 
 _SHOWN: Final = 40  # characters of a wrong name that are repeated to the person
 _MOST_NAMES: Final = 8
+_FEW: Final = 3
+_CLOSE: Final = 0.6  # of difflib's ratio
 
 _NONE: Final = row(
     "name.none",
@@ -32,6 +34,7 @@ _SEVERAL: Final = row("name.several", "'{given}' may be any of {names}", given=n
 _MANY: Final = row(
     "name.many", "'{given}' may be any of {names} and more", given=name(), names=name()
 )
+_NEAREST_FEW: Final = row("name.nearest", "the nearest names are {names}", names=name())
 _WRITE_MORE: Final = plain("name.write-more", "write more of the name")
 
 
@@ -85,8 +88,16 @@ def _has_word(asked: str, name: str) -> bool:
 
 
 def _advice(given: str, names: tuple[str, ...]) -> Message:
+    """Return the name that is spelled most like it, of the same part where one is given."""
+    part = given.lower().partition(".")[0]
+    of_part = tuple(each for each in names if each.startswith(f"{part}."))
+    if "." in given and of_part:
+        return nearest(given, of_part)
     tails = {evened(each.rpartition(".")[2]): each for each in names}
-    close = get_close_matches(evened(given), tails, n=1, cutoff=0.6)
-    if close and not get_close_matches(given.lower(), names, n=1, cutoff=0.6):
+    close = get_close_matches(evened(given), tails, n=1, cutoff=_CLOSE)
+    if close and not get_close_matches(given.lower(), names, n=1, cutoff=_CLOSE):
         return NEAREST(name=tails[close[0]])
-    return nearest(given, names)
+    if len(names) <= _MOST_NAMES or get_close_matches(given.lower(), names, n=1, cutoff=_CLOSE):
+        return nearest(given, names)
+    near = get_close_matches(evened(given), tails, n=_FEW, cutoff=0.0)
+    return _NEAREST_FEW(names=", ".join(tails[each] for each in near))

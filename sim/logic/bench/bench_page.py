@@ -37,8 +37,8 @@ DIAGRAMS: Final = plain("page.diagrams", "State diagrams")
 _INTERLOCK_HANDBOOK: Final = plain("page.interlock-handbook", "Interlock handbook")
 _LADDERS: Final = (
     (plain("page.rungs.outputs", "Rungs of the outputs"), output_rungs()),
-    (plain("page.rungs.key", "Rungs of the actions, asked by a key"), action_rungs(When.HAND)),
-    (plain("page.rungs.job", "Rungs of the actions, asked by the job"), action_rungs(When.AUTO)),
+    (plain("page.rungs.key", "Rungs of the actions, asked by a key"), action_rungs(When.KEY)),
+    (plain("page.rungs.job", "Rungs of the actions, asked by the job"), action_rungs(When.JOB)),
 )
 
 

@@ -14,17 +14,18 @@ from collections import deque
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sim.control.actions import ACTIONS, BY_NAME, SELECTORS, STATIONS
+from sim.control.actions import ACTIONS, BY_NAME
 from sim.control.interlocks import Image, Need, When, needs_of
+from sim.control.nouns import MODES
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
 from sim.logic.bench.ideal_bench import IdealBench
-from sim.logic.bench.way import WAIT, BenchAct, Way, WayStep, do, key_act, selector_act
-from sim.logic.bench.why_not import origin_of
+from sim.logic.bench.way import WAIT, BenchAct, Way, WayStep, do, key_act, turn_act
 from sim.saw import Saw
 from sim.signals import BY_TAG, Source
 
 _MOST_NODES: Final = 3000
+_TO_THE_START: Final = ("job.stop", "job.clear", "job.reset", "job.new")
 _TABLE_OF: Final = {table.name: table for table in TABLES}
 
 
@@ -59,16 +60,13 @@ def search(saw: Saw, action: str) -> tuple[WayStep, ...] | None:
 
 
 def _breadth_first(saw: Saw, action: str, acts: tuple[BenchAct, ...]) -> tuple[WayStep, ...] | None:
-    origin = origin_of(saw.controller.image, action)
     start = IdealBench.of(saw)
-    if origin is When.AUTO and not start.controller.refusals(action, origin):
-        return ()
     goal = key_act(BY_NAME[action])
     queue: deque[tuple[IdealBench, tuple[WayStep, ...]]] = deque([(start, ())])
     seen = {start.key()}
     while queue and len(seen) < _MOST_NODES:
         bench, steps = queue.popleft()
-        if origin is When.HAND and bench.copy().taken(goal):
+        if bench.copy().taken(goal):
             return (*steps, WayStep(goal, ()))
         for act in (*acts, WAIT):
             after = bench.copy()
@@ -77,10 +75,7 @@ def _breadth_first(saw: Saw, action: str, acts: tuple[BenchAct, ...]) -> tuple[W
             if key in seen:
                 continue
             seen.add(key)
-            way = (*steps, WayStep(act, after.shows(bench)))
-            if origin is When.AUTO and not after.controller.refusals(action, origin):
-                return way
-            queue.append((after, way))
+            queue.append((after, (*steps, WayStep(act, after.shows(bench)))))
     return None
 
 
@@ -104,13 +99,13 @@ def _helpful(image: Image, action: str, *, every_need: bool) -> Iterator[BenchAc
         done.add(wanted)
         if wanted != action:
             yield key_act(BY_NAME[wanted])
-        station = wanted.partition(".")[0]
-        if station in STATIONS:
-            yield from (selector_act(tag) for tag in SELECTORS if SELECTORS[tag][0] == station)
-        if station == "job":
-            pending += ["job.arm", "job.hold"]
-        for permissive in (*needs_of(wanted, When.HAND), *needs_of(wanted, When.AUTO)):
-            if every_need or not permissive.need.holds(image):
+        if BY_NAME[wanted].moves and image["mode"] in ("NONE", "PRODUCTION"):
+            yield turn_act("MANUAL")
+        if wanted.startswith("job."):
+            pending += _TO_THE_START
+            yield from (turn_act(mode) for mode in ("PRODUCTION",) if image["mode"] != mode)
+        for permissive in needs_of(wanted, When.KEY):
+            if every_need or permissive.stands(image):
                 helpers, acts = _brings(permissive.need)
                 pending += helpers
                 yield from acts
@@ -119,14 +114,12 @@ def _helpful(image: Image, action: str, *, every_need: bool) -> Iterator[BenchAc
 def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
     """Return the actions, and the acts at the machine itself, that make a need hold."""
     subject, values = need.subject, need.values
+    if subject == "mode":
+        return [], [turn_act(mode) for mode in MODES.words if mode in values]
     if subject in _TABLE_OF:
         return [action for value in values for action in _leading_to(subject, str(value))], []
     if subject.startswith("latch."):
         return ["supply.reset"], []
-    if subject.startswith("mode."):
-        station = subject.removeprefix("mode.")
-        turned = [tag for tag, (of, mode) in SELECTORS.items() if of == station and mode in values]
-        return ["job.arm"] if "AUTO" in values else [], [selector_act(tag) for tag in turned]
     wire = BY_TAG[subject]
     value = bool(values[0])
     if wire.source is not Source.SENSOR:

@@ -6,7 +6,7 @@ Never here: a real plant, and time.
 from collections.abc import Iterator
 from typing import Final
 
-from sim.control.actions import STATIONS
+from sim.control.actions import PARTS
 from sim.control.controller import Controller
 from sim.control.interlocks import Image
 from sim.control.switches import ALREADY, SENSOR_EVENTS
@@ -16,6 +16,7 @@ from sim.logic.bench.way import BenchAct
 from sim.saw import Saw
 from sim.signals import BY_TAG, INPUTS, NORMALLY_CLOSED, Bus, Source
 
+_SHOWN: Final = ("supply", "mode", *PARTS, "job")
 _MOST_ROUNDS: Final = 60  # of arrivals after one act
 _SENSORS: Final = tuple(row.tag for row in BY_TAG.values() if row.source is Source.SENSOR)
 _TABLE_OF: Final = {table.name: table for table in TABLES}
@@ -90,7 +91,7 @@ class IdealBench:
         """Return the states of the machines that have a plant, and the switches that changed."""
         now, was = self.controller.image, before.controller.image
         switches = [tag for tag in _SENSORS if now[tag] != was[tag]]
-        return tuple((name, now[name]) for name in ("supply", *STATIONS, *switches))
+        return tuple((name, now[name]) for name in (*_SHOWN, *switches))
 
     def taken(self, act: BenchAct) -> bool:
         """Do an act; return whether the controller accepted it."""
@@ -101,6 +102,8 @@ class IdealBench:
         """Do an act, and let everything arrive that it set moving."""
         for tag, value in act.edges:
             self._drive(tag, value)
+        if act.verb == "turn":
+            self.controller.take_mode()
         if act.verb == "hold":
             self._arrive()
             ((tag, _),) = act.edges

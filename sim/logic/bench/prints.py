@@ -212,8 +212,8 @@ _REACTION_HEADS: Final = (
 _LASTS: Final = row("print.lasts", "{need}, as long as it lasts", need=part())
 _ASKED_BY: Final = {
     When.ANY: plain("print.asked-by.any", "key or job"),
-    When.HAND: plain("print.asked-by.key", "key"),
-    When.AUTO: plain("print.asked-by.job", "job"),
+    When.KEY: plain("print.asked-by.key", "key"),
+    When.JOB: plain("print.asked-by.job", "job"),
 }
 
 

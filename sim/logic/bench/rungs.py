@@ -27,14 +27,23 @@ class Contact:
     subject: str
     values: tuple[object, ...]
     number: str = ""  # of the interlock that put it there
+    given: tuple[tuple[str, tuple[object, ...]], ...] = ()  # elsewhere it is bridged
 
     def closed(self, image: Image) -> bool:
         """Return whether it lets power through."""
-        return image[self.subject] in self.values
+        bridged = any(image[subject] not in values for subject, values in self.given)
+        return bridged or image[self.subject] in self.values
 
     @property
     def label(self) -> str:
-        """The subject and what it must be; a slash for a contact that opens."""
+        """The subject and what it must be, a slash for a contact that opens; where it counts."""
+        where = "&".join(
+            f"{subject}={'|'.join(map(str, values))}" for subject, values in self.given
+        )
+        return f"{self._must} if {where}" if where else self._must
+
+    @property
+    def _must(self) -> str:
         if self.values == (True,):
             return self.subject
         if self.values == (False,):
@@ -56,8 +65,8 @@ class Rung:
 
 
 _ASKED: Final = {
-    When.HAND: row("rung.by-key", "{action} may be taken, asked by a key", action=name()),
-    When.AUTO: row("rung.by-job", "{action} may be taken, asked by the job", action=name()),
+    When.KEY: row("rung.by-key", "{action} may be taken, asked by a key", action=name()),
+    When.JOB: row("rung.by-job", "{action} may be taken, asked by the job", action=name()),
 }
 _POWER: Final = Contact("supply", ("ON",))
 
@@ -74,7 +83,12 @@ def action_rungs(origin: When) -> tuple[Rung, ...]:
             action.name,
             _ASKED[origin](action=action.name),
             tuple(
-                Contact(permissive.need.subject, permissive.need.values, permissive.number)
+                Contact(
+                    permissive.need.subject,
+                    permissive.need.values,
+                    permissive.number,
+                    permissive.given,
+                )
                 for permissive in needs
             ),
         )

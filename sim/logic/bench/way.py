@@ -7,17 +7,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from sim.control.actions import SELECTORS, Action
-from sim.control.interlocks import Image, When
-from sim.control.nouns import MODE, THE, state_word
+from sim.control.actions import Action
+from sim.control.interlocks import Image
+from sim.control.nouns import MODES, THE, state_word
 from sim.control.switches import ALREADY
-from sim.logic.bench.why_not import origin_of
 from sim.plant.set_points import Setting
 from sim.saw import Saw
-from sim.signals import BY_TAG
+from sim.signals import BY_TAG, MODE_SWITCH
 from sim.units import US
 from sim.words.fields import name, part
-from sim.words.message import NOTHING, Message, plain, row, sentences
+from sim.words.message import NOTHING, Message, plain, row
 
 LONGEST_S: Final = 120  # that a motion is waited for when the way is done
 COOLS_S: Final = 3600  # that a hot relay is waited for
@@ -28,7 +27,7 @@ class BenchAct:
     """One thing a person does, in words and as what is done."""
 
     words: Message
-    verb: str  # tap, press, release, hold, set or wait
+    verb: str  # tap, press, release, hold, turn, set or wait
     names: tuple[str, ...] = ()
     settings: tuple[tuple[str, Setting], ...] = ()
     edges: tuple[tuple[str, bool], ...] = ()  # on the wires of the controller
@@ -59,29 +58,31 @@ class Way:
 # The acts ------------------------------------------------------------------------------
 
 _PRESS: Final = row("way.press", "Press {name}.", name=name())
-_BOTH_HANDS: Final = row("way.both-hands", "Press {name} with both hands.", name=name())
-_HOLD: Final = row("way.hold", "Hold {name}.", name=name())
+_PALMS: Final = row("way.palms", "Press {name}, then both palm keys together.", name=name())
 _HOLD_UNTIL: Final = row("way.hold-until", "Hold {name} until it is there.", name=name())
-_TURN: Final = row("way.turn", "Turn {station} to {mode}.", station=part(), mode=MODE)
+_TURN: Final = row("way.turn", "Turn the mode switch to {mode}.", mode=MODES)
+
+_PALM_TAGS: Final = ("S3", "S4")
 
 
 def key_act(action: Action) -> BenchAct:
     """Return the asking for an action by its key."""
     key = action.name
-    if action.two_hand:
-        edges = (("S3", True), (action.tag, True), (action.tag, False), ("S3", False))
-        return BenchAct(_BOTH_HANDS(name=key), "tap", (BY_TAG["S3"].key, key), (), edges)
+    if action.palms:
+        tags = (action.tag, *_PALM_TAGS)
+        edges = (*((tag, True) for tag in tags), *((tag, False) for tag in tags))
+        names = tuple(BY_TAG[tag].key for tag in tags)
+        return BenchAct(_PALMS(name=key), "tap", names, (), edges)
     if action.halt:
-        held = _HOLD_UNTIL if action.machine in ("head", "shuttle") else _HOLD
-        return BenchAct(held(name=key), "hold", (key,), (), ((action.tag, True),))
+        return BenchAct(_HOLD_UNTIL(name=key), "hold", (key,), (), ((action.tag, True),))
     return BenchAct(_PRESS(name=key), "tap", (key,), (), ((action.tag, True), (action.tag, False)))
 
 
-def selector_act(tag: str) -> BenchAct:
-    """Return the turning of a station's selector."""
-    station, mode = SELECTORS[tag]
-    words = _TURN(station=THE[station], mode=mode)
-    return BenchAct(words, "tap", (BY_TAG[tag].key,), (), ((tag, True), (tag, False)))
+def turn_act(mode: str) -> BenchAct:
+    """Return the turning of the mode switch to a mode."""
+    at = dict(zip(MODES.words, MODE_SWITCH, strict=True))[mode]
+    edges = tuple((tag, tag == at) for tag in MODE_SWITCH)
+    return BenchAct(_TURN(mode=mode), "turn", (BY_TAG[at].key,), (), edges)
 
 
 WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."), "wait")
@@ -108,26 +109,26 @@ _NOT_SHOWN: Final = row(
 def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Message:
     """Do a way on a saw; return what did not come, nothing when the action is taken."""
     accepted = False
-    origin = origin_of(saw.controller.image, action)
     for step in steps:
         act = step.act
-        if act.verb in ("tap", "press", "hold"):
-            for key in act.names:
-                decision = saw.press(key)
-                accepted = decision is not None and decision.accepted
-                if decision is not None and not decision.accepted and key == act.names[-1]:
-                    return _REFUSED(name=key, refused=decision.sentence)
+        answers = []
+        if act.verb in ("tap", "press", "hold", "turn"):
+            answers += [saw.press(key) for key in act.names]
+        if act.verb in ("tap", "release"):
+            answers += [saw.release(key) for key in act.names]
+        told = [answer for answer in answers if answer is not None]
+        accepted = bool(told) and told[-1].accepted
+        if told and not accepted:
+            return _REFUSED(name=told[-1].action, refused=told[-1].sentence)
         blocked = _set(saw, act)
         if blocked:
             return blocked
         missing = _await(saw, step.shows)
-        if act.verb in ("tap", "hold", "release"):
+        if act.verb == "hold":
             for key in act.names:
                 saw.release(key)
         if missing:
             return _BUT(act=act.words, missing=missing)
-    if origin is When.AUTO:
-        return sentences(*(r.sentence for r in saw.controller.refusals(action, origin)))
     return NOTHING if accepted else _NOT_TAKEN(action=action)
 
 

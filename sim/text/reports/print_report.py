@@ -146,7 +146,7 @@ _FOR_OTHERS: Final = {"promela": _promela, "scxml": lambda: _marked(scxml.export
 
 def _rungs() -> str:
     parts = (
-        rungs.output_rungs(), rungs.action_rungs(When.HAND), rungs.action_rungs(When.AUTO),
+        rungs.output_rungs(), rungs.action_rungs(When.KEY), rungs.action_rungs(When.JOB),
     )  # fmt: skip
     return "\n\n".join(map(rungs.ladder, parts))
 

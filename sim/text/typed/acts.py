@@ -37,7 +37,7 @@ _TAPPED: Final = row("answer.tapped", "Tapped {keys}.", keys=parts(" and "))
 _HELD: Final = row(
     "answer.held", "Held {keys} for {time}.", keys=parts(" and "), time=seconds(None)
 )
-_PALMS: Final = row("answer.palms", "Pressed {key} and both palm keys.", key=name())
+_PALMS: Final = row("answer.palms", "Pressed {name} and both palm keys.", name=name())
 _TURNED: Final = row("answer.turned", "Turned the mode switch to {mode}.", mode=name())
 _LOCK_OUT_FIRST: Final = plain(
     "answer.lock-out-first", "Hands go in: lock out first, step by step with lockout."
@@ -100,7 +100,7 @@ def _hold(session: Session, act: TypedAct) -> Answers:
 
 def _palms(session: Session, act: TypedAct) -> Answers:
     answer = session.palms(act.names[0])
-    return () if answer is not None else (_PALMS(key=act.names[0]),)
+    return () if answer is not None else (_PALMS(name=act.names[0]),)
 
 
 def _turn(session: Session, act: TypedAct) -> Answers:

@@ -45,8 +45,10 @@ _ALONE: Final = row("word.alone", "nothing can follow {word}", word=name())
 _WRITE_ALONE: Final = row("word.alone.write", "write {word} alone", word=name())
 _MORE: Final = row("word.more", "{word} needs more than that", word=name())
 _WRITE_AS: Final = row("word.more.write", "write it as: {usage}", usage=part())
-_NO_PALMS: Final = row("word.palms.not-wanted", "{key} needs no palm keys", key=name())
-_WITHOUT: Final = row("word.palms.not-wanted.write", "write tap {key}, or hold {key} 2", key=name())
+_NO_PALMS: Final = row("word.palms.not-wanted", "{name} needs no palm keys", name=name())
+_WITHOUT: Final = row(
+    "word.palms.not-wanted.write", "write tap {name}, or hold {name} 2", name=name()
+)
 _NOT_BY_HAND: Final = row("word.set.not-by-hand", "{point} is not set by hand", point=name())
 _NO_NUMBER: Final = row("word.set.no-number", "'{given}' is not a number", given=name())
 _LIKE_NUMBER: Final = plain("word.set.no-number.write", "write it like 40 or 231.5")
@@ -110,7 +112,7 @@ def palms(word: Word, rest: Sequence[str]) -> TypedAct:
     _need(word, rest)
     key = pick(" ".join(rest), BY_KEY, "key", word.name)
     if key not in ACTIONS or not ACTIONS[key].palms:
-        raise CommandError(_NO_PALMS(key=key), word.name, _WITHOUT(key=key))
+        raise CommandError(_NO_PALMS(name=key), word.name, _WITHOUT(name=key))
     return TypedAct(word.name, (key,))
 
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from math import ceil
 from typing import Final
 
+from sim.control.controller import MODE_RESTS_US
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.lesson_pilot import play_lesson
@@ -24,19 +25,20 @@ from sim.records.acts import (
     Pressed,
     Released,
 )  # fmt: skip
-from sim.session import inspections, lockout
+from sim.session import inspections, known, lockout
 from sim.session.lessons.lesson import lesson_of
 from sim.session.loading import LOADING_S
-from sim.session.session import Session
+from sim.session.session import PALM_KEYS, Session
 from sim.teaching.way_out import fresh_session
 from sim.text.typed.language import parse
-from sim.text.typed.reading import TypedAct
+from sim.text.typed.reading import MODES, TypedAct
 from sim.units import US
 
 Perform = Callable[[Session, TypedAct], object]
 
 _ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
 _MOST_LINES: Final = 14  # what is longer nobody reads
+_MODE_OF: Final = {known.mode_key(mode): mode for mode in MODES}
 _SHORT: Final = ("supply.isolator", "supply.control_on")  # mostly typed short
 
 
@@ -88,10 +90,7 @@ def _lines(done: Sequence[acts.Act], from_us: int, until_us: int, unit_s: float)
         lines += _wait(act.at_us - at_us, unit_s)
         after = done[index + 1] if index + 1 < len(done) else None
         if isinstance(act, Pressed) and isinstance(after, Released) and _lets_go(act, after):
-            held_us = after.at_us - act.at_us
-            keys = " ".join(map(_key, act.keys))
-            held = _time(held_us, unit_s)
-            lines.append(f"hold {keys} {held}" if held_us else f"tap {keys}")
+            lines.append(_pressed_and_let_go(act, after.at_us - act.at_us, unit_s))
             act, index = after, index + 1
         else:
             lines.append(_line(act))
@@ -104,8 +103,17 @@ def _lets_go(press: Pressed, after: Released) -> bool:
     return set(after.keys) == set(press.keys)
 
 
+def _pressed_and_let_go(press: Pressed, held_us: int, unit_s: float) -> str:
+    if not held_us and set(PALM_KEYS) < set(press.keys):
+        return f"palms {' '.join(key for key in press.keys if key not in PALM_KEYS)}"
+    keys = " ".join(map(_key, press.keys))
+    return f"hold {keys} {_time(held_us, unit_s)}" if held_us else f"tap {keys}"
+
+
 def _line(act: acts.Act) -> str:
     match act:
+        case Pressed(keys=(key,)) if key in _MODE_OF:
+            return f"turn {_MODE_OF[key]}"
         case Pressed(keys=keys) | Released(keys=keys):
             return f"{act.kind} {' '.join(map(_key, keys))}"
         case Adjusted(name=name, setting=setting):
@@ -123,6 +131,8 @@ def _line(act: acts.Act) -> str:
 def _takes_s(act: acts.Act) -> float:
     """Return the simulated time that an act takes by itself, s."""
     match act:
+        case Pressed(keys=(key,)) if key in _MODE_OF:
+            return MODE_RESTS_US / US
         case Inspected(name=name):
             row = inspections.find(name)
             return row.seconds if row is not None else 0.0
