@@ -102,6 +102,8 @@ _WITH_THE_BAND: Final = plain(
 _JOB_STOPS: Final = plain("reaction.job-stops", "the job stops, and the band with it")
 _DONE: Final = plain("reaction.job-done", "the job is done, and the band stops")
 _COOLANT: Final = plain("reaction.coolant-with-band", "the coolant goes with the band")
+_LET_GO: Final = plain("reaction.let-go", "the part stops where it is, because its key was let go")
+_JOGGED: Final = plain("reaction.jogged", "the jog is over, and the band stops")
 _CHOSEN: Final = plain("reaction.coolant-chosen", "the coolant does as it is chosen")
 
 # The table --------------------------------------------------------------------------------
@@ -145,7 +147,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     ),
     interlock(
         "I3", "what the band needs to run",
-        rule="the band runs only closed in, tensioned and without a latched fault",
+        rule="the band runs only guarded, tensioned and without a latched fault",
         hazard="hands at a moving band, or a slack band thrown off its wheels",
         permissives=(
             *always_needs(("band.run", *_STARTS), *_CLOSED_IN, mode=_NOT_MAINTENANCE),
@@ -315,7 +317,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         rule="outside PRODUCTION a part moves only while its key is held",
         hazard="a part that goes on moving when the hand has left its key",
         reactions=tuple(
-            when(BY_KEY[name].tag, False, f"{part} HALT", NOTHING, means=(), mode=_BY_HAND, **{part: state})
+            when(BY_KEY[name].tag, False, f"{part} HALT", NOTHING, means=_LET_GO, mode=_BY_HAND, **{part: state})
             for name, part, state in (
                 ("cutting_vise.clamp", "cutting_vise", "CLAMPING"),
                 ("cutting_vise.release", "cutting_vise", "RELEASING"),
@@ -347,8 +349,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         reactions=(
             when("S7", False, (*_HALTS, "band STOP"), mode="MAINTENANCE",
                  reason=plain("reason.enabling", "the enabling device was let go or pressed through")),
-            when("S10", False, "band STOP", mode="MAINTENANCE"),
-            when("watch.jog", False, "band STOP", mode="MAINTENANCE"),
+            when("S10", False, "band STOP", mode="MAINTENANCE", means=_JOGGED),
+            when("watch.jog", False, "band STOP", mode="MAINTENANCE", means=_JOGGED),
         ),
     ),
 )  # fmt: skip

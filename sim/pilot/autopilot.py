@@ -17,6 +17,7 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "band.teeth_per_inch": _COVER_OPEN,
     "band.teeth_face": _COVER_OPEN,
     "head.mitre_deg": (("head.index_plunger", "out"), ("head.clamp_lever", "open")),
+    "head.clamp_screw": (("head.clamp_lever", "open"),),
 }
 _LONGEST_PIECE_S: Final = 3600.0
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot

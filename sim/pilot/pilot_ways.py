@@ -102,6 +102,7 @@ FREED_BY: Final[dict[str, Wish]] = {
     "cutting_vise.jaw_gap_mm": _state(cutting_vise="RELEASED"),
     "shuttle_vise.jaw_gap_mm": _state(shuttle_vise="RELEASED"),
     "cutting_vise.support_arm": _state(shuttle="BACK"),
+    "head.clamp_screw": Wish({"head.clamp_lever": "open"}),
     "head.mitre_deg": Wish(
         {"head.index_plunger": "out", "head.clamp_lever": "open"},
         {"head": ("UP",), "band": ("STOPPED",)},

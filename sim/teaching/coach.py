@@ -5,13 +5,14 @@ come to pass since it last spoke: harm, refusals with the hazard that the interl
 slips of the set-up, reasons, what the control did by itself, pieces. The weightiest is said. It
 never looks at what a scenario hides; with something hidden it judges nothing that was not touched.
 
-Never here: what selectors mean (see `advice`) and what is a slip (see `slips`).
+Never here: what the modes mean (see `advice`) and what is a slip (see `slips`).
 """
 
 from collections.abc import Callable, Iterator
 from typing import Final
 
 from sim.control.actions import BY_NAME
+from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
@@ -129,10 +130,13 @@ class Coach:
             yield remarks.UNSAFE
 
     def _of_refusal(self) -> Iterator[Message]:
+        asked = [action for deed in self._new for action in deed.accepted | deed.refused]
         for deed in self._new:
             final = {decision.action: decision for decision in deed.decisions}
             for action, decision in final.items():
-                if action in deed.refused:
+                asked.remove(action)
+                waited = decision.refusals == (WANTS_PALMS,) and action in asked
+                if action in deed.refused and not waited:  # what came of the palm keys is told
                     yield why_refused(decision)
             if deed.answer is not None and not deed.answer.taken:
                 yield deed.answer.message

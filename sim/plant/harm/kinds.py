@@ -83,9 +83,9 @@ _ROWS: Final = (
     ),
     _harm(
         "band-broken", "Band broken", _S, "band",
-        "The band was drawn beyond what its weld stands: it would have parted and whipped inside its "
+        "The band was drawn beyond what its weld can take: it would have parted and whipped inside its "
         "covers.",
-        "turn the tension screw no further than the gauge's range",
+        "stand at the side of the wheel, and turn the tension screw no further than the green zone",
         minutes=30, band_life=1.0, money=120,
     ),
     _harm(
@@ -116,7 +116,7 @@ _ROWS: Final = (
     ),
     _harm(
         "teeth-stripped", "Teeth stripped", _D, "band",
-        "A tooth had to carry more than it stands: it broke, and the ones behind it followed.",
+        "A tooth had to carry more than it can take: it broke, and the ones behind it followed.",
         "take finer teeth for thin walls, and feed no faster than the card says",
         minutes=15, band_life=1.0, scrap_m=0.1, money=75, once_a_cut=False,
     ),
@@ -130,13 +130,13 @@ _ROWS: Final = (
         "chips-packed", "Chips packed in the gullets", _W, "band",
         "The gullets were full before the teeth left the metal: the chips were crushed and the teeth "
         "pressed off their cut.",
-        "let the brush sweep the gullets, and feed no faster than the card says",
+        "set the wires of the brush to the bottom of the gullets, and feed no faster than the card says",
         minutes=5, band_life=0.05, money=4,
     ),
     _harm(
         "brush-worn", "Chip brush worn away", _W, "band",
         "The chip brush stood deeper than the gullets and was ground away.",
-        "set the brush so that it just sweeps the gullets",
+        "set the brush so deep that its wires just reach the bottom of the gullets",
         minutes=8, band_life=0.05, money=15,
     ),
     _harm(
@@ -148,7 +148,7 @@ _ROWS: Final = (
     _harm(
         "guide-struck-bar", "Guide struck the bar", _D, "band",
         "The guide arm stood over the bar and came down on it: the guide would be knocked out of line.",
-        "slide the guide arm clear of the bar before the head comes down",
+        "slide the guide arm 10 mm clear of the bar before the head comes down",
         minutes=25, band_life=0.2, money=60,
     ),
     _harm(

@@ -17,14 +17,14 @@ def _reasons(rows: dict[str, str]) -> dict[str, Message]:
     }
 
 
-_JAW: Final = "slide the jaw to within 6 mm of the bar"
-_GRIP: Final = "full grip for a solid bar; for a thin wall enough to hold and no more"
+_JAW: Final = "the stroke left is your margin, and in a wider gap a finger fits"
+_CLAMPING: Final = "all there is for a solid bar; for a thin wall enough to hold and no more"
 _OPEN: Final = "nothing starts with it open (I3)"
 
 REASONS: Final = _reasons({
-    "supply.air_cock": "the head is carried by air over oil",
+    "supply.air_cock": "without air the head is not raised",
     "supply.air_bar": "the saw's own air pressure",
-    "supply.oil_percent": "oil moves everything",
+    "supply.oil_percent": "the pump feeds vises, shuttle and lift",
     "coolant.level_percent": "enough for the whole job",
     "coolant.concentration_percent": "5 to 10 % for soluble oil",
     "coolant.wash_down": "an open hose empties the tank on to the floor",
@@ -37,30 +37,32 @@ REASONS: Final = _reasons({
     "band.teeth_per_inch": "three teeth at least in every wall, six to twelve wanted",
     "band.teeth_face": "the teeth point the way the band runs",
     "band.tension_mpa": "the middle of 150 to 300 MPa",
-    "band.brush_mm": "the brush just sweeps the gullets",
-    "band.guide_span_mm": "guides as close to the bar as they go without touching, 10 mm each",
+    "band.brush_mm": "the wires of the brush just reach the bottom of the gullets",
+    "band.guide_span_mm": "each guide clears the bar by 10 mm, so that the free span is short",
     "band.guide_lock": "a slack arm drifts in the cut",
     "band.speed_m_min": "the middle of the metal's range",
-    "head.stop_notch": "the lowest hole that clears the bar",
-    "head.stop_plunger": "the pin goes through the collar",
+    "head.stop_notch": "the lowest notch that clears the bar",
+    "head.stop_plunger": "on the land the ring creeps down its rod",
     "outfeed.back_rail": "it is slid back before a mitre, or it is cut",
     "head.mitre_deg": "as the order says; 0 is a square cut",
-    "head.clamp_lever": "tight before any cut",
-    "head.index_plunger": "tight for a square cut",
-    "head.lift_throttle_turns": "fully shut, the head sticks and slips",
+    "head.clamp_lever": "closed before any cut",
+    "head.clamp_screw": "so far in that the lever closes firmly",
+    "head.index_plunger": "home at 0, 15, 30, 45 and 60 degrees, or the head gives in the cut",
+    "head.lift_throttle_turns": "nearly shut, the head is slow, stops short and dives at break-through",
     "head.feed_valve_mm_min": "no faster in thin metal than the teeth and their gullets can take",
     "cutting_vise.jaw_gap_mm": _JAW,
     "shuttle_vise.jaw_gap_mm": _JAW,
-    "cutting_vise.pressure_bar": _GRIP,
-    "shuttle_vise.pressure_bar": _GRIP,
+    "cutting_vise.pressure_bar": _CLAMPING,
+    "shuttle_vise.pressure_bar": _CLAMPING,
     "cutting_vise.bundle_clamp": "it holds a row of bars down together",
-    "shuttle.stop_mm": "piece plus kerf, shared by the strokes; run past it and back",
+    "shuttle.stop_mm": "piece plus kerf, shared by the strokes; wind past it and back",
     "job.strokes": "as many strokes as the piece needs",
     "job.wanted": "as many pieces as the order asks for",
+    "job.run_on_min": "a band that runs on wears and drips, with nobody near",
 })  # fmt: skip
-LOCKS_MITRED: Final = plain(
-    "card.head.pivot-locks.mitre",
-    "they hold the square cut; in a mitre the lever holds the head, and they may be left slack",
+BETWEEN_INDEX: Final = plain(
+    "card.head.index-plunger.between",
+    "there is no bush for it at this angle, and the clamp lever alone holds the head",
 )
 CHIP: Final = row(
     "card.head.feed-force-n.reason",

@@ -16,11 +16,11 @@ from sim.plant.blade import CONDITIONS, SHARP
 from sim.plant.machine import Machine
 from sim.plant.set_points.row import Setting
 from sim.session.card.card_reasons import (
+    BETWEEN_INDEX,
     CHIP,
     GEOMETRY,
     GLASS,
     KIENZLE,
-    LOCKS_MITRED,
     MEMORY,
     ORDER,
     PLATE,
@@ -44,7 +44,6 @@ from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
 
 CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; published abstract
-GAP_MM: Final = 4.0  # inside the 6 mm of good practice and the 8 mm of powered stroke
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
 TENSION_MPA: Final = 225.0  # the middle of 150 to 300
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
@@ -221,18 +220,21 @@ def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
 
 
 def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
-    hole = ceil((stock.section.height_m + CLEARANCE_M) / machine.notch_step_m - 1e-9)
+    notch = ceil((stock.section.height_m + CLEARANCE_M) / machine.notch_step_m - 1e-9)
     valve_mm_min = max(floor(plan.valve_m_s / MM * 60), 1)
-    fence = "back" if order.mitre_deg > 0 else "in place"
-    locks_why = LOCKS_MITRED if order.mitre_deg > 0 else REASONS["head.index_plunger"]
+    rail = "back" if order.mitre_deg > 0 else "in place"
+    plunger = _line("head.index_plunger", "home")
+    if order.mitre_deg not in machine.index_deg:
+        plunger = Line("head.index_plunger", "out", BETWEEN_INDEX)
     return (
-        _line("head.stop_notch", min(hole, machine.notches)),
+        _line("head.stop_notch", min(notch, machine.notches)),
         _line("head.stop_plunger", "home"),
-        _line("outfeed.back_rail", fence),
+        _line("outfeed.back_rail", rail),
         _line("head.mitre_deg", order.mitre_deg, ORDER),
+        plunger,
+        _line("head.clamp_screw", machine.clamp_screw_right),
         _line("head.clamp_lever", "closed"),
-        Line("head.index_plunger", "home", locks_why),
-        _line("head.lift_throttle_turns", 1),
+        _line("head.lift_throttle_turns", machine.throttle_right),
         Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
         _line("head.feed_valve_mm_min", valve_mm_min, KIENZLE),
     )  # fmt: skip
@@ -244,12 +246,13 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
     counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
     return (
-        _line("cutting_vise.jaw_gap_mm", GAP_MM),
-        _line("shuttle_vise.jaw_gap_mm", GAP_MM),
+        _line("cutting_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
+        _line("shuttle_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
         _line("cutting_vise.pressure_bar", grip_bar, STATICS),
         _line("shuttle_vise.pressure_bar", grip_bar, STATICS),
         _line("cutting_vise.bundle_clamp", clamp),
         _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY),
         _line("job.strokes", strokes, GEOMETRY),
         _line("job.wanted", order.wanted, ORDER),
+        _line("job.run_on_min", 0),
     )  # fmt: skip

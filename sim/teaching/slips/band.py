@@ -45,7 +45,7 @@ _COVER: Final = plain(
 )
 _TENSION: Final = row(
     "slip.tension",
-    "{stress} is outside {low} to {high}, and B51 keeps the band from starting",
+    "{stress} is outside {low} to {high}, and the tension switches keep the band from starting",
     stress=mpa(), low=mpa(bare=True), high=mpa(),
 )  # fmt: skip
 _TEETH: Final = row(
@@ -99,7 +99,7 @@ def _cover(session: Session) -> Message:
 
 def _tension(session: Session) -> Message:
     machine, tension = session.machine, session.saw.plant.band.tension
-    if tension.tight:
+    if tension.tight and not tension.too_tight:
         return foresight.amiss(session)
     low, high = machine.tension_low_pa, machine.tension_high_pa
     return _TENSION(stress=tension.stress_pa, low=low, high=high)

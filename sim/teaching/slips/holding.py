@@ -5,9 +5,10 @@ Never here: what a scenario hides.
 
 from typing import Final
 
+from sim.plant.supports import ARM_UP
 from sim.plant.vise import Vise
 from sim.session.card.setup_card import strokes_for
-from sim.session.lessons.goals import COUNTER, backlash_m, card_line, near
+from sim.session.lessons.goals import LENGTH_STOP, backlash_m, card_line, near
 from sim.session.session import Session
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check
@@ -15,17 +16,15 @@ from sim.units import BAR, MM
 from sim.words.fields import bar, mm, newtons, number, percent
 from sim.words.message import NOTHING, Message, plain, row
 
-JAW_M: Final = 6.0 * MM  # common practice, no source
-
 _JAW_FAR: Final = row(
     "slip.jaw.far",
-    "the jaw is {gap} from the bar and its powered stroke is {stroke}, so it cannot grip; slide it "
-    "to within {right}",
+    "the jaw is {gap} from the bar and its powered stroke is {stroke}, so it cannot clamp; slide it "
+    "to {right}",
     gap=mm(None), stroke=mm(None), right=mm(None),
 )  # fmt: skip
 _JAW_LONG: Final = row(
     "slip.jaw.long",
-    "the jaw is {gap} from the bar; slide it to within {right}",
+    "the jaw is {gap} from the bar, and a finger fits in between; slide it to {right}",
     gap=mm(None), right=mm(None),
 )  # fmt: skip
 _JAW_TOUCHES: Final = plain(
@@ -33,14 +32,14 @@ _JAW_TOUCHES: Final = plain(
     "the jaw touches the bar and would score it; leave a millimetre or more",
 )
 _DENTS: Final = row(
-    "slip.grip.dents",
-    "{set} would dent this bar, which takes {dents}; raise the grip from low down, and stop short of "
-    "that",
+    "slip.clamping.dents",
+    "{set} would dent this bar, which takes {dents}; raise the pressure from low down, and stop short "
+    "of that",
     set=bar(), dents=bar(),
 )  # fmt: skip
 _MOVES: Final = row(
-    "slip.grip.moves",
-    "{set} holds {holds} and the cut wants {wants}, so the bar would move; grip harder or feed less",
+    "slip.clamping.moves",
+    "{set} holds {holds} and the cut wants {wants}, so the bar could slip; clamp harder or feed less",
     set=bar(), holds=newtons(), wants=newtons(),
 )  # fmt: skip
 _CLAMP: Final = row(
@@ -50,25 +49,25 @@ _CLAMP: Final = row(
     bars=number(), share=percent(),
 )  # fmt: skip
 _SHORT: Final = row(
-    "slip.counter.short",
-    "the counter was turned up to its reading, so the stop stands {short} short; run past the "
-    "setting and back to it",
+    "slip.length-stop.short",
+    "the length stop was wound up to its reading and stands {short} short; wind it past the setting "
+    "and back to it",
     short=mm(2),
 )
 _COME_BACK: Final = row(
-    "slip.counter.come-back",
-    "now come back down to {wanted}, which takes the backlash out",
+    "slip.length-stop.come-back",
+    "now come back down to {wanted}, which takes the play out",
     wanted=mm(None),
 )
 _BELOW: Final = row(
-    "slip.counter.below",
-    "this is below {wanted}; coming up from here leaves the backlash in, so run past the setting and "
+    "slip.length-stop.below",
+    "this is below {wanted}; coming up from here leaves the play in, so wind past the setting and "
     "back to it",
     wanted=mm(None),
 )
-_ROLLER: Final = plain(
-    "slip.roller",
-    "the support roller is in and the shuttle would strike it; take it out before AUTO",
+_ARM: Final = plain(
+    "slip.support-arm",
+    "the support arm is up in the way of the shuttle; fold it away before PRODUCTION",
 )
 _STROKES: Final = row(
     "slip.strokes",
@@ -76,6 +75,14 @@ _STROKES: Final = row(
     plural="the piece takes {count} strokes of the shuttle, and the job is set to {given}",
     count=number(), given=number(),
 )  # fmt: skip
+_RUN_ON: Final = row(
+    "slip.run-on",
+    "the band would run on for {count} minute after the job, wear and drip with nobody near; set it "
+    "to 0",
+    plural="the band would run on for {count} minutes after the job, wear and drip with nobody near; "
+    "set it to 0",
+    count=number(),
+)
 _WANTED: Final = row(
     "slip.wanted",
     "the order is for {count} piece, and the job is set to {given}",
@@ -88,16 +95,16 @@ def _jaw(vise: str) -> Check:
     def says(session: Session) -> Message:
         gap_m, machine = _vise(session, vise).gap_m, session.machine
         if gap_m > machine.powered_stroke_m:
-            return _JAW_FAR(gap=gap_m, stroke=machine.powered_stroke_m, right=JAW_M)
-        if gap_m > JAW_M:
-            return _JAW_LONG(gap=gap_m, right=JAW_M)
+            return _JAW_FAR(gap=gap_m, stroke=machine.powered_stroke_m, right=machine.jaw_gap_m)
+        if gap_m > machine.finger_m:
+            return _JAW_LONG(gap=gap_m, right=machine.jaw_gap_m)
         return _JAW_TOUCHES if gap_m < machine.jaw_touch_m else NOTHING
 
     return says
 
 
 def pressure(vise: str) -> Check:
-    """Return the check of a vise's grip pressure: against dents, and against a bar that moves."""
+    """Return the check of a vise's clamping pressure: against dents, and against a bar that moves."""
 
     def says(session: Session) -> Message:
         set_pa = _vise(session, vise).set_pressure_pa
@@ -124,24 +131,29 @@ def _clamp(session: Session) -> Message:
     return NOTHING
 
 
-def _counter(session: Session) -> Message:
-    line = card_line(session, COUNTER)
+def _length_stop(session: Session) -> Message:
+    line = card_line(session, LENGTH_STOP)
     wanted_mm = float(line.setting) if line else 0.0
     reading_mm, short_m = session.saw.plant.shuttle.reading_m / MM, backlash_m(session)
-    if near(COUNTER, wanted_mm).holds(reading_mm):
+    if near(LENGTH_STOP, wanted_mm).holds(reading_mm):
         slight = short_m < 0.5 * session.machine.play_m
         return NOTHING if slight else _SHORT(short=short_m)
     return (_COME_BACK if reading_mm > wanted_mm else _BELOW)(wanted=wanted_mm * MM)
 
 
-def _roller(session: Session) -> Message:
-    return _ROLLER if session.saw.plant.supports.arm == "up" else NOTHING
+def _support_arm(session: Session) -> Message:
+    return _ARM if session.saw.plant.supports.arm == ARM_UP else NOTHING
 
 
 def _strokes(session: Session) -> Message:
     strokes = strokes_for(session.machine, session.order)
     given = session.saw.controller.job.strokes
     return _STROKES(count=strokes, given=given) if given != strokes else NOTHING
+
+
+def _run_on(session: Session) -> Message:
+    minutes = session.saw.controller.job.run_on_min
+    return _RUN_ON(count=minutes) if minutes else NOTHING
 
 
 def _wanted(session: Session) -> Message:
@@ -155,8 +167,9 @@ SLIPS: Final[dict[str, Check]] = {
     "cutting_vise.pressure_bar": pressure("cutting_vise"),
     "shuttle_vise.pressure_bar": pressure("shuttle_vise"),
     "cutting_vise.bundle_clamp": _clamp,
-    "shuttle.stop_mm": _counter,
-    "cutting_vise.support_arm": _roller,
+    "shuttle.stop_mm": _length_stop,
+    "cutting_vise.support_arm": _support_arm,
     "job.strokes": _strokes,
     "job.wanted": _wanted,
+    "job.run_on_min": _run_on,
 }
