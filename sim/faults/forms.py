@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.faults.fault import Acts, Wreck
+from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME, Setting
 from sim.signals import Distortion, stuck
 
@@ -42,6 +43,30 @@ def misset(point: str, wrong: Wrong, is_wrong: OffBy) -> Acts:
         apply=apply,
         present=lambda wreck: is_wrong(float(row.read(wreck.plant)), right(wreck)),
         mend=lambda wreck: row.write(wreck.plant, right(wreck)),
+    )
+
+
+def beyond(
+    point: str,
+    found_at: Callable[[Machine], float],
+    is_wrong: Callable[[float, Machine], bool],
+) -> Acts:
+    """Return the acts of a number that is set beyond what the machine can take.
+
+    Args:
+        point: Name of the set point.
+        found_at: What it is found at on a machine, in its own unit.
+        is_wrong: Whether a setting counts as this fault on a machine.
+    """
+    row = BY_NAME[point]
+
+    def right(wreck: Wreck) -> float:
+        return float(wreck.right.get(point, row.read(wreck.plant)))
+
+    return Acts(
+        apply=lambda w: row.write(w.plant, found_at(w.plant.site.machine)),
+        present=lambda w: is_wrong(float(row.read(w.plant)), w.plant.site.machine),
+        mend=lambda w: row.write(w.plant, right(w)),
     )
 
 

@@ -5,13 +5,13 @@ from math import ceil, floor
 from typing import Final
 
 from sim.faults.fault import Family, Fault, Who, Wreck, fault
-from sim.faults.forms import left, misset
+from sim.faults.forms import beyond, left, misset
 from sim.plant.height_stop import HOME
 from sim.plant.plant import Plant
 from sim.plant.swivel import CLOSED
 from sim.plant.vise import Vise
 from sim.trade.sections import Bundle
-from sim.units import MM
+from sim.units import MM, MPA
 
 CLEARANCE_M: Final = (
     8 * MM
@@ -201,7 +201,22 @@ SET_UP_ROWS: Final = (
         "the hand screw of the band tension is set too low",
         "Tension the band to the middle of the green zone.",
         _O, 2, False,
-        **misset("band.tension_mpa", lambda _: 120, lambda mpa, _: mpa < 150),
+        **beyond(
+            "band.tension_mpa",
+            lambda machine: 0.8 * machine.tension_low_pa / MPA,
+            lambda mpa, machine: mpa * MPA < machine.tension_low_pa,
+        ),
+    ),
+    fault(
+        "tension-high", "Band tensioned too far", _S,
+        "the hand screw of the band tension is set too high",
+        "Slacken the band to the middle of the green zone.",
+        _O, 2, False,
+        **beyond(
+            "band.tension_mpa",
+            lambda machine: 1.1 * machine.tension_high_pa / MPA,
+            lambda mpa, machine: mpa * MPA > machine.tension_high_pa,
+        ),
     ),
     fault(
         "feed-valve-shut", "Feed valve fully shut", _S,
@@ -231,8 +246,10 @@ SET_UP_ROWS: Final = (
         "the exhaust throttle of the lift is nearly shut, so the oil behind it carries the head",
         "Open the exhaust throttle as the card has it.",
         _O, 1, False,
-        **misset(
-            "head.lift_throttle_turns", lambda _: 0.05, lambda turns, right: turns < 0.25 * right
+        **beyond(
+            "head.lift_throttle_turns",
+            lambda machine: 0.2 * machine.throttle_open,
+            lambda turns, machine: turns < machine.throttle_open,
         ),
     ),
     fault(

@@ -3,8 +3,9 @@
 from typing import Final
 
 from sim.faults.fault import Family, Who, Wreck, fault
-from sim.faults.forms import DEAD, misset, spoilt
+from sim.faults.forms import DEAD, beyond, misset, spoilt
 from sim.plant.supply import OPEN, SHUT
+from sim.units import BAR
 
 _F, _O, _M = Family.SUPPLY, Who.OPERATOR, Who.MAINTENANCE
 
@@ -46,7 +47,11 @@ SUPPLY_ROWS: Final = (
         "the air regulator lets too little pressure through",
         "Set the air regulator as the card has it.",
         _O, 1, False,
-        **misset("supply.air_bar", lambda _: 3.0, lambda bar, _: bar < 4.5),
+        **beyond(
+            "supply.air_bar",
+            lambda machine: machine.air_switch_pa / BAR - 1.5,
+            lambda bar, machine: bar * BAR < machine.air_switch_pa,
+        ),
     ),
     fault(
         "air-cock-shut", "Air cock of the saw shut", _F,

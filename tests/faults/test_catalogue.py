@@ -107,6 +107,9 @@ SAME_THING = {
     ("head-down-wire", "head-down-stuck"),
     ("back-limit-wire", "back-limit-stuck"),
     ("cutting-clamped-wire", "cutting-clamped-stuck"),
+    ("tension-low", "tension-high"),
+    ("clamp-lever-open", "clamp-screw-tight"),
+    ("clamp-screw-loose", "clamp-screw-tight"),
     ("lower-valve-shut", "lower-valve-open"),
     ("band-worn", "band-one-sided"),
     ("band-worn", "band-stripped"),
@@ -128,6 +131,11 @@ CAN_COST = {
     "air-in-the-oil": {"descent-jerky", "chips-packed", "teeth-stripped"},
     "index-plunger-out": {"cut-out-of-square"},
     "clamp-lever-open": {"cut-out-of-square"},
+    "clamp-screw-loose": {"cut-out-of-square"},
+    "clamp-screw-tight": {"cut-out-of-square"},
+    "lift-throttle-shut": {"dived-through", "teeth-stripped", "cut-out-of-square"},
+    "cutting-jaw-far": {"finger-room"},
+    "shuttle-jaw-far": {"finger-room"},
     "back-rail-in-way": {"back-rail-cut"},
     "bundle-clamp-up": {"bar-slipped", "cut-out-of-square"},
     "arm-left-up": {"arm-struck"},
@@ -194,7 +202,9 @@ def test_a_broken_wire_and_a_stuck_valve_differ_at_the_coil():
     wire, valve = opened("posts", "raise-coil-wire"), opened("posts", "lower-valve-shut")
     for session in (wire, valve):
         session.press("supply.isolator")
-        session.palms("supply.control_on")
+        for key in ("supply.reset", "supply.control_on"):
+            session.press(key)
+            session.release(key)
     wire.press("head.raise")
     valve.press("head.lower")
 
