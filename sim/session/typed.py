@@ -15,6 +15,7 @@ from sim.session.kept import told
 from sim.session.session import Session
 from sim.words.message import Message
 
+_CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
 
 
@@ -56,8 +57,10 @@ def powering_up(session: Session) -> tuple[str, ...]:
 def cutting(session: Session) -> tuple[str, ...]:
     """Return the acts that have the job cut a piece."""
     first = session.scenario.job.first
-    starts = ("turn production", "tap job.reset", f"tap {first}", "palms job.start", "wait piece")
-    return (*powering_up(session), "auto ready", *starts)
+    clamps = _CLAMPING if first == "straight" else ()
+    starts = ("tap job.reset", f"tap {first}", "palms job.start", "wait piece")
+    wet = "tap coolant.with_band"
+    return (*powering_up(session), "auto ready", *clamps, wet, "turn production", *starts)
 
 
 def proving(session: Session) -> tuple[str, ...]:

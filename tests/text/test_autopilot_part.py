@@ -17,7 +17,7 @@ def test_a_job_that_waits_for_a_switch_is_left_standing_and_told():
 
     assert all("has done its part" in said for said in done)
     assert "stops here" in stopped
-    assert "B33: the job waits to see that the cutting vise is gripped" in stopped
+    assert "B33: the job waits to see that the cutting vise is clamped" in stopped
     assert session.now_s < 60
 
 
@@ -28,7 +28,7 @@ def test_without_power_it_says_what_was_refused(part):
     (said,) = _parts(session, part)
 
     assert "stops here" in said
-    assert "There is no control power. Switch control on with both hands." in said
+    assert "There is no control power. Switch control on." in said
     assert session.now_s < 60
 
 

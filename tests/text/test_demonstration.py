@@ -23,7 +23,7 @@ def test_the_demonstration_tells_a_job_and_a_drill_and_ends_well():
     assert all(line.isprintable() for line in written)
 
 
-@pytest.mark.parametrize("fault", ["", "pin-under-collar", "height-stop-low"])
+@pytest.mark.parametrize("fault", ["", "plunger-on-the-land", "height-stop-low"])
 def test_the_autopilot_finds_a_cause_by_looking_and_a_sound_machine_too(fault):
     scenario, _ = opening.read("head-stops-short")
     faults = (HiddenFault(name=fault),) if fault else ()
@@ -40,8 +40,8 @@ def test_the_autopilot_finds_a_cause_by_looking_and_a_sound_machine_too(fault):
 def test_a_demonstration_whose_saw_spoils_the_pieces_says_so_and_ends_badly(monkeypatch):
     def backlash_left_in(session):
         demonstration.autopilot.set_up(session)
-        session.set("shuttle.counter_mm", 200)
-        session.set("shuttle.counter_mm", 229)
+        session.set("shuttle.stop_mm", 200)
+        session.set("shuttle.stop_mm", 229)
 
     phases = list(demonstration._JOB_PHASES)
     phases[1] = demonstration.Phase(quoted("Set-up, badly."), backlash_left_in)

@@ -25,14 +25,14 @@ def test_every_state_of_the_job_and_every_step_has_its_words():
     assert set(controller_words.STEPS) == set(CYCLE.states)
 
 
-def test_a_machine_nobody_has_touched_is_dead_and_in_hand(posts):
+def test_a_machine_nobody_has_touched_is_dead_and_in_manual(posts):
     parts = told(posts)
 
     assert parts["supply"] == "The isolator is off."
-    assert parts["selectors"] == "All stations are in HAND."
+    assert parts["mode"] == "The mode is MANUAL."
     assert parts["lamps"] == "No lamp is lit."
     assert parts["outfeed"] == "Nothing lies on the outfeed."
-    assert "12 mm past the blade" in parts["bar"]
+    assert "12 mm past the band" in parts["bar"]
 
 
 def test_the_emergency_stop_and_a_lock_are_told(posts):
@@ -48,37 +48,35 @@ def test_the_emergency_stop_and_a_lock_are_told(posts):
     assert "with your lock on it" in told(posts)["supply"]
 
 
-def test_the_vises_are_told_moving_gripped_and_out_without_a_bar(posts):
+def test_the_vises_are_told_moving_clamped_and_out_without_a_bar(posts):
     autopilot.power_up(posts)
-    posts.tap("cutting_vise.grip")
+    posts.press("cutting_vise.clamp")
     posts.advance(0.1)
     assert told(posts)["cutting vise"] == "The cutting vise jaw moves out."
 
     posts.advance(2.0)
-    assert told(posts)["cutting vise"] == "The cutting vise grips the bar."
+    posts.release("cutting_vise.clamp")
+    assert told(posts)["cutting vise"] == "The cutting vise is clamped on the bar."
 
     posts.set("shuttle_vise.jaw_gap_mm", 20)
-    posts.tap("shuttle_vise.grip")
-    posts.advance(3.0)
-    assert told(posts)["shuttle vise"] == "The shuttle vise jaw stands out and grips nothing."
+    posts.hold("shuttle_vise.clamp", 3.0)
+    assert told(posts)["shuttle vise"] == "The shuttle vise jaw is out and clamps nothing."
 
-    posts.tap("cutting_vise.free")
+    posts.press("cutting_vise.release")
     posts.advance(0.1)
     assert told(posts)["cutting vise"] == "The cutting vise jaw moves back."
 
 
 def test_the_shuttle_is_told_under_way_between_and_at_its_stop(posts):
     autopilot.power_up(posts)
-    posts.press("shuttle.to_stop")
+    posts.press("shuttle.back")
     posts.advance(0.5)
-    assert told(posts)["shuttle"] == (
-        "The shuttle runs to its length stop, 75 mm from the cutting vise."
-    )
+    assert told(posts)["shuttle"] == ("The shuttle goes back, 75 mm from the cutting vise.")
 
-    posts.release("shuttle.to_stop")
+    posts.release("shuttle.back")
     assert told(posts)["shuttle"] == "The shuttle stands 75 mm from the cutting vise."
 
-    posts.press("shuttle.to_stop")
+    posts.press("shuttle.back")
     posts.advance(5.0)
     assert told(posts)["shuttle"] == "The shuttle stands at its length stop."
 
@@ -102,11 +100,13 @@ def test_a_running_job_tells_its_step_and_a_held_one_its_reason(posts):
     autopilot.set_up(posts)
     autopilot.begin(posts)
     job = posts.saw.controller.job
-    autopilot.wait_until(posts, lambda: job.step == "SHUTTLE_TO_BLADE", 100.0)
-    assert "Step of piece 1: feeding the bar to the blade." in told(posts)["job"]
-    assert "runs to the blade with the bar" in told(posts)["shuttle"]
+    autopilot.wait_until(posts, lambda: job.step == "SHUTTLE_FORWARD", 100.0)
+    assert "Step of piece 1: feeding the bar forward." in told(posts)["job"]
+    assert "goes forward with the bar" in told(posts)["shuttle"]
 
     posts.tap("job.hold")
+    assert "The job is coming to a hold." in told(posts)["job"]
+    autopilot.wait_until(posts, lambda: job.state == "HELD", 10.0)
     job_words = told(posts)["job"]
     assert "The job is held." in job_words
     assert "Reason: the hold key was pressed." in job_words
@@ -114,7 +114,7 @@ def test_a_running_job_tells_its_step_and_a_held_one_its_reason(posts):
 
 def test_what_only_an_inspection_shows_is_not_told():
     sound = open_session("rail-posts")
-    for name, setting in (("shuttle.counter_mm", 225), ("shuttle.counter_mm", 231.5)):
+    for name, setting in (("shuttle.stop_mm", 225), ("shuttle.stop_mm", 231.5)):
         sound.set(name, setting)  # turned up from below: short by the backlash
     spoiled = describe.look(sound)
 
@@ -130,8 +130,9 @@ def test_the_lamps_follow_their_causes_and_are_dark_without_control_power(posts)
     assert [str(lamp.word) for lamp in lamps.lit(posts.saw.controller.image)] == ["air low"]
 
     posts.saw.plant.set_air(6e5)
-    autopilot.lift_head(posts)
-    posts.tap("job.arm")
+    autopilot.raise_head(posts)
+    posts.turn("production")
+    posts.tap("job.reset")
     posts.saw.plant.coolant.set_level(0.1)
     posts.saw.bus.settle()
     assert [str(lamp.word) for lamp in lamps.lit(posts.saw.controller.image)] == [
@@ -144,14 +145,14 @@ def test_every_lamp_has_a_word_a_colour_and_a_shape_of_its_meaning():
     shapes = {(lamp.colour, lamp.shape) for lamp in lamps.LAMPS}
 
     assert shapes == {("green", "circle"), ("yellow", "triangle")}
-    assert len({str(lamp.word) for lamp in lamps.LAMPS}) == len(lamps.LAMPS) == 8
+    assert len({str(lamp.word) for lamp in lamps.LAMPS}) == len(lamps.LAMPS) == 9
 
 
 def test_a_band_that_lies_on_the_bar_is_not_told_below_its_top(posts):
     assert told(posts)["head"].endswith("on top of the bar.")
 
     autopilot.power_up(posts)
-    posts.press("head.lift")
+    posts.press("head.raise")
     posts.advance(0.5)
-    posts.release("head.lift")
+    posts.release("head.raise")
     assert told(posts)["head"].endswith("clear above the bar.")

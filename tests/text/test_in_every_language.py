@@ -14,33 +14,33 @@ from tests.escapes import escaped
 SCRIPTS = {
     "posts-come-out-short": (
         "look", "help", "help set", "card", "points", "keys", "inspections", "faults",
-        "faults collar", "faults xyz", "lamps", "time", "events", "why head.lower", "why band.start",
-        "hint", "hint", "step", "press supply.isolator", "tap two_hand control_on", "tap head.lower",
-        "hold head.lift 8", "inspect collar-pin expect faulty", "inspect stop-hole expect so-so",
-        "inspect stop-hole expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
-        "set head.stop_pin under", "auto setup", "auto ready", "auto begin", "wait piece",
-        "wait until head.up", "wait 2.5s", "look", "why head.lift", "tap job.hold", "look",
+        "faults plunger", "faults xyz", "lamps", "time", "events", "why head.lower", "why band.run",
+        "hint", "hint", "step", "press supply.isolator", "tap supply.reset", "tap control_on", "tap head.lower",
+        "hold head.lift 8", "inspect stop-plunger expect faulty", "inspect stop-notch expect so-so",
+        "inspect stop-notch expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
+        "set head.stop_plunger home", "auto setup", "auto ready", "auto begin", "wait piece",
+        "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
         "wait job", "note the posts are short", "release isolator", "lockout", "lockout lock",
-        "lockout prepare", "force B11 on", "jumper I4", "diagnose pin-under-collar",
-        "fix pin-under-collar", "diagnose air-gap-pulley", "load", "press two_hand",
-        "release two_hand", "quit",
+        "lockout prepare", "force B11 on", "jumper I4", "diagnose plunger-on-the-land",
+        "fix plunger-on-the-land", "diagnose air-gap-pulley", "load", "press palm.left",
+        "release palm.left", "palms band.run", "turn manual", "quit",
     ),
     "rail-posts": (
-        "auto power", "force B11 on", "jumper I4", "look", "why shuttle.to_blade", "force B11 out",
+        "auto power", "force B11 on", "jumper I4", "look", "why shuttle.forward", "force B11 out",
         "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto begin", "auto run",
         "wait piece", "press emergency_stop", "look", "events", "quit",
     ),
     "02-two-hand-start": (
         "step", "hint", "tap head.lower", "press supply.isolator", "tap control_on", "hint",
-        "tap two_hand control_on", "hint", "wait 3", "quit",
+        "tap supply.reset", "hint", "tap control_on", "hint", "wait 3", "quit",
     ),
     "head-stops-short": ("auto power", "auto ready", "auto begin", "wait job", "look", "wait 1"),
 }  # fmt: skip
 SLIPS = (
-    "foo", "press", "press xyz", "tap lift", "set band.speed_m_min 70", "set head.stop_hole x",
+    "foo", "press", "press xyz", "tap raise", "set band.speed_m_min 70", "set head.stop_notch x", "turn hand", "palms raise", "palms job.arm",
     "set head.feed_valve_mm_min 4 kg", "wait soon", "wait 30h", "look here", "inspect xyz",
-    "jumper I99", "force B99 on", "auto all", "collar-pin", "pin-under-collar", "stop_hole",
-    "head.lift", "x" * 600, "set head.mitre_deg 400",
+    "jumper I99", "force B99 on", "auto all", "stop-plunger", "plunger-on-the-land", "stop_notch",
+    "head.raise", "x" * 600, "set head.mitre_deg 400",
 )  # fmt: skip
 
 

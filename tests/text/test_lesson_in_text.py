@@ -16,18 +16,19 @@ LESSONS = [name for name, scenario in library_entries() if scenario.mode == "les
 
 # The first lesson as a person would type it, one slip in it.
 FIRST = (
-    "inspect band-over-bar", "press isolator", "tap control_on", "tap two_hand control_on",
-    "hold head.lift 1", "tap two_hand band.start", "wait 2", "press drive_stop",
-    "release drive_stop", "wait 4", "tap two_hand band.start", "tap reset", "press emergency_stop",
-    "release emergency_stop", "tap two_hand control_on", "hold head.lift 2",
+    "inspect band-over-bar", "press isolator", "tap supply.reset", "tap control_on",
+    "hold head.raise 3", "tap band.run", "palms band.run", "wait 2", "press trip_line",
+    "release trip_line", "wait 4", "tap band.run", "tap supply.reset", "press emergency_stop",
+    "release emergency_stop", "tap supply.reset", "tap control_on", "tap job.clear",
+    "hold head.raise 2",
 )  # fmt: skip
-# The lesson of the single cut, in another way than the hints have it: the speed before the grip.
+# The lesson of the single cut, in another way than the hints have it: the speed before the clamping.
 BY_HAND = (
-    "press isolator", "tap two_hand control_on", "hold head.lift 2", "tap coolant.auto",
-    "tap two_hand band.start", "wait 2", "hold faster 6", "tap cutting_vise.grip", "wait 2",
-    "hold head.lower 50", "hold head.lift 3", "hold shuttle.to_stop 3", "tap shuttle_vise.grip",
-    "wait 2", "tap cutting_vise.free", "wait 2", "hold shuttle.to_blade 3",
-    "tap cutting_vise.grip", "wait 2", "hold head.lower 50", "hold head.lift 3", "tap band.stop",
+    "press isolator", "tap supply.reset", "tap control_on", "hold head.raise 2",
+    "tap coolant.with_band", "palms band.run", "wait 2", "hold faster 6",
+    "hold cutting_vise.clamp 2", "hold head.lower 50", "hold head.raise 3", "hold shuttle.back 3",
+    "hold shuttle_vise.clamp 2", "hold cutting_vise.release 2", "hold shuttle.forward 3",
+    "hold cutting_vise.clamp 2", "hold head.lower 50", "hold head.raise 3", "tap band.stop",
     "wait 4", "inspect last-piece",
 )  # fmt: skip
 
@@ -45,13 +46,15 @@ def test_the_first_lesson_is_done_by_typing_it(tmp_path):
     code, text = piped(session, *FIRST, "quit")
 
     assert code == 0
-    for number in range(1, 12):
-        assert f"Step {number} of 11: " in text
-        assert f"Step {number} of 11 is done." in text
+    for number in range(1, 13):
+        assert f"Step {number} of 12: " in text
+        assert f"Step {number} of 12 is done." in text
     assert "Caution: From here on the band moves." in text
-    assert "Coach: Refused: this start needs both hands; press the two-hand key" in text
+    assert (
+        "Coach: Refused: this start wants both palm keys; press both palm keys together now" in text
+    )
     assert "All steps of the lesson are done; quit reads the debrief." in text
-    assert "Steps: 70 of 70; 11 of 11 steps done." in text
+    assert "Steps: 70 of 70; 12 of 12 steps done." in text
     assert "Passed, 100 of 100." in text
     assert replay(path).same
 
@@ -70,16 +73,16 @@ def test_a_step_is_asked_anew_only_when_it_changes():
     session = open_session("01-power-up-and-stops")
     _, text = piped(session, "inspect band-over-bar", "look", "lamps", "time", "press isolator")
 
-    assert text.count("Step 2 of 11: ") == 1
-    assert text.count("Step 3 of 11: ") == 1
+    assert text.count("Step 2 of 12: ") == 1
+    assert text.count("Step 3 of 12: ") == 1
 
 
 def test_step_repeats_it_and_hint_says_what_is_wanting():
     session = open_session("05-head-height-feed-and-force")
-    _, text = piped(session, "inspect stop-hole", "step", "hint")
+    _, text = piped(session, "inspect stop-notch", "step", "hint")
 
-    assert text.count("Step 2 of 11: Pin the collar") == 2
-    assert "Hint: Set head.stop_hole to 4, which is 80 mm. Head height stop" in text
+    assert text.count("Step 2 of 11: Set the ring of the height stop") == 2
+    assert "Hint: Set head.stop_notch to 4, which is 80 mm." in text
     assert "it must be 4; it is 2." in text
 
 
@@ -93,11 +96,11 @@ def test_outside_a_lesson_no_step_is_asked(name):
 
 
 def test_the_coach_speaks_in_practice_and_not_in_a_drill():
-    lines = ("press isolator", "tap two_hand control_on", "tap band.start", "set stop_hole 3")
+    lines = ("press isolator", "tap supply.reset", "tap control_on", "tap band.run", "set notch 3")
     _, practice = piped(open_session("rail-posts"), *lines)
     _, drill = piped(open_session("head-stops-short"), *lines)
 
-    assert practice.count("Coach: ") == 4
+    assert practice.count("Coach: ") == 5
     assert "Coach: " not in drill
 
 
