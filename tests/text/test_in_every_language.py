@@ -16,7 +16,7 @@ SCRIPTS = {
         "look", "help", "help set", "card", "points", "keys", "inspections", "faults",
         "faults plunger", "faults xyz", "lamps", "time", "events", "why head.lower", "why band.run",
         "hint", "hint", "step", "press supply.isolator", "tap supply.reset", "tap control_on", "tap head.lower",
-        "hold head.lift 8", "inspect stop-plunger expect faulty", "inspect stop-notch expect so-so",
+        "hold head.raise 8", "inspect stop-plunger expect faulty", "inspect stop-notch expect so-so",
         "inspect stop-notch expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
         "set head.stop_plunger home", "auto setup", "auto ready", "auto begin", "wait piece",
         "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
