@@ -257,7 +257,7 @@ class Controller:
         self._become(machine, state)
         self.write_outputs(machine)
         if machine == "band":
-            self._watch_jog(state)
+            self._watch_band(state)
         if machine == "supply":
             self._palms.void()  # hands that lay on the palm keys before power came start nothing
         self._react(machine, state)
@@ -345,11 +345,14 @@ class Controller:
         self._become("latch.deviation", True)
         self._react("latch.deviation", True)
 
-    def _watch_jog(self, state: str) -> None:
-        self._no_timer("jog")
-        jogs = state == "STARTING" and self.image["mode"] == "MAINTENANCE"
-        self.image["watch.jog"] = jogs
-        if jogs:
+    def _watch_band(self, state: str) -> None:
+        """Time a jog from its start, at speed too; what is timed ends with the band's drive."""
+        if state not in outputs.DRIVEN["band"]:
+            self._no_timer("jog")
+            self.image["watch.jog"] = False
+            self.forget_run_on()
+        elif state == "STARTING" and self.image["mode"] == "MAINTENANCE":
+            self.image["watch.jog"] = True
             self._timer("jog", JOG_US, self._over(self.end_jog))
 
     def end_jog(self) -> None:
@@ -359,9 +362,16 @@ class Controller:
 
     def run_on(self) -> None:
         """Let the band run on for its minutes, and then stop it."""
+        if self.image["band"] not in outputs.DRIVEN["band"]:
+            return
         self.image["watch.run_on"] = True
         minutes = self.job.run_on_min
-        self._timer("run-on", minutes * 60 * US, self._over(self.end_run_on))
+        self._timer("run_on", minutes * 60 * US, self._over(self.end_run_on))
+
+    def forget_run_on(self) -> None:
+        """Count no more run-on minutes: the band is stopped, or a new job has it."""
+        self._no_timer("run_on")
+        self.image["watch.run_on"] = False
 
     def end_run_on(self) -> None:
         """End the band's running on: its minutes are over."""

@@ -41,7 +41,7 @@ class Permissive:
 
     def stands(self, image: Image) -> bool:
         """Return whether it stands against the action with an image."""
-        return not self.need.holds(image) and all(image[s] in values for s, values in self.given)
+        return all(image[s] in values for s, values in self.given) and not self.need.holds(image)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

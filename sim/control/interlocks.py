@@ -96,6 +96,7 @@ _TURNED: Final = plain("reason.mode", "the mode switch was turned")
 _ALL_OFF: Final = plain(
     "reaction.all-off", "all outputs are off; the vises stay clamped, and the head may sink"
 )
+_COOLANT_LOW: Final = plain("reason.coolant", "the coolant is low")
 _WITH_THE_BAND: Final = plain(
     "reaction.job-with-band", "the job stopped with the band; find the cause, then press reset"
 )
@@ -117,6 +118,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             *always_needs("supply.control_on", needs.ISOLATOR),
             *always_needs("supply.control_on", needs.RESET_DONE, hazard=_STOPPED),
             *always_needs(_NEED_POWER, needs.POWER),
+            *always_needs("head.lower", needs.TRIP_LINE_RESET, hazard=_STOPPED),
         ),
         reactions=(
             when("Q0", True, "supply ISOLATOR_ON",
@@ -264,8 +266,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         reactions=(
             # Bar and coolant: the step under way is ended. The others: lowering and band at once.
             when("B53", False, "job HOLD", plain("reason.bar", "the end of the bar was reached")),
-            when("B63", False, "job HOLD", plain("reason.coolant", "the coolant is low"),
-                 coolant_choice=_WET),
+            when("B63", False, "job HOLD", _COOLANT_LOW, coolant_choice=_WET),
+            when("coolant_choice", _WET, "job HOLD", _COOLANT_LOW, B63=False, job=_RUNS),
             when("B61", False, ("head HALT", "band STOP"), _AIR, head="LOWERING", job=_UNDER_WAY),
             when("B62", False, ("head HALT", "band STOP"), _OIL, head="LOWERING", job=_UNDER_WAY),
             when("B61", False, "job HOLD", _AIR),

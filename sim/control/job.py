@@ -35,6 +35,9 @@ class Desk(Protocol):
     def run_on(self) -> None:
         """Let the band run on for its minutes, and then stop it."""
 
+    def forget_run_on(self) -> None:
+        """Count no more run-on minutes: they are those of a job that is over."""
+
 
 ACTING = ("STARTING", "UNHOLDING", "RESETTING", "CLEARING")
 _RESTS: Final = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
@@ -123,6 +126,7 @@ class Job:
     def _begin(self, event: str) -> None:
         self.reason = NOTHING
         image = self._desk.image
+        self._desk.forget_run_on()
         if self.step == "PARKED":
             self.stroke = 0
             image["job.fed"] = False
@@ -166,6 +170,8 @@ class Job:
         if state in ACTING:
             return self._desk.fire("job", "STATE_COMPLETE")
         if state == "ABORTING":
+            for part in MOVING:
+                self._desk.fire(part, "HALT")
             self.break_off("PARK")
             return self._desk.fire("job", "STATE_COMPLETE")
         if state == "EXECUTE":
@@ -234,10 +240,10 @@ class Job:
 
     def _stop(self) -> bool:
         image = self._desk.image
+        self._halt()  # a stop leaves nothing on its way, where no piece is under way either
+        for vise in ("cutting_vise", "shuttle_vise"):
+            self._desk.fire(vise, "HALT")
         if self.step not in ("PARKED", "WITHDRAW"):
-            self._halt()
-            for vise in ("cutting_vise", "shuttle_vise"):  # a stop leaves nothing on its way
-                self._desk.fire(vise, "HALT")
             self.break_off("WITHDRAW" if image["mode"] == "PRODUCTION" else "PARK")
             return True
         if self.step == "WITHDRAW":
@@ -282,6 +288,7 @@ class Job:
         return self._desk.fire("cycle", "PARK" if step == "WITHDRAW" else "NEXT")
 
     def _end(self, event: str) -> bool:
+        self._desk.image["job.squaring"] = False  # where both vises only clamped, nothing was cut
         if self._desk.image["job.run_on"]:
             self._desk.run_on()
         return self._desk.fire("cycle", event)

@@ -33,6 +33,11 @@ OF_MACHINE: Final[dict[str, tuple[str, ...]]] = {
 VARIATOR: Final = "variator"
 VARIATOR_KEYS: Final = {"S12": "M3", "S13": "M2"}
 
+# In which states of a machine something of it is driven.
+DRIVEN: Final[dict[str, tuple[str, ...]]] = {
+    machine: tuple(state for owner, state in ON_IN if owner == machine) for machine in OF_MACHINE
+}
+
 OWNED: Final = {**OF_MACHINE, VARIATOR: tuple(VARIATOR_KEYS.values())}
 """Owner -> its outputs; every output has one owner."""
 
