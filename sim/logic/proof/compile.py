@@ -20,8 +20,8 @@ from sim.logic.proof.unfold import Deed, Live, Row, Unfolder
 from sim.signals import Bus
 
 _MOST_MOVES = 100  # of the job in one pursuit; more than there are steps in a piece
-Answers = tuple[bool, bool]  # to the two questions
-EVERY_ANSWER: Final[tuple[Answers, ...]] = tuple(product((False, True), (False, True)))
+Answers = tuple[bool, bool, bool]  # to the three questions
+EVERY_ANSWER: Final[tuple[Answers, ...]] = tuple(product((False, True), repeat=3))
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ class Model:
             return self.called[name]
         return {"keep": self.keep, "advance": self.advance}.get(name) or self.trees[name]
 
-    def apply(self, state: State, move: Move, answers: Answers = (False, False)) -> State:
+    def apply(self, state: State, move: Move, answers: Answers = (False, False, False)) -> State:
         """Return the state after a move that is possible."""
         memory = {**state, **dict(zip(QUESTIONS, answers, strict=True))}
         self._run(self.trees[move.name], memory)
@@ -109,7 +109,17 @@ class _Compiler:
 
 
 def _unfold_move(unfolder: Unfolder, move: Move) -> Tree:
-    return unfolder.deed(_deed(move), _letting_go(move))
+    return unfolder.deed(_deed(move), _given(move))
+
+
+def _given(move: Move) -> dict[str, tuple[Value, ...]]:
+    """Return the values that some variables can have where a move is possible."""
+    first, *others = [dict(case) for case in move.cases]
+    return {
+        name: tuple(dict.fromkeys((*values, *(v for other in others for v in other[name]))))
+        for name, values in first.items()
+        if all(name in other for other in others)
+    }
 
 
 def initial() -> State:
@@ -118,19 +128,23 @@ def initial() -> State:
     return tidied({name: image[name] for name in DOMAINS})
 
 
+_OVER: Final[dict[str, Deed]] = {
+    "mode rests": lambda controller: controller.take_mode(),
+    "deviation time": lambda controller: controller.latch_deviation(),
+    "jog time": lambda controller: controller.end_jog(),
+    "run-on time": lambda controller: controller.end_run_on(),
+}
+
+
 def _deed(move: Move) -> Deed:
     if move.kind is MoveKind.TIME:
-        return lambda controller: controller.latch_deviation()
+        return _OVER[move.name]
 
     def take(controller: Live) -> None:
         for tag, value in move.edges:
             controller.take(tag, value)
 
     return take
-
-
-def _letting_go(move: Move) -> tuple[tuple[str, bool], ...]:
-    return tuple((tag, value) for tag, value in move.edges if not value and len(move.edges) > 1)
 
 
 def _called(compiler: _Compiler, trees: Sequence[Tree]) -> dict[Step, Tree]:

@@ -2,8 +2,8 @@
 
 A row is taken out of the live controller, and all states are searched for the first property that
 breaks. If none breaks, something else must refuse the action wherever the row did; what that is, is
-named, and it is said to cover the row. During the search only devices and stations that the row
-speaks of may be out of order (`scope_of`). That is enough to show of nearly every row that it is
+named, and it is said to cover the row. During the search only devices that the row speaks
+of may be bad, and MAINTENANCE is left out where it does not speak of it (`scope_of`). That is enough to show of nearly every row that it is
 needed; that a row is covered is claimed within that scope only.
 """
 
@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from sim.control.actions import ACTIONS, BY_NAME, STATIONS
+from sim.control.actions import ACTIONS, BY_NAME
 from sim.control.controller import Controller
 from sim.control.cycle import STEPS
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, When
@@ -42,18 +42,19 @@ _ONLY_BY_KEY: Final = frozenset(
 )
 
 # What is bad when a latch is set.
-_BEHIND: Final = {"latch.deviation": "B52"}
+_BEHIND: Final = {"latch.deviation": "B52", "latch.trip_line": "S2"}
 
 # Tags, commands and states stand in these as they are written in the tables.
 _NEEDS: Final = {
     When.ANY: message("each.needs", "{action} needs {fact}", action=name(), fact=part()),
-    When.AUTO: message(
-        "each.needs.auto", "{action} by the job needs {fact}", action=name(), fact=part()
+    When.JOB: message(
+        "each.needs.job", "{action} by the job needs {fact}", action=name(), fact=part()
     ),
-    When.HAND: message(
-        "each.needs.hand", "{action} by a key needs {fact}", action=name(), fact=part()
+    When.KEY: message(
+        "each.needs.key", "{action} by a key needs {fact}", action=name(), fact=part()
     ),
 }
+_WHERE: Final = message("each.where", "{needs} where {facts}", needs=part(), facts=parts(" and "))
 _REACTS: Final = message("each.reacts", "{facts}: {fires}", facts=parts(" and "), fires=parts(", "))
 _FIRES: Final = message("each.fires", "{machine} {event}", machine=name(), event=name())
 _ON: Final = message("each.on", "{subject}", subject=name())
@@ -64,6 +65,7 @@ _BY_ROW: Final = message("each.covered.row", "{number}: {row}", number=name(), r
 _BY_TABLE: Final = message(
     "each.covered.table", "{machine} takes {event} only where it fits", machine=part(), event=name()
 )
+_BY_MODE: Final = plain("each.covered.mode", "in PRODUCTION the job has all parts")
 _BY_JOB: Final = plain("each.covered.job", "the job's own state")
 _NEVER_ARISES: Final = plain("each.covered.never", "what it forbids never arises")
 
@@ -97,7 +99,9 @@ def label(row: Row) -> Message:
     """Return what a row says, on one line."""
     if isinstance(row, Permissive):
         fact = _fact(row.need.subject, row.need.values)
-        return _NEEDS[row.when](action=row.action, fact=fact)
+        needs = _NEEDS[row.when](action=row.action, fact=fact)
+        given = tuple(_fact(*each) for each in row.given)
+        return _WHERE(needs=needs, facts=given) if given else needs
     facts = _fact(row.subject, row.becomes), *(_fact(*given) for given in row.given)
     fires = (_FIRES(machine=machine, event=event) for machine, event in row.fires)
     return _REACTS(facts=tuple(facts), fires=tuple(fires))
@@ -112,18 +116,21 @@ def _fact(subject: str, values: Sequence[object]) -> Message:
 def scope_of(rows: Iterable[Row]) -> Scope:
     """Return the scope in which only what some rows speak of may be out of order."""
     subjects: set[str] = set()
+    slow = False  # whether any speaks of MAINTENANCE
     for row in rows:
+        facts = row.given
         if isinstance(row, Permissive):
-            subjects.add(row.need.subject)
+            facts = (*facts, (row.need.subject, row.need.values))
             if row.action == "supply.reset":
                 subjects.add("B41")  # there must be a fault to reset
         else:
-            subjects |= {row.subject, *(subject for subject, _ in row.given)}
+            facts = (*facts, (row.subject, row.becomes))
+        subjects.update(subject for subject, _ in facts)
+        slow = slow or any(s == "mode" and "MAINTENANCE" in values for s, values in facts)
+    slow = slow or not subjects.isdisjoint(("S7", "B3"))
     subjects |= {_BEHIND[subject] for subject in subjects & _BEHIND.keys()}
-    return Scope(
-        tuple(station for station in STATIONS if f"mode.{station}" in subjects),
-        tuple(tag for tag in FAILURES if tag in subjects),
-    )
+    modes = tuple(mode for mode in Scope().modes if slow or mode != "MAINTENANCE")
+    return Scope(modes, tuple(tag for tag in FAILURES if tag in subjects))
 
 
 def purpose(rows: Sequence[Row]) -> Purpose:
@@ -173,7 +180,7 @@ def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[Mes
     They are chosen one by one, that which refuses in most states first. The list is empty when some
     state is left in which nothing but the row refuses.
     """
-    fails: Case = ((row.need.subject, _others(row.need.subject, row.need.values)),)
+    fails = _fails(row)
     states = np.concatenate([layer[explorer.holding([fails], layer)] for layer in reached.layers])
     rules = dict(_rules(row))
     chosen: list[Message] = []
@@ -202,8 +209,14 @@ def _rules(row: Permissive) -> Iterator[tuple[Message, list[Case]]]:
         yield _BY_TABLE(machine=THE[machine], event=event), [((machine, deaf),)]
     for other in PERMISSIVES:
         if other.action == row.action and other is not row and other.when in (row.when, When.ANY):
-            fails: Case = ((other.need.subject, _others(other.need.subject, other.need.values)),)
-            yield _BY_ROW(number=other.number, row=label(other)), [fails]
+            yield _BY_ROW(number=other.number, row=label(other)), [_fails(other)]
+    if BY_NAME[row.action].moves and row.when is not When.JOB:
+        yield _BY_MODE, [(("mode", ("PRODUCTION", "NONE")),)]
+
+
+def _fails(row: Permissive) -> Case:
+    """Return where a row stands against its action."""
+    return ((row.need.subject, _others(row.need.subject, row.need.values)), *row.given)
 
 
 def _others(name: str, values: Sequence[object]) -> tuple[object, ...]:
@@ -214,8 +227,7 @@ def _against_job(action: str) -> list[Case]:
     controller = Controller(Clock(), Bus())
     cases: list[Case] = []
     for state in JOB.states:
-        for armed in (False, True):
-            controller.image.update({"job": state, "job.armed": armed})
-            if controller.job.refusals(action):
-                cases.append((("job", (state,)), ("job.armed", (armed,))))
+        controller.image["job"] = state
+        if controller.job.refusals(action):
+            cases.append((("job", (state,)),))
     return cases

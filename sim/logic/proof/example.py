@@ -15,10 +15,11 @@ from sim.logic.proof.search.explore import Explorer, Reached
 from sim.words.fields import parts
 from sim.words.message import Message, plain, row
 
-# What is said of the two questions, in their order, when the answer is yes.
+# What is said of the three questions, in their order, when the answer is yes.
 TURNED: Final = (
     plain("move.last-piece", "with the counter at its last piece"),
     plain("move.another-stroke", "with another stroke to make"),
+    plain("move.runs-on", "with run-on minutes to come"),
 )
 _SENTENCE: Final = row("move.clauses", "{clauses}", clauses=parts(", "))
 

@@ -3,12 +3,14 @@
 A reading that no answer was prepared for breaks the run off (`Unanswered`).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from sim.logic.proof.memory import APART, DEVICES, DOMAINS, QUESTIONS, Value, possible
 from sim.logic.proof.tree import TOOK
 
+_NOTHING: Final[Mapping[str, tuple[Value, ...]]] = {}
 _YES_NO: Final = (False, True)
 # What no call changes.
 _LASTING: Final = frozenset((*DEVICES, *QUESTIONS))
@@ -35,23 +37,23 @@ class Op:
 class Ledger(dict[str, Value]):
     """A memory that knows only what it was told, and writes down what is done to it."""
 
-    def __init__(self, answers: tuple[Value, ...]) -> None:
+    def __init__(
+        self, answers: tuple[Value, ...], given: Mapping[str, tuple[Value, ...]] = _NOTHING
+    ) -> None:
         super().__init__()
         self._answers = answers
         self._asked = 0
         self.known: dict[str, Value] = {}
+        self._given = dict(given)  # what values some variables can have where the run begins
         self.ops: list[Op] = []  # since the last answer
         self.calls = 0
-        self.closing = False
 
     def __getitem__(self, name: str) -> Value:
         if name in self.known:
             return self.known[name]
         if name not in DOMAINS and name not in QUESTIONS:
             raise KeyError(name)
-        if self.closing:
-            return DOMAINS[name][0]
-        return self.answer(name, DOMAINS.get(name, _YES_NO))
+        return self.answer(name, self._given.get(name) or DOMAINS.get(name, _YES_NO))
 
     def __setitem__(self, name: str, value: Value) -> None:
         if self.known.get(name) == value and name in self.known:
@@ -85,6 +87,7 @@ class Ledger(dict[str, Value]):
         self.calls += 1
         self.ops.append(Op("call", machine, event))
         self.known = {n: v for n, v in self.known.items() if n in _LASTING or n not in DOMAINS}
+        self._given = {n: v for n, v in self._given.items() if n in _LASTING}
         return Outcome(self, self.calls)
 
 
@@ -96,8 +99,6 @@ class Outcome:
         self.number = number
 
     def __bool__(self) -> bool:
-        if self._ledger.closing:
-            return False
         if self.number != self._ledger.calls:
             raise RuntimeError("the outcome of a step was asked for after another step")
         return bool(self._ledger.answer(f"{TOOK} {self.number}", _YES_NO))

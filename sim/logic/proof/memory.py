@@ -1,53 +1,57 @@
 """What the controller can remember, as variables with few values each.
 
 A variable is one entry of the controller's image that is not a key: a machine's state, a switch, a
-selector, a latch, who asked for a motion, the job's two flags. The counters on the JOB strip are no
-variables. Two questions stand for them: whether the present piece is the last, and whether it needs
-another stroke. A hand can turn the counters at any moment, so either answer is always possible.
+latch, what is being timed, what the job remembers of its piece. The counters on the JOB strip are no
+variables. Three questions stand for them: whether the present piece is the last, whether it needs
+another stroke, and whether the band runs on after the job. A hand can turn the counters at any
+moment, so either answer is always possible. Nor is it a variable which start waits for the palm
+keys: all that stands against it is asked again when they go down.
 """
 
 from typing import Final
 
-from sim.control.actions import STATIONS
-from sim.control.interlocks import PERMISSIVES, REACTIONS, When
+from sim.control.actions import BY_NAME
+from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
-from sim.signals import BY_TAG, SIGNALS, Source
+from sim.signals import BY_TAG, MODE_SWITCH, SIGNALS, Source
 
 Value = object
 State = dict[str, Value]
 
 _WATCHED: Final = "B52"  # the controller times how long the band wanders
-_ASKED: Final = {
+_AT_ANY_TIME: Final = {  # what is read at any time, not only in the moment in which it changes
     _WATCHED,
+    *MODE_SWITCH,
     *(tag for tag, _ in SENSOR_EVENTS),
     *(row.need.subject for row in PERMISSIVES),
-    *(row.subject for row in REACTIONS),
     *(subject for row in REACTIONS for subject, _ in row.given),
 }
+_AT_ITS_EDGE: Final = {row.subject for row in REACTIONS}
 DEVICES: Final = tuple(
-    row.tag for row in SIGNALS if row.tag in _ASKED and (row.source is not Source.KEY or row.fails)
+    row.tag
+    for row in SIGNALS
+    if row.tag in _AT_ANY_TIME or (row.tag in _AT_ITS_EDGE and row.source is not Source.KEY)
 )
-"""Switches and latches that the controller reads, besides its keys; the rest drive lamps only."""
+"""Switches and latches that the controller reads, and the enabling device; no other key is read but
+in the moment in which it goes down or comes up."""
 CAN_FAIL: Final = tuple(tag for tag in DEVICES if BY_TAG[tag].fails)
 """Those whose row says what their going bad looks like; their good side is True."""
 
 LAST_PIECE: Final = "count.last"
 MORE_STROKES: Final = "count.more"
-QUESTIONS: Final = (LAST_PIECE, MORE_STROKES)
+RUNS_ON: Final = "job.run_on"
+QUESTIONS: Final = (LAST_PIECE, MORE_STROKES, RUNS_ON)
 
-_ORIGINS: Final = (When.HAND, When.AUTO)
+_LATCHES: Final = (
+    "latch.deviation", "latch.trip_line", "watch.deviation", "watch.jog", "watch.run_on",
+    "job.squaring", "job.fed", "job.owes",
+)  # fmt: skip
 
 DOMAINS: Final[dict[str, tuple[Value, ...]]] = {
     **{table.name: table.states for table in TABLES},
     **dict.fromkeys(DEVICES, (False, True)),
-    **{f"mode.{station}": ("HAND", "AUTO") for station in STATIONS},
-    "origin.shuttle": _ORIGINS,
-    "origin.head": _ORIGINS,
-    "latch.deviation": (False, True),
-    "watch.deviation": (False, True),
-    "job.armed": (False, True),
-    "job.trimming": (False, True),
+    **dict.fromkeys(_LATCHES, (False, True)),
 }
 
 # Two ends of one travel are never reached at once, and a band at speed turns.
@@ -75,22 +79,30 @@ def possible(known: dict[str, Value], name: str, value: Value) -> bool:
     return known.get(other) != other_value
 
 
-# The motions of the job that have permissives to keep.
-DRIVEN_BY_JOB: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LOWERING",)}
+# The motions that have permissives to keep: by machine, the states that they are seen by.
+KEPT: Final[dict[str, tuple[str, ...]]] = {
+    table.name: states
+    for table in TABLES
+    if (
+        states := tuple(
+            dict.fromkeys(
+                step.to
+                for row in PERMISSIVES
+                for step in table.rows
+                if row.keeps
+                and BY_NAME[row.action].machine == table.name
+                and step.event == BY_NAME[row.action].event
+            )
+        )
+    )
+}
 
-MOVING: Final = {"shuttle": ("TO_STOP", "TO_BLADE"), "head": ("LIFTING", "LOWERING")}
-
-# A variable matters only while the second variable has one of these values; otherwise it is written
-# before it is read again. Then it is kept at its first value, so that states that act alike count as
-# one.
+# A variable matters only while the second variable has one of these values; otherwise it is kept at
+# its first value, so that states that act alike count as one. The enabling device and the
+# variator's lowest speed are read in MAINTENANCE only; both may become anything there.
 MATTERS_IN: Final[dict[str, tuple[str, tuple[Value, ...]]]] = {
-    "origin.shuttle": ("shuttle", MOVING["shuttle"]),
-    "origin.head": ("head", MOVING["head"]),
-    "job.armed": ("job", ("HELD",)),
-    "job.trimming": (
-        "cycle",
-        ("GRIP_FOR_TRIM", "BAND_TO_SPEED", "LOWER_HEAD", "LIFT_HEAD", "COUNT"),
-    ),
+    "S7": ("mode", ("MAINTENANCE",)),
+    "B3": ("mode", ("MAINTENANCE",)),
 }
 
 

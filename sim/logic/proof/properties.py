@@ -7,14 +7,27 @@ named, one of some others can be reached.
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Final
 
-from sim.control.actions import ACTIONS, STATIONS
-from sim.control.interlocks import When
-from sim.control.outputs import ON_IN
+from sim.control.actions import ACTIONS, BY_NAME, PARTS
+from sim.control.cycle import MOVING
+from sim.control.outputs import DRIVEN
 from sim.control.table import CYCLE
 from sim.logic.proof.memory import State, Value
-from sim.logic.proof.moves import FAILURES, TOUCH, Case, Move, MoveKind
+from sim.logic.proof.moves import (
+    FAILURES,
+    TOUCH,
+    Case,
+    Move,
+    MoveKind,
+    Scope,
+    dead,
+    in_maintenance,
+    let_go,
+    moves,
+    turn,
+)
 from sim.words.message import Message, plain
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
@@ -100,38 +113,59 @@ class Reachable:
         return move.kind in self.kinds and move.name not in self.without
 
 
-_OFF: Final = ("supply", ("DEAD", "OFF", "EMERGENCY"))
-_ON: Final = ("supply", ("ON",))
-_DRIVEN: Final = ("band", ("STARTING", "RUNNING"))
-_BY_JOB: Final = (When.AUTO,)
-_BY_HAND: Final = (When.HAND,)
 _F: Final = (False,)
 _T: Final = (True,)
-_TO_BLADE: Final[Case] = (("shuttle", ("TO_BLADE",)), ("origin.shuttle", _BY_JOB))
-_TO_STOP: Final[Case] = (("shuttle", ("TO_STOP",)), ("origin.shuttle", _BY_JOB))
-_SHUTTLE: Final = ("shuttle", ("TO_STOP", "TO_BLADE"))
-_LOWERING: Final[Case] = (("head", ("LOWERING",)), ("origin.head", _BY_JOB))
-_AT_REST: Final = ("job", ("COMPLETE", "HELD", "STOPPED", "IDLE", "ABORTED"))
+_OFF: Final = ("supply", ("DEAD", "TRIPPED", "OFF"))
+_ON: Final = ("supply", ("ON",))
+_DRIVEN: Final = ("band", DRIVEN["band"])
+_TURNS: Final = ("band", ("STARTING", "RUNNING", "COASTING"))
+_PRODUCTION: Final = ("mode", ("PRODUCTION",))
+_MANUAL: Final = ("mode", ("MANUAL",))
+_MAINTENANCE: Final = ("mode", ("MAINTENANCE",))
+_NO_MODE: Final = ("mode", ("NONE",))
+_BY_HAND: Final = ("mode", ("MANUAL", "MAINTENANCE"))
+_CLOSED_IN: Final = (
+    "mode",
+    ("MANUAL", "PRODUCTION", "NONE"),
+)  # where guard and cover must be closed
+_FORWARD: Final = ("shuttle", ("GOING_FORWARD",))
+_BACK: Final = ("shuttle", ("GOING_BACK",))
+_LOWERING: Final = ("head", ("LOWERING",))
+_RESTS: Final = ("job", ("COMPLETE", "HELD", "STOPPED", "IDLE", "ABORTED"))
+_RUNS: Final = ("job", ("STARTING", "EXECUTE", "UNHOLDING"))
+_UNDER_WAY: Final = ("job", ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "COMPLETING"))
 
 # What a machine's state energises, besides the supply's own.
-_ENERGISING: Final = {
-    machine: tuple(state for owner, state in ON_IN if owner == machine) for machine in STATIONS
-}
+_ENERGISING: Final = {part: DRIVEN[part] for part in PARTS}
+_AXES: Final = {"band": DRIVEN["band"], **MOVING}
 _NOT_IN_THE_CUT: Final = ("cycle", tuple(s for s in CYCLE.states if s != "LOWER_HEAD"))
 # The shuttle goes back while the cut runs, as soon as another piece is wanted.
 _OWN_DOING: Final[dict[str, Case]] = {
     "shuttle": (_NOT_IN_THE_CUT,), "shuttle_vise": (_NOT_IN_THE_CUT,),
 }  # fmt: skip
-_TRIPPING: Final = ("S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s")
-_BEGINNING: Final = ("job.begin_on_trim", "job.begin_on_piece")
+_FED_OR_CUT: Final = (
+    "RELEASE_SHUTTLE_VISE", "SHUTTLE_BACK", "CLAMP_SHUTTLE_VISE", "RELEASE_CUTTING_VISE",
+    "SHUTTLE_FORWARD", "CLAMP_CUTTING_VISE",
+)  # fmt: skip
+_CUT: Final = ("BAND_TO_SPEED", "LOWER_HEAD", "RAISE_HEAD", "COUNT")
+_TRIPPING: Final = ("F1=0", "B51=0", "B54=0", "deviation time")
+_BEGINNING: Final = ("job.start", "job.unhold")
 _RESTORING: Final = (
-    "supply.control_on",
-    "supply.reset",
-    "Q0=1",
-    "S1=1",
-    *(f"{t}=1" for t in FAILURES),
-)
-_SELECTING: Final = tuple(f"{station}.{mode}" for station in STATIONS for mode in ("hand", "auto"))
+    "supply.control_on", "supply.reset", "Q0=1", "S1=1", "S9=1", *(f"{t}=1" for t in FAILURES),
+)  # fmt: skip
+_TURNING: Final = (*map(turn, Scope().modes), "mode.between", "mode rests")
+_CLEARING: Final = ("job.clear", "job.reset", "job.new", "job.square", "job.straight")
+_HELD_KEYS: Final = tuple(row.name for row in ACTIONS if row.halt)
+_EVERY_MOVE: Final = tuple(move.name for move in moves(Scope()))
+
+
+def _keys_of(part: str) -> tuple[str, ...]:
+    return tuple(name for name in _HELD_KEYS if BY_NAME[name].machine == part)
+
+
+def _all_but_its_keys(part: str) -> tuple[str, ...]:
+    own = {name for key in _keys_of(part) for name in (key, in_maintenance(key))}
+    return tuple(name for name in _EVERY_MOVE if name not in own and name != TOUCH.name)
 
 
 def _title(machine: str) -> str:
@@ -167,149 +201,227 @@ def _reachable(
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
-    _never("armed dead", "Without control power no job is armed or under way.",
+    _never("under way dead", "Without control power no job is under way.",
           ((_OFF, ("job", ("RESETTING", "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING",
-                           "COMPLETING", "STOPPING"))),)),
-    _never("stopped", "With the isolator off or the emergency stop in there is no control power.",
-          ((_ON, ("Q0", _F)), (_ON, ("S1", _F)))),
-    _never("guard", "The band is never driven with the band guard open.", ((_DRIVEN, ("B41", _F)),)),
-    _never("cover", "The band is never driven with the wheel cover open.", ((_DRIVEN, ("B42", _F)),)),
-    _never("tension", "The band is never driven without tension.", ((_DRIVEN, ("B51", _F)),)),
+                           "COMPLETING", "COMPLETE", "STOPPING"))),)),
+    _never("stopped", "With the isolator off or an emergency stop in there is no control power.",
+          ((_ON, ("Q0", _F)), (_ON, ("S1", _F)), (_ON, ("S9", _F)))),
+    _never("guard", "Outside MAINTENANCE the band is never driven with the band guard open.",
+          ((_DRIVEN, ("B41", _F), _CLOSED_IN),)),
+    _never("cover", "Outside MAINTENANCE the band is never driven with the wheel cover open.",
+          ((_DRIVEN, ("B42", _F), _CLOSED_IN),)),
+    _never("tension", "The band is never driven too slack.", ((_DRIVEN, ("B51", _F)),)),
+    _never("over tension", "The band is never driven too tight.", ((_DRIVEN, ("B54", _F)),)),
     _never("overload", "The band is never driven with the overload relay tripped.", ((_DRIVEN, ("F1", _F)),)),
-    _never("drive stop", "The band is never driven while the drive stop is pressed.", ((_DRIVEN, ("S2", _F)),)),
+    _never("trip line", "With the trip line pulled or not reset the band is not driven and the head not lowered.",
+          ((_DRIVEN, ("S2", _F)), (_DRIVEN, ("latch.trip_line", _T)),
+           (_LOWERING, ("S2", _F)), (_LOWERING, ("latch.trip_line", _T)))),
+    _never("trip line kept", "A pulled trip line stays latched until it is reset.",
+          ((("S2", _F), ("latch.trip_line", _F)),)),
     _never("deviation", "The band is never driven while the deviation stop is latched.",
           ((_DRIVEN, ("latch.deviation", _T)),)),
     _never("wander", "A band that wanders beyond its range is always being timed, or latched.",
           ((("B52", _F), ("watch.deviation", _F), ("latch.deviation", _F)),)),
     _never("stalled", "A band that has been at speed is not driven on at a standstill.",
           ((("band", ("RUNNING",)), ("B1", _F)),)),
-    _never("into the band", "The job never drives the shuttle to the blade unless the head is up.",
-          ((*_TO_BLADE, ("B11", _F)),)),
+    _never("into the band", "The shuttle never goes forward unless the head is up, in any mode.",
+          ((_FORWARD, ("B11", _F)),)),
     _never("one vise", "While the job drives the shuttle, exactly the right vise holds the bar.",
-          ((*_TO_BLADE, ("B34", _F)), (*_TO_BLADE, ("B33", _T)),
-           (*_TO_STOP, ("B34", _T)), (*_TO_STOP, ("B33", _F)))),
-    _never("loose bar", "The job never lowers the head unless the cutting vise grips.",
-          ((*_LOWERING, ("B33", _F)),)),
+          ((_PRODUCTION, _FORWARD, ("B34", _F)), (_PRODUCTION, _FORWARD, ("B33", _T)),
+           (_PRODUCTION, _BACK, ("B34", _T)), (_PRODUCTION, _BACK, ("B33", _F)))),
+    _never("loose bar", "The job never lowers the head unless the cutting vise is clamped.",
+          ((_PRODUCTION, _LOWERING, ("B33", _F)),)),
     _never("standing band", "The job never lowers the head unless the band is at speed.",
-          ((*_LOWERING, ("B2", _F)),)),
-    _never("coolant", "In AUTO the coolant flows while the band turns, and only then.",
-          ((("band", ("RUNNING",)), ("mode.coolant", ("AUTO",)), ("B1", _T), ("coolant", ("DRY",))),
-           (_ON, ("mode.coolant", ("AUTO",)), ("B1", _F), ("coolant", ("FLOWING",))))),
-    _never("band stops", "A band in AUTO is not driven while the job ends, holds or stops.",
-          ((("job", ("COMPLETING", "HELD", "STOPPING")), ("mode.band", ("AUTO",)), _DRIVEN),)),
-    _never("blind", "The job does not run on without air, oil or bar.",
-          tuple((("job", ("STARTING", "EXECUTE", "UNHOLDING")), (tag, _F)) for tag in ("B61", "B62", "B53"))),
+          ((_PRODUCTION, _LOWERING, ("B2", _F)),)),
+    _never("coolant", "The coolant is off, flows while the band turns, or is on, as it is chosen.",
+          ((("band", ("RUNNING",)), ("coolant_choice", ("WITH_BAND",)), ("B1", _T), ("coolant", ("OFF",))),
+           (("coolant_choice", ("WITH_BAND",)), ("B1", _F), ("coolant", ("FLOWING",))),
+           (("coolant_choice", ("OFF",)), ("coolant", ("FLOWING",))),
+           (("coolant_choice", ("ON",)), ("coolant", ("OFF",))))),
+    _never("band stops", "In PRODUCTION the band is not driven while the job rests, but for its run-on minutes.",
+          ((_RESTS, _PRODUCTION, _DRIVEN, ("watch.run_on", _F)), (("job", ("HELD",)), _PRODUCTION, _DRIVEN),
+           (("job", ("COMPLETING",)), ("cycle", ("PARKED",)), _DRIVEN, ("watch.run_on", _F)),
+           (("job", ("STOPPING",)), ("cycle", ("PARKED",)), _DRIVEN))),
+    _never("run on", "Run-on minutes are counted only for a band that is driven.",
+          ((("watch.run_on", _T), ("band", ("STOPPED", "COASTING", "TRIPPED"))),)),
+    _never("blind", "The job does not run on without air, oil or bar, nor without the coolant that it uses.",
+          (*((_RUNS, (tag, _F)) for tag in ("B61", "B62", "B53")),
+           (_RUNS, ("coolant_choice", ("WITH_BAND", "ON")), ("B63", _F)))),
     _never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),
     _never("over", "When the job rests it drives neither the shuttle nor the head down.",
-          ((_AT_REST, *_TO_BLADE), (_AT_REST, *_TO_STOP), (_AT_REST, *_LOWERING))),
-    _never("own hand", "What a hand drives is in HAND, and what the job drives along the bar is in AUTO.",
-          ((_SHUTTLE, ("origin.shuttle", _BY_HAND), ("mode.shuttle", ("AUTO",))),
-           (_SHUTTLE, ("origin.shuttle", _BY_JOB), ("mode.shuttle", ("HAND",))),
-           (("head", ("LOWERING", "LIFTING")), ("origin.head", _BY_HAND), ("mode.head", ("AUTO",))))),
+          tuple((_RESTS, _PRODUCTION, motion) for motion in (_FORWARD, _BACK, _LOWERING))),
+    _never("aborted", "After an abort the job drives nothing on.",
+          tuple((("job", ("ABORTED",)), _PRODUCTION, axis) for axis in _AXES.items())),
+    _never("no mode", "While the mode changes nothing moves and the band is not driven.",
+          tuple((_NO_MODE, axis) for axis in _AXES.items())),
+    _never("only in PRODUCTION", "A job is under way in PRODUCTION only.", ((_UNDER_WAY, _BY_HAND), (_UNDER_WAY, _NO_MODE))),
+    _never("enabled", "In MAINTENANCE nothing moves and the band is not driven without the enabling device.",
+          tuple((_MAINTENANCE, axis, ("S7", _F)) for axis in _AXES.items())),
+    _never("one part", "In MAINTENANCE one part moves at a time, and none while the band turns.",
+          tuple((_MAINTENANCE, one, other) for one, other in combinations((_TURNS, *MOVING.items()), 2))),
+    _never("jog", "In MAINTENANCE the drive of the band is always timed.",
+          ((_MAINTENANCE, _DRIVEN, ("watch.jog", _F)),)),
+    _never("straight", "A job does not begin straight, nor feed the bar, while the end must be squared.",
+          ((("job.owes", _T), ("first", ("STRAIGHT",))), (("job.owes", _T), ("cycle", _FED_OR_CUT)))),
+    _never("begun piece", "While the end must be squared, no cut is counted as a piece.",
+          ((("job.owes", _T), ("job.squaring", _F), ("cycle", _CUT)),)),
+    _never("left over", "Where no piece is under way, none is half fed and none half squared.",
+          ((("cycle", ("PARKED",)), ("job.fed", _T)), (("cycle", ("PARKED",)), ("job.squaring", _T)))),
+    _never_step("owed", "A bar's end that must be squared is squared by a squaring cut, and by nothing else.", (),
+              (("job.owes", _T), ("job.squaring", _F)), (("job.owes", _F),)),
+    _never_step("owes", "A piece that was fed and not cut through leaves the bar's end to be squared.", (),
+              (("job.fed", _T), ("cycle", tuple(s for s in CYCLE.states if s != "RAISE_HEAD"))),
+              (("job.fed", _F), ("job.owes", _F))),
     _never_step("begins low", "A job is not begun or gone on with while the head is down in the bar.", _BEGINNING,
-              (("B11", _F),), (("job", ("STARTING", "EXECUTE", "UNHOLDING")),), "job"),
-    _never_step("latches", "What trips a running band leaves its fault latched.", _TRIPPING,
+              (("B11", _F),), (_RUNS,), "job"),
+    _never_step("begins with both hands", "A job begins and goes on only with both palm keys.",
+              tuple(name for name in _EVERY_MOVE if name not in _BEGINNING), (_RESTS,), (_RUNS,), "job"),
+    _never_step("runs with both hands", "Outside PRODUCTION the band starts by its own key only.",
+              tuple(n for n in _EVERY_MOVE if n not in ("band.run", in_maintenance("band.run"), TOUCH.name)),
+              (_BY_HAND,), (("band", ("STARTING",)),), "band"),
+    _never_step("latches", "What trips a driven band leaves its fault latched.", _TRIPPING,
               (_ON, _DRIVEN), (("band", ("STOPPED", "STARTING", "RUNNING", "COASTING")),)),
-    _never_step("cleared off", "A band fault is not cleared without control power.", ("supply.reset",),
-              (("band", ("TRIPPED",)), _OFF), (), "band"),
+    _never_step("latches open", "A guard or cover that is opened at a driven band leaves its fault latched.",
+              ("B41=0", "B42=0"), (_ON, _DRIVEN, _CLOSED_IN),
+              (("band", ("STOPPED", "STARTING", "RUNNING", "COASTING")),)),
+    _never_step("cleared off", "A band fault is not cleared with the isolator off or an emergency stop in.", ("supply.reset",),
+              (("band", ("TRIPPED",)), ("Q0", _F)), (), "band"),
+    _never_step("cleared stopped", "A band fault is not cleared with an emergency stop in.", ("supply.reset",),
+              (("band", ("TRIPPED",)), ("S1", _F)), (), "band"),
     _never_step("cleared hot", "A band fault is not cleared while the overload relay is tripped.", ("supply.reset",),
               (("band", ("TRIPPED",)), ("F1", _F)), (), "band"),
-    _never_step("grip in the cut", "A job whose grip is lost in the cut does not go on.", ("B33=0",),
-              (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
+    _never_step("cleared turning", "A band fault is not cleared while the band turns.", ("supply.reset",),
+              (("band", ("TRIPPED",)), ("B1", _T)), (), "band"),
+    _never_step("cleared pulled", "A pulled trip line is not cleared, and no job after it, before it is set back.",
+              ("supply.reset", "job.clear"), (("S2", _F), ("job", ("ABORTED",))), (("job", ("STOPPED", "CLEARING")),)),
+    _never_step("clamping in the cut", "A job whose clamping is lost in the cut does not go on.", ("B33=0",),
+              (_UNDER_WAY, _PRODUCTION, _LOWERING), (("job", (*_UNDER_WAY[1], "HELD")),)),
     _never_step("speed in the cut", "A job whose band falls below its speed in the cut does not go on.", ("B2=0",),
-              (("job", ("EXECUTE", "HOLDING")), *_LOWERING), (("job", ("EXECUTE", "HOLDING", "HELD")),)),
+              (_UNDER_WAY, _PRODUCTION, _LOWERING), (("job", (*_UNDER_WAY[1], "HELD")),)),
     *(
         _never_step(f"restart {_title(machine)}", f"Putting something right never starts the {_title(machine)}.",
-                  (*_RESTORING, *_SELECTING),
-                  _OWN_DOING.get(machine, ()), ((machine, states),), machine)
+                  _RESTORING, _OWN_DOING.get(machine, ()), ((machine, states),), machine)
         for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
     ),
     _never_step("restart control", "Putting something right never switches control on.",
-              tuple(m for m in (*_RESTORING, *_SELECTING) if m != "supply.control_on"), (), (_ON,), "supply"),
+              tuple(m for m in _RESTORING if m != "supply.control_on"), (), (_ON,), "supply"),
     _never_step("restart head", "Putting something right never lowers the head.",
-              (*_RESTORING, *_SELECTING), (), (("head", ("LOWERING",)),), "head"),
+              _RESTORING, (), (_LOWERING,), "head"),
     *(
-        _never_step(f"keys of {_title(station)}", f"In AUTO the keys of the {_title(station)} move nothing.",
-                  tuple(r.name for r in ACTIONS if r.machine == station and not r.any_mode),
-                  ((f"mode.{station}", ("AUTO",)), *_OWN_DOING.get(station, ())), (), station)
-        for station in STATIONS
+        _never_step(f"mode and {_title(machine)}", f"A mode change never starts the {_title(machine)}.",
+                  _TURNING, (), ((machine, states),), machine)
+        for machine, states in _ENERGISING.items()
     ),
-    _never_step("cutting vise", "The job never frees the cutting vise unless the shuttle vise holds.", (),
-              (("job", ("EXECUTE", "HELD", "IDLE", "HOLDING")), ("mode.cutting_vise", ("AUTO",))),
-              (("cutting_vise", ("FREEING",)), ("B34", _F)), "cutting_vise"),
-    _never_step("shuttle vise", "The job never frees the shuttle vise unless the cutting vise holds.", (),
-              (("job", ("EXECUTE", "HELD", "IDLE", "HOLDING")), ("mode.shuttle_vise", ("AUTO",))),
-              (("shuttle_vise", ("FREEING",)), ("B33", _F)), "shuttle_vise"),
+    _never_step("mode and job", "A mode change never begins a job nor goes on with one.", _TURNING, (), (_UNDER_WAY,), "job"),
+    *(
+        _never_step(f"clearing and {_title(machine)}", f"Clearing and resetting never start the {_title(machine)}.",
+                  (*_CLEARING, "supply.reset", "supply.control_on"), _OWN_DOING.get(machine, ()),
+                  ((machine, states),), machine)
+        for machine, states in _ENERGISING.items()
+    ),
+    *(
+        _never_step(f"keys of {_title(part)}", f"In PRODUCTION the movement keys of the {_title(part)} are dead.",
+                  tuple(map(dead, _keys_of(part))), (_PRODUCTION, *_OWN_DOING.get(part, ())), (), part)
+        for part in MOVING
+    ),
+    _never_step("keys of band", "In PRODUCTION the band's run key starts nothing.", ("band.run",),
+              (_PRODUCTION,), (("band", ("STARTING",)),), "band"),
+    *(
+        _never_step(f"let go of {_title(part)}", f"By hand the {_title(part)} stops when its key is let go.",
+                  tuple(map(let_go, _keys_of(part))), (_BY_HAND,), ((part, states),))
+        for part, states in MOVING.items()
+    ),
+    _never_step("let go of band", "In MAINTENANCE the band's drive ends when its key is let go.",
+              (let_go("band.run"),), (_MAINTENANCE,), (_DRIVEN,)),
+    *(
+        _never_step(f"by hand {_title(part)}", f"By hand the {_title(part)} begins to move by its own keys only.",
+                  _all_but_its_keys(part), (_BY_HAND,), ((part, states),), part)
+        for part, states in MOVING.items()
+    ),
+    _never_step("jogs slow", "In MAINTENANCE the band is not started but at the variator's lowest speed.",
+              (in_maintenance("band.run"),), (("B3", _F),), (_DRIVEN,), "band"),
+    _never_step("cutting vise", "The job never releases the cutting vise unless the shuttle vise holds.", (),
+              (_PRODUCTION,), (("cutting_vise", ("RELEASING",)), ("B34", _F)), "cutting_vise"),
+    _never_step("shuttle vise", "The job never releases the shuttle vise unless the cutting vise holds.", (),
+              (_PRODUCTION,), (("shuttle_vise", ("RELEASING",)), ("B33", _F)), "shuttle_vise"),
     _never_step("rest", "The job has always done all that it can do.", ("touch",), (_NOT_IN_THE_CUT,), ()),
 )  # fmt: skip
 
 _PEOPLE: Final = (MoveKind.ACT, MoveKind.PLANT, MoveKind.DEVICE, MoveKind.TIME)
+_BY_ITSELF: Final = (MoveKind.PLANT, MoveKind.TIME)
 _COMPLETE: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
-_POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on")
+_POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "S9=0", "S9=1", "supply.control_on")
+_ALL_SOUND: Final[Case] = (
+    *((t, _T) for t in FAILURES), ("latch.deviation", _F), ("latch.trip_line", _F),
+)  # fmt: skip
 
 # Recipes. The machine does what it is asked ...
 _CUTS: Final = ("B1=1", "B2=1", "B11=0", "B12=1", "B12=0", "B11=1")
-_TRIMS: Final = ("B31=0", "B33=1", *_CUTS)
+_SQUARES: Final = ("B31=0", "B33=1", *_CUTS)
 _FEEDS: Final = (
-    "B34=0",
-    "B32=1",
-    "B22=0",
-    "B21=1",
-    "B32=0",
-    "B34=1",
-    "B33=0",
-    "B31=1",
-    "B21=0",
-    "B22=1",
-    "B31=0",
-    "B33=1",
-)
+    "B34=0", "B32=1", "B22=0", "B21=1", "B32=0", "B34=1", "B33=0", "B31=1", "B21=0", "B22=1",
+    "B31=0", "B33=1",
+)  # fmt: skip
 _STANDS: Final = ("B2=0", "B1=0")
-_RUNS: Final = (*_FEEDS, *_CUTS, *_STANDS)
-_LETS_GO: Final = tuple(f"{row.name} let go" for row in ACTIONS if row.halt)
+_SECURES: Final = ("B31=0", "B33=1", "B32=0", "B34=1")
+_ALL_RUN: Final = (*_FEEDS, *_CUTS, *_SECURES, *_STANDS)
+_LETS_GO: Final = (*map(let_go, _HELD_KEYS), let_go("band.run"))
 _PUTS_RIGHT: Final = tuple(f"{tag}=1" for tag in FAILURES)
 _RELEASES: Final = (*_LETS_GO, *_PUTS_RIGHT)
-# ... and people bring it back: stop, put right, let it come to rest, lift the head, begin.
-_LIFTS: Final = ("head.hand", "head.lift", "B12=0", "B11=1", "head.lift let go")
-_COMES_BACK: Final = (
-    "band.stop",
-    *_RELEASES,
-    *_STANDS,
+# ... and people bring it back: stop, put right, let it come to rest, raise the head, begin.
+_RAISES: Final = (
+    "coolant.with_band",
+    turn("MANUAL"),
+    "mode rests",
+    "B12=0",
+    "head.raise",
     "B11=1",
-    "supply.reset",
-    "job.arm",
-    *_LIFTS,
-    "job.arm",
-    "job.begin_on_trim",
-    *_TRIMS,
-    *_RUNS,
+    let_go("head.raise"),
 )
+_PRODUCES: Final = ("coolant.with_band", turn("PRODUCTION"), "mode rests")
+_COMES_BACK: Final = (
+    *_RELEASES, "coolant.with_band", "job.stop", *_STANDS, "B12=0", "B11=1", "supply.reset",
+    "job.clear", *_RAISES, "supply.reset", *_PRODUCES, "job.clear", "job.reset", "job.start",
+    *_SQUARES, *_ALL_RUN,
+)  # fmt: skip
 
 PROGRESS: Final[tuple[Reachable, ...]] = (
     _reachable("finish", "From every state without control power a finished job can be reached.",
               ((_OFF,),), _COMPLETE, _PEOPLE,
-              way=("Q0=0", "S1=1", "Q0=1", "supply.control_on", *_COMES_BACK)),
+              way=("S1=1", "S9=1", "Q0=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "supply.control_on",
+                   *_COMES_BACK)),
     _reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
               ((_ON,),), _COMPLETE, _PEOPLE, _POWER_ACTS, _COMES_BACK),
-    _reachable("resume", "A held job can be gone on with, and keeps its place.",
+    _reachable("unhold", "A held job can be gone on with.",
               ((("job", ("HELD",)),),), ((("job", ("EXECUTE",)),),), _PEOPLE,
-              (*_POWER_ACTS, "band.stop", "S2=0", "F1=0", "B41=0", "B42=0", "B51=0", "20 s"),
-              ("job.arm", *_RELEASES, *_STANDS, "supply.reset", "job.arm", *_LIFTS, "job.arm",
-               "job.begin_on_piece")),
+              (*_POWER_ACTS, "job.stop", "band.stop", "job.start", *(f"{tag}=0" for tag in FAILURES), "deviation time"),
+              (*_RELEASES, "coolant.with_band", *_STANDS, "supply.reset", *_RAISES, "supply.reset", *_PRODUCES,
+               "job.unhold")),
     _reachable("stops", "A job that is stopping comes to a stop by itself.",
-              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), (MoveKind.PLANT,), way=(*_STANDS, "B12=0", "B11=1")),
+              ((("job", ("STOPPING",)),),), ((("job", ("STOPPED",)),),), _BY_ITSELF,
+              way=("mode rests", *_STANDS, "B12=0", "B11=1", *_STANDS)),
     _reachable("holds", "A job that is holding comes to be held, or stops, by itself.",
-              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), (MoveKind.PLANT,), way=(*_CUTS, *_STANDS)),
-    _reachable("completes", "A job that is completing completes by itself.",
-              ((("job", ("COMPLETING",)),),), _COMPLETE, (MoveKind.PLANT,), way=_STANDS),
+              ((("job", ("HOLDING",)),),), ((("job", ("HELD", "STOPPING", "STOPPED")),),), _BY_ITSELF,
+              way=(*_CUTS, *_FEEDS, *_STANDS)),
+    _reachable("completes", "A completing job with everything in order completes by itself.",
+              ((("job", ("COMPLETING",)), *_ALL_SOUND),), _COMPLETE, _BY_ITSELF,
+              way=(*_SECURES, *_CUTS, *_ALL_RUN)),
     _reachable("works", "A running job with everything in order finishes by itself.",
-              ((("job", ("EXECUTE",)), *((t, _T) for t in FAILURES), ("latch.deviation", _F),
-                *((f"mode.{s}", ("AUTO",)) for s in STATIONS)),), _COMPLETE, (MoveKind.PLANT,), way=_RUNS),
+              ((("job", ("EXECUTE",)), *_ALL_SOUND),), _COMPLETE, _BY_ITSELF, way=_ALL_RUN),
     _reachable("released", "After an emergency stop control comes back without the isolator.",
-              ((("supply", ("EMERGENCY",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"), ("S1=1", "supply.control_on")),
+              ((("supply", ("TRIPPED",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"),
+              ("S1=1", "S9=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "supply.control_on")),
     _reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
-              ("band.stop", *_STANDS, "supply.reset", *_RELEASES)),
+              (*_STANDS, *_RELEASES, "supply.reset")),
+    _reachable("way back", "From an abort the job comes back to idle, and nothing moves for it.",
+              ((("job", ("ABORTED",)),),), ((("job", ("IDLE",)),),),
+              (MoveKind.ACT, MoveKind.DEVICE, MoveKind.TIME, MoveKind.PLANT),
+              tuple(name for name in _EVERY_MOVE if name.startswith(("head.", "shuttle", "cutting", "band.run"))),
+              ("S1=1", "S9=1", "Q0=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "supply.control_on",
+               *_PRODUCES, "job.clear", "job.reset")),
+    _reachable("mode again", "From every position of the mode switch the saw comes to a mode.",
+              ((_NO_MODE,),), ((_BY_HAND,), (_PRODUCTION,)), _PEOPLE, (), (turn("MANUAL"), "mode rests")),
 )  # fmt: skip
 
 PROPERTIES: Final[dict[str, Never | NeverStep | Reachable]] = {

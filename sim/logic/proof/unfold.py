@@ -9,11 +9,11 @@ but recorded as a call, and unfolded by itself, since otherwise every tree would
 
 The seam. A deed sees the controller as `Live`. What is run is the controller with a few things
 replaced: its image by a ledger, its machines by tables walked on that image, the job's counters by
-questions, and steps, selectors and the job's asking by calls. It drives no outputs and notes no
-reasons; nothing is decided by them.
+questions, and steps and the job's asking by calls. Its clocks do not run: that a time is over is a
+deed. It drives no outputs and notes no reasons; nothing is decided by them.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from itertools import islice
 from typing import Final, Protocol, cast
 
@@ -22,6 +22,7 @@ from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import Permissive, Reaction, When
 from sim.control.job import Job
 from sim.control.table import StateTable
+from sim.control.two_hand import TwoHandPair
 from sim.kernel.clock import Clock
 from sim.logic.proof.ledger import Ledger, Op, Outcome, Unanswered
 from sim.logic.proof.memory import LAST_PIECE, MORE_STROKES, Value
@@ -42,16 +43,22 @@ class Live(Protocol):
         """Take one edge and what follows from it by the tables."""
 
     def keep(self) -> None:
-        """Halt a motion of the job whose permissive has gone."""
+        """Halt a motion whose permissive has gone."""
+
+    def take_mode(self) -> None:
+        """Take the mode that the switch points to."""
 
     def latch_deviation(self) -> None:
         """Latch the deviation stop."""
 
+    def end_jog(self) -> None:
+        """End a jog of the band."""
+
+    def end_run_on(self) -> None:
+        """End the band's running on."""
+
     def fire(self, machine: str, event: str) -> bool:
         """Make a step in a machine and let follow what follows."""
-
-    def turn(self, station: str, mode: str) -> None:
-        """Turn a station's selector."""
 
     def ask(self, action: str, origin: When) -> Decision:
         """Ask for an action."""
@@ -59,7 +66,11 @@ class Live(Protocol):
 
 Deed = Callable[[Live], object]
 
-JOB_ASKS: Final = "job asks"  # the subject of a call that stands for the job's asking a station
+Given = Mapping[str, tuple[Value, ...]]
+
+_NOTHING: Final[Given] = {}
+
+JOB_ASKS: Final = "job asks"  # the subject of a call that stands for the job's asking a part
 
 
 class _Walker:
@@ -123,29 +134,24 @@ class _Unfolded(Controller):
         self.job = _AskingJob(self)
         self.entering: Step | None = None
 
-    def begin(self, answers: tuple[Value, ...]) -> None:
-        """Start from a memory that knows nothing but these answers."""
-        self.ledger = Ledger(answers)
+    def begin(self, answers: tuple[Value, ...], given: Given) -> None:
+        """Start from a memory that knows nothing but what is given and these answers."""
+        self.ledger = Ledger(answers, given)
         self.image = self.ledger
-        self.job.cut = 0  # so none is cut but the present one, and a trim cut is none
+        self.job.cut = 0  # so none is cut but the present one, and a squaring cut is none
+        self.asked = ""
+        self._palms = TwoHandPair()
 
     def fire(self, machine: str, event: str) -> bool:
         if self._enters(machine, event):
             return super().fire(machine, event)
         return cast(bool, self.ledger.call(machine, event))  # nothing can derive from bool
 
-    def turn(self, station: str, mode: str) -> None:
-        subject = f"mode.{station}"
-        if self._enters(subject, mode):
-            super().turn(station, mode)
-        else:
-            self.ledger.call(subject, mode)
-
     def ask(self, action: str, origin: When) -> Decision:
-        if origin is When.HAND or self._enters(JOB_ASKS, action):
+        if origin is When.KEY or self._enters(JOB_ASKS, action):
             return super().ask(action, origin)
         self.ledger.call(JOB_ASKS, action)
-        return Decision(action, True)  # the job judges by the station's state, not by the answer
+        return Decision(action, True)  # the job judges by the part's state, not by the answer
 
     def _enters(self, subject: str, event: str) -> bool:
         entering = self.entering == (subject, event)
@@ -161,6 +167,12 @@ class _Unfolded(Controller):
 
     def explain(self, row: Reaction) -> None:
         pass  # a reason decides nothing
+
+    def _timer(self, name: str, after_us: int, then: Callable[[], None]) -> None:
+        pass  # that it is over is a deed of its own
+
+    def _no_timer(self, name: str) -> None:
+        pass
 
 
 class Unfolder:
@@ -178,49 +190,42 @@ class Unfolder:
     def called(self, subject: str, event: str) -> Tree:
         """Return the tree of what a call stands for."""
         if subject == JOB_ASKS:
-            deed: Deed = lambda c: c.ask(event, When.AUTO)  # noqa: E731
-        elif subject.startswith("mode."):
-            deed = lambda c: c.turn(subject.removeprefix("mode."), event)  # noqa: E731
+            deed: Deed = lambda c: c.ask(event, When.JOB)  # noqa: E731
         else:
             deed = lambda c: c.fire(subject, event)  # noqa: E731
-        return self._begun(deed, (subject, event), ())
+        return self._begun(deed, (subject, event))
 
-    def deed(self, deed: Deed, letting_go: tuple[tuple[str, bool], ...] = ()) -> Tree:
+    def deed(self, deed: Deed, given: Given | None = None) -> Tree:
         """Return the tree of what is done to the controller.
 
         Args:
             deed: What is done.
-            letting_go: Edges that put hands off the keys again, made when a run is broken off.
+            given: The values that some variables can have where it is done.
         """
-        return self._begun(deed, None, letting_go)
+        return self._begun(deed, None, given or {})
 
-    def _begun(
-        self, deed: Deed, entering: Step | None, letting_go: tuple[tuple[str, bool], ...]
-    ) -> Tree:
+    def _begun(self, deed: Deed, entering: Step | None, given: Given = _NOTHING) -> Tree:
         self._controller.jumpers.consulted.clear()
-        return self._unfold(deed, entering, (), letting_go)
+        return self._unfold(deed, entering, (), given)
 
     def _unfold(
         self,
         deed: Deed,
         entering: Step | None,
         answers: tuple[Value, ...],
-        letting_go: tuple[tuple[str, bool], ...],
+        given: Given,
     ) -> Tree:
         controller = self._controller
-        controller.begin(answers)
+        controller.begin(answers, given)
         controller.entering = entering
         ledger = controller.ledger
         self.runs += 1
         try:
             result = deed(controller)
         except Unanswered as question:
-            ledger.closing = True
             ops = list(ledger.ops)
-            for tag, value in letting_go:
-                controller.take(tag, value)
             branches = {
-                value: self._unfold(deed, entering, (*answers, value), letting_go)
+                value: self._unfold(deed, entering, (*answers, value), given)
                 for value in question.values
             }
             tail = self._grove.ask(question.name.partition(" ")[0], branches)

@@ -21,7 +21,7 @@ from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.search.seen import SeenStates
 
 _MOST_ROUNDS: Final = 60
-_LAST_STROKE_OF_THE_LAST_PIECE: Final[Answers] = (True, False)
+_LAST_STROKE_OF_THE_LAST_PIECE: Final[Answers] = (True, False, False)
 
 
 class Ways:

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from sim.logic.proof.compile import Model
-from sim.logic.proof.memory import DOMAINS
+from sim.logic.proof.memory import DOMAINS, KEPT
 from sim.logic.proof.moves import TOUCH, Move
 from sim.logic.proof.properties import NeverStep
 from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, no_numbers
@@ -111,7 +111,7 @@ class Effects:
 
         Args:
             digit: Of the job's part.
-            driven: For states in which the job drives a motion that has something to keep.
+            driven: For states in which a motion is under way that has something to keep.
         """
         key = (digit, driven)
         if key not in self._made:
@@ -181,7 +181,7 @@ class Effects:
         idle = code not in self._active and not driven
         if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
             return None  # as good as a touch, which does nothing where the job has nothing to do
-        if driven:
+        if driven or not extent.writes.isdisjoint(KEPT):
             for after in extent.codes:
                 extent = extent.joined(self._extents.of(self._model.keep, after))
         stays = extent.codes == {code}

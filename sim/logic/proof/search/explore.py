@@ -5,7 +5,7 @@ shortest way to any state can be walked back from it (see `example`).
 
 States are numbered by the combinations of variables that have been met (see `packing`). A scout
 learns most combinations beforehand from a few states of every layer. If the search meets one that
-has no digit, it begins again with a numbering that has it.
+has no digit, it goes through that layer again with a numbering that has it.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -47,6 +47,13 @@ class Reached:
     def states(self) -> int:
         """How many states there are."""
         return sum(int(layer.size) for layer in self.layers)
+
+    def renumber(self, frame: Frame) -> None:
+        """Number everything as another frame does that knows more codes."""
+        self.layers = [self.frame.renumbered(layer, frame) for layer in self.layers]
+        for breach in self.breaches:
+            breach.number = int(self.frame.renumbered(np.array([breach.number]), frame)[0])
+        self.frame = frame
 
     @property
     def depth(self) -> int:
@@ -148,37 +155,58 @@ class Explorer:
             report: Told after each layer how far it has come.
             alone: Work in this process only, else in a second one too.
         """
-        reached = self._reach(enough, report, alone=alone)
-        while self._successors.unknown:
-            self._renumber(self._successors.unknown)
-            reached = self._reach(enough, report, alone=alone)
+        reached = Reached(self.frame)
+        frontier = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
+        while frontier.size:
+            frontier = self._reach(reached, frontier, enough, report, alone=alone)
+            if self._successors.unknown:
+                self._renumber(self._successors.unknown)
+                reached.renumber(self.frame)
+                frontier = reached.layers.pop()
         return reached
 
-    def _reach(self, enough: Callable[[Reached], bool], report: Report, *, alone: bool) -> Reached:
-        reached = Reached(self.frame)
+    def _reach(
+        self,
+        reached: Reached,
+        frontier: Numbers,
+        enough: Callable[[Reached], bool],
+        report: Report,
+        *,
+        alone: bool,
+    ) -> Numbers:
+        """Go on from a layer, up to the first that leads to codes without a digit.
+
+        Returns:
+            The next layer, which is empty when there is nothing more to do.
+        """
         unknown = self._successors.unknown
         seen = SeenStates(self.frame)
-        first = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
-        frontier = seen.add(first)
+        for layer in reached.layers:
+            seen.add(layer)
+        seen.add(frontier)
         spared = Spared(self.frame)
         own = partial(self._work, seen.add, spared, True)
         other = partial(self._work, seen.new, spared, False)
         with crew(own, other, alone=alone) as work:
-            while frontier.size and not unknown:
+            while frontier.size:
                 reached.layers.append(frontier)
                 fresh: list[Numbers] = []
+                edges = 0
                 for done in work(frontier):
-                    reached.edges += done.edges
+                    edges += done.edges
                     broken = {breach.name for breach in reached.breaches}
                     reached.breaches += [b for b in done.breaches if b.name not in broken]
                     for part, codes in done.unknown.items():
                         unknown.setdefault(part, set()).update(codes)
                     fresh.append(done.fresh if done.marked else seen.add(done.fresh))
+                if unknown:  # the layer is gone through again with a numbering that has them
+                    return frontier
+                reached.edges += edges
                 report(reached.depth, reached.states)
                 if enough(reached):
-                    break
+                    return no_numbers()
                 frontier = np.sort(np.concatenate(fresh))
-        return reached
+        return frontier
 
     def _work(
         self, new: Callable[[Numbers], Numbers], spared: Spared, marked: bool, states: Numbers

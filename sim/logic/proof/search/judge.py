@@ -12,7 +12,7 @@ from sim.logic.proof.search.packing import Frame
 from sim.logic.proof.search.sweep import Sweep
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Breach:
     """The first state that a property forbids, or that a forbidden step starts from."""
 

@@ -16,18 +16,20 @@ import numpy as np
 
 from sim.logic.proof.memory import CAN_FAIL, DOMAINS, State, Value
 from sim.logic.proof.search.arrays import Block, Codes, Digits, Flags, Indices, Masks, Numbers
+from sim.signals import MODE_SWITCH
 
 JOB_PART: Final = 0
 _NO_NUMBER: Final = -(1 << 60)  # stays below zero whatever is added for other parts
 
 # fmt: off
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
-    ("supply", "Q0", "S1", "job", "cycle", "job.armed", "job.trimming"),
-    ("mode.band", "mode.cutting_vise", "mode.shuttle_vise", "mode.shuttle", "mode.head",
-     "mode.coolant", *CAN_FAIL, "latch.deviation", "watch.deviation"),
-    ("band", "B1", "B2", "coolant"),
-    ("head", "B11", "B12", "origin.head"),
-    ("shuttle", "B21", "B22", "origin.shuttle"),
+    ("supply", "Q0", "S1", "job", "cycle", "first", "job.squaring", "job.fed", "job.owes",
+     "watch.run_on"),
+    ("mode", *MODE_SWITCH, "S7", "B3", "S9", *CAN_FAIL, "latch.deviation", "latch.trip_line",
+     "watch.deviation"),
+    ("band", "B1", "B2", "watch.jog", "coolant", "coolant_choice"),
+    ("head", "B11", "B12"),
+    ("shuttle", "B21", "B22"),
     ("cutting_vise", "B31", "B33"),
     ("shuttle_vise", "B32", "B34"),
 )
@@ -132,6 +134,13 @@ class Frame:
             digits.append(digit)
         digits.append(rest)
         return digits
+
+    def renumbered(self, numbers: Numbers, frame: "Frame") -> Numbers:
+        """Return numbers as another frame has them, which knows more codes; the order stays."""
+        after = np.zeros_like(numbers)
+        for digit, stride in zip(self.split(numbers), frame.strides, strict=True):
+            after += digit * stride
+        return after
 
     def block(self, digits: Digits) -> Block:
         """Return the codes of digits, a column for each part."""

@@ -12,7 +12,6 @@ from typing import Final, TypeAlias
 
 import numpy as np
 
-from sim.bugs import TableError
 from sim.logic.proof.compile import Answers, Model
 from sim.logic.proof.memory import QUESTIONS
 from sim.logic.proof.moves import TOUCH, Case, Move
@@ -209,16 +208,10 @@ class Successors:
         """Return those of the rows on which a move writes anything, and their codes after it.
 
         A touch of a key writes nothing, but it has the job look again, so all its rows count.
-
-        Raises:
-            TableError: The move sets off a motion that only the job drives.
         """
         block = self._frame.block([column[rows] for column in digits])
-        driven = self._sweep.driven(block)
         self._sweep.start(rows.size)
         self._sweep.run(self._model.trees[move.name], block, np.arange(rows.size))
-        if (self._sweep.driven(block) & ~driven).any():
-            raise TableError("a move drives what only the job drives", where=f"move {move.name}")
         wrote = self._sweep.wrote
         if move is not TOUCH and not wrote.all():
             return rows[wrote], [column[wrote] for column in block]

@@ -10,9 +10,8 @@ from typing import Final
 import numpy as np
 
 from sim.bugs import TableError
-from sim.control.interlocks import When
 from sim.logic.proof.compile import Model
-from sim.logic.proof.memory import DOMAINS, DRIVEN_BY_JOB, MATTERS_IN, QUESTIONS, Value
+from sim.logic.proof.memory import DOMAINS, KEPT, MATTERS_IN, QUESTIONS, Value
 from sim.logic.proof.moves import Case
 from sim.logic.proof.search.arrays import Block, Codes, Flags, Masks, Rows
 from sim.logic.proof.search.packing import JOB_PART, PackedPart, Packing
@@ -35,10 +34,7 @@ class Sweep:
         self.tidied = [self._tidy_codes(part) for part in packing.parts]
         # By code of the job's part, whether the job has something to pursue.
         self.active = self.having("job", _pursuing(model.advance))
-        self._drives = [
-            self.holding(((machine, states), (f"origin.{machine}", (When.AUTO,))))
-            for machine, states in DRIVEN_BY_JOB.items()
-        ]
+        self._drives = [self.holding(((machine, states),)) for machine, states in KEPT.items()]
         self.driving = {part for case in self._drives for part in case}  # that a motion is seen by
         self.start(0)
 
@@ -82,10 +78,10 @@ class Sweep:
         return self.asked
 
     def driven(self, block: Block) -> Flags:
-        """Return on which rows the job drives a motion that has something to keep."""
+        """Return on which rows a motion is under way that has something to keep."""
         either = np.zeros(len(block[0]), dtype=bool)
         for case in self._drives:
-            for part, holds in case.items():  # both variables are of one part
+            for part, holds in case.items():
                 either |= holds[block[part]]
         return either
 
