@@ -115,6 +115,7 @@ _BAND_LIFE: Final = _harm("band-life", "{cost}% of a band's life", _PERCENT)
 _SCRAP: Final = _harm("scrap", "{cost} of bar", mm())
 
 _HAPPENED: Final = plain("report.happened", "What happened:")
+_AS_RECORDED: Final = plain("report.as-recorded", "As recorded, not played again:")
 _SOUND_WAY: Final = plain("report.sound-way", "The shortest sound way:")
 _NUMBERED: Final = row("report.numbered", "{number}. {step}", number=count(), step=part())
 _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part())
@@ -124,6 +125,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
     """Return the debrief as sentences and tables, the verdict first."""
     return (
         _TITLE(title=debrief.title),
+        *((debrief.not_played,) if debrief.not_played else ()),
         (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
         *(_CRITICAL(act=act) for act in debrief.critical),
         _parts(debrief),
@@ -135,6 +137,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_safety(debrief),
         _work(debrief),
         *_listed(_HAPPENED, tuple(map(line_of, debrief.timeline))),
+        *_listed(_AS_RECORDED, tuple(map(line_of, debrief.as_recorded))),
         *_listed(_SOUND_WAY, _numbered(debrief.sound_path)),
         *((_REMEMBER(lesson=debrief.teaches),) if debrief.teaches else ()),
         CAUTION,
