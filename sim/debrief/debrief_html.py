@@ -41,7 +41,7 @@ from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import ScorePart
 from sim.faults.catalogue import CATALOGUE
 from sim.session.kept.heard import Event
-from sim.session.kept.told import KEY_TAKEN
+from sim.session.kept.told import KEY_TAKEN, in_words
 from sim.units import MINUTE, MM, US
 from sim.words.fields import count, minutes, mm, name, number, part, parts, percent, seconds
 from sim.words.message import Message, row
@@ -414,7 +414,7 @@ def _lines(title: Child, events: Sequence[Event]) -> list[Html]:
 def _says(event: Event) -> Message:
     if event.message.row is KEY_TAKEN:
         return _KEY(pressed=event.message["action"])
-    return event.message
+    return in_words(event.message)
 
 
 def _at(at_us: int) -> str:

@@ -24,7 +24,7 @@ _NONE: Final = row(
     "there is no {kind} called '{given}'",
     kind=one_of(
         "key", "set point", "position", "device", "inspection", "state", "value", "action", "word",
-        "step", "fault", "part", "property", "print", "machine", "scenario",
+        "step", "fault", "part", "property", "print", "machine", "scenario", "interlock or action",
     ),
     given=name(),
 )  # fmt: skip

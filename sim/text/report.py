@@ -8,7 +8,7 @@ from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
-from sim.debrief.evidence import EvidenceStep
+from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, EvidenceStep, Expectation
 from sim.faults.catalogue import CATALOGUE
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
@@ -66,6 +66,17 @@ _EARLY: Final = row(
 _EXPECTED: Final = row(
     "report.expected", "{title}: you expected {expected}.", title=part(), expected=part()
 )
+_EXPECTED_AS: Final = {
+    EXPECTS[SOUND].key: row(
+        "report.expected.sound", "{title}: you expected to find nothing wrong.", title=part()
+    ),
+    EXPECTS[FAULTY].key: row(
+        "report.expected.faulty", "{title}: you expected to find something wrong.", title=part()
+    ),
+    EXPECTS[UNSURE].key: row(
+        "report.expected.unsure", "{title}: you could not tell what to expect.", title=part()
+    ),
+}
 _SO_IT_WAS: Final = plain("report.expected.so", "So it was.")
 _NOT_SO: Final = plain("report.expected.not-so", "It was not so.")
 _CAME_TRUE: Final = row(
@@ -230,12 +241,19 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
             for each in debrief.premature
         ),
         *(
-            sentences(_EXPECTED(title=each.title, expected=each.expected), _came_true(each.held))
+            sentences(_expected(each), _came_true(each.held))
             for each in debrief.expectations
         ),
         *((_CAME_TRUE(held=held, count=len(judged)),) if judged else ()),
         *(_HINT(hint=hint) for hint in debrief.hints),
     )  # fmt: skip
+
+
+def _expected(each: Expectation) -> Message:
+    said = _EXPECTED_AS.get(each.expected.key)
+    if said is not None:
+        return said(title=each.title)
+    return _EXPECTED(title=each.title, expected=each.expected)
 
 
 def _came_true(held: bool | None) -> Message:

@@ -21,7 +21,7 @@ STILL_SHOWS: Final = row(
     "wanting.signal.still-shows", "{tag} still shows that {meaning}.", tag=name(), meaning=part()
 )
 MUST_BE: Final = row(
-    "wanting.state", "{machine} must be {states}; it is {here}.",
+    "wanting.state", "{machine} must come to the state {states}; its state is {here}.",
     machine=part(capital=True), states=parts(" or "), here=part(),
 )  # fmt: skip
 TURN: Final = row(
