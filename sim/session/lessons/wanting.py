@@ -21,9 +21,15 @@ STILL_SHOWS: Final = row(
     "wanting.signal.still-shows", "{tag} still shows that {meaning}.", tag=name(), meaning=part()
 )
 MUST_BE: Final = row(
-    "wanting.state", "{machine} must come to the state {states}; its state is {here}.",
+    "wanting.state", "{machine} must be {states}; it is {here}.",
     machine=part(capital=True), states=parts(" or "), here=part(),
 )  # fmt: skip
+MUST_COME_TO: Final = row(
+    "wanting.state.named", "{machine} must come to the state {states}; its state is {here}.",
+    machine=part(capital=True), states=parts(" or "), here=part(),
+)  # fmt: skip
+NAMED: Final = frozenset(["EMERGENCY", "EXECUTE"])
+"""States whose word says not how a machine is, so that nothing can be said to be it."""
 TURN: Final = row(
     "wanting.mode", "{station} must be turned to {mode}.", station=part(capital=True), mode=MODE
 )
