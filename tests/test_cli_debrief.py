@@ -473,3 +473,105 @@ def test_a_record_of_a_scenario_file_is_read_beside_that_file_or_says_what_is_wa
     (away / "mine.yaml").write_text(text, encoding="utf-8")
     assert drycycle("debrief", away / "one.jsonl")[0] == 0
     assert drycycle("replay", away / "one.jsonl")[0] == 0
+
+
+# A fault put in, and no closing line ------------------------------------------------------
+
+
+def put_in_and_going_on(path):
+    """Return a session, still open, in which an instructor shut the air and a trainee looked."""
+    session = open_recorded("posts-come-out-short", path)
+    session.press("supply.isolator")
+    session.inspect("air-gauge")
+    session.instructor.put_in("air-cock-shut")
+    session.advance(60)
+    session.inspect("air-gauge")
+    return session
+
+
+@pytest.mark.parametrize("command", ["debrief", "replay"])
+def test_what_follows_a_seal_that_nothing_opens_is_told_as_recorded(command, drycycle, tmp_path):
+    path = tmp_path / "runs.jsonl"
+    session = put_in_and_going_on(path)
+
+    code, out, err = drycycle(command, path)
+    told = json.loads(drycycle(command, path, "--json")[1])
+
+    assert code == 0
+    assert told["same"] is True
+    assert "At 0:10.0 the instructor put a fault in" in out
+    assert "At 0:10.0 the instructor put a fault in" in told["not_played"]
+    assert "for good" not in out + err
+    assert "something else" not in out
+    if command == "debrief":
+        before, _, after = out.replace("\n  ", " ").partition("As recorded, not played again:")
+        assert before.count("The air gauge shows 6.0 bar") == before.count("The air gauge") == 2
+        assert after.count("The air gauge shows 0.0 bar") == after.count("The air gauge") == 1
+        assert "air-cock-shut" not in out
+
+    session.close()
+    code, out, err = drycycle(command, path)
+    assert (code, err) == (0, "")
+    assert "As recorded" not in out
+    assert "the instructor put a fault in" not in out
+
+
+def test_the_page_of_such_a_record_says_so_too(drycycle, tmp_path):
+    path, page = tmp_path / "runs.jsonl", tmp_path / "runs.html"
+    session = put_in_and_going_on(path)
+
+    code, _, _ = drycycle("debrief", path, "-o", page)
+    session.close()
+
+    text = page.read_text(encoding="utf-8")
+    assert code == 0
+    assert "At 0:10.0 the instructor put a fault in" in text
+    assert "The air gauge shows 0.0 bar" in text.partition("As recorded, not played again</h2>")[2]
+
+
+# What is left out, left in, and expected --------------------------------------------------
+
+
+def test_a_record_that_was_cut_is_told_in_the_spreadsheet_and_beside_it(drycycle, tmp_path):
+    folder, sheet = tmp_path / "class", tmp_path / "c.csv"
+    folder.mkdir()
+    drill(folder / "a.jsonl", who="bench-02")
+    (folder / "z.jsonl").write_bytes((folder / "a.jsonl").read_bytes()[:-60])
+
+    code, out, _ = drycycle("class", folder, "-o", sheet)
+    whole, cut = csv.DictReader(io.StringIO(sheet.read_text(encoding="utf-8")))
+
+    assert code == 1
+    assert f"{sheet}: 1 session of 1 person." in out
+    assert "Left out: z.jsonl: " in out
+    assert (whole["record"], whole["left_out"]) == ("a.jsonl", "")
+    assert (cut["record"], cut["score"]) == ("z.jsonl", "")
+    assert "cut" in cut["left_out"]
+
+
+def test_a_force_left_in_at_the_close_costs_care_and_one_taken_out_does_not(tmp_path):
+    def care(*values):
+        session = open_recorded("rail-posts", tmp_path / f"{len(values)}.jsonl")
+        for value in values:
+            session.bench.force("B11", value)
+        return next(part for part in finish(session).parts if str(part.title) == "Care")
+
+    left_in, taken_out = care(True), care(True, None)
+
+    assert (taken_out.points, str(taken_out.reason)) == (30, "No warning.")
+    assert (left_in.points, left_in.of) == (20, 30)
+    assert "a force or a jumper was left in" in str(left_in.reason).lower()
+
+
+def test_what_was_expected_is_told_in_a_sentence(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    session.inspect("stop-play", "faulty")
+    session.inspect("air-gauge", "faulty")
+    finish(session)
+
+    _, out, _ = drycycle("debrief", path)
+    text = out.replace("\n  ", " ")
+
+    assert "Try the length stop for play: you expected to find something wrong. So it was." in text
+    assert "Read the air gauge: you expected to find something wrong. It was not so." in text

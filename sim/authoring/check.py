@@ -65,6 +65,7 @@ _GOOD_OF: Final = row(
 )  # fmt: skip
 _BUT: Final = row("check.finishes.but", "{so_far}; {why}", so_far=part(), why=part())
 _IT_IS: Final = row("check.finishes.state", "the job is {state}", state=part())
+_GOES_ON: Final = plain("check.finishes.goes-on", "the job goes on")
 _STEPS: Final = row(
     "check.reached.steps", "{done} of {wanted} steps", done=number(), wanted=number()
 )
@@ -94,7 +95,7 @@ _FROM: Final = row("check.told.from", "from {others} others", others=number())
 _MORE: Final = row("check.more", "{some} and {count} more", some=part(), count=count())
 _WRECKED: Final = row("check.cured.wrecked", "{harm} before anybody could mend it", harm=part())
 _CURED: Final = row(
-    "check.cured.pieces", "{good} of {pieces} pieces good, the job is {state}",
+    "check.cured.pieces", "{good} of {pieces} pieces good, {state}",
     good=number(), pieces=number(), state=part(),
 )  # fmt: skip
 
@@ -183,7 +184,7 @@ def _job_finishes(scenario: Scenario) -> Verdict:
         return Verdict(FINISHES, True, so_far)
     job = session.saw.controller.job
     stands = NOTHING if outcome.finished else waits(session)
-    why = harm or stands or job.reason or _IT_IS(state=state_word("job", job.state))
+    why = harm or stands or job.reason or _state(job.state)
     return Verdict(FINISHES, False, _BUT(so_far=so_far, why=why))
 
 
@@ -300,5 +301,10 @@ def _mends(scenario: Scenario) -> Verdict:
     harm = trouble(session, before[0])
     pieces, good = session.tally.pieces - before[1], session.tally.good - before[2]
     fine = outcome.finished and not harm and 0 < good == pieces
-    state = state_word("job", outcome.state)
-    return Verdict(CURED, fine, harm or _CURED(good=good, pieces=pieces, state=state))
+    so_far = _CURED(good=good, pieces=pieces, state=_state(outcome.state))
+    return Verdict(CURED, fine, harm or so_far)
+
+
+def _state(state: str) -> Message:
+    """Return what has become of the job, a clause."""
+    return _GOES_ON if state == "EXECUTE" else _IT_IS(state=state_word("job", state))

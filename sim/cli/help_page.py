@@ -76,7 +76,7 @@ def _about(parameter: Parameter) -> str:
     if parameter.required:
         notes.append(say("required"))
     elif parameter.default is not False and parameter.default not in (None, ""):
-        notes.append(f"{say('default')}: {reader().name(_typed(parameter.default))}")
+        notes.append(f"{say('default')}: {_typed(parameter.default)}")
     if parameter.takes is not None and parameter.takes.range:
         notes.append(tell(parameter.takes.range))
     return f"{tell(parameter.help)}  [{'; '.join(notes)}]" if notes else tell(parameter.help)
@@ -107,5 +107,6 @@ def _wrapped(text: str, first: str = "", hanging: str | None = None) -> list[str
 
 
 def _typed(value: object) -> str:
-    """Return a default as it would be typed."""
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    """Return a default as it would be typed; a number with the reader's decimal mark."""
+    here = reader()
+    return here.number(value, decimals=None) if isinstance(value, float) else here.name(str(value))

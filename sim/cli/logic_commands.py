@@ -38,7 +38,9 @@ def _prove(
     as_json: bool,
 ) -> int:
     from sim import extras
+    from sim.text.reports.prove_request import check_request
 
+    check_request(properties, output)
     extras.needs(extras.NUMPY)
     from sim.text.reports.each_report import each_and_report
     from sim.text.reports.example_text import play_in_terminal

@@ -32,6 +32,7 @@ _COUNT: Final = row("class.count", "{number}", number=number())
 _MINUTES: Final = row("class.minutes", "{minutes}", minutes=number(1))
 _NAME: Final = row("class.name", "{name}", name=name())
 _NO_FOLDER: Final = plain("class.error.no-folder", "there is no such folder")
+_NOT_FOLDER: Final = plain("class.error.not-folder", "this is a file, and no folder")
 _NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
 _NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
 _RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
@@ -86,6 +87,8 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
     Raises:
         RecordError: There is no such folder, or no record in it.
     """
+    if folder.is_file():
+        raise RecordError(_NOT_FOLDER, str(folder), _NAME_ONE)
     if not folder.is_dir():
         raise RecordError(_NO_FOLDER, str(folder), _NAME_ONE)
     paths = sorted(p for p in folder.rglob("*.jsonl") if not p.name.endswith(".orders.jsonl"))
@@ -140,11 +143,17 @@ def _total(who: str, rows: Sequence[SessionRow]) -> Total:
 
 
 def csv_of(found: Class) -> str:
-    """Return the records as comma-separated values, a line each; totals are left to the reader."""
+    """Return the records as comma-separated values, a line each; totals are left to the reader.
+
+    A record that was left out has its file's name and the reason, and nothing else.
+    """
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\n")
-    write.writerow(field.name for field in fields(SessionRow))
-    write.writerows(map(_safe, map(astuple, found.rows)))
+    heads = [field.name for field in fields(SessionRow)]
+    write.writerow([*heads, "left_out"])
+    write.writerows(_safe([*astuple(row), ""]) for row in found.rows)
+    empty = [""] * (len(heads) - 1)
+    write.writerows(_safe([*empty, record, str(why)]) for record, why in found.left_out)
     return out.getvalue()
 
 

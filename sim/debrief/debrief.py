@@ -110,6 +110,8 @@ class Debrief:
     way_exact: bool = True  # the best way is proved to belong to the best plan
     hints: tuple[Message, ...] = ()
     harm: int = 0  # warnings and damages
+    not_played: Message = NOTHING  # of a record: from where on it was not played, and why
+    as_recorded: tuple[Event, ...] = ()  # what the record tells of the time after that
 
     @property
     def weighs(self) -> bool:

@@ -41,7 +41,7 @@ from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import ScorePart
 from sim.faults.catalogue import CATALOGUE
 from sim.session.kept.heard import Event
-from sim.session.kept.told import KEY_TAKEN
+from sim.session.kept.told import KEY_TAKEN, in_words
 from sim.units import MINUTE, MM, US
 from sim.words.fields import count, minutes, mm, name, number, part, parts, percent, seconds
 from sim.words.message import Message, row
@@ -133,6 +133,7 @@ def html(debrief: Debrief) -> str:
         tell(_TITLE(title=debrief.title)),
         _STYLE,
         *_head(debrief),
+        *([el("p", debrief.not_played, class_="said")] if debrief.not_played else []),
         *_critical(debrief),
         *_score(debrief),
         *_causes(debrief),
@@ -143,7 +144,8 @@ def html(debrief: Debrief) -> str:
         *_safety(debrief),
         *_cost(debrief),
         *_teaches(debrief),
-        *_lines(debrief),
+        *_lines(label("Everything that happened"), debrief.timeline),
+        *_lines(label("As recorded, not played again"), debrief.as_recorded),
         el("p", *(el("span", who) for who in signatures), class_="sign"),
         el("p", label(
             "Practice, not authorisation: the maker's manual, local codes and a qualified or "
@@ -393,17 +395,17 @@ def _teaches(found: Debrief) -> list[Html]:
     return shown
 
 
-def _lines(found: Debrief) -> list[Html]:
-    shown = found.timeline[:MOST_LINES]
+def _lines(title: Child, events: Sequence[Event]) -> list[Html]:
+    shown = events[:MOST_LINES]
     rows = [
         (_at(event.at_us), MARKS[event.kind].word if event.kind in MARKS else "", _says(event))
         for event in shown
     ]
-    more = len(found.timeline) - len(shown)
+    more = len(events) - len(shown)
     if not rows:
         return []
     return [
-        el("h2", label("Everything that happened")),
+        el("h2", title),
         table((label("At"), label("What"), ""), rows, "line"),
         *([el("p", _MORE_LINES(count=more))] if more > 0 else []),
     ]
@@ -412,7 +414,7 @@ def _lines(found: Debrief) -> list[Html]:
 def _says(event: Event) -> Message:
     if event.message.row is KEY_TAKEN:
         return _KEY(pressed=event.message["action"])
-    return event.message
+    return in_words(event.message)
 
 
 def _at(at_us: int) -> str:

@@ -107,6 +107,7 @@ _HARMS: Final = row(
     count=count(),
 )  # fmt: skip
 _CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
+_LEFT_IN: Final = plain("score.care.left-in", "a force or a jumper was left in")
 _NO_HARM: Final = plain("score.care.no-harm", "No warning.")
 
 
@@ -158,13 +159,13 @@ def taught(session: Session) -> bool:
 
 
 def _lesson(session: Session, lesson: Lesson) -> tuple[ScorePart, ...]:
-    steps, harm = len(lesson.steps), harm_of(session)
+    steps = len(lesson.steps)
     reason = _STEPS_DONE(done=lesson.number, wanted=steps)
     if lesson.step is not None:
         reason = sentences(reason, _NEXT_STEP(ask=lesson.step.ask))
     return (
         ScorePart(_STEPS, round(PIECES * lesson.number / steps), PIECES, reason),
-        ScorePart(_CARE, max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+        _job_care(session),
     )
 
 
@@ -237,17 +238,21 @@ def _care(session: Session) -> ScorePart:
 
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
-    wanted, harm = session.scenario.job.wanted, harm_of(session)
+    wanted = session.scenario.job.wanted
     reason = _CUT(good=session.tally.good, wanted=wanted, cut=session.tally.pieces)
     points = round(PIECES * min(session.tally.good, wanted) / wanted)
     return (
         ScorePart(_PIECES, points, PIECES, reason),
-        ScorePart(_CARE, max(0, JOB_CARE - JOB_HARM * harm), JOB_CARE, _harm_reason(harm)),
+        _job_care(session),
     )
 
 
-def _harm_reason(harm: int) -> Message:
-    return _CLAUSES(said=(_HARMS(count=harm),)) if harm else _NO_HARM
+def _job_care(session: Session) -> ScorePart:
+    """Return the care of a job or a lesson: what is left forced or jumpered counts like a harm."""
+    harm, left_in = harm_of(session), bool(session.bench.banner)
+    said = ((_HARMS(count=harm),) if harm else ()) + ((_LEFT_IN,) if left_in else ())
+    points = max(0, JOB_CARE - JOB_HARM * (harm + left_in))
+    return ScorePart(_CARE, points, JOB_CARE, _CLAUSES(said=said) if said else _NO_HARM)
 
 
 def harm_of(session: Session) -> int:

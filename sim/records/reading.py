@@ -56,7 +56,7 @@ class LeftOut:
         return _LEFT_OUT(place=self.place, what=self.what)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Rows:
     """The lines between opening and closing, by kind."""
 
@@ -64,6 +64,16 @@ class _Rows:
     sealed: list[tuple[int, SealedAct]] = field(default_factory=list)
     events: list[Happened] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
+    before_seal: int = 0  # events that stand before the first seal
+
+
+@dataclass(frozen=True, slots=True)
+class Unopened:
+    """Where a record without its closing line stops being playable: at its first seal."""
+
+    line: int  # its number
+    at_us: int
+    events: int  # so many stand before it
 
 
 @dataclass(frozen=True)
@@ -97,6 +107,18 @@ class SessionRecord:
     def sealed(self) -> list[tuple[int, SealedAct]]:
         """The acts on faults, under their seals."""
         return self._rows.sealed
+
+    @property
+    def unopened(self) -> Unopened | None:
+        """The first seal that nothing opens; None where there is none.
+
+        What the machine did from there on cannot be played: the record does not say what was done
+        to it.
+        """
+        if self.closing is not None or not self.sealed:
+            return None
+        line, act = self.sealed[0]
+        return Unopened(line, act.at_us, self._rows.before_seal)
 
     @property
     def events(self) -> list[Happened]:
@@ -158,6 +180,8 @@ class SessionRecord:
 
     def _put_sealed(self, rows: _Rows, number: int, act: SealedAct) -> None:
         """Put a sealed act in with its fault's name, where there is a closing line to open it."""
+        if not rows.sealed:
+            rows.before_seal = len(rows.events)
         rows.sealed.append((number, act))
         if self.closing is None:
             return

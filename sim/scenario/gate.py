@@ -63,6 +63,10 @@ _SHOWN: Final = row("gate.shown", "{value}", value=name())
 _NOTHING: Final = plain("gate.nothing", "nothing")
 _LIST_OR_MAPPING: Final = plain("gate.list-or-mapping", "a list or a mapping")
 _WRITE_NAME: Final = plain("gate.no-name.do", "write a name, in quotes if it looks like a number")
+_WRITE_POINT: Final = plain(
+    "gate.no-name.point",
+    "write a name, in quotes if it looks like a number; decimals stand after a point, like 23.5",
+)
 _TWICE: Final = row(
     "gate.twice", "{name} is given twice, first on line {line}", name=name(), line=number()
 )
@@ -194,7 +198,9 @@ class _Builder:
 
     def _key(self, key: Value, parent: _Open, spot: Spot) -> str:
         if not isinstance(key, str):
-            self._refuse(spot, _NO_NAME(found=_found(key)), _WRITE_NAME)
+            number_ = isinstance(key, int | float) and not isinstance(key, bool)
+            to_do = _WRITE_POINT if number_ else _WRITE_NAME
+            self._refuse(spot, _NO_NAME(found=_found(key)), to_do)
         place = (*parent.place, key)
         if place in self.keys:
             first = self.keys[place]

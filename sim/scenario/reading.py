@@ -27,6 +27,7 @@ ModelT = TypeVar("ModelT", bound=BaseModel)
 _MORE: Final = row(
     "gate.more",
     "{to_do} ({count} more to put right after this one)",
+    plural="{to_do} ({count} more to put right after this one)",
     to_do=part(), count=number(),
 )  # fmt: skip
 _AT: Final = row("gate.at", "{place}: {what}", place=name(), what=part())

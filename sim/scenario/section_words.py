@@ -3,6 +3,7 @@
 Goes through the same models as scenario files, so the same limits hold.
 """
 
+import re
 from typing import Final
 
 from pydantic import TypeAdapter, ValidationError
@@ -27,6 +28,7 @@ SHAPES: Final[dict[str, tuple[str, ...]]] = {
     "i-beam": ("height_mm", "width_mm", "web_mm", "flange_mm"),
 }
 _EXAMPLE: Final = plain("section.example", "write it like round:60, square-tube:50x4 or 3*round:20")
+_POINT: Final = row("section.point", "write the decimals after a point, like {sizes}", sizes=name())
 _COUNT: Final = row("section.count", "{count} is not a number of bars", count=name())
 _SHAPE: Final = row("section.shape", "there is no section {shape}", shape=name())
 _SIZES: Final = row("section.sizes", "{sizes} is not sizes in mm", sizes=name())
@@ -70,7 +72,9 @@ def _one(word: str) -> BarSection:
     try:
         sizes = [_number(size) for size in sizes_word.split("x")]
     except ValueError:
-        raise CommandError(_SIZES(sizes=repr(sizes_word)), "section", _EXAMPLE) from None
+        comma = re.fullmatch(r"[0-9.,x]*[0-9],[0-9][0-9.,x]*", sizes_word)
+        to_do = _POINT(sizes=word.replace(",", ".")) if comma else _EXAMPLE
+        raise CommandError(_SIZES(sizes=repr(sizes_word)), "section", to_do) from None
     if len(sizes) != len(names):
         wanted = tuple(_SIZE_NAMES[field] for field in names)
         raise CommandError(_TAKES(shape=shape, sizes=wanted), "section", _EXAMPLE)

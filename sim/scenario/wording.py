@@ -75,6 +75,9 @@ _WRITE_LIKE: Final = row("model.write-like", "write it like {example}", example=
 _WRITE_VALUE: Final = row("model.write-value", "write {value}", value=name())
 _ALONE: Final = plain("model.alone", "write the number alone")
 _ALONE_IN: Final = row("model.alone-in", "write the number alone, in {unit}", unit=_UNIT)
+_WITH_POINT: Final = row(
+    "model.with-point", "write {value}, its decimals after a point", value=name()
+)
 _UNQUOTED: Final = row("model.unquoted", "write {value} without quotes", value=name())
 _UNQUOTED_IN: Final = row(
     "model.unquoted-in",
@@ -205,7 +208,10 @@ def _number(error: ErrorDetails) -> Explained:
     what = _EXPECTED(kind=kind, found=_found(value))
     measure = re.fullmatch(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(\S*)\s*", str(value))
     if isinstance(value, str) and measure:
-        return what, _without_unit(float(measure[1].replace(",", ".")), measure[2].lower(), unit)
+        measured = float(measure[1].replace(",", "."))
+        if "," in measure[1] and not measure[2]:
+            return what, _WITH_POINT(value=spelled(measured))
+        return what, _without_unit(measured, measure[2].lower(), unit)
     if whole and isinstance(value, float):
         return what, _WRITE_VALUE(value=str(round(value)))
     return what, _WRITE_IN(kind=kind, unit=_UNITS[unit]) if unit else _WRITE(kind=kind)

@@ -234,7 +234,8 @@ class Session:
         self.going.begin(act)
         self.saw.set(name, setting)
         self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=setting))
-        return self.going.answered(act, True, told.IS_NOW(name=name, setting=self.saw.read(name)))
+        now = told.IS_NOW(name=name, setting=self.saw.read(name))
+        return self.going.answered(act, True, told.in_words(now))
 
     def inspect(self, name: str, expect: str = "") -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.

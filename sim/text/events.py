@@ -6,7 +6,7 @@ Never here: what happened (see `session.heard`).
 from typing import Final
 
 from sim.session.kept.heard import Event, EventKind
-from sim.session.kept.told import KEY_TAKEN
+from sim.session.kept.told import KEY_TAKEN, in_words
 from sim.words.fields import clock, part
 from sim.words.message import Message, Row, row
 
@@ -31,4 +31,4 @@ _TOLD_AS: Final = {
 def line_of(event: Event) -> Message:
     """Return one thing that happened as a line with its simulated time."""
     told = _TAKEN if event.message.row is KEY_TAKEN else _TOLD_AS.get(event.kind, _AS_IT_IS)
-    return told(at=event.at_us, said=event.message)
+    return told(at=event.at_us, said=in_words(event.message))

@@ -27,6 +27,7 @@ _NONE: Final = row(
     kind=one_of(
         "key", "set point", "position", "device", "inspection", "state", "value", "action", "word",
         "step", "fault", "part", "property", "print", "machine", "scenario", "mode",
+        "interlock or action",
     ),
     given=name(),
 )  # fmt: skip

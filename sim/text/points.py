@@ -14,7 +14,7 @@ from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
 from sim.text.page import Cell, Table
 from sim.words.fields import name as names
-from sim.words.fields import number, part, parts
+from sim.words.fields import number, part, parts, unit
 from sim.words.message import Message, plain, row
 from sim.words.speech import tell
 
@@ -29,7 +29,7 @@ _CARD: Final = plain("card.title", "Set-up card.")
 _NUMBER: Final = row("points.number", "{number}", number=number(None))
 _FROM_TO: Final = row(
     "points.from-to", "{low} to {high} {unit}",
-    low=number(None), high=number(None), unit=names(),
+    low=number(None), high=number(None), unit=unit(),
 )  # fmt: skip
 _COUNT: Final = row("points.count", "{low} to {high}", low=number(), high=number())
 _ONE_OF: Final = row("points.one-of", "{words}", words=parts(" or "))

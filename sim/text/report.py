@@ -8,7 +8,7 @@ from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
-from sim.debrief.evidence import EvidenceStep
+from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, EvidenceStep, Expectation
 from sim.faults.catalogue import CATALOGUE
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
@@ -66,6 +66,17 @@ _EARLY: Final = row(
 _EXPECTED: Final = row(
     "report.expected", "{title}: you expected {expected}.", title=part(), expected=part()
 )
+_EXPECTED_AS: Final = {
+    EXPECTS[SOUND].key: row(
+        "report.expected.sound", "{title}: you expected to find nothing wrong.", title=part()
+    ),
+    EXPECTS[FAULTY].key: row(
+        "report.expected.faulty", "{title}: you expected to find something wrong.", title=part()
+    ),
+    EXPECTS[UNSURE].key: row(
+        "report.expected.unsure", "{title}: you could not tell what to expect.", title=part()
+    ),
+}
 _SO_IT_WAS: Final = plain("report.expected.so", "So it was.")
 _NOT_SO: Final = plain("report.expected.not-so", "It was not so.")
 _CAME_TRUE: Final = row(
@@ -115,6 +126,7 @@ _BAND_LIFE: Final = _harm("band-life", "{cost}% of a band's life", _PERCENT)
 _SCRAP: Final = _harm("scrap", "{cost} of bar", mm())
 
 _HAPPENED: Final = plain("report.happened", "What happened:")
+_AS_RECORDED: Final = plain("report.as-recorded", "As recorded, not played again:")
 _SOUND_WAY: Final = plain("report.sound-way", "The shortest sound way:")
 _NUMBERED: Final = row("report.numbered", "{number}. {step}", number=count(), step=part())
 _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part())
@@ -124,6 +136,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
     """Return the debrief as sentences and tables, the verdict first."""
     return (
         _TITLE(title=debrief.title),
+        *((debrief.not_played,) if debrief.not_played else ()),
         (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
         *(_CRITICAL(act=act) for act in debrief.critical),
         _parts(debrief),
@@ -135,6 +148,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_safety(debrief),
         _work(debrief),
         *_listed(_HAPPENED, tuple(map(line_of, debrief.timeline))),
+        *_listed(_AS_RECORDED, tuple(map(line_of, debrief.as_recorded))),
         *_listed(_SOUND_WAY, _numbered(debrief.sound_path)),
         *((_REMEMBER(lesson=debrief.teaches),) if debrief.teaches else ()),
         CAUTION,
@@ -227,12 +241,19 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
             for each in debrief.premature
         ),
         *(
-            sentences(_EXPECTED(title=each.title, expected=each.expected), _came_true(each.held))
+            sentences(_expected(each), _came_true(each.held))
             for each in debrief.expectations
         ),
         *((_CAME_TRUE(held=held, count=len(judged)),) if judged else ()),
         *(_HINT(hint=hint) for hint in debrief.hints),
     )  # fmt: skip
+
+
+def _expected(each: Expectation) -> Message:
+    said = _EXPECTED_AS.get(each.expected.key)
+    if said is not None:
+        return said(title=each.title)
+    return _EXPECTED(title=each.title, expected=each.expected)
 
 
 def _came_true(held: bool | None) -> Message:

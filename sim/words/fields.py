@@ -94,6 +94,19 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
+class UnitName:
+    """The unit that something is typed in, which stays metric whatever the reader has chosen."""
+
+    def takes(self, value: object) -> bool:
+        """Return whether it is text."""
+        return isinstance(value, str)
+
+    def tell(self, value: Value, reader: Reader, key: str) -> str:
+        """Return the unit as it is written in the reader's language."""
+        return reader.unit_name(str(value))
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
     """What is entered at a set point: a word of its table, or a number in its own unit."""
 
@@ -212,6 +225,11 @@ def name() -> Text:
 def authored() -> Text:
     """Return a field for what a scenario's author or a person wrote."""
     return Text(authored=True)
+
+
+def unit() -> UnitName:
+    """Return a field for the name of a metric unit."""
+    return UnitName()
 
 
 def entry() -> Entry:

@@ -166,7 +166,10 @@ class Reader:
     def unit(self, unit: str) -> str:
         """Return the unit that is written for a metric one."""
         other = self._other(unit)
-        written = other.word if other else unit
+        return self.unit_name(other.word if other else unit)
+
+    def unit_name(self, written: str) -> str:
+        """Return a unit as it is written in the reader's language."""
         if self.language == PSEUDO_LANGUAGE:
             return written if written in _SYMBOLS else bracketed(written)
         return self.phrase(_UNIT, written)

@@ -351,3 +351,11 @@ def test_the_time_of_each_step_is_kept():
     session.advance(1)
 
     assert lesson.took_s() == (10.0, pytest.approx(1 / 3, abs=1e-5))
+
+
+def test_a_state_that_is_no_adjective_is_called_a_state():
+    session, lesson = lesson_with({"state": {"supply": ["EMERGENCY"]}})
+    powered(session)
+
+    said = "The supply must come to the state emergency; its state is on."
+    assert tuple(map(str, lesson.wanting())) == (said,)

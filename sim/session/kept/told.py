@@ -6,9 +6,10 @@ Never here: what the saw tells of itself (see `news`).
 from typing import Final
 
 from sim.control.decision import Refusal
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Answer
 from sim.words.fields import entry, name, part, parts
-from sim.words.message import plain, row
+from sim.words.message import Message, plain, row
 
 LOCKED_OFF: Final = plain("lockout.locked.refused", "the isolator is locked off")
 TAKE_BACK: Final = plain("lockout.locked.remedy", "take the lock-out back, step by step")
@@ -23,7 +24,14 @@ KEY_TAKEN: Final = row("session.key.taken", "{action}", action=name())
 KEY_REFUSED: Final = row("session.key.refused", "{action}: {why}", action=name(), why=part())
 
 SET_TO: Final = row("session.set", "Set {name} to {setting}.", name=name(), setting=entry())
+SET_TO_WORD: Final = row(
+    "session.set.word", "Set {name} to {setting}.", name=name(), setting=part()
+)
+IS_NOW_WORD: Final = row(
+    "session.set.now-word", "{name} is now {setting}.", name=name(), setting=part()
+)
 IS_NOW: Final = row("session.set.now", "{name} is now {setting}.", name=name(), setting=entry())
+_WORDED: Final = {SET_TO: SET_TO_WORD, IS_NOW: IS_NOW_WORD}
 FOUND: Final = row("session.found", "{title}: {found}", title=part(), found=part())
 NOT_ALLOWED: Final = plain(
     "session.inspection.not-allowed", "This drill does not allow that inspection."
@@ -75,3 +83,12 @@ READ_DEBRIEF: Final = plain("session.over.closed", "read the debrief")
 CLOSE_IT: Final = plain("session.over.going", "close it and read the debrief")
 NO_WAIT: Final = row("session.no-wait", "{time} s is not a time to wait", time=name())
 A_DAY: Final = plain("session.no-wait.to-do", "give 0 to 86400")
+
+
+def in_words(said: Message) -> Message:
+    """Return the message with what a set point was set to in the reader's words, where it is a word."""
+    worded = _WORDED.get(said.row)
+    if worded is None or not isinstance(said["setting"], str):
+        return said
+    point = SET_POINTS.get(str(said["name"]))
+    return said if point is None else worded(name=point.name, setting=point.told(said["setting"]))

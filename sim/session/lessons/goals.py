@@ -101,7 +101,9 @@ def _state(session: Session, _done: tuple[Deed, ...], wanted: dict[str, tuple[st
     for machine, states in wanted.items():
         here = session.saw.controller.machines[machine].state
         if here not in states:
-            yield wanting.MUST_BE(
+            named = wanting.NAMED.intersection(states)
+            said = wanting.MUST_COME_TO if named else wanting.MUST_BE
+            yield said(
                 machine=THE[machine],
                 states=tuple(state_word(machine, state) for state in states),
                 here=state_word(machine, here),

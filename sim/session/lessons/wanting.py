@@ -24,6 +24,12 @@ MUST_BE: Final = row(
     "wanting.state", "{machine} must be {states}; it is {here}.",
     machine=part(capital=True), states=parts(" or "), here=part(),
 )  # fmt: skip
+MUST_COME_TO: Final = row(
+    "wanting.state.named", "{machine} must come to the state {states}; its state is {here}.",
+    machine=part(capital=True), states=parts(" or "), here=part(),
+)  # fmt: skip
+NAMED: Final = frozenset(["TRIPPED", "EXECUTE"])
+"""States whose word says not how a machine is, so that nothing can be said to be it."""
 TURN: Final = row("wanting.mode", "The mode switch must be turned to {mode}.", mode=MODES)
 NO_LINE: Final = row(
     "wanting.setting.no-line", "The set-up card has no line for {set}.", set=name()

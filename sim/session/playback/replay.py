@@ -11,19 +11,21 @@ from sim.errors import DrycycleError, RecordError
 from sim.records.acts import Act, ActKind
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
-from sim.session.kept.heard import ON_RECORD
+from sim.session.kept.heard import ON_RECORD, Event
 from sim.session.playback.recorded import session_of
 from sim.session.session import Session
-from sim.words.fields import number, part
-from sim.words.message import NOTHING, Message, plain, row, sentences
+from sim.words.fields import clock, number, part
+from sim.words.message import NOTHING, Message, plain, row
 
 _ENDS_EARLY: Final = row(
     "replayed.ends-early", "The record ends early, after line {line}: {cut}.",
     line=number(), cut=part(),
 )  # fmt: skip
-_SEALED_FOR_GOOD: Final = plain(
-    "replayed.sealed-for-good",
-    "A fault that the instructor put in or took out is sealed for good, and left out.",
+_SEALED: Final = row(
+    "replayed.sealed",
+    "At {at} the instructor put a fault in or took one out; which one, only the closing line tells. "
+    "The record is played up to there; what follows is as recorded, not played again.",
+    at=clock(tenths=True),
 )
 _NOT_PLAYED: Final = row("replayed.not-played", "the act cannot be played: {why}", why=part())
 _TOO_EARLY: Final = plain("replayed.too-early", "the act before it was still under way then")
@@ -38,6 +40,8 @@ class Replay:
     played: str
     cut: Message = NOTHING  # where and how the record ends early; nothing when it is whole
     left_out: tuple[LeftOut, ...] = ()  # lines that do not fit
+    not_played: Message = NOTHING  # from where on nothing was played, and why; nothing if all was
+    as_recorded: tuple[Event, ...] = ()  # what the record tells of the time after that
 
     @property
     def same(self) -> bool:
@@ -91,9 +95,12 @@ def replay_of(record: SessionRecord) -> Replay:
     """Return the replay of a record; raises as `replay` does."""
     record.check_engine()
     session = session_of(record)
+    unopened = record.unopened
     for number_, act in record.acts:
-        _play(session, act, f"{record.name}:{number_}")
-    session.advance_us(max(record.last_us - session.saw.clock.now_us, 0))
+        if unopened is None or number_ < unopened.line:
+            _play(session, act, f"{record.name}:{number_}")
+    end_us = record.last_us if unopened is None else unopened.at_us
+    session.advance_us(max(end_us - session.saw.clock.now_us, 0))
     left_out = tuple(record.left_out)
     if record.closing is None:
         return _as_far_as_it_goes(session, record, left_out)
@@ -104,16 +111,22 @@ def _as_far_as_it_goes(
     session: Session, record: SessionRecord, left_out: tuple[LeftOut, ...]
 ) -> Replay:
     """Return the replay of a record without its end."""
-    told = [(each.event.value, each.at_us, each.message.plain()) for each in record.events]
+    unopened = record.unopened
+    events = [Event(each.at_us, each.event, each.message) for each in record.events]
+    played = events if unopened is None else events[: unopened.events]
+    told = [(each.kind.value, each.at_us, each.message.plain()) for each in played]
     kept = [
         (each.kind.value, each.at_us, each.message.plain())
         for each in session.heard.events
         if each.kind in ON_RECORD
     ]
-    sealed = _SEALED_FOR_GOOD if record.sealed else NOTHING
-    cut = sentences(_ENDS_EARLY(line=record.count, cut=record.cut), sealed)
+    sealed = _SEALED(at=unopened.at_us) if unopened is not None else NOTHING
+    cut = _ENDS_EARLY(line=record.count, cut=record.cut)
     session.close()
-    return Replay(session, _digest(told), _digest(kept[: len(told)]), cut, left_out)
+    return Replay(
+        session, _digest(told), _digest(kept[: len(told)]), cut, left_out, sealed,
+        tuple(events[len(played) :]),
+    )  # fmt: skip
 
 
 def _digest(told: list[tuple[Any, ...]]) -> str:

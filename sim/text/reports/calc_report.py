@@ -15,8 +15,10 @@ from sim.text.reports.cut_list_report import print_cut_list
 from sim.text.reports.figures import print_figures
 from sim.text.tables import print_json
 from sim.trade.materials import Material
+from sim.trade.sections import Section
 from sim.words.fields import m_min, name, number
 from sim.words.message import Message, plain, row
+from sim.words.speech import reader
 
 _OF: Final = row("calc.of", "{what}", what=name())
 _AT: Final = row(
@@ -38,11 +40,11 @@ def _speed(*, metal: str, as_json: bool) -> None:
 
 
 def _pitch(*, section: str, as_json: bool) -> None:
-    _show(_OF(what=section), calculators.pitch(section_from(section)), as_json=as_json)
+    _show(_OF(what=section), calculators.pitch(_section(section)), as_json=as_json)
 
 
 def _feed(*, metal: str, section: str, teeth: float | None, chip: float, as_json: bool) -> None:
-    bar = section_from(section)
+    bar = _section(section)
     per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
     answers = calculators.feed(_material(metal), bar, Machine(), per_inch, chip)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
@@ -59,7 +61,7 @@ def _time(
     mitre: float,
     as_json: bool,
 ) -> None:
-    bar, material, machine = section_from(section), _material(metal), Machine()
+    bar, material, machine = _section(section), _material(metal), Machine()
     setting = calculators.CutSetting(
         speed if speed is not None else calculators.speed_m_min(material, machine),
         teeth if teeth is not None else calculators.teeth_per_inch(bar),
@@ -73,7 +75,7 @@ def _time(
 
 
 def _grip(*, metal: str, section: str, force: float, as_json: bool) -> None:
-    answers = calculators.hold(_material(metal), section_from(section), Machine(), force)
+    answers = calculators.hold(_material(metal), _section(section), Machine(), force)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
@@ -136,3 +138,8 @@ def _show(title: Message, figures: Sequence[Figure], *, as_json: bool) -> None:
         print_json([figure.plain() for figure in figures])
     else:
         print_figures(title, figures)
+
+
+def _section(word: str) -> Section:
+    """Return the section that was typed, with the reader's decimal mark or with a point."""
+    return section_from(reader().typed(word))

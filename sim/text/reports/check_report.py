@@ -26,8 +26,11 @@ _FAILED_BECAUSE: Final = row(
     where=name(), claim=part(), why=part(), what_to_do=part(),
 )  # fmt: skip
 _SOUND: Final = row(
-    "check.sound", "{sound} of {all} scenarios are sound.", sound=count(), all=count()
-)
+    "check.sound",
+    "{sound} of {count} scenario is sound.",
+    plural="{sound} of {count} scenarios are sound.",
+    sound=count(), count=count(),
+)  # fmt: skip
 
 _CATALOGUE: Final = plain(
     "check.catalogue.title", "Testability of the catalogue (IEEE 1522), every fault alike"
@@ -118,7 +121,7 @@ def _print(reports: Sequence[Report]) -> None:
     failed = [f for report in reports for f in report.verdicts if not f.holds]
     print_said(*map(_failed, failed), whole=True)
     sound = sum(report.sound for report in reports)
-    print_said(_SOUND(sound=sound, all=len(reports)))
+    print_said(_SOUND(sound=sound, count=len(reports)))
 
 
 def _failed(verdict: Verdict) -> Message:

@@ -9,7 +9,7 @@ from sim.errors import CommandError
 from sim.records.output import write_output
 from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
-from sim.words.message import plain, row
+from sim.words.message import Message, plain, row
 
 _WRITES: Final = {".html": html_of, ".csv": csv_of}
 
@@ -19,9 +19,15 @@ _ENDINGS: Final = plain("class.endings", "let it end in .html or .csv")
 _NOT_WRITTEN: Final = row("class.not-written", "the report cannot be written: {why}", why=part())
 _WRITTEN: Final = row(
     "class.written",
-    "{file}: {sessions} sessions of {people} people.",
-    file=name(), sessions=count(), people=count(),
+    "{file}: {sessions} of {people}.",
+    file=name(), sessions=part(), people=part(),
 )  # fmt: skip
+_SO_MANY_SESSIONS: Final = row(
+    "class.so-many-sessions", "{count} session", plural="{count} sessions", count=count()
+)
+_SO_MANY_PEOPLE: Final = row(
+    "class.so-many-people", "{count} person", plural="{count} people", count=count()
+)
 _SESSIONS: Final = plain("class.sessions", "Sessions")
 _PEOPLE: Final = plain("class.people", "People")
 _NOBODY: Final = plain("class.nobody", "not named")
@@ -50,10 +56,10 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
     elif output is None:
         _print(found)
     else:
-        print_said(
-            _WRITTEN(file=str(output), sessions=found.total.sessions, people=len(found.people)),
-            whole=True,
-        )
+        sessions = _SO_MANY_SESSIONS(count=found.total.sessions)
+        people = _SO_MANY_PEOPLE(count=len(found.people))
+        written = _WRITTEN(file=str(output), sessions=sessions, people=people)
+        print_said(written, *_left_out(found), whole=True)
     return 1 if found.left_out else 0
 
 
@@ -72,5 +78,9 @@ def _print(found: Class) -> None:
     ]  # fmt: skip
     heads = ("who", "sessions", "passed", "mean score", "minutes", "critical", "hints")
     print_table(_PEOPLE, heads, totals)
-    for record, why in found.left_out:
-        print_said(_LEFT_OUT(record=record, why=why), whole=True)
+    print_said(*_left_out(found), whole=True)
+
+
+def _left_out(found: Class) -> list[Message]:
+    """Return which records count for nothing, and why."""
+    return [_LEFT_OUT(record=record, why=why) for record, why in found.left_out]

@@ -1,5 +1,6 @@
 """`drycycle debrief`: plays a record again and says what it was worth, in words, JSON or one page."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -51,7 +52,9 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
         )  # fmt: skip
     played = replay(record, allow_cut=True)
     tell_cut(played)
-    found = debrief(played.session)
+    found = replace(
+        debrief(played.session), not_played=played.not_played, as_recorded=played.as_recorded
+    )
     if output is not None:
         write_output(output, html(found), [record], _NOT_WRITTEN)
     if as_json:

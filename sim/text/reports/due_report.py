@@ -3,13 +3,18 @@
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.progress import due
+from sim.debrief.progress import done_in, due, records_folder
+from sim.errors import CommandError, RecordError
+from sim.scenario.nearest import nearest
 from sim.text.tables import print_json, print_said, print_table
-from sim.words.fields import count
-from sim.words.message import plain, row
+from sim.words.fields import count, name
+from sim.words.message import NOTHING, plain, row
 
 _TITLE: Final = plain("next.title", "What to practise next")
 _PASSES: Final = row("next.passes", "{passes} of {attempts}", passes=count(), attempts=count())
+_NO_FOLDER: Final = plain("next.no-folder", "there is no such folder")
+_NAME_ONE: Final = plain("next.no-folder.to-do", "name a folder with records")
+_NOBODY: Final = row("next.nobody", "no finished session is of {who}", who=name())
 _METHOD: Final = plain(
     "next.method",
     "A skill comes back sooner after a miss and later after each pass. "
@@ -18,7 +23,19 @@ _METHOD: Final = plain(
 
 
 def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
-    """Print every skill, the most urgent first."""
+    """Print every skill, the most urgent first.
+
+    Raises:
+        RecordError: There is no such folder.
+        CommandError: There is no record of that pseudonym; those that there are are told.
+    """
+    if folder is not None and not folder.is_dir():
+        raise RecordError(_NO_FOLDER, str(folder), _NAME_ONE)
+    if who:
+        known = {each.who for each in done_in(folder or records_folder())} - {""}
+        if who not in known:
+            to_do = nearest(who, known) if known else NOTHING
+            raise CommandError(_NOBODY(who=who), "--who", to_do)
     rows = due(folder, who)
     if as_json:
         print_json([

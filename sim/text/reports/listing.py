@@ -13,12 +13,14 @@ from sim.session.opening import library_entries, materials
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, MODE, SOURCE, WHO
 from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber, print_json, print_table
-from sim.words.fields import name
+from sim.words.fields import name, unit
 from sim.words.message import Message, plain, quoted, row
 from sim.words.reader import ENGLISH
+from sim.words.speech import tell
 
 Rows = Sequence[Sequence[PrintedCell]]
 
+_UNIT: Final = row("list.unit", "{unit}", unit=unit())
 _YES: Final = plain("list.yes", "yes")
 _NO: Final = plain("list.no", "no")
 
@@ -47,9 +49,10 @@ def _scenarios() -> Rows:
 
 def _with_skill(skill: str) -> Rows:
     known = {each for _, scenario in library_entries() for each in scenario.skills}
-    if skill not in known:
-        raise CommandError(_NOBODY_TRAINS(skill=skill), "list", nearest(skill, known))
-    return [row for row in _scenarios() if skill in str(row[-1]).split(", ")]
+    called = {tell(quoted(each)): each for each in known} | {each: each for each in known}
+    if skill not in called:
+        raise CommandError(_NOBODY_TRAINS(skill=skill), "list", nearest(skill, called))
+    return [row for row in _scenarios() if called[skill] in str(row[-1]).split(", ")]
 
 
 def _limits(point: SetPoint) -> tuple[str, str]:
@@ -87,7 +90,7 @@ LISTS: Final = {
     "points": Listing(
         plain("list.points", "Set points"),
         ("name", "unit", "from", "to", "what"),
-        lambda: [(row.name, row.unit, *_limits(row), row.title) for row in SET_POINTS],
+        lambda: [(row.name, _UNIT(unit=row.unit), *_limits(row), row.title) for row in SET_POINTS],
     ),
     "materials": Listing(
         plain("list.materials", "Metals"),

@@ -12,15 +12,14 @@ from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.logic.proof.each import NUMBERS, hazards, rows_of
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import Finding, Proof, prove
-from sim.logic.proof.properties import PROPERTIES
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Report
 from sim.logic.proof.unfold import Row
 from sim.records.output import check_output, write_output
 from sim.scenario.nearest import nearest
-from sim.text.names import pick
 from sim.text.progress import standing_line
 from sim.text.reports.example_text import print_example
+from sim.text.reports.prove_request import check_request
 from sim.text.tables import print_json, print_said, print_table
 from sim.words.fields import count, name, number, part, parts
 from sim.words.message import Message, plain, row
@@ -52,6 +51,10 @@ _EXPLORED: Final = row(
 )  # fmt: skip
 _EVERYTHING: Final = plain("prove.everything", "everything that can happen")
 _FAR_ENOUGH: Final = plain("prove.far-enough", "far enough to break it")
+_NOTHING_TO_PLAY: Final = plain(
+    "prove.nothing-to-play",
+    "Nothing is broken, so there is nothing to play or to write; jumper an interlock with --bypass.",
+)
 _UNFOLDING: Final = plain("prove.unfolding", "Unfolding the controller")
 _SO_FAR: Final = row(
     "prove.so-far", "{layer} moves deep: {states} states", layer=count(), states=name()
@@ -85,7 +88,7 @@ def prove_and_report(
     Raises:
         CommandError: There is no such property or interlock, or the file cannot be written.
     """
-    asked = [pick(name, PROPERTIES, "property", "prove") for name in names]
+    asked = check_request(names, output)
     rows = tuple(row for number in bypass for row in _bypassed(number))
     if output is not None:
         check_output(output, DUMP_BEGINS)
@@ -105,6 +108,8 @@ def prove_and_report(
             _write(Rehearsal(worst.example, rows).play(), output)
         if play is not None and not as_json:
             play(worst, rows)
+    elif (play is not None or output is not None) and not as_json:
+        print_said(_NOTHING_TO_PLAY)
     return 0 if proof.sound else 1
 
 

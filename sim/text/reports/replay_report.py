@@ -42,13 +42,15 @@ def replay_and_report(record: Path, *, as_json: bool) -> int:
     summary = debrief(played.session)
     if as_json:
         print_json({
-            "same": played.same, "ends_early": str(played.cut), "recorded": played.recorded, "played": played.played,
+            "same": played.same, "ends_early": str(played.cut), "not_played": str(played.not_played), "recorded": played.recorded, "played": played.played,
             "scenario": played.session.origin.scenario, "score": summary.score,
             "simulated_s": played.session.now_s,
         })  # fmt: skip
         return 0 if played.same else 1
     session = played.session
     print_said(_TOOK(title=session.scenario.title, minutes=session.now_s / 60))
+    if played.not_played:
+        print_said(played.not_played)
     if played.cut:
         print_said(_NO_LAST_STATE)
     print_said(

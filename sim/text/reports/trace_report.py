@@ -27,5 +27,7 @@ def trace_record(record: Path, output: Path) -> int:
     trace = played.session.trace
     write_output(output, dump(trace, played.session.saw.clock.now_us), [record])
     print_said(_CHANGES(changes=len(trace.changes), file=str(output)), whole=True)
+    if played.not_played:
+        print_said(played.not_played)
     print_said(verdict(played))
     return 0 if played.same else 1

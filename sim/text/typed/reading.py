@@ -39,7 +39,7 @@ _SET_OTHERWISE: Final = {
 }
 _SECONDS_IN: Final = {"": 1.0, "s": 1.0, "m": 60.0, "min": 60.0, "h": 3600.0}
 _TIME: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([a-z]*)")
-_MEASURE: Final = re.compile(r"([-+]?[0-9]+(?:\.[0-9]+)?)\s*(\S*)")
+_MEASURE: Final = re.compile(r"([-+]?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?)\s*(\S*)")
 
 _ALONE: Final = row("word.alone", "nothing can follow {word}", word=name())
 _WRITE_ALONE: Final = row("word.alone.write", "write {word} alone", word=name())
@@ -228,6 +228,9 @@ def jumper(word: Word, rest: Sequence[str]) -> TypedAct:
     elif given[0] in BY_ROW:
         bypassed = given[0]
     else:
+        if len(given) == 1 and given[0] not in ACTIONS:
+            known = (*NUMBERS, *ACTIONS)
+            pick(given[0], known, "interlock or action", word.name)
         _need(word, given, 2)
         action = pick(given[0], ACTIONS, "action", word.name)
         subjects = {row.need.subject for row in PERMISSIVES if row.action == action}
