@@ -213,6 +213,9 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.click("home.settings")
     yield "settings", person
     person = person_at(size, scale, "posts-come-out-short", language)
+    person.strike("f10")
+    yield "settings in a session", person
+    person.click("settings.done")
     for tab in TABS:
         person.play.go(tab)
         person.play.paused = True
@@ -223,6 +226,27 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
             person.play.choose_cause("variator-forced")
         person.frame()
         yield tab, person
+    yield from _console_pages(person)
+    yield from _bench_pages(size, scale, language)
+    page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
+    person.app.stage.show(page)
+    for part in ("line", "belief", "ways", "safety"):
+        page.show(part)
+        person.frame()
+        yield f"debrief, {part}", person
+    person = person_at(size, scale, language=language)
+    person.click("pick.rail-posts")
+    person.play.go("console")
+    person.click("key.supply.isolator")
+    person.click("key.band.run")
+    person.play.inspect("jaw-gaps")
+    person.app.replay(person.session)
+    yield "replay", person
+    yield from _example_pages(person)
+
+
+def _console_pages(person: Person) -> Iterator[tuple[str, Person]]:
+    """Yield the console refusing, with alarms, waiting for the palm keys, stopped, and wrecked."""
     person.play.go("console")
     person.click("key.supply.isolator")
     person.click("key.band.run")
@@ -243,22 +267,6 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", quoted("For the tests."))
     yield "console after a wreck", person
-    yield from _bench_pages(size, scale, language)
-    page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
-    person.app.stage.show(page)
-    for part in ("line", "belief", "ways", "safety"):
-        page.show(part)
-        person.frame()
-        yield f"debrief, {part}", person
-    person = person_at(size, scale, language=language)
-    person.click("pick.rail-posts")
-    person.play.go("console")
-    person.click("key.supply.isolator")
-    person.click("key.band.run")
-    person.play.inspect("jaw-gaps")
-    person.app.replay(person.session)
-    yield "replay", person
-    yield from _example_pages(person)
 
 
 def _example_pages(person: Person) -> Iterator[tuple[str, Person]]:

@@ -11,7 +11,7 @@ from .conftest import person_at
 
 @pytest.fixture
 def instructed(at_the_posts):
-    at_the_posts.strike("f12")
+    at_the_posts.strike("f11")
     return at_the_posts
 
 
@@ -46,7 +46,7 @@ def test_the_trainee_sees_no_name_of_a_fault_once_the_sheet_is_left(instructed):
     labels = " ".join(w.label for w in instructed.app.stage.tree.walk())
     assert str(CATALOGUE["air-cock-shut"].title) not in labels
     assert instructed.play.orders == InstructorSeat(instructed.session)
-    instructed.strike("f12")
+    instructed.strike("f11")
     instructed.frame()
     ticked = [w.name for w in instructed.app.stage.live if w.name.startswith("instructor.fault.")
               and w.face and any(w.face())]  # fmt: skip
@@ -89,7 +89,7 @@ def test_pace_note_and_mark_are_acts_of_the_instructor(instructed):
 
 def test_everything_is_reached_by_the_keyboard():
     person = person_at(scenario="rail-posts")
-    person.strike("f12")
+    person.strike("f11")
     for _ in range(len(person.app.stage.stops())):
         person.strike("tab")
         if person.app.stage.focus == "instructor.freeze":
@@ -103,7 +103,7 @@ def test_in_an_assessment_no_fault_is_put_in_or_taken_out_at_the_trainees_window
     asked = tmp_path / "asked.yaml"
     asked.write_text(drill.read_text("utf-8").replace("mode: drill", "mode: assessment"), "utf-8")
     person = person_at(scenario=str(asked))
-    person.strike("f12")
+    person.strike("f11")
     names = person.app.stage.by_name
     assert "instructor.freeze" in names
     assert not any(name.startswith("instructor.fault.") for name in names)

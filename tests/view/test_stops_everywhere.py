@@ -73,6 +73,9 @@ def test_a_stop_acts_while_the_settings_are_open(at_the_posts):
     assert at_the_posts.app.stage.page.name == "settings"
     for stop in STOPS:
         assert _strike(at_the_posts, stop), stop
+    place = at_the_posts.mouse_down("key.supply.emergency_stop")
+    assert _acts(at_the_posts, "supply.emergency_stop")
+    at_the_posts.mouse_up(place)
 
 
 @pytest.mark.parametrize(

@@ -54,8 +54,8 @@ def _list(rect: Rect, alarms: Alarms) -> Widget:
         palette = pen.palette
         lines = alarms.lines
         if not lines:
-            words = _NONE if alarms.live else _DARK
-            pen.block(tell(words), place, palette.soft, role="fine")
+            none = tell(_NONE if alarms.live else _DARK)
+            pen.block(none, place, palette.soft, role="fine")
             return
         top = place.top
         for number, line in enumerate(lines):

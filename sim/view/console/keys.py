@@ -3,6 +3,9 @@
 Keys act on press and on release. Never here: whether a key is taken, which the session knows.
 """
 
+from collections.abc import Callable
+from typing import Final
+
 from pygame import Rect
 
 from sim.session.session import Session
@@ -79,14 +82,14 @@ def cap_key(
     )  # fmt: skip
 
 
-def _chosen_by(session: Session, cap: Cap):
+def _chosen_by(session: Session, cap: Cap) -> Callable[[], bool]:
     """Return a look at whether a choice stands where this key puts it."""
     image = session.saw.controller.image
     subject, _, value = _CHOICES.get(cap.key, "").partition("=")
     return lambda: bool(subject) and image[subject] == value
 
 
-_CHOICES = {
+_CHOICES: Final = {
     "coolant.off": "coolant_choice=OFF",
     "coolant.with_band": "coolant_choice=WITH_BAND",
     "coolant.on": "coolant_choice=ON",
@@ -134,6 +137,12 @@ def emergency_width(kit: Kit, room: int) -> int:
         return whole + kit.px(5)
     longest = max(kit.letters.width(word, "fine", True) for word in words.split())
     return max(kit.px(9), longest + kit.px(4.5))
+
+
+def emergency_corner(kit: Kit, rect: Rect, hands: Hands) -> tuple[Widget, Rect]:
+    """Return the emergency stop at the right of a bar, apart from the rest, and the place that is left."""
+    place, rest = from_right(rect, emergency_width(kit, rect.width), kit.px(1.4))
+    return emergency_key(kit, EMERGENCY, place, hands), rest
 
 
 def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:

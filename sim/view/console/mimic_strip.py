@@ -128,6 +128,6 @@ def _band(pen: Pen, at: Lay, place: Rect, body: Rect, session: Session) -> None:
         spot = Rect(x + pen.px(0.5), body.top, pen.px(0.9), body.height)
         symbol(pen, mark, square_in(spot, pen.px(0.8)), palette.white)
     if image["coolant"] == "FLOWING":
-        for step in (1.9, 3.0):
-            spot = Rect(x + pen.px(step), place.top, pen.px(0.7), pen.px(0.7))
+        for beyond in (1.9, 3.0):
+            spot = Rect(x + pen.px(beyond), place.top, pen.px(0.7), pen.px(0.7))
             symbol(pen, "drop", spot, palette.blue)

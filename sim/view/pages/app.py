@@ -174,7 +174,8 @@ class App:
 
         before = self.stage.page
         player = ExamplePlayer(finding, rows)
-        self._ticking = ExamplePage(player, leave or (lambda: self._back_to(before)))
+        hands = None if self.play is None else self.play.hands
+        self._ticking = ExamplePage(player, leave or (lambda: self._back_to(before)), hands)
         self.stage.show(self._ticking)
 
     def show_purpose(self, number: str) -> None:
@@ -213,9 +214,12 @@ class App:
         if self.play is not None:
             self.play.hands.let_go()
             self.play.paused = True
+        hands = None if self.play is None else self.play.hands
         self.stage.show(
-            SettingsPage(lambda: self.settings, self.change_settings, lambda: self._back_to(before))
-        )
+            SettingsPage(
+                lambda: self.settings, self.change_settings, lambda: self._back_to(before), hands
+            )
+        )  # fmt: skip
 
     def _back_to(self, page: Page) -> None:
         self.stage.show(page)

@@ -8,6 +8,7 @@ from pygame import Rect
 from sim.kernel.pacing import Pacer
 from sim.units import US
 from sim.view.console.banner import banner, banner_height
+from sim.view.console.keys import emergency_corner
 from sim.view.kit.bars import bar_title, done_key, top_bar
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import PLAIN, QUIET, button, button_width
@@ -24,6 +25,7 @@ from sim.view.pages.example_parts import (
     wire_rows,
 )
 from sim.view.play.example_player import ExamplePlayer
+from sim.view.play.hands import Hands
 from sim.words.fields import count
 from sim.words.message import row
 from sim.words.speech import say, tell
@@ -41,9 +43,12 @@ class ExamplePage(QuietPage):
 
     name = "example"
 
-    def __init__(self, player: ExamplePlayer, leave: Callable[[], None]) -> None:
+    def __init__(
+        self, player: ExamplePlayer, leave: Callable[[], None], hands: Hands | None = None
+    ) -> None:
         self.player = player
         super().__init__(leave)
+        self._hands = hands  # of the session that it is opened in, so that its stop stays in reach
         self.playing = False
         self._pacer = Pacer()
         self._waited_us = 0
@@ -122,7 +127,7 @@ class ExamplePage(QuietPage):
 
     def _tree(self, kit: Kit, area: Rect) -> Widget:
         gap = kit.px(0.5)
-        bar, rest = from_top(area, max(kit.px(2.4), 30))
+        bar, rest = from_top(area, max(kit.px(3.1 if self._hands else 2.4), 30))
         inner = inset(rest, kit.px(0.8), gap)
         keys, inner = from_bottom(inner, max(kit.px(2.1), 28), gap)
         children = [self._bar(kit, bar)]
@@ -188,9 +193,13 @@ class ExamplePage(QuietPage):
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(0.8), kit.px(0.25))
+        stop: list[Widget] = []
+        if self._hands is not None:
+            key, inner = emergency_corner(kit, inner, self._hands)
+            stop.append(key)
         done, inner = done_key(kit, "example.done", inner, self._leave)
         title = tell(_TITLE(count=self.player.moves))
-        return top_bar(area, [done, bar_title("example.title", inner, title)])
+        return top_bar(area, [done, bar_title("example.title", inner, title), *stop])
 
     def _keys(self, kit: Kit, area: Rect) -> Widget:
         at_first, at_last = not self.player.made, self.player.over

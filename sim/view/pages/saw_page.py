@@ -12,7 +12,7 @@ from pygame import Rect
 from sim.signals import BY_KEY
 from sim.view.console.banner import banner, banner_height
 from sim.view.console.coach import coach_line
-from sim.view.console.keys import emergency_key, emergency_width
+from sim.view.console.keys import emergency_corner
 from sim.view.console.lesson_strip import lesson_height, lesson_strip
 from sim.view.console.stop_keys import stop_keys, stops_height, stops_width
 from sim.view.kit.bars import bar_title, pace_keys
@@ -187,7 +187,7 @@ class SawPage:
         play = self.play
         inner = inset(area, kit.px(0.8), kit.px(0.2))
         gap = kit.px(0.4)
-        stop, inner = from_right(inner, emergency_width(kit, inner.width), kit.px(1.4))
+        stop, inner = emergency_corner(kit, inner, play.hands)
         children: list[Widget] = []
         place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
         children.append(button("bar.home", place, "", self._leave, mark="home"))
@@ -203,7 +203,7 @@ class SawPage:
         if inner.width >= kit.px(_TITLE_EMS):
             title = tell(quoted(play.session.scenario.title))
             children.append(bar_title("bar.title", inner, title))
-        children.append(emergency_key(kit, EMERGENCY, stop, play.hands))
+        children.append(stop)
         return Widget("bar", area, _bar_paint, children=children)
 
     def _pick(self, name: str) -> None:

@@ -7,6 +7,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.records.settings import CHOICES, LANGUAGES, Settings
+from sim.view.console.keys import emergency_corner
 from sim.view.kit.bars import bar_title, done_key, top_bar
 from sim.view.kit.column import Column, side_by_side
 from sim.view.kit.controls import choice
@@ -14,6 +15,7 @@ from sim.view.kit.layout import from_top, inset
 from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit
 from sim.view.kit.widget import Widget
+from sim.view.play.hands import Hands
 from sim.words.message import Message, named, plain
 from sim.words.reader import language_name
 from sim.words.speech import reader, say, tell
@@ -58,23 +60,31 @@ class SettingsPage(QuietPage):
         settings: Callable[[], Settings],
         change: Callable[[Settings], None],
         back: Callable[[], None],
+        hands: Hands | None = None,
     ) -> None:
         super().__init__(back)
+        self._hands = (
+            hands  # of the session that they are opened in, so that its stop stays in reach
+        )
         self._settings = settings
         self._change = change
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
-        bar, rest = from_top(area, max(kit.px(2.9), 34))
+        bar, rest = from_top(area, max(kit.px(3.4 if self._hands else 2.9), 34))
         inner = inset(rest, kit.px(1.6), kit.px(1.0))
         pane = self.scrolls.pane(kit, "settings.list", inner, lambda r: self._rows(kit, r))
         return Widget("page", area, children=[self._bar(kit, bar), pane])
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(1.6), kit.px(0.35))
+        stop: list[Widget] = []
+        if self._hands is not None:
+            key, inner = emergency_corner(kit, inner, self._hands)
+            stop.append(key)
         done, inner = done_key(kit, "settings.done", inner, self._leave, wide_ems=1)
         title = say("Settings")
-        return top_bar(area, [bar_title("settings.title", inner, title), done])
+        return top_bar(area, [bar_title("settings.title", inner, title), done, *stop])
 
     def _rows(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
         across = max(area.width // kit.px(_COLUMN_EMS), 1)

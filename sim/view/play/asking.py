@@ -49,7 +49,11 @@ def against(session: Session, key: str) -> tuple[Message, ...]:
 
 def may(session: Session, key: str) -> bool:
     """Return whether a key does something now; it is drawn hollow when it does not."""
-    return not against(session, key)
+    if key not in ACTIONS:
+        return not against(session, key)
+    controller = session.saw.controller
+    state = str(controller.image[ACTIONS[key].machine])
+    return (key, state) not in BUSY and next(controller.against(key, When.KEY), None) is None
 
 
 def told_of(session: Session, key: str, keys: str = "") -> Message:

@@ -1,4 +1,4 @@
-"""The inspection sheet: every way to look, with what it takes, station by station; and what was found.
+"""The inspection sheet: every way to look, with what it takes, part by part; and what was found.
 
 In drills one may say beforehand what a look will show; the debrief compares.
 """
