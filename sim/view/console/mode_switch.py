@@ -63,10 +63,11 @@ def mode_switch(kit: Kit, rect: Rect, session: Session, hands: Hands, *, wide: b
         _position(cap, place, session, hands) for cap, place in zip(_MODES, places, strict=True)
     ]
     title, rest = from_top(rest, line, gap)
-    words, letters = tell(TITLES[ENABLE]), f"{letter_of(CAPS[ENABLE])} {PRESS_THROUGH.upper()}"
-    side, title = from_right(title, kit.letters.width(letters, "fine", True), gap)
+    for letter in (PRESS_THROUGH.upper(), letter_of(CAPS[ENABLE])):
+        side, title = from_right(title, kit.letters.width(letter, "fine", True), gap)
+        children.append(text(f"enable.{letter}", side, letter, role="fine", bold=True))
+    words = tell(TITLES[ENABLE])
     children.append(text("enable.title", title, words, role="fine", bold=True))
-    children.append(text("enable.letters", side, letters, role="fine", bold=True))
     cells = columns(from_top(rest, key_row(kit))[0], (1, 1, 1.1), 0)
     children += [
         _squeeze(place, session, hands, *position)

@@ -188,7 +188,10 @@ def _titles(pen: Pen, plan: View, end: View) -> None:
     end_words = long if pen.letters.width(long, "fine", True) <= room else short
     for view, words in ((plan, say("PLAN")), (end, end_words)):
         left, top = view.area.left + pen.px(0.6), view.area.top + pen.px(0.2)
-        pen.text(words, Rect(left, top, room, line), pen.palette.soft, role="fine", bold=True)
+        place = Rect(left, top, room, line)
+        wide = pen.letters.width(words, "fine", True)
+        pen.fill(Rect(left, top, wide, line), pen.palette.paper)  # the rack may pass under it
+        pen.text(words, place, pen.palette.soft, role="fine", bold=True)
 
 
 def _notes(kit: Kit, view: View, session: Session) -> Widget:
