@@ -98,7 +98,7 @@ def test_schema_is_draft_7_and_knows_the_names_of_this_saw(drycycle):
     schema = json.loads(out)
 
     assert schema["$schema"].startswith("http://json-schema.org/draft-07/")
-    assert "pin-under-collar" in out
+    assert "plunger-on-the-land" in out
 
 
 def _bad_files(tmp_path):

@@ -73,7 +73,7 @@ def test_a_coolant_reading_of_5_with_a_factor_of_one_and_a_half_is_7_and_a_half_
 
 
 @pytest.mark.parametrize("words", [("speed", "C45"), ("pitch", "round:50"), ("feed", "C45", "round:50"),
-                                   ("grip", "S275JR", "round-tube:60x3"), ("wander",), ("tension",),
+                                   ("clamping", "S275JR", "round-tube:60x3"), ("wander",), ("tension",),
                                    ("overload",)])  # fmt: skip
 def test_every_calculation_says_how_each_number_came_about(calc, words):
     code, out, _ = calc(*words, "--json")
@@ -193,8 +193,8 @@ def test_the_defaults_of_a_cut_are_those_of_speed_and_pitch(answers):
 
 def test_a_solid_bar_is_not_dented_at_any_pressure_that_the_vise_has(answers):
     solid, tube = (
-        answers("grip", "S275JR", "round:60"),
-        answers("grip", "S275JR", "round-tube:60x3"),
+        answers("clamping", "S275JR", "round:60"),
+        answers("clamping", "S275JR", "round-tube:60x3"),
     )
 
     assert solid["most that does not dent"] == 60
@@ -212,7 +212,7 @@ def test_a_solid_bar_is_not_dented_at_any_pressure_that_the_vise_has(answers):
     ],
 )
 def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, says):
-    assert says in answers("grip", "S275JR", *words)["can be held"]
+    assert says in answers("clamping", "S275JR", *words)["can be held"]
 
 
 @pytest.mark.parametrize("bar", ["round:20", "round:30", "round-tube:30x3"])

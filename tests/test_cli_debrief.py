@@ -26,8 +26,8 @@ def drill(path, *, who="", good=True):
     """Play a drill, well or badly, to its close; return its debrief."""
     session = open_recorded("posts-come-out-short", path, who)
     session.inspect("stop-play", "faulty")
-    session.diagnose("counter-from-below" if good else "variator-forced")
-    session.put_right("counter-from-below")
+    session.diagnose("stop-from-below" if good else "variator-forced")
+    session.put_right("stop-from-below")
     if not good:
         session.inspect("pulley")
     as_found(session, 1)
@@ -102,7 +102,7 @@ def test_a_debrief_of_what_is_no_whole_record_is_one_line_and_exit_2(name, drycy
     (tmp_path / "empty.jsonl").write_bytes(b"")
     (tmp_path / "other.jsonl").write_text("{}", encoding="utf-8")
     whole = (tmp_path / "whole.jsonl").read_bytes()
-    edited = whole.replace(b'"counter-from-below"', b'"variator-forced"', 1)
+    edited = whole.replace(b'"stop-from-below"', b'"variator-forced"', 1)
     (tmp_path / "edited.jsonl").write_bytes(edited[: edited.rindex(b'{"close"')])
 
     code, out, err = drycycle("debrief", tmp_path / name)
@@ -223,7 +223,7 @@ def test_a_record_that_does_not_say_its_worth_is_played_again(tmp_path):
     (tmp_path / "class").mkdir()
     session = open_recorded("posts-come-out-short", tmp_path / "class" / "a.jsonl")
     session.inspect("stop-play")
-    session.diagnose("counter-from-below")
+    session.diagnose("stop-from-below")
     session.close()
 
     assert [row.score for row in class_of(tmp_path / "class").rows] == [debrief(session).score]
@@ -386,7 +386,7 @@ def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
         (("explode",), "there is no order 'explode'"),
         (("unfreeze",), "the order for that is go"),
         (("freez",), "the nearest name is freeze"),
-        (("put-in", "counter-from-bellow"), "counter-from-below"),
+        (("put-in", "stop-from-bellow"), "stop-from-below"),
         (("pace", "0"), "0.25 to 20"),
         (("freeze",), "the session is closed"),
     ],
@@ -406,7 +406,7 @@ def test_an_order_that_cannot_be_given_is_one_line_and_exit_2(words, says, drycy
     ("words", "says"),
     [
         (("take-out", "variator-forced"), "not hidden in this machine"),
-        (("put-in", "counter-from-below"), "hidden in this machine already"),
+        (("put-in", "stop-from-below"), "hidden in this machine already"),
         (("put-in", "bundle-clamp-up"), "changes nothing on this machine"),
     ],
 )

@@ -23,7 +23,7 @@ TOLD = (
     "print cause-and-effect", "print signals", "print rungs", "print signals -o {text}",
     "prove dead --quick", "prove --quick --bypass I4 --play --text -o {example}",
     "calc speed S275JR", "calc pitch square-tube:50x4", "calc feed S275JR round:60",
-    "calc time S275JR round:60 --mitre 30", "calc grip S275JR square-tube:50x2", "calc wander",
+    "calc time S275JR round:60 --mitre 30", "calc clamping S275JR square-tube:50x2", "calc wander",
     "calc tension", "calc tension --mpa 500", "calc bars --piece 250x10 --piece 400x3",
     "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
 )  # fmt: skip
@@ -37,7 +37,7 @@ REFUSED = (
     "print diagram -o a.svg", "print signals -o {missing}/a.txt", "prove nonsense",
     "prove --bypass I12", "prove --bypass I99", "calc speed S275", "calc pitch oval:3",
     "calc bars --piece 25", "calc bars --piece 25x0", "calc bars --piece 9000x1",
-    "calc coolant --reading 4 --litres 200", "calc grip S275JR round:1e9", "shot rail-posts -o a.gif",
+    "calc coolant --reading 4 --litres 200", "calc clamping S275JR round:1e9", "shot rail-posts -o a.gif",
     "shot rail-posts -o a.png --at soon", "shot rail-posts -o a.png --size big",
     "shot rail-posts -o a.png --tab nonsense",
 )  # fmt: skip
@@ -63,7 +63,7 @@ def files(tmp_path_factory):
     finish(session)
     session = open_recorded("posts-come-out-short", drill)
     session.inspect("stop-play", "faulty")
-    session.inspect("collar-pin")
+    session.inspect("stop-plunger")
     session.diagnose("variator-forced")
     session.put_right("variator-forced")
     session.bench.force("B11", True)

@@ -58,7 +58,7 @@ def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
 
 def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_declared(tmp_path):
     # Without a look at the counter, a piece short by the backlash may be short by the kerf.
-    looks = "last-piece, collar-pin, stop-hole, head-switches, input-lamps, try-raise"
+    looks = "last-piece, stop-plunger, stop-notch, head-switches, input-lamps, try-raise"
     silent = _looking(tmp_path, looks)
     declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
 
@@ -77,7 +77,7 @@ def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
 
 
 def test_a_fault_that_the_job_cannot_have_does_not_pass(tmp_path):
-    report = _edited(tmp_path, "name: counter-from-below", "name: fence-in-way")
+    report = _edited(tmp_path, "name: stop-from-below", "name: back-rail-in-way")
 
     assert "the machine has what is hidden" in [
         str(f.claim.title) for f in report.verdicts if not f.holds
@@ -100,8 +100,8 @@ def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):
 
 UNSOUND = {
     FINISHES: ("length_mm: 3000", "length_mm: 900"),
-    HIDES: ("faults: [{name: counter-from-below}]\n", ""),
-    HAS_IT: ("name: counter-from-below", "name: fence-in-way"),
+    HIDES: ("faults: [{name: stop-from-below}]\n", ""),
+    HAS_IT: ("name: stop-from-below", "name: back-rail-in-way"),
     SHOWS: ("tolerance_mm: 0.1", "tolerance_mm: 0.3"),
 }
 

@@ -6,20 +6,20 @@ from sim.pilot.autopilot import as_found, make_ready, power_up
 from sim.session import lockout
 from sim.session.opening import open_session
 
-FEW = ("pin-under-collar", "height-stop-low", "variator-forced", "counter-from-below")
+FEW = ("plunger-on-the-land", "height-stop-low", "variator-forced", "stop-from-below")
 
 
 def eventful():
     """A drill with something for every part of the page."""
     session = open_session("head-will-not-come-down")
-    session.press("job.begin_on_trim")
-    session.inspect("collar-pin", SOUND)
+    session.press("job.start")
+    session.inspect("stop-plunger", SOUND)
     session.inspect("jaw-gaps", "four <millimetres> & no more")
     session.inspect("jaw-gaps")
     session.diagnose("height-stop-low")
     session.put_right("height-stop-low")
     session.note("Asked the foreman: <b>no answer</b>.")
-    session.instructor.put_in("counter-from-below")
+    session.instructor.put_in("stop-from-below")
     session.instructor.mark("Looks at the wrong side.")
     power_up(session)
     make_ready(session)

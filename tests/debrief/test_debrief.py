@@ -37,7 +37,7 @@ DRILLS = (
     "posts-come-out-short",
     "head-will-not-come-down",
 )
-COUNTER, PIN, PULLEY = "counter-from-below", "pin-under-collar", "variator-forced"
+COUNTER, PIN, PULLEY = "stop-from-below", "plunger-on-the-land", "variator-forced"
 
 
 FEW: Final = {name: CATALOGUE[name] for name in (PIN, "height-stop-low", PULLEY, COUNTER)}
@@ -154,7 +154,7 @@ def test_hands_in_without_lock_out_make_the_best_trainee_fail(name):
 
 def test_a_wreck_fails_whatever_was_named_before():
     session = open_session("head-stops-short")
-    session.inspect("collar-pin")
+    session.inspect("stop-plunger")
     session.diagnose(PIN)
     as_found(session, 2)
     found = debrief(session)
@@ -198,7 +198,7 @@ def test_a_lock_out_takes_no_points_off():
 
 def test_belief_goes_from_alike_to_certain_as_causes_are_ruled_out():
     session = open_session("posts-come-out-short")
-    for name in ("collar-pin", "stop-hole", "jaw-gaps", "stop-play"):
+    for name in ("stop-plunger", "stop-notch", "jaw-gaps", "stop-play"):
         session.inspect(name)
     known = evidence(session)
     true = known.causes.index(COUNTER)
@@ -309,8 +309,8 @@ def test_expectations_are_held_against_the_sound_machine_and_change_no_points():
     session, silent = open_session("posts-come-out-short"), open_session("posts-come-out-short")
     said = {
         "jaw-gaps": SOUND,
-        "collar-pin": FAULTY,
-        "stop-hole": UNSURE,
+        "stop-plunger": FAULTY,
+        "stop-notch": UNSURE,
         "air-gauge": "six bar",
         "stop-play": FAULTY,
     }
@@ -446,8 +446,8 @@ def test_the_best_way_is_the_branch_of_the_plan_and_the_shortest_is_no_longer(na
 
 def test_a_way_twice_as_long_as_the_best_has_half_its_points():
     session = open_session("head-stops-short")
-    session.inspect("stop-hole")
-    session.inspect("collar-pin")
+    session.inspect("stop-notch")
+    session.inspect("stop-plunger")
     session.diagnose(PIN)
     way = debrief(session).parts[2]
 
@@ -498,8 +498,8 @@ def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, sa
 
 def test_a_start_that_was_refused_is_no_trial():
     session = open_session("head-stops-short")
-    session.press("job.begin_on_trim")
-    session.inspect("collar-pin")
+    session.press("job.start")
+    session.inspect("stop-plunger")
     session.diagnose(PIN)
 
     assert [leg.kind for leg in debrief(session).way_taken] == [LegKind.LOOK]
@@ -510,7 +510,7 @@ def test_a_start_that_was_refused_is_no_trial():
 
 def test_the_time_line_tells_after_the_close_what_went_on_behind():
     session = open_session("posts-come-out-short")
-    session.inspect("collar-pin")
+    session.inspect("stop-plunger")
     session.instructor.put_in(PULLEY)
     session.instructor.mark("here")
     session.inspect("jaw-gaps")
@@ -565,7 +565,7 @@ def test_a_clean_job_is_weighed_without_running_anything_twice(monkeypatch):
     assert debrief(session).steps == ()
 
 
-@pytest.mark.parametrize("name", ["03-load-and-grip", "rail-posts"])
+@pytest.mark.parametrize("name", ["03-load-and-clamp", "rail-posts"])
 def test_no_causes_are_weighed_where_nothing_is_hidden(name):
     session = open_session(name)
     session.inspect("jaw-gaps")

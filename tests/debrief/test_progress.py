@@ -16,8 +16,8 @@ from sim.session.playback.replay import replay
 def _play(folder, name, day, who=""):
     session = open_recorded("posts-come-out-short", folder / f"{name}.jsonl", who)
     session.inspect("stop-play")
-    session.diagnose("counter-from-below")
-    session.put_right("counter-from-below")
+    session.diagnose("stop-from-below")
+    session.put_right("stop-from-below")
     autopilot.as_found(session, 1)
     return finish(session)
 

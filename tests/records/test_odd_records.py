@@ -18,7 +18,7 @@ from sim.session.opening import open_recorded
 DEEP = json.loads("[" * 300 + "]" * 300)
 ODD = (
     None, True, -1, 10**400, 1e308, 0.5, "", "\ud800", "x" * 20_000, "\x1b[2J", [], {}, DEEP,
-    {"key": "cut.piece"}, {"key": "cut.piece", "fields": {"length": 10**400}}, ["pin-under-collar"],
+    {"key": "cut.piece"}, {"key": "cut.piece", "fields": {"length": 10**400}}, ["plunger-on-the-land"],
     2**63, "NaN", "gone",
 )  # fmt: skip
 GONE = "gone"
