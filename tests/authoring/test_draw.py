@@ -92,7 +92,7 @@ REFUSAL = Refusal("", "B33", quoted("the job waits to see that it is clamped"))
             Symptom(reason=quoted("the end of the bar was reached"), state="HELD"),
             "the job stands: the end of the bar was reached",
             "It stands still",
-            "It begins, and then it stops, and the desk says: the end of the bar was reached.",
+            "It begins, and then it stops, and the console says: the end of the bar was reached.",
         ),
         (
             Symptom(state="IDLE"),
@@ -102,6 +102,12 @@ REFUSAL = Refusal("", "B33", quoted("the job waits to see that it is clamped"))
         ),
         (
             Symptom(state="STOPPED"),
+            "the job does not start",
+            "It does not get going",
+            "I set it all up, and it will not begin.",
+        ),
+        (
+            Symptom(state="ABORTED"),
             "the job stopped",
             "It stands still",
             "It begins, and then it stops.",

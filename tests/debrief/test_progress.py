@@ -43,12 +43,12 @@ def test_a_skill_that_went_well_comes_back_after_a_day_and_then_after_six(tmp_pa
     on_day(date(2026, 1, 10))
     _play(tmp_path, "one", 10)
     skill = next(
-        d for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.skill == "length counter"
+        d for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.skill == "length stop"
     )
     on_day(date(2026, 1, 11))
     _play(tmp_path, "two", 11)
     again = next(
-        d for d in due(tmp_path, today=date(2026, 1, 11)) if d.advice.skill == "length counter"
+        d for d in due(tmp_path, today=date(2026, 1, 11)) if d.advice.skill == "length stop"
     )
 
     # SM-2's first two intervals, from memory.
@@ -79,25 +79,21 @@ def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
     ended = autopilot.run(session)
     session.advance(5)  # the band coasts down
     early = session.load_bar()
-    for key in ("cutting_vise", "shuttle_vise", "shuttle", "head"):
-        session.tap(f"{key}.hand")
-    session.tap("cutting_vise.free", "shuttle_vise.free")
-    session.advance(5)
+    session.turn("manual")
+    session.hold("cutting_vise.release", 5)
+    session.hold("shuttle_vise.release", 5)
     loaded = session.load_bar()
     before = session.tally.good
-    session.tap("cutting_vise.grip")  # or the job stands: one vise must hold the bar
-    session.advance(3)
-    session.press("shuttle.to_blade")
-    session.advance(10)
-    session.release("shuttle.to_blade")
-    session.tap("job.arm")
-    session.tap("supply.two_hand", "job.begin_on_piece")
+    session.hold("cutting_vise.clamp", 3)
+    session.hold("shuttle.forward", 10)
+    session.turn("production")
+    session.palms("job.unhold")
     autopilot.run(session)
     session.close()
 
     assert str(ended.reason) == "the end of the bar was reached"
     assert not early.taken
-    assert "Free both vises first" in str(early.message)
+    assert "Release both vises first" in str(early.message)
     assert loaded.taken
     assert session.tally.good > before
     assert replay(path).same
@@ -106,7 +102,7 @@ def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
 def test_a_bar_is_not_loaded_while_the_band_turns():
     session = open_session("rail-posts")
     autopilot.power_up(session)
-    session.tap("supply.two_hand", "band.start")
+    session.palms("band.run")
     session.advance(3)
 
     assert "band turns" in str(session.load_bar().message)
