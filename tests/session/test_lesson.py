@@ -320,7 +320,7 @@ def test_the_pilot_takes_a_lock_out_back():
 
 
 def test_the_pilot_gives_up_on_what_cannot_be():
-    session, lesson = lesson_with({"good": 2, "setting": {"head.stop_plunger": "on the land"}})
+    session, lesson = lesson_with({"good": 2, "setting": {"head.stop_notch": 2}})
 
     assert not play_lesson(session, lesson)
 

@@ -31,11 +31,11 @@ def test_the_same_job_with_the_plunger_on_the_land_drives_the_bar_into_the_band(
     session = open_session("rail-posts")
     session.set("head.stop_plunger", "on the land")
 
-    outcome = as_found(session, 2)
+    outcome = as_found(session, 24)
 
     assert not outcome.finished
     assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
-    assert "10 mm above the bed" in str(session.saw.consequences[0].sentence)
+    assert "50 mm above the bed" in str(session.saw.consequences[0].sentence)
 
 
 def test_a_length_stop_wound_up_to_its_setting_makes_every_post_short_by_its_play():
