@@ -7,6 +7,7 @@ from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.example import Example, Stride
+from sim.logic.proof.memory import QUESTIONS
 from sim.logic.proof.moves import TOUCH, Scope, moves
 from sim.logic.proof.proof import Finding
 from sim.logic.proof.properties import PROGRESS, PROPERTIES
@@ -55,7 +56,7 @@ def test_stepping_to_the_end_shows_the_broken_property_and_the_hazard_of_the_tab
     hazard = next(one.hazard for one in PERMISSIVES if one.number == "I4")
     assert page.player.broken
     assert row.broken_by(page.player.rehearsal.state)
-    assert said[0].startswith("Move 1 of 9.")
+    assert said[0].startswith("Move 1 of 7.")
     assert said[-1] == f"The live controller has broken it. The hazard: {hazard}."
     assert str(row.sentence) in _drawn(shown)
     shown.click("example.next")
@@ -202,7 +203,7 @@ def test_a_property_that_holds_has_nothing_to_play():
 
 def test_being_stuck_is_told_at_the_end_of_the_way():
     first = Rehearsal(Example({}, ())).state
-    way = Example(first, (Stride(TOUCH, (False, False), first),))
+    way = Example(first, (Stride(TOUCH, (False,) * len(QUESTIONS), first),))
     player = ExamplePlayer(Finding(PROGRESS[0].name, PROGRESS[0].sentence, way), ())
     assert not player.broken
     player.go_to(1)
@@ -216,5 +217,8 @@ def test_every_move_is_told_by_the_words_on_its_key_or_by_its_own():
     assert told["job.reset"] == "press JOB reset"
     assert told["job.start"] == "press JOB start, then both palm keys"
     assert told["head.raise let go"] == "let go of HEAD raise"
+    assert told["head.raise"] == "press HEAD raise and keep it down"
+    assert told["head.raise dead"] == "press HEAD raise"
+    assert told["band.run in MAINTENANCE"] == "press BAND run and keep it down"
     assert told["B11=0"] == "the head leaves B11"
     assert not [words for words in told.values() if "_" in words]

@@ -14,7 +14,9 @@ _SENTENCE: Final = row("window.move", "{clauses}.", clauses=part(capital=True))
 _PRESS: Final = row("window.move.press", "press {pressed}", pressed=part())
 _PALMS: Final = row("window.move.palms", "press {pressed}, then both palm keys", pressed=part())
 _LET_GO: Final = row("window.move.let-go", "let go of {pressed}", pressed=part())
-_LET_GO_NAME: Final = " let go"  # ends the name of such a move
+_HELD: Final = row("window.move.held", "press {pressed} and keep it down", pressed=part())
+# What ends the name of a move, after that of its key.
+_LET_GO_NAME, _DEAD, _SLOW = " let go", " dead", " in MAINTENANCE"
 
 
 def stride_sentence(stride: Stride) -> Message:
@@ -24,8 +26,16 @@ def stride_sentence(stride: Stride) -> Message:
 
 def move_clause(move: Move) -> Message:
     """Return a move as a clause."""
-    pressed = BY_NAME.get(move.name)
-    if pressed is not None:
-        return (_PALMS if pressed.palms else _PRESS)(pressed=called(pressed.name))
-    let_go = BY_NAME.get(move.name.removesuffix(_LET_GO_NAME))
-    return move.clause if let_go is None else _LET_GO(pressed=called(let_go.name))
+    name = move.name.removesuffix(_LET_GO_NAME).removesuffix(_DEAD).removesuffix(_SLOW)
+    action = BY_NAME.get(name)
+    if action is None:
+        return move.clause
+    if move.name.endswith(_LET_GO_NAME):
+        said = _LET_GO
+    elif move.name.endswith(_DEAD):
+        said = _PRESS
+    elif action.halt or move.name.endswith(_SLOW):
+        said = _HELD
+    else:
+        said = _PALMS if action.palms else _PRESS
+    return said(pressed=called(name))
