@@ -165,10 +165,13 @@ class RealWindow:
         self._hand("type", "--delay", "5", text, lets_go=len(text))
 
     def start(self, letter: str) -> None:
-        """Press a start with both hands: the two-hand key and a letter."""
-        self._hand(
-            "keydown", "space", "keydown", letter, "keyup", letter, "keyup", "space", lets_go=2
-        )
+        """Press the key of a start, and then both palm keys together."""
+        self.strike(letter)
+        self._hand("keydown", "x", "keydown", "p", "keyup", "x", "keyup", "p", lets_go=2)
+
+    def start_by_mouse(self, key: str) -> None:
+        """Leave a hand at a palm key, as sticky keys do, press the key of a start, and the other palm key."""
+        self.click("key.palm.left", f"key.{key}", "key.palm.right")
 
     def hold_until(self, key: str, holds) -> None:
         """Hold a key until something is seen."""
@@ -238,21 +241,24 @@ _CARD_M_MIN = 84.0
 def test_the_drill_is_done_by_mouse_only(real):
     real.click(
         "brief.begin", "tab.inspect", "inspect.stop-play", "tab.diagnose",
-        "cause.counter-from-below", "chosen.name", "chosen.mend", "tab.desk",
-        "key.supply.isolator", "key.supply.two_hand", "key.supply.control_on", "key.head.lift",
+        "cause.stop-from-below", "chosen.name", "chosen.mend", "tab.console",
+        "key.supply.isolator", "key.supply.reset", "key.supply.control_on", "key.head.raise",
     )  # fmt: skip
     real.until(_up)  # sticky keys hold the key
-    real.click("key.head.lift", "key.supply.two_hand", "key.band.start")
+    real.click("key.head.raise")
+    real.start_by_mouse("band.run")
     real.until_state("band", "RUNNING")
     real.click("key.band.faster")
     real.until(_at_pace)
     real.click("key.band.faster", "key.band.stop")
     real.click("bar.faster", "bar.faster")
     real.until_state("band", "STOPPED")
-    real.click("key.job.arm")
+    real.click("key.mode.production")
+    real.until_state("mode", "PRODUCTION")
+    real.click("key.job.square", "key.job.reset")
     real.until_state("job", "IDLE")
-    real.click("key.supply.two_hand", "key.job.begin_on_trim")
-    real.click("bar.faster", "bar.faster")  # twenty times as fast: a trim cut and a piece
+    real.start_by_mouse("job.start")
+    real.click("bar.faster", "bar.faster")  # twenty times as fast: a squaring cut and a piece
     real.until(_cut)
     real.click("bar.finish")
     verdict = real.verdict()
@@ -270,21 +276,22 @@ def test_the_drill_is_done_by_keyboard_only(real):
     real.tab_to("inspect.stop-play")
     real.strike("Return", "F6")
     real.tab_to("diagnose.search")
-    real.type("counter")
-    real.tab_to("cause.counter-from-below")
+    real.type("wrong side")
+    real.tab_to("cause.stop-from-below")
     real.strike("Return")
     real.tab_to("chosen.name")
     real.strike("Return")
     real.tab_to("chosen.mend")
-    real.strike("Return", "F2", "1")
-    real.start("2")
+    real.strike("Return", "F2", "1", "2", "3")
     real.hold_until("y", _up)
     real.start("q")
     real.until_state("band", "RUNNING")
     real.hold_until("w", _at_pace)
     real.strike("a", "period", "period")
     real.until_state("band", "STOPPED")
-    real.strike("i")
+    real.strike("9")
+    real.until_state("mode", "PRODUCTION")
+    real.strike("z", "i")
     real.until_state("job", "IDLE")
     real.start("o")
     real.strike("period", "period")
@@ -313,21 +320,20 @@ def _rightmost(seen) -> int:
 
 @pytest.mark.parametrize("real", [(_LESSON, "on")], indirect=True)
 def test_the_first_lesson_is_done_by_mouse_only(real):
-    real.click("brief.begin", "tab.inspect", "inspect.band-over-bar", "tab.desk")
-    real.click("key.supply.isolator", "key.supply.two_hand", "key.supply.control_on")
-    real.click("key.head.lift")  # sticky keys hold it
+    real.click("brief.begin", "tab.inspect", "inspect.band-over-bar", "tab.console")
+    real.click("key.supply.isolator", "key.supply.reset", "key.supply.control_on")
+    real.click("key.head.raise")  # sticky keys hold it
     real.until(_up)
-    real.click("key.head.lift", "bar.faster", "bar.faster")
-    real.click("key.supply.two_hand", "key.band.start")
+    real.click("key.head.raise", "bar.faster", "bar.faster")
+    real.start_by_mouse("band.run")
     real.until_state("band", "RUNNING")
-    real.click("key.supply.drive_stop")
-    real.until_state("band", "TRIPPED")
-    real.until(lambda seen: seen["band_m_min"] == 0)
-    real.click("key.supply.two_hand", "key.band.start", "key.supply.reset")
+    real.click("key.supply.trip_line")
+    real.until(_at_rest)
+    real.click("key.supply.trip_line", "key.band.run", "key.supply.reset")
     real.click("key.supply.emergency_stop")
-    real.until_state("supply", "EMERGENCY")
+    real.until_state("supply", "TRIPPED")
     real.click("key.supply.emergency_stop")
-    real.click("key.supply.two_hand", "key.supply.control_on", "key.head.lift")
+    real.click("key.supply.reset", "key.supply.control_on", "key.job.clear", "key.head.raise")
     real.until(_done)
     real.click("bar.finish")
     assert real.verdict().passed
@@ -341,23 +347,24 @@ def test_the_first_lesson_is_done_by_keyboard_only(real):
     real.tab_to("inspect.search")
     real.type("from the bar up")
     real.tab_to("inspect.band-over-bar")
-    real.strike("Return", "F2", "1")
-    real.start("2")
+    real.strike("Return", "F2", "1", "2", "3")
     real.hold_until("y", _up)
     real.strike("period", "period")
     real.start("q")
     real.until_state("band", "RUNNING")
     real.strike("4")
-    real.until(lambda seen: seen["states"]["band"] == "TRIPPED" and seen["band_m_min"] == 0)
-    real.start("q")
-    real.strike("3", "0")
-    real.until_state("supply", "EMERGENCY")
-    real.strike("0")
-    real.start("2")
+    real.until(_at_rest)
+    real.strike("4", "q", "2", "F12")
+    real.until_state("supply", "TRIPPED")
+    real.strike("F12", "2", "3", "6")
     real.hold_until("y", _done)
     real.tab_to("bar.finish")
     real.strike("Return")
     assert real.verdict().passed
+
+
+def _at_rest(seen) -> bool:
+    return seen["states"]["band"] == "STOPPED" and seen["band_m_min"] == 0
 
 
 def _done(seen) -> bool:
