@@ -83,12 +83,14 @@ TIME: Final = _calculation(
     _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min."), real(0.1, 1000), 60.0),
     _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
 )  # fmt: skip
-GRIP: Final = _calculation(
-    "grip",
-    plain("cli.calc.grip", "Grip pressure: the least that holds, the most that does not dent."),
+CLAMPING: Final = _calculation(
+    "clamping",
+    plain(
+        "cli.calc.clamping", "Clamping pressure: the least that holds, the most that does not dent."
+    ),
     _METAL,
     _SECTION,
-    _option("force", plain("cli.calc.grip.force", "Cutting force, N."), real(1, 5000), 250.0),
+    _option("force", plain("cli.calc.clamping.force", "Cutting force, N."), real(1, 5000), 250.0),
 )
 WANDER: Final = _calculation(
     "wander",
@@ -152,7 +154,7 @@ CALC: Final = CommandGroup(
     "calc",
     plain(
         "cli.calc",
-        "The trade's calculations: speed, pitch, feed, time, grip, wander, tension, bars, job ...",
+        "The trade's calculations: speed, pitch, feed, time, clamping, wander, tension, bars, job ...",
     ),
     (SPEED, PITCH, FEED, TIME, GRIP, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
 )

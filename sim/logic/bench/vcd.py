@@ -11,13 +11,12 @@ from typing import Final
 from vcd import VCDWriter
 
 from sim.control.table import TABLES
-from sim.logic.bench.trace import KEPT, Trace, Value
+from sim.logic.bench.trace import Trace, Value
 from sim.signals import BY_TAG, SIGNALS
 
-MODES: Final = ("HAND", "AUTO")
 STATE_BITS: Final = 8
 DUMP_BEGINS: Final = b"$comment\n\tdrycycle names"  # as the writer lays it out
-# What stands behind the numbers of each vector; a selector is a single bit.
+# What stands behind the numbers of each vector.
 NAMES: Final[dict[str, tuple[str, ...]]] = {table.name: table.states for table in TABLES}
 
 
@@ -28,7 +27,6 @@ def name_table() -> str:
         for machine, states in NAMES.items()
         for number, state in enumerate(states)
     ]
-    lines += [f"{name.replace('.', '_')} 0 HAND 1 AUTO" for name in KEPT if name[:4] == "mode"]
     lines += [f"{row.tag} 1 {row.text}" for row in SIGNALS]
     return "\n".join(lines)
 
@@ -37,7 +35,7 @@ def number_of(tag: str, value: Value) -> int:
     """Return the number by which a value stands in the dump."""
     if isinstance(value, bool):
         return int(value)
-    return NAMES[tag].index(value) if tag in NAMES else MODES.index(value)
+    return NAMES[tag].index(value)
 
 
 def variable_of(tag: str) -> str:

@@ -23,7 +23,7 @@ from sim.words.speech import reader
 _OF: Final = row("calc.of", "{what}", what=name())
 _AT: Final = row(
     "calc.of.at",
-    "{what} at {speed}, {teeth} teeth an inch",
+    "{what} at {speed}, {teeth} TPI",
     what=name(), speed=m_min(None), teeth=number(None),
 )  # fmt: skip
 _WANDER: Final = plain("calc.wander.title", "Band wander")
@@ -74,7 +74,7 @@ def _time(
     _show(title, answers, as_json=as_json)
 
 
-def _grip(*, metal: str, section: str, force: float, as_json: bool) -> None:
+def _clamping(*, metal: str, section: str, force: float, as_json: bool) -> None:
     answers = calculators.hold(_material(metal), _section(section), Machine(), force)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
@@ -115,7 +115,7 @@ CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
     "pitch": _pitch,
     "feed": _feed,
     "time": _time,
-    "grip": _grip,
+    "clamping": _clamping,
     "wander": _wander,
     "tension": _tension,
     "bars": _bars,

@@ -10,7 +10,7 @@ from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.logic.proof.each import NUMBERS, hazards, rows_of
-from sim.logic.proof.moves import Scope
+from sim.logic.proof.moves import BOUNDS, SMALLEST, Scope
 from sim.logic.proof.proof import Finding, Proof, prove
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Report
@@ -25,16 +25,10 @@ from sim.words.fields import count, name, number, part, parts
 from sim.words.message import Message, plain, row
 from sim.words.speech import reader, tell
 
-_BOUNDS: Final = {
-    False: plain(
-        "prove.bounds",
-        "Within its bounds: one device bad at a time, or, once armed, one station in HAND.",
-    ),
-    True: plain(
-        "prove.bounds.quick",
-        "Within narrow bounds: no device bad, and no station in HAND once armed.",
-    ),
-}
+_WITHIN: Final = row("prove.bounds", "Within its bounds: {bounds}.", bounds=parts("; "))
+_WITHIN_QUICK: Final = plain(
+    "prove.bounds.quick", "Within narrow bounds: no device is bad, and MAINTENANCE is left out."
+)
 Play: TypeAlias = Callable[[Finding, tuple[Row, ...]], object]  # shows how a property is broken
 
 _BYPASSED: Final = row(
@@ -79,7 +73,7 @@ def prove_and_report(
     Args:
         names: Of the properties; all when left out.
         bypass: Numbers of interlocks that are jumpered.
-        quick: Only with every device sound and every station in AUTO once the job is armed.
+        quick: Only with every device sound and without MAINTENANCE.
         play: What plays the shortest counterexample, such as `play_in_terminal`, or None. With
             JSON nothing is played.
         output: Where to write it as a value change dump, or None.
@@ -94,7 +88,7 @@ def prove_and_report(
         check_output(output, DUMP_BEGINS)
     begun_s = wall_s()
     with _progress(quiet=as_json) as report:
-        proof = prove(asked, rows, Scope((), ()) if quick else Scope(), report)
+        proof = prove(asked, rows, SMALLEST if quick else Scope(), report)
     took_s = wall_s() - begun_s
     if as_json:
         print_json(_plain(proof, bypass, took_s))
@@ -152,7 +146,7 @@ def _print(
             states=reader().grouped(proof.states), edges=reader().grouped(proof.edges),
             depth=proof.depth, what=_EVERYTHING if proof.whole else _FAR_ENOUGH, time=took_s,
         ),
-        _BOUNDS[quick],
+        _WITHIN_QUICK if quick else _WITHIN(bounds=BOUNDS),
     )  # fmt: skip
 
 
