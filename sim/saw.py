@@ -34,7 +34,7 @@ class Cut:
 
     at_us: int
     length_m: float  # 0 when only the face was skimmed
-    trim: bool
+    squaring: bool
     counted: bool  # made by the job
     out_of_square: float = 0.0  # of the face, m a m
     dent_m: float = 0.0  # the deepest that a vise left in the piece
@@ -178,7 +178,7 @@ class Saw:
         cut = Cut(
             self.clock.now_us,
             piece.length_m if piece is not None else 0.0,
-            trim=counted and job.squaring,
+            squaring=counted and job.squaring,
             counted=counted,
             out_of_square=piece.out_of_square if piece is not None else 0.0,
             dent_m=piece.dent_m if piece is not None else 0.0,

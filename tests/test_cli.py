@@ -41,7 +41,7 @@ def test_run_as_json_can_be_read_by_a_program(drycycle):
 
     assert code == 0
     assert report["good"] == 0
-    assert {cut["length_mm"] for cut in report["cuts"] if not cut["trim"]} == {229.85}
+    assert {cut["length_mm"] for cut in report["cuts"] if not cut["squaring"]} == {229.85}
 
 
 def test_run_of_a_machine_that_wrecks_itself_says_what_would_have_happened(drycycle):

@@ -132,7 +132,7 @@ def test_every_parting_cut_is_told_when_it_happens(hands):
 
     assert [cut for cut, _ in told] == hands.saw.cuts
     assert all(cut.at_us == now_us for cut, now_us in told)
-    assert [(cut.trim, cut.counted) for cut, _ in told] == [
+    assert [(cut.squaring, cut.counted) for cut, _ in told] == [
         (True, True),
         (False, True),
         (False, True),
@@ -151,7 +151,7 @@ def test_a_cut_made_by_hand_is_not_the_jobs(hands):
     (cut,) = hands.saw.cuts
     assert isinstance(cut, Cut)
     assert not cut.counted
-    assert not cut.trim
+    assert not cut.squaring
 
 
 # The same run ---------------------------------------------------------------------------------

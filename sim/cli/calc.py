@@ -156,5 +156,5 @@ CALC: Final = CommandGroup(
         "cli.calc",
         "The trade's calculations: speed, pitch, feed, time, clamping, wander, tension, bars, job ...",
     ),
-    (SPEED, PITCH, FEED, TIME, GRIP, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
+    (SPEED, PITCH, FEED, TIME, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
 )

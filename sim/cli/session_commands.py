@@ -12,7 +12,9 @@ from sim.words.message import plain
 if TYPE_CHECKING:
     from sim.session.session import Session
 
-SHEETS: Final = "brief, desk, walk, inspect, lockout, diagnose, signals, log, bench or instructor"
+SHEETS: Final = (
+    "brief, console, walk, inspect, lockout, diagnose, signals, log, bench or instructor"
+)
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
@@ -168,7 +170,7 @@ SHOT: Final = Command(
             "text", plain("cli.shot.text", "Text scale, percent."), whole(100, 200), ("--text",), 100
         ),
         Parameter(
-            "tab", plain("cli.shot.tab", f"Which sheet is open: {SHEETS}."), word(_SHEET), ("--tab",), "desk"
+            "tab", plain("cli.shot.tab", f"Which sheet is open: {SHEETS}."), word(_SHEET), ("--tab",), "console"
         ),
     ),
 )  # fmt: skip

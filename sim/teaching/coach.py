@@ -156,7 +156,7 @@ class Coach:
         session = self._session
         for _ in self._told(EventKind.CUT):
             cut = session.saw.cuts[-1]
-            if cut.length_m <= 0.0 or cut.trim or not cut.counted:
+            if cut.length_m <= 0.0 or cut.squaring or not cut.counted:
                 continue
             off_mm = round((cut.length_m - session.order.piece_m) / MM, 2) + 0.0  # no minus zero
             said = remarks.WITHIN if session.tally.is_good(cut) else remarks.BEYOND

@@ -144,7 +144,7 @@ def test_after_a_stop_with_bar_fed_the_next_start_squares_and_straight_is_refuse
 
     # Where the piece had been parted already, the squaring cut finds nothing left to take off.
     parted = step == "RAISE_HEAD"
-    assert [cut.trim for cut in hands.saw.cuts] == [not parted, False, False, False]
+    assert [cut.squaring for cut in hands.saw.cuts] == [not parted, False, False, False]
     assert hands.lengths_mm()[1:] == [100.0, 100.0, 100.0]
     assert count(hands) == 3
     assert hands.harm == []
@@ -219,7 +219,7 @@ def test_an_emergency_stop_in_the_second_of_three_strokes_keeps_count_and_bar(ha
     hands.start()
     hands.until_job("COMPLETE")
     assert count(hands) == 2
-    assert [cut.trim for cut in hands.saw.cuts] == [False, True, False]
+    assert [cut.squaring for cut in hands.saw.cuts] == [False, True, False]
     assert hands.lengths_mm()[-1] == 303.0
     assert hands.harm == []
 
@@ -237,7 +237,7 @@ def test_the_isolator_off_in_mid_cut_spoils_the_piece_and_it_is_never_counted(ha
     hands.until_job("COMPLETE")
 
     assert count(hands) == 2
-    assert [cut.trim for cut in hands.saw.cuts if cut.counted] == [True, False, False]
+    assert [cut.squaring for cut in hands.saw.cuts if cut.counted] == [True, False, False]
     assert hands.lengths_mm()[-2:] == [100.0, 100.0]
 
 

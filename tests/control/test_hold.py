@@ -213,7 +213,7 @@ def test_a_bar_loaded_in_a_hold_is_squared_first_and_the_squaring_is_not_counted
     hands.go_on()
     hands.until_job("COMPLETE")
 
-    assert [cut.trim for cut in hands.saw.cuts] == [True, False, False, False]
+    assert [cut.squaring for cut in hands.saw.cuts] == [True, False, False, False]
     assert hands.lengths_mm()[1:] == [100.0, 100.0, 100.0]
     assert hands.saw.controller.job.cut == 3
     assert hands.harm == []
@@ -314,7 +314,7 @@ def test_after_air_or_oil_was_low_in_the_cut_the_end_is_squared_and_the_piece_ma
     hands.go_on()
     hands.until_job("COMPLETE")
 
-    assert [cut.trim for cut in hands.saw.cuts] == [True, False, False]
+    assert [cut.squaring for cut in hands.saw.cuts] == [True, False, False]
     assert hands.lengths_mm()[1:] == [100.0, 100.0]
     assert hands.saw.controller.job.cut == 2
     assert hands.harm == []
@@ -384,7 +384,7 @@ def test_the_end_of_the_bar_holds_the_job_and_a_new_bar_is_squared_and_goes_on(h
     hands.go_on()
     hands.until_job("COMPLETE", limit_s=3000)
     assert hands.saw.controller.job.cut == made + 1
-    assert [cut.trim for cut in hands.saw.cuts[-2:]] == [True, False]
+    assert [cut.squaring for cut in hands.saw.cuts[-2:]] == [True, False]
 
 
 def test_an_overload_in_the_cut_stops_lowering_and_band_at_once_and_holds(hands):
@@ -420,7 +420,7 @@ def test_after_an_overload_reset_restarts_nothing_and_going_on_squares_the_end(h
     hands.turn("PRODUCTION")
     hands.go_on()
     hands.until_job("COMPLETE")
-    assert [cut.trim for cut in hands.saw.cuts] == [True, False, False]
+    assert [cut.squaring for cut in hands.saw.cuts] == [True, False, False]
     assert hands.saw.controller.job.cut == 2
     assert hands.harm == []
 

@@ -23,7 +23,7 @@ def test_a_squaring_cut_comes_first_and_is_not_counted(hands):
 
     assert hands.saw.controller.job.cut == 2
     assert hands.lengths_mm() == [10.5, 100.0, 100.0]
-    assert [cut.trim for cut in hands.saw.cuts] == [True, False, False]
+    assert [cut.squaring for cut in hands.saw.cuts] == [True, False, False]
     assert hands.harm == []
 
 
@@ -33,7 +33,7 @@ def test_a_job_begun_straight_indexes_first_and_counts_every_cut(hands):
 
     assert hands.saw.controller.job.cut == 3
     assert hands.lengths_mm() == [FIRST_MM, 100.0, 100.0]
-    assert not any(cut.trim for cut in hands.saw.cuts)
+    assert not any(cut.squaring for cut in hands.saw.cuts)
 
 
 def test_a_piece_longer_than_the_stroke_takes_several_strokes(hands):

@@ -130,7 +130,9 @@ def test_any_mis_set_job_ends_and_says_why_it_went_wrong(group):
         assert explained, (index, outcome, session.heard.events)
         for consequence in session.saw.consequences:
             assert len(str(consequence.sentence)) > 40, (index, consequence)
-        off = [cut for cut in session.saw.cuts if not cut.trim and not session.tally.is_good(cut)]
+        off = [
+            cut for cut in session.saw.cuts if not cut.squaring and not session.tally.is_good(cut)
+        ]
         if off and outcome.finished:
             # A piece off size has a reason on the machine: its length stop, its clamping or its strokes.
             stop_off = session.saw.read("shuttle.stop_mm") != pytest.approx(

@@ -21,7 +21,7 @@ def pieces_of(hands, readings_mm, wanted=3):
     hands.start()
     hands.until_job("COMPLETE")
     assert hands.harm == []
-    return [cut.length_m / MM for cut in hands.saw.cuts if not cut.trim]
+    return [cut.length_m / MM for cut in hands.saw.cuts if not cut.squaring]
 
 
 @pytest.mark.parametrize("piece_mm", [3.5, 41.25, 100.0, 237.05, 590.0])

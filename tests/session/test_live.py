@@ -66,7 +66,7 @@ def test_a_fault_put_into_a_running_job_spoils_the_next_pieces_and_plays_again(t
     run(session, 4)
     session.close()
 
-    lengths_mm = [round(cut.length_m * 1000, 2) for cut in session.saw.cuts if not cut.trim]
+    lengths_mm = [round(cut.length_m * 1000, 2) for cut in session.saw.cuts if not cut.squaring]
     # The shuttle stood at the stop, and was pushed along when that was wound below the setting.
     assert lengths_mm == [230.0, 230.0, 225.0, 229.85]
     played_again(path, session)
@@ -423,7 +423,7 @@ def test_a_fault_from_a_piece_sets_in_when_the_one_before_it_is_cut():
     session = with_fault(HiddenFault(name=COUNTER, from_piece=2), tolerance_mm=0.1)
     as_found(session, 4)
 
-    pieces = [cut for cut in session.saw.cuts if not cut.trim]
+    pieces = [cut for cut in session.saw.cuts if not cut.squaring]
     [culprit] = session.faults.culprits
     assert culprit.set_in_us == pieces[0].at_us
     assert [session.tally.is_good(cut) for cut in pieces] == [True, False, False, False]

@@ -22,7 +22,7 @@ def test_a_clean_job_cuts_every_post_to_length_without_a_warning():
     assert outcome.finished
     assert session.tally.good == session.tally.pieces == 24
     assert session.saw.consequences == []
-    lengths = [cut.length_m for cut in session.saw.cuts if not cut.trim]
+    lengths = [cut.length_m for cut in session.saw.cuts if not cut.squaring]
     assert lengths == pytest.approx([0.230] * 24, abs=1e-9)
     assert debrief(session).score == 100
 
@@ -45,7 +45,7 @@ def test_a_length_stop_wound_up_to_its_setting_makes_every_post_short_by_its_pla
 
     as_found(session, 24)
 
-    lengths = [cut.length_m for cut in session.saw.cuts if not cut.trim]
+    lengths = [cut.length_m for cut in session.saw.cuts if not cut.squaring]
     assert lengths == pytest.approx([0.230 - session.machine.play_m] * 24, abs=1e-9)
 
 

@@ -80,7 +80,7 @@ _ARM: Final = row(
 
 
 def _last(saw: Saw) -> Cut | None:
-    return next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.trim), None)
+    return next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
 
 
 def _stop_play(saw: Saw) -> Message:

@@ -41,7 +41,7 @@ class News:
     def _cut(self, cut: Cut) -> None:
         if cut.length_m <= 0.0:
             told = SKIMMED
-        elif cut.trim:
+        elif cut.squaring:
             told = SQUARED(length=cut.length_m)
         else:
             told = PIECE(length=cut.length_m)

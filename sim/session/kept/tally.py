@@ -31,7 +31,7 @@ class Tally:
     @property
     def pieces(self) -> int:
         """How many pieces have been cut, the trim not counted."""
-        return sum(1 for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.trim)
+        return sum(1 for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring)
 
     @property
     def good(self) -> int:
@@ -41,7 +41,7 @@ class Tally:
     def is_good(self, cut: Cut) -> bool:
         """Return whether a cut gave a piece within the job's tolerance."""
         off_m = abs(cut.length_m - self._order.piece_m)
-        return not cut.trim and off_m <= self._tolerance_m
+        return not cut.squaring and off_m <= self._tolerance_m
 
     def count(self, cut: Cut) -> None:
         """Take a piece into account, as it is cut."""

@@ -153,7 +153,7 @@ def coolant(session: Session) -> Message:
 
 def outfeed(session: Session) -> Message:
     """Return what lies on the outfeed."""
-    offcuts = sum(1 for cut in session.saw.cuts if cut.trim and cut.length_m > 0.0)
+    offcuts = sum(1 for cut in session.saw.cuts if cut.squaring and cut.length_m > 0.0)
     if not session.tally.pieces and not offcuts:
         return _NOTHING_LIES
     ends = (_ENDS(count=offcuts),) if offcuts else ()

@@ -14,7 +14,7 @@ from sim.words.fields import authored, count, number, one_of, part
 from sim.words.message import Message, plain, row
 
 _TITLE: Final = row("run.title", "{title}", title=authored())
-_TRIM: Final = plain("run.trim", "trim")
+_SQUARING: Final = plain("run.squaring", "squaring cut")
 _PIECE: Final = plain("run.piece", "piece")
 _GOOD: Final = plain("run.good", "good")
 _OFF_SIZE: Final = plain("run.off-size", "off size")
@@ -75,7 +75,7 @@ def _plain(session: Session, outcome: JobOutcome, digest: str) -> dict[str, Any]
             {
                 "at_s": cut.at_us / US,
                 "length_mm": round(cut.length_m / MM, 4),
-                "trim": cut.trim,
+                "squaring": cut.squaring,
                 "good": session.tally.is_good(cut),
             }
             for cut in session.saw.cuts
@@ -125,7 +125,7 @@ def _print(session: Session) -> None:
 def _row(session: Session, index: int, cut: Cut) -> tuple[PrintedCell, ...]:
     length_mm = round(cut.length_m / MM, 4)
     length, at = PrintedNumber(length_mm, 2, "mm"), PrintedNumber(cut.at_us / US, 1, "s")
-    if cut.trim:
-        return index, _TRIM, length, "", "", at
+    if cut.squaring:
+        return index, _SQUARING, length, "", "", at
     off = PrintedNumber(length_mm - session.scenario.job.length_mm, 2, "mm", sign=True)
     return index, _PIECE, length, off, _GOOD if session.tally.is_good(cut) else _OFF_SIZE, at

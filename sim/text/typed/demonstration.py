@@ -98,7 +98,7 @@ def _job(page: Printer) -> bool:
     for phase in _JOB_PHASES:
         _do(page, session, phase)
     session.close()
-    lengths = tuple(_LENGTH(length=cut.length_m) for cut in session.saw.cuts if not cut.trim)
+    lengths = tuple(_LENGTH(length=cut.length_m) for cut in session.saw.cuts if not cut.squaring)
     page.put(
         _DONE(count=session.tally.good, all=PIECES, lengths=lengths, minutes=session.now_s / 60)
     )
