@@ -95,7 +95,7 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     _say_wander(pen, swung, session)
     if swung.angle:
         words = tell(_MITRE(angle=plant.swivel.mitre_deg))
-        _note(pen, view, words, swung.at(0.07, 0.19))
+        _note(pen, view, words, view.at(0.12, 0.17))
 
 
 def _band(pen: Pen, swung: Swung, session: Session) -> None:
