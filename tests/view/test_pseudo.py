@@ -3,7 +3,9 @@
 import re
 from itertools import chain
 
+from sim.control.interlocks import BY_NUMBER
 from sim.pilot import autopilot
+from sim.signals import BY_TAG
 from sim.view.play.console_rows import CAPS
 from sim.words.reader import PSEUDO_LANGUAGE
 from tests.escapes import escaped
@@ -12,7 +14,7 @@ from .conftest import every_page, person_at
 
 _PROGRAM = "drycycle"
 _KEY = re.compile(r"[A-Z]|F\d{1,2}")  # on a cap or a tab, that works it
-_TAG = re.compile(r"\b[A-Z]\d{1,2}\b")  # of a wire or an interlock, in a row of a list
+_TAG = re.compile(rf"\b(?:{'|'.join([*BY_TAG, *BY_NUMBER])})\b")  # of a wire or an interlock
 _UNIT = re.compile(r"(?:[\d.,]+ )?(?:mm|bar|m/min|cm³/min)")  # where the unit stands by itself
 
 
