@@ -1,7 +1,7 @@
 """How well the inspections find and tell apart the faults of the catalogue, job by job.
 
 The measures are those of IEEE 1522, from `diagnosis.testability`, on the matrices of the reference
-jobs with every inspection allowed. A fault that a job cannot have (a mitre fence on a square cut)
+jobs with every inspection allowed. A fault that a job cannot have (a back rail in the way of a square cut)
 is judged on the others. It counts as detected if some job shows it. It counts as isolated if, on every
 job that shows it, no other fault looks the same.
 """

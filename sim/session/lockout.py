@@ -3,7 +3,7 @@
 The order is that of 29 CFR 1910.147 (d) and (e), read on public pages that quote the rule; ISO 14118
 says the same of stored energy. A step is refused out of its order, and until
 the machine is ready for it. Practice only:
-local rules, the maker's manual and an authorised person come first.
+local rules, the maker's manual and a qualified or authorised person come first.
 """
 
 from collections.abc import Callable

@@ -154,7 +154,7 @@ def hold_n(session: Session) -> float:
 
 
 def dents_from_bar(session: Session, vise: str) -> float:
-    """Return the pressure from which a vise dents the bar, bar; `vise` as its station is called."""
+    """Return the pressure from which a vise dents the bar, bar; `vise` as its part is called."""
     machine, stock = session.machine, session.stock
     jaw_m = machine.cutting_jaw_m if vise == "cutting_vise" else machine.jaw_length_m
     yields_n = first_yield_n(stock.section, stock.material, jaw_m)

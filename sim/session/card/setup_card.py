@@ -47,7 +47,7 @@ CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; publishe
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
 TENSION_MPA: Final = 225.0  # the middle of 150 to 300
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
-SAFETY: Final = 1.5  # of grip, stall and squareness over what the cut asks
+SAFETY: Final = 1.5  # of clamping, stall and squareness over what the cut asks
 MOTOR_SHARE: Final = 0.35  # of its rating that goes into cutting, at the most
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
@@ -171,7 +171,7 @@ def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
 
 
 def _grip_pa(machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float) -> float:
-    """Return the grip: full for what cannot be dented, else enough and no more."""
+    """Return the clamping pressure: full for what cannot be dented, else enough and no more."""
     if most_pa >= machine.grip_high_pa:
         return machine.grip_high_pa
     mass_kg = stock.section.area_m2 * stock.material.density_kg_m3 * stock.length_m

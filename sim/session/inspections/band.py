@@ -1,6 +1,6 @@
 """Looks at the band and what drives and guides it.
 
-Whoever feels teeth, belt, washers or inserts has a hand in the machine: lock-out first.
+Whoever looks at teeth, belt, washers or inserts has a hand in the machine: lock-out first.
 """
 
 from typing import Final
@@ -14,7 +14,7 @@ from sim.words.message import Message, plain, row
 
 _TEETH: Final = {
     SHARP: plain("inspection.band-teeth.sharp", "The teeth are sharp and evenly set to both sides."),
-    WORN: plain("inspection.band-teeth.worn", "The tips of the teeth shine and do not catch the nail."),
+    WORN: plain("inspection.band-teeth.worn", "The tips of the teeth are rounded and shine."),
     ONE_SIDED: plain(
         "inspection.band-teeth.one-sided",
         "The teeth are sharp, and the ones set to one side are rubbed flat.",
@@ -168,7 +168,7 @@ def _tachometer(saw: Saw) -> Message:
 _G: Final = Kind.GAUGE
 
 BAND_LOOKS: Final[tuple[Inspection, ...]] = (
-    way("band-teeth", "Open the cover and feel the teeth of the band", "band", 180, _teeth, reaches_in=True),
+    way("band-teeth", "Open the cover and look at the teeth of the band", "band", 180, _teeth, reaches_in=True),
     way(
         "tooth-pitch", "Look at pitch and direction of the teeth, through the guard", "band", 25, _pitch,
         reads=("band.teeth_per_inch", "band.teeth_face"),

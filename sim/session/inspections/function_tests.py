@@ -264,14 +264,14 @@ def _shuttle(hands: TryingHands) -> Message:
     return sentences(*legs)
 
 
-def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Test:
+def _vise(place: str, coils: tuple[str, str], switches: tuple[str, str]) -> Test:
     def test(hands: TryingHands) -> Message:
         plant = hands.saw.plant
-        vise = plant.cutting_vise if station == "cutting_vise" else plant.shuttle_vise
+        vise = plant.cutting_vise if place == "cutting_vise" else plant.shuttle_vise
         hands.to_manual()
-        against = refusal(hands.saw.press(f"{station}.clamp"))
+        against = refusal(hands.saw.press(f"{place}.clamp"))
         if against:
-            hands.saw.release(f"{station}.clamp")
+            hands.saw.release(f"{place}.clamp")
             return against
         hands.wait(0.1)
         seen = _lamp(hands, coils[0])
@@ -281,14 +281,14 @@ def _vise(station: str, coils: tuple[str, str], switches: tuple[str, str]) -> Te
         else:
             went = _JAW_STILL if vise.back else _JAW_SHORT
         out = _STROKE(went=went, lamp=seen, switch=_followed(hands, switches[0]))
-        hands.saw.release(f"{station}.clamp")
-        refused = refusal(hands.saw.press(f"{station}.release"))
+        hands.saw.release(f"{place}.clamp")
+        refused = refusal(hands.saw.press(f"{place}.release"))
         hands.wait(0.1)
         seen = _lamp(hands, coils[1])
         hands.wait(2.9)
         went = refused or (_WENT_BACK if vise.back else _NOT_BACK)
         back = _STROKE(went=went, lamp=seen, switch=_followed(hands, switches[1]))
-        hands.saw.release(f"{station}.release")
+        hands.saw.release(f"{place}.release")
         return sentences(out, back)
 
     return test

@@ -37,7 +37,7 @@ class Inspection:
 
     name: str
     title: Message
-    place: str  # station
+    place: str  # part of the saw
     seconds: float
     show: Show
     reaches_in: bool = False  # hands go into the machine: lock-out first
@@ -94,7 +94,7 @@ def isolator_on(saw: Saw) -> Message:
 
 
 def control_power(saw: Saw) -> Message:
-    """Return why the stations have no control power; nothing when they have."""
+    """Return why the parts have no control power; nothing when they have."""
     on = saw.controller.image["supply"] == "ON"
     return isolator_on(saw) or (NOTHING if on else _NO_POWER)
 
@@ -103,7 +103,7 @@ _AT_REST = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
 
 
 def ready_for_hand(saw: Saw) -> Message:
-    """Return why a station cannot be tried by hand; nothing when it can."""
+    """Return why a part cannot be tried by hand; nothing when it can."""
     if saw.controller.job.state not in _AT_REST:
         return control_power(saw) or _BUSY
     return control_power(saw)

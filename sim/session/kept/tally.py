@@ -30,7 +30,7 @@ class Tally:
 
     @property
     def pieces(self) -> int:
-        """How many pieces have been cut, the trim not counted."""
+        """How many pieces have been cut, squaring cuts not counted."""
         return sum(1 for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring)
 
     @property
