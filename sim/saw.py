@@ -117,7 +117,7 @@ class Saw:
         Raises:
             CommandError: No such set point, or a value outside its limits.
         """
-        check_setting(name, setting)
+        check_setting(name, setting, self.plant.site.machine)
         if name in set_points.BY_NAME:
             set_points.BY_NAME[name].write(self.plant, setting)
         else:
@@ -246,8 +246,8 @@ _OUTSIDE: Final = row(
 )
 
 
-def check_setting(name: str, setting: Setting) -> None:
-    """Hold a setting to its row.
+def check_setting(name: str, setting: Setting, machine: Machine) -> None:
+    """Hold a setting to its row on a machine.
 
     Raises:
         CommandError: No such set point, not a number, not one of its words, or out of limits.
@@ -255,7 +255,10 @@ def check_setting(name: str, setting: Setting) -> None:
     point = set_points.BY_NAME.get(name) or dials.BY_NAME.get(name)
     if point is None:
         raise CommandError(_NOTHING_CALLED(asked=repr(name)), where="set")
-    words = point.words if isinstance(point, set_points.SetPoint) else ()
+    if isinstance(point, set_points.SetPoint):
+        words, unit, (low, high) = point.words, point.unit, point.limits(machine)
+    else:
+        words, unit, (low, high) = (), "", (float(point.low), float(point.high))
     if words:
         if setting not in words:
             raise CommandError(_NONE_OF(given=repr(setting), words=", ".join(words)), where=name)
@@ -263,14 +266,11 @@ def check_setting(name: str, setting: Setting) -> None:
     try:
         number = float(setting)
     except ValueError:
-        limits = _GIVE(low=str(point.low), high=str(point.high))
+        limits = _GIVE(low=f"{low:g}", high=f"{high:g}")
         raise CommandError(_NO_NUMBER(given=repr(setting)), name, limits) from None
-    if not point.low <= number <= point.high:
-        unit = point.unit if isinstance(point, set_points.SetPoint) else ""
+    if not low <= number <= high:
         given = f"{setting} {unit}".strip()
-        raise CommandError(
-            _OUTSIDE(given=given, low=f"{point.low:g}", high=f"{point.high:g}"), where=name
-        )
+        raise CommandError(_OUTSIDE(given=given, low=f"{low:g}", high=f"{high:g}"), where=name)
 
 
 def latches() -> tuple[str, ...]:

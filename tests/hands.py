@@ -8,6 +8,7 @@ from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
 from sim.saw import Saw
+from sim.scenario.machines import first_machine
 from sim.signals import OUTPUTS, stuck
 from sim.trade.materials import Material
 from sim.trade.sections import Round
@@ -36,7 +37,7 @@ class Hands:
     """A person at the saw, who does in a word what takes several presses."""
 
     stock: Stock = STAIR_ROD
-    machine: Machine = field(default_factory=Machine)
+    machine: Machine = field(default_factory=first_machine)
 
     def __post_init__(self) -> None:
         self.saw = Saw(self.machine, self.stock)

@@ -97,7 +97,8 @@ def test_a_dial_reads_back_as_whole_numbers_within_its_limits(hands, row):
 @pytest.mark.parametrize("row", [row for row in SET_POINTS if not row.words], ids=lambda r: r.name)
 def test_a_number_out_of_limits_is_refused_and_changes_nothing(hands, row):
     before = hands.saw.digest()
-    for number in (row.low - row.step, row.high + row.step, float("nan"), float("inf")):
+    low, high = row.limits(hands.machine)
+    for number in (low - row.step, high + row.step, float("nan"), float("inf")):
         with pytest.raises(CommandError, match=f"{row.name}: .*is outside"):
             hands.saw.set(row.name, number)
 
@@ -111,9 +112,9 @@ def test_a_word_that_is_not_of_the_set_point_is_refused(hands, row):
     assert hands.saw.read(row.name) in row.words
 
 
-def test_a_word_for_a_number_is_refused_with_the_limits():
+def test_a_word_for_a_number_is_refused_with_the_limits(hands):
     with pytest.raises(CommandError, match="'fast' is not a number; give 0"):
-        check_setting("head.feed_valve_mm_min", "fast")
+        check_setting("head.feed_valve_mm_min", "fast", hands.machine)
 
 
 @pytest.mark.parametrize("verb", ["read", "set"])

@@ -114,10 +114,11 @@ class Watch:
             assert events < 2000, f"it never comes to rest: {self.hands.states}"
 
 
-def setting_for(row, share):
+def setting_for(hands, row, share):
     if row.words:
         return row.words[int(share * len(row.words)) % len(row.words)]
-    return row.low + share * (row.high - row.low)
+    low, high = row.limits(hands.machine)
+    return low + share * (high - low)
 
 
 def tidy(hands, watch):
@@ -181,7 +182,7 @@ def turn_the_mode(hands, _watch, which, _share):
 def set_something(hands, _watch, which, share):
     row = SET_POINTS[which % len(SET_POINTS)]
     if not hands.saw.blocked(row.name):
-        hands.saw.set(row.name, setting_for(row, share))
+        hands.saw.set(row.name, setting_for(hands, row, share))
 
 
 def turn_a_dial(hands, _watch, which, share):

@@ -195,9 +195,9 @@ def grip_verdict(machine: Machine, least_pa: float, most_pa: float) -> Message:
     """Return whether a bar can be held, and if not what to do."""
     if least_pa > most_pa:
         return _PLUG
-    if least_pa > machine.grip_high_pa:
-        return _WEAK(most=machine.grip_high_pa)
-    return _DENTS(least=machine.grip_low_pa) if most_pa < machine.grip_low_pa else _HELD
+    if least_pa > machine.clamping_high_pa:
+        return _WEAK(most=machine.clamping_high_pa)
+    return _DENTS(least=machine.clamping_low_pa) if most_pa < machine.clamping_low_pa else _HELD
 
 
 def band_warnings(

@@ -37,7 +37,8 @@ def misset(point: str, wrong: Wrong, is_wrong: OffBy) -> Acts:
         return float(wreck.right.get(point, row.read(wreck.plant)))
 
     def apply(wreck: Wreck) -> None:
-        row.write(wreck.plant, min(max(wrong(right(wreck)), row.low), row.high))
+        low, high = row.limits(wreck.plant.site.machine)
+        row.write(wreck.plant, min(max(wrong(right(wreck)), low), high))
 
     return Acts(
         apply=apply,

@@ -81,14 +81,16 @@ class PilotHands:
             return target
         if line is not None and not isinstance(line.setting, str) and target.holds(line.setting):
             return line.setting
-        row = SET_POINTS.get(name)
-        low = max(target.low, row.low) if row is not None else target.low
-        high = min(target.high, row.high) if row is not None else target.high
+        low, high = target.low, target.high
+        if name in SET_POINTS:
+            lowest, highest = SET_POINTS[name].limits(self.session.machine)
+            low, high = max(low, lowest), min(high, highest)
         return (low + high) / 2.0
 
     def wind(self, reading_mm: float) -> None:
         """Set the length stop to a reading from above, so that its play is out."""
-        self.session.set(LENGTH_STOP, min(reading_mm + RUN_PAST_MM, SET_POINTS[LENGTH_STOP].high))
+        _, longest_mm = SET_POINTS[LENGTH_STOP].limits(self.session.machine)
+        self.session.set(LENGTH_STOP, min(reading_mm + RUN_PAST_MM, longest_mm))
         self.session.set(LENGTH_STOP, reading_mm)
 
     # Signals and states -------------------------------------------------------------------

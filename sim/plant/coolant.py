@@ -19,8 +19,6 @@ SHUT, OPEN = "shut", "open"
 COCKS: Final = (SHUT, OPEN)
 DRY, WET = "dry", "wet"
 FLOORS: Final = (DRY, WET)
-LOW: Final = 0.2  # of a full tank: the switch
-EMPTY: Final = 0.05  # the pump draws air
 
 _SPILT: Final = row(
     "harm.spill.detail",
@@ -41,8 +39,10 @@ class Coolant:
         self.floor = DRY
         self._oil = 0.8 * 0.07  # volume of concentrate, by that of a full tank
         self._settled = 0.8  # level at which `_oil` was last worked out
-        self.place.mark("low", LOW, lambda enough: self._site.bus.drive("B63", enough))
-        self.place.mark("empty", EMPTY, self._ran_out)
+        self.place.mark(
+            "low", site.machine.coolant_low, lambda enough: self._site.bus.drive("B63", enough)
+        )
+        self.place.mark("empty", site.machine.coolant_empty, self._ran_out)
 
     @property
     def level(self) -> float:
@@ -158,4 +158,4 @@ class Coolant:
 
     def sense(self) -> None:
         """Show the level switch what there is."""
-        self._site.bus.drive("B63", self.level >= LOW)
+        self._site.bus.drive("B63", self.level >= self._site.machine.coolant_low)

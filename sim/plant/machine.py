@@ -1,132 +1,222 @@
-"""The saw's own dimensions and limits: the defaults of the training saw, SI throughout.
+"""The saw's own dimensions and limits, SI throughout: the one list of them.
 
-A machine file may change any of them. All are invented for this saw unless a line says otherwise.
+Each row says where in a machine file the number stands, in which shop unit, and between which limits
+it may lie. The numbers themselves are in scenarios/machines; all are invented unless a line of this
+file says otherwise.
 """
 
-from dataclasses import dataclass
+from dataclasses import Field, dataclass, field, fields
+from typing import Any, Final
 
-from sim.units import BAR, MM, MPA
+from sim.units import BAR, MINUTE, MM, MPA
+
+HOUR: Final = 60 * MINUTE
+KW: Final = 1e3
+KNM: Final = 1e3
+CM2: Final = 1e-4
+LITRE: Final = 1e-3
+_LEAST, _MOST = 1e-3, 1e6  # of anything, in its shop unit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Where a number stands in a machine file, and what may stand there."""
+
+    section: str
+    key: str
+    si: float  # of one shop unit
+    low: float
+    high: float
+
+
+def of(
+    section: str, key: str, si: float = 1.0, *, within: tuple[float, float] = (_LEAST, _MOST)
+) -> Any:
+    """Return a field of `Machine` that a machine file tells under section and key.
+
+    Args:
+        section: Of the file.
+        key: The name in it, with its shop unit.
+        si: What one of that unit is in SI.
+        within: Lowest and highest, in the shop unit.
+    """
+    return field(metadata={"entry": Entry(section, key, si, *within)})
+
+
+def entry_of(each: Field[Any]) -> Entry:
+    """Return what a field of `Machine` says of its place in a machine file."""
+    entry: Entry = each.metadata["entry"]
+    return entry
+
+
+# fmt: off
+@dataclass(frozen=True, kw_only=True)
 class Machine:
     """One saw."""
 
-    name: str = "harbour-saw"
+    name: str
     # Band
-    band_low_m_s: float = 20 / 60
-    band_high_m_s: float = 110 / 60
-    motor_w: float = 3000.0
-    band_width_m: float = 34 * MM
-    band_thickness_m: float = 1.1 * MM
-    kerf_m: float = 1.5 * MM
-    start_s: float = 1.2  # standstill to speed
-    coast_s: float = 3.0  # speed to standstill
-    variator_m_s2: float = 10 / 60  # m/s of band speed a second
-    thrust_ratio: float = 1.0  # feed force over cutting force; common practice, no source
-    wheel_m: float = 450 * MM
-    wheel_friction: float = 0.10  # band on its wheels, oily
-    belt_n: float = 2500.0  # pull at the band that the variator's belt passes on when sound
-    stall_s: float = 0.3  # from speed to standstill when the pull is too much
-    band_life_s: float = 8 * 3600.0  # of sawing, at the middle of a metal's speeds
+    band_low_m_s: float = of("band", "low_m_min", 1.0 / MINUTE)
+    band_high_m_s: float = of("band", "high_m_min", 1.0 / MINUTE)
+    motor_w: float = of("band", "motor_kw", KW, within=(0.1, 30))
+    band_width_m: float = of("band", "width_mm", MM)
+    band_thickness_m: float = of("band", "thickness_mm", MM)
+    kerf_m: float = of("band", "kerf_mm", MM, within=(0.5, 4))
+    start_s: float = of("band", "start_s")  # standstill to speed
+    coast_s: float = of("band", "coast_s")  # speed to standstill
+    variator_m_s2: float = of("band", "variator_m_min_s", 1.0 / MINUTE)  # m/s of band speed a second
+    thrust_ratio: float = of("band", "thrust_ratio")  # feed force over cutting force; common practice, no source
+    wheel_m: float = of("band", "wheel_mm", MM)
+    wheel_friction: float = of("band", "wheel_friction")  # band on its wheels, oily
+    belt_n: float = of("band", "belt_n")  # pull at the band that the variator's belt passes on when sound
+    stall_s: float = of("band", "stall_s")  # from speed to standstill when the pull is too much
+    band_life_s: float = of("band", "life_h", HOUR)  # of sawing, at the middle of a metal's speeds
     # Motor and its relay
-    motor_efficiency: float = 0.82
-    power_factor: float = 0.77
-    voltage_v: float = 400.0
-    drive_efficiency: float = 0.7  # variator and worm gear
-    idle_w: float = 450.0  # at the highest speed, band running free
-    relay_cool: float = 0.7  # the heat at which the relay lets itself be reset
+    motor_efficiency: float = of("motor", "motor_efficiency", within=(0.01, 1))
+    power_factor: float = of("motor", "power_factor", within=(0.01, 1))
+    voltage_v: float = of("motor", "voltage_v")
+    drive_efficiency: float = of("motor", "drive_efficiency", within=(0.01, 1))  # variator and worm gear
+    idle_w: float = of("motor", "idle_w")  # at the highest speed, band running free
+    relay_cool: float = of("motor", "relay_cool", within=(0.01, 1))  # the heat at which the relay lets itself be reset
+    relay_low_a: float = of("motor", "relay_low_a")  # that its dial goes to
+    relay_high_a: float = of("motor", "relay_high_a")
     # Tension
-    tension_low_pa: float = 150 * MPA  # below and above, the tension switch opens
-    tension_high_pa: float = 300 * MPA
-    throw_pa: float = 60 * MPA  # below this a running band climbs off its wheels
-    band_strength_pa: float = 900 * MPA  # of the weld; bending round the wheels counts
-    heat_felt: float = 0.3  # of the tension that heat takes; the spring washers give the rest back
-    warm_up_s: float = 120.0
+    tension_low_pa: float = of("tension", "low_mpa", MPA)  # below and above, the tension switch opens
+    tension_high_pa: float = of("tension", "high_mpa", MPA)
+    throw_pa: float = of("tension", "throw_mpa", MPA)  # below this a running band climbs off its wheels
+    band_strength_pa: float = of("tension", "strength_mpa", MPA)  # of the weld; bending round the wheels counts
+    heat_felt: float = of("tension", "heat_felt", within=(0.01, 1))  # of the tension that heat takes; the spring washers give the rest back
+    warm_up_s: float = of("tension", "warm_up_s")
+    screw_high_pa: float = of("tension", "screw_high_mpa", MPA)  # as far as its screw goes
     # Guides
-    fixed_guide_m: float = 10 * MM  # from the fixed jaw; the bar lies against that jaw
-    guide_low_m: float = 40 * MM
-    guide_high_m: float = 340 * MM
-    arm_drift_m_m2: float = 2.5  # of an arm left unlocked, per area sawn
-    guard_reach_m: float = 15 * MM  # how far the arm may leave its guard before the switch opens
-    wander_limit_m: float = 0.8 * MM  # of the deviation gauge
-    deviation_s: float = 6.0  # beyond it, until the saw stops
-    square_limit: float = 0.2 / 100  # out of square, m a m, that nobody would pass
-    square_least_m: float = 0.1 * MM  # under this, over the whole face, nobody can measure it
+    fixed_guide_m: float = of("guides", "fixed_mm", MM)  # from the fixed jaw; the bar lies against that jaw
+    guide_low_m: float = of("guides", "low_mm", MM)
+    guide_high_m: float = of("guides", "high_mm", MM)
+    arm_drift_m_m2: float = of("guides", "arm_drift_mm_cm2", MM / CM2)  # of an arm left unlocked, per area sawn
+    guard_reach_m: float = of("guides", "guard_reach_mm", MM)  # how far the arm may leave its guard before the switch opens
+    wander_limit_m: float = of("guides", "range_mm", MM)  # of the deviation gauge
+    deviation_s: float = of("guides", "time_s")  # beyond it, until the saw stops
+    square_limit: float = of("guides", "square_limit_mm_m", MM)  # out of square, m a m, that nobody would pass
+    square_least_m: float = of("guides", "square_least_mm", MM)  # under this, over the whole face, nobody can measure it
     # Vises
-    powered_stroke_m: float = 10 * MM
-    jaw_gap_m: float = 4 * MM  # to which the jaw is set by hand
-    finger_m: float = 6 * MM  # a wider gap has room for a finger
-    jaw_m_s: float = 8 * MM
-    piston_m2: float = 20e-4
-    build_up_s: float = 0.3  # from contact to full grip
-    grip_switch_pa: float = 4 * BAR
-    grip_low_pa: float = 5 * BAR
-    grip_high_pa: float = 60 * BAR
-    jaw_efficiency: float = 0.9  # seals; 0.85 to 0.95 from memory
-    jaw_friction: float = 0.15  # oily; a choice
-    jaw_touch_m: float = 0.5 * MM  # a jaw that stands closer rubs on the bar when open
-    skew_rate: float = 0.02  # creep per depth of a bar that turns, nothing held
-    slide_rate: float = 0.05  # creep per depth of a bar that slides, nothing held
-    loose_share: float = 0.5  # of the grip that one loose bar of a pair gets
-    slip_seen_m: float = 0.05 * MM  # under this nobody can measure that the bar moved
-    dent_seen_m: float = 0.02 * MM  # under this nobody finds it
-    bed_step_m: float = 0.6 * MM  # by which a short bar hangs at its rear without the support arm
-    creep_share: float = 0.1  # of every speed, with the creep valve shut
+    powered_stroke_m: float = of("vises", "powered_stroke_mm", MM, within=(2, 30))
+    jaw_gap_m: float = of("vises", "jaw_gap_mm", MM)  # to which the jaw is set by hand
+    finger_m: float = of("vises", "finger_mm", MM)  # a wider gap has room for a finger
+    jaw_m_s: float = of("vises", "jaw_mm_s", MM)
+    piston_m2: float = of("vises", "piston_cm2", CM2)
+    build_up_s: float = of("vises", "build_up_s")  # from contact to full grip
+    clamping_switch_pa: float = of("vises", "switch_bar", BAR)
+    clamping_low_pa: float = of("vises", "low_bar", BAR)
+    clamping_high_pa: float = of("vises", "high_bar", BAR, within=(10, 200))
+    jaw_efficiency: float = of("vises", "jaw_efficiency", within=(0.01, 1))  # seals; 0.85 to 0.95 from memory
+    jaw_friction: float = of("vises", "jaw_friction")  # oily; a choice
+    jaw_touch_m: float = of("vises", "jaw_touch_mm", MM)  # a jaw that stands closer rubs on the bar when open
+    skew_rate: float = of("vises", "skew_rate")  # creep per depth of a bar that turns, nothing held
+    slide_rate: float = of("vises", "slide_rate")  # creep per depth of a bar that slides, nothing held
+    loose_share: float = of("vises", "loose_share", within=(0.01, 1))  # of the grip that one loose bar of a pair gets
+    slip_seen_m: float = of("vises", "slip_seen_mm", MM)  # under this nobody can measure that the bar moved
+    dent_seen_m: float = of("vises", "dent_seen_mm", MM)  # under this nobody finds it
+    bed_step_m: float = of("vises", "bed_step_mm", MM)  # by which a short bar hangs at its rear without the support arm
+    creep_share: float = of("vises", "creep_share", within=(0.01, 1))  # of every speed, with the creep valve shut
+    jaw_reach_m: float = of("vises", "jaw_reach_mm", MM)  # how far from the bar the jaw can be set
     # Shuttle
-    stroke_m: float = 600 * MM
-    shuttle_m_s: float = 150 * MM
-    play_m: float = 0.15 * MM
-    jaw_front_m: float = 150 * MM  # shuttle vise from the blade when forward
-    jaw_length_m: float = 80 * MM  # along the bar; the bar sensor sits at its rear edge
-    cutting_jaw_m: float = 120 * MM  # along the bar, up to the blade
-    shuttle_m_s2: float = 1.0  # how it speeds up and slows down, as the bar feels it
-    roller_drag: float = 0.05  # of the bar's weight
-    arm_m: float = 60 * MM  # where the support arm stands when up, of the shuttle's way
+    stroke_m: float = of("shuttle", "stroke_mm", MM, within=(100, 2000))
+    shuttle_m_s: float = of("shuttle", "speed_mm_s", MM)
+    play_m: float = of("shuttle", "play_mm", MM, within=(0, 2))
+    jaw_front_m: float = of("shuttle", "jaw_front_mm", MM)  # shuttle vise from the blade when forward
+    jaw_length_m: float = of("shuttle", "jaw_length_mm", MM)  # along the bar; the bar sensor sits at its rear edge
+    cutting_jaw_m: float = of("shuttle", "cutting_jaw_mm", MM)  # along the bar, up to the blade
+    shuttle_m_s2: float = of("shuttle", "acceleration_m_s2")  # how it speeds up and slows down, as the bar feels it
+    roller_drag: float = of("shuttle", "roller_drag")  # of the bar's weight
+    arm_m: float = of("shuttle", "arm_mm", MM)  # where the support arm stands when up, of the shuttle's way
+    stop_low_m: float = of("shuttle", "stop_low_mm", MM)  # the shortest stroke that the length stop can be set to
     # Head
-    up_switch_m: float = 0.5 * MM  # that the head sinks before its upper switch lets go again
-    head_bottom_m: float = -3 * MM  # the band's edge below the bed when down
-    head_top_m: float = 260 * MM
-    lift_m_s: float = 60 * MM
-    valve_high_m_s: float = 250 * MM / 60
-    force_low_n: float = 50.0
-    force_high_n: float = 1500.0
-    head_kg: float = 60.0  # as felt at the band
-    head_sinks: bool = True  # without control power; else it holds
-    shut_creep_m_s: float = 0.6 * MM / 60  # through a shut feed valve, without control power
-    jerk_s: float = 1.5  # period of sticking and slipping with air in the oil
-    jerk_stands: float = 0.7  # of the period
-    throttle_right: float = 1.0  # turns that the exhaust throttle of the lift is open
-    throttle_open: float = 0.25  # turns, from which it no longer matters
-    stops_short_m: float = 2.5 * MM  # above its lowest place, with that throttle all but shut
-    dive_m: float = 2 * MM  # by which it then springs down when the work gives way
-    dive_m_s: float = 50 * MM
-    notch_step_m: float = 20 * MM
-    notches: int = 12  # the first one step above the bed
-    ring_creep_m: float = 10 * MM  # down its rod with each stroke, the plunger on the land
-    ring_ridden: int = 4  # strokes that a ring forgotten on the land has crept for when it is found
+    up_switch_m: float = of("head", "up_switch_mm", MM)  # that the head sinks before its upper switch lets go again
+    head_bottom_m: float = of("head", "bottom_mm", MM, within=(-50, 0))  # the band's edge below the bed when down
+    head_top_m: float = of("head", "top_mm", MM)
+    lift_m_s: float = of("head", "lift_mm_s", MM)
+    valve_high_m_s: float = of("head", "valve_high_mm_min", MM / MINUTE)
+    force_low_n: float = of("head", "force_low_n")
+    force_high_n: float = of("head", "force_high_n")
+    head_kg: float = of("head", "mass_kg")  # as felt at the band
+    head_sinks: bool = of("head", "head_without_power")  # without control power it `sinks`, or it `holds`
+    shut_creep_m_s: float = of("head", "shut_creep_mm_min", MM / MINUTE)  # through a shut feed valve, without control power
+    jerk_s: float = of("head", "jerk_s")  # period of sticking and slipping with air in the oil
+    jerk_stands: float = of("head", "jerk_stands", within=(0.01, 0.95))  # of the period
+    throttle_right: float = of("head", "throttle_right")  # turns that the exhaust throttle of the lift is open
+    throttle_open: float = of("head", "throttle_open")  # turns, from which it no longer matters
+    stops_short_m: float = of("head", "stops_short_mm", MM)  # above its lowest place, with that throttle all but shut
+    dive_m: float = of("head", "dive_mm", MM)  # by which it then springs down when the work gives way
+    dive_m_s: float = of("head", "dive_mm_s", MM)
+    notch_step_m: float = of("head", "notch_step_mm", MM)
+    notches: int = of("head", "notches")  # the first one step above the bed
+    ring_creep_m: float = of("head", "ring_creep_mm", MM)  # down its rod with each stroke, the plunger on the land
+    ring_ridden: int = of("head", "ring_ridden")  # strokes that a ring forgotten on the land has crept for when it is found
+    throttle_high: float = of("head", "throttle_high")  # turns, as far as that throttle goes
     # Swivel
-    yaw_arm_m: float = 0.4  # of the band's pull about the pivot
-    index_deg: tuple[float, ...] = (0.0, 15.0, 30.0, 45.0, 60.0)  # at which the plunger snaps home
-    clamp_screw_low: float = 1.0  # turns in, up to which the closed lever clamps nothing
-    clamp_screw_right: float = 2.0
-    clamp_screw_high: float = 3.0  # beyond which the lever does not close
-    clamp_nm: float = 1000.0  # moment that the closed lever holds, its screw set right
-    lever_open_nm_rad: float = 6e3  # what friction of the pivot is left when it does not hold
-    plunger_out_nm_rad: float = 20e3
-    rail_m: float = 50 * MM  # height of the back rail of the outfeed
+    yaw_arm_m: float = of("swivel", "pull_arm_mm", MM)  # of the band's pull about the pivot
+    index_deg: tuple[float, ...] = of("swivel", "index_deg", within=(0, 90))  # at which the plunger snaps home
+    clamp_screw_low: float = of("swivel", "clamp_screw_low")  # turns in, up to which the closed lever clamps nothing
+    clamp_screw_right: float = of("swivel", "clamp_screw_right")
+    clamp_screw_high: float = of("swivel", "clamp_screw_high")  # beyond which the lever does not close
+    clamp_nm: float = of("swivel", "clamp_nm")  # moment that the closed lever holds, its screw set right
+    lever_open_nm_rad: float = of("swivel", "lever_open_knm_rad", KNM)  # what friction of the pivot is left when it does not hold
+    plunger_out_nm_rad: float = of("swivel", "plunger_out_knm_rad", KNM)
+    rail_m: float = of("swivel", "rail_mm", MM)  # height of the back rail of the outfeed
+    mitre_high_deg: float = of("swivel", "mitre_high_deg")
+    clamp_screw_most: float = of("swivel", "clamp_screw_most")  # turns, as far as it goes
     # Chip brush and coolant
-    packs_at_m2: float = 100e-4  # area sawn until gullets that nothing sweeps are full
-    brush_wear_s_m: float = 1.8  # s of sawing that wear the brush away, times m too deep
-    brush_spare_m: float = 1.5 * MM  # that bristles may stand deeper than the gullets
-    tank_m3: float = 0.1
-    carried_off_m3_s: float = 2e-3 / 3600  # with chips, while it flows
-    dries_off_m3_s: float = 0.5e-3 / 3600  # of water, while it flows
-    wash_m3_s: float = 10e-3 / 60  # through the wash-down hose
-    wash_left: float = 0.5  # share of the flow that then still reaches the cut
-    spill_m3: float = 5e-3  # on the floor, from which somebody slips
+    packs_at_m2: float = of("coolant", "packs_at_cm2", CM2)  # area sawn until gullets that nothing sweeps are full
+    brush_wear_s_m: float = of("coolant", "brush_wear_s_mm", MM)  # s of sawing that wear the brush away, times m too deep
+    brush_spare_m: float = of("coolant", "brush_spare_mm", MM)  # that bristles may stand deeper than the gullets
+    tank_m3: float = of("coolant", "tank_l", LITRE)
+    carried_off_m3_s: float = of("coolant", "carried_off_l_h", LITRE / HOUR)  # with chips, while it flows
+    dries_off_m3_s: float = of("coolant", "dries_off_l_h", LITRE / HOUR)  # of water, while it flows
+    wash_m3_s: float = of("coolant", "wash_l_min", LITRE / MINUTE)  # through the wash-down hose
+    wash_left: float = of("coolant", "wash_left", within=(0.01, 1))  # share of the flow that then still reaches the cut
+    spill_m3: float = of("coolant", "spill_l", LITRE)  # on the floor, from which somebody slips
+    brush_high_m: float = of("coolant", "brush_high_mm", MM)  # as deep as the brush can be set
+    coolant_low: float = of("coolant", "coolant_low", within=(0.01, 1))  # of a full tank, at which its switch lets go
+    coolant_empty: float = of("coolant", "coolant_empty", within=(0.01, 1))  # of a full tank, at which the pump draws air
     # Supply
-    air_leak_s: float = 600.0  # time constant of the pressure with the air cock shut
-    air_hold_pa: float = 1 * BAR  # under this the head is not held
-    air_switch_pa: float = 4.5 * BAR
-    air_normal_pa: float = 6.0 * BAR
+    air_leak_s: float = of("supply", "air_leak_s")  # time constant of the pressure with the air cock shut
+    air_hold_pa: float = of("supply", "air_hold_bar", BAR)  # under this the head is not held
+    air_switch_pa: float = of("supply", "air_switch_bar", BAR)
+    air_normal_pa: float = of("supply", "air_normal_bar", BAR)
+    air_high_pa: float = of("supply", "air_high_bar", BAR)  # as far as its regulator goes
+    oil_low: float = of("supply", "oil_low", within=(0.01, 1))  # of a full tank, at which its switch lets go
+    oil_none: float = of("supply", "oil_none", within=(0.01, 1))  # of a full tank, at which the pump draws air
+# fmt: on
+
+ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.metadata}
+"""By the name of the field."""
+
+# What must be less than what, for a saw that can be built.
+ORDERED: Final = (
+    ("band_low_m_s", "band_high_m_s"),
+    ("relay_low_a", "relay_high_a"),
+    ("throw_pa", "tension_low_pa"),
+    ("tension_low_pa", "tension_high_pa"),
+    ("tension_high_pa", "screw_high_pa"),
+    ("guide_low_m", "guide_high_m"),
+    ("clamping_switch_pa", "clamping_low_pa"),
+    ("clamping_low_pa", "clamping_high_pa"),
+    ("jaw_touch_m", "jaw_gap_m"),
+    ("jaw_gap_m", "finger_m"),
+    ("finger_m", "powered_stroke_m"),
+    ("powered_stroke_m", "jaw_reach_m"),
+    ("stop_low_m", "stroke_m"),
+    ("arm_m", "stroke_m"),
+    ("force_low_n", "force_high_n"),
+    ("up_switch_m", "notch_step_m"),
+    ("throttle_open", "throttle_right"),
+    ("throttle_right", "throttle_high"),
+    ("clamp_screw_low", "clamp_screw_right"),
+    ("clamp_screw_right", "clamp_screw_high"),
+    ("clamp_screw_high", "clamp_screw_most"),
+    ("coolant_empty", "coolant_low"),
+    ("oil_none", "oil_low"),
+    ("air_hold_pa", "air_switch_pa"),
+    ("air_switch_pa", "air_normal_pa"),
+    ("air_normal_pa", "air_high_pa"),
+)

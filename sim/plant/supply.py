@@ -15,8 +15,6 @@ from sim.units import US
 
 OPEN, SHUT = "open", "shut"
 COCKS: Final = (OPEN, SHUT)
-OIL_LOW: Final = 0.3  # of a full tank: the switch
-OIL_NONE: Final = 0.05  # the pump draws air
 
 
 class Supply:
@@ -42,7 +40,7 @@ class Supply:
     @property
     def oil(self) -> bool:
         """Whether there is oil under pressure to move things with."""
-        return self.powered and self.pump and self.oil_level > OIL_NONE
+        return self.powered and self.pump and self.oil_level > self._site.machine.oil_none
 
     @property
     def flow(self) -> float:
@@ -90,4 +88,4 @@ class Supply:
     def sense(self) -> None:
         """Show the switches what there is."""
         self._site.bus.drive("B61", self.air_pa >= self._site.machine.air_switch_pa)
-        self._site.bus.drive("B62", self.oil_level >= OIL_LOW)
+        self._site.bus.drive("B62", self.oil_level >= self._site.machine.oil_low)

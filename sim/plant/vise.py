@@ -166,7 +166,7 @@ class Vise:
             self._around.changed()
 
     def _sense(self) -> None:
-        held = self.clamped and self.pressure_pa >= self._site.machine.grip_switch_pa
+        held = self.clamped and self.pressure_pa >= self._site.machine.clamping_switch_pa
         self._site.bus.drive(self._clamped_tag, held)
 
     def _left_back(self, left: bool) -> None:

@@ -17,6 +17,7 @@ from sim.words.message import row
 
 _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
+_MACHINES: Final = "machines"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
 _NO_MACHINE: Final = row("library.no-machine", "there is no machine called {name}", name=name())
 
@@ -60,19 +61,30 @@ def materials_path() -> Path:
     return shipped("scenarios") / "materials" / f"materials{_ENDING}"
 
 
-def machine_names() -> tuple[str, ...]:
-    """Return the names of the machines that ship with the program, sorted."""
-    folder = shipped("scenarios") / "machines"
-    return tuple(path.stem for path in sorted(folder.glob(f"*{_ENDING}")))
+def _machines(beside: Path | None) -> dict[str, Path]:
+    """Return the machines by name; a site's own comes before one that ships."""
+    folders = [shipped("scenarios") / _MACHINES]
+    if beside is not None:
+        folders.append(beside / _MACHINES)
+    return {path.stem: path for folder in folders for path in sorted(folder.glob(f"*{_ENDING}"))}
 
 
-def machine_path(name: str) -> Path:
-    """Return the file of a machine.
+def machine_names(beside: Path | None = None) -> tuple[str, ...]:
+    """Return the names of the machines, sorted: those that ship, and those of a scenario's folder.
+
+    Args:
+        beside: The folder of the scenario; a site's own machines lie in its folder `machines`.
+    """
+    return tuple(sorted(_machines(beside)))
+
+
+def machine_path(name: str, beside: Path | None = None) -> Path:
+    """Return the file of a machine; arguments as `machine_names`.
 
     Raises:
         ScenarioError: No machine has that name; the nearest is told.
     """
-    if name not in machine_names():
-        advice = nearest(name, machine_names())
-        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", advice)
-    return shipped("scenarios") / "machines" / f"{name}{_ENDING}"
+    found = _machines(beside)
+    if name not in found:
+        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", nearest(name, found))
+    return found[name]

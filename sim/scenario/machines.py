@@ -1,54 +1,112 @@
-"""A machine file: which of the training saw's dimensions differ on this one.
+"""A machine file: every size, time and limit of one saw, in shop units.
 
-Shop units here, SI in `sim.plant.machine`. Every field is optional; what is left out is the
-training saw's own.
+What a file leaves out is as on the saw that ships first, whose own file is whole. The names of the
+numbers, their units and their limits are those of `sim.plant.machine`.
+
+Never here: a number of a machine.
 """
 
+from dataclasses import fields
+from functools import lru_cache
+from itertools import pairwise
+from math import ceil, floor
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, Field
+from pydantic import BaseModel, Field, create_model
 
-from sim.plant.machine import Machine
-from sim.scenario.reading import PLAIN, read_model
-from sim.units import BAR, MM
+from sim.plant.machine import ENTRIES, ORDERED, Entry, Machine
+from sim.scenario.gate import load
+from sim.scenario.library import machine_path
+from sim.scenario.located import Located, Place
+from sim.scenario.reading import PLAIN, model_from, refuse
+from sim.words.fields import name
+from sim.words.message import Message, plain, row
 
-Positive = Annotated[float, Field(gt=0)]
+FIRST: Final = "harbour-saw"
+_SINKS: Final = "head_sinks"  # told in a word
+_INDEX: Final = "index_deg"  # told as a list
+_WHOLE: Final = tuple(each.name for each in fields(Machine) if each.type is int)
+
+_MISSING: Final = row("machine.missing", "the number {number} is missing", number=name())
+_WHOLE_DO: Final = plain("machine.missing.do", "give it: every other machine leans on this file")
+_ORDER: Final = row("machine.order", "{low} must be less than {high}", low=name(), high=name())
+_ORDER_DO: Final = row(
+    "machine.order.do", "{low} is {found}, {high} is {other}",
+    low=name(), found=name(), high=name(), other=name(),
+)  # fmt: skip
+_NO_ZERO: Final = plain("machine.index", "the index angles must rise from 0")
+_NO_ZERO_DO: Final = plain("machine.index.do", "begin with 0, and give each angle once")
+_TOP: Final = row(
+    "machine.top", "the notches reach to {notches} mm, and the head only to {top} mm",
+    notches=name(), top=name(),
+)  # fmt: skip
+_TOP_DO: Final = plain("machine.top.do", "give fewer notches, a smaller step, or a higher head")
 
 
-class MachineFile(BaseModel):
-    """One saw, by what differs from the default."""
+def _field(attr: str, entry: Entry) -> tuple[Any, Any]:
+    """Return type and default of a number in a file."""
+    if attr in _WHOLE:
+        return Annotated[int, Field(ge=ceil(entry.low), le=floor(entry.high))] | None, None
+    limits = Field(ge=entry.low, le=entry.high)
+    if attr == _SINKS:
+        return Literal["sinks", "holds"] | None, None
+    if attr == _INDEX:
+        return Annotated[tuple[Annotated[float, limits], ...], Field(min_length=1)] | None, None
+    return Annotated[float, limits] | None, None
 
-    model_config = PLAIN
-    title: str = Field(min_length=1, max_length=80)
-    kerf_mm: Annotated[float, Field(gt=0.5, le=4)] | None = None
-    stroke_mm: Annotated[float, Field(ge=100, le=2000)] | None = None
-    backlash_mm: Annotated[float, Field(ge=0, le=2)] | None = None
-    powered_stroke_mm: Annotated[float, Field(ge=2, le=30)] | None = None
-    motor_kw: Annotated[float, Field(gt=0, le=30)] | None = None
-    band_low_m_min: Positive | None = None
-    band_high_m_min: Positive | None = None
-    grip_high_bar: Annotated[float, Field(ge=10, le=200)] | None = None
-    shuttle_mm_s: Positive | None = None
-    lift_mm_s: Positive | None = None
 
-    def to_machine(self, name: str) -> Machine:
-        """Return the machine in SI."""
-        scales = {
-            "kerf_mm": ("kerf_m", MM),
-            "stroke_mm": ("stroke_m", MM),
-            "backlash_mm": ("play_m", MM),
-            "powered_stroke_mm": ("powered_stroke_m", MM),
-            "motor_kw": ("motor_w", 1000.0),
-            "band_low_m_min": ("band_low_m_s", 1 / 60),
-            "band_high_m_min": ("band_high_m_s", 1 / 60),
-            "grip_high_bar": ("grip_high_pa", BAR),
-            "shuttle_mm_s": ("shuttle_m_s", MM),
-            "lift_mm_s": ("lift_m_s", MM),
-        }
-        given = self.model_dump(exclude_none=True)
-        changes = {to: given[key] * scale for key, (to, scale) in scales.items() if key in given}
-        return Machine(name=name, **changes)
+def _section(section: str) -> type[BaseModel]:
+    told: dict[str, Any] = {
+        entry.key: _field(attr, entry)
+        for attr, entry in ENTRIES.items()
+        if entry.section == section
+    }
+    return create_model(section.capitalize(), __config__=PLAIN, **told)
+
+
+_SECTIONS: Final = {
+    name: _section(name) for name in dict.fromkeys(e.section for e in ENTRIES.values())
+}
+_TOLD: Final[dict[str, Any]] = {name: (model | None, None) for name, model in _SECTIONS.items()}
+MachineFile: Final = create_model(
+    "MachineFile",
+    __config__=PLAIN,
+    title=(Annotated[str, Field(min_length=1, max_length=80)], ...),
+    **_TOLD,
+)
+
+
+def _given(told: BaseModel) -> dict[str, Any]:
+    """Return the numbers that a file gives, by the fields of `Machine`, in SI."""
+    out: dict[str, Any] = {}
+    for attr, entry in ENTRIES.items():
+        value = getattr(getattr(told, entry.section), entry.key, None)
+        if value is None:
+            continue
+        if attr == _SINKS:
+            out[attr] = value == "sinks"
+        elif attr == _INDEX:
+            out[attr] = tuple(value)
+        else:
+            out[attr] = value if attr in _WHOLE else value * entry.si
+    return out
+
+
+@lru_cache(maxsize=1)
+def first_machine() -> Machine:
+    """Return the saw that ships first, on which every other file leans."""
+    return _read(machine_path(FIRST), None, {})
+
+
+@lru_cache
+def shipped_machine(named: str) -> Machine:
+    """Return a machine that ships.
+
+    Raises:
+        ScenarioError: There is none of that name, or its file is refused.
+    """
+    return read_machine(machine_path(named))
 
 
 def read_machine(path: Path, content: bytes | None = None) -> Machine:
@@ -57,4 +115,54 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
     Raises:
         ScenarioError: The file is refused; `where` is `path:line:column`.
     """
-    return read_model(path, MachineFile, content).to_machine(path.stem)
+    first = first_machine()
+    return _read(path, content, {attr: getattr(first, attr) for attr in ENTRIES})
+
+
+def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machine:
+    located = load(path, content)
+    numbers = {**otherwise, **_given(model_from(located, MachineFile))}
+    for attr, entry in ENTRIES.items():
+        if attr not in numbers:
+            refuse(located, (), _MISSING(number=_called(entry)), _WHOLE_DO)
+    machine = Machine(name=path.stem, **numbers)
+    _check(located, machine)
+    return machine
+
+
+def _check(located: Located, machine: Machine) -> None:
+    """Hold the numbers to one another.
+
+    Raises:
+        ScenarioError: They do not make a saw that can be built.
+    """
+    for low, high in ORDERED:
+        lower, higher = getattr(machine, low), getattr(machine, high)
+        if not lower < higher:
+            one, other = ENTRIES[low], ENTRIES[high]
+            _refuse(
+                located, (other, one), _ORDER(low=_called(one), high=_called(other)),
+                _ORDER_DO(
+                    low=_called(one), found=f"{lower / one.si:g}",
+                    high=_called(other), other=f"{higher / other.si:g}",
+                ),
+            )  # fmt: skip
+    angles = machine.index_deg
+    if angles[0] != 0.0 or any(b <= a for a, b in pairwise(angles)):
+        _refuse(located, (ENTRIES[_INDEX],), _NO_ZERO, _NO_ZERO_DO)
+    reach_mm = machine.notches * machine.notch_step_m * 1e3
+    if reach_mm > machine.head_top_m * 1e3:
+        told = _TOP(notches=f"{reach_mm:g}", top=f"{machine.head_top_m * 1e3:g}")
+        keys = ("notches", "notch_step_m", "head_top_m")
+        _refuse(located, tuple(ENTRIES[key] for key in keys), told, _TOP_DO)
+
+
+def _refuse(located: Located, entries: tuple[Entry, ...], what: Message, to_do: Message) -> None:
+    """Refuse at the first of some numbers that the file itself gives."""
+    places: tuple[Place, ...] = tuple((entry.section, entry.key) for entry in entries)
+    there = next((place for place in places if place in located.values), ())
+    refuse(located, there, what, to_do)
+
+
+def _called(entry: Entry) -> str:
+    return f"{entry.section}.{entry.key}"

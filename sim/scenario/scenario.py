@@ -13,7 +13,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, Field, PrivateAttr, model_validator
 
 from sim.scenario.file_text import octets
 from sim.scenario.gate import load
@@ -163,6 +163,7 @@ class Scenario(BaseModel):
     """One scenario file."""
 
     model_config = PLAIN
+    _folder: Path | None = PrivateAttr(default=None)
     title: str = Field(min_length=1, max_length=80, description="What a person picks from.")
     summary: str = Field(default="", max_length=300, description="One sentence.")
     mode: Literal["practice", "drill", "lesson", "assessment"]
@@ -170,7 +171,10 @@ class Scenario(BaseModel):
     skills: tuple[Name, ...] = Field(default=(), max_length=20, description="What it trains.")
     brief: _LongText = Field(default="", description="What the trainee is told.")
     report: _LongText = Field(default="", description="What the operator reports, in a drill.")
-    machine: Name = Field(default="harbour-saw", description="A file of scenarios/machines.")
+    machine: Name = Field(
+        default="harbour-saw",
+        description="A machine that ships, or one of the folder machines beside the file.",
+    )
     stock: StockFound
     job: JobWanted
     found: dict[_DottedName, _FoundAt] = Field(
@@ -193,6 +197,11 @@ class Scenario(BaseModel):
         default=(), max_length=20, description="The steps of a lesson, in order."
     )
     teaches: _LongText = Field(default="", description="What the debrief says.")
+
+    @property
+    def folder(self) -> Path | None:
+        """The folder that the file is or was in, beside which a site keeps its own machines."""
+        return self._folder
 
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:
@@ -238,6 +247,7 @@ def read_scenario(
         vocabulary = vocabulary_for(scenario)
         check_names(located, scenario, vocabulary)
         check_step_names(located, scenario.steps, vocabulary)
+    scenario._folder = path.parent
     return scenario
 
 

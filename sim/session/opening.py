@@ -1,6 +1,8 @@
 """Opens a session on a scenario: reads the file, the metals and the machine, and puts them together."""
 
 import re
+from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
@@ -20,7 +22,7 @@ from sim.records.folder import new_record_path, today
 from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import read_machine
+from sim.scenario.machines import first_machine, read_machine
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
@@ -53,13 +55,19 @@ def materials() -> dict[str, Material]:
     return read_materials(library.materials_path())
 
 
-@lru_cache(maxsize=1)
-def vocabulary() -> Vocabulary:
-    """Return every name that a scenario file may use."""
+@lru_cache
+def vocabulary(machine: Machine | None = None, beside: Path | None = None) -> Vocabulary:
+    """Return every name that a scenario file may use.
+
+    Args:
+        machine: On which the set points have their limits; the one that ships first when left out.
+        beside: The folder of the scenario, whose own machines count too.
+    """
+    on = first_machine() if machine is None else machine
     rules = {
         row.name: SettingRule(SettingKind.CHOICE, choices=row.words)
         if row.words
-        else SettingRule(SettingKind.NUMBER, row.low, row.high)
+        else SettingRule(SettingKind.NUMBER, *row.limits(on))
         for row in SET_POINTS
     }
     rules.update({d.name: SettingRule(SettingKind.NUMBER, d.low, d.high) for d in DIALS})
@@ -68,7 +76,7 @@ def vocabulary() -> Vocabulary:
         faults=frozenset(CATALOGUE),
         inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
         materials=frozenset(materials()),
-        machines=frozenset(library.machine_names()),
+        machines=frozenset(library.machine_names(beside)),
         may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
         signals=frozenset(row.tag for row in SIGNALS),
         states={table.name: table.states for table in TABLES},
@@ -78,18 +86,23 @@ def vocabulary() -> Vocabulary:
     )
 
 
-def read(name_or_path: str) -> tuple[Scenario, Path]:
+def read(name_or_path: str, machine: str = "") -> tuple[Scenario, Path]:
     """Return a scenario, every name in it checked, and its file.
 
+    Args:
+        name_or_path: Of the scenario.
+        machine: The machine that it shall be on; the scenario's own when left out.
+
     Raises:
-        ScenarioError: There is no such scenario, or its file is refused.
+        ScenarioError: There is no such scenario or machine, or a file is refused.
     """
     path = library.find(name_or_path)
-    return _checked(path), path
+    return _checked(path, machine), path
 
 
-def _checked(path: Path) -> Scenario:
-    return read_scenario(path, lambda _scenario: vocabulary())
+def _checked(path: Path, machine: str = "") -> Scenario:
+    scenario = read_scenario(path, _names_for(path, machine))
+    return scenario.model_copy(update={"machine": machine}) if machine else scenario
 
 
 @lru_cache(maxsize=1)
@@ -98,9 +111,32 @@ def library_entries() -> tuple[tuple[str, Scenario], ...]:
     return tuple((name, _checked(path)) for name, path in library.entries())
 
 
+def machine_of(name: str, beside: Path | None = None) -> Machine:
+    """Return a machine by its name: one of the scenario's own folder, or one that ships.
+
+    Raises:
+        ScenarioError: There is none of that name, or its file is refused.
+    """
+    path = library.machine_path(name, beside)
+    return _read_machine(path, path.stat().st_mtime_ns)
+
+
 @lru_cache
-def _machine(name: str) -> Machine:
-    return read_machine(library.machine_path(name))
+def _read_machine(path: Path, _written_ns: int) -> Machine:
+    return read_machine(path)
+
+
+def _names_for(path: Path, machine: str = "") -> Callable[[Scenario], Vocabulary]:
+    """Return what gives the names that a scenario in a file may use, on its own machine or another."""
+
+    def names(scenario: Scenario) -> Vocabulary:
+        beside = path.parent
+        if machine:
+            return vocabulary(machine_of(machine, beside), beside)
+        there = scenario.machine in library.machine_names(beside)
+        return vocabulary(machine_of(scenario.machine, beside) if there else None, beside)
+
+    return names
 
 
 def open_session(
@@ -132,20 +168,31 @@ def open_session(
         path=str(name_or_path),
         scenario_sha256=sha256(content).hexdigest(),
         scenario_file=content,
-        machine_file=octets(library.machine_path(scenario.machine)),
+        machine_file=octets(library.machine_path(scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
     )
     return session_for(scenario, origin=origin, record=record, nonce=nonce)
 
 
-def scenario_in(path: Path, content: bytes) -> Scenario:
+def scenario_in(path: Path, content: bytes, machine_file: bytes = b"") -> Scenario:
     """Return the scenario that a file holds or held, every name in it checked.
+
+    Args:
+        path: The file.
+        content: What is or was in it.
+        machine_file: What was in the file of its machine, where that need not be there any more.
 
     Raises:
         ScenarioError: It is refused.
     """
-    return read_scenario(path, lambda _scenario: vocabulary(), content)
+    names = _names_for(path)
+
+    def names_then(scenario: Scenario) -> Vocabulary:
+        machine = read_machine(Path(f"{scenario.machine}.yaml"), machine_file)
+        return replace(vocabulary(machine), machines=(scenario.machine,))
+
+    return read_scenario(path, names_then if machine_file else names, content)
 
 
 def pseudonym(who: str) -> str:
@@ -171,7 +218,7 @@ def session_for(
 
     Args:
         scenario: What is played.
-        machine: On which saw; None for the one that ships under the scenario's name for it.
+        machine: On which saw; None for the one that the scenario names.
         origin: Where scenario and machine come from, and who sits at it.
         record: Where the session's lines go; None for nowhere.
         nonce: What seals the faults' names; None for a new one.
@@ -182,7 +229,7 @@ def session_for(
         length_m=scenario.stock.length_mm * MM,
         front_m=scenario.stock.front_mm * MM,
     )
-    saw = machine if machine is not None else _machine(scenario.machine)
+    saw = machine if machine is not None else machine_of(scenario.machine, scenario.folder)
     session = Session(scenario, stock, saw, origin=origin, record=record, nonce=nonce)
     lesson_of(session)
     return session

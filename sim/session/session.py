@@ -223,7 +223,7 @@ class Session:
         Raises:
             CommandError: There is no such set point, or the setting is none of its own.
         """
-        check_setting(name, setting)
+        check_setting(name, setting, self.machine)
         if self.going.stands():
             return told.STANDS_STILL
         setting = setting if isinstance(setting, str) else float(setting)

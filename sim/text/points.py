@@ -9,6 +9,7 @@ Never here: setting anything.
 from typing import Final
 
 from sim.control.dials import DIALS
+from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME, SET_POINTS, SetPoint, Setting
 from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
@@ -50,7 +51,8 @@ def shown(session: Session, name: str) -> Message:
 def points(session: Session) -> Table:
     """Return the set points and counters with values and limits, in the units they are set in."""
     rows: list[tuple[Cell, ...]] = [
-        (row.name, row.title, shown(session, row.name), _can_be(row)) for row in SET_POINTS
+        (row.name, row.title, shown(session, row.name), _can_be(row, session.machine))
+        for row in SET_POINTS
     ]
     rows += [
         (row.name, row.title, shown(session, row.name), _COUNT(low=row.low, high=row.high))
@@ -59,10 +61,11 @@ def points(session: Session) -> Table:
     return Table(_POINTS, ("name", "", "now", "can be"), tuple(rows))
 
 
-def _can_be(row: SetPoint) -> Message:
+def _can_be(row: SetPoint, machine: Machine) -> Message:
     if row.words:
         return _ONE_OF(words=tuple(_spelled(row.name, word) for word in row.words))
-    return _FROM_TO(low=row.low, high=row.high, unit=row.unit)
+    low, high = row.limits(machine)
+    return _FROM_TO(low=low, high=high, unit=row.unit)
 
 
 def set_up_card(session: Session) -> Table:

@@ -6,7 +6,7 @@ from sim.calc import calculators
 from sim.calc.calculator_warnings import grip_verdict, pitch_warnings
 from sim.calc.figure import WARNING, Figure
 from sim.calc.job_estimate import job_figures
-from sim.plant.machine import Machine
+from sim.scenario.machines import first_machine
 from sim.scenario.section_words import section_from
 from sim.session.opening import materials
 from sim.trade.cut_list import BarStock
@@ -15,7 +15,7 @@ from sim.words.message import ROWS
 from sim.words.reader import ENGLISH, Reader
 
 STEEL = materials()["S275JR"]
-SAW = Machine()
+SAW = first_machine()
 TUBE = section_from("square-tube:50x4")
 BLOCK = section_from("square:200")
 THIN = section_from("round-tube:60x1")

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from sim.plant.bar import Stock
-from sim.plant.machine import Machine
+from sim.scenario.machines import first_machine
 from sim.signals import Direction
 from sim.trade.length import pieces_per_bar
 from sim.trade.sections import Round
@@ -280,7 +280,7 @@ def test_the_shuttle_on_its_way_back_halts_when_the_last_piece_turns_out_to_be_c
 
 def test_a_bar_of_1063_5_mm_gives_nine_pieces_of_100_where_the_shuttle_vise_leaves_50(new_hands):
     """As the cut list has it: (1063.5 - 50) / (100 + 1.5) is 9.98."""
-    short_nosed = replace(Machine(), jaw_front_m=20 * MM, jaw_length_m=30 * MM)
+    short_nosed = replace(first_machine(), jaw_front_m=20 * MM, jaw_length_m=30 * MM)
     bar = Stock(new_hands().stock.material, Round(30 * MM), 1063.5 * MM, 0.0)
     hands = new_hands(bar, short_nosed)
     hands.begin_job("straight", wanted=40)

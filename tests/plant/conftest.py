@@ -7,7 +7,7 @@ import pytest
 
 from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
-from sim.plant.machine import Machine
+from sim.scenario.machines import first_machine
 from sim.trade.band import Band, centre_compliance_m_n, strand_force_n
 from sim.trade.choice import tooth_pitch_m
 from sim.trade.crush import first_yield_n
@@ -57,7 +57,7 @@ def sensible():
 
     def sensible(stock: Stock, mitre_deg: float = 0.0) -> dict[str, float | str] | None:
         section, metal = stock.section, stock.material
-        machine = Machine()
+        machine = first_machine()
         pitch_m = tooth_pitch_m(section)
         cut = CutConditions(metal.kc11_pa, metal.mc, pitch_m, machine.kerf_m, 1.0, 1.0)
         valve_mm_min = min(60.0, feed_for_teeth_m_s(section, cut) / MM * 60)

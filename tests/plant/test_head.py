@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from sim.plant.machine import Machine
+from sim.scenario.machines import first_machine
 
 BAR_MM = 30
 
@@ -166,7 +166,7 @@ def test_a_feed_valve_shut_on_a_sinking_head_slows_it_to_a_creep(hands):
 def test_a_machine_whose_head_holds_keeps_it_without_power_whatever_its_valve(
     new_hands, stair_rod, valve_mm_min, air_bar
 ):
-    hands = new_hands(stair_rod, replace(Machine(), head_sinks=False))
+    hands = new_hands(stair_rod, replace(first_machine(), head_sinks=False))
     hands.set_up()
     hands.set(head__feed_valve_mm_min=valve_mm_min)
     top_mm = height_mm(hands)
@@ -180,7 +180,7 @@ def test_a_machine_whose_head_holds_keeps_it_without_power_whatever_its_valve(
 
 def test_a_cylinder_that_leaks_lets_a_head_sink_that_its_valves_hold(new_hands, stair_rod):
     """No valve is a holding device."""
-    hands = new_hands(stair_rod, replace(Machine(), head_sinks=False))
+    hands = new_hands(stair_rod, replace(first_machine(), head_sinks=False))
     hands.set_up()
     hands.saw.plant.head.leak(1e-3 / 60)
     top_mm = height_mm(hands)

@@ -4,6 +4,7 @@ import pytest
 
 from sim.plant.harm.consequences import KINDS, Severity
 from sim.plant.set_points import SET_POINTS
+from sim.scenario.machines import first_machine
 
 NUMBERS = [row for row in SET_POINTS if not row.words]
 WORDS = [(row, word) for row in SET_POINTS for word in row.words]
@@ -11,7 +12,8 @@ WORDS = [(row, word) for row in SET_POINTS for word in row.words]
 
 @pytest.mark.parametrize("row", NUMBERS, ids=lambda row: row.name)
 def test_a_number_reads_back_as_it_was_set(hands, row):
-    for setting in (row.low, row.high, (row.low + row.high) // 2):
+    low, high = row.limits(hands.machine)
+    for setting in (low, high, (low + high) // 2):
         hands.saw.set(row.name, setting)
 
         assert hands.saw.read(row.name) == pytest.approx(setting)
@@ -30,13 +32,15 @@ def test_names_are_station_dot_thing_and_each_is_there_once():
     assert len(set(names)) == len(names)
     for row in SET_POINTS:
         assert row.name.startswith(f"{row.place}.")
-        assert row.words or row.low < row.high
+        low, high = row.limits(first_machine())
+        assert row.words or low < high
         assert row.step > 0
 
 
 def test_the_saw_as_found_is_within_every_limit(hands):
     for row in NUMBERS:
-        assert row.low <= hands.saw.read(row.name) <= row.high
+        low, high = row.limits(hands.machine)
+        assert low <= hands.saw.read(row.name) <= high
 
 
 def test_every_kind_of_harm_has_a_sentence_and_a_cost():

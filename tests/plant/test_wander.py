@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from sim.plant.machine import Machine
+from sim.scenario.machines import first_machine
 from sim.units import MM
 
 
@@ -111,7 +111,7 @@ def test_a_change_that_does_not_matter_to_the_gauge_does_not_restart_its_6_s(rea
 
 @pytest.mark.parametrize(("range_mm", "time_s"), [(0.3, 2.0), (1.2, 10.0)])
 def test_range_and_time_are_those_of_the_machine(new_hands, post, range_mm, time_s):
-    machine = replace(Machine(), wander_limit_m=range_mm * MM, deviation_s=time_s)
+    machine = replace(first_machine(), wander_limit_m=range_mm * MM, deviation_s=time_s)
     hands = new_hands(post, machine)
     one_sided(hands.saw.plant)
     hands.set_up()

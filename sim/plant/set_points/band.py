@@ -6,7 +6,16 @@ from sim.plant.blade import FACES
 from sim.plant.guide import CLOSED, DOORS, LOCKS, TIGHT
 from sim.plant.plant import Plant
 from sim.plant.relay import SET, TRIPPED
-from sim.plant.set_points.row import SetPoint, Setting, bare, choice, measure, number, still
+from sim.plant.set_points.row import (
+    SetPoint,
+    Setting,
+    bare,
+    between,
+    choice,
+    measure,
+    number,
+    still,
+)
 from sim.units import MM, MPA
 from sim.words.fields import amperes, mm, mpa, seconds
 from sim.words.message import NOTHING, Message, plain, row
@@ -45,7 +54,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         "band.guide_span_mm", "guide arm: free span of the band between the guides", "band",
         lambda p: p.band.guide.span_m / MM,
         lambda p, v: p.band.guide.set_span(number(v) * MM),
-        (mm(None), 40, 340, 5), _arm_is_locked,
+        (mm(None), lambda m: (m.guide_low_m / MM, m.guide_high_m / MM), 5), _arm_is_locked,
     ),
     choice(
         "band.guide_lock", "guide arm: its lock", "band",
@@ -69,13 +78,13 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         "band.tension_mpa", "band tension, by the hand screw", "band",
         lambda p: p.band.tension.set_pa / MPA,
         lambda p, v: p.band.tension.set_screw(number(v) * MPA),
-        (mpa(None), 0, 450, 5),
+        (mpa(None), lambda m: (0.0, m.screw_high_pa / MPA), 5),
     ),
     measure(
-        "band.teeth_per_inch", "fit a new band with so many teeth an inch", "band",
+        "band.teeth_per_inch", "fit a new band of so many TPI", "band",
         lambda p: p.blade.teeth_per_inch,
         lambda p, v: p.blade.fit(number(v)),
-        (bare("teeth/in"), 2, 18, 1), _band_is_covered,
+        (bare("TPI"), between(2, 18), 1), _band_is_covered,
         scale=False,
     ),
     choice(
@@ -88,14 +97,14 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         "band.brush_mm", "chip brush: depth into the gullets", "band",
         lambda p: p.brush.depth_m / MM,
         lambda p, v: p.brush.set_depth(number(v) * MM),
-        (mm(None), 0, 8, 0.5), still,
+        (mm(None), lambda m: (0.0, m.brush_high_m / MM), 0.5), still,
         scale=False,
     ),
     measure(
         "band.relay_a", "overload relay: current it allows", "band",
         lambda p: p.band.relay.setting_a,
         lambda p, v: p.band.relay.set_current(number(v)),
-        (amperes(None), 4, 10, 0.1),
+        (amperes(None), lambda m: (m.relay_low_a, m.relay_high_a), 0.1),
     ),
     choice(
         "band.relay", "overload relay: its reset and its test button", "band",

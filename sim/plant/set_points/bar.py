@@ -29,13 +29,13 @@ def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
             f"{name}.jaw_gap_mm", f"{title}: gap from the jaw to the bar", name,
             lambda p: _vise(p, name).gap_m / MM,
             lambda p, v: _vise(p, name).slide_jaw(number(v) * MM),
-            (mm(None), 0, 60, 1), blocked,
+            (mm(None), lambda m: (0.0, m.jaw_reach_m / MM), 1), blocked,
         ),
         measure(
             f"{name}.pressure_bar", f"{title}: clamping pressure", name,
             lambda p: _vise(p, name).set_pressure_pa / BAR,
             lambda p, v: _vise(p, name).set_pressure(number(v) * BAR),
-            (bar(None), 5, 60, 1),
+            (bar(None), lambda m: (m.clamping_low_pa / BAR, m.clamping_high_pa / BAR), 1),
         ),
     )  # fmt: skip
 
@@ -64,7 +64,7 @@ BAR_ROWS: Final[tuple[SetPoint, ...]] = (
         "shuttle.stop_mm", "length stop: turn its handwheel straight to a reading", "shuttle",
         lambda p: p.shuttle.reading_m / MM,
         lambda p, v: p.shuttle.wind_to(number(v) * MM),
-        (mm(None), 5, 600, 0.05),
+        (mm(None), lambda m: (m.stop_low_m / MM, m.stroke_m / MM), 0.05),
     ),
     choice(
         "cutting_vise.support_arm", "support arm hinged on the cutting vise", "cutting_vise",

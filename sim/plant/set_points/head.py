@@ -6,7 +6,7 @@ from sim.plant.height_stop import PLUNGER as STOP_PLUNGER
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, bare, choice, measure, number
 from sim.plant.swivel import CLOSED, HOME, LEVER, OUT, PLUNGER, RAIL
-from sim.units import MM
+from sim.units import MINUTE, MM
 from sim.words.fields import mm_min, newtons
 from sim.words.message import NOTHING, Message, plain
 
@@ -54,7 +54,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         "head.stop_notch", "height stop: notch that the ring is set to, counted from below", "head",
         lambda p: p.head.height_stop.notch,
         lambda p, v: p.head.set_ring(round(number(v)), p.head.height_stop.plunger),
-        (bare(""), 1, 12, 1),
+        (bare(""), lambda m: (1.0, m.notches), 1),
         scale=False,
     ),
     choice(
@@ -65,28 +65,28 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
     ),
     measure(
         "head.feed_valve_mm_min", "feed valve: fastest descent, 0 is fully shut", "head",
-        lambda p: p.head.valve_m_s / MM * 60,
-        lambda p, v: p.head.set_valve(number(v) * MM / 60),
-        (mm_min(None), 0, 250, 1),
+        lambda p: p.head.valve_m_s / MM * MINUTE,
+        lambda p, v: p.head.set_valve(number(v) * MM / MINUTE),
+        (mm_min(None), lambda m: (0.0, m.valve_high_m_s / MM * MINUTE), 1),
     ),
     measure(
         "head.feed_force_n", "feed force, by the feed relief valve", "head",
         lambda p: p.head.force_n,
         lambda p, v: p.head.set_force(number(v)),
-        (newtons(None), 50, 1500, 10),
+        (newtons(None), lambda m: (m.force_low_n, m.force_high_n), 10),
     ),
     measure(
         "head.lift_throttle_turns", "exhaust throttle of the lift: turns open", "head",
         lambda p: p.head.lift.throttle_turns,
         lambda p, v: p.head.set_throttle(number(v)),
-        (bare("turns"), 0, 3, 0.05),
+        (bare("turns"), lambda m: (0.0, m.throttle_high), 0.05),
         scale=False,
     ),
     measure(
         "head.mitre_deg", "mitre angle; 0 is a square cut", "head",
         lambda p: p.swivel.mitre_deg,
         lambda p, v: p.swing(number(v)),
-        (bare("deg"), 0, 60, 1), _held_fast,
+        (bare("deg"), lambda m: (0.0, m.mitre_high_deg), 1), _held_fast,
     ),
     choice(
         "head.index_plunger", "index plunger of the swivel: home at each of its angles", "head",
@@ -104,7 +104,7 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         "head.clamp_screw", "setting screw of the clamp lever: turns in", "head",
         lambda p: p.swivel.screw_turns,
         lambda p, v: p.swivel.set_screw(number(v)),
-        (bare("turns"), 0, 4, 0.25), _screw_is_loaded,
+        (bare("turns"), lambda m: (0.0, m.clamp_screw_most), 0.25), _screw_is_loaded,
     ),
     choice(
         "outfeed.back_rail", "back rail of the outfeed: slid back before a mitre", "outfeed",

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from sim.plant.machine import Machine
 from sim.plant.plant import Plant
 from sim.words.fields import Quantity, one_of
 from sim.words.message import NOTHING, Message, Row, plain, row
@@ -16,6 +17,7 @@ Setting = float | str
 Read = Callable[[Plant], Setting]
 Write = Callable[[Plant, Setting], None]
 Blocked = Callable[[Plant], Message]
+Limits = Callable[[Machine], tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +31,7 @@ class SetPoint:
     write: Write
     said: Row  # tells a setting
     unit: str  # of numbers, in which they are typed and kept
-    low: float
-    high: float
+    limits: Limits  # lowest and highest on a machine, in that unit
     step: float
     words: tuple[str, ...]
     blocked: Blocked  # why it cannot be set now, or nothing
@@ -53,9 +54,14 @@ def _free(_plant: Plant) -> Message:
     return NOTHING
 
 
+def between(low: float, high: float) -> Limits:
+    """Return limits that are the same on every machine: those of the thing itself."""
+    return lambda _machine: (low, high)
+
+
 def measure(
     name: str, title: str, place: str, read: Read, write: Write,
-    of: tuple[Quantity, float, float, float], blocked: Blocked = _free, scale: bool = True,
+    of: tuple[Quantity, Limits, float], blocked: Blocked = _free, scale: bool = True,
 ) -> SetPoint:  # fmt: skip
     """Return the row of a number.
 
@@ -65,15 +71,15 @@ def measure(
         place: The station.
         read: Returns the setting in the unit of shop drawings.
         write: Sets it.
-        of: What is measured, and lowest, highest and step in its unit.
+        of: What is measured, its limits on a machine, and the step, all in its unit.
         blocked: Returns why it cannot be set now.
         scale: A gauge or a scale shows the number to whoever stands there.
     """
-    kind, low, high, step = of
+    kind, limits, step = of
     key = _key(name)
     return SetPoint(
         name, plain(f"{key}.title", title), place, read, write,
-        row(f"{key}.setting", "{setting}", setting=kind), kind.unit, low, high, step, (), blocked,
+        row(f"{key}.setting", "{setting}", setting=kind), kind.unit, limits, step, (), blocked,
         scale,
     )  # fmt: skip
 
@@ -86,7 +92,7 @@ def choice(
     key = _key(name)
     return SetPoint(
         name, plain(f"{key}.title", title), place, read, write,
-        row(f"{key}.setting", "{setting}", setting=one_of(*words)), "", 0.0, 0.0, 1.0, words, blocked,
+        row(f"{key}.setting", "{setting}", setting=one_of(*words)), "", between(0.0, 0.0), 1.0, words, blocked,
     )  # fmt: skip
 
 

@@ -122,7 +122,7 @@ def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
         machine.piston_m2, machine.cutting_jaw_m, machine.jaw_efficiency, machine.jaw_friction
     )
     _, most_pa = grip_window_pa(section, material, 1.0, jaws)
-    most_pa = min(most_pa / SAFETY, machine.grip_high_pa)
+    most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)
     limits_n = (
         chip_n,
         _held_n(most_pa, jaws) / (SKEW_AT * SAFETY),
@@ -172,13 +172,13 @@ def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
 
 def _grip_pa(machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float) -> float:
     """Return the clamping pressure: full for what cannot be dented, else enough and no more."""
-    if most_pa >= machine.grip_high_pa:
-        return machine.grip_high_pa
+    if most_pa >= machine.clamping_high_pa:
+        return machine.clamping_high_pa
     mass_kg = stock.section.area_m2 * stock.material.density_kg_m3 * stock.length_m
     drag_n = machine.roller_drag * mass_kg * GRAVITY_M_S2
     index_n = mass_kg * machine.shuttle_m_s2 + drag_n
     load_n = max(SKEW_AT * force_n, index_n) * SAFETY
-    return min(max(pressure_to_hold_pa(load_n, jaws), machine.grip_low_pa), most_pa)
+    return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
 
 
 def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
@@ -241,7 +241,7 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
 
 
 def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
-    grip_bar = max(floor(plan.grip_pa / BAR), round(machine.grip_low_pa / BAR))
+    grip_bar = max(floor(plan.grip_pa / BAR), round(machine.clamping_low_pa / BAR))
     strokes = strokes_for(machine, order)
     counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
     clamp = "down" if isinstance(stock.section, Bundle) else "up"

@@ -3,7 +3,6 @@
 from typing import Final
 
 from sim.plant import coolant, supply
-from sim.plant.coolant import EMPTY, LOW
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, control_power, way
 from sim.words.fields import amperes, bar, one_of, part, parts, percent
@@ -137,10 +136,10 @@ def _oil_pressure(saw: Saw) -> Message:
 
 
 def _tank(saw: Saw) -> Message:
-    level = saw.plant.coolant.level
-    if level < EMPTY:
+    level, machine = saw.plant.coolant.level, saw.plant.site.machine
+    if level < machine.coolant_empty:
         return _TANK_EMPTY
-    return _TANK_LOW if level < LOW else _TANK_FULL
+    return _TANK_LOW if level < machine.coolant_low else _TANK_FULL
 
 
 def _coolant_flow(saw: Saw) -> Message:

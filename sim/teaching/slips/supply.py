@@ -6,7 +6,6 @@ Never here: what a scenario hides.
 from typing import Final
 
 from sim.plant import coolant
-from sim.plant.supply import OIL_LOW
 from sim.session.session import Session
 from sim.teaching.slips.check import Check
 from sim.trade.life import LEAN, RICH
@@ -48,12 +47,12 @@ def _air(session: Session) -> Message:
 
 def _oil(session: Session) -> Message:
     level = session.saw.plant.supply.oil_level
-    return NOTHING if level >= OIL_LOW else _OIL(level=level)
+    return NOTHING if level >= session.machine.oil_low else _OIL(level=level)
 
 
 def _level(session: Session) -> Message:
     level = session.saw.plant.coolant.level
-    return NOTHING if level >= coolant.LOW else _LEVEL(level=level)
+    return NOTHING if level >= session.machine.coolant_low else _LEVEL(level=level)
 
 
 def _strength(session: Session) -> Message:

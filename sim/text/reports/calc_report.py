@@ -7,7 +7,7 @@ from sim.calc import calculators
 from sim.calc.figure import Figure
 from sim.calc.job_estimate import job_figures
 from sim.errors import CommandError
-from sim.plant.machine import Machine
+from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.scenario.section_words import section_from
 from sim.session.opening import materials
@@ -36,7 +36,7 @@ _AT_MOST_FULL: Final = plain("calc.coolant.at-most-full", "give at most --full")
 
 
 def _speed(*, metal: str, as_json: bool) -> None:
-    _show(_OF(what=metal), calculators.speed(_material(metal), Machine()), as_json=as_json)
+    _show(_OF(what=metal), calculators.speed(_material(metal), first_machine()), as_json=as_json)
 
 
 def _pitch(*, section: str, as_json: bool) -> None:
@@ -46,7 +46,7 @@ def _pitch(*, section: str, as_json: bool) -> None:
 def _feed(*, metal: str, section: str, teeth: float | None, chip: float, as_json: bool) -> None:
     bar = _section(section)
     per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
-    answers = calculators.feed(_material(metal), bar, Machine(), per_inch, chip)
+    answers = calculators.feed(_material(metal), bar, first_machine(), per_inch, chip)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
@@ -61,7 +61,7 @@ def _time(
     mitre: float,
     as_json: bool,
 ) -> None:
-    bar, material, machine = _section(section), _material(metal), Machine()
+    bar, material, machine = _section(section), _material(metal), first_machine()
     setting = calculators.CutSetting(
         speed if speed is not None else calculators.speed_m_min(material, machine),
         teeth if teeth is not None else calculators.teeth_per_inch(bar),
@@ -75,16 +75,16 @@ def _time(
 
 
 def _clamping(*, metal: str, section: str, force: float, as_json: bool) -> None:
-    answers = calculators.hold(_material(metal), _section(section), Machine(), force)
+    answers = calculators.hold(_material(metal), _section(section), first_machine(), force)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
 def _wander(*, span: float, side: float, tension: float, as_json: bool) -> None:
-    _show(_WANDER, calculators.wander(Machine(), span, side, tension), as_json=as_json)
+    _show(_WANDER, calculators.wander(first_machine(), span, side, tension), as_json=as_json)
 
 
 def _tension(*, mpa: float, wheel: float, as_json: bool) -> None:
-    _show(_TENSION, calculators.tension(Machine(), mpa, wheel), as_json=as_json)
+    _show(_TENSION, calculators.tension(first_machine(), mpa, wheel), as_json=as_json)
 
 
 def _bars(

@@ -7,6 +7,7 @@ from typing import Final
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import SET_POINTS, SetPoint
+from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, materials
@@ -58,7 +59,8 @@ def _with_skill(skill: str) -> Rows:
 def _limits(point: SetPoint) -> tuple[str, str]:
     if point.words:
         return "", " | ".join(point.words)
-    return f"{point.low:g}", f"{point.high:g}"
+    low, high = point.limits(first_machine())
+    return f"{low:g}", f"{high:g}"
 
 
 LISTS: Final = {

@@ -75,7 +75,8 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
             )
         )
     else:
-        span = NumberRange(row.low, row.high, row.step, row.unit, decimals(row), _start(play, row))
+        lowest, highest = row.limits(play.session.machine)
+        span = NumberRange(lowest, highest, row.step, row.unit, decimals(row), _start(play, row))
         children.append(
             number(
                 kit,
@@ -96,7 +97,7 @@ def _start(play: Play, row: SetPoint) -> float:
     """Return what the card asks for, or the low end where it asks for nothing."""
     lines = (line for line in play.session.card if line.name == row.name)
     line = next(lines, None)
-    return row.low if line is None else float(line.setting)
+    return row.limits(play.session.machine)[0] if line is None else float(line.setting)
 
 
 def _reading(play: Play, row: SetPoint) -> float | None:

@@ -2,8 +2,8 @@
 
 from sim.logic.bench.trace import KEPT, Trace
 from sim.pilot.autopilot import make_ready, power_up, whole_job
-from sim.plant.machine import Machine
 from sim.saw import Saw
+from sim.scenario.machines import first_machine
 from sim.session.opening import open_session
 from sim.signals import stuck
 
@@ -34,7 +34,7 @@ def test_the_changes_stand_in_the_order_of_time():
 
 
 def test_a_saw_with_a_second_trace_on_it_does_the_same_as_one_without(stair_rod):
-    plain, traced = Saw(Machine(), stair_rod), Saw(Machine(), stair_rod)
+    plain, traced = Saw(first_machine(), stair_rod), Saw(first_machine(), stair_rod)
     trace = Trace(traced)
     for saw in (plain, traced):
         saw.press("supply.isolator")
