@@ -9,6 +9,7 @@ import pytest
 
 from sim.pilot.autopilot import as_found, whole_job
 from sim.plant.set_points import SET_POINTS
+from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
 from sim.session.opening import materials, session_for
 
@@ -103,7 +104,7 @@ def test_the_autopilot_cuts_any_healthy_job_to_size_without_a_warning(group):
 
 def _mis_set(rng: random.Random, session) -> None:
     for row in rng.sample(SET_POINTS, rng.randint(1, 6)):
-        setting = rng.choice(row.words) if row.words else rng.uniform(row.low, row.high)
+        setting = rng.choice(row.words) if row.words else rng.uniform(*row.limits(first_machine()))
         if not session.over:
             session.set(row.name, setting)
 

@@ -16,6 +16,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.plant.set_points import SET_POINTS
 from sim.scenario import library
+from sim.scenario.machines import first_machine
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded
@@ -34,9 +35,10 @@ def _settings(rng):
     words = getattr(row, "words", ())
     if words:
         return row.name, rng.choice(words)
+    low, high = (row.low, row.high) if row in DIALS else row.limits(first_machine())
     if rng.random() < 0.05:
-        return row.name, rng.choice(["many", row.high * 3 + 1, float("nan")])
-    return row.name, rng.choice([row.low, row.high, rng.uniform(row.low, row.high)])
+        return row.name, rng.choice(["many", high * 3 + 1, float("nan")])
+    return row.name, rng.choice([low, high, rng.uniform(low, high)])
 
 
 def _looks(rng):

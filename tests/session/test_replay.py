@@ -58,7 +58,8 @@ def test_any_sequence_of_acts_replays_exactly(tmp_path, acts):
             session.advance(rest[0])
         elif word == "set":
             row, share = rest
-            session.set(row.name, row.low + share * (row.high - row.low))
+            low, high = row.limits(session.machine)
+            session.set(row.name, low + share * (high - low))
         else:
             getattr(session, word)(rest[0])
     session.close()

@@ -14,6 +14,7 @@ from sim.plant.harm.consequences import KINDS, Severity
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
+from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
@@ -445,7 +446,9 @@ def test_no_single_wrong_setting_does_harm_that_was_not_told_of_before(index):
     rng = random.Random(f"slip/{index}")
     session = _drawn(rng)
     row = rng.choice(ROWS)
-    setting = rng.choice(row.words) if row.words else round(rng.uniform(row.low, row.high), 1)
+    setting = (
+        rng.choice(row.words) if row.words else round(rng.uniform(*row.limits(first_machine())), 1)
+    )
     session.saw.set(row.name, setting)
     told = slip(session, row.name)
 

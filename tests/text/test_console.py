@@ -12,6 +12,7 @@ from sim.debrief.debrief import debrief
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario import library
+from sim.scenario.machines import first_machine
 from sim.session.inspections import INSPECTIONS
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.opening import open_recorded, open_session
@@ -273,7 +274,8 @@ def test_practice_shows_every_set_point():
 @pytest.mark.parametrize(("name", "look"), READ_BY.items())
 def test_the_inspection_that_stands_for_a_set_point_does_read_it(name, look):
     row = SET_POINTS[name]
-    settings = row.words or (row.low, (row.low + row.high) / 2)
+    low, high = row.limits(first_machine())
+    settings = row.words or (low, (low + high) / 2)
 
     session = open_session("rail-posts")
     seen = set()
