@@ -2,6 +2,7 @@
 
 import re
 import sys
+from collections import Counter
 from importlib import import_module
 from pathlib import Path
 
@@ -10,7 +11,7 @@ import pytest
 from sim import cli
 from sim.authoring.check import check
 from sim.cli.commands import DRYCYCLE
-from sim.session.opening import open_session
+from sim.session.opening import library_entries, open_session
 from sim.text.typed.console import play
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -28,6 +29,9 @@ def test_the_readme_opens_with_the_job_and_two_commands():
     paragraph, _, rest = README.removeprefix("# drycycle\n\n").partition("\n\n")
 
     assert "training saw that can be run wrong on purpose" in paragraph
+    modes = Counter(scenario.mode for _, scenario in library_entries())
+    assert f"{modes['lesson']} lessons, {modes['drill']} drills, a printed debrief" in paragraph
+    assert rest.startswith("![")  # the picture, before anything that is typed
     commands = re.findall(r"```sh\n(.*?)\n```", rest, re.DOTALL)[:2]
     assert all(command.startswith("python3 -m venv .venv && ") for command in commands)
     assert commands[0].endswith(".venv/bin/drycycle")
