@@ -1,34 +1,44 @@
-"""The tables as a state chart in SCXML 1.0 (W3C, 2015): machines, wires, selectors, permissives.
+"""The tables as a state chart in SCXML 1.0 (W3C, 2015): machines, wires, latches, permissives.
 
-One region for every machine, wire, selector and latch, all in parallel. A row of a machine's table
-is a transition on `machine.EVENT`. A command is a transition on `key.action` when a key asks, on
-`job.action` when the job does; its `cond` is that the permissives hold, and the station's selector
-stands right. What a transition brings about by the tables of reactions, of sensors and of ends
-already shown is raised in it.
+One region for every machine, wire and latch, all in parallel. A row of a machine's table is a
+transition on `machine.EVENT`. A command is a transition on `key.action` when a key asks, on
+`job.action` when the job does; its `cond` is that the permissives hold, and that the mode gives the
+part to who asks. A key that is let go is the event `wire.TAG.off`. What a transition brings about by
+the tables of reactions, of sensors and of ends already shown is raised in it.
 
-What is not in it: the job's walk through a piece, its keys and its counters, who asked for a motion
-and what that keeps, the time of two hands and of a wandering band. And an interpreter takes raised
-events in the order in which they were raised, while the controller finishes what follows from one
-before the next. So the chart is for reading and for drawing with other people's tools; what is
-proved is the model itself (`promela`).
+What is not in it: the job's walk through a piece, its keys and its counters, what a motion keeps,
+and every time: of the palm keys, of a jog, of a wandering band, of the run-on minutes, and of the
+mode switch, whose modes are taken on `mode.TAKE_...`. And an interpreter takes raised events in the
+order in which they were raised, while the controller finishes what follows from one before the next.
+So the chart is for reading and for drawing with other people's tools; what is proved is the model
+itself (`promela`).
 """
 
 from collections.abc import Iterable, Iterator
 from typing import Final
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
-from sim.control.actions import ACTIONS, BY_NAME, STATIONS, Action
-from sim.control.interlocks import REACTIONS_TO, When, needs_of
-from sim.control.switches import ALREADY, SENSOR_EVENTS
+from sim.control.actions import ACTIONS, BY_NAME, Action
+from sim.control.cycle import STEPS
+from sim.control.interlocks import REACTIONS_TO, Permissive, When, needs_of
+from sim.control.switches import ALREADY, SENSOR_EVENTS, TURNED
 from sim.control.table import TABLES, StateTable, TableRow
-from sim.logic.proof.memory import DEVICES
-from sim.signals import BY_TAG
+from sim.logic.proof.memory import DEVICES, DOMAINS
+from sim.signals import BY_TAG, SIGNALS, Source
 
 NAMESPACE: Final = "http://www.w3.org/2005/07/scxml"
-COMMANDS: Final = tuple(row for row in ACTIONS if row.machine != "job")
-_ASKERS: Final = {When.HAND: "key", When.AUTO: "job"}
+COMMANDS: Final = tuple(row for row in ACTIONS if not row.name.startswith("job."))
+LET_GO: Final = tuple(
+    row.tag
+    for row in SIGNALS
+    if row.source is Source.KEY and row.tag not in DEVICES and row.tag in REACTIONS_TO
+)
+LATCHES: Final = {"latch.deviation": "", "latch.trip_line": "S2"}  # and what sets it by going off
+_TIMES: Final = ("watch.jog", "watch.run_on")  # are never set in the chart
+_ASKERS: Final = {When.KEY: "key", When.JOB: "job"}
+_BY_JOB: Final = frozenset(step.action for step in STEPS.values())
 _RESET: Final = BY_NAME["supply.reset"]
-_LATCH: Final = "latch.deviation"
+_MODES_OF: Final = {When.KEY: ("MANUAL", "MAINTENANCE"), When.JOB: ("PRODUCTION",)}
 
 
 def export() -> str:
@@ -41,9 +51,9 @@ def export() -> str:
         _machine(saw, table)
     for tag in DEVICES:
         _switch(saw, tag, at_rest=BY_TAG[tag].at_rest)
-    for station in STATIONS:
-        _selector(saw, station)
-    _switch(saw, _LATCH, at_rest=False)
+    for latch in LATCHES:
+        _switch(saw, latch, at_rest=False)
+    _let_go(saw)
     indent(root)
     return f"{tostring(root, encoding='unicode')}\n"
 
@@ -66,7 +76,9 @@ def _machine(saw: Element, table: StateTable) -> None:
         for row in (row for row in table.rows if row.state == state):
             _transition(here, table, row, f"{table.name}.{row.event}")
             for action in COMMANDS:
-                if (action.machine, action.event) == (table.name, row.event):
+                if (action.machine, action.event) == (table.name, row.event) or (
+                    action is _RESET and (table.name, row.event) == ("band", action.event)
+                ):
                     for origin in askers(action):
                         condition = permitted(action, origin)
                         _transition(here, table, row, asked(action, origin), condition)
@@ -74,7 +86,7 @@ def _machine(saw: Element, table: StateTable) -> None:
 
 def askers(action: Action) -> tuple[When, ...]:
     """Return who can ask for a command."""
-    return (When.HAND, When.AUTO) if action.name.partition(".")[0] in STATIONS else (When.HAND,)
+    return (When.KEY, When.JOB) if action.name in _BY_JOB else (When.KEY,)
 
 
 def asked(action: Action, origin: When) -> str:
@@ -84,10 +96,22 @@ def asked(action: Action, origin: When) -> str:
 
 def permitted(action: Action, origin: When) -> str:
     """Return the condition under which a command is taken."""
-    needs = [holds(row.need.subject, row.need.values) for row in needs_of(action.name, origin)]
-    if not action.any_mode or origin is When.AUTO:
-        needs.append(holds(f"mode.{action.machine}", (str(origin),)))
+    needs = [_need(row) for row in needs_of(action.name, origin)]
+    if action.moves or origin is When.JOB:
+        needs.append(holds("mode", _MODES_OF[origin]))
     return " && ".join(needs)
+
+
+def _need(row: Permissive) -> str:
+    need = holds(row.need.subject, row.need.values)
+    if not row.given:
+        return need
+    elsewhere = [
+        holds(subject, other)
+        for subject, values in row.given
+        if (other := [value for value in DOMAINS[subject] if value not in values])
+    ]
+    return f"({' || '.join((need, *elsewhere))})"
 
 
 def _transition(
@@ -112,34 +136,34 @@ def _switch(saw: Element, tag: str, *, at_rest: bool) -> None:
             here, "transition", event=f"wire.{state_id(tag, not value)}",
             target=state_id(tag, not value),
         )  # fmt: skip
-        if (tag, not value) in SENSOR_EVENTS:
-            _raise(edge, [SENSOR_EVENTS[(tag, not value)]])
+        then = SENSOR_EVENTS.get((tag, not value)) or TURNED.get(tag)
+        if then is not None:
+            _raise(edge, [then])
         _follow(edge, tag, not value)
-        if tag == _LATCH and value:
+        if tag in LATCHES and value:
             SubElement(
-                here, "transition", event=asked(_RESET, When.HAND),
-                cond=permitted(_RESET, When.HAND), target=state_id(tag, False),
+                here, "transition", event=asked(_RESET, When.KEY),
+                cond=permitted(_RESET, When.KEY), target=state_id(tag, False),
+            )  # fmt: skip
+        elif LATCHES.get(tag):
+            SubElement(
+                here, "transition", event=f"wire.{state_id(LATCHES[tag], False)}",
+                target=state_id(tag, True),
             )  # fmt: skip
 
 
-def _selector(saw: Element, station: str) -> None:
-    subject = f"mode.{station}"
-    region = SubElement(saw, "state", id=subject, initial=state_id(subject, "HAND"))
-    for was, becomes in (("HAND", "AUTO"), ("AUTO", "HAND")):
-        here = SubElement(region, "state", id=state_id(subject, was))
-        turned = SubElement(
-            here, "transition", event=f"turn.{station}.{becomes}",
-            target=state_id(subject, becomes),
-        )  # fmt: skip
-        if (station, becomes) != ("head", "HAND"):  # a cut that was begun is finished
-            _raise(turned, [(station, "HALT")])
-        _follow(turned, subject, becomes)
+def _let_go(saw: Element) -> None:
+    """Have what follows from letting a key go, whatever it was that it moved."""
+    keys = SubElement(saw, "state", id="keys")
+    for tag in LET_GO:
+        _follow(SubElement(keys, "transition", event=f"wire.{state_id(tag, False)}"), tag, False)
 
 
 def _follow(transition: Element, subject: str, value: object) -> None:
     for row in REACTIONS_TO.get(subject, ()):
         if value in row.becomes:
-            _raise(transition, row.fires, [holds(s, values) for s, values in row.given])
+            given = [holds(s, values) for s, values in row.given if s not in _TIMES]
+            _raise(transition, row.fires, given)
 
 
 def _raise(

@@ -201,9 +201,18 @@ def _reachable(
 SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("dead", "Without control power nothing is energised.",
           tuple((_OFF, (machine, states)) for machine, states in _ENERGISING.items())),
-    _never("under way dead", "Without control power no job is under way.",
-          ((_OFF, ("job", ("RESETTING", "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING",
-                           "COMPLETING", "COMPLETE", "STOPPING"))),)),
+    _never(
+        "under way dead",
+        "Without control power no job is under way, but that it waits for the band to stand.",
+        (
+            (
+                _OFF,
+                ("job", ("RESETTING", "IDLE", "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING",
+                         "COMPLETING", "COMPLETE")),
+            ),
+            (_OFF, ("cycle", tuple(s for s in CYCLE.states if s != "PARKED"))),
+        ),
+    ),
     _never("stopped", "With the isolator off or an emergency stop in there is no control power.",
           ((_ON, ("Q0", _F)), (_ON, ("S1", _F)), (_ON, ("S9", _F)))),
     _never("guard", "Outside MAINTENANCE the band is never driven with the band guard open.",

@@ -20,12 +20,11 @@ from sim.logic.export.promela import export
 from sim.logic.export.promela_code import bits, word
 from sim.logic.proof.compile import Model, compiled
 from sim.logic.proof.memory import DOMAINS
-from sim.logic.proof.moves import Case, Scope
+from sim.logic.proof.moves import SMALLEST, Case
 from sim.logic.proof.properties import PROGRESS, Reachable
 from sim.logic.proof.search.explore import Explorer
 from sim.logic.proof.ways import Ways
 
-SMALLEST = Scope(stations=(), devices=())
 EDGE = np.dtype([("before", "<u8"), ("after", "<u8"), ("move", "u1")])
 FIRST_BIT = dict(zip(DOMAINS, np.cumsum([0, *map(bits, DOMAINS)]).tolist(), strict=False))
 
@@ -148,7 +147,7 @@ def test_there_is_a_way_for_spin_too(drawn: Graph, row: Reachable) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "taken_away"),
-    [("clears", ("supply.reset",)), ("resume", ("job.arm",)),
+    [("clears", ("supply.reset",)), ("unhold", ("job.unhold",)),
      ("completes", ("B1=0",))],
 )  # fmt: skip
 def test_without_a_move_both_find_as_many_states_from_which_there_is_no_way(

@@ -12,7 +12,7 @@ from sim.logic.proof.compile import EVERY_ANSWER, Model, compiled
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.example import breach_of
 from sim.logic.proof.memory import DOMAINS
-from sim.logic.proof.moves import Scope
+from sim.logic.proof.moves import SMALLEST, Scope
 from sim.logic.proof.properties import PROPERTIES, SAFETY, Never, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search import crew, effects, seen
@@ -23,35 +23,28 @@ from sim.logic.proof.tree import Ask, End, Put
 from sim.logic.proof.ways import Ways
 
 NAMES = tuple(DOMAINS)
-SUPPLY = {"Q0=0", "Q0=1", "S1=0", "S1=1", "supply.control_on", "supply.reset", "touch"}
-JOB = {"job.arm", "job.hold", "job.begin_on_trim", "job.begin_on_piece", "band.stop"}
-TRIM = {
-    "B31=0",
-    "B33=1",
-    "B33=0",
-    "B1=1",
-    "B2=1",
-    "B2=0",
-    "B1=0",
-    "B11=0",
-    "B12=1",
-    "B12=0",
-    "B11=1",
-}
-FEED = {"B31=1", "B34=0", "B32=1", "B22=0", "B21=1", "B32=0", "B34=1", "B21=0", "B22=1",
-        "cutting_vise.grip"}  # fmt: skip
+SUPPLY = {"Q0=0", "Q0=1", "S1=0", "S1=1", "supply.reset", "supply.control_on", "touch"}
+MODE = {"coolant.with_band", "mode.production", "mode rests"}  # the bounds ask for it in this order
+JOB = {"job.clear", "job.reset", "job.start", "job.hold", "job.unhold", "job.stop", "band.stop"}
+SQUARES = {
+    "B31=0", "B33=1", "B33=0", "B1=1", "B2=1", "B2=0", "B1=0", "B11=0", "B12=1", "B12=0", "B11=1",
+}  # fmt: skip
+FEED = {"B31=1", "B34=0", "B32=1", "B22=0", "B21=1", "B32=0", "B34=1", "B21=0", "B22=1"}
+SQUARING = "a squaring cut, with power lost at any time"
+BY_HAND = "a bad guard, and the head moved by hand"
 WORLDS = {
-    "a trim cut, with power lost at any time": (Scope((), ()), SUPPLY | JOB | TRIM - {"B12=0", "S1=0", "S1=1"}),
+    SQUARING: (SMALLEST, SUPPLY | MODE | JOB | SQUARES - {"B12=0", "S1=0", "S1=1"}),
     "a whole piece, undisturbed": (
-        Scope((), ()),
-        FEED | TRIM - {"B2=0", "B1=0"}
-        | {"Q0=1", "supply.control_on", "job.arm", "job.begin_on_piece", "touch"},
+        SMALLEST,
+        FEED | SQUARES - {"B2=0", "B1=0"} | MODE
+        | {"Q0=1", "supply.reset", "supply.control_on", "job.straight", "job.reset", "job.start", "touch"},
     ),
-    "a bad guard, and the head in HAND": (
-        Scope(("head",), ("B41",)),
-        {"Q0=1", "supply.control_on", "job.arm", "job.begin_on_trim", "B31=0", "B33=1", "B1=1",
-         "B2=1", "B1=0", "B2=0", "B41=0", "B41=1", "head.hand", "head.auto", "head.lower",
-         "head.lower let go", "touch", "supply.reset", "B11=0", "band.start"},
+    BY_HAND: (
+        Scope(("MANUAL", "PRODUCTION"), ("B41",)),
+        {"Q0=1", "supply.reset", "supply.control_on", "coolant.with_band", "job.reset", "job.start",
+         "B31=0", "B33=1", "B1=1", "B2=1", "B1=0", "B2=0", "B41=0", "B41=1", "mode.manual",
+         "mode.production", "mode rests", "head.lower", "head.lower let go", "touch", "B11=0",
+         "band.run"},
     ),
 }  # fmt: skip
 
@@ -121,8 +114,8 @@ def test_every_state_and_every_step_is_found_that_a_plain_search_finds(name):
 @pytest.mark.sampled(2)
 @pytest.mark.parametrize("number", ["I3", "I4", "I6", ""])
 def test_the_shortest_break_of_every_safety_property_is_as_short_as_plainly_found(number):
-    model = world("a bad guard, and the head in HAND", number)
-    depth, steps = plainly("a bad guard, and the head in HAND", number)
+    model = world(BY_HAND, number)
+    depth, steps = plainly(BY_HAND, number)
     explorer = Explorer(model, SAFETY)
     reached = explorer.reach()
 
@@ -149,12 +142,12 @@ def test_the_shortest_break_of_every_safety_property_is_as_short_as_plainly_foun
 
 
 @pytest.mark.parametrize("goal", ["COMPLETE", "HELD", "EXECUTE"])
-@pytest.mark.parametrize("way", [(), ("job.arm", "job.begin_on_trim", "B31=0", "B33=1")])
+@pytest.mark.parametrize("way", [(), ("job.reset", "job.start", "B31=0", "B33=1")])
 def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, way):
-    model = world("a trim cut, with power lost at any time")
-    depth, steps = plainly("a trim cut, with power lost at any time")
+    model = world(SQUARING)
+    depth, steps = plainly(SQUARING)
     row = Reachable("", "", ((),), ((("job", (goal,)),),), tuple({m.kind for m in model.moves}),
-                    ("job.begin_on_piece", "Q0=0"), way)  # fmt: skip
+                    ("job.unhold", "Q0=0"), way)  # fmt: skip
     good = {s for s in depth if dict(zip(NAMES, s, strict=True))["job"] == goal}
     edges = [(frozen(a), frozen(b)) for move, a, b in steps if row.allows(move)]
     grown = True
@@ -176,7 +169,7 @@ def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, 
 
 
 def test_what_another_code_of_the_job_has_led_to_is_spared_and_nothing_is_missed(monkeypatch):
-    name = "a trim cut, with power lost at any time"
+    name = SQUARING
     model = world(name)
     whole = Explorer(model).reach()
     monkeypatch.setattr(effects, "_MOST_KEYS_MERGED", 0)  # so that small tables are looked at too
@@ -200,7 +193,7 @@ def test_what_another_code_of_the_job_has_led_to_is_spared_and_nothing_is_missed
 
 
 def test_only_what_is_the_same_leaves_the_same_and_what_may_lead_two_ways_leaves_nothing():
-    explorer = Explorer(world("a trim cut, with power lost at any time"))
+    explorer = Explorer(world(SQUARING))
     part = explorer.packing.parts[JOB_PART]
     residues = Residues(
         explorer.packing,
@@ -212,7 +205,7 @@ def test_only_what_is_the_same_leaves_the_same_and_what_may_lead_two_ways_leaves
     asked = [
         code
         for code in part.codes
-        if part.values(code)["cycle"] == "LIFT_HEAD" and part.values(code)["job"] == "EXECUTE"
+        if part.values(code)["cycle"] == "RAISE_HEAD" and part.values(code)["job"] == "EXECUTE"
     ]
 
     end = End(None)
@@ -234,7 +227,7 @@ def test_two_processes_reach_what_one_reaches(monkeypatch):
     monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 100)
     monkeypatch.setattr(crew, "SMALLEST_PIECE", 5)
     monkeypatch.setattr(crew, "MOST_AT_ONCE", 250)  # so that a layer is shared in several parts
-    explorer = Explorer(world("a trim cut, with power lost at any time"), SAFETY)
+    explorer = Explorer(world(SQUARING), SAFETY)
 
     alone, together = explorer.reach(), explorer.reach(alone=False)
 
@@ -285,7 +278,7 @@ def test_both_processes_work_and_no_state_is_taken_twice(monkeypatch):
 
 @pytest.mark.slow
 def test_a_model_compiled_from_a_known_one_is_the_same_as_one_compiled_afresh():
-    scope = Scope((), ("B41",))
+    scope = Scope(("MANUAL", "PRODUCTION"), ("B41",))
     known = compiled(scope)
     for row in (PERMISSIVES[22], REACTIONS[7]):
         quick, afresh = (compiled(scope, [row], base) for base in (known, None))
