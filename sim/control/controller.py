@@ -128,7 +128,7 @@ class Controller:
         if action is None or down == action.on_release:
             return
         if action.palms and not self._jogs(action):
-            against = self.refusals(action.name, When.KEY)
+            against = self.refusals(action.name, When.KEY) or self._busy(action)
             if not against:
                 self._ask_palms(action.name)
             self._tell(Decision(action.name, False, against or (rules_of_use.WANTS_PALMS,)))
@@ -240,11 +240,16 @@ class Controller:
         machine = self.machines[row.machine]
         if machine.takes(row.event):
             self.fire(row.machine, row.event)
-        elif (row.name, machine.state) in rules_of_use.BUSY:
-            return Decision(row.name, False, (rules_of_use.BUSY[(row.name, machine.state)],))
+        elif busy := self._busy(row):
+            return Decision(row.name, False, busy)
         if row.name == "band.stop":  # whether or not the band runs at this step of the job
             self.fire("job", "STOP")
         return Decision(row.name, True)
+
+    def _busy(self, row: Action) -> tuple[Refusal, ...]:
+        """Return why the part cannot take the command in its present state, if it cannot."""
+        busy = rules_of_use.BUSY.get((row.name, self.machines[row.machine].state))
+        return () if busy is None else (busy,)
 
     # Consequences inside the controller ---------------------------------------------------
 

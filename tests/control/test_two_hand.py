@@ -190,6 +190,21 @@ def test_the_start_key_waits_five_seconds_for_the_palm_keys(new_hands):
         assert (hands.state("band") == "STARTING") is taken
 
 
+def test_a_band_that_coasts_asks_for_no_palm_keys(hands):
+    hands.set_up()
+    hands.palms("band.run")
+    hands.until(lambda: hands.sees("B2"))
+    hands.tap("band.stop")
+    assert hands.state("band") == "COASTING"
+
+    answer = hands.tap("band.run")
+
+    assert answer is not None
+    assert not answer.accepted
+    assert "still coasting" in str(answer.sentence)
+    assert not hands.saw.controller.asked
+
+
 def test_another_key_takes_the_asked_start_back(hands):
     hands.set_up()
     hands.tap("band.run")
