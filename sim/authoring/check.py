@@ -19,6 +19,7 @@ import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final, TypeVar
 
 from sim.authoring.claims import (
@@ -127,13 +128,13 @@ class Report:
         return all(verdict.holds for verdict in self.verdicts)
 
 
-def check(name_or_path: str) -> Report:
-    """Return what could be proved of a scenario.
+def check(name_or_path: str, machine: str = "") -> Report:
+    """Return what could be proved of a scenario, on its own machine or on another.
 
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
     """
-    scenario, file = read(name_or_path)
+    scenario, file = read(name_or_path, machine)
     located = load(file)
     return Report(
         file.stem,
@@ -155,13 +156,17 @@ def proved(scenario: Scenario) -> tuple[Verdict, ...]:
     return tuple(found)
 
 
-def check_all(names: Sequence[str]) -> Iterator[Report]:
+def check_all(names: Sequence[str], machine: str = "") -> Iterator[Report]:
     """Yield the reports of scenarios in their order, as they come, from all processors.
+
+    Args:
+        names: Of the scenarios, or their paths.
+        machine: The machine that they are checked on; each one's own when left out.
 
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
     """
-    return shared_out(check, names)
+    return shared_out(partial(check, machine=machine), names)
 
 
 def shared_out(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[Result]:

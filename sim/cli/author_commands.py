@@ -9,6 +9,7 @@ from sim.words.message import plain
 
 _LIST: Final = plain("cli.stands.list", "LIST")
 _SKILL: Final = plain("cli.stands.skill", "SKILL")
+_MACHINE: Final = plain("cli.stands.a-machine", "MACHINE")
 _SCENARIOS: Final = plain("cli.stands.scenarios", "SCENARIO")
 
 
@@ -18,13 +19,13 @@ def _list(*, what: str, skill: str, as_json: bool) -> None:
     print_list(what, skill=skill, as_json=as_json)
 
 
-def _check(*, scenarios: list[str], catalogue: bool, as_json: bool) -> int:
+def _check(*, scenarios: list[str], machine: str, catalogue: bool, as_json: bool) -> int:
     from sim.text.reports.check_report import check_and_report, check_catalogue
 
     return (
         check_catalogue(as_json=as_json)
         if catalogue
-        else check_and_report(scenarios, as_json=as_json)
+        else check_and_report(scenarios, machine, as_json=as_json)
     )
 
 
@@ -76,6 +77,11 @@ CHECK: Final = Command(
             "scenarios",
             plain("cli.check.scenarios", "Names or files; all that ship when left out."),
             word(_SCENARIOS), default=None, many=True,
+        ),
+        Parameter(
+            "machine",
+            plain("cli.check.machine", "On this machine; else on the one that the scenario names."),
+            word(_MACHINE), ("--machine",), "",
         ),
         Parameter(
             "catalogue",

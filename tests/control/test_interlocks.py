@@ -48,6 +48,7 @@ ALWAYS = [
     ("I1", "coolant.on", "supply", "OFF"),
     ("I1", "job.reset", "supply", "OFF"),
     ("I1", "job.clear", "supply", "OFF"),
+    ("I1", "head.lower", "latch.trip_line", True),
     ("I2", "supply.reset", "Q0", False),
     ("I2", "supply.reset", "S1", False),
     ("I2", "supply.reset", "S9", False),

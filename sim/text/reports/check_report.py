@@ -51,14 +51,14 @@ _IN_ALL: Final = row(
 )  # fmt: skip
 
 
-def check_and_report(scenarios: Sequence[str], *, as_json: bool) -> int:
+def check_and_report(scenarios: Sequence[str], machine: str = "", *, as_json: bool) -> int:
     """Check the scenarios, or all that ship; return 0 when all are sound, else 1.
 
     Raises:
         ScenarioError: A file is refused.
     """
     names = tuple(scenarios) or library.names()
-    reports = list(tracked(check_all(names), tell(_CHECKING), len(names), quiet=as_json))
+    reports = list(tracked(check_all(names, machine), tell(_CHECKING), len(names), quiet=as_json))
     if as_json:
         print_json([_plain(report) for report in reports])
     else:
