@@ -21,7 +21,9 @@ from sim.signals import Bus
 
 _MOST_MOVES = 100  # of the job in one pursuit; more than there are steps in a piece
 Answers = tuple[bool, bool, bool]  # to the three questions
-EVERY_ANSWER: Final[tuple[Answers, ...]] = tuple(product((False, True), repeat=3))
+EVERY_ANSWER: Final[tuple[Answers, ...]] = tuple(
+    (last, more, on) for last, more, on in product((False, True), repeat=3)
+)
 
 
 @dataclass(frozen=True, slots=True)

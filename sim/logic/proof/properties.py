@@ -373,7 +373,8 @@ _FEEDS: Final = (
 )  # fmt: skip
 _STANDS: Final = ("B2=0", "B1=0")
 _SECURES: Final = ("B31=0", "B33=1", "B32=0", "B34=1")
-_ALL_RUN: Final = (*_FEEDS, *_CUTS, *_SECURES, *_STANDS)
+# Last comes to rest what coasts: a band that runs would trip by it.
+_ALL_RUN: Final = (*_SQUARES, *_FEEDS, *_CUTS, *_SECURES, *_FEEDS, *_CUTS, *_STANDS)
 _LETS_GO: Final = (*map(let_go, _HELD_KEYS), let_go("band.run"))
 _PUTS_RIGHT: Final = tuple(f"{tag}=1" for tag in FAILURES)
 _RELEASES: Final = (*_LETS_GO, *_PUTS_RIGHT)
