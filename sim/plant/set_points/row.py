@@ -54,6 +54,16 @@ def _free(_plant: Plant) -> Message:
     return NOTHING
 
 
+def _rounded(limits: Limits) -> Limits:
+    """Return limits without what the way to SI and back leaves behind the sixth place."""
+
+    def rounded(machine: Machine) -> tuple[float, float]:
+        low, high = limits(machine)
+        return round(low, 6), round(high, 6)
+
+    return rounded
+
+
 def between(low: float, high: float) -> Limits:
     """Return limits that are the same on every machine: those of the thing itself."""
     return lambda _machine: (low, high)
@@ -79,7 +89,7 @@ def measure(
     key = _key(name)
     return SetPoint(
         name, plain(f"{key}.title", title), place, read, write,
-        row(f"{key}.setting", "{setting}", setting=kind), kind.unit, limits, step, (), blocked,
+        row(f"{key}.setting", "{setting}", setting=kind), kind.unit, _rounded(limits), step, (), blocked,
         scale,
     )  # fmt: skip
 
