@@ -263,7 +263,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
           tuple((("job", ("ABORTED",)), _PRODUCTION, axis) for axis in _AXES.items())),
     _never("no mode", "While the mode changes nothing moves and the band is not driven.",
           tuple((_NO_MODE, axis) for axis in _AXES.items())),
-    _never("only in PRODUCTION", "A job is under way in PRODUCTION only.", ((_UNDER_WAY, _BY_HAND), (_UNDER_WAY, _NO_MODE))),
+    _never("only in production", "A job is under way in PRODUCTION only.", ((_UNDER_WAY, _BY_HAND), (_UNDER_WAY, _NO_MODE))),
     _never("enabled", "In MAINTENANCE nothing moves and the band is not driven without the enabling device.",
           tuple((_MAINTENANCE, axis, ("S7", _F)) for axis in _AXES.items())),
     _never("one part", "In MAINTENANCE one part moves at a time, and none while the band turns.",
