@@ -187,7 +187,7 @@ def test_the_defaults_of_a_cut_are_those_of_speed_and_pitch(answers):
     words = ("time", "C45", "round:90")
 
     assert answers(*words) == answers(
-        *words, "--speed", str(speed["band speed"]), "--teeth", str(teeth["teeth an inch"])
+        *words, "--speed", str(speed["band speed"]), "--teeth", str(teeth["TPI"])
     )
 
 
@@ -217,4 +217,4 @@ def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, sa
 
 @pytest.mark.parametrize("bar", ["round:20", "round:30", "round-tube:30x3"])
 def test_bars_side_by_side_take_the_teeth_of_one_of_them(answers, bar):
-    assert answers("pitch", f"3*{bar}")["teeth an inch"] == answers("pitch", bar)["teeth an inch"]
+    assert answers("pitch", f"3*{bar}")["TPI"] == answers("pitch", bar)["TPI"]

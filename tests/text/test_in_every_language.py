@@ -22,7 +22,7 @@ SCRIPTS = {
         "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
         "wait job", "note the posts are short", "release isolator", "lockout", "lockout lock",
         "lockout prepare", "force B11 on", "jumper I4", "diagnose plunger-on-the-land",
-        "fix plunger-on-the-land", "diagnose air-gap-pulley", "load", "press palm.left",
+        "fix plunger-on-the-land", "diagnose air-cock-shut", "load", "press palm.left",
         "release palm.left", "palms band.run", "turn manual", "quit",
     ),
     "rail-posts": (
