@@ -50,7 +50,7 @@ def _option(name: str, about: Message, takes: ValueKind, default: object = REQUI
 
 _TEETH: Final = _option(
     "teeth",
-    plain("cli.calc.teeth", "Teeth an inch; default: as calc pitch has it."),
+    plain("cli.calc.teeth", "TPI; default: as calc pitch has it."),
     real(1, 32), None,
 )  # fmt: skip
 

@@ -60,7 +60,7 @@ MECHANICAL_ROWS: Final = (
     fault(
         "air-in-the-oil", "Air in the oil of the lift", _F,
         "there is air in the oil of the lift, so the head sticks and slips on its way down",
-        "Lower the head on to its rest, bleed out the trapped air until the oil comes clear, and close the bleed screw.",
+        "Lower the head on to its rest, bleed out the trapped air until the oil comes clear, and close the bleeder again.",
         _M, 10, False,
         **worn(lambda w: w.plant.head.lift.air, lambda w, v: w.plant.head.let_air_in(float(v)), good=0.0, bad=1.0),
     ),

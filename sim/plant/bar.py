@@ -20,8 +20,8 @@ _MOST_DENTS = 32
 def _crushed(vise: str) -> Row:
     return row(
         f"harm.tube-crushed.{vise.replace(' ', '-')}",
-        f"The {vise} pressed with {{grip}} and left a dent of {{dent}}; it takes {{takes}}.",
-        grip=newtons(), dent=mm(2), takes=newtons(),
+        f"The {vise} pressed with {{force}} and left a dent of {{dent}}; it takes {{takes}}.",
+        force=newtons(), dent=mm(2), takes=newtons(),
     )  # fmt: skip
 
 
@@ -129,7 +129,7 @@ class Bar:
         self._site.tell(
             "tube-crushed",
             crushed(
-                grip=grip_n,
+                force=grip_n,
                 dent=depth_m,
                 takes=first_yield_n(self.stock.section, self.stock.material, jaw_m),
             ),

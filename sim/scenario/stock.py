@@ -38,7 +38,7 @@ _SMALLER: Final = plain("stock.large.smaller", "give a smaller bar")
 _FEWER: Final = plain("stock.large.fewer", "give fewer bars")
 _FRONT: Final = row(
     "stock.front",
-    "the bar's end stands {front} mm past the blade, and the bar is {length} mm long",
+    "the bar's end stands {front} mm past the band, and the bar is {length} mm long",
     front=name(), length=name(),
 )  # fmt: skip
 _AT_MOST: Final = row("stock.at-most", "give at most {limit}", limit=name())

@@ -61,7 +61,7 @@ UNKNOWN: Final = row(
     "scenario.unknown",
     "there is no {kind} {name}",
     kind=one_of(
-        "machine", "metal", "fault", "device", "inspection", "set point", "signal", "station",
+        "machine", "metal", "fault", "device", "inspection", "set point", "signal",
         "action", "measure", "step of the lock-out",
     ),
     name=name(),

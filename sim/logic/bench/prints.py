@@ -117,7 +117,7 @@ def _all(given: Given) -> Message:
 # PrintCause and effect -------------------------------------------------------------------------
 
 _REFUSING: Final = (
-    plain("print.refusing.title", "What stands against an action"),
+    plain("print.refusing.title", "What blocks an action"),
     plain(
         "print.refusing.means", "The interlock refuses it; 'keeps' also halts it while it lasts."
     ),
