@@ -86,11 +86,15 @@ class Head:
         self.height_stop.ride(strokes)
         self._mark_stop()
 
-    def come_to_rest(self) -> None:
-        """Put the head where a night without control power leaves it: down on the work, if the feed valve is open."""
+    def come_to_rest(self, *, left_down: bool = False) -> None:
+        """Put the head where a night without control power leaves it: down on the work, if the feed valve is open.
+
+        Args:
+            left_down: Whether somebody let it down on the work before that night.
+        """
         bar = self._sawn.bar
         low_m = bar.work_top_m if bar.under_band else self._site.machine.head_bottom_m
-        if self.lift.sinks_overnight or self.place.position < low_m:
+        if left_down or self.lift.sinks_overnight or self.place.position < low_m:
             self.place.put(low_m)
 
     def set_valve(self, valve_m_s: float) -> None:

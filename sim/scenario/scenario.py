@@ -184,6 +184,10 @@ class Scenario(BaseModel):
     ready: bool = Field(
         default=True, description="Whether the machine is found set up from the set-up card."
     )
+    head_down: bool = Field(
+        default=False,
+        description="Whether the head was left down, on a saw whose head holds without power too.",
+    )
     faults: tuple[HiddenFault, ...] = Field(default=(), max_length=10)
     inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
         Field(default="all", description="The inspections that are allowed, or all.")

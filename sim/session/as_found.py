@@ -22,5 +22,5 @@ def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: H
     for name, setting in scenario.found.items():
         saw.set(name, setting if isinstance(setting, str) else float(setting))
     faults.apply()
-    saw.plant.head.come_to_rest()
+    saw.plant.head.come_to_rest(left_down=scenario.head_down)
     saw.bus.settle()
