@@ -148,10 +148,11 @@ def _run_as_reported(session: Session, sound_s: float | None) -> Message:
     autopilot.make_ready(session)
     if not session.over:
         autopilot.begin(session)
-    cut = -1
+    cut, cuts = -1, 2 if session.scenario.job.first == "square" else 1  # the end is squared first
     while job.cut > cut and not session.over and not _harm(session):
         cut = job.cut
-        autopilot.wait_until(session, partial(_goes_on, session, cut), _limit_s(sound_s))
+        autopilot.wait_until(session, partial(_goes_on, session, cut), cuts * _limit_s(sound_s))
+        cuts = 1
     said = sentences(*_waits(session))
     _bring_home(session)
     return said

@@ -25,6 +25,20 @@ def test_every_shipped_scenario_is_sound(name):
     assert report.sound, [f for f in report.verdicts if not f.holds]
 
 
+@pytest.mark.parametrize(
+    "name",
+    [
+        "01-power-up-and-stops", "02-two-hand-start", "05-head-height-feed-and-force",
+        "lost-on-the-way-up", "newels-short-and-uneven", "stands-with-the-head-down",
+        "wanders-since-the-new-band",
+    ],
+)  # fmt: skip
+def test_a_scenario_is_sound_on_a_machine_that_is_not_its_own(name):
+    report = check(name, "quay-saw")
+
+    assert report.sound, [f for f in report.verdicts if not f.holds]
+
+
 def _edited(tmp_path, old, new):
     path = library.find("posts-come-out-short")
     text = path.read_text(encoding="utf-8")

@@ -186,6 +186,16 @@ def test_a_scenario_can_be_read_on_another_machine_than_its_own(name):
     assert scenario.machine == name
 
 
+def test_a_head_that_holds_is_found_down_only_where_it_was_left_down(tmp_path):
+    text = SCENARIO.format(machine="quay-saw", valve=60).replace("3000", "3000, front_mm: 12")
+    held = open_session(str(written(tmp_path, text, "held")))
+    left = open_session(str(written(tmp_path, f"{text}head_down: true\n", "left")))
+
+    assert held.saw.bus.seen["B11"]
+    assert not left.saw.bus.seen["B11"]
+    assert left.saw.plant.head.place.position == pytest.approx(30 * MM)
+
+
 def test_a_whole_job_runs_on_the_other_saw(new_hands):
     hands = new_hands(machine=shipped_machine("quay-saw"))
     hands.begin_job("straight", wanted=2)
