@@ -1,5 +1,6 @@
 """The command line as a person meets it: what it prints, and how it refuses."""
 
+import io
 import json
 import os
 import subprocess
@@ -33,6 +34,34 @@ def test_run_reports_every_piece_of_the_clean_job(drycycle):
     assert (code, err) == (0, "")
     assert "24 good of 24 wanted" in out
     assert "no warning" in out
+
+
+def test_a_scenario_is_run_and_played_on_another_machine(drycycle, tmp_path, monkeypatch):
+    monkeypatch.setattr("sys.stdin", io.StringIO("wait 1\n"))
+    run, played = tmp_path / "run.jsonl", tmp_path / "played.jsonl"
+    on_quay = ("--machine", "quay-saw", "--record")
+    codes = [
+        drycycle("run", "rail-posts", *on_quay, run)[0],
+        drycycle("play", "rail-posts", "--text", *on_quay, played)[0],
+        drycycle("replay", run)[0],
+    ]
+
+    assert codes == [0, 0, 0]
+    for record in (run, played):
+        opening = json.loads(record.read_text().splitlines()[0])
+        assert opening["machine"] == "quay-saw"
+        assert "  kerf_mm: 1.7\n" in opening["machine_text"]
+        assert (
+            "  voltage_v: 400\n" in opening["machine_text"]
+        )  # which only the first saw's file tells
+
+
+def test_a_machine_that_is_not_there_is_refused(drycycle):
+    code, _, errors = drycycle("run", "rail-posts", "--machine", "quey-saw")
+
+    assert code == 2
+    assert "quey-saw" in errors
+    assert "quay-saw" in errors
 
 
 def test_run_as_json_can_be_read_by_a_program(drycycle):

@@ -4,12 +4,11 @@ from pathlib import Path
 from typing import Final
 
 from sim.cli.grammar import Command, Parameter, path, whole, word
-from sim.cli.parameters import JSON, OUTPUT
+from sim.cli.parameters import JSON, MACHINE, OUTPUT
 from sim.words.message import plain
 
 _LIST: Final = plain("cli.stands.list", "LIST")
 _SKILL: Final = plain("cli.stands.skill", "SKILL")
-_MACHINE: Final = plain("cli.stands.a-machine", "MACHINE")
 _SCENARIOS: Final = plain("cli.stands.scenarios", "SCENARIO")
 
 
@@ -78,11 +77,7 @@ CHECK: Final = Command(
             plain("cli.check.scenarios", "Names or files; all that ship when left out."),
             word(_SCENARIOS), default=None, many=True,
         ),
-        Parameter(
-            "machine",
-            plain("cli.check.machine", "On this machine; else on the one that the scenario names."),
-            word(_MACHINE), ("--machine",), "",
-        ),
+        MACHINE,
         Parameter(
             "catalogue",
             plain("cli.check.catalogue", "Judge the catalogue: can every fault be found and told?"),

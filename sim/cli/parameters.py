@@ -7,6 +7,7 @@ from sim.words.message import plain
 
 _SCENARIO: Final = plain("cli.stands.scenario", "SCENARIO")
 _RECORD: Final = plain("cli.stands.record", "RECORD")
+_MACHINE: Final = plain("cli.stands.a-machine", "MACHINE")
 NAME: Final = plain("cli.stands.name", "NAME")
 
 JSON: Final = Parameter(
@@ -18,6 +19,13 @@ SCENARIO: Final = Parameter(
     plain("cli.scenario", "A name from `drycycle list`, or a scenario file."),
     word(_SCENARIO),
     default=REQUIRED,
+)
+MACHINE: Final = Parameter(
+    "machine",
+    plain("cli.machine", "On this machine; else on the one that the scenario names."),
+    word(_MACHINE),
+    ("--machine",),
+    "",
 )
 RECORD: Final = Parameter(
     "record",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from sim.cli.display import has_display, window
 from sim.cli.grammar import REQUIRED, Command, Parameter, path, whole, word
-from sim.cli.parameters import JSON, NAME, OUTPUT, RECORD, SCENARIO
+from sim.cli.parameters import JSON, MACHINE, NAME, OUTPUT, RECORD, SCENARIO
 from sim.words.message import plain
 
 if TYPE_CHECKING:
@@ -20,29 +20,29 @@ _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
 
 
-def _play(*, scenario: str, text: bool, record: Path | None, who: str) -> int:
+def _play(*, scenario: str, machine: str, text: bool, record: Path | None, who: str) -> int:
     if not text and has_display():
         run_window = window()
-        if who:
-            return run_window(lambda: _recorded(scenario, record, who))
+        if who or machine:
+            return run_window(lambda: _recorded(scenario, record, who, machine))
         return run_window(scenario, record)
     from sim.text.page import put_line
     from sim.text.typed.console import play
 
-    session = _recorded(scenario, record, who)
+    session = _recorded(scenario, record, who, machine)
     return play(session, None, put_line, interactive=sys.stdin.isatty())
 
 
-def _recorded(scenario: str, record: Path | None, who: str) -> "Session":
+def _recorded(scenario: str, record: Path | None, who: str, machine: str) -> "Session":
     from sim.session.opening import open_recorded
 
-    return open_recorded(scenario, record, who)
+    return open_recorded(scenario, record, who, machine)
 
 
-def _run(*, scenario: str, as_found: bool, record: Path | None, as_json: bool) -> int:
+def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:
     from sim.text.reports.run_report import run_and_report
 
-    return run_and_report(scenario, as_found=as_found, record=record, as_json=as_json)
+    return run_and_report(scenario, machine, as_found=as_found, record=record, as_json=as_json)
 
 
 def _replay(*, record: Path, as_json: bool) -> int:
@@ -84,6 +84,7 @@ PLAY: Final = Command(
     _play,
     (
         SCENARIO,
+        MACHINE,
         Parameter("text", plain("cli.play.text", "In the terminal, not the window."), flags=("--text",)),
         Parameter(
             "record",
@@ -103,6 +104,7 @@ RUN: Final = Command(
     _run,
     (
         SCENARIO,
+        MACHINE,
         Parameter(
             "as_found",
             plain("cli.run.as-found", "Do not set up from the card: run it as it stands."),

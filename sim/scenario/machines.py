@@ -7,8 +7,10 @@ Never here: a number of a machine.
 """
 
 from dataclasses import fields
+from decimal import Decimal
 from functools import lru_cache
 from itertools import pairwise
+from json import dumps
 from math import ceil, floor
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
@@ -117,6 +119,31 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
     """
     first = first_machine()
     return _read(path, content, {attr: getattr(first, attr) for attr in ENTRIES})
+
+
+def whole_file(path: Path) -> bytes:
+    """Return the text of a machine file with every number in it, so that it leans on no other file.
+
+    Raises:
+        ScenarioError: The file is refused.
+    """
+    read_machine(path)
+    first: Any = load(machine_path(FIRST)).value
+    own: Any = load(path).value
+    lines = [f"title: {dumps(own['title'])}"]
+    for section, numbers in first.items():
+        if section == "title":
+            continue
+        told = {**numbers, **(own.get(section) or {})}
+        lines += [f"{section}:", *(f"  {key}: {_written(value)}" for key, value in told.items())]
+    return "\n".join((*lines, "")).encode()
+
+
+def _written(value: Any) -> str:
+    """Return a value of a machine file as it is written there."""
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(_written, value))}]"
+    return f"{Decimal(repr(value)):f}" if isinstance(value, float) else str(value)
 
 
 def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machine:

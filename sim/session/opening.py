@@ -22,7 +22,7 @@ from sim.records.folder import new_record_path, today
 from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import first_machine, read_machine
+from sim.scenario.machines import first_machine, read_machine, whole_file
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
@@ -101,8 +101,7 @@ def read(name_or_path: str, machine: str = "") -> tuple[Scenario, Path]:
 
 
 def _checked(path: Path, machine: str = "") -> Scenario:
-    scenario = read_scenario(path, _names_for(path, machine))
-    return scenario.model_copy(update={"machine": machine}) if machine else scenario
+    return scenario_in(path, octets(path), machine)
 
 
 @lru_cache(maxsize=1)
@@ -142,6 +141,7 @@ def _names_for(path: Path, machine: str = "") -> Callable[[Scenario], Vocabulary
 def open_session(
     name_or_path: str,
     *,
+    machine: str = "",
     record: Record | None = None,
     nonce: str | None = None,
     who: str = "",
@@ -151,48 +151,53 @@ def open_session(
 
     Args:
         name_or_path: The scenario.
+        machine: The machine that it shall be on; the scenario's own when left out.
         record: Where the session's lines go; None for nowhere.
         nonce: What seals the faults' names; None for a new one.
         who: A pseudonym for the trainee, which the record carries; empty for nobody.
         day: Date of the session, ISO 8601, for the record; empty for none.
 
     Raises:
-        ScenarioError: There is no such scenario, or its file is refused.
+        ScenarioError: There is no such scenario or machine, or a file is refused.
         CommandError: The pseudonym is none.
     """
     path = library.find(name_or_path)
     content = octets(path)
-    scenario = scenario_in(path, content)
+    scenario = scenario_in(path, content, machine)
     origin = Origin(
         scenario=path.stem,
         path=str(name_or_path),
         scenario_sha256=sha256(content).hexdigest(),
         scenario_file=content,
-        machine_file=octets(library.machine_path(scenario.machine, path.parent)),
+        machine_file=whole_file(library.machine_path(scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
     )
     return session_for(scenario, origin=origin, record=record, nonce=nonce)
 
 
-def scenario_in(path: Path, content: bytes, machine_file: bytes = b"") -> Scenario:
+def scenario_in(
+    path: Path, content: bytes, machine: str = "", machine_file: bytes = b""
+) -> Scenario:
     """Return the scenario that a file holds or held, every name in it checked.
 
     Args:
         path: The file.
         content: What is or was in it.
+        machine: The machine that it is on; the one that it names when left out.
         machine_file: What was in the file of its machine, where that need not be there any more.
 
     Raises:
         ScenarioError: It is refused.
     """
-    names = _names_for(path)
+    names = _names_for(path, machine)
 
     def names_then(scenario: Scenario) -> Vocabulary:
-        machine = read_machine(Path(f"{scenario.machine}.yaml"), machine_file)
-        return replace(vocabulary(machine), machines=(scenario.machine,))
+        then = read_machine(Path(f"{machine or scenario.machine}.yaml"), machine_file)
+        return replace(vocabulary(then), machines=(scenario.machine,))
 
-    return read_scenario(path, names_then if machine_file else names, content)
+    scenario = read_scenario(path, names_then if machine_file else names, content)
+    return scenario.model_copy(update={"machine": machine}) if machine else scenario
 
 
 def pseudonym(who: str) -> str:
@@ -245,24 +250,29 @@ def twin_of(session: Session) -> Session:
     return twin
 
 
-def open_recorded(name_or_path: str, path: Path | None, who: str = "") -> Session:
+def open_recorded(
+    name_or_path: str, path: Path | None, who: str = "", machine: str = ""
+) -> Session:
     """Return a new session that writes its record to a file, line by line.
 
     Args:
         name_or_path: The scenario.
         path: The record, which must not exist yet; None for a new one in the record folder.
         who: A pseudonym for the trainee; empty for nobody.
+        machine: The machine that it shall be on; the scenario's own when left out.
 
     Raises:
-        ScenarioError: There is no such scenario, or its file is refused.
+        ScenarioError: There is no such scenario or machine, or a file is refused.
         CommandError: The pseudonym is none.
         RecordError: The record cannot be written.
     """
-    found, _ = library.find(name_or_path), read(name_or_path)
+    found, _ = library.find(name_or_path), read(name_or_path, machine)
     if who:
         pseudonym(who)  # before there is a file
     target = path if path is not None else new_record_path(found.stem)
     make_folder(target)
-    session = open_session(name_or_path, record=ChainWriter(target), who=who, day=today())
+    session = open_session(
+        name_or_path, machine=machine, record=ChainWriter(target), who=who, day=today()
+    )
     session.record_path = target
     return session

@@ -1,15 +1,16 @@
 """Machine files: every number of a saw, what is refused and where, and a site's own machine."""
 
 from dataclasses import fields, replace
+from pathlib import Path
 
 import pytest
 
 from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine
 from sim.plant.set_points import SET_POINTS
-from sim.scenario import library
+from sim.scenario import library, machines
 from sim.scenario.gate import load
-from sim.scenario.machines import first_machine, read_machine, shipped_machine
+from sim.scenario.machines import first_machine, read_machine, shipped_machine, whole_file
 from sim.session.opening import machine_of, open_session, read
 from sim.units import MINUTE, MM
 
@@ -142,6 +143,16 @@ def test_a_machine_that_is_not_there_is_told_with_the_nearest_name(drycycle, tmp
     assert "job.yaml:3:10" in errors
     assert "quey-saw" in errors
     assert "quay-saw" in errors
+
+
+@pytest.mark.parametrize("name", library.machine_names())
+def test_the_whole_text_of_a_machine_file_leans_on_no_other(name, monkeypatch):
+    saw, text = shipped_machine(name), whole_file(library.machine_path(name))
+    other = replace(first_machine(), kerf_m=2 * MM, shuttle_m_s=90 * MM, index_deg=(0.0,))
+    monkeypatch.setattr(machines, "first_machine", lambda: other)
+
+    assert read_machine(Path(f"{name}.yaml"), text) == saw
+    assert read_machine(Path(f"{name}.yaml"), b"title: t\n") != saw
 
 
 # A site's own -------------------------------------------------------------------------------

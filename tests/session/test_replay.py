@@ -1,6 +1,7 @@
 """A record played again ends in the same state, or says why it cannot be played."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,8 @@ from sim.errors import DrycycleError, RecordError
 from sim.pilot.autopilot import whole_job
 from sim.plant.set_points import SET_POINTS
 from sim.records.chain import ChainWriter
+from sim.scenario import library, machines
+from sim.scenario.machines import first_machine
 from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY
@@ -29,6 +32,24 @@ def test_a_whole_drill_replays_to_the_same_state_and_the_same_time_line(tmp_path
 
     assert played.same
     assert played.session.heard.events == session.heard.events
+
+
+def test_a_record_replays_on_the_machine_of_its_time_whatever_becomes_of_the_files(
+    tmp_path, monkeypatch
+):
+    path = tmp_path / "quay.jsonl"
+    session = open_recorded("rail-posts", path, machine="quay-saw")
+    whole_job(session)
+    session.close()
+    heavier = replace(first_machine(), shuttle_m_s=0.09, idle_w=700.0, lift_m_s=0.05)
+    monkeypatch.setattr(machines, "first_machine", lambda: heavier)
+    monkeypatch.setattr(library, "machine_path", lambda *_: tmp_path / "gone.yaml")
+
+    played = replay(path)
+
+    assert played.same
+    assert played.session.machine == session.machine
+    assert played.session.machine.name == "quay-saw"
 
 
 @settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])

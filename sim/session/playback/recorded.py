@@ -55,7 +55,7 @@ def session_of(record: SessionRecord) -> Session:
         helper=opening.helper, course=opening.course, course_version=opening.course_version,
         attempt=opening.attempt, fork=opening.fork,
     )  # fmt: skip
-    scenario = scenario_in(origin.file, content, text)
+    scenario = scenario_in(origin.file, content, opening.machine, text)
     machine = read_machine(Path(f"{scenario.machine}.yaml"), text) if text else None
     return session_for(scenario, machine=machine, origin=origin, nonce=record.nonce)
 

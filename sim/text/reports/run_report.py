@@ -35,13 +35,22 @@ _OUTCOME: Final = row(
 )  # fmt: skip
 
 
-def run_and_report(scenario: str, *, as_found: bool, record: Path | None, as_json: bool) -> int:
-    """Run a scenario's job and print the report; return the exit code, 0 when it finished.
+def run_and_report(
+    scenario: str, machine: str = "", *, as_found: bool, record: Path | None, as_json: bool
+) -> int:
+    """Run a scenario's job, on its own machine or another, and print the report.
+
+    Returns:
+        The exit code, 0 when the job finished.
 
     Raises:
-        ScenarioError: There is no such scenario, or its file is refused.
+        ScenarioError: There is no such scenario or machine, or a file is refused.
     """
-    session = open_session(scenario) if record is None else open_recorded(scenario, record)
+    session = (
+        open_session(scenario, machine=machine)
+        if record is None
+        else open_recorded(scenario, record, machine=machine)
+    )
     outcome = _run(session, as_found=as_found)
     digest = session.close()
     if as_json:
