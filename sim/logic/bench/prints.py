@@ -288,6 +288,7 @@ _DIRECTION: Final = {
 _SOURCE: Final = {
     Source.KEY: plain("print.source.key", "key"),
     Source.LATCH: plain("print.source.latch", "latch"),
+    Source.SWITCH: plain("print.source.switch", "switch"),
     Source.SENSOR: plain("print.source.sensor", "sensor"),
     Source.CONTROL: plain("print.source.control", "control"),
 }
