@@ -48,7 +48,7 @@ def test_a_scenario_is_run_and_played_on_another_machine(drycycle, tmp_path, mon
 
     assert codes == [0, 0, 0]
     for record in (run, played):
-        opening = json.loads(record.read_text().splitlines()[0])
+        opening = json.loads(record.read_text().splitlines()[1])["act"]
         assert opening["machine"] == "quay-saw"
         assert "  kerf_mm: 1.7\n" in opening["machine_text"]
         assert (

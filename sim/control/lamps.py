@@ -37,12 +37,17 @@ def _abnormal(name: str, mark: str, subject: str, value: object) -> Lamp:
 
 
 def _word(name: str) -> Message:
-    return plain(f"lamp.{name}", name.replace("-", " "))
+    return plain(f"lamp.{name}", _WORDS.get(name, name.replace("-", " ")))
+
+
+# One switch on the tension washers sees both: a band that has parted pulls no more than a slack one.
+_WORDS: Final = {"band-broken": "band broken or slack"}
 
 
 LAMPS: Final = (
     Lamp("ready", _word("ready"), "green", "circle", "disc", _ready),
     _abnormal("band-fault", "triangle", "band", "TRIPPED"),
+    _abnormal("band-broken", "band_broken", "B51", False),
     _abnormal("trip-line", "line", "latch.trip_line", True),
     _abnormal("deviation", "diamond", "latch.deviation", True),
     _abnormal("overload", "square", "F1", False),

@@ -19,7 +19,7 @@ _LEAST, _MOST = 1e-3, 1e6  # of anything, in its shop unit
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class MachineEntry:
     """Where a number stands in a machine file, and what may stand there."""
 
     section: str
@@ -40,12 +40,12 @@ def of(
         si: What one of that unit is in SI.
         within: Lowest and highest, in the shop unit.
     """
-    return field(metadata={"entry": Entry(section, key, si, *within)})
+    return field(metadata={"entry": MachineEntry(section, key, si, *within)})
 
 
-def entry_of(each: Field[Any]) -> Entry:
+def entry_of(each: Field[Any]) -> MachineEntry:
     """Return what a field of `Machine` says of its place in a machine file."""
-    entry: Entry = each.metadata["entry"]
+    entry: MachineEntry = each.metadata["entry"]
     return entry
 
 

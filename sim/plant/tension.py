@@ -18,7 +18,7 @@ from sim.trade.band import (
 )
 from sim.units import MPA, US
 from sim.words.fields import mpa
-from sim.words.message import row
+from sim.words.message import Message, row
 
 _BROKE = row(
     "harm.band-broken.detail",
@@ -42,6 +42,7 @@ class Tension:
         self.set_pa = 230 * MPA
         self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
         self.turning = False  # the band is
+        self.parted = False  # it has broken, or been thrown off its wheels
         self._warm_k = Settling(site.clock, 0.0, machine.warm_up_s)
         self._due: Appointment | None = None
 
@@ -52,8 +53,8 @@ class Tension:
 
     @property
     def cold_pa(self) -> float:
-        """Stress of a strand with the band as cold as the saw, Pa."""
-        return self.set_pa * (1.0 - self.slack)
+        """Stress of a strand with the band as cold as the saw, Pa; nothing of a band that is off."""
+        return 0.0 if self.parted else self.set_pa * (1.0 - self.slack)
 
     def _lost_pa(self, warm_k: float) -> float:
         return self._site.machine.heat_felt * stress_lost_to_heat_pa(self.strip, warm_k)
@@ -122,17 +123,22 @@ class Tension:
         self._strain()
 
     def _strain(self) -> None:
-        """Tell of a band drawn too far, or of one that runs slack."""
+        """Tell of a band drawn too far, or of one that runs slack; neither is on its wheels any more."""
+        if self.parted:
+            return
         machine = self._site.machine
         stress_pa = self.stress_pa
         total_pa = stress_pa + wheel_bending_stress_pa(self.strip, machine.wheel_m)
         if total_pa > machine.band_strength_pa:
-            self._site.tell(
+            self._part(
                 "band-broken",
                 _BROKE(tension=stress_pa, total=total_pa, weld=machine.band_strength_pa),
             )
         elif self.turning and stress_pa < machine.throw_pa:
-            self._site.tell(
-                "band-thrown",
-                _RAN_OFF(tension=stress_pa, least=machine.throw_pa),
-            )
+            self._part("band-thrown", _RAN_OFF(tension=stress_pa, least=machine.throw_pa))
+
+    def _part(self, harm: str, detail: Message) -> None:
+        """Tell of a band that is off, and let its washers go slack."""
+        self._site.tell(harm, detail)
+        self.parted = True
+        self.sense()

@@ -17,7 +17,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, Field, create_model
 
-from sim.plant.machine import ENTRIES, ORDERED, Entry, Machine
+from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.scenario.gate import load
 from sim.scenario.library import machine_path
 from sim.scenario.located import Located, Place
@@ -46,7 +46,7 @@ _TOP: Final = row(
 _TOP_DO: Final = plain("machine.top.do", "give fewer notches, a smaller step, or a higher head")
 
 
-def _field(attr: str, entry: Entry) -> tuple[Any, Any]:
+def _field(attr: str, entry: MachineEntry) -> tuple[Any, Any]:
     """Return type and default of a number in a file."""
     if attr in _WHOLE:
         return Annotated[int, Field(ge=ceil(entry.low), le=floor(entry.high))] | None, None
@@ -184,12 +184,14 @@ def _check(located: Located, machine: Machine) -> None:
         _refuse(located, tuple(ENTRIES[key] for key in keys), told, _TOP_DO)
 
 
-def _refuse(located: Located, entries: tuple[Entry, ...], what: Message, to_do: Message) -> None:
+def _refuse(
+    located: Located, entries: tuple[MachineEntry, ...], what: Message, to_do: Message
+) -> None:
     """Refuse at the first of some numbers that the file itself gives."""
     places: tuple[Place, ...] = tuple((entry.section, entry.key) for entry in entries)
     there = next((place for place in places if place in located.values), ())
     refuse(located, there, what, to_do)
 
 
-def _called(entry: Entry) -> str:
+def _called(entry: MachineEntry) -> str:
     return f"{entry.section}.{entry.key}"

@@ -4,6 +4,8 @@ from math import exp, pi
 
 import pytest
 
+from sim.control.lamps import lit
+
 AREA_MM2 = 34 * 1.1
 BENDING_MPA = 210e3 * 1.1 / 450
 
@@ -74,6 +76,22 @@ def test_a_band_drawn_beyond_its_weld_breaks_bending_counted(hands, told):
 
     assert hands.harm == ["band-broken"]
     assert f"{limit_mpa + 1 + BENDING_MPA:.0f} MPa" in told(hands, "band-broken")
+
+
+def test_a_band_that_has_parted_lights_its_own_lamp_and_leaves_that_of_the_fault_dark(ready):
+    hands = ready()
+
+    def lamps():
+        return [lamp.name for lamp in lit(hands.saw.controller.image)]
+
+    assert "band-broken" not in lamps()
+    hands.set(band__tension_mpa=449)
+
+    assert hands.harm == ["band-broken"]
+    assert not hands.sees("B51")
+    assert hands.sees("B54")
+    assert "band-broken" in lamps()
+    assert "band-fault" not in lamps()
 
 
 def test_weak_washers_slacken_the_band_at_the_same_screw(hands):

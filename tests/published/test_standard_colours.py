@@ -18,6 +18,7 @@ MEANING = {
 WHAT_IT_SAYS = {
     "ready": "normal",
     "band fault": "abnormal",
+    "band broken or slack": "abnormal",
     "trip line": "abnormal",
     "deviation": "abnormal",
     "overload": "abnormal",

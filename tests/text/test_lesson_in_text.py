@@ -82,7 +82,7 @@ def test_step_repeats_it_and_hint_says_what_is_wanting():
     _, text = piped(session, "inspect stop-notch", "step", "hint")
 
     assert text.count("Step 2 of 11: Set the ring of the height stop") == 2
-    assert "Hint: Set head.stop_notch to 4, which is 80 mm." in text
+    assert "Hint: The card tells which notch it is; set head.stop_notch to it." in text
     assert "it must be 4; it is 2." in text
 
 
