@@ -11,6 +11,7 @@ from sim.control.actions import Action
 from sim.control.interlocks import Image
 from sim.control.nouns import MODES, THE, state_word
 from sim.control.switches import ALREADY
+from sim.plant.harm.consequences import Severity
 from sim.plant.set_points import Setting
 from sim.saw import Saw
 from sim.signals import BY_TAG, MODE_SWITCH
@@ -94,6 +95,7 @@ WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."),
 _REFUSED: Final = row("way.refused", "{name}: {refused}", name=name(), refused=part())
 _BLOCKED: Final = row("way.blocked", "{name}: {blocked}", name=name(), blocked=part())
 _BUT: Final = row("way.but", "{act} But then {missing}.", act=part(), missing=part())
+_HARMS: Final = row("way.harms", "{act} But that does harm: {harm}.", act=part(), harm=part())
 _NOT_TAKEN: Final = row("way.not-taken", "{action} was not taken.", action=name())
 _NOT_ON: Final = row("way.not-on", "{tag} does not show that {meaning}", tag=name(), meaning=part())
 _NOT_OFF: Final = row("way.not-off", "{tag} still shows that {meaning}", tag=name(), meaning=part())
@@ -109,6 +111,7 @@ _NOT_SHOWN: Final = row(
 def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Message:
     """Do a way on a saw; return what did not come, nothing when the action is taken."""
     accepted = False
+    harmed = len(saw.consequences)
     for step in steps:
         act = step.act
         answers = []
@@ -127,6 +130,9 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Message:
         if act.verb == "hold":
             for key in act.names:
                 saw.release(key)
+        for consequence in saw.consequences[harmed:]:
+            if consequence.row.severity is not Severity.WARNING:
+                return _HARMS(act=act.words, harm=consequence.row.title)
         if missing:
             return _BUT(act=act.words, missing=missing)
     return NOTHING if accepted else _NOT_TAKEN(action=action)
