@@ -130,12 +130,18 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Message:
         if act.verb == "hold":
             for key in act.names:
                 saw.release(key)
-        for consequence in saw.consequences[harmed:]:
-            if consequence.row.severity is not Severity.WARNING:
-                return _HARMS(act=act.words, harm=consequence.row.title)
+        harm = _harm_of(saw, harmed)
+        if harm:
+            return _HARMS(act=act.words, harm=harm)
         if missing:
             return _BUT(act=act.words, missing=missing)
     return NOTHING if accepted else _NOT_TAKEN(action=action)
+
+
+def _harm_of(saw: Saw, harmed: int) -> Message:
+    """Return the title of the first harm after so many, milder warnings left out."""
+    worse = (c for c in saw.consequences[harmed:] if c.row.severity is not Severity.WARNING)
+    return next((c.row.title for c in worse), NOTHING)
 
 
 def _set(saw: Saw, act: BenchAct) -> Message:
