@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control import dials
-from sim.control.controller import Controller
+from sim.control.controller import Controller, Times
 from sim.control.decision import Decision
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
@@ -47,7 +47,12 @@ class Saw:
         self.clock = Clock()
         self.bus = Bus()
         self.plant = Plant(self.clock, self.bus, machine, stock)
-        self.controller = Controller(self.clock, self.bus, round(machine.deviation_s * US))
+        times = Times(
+            deviation_us=round(machine.deviation_s * US),
+            mode_rests_us=round(machine.mode_rest_s * US),
+            jog_us=round(machine.jog_s * US),
+        )
+        self.controller = Controller(self.clock, self.bus, times)
         self.cuts: list[Cut] = []
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled

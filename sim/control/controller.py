@@ -5,6 +5,7 @@ of a machine, and whatever changed may set off a reaction. Nothing here knows a 
 """
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from sim.control import actions, needs, outputs, rules_of_use
@@ -30,9 +31,19 @@ from sim.units import US
 from sim.words.fields import part
 from sim.words.message import Message, plain, row
 
-MODE_RESTS_US: Final = US // 2  # the mode switch at rest before its mode takes effect
 ASKED_US: Final = 5 * US  # how long a start waits for the palm keys
-JOG_US: Final = 3 * US // 10  # the longest that the band is driven in MAINTENANCE
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """What the machine sets, in microseconds; as they stand, for a controller that has no machine."""
+
+    deviation_us: int = 6 * US  # of a band astray, until it is stopped
+    mode_rests_us: int = US // 2  # the mode switch at rest before its mode takes effect
+    jog_us: int = 3 * US // 10  # the longest that the band is driven in MAINTENANCE
+
+
+NO_MACHINE: Final = Times()
 
 # While an action that must keep its needs lasts, its machine is in this state.
 _LASTS: Final[dict[str, tuple[str, str]]] = {
@@ -50,10 +61,10 @@ _LASTS: Final[dict[str, tuple[str, str]]] = {
 class Controller:
     """The machines of TABLES, the image they are judged by, and the job."""
 
-    def __init__(self, clock: Clock, bus: Bus, deviation_us: int = 6 * US) -> None:
+    def __init__(self, clock: Clock, bus: Bus, times: Times = NO_MACHINE) -> None:
         self._clock = clock
         self._bus = bus
-        self._deviation_us = deviation_us
+        self.times = times
         self.machines: dict[str, Runner] = {t.name: TableMachine(t) for t in TABLES}
         self.image: dict[str, object] = dict(bus.seen)
         self.image.update({name: machine.state for name, machine in self.machines.items()})
@@ -112,7 +123,7 @@ class Controller:
         if tag == "B52":
             self._watch_wander(within=value)
         if tag in TURNED:
-            self._timer("mode", MODE_RESTS_US, self._mode_rests)
+            self._timer("mode", self.times.mode_rests_us, self._mode_rests)
         self._react(tag, value)
 
     def _on_key(self, tag: str, down: bool) -> None:
@@ -342,7 +353,7 @@ class Controller:
         self._no_timer("wander")
         self.image["watch.deviation"] = not within
         if not within:
-            self._timer("wander", self._deviation_us, self._over(self.latch_deviation))
+            self._timer("wander", self.times.deviation_us, self._over(self.latch_deviation))
 
     def latch_deviation(self) -> None:
         """Latch the deviation stop: the time beyond the range is over."""
@@ -358,7 +369,7 @@ class Controller:
             self.forget_run_on()
         elif state == "STARTING" and self.image["mode"] == "MAINTENANCE":
             self.image["watch.jog"] = True
-            self._timer("jog", JOG_US, self._over(self.end_jog))
+            self._timer("jog", self.times.jog_us, self._over(self.end_jog))
 
     def end_jog(self) -> None:
         """End a jog of the band: its time is over."""

@@ -28,7 +28,7 @@ class Brush:
     def __init__(self, site: Site, blade: Blade) -> None:
         self._site = site
         self._blade = blade
-        self.depth_m = 1.5 * MM
+        self.depth_m = site.machine.brush_found_m
         self.wear = 0.0  # of the bristles, 0 to 1
 
     def set_depth(self, depth_m: float) -> None:

@@ -9,7 +9,6 @@ its guard and the guard's switch opens.
 from typing import Final
 
 from sim.plant.surroundings import Site
-from sim.units import MM
 from sim.words.fields import mm
 from sim.words.message import plain, row
 
@@ -32,7 +31,7 @@ class Guide:
 
     def __init__(self, site: Site) -> None:
         self._site = site
-        self.span_m = 80 * MM
+        self.span_m = site.machine.guide_found_m
         self.lock = TIGHT
         self.guard = CLOSED
         self.cover = CLOSED

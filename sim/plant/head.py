@@ -14,7 +14,7 @@ from sim.kernel.axis import Axis
 from sim.kernel.motion import Jerky, Law, Ramp, Tabled
 from sim.plant.cut import CutPlan
 from sim.plant.height_stop import HeightStop
-from sim.plant.lift import FALL_M_S, Lift
+from sim.plant.lift import Lift
 from sim.plant.obstacles import Obstacles
 from sim.plant.sawing import Sawing, Sawn
 from sim.plant.shuttle import Shuttle
@@ -189,7 +189,7 @@ class Head:
             self.obstacles.land()
             self.place.stop()
             return
-        if rate_m_s >= FALL_M_S:
+        if rate_m_s >= self._site.machine.fall_m_s:
             self.obstacles.fall()
         self.obstacles.mark_rail()
         bar = self._sawn.bar

@@ -18,7 +18,6 @@ from sim.plant.machine import Machine
 from sim.plant.supply import Supply
 
 SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
-FALL_M_S = 0.3  # with the valve shut and no air left to carry it
 
 
 class Lift:
@@ -28,7 +27,7 @@ class Lift:
         self._machine = machine
         self._supply = supply
         self.valve_m_s = 0.0  # of the feed valve: fully shut, as a good operator leaves it
-        self.force_n = 250.0  # of the feed relief
+        self.force_n = machine.force_found_n  # of the feed relief
         self.throttle_turns = machine.throttle_right
         self.air = 0.0  # in the oil, as a share of what makes it stick for all its period
         self.leak_m_s = 0.0  # at which the head sinks with all valves shut
@@ -80,7 +79,7 @@ class Lift:
 
     def _through_valves_m_s(self) -> float:
         if self.valve_m_s <= SHUT_M_S:
-            return 0.0 if self._supply.air else FALL_M_S
+            return 0.0 if self._supply.air else self._machine.fall_m_s
         if self.throttled == 0.0:
             return self.valve_m_s
         open_share = 1.0 - self.throttled

@@ -88,6 +88,7 @@ class Machine:
     heat_felt: float = of("tension", "heat_felt", within=(0.01, 1))  # of the tension that heat takes; the spring washers give the rest back
     warm_up_s: float = of("tension", "warm_up_s")
     screw_high_pa: float = of("tension", "screw_high_mpa", MPA)  # as far as its screw goes
+    tension_found_pa: float = of("tension", "found_mpa", MPA)  # as it was last set
     # Guides
     fixed_guide_m: float = of("guides", "fixed_mm", MM)  # from the fixed jaw; the bar lies against that jaw
     guide_low_m: float = of("guides", "low_mm", MM)
@@ -98,6 +99,7 @@ class Machine:
     deviation_s: float = of("guides", "time_s")  # beyond it, until the saw stops
     square_limit: float = of("guides", "square_limit_mm_m", MM)  # out of square, m a m, that nobody would pass
     square_least_m: float = of("guides", "square_least_mm", MM)  # under this, over the whole face, nobody can measure it
+    guide_found_m: float = of("guides", "found_mm", MM)  # free span as the arm was last left
     # Vises
     powered_stroke_m: float = of("vises", "powered_stroke_mm", MM, within=(2, 30))
     jaw_gap_m: float = of("vises", "jaw_gap_mm", MM)  # to which the jaw is set by hand
@@ -119,6 +121,7 @@ class Machine:
     bed_step_m: float = of("vises", "bed_step_mm", MM)  # by which a short bar hangs at its rear without the support arm
     creep_share: float = of("vises", "creep_share", within=(0.01, 1))  # of every speed, with the creep valve shut
     jaw_reach_m: float = of("vises", "jaw_reach_mm", MM)  # how far from the bar the jaw can be set
+    clamping_found_pa: float = of("vises", "found_bar", BAR)  # as its last setting was
     # Shuttle
     stroke_m: float = of("shuttle", "stroke_mm", MM, within=(100, 2000))
     shuttle_m_s: float = of("shuttle", "speed_mm_s", MM)
@@ -130,6 +133,7 @@ class Machine:
     roller_drag: float = of("shuttle", "roller_drag")  # of the bar's weight
     arm_m: float = of("shuttle", "arm_mm", MM)  # where the support arm stands when up, of the shuttle's way
     stop_low_m: float = of("shuttle", "stop_low_mm", MM)  # the shortest stroke that the length stop can be set to
+    stop_found_m: float = of("shuttle", "found_mm", MM)  # reading of the length stop as it was last left
     # Head
     up_switch_m: float = of("head", "up_switch_mm", MM)  # that the head sinks before its upper switch lets go again
     head_bottom_m: float = of("head", "bottom_mm", MM, within=(-50, 0))  # the band's edge below the bed when down
@@ -153,6 +157,8 @@ class Machine:
     ring_creep_m: float = of("head", "ring_creep_mm", MM)  # down its rod with each stroke, the plunger on the land
     ring_ridden: int = of("head", "ring_ridden")  # strokes that a ring forgotten on the land has crept for when it is found
     throttle_high: float = of("head", "throttle_high")  # turns, as far as that throttle goes
+    force_found_n: float = of("head", "found_n")  # feed force as it was last set
+    fall_m_s: float = of("head", "fall_mm_s", MM)  # with the feed valve shut and no air left to carry it
     # Swivel
     yaw_arm_m: float = of("swivel", "pull_arm_mm", MM)  # of the band's pull about the pivot
     index_deg: tuple[float, ...] = of("swivel", "index_deg", within=(0, 90))  # at which the plunger snaps home
@@ -176,6 +182,7 @@ class Machine:
     wash_left: float = of("coolant", "wash_left", within=(0.01, 1))  # share of the flow that then still reaches the cut
     spill_m3: float = of("coolant", "spill_l", LITRE)  # on the floor, from which somebody slips
     brush_high_m: float = of("coolant", "brush_high_mm", MM)  # as deep as the brush can be set
+    brush_found_m: float = of("coolant", "brush_found_mm", MM)
     coolant_low: float = of("coolant", "coolant_low", within=(0.01, 1))  # of a full tank, at which its switch lets go
     coolant_empty: float = of("coolant", "coolant_empty", within=(0.01, 1))  # of a full tank, at which the pump draws air
     # Supply
@@ -186,6 +193,9 @@ class Machine:
     air_high_pa: float = of("supply", "air_high_bar", BAR)  # as far as its regulator goes
     oil_low: float = of("supply", "oil_low", within=(0.01, 1))  # of a full tank, at which its switch lets go
     oil_none: float = of("supply", "oil_none", within=(0.01, 1))  # of a full tank, at which the pump draws air
+    # Control
+    mode_rest_s: float = of("control", "mode_rest_s", within=(0.1, 0.5))  # of the mode switch, before its mode takes effect; words say at most half a second
+    jog_s: float = of("control", "jog_s", within=(0.05, 0.3))  # the longest that the band is driven in MAINTENANCE
 # fmt: on
 
 ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.metadata}
@@ -219,4 +229,16 @@ ORDERED: Final = (
     ("air_hold_pa", "air_switch_pa"),
     ("air_switch_pa", "air_normal_pa"),
     ("air_normal_pa", "air_high_pa"),
+    ("clamping_low_pa", "clamping_found_pa"),
+    ("clamping_found_pa", "clamping_high_pa"),
+    ("stop_low_m", "stop_found_m"),
+    ("stop_found_m", "stroke_m"),
+    ("force_low_n", "force_found_n"),
+    ("force_found_n", "force_high_n"),
+    ("tension_low_pa", "tension_found_pa"),
+    ("tension_found_pa", "tension_high_pa"),
+    ("guide_low_m", "guide_found_m"),
+    ("guide_found_m", "guide_high_m"),
+    ("brush_found_m", "brush_high_m"),
+    ("valve_high_m_s", "fall_m_s"),
 )

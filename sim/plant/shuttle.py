@@ -57,7 +57,7 @@ class Shuttle:
         self._supports = supports
         self._cutting, self._vise = vises
         self.place = Axis(site.clock, 0.0)
-        self.reading_m = 300 * MM
+        self.reading_m = site.machine.stop_found_m
         self.play_m = site.machine.play_m
         self.pace = 1.0  # share of its speed that its oil gives it
         self.drag = site.machine.roller_drag  # of the bar on its rollers, as a share of its weight

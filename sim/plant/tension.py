@@ -16,7 +16,7 @@ from sim.trade.band import (
     stress_lost_to_heat_pa,
     wheel_bending_stress_pa,
 )
-from sim.units import MPA, US
+from sim.units import US
 from sim.words.fields import mpa
 from sim.words.message import Message, row
 
@@ -39,7 +39,7 @@ class Tension:
         self._site = site
         machine = site.machine
         self.strip = Band(machine.band_width_m, machine.band_thickness_m)
-        self.set_pa = 230 * MPA
+        self.set_pa = machine.tension_found_pa
         self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
         self.turning = False  # the band is
         self.parted = False  # it has broken, or been thrown off its wheels

@@ -14,7 +14,7 @@ from sim.kernel.motion import Ramp
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.trade.grip import holding_force_n
-from sim.units import BAR, US
+from sim.units import US
 from sim.words.fields import mm
 from sim.words.message import row
 
@@ -41,7 +41,7 @@ class Vise:
         self._around = around
         self.jaw = Axis(site.clock, 0.0)  # m of powered stroke
         self._gap_m = site.machine.jaw_gap_m
-        self._pressure_pa = 30 * BAR
+        self._pressure_pa = site.machine.clamping_found_pa
         self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
         self.clamped = False

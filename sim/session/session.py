@@ -12,7 +12,6 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
 
-from sim.control.controller import MODE_RESTS_US
 from sim.control.decision import Decision
 from sim.errors import CommandError
 from sim.faults.fault import Fault
@@ -192,7 +191,7 @@ class Session:
         """
         answer = self.press(known.mode_key(mode))
         if not self.over and not self.frozen:
-            self.going.pass_us(MODE_RESTS_US)
+            self.going.pass_us(self.saw.controller.times.mode_rests_us)
             self.going.ready(going=False)
         return answer
 

@@ -3,7 +3,7 @@
 There is no plant: each switch is driven as the story goes.
 """
 
-from sim.control.controller import JOG_US, Controller
+from sim.control.controller import NO_MACHINE, Controller
 from sim.kernel.clock import Clock
 from sim.signals import BY_KEY, MODE_SWITCH, Bus
 from sim.units import US
@@ -82,7 +82,7 @@ def test_a_jog_that_comes_to_speed_ends_all_the_same() -> None:
     saw.wire(S7=True, S10=True)
     saw.wire(B1=True, B2=True)
     assert saw["band"] == "RUNNING"
-    saw.wait(JOG_US / US)
+    saw.wait(NO_MACHINE.jog_us / US)
     assert saw["band"] == "COASTING"
 
 

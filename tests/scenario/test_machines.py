@@ -155,6 +155,35 @@ def test_the_whole_text_of_a_machine_file_leans_on_no_other(name, monkeypatch):
     assert read_machine(Path(f"{name}.yaml"), b"title: t\n") != saw
 
 
+def test_the_saw_is_found_and_timed_as_its_machine_file_says(new_hands):
+    hands = new_hands(
+        machine=replace(
+            first_machine(), clamping_found_pa=25e5, stop_found_m=200 * MM, force_found_n=300.0,
+            tension_found_pa=210e6, guide_found_m=90 * MM, brush_found_m=1 * MM,
+            mode_rest_s=0.2, jog_s=0.1,
+        )
+    )  # fmt: skip
+    found = {
+        "cutting_vise.pressure_bar": 25, "shuttle_vise.pressure_bar": 25, "shuttle.stop_mm": 200,
+        "head.feed_force_n": 300, "band.tension_mpa": 210, "band.guide_span_mm": 90,
+        "band.brush_mm": 1,
+    }  # fmt: skip
+
+    assert {name: hands.saw.read(name) for name in found} == pytest.approx(found)
+    times = hands.saw.controller.times
+    assert (times.mode_rests_us, times.jog_us) == (200_000, 100_000)
+
+
+def test_a_turned_mode_switch_rests_as_long_as_the_machine_has_it(new_hands):
+    hands = new_hands(machine=replace(first_machine(), mode_rest_s=0.2))
+    hands.press("mode.maintenance")
+    hands.wait(0.19)
+    assert hands.state("mode") == "NONE"
+    hands.wait(0.02)
+
+    assert hands.state("mode") == "MAINTENANCE"
+
+
 # A site's own -------------------------------------------------------------------------------
 
 

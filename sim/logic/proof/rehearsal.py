@@ -7,7 +7,7 @@ against what the model foretold, so nothing is shown that the controller would n
 from typing import Final
 
 from sim.bugs import TableError
-from sim.control.controller import Controller
+from sim.control.controller import Controller, Times
 from sim.kernel.clock import Clock
 from sim.logic.bench.trace import Trace
 from sim.logic.proof.example import Example, Stride
@@ -34,7 +34,7 @@ class Rehearsal:
     def __init__(self, example: Example, bypassed: tuple[Row, ...] = ()) -> None:
         self.clock = Clock()
         self.bus = Bus()
-        self.controller = Controller(self.clock, self.bus, _DEVIATION_US)
+        self.controller = Controller(self.clock, self.bus, Times(deviation_us=_DEVIATION_US))
         self.controller.bypassed.update(bypassed)
         self.trace = Trace(self)
         self.made = 0  # moves

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from typing import Final
 
-from sim.control.controller import MODE_RESTS_US
 from sim.control.decision import Decision
 from sim.saw import Saw
 from sim.units import US
@@ -23,7 +22,7 @@ class TryingHands:
         """Turn the mode switch to MANUAL, if it is elsewhere, and wait until that has taken effect."""
         if self.saw.controller.image["mode"] != "MANUAL":
             self.saw.press("mode.manual")
-            self.wait(MODE_RESTS_US / US)
+            self.wait(self.saw.controller.times.mode_rests_us / US)
 
     def tap(self, key: str) -> Decision | None:
         """Press a key and let it go; return the answer."""

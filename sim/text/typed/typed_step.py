@@ -10,7 +10,6 @@ from collections.abc import Callable, Sequence
 from math import ceil
 from typing import Final
 
-from sim.control.controller import MODE_RESTS_US
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.lesson_pilot import play_lesson
@@ -58,9 +57,10 @@ def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
     known, number = len(copy.done.acts), lesson.number
     if not play_lesson(copy, lesson, number + 1):
         return ()
-    done = copy.done.acts[known:]
+    done, rests_us = copy.done.acts[known:], copy.saw.controller.times.mode_rests_us
     for unit_s in _ROUNDED:
-        lines = _lines(done, session.saw.clock.now_us, lesson.reached_us[number], unit_s)
+        span_us = session.saw.clock.now_us, lesson.reached_us[number]
+        lines = _lines(done, span_us, unit_s, rests_us)
         if _leads(session, lines, number, perform):
             return tuple(lines) if len(lines) <= _MOST_LINES else ()
     return ()
@@ -81,10 +81,20 @@ def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform
     return lesson is not None and lesson.number > number and len(copy.saw.consequences) == harm
 
 
-def _lines(done: Sequence[acts.Act], from_us: int, until_us: int, unit_s: float) -> list[str]:
-    """Return acts as lines, with the waiting between them."""
+def _lines(
+    done: Sequence[acts.Act], span_us: tuple[int, int], unit_s: float, rests_us: int
+) -> list[str]:
+    """Return acts as lines, with the waiting between them.
+
+    Args:
+        done: The acts.
+        span_us: From when to when they are done.
+        unit_s: To which waiting is rounded.
+        rests_us: How long the mode switch rests until its mode takes effect.
+    """
     lines: list[str] = []
-    at_us, index = from_us, 0
+    at_us, until_us = span_us
+    index = 0
     while index < len(done):
         act = done[index]
         lines += _wait(act.at_us - at_us, unit_s)
@@ -94,7 +104,7 @@ def _lines(done: Sequence[acts.Act], from_us: int, until_us: int, unit_s: float)
             act, index = after, index + 1
         else:
             lines.append(_line(act))
-        at_us = act.at_us + round(_takes_s(act) * US)
+        at_us = act.at_us + round(_takes_s(act, rests_us) * US)
         index += 1
     return [*lines, *_wait(until_us - at_us, unit_s)]
 
@@ -128,11 +138,11 @@ def _line(act: acts.Act) -> str:
             return act.kind.value
 
 
-def _takes_s(act: acts.Act) -> float:
+def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
     """Return the simulated time that an act takes by itself, s."""
     match act:
         case Pressed(keys=(key,)) if key in _MODE_OF:
-            return MODE_RESTS_US / US
+            return mode_rests_us / US
         case Inspected(name=name):
             row = inspections.find(name)
             return row.seconds if row is not None else 0.0
