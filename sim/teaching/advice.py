@@ -15,8 +15,9 @@ MODE: Final = {
     for mode, text in (
         (
             "manual",
-            "MANUAL: a part moves while its key is held; what protects people and band is kept, "
-            "and what protects the job is yours to mind.",
+            "MANUAL: a part moves while its key is held. The band runs only guarded, every stop "
+            "works, and the shuttle goes forward only with the head up. But no interlock checks "
+            "clamping and band before the head is lowered by hand: check both yourself.",
         ),
         (
             "maintenance",

@@ -169,13 +169,19 @@ class Coach:
     def _of_act(self) -> Iterator[Message]:
         for deed in reversed(self._new):
             for action in sorted(deed.accepted):
-                yield BY_NAME[action].sets_going
+                yield self._sets_going(action)
             if isinstance(deed.act, Adjusted):
                 yield from self._of_setting(deed.act.name)
             elif isinstance(deed.act, LockoutTaken):
                 yield from self._of_lockout(deed.act.step)
             else:
                 yield from self._of_keys(deed)
+
+    def _sets_going(self, action: str) -> Message:
+        """Return what a command that was taken sets going in the mode as it is now."""
+        if action == "band.run" and self._session.saw.controller.image["mode"] == "MAINTENANCE":
+            return remarks.JOG
+        return BY_NAME[action].sets_going
 
     def _of_keys(self, deed: Deed) -> Iterator[Message]:
         for key in deed.keys:

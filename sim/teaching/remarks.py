@@ -63,6 +63,10 @@ AS_CARD: Final = row("coach.card.right", "As the card says: {why}.", why=part())
 CARD: Final = row(
     "coach.card.wrong", "The card says {setting}: {why}.", setting=entry(), why=part()
 )
+JOG: Final = plain(
+    "coach.jog",
+    "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at most.",
+)
 REFUSED: Final = row("coach.refused", "Refused: {fact}; {to_do}.", fact=part(), to_do=part())
 REFUSED_BY: Final = row(
     "coach.refused.device",

@@ -235,6 +235,16 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([("turn", "maintenance")],
          "MAINTENANCE: one part creeps or jogs while its key and the enabling device are held; it "
          "needs power, so it is no lock-out."),
+        ([("turn", "manual")],
+         "MANUAL: a part moves while its key is held. The band runs only guarded, every stop works, "
+         "and the shuttle goes forward only with the head up. But no interlock checks clamping and "
+         "band before the head is lowered by hand: check both yourself."),
+        ([("turn", "maintenance"), ("press", "enable"), ("press", "band.run")],
+         "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at "
+         "most."),
+        ([("set", "band.guard", "closed")],
+         "As the card says: with it open neither band nor job starts; in MAINTENANCE the band still "
+         "jogs (I3)."),
         ([("set", "head.stop_notch", 5), ("set", "head.stop_notch", 4)],
          "As the card says: the lowest notch that clears the bar."),
         ([("set", "head.feed_force_n", 300)],

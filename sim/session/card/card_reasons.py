@@ -19,7 +19,7 @@ def _reasons(rows: dict[str, str]) -> dict[str, Message]:
 
 _JAW: Final = "the stroke left is your margin, and in a wider gap a finger fits"
 _CLAMPING: Final = "all there is for a solid bar; for a thin wall enough to hold and no more"
-_OPEN: Final = "nothing starts with it open (I3)"
+_OPEN: Final = "with it open neither band nor job starts; in MAINTENANCE the band still jogs (I3)"
 
 REASONS: Final = _reasons({
     "supply.air_cock": "without air the head is not raised",
