@@ -10,6 +10,7 @@ Never here: knowledge of any one lesson.
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
+from sim.control.actions import BY_NAME as ACTIONS
 from sim.pilot.pilot_hands import PilotHands
 from sim.scenario.steps import OFF, SAFE, Goal, Limits
 from sim.session import inspections, lockout
@@ -17,10 +18,12 @@ from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.lessons.goals import LENGTH_STOP, SPEED, card_line, speed_range
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
-from sim.session.session import Session
+from sim.session.session import PALM_KEYS, Session
+from sim.signals import BY_KEY
 from sim.units import MINUTE
 
 _TRIES: Final = 3
+_TOO_LATE_S: Final = 1.0  # between the palm keys; half a second is allowed
 _SAME_M_MIN: Final = 0.5
 _INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
 
@@ -53,15 +56,36 @@ class LessonPilot:
         self._hands = PilotHands(session)
         self._saw = session.saw
         self._by_job = False  # cuts are the job's to make
+        self._from = 0  # the deeds before were done for an earlier goal
 
     def bring(self, goal: Goal) -> None:
         """Do what makes the conditions of a goal hold, one kind after the other."""
+        self._from = len(self._session.done.all)
         self._hands.let_go(goal.signal or {})
+        self._wrong_hands(goal)
         self._by_job = "job" in (goal.state or {})
         for kind, way in _WAYS:
             value = getattr(goal, kind)
             if value is not None and not self._session.over:
                 way(self, value)
+
+    def _wrong_hands(self, goal: Goal) -> None:
+        """Start with palm keys as it must not be done, where a goal wants it refused with them down.
+
+        One that has been down all the time counts for nothing; two that go down afresh come too late.
+        """
+        action, wanted = goal.refused or "", goal.signal or {}
+        held = [key for key in PALM_KEYS if wanted.get(BY_KEY[key].tag, False)]
+        if not held or action not in ACTIONS or not ACTIONS[action].palms:
+            return
+        first, second = held[0], next(key for key in PALM_KEYS if key != held[0])
+        if second in self._saw.held:
+            self._session.release(second)
+        self._session.tap(action)
+        if first not in self._saw.held:
+            self._session.press(first)
+            self._session.advance(_TOO_LATE_S)
+        self._session.press(second)
 
     def _lockout(self, wanted: str) -> None:
         """Take the lock-out to a step, to its end, or back."""
@@ -167,11 +191,13 @@ class LessonPilot:
         self._hands.run(lambda: self._session.tally.good >= wanted)
 
     def _taken(self, action: str) -> None:
-        self._hands.press(action, lambda: True)
+        if not any(action in deed.accepted for deed in self._session.done.all[self._from :]):
+            self._hands.press(action, lambda: True)
 
     def _refused(self, action: str) -> None:
         """Press a key as it must not be pressed: without the palm keys, if it wants them."""
-        self._session.tap(action)
+        if not any(action in deed.refused for deed in self._session.done.all[self._from :]):
+            self._session.tap(action)
 
     def _inspected(self, name: str) -> None:
         """Look, under lock-out where hands go in."""

@@ -5,12 +5,14 @@ import re
 import pytest
 
 from sim.debrief.debrief import debrief
+from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.text.typed.acts import perform
 from sim.text.typed.console import play
 from sim.text.typed.language import parse
+from sim.text.typed.typed_step import typed_step
 
 LESSONS = [name for name, scenario in library_entries() if scenario.mode == "lesson"]
 
@@ -143,3 +145,49 @@ def test_a_hint_leaves_the_lesson_as_it_stands():
 
     assert "`press isolator`" in " ".join(map(str, perform(session, act)))
     assert (len(session.done.acts), session.saw.digest()) == (acts, digest)
+
+
+@pytest.mark.parametrize(
+    ("name", "done", "lines"),
+    [
+        ("01-power-up-and-stops", 2, ("tap supply.reset",)),
+        ("02-two-hand-start", 3, ("tap band.run", "press palm.left", "wait 1", "press palm.right")),
+        ("02-two-hand-start", 4, ("release palm.right", "tap band.run", "press palm.right")),
+    ],
+)
+def test_what_is_typed_for_a_step_does_what_the_step_is_about(name, done, lines):
+    session = open_session(name)
+    assert play_lesson(session, lesson_of(session), until=done)
+
+    assert typed_step(session, perform) == lines
+    for line in lines:
+        assert session.saw.controller.image["band"] == "STOPPED"
+        perform(session, parse(line))
+    assert session.saw.controller.image["band"] == "STOPPED"
+
+
+def test_a_key_that_is_down_is_not_pressed_again():
+    session = open_session("02-two-hand-start")
+    for line in ("press isolator", "press palm.left"):
+        perform(session, parse(line))
+    done = len(session.done.all)
+
+    (said,) = perform(session, parse("press palm.left"))
+
+    assert str(said) == "Down already: palm.left; release first."
+    assert len(session.done.all) == done
+    perform(session, parse("press palm.left palm.right"))  # one of the two was up
+    assert len(session.done.all) == done + 1
+
+
+def test_the_lesson_of_the_hold_wants_the_second_hold_by_hand():
+    session = open_session("10-hold-go-on-and-bar-end")
+    lesson = lesson_of(session)
+    assert play_lesson(session, lesson, until=5)
+
+    for _ in range(20):
+        session.advance(30.0)
+
+    assert not session.saw.bus.seen["B53"]  # the bar is at its end, and the job was held for it
+    assert session.saw.controller.image["job"] == "HELD"
+    assert lesson.number == 5

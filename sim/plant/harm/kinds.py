@@ -117,7 +117,7 @@ _ROWS: Final = (
     _harm(
         "teeth-stripped", "Teeth stripped", _D, "band",
         "A tooth had to carry more than it can take: it broke, and the ones behind it followed.",
-        "take finer teeth for thin walls, and feed no faster than the card says",
+        "feed no faster than the card says, and take finer teeth for thin walls",
         minutes=15, band_life=1.0, scrap_m=0.1, money=75, once_a_cut=False,
     ),
     _harm(

@@ -32,6 +32,9 @@ Answers = tuple[Part, ...]
 
 _KEY: Final = row("answer.key", "{name}", name=name())
 _PRESSED: Final = row("answer.pressed", "Pressed {keys}.", keys=parts(" and "))
+_DOWN_ALREADY: Final = row(
+    "answer.down-already", "Down already: {keys}; release first.", keys=parts(" and ")
+)
 _RELEASED: Final = row("answer.released", "Released {keys}.", keys=parts(" and "))
 _TAPPED: Final = row("answer.tapped", "Tapped {keys}.", keys=parts(" and "))
 _HELD: Final = row(
@@ -78,6 +81,8 @@ def perform(session: Session, act: TypedAct) -> Answers:
 
 
 def _press(session: Session, act: TypedAct) -> Answers:
+    if session.saw.held.issuperset(act.names):
+        return (_DOWN_ALREADY(keys=_keys(act)),)
     return _pressed(session.press(*act.names), _PRESSED, act)
 
 
