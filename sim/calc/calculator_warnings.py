@@ -90,11 +90,13 @@ _MANY_TEETH: Final = row(
     "should have there: feed so lightly that the gullets do not fill.",
     teeth=number(), most=number(), per_inch=number(),
 )  # fmt: skip
-_HELD: Final = plain("calc.grip.yes", "yes")
-_PLUG: Final = plain("calc.grip.plug", "no: plug it, widen the jaws or feed lighter")
-_WEAK: Final = row("calc.grip.weak", "no: the saw gives {most} at most; feed lighter", most=bar())
+_HELD: Final = plain("calc.clamping.yes", "yes")
+_PLUG: Final = plain("calc.clamping.plug", "no: plug it, widen the jaws or feed lighter")
+_WEAK: Final = row(
+    "calc.clamping.weak", "no: the saw gives {most} at most; feed lighter", most=bar()
+)
 _DENTS: Final = row(
-    "calc.grip.dents", "no: the saw's least, {least}, dents it; plug it", least=bar()
+    "calc.clamping.dents", "no: the saw's least, {least}, dents it; plug it", least=bar()
 )
 _TENSION: Final = row(
     "calc.warning.tension",
@@ -191,7 +193,7 @@ def longest_wall_m(section: Section) -> float:
     return max(teeth.walls_m(section, depth_m)[1] for depth_m in depths_m)
 
 
-def grip_verdict(machine: Machine, least_pa: float, most_pa: float) -> Message:
+def clamping_verdict(machine: Machine, least_pa: float, most_pa: float) -> Message:
     """Return whether a bar can be held, and if not what to do."""
     if least_pa > most_pa:
         return _PLUG

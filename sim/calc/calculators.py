@@ -13,7 +13,7 @@ from sim.calc import quantities as q
 from sim.calc.figure import Figure, warned
 from sim.errors import CommandError
 from sim.plant.machine import Machine
-from sim.trade import band, choice, coolant, crush, cutting, grip, motor
+from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.length import pieces_per_bar, yield_share
@@ -170,16 +170,16 @@ def time(
 
 def hold(material: Material, section: Section, machine: Machine, force_n: float) -> list[Figure]:
     """Return the window of clamping pressure."""
-    jaws = grip.Jaws(machine.piston_m2, machine.cutting_jaw_m)
-    least_pa, most_pa = grip.grip_window_pa(section, material, force_n, jaws)
+    jaws = clamping.Jaws(machine.piston_m2, machine.cutting_jaw_m)
+    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws)
     high_pa = min(most_pa, machine.clamping_high_pa)
-    grip_n = grip.grip_force_n(high_pa, machine.piston_m2, jaws.efficiency)
-    closing_m = crush.closing_m(section, material, grip_n, jaws.length_m)
+    clamping_n = clamping.clamping_force_n(high_pa, machine.piston_m2, jaws.efficiency)
+    closing_m = crush.closing_m(section, material, clamping_n, jaws.length_m)
     return [
-        Figure(q.LEAST_GRIP, round(least_pa / BAR, 1), "bar", q.STATICS),
+        Figure(q.LEAST_CLAMPING, round(least_pa / BAR, 1), "bar", q.STATICS),
         _most(section, material, machine, most_pa),
         Figure(q.SAW_GIVES, (round(machine.clamping_low_pa / BAR), round(machine.clamping_high_pa / BAR)), "bar", q.OWN_LIMITS),
-        Figure(q.CAN_BE_HELD, warnings.grip_verdict(machine, least_pa, most_pa)),
+        Figure(q.CAN_BE_HELD, warnings.clamping_verdict(machine, least_pa, most_pa)),
         Figure(q.CLOSING, round(closing_m / MM, 3), "mm", q.TWO_LOADS(pressure=high_pa)),
     ]  # fmt: skip
 
@@ -187,8 +187,8 @@ def hold(material: Material, section: Section, machine: Machine, force_n: float)
 def _most(section: Section, material: Material, machine: Machine, most_pa: float) -> Figure:
     """Return the pressure that dents; of a solid bar the vise reaches none."""
     if most_pa <= machine.clamping_high_pa or crush.is_hollow(section):
-        return Figure(q.MOST_GRIP, round(most_pa / BAR, 1), "bar", q.FIRST_YIELD)
-    return Figure(q.MOST_GRIP, round(machine.clamping_high_pa / BAR), "bar", q.SOLID)
+        return Figure(q.MOST_CLAMPING, round(most_pa / BAR, 1), "bar", q.FIRST_YIELD)
+    return Figure(q.MOST_CLAMPING, round(machine.clamping_high_pa / BAR), "bar", q.SOLID)
 
 
 def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) -> list[Figure]:

@@ -39,10 +39,10 @@ def moves_of(session: Session) -> Moves:
     return Moves(
         strokes=session.saw.controller.job.strokes,
         stroke_m=plant.shuttle.stop_m,
-        to_stop_m_s=machine.shuttle_m_s,
-        to_blade_m_s=machine.shuttle_m_s,
-        grip_s=gap_s + machine.build_up_s,
-        free_s=gap_s,
+        back_m_s=machine.shuttle_m_s,
+        forward_m_s=machine.shuttle_m_s,
+        clamp_s=gap_s + machine.build_up_s,
+        release_s=gap_s,
         approach_m=head.stop_m - plant.bar.height_m + bottom_m,
         approach_m_s=head.valve_m_s,
         cut_s=cut.duration_s,
@@ -64,10 +64,10 @@ def job_figures(name: str) -> list[Figure]:
     set_up(session)
     moves = moves_of(session)
     squares = scenario.job.first == "square"
-    estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, trim_first=squares)
+    estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, square_first=squares)
     # This saw goes back during the cut, and clamps only after it.
     after_a_cut = scenario.job.wanted - (0 if squares else 1)
-    estimate_s += after_a_cut * moves.grip_s
+    estimate_s += after_a_cut * moves.clamp_s
     began_s = session.now_s
     begin(session)
     run(session)
@@ -75,7 +75,7 @@ def job_figures(name: str) -> list[Figure]:
         moves.lift_m / moves.lift_m_s + -session.machine.head_bottom_m / moves.approach_m_s
     )
     return [
-        Figure(q.ONE_PIECE, round(piece_s(moves) + moves.grip_s, 2), "s", q.SUM_OF_MOVES),
+        Figure(q.ONE_PIECE, round(piece_s(moves) + moves.clamp_s, 2), "s", q.SUM_OF_MOVES),
         Figure(q.CUT, round(moves.cut_s, 2), "s", q.INTEGRAL),
         Figure(q.JOB, round(estimate_s, 1), "s", q.SUM_OF_MOVES),
         Figure(q.JOB_RUN, round(last_s - began_s, 1), "s", q.RUN),

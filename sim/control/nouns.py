@@ -41,5 +41,5 @@ _STATES: Final = {
 
 
 def state_word(machine: str, state: str) -> Message:
-    """Return a state of a machine in lower-case words, as `to blade`."""
+    """Return a state of a machine in lower-case words, as `going back`."""
     return _STATES[machine](state=_word(state))

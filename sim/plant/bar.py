@@ -1,7 +1,7 @@
 """The bar: where its front end and rear end are, the kerf in it, and the pieces cut off.
 
-Positions along x: the blade plane is x = 0, the bar arrives from x < 0, so `front_m` is how far the
-bar stands out past the blade. The kerf takes x = 0 to kerf; a piece is what stands beyond it.
+Positions along x: the plane of the band is x = 0, the bar arrives from x < 0, so `front_m` is how far the
+bar stands out past the band. The kerf takes x = 0 to kerf; a piece is what stands beyond it.
 """
 
 from collections.abc import Callable
@@ -64,9 +64,11 @@ class Bar:
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
-        self._dents: dict[tuple[float, float], float] = {}  # of this stock, by grip and jaw
+        self._dents: dict[
+            tuple[float, float], float
+        ] = {}  # of this stock, by clamping force and jaw
         self._dent_front_m = 0.0  # in the piece that comes off next
-        self._dent_behind_m = 0.0  # in the jaws, behind the blade
+        self._dent_behind_m = 0.0  # in the jaws, behind the band
 
     @property
     def front_m(self) -> float:
@@ -75,7 +77,7 @@ class Bar:
 
     @property
     def rear_m(self) -> float:
-        """Where the rear end is, m; negative while there is bar before the blade."""
+        """Where the rear end is, m; negative while there is bar before the band."""
         return self.front_m - self.length_m
 
     @property
@@ -109,27 +111,27 @@ class Bar:
             self._front_m = front_m
             self.kerf_depth_m = 0.0
 
-    def press(self, grip_n: float, jaw_m: float, crushed: Row) -> None:
+    def press(self, clamping_n: float, jaw_m: float, crushed: Row) -> None:
         """Take the jaws of a vise; a wall that yields keeps a dent.
 
         Args:
-            grip_n: Force between the jaws, N.
-            jaw_m: Length along the bar that they grip, m.
+            clamping_n: Force between the jaws, N.
+            jaw_m: Length along the bar that they clamp, m.
             crushed: What to tell of a dent: which vise pressed.
         """
-        depth_m = self._dents.get((grip_n, jaw_m))
+        depth_m = self._dents.get((clamping_n, jaw_m))
         if depth_m is None:
             if len(self._dents) >= _MOST_DENTS:
                 self._dents.clear()
-            depth_m = dent_m(self.stock.section, self.stock.material, grip_n, jaw_m)
-            self._dents[(grip_n, jaw_m)] = depth_m
+            depth_m = dent_m(self.stock.section, self.stock.material, clamping_n, jaw_m)
+            self._dents[(clamping_n, jaw_m)] = depth_m
         if depth_m <= self._site.machine.dent_seen_m:
             return
         self._dent_behind_m = max(self._dent_behind_m, depth_m)
         self._site.tell(
             "tube-crushed",
             crushed(
-                force=grip_n,
+                force=clamping_n,
                 dent=depth_m,
                 takes=first_yield_n(self.stock.section, self.stock.material, jaw_m),
             ),
@@ -137,11 +139,11 @@ class Bar:
 
     @property
     def dent_m(self) -> float:
-        """The deepest dent that a vise has left behind the blade since the last piece, m."""
+        """The deepest dent that a vise has left behind the band since the last piece, m."""
         return self._dent_behind_m
 
     def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:
-        """Cut the bar through at the blade; return the piece, or None if only the face was skimmed.
+        """Cut the bar through at the band; return the piece, or None if only the face was skimmed.
 
         Args:
             slid_m: How far the bar slid towards the outfeed while it was cut.

@@ -106,7 +106,7 @@ class Machine:
     finger_m: float = of("vises", "finger_mm", MM)  # a wider gap has room for a finger
     jaw_m_s: float = of("vises", "jaw_mm_s", MM)
     piston_m2: float = of("vises", "piston_cm2", CM2)
-    build_up_s: float = of("vises", "build_up_s")  # from contact to full grip
+    build_up_s: float = of("vises", "build_up_s")  # from contact to full clamping pressure
     clamping_switch_pa: float = of("vises", "switch_bar", BAR)
     clamping_low_pa: float = of("vises", "low_bar", BAR)
     clamping_high_pa: float = of("vises", "high_bar", BAR, within=(10, 200))
@@ -115,7 +115,7 @@ class Machine:
     jaw_touch_m: float = of("vises", "jaw_touch_mm", MM)  # a jaw that stands closer rubs on the bar when open
     skew_rate: float = of("vises", "skew_rate")  # creep per depth of a bar that turns, nothing held
     slide_rate: float = of("vises", "slide_rate")  # creep per depth of a bar that slides, nothing held
-    loose_share: float = of("vises", "loose_share", within=(0.01, 1))  # of the grip that one loose bar of a pair gets
+    loose_share: float = of("vises", "loose_share", within=(0.01, 1))  # of the clamping force that one loose bar of a pair gets
     slip_seen_m: float = of("vises", "slip_seen_mm", MM)  # under this nobody can measure that the bar moved
     dent_seen_m: float = of("vises", "dent_seen_mm", MM)  # under this nobody finds it
     bed_step_m: float = of("vises", "bed_step_mm", MM)  # by which a short bar hangs at its rear without the support arm
@@ -126,9 +126,9 @@ class Machine:
     stroke_m: float = of("shuttle", "stroke_mm", MM, within=(100, 2000))
     shuttle_m_s: float = of("shuttle", "speed_mm_s", MM)
     play_m: float = of("shuttle", "play_mm", MM, within=(0, 2))
-    jaw_front_m: float = of("shuttle", "jaw_front_mm", MM)  # shuttle vise from the blade when forward
+    jaw_front_m: float = of("shuttle", "jaw_front_mm", MM)  # shuttle vise from the band when forward
     jaw_length_m: float = of("shuttle", "jaw_length_mm", MM)  # along the bar; the bar sensor sits at its rear edge
-    cutting_jaw_m: float = of("shuttle", "cutting_jaw_mm", MM)  # along the bar, up to the blade
+    cutting_jaw_m: float = of("shuttle", "cutting_jaw_mm", MM)  # along the bar, up to the band
     shuttle_m_s2: float = of("shuttle", "acceleration_m_s2")  # how it speeds up and slows down, as the bar feels it
     roller_drag: float = of("shuttle", "roller_drag")  # of the bar's weight
     arm_m: float = of("shuttle", "arm_mm", MM)  # where the support arm stands when up, of the shuttle's way

@@ -3,7 +3,7 @@
 Theory. Position s is 0 when forward at the cutting vise and grows towards the length stop. The stop
 is set by a handwheel whose pinion has play in its rack: turned down to a reading of scale and vernier
 it stands true, turned up to it it stands short by the play (`trade.length.stop_after_turn`). The bar follows the shuttle
-only while the shuttle vise grips and the cutting vise does not, and if the grip is too weak for its
+only while the shuttle vise clamps and the cutting vise does not, and if the clamping is too weak for its
 mass it stays behind by what `trade.creep.index_slip_m` says, spread over the move.
 """
 
@@ -67,7 +67,7 @@ class Shuttle:
         self.bar_came: Callable[[], None] = lambda: None  # the bar has come under the band
         self._carries = False
         self._scores = False  # drags closed jaws along the bar
-        self.place.mark("blade", 0.0, self._left_blade, includes=False)
+        self.place.mark("cutting plane", 0.0, self._left_band, includes=False)
         self._mark_stop()
 
     def _mark_stop(self) -> None:
@@ -138,22 +138,22 @@ class Shuttle:
         sensor_m = -self._bar.rear_m - machine.jaw_front_m - machine.jaw_length_m
         self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
         moves = here_m != end_m
-        gripping = self._vise.clamped and moves
-        rubs = self._rubs(gripping) if moves else NOTHING
+        clamping = self._vise.clamped and moves
+        rubs = self._rubs(clamping) if moves else NOTHING
         scored, self._scores = self._scores, bool(rubs)
         if self._scores and not scored:
             self._site.tell("bar-scored", rubs)
-        if gripping and not self._cutting.clamped:
+        if clamping and not self._cutting.clamped:
             self._carry(here_m, end_m)
 
-    def _rubs(self, gripping: bool) -> Message:
+    def _rubs(self, clamping: bool) -> Message:
         """Return what scores the bar in a move; nothing when nothing does."""
         touch_m = self._site.machine.jaw_touch_m
-        if gripping and self._cutting.clamped:
+        if clamping and self._cutting.clamped:
             return _BOTH_HELD
-        if gripping and self._cutting.gap_m < touch_m:
+        if clamping and self._cutting.gap_m < touch_m:
             return _CUTTING_RUBBED
-        if not gripping and self._vise.gap_m < touch_m and self.has_bar:
+        if not clamping and self._vise.gap_m < touch_m and self.has_bar:
             return _SHUTTLE_RUBBED
         return NOTHING
 
@@ -232,7 +232,7 @@ class Shuttle:
         else:
             self.bar_came()
 
-    def _left_blade(self, left: bool) -> None:
+    def _left_band(self, left: bool) -> None:
         if not left:
             self._settle_bar()
         self._site.bus.drive("B22", not left)

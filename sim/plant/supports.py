@@ -1,7 +1,7 @@
 """What holds the bar besides the vises: the bundle clamp and the support arm.
 
 Theory. Jaws that press from the side hold a row of bars through each other, and only as evenly as
-the bars are equal: without the clamp a share of the grip, and less the more bars there are, is all
+the bars are equal: without the clamp a share of the clamping force, and less the more bars there are, is all
 that holds the loosest. The clamp presses them down together. A bar too short to reach the shuttle
 vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the arm hinged on
 that vise is swung up under it; it must be folded before the shuttle comes that way.

@@ -13,7 +13,7 @@ from sim.kernel.clock import Appointment
 from sim.kernel.motion import Ramp
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
-from sim.trade.grip import holding_force_n
+from sim.trade.clamping import holding_force_n
 from sim.units import US
 from sim.words.fields import mm
 from sim.words.message import row

@@ -225,7 +225,7 @@ class StockFound(BaseModel):
         default=0.0,
         ge=-600,
         le=600,
-        description="How far the bar's end stands past the blade plane when found.",
+        description="How far the bar's end stands past the plane of the band when found.",
     )
 
     @model_validator(mode="after")

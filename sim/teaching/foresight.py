@@ -10,11 +10,11 @@ from typing import Final
 from sim.session.lessons.goals import SPEED, card_line, speed_range
 from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.clamping import clamping_force_n, holding_force_n
 from sim.trade.creep import SKEW_AT
 from sim.trade.crush import first_yield_n
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions
-from sim.trade.grip import grip_force_n, holding_force_n
 from sim.trade.teeth import (
     depths_to_look_at_m,
     gullet_fill_at,
@@ -147,7 +147,7 @@ def wanted_hold_n(session: Session) -> float:
 def hold_n(session: Session) -> float:
     """Return what the cutting vise would hold along its jaws at the pressure it is set to, N."""
     plant, machine = session.saw.plant, session.machine
-    press_n = grip_force_n(
+    press_n = clamping_force_n(
         plant.cutting_vise.set_pressure_pa, machine.piston_m2, machine.jaw_efficiency
     )
     return holding_force_n(machine.jaw_friction, press_n) * plant.supports.held_share
@@ -158,7 +158,7 @@ def dents_from_bar(session: Session, vise: str) -> float:
     machine, stock = session.machine, session.stock
     jaw_m = machine.cutting_jaw_m if vise == "cutting_vise" else machine.jaw_length_m
     yields_n = first_yield_n(stock.section, stock.material, jaw_m)
-    return yields_n / grip_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
+    return yields_n / clamping_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
 
 
 def clear_m(session: Session) -> float:

@@ -1,4 +1,4 @@
-"""The band between its guides: stress, sideways give, heat and grip on the wheels.
+"""The band between its guides: stress, sideways give, heat and hold on the wheels.
 
 Never here: teeth and chips (`sim.trade.cutting`).
 
@@ -110,5 +110,5 @@ def slip_limit_n(strand_n: float, friction: float, wrap_rad: float = pi) -> floa
     Euler and Eytelwein: the tight strand can pull exp(friction wrap) times the slack one; the
     two together stay at twice the pull they had at rest.
     """
-    grip = exp(friction * wrap_rad)
-    return 2.0 * strand_n * (grip - 1.0) / (grip + 1.0)
+    ratio = exp(friction * wrap_rad)
+    return 2.0 * strand_n * (ratio - 1.0) / (ratio + 1.0)

@@ -1,6 +1,6 @@
 """What vise jaws do to a bar: how far it closes, when it first yields, when it folds up.
 
-Never here: how hard the vise presses (`sim.trade.grip`).
+Never here: how hard the vise presses (`sim.trade.clamping`).
 
 Theory. A hollow bar is cut through at its planes of symmetry; what is left is a quarter of a
 wall of EI, bent by M(s) = M0 - W * lever(s), where lever(s) is the moment that W = 1 makes
@@ -160,7 +160,7 @@ def _solid(width_m: float, bearing_m: float, material: Material, length_m: float
 
 
 def squeeze(section: Section, material: Material, length_m: float) -> Squeeze:
-    """Return how one bar of a section takes jaws that grip a length of it.
+    """Return how one bar of a section takes jaws that clamp a length of it.
 
     In a bundle the bars of a row pass the force on and stacked rows share it; what is
     returned is one bar's, see `closing_m`.
@@ -168,7 +168,7 @@ def squeeze(section: Section, material: Material, length_m: float) -> Squeeze:
     Args:
         section: The bar as it lies; the jaws press from both sides.
         material: The metal.
-        length_m: Length along the bar that the jaws grip, m.
+        length_m: Length along the bar that the jaws clamp, m.
     """
     match section:
         case Bundle():
@@ -191,7 +191,7 @@ def squeeze(section: Section, material: Material, length_m: float) -> Squeeze:
 
 
 def first_yield_n(section: Section, material: Material, length_m: float) -> float:
-    """Return the grip force at which a bar first takes a lasting dent, N."""
+    """Return the clamping force at which a bar first takes a lasting dent, N."""
     return squeeze(section, material, length_m).yield_n * _rows(section)
 
 
@@ -202,29 +202,29 @@ def is_hollow(section: Section) -> bool:
 
 
 def collapse_n(section: Section, material: Material, length_m: float) -> float:
-    """Return the grip force at which a bar folds up, N."""
+    """Return the clamping force at which a bar folds up, N."""
     return squeeze(section, material, length_m).collapse_n * _rows(section)
 
 
-def closing_m(section: Section, material: Material, grip_n: float, length_m: float) -> float:
-    """Return how far the jaws close on a bar under a grip force, m, dent included.
+def closing_m(section: Section, material: Material, clamping_n: float, length_m: float) -> float:
+    """Return how far the jaws close on a bar under a clamping force, m, dent included.
 
     All bars of a row together; at most until the walls meet.
     """
     bar = squeeze(section, material, length_m)
-    force_n = grip_n / _rows(section)
+    force_n = clamping_n / _rows(section)
     give_m = bar.give_m_n * min(force_n, bar.collapse_n)
     closing = give_m + _dent_m(bar, force_n)
     return (min(closing, bar.hollow_m) if bar.hollow_m else closing) * _in_a_row(section)
 
 
-def dent_m(section: Section, material: Material, grip_n: float, length_m: float) -> float:
+def dent_m(section: Section, material: Material, clamping_n: float, length_m: float) -> float:
     """Return the dent that a bar keeps once the vise has let go, m; of one bar.
 
     Nothing up to first yield; then the closing of the yielding wall over its elastic part; at
     the collapse force the walls meet, less what springs back.
     """
-    return _dent_m(squeeze(section, material, length_m), grip_n / _rows(section))
+    return _dent_m(squeeze(section, material, length_m), clamping_n / _rows(section))
 
 
 def _rows(section: Section) -> int:

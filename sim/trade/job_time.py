@@ -2,9 +2,9 @@
 
 Never here: the sequence itself, which is the controller's; this is the planner's estimate.
 
-One piece: the shuttle vise frees, the shuttle runs to the stop, the shuttle vise grips, the
-cutting vise frees, the shuttle runs to the blade, the cutting vise grips, as often as there
-are strokes; the head comes down, cuts and lifts. With `returns_in_cut` the shuttle makes its
+One piece: the shuttle vise releases, the shuttle goes back to its stop, the shuttle vise clamps,
+the cutting vise releases, the shuttle goes forward, the cutting vise clamps, as often as there
+are strokes; the head comes down, cuts and is raised. With `returns_in_cut` the shuttle makes its
 first run back while the head is at work. Starting and stopping of each move is neglected.
 """
 
@@ -19,10 +19,10 @@ class Moves:
 
     strokes: int
     stroke_m: float
-    to_stop_m_s: float
-    to_blade_m_s: float
-    grip_s: float
-    free_s: float
+    back_m_s: float
+    forward_m_s: float
+    clamp_s: float
+    release_s: float
     approach_m: float
     approach_m_s: float
     cut_s: float
@@ -34,21 +34,21 @@ class Moves:
         require_above_zero(
             "Moves",
             strokes=self.strokes,
-            to_stop_m_s=self.to_stop_m_s,
-            to_blade_m_s=self.to_blade_m_s,
+            back_m_s=self.back_m_s,
+            forward_m_s=self.forward_m_s,
             approach_m_s=self.approach_m_s,
             lift_m_s=self.lift_m_s,
         )
 
 
 def return_s(moves: Moves) -> float:
-    """Return the time to free the shuttle vise, run to the stop and grip, s."""
-    return moves.free_s + moves.stroke_m / moves.to_stop_m_s + moves.grip_s
+    """Return the time to release the shuttle vise, go back to the stop and clamp, s."""
+    return moves.release_s + moves.stroke_m / moves.back_m_s + moves.clamp_s
 
 
 def advance_s(moves: Moves) -> float:
-    """Return the time to free the cutting vise, run to the blade and grip, s."""
-    return moves.free_s + moves.stroke_m / moves.to_blade_m_s + moves.grip_s
+    """Return the time to release the cutting vise, go forward and clamp, s."""
+    return moves.release_s + moves.stroke_m / moves.forward_m_s + moves.clamp_s
 
 
 def index_s(moves: Moves) -> float:
@@ -70,15 +70,15 @@ def piece_s(moves: Moves) -> float:
     return others_s + max(return_s(moves), head_s(moves))
 
 
-def job_s(moves: Moves, pieces: int, band_start_s: float, trim_first: bool = False) -> float:
+def job_s(moves: Moves, pieces: int, band_start_s: float, square_first: bool = False) -> float:
     """Return the time of a job, s: band up to speed, trim cut if any, then the pieces.
 
     The first index has no cut before it to run back in, unless there is a trim cut; the last
     cut has no index after it.
     """
     if pieces < 1:
-        return band_start_s + (head_s(moves) if trim_first else 0.0)
+        return band_start_s + (head_s(moves) if square_first else 0.0)
     first_s = index_s(moves) + head_s(moves)
-    if not trim_first:
+    if not square_first:
         return band_start_s + first_s + (pieces - 1) * piece_s(moves)
     return band_start_s + head_s(moves) + pieces * piece_s(moves)

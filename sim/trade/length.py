@@ -47,7 +47,7 @@ def index_travel_m(piece_m: float, kerf_m: float, strokes: int = 1) -> float:
 
 
 def strokes_needed(piece_m: float, kerf_m: float, longest_stroke_m: float) -> int:
-    """Return the fewest equal strokes that carry a piece and its kerf to the blade.
+    """Return the fewest equal strokes that carry a piece and its kerf to the band.
 
     Raises:
         DrycycleError: The longest stroke is less than a hundredth of a millimetre.

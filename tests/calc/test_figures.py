@@ -3,7 +3,7 @@
 import pytest
 
 from sim.calc import calculators
-from sim.calc.calculator_warnings import grip_verdict, pitch_warnings
+from sim.calc.calculator_warnings import clamping_verdict, pitch_warnings
 from sim.calc.figure import WARNING, Figure
 from sim.calc.job_estimate import job_figures
 from sim.scenario.machines import first_machine
@@ -65,7 +65,7 @@ def test_every_warning_is_among_those_that_were_told_to_every_reader():
 
 @pytest.mark.parametrize(("least_bar", "most_bar"), [(30, 20), (90, 120), (1, 3), (10, 20)])
 def test_whether_a_bar_can_be_held_is_told_in_the_readers_language(least_bar, most_bar, untold):
-    assert not untold(grip_verdict(SAW, least_bar * BAR, most_bar * BAR))
+    assert not untold(clamping_verdict(SAW, least_bar * BAR, most_bar * BAR))
 
 
 def test_a_line_is_told_with_the_readers_decimal_mark_and_units():

@@ -30,7 +30,7 @@ SECTIONS = [
 
 
 def begin_cut(hands):
-    """By hand, with the bar gripped and the band at 60 m/min: down until the band is in metal."""
+    """By hand, with the bar clamped and the band at 60 m/min: down until the band is in metal."""
     hands.set_up()
     hands.set(head__stop_notch=6)
     hands.hold_down("head.raise", 3)

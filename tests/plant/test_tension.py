@@ -106,8 +106,8 @@ def test_weak_washers_slacken_the_band_at_the_same_screw(hands):
 
 def test_a_slack_band_with_its_switch_jumpered_slips_on_its_wheels(ran, told):
     mpa = 70.0
-    grip = exp(0.1 * pi)
-    limit_n = 2 * mpa * AREA_MM2 * (grip - 1) / (grip + 1)
+    ratio = exp(0.1 * pi)
+    limit_n = 2 * mpa * AREA_MM2 * (ratio - 1) / (ratio + 1)
     asked = {"head__feed_force_n": 1000, "head__feed_valve_mm_min": 250}
 
     def jumper(plant):

@@ -6,9 +6,9 @@ import pytest
 
 from sim.errors import DrycycleError
 from sim.trade.band import Band
+from sim.trade.clamping import Jaws
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
-from sim.trade.grip import Jaws
 from sim.trade.job_time import Moves
 from sim.trade.length import index_travel_m, pieces_per_bar, strokes_needed
 from sim.trade.materials import Material

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from sim.trade.band import Band, wander_m
 from sim.trade.choice import TEETH_PER_INCH, pitch_m_from_teeth_per_inch, tooth_pitch_m
+from sim.trade.clamping import Jaws, clamping_window_pa
 from sim.trade.crush import closing_m, dent_m, first_yield_n
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import (
@@ -19,7 +20,6 @@ from sim.trade.cutting import (
     least_teeth,
     teeth_in_contact,
 )
-from sim.trade.grip import Jaws, grip_window_pa
 from sim.trade.length import stop_after_turn
 from sim.trade.materials import Material
 from sim.trade.motor import heat_after, time_to_trip_s
@@ -229,8 +229,11 @@ def test_a_thinner_wall_crushes_sooner_and_gives_more(
     between(1.001, 1.5),
 )
 def test_a_harder_grip_never_dents_a_tube_less(tube: RoundTube, load: float, more: float) -> None:
-    grip_n = first_yield_n(tube, STEEL, 0.1) * load
-    soft_m, hard_m = dent_m(tube, STEEL, grip_n, 0.1), dent_m(tube, STEEL, grip_n * more, 0.1)
+    clamping_n = first_yield_n(tube, STEEL, 0.1) * load
+    soft_m, hard_m = (
+        dent_m(tube, STEEL, clamping_n, 0.1),
+        dent_m(tube, STEEL, clamping_n * more, 0.1),
+    )
 
     assert soft_m <= hard_m + 1e-9  # a nanometre is the noise of the sum
     assert soft_m == 0.0 or load > 1.0
@@ -241,8 +244,10 @@ def test_a_harder_grip_never_dents_a_tube_less(tube: RoundTube, load: float, mor
 @given(between(0.02, 0.1), between(0.02, 0.08))
 def test_a_thin_tube_has_a_narrower_grip_window_than_a_solid_bar(size: float, share: float) -> None:
     jaws = Jaws(20e-4, 0.1)
-    tube_low_pa, tube_high_pa = grip_window_pa(RoundTube(size, size * share), STEEL, 200.0, jaws)
-    solid_low_pa, solid_high_pa = grip_window_pa(Round(size), STEEL, 200.0, jaws)
+    tube_low_pa, tube_high_pa = clamping_window_pa(
+        RoundTube(size, size * share), STEEL, 200.0, jaws
+    )
+    solid_low_pa, solid_high_pa = clamping_window_pa(Round(size), STEEL, 200.0, jaws)
 
     assert tube_low_pa == solid_low_pa
     assert tube_high_pa < solid_high_pa

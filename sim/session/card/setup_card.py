@@ -33,9 +33,15 @@ from sim.session.card.card_reasons import (
 )  # fmt: skip
 from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_force_n
 from sim.trade.choice import band_speed_m_s, tooth_pitch_m
+from sim.trade.clamping import (
+    Jaws,
+    clamping_force_n,
+    clamping_window_pa,
+    holding_force_n,
+    pressure_to_hold_pa,
+)
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
-from sim.trade.grip import Jaws, grip_force_n, grip_window_pa, holding_force_n, pressure_to_hold_pa
 from sim.trade.length import index_travel_m, strokes_needed
 from sim.trade.motor import Motor, rated_current_a
 from sim.trade.sections import Bundle, mitre_factor
@@ -85,7 +91,7 @@ class _Plan:
     span_m: float
     force_n: float
     valve_m_s: float
-    grip_pa: float
+    clamping_pa: float
 
 
 def strokes_for(machine: Machine, order: JobOrder) -> int:
@@ -121,7 +127,7 @@ def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
     jaws = Jaws(
         machine.piston_m2, machine.cutting_jaw_m, machine.jaw_efficiency, machine.jaw_friction
     )
-    _, most_pa = grip_window_pa(section, material, 1.0, jaws)
+    _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
     most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)
     limits_n = (
         chip_n,
@@ -139,7 +145,7 @@ def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
     valve_m_s = min(feed_for_teeth_m_s(section, conditions) / widening, machine.valve_high_m_s)
     return _Plan(
         speed_m_s, pitch_m, span_m, force_n, valve_m_s,
-        _grip_pa(machine, stock, jaws, force_n, most_pa),
+        _clamping_pa(machine, stock, jaws, force_n, most_pa),
     )  # fmt: skip
 
 
@@ -150,8 +156,8 @@ def _longest_m(stock: Stock) -> float:
 
 
 def _held_n(pressure_pa: float, jaws: Jaws) -> float:
-    grip_n = grip_force_n(pressure_pa, jaws.cylinder_area_m2, jaws.efficiency)
-    return holding_force_n(jaws.friction, grip_n)
+    clamping_n = clamping_force_n(pressure_pa, jaws.cylinder_area_m2, jaws.efficiency)
+    return holding_force_n(jaws.friction, clamping_n)
 
 
 def _driven_n(machine: Machine) -> float:
@@ -170,7 +176,9 @@ def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
     return seen_m / (give_m_n * CONDITIONS[SHARP].side)
 
 
-def _grip_pa(machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float) -> float:
+def _clamping_pa(
+    machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float
+) -> float:
     """Return the clamping pressure: full for what cannot be dented, else enough and no more."""
     if most_pa >= machine.clamping_high_pa:
         return machine.clamping_high_pa
@@ -241,15 +249,15 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
 
 
 def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
-    grip_bar = max(floor(plan.grip_pa / BAR), round(machine.clamping_low_pa / BAR))
+    clamping_bar = max(floor(plan.clamping_pa / BAR), round(machine.clamping_low_pa / BAR))
     strokes = strokes_for(machine, order)
     counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
     return (
         _line("cutting_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
         _line("shuttle_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
-        _line("cutting_vise.pressure_bar", grip_bar, STATICS),
-        _line("shuttle_vise.pressure_bar", grip_bar, STATICS),
+        _line("cutting_vise.pressure_bar", clamping_bar, STATICS),
+        _line("shuttle_vise.pressure_bar", clamping_bar, STATICS),
         _line("cutting_vise.bundle_clamp", clamp),
         _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY),
         _line("job.strokes", strokes, GEOMETRY),

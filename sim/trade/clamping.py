@@ -18,7 +18,7 @@ from sim.trade.sections import Section
 
 @dataclass(frozen=True)
 class Jaws:
-    """A powered vise: cylinder, losses, friction of its jaws and the length they grip."""
+    """A powered vise: cylinder, losses, friction of its jaws and the length they clamp."""
 
     cylinder_area_m2: float
     length_m: float
@@ -36,14 +36,14 @@ class Jaws:
         require_fraction("Jaws", efficiency=self.efficiency)
 
 
-def grip_force_n(pressure_pa: float, area_m2: float, efficiency: float = 1.0) -> float:
+def clamping_force_n(pressure_pa: float, area_m2: float, efficiency: float = 1.0) -> float:
     """Return the force between the jaws, N."""
     return pressure_pa * area_m2 * efficiency
 
 
-def holding_force_n(friction: float, grip_n: float) -> float:
+def holding_force_n(friction: float, clamping_n: float) -> float:
     """Return the pull along the jaws that both together hold by friction, N."""
-    return 2.0 * friction * grip_n
+    return 2.0 * friction * clamping_n
 
 
 def pressure_to_hold_pa(load_n: float, jaws: Jaws, safety: float = 1.0) -> float:
@@ -51,11 +51,13 @@ def pressure_to_hold_pa(load_n: float, jaws: Jaws, safety: float = 1.0) -> float
     return (
         safety
         * load_n
-        / holding_force_n(jaws.friction, grip_force_n(1.0, jaws.cylinder_area_m2, jaws.efficiency))
+        / holding_force_n(
+            jaws.friction, clamping_force_n(1.0, jaws.cylinder_area_m2, jaws.efficiency)
+        )
     )
 
 
-def grip_window_pa(
+def clamping_window_pa(
     section: Section,
     material: Material,
     cutting_force_n: float,
@@ -76,4 +78,4 @@ def grip_window_pa(
     """
     least_pa = pressure_to_hold_pa(cutting_force_n, jaws, safety)
     yield_n = first_yield_n(section, material, jaws.length_m)
-    return least_pa, yield_n / grip_force_n(1.0, jaws.cylinder_area_m2, jaws.efficiency)
+    return least_pa, yield_n / clamping_force_n(1.0, jaws.cylinder_area_m2, jaws.efficiency)

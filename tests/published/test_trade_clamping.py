@@ -1,4 +1,4 @@
-"""Grip, slip and crush against statics, an energy derivation in sympy and scipy's quadrature.
+"""Clamping, slip and crush against statics, an energy derivation in sympy and scipy's quadrature.
 
 The finite-element route is in test_trade_finite_elements.py.
 """
@@ -10,6 +10,13 @@ import sympy
 from scipy.integrate import quad
 from scipy.optimize import brentq, linprog
 
+from sim.trade.clamping import (
+    Jaws,
+    clamping_force_n,
+    clamping_window_pa,
+    holding_force_n,
+    pressure_to_hold_pa,
+)
 from sim.trade.crush import (
     RING_CLOSING,
     closing_m,
@@ -22,13 +29,6 @@ from sim.trade.crush import (
     squeeze,
     wall_stiffness_n_m2,
     yield_moment_nm,
-)
-from sim.trade.grip import (
-    Jaws,
-    grip_force_n,
-    grip_window_pa,
-    holding_force_n,
-    pressure_to_hold_pa,
 )
 from sim.trade.materials import Material
 from sim.trade.sections import Angle, Bundle, RectangularTube, Round, RoundTube, SquareTube
@@ -43,11 +43,13 @@ R_M, I_M4, A_M = 28.5 * MM, 225e-12, 46 * MM
 @pytest.mark.parametrize(
     ("bore_mm", "pressure_bar", "force_n"), [(63, 6, 1870.3), (50, 30, 5890.5)]
 )
-def test_grip_is_pressure_by_area(bore_mm: float, pressure_bar: float, force_n: float) -> None:
+def test_clamping_force_is_pressure_by_area(
+    bore_mm: float, pressure_bar: float, force_n: float
+) -> None:
     # DERIVED
     area_m2 = pi * (bore_mm * MM) ** 2 / 4
 
-    assert grip_force_n(pressure_bar * 1e5, area_m2) == pytest.approx(force_n, abs=0.06)
+    assert clamping_force_n(pressure_bar * 1e5, area_m2) == pytest.approx(force_n, abs=0.06)
 
 
 def test_two_jaws_hold_by_friction_ten_times_the_worked_cut() -> None:
@@ -231,10 +233,10 @@ def test_angle_held_by_its_tips_gives_like_two_slanted_cantilevers() -> None:
     )
 
 
-def test_grip_window_of_the_worked_tube() -> None:
+def test_clamping_window_of_the_worked_tube() -> None:
     # DERIVED: 177.5 N twice over by 2 mu F, and 3885.7 N, both over 20 cm2
     jaws = Jaws(20e-4, LENGTH_M, efficiency=1.0, friction=0.15)
-    least_pa, most_pa = grip_window_pa(TUBE, STEEL, 177.5, jaws, safety=2.0)
+    least_pa, most_pa = clamping_window_pa(TUBE, STEEL, 177.5, jaws, safety=2.0)
 
     assert least_pa == pytest.approx(2 * 177.5 / 0.3 / 20e-4, rel=1e-12)
     assert most_pa == pytest.approx(3885.7 / 20e-4, rel=2e-5)
@@ -257,6 +259,6 @@ def test_jaws_never_close_beyond_the_walls_of_a_folded_tube() -> None:
 
 
 def test_a_solid_bar_takes_the_full_grip_of_the_saw() -> None:
-    # common practice, no source: solid bar, full grip; 60 bar on 20 cm2 is 12 kN
+    # common practice, no source: solid bar, full clamping; 60 bar on 20 cm2 is 12 kN
     assert first_yield_n(Round(10 * MM), STEEL, LENGTH_M) > 12e3
     assert dent_m(Round(10 * MM), STEEL, 12e3, LENGTH_M) == 0.0

@@ -1,4 +1,4 @@
-"""Grip pressure between slipping and crushing, clamped bundles, and jaws that rub."""
+"""Clamping pressure between slipping and crushing, clamped bundles, and jaws that rub."""
 
 import pytest
 
@@ -37,7 +37,7 @@ def test_a_bar_held_less_than_twice_turns_and_less_than_once_slides(ran, told):
     assert f"slid by {slid_mm:.2f} mm" in told(slid, "bar-slipped")
 
 
-def test_the_weaker_the_grip_the_further_the_bar_turns(ran):
+def test_the_weaker_the_clamping_the_further_the_bar_turns(ran):
     faces = [ran(cutting_vise__pressure_bar=bar).saw.cuts[0].out_of_square for bar in (5, 7, 9, 12)]
 
     assert faces == sorted(faces, reverse=True)
@@ -65,13 +65,15 @@ def test_a_thin_tube_is_dented_as_deep_as_the_ring_formula_says(ran, told, tube,
     hands = ran(
         tube, wanted=2, cutting_vise__pressure_bar=12, shuttle_vise__pressure_bar=33, **fine
     )
-    grip_n = 33 * PER_BAR_N
-    dent = dent_m(tube.section, steel, grip_n, 80 * MM)
+    clamping_n = 33 * PER_BAR_N
+    dent = dent_m(tube.section, steel, clamping_n, 80 * MM)
 
     assert hands.harm[0] == "tube-crushed"
     assert set(hands.harm) == {"tube-crushed"}
     assert dent > 0.1 * MM
-    assert f"{grip_n:.0f} N and left a dent of {dent / MM:.2f} mm" in told(hands, "tube-crushed")
+    assert f"{clamping_n:.0f} N and left a dent of {dent / MM:.2f} mm" in told(
+        hands, "tube-crushed"
+    )
     assert f"it takes {first_yield_n(tube.section, steel, 80 * MM):.0f} N" in told(
         hands, "tube-crushed"
     )
@@ -79,7 +81,7 @@ def test_a_thin_tube_is_dented_as_deep_as_the_ring_formula_says(ran, told, tube,
     assert hands.saw.cuts[1].dent_m == pytest.approx(dent)
 
 
-def test_pressure_raised_on_a_gripped_tube_dents_it_then(ready, tube):
+def test_pressure_raised_on_a_clamped_tube_dents_it_then(ready, tube):
     hands = ready(tube, cutting_vise__pressure_bar=12, shuttle_vise__pressure_bar=12)
     hands.clamp_bar()
     assert hands.harm == []
@@ -115,7 +117,7 @@ def test_the_clamp_is_nothing_to_a_single_bar(ran):
     assert down.saw.cuts == up.saw.cuts
 
 
-def test_a_weak_shuttle_grip_leaves_a_heavy_bar_behind(ran, steel, told):
+def test_a_weakly_clamped_shuttle_vise_leaves_a_heavy_bar_behind(ran, steel, told):
     heavy = Stock(steel, Round(100 * MM), 6.0, 12 * MM)
     weak = ran(heavy, shuttle_vise__pressure_bar=6, wanted=2)
     strong = ran(heavy, shuttle_vise__pressure_bar=30, wanted=2)
@@ -132,7 +134,7 @@ def test_a_weak_shuttle_grip_leaves_a_heavy_bar_behind(ran, steel, told):
     assert f"stayed behind by {short_mm:.2f} mm" in told(weak, "bar-slipped")
 
 
-def test_seized_rollers_make_the_same_grip_too_weak(ran):
+def test_seized_rollers_make_the_same_clamping_too_weak(ran):
     hands = ran(shuttle_vise__pressure_bar=7, spoil=lambda p: p.shuttle.drag_bar(0.25))
 
     assert ran(shuttle_vise__pressure_bar=7).lengths_mm() == [112.0]
