@@ -72,6 +72,7 @@ class Controller:
         self.job = Job(self)
         self.bypassed: set[InterlockRow] = set()  # rows jumpered on the bench
         self.asked = ""  # the action that waits for the palm keys
+        self.brought: dict[str, Reaction] = {}  # what brought a machine to its state, if a row did
         self._palms = TwoHandPair()
         self._timers: dict[str, Appointment] = {}
         self._decided: Callable[[Decision], None] = lambda _decision: None
@@ -269,6 +270,7 @@ class Controller:
         runner = self.machines[machine]
         if not runner.fire(event):
             return False
+        self.brought.pop(machine, None)
         state = runner.state
         self._become(machine, state)
         self.write_outputs(machine)
@@ -308,7 +310,8 @@ class Controller:
     def _follow(self, row: Reaction) -> None:
         self.explain(row)
         for machine, event in row.fires:
-            self.fire(machine, event)
+            if self.fire(machine, event):
+                self.brought[machine] = row
 
     def explain(self, row: Reaction) -> None:
         """Note the row's reason, if it makes any machine step."""

@@ -9,7 +9,7 @@ from sim.session.session import Session
 from sim.session.why import against, devices_against
 from sim.teaching.way_out import way_out
 from sim.words.fields import count, name, part
-from sim.words.message import Message, plain, row
+from sim.words.message import Message, plain, row, sentences
 
 _NOTHING: Final = row("why.nothing", "Nothing blocks {name} now.", name=name())
 _HAZARD: Final = row(
@@ -20,17 +20,27 @@ _BY_TABLES: Final = row("why.way.by-tables", "The shortest way by the tables ({w
 _STEP: Final = row("why.way.step", "{number}. {step}", number=count(), step=part())
 
 
+# At most seven lines: three things against it and how many more, a device, a hazard, the way.
+_AGAINST: Final = 3
+_MORE: Final = row(
+    "why.more", "{count} more thing stands against it.",
+    plural="{count} more things stand against it.", count=count(),
+)  # fmt: skip
+
+
 def why(session: Session, key: str) -> tuple[Message, ...]:
-    """Return what stands against a key now, a sentence each, and the way out."""
+    """Return what stands against a key now, a line each, and the way out; seven lines at most."""
     found = against(session.saw, key)
     if not found:
         return (_NOTHING(name=key),)
     rows = devices_against(session.saw, session.trace, key)
-    devices = dict.fromkeys(device.sentence for row in rows for device in row.devices)
-    hazards = dict.fromkeys(
-        _HAZARD(interlock=row.number, hazard=row.hazard) for row in rows if row.hazard
-    )
-    return (*found, *devices, *hazards, *_way_out(session, key))
+    devices = [device.sentence for row in rows for device in row.devices]
+    hazards = [_HAZARD(interlock=row.number, hazard=row.hazard) for row in rows if row.hazard]
+    more = len(found) - _AGAINST
+    return (
+        *found[:_AGAINST], *((_MORE(count=more),) if more > 0 else ()), *devices[:1], *hazards[:1],
+        *_way_out(session, key),
+    )  # fmt: skip
 
 
 def _way_out(session: Session, key: str) -> tuple[Message, ...]:
@@ -38,4 +48,5 @@ def _way_out(session: Session, key: str) -> tuple[Message, ...]:
     if way is None:
         return ()
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
-    return (_TRIED if way.verified else _BY_TABLES(why=way.stuck_at), *steps)
+    heading = _TRIED if way.verified else _BY_TABLES(why=way.stuck_at)
+    return (sentences(heading, *steps),)

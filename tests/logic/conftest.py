@@ -13,7 +13,7 @@ import pytest
 from sim.logic.export.promela import Watched, export
 from sim.logic.proof.compile import Model
 
-STEPS_A_MOVE = 4  # of spin: three undivided ones, and one to choose an answer
+STEPS_A_MOVE = 6  # of spin: five undivided ones, and one to choose an answer
 
 
 @dataclass(frozen=True)
@@ -32,11 +32,11 @@ class Spin:
 
     def search(self, model: Model, watched: Sequence[Watched] = ()) -> Verdict:
         """Search every state, depth first, and go on after a breach."""
-        return self._verified(model, watched, ["-O1"], ["-m1000000", "-c0"])
+        return self._verified(model, watched, ["-O1"], ["-m20000000", "-c0"])
 
     def shortest(self, model: Model, watched: Sequence[Watched]) -> Verdict:
         """Search breadth first up to the first breach, which is then one of the nearest."""
-        return self._verified(model, watched, ["-O0", "-DBFS"], ["-m1000000"])
+        return self._verified(model, watched, ["-O0", "-DBFS"], ["-m20000000"])
 
     def _verified(
         self, model: Model, watched: Sequence[Watched], compiling: list[str], running: list[str]

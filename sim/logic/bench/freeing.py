@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sim.control.actions import ACTIONS, BY_NAME
-from sim.control.interlocks import Image, Need, When, needs_of
+from sim.control.interlocks import Image, Need, Permissive, When, needs_of
 from sim.control.nouns import MODES
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
@@ -66,11 +66,15 @@ def _breadth_first(saw: Saw, action: str, acts: tuple[BenchAct, ...]) -> tuple[W
     seen = {start.key()}
     while queue and len(seen) < _MOST_NODES:
         bench, steps = queue.popleft()
-        if bench.copy().taken(goal):
+        asked = bench.copy()
+        asked.do(goal)
+        if asked.taken:
             return (*steps, WayStep(goal, ()))
         for act in (*acts, WAIT):
             after = bench.copy()
             after.do(act)
+            if after.refused:  # nobody is told to press what is refused
+                continue
             key = after.key()
             if key in seen:
                 continue
@@ -109,6 +113,7 @@ def _helpful(image: Image, action: str, *, every_need: bool) -> Iterator[BenchAc
                 helpers, acts = _brings(permissive.need)
                 pending += helpers
                 yield from acts
+                yield from _leaving(permissive)
 
 
 def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
@@ -137,6 +142,13 @@ def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
     if wire.good and value:
         acts.append(BenchAct(need.remedy, "set", (), wire.good, ((subject, True),)))
     return helpers, acts
+
+
+def _leaving(permissive: Permissive) -> Iterator[BenchAct]:
+    """Yield the turns of the mode switch to where a permissive does not apply."""
+    for subject, values in permissive.given:
+        if subject == "mode":
+            yield from (turn_act(mode) for mode in MODES.words if mode not in values)
 
 
 def _leading_to(machine: str, state: str) -> list[str]:

@@ -3,12 +3,14 @@
 Never here: a real plant, and time.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from sim.control.actions import PARTS
 from sim.control.controller import Controller
+from sim.control.decision import Decision
 from sim.control.interlocks import Image
+from sim.control.outputs import DRIVEN
 from sim.control.switches import ALREADY, SENSOR_EVENTS
 from sim.control.table import TABLES, StateTable
 from sim.kernel.clock import Clock
@@ -52,8 +54,11 @@ class _PlacedMachine:
 class IdealBench:
     """The live controller on an image, with a plant where everything arrives."""
 
-    def __init__(self, image: Image, counters: tuple[int, int, int, int]) -> None:
+    def __init__(
+        self, image: Image, counters: tuple[int, int, int, int], *, head_sinks: bool
+    ) -> None:
         self.bus = Bus()
+        self.head_sinks = head_sinks
         self.counters = counters
         for tag in INPUTS:
             self.bus.drive(tag, bool(image[tag]))
@@ -64,21 +69,23 @@ class IdealBench:
             self.controller.machines[machine] = _PlacedMachine(table, str(image[machine]))
         job = self.controller.job
         job.wanted, job.cut, job.strokes, job.stroke = counters
-        self._accepted = False
+        self._answer: Decision | None = None  # the last to the act that was done last
         self.controller.on_decision(self._decided)
 
     @classmethod
     def of(cls, saw: Saw) -> "IdealBench":
         """Return a bench that stands where a saw stands."""
         job = saw.controller.job
-        bench = cls(saw.controller.image, (job.wanted, job.cut, job.strokes, job.stroke))
+        counters = (job.wanted, job.cut, job.strokes, job.stroke)
+        bench = cls(saw.controller.image, counters, head_sinks=saw.plant.site.machine.head_sinks)
         bench.controller.bypassed = set(saw.controller.bypassed)
         return bench
 
     def copy(self) -> "IdealBench":
         """Return another that stands in the same place."""
         job = self.controller.job
-        other = IdealBench(self.controller.image, (job.wanted, job.cut, job.strokes, job.stroke))
+        counters = (job.wanted, job.cut, job.strokes, job.stroke)
+        other = IdealBench(self.controller.image, counters, head_sinks=self.head_sinks)
         other.controller.bypassed = self.controller.bypassed
         return other
 
@@ -88,46 +95,61 @@ class IdealBench:
         return tuple(image[name] for name in sorted(image))
 
     def shows(self, before: "IdealBench") -> tuple[tuple[str, object], ...]:
-        """Return the states of the machines that have a plant, and the switches that changed."""
-        now, was = self.controller.image, before.controller.image
-        switches = [tag for tag in _SENSORS if now[tag] != was[tag]]
-        return tuple((name, now[name]) for name in (*_SHOWN, *switches))
+        """Return the machines and switches that an act changed, and what they show now.
 
-    def taken(self, act: BenchAct) -> bool:
-        """Do an act; return whether the controller accepted it."""
-        self.do(act)
-        return self._accepted
+        A head that sinks takes its time and is not waited for.
+        """
+        now, was = self.controller.image, before.controller.image
+        changed = [name for name in (*_SHOWN, *_SENSORS) if now[name] != was[name]]
+        sinks = self.head_sinks and now["supply"] != "ON"
+        return tuple((n, now[n]) for n in changed if not (sinks and n in ("head", "B11")))
+
+    @property
+    def taken(self) -> bool:
+        """Whether the controller accepted what the last act asked for."""
+        return self._answer is not None and self._answer.accepted
+
+    @property
+    def refused(self) -> bool:
+        """Whether the controller refused what the last act asked for."""
+        return self._answer is not None and not self._answer.accepted
 
     def do(self, act: BenchAct) -> None:
-        """Do an act, and let everything arrive that it set moving."""
+        """Do an act; what moves arrives where the act is to wait for it, or for its own part."""
+        self._answer = None
         for tag, value in act.edges:
             self._drive(tag, value)
         if act.verb == "turn":
             self.controller.take_mode()
         if act.verb == "hold":
-            self._arrive()
             ((tag, _),) = act.edges
+            self._arrive((BY_TAG[tag].key.partition(".")[0],))
             self._drive(tag, tag in NORMALLY_CLOSED)
-        self._arrive()
+        if act.verb == "wait":
+            self._arrive(PARTS)
+        if self.head_sinks and self.controller.image["supply"] != "ON":
+            self._drive("B11", False)
 
-    def _decided(self, decision: object) -> None:
-        self._accepted = bool(getattr(decision, "accepted", False))
+    def _decided(self, decision: Decision) -> None:
+        self._answer = decision
 
     def _drive(self, tag: str, value: bool) -> None:
         self.bus.drive(tag, value)
         self.bus.settle()
 
-    def _arrive(self) -> None:
-        if self.controller.image["band"] not in ("STARTING", "RUNNING"):
+    def _arrive(self, parts: Sequence[str]) -> None:
+        """Let parts come to where they are driven, and a band that is not driven come to rest."""
+        image = self.controller.image
+        if "band" in parts and image["band"] not in DRIVEN["band"]:
             self._drive("B2", False)
             self._drive("B1", False)
         for _ in range(_MOST_ROUNDS):
             moving = [
                 (machine, end)
                 for (machine, state), end in ALREADY.items()
-                if self.controller.image[machine] == state
+                if machine in parts and image[machine] == state
             ]
-            if not moving or self.controller.image["job"] == "EXECUTE":
+            if not moving or image["job"] == "EXECUTE":
                 return
             for machine, (tag, value, _event) in moving:
                 for other, seen in _on_the_way(machine, tag):

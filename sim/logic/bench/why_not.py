@@ -1,24 +1,24 @@
 """Why an action is not taken now: the rows against it, down to the devices, and what changed last.
 
-A state of a machine is traced back through the reactions and the switches that bring it about, until
-nothing but wires is left. Sentences and hazards are the interlock table's own.
+A state of a machine is traced back through the reactions that have brought it there, until nothing
+but wires is left. The controller remembers them, so a latched fault is traced to what latched it,
+whatever that shows now. Sentences and hazards are the interlock table's own.
 
 Never here: the way out (see `freeing`).
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sim.control.interlocks import REACTIONS, Image, When, needs_of
+from sim.control.controller import Controller
+from sim.control.interlocks import Image, When, needs_of
 from sim.control.nouns import state_word
-from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
 from sim.saw import Saw
 from sim.signals import BY_TAG
 from sim.units import US
 from sim.words.fields import name, part, seconds
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _NEVER: Final = row(
     "why-not.never-changed", "{tag} {now}; it has not changed since the session began.",
@@ -28,6 +28,7 @@ _SINCE: Final = row(
     "why-not.changed", "{tag} {now}; it last changed at {at}.",
     tag=name(), now=part(), at=seconds(1),
 )  # fmt: skip
+_BECAUSE: Final = row("why-not.because", "It is so because {reason}.", reason=part())
 _ON: Final = row("why-not.on", "is on (on means {meaning})", meaning=part())
 _OFF: Final = row("why-not.off", "is off (on means {meaning})", meaning=part())
 _SET: Final = plain("why-not.set", "is set")
@@ -42,13 +43,18 @@ class Device:
     tag: str
     now: Message  # what it shows, a clause
     changed: Change | None
+    because: Message = (
+        NOTHING  # what it did that stands against the action, where that is remembered
+    )
 
     @property
     def sentence(self) -> Message:
         """What it shows and since when."""
         if self.changed is None:
-            return _NEVER(tag=self.tag, now=self.now)
-        return _SINCE(tag=self.tag, now=self.now, at=self.changed.time_us / US)
+            shows = _NEVER(tag=self.tag, now=self.now)
+        else:
+            shows = _SINCE(tag=self.tag, now=self.now, at=self.changed.time_us / US)
+        return sentences(_BECAUSE(reason=self.because), shows) if self.because else shows
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,34 +85,24 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
             refusal.interlock, refusal.sentence, refusal.remedy,
             hazards.get((refusal.interlock, refusal.sentence), NOTHING),
             tuple(
-                Device(tag, _shows(image, tag), trace.last_change(tag))
-                for tag in devices(image, refusal.device)
+                Device(tag, _shows(image, tag), trace.last_change(tag), reason)
+                for tag, reason in (behind(controller, refusal.device),)
             ),
         )
         for refusal in controller.refusals(action, When.KEY)
     )  # fmt: skip
 
 
-def devices(image: Image, subject: str) -> tuple[str, ...]:
-    """Return the wires and latches that have put a subject where it is."""
-    if subject not in {table.name for table in TABLES}:
-        return (subject,)
-    return tuple(dict.fromkeys(_behind(image, subject, (subject,)))) or (subject,)
+def behind(controller: Controller, subject: str) -> tuple[str, Message]:
+    """Return the wire or latch that has put a subject where it is, and the reason that was told.
 
-
-def _behind(image: Image, machine: str, seen: tuple[str, ...]) -> Iterator[str]:
-    table = next(table for table in TABLES if table.name == machine)
-    state = image[machine]
-    led_here = {step.event for step in table.rows if step.to == state}
-    for reaction in REACTIONS:
-        subject = reaction.subject
-        holds_still = image[subject] in reaction.becomes
-        if not holds_still or not any(m == machine and e in led_here for m, e in reaction.fires):
-            continue
-        if subject in BY_TAG or "." in subject:
-            yield subject
-        elif subject not in seen:
-            yield from _behind(image, subject, (*seen, subject))
+    Where nothing is remembered it is the subject itself, without a reason.
+    """
+    seen, reason = [subject], NOTHING
+    while (row := controller.brought.get(seen[-1])) is not None and row.subject not in seen:
+        seen.append(row.subject)
+        reason = row.reason or reason
+    return seen[-1], reason
 
 
 def _shows(image: Image, tag: str) -> Message:

@@ -13,7 +13,9 @@ Never here: a rule of the machine, and no C.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
+from sim.bugs import TableError
 from sim.logic.export.promela_code import (
     ANSWERS,
     BEFORE,
@@ -188,6 +190,12 @@ def _breaks(row: Watched) -> str:
     return f"({_began(row)} && ({_holds(row.after)}) && ({changed}))"
 
 
+# The states in which the job has something to pursue, each before those that it leads to.
+_IN_ORDER: Final[tuple[tuple[str, ...], ...]] = (
+    ("RESETTING", "CLEARING", "STARTING", "UNHOLDING", "EXECUTE"), ("COMPLETING",),
+    ("HOLDING", "HELD"), ("STOPPING", "ABORTING"),
+)  # fmt: skip
+
 # The process ------------------------------------------------------------------------------
 
 
@@ -204,17 +212,17 @@ def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield "    fi;"
     yield "    d_step {"
     yield "      keep();"
-    yield "      again = 1;"
-    yield from _pursuit(model, "again && !asks", "first", unasked=True)
+    yield "      again = 1"
     yield "    };"
+    yield from _pursuits(model, "again && !asks", "first", unasked=True)
     yield "    if"
     yield f"    :: !(again && asks) -> {ANSWERS} = 0"
     for answers in range(1 << len(QUESTIONS)):
         yield f"    :: (again && asks) -> {ANSWERS} = {answers}"
     yield "    fi;"
+    yield "    again = again && asks;"
+    yield from _pursuits(model, "again", "then", unasked=False)
     yield "    d_step {"
-    yield "      again = again && asks;"
-    yield from _pursuit(model, "again", "then", unasked=False)
     yield "      finish()"
     yield "    }"
     yield "    }"
@@ -222,9 +230,25 @@ def _process(model: Model, steps: Sequence[NeverStep]) -> Iterator[str]:
     yield "}"
 
 
-def _pursuit(model: Model, condition: str, label: str, *, unasked: bool) -> Iterator[str]:
-    yield "      do"
-    yield f"      :: ({condition}) ->"
-    yield from (f"        {line}" for line in code(model.advance, "again", label, unasked=unasked))
-    yield "      :: else -> break"
-    yield "      od;"
+def _pursuits(model: Model, condition: str, label: str, *, unasked: bool) -> Iterator[str]:
+    """Yield how far the job comes: state by state, in the order in which it can go through them.
+
+    All in one would be more than spin takes as one undivided step.
+    """
+    advance = model.advance
+    if not (isinstance(advance, Ask) and advance.name == "job"):
+        raise TableError("the job does not look at its state first", where="Job.advance")
+    for number, states in enumerate(_IN_ORDER):
+        branch = Ask("job", {state: advance.branches[state] for state in states})
+        yield "    d_step {"
+        yield "      do"
+        yield f"      :: ({condition} && {has('job', states)}) ->"
+        yield from (
+            f"        {line}"
+            for line in code(branch, "again", f"{label}_{number}", unasked=unasked)
+        )
+        yield "      :: else -> break"
+        yield "      od"
+        yield "    };"
+    others = tuple(state for states in _IN_ORDER for state in states)
+    yield f"    assert(!({condition} && {has('job', others)}));"
