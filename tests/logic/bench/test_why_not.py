@@ -248,14 +248,26 @@ def test_what_a_hand_sets_at_the_machine_does_bring_its_switch():
         assert saw.bus.seen[tag], tag
 
 
-def test_the_terminal_says_devices_last_change_hazard_and_the_way():
+def test_the_terminal_says_device_last_change_hazard_and_the_way():
     told: list[str] = []
+    ready = ["press supply.isolator", "tap supply.reset", "tap supply.control_on",
+             "turn production", "tap job.reset", "why job.start"]  # fmt: skip
 
-    play(open_session("rail-posts"), ["why job.start"], told.append, interactive=False)
+    play(open_session("rail-posts"), ready, told.append, interactive=False)
 
     text = " ".join(line.strip() for line in told)
     assert "B11 is off (on means the head is up at its height stop); it has not changed" in text
     assert "I4 keeps you from bar driven into the band." in text
     assert "The shortest way, tried on a copy of this saw:" in text
-    assert "4. Hold head.raise until it is there." in text
-    assert "Press job.start, then both palm keys together." in text
+    assert "1. Turn the mode switch to MANUAL." in text
+    assert "2. Hold head.raise until it is there." in text
+    assert "3. Turn the mode switch to PRODUCTION." in text
+    assert "4. Press job.start, then both palm keys together." in text
+
+
+def test_from_cold_why_says_the_first_three_things_and_how_many_more():
+    said = [str(line) for line in why(_cold(), "job.start")]
+
+    assert said[0].startswith("There is no control power.")
+    assert any(line.endswith("more things stand against it.") for line in said)
+    assert "Switch the isolator on." in said[-1]

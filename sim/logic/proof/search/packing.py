@@ -9,7 +9,7 @@ for one bit in a map of the states that have been seen.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Final
 
 import numpy as np
@@ -42,6 +42,7 @@ class PackedPart:
 
     names: tuple[str, ...]
     codes: list[int] = field(default_factory=list)  # by digit
+    numbered: tuple[int, Numbers] | None = None  # of so many codes the digits, by code
 
     @cached_property
     def strides(self) -> dict[str, int]:
@@ -73,8 +74,23 @@ class PackedPart:
 
     def column(self, name: str) -> Indices:
         """Return, by code, the index of a variable's value."""
-        codes = np.arange(self.size)
-        return (codes // self.strides[name] % len(DOMAINS[name])).astype(np.uint8)
+        return _column(self.names, name)
+
+    def digits(self) -> Numbers:
+        """Return, by code, the digit; -1 where there is none."""
+        if self.numbered is None or self.numbered[0] != len(self.codes):
+            digits = np.full(self.size, -1, dtype=np.int64)
+            digits[np.array(self.codes)] = np.arange(len(self.codes))
+            self.numbered = len(self.codes), digits
+        return self.numbered[1]
+
+
+@cache
+def _column(names: tuple[str, ...], name: str) -> Indices:
+    # Made once for all packings: there may be many, and a column is large.
+    part = PackedPart(names)
+    codes = np.arange(part.size)
+    return (codes // part.strides[name] % len(DOMAINS[name])).astype(np.uint8)
 
 
 class Packing:
@@ -89,7 +105,10 @@ class Packing:
 
     def copy(self) -> "Packing":
         """Return a packing of its own that knows the same codes."""
-        return Packing([part.codes for part in self.parts])
+        other = Packing([part.codes for part in self.parts])
+        for part, mine in zip(other.parts, self.parts, strict=True):
+            part.numbered = mine.numbered
+        return other
 
     def learn(self, part: int, codes: list[int]) -> None:
         """Give digits to codes that had none."""
@@ -116,13 +135,7 @@ class Frame:
         self.codes: tuple[Codes, ...] = tuple(
             np.array(part.codes, dtype=np.int32) for part in packing.parts
         )
-        self.digits: tuple[Numbers, ...] = tuple(self._numbered(part) for part in packing.parts)
-
-    @staticmethod
-    def _numbered(part: PackedPart) -> Numbers:
-        digits = np.full(part.size, -1, dtype=np.int64)
-        digits[np.array(part.codes)] = np.arange(len(part.codes))
-        return digits
+        self.digits: tuple[Numbers, ...] = tuple(part.digits() for part in packing.parts)
 
     def split(self, numbers: Numbers) -> Digits:
         """Return the digits of numbers, a column for each part."""

@@ -5,7 +5,7 @@ rows go different ways; where it gives a variable a value, their codes are chang
 """
 
 from collections.abc import Iterable, Mapping
-from typing import Final
+from typing import ClassVar, Final
 
 import numpy as np
 
@@ -25,12 +25,14 @@ Answers = Mapping[str, bool]
 class Sweep:
     """Runs the trees of one model on blocks of states."""
 
+    # The same for every model: which code another becomes, and which codes have some value.
+    _puts: ClassVar[dict[tuple[str, Value], Codes]] = {}
+    _having: ClassVar[dict[tuple[Value, ...], Flags]] = {}
+
     def __init__(self, packing: Packing, model: Model) -> None:
         self._packing = packing
         self._model = model
         self._groups: dict[int, list[tuple[tuple[int, ...], Tree]]] = {}
-        self._puts: dict[tuple[str, Value], Codes] = {}
-        self._having: dict[tuple[Value, ...], Flags] = {}
         self.tidied = [self._tidy_codes(part) for part in packing.parts]
         # By code of the job's part, whether the job has something to pursue.
         self.active = self.having("job", _pursuing(model.advance))
