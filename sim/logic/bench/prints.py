@@ -185,8 +185,8 @@ def against(row: Permissive) -> PrintCause:
     """Return the cause that makes a permissive refuse."""
     need = row.need
     if need.values in ((True,), (False,)):
-        return PrintCause(need.subject, (not need.values[0],))
-    return PrintCause(need.subject, need.values, none_of=True)
+        return PrintCause(need.subject, (not need.values[0],), given=row.given)
+    return PrintCause(need.subject, need.values, none_of=True, given=row.given)
 
 
 def effect_of(row: Permissive) -> str:
@@ -210,6 +210,7 @@ _REACTION_HEADS: Final = (
     plain("print.follows", "follows"), plain("print.reason", "reason shown"),
 )  # fmt: skip
 _LASTS: Final = row("print.lasts", "{need}, as long as it lasts", need=part())
+_WHERE: Final = row("print.needs-where", "{need}, where {given}", need=part(), given=part())
 _ASKED_BY: Final = {
     When.ANY: plain("print.asked-by.any", "key or job"),
     When.KEY: plain("print.asked-by.key", "key"),
@@ -258,9 +259,10 @@ def _interlock(lock: Interlock) -> tuple[Message, ...]:
 def _permissive(row: Permissive) -> tuple[Message, ...]:
     need = row.need
     fact = _is(need.subject, need.values)
+    lasting = _LASTS(need=fact) if row.keeps else fact
     return (
         _number(row.number), _VALUE(value=row.action), _ASKED_BY[row.when],
-        _LASTS(need=fact) if row.keeps else fact,
+        _WHERE(need=lasting, given=_all(row.given)) if row.given else lasting,
         sentences(need.sentence, need.remedy), row.hazard,
     )  # fmt: skip
 

@@ -20,7 +20,7 @@ def test_a_forced_switch_is_seen_forced_whatever_the_machine_does():
 
     assert session.saw.bus.seen["B11"] is True
     assert session.saw.bus.driven("B11") is False
-    assert not any("B11" in str(text) for text in against(session.saw, "job.begin_on_trim"))
+    assert not any("B11" in str(text) for text in against(session.saw, "job.start"))
 
     session.bench.force("B11", None)
     assert session.saw.bus.seen["B11"] is False
@@ -44,17 +44,17 @@ def test_a_jumper_lets_the_job_begin_with_the_head_down_and_takes_nothing_else_a
     session = open_session("rail-posts")
     power_up(session)
     session.set("band.guard", "open")
-    before = against(session.saw, "job.begin_on_trim")
+    before = against(session.saw, "job.start")
 
     session.bench.jumper("I4")
 
-    left = against(session.saw, "job.begin_on_trim")
+    left = against(session.saw, "job.start")
     assert [str(text) for text in before if text not in left] == [
-        "B11: the head is not up at its height stop. Lift the head."
+        "B11: the head is not up at its height stop. Raise the head."
     ]
     assert any("B41" in str(text) for text in left)
     session.bench.jumper("I4", on=False)
-    assert against(session.saw, "job.begin_on_trim") == before
+    assert against(session.saw, "job.start") == before
 
 
 def test_the_banner_stays_until_the_last_thing_is_out():
@@ -62,12 +62,12 @@ def test_the_banner_stays_until_the_last_thing_is_out():
     assert not session.bench.banner
 
     session.bench.force("B61", True)
-    session.bench.jumper("job.begin_on_trim B11")
+    session.bench.jumper("job.start B11")
     assert "B61 is forced on" in str(session.bench.banner)
     assert "I4 in part" in str(session.bench.banner)
     session.bench.force("B61", None)
     assert "B61" not in str(session.bench.banner)
-    session.bench.jumper("job.begin_on_trim B11", on=False)
+    session.bench.jumper("job.start B11", on=False)
 
     assert not session.bench.banner
 
@@ -76,7 +76,7 @@ def test_a_jumper_over_a_reaction_keeps_the_band_running_when_the_guard_opens():
     session = open_session("rail-posts")
     power_up(session)
     make_ready(session)
-    session.tap("supply.two_hand", "band.start")
+    session.palms("band.run")
     session.advance(3)
     session.bench.jumper("I3")
 

@@ -10,7 +10,6 @@ import z3
 
 from sim import cli
 from sim.control import outputs
-from sim.control.actions import STATIONS
 from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS, When, needs_of
 from sim.control.table import TABLES
 from sim.logic.bench.bench_page import whole_bench
@@ -19,11 +18,10 @@ from sim.logic.bench.prints import BOX, against, cause_and_effect, csv_text, eff
 from sim.signals import SIGNALS
 
 STATES = {table.name: table.states for table in TABLES}
-STATES |= {f"mode.{station}": ("HAND", "AUTO") for station in STATIONS}
 
 
 def _domain(subject):
-    return ("HAND", "AUTO") if subject.startswith("mode.") else STATES.get(subject, (False, True))
+    return STATES.get(subject, (False, True))
 
 
 def _is(subject, values, none_of=False):
@@ -36,24 +34,28 @@ def _effects(matrix, action, origin):
     return [e for e in matrix.effects if e in (action, f"{action} ({origin})")]
 
 
-@pytest.mark.parametrize("origin", [When.HAND, When.AUTO])
+@pytest.mark.parametrize("origin", [When.KEY, When.JOB])
 def test_cause_and_effect_refuses_an_action_exactly_when_a_permissive_does(origin):
     matrix = cause_and_effect()[0]
     for action in {row.action for row in PERMISSIVES}:
         columns = _effects(matrix, action, origin)
         refused = z3.Or([
-            _is(cause.subject, cause.values, cause.none_of)
+            z3.And(
+                _is(cause.subject, cause.values, cause.none_of),
+                *(_is(subject, values) for subject, values in cause.given),
+            )
             for cause, effect in matrix.cells if effect in columns
         ])  # fmt: skip
         needs = needs_of(action, origin)
-        allowed = z3.And([_is(row.need.subject, row.need.values) for row in needs])
-        in_range = [
-            z3.And(
-                z3.Int(r.need.subject) >= 0,
-                z3.Int(r.need.subject) < len(_domain(r.need.subject)),
+        allowed = z3.And([
+            z3.Or(
+                _is(row.need.subject, row.need.values),
+                *(_is(subject, values, none_of=True) for subject, values in row.given),
             )
-            for r in needs
-        ]
+            for row in needs
+        ])  # fmt: skip
+        subjects = {row.need.subject for row in needs} | {s for row in needs for s, _ in row.given}
+        in_range = [z3.And(z3.Int(s) >= 0, z3.Int(s) < len(_domain(s))) for s in subjects]
         solver = z3.Solver()
         solver.add(*in_range, refused != z3.Not(allowed))
 
@@ -201,11 +203,11 @@ def test_the_whole_bench_is_one_page_that_needs_no_other_file():
     [
         (["diagram", "head"], "UP --> LOWERING: LOWER"),
         (["diagram", "head", "--format", "svg"], "<svg"),
-        (["handbook"], "B11: the head is not up at its height stop. Lift the head."),
+        (["handbook"], "B11: the head is not up at its height stop. Raise the head."),
         (["cause-and-effect"], "☐ B11 off -> "),
         (["cause-and-effect", "--format", "csv"], "done,cause,supply.control_on"),
         (["signals"], "the head is up at its height stop"),
-        (["rungs"], "[ head=LIFTING ]--( Y11 )"),
+        (["rungs"], "[ head=RAISING ]--( Y11 )"),
         (["promela"], "active proctype saw()"),
         (["scxml"], '<transition event="head.LOWER" target="head.LOWERING">'),
     ],

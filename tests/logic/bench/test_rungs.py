@@ -6,7 +6,6 @@ import pytest
 import z3
 
 from sim.control import outputs
-from sim.control.actions import STATIONS
 from sim.control.controller import Controller
 from sim.control.interlocks import When, needs_of
 from sim.control.outputs import VARIATOR_KEYS as VARIATOR
@@ -16,14 +15,13 @@ from sim.logic.bench.rungs import Contact, Rung, action_rungs, drawn, flow, outp
 from sim.signals import BY_TAG, OUTPUTS, Bus
 
 STATES = {table.name: table.states for table in TABLES}
-STATES |= {f"mode.{station}": ("HAND", "AUTO") for station in STATIONS}
 OF_STATES = [rung for rung in output_rungs() if rung.coil not in VARIATOR.values()]
 # Every value that the tables name for a subject that is neither a wire nor a machine.
 LATCH = (False, True)
 
 
 def _domain(subject):
-    return ("HAND", "AUTO") if subject.startswith("mode.") else STATES.get(subject, LATCH)
+    return STATES.get(subject, LATCH)
 
 
 def _is(subject, values):
@@ -39,7 +37,15 @@ def _anything(subjects):
 
 
 def _rung_formula(rung):
-    return z3.And([_is(contact.subject, contact.values) for contact in rung.contacts])
+    return z3.And([
+        z3.Or(_is(contact.subject, contact.values), _elsewhere(contact.given))
+        for contact in rung.contacts
+    ])  # fmt: skip
+
+
+def _elsewhere(given):
+    """A formula: something that is given does not hold."""
+    return z3.Or([z3.Not(_is(subject, values)) for subject, values in given])
 
 
 def _table_formula(tag, on_in):
@@ -79,12 +85,14 @@ def test_the_rung_is_what_energised_returns_for_every_state_of_its_machine(rung)
         assert rung.holds(states) == (rung.coil in outputs.energised(machine, states))
 
 
-@pytest.mark.parametrize("origin", [When.HAND, When.AUTO])
+@pytest.mark.parametrize("origin", [When.KEY, When.JOB])
 def test_the_rung_of_an_action_is_its_permissives(origin):
     for rung in action_rungs(origin):
         needs = needs_of(rung.coil, origin)
-        required = z3.And([_is(row.need.subject, row.need.values) for row in needs])
-        subjects = {row.need.subject for row in needs}
+        required = z3.And([
+            z3.Or(_is(row.need.subject, row.need.values), _elsewhere(row.given)) for row in needs
+        ])  # fmt: skip
+        subjects = {row.need.subject for row in needs} | {s for row in needs for s, _ in row.given}
         solver = z3.Solver()
         solver.add(_anything(subjects), _rung_formula(rung) != required)
 
@@ -101,6 +109,7 @@ def test_the_variator_rungs_are_what_the_controller_drives(supply):
         bus.drive("Q0", True)
         bus.settle()
         if supply == "ON":
+            controller.fire("supply", "RESET")
             controller.fire("supply", "CONTROL_ON")
         for tag, down in zip(VARIATOR, keys, strict=True):
             bus.drive(tag, down)
