@@ -104,8 +104,13 @@ def _everything_refused():
         session.turn(mode)
         yield session
 
-
-    for key in ("band.run", "cutting_vise.clamp", "shuttle_vise.clamp", "shuttle.back", "head.raise"):
+    for key in (
+        "band.run",
+        "cutting_vise.clamp",
+        "shuttle_vise.clamp",
+        "shuttle.back",
+        "head.raise",
+    ):
         session = open_session("rail-posts")
         power_up(session)
         session.turn("maintenance")

@@ -72,6 +72,7 @@ def test_a_latch_and_the_mode_are_traced_although_they_are_no_wire():
     session.advance(7)
 
     assert session.trace.last_change("mode").value == "PRODUCTION"
+    # After a second, the half second of the mode switch, and the six of the deviation.
     assert session.trace.last_change("latch.deviation").value is True
-    assert session.trace.last_change("latch.deviation").time_us == 7_500_000  # 1 s, the half second of the mode switch, 6 s
+    assert session.trace.last_change("latch.deviation").time_us == 7_500_000
     assert set(KEPT) <= set(session.trace.first)
