@@ -72,7 +72,8 @@ class Controller:
         self.job = Job(self)
         self.bypassed: set[InterlockRow] = set()  # rows jumpered on the bench
         self.asked = ""  # the action that waits for the palm keys
-        self.brought: dict[str, Reaction] = {}  # what brought a machine to its state, if a row did
+        self.brought: dict[str, Reaction | None] = {}  # the row that brought a machine to its state
+        self._cause: Reaction | None = None  # the row that is being followed
         self._palms = TwoHandPair()
         self._timers: dict[str, Appointment] = {}
         self._decided: Callable[[Decision], None] = lambda _decision: None
@@ -270,7 +271,7 @@ class Controller:
         runner = self.machines[machine]
         if not runner.fire(event):
             return False
-        self.brought.pop(machine, None)
+        self.brought[machine] = self._cause
         state = runner.state
         self._become(machine, state)
         self.write_outputs(machine)
@@ -309,9 +310,10 @@ class Controller:
 
     def _follow(self, row: Reaction) -> None:
         self.explain(row)
+        before, self._cause = self._cause, row
         for machine, event in row.fires:
-            if self.fire(machine, event):
-                self.brought[machine] = row
+            self.fire(machine, event)
+        self._cause = before
 
     def explain(self, row: Reaction) -> None:
         """Note the row's reason, if it makes any machine step."""

@@ -141,6 +141,7 @@ class _Unfolded(Controller):
         self.job.cut = 0  # so none is cut but the present one, and a squaring cut is none
         self.asked = ""
         self._palms = TwoHandPair()
+        self._cause = None
 
     def fire(self, machine: str, event: str) -> bool:
         if self._enters(machine, event):

@@ -91,15 +91,29 @@ class Effects:
     """The tables of one model, by the digit of the job's part."""
 
     def __init__(
-        self, model: Model, packing: Packing, sweep: Sweep, frame: Frame, steps: Iterable[NeverStep]
+        self,
+        model: Model,
+        packing: Packing,
+        sweep: Sweep,
+        frame: Frame,
+        steps: Iterable[NeverStep],
+        before: "Effects | None" = None,
     ) -> None:
         self._model = model
         self._packing = packing
         self._frame = frame
         self._steps = tuple(steps)
-        self._extents = Extents(packing, model.called)
-        self._residues = Residues(
-            packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
+        # What depends on codes only, and not on their numbering, is taken over.
+        self._extents = before._extents if before else Extents(packing, model.called)
+        self._residues = (
+            before._residues
+            if before
+            else Residues(
+                packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
+            )
+        )
+        self._touches: dict[tuple[str, int, bool], frozenset[int] | None] = (
+            before._touches if before else {}
         )
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
         self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
@@ -122,7 +136,11 @@ class Effects:
     def _make(self, code: int, *, driven: bool) -> list[EffectTable]:
         by_parts: dict[frozenset[int], list[Move]] = {}
         for move in self._model.moves:
-            parts = self._touched(move, code, driven=driven) if self._can(move, code) else None
+            key = (move.name, code, driven)
+            if key not in self._touches:
+                can = self._can(move, code)
+                self._touches[key] = self._touched(move, code, driven=driven) if can else None
+            parts = self._touches[key]
             if parts is not None:
                 by_parts.setdefault(parts, []).append(move)
         into: dict[frozenset[int], list[Move]] = {}

@@ -85,6 +85,7 @@ class Explorer:
         self.sweep = Sweep(self.packing, model)
         for i, part in enumerate(self.packing.parts):
             self.packing.learn(i, [part.code(model.initial)])
+        self._effects: Effects | None = None
         self._renumber({})
         if packing is None:
             self._scout()
@@ -96,7 +97,9 @@ class Explorer:
             self.packing.learn(part, sorted(codes))
         self.frame = self.packing.frame()
         steps = [row for row in self._safety if isinstance(row, NeverStep)]
-        self._effects = Effects(self.model, self.packing, self.sweep, self.frame, steps)
+        self._effects = Effects(
+            self.model, self.packing, self.sweep, self.frame, steps, self._effects
+        )
         judge = Judge(self._safety, self.model.moves, self.sweep, self.frame)
         self._successors = Successors(
             self.model, self.sweep, self.frame, self._effects, judge, self._answers
