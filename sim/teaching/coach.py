@@ -29,6 +29,7 @@ from sim.words.message import NOTHING, Message
 SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
+_OF_HELD: Final = {"job.stop": remarks.HELD_STOP, "job.hold": remarks.HELD_HOLD}
 _BEGINS: Final = ("job.start", "job.unhold")
 
 
@@ -178,9 +179,11 @@ class Coach:
                 yield from self._of_keys(deed)
 
     def _sets_going(self, action: str) -> Message:
-        """Return what a command that was taken sets going in the mode as it is now."""
+        """Return what a command that was taken sets going, in this mode and from this job."""
         if action == "band.run" and self._session.saw.controller.image["mode"] == "MAINTENANCE":
             return remarks.JOG
+        if self._image["job"] == "HELD" and action in _OF_HELD:
+            return _OF_HELD[action]
         return BY_NAME[action].sets_going
 
     def _of_keys(self, deed: Deed) -> Iterator[Message]:

@@ -51,6 +51,8 @@ def why_stopped(reason: object) -> Message:
     row = _ROW_OF.get(reason)
     if row is None:
         return NOTHING
+    if row.subject == "S2":  # its way back is worth more than the rule
+        return remarks.TRIP_LINE
     return remarks.REASON(reason=row.reason, rule=BY_NUMBER[row.number].rule, number=row.number)
 
 

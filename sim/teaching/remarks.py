@@ -67,6 +67,17 @@ JOG: Final = plain(
     "coach.jog",
     "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at most.",
 )
+TRIP_LINE: Final = plain(
+    "coach.trip-line",
+    "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, set "
+    "it back, wait until the band has stopped, then press reset.",
+)
+HELD_STOP: Final = plain(
+    "coach.held.stop",
+    "The held job is broken off: in PRODUCTION a head that is down is raised, the band is off, and a "
+    "piece that is begun is scrap.",
+)
+HELD_HOLD: Final = plain("coach.held.hold", "The job is held already; this changes nothing.")
 REFUSED: Final = row("coach.refused", "Refused: {fact}; {to_do}.", fact=part(), to_do=part())
 REFUSED_BY: Final = row(
     "coach.refused.device",

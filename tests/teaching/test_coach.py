@@ -220,8 +220,8 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([*START, ("set", "band.wheel_cover", "open")],
          "Band ran uncovered. Instead: let the band come to rest before a guard or cover is opened."),
         ([*START, ("press", "supply.trip_line")],
-         "The trip line was pulled: the band runs only guarded, tensioned and without a latched fault "
-         "(I3)."),
+         "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, "
+         "set it back, wait until the band has stopped, then press reset."),
         ([("tap", "coolant.with_band"), *START[:1], ("wait", 2)],
          "The coolant goes with the band (I7)."),
         ([("press", "supply.emergency_stop"), ("release", "supply.emergency_stop"), ("tap", "supply.reset")],
@@ -257,6 +257,26 @@ def test_what_happened_is_told_with_its_reason(acts, said):
     coach.remark()
 
     do(session, acts[-1])
+
+    assert str(coach.remark()) == said
+
+
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        ("job.hold", "The job is held already; this changes nothing."),
+        ("job.stop", "The held job is broken off: in PRODUCTION a head that is down is raised, the "
+                     "band is off, and a piece that is begun is scrap."),
+    ],
+)  # fmt: skip
+def test_a_held_job_is_not_told_of_as_one_that_runs(key, said):
+    session, coach = practice()
+    do(session, *POWER, *RAISE, ("turn", "production"), ("tap", "job.reset"), ("wait", 1),
+       ("palms", "job.start"), ("wait", 1), ("tap", "job.hold"), ("wait", 10))  # fmt: skip
+    assert session.saw.controller.image["job"] == "HELD"
+    coach.remark()
+
+    do(session, ("tap", key))
 
     assert str(coach.remark()) == said
 
