@@ -23,8 +23,8 @@ _STEP: Final = row("why.way.step", "{number}. {step}", number=count(), step=part
 # At most seven lines: three things against it and how many more, a device, a hazard, the way.
 _AGAINST: Final = 3
 _MORE: Final = row(
-    "why.more", "{count} more thing stands against it.",
-    plural="{count} more things stand against it.", count=count(),
+    "why.more", "{count} more thing blocks it.",
+    plural="{count} more things block it.", count=count(),
 )  # fmt: skip
 
 

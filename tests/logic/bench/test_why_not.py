@@ -276,5 +276,5 @@ def test_from_cold_why_says_the_first_three_things_and_how_many_more():
     said = [str(line) for line in why(_cold(), "job.start")]
 
     assert said[0].startswith("There is no control power.")
-    assert said[3] == "1 more thing stands against it."
+    assert said[3] == "1 more thing blocks it."
     assert "Switch the isolator on." in said[-1]
