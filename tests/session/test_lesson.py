@@ -272,7 +272,7 @@ REACHABLE = {
                {"signal": {"B61": False}}, {"signal": {"B34": True}}, {"signal": {"Q1": True}},
                {"signal": {"B11": True, "B1": True}}, {"signal": {"B51": False}},
                {"signal": {"S1": False}}, {"signal": {"B53": False}}],
-    "state": [{"state": {"supply": ["TRIPPED"]}}, {"state": {"band": ["TRIPPED"]}},
+    "state": [{"state": {"job": ["EXECUTE"]}}, {"state": {"band": ["TRIPPED"]}},
               {"state": {"band": ["COASTING"]}}, {"state": {"shuttle": ["BACK"]}},
               {"state": {"head": ["BETWEEN"]}}, {"state": {"coolant": ["FLOWING"]}},
               {"state": {"job": ["HELD"]}}, {"state": {"job": ["COMPLETE"]}},
@@ -354,8 +354,8 @@ def test_the_time_of_each_step_is_kept():
 
 
 def test_a_state_that_is_no_adjective_is_called_a_state():
-    session, lesson = lesson_with({"state": {"supply": ["EMERGENCY"]}})
+    session, lesson = lesson_with({"state": {"job": ["EXECUTE"]}})
     powered(session)
 
-    said = "The supply must come to the state emergency; its state is on."
+    said = "The job must come to the state execute; its state is stopped."
     assert tuple(map(str, lesson.wanting())) == (said,)

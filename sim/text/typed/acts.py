@@ -81,7 +81,7 @@ def perform(session: Session, act: TypedAct) -> Answers:
 
 
 def _press(session: Session, act: TypedAct) -> Answers:
-    if session.saw.held.issuperset(act.names):
+    if not session.over and session.saw.held.issuperset(act.names):
         return (_DOWN_ALREADY(keys=_keys(act)),)
     return _pressed(session.press(*act.names), _PRESSED, act)
 
