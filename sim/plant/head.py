@@ -21,10 +21,14 @@ from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
-from sim.words.message import plain
+from sim.words.message import NOTHING, plain
 
 _CAME_DOWN = plain(
     "harm.bar-into-band.from-above", "The head came down while the shuttle moved the bar."
+)
+_CAME_TO_REST = plain(
+    "harm.teeth-pressed.came-to-rest",
+    "The band came to rest on the bar while the head was still being lowered.",
 )
 
 
@@ -55,7 +59,7 @@ class Head:
         self._raise = False
         self._lower = False
         self._on_work = False  # has come down on metal and stands there
-        self._band_speed_m_s = 0.0
+        self._band = (0.0, False)  # its cutting speed, m/s, and whether it turns
         self._mark_stop()
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
         works.shuttle.band_height_m = lambda: self.place.position
@@ -163,10 +167,10 @@ class Head:
             self.feel()
 
     def band_changed(self) -> None:
-        """Take note of another band speed; a cut under way is worked out anew."""
-        speed_m_s = self._sawn.band.cutting_speed_m_s
-        if speed_m_s != self._band_speed_m_s:
-            self._band_speed_m_s = speed_m_s
+        """Take note of another band speed, or of its standstill; a cut under way is worked out anew."""
+        band = self._sawn.band.cutting_speed_m_s, self._sawn.band.turning
+        if band != self._band:
+            self._band = band
             self.replan()
 
     @property
@@ -220,16 +224,23 @@ class Head:
         surge = 1.0 / (1.0 - self.lift.stands)
         plan = sawn.cut.plan(self.force_n, rate_m_s, surge)
         if plan is None or self.place.position <= 0.0:
-            if driven and not sawn.band.turning and not self._on_work:
-                self._site.tell("teeth-pressed")
-            elif driven and sawn.band.turning and not sawn.blade.cuts:
-                self._site.tell("band-rubbed")
+            if driven:
+                self._press()
             self._on_work = True
             self.place.stop()
             return
         if not works.cutting_vise.clamped:
             self._site.tell("bar-snatched")
         self._begin(plan)
+
+    def _press(self) -> None:
+        """Tell what comes of lowering the head on metal that the band does not cut."""
+        band, site = self._sawn.band, self._site
+        if band.turning:
+            if not self._sawn.blade.cuts:
+                site.tell("band-rubbed")
+        elif not site.told_this_cut("band-stalled"):  # which is the same harm
+            site.tell("teeth-pressed", _CAME_TO_REST if self._on_work else NOTHING)
 
     def _begin(self, plan: CutPlan) -> None:
         height_m = self._sawn.bar.height_m

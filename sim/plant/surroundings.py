@@ -51,6 +51,10 @@ class Site:
         for listener in self.told:
             listener(consequence)
 
+    def told_this_cut(self, kind: str) -> bool:
+        """Whether a kind that is told once a cut was told since the last parting cut."""
+        return kind in self._this_cut
+
     def next_cut(self) -> None:
         """Begin the count for another parting cut."""
         self._this_cut.clear()

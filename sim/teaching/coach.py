@@ -5,13 +5,13 @@ come to pass since it last spoke: harm, refusals with the hazard that the interl
 slips of the set-up, reasons, what the control did by itself, pieces. The weightiest is said. It
 never looks at what a scenario hides; with something hidden it judges nothing that was not touched.
 
-Never here: what the modes mean (see `advice`) and what is a slip (see `slips`).
+Never here: what the modes mean (see `advice`), what is a slip (see `slips`), and what an action sets
+going (see `set_going`).
 """
 
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sim.control.actions import BY_NAME
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
@@ -23,13 +23,13 @@ from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
 from sim.teaching import advice, remarks, slips
 from sim.teaching.from_control import followed, why_refused, why_stopped
+from sim.teaching.set_going import Before, sets_going
 from sim.units import MINUTE, MM
 from sim.words.message import NOTHING, Message
 
 SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
-_OF_HELD: Final = {"job.stop": remarks.HELD_STOP, "job.hold": remarks.HELD_HOLD}
 _BEGINS: Final = ("job.start", "job.unhold")
 
 
@@ -64,6 +64,7 @@ class Coach:
         self._deeds, self._events = len(session.done.all), len(session.heard.events)
         self._harm = len(session.saw.consequences)
         self._image = dict(session.saw.controller.image)
+        self._before = Before(session)
         self._judged, self._steps = self._deeds, self._steps_done
         self._slips = {}
 
@@ -170,21 +171,13 @@ class Coach:
     def _of_act(self) -> Iterator[Message]:
         for deed in reversed(self._new):
             for action in sorted(deed.accepted):
-                yield self._sets_going(action)
+                yield sets_going(self._session, action, self._before)
             if isinstance(deed.act, Adjusted):
                 yield from self._of_setting(deed.act.name)
             elif isinstance(deed.act, LockoutTaken):
                 yield from self._of_lockout(deed.act.step)
             else:
                 yield from self._of_keys(deed)
-
-    def _sets_going(self, action: str) -> Message:
-        """Return what a command that was taken sets going, in this mode and from this job."""
-        if action == "band.run" and self._session.saw.controller.image["mode"] == "MAINTENANCE":
-            return remarks.JOG
-        if self._image["job"] == "HELD" and action in _OF_HELD:
-            return _OF_HELD[action]
-        return BY_NAME[action].sets_going
 
     def _of_keys(self, deed: Deed) -> Iterator[Message]:
         for key in deed.keys:

@@ -78,6 +78,13 @@ HELD_STOP: Final = plain(
     "piece that is begun is scrap.",
 )
 HELD_HOLD: Final = plain("coach.held.hold", "The job is held already; this changes nothing.")
+STANDS: Final = row(
+    "coach.stands", "{action} is taken, but {part} does not move.", action=name(), part=part()
+)
+STANDS_FOR: Final = row(
+    "coach.stands.for", "{action} is taken, but {part} does not move: {slip}.",
+    action=name(), part=part(), slip=part(),
+)  # fmt: skip
 REFUSED: Final = row("coach.refused", "Refused: {fact}; {to_do}.", fact=part(), to_do=part())
 REFUSED_BY: Final = row(
     "coach.refused.device",

@@ -138,9 +138,9 @@ def test_a_band_started_with_its_teeth_in_the_bar_loses_them(ready, told):
     hands.press("head.lower")
     hands.until_in_metal()
     hands.wait(20)
+    hands.release("head.lower")
     hands.tap("band.stop")
     hands.wait(10)
-    hands.release("head.lower")
     assert hands.harm == []
     answer = hands.palms("band.run")
 

@@ -349,6 +349,49 @@ def test_a_band_pressed_on_the_bar_at_rest_has_its_teeth_chipped(hands):
     assert height_mm(hands) == pytest.approx(BAR_MM, abs=1e-3)
 
 
+def test_a_head_still_lowered_when_the_band_comes_to_rest_in_its_kerf_presses_the_teeth(hands):
+    hands.set_up()
+    cut_in_part(hands)
+    hands.press("head.lower")
+    hands.wait(1)
+    hands.tap("band.stop")
+    hands.wait(1)
+    assert hands.saw.plant.band.turning
+    assert hands.harm == []
+    hands.wait(10)
+
+    assert hands.harm == ["teeth-pressed"]
+    assert str(hands.saw.consequences[0].detail) == (
+        "The band came to rest on the bar while the head was still being lowered."
+    )
+
+
+def test_a_head_let_go_before_the_band_comes_to_rest_in_its_kerf_presses_nothing(hands):
+    hands.set_up()
+    cut_in_part(hands)
+    hands.press("head.lower")
+    hands.wait(1)
+    hands.tap("band.stop")
+    hands.wait(1)
+    assert hands.saw.plant.band.turning
+    hands.release("head.lower")
+    hands.wait(10)
+
+    assert hands.harm == []
+
+
+def test_an_emergency_stop_in_a_cut_by_hand_presses_nothing(hands):
+    hands.set_up()
+    cut_in_part(hands)
+    hands.press("head.lower")
+    hands.wait(1)
+    hands.press("supply.emergency_stop")
+    hands.wait(10)
+
+    assert not hands.saw.plant.band.turning
+    assert hands.harm == []
+
+
 def test_a_head_that_sinks_on_to_the_bar_without_power_does_no_harm(hands):
     hands.set_up()
     hands.press("supply.emergency_stop")

@@ -95,6 +95,7 @@ def test_a_swing_with_the_band_down_in_the_bar_bends_it(ready, told):
     hands.press("head.lower")
     hands.until_in_metal()
     hands.wait(20)
+    hands.release("head.lower")
     hands.tap("band.stop")
     hands.wait(10)
     hands.set(head__mitre_deg=5)

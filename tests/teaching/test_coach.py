@@ -190,8 +190,8 @@ def test_harm_is_said_before_anything_else():
     do(session, ("set", "cutting_vise.jaw_gap_mm", 20), ("hold", "head.lower", 10))
 
     assert str(coach.remark()) == (
-        "Band pressed on to the bar at rest. Instead: start the band, and let it come to speed, "
-        "before the head is lowered."
+        "Band pressed on to the bar at rest. Instead: lower the head only with the band at speed, "
+        "and raise it before the band is stopped."
     )
 
 
@@ -365,6 +365,57 @@ def test_every_set_point_is_looked_at():
     shown = {name for look in INSPECTIONS.values() for name in look.shows}
     assert len(shown) > 10
     assert shown <= set(SLIPS)
+
+
+# ---- a part that stands
+
+SWITCHED_ON = (
+    ("press", "supply.isolator"), ("tap", "supply.reset"), ("tap", "supply.control_on"),
+)  # fmt: skip
+
+
+def test_the_coach_does_not_say_that_a_head_rises_which_stands_for_want_of_air():
+    session, coach = practice()
+    do(session, *SWITCHED_ON, ("set", "supply.air_cock", "shut"), ("wait", 7200))
+    coach.remark()
+    do(session, ("press", "head.raise"), ("wait", 3))
+
+    assert session.saw.controller.machines["head"].state == "RAISING"
+    assert str(coach.remark()) == (
+        "head.raise is taken, but the head does not move: the air cock is shut, and the pressure "
+        "runs out; open it."
+    )
+
+
+def test_the_coach_says_that_a_part_stands_and_not_why_where_something_is_hidden():
+    session, coach = practice()
+    session.instructor.put_in("air-cock-shut")
+    do(session, *SWITCHED_ON)
+    coach.remark()
+    do(session, ("press", "head.raise"))
+
+    assert str(coach.remark()) == "head.raise is taken, but the head does not move."
+
+
+def test_the_coach_says_of_a_vise_without_oil_that_it_stands():
+    session, coach = practice()
+    do(session, ("set", "supply.oil_percent", 0), *SWITCHED_ON)
+    coach.remark()
+    do(session, ("press", "cutting_vise.clamp"), ("wait", 3))
+
+    assert str(coach.remark()).startswith(
+        "cutting_vise.clamp is taken, but the cutting vise does not move: the oil is at 0 %"
+    )
+
+
+@pytest.mark.parametrize("pressed", ["press", "tap"])
+def test_the_coach_says_what_a_key_sets_going_before_time_has_passed(pressed):
+    session, coach = practice()
+    do(session, *SWITCHED_ON)
+    coach.remark()
+    do(session, (pressed, "head.raise"))
+
+    assert str(coach.remark()) == str(BY_ACTION["head.raise"].sets_going)
 
 
 # ---- slips

@@ -220,7 +220,7 @@ _ROWS: Final = (
         "teeth-pressed", "Band pressed on to the bar at rest", _D, "head",
         "The head was driven down on to the bar with the band standing: the teeth under it would be "
         "chipped.",
-        "start the band, and let it come to speed, before the head is lowered",
+        "lower the head only with the band at speed, and raise it before the band is stopped",
         minutes=15, band_life=0.3, money=30,
     ),
     _harm(

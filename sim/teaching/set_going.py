@@ -1,0 +1,83 @@
+"""What an action that was taken sets going in this mode and from this job, or that its part stands.
+
+Theory. The control takes a command whether or not oil, air and motor obey it, and nobody needs a
+look inside to see a part stand. Why it stands is told only where nothing is hidden.
+
+Never here: why the control refuses.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from sim.control.actions import BY_NAME
+from sim.control.cycle import STEPS
+from sim.control.nouns import THE
+from sim.kernel.axis import Axis
+from sim.plant.plant import Plant
+from sim.session.session import Session
+from sim.teaching import remarks, slips
+from sim.words.message import NOTHING, Message
+
+_AXIS: Final[dict[str, Callable[[Plant], Axis]]] = {
+    "band": lambda plant: plant.band.motor,
+    "cutting_vise": lambda plant: plant.cutting_vise.jaw,
+    "shuttle_vise": lambda plant: plant.shuttle_vise.jaw,
+    "shuttle": lambda plant: plant.shuttle.place,
+    "head": lambda plant: plant.head.place,
+}
+_OIL: Final = "supply.oil_percent"
+_STANDS_FOR: Final = {
+    "head.raise": ("supply.air_cock", _OIL),
+    "head.lower": ("head.feed_valve_mm_min",),
+    "band.run": (),
+}
+"""The set points for which a part can stand though its action is taken; for the others it is the oil."""
+_ASKED: Final = {step.action: step.under_way for step in STEPS.values()}
+_OF_HELD: Final = {"job.stop": remarks.HELD_STOP, "job.hold": remarks.HELD_HOLD}
+
+
+class Before:
+    """How the job and each part stood at an instant, to tell later what came of an action."""
+
+    def __init__(self, session: Session) -> None:
+        self._at_us = session.saw.clock.now_us
+        self.held = session.saw.controller.image["job"] == "HELD"
+        self._was = {part: axis(session.saw.plant).position for part, axis in _AXIS.items()}
+
+    def stands(self, session: Session, action: str) -> bool:
+        """Whether an action has been asked for in vain: its part has neither moved since nor moves now."""
+        part = BY_NAME[action].machine
+        axis = _AXIS[part](session.saw.plant)
+        if axis.moving or axis.position != self._was[part]:
+            return False
+        asked = session.saw.controller.machines[part].state == _ASKED[action]
+        return asked or session.saw.clock.now_us > self._at_us
+
+
+def sets_going(session: Session, action: str, before: Before) -> Message:
+    """Return what an action that was taken sets going in the mode as it is now.
+
+    Args:
+        session: It was taken there.
+        action: Of the table of actions.
+        before: How things stood before it was taken.
+    """
+    if BY_NAME[action].moves and before.stands(session, action):
+        the = THE[BY_NAME[action].machine]
+        slip = _slip(session, action)
+        if slip:
+            return remarks.STANDS_FOR(action=action, part=the, slip=slip)
+        return remarks.STANDS(action=action, part=the)
+    if action == "band.run" and session.saw.controller.image["mode"] == "MAINTENANCE":
+        return remarks.JOG
+    if before.held and action in _OF_HELD:
+        return _OF_HELD[action]
+    return BY_NAME[action].sets_going
+
+
+def _slip(session: Session, action: str) -> Message:
+    """Return the slip for which the part of an action stands; nothing where something is hidden."""
+    if session.hidden:
+        return NOTHING
+    points = _STANDS_FOR.get(action, (_OIL,))
+    return next((found for point in points if (found := slips.slip(session, point))), NOTHING)
