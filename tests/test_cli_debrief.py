@@ -61,7 +61,7 @@ def test_a_record_is_debriefed_in_words_as_it_was_at_the_close(drycycle, tmp_pat
     assert (code, err) == (0, "")
     assert f"Passed, {found.score} of 100." in out
     assert "0:30.0: Try the length stop for play" in out
-    assert "100% Length counter approached from the wrong side" in out
+    assert "100% Length stop approached from the wrong side" in out
     assert "Your way to the cause: Try the length stop for play (30 s), 30 s." in out
     assert "Your way was cheaper than the plan's: 30 s, and not " in out
     assert "1 of 1 expectation came true." in out
@@ -126,7 +126,7 @@ def test_a_record_that_ends_early_is_debriefed_and_replayed_as_far_as_it_goes(
     code, out, err = drycycle("debrief", cut)
     assert code == 0
     assert note in err
-    assert "What you named: Length counter approached from the wrong side." in out
+    assert "What you named: Length stop approached from the wrong side." in out
     assert "A piece of" not in out
 
     code, out, err = drycycle("replay", cut)

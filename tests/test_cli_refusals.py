@@ -90,7 +90,7 @@ def test_the_help_of_shot_names_every_sheet(drycycle):
         ("jumper heed.lower", "the nearest name is head.lower"),
         ("jumper foo", "there is no interlock or action called 'foo'"),
         ("jumper head.lower", "jumper needs more than that"),
-        ("set shuttle.counter_mm 1e9", "1000000000.0 mm is outside 5 to 600"),
+        ("set shuttle.stop_mm 1e9", "1000000000.0 mm is outside 5 to 600"),
     ],
 )
 def test_a_line_in_the_terminal_is_refused_for_what_is_wrong_with_it(
