@@ -344,7 +344,7 @@ _SAID: Final = {
         "job.reset": "reset is taken when the job is stopped or complete",
         "job.start": "start is taken when the job is idle, after clear and reset",
         "job.hold": "only a running job can be held",
-        "job.unhold": "only a held job can be gone on with",
+        "job.unhold": "unhold is taken when the job is held",
         "job.complete": "only a running job can be completed; go on from a hold first",
         "job.stop": "the job is broken off already; clear it, then reset",
         "job.clear": "only an aborted job is cleared",

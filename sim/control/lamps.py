@@ -25,9 +25,14 @@ class Lamp:
     lit: Callable[[Image], bool]
 
 
+_AT_REST: Final = ("STOPPED", "IDLE", "ABORTED")  # a job that is none, or that was broken off
+
+
 def _ready(image: Image) -> bool:
-    """Whether nothing on the machine stands against the start of a job."""
-    return not any(row.stands(image) for row in needs_of("job.start", When.KEY))
+    """Whether no job is under way or done, and nothing on the machine blocks the start of one."""
+    return image["job"] in _AT_REST and not any(
+        row.stands(image) for row in needs_of("job.start", When.KEY)
+    )
 
 
 def _abnormal(name: str, mark: str, subject: str, value: object) -> Lamp:

@@ -89,6 +89,19 @@ def test_without_an_alarm_nothing_but_a_sentence_is_there(at_the_posts):
     assert not words & set(drawn)
 
 
+def test_ready_is_said_only_while_no_job_is_under_way_or_done(cutting):
+    session, alarms = cutting.session, cutting.play.alarms
+    autopilot.power_up(session)
+    assert not alarms.ready
+    session.tap("job.complete")
+    session.advance(300.0)
+    assert session.saw.controller.image["job"] == "COMPLETE"
+    assert not alarms.ready
+    session.tap("job.reset")
+    session.advance(1.0)
+    assert alarms.ready
+
+
 # Track ----------------------------------------------------------------------------------------
 
 
@@ -102,8 +115,8 @@ def test_the_track_says_from_where_where_and_what_may_come_next(cutting):
     assert came == "from starting"
     assert here == "execute: lower head"
     assert after == (
-        "next: by itself raise head, complete leads to complete, hold leads to held, "
-        "stop leads to stopped"
+        "next: raise head by itself, complete ends it after the piece under way, "
+        "hold pauses it after this step, stop breaks it off at once"
     )
     cutting.session.tap("job.stop")
     cutting.session.advance(40.0)
@@ -126,7 +139,7 @@ def test_the_way_back_from_an_emergency_stop_can_be_read_off_the_track(cutting):
     assert _track(cutting)[2] == "next: reset leads to idle"
     session.tap("job.reset")
     assert _track(cutting)[1] == "idle"
-    assert _track(cutting)[2].startswith("next: start leads to execute")
+    assert _track(cutting)[2].startswith("next: start begins the job")
 
 
 def test_from_every_state_of_the_job_something_may_come(at_the_posts):

@@ -99,3 +99,13 @@ def test_at_plain_text_the_picture_and_the_whole_console_are_in_sight_together()
         assert not any(w.name == "sheet.console.bar" for w in console.widgets)  # nothing to scroll
         picture = next(w for w in console.widgets if w.name == "picture")
         assert picture.rect.height >= 0.45 * console.screen.height
+
+
+def test_every_tab_says_the_name_of_its_sheet():
+    for size, scale, language in (look.values for look in LOOKS):
+        page = next(p for p in all_seen(size, scale, language) if p.page == "console")
+        drawn = [text.drawn for text in page.texts]
+        for widget in page.widgets:
+            if widget.name.startswith("tab.") and widget.name != "tab.instructor":
+                inside = [each.text for each in drawn if widget.rect.contains(each.rect)]
+                assert widget.label in inside, widget.name

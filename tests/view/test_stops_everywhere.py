@@ -6,7 +6,7 @@ from sim.signals import BY_KEY
 from sim.view.pages.tabs import SHEETS
 from sim.view.play.console_rows import CAPS, STOPS
 
-from .conftest import person_at
+from .conftest import LOOKS, person_at
 
 _CTRL = 0x40  # pygame.KMOD_LCTRL
 
@@ -133,3 +133,32 @@ def test_the_wheel_moves_no_sheet_that_is_not_open(at_short_posts):
     person.app.stage.wheel(panes["sheet.console"].window.center, -3)
     assert panes["sheet.inspect"].most > 0
     assert panes["sheet.inspect"].offset == 0
+
+
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+@pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
+def test_every_stop_is_in_sight_on_every_sheet_without_scrolling(size, scale, language, scenario):
+    person = person_at(size, scale, scenario, language)
+    for sheet in SHEETS:
+        person.play.go(sheet)
+        person.play.paused = True
+        person.frame()
+        for stop in STOPS:
+            shown = [
+                widget
+                for widget in person.app.stage.active
+                if widget.name.endswith(f".{stop}") and widget.seen == widget.rect
+            ]
+            assert shown, (sheet, stop)
+
+
+def test_a_stop_that_stands_above_the_console_acts_and_says_why_as_at_its_part():
+    person = person_at((1280, 720), 2.0, "rail-posts")
+    person.play.go("console")
+    for stop in STOPS[1:]:
+        place = person.mouse_down(f"apart.{stop}")
+        assert _acts(person, stop), stop
+        person.mouse_up(place)
+        person.app.stage.page.why(f"apart.{stop}")
+        bubble = person.app.stage.page.bubble()
+        assert bubble.anchor == f"apart.{stop}"

@@ -23,6 +23,7 @@ _NONE: Final = plain("console.alarm.none", "No alarm.")
 _DARK: Final = plain("console.alarm.dark", "Without control power no alarm is shown.")
 _READY: Final = plain("console.ready", "ready: nothing on the machine blocks a start")
 _NOT_READY: Final = plain("console.not-ready", "not ready: ask the start key why")
+_UNDER_WAY: Final = plain("console.under-way", "a job is under way")
 
 
 def alarm_words(line: Alarm) -> Message:
@@ -97,9 +98,13 @@ def _ready(rect: Rect, alarms: Alarms) -> Widget:
         on = alarms.ready
         symbol(pen, "disc" if on else "ring", square_in(spot, pen.px(0.7)),
                palette.green if on else palette.soft)  # fmt: skip
-        pen.block(tell(_READY if on else _NOT_READY), body, palette.soft, role="fine")
+        words = _READY if on else _NOT_READY if alarms.waits else _UNDER_WAY
+        pen.block(tell(words), body, palette.soft, role="fine")
 
-    return Widget("alarms.ready", rect, paint, lambda: alarms.ready, label=say("ready"))
+    def face() -> tuple[bool, bool]:
+        return alarms.ready, alarms.waits
+
+    return Widget("alarms.ready", rect, paint, face, label=say("ready"))
 
 
 _MORE: Final = row("console.alarm.more", "and {count} more", count=count())

@@ -17,8 +17,8 @@ from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import plain
 
-_MODE_EMS: Final = 9.6
-_ALARMS_EMS: Final = 14.0
+_MODE_EMS: Final = 9.9
+_ALARMS_EMS: Final = 11.1
 _ALARMS_HIGH_EMS: Final = 6.0  # where they lie under the mimic
 _GAP_EMS: Final = 0.35
 

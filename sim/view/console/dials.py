@@ -1,4 +1,4 @@
-"""The numbers that a hand sets at the console, where their part is drawn, and the tally that is only read."""
+"""The numbers that a hand sets at the console, where their part is drawn, and what of the job is only read."""
 
 from collections.abc import Callable
 
@@ -33,17 +33,27 @@ def dial(
     )  # fmt: skip
 
 
-def tally(rect: Rect, session: Session) -> Widget:
-    """Return how many pieces the job has counted, and the length that is ordered."""
+def cut(rect: Rect, session: Session) -> Widget:
+    """Return how many pieces the job has counted."""
     job = session.saw.controller.job
-    cut_word = say("cut")
+    words = say("cut")
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        word, rest = from_left(place, pen.letters.width(cut_word, "fine"), pen.px(0.35))
-        pen.text(cut_word, word, pen.palette.soft, role="fine")
-        count, rest = from_left(rest, pen.letters.figures_width("888", "lead"), pen.px(0.5))
-        pen.figures(f"{job.cut}", count, role="lead", align="left")
-        length = reader().quantity(session.order.piece_m / MM, "mm", 1)
-        pen.fitted(length, rest, ("body", "small", "fine"), bold=True)
+        word, rest = from_left(place, pen.letters.width(words, "fine"), pen.px(0.5))
+        pen.text(words, word, pen.palette.soft, role="fine")
+        pen.figures(f"{job.cut}", rest, role="lead", align="left")
 
-    return Widget("job.tally", rect, paint, lambda: job.cut, label=say("counters"))
+    return Widget("job.cut", rect, paint, lambda: job.cut, label=say("counters"))
+
+
+def ordered(rect: Rect, session: Session) -> Widget:
+    """Return the length of a piece as it is ordered."""
+    words = say("length")
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        word, rest = from_left(place, pen.letters.width(words, "fine"), pen.px(0.5))
+        pen.text(words, word, pen.palette.soft, role="fine")
+        length = reader().quantity(session.order.piece_m / MM, "mm", 1)
+        pen.fitted(length, rest, ("small", "fine"), bold=True)
+
+    return Widget("job.length", rect, paint, label=words)

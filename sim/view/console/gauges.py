@@ -86,8 +86,9 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
     return Widget(f"{row.part}.gauge", rect, paint, face, label=reader().unit(row.unit))
 
 
-def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
-    """Return a gauge with no room for a scale: the number and its unit."""
+def reading(kit: Kit, row: Gauge, rect: Rect, session: Session, title: str = "") -> Widget:
+    """Return a gauge with no room for a scale: the number and its unit, after its title."""
+    named = kit.letters.width(title, "fine")
 
     def words() -> str:
         return reader().number(row.read(session), row.unit, row.decimals)
@@ -96,7 +97,11 @@ def reading(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
         unit = pen.text(
             reader().unit(row.unit), place, pen.palette.soft, role="small", align="right"
         )
-        number = Rect(place.left, place.top, unit.left - place.left - pen.px(0.25), place.height)
+        pen.text(
+            title, Rect(place.left, place.top, named, place.height), pen.palette.soft, role="fine"
+        )
+        left = place.left + named
+        number = Rect(left, place.top, unit.left - left - pen.px(0.25), place.height)
         pen.figures(words(), number, role="body")
 
     return Widget(f"{row.part}.reading", rect, paint, words, label=reader().unit(row.unit))

@@ -22,7 +22,7 @@ from sim.words.speech import say, tell
 
 Setter = Callable[[str, float], None]
 _KEYS: Final = next(part for part in PARTS if part.name == "job").caps
-_FIRST: Final = plain("console.first", "first:")
+_FIRST: Final = plain("console.first", "first cut:")
 _CHOICES: Final = ("job.square", "job.straight")
 
 

@@ -6,6 +6,7 @@ Keys act on press and on release. Never here: whether a key is taken, which the 
 from collections.abc import Callable
 from typing import Final
 
+import pygame
 from pygame import Rect
 
 from sim.session.session import Session
@@ -37,8 +38,9 @@ def _colours(palette: Palette, style: str) -> tuple[Colour, Colour, Colour]:
 
 
 def cap_key(
-    kit: Kit, cap: Cap, rect: Rect, session: Session, hands: Hands, words: str = ""
-) -> Widget:
+    kit: Kit, cap: Cap, rect: Rect, session: Session, hands: Hands, words: str = "",
+    named: str = "key",
+) -> Widget:  # fmt: skip
     """Return a key: down while it is held, hollow when it is not allowed, its letter in the corner.
 
     Args:
@@ -48,6 +50,7 @@ def cap_key(
         session: Whose console it is.
         hands: What presses it.
         words: On it, where they are others than the cap's.
+        named: What the widget's name begins with.
     """
     words = words or tell(cap.words)
     letter, palms = letter_of(cap), needs_palms(cap.key)
@@ -77,7 +80,7 @@ def cap_key(
         )  # fmt: skip
 
     return Widget(
-        f"key.{cap.key}", rect, paint, face,
+        f"{named}.{cap.key}", rect, paint, face,
         Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
     )  # fmt: skip
 
@@ -104,13 +107,26 @@ def is_refused(hands: Hands, cap: Cap) -> bool:
     return told is not None and told.refusal and told.key == cap.key
 
 
+def letter_width(kit: Kit, letter: str) -> int:
+    """Return how wide the letter that presses a key is with its outline, px."""
+    return max(kit.letters.width(letter, "fine", True), kit.px(0.5)) + 2 * kit.px(0.2)
+
+
+def letter_cap(pen: Pen, place: Rect, letter: str, ink: Colour) -> None:
+    """Draw the letter as on a key of a keyboard, so that it is not read with the words beside it."""
+    high = min(pen.letters.line("fine"), place.height - 4)
+    outline = Rect(place.left, place.centery - high // 2, place.width, high)
+    pygame.draw.rect(pen.surface, ink, outline, 1, pen.px(0.2))
+    pen.text(letter, outline, ink, role="fine", bold=True, align="centre")
+
+
 def _face(
     pen: Pen, face: Rect, cap: Cap, words: str, letter: str, ink: Colour, *, palms: bool
 ) -> None:
     inner = inset(face, pen.px(0.3), 0)
     if letter:
-        side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.15))
-        pen.text(letter, side, ink, role="fine", bold=True, align="right")
+        side, inner = from_right(inner, letter_width(pen.kit, letter), pen.px(0.25))
+        letter_cap(pen, side, letter, ink)
     size, each = pen.px(0.8), pen.px(1.1)
     marks = [mark for mark in (cap.mark, "hand" if palms else "") if mark]
     role, room = "small", inner.width - pen.letters.width(words, "small", True)
@@ -126,7 +142,7 @@ def _face(
 def key_width(kit: Kit, cap: Cap) -> int:
     """Return how wide a key must be for its words and its letter, px."""
     wide = kit.letters.width(tell(cap.words), "fine", True)
-    return wide + kit.letters.width(letter_of(cap), "fine", True) + kit.px(1.15) + 6
+    return wide + letter_width(kit, letter_of(cap)) + kit.px(1.05) + 6
 
 
 def emergency_width(kit: Kit, room: int) -> int:
@@ -145,8 +161,16 @@ def emergency_corner(kit: Kit, rect: Rect, hands: Hands) -> tuple[Widget, Rect]:
     return emergency_key(kit, EMERGENCY, place, hands), rest
 
 
-def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
-    """Return an emergency stop: red on yellow, latched until it is turned back."""
+def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands, named: str = "key") -> Widget:
+    """Return an emergency stop: red on yellow, latched until it is turned back.
+
+    Args:
+        kit: Letters and colours.
+        cap: Which one.
+        rect: Where it goes.
+        hands: What presses it.
+        named: What the widget's name begins with.
+    """
     words, turn = tell(cap.words), say("latched: turn it back")
     letter = letter_of(cap)
 
@@ -155,20 +179,20 @@ def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands) -> Widget:
         down = hands.down(cap.key)
         pen.box(place, palette.yellow, radius=0.5)
         face = place.inflate(-2 * pen.px(0.28), -2 * pen.px(0.28))
-        pen.box(face, palette.red, palette.dark if down else palette.red, radius=0.4, width=3)
+        pen.box(face, palette.stop, palette.dark if down else palette.stop, radius=0.4, width=3)
         inner = inset(face, pen.px(0.35), 0)
-        side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.2))
-        pen.text(letter, side, palette.dark, role="fine", bold=True, align="right")
+        side, inner = from_right(inner, letter_width(pen.kit, letter), pen.px(0.2))
+        letter_cap(pen, side, letter, palette.white)
         mark, rest = from_left(inner, pen.px(1.0), pen.px(0.3))
         lines = 1 + (pen.letters.width(words, "fine", True) > rest.width)
         if down or lines == 1 or face.height >= 2 * pen.letters.line("fine"):
-            symbol(pen, "turn" if down else cap.mark, square_in(mark, pen.px(0.9)), palette.dark)
+            symbol(pen, "turn" if down else cap.mark, square_in(mark, pen.px(0.9)), palette.white)
             inner = rest
         shown = turn if down and pen.letters.width(turn, "fine", True) <= inner.width else words
-        pen.fitted(shown, inner, ("body", "small", "fine"), palette.dark, bold=True)
+        pen.fitted(shown, inner, ("body", "small", "fine"), palette.white, bold=True)
         focus_ring(pen, place, mood)
 
     return Widget(
-        f"key.{cap.key}", rect, paint, lambda: hands.down(cap.key),
+        f"{named}.{cap.key}", rect, paint, lambda: hands.down(cap.key),
         Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
     )  # fmt: skip

@@ -7,7 +7,7 @@ from pygame import Rect
 
 from sim.session.session import Session
 from sim.view.console import mimic_plan
-from sim.view.console.dials import dial, tally
+from sim.view.console.dials import cut, dial, ordered
 from sim.view.console.gauges import gauge, gauge_for, reading
 from sim.view.console.keys import cap_key, emergency_key
 from sim.view.console.machine_state import machine_state
@@ -22,6 +22,7 @@ from sim.view.play.hands import Hands
 from sim.words.speech import say, tell
 
 _WITH_SCALE: Final = ("head", "coolant")
+_PRESSED: Final = ("cutting_vise", "shuttle_vise")  # whose gauge shows its clamping pressure
 
 
 def mimic(
@@ -37,7 +38,8 @@ def mimic(
     if at.holds(mimic_plan.WANTED):
         place = at.rect(mimic_plan.WANTED)
         children.append(dial(kit, place, "job.wanted", say("wanted"), session, put))
-        children.append(tally(at.rect(mimic_plan.TALLY), session))
+        children.append(cut(at.rect(mimic_plan.CUT), session))
+        children.append(ordered(at.rect(mimic_plan.LENGTH), session))
     moving = strip(at, session)
     moving.name = f"mimic.strip.{at.low:g}"
     children.append(moving)
@@ -88,8 +90,16 @@ def _readings(kit: Kit, at: Lay, session: Session) -> list[Widget]:
         rect = at.rect(place)
         if name == "cutting_vise":
             rect = _halves(rect)[1]
-        make = gauge if name in _WITH_SCALE else reading
-        shown.append(make(kit, row, rect, session))
+        if name in _WITH_SCALE:
+            shown.append(gauge(kit, row, rect, session))
+        else:
+            word = say("pressure") if name in _PRESSED else ""
+            shown.append(reading(kit, row, rect, session, word))
+    if at.holds(mimic_plan.HEIGHT):
+        rect = at.rect(mimic_plan.HEIGHT)
+        shown.append(
+            text("head.height", rect, say("height"), role="fine", soft=True, align="right")
+        )
     return shown
 
 

@@ -31,11 +31,11 @@ def _infeed(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) -
     """Draw the cabinet behind the infeed, the two rails of the shuttle, and the trip line in front."""
     rear, high = at.tops["rear"]
     edge = pen.px(0.12)
-    cabinet = Rect(at.x(0.1), rear - edge, at.x(18.4) - at.x(0.1), high + 2 * edge)
+    cabinet = Rect(at.x(0.1), rear - edge, at.x(18.75) - at.x(0.1), high + 2 * edge)
     _frame(pen, cabinet, line, 0.1)
     reach = pen.px(0.1)
     for y in (top - reach, low + reach):
-        pen.fill(Rect(at.x(0.0), y - 1, at.x(31.8) - at.x(0.0), 2), line)
+        pen.fill(Rect(at.x(0.0), y - 1, at.x(34.8) - at.x(0.0), 2), line)
     front_top, front_high = at.tops["front"]
     y = front_top + front_high // 2
     posts = [at.x(x) for x in (0.5, 3.2, 5.9, 8.6)]
@@ -54,15 +54,15 @@ def _vises(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) ->
     left, right = at.x(JAW_X[0] - 0.3), at.x(JAW_X[1] + 0.3)
     _frame(pen, Rect(left, text_top, right - left, top - text_top), line, 0.1)
     _frame(pen, Rect(left, low, right - left, bottom - low), line, 0.1)
-    gauge, high = at.tops["rear"]  # the vise's gauge, on its pipe
-    pen.fill(Rect(at.x(20.9), gauge + high, 1, text_top - gauge - high), line)
-    dial = Rect(at.x(18.8), gauge + high // 8, at.x(23.0) - at.x(18.8), high * 3 // 4)
-    _frame(pen, dial, line, 0.8)
-    pen.fill(Rect(at.x(9.1), text_top, 1, top - text_top), line)
-    pen.fill(Rect(at.x(22.3), text_top, 1, top - text_top), line)
-    pen.fill(Rect(at.x(9.1), text_top, at.x(22.3) - at.x(9.1), 1), line)
-    pen.fill(Rect(at.x(9.1), low, 1, bottom - low), line)
-    pen.fill(Rect(at.x(22.3), low, 1, bottom - low), line)
+    gauge = at.tops["rear"][0]
+    rear, front = at.x(9.1), at.x(25.3)
+    corners: list[Point] = [  # the shuttle vise, and its gauge behind it
+        (rear, top), (rear, text_top), (at.x(18.85), text_top), (at.x(18.85), gauge), (front, gauge),
+        (front, top),
+    ]  # fmt: skip
+    pen.polyline(corners, line)
+    pen.fill(Rect(rear, low, 1, bottom - low), line)
+    pen.fill(Rect(front, low, 1, bottom - low), line)
 
 
 def _head(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) -> None:
@@ -70,10 +70,10 @@ def _head(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) -> 
     rear = at.tops["rear"][0]
     front_top, front_high = at.tops["front_text"]
     bottom = front_top + front_high
-    left, right = at.x(BAND_X - 0.5), at.x(47.0)
+    left, right = at.x(BAND_X - 0.5), at.x(50.0)
     edge = pen.px(0.12)
     pen.box(Rect(left, low, right - left, bottom - low + edge), pen.palette.paper, line, radius=0.9)
-    narrow, step = at.x(41.0), at.tops["rear_text"][0]
+    narrow, step = at.x(44.0), at.tops["rear_text"][0]
     corners: list[Point] = [
         (left, top), (left, rear - edge), (narrow, rear - edge), (narrow, step), (right, step),
         (right, top),
@@ -89,13 +89,13 @@ def _outfeed(pen: Pen, at: Lay, line: tuple[int, int, int], top: int, low: int) 
     rear = at.tops["rear"][0]
     near, near_high = at.tops["rear_near"]
     edge = pen.px(0.12)
-    tank = Rect(at.x(41.8), rear - edge, at.x(57.95) - at.x(41.8), near + near_high - rear + edge)
+    tank = Rect(at.x(44.8), rear - edge, at.x(60.95) - at.x(44.8), near + near_high - rear + edge)
     pen.fill(Rect(tank.left, tank.top, tank.width, 1), line)
     pen.fill(Rect(tank.right - 1, tank.top, 1, tank.height), line)
-    pen.fill(Rect(at.x(47.0), tank.bottom, tank.right - at.x(47.0), 1), line)
+    pen.fill(Rect(at.x(50.0), tank.bottom, tank.right - at.x(50.0), 1), line)
     tray = at.rect(WANTED)
-    below = at.tops["front"][0] + at.tops["front"][1]
+    below = at.tops["front_text"][0] + at.tops["front_text"][1]
     frame = Rect(tray.left - pen.px(0.3), low, tray.width + pen.px(0.4), below - low + edge)
     pen.box(frame, pen.palette.paper, line, radius=0.1)
     for index in range(6):
-        pen.fill(Rect(at.x(48.6 + index * 1.75), top, 1, low - top), line)
+        pen.fill(Rect(at.x(51.6 + index * 1.75), top, 1, low - top), line)

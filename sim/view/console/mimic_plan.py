@@ -19,61 +19,63 @@ _ROWS: Final = (
 )  # fmt: skip
 _STRIP_EMS: Final = 2.0
 
-WIDE: Final = 58.0  # of the whole plan
-BAND_X: Final = 32.6
-JAW_X: Final = (23.4, 31.6)  # of the cutting vise
+WIDE: Final = 61.0  # of the whole plan
+BAND_X: Final = 35.6
+JAW_X: Final = (26.4, 34.6)  # of the cutting vise
 CARRIAGE: Final = 3.4  # length of the shuttle as drawn
 FORWARD_X, BACK_X = (
-    22.0,
+    25.0,
     9.4,
 )  # the shuttle: its front edge farthest forward, its rear edge farthest back
 
 Place = tuple[float, float, str]  # from, to, row
 
 KEYS: Final[dict[str, Place]] = {
-    "supply.isolator": (0.4, 7.4, "rear"),
-    "supply.reset": (7.6, 12.3, "rear"),
-    "supply.control_on": (12.5, 18.3, "rear"),
+    "supply.isolator": (0.4, 7.2, "rear"),
+    "supply.reset": (7.4, 12.3, "rear"),
+    "supply.control_on": (12.5, 18.6, "rear"),
     "supply.infeed_stop": (0.0, 8.8, "rear_near"),
     "supply.trip_line": (0.0, 8.8, "front_near"),
-    "shuttle_vise.clamp": (9.4, 15.6, "rear_near"),
-    "shuttle_vise.release": (15.8, 22.0, "rear_near"),
-    "shuttle.back": (9.4, 15.6, "front_near"),
-    "shuttle.forward": (15.8, 22.0, "front_near"),
-    "cutting_vise.clamp": (23.4, 31.6, "front_near"),
-    "cutting_vise.release": (23.4, 31.6, "front"),
-    "head.raise": (33.8, 40.2, "rear"),
-    "head.lower": (33.8, 40.2, "rear_near"),
-    "band.run": (33.8, 40.2, "front_near"),
-    "band.stop": (40.4, 46.8, "front_near"),
-    "band.slower": (33.8, 40.2, "front"),
-    "band.faster": (40.4, 46.8, "front"),
-    "coolant.off": (42.0, 46.8, "rear"),
-    "coolant.with_band": (47.0, 53.0, "rear"),
-    "coolant.on": (53.2, 57.8, "rear"),
+    "shuttle_vise.clamp": (9.4, 17.1, "rear_near"),
+    "shuttle_vise.release": (17.3, 25.0, "rear_near"),
+    "shuttle.back": (9.4, 17.1, "front_near"),
+    "shuttle.forward": (17.3, 25.0, "front_near"),
+    "cutting_vise.clamp": (26.4, 34.6, "front_near"),
+    "cutting_vise.release": (26.4, 34.6, "front"),
+    "head.raise": (36.8, 43.2, "rear"),
+    "head.lower": (36.8, 43.2, "rear_near"),
+    "band.run": (36.8, 43.2, "front_near"),
+    "band.stop": (43.4, 49.8, "front_near"),
+    "band.slower": (36.8, 43.2, "front"),
+    "band.faster": (43.4, 49.8, "front"),
+    "coolant.off": (45.0, 49.3, "rear"),
+    "coolant.with_band": (49.5, 55.4, "rear"),
+    "coolant.on": (55.6, 60.8, "rear"),
 }
 STATES: Final[dict[str, Place]] = {
     "supply": (0.2, 9.2, "rear_text"),
-    "shuttle_vise": (9.4, 22.1, "rear_text"),
-    "head": (33.8, 46.6, "rear_text"),
-    "coolant": (47.4, 57.8, "rear_text"),
-    "shuttle": (9.4, 22.0, "front_text"),
-    "band": (33.8, 46.8, "front_text"),
+    "shuttle_vise": (9.4, 25.0, "rear_text"),
+    "head": (36.8, 45.8, "rear_text"),
+    "coolant": (50.2, 61.0, "rear_text"),
+    "shuttle": (9.4, 19.6, "front_text"),
+    "band": (36.8, 45.2, "front_text"),
 }
 GAUGES: Final[dict[str, Place]] = {
-    "shuttle_vise": (19.0, 22.8, "rear"),
-    "shuttle": (3.6, 8.8, "front_text"),
-    "head": (40.6, 46.6, "rear_near"),
-    "band": (47.6, 53.2, "front_text"),
-    "coolant": (47.4, 57.8, "rear_near"),
+    "shuttle_vise": (19.0, 25.0, "rear"),
+    "shuttle": (19.8, 25.0, "front_text"),
+    "head": (43.6, 49.6, "rear_near"),
+    "band": (45.2, 49.6, "front_text"),
+    "coolant": (50.4, 60.8, "rear_near"),
 }
-CUTTING_TITLE: Final[Place] = (23.4, 31.7, "rear_text")
-CUTTING_STATE: Final[Place] = (23.5, 31.5, "rear_near")  # its upper half; the pressure in the lower
-STROKES: Final[Place] = (9.4, 22.0, "front")
-WANTED: Final[Place] = (47.5, 57.8, "front_near")
-TALLY: Final[Place] = (47.5, 57.8, "front")
+CUTTING_TITLE: Final[Place] = (26.4, 34.7, "rear_text")
+CUTTING_STATE: Final[Place] = (26.5, 34.5, "rear_near")  # its upper half; the pressure in the lower
+HEIGHT: Final[Place] = (46.0, 49.6, "rear_text")  # the word over the head's gauge
+STROKES: Final[Place] = (9.4, 25.0, "front")
+WANTED: Final[Place] = (50.5, 60.8, "front_near")
+CUT: Final[Place] = (50.5, 60.8, "front")
+LENGTH: Final[Place] = (50.5, 60.8, "front_text")
 
-HALVES: Final = ((0.0, 32.0), (32.0, WIDE))
+HALVES: Final = ((0.0, 35.0), (35.0, WIDE))
 """Where the plan is broken when there is no room for all of it side by side."""
 
 

@@ -9,7 +9,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
-from sim.view.console.keys import key_row
+from sim.view.console.keys import key_row, letter_cap, letter_width
 from sim.view.kit.controls import focus_ring, text
 from sim.view.kit.layout import columns, from_left, from_right, from_top, inset
 from sim.view.kit.pen import Kit, Pen
@@ -64,8 +64,8 @@ def mode_switch(kit: Kit, rect: Rect, session: Session, hands: Hands, *, wide: b
     ]
     title, rest = from_top(rest, line, gap)
     for letter in (PRESS_THROUGH.upper(), letter_of(CAPS[ENABLE])):
-        side, title = from_right(title, kit.letters.width(letter, "fine", True), gap)
-        children.append(text(f"enable.{letter}", side, letter, role="fine", bold=True))
+        side, title = from_right(title, letter_width(kit, letter), gap // 2)
+        children.append(_letter(f"enable.{letter}", side, letter))
     words = tell(TITLES[ENABLE])
     children.append(text("enable.title", title, words, role="fine", bold=True))
     cells = columns(from_top(rest, key_row(kit))[0], (1, 1, 1.1), 0)
@@ -74,6 +74,13 @@ def mode_switch(kit: Kit, rect: Rect, session: Session, hands: Hands, *, wide: b
         for place, position in zip(cells, _POSITIONS, strict=True)
     ]
     return Widget("mode", rect, children=children)
+
+
+def _letter(name: str, rect: Rect, letter: str) -> Widget:
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        letter_cap(pen, place, letter, pen.palette.ink)
+
+    return Widget(name, rect, paint, label=letter)
 
 
 def _now(rect: Rect, session: Session) -> Widget:
@@ -104,8 +111,8 @@ def _position(cap: Cap, rect: Rect, session: Session, hands: Hands) -> Widget:
         inner = inset(place, pen.px(0.35), 0)
         mark, inner = from_left(inner, pen.px(0.8), pen.px(0.3))
         symbol(pen, "start" if points else "ring", square_in(mark, pen.px(0.7)), ink)
-        side, inner = from_right(inner, pen.letters.width(letter, "fine", True), pen.px(0.2))
-        pen.text(letter, side, ink, role="fine", bold=True, align="right")
+        side, inner = from_right(inner, letter_width(pen.kit, letter), pen.px(0.2))
+        letter_cap(pen, side, letter, ink)
         pen.fitted(words, inner, ("small", "fine"), ink, bold=True)
         focus_ring(pen, place, mood)
 

@@ -6,6 +6,7 @@ They are hollow until a start waits for them, and ringed blue while it does: the
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.view.console.keys import letter_cap, letter_width
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import inset, rows
 from sim.view.kit.pen import Kit, Pen
@@ -37,8 +38,12 @@ def palm_key(kit: Kit, cap: Cap, rect: Rect, session: Session, hands: Hands) -> 
         upper, middle, lower = rows(inset(place, pen.px(0.5), pen.px(0.3)), (1.3, 1, 1))
         symbol(pen, cap.mark, square_in(upper, min(upper.height, pen.px(1.4))), ink)
         pen.text(words, middle, ink, role="small", bold=True, align="centre")
-        pen.text(now if wanted and not down else letter, lower, ink, role="fine", bold=True,
-                 align="centre")  # fmt: skip
+        if wanted and not down:
+            pen.text(now, lower, ink, role="fine", bold=True, align="centre")
+        else:
+            spot = Rect(0, 0, letter_width(pen.kit, letter), lower.height)
+            spot.center = lower.center
+            letter_cap(pen, spot, letter, ink)
         focus_ring(pen, place, mood)
 
     def face() -> tuple[bool, bool]:

@@ -1,4 +1,7 @@
-"""The stop keys besides the emergency stop, in reach of the mouse from every sheet that is not the console."""
+"""The stop keys besides the emergency stop, in sight and in reach of the mouse on every sheet.
+
+The console has them at their parts; where it is so high that it scrolls, it has them here too.
+"""
 
 from typing import Final
 
@@ -14,10 +17,14 @@ from sim.view.play.hands import Hands
 from sim.view.play.key_words import called
 from sim.words.speech import tell
 
-_KEYS: Final = tuple(key for key in STOPS if key != EMERGENCY.key)
+ROW: Final = tuple(key for key in STOPS if key != EMERGENCY.key)
+"""The keys of the row, in their order."""
+
 _GAP_EMS: Final = 0.3
 _SHARE: Final = 0.62  # of a line, that they may take
+_LOW_EMS: Final = 1.5  # height of a key where they take two lines
 _MARKS_EMS: Final = 3.0  # symbol, letter and margins
+_RING_EMS: Final = 0.9  # yellow round an emergency stop
 
 
 def _words(key: str) -> str:
@@ -26,7 +33,8 @@ def _words(key: str) -> str:
 
 
 def _wanted(kit: Kit, key: str) -> int:
-    return kit.letters.width(_words(key), "fine", True) + kit.px(_MARKS_EMS)
+    marks = _MARKS_EMS + (_RING_EMS if CAPS[key].style == "emergency" else 0.0)
+    return kit.letters.width(_words(key), "fine", True) + kit.px(marks)
 
 
 def stops_width(kit: Kit, room: int) -> int:
@@ -36,23 +44,35 @@ def stops_width(kit: Kit, room: int) -> int:
 
 
 def _in_one(kit: Kit) -> int:
-    return sum(_wanted(kit, key) for key in _KEYS) + (len(_KEYS) - 1) * kit.px(_GAP_EMS)
+    return sum(_wanted(kit, key) for key in ROW) + (len(ROW) - 1) * kit.px(_GAP_EMS)
 
 
 def _in_two(kit: Kit) -> tuple[int, int]:
-    half = len(_KEYS) // 2
+    half = len(ROW) // 2
     first, second = (
         sum(_wanted(kit, key) for key in keys) + kit.px(_GAP_EMS)
-        for keys in (_KEYS[:half], _KEYS[half:])
+        for keys in (ROW[:half], ROW[half:])
     )
     return first, second
 
 
-def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands) -> Widget:
-    """Return the keys in one line, or in two where they would take too much of it."""
+APART: Final = "apart"
+"""What the names of these keys begin with where the console has them at their parts as well."""
+
+
+def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands, named: str = "key") -> Widget:
+    """Return the keys in one line, or in two where they would take too much of it.
+
+    Args:
+        kit: Letters and colours.
+        rect: Where they go.
+        session: Whose console it is.
+        hands: What presses them.
+        named: What the names of the widgets begin with.
+    """
     gap = kit.px(_GAP_EMS)
-    half = len(_KEYS) // 2
-    lines = [_KEYS] if _in_one(kit) <= rect.width else [_KEYS[:half], _KEYS[half:]]
+    half = len(ROW) // 2
+    lines = [ROW] if _in_one(kit) <= rect.width else [ROW[:half], ROW[half:]]
     children: list[Widget] = []
     top, high = rect.top, (rect.height - gap * (len(lines) - 1)) // len(lines)
     for keys in lines:
@@ -61,9 +81,9 @@ def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands) -> Widget:
             keys, columns(place, [_wanted(kit, k) for k in keys], gap), strict=True
         ):
             if CAPS[key].style == "emergency":
-                children.append(emergency_key(kit, CAPS[key], spot, hands))
+                children.append(emergency_key(kit, CAPS[key], spot, hands, named))
             else:
-                children.append(cap_key(kit, CAPS[key], spot, session, hands, _words(key)))
+                children.append(cap_key(kit, CAPS[key], spot, session, hands, _words(key), named))
         top += high + gap
     return Widget("stops", rect, children=children)
 
@@ -71,4 +91,4 @@ def stop_keys(kit: Kit, rect: Rect, session: Session, hands: Hands) -> Widget:
 def stops_height(kit: Kit, room: int) -> int:
     """Return how high the keys are in a line of a width, px."""
     one = _in_one(kit) <= room * _SHARE
-    return key_row(kit) if one else 2 * key_row(kit) + kit.px(_GAP_EMS)
+    return key_row(kit) if one else 2 * max(kit.px(_LOW_EMS), 24) + kit.px(_GAP_EMS)

@@ -1,9 +1,9 @@
 """Every colour on the screen, by its role, and the contrast between two of them.
 
-The hues are those of Okabe and Ito (told apart by every kind of colour vision that they tested);
-what a hue means on a lamp or a key follows IEC 60073 and IEC 60204-1: red emergency, yellow
-abnormal, green normal, blue mandatory, white neutral. A colour never says anything alone: a shape
-and a word stand beside it.
+The hues are those of Okabe and Ito (told apart by every kind of colour vision that they tested),
+but for red: theirs is an orange, and danger and emergency stop must be red. What a hue means on a
+lamp or a key follows IEC 60073 and IEC 60204-1: red emergency, yellow abnormal, green normal, blue
+mandatory, white neutral. A colour never says anything alone: a shape and a word stand beside it.
 """
 
 from dataclasses import dataclass
@@ -15,7 +15,8 @@ ORANGE: Final = (230, 159, 0)
 SKY: Final = (86, 180, 233)
 GREEN: Final = (0, 158, 115)
 YELLOW: Final = (240, 228, 66)
-VERMILLION: Final = (213, 94, 0)
+RED: Final = (232, 58, 58)
+STOP_RED: Final = (190, 16, 26)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,8 @@ class Palette:
     cut: Colour  # cut faces
     iron: Colour  # machine parts
     iron_edge: Colour
-    red: Colour = VERMILLION
+    red: Colour = RED
+    stop: Colour = STOP_RED  # the actuator of an emergency stop, white words on it
     yellow: Colour = YELLOW
     green: Colour = GREEN
     blue: Colour = SKY

@@ -2,6 +2,8 @@
 
 import os
 import re
+from functools import partial
+from math import ceil
 from pathlib import Path
 from typing import Final
 
@@ -11,12 +13,15 @@ from sim.records.output import check_output, write_output
 from sim.session.opening import open_session
 from sim.session.session import Session
 from sim.units import US
-from sim.words.fields import name, part
+from sim.words.fields import clock, name, part
 from sim.words.message import plain, row
 
 _TIME: Final = re.compile(r"(\d+(?:\.\d+)?)(s|m|)")
-_SIZE: Final = re.compile(r"(\d{3,4})x(\d{3,4})")
+_SIZE: Final = re.compile(r"(\d{1,9})x(\d{1,9})")
 _LEAST: Final = (800, 600)
+_MOST: Final = (7680, 4320)
+_LONGEST_S: Final = 24 * 3600.0
+_NEAR_S: Final = 0.1  # the end of a run is told in tenths of a second
 _PNG_BEGINS: Final = b"\x89PNG"
 _NO_PNG: Final = row("shot.no-png", "{file} is no PNG file", file=name())
 _END_IN_PNG: Final = plain("shot.no-png.do", "end the name in .png")
@@ -27,6 +32,14 @@ _NO_TIME: Final = row("shot.no-time", "{word} is not a time", word=name())
 _LIKE_TIME: Final = plain("shot.no-time.do", "write it like 42s or 3m")
 _NO_SIZE: Final = row("shot.no-size", "{word} is not a size", word=name())
 _LIKE_SIZE: Final = plain("shot.no-size.do", "write it like 1600x900, 800x600 at least")
+_TOO_LARGE: Final = row("shot.too-large", "{word} is too large", word=name())
+_AT_MOST: Final = plain("shot.too-large.do", "give at most 7680x4320")
+_TOO_LATE: Final = row("shot.too-late", "{word} is too late", word=name())
+_WITHIN_A_DAY: Final = plain("shot.too-late.do", "give at most 1440m, which is a day")
+_IS_OVER: Final = row(
+    "shot.over", "at {word} the run is over; it ended at {end}", word=name(), end=clock()
+)
+_UP_TO: Final = row("shot.over.do", "give {end} or an earlier time", end=name())
 
 
 def save_shot(
@@ -36,7 +49,8 @@ def save_shot(
 
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
-        CommandError: Time, size or sheet is not understood, or the file cannot be written.
+        CommandError: Time, size or sheet is not understood, the run does not last so long, or the file
+            cannot be written.
     """
     at_s, pixels = _seconds(at), _pixels(size)
     if output.suffix.lower() != ".png":
@@ -49,10 +63,9 @@ def save_shot(
         raise CommandError(_NO_SHEET(tab=repr(tab)), "--tab", _ONE_OF(tabs=", ".join(SHEETS)))
     check_output(output, _PNG_BEGINS)
     session = open_session(scenario)
-    bring_to(session, at_s)
-
-    picture = png_of(shot(session, pixels, text_percent / 100, tab))
-    write_output(output, picture, refusal=_NOT_WRITTEN)
+    picture = shot(session, pixels, text_percent / 100, tab, partial(bring_to, at_s=at_s))
+    _check_lasts(session, at, at_s)
+    write_output(output, png_of(picture), refusal=_NOT_WRITTEN)
 
 
 def bring_to(session: Session, at_s: float) -> None:
@@ -67,11 +80,23 @@ def bring_to(session: Session, at_s: float) -> None:
         session.advance_us(left_us)
 
 
+def _check_lasts(session: Session, word: str, at_s: float) -> None:
+    """Refuse a moment after the one at which a run came to its end by itself."""
+    if not session.over or at_s - session.now_s <= _NEAR_S:
+        return
+    end = f"{ceil(session.now_s * 10) / 10:g}s"
+    over = _IS_OVER(word=repr(word), end=session.saw.clock.now_us)
+    raise CommandError(over, "--at", _UP_TO(end=end))
+
+
 def _seconds(word: str) -> float:
     found = _TIME.fullmatch(word)
     if found is None:
         raise CommandError(_NO_TIME(word=repr(word)), "--at", _LIKE_TIME)
-    return float(found[1]) * (60 if found[2] == "m" else 1)
+    seconds = float(found[1]) * (60 if found[2] == "m" else 1)
+    if seconds > _LONGEST_S:
+        raise CommandError(_TOO_LATE(word=repr(word)), "--at", _WITHIN_A_DAY)
+    return seconds
 
 
 def _pixels(word: str) -> tuple[int, int]:
@@ -79,4 +104,6 @@ def _pixels(word: str) -> tuple[int, int]:
     size = (int(found[1]), int(found[2])) if found is not None else (0, 0)
     if size[0] < _LEAST[0] or size[1] < _LEAST[1]:
         raise CommandError(_NO_SIZE(word=repr(word)), "--size", _LIKE_SIZE)
+    if size[0] > _MOST[0] or size[1] > _MOST[1]:
+        raise CommandError(_TOO_LARGE(word=repr(word)), "--size", _AT_MOST)
     return size

@@ -14,7 +14,7 @@ from sim.view.console.banner import banner, banner_height
 from sim.view.console.coach import coach_line
 from sim.view.console.keys import emergency_corner
 from sim.view.console.lesson_strip import lesson_height, lesson_strip
-from sim.view.console.stop_keys import stop_keys, stops_height, stops_width
+from sim.view.console.stop_keys import APART, ROW, stop_keys, stops_height, stops_width
 from sim.view.kit.bars import bar_title, pace_keys
 from sim.view.kit.bubble import Bubble
 from sim.view.kit.column import Filled
@@ -24,7 +24,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Mood, Stroke, Widget
 from sim.view.pages.tabs import BY_KEY as TAB_KEYS
-from sim.view.pages.tabs import SHEETS, tab_row
+from sim.view.pages.tabs import SHEETS, tab_row, tabs_height
 from sim.view.picture.callouts import callouts
 from sim.view.picture.devices import devices
 from sim.view.picture.picture import picture, tag_height
@@ -65,6 +65,7 @@ class SawPage:
         self._claim = ""
         self._over = False
         self._banner = NOTHING
+        self._apart = False  # the console scrolls, and the stops stand above it as well
         self._asking = False  # the next letter asks why, and presses nothing
 
     def stale(self) -> bool:
@@ -92,19 +93,21 @@ class SawPage:
         inner = inset(rest, kit.px(0.8), gap)
         play = self.play
         coach_high = max(2 * kit.letters.line("small") + kit.px(0.3), kit.px(2.3))
-        if play.tab != "console":
-            coach_high = max(coach_high, stops_height(kit, inner.width))
-        tabs_high = max(kit.px(1.8), 26)
-        least = max(round(area.height * 0.34), kit.px(7))
-        fixed = coach_high + tabs_high + 3 * gap
+        tabs_high = tabs_height(kit, inner.width)
+        least = max(-(-area.height // 3), kit.px(7))
         step_high = lesson_height(kit, inner.width, play)
         warn_high = banner_height(kit, inner.width, play.session.bench)
         strips = sum(high + gap for high in (step_high, warn_high) if high)
+        wanted = self._sheet_height(kit, inner.width)
+        fixed = coach_high + tabs_high + 3 * gap
+        self._apart = play.tab == "console" and fixed + strips + wanted + least > inner.height
+        if play.tab != "console" or self._apart:  # else all stops are in sight, at their parts
+            coach_high = max(coach_high, stops_height(kit, inner.width))
+            fixed = coach_high + tabs_high + 3 * gap
         cramped = inner.height - fixed - strips - least < kit.px(_LEAST_SHEET_EMS)
         if cramped:  # the step scrolls with the sheet, and the warning has one line
             warn_high = banner_height(kit, inner.width, play.session.bench, lines=1)
             step_high, strips = 0, warn_high + gap if warn_high else 0
-        wanted = self._sheet_height(kit, inner.width)
         high = max(inner.height - fixed - strips - wanted, least)
         shown, below = from_top(inner, high, gap)
         over: list[Widget] = []
@@ -117,10 +120,11 @@ class SawPage:
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stops: list[Widget] = []
-        if play.tab != "console":  # which has them at their parts
+        if play.tab != "console" or self._apart:
             wide = stops_width(kit, line.width)
             spot, line = from_right(line, wide, kit.px(0.6))
-            stops.append(stop_keys(kit, spot, play.session, play.hands))
+            named = APART if self._apart else "key"
+            stops.append(stop_keys(kit, spot, play.session, play.hands, named))
         return Widget(
             "page",
             area,
@@ -144,7 +148,7 @@ class SawPage:
         if self._sheet.tags == "devices":
             tags = devices(kit, play.session, self._pick_device)
         else:
-            tags = callouts(kit, play.points, self._pick, tag_height(kit))
+            tags = callouts(kit, play.points, self._pick, tag_height(kit, area.height))
         return picture(
             kit, area, play.session, tags,
             wanted=bool(self._sheet.tags),
@@ -251,7 +255,7 @@ class SawPage:
         Where the keyboard is on no key, the next letter says which is meant.
         """
         kind, _, key = name.partition(".")
-        if kind == "key" and key in BY_KEY:
+        if kind in ("key", APART) and key in BY_KEY:
             letter = letter_of(CAPS[key])
             keys = letter if key == EMERGENCY.key else f"Ctrl {letter}"
             self.play.hands.tell(key, told_of(self.play.session, key, keys))
@@ -272,7 +276,8 @@ class SawPage:
         refused = self.play.hands.refused
         if refused is None or refused.stale:
             return None
-        return Bubble(f"key.{refused.key}", tell(refused.said), refusal=refused.refusal)
+        kind = APART if self._apart and refused.key in ROW else "key"
+        return Bubble(f"{kind}.{refused.key}", tell(refused.said), refusal=refused.refusal)
 
 
 def _is_key(stroke: Stroke) -> bool:

@@ -1,5 +1,6 @@
 """A picture of the window at one moment of a session, without a window."""
 
+from collections.abc import Callable
 from io import BytesIO
 
 import pygame
@@ -19,6 +20,7 @@ def shot(
     size: tuple[int, int] = (1600, 900),
     text_scale: float = 1.0,
     tab: str = "console",
+    run: Callable[[Session], None] | None = None,
 ) -> Surface:
     """Return the window as it would look now, for a session at its present time.
 
@@ -27,11 +29,15 @@ def shot(
         size: Of the window, px.
         text_scale: 1, 1.25, 1.5, 1.75 or 2.
         tab: Which sheet is open.
+        run: Brings the session to the moment first; the window sees and hears all of it.
     """
     start_drawing()
     surface = Surface(size)
     play = Play(session)
     play.tab = tab
+    if run is not None:
+        run(session)
+        play.telling.listen()
     page = SawPage(play, _nothing, _nothing, _nothing)
     Stage(surface, kit_for(size, Settings().with_("text", f"{text_scale * 100:.0f}")), page).frame()
     return surface

@@ -23,10 +23,12 @@ from sim.view.picture.height_stop import paint_ring, paint_rod
 from sim.view.picture.plan_ground import bed_colour
 from sim.view.picture.section_picture import section_pictures
 from sim.view.play.readings import depth_m
-from sim.words.speech import reader
+from sim.words.speech import reader, say
 
 _JAW_HIGH_M: Final = 0.13
 _DIMENSION_Z: Final = -0.30
+_TITLE_EMS: Final = 1.4  # height of the view's title
+_POST_M: Final = 0.1  # height of the post that the angle stands on
 
 
 def paint_end_ground(pen: Pen, view: View, session: Session) -> None:
@@ -151,19 +153,16 @@ def _height(pen: Pen, view: View, session: Session) -> None:
     x = _DIMENSION_Z
     pen.line(view.at(x - 0.03, y), view.at(-session.stock.section.width_m / 2, y), palette.hair)
     ends = view.at(x, 0.0), view.at(x, y)
-    dimension(
-        pen,
-        *ends,
-        reader().quantity(y / MM, "mm", 1),
-        palette.ink,
-        within=view.area,
-        beside="left",
-    )
+    words = reader().quantity(y / MM, "mm", 1)
+    within = view.area.clip(view.area.move(0, pen.px(_TITLE_EMS)))
+    dimension(pen, *ends, words, palette.ink, within=within, beside="left", title=say("band at"))
 
 
 def _angle(pen: Pen, view: View, tilt: Tilt) -> None:
     x, y = view.at(PIVOT_Z - 0.01, -0.04)
     line = pen.letters.line("small")
+    if line > view.long(_POST_M):  # it would hide the head
+        return
     place = Rect(round(x) - pen.px(2.5), round(y) - line // 2, pen.px(5), line)
     place.clamp_ip(view.area)
     pen.text(reader().quantity(degrees(tilt.angle), "°", 1), place, role="small", align="centre")

@@ -65,7 +65,8 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     thin = width < _THIN * line_m and not _beside(pen, view, pieces, home_x)
     step = width + line_m + 0.006 if thin else max(width, line_m) + 0.008
     first = -width - 0.02 - max(width, line_m) / 2
-    room = max(int((first - FRONT_Z) / step) + 1, 1)
+    reach = width / 2 + line_m if thin else max(width, line_m) / 2  # of the last one, words too
+    room = max(int((first - reach - FRONT_Z) / step) + 1, 1)
     since_s = (session.saw.clock.now_us - pieces[-1].at_us) / US
     rolled = min(since_s / _FALL_S, 1.0)
     rolled = rolled * rolled * (3 - 2 * rolled)

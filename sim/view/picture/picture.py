@@ -33,16 +33,22 @@ from sim.view.play.readings import (
 )
 from sim.words.speech import reader, say
 
-_ROOMY_EMS: Final = 17  # with less height the callouts lie over the views' margins
+_ROOMY_EMS: Final = (
+    17  # with less height there are no titles and readings, and tags only where they must be
+)
 _NOTES_EMS: Final = 12.5
 # Levels of the coolant fall all the time it flows; the sight glass is read by itself.
 _READ: Final = tuple(row for row in SET_POINTS if not row.name.startswith("coolant."))
 _RUNS_US: Final = 33_333  # what runs all the time is drawn anew this often, the views by turns
 
 
-def tag_height(kit: Kit) -> int:
-    """Return how high a tag on the picture is, px."""
-    return max(kit.px(1.6), 24)
+def tag_height(kit: Kit, high: int) -> int:
+    """Return how high a tag is on a picture of a height, px; lower where large letters leave little room."""
+    return max(kit.px(1.6 if _roomy(kit, high) else 1.4), 24)
+
+
+def _roomy(kit: Kit, high: int) -> bool:
+    return high >= kit.px(_ROOMY_EMS)
 
 
 def picture(
@@ -61,12 +67,13 @@ def picture(
         area: Where it goes.
         session: Whose saw it is.
         tags: Set-up points or devices.
-        wanted: Whether the tags are to be there even when large letters leave little room.
+        wanted: Whether the tags are to be there even when large letters leave little room; the views
+            then are smaller.
         captions: Returns what is heard, in words; None for no captions.
     """
-    roomy = area.height >= kit.px(_ROOMY_EMS)
-    row, edge = tag_height(kit), kit.px(0.3)
-    shelf = row + 2 * edge if roomy and tags else 0
+    roomy = _roomy(kit, area.height)
+    row, edge = tag_height(kit, area.height), kit.px(0.3)
+    shelf = row + 2 * edge if tags and (roomy or wanted) else 0
     plan, end = two_views(area, area.inflate(-2 * edge, -2 * (shelf + edge)))
     marks: list[Widget] = []
     leaders: tuple[list[Leader], list[Leader]] = ([], [])
@@ -84,7 +91,9 @@ def picture(
         paint_end_ground(pen, end, session)
         for lines in leaders:
             paint_leaders(pen, lines)
-        paint_scale_bar(pen, plan, round(plan.at(TRAY[1], 0)[0]), plan.area.bottom - pen.px(0.3))
+        if roomy or not shelf:
+            right = round(plan.at(TRAY[1], 0)[0])
+            paint_scale_bar(pen, plan, right, plan.area.bottom - pen.px(0.3))
         if roomy:
             _titles(pen, plan, end)
 

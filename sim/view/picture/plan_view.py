@@ -13,7 +13,6 @@ from sim.plant.supports import ARM_UP
 from sim.plant.vise import Vise
 from sim.session.session import Session
 from sim.trade.sections import Round, RoundTube
-from sim.units import MM
 from sim.view.kit.dimension import dimension
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
@@ -23,11 +22,13 @@ from sim.view.picture.plan_ground import FRONT_Z, RACK_Z, RAIL_Z
 from sim.view.picture.plan_head import paint_plan_head
 from sim.view.picture.supplies import paint_supplies
 from sim.view.play.readings import shuttle_edges_m
-from sim.words.fields import metres
+from sim.words.fields import metres, mm
 from sim.words.message import row
-from sim.words.speech import reader, tell
+from sim.words.speech import tell
 
 _BAR_LEFT: Final = row("picture.bar-left", "bar left: {length}", length=metres(2))
+_PAST: Final = row("picture.past", "{length}", length=mm(0))
+_PAST_BAND: Final = row("picture.past-band", "{length} past the band", length=mm(0))
 JAW_M: Final = 0.05  # how deep a jaw is drawn
 
 
@@ -164,6 +165,13 @@ def _break(pen: Pen, body: Rect) -> None:
     pen.polyline(points[1:-1], pen.palette.cut)
 
 
+def _words_past(pen: Pen, view: View, front_m: float) -> str:
+    """Return how far the bar stands out past the band, as many words as there is room for."""
+    room = view.long(PLAN_X[1] - front_m) - pen.px(0.6)
+    said = tell(_PAST_BAND(length=front_m)), tell(_PAST(length=front_m))
+    return next((w for w in said if pen.letters.figures_width(w, "small") <= room), "")
+
+
 def _measures(pen: Pen, view: View, session: Session) -> None:
     plant, palette = session.saw.plant, pen.palette
     front = plant.bar.front_m
@@ -172,7 +180,9 @@ def _measures(pen: Pen, view: View, session: Session) -> None:
         for x in (0.0, front):
             pen.line(view.at(x, 0.004), view.at(x, y + 0.012), palette.soft)
         ends = view.at(0.0, y), view.at(front, y)
-        dimension(pen, *ends, reader().quantity(front / MM, "mm"), palette.ink, within=view.area)
+        words = _words_past(pen, view, front)
+        if words:
+            dimension(pen, *ends, words, palette.ink, within=view.area)
     words = tell(_BAR_LEFT(length=plant.bar.length_m))
     x, z = view.at(PLAN_X[0] + 0.035, -session.stock.section.width_m - 0.02)
     spot = Rect(

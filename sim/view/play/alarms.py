@@ -43,8 +43,13 @@ class Alarms:
 
     @property
     def ready(self) -> bool:
-        """Whether nothing on the machine stands against the start of a job."""
+        """Whether no job is under way or done, and nothing on the machine blocks the start of one."""
         return any(lamp.name == "ready" for lamp in lit(self._saw.controller.image))
+
+    @property
+    def waits(self) -> bool:
+        """Whether a job is at rest, so that it can be asked what blocks its start."""
+        return self._saw.controller.image["job"] in ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
 
     def _look(self) -> None:
         on = [lamp for lamp in lit(self._saw.controller.image) if lamp.name != "ready"]

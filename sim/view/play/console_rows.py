@@ -23,7 +23,7 @@ class Cap:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Panel:
     """What the keys belong to: a part of the saw, its supply, its mode or its job."""
 
     name: str
@@ -35,8 +35,8 @@ def _cap(key: str, words: str, letter: str, mark: str = "", style: str = "move")
     return Cap(key, _written(key, words), mark, letter, style)
 
 
-def _part(name: str, title: str, *caps: Cap) -> Part:
-    return Part(name, _written(f"part.{name}", title), caps)
+def _part(name: str, title: str, *caps: Cap) -> Panel:
+    return Panel(name, _written(f"part.{name}", title), caps)
 
 
 def _written(name: str, words: str) -> Message:
@@ -100,8 +100,8 @@ PARTS: Final = (
         _cap("job.complete", "complete", "n", "tick"),
         _cap("job.stop", "stop", "b", "stop", "stop"),
         _cap("job.new", "new job", "0"),
-        _cap("job.square", "square", "z", style="choice"),
-        _cap("job.straight", "straight", "-", style="choice"),
+        _cap("job.square", "square end", "z", style="choice"),
+        _cap("job.straight", "piece", "-", style="choice"),
     ),
 )
 # fmt: on

@@ -21,7 +21,15 @@ _AT_STEP: Final = row("console.track.step", "{state}: {step}", state=part(), ste
 _BECAUSE: Final = row("console.track.because", "{state}: {reason}", state=part(), reason=part())
 _NEXT: Final = row("console.track.next", "next: {ways}", ways=parts(", "))
 _BY_KEY: Final = row("console.track.by-key", "{cap} leads to {state}", cap=part(), state=part())
-_BY_ITSELF: Final = row("console.track.by-itself", "by itself {state}", state=part())
+_BY_ITSELF: Final = row("console.track.by-itself", "{state} by itself", state=part())
+# What a key does whose own word is also the word for where it leads.
+_DOES: Final = {
+    "START": plain("console.track.start", "start begins the job"),
+    "HOLD": plain("console.track.hold", "hold pauses it after this step"),
+    "UNHOLD": plain("console.track.unhold", "unhold lets it go on"),
+    "COMPLETE": plain("console.track.complete", "complete ends it after the piece under way"),
+}
+_BREAKS_OFF: Final = plain("console.track.stop", "stop breaks it off at once")
 _WAY: Final = row("console.track.way", "{way}", way=part())
 
 # Where the states in which the job only passes through come to rest.
@@ -30,6 +38,7 @@ _PASSES: Final = {
     for step in JOB.rows
     if step.event == "STATE_COMPLETE" and (step.state in ACTING or step.state.endswith("ING"))
 }
+_UNDER_WAY: Final = ("STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING", "COMPLETING")
 _TOLD_WHY: Final = ("HOLDING", "HELD", "STOPPING", "STOPPED", "ABORTING", "ABORTED")
 
 
@@ -86,7 +95,11 @@ class Track:
                 continue
             cap = CAPS.get(f"job.{each.event.lower()}")
             to = state_word("job", _PASSES.get(each.to, each.to))
-            if cap is not None:
+            if each.event in _DOES:
+                yield _DOES[each.event]
+            elif each.event == "STOP" and job.state in _UNDER_WAY:
+                yield _BREAKS_OFF
+            elif cap is not None:
                 yield _BY_KEY(cap=cap.words, state=to)
             elif each.event == "STATE_COMPLETE":
                 yield _BY_ITSELF(state=to)
