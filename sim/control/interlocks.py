@@ -58,10 +58,6 @@ _STARTS: Final = ("job.start", "job.unhold")
 _NEED_POWER: Final = (
     *MOVE, "coolant.with_band", "coolant.on", "job.reset", "job.clear", *_STARTS,
 )  # fmt: skip
-_BAND_NEEDS: Final = (
-    needs.TIGHT, needs.NOT_TOO_TIGHT, needs.OVERLOAD, needs.BAND_FAULT, needs.DEVIATION,
-    needs.TRIP_LINE_RESET,
-)  # fmt: skip
 _CLOSED_IN: Final = (needs.GUARD, needs.COVER)
 
 _TURNS: Final = ("STARTING", "RUNNING", "COASTING")  # states of the band
@@ -85,6 +81,15 @@ def _one_axis(part: str) -> tuple[Need, ...]:
 
 
 _STOPPED: Final = plain("hazard.stopped", "a machine that starts while somebody has stopped it")
+_BAND_NEEDS: Final = {
+    needs.TIGHT: plain("hazard.slack", "a slack band thrown off its wheels"),
+    needs.NOT_TOO_TIGHT: plain("hazard.over-tension", "a band drawn until its weld parts"),
+    needs.OVERLOAD: plain("hazard.overload", "a motor that is driven until it burns"),
+    needs.BAND_FAULT: plain("hazard.band-fault", "a band that runs again before anybody knows why it stopped"),
+    needs.DEVIATION: plain("hazard.deviation", "a band that goes on wandering, off its wheels or out of square"),
+    needs.TRIP_LINE_RESET: _STOPPED,
+}  # fmt: skip
+_HANDS: Final = plain("hazard.hands", "hands at a moving band")
 _CAUSE: Final = plain("hazard.cause", "a fault that is cleared while its cause is still there")
 _GUARD_OPENED: Final = plain("reason.band-guard", "the band guard was opened")
 _COVER_OPENED: Final = plain("reason.wheel-cover", "the wheel cover was opened")
@@ -150,10 +155,14 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I3", "what the band needs to run",
         rule="the band runs only guarded, tensioned and without a latched fault",
-        hazard="hands at a moving band, or a slack band thrown off its wheels",
+        hazard="hands at a moving band, a band thrown off or broken, or a motor that burns",
         permissives=(
-            *always_needs(("band.run", *_STARTS), *_CLOSED_IN, mode=_NOT_MAINTENANCE),
-            *always_needs(("band.run", *_STARTS), *_BAND_NEEDS),
+            *always_needs(("band.run", *_STARTS), *_CLOSED_IN, hazard=_HANDS, mode=_NOT_MAINTENANCE),
+            *(
+                row
+                for need, hazard in _BAND_NEEDS.items()
+                for row in always_needs(("band.run", *_STARTS), need, hazard=hazard)
+            ),
         ),
         reactions=(
             # What stops the band, besides its own stop key.

@@ -146,7 +146,7 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
     [
         ([*POWER, ("set", "band.guard", "open"), ("palms", "band.run")],
          "Refused: the band guard is open (B41); close the band guard. I3 is there against hands at "
-         "a moving band, or a slack band thrown off its wheels."),
+         "a moving band."),
         ([("press", "supply.isolator"), ("tap", "head.raise")],
          "Refused: there is no control power; switch control on. I1 is there against "
          "movement without control power."),
