@@ -300,32 +300,46 @@ class Controller:
                     self._bus.drive(tag, tag in on)
 
     def _react(self, subject: str, value: object) -> None:
+        told: set[Message] = set()
         for reaction in REACTIONS_TO.get(subject, ()):
             if (
                 value in reaction.becomes
                 and all(self.image[s] in values for s, values in reaction.given)
                 and reaction not in self.bypassed
             ):
-                self._follow(reaction)
+                self._follow(reaction, told)
 
-    def _follow(self, row: Reaction) -> None:
-        self.explain(row)
+    def _follow(self, row: Reaction, told: set[Message]) -> None:
+        """Do a row, and tell its reason unless another row has told it of the same change."""
+        self.explain(row, told)
         before, self._cause = self._cause, row
         for machine, event in row.fires:
             self.fire(machine, event)
         self._cause = before
 
-    def explain(self, row: Reaction) -> None:
-        """Note the row's reason, if it makes any machine step."""
+    def explain(self, row: Reaction, told: set[Message]) -> None:
+        """Note the row's reason, if it makes any machine step.
+
+        Args:
+            row: It is about to be done.
+            told: The reasons told of the same change so far; the row's is added.
+        """
         steps = [machine for machine, event in row.fires if self.machines[machine].takes(event)]
         if row.reason and steps:
-            self._note(row.reason, of_the_job="job" in steps)
+            self._keep_reason(row.reason, of_the_job="job" in steps)
+            if row.reason not in told:
+                told.add(row.reason)
+                self._noted(row.reason)
 
-    def _note(self, reason: Message, *, of_the_job: bool = True) -> None:
-        """Tell a reason; what follows from a hold or a stop under way does not hide its cause."""
+    def _note(self, reason: Message) -> None:
+        """Keep a reason of the job's own, and tell it."""
+        self._keep_reason(reason, of_the_job=True)
+        self._noted(reason)
+
+    def _keep_reason(self, reason: Message, *, of_the_job: bool) -> None:
+        """Keep a reason; what follows from a hold or a stop under way does not hide its cause."""
         if of_the_job or self.job.state not in ("HOLDING", "STOPPING", "ABORTING"):
             self.job.reason = reason
-        self._noted(reason)
 
     def keep(self) -> None:
         """Halt a motion whose permissive has gone."""

@@ -626,3 +626,42 @@ def test_every_latch_stays_and_every_key_springs_back():
         "supply.infeed_stop",
         "supply.trip_line",
     }
+
+
+# Reasons -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("happens", "reason"),
+    [
+        (lambda hands: hands.press("mode.manual"), "the mode switch was turned"),
+        (lambda hands: hands.set(band__guard="open"), "the band guard was opened"),
+        (lambda hands: hands.stick("B61", value=False), "the air pressure is low"),
+        (lambda hands: hands.press("supply.trip_line"), "the trip line was pulled"),
+        (lambda hands: hands.press("supply.emergency_stop"),
+         "the emergency stop at the console was pressed"),
+    ],
+)  # fmt: skip
+def test_a_reason_for_which_several_parts_stop_in_the_cut_is_told_once(hands, happens, reason):
+    hands.begin_and_get_to("LOWER_HEAD")
+    told = []
+    hands.saw.controller.on_reason(told.append)
+
+    happens(hands)
+    hands.wait(20)
+
+    assert [str(each) for each in told] == [reason]
+    assert hands.reason == reason
+
+
+def test_a_reason_that_comes_again_is_told_again(hands):
+    hands.control_on()
+    told = []
+    hands.saw.controller.on_reason(told.append)
+    for _ in range(2):
+        hands.palms("band.run")
+        hands.turn("PRODUCTION")
+        hands.turn("MANUAL")
+        hands.wait(10)
+
+    assert [str(each) for each in told] == ["the mode switch was turned"] * 2
