@@ -162,6 +162,7 @@ def test_what_is_typed_for_a_step_does_what_the_step_is_about(name, done, lines)
     assert typed_step(session, perform) == lines
     for line in lines:
         assert session.saw.controller.image["band"] == "STOPPED"
+        assert lesson_of(session).number == done  # not ticked before all of it is done
         perform(session, parse(line))
     assert session.saw.controller.image["band"] == "STOPPED"
 
