@@ -31,6 +31,7 @@ NAMES = re.compile(
     r"|\bpivot_locks\b|\bmitre_lever\b|\boutfeed_fence\b|\bmode\.<station>"
     r"|\bpin-under-collar\b|\bcounter-from-below\b|\bfence-in-way\b|\broller-left-in\b"
     r"|\bcollar-pin\b|\bstop-hole\b|\bbleed-screw\b|\bdesk-lamps\b|\btwo-hand-wire\b"
+    r"|\bauto begin\b|\btrim_mm\b|\bbars\.trim\b|\"trim\"|--trim\b"
     r"|\bcoil[_-]free\b|\bSTATIONS\b|\bSELECTORS\b|\bWhen\.(?:HAND|AUTO)\b"
 )
 
@@ -39,7 +40,7 @@ WORDS = re.compile(
     r"\bHAND\b|\bAUTO\b|\bstations?\b|\bcollars?\b|\bbleed screws?\b|\bfences?\b|\bloose roller\b"
     r"|\block bolts?\b|\bmitre lever\b|\bdrive stop\b|\btwo-hand key\b|\bdesk\b|\bblades?\b|\bnought\b"
     r"|\bteeth an inch\b|\bgrips?\b|\bgripp(?:ed|ing)\b|\bvise is free\b|\bfree the (?:cutting|shuttle)? ?vise"
-    r"|\btrim cut\b|\barmed\b|\bbegin on\b|\blicensed person\b|\bstands against\b|\blift the head\b",
+    r"|\btrim(?:s|med)?\b|\barmed\b|\bbegin on\b|\blicensed person\b|\bstands against\b|\blift the head\b",
     re.IGNORECASE,
 )
 # HAND and AUTO were said in capitals only; a hand is still a hand, and `auto` a word that is typed.
@@ -93,7 +94,8 @@ def test_no_scenario_and_no_document_says_a_word_of_the_old_scheme(path):
 @pytest.mark.parametrize(
     "line",
     ["tap two_hand control_on", "tap job.arm", "press head.lift", "set head.stop_pin through",
-     "tap cutting_vise.grip", "tap shuttle.to_stop", "fix pin-under-collar", "tap band.auto"],
+     "tap cutting_vise.grip", "tap shuttle.to_stop", "fix pin-under-collar", "tap band.auto",
+     "auto begin", "calc bars --trim 20"],
 )  # fmt: skip
 def test_what_the_old_scheme_was_typed_like_would_be_found(line):
     assert NAMES.search(line)
@@ -102,7 +104,8 @@ def test_what_the_old_scheme_was_typed_like_would_be_found(line):
 @pytest.mark.parametrize(
     "line",
     ["Turn the band's station to HAND.", "the collar rests on its pin", "The vise grips the bar.",
-     "Begin on a piece.", "the lamps of the desk", "Lift the head.", "A station in AUTO."],
+     "Begin on a piece.", "the lamps of the desk", "Lift the head.", "A station in AUTO.",
+     "Trim off the front, mm."],
 )  # fmt: skip
 def test_what_the_old_scheme_was_said_like_would_be_found(line):
     assert _said(line)

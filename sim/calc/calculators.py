@@ -221,7 +221,7 @@ def tension(machine: Machine, tension_mpa: float, wheel_mm: float) -> list[Figur
 
 def bar_count(stock: BarStock, piece: int) -> list[Figure]:
     """Return what one bar gives of one length; lengths in hundredths of a millimetre."""
-    pieces = pieces_per_bar(stock.bar, piece, stock.kerf, stock.trim, stock.remnant)
+    pieces = pieces_per_bar(stock.bar, piece, stock.kerf, stock.squaring, stock.remnant)
     used = yield_share(pieces, piece * 1e-5, stock.bar * 1e-5)
     return [
         Figure(q.PIECES_A_BAR, pieces, "", q.INTEGERS),

@@ -122,7 +122,7 @@ BARS: Final = _calculation(
     ),
     _option("bar", plain("cli.calc.bars.bar", "Length of a bar, mm."), real(10, 20000), 6000.0),
     _option("kerf", plain("cli.calc.bars.kerf", "Kerf, mm."), real(0, 10), 1.5),
-    _option("trim", plain("cli.calc.bars.trim", "Trim off the front, mm."), real(0, 500), 0.0),
+    _option("squaring", plain("cli.calc.bars.squaring", "Squared off the front, mm."), real(0, 500), 0.0),
     _option("remnant", plain("cli.calc.bars.remnant", "Least rest in the vise, mm."), real(0, 2000), 0.0),
 )  # fmt: skip
 OVERLOAD: Final = _calculation(

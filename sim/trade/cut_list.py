@@ -64,13 +64,13 @@ class BarStock:
 
     bar: int
     kerf: int
-    trim: int = 0
+    squaring: int = 0
     remnant: int = 0
 
     @property
     def room(self) -> int:
         """The length that pieces share, each counted with one kerf; hundredths of a millimetre."""
-        usable = self.bar - (self.trim + self.kerf if self.trim else 0)
+        usable = self.bar - (self.squaring + self.kerf if self.squaring else 0)
         return usable - self.remnant if self.remnant else usable + self.kerf
 
 
@@ -187,7 +187,7 @@ def _check(order: Mapping[int, int], stock: BarStock) -> None:
     if not order or min(order.values()) < 1 or min(order) < 1:
         raise DrycycleError(*_ORDER)
     longest = max(order)
-    if not pieces_per_bar(stock.bar, longest, stock.kerf, stock.trim, stock.remnant):
+    if not pieces_per_bar(stock.bar, longest, stock.kerf, stock.squaring, stock.remnant):
         piece, bar = m_from_hundredths(longest), m_from_hundredths(stock.bar)
         raise DrycycleError(_TOO_LONG(piece=piece, bar=bar), _ORDER[1], _TOO_LONG_DO)
 

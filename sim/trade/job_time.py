@@ -71,9 +71,9 @@ def piece_s(moves: Moves) -> float:
 
 
 def job_s(moves: Moves, pieces: int, band_start_s: float, square_first: bool = False) -> float:
-    """Return the time of a job, s: band up to speed, trim cut if any, then the pieces.
+    """Return the time of a job, s: band up to speed, squaring cut if any, then the pieces.
 
-    The first index has no cut before it to run back in, unless there is a trim cut; the last
+    The first index has no cut before it to run back in, unless there is a squaring cut; the last
     cut has no index after it.
     """
     if pieces < 1:

@@ -5,7 +5,7 @@ Never here: where the shuttle is or what it holds.
 Counts are taken in whole hundredths of a millimetre. On floats an exact fit is lost or won by
 rounding: floor(0.3 / 0.1) is 2.
 
-Theory of the count, with k the kerf, p the piece and r the least remnant. A trim cut first
+Theory of the count, with k the kerf, p the piece and r the least remnant. A squaring cut first
 uses up its slug and one kerf. If a remnant is wanted every piece is cut off, so each needs
 p + k. If none is, the last piece may be the bar's own end and needs no kerf behind it. The
 short formula that adds one kerf to the bar in both cases is one piece too many in the first.
@@ -62,23 +62,23 @@ def ceil_div(whole: int, part: int) -> int:
     return -(-whole // part)
 
 
-def pieces_per_bar(bar: int, piece: int, kerf: int, trim: int = 0, remnant: int = 0) -> int:
+def pieces_per_bar(bar: int, piece: int, kerf: int, squaring: int = 0, remnant: int = 0) -> int:
     """Return how many whole pieces a bar yields; all lengths in hundredths of a millimetre.
 
     Args:
         bar: Length of the bar.
         piece: Length of a piece, above zero.
         kerf: Width of the cut.
-        trim: Slug cut off the front first, 0 for none.
+        squaring: Slug cut off the front first, 0 for none.
         remnant: Least length that must be left in the vise, 0 for none.
 
     Raises:
         DrycycleError: A length is below zero, or the piece is nothing.
     """
     require_above_zero("bar", piece=piece)
-    if min(bar, kerf, trim, remnant) < 0:
+    if min(bar, kerf, squaring, remnant) < 0:
         raise DrycycleError(_BELOW_ZERO, "bar", _ZERO_OR_MORE)
-    usable = bar - (trim + kerf if trim else 0)
+    usable = bar - (squaring + kerf if squaring else 0)
     if remnant:
         return max(0, (usable - remnant) // (piece + kerf))
     return max(0, (usable + kerf) // (piece + kerf))

@@ -9,7 +9,7 @@ from sim.words.message import NOTHING
 
 
 def cut_by_hand(ready, steel, length_mm, arm):
-    """Cut a bar that stands 12 mm past the blade, by hand, with coolant."""
+    """Cut a bar that stands 12 mm past the band, by hand, with coolant."""
     stock = Stock(steel, Round(60 * MM), length_mm * MM, 12 * MM)
     hands = ready(stock)
     hands.hold_down("shuttle.back", 3)
@@ -28,7 +28,7 @@ def test_a_short_bar_hangs_and_is_cut_out_of_square_without_the_arm(ready, steel
     bare = cut_by_hand(ready, steel, behind_mm + 12, "folded")
     held = cut_by_hand(ready, steel, behind_mm + 12, "up")
 
-    # a step of 0.6 mm over what lies behind the blade
+    # a step of 0.6 mm over what lies behind the band
     assert bare.harm == ["cut-out-of-square"]
     tilt_mm = 100 * 0.6 / behind_mm
     assert bare.saw.cuts[0].out_of_square * 100 == pytest.approx(tilt_mm, abs=0.06)

@@ -55,7 +55,7 @@ def bars_by_scipy(order: dict[int, int], stock: BarStock, most: int) -> int:
     [
         ({4000: 3, 3000: 3, 2000: 2}, BarStock(10_000, 0)),
         ({5100: 2, 2700: 3, 2300: 3, 1900: 4}, BarStock(10_000, 0)),
-        ({4850: 4, 3200: 5, 1450: 6}, BarStock(12_000, 150, trim=500, remnant=600)),
+        ({4850: 4, 3200: 5, 1450: 6}, BarStock(12_000, 150, squaring=500, remnant=600)),
     ],
 )
 def test_the_plan_needs_as_few_bars_as_an_independent_model_finds(order, stock):

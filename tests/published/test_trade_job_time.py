@@ -10,7 +10,7 @@ import pytest
 
 from sim.trade.job_time import Moves, head_s, index_s, job_s, piece_s
 
-# 200 mm at 100 mm/s to the stop and 50 mm/s to the blade, vises 0.5 and 0.4 s, 10 mm at 5 mm/s
+# 200 mm at 100 mm/s to the stop and 50 mm/s to the band, vises 0.5 and 0.4 s, 10 mm at 5 mm/s
 # above the bar, a cut of 60 s, 70 mm up at 60 mm/s
 MOVES = Moves(1, 0.2, 0.1, 0.05, 0.5, 0.4, 0.01, 0.005, 60.0, 0.07, 0.07 / 1.2)
 

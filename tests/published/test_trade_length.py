@@ -17,13 +17,13 @@ from sim.trade.length import (
 MM = 1e-3
 
 
-def _cut_up(bar_mm: str, piece_mm: str, kerf_mm: str, trim_mm: str, remnant_mm: str) -> int:
+def _cut_up(bar_mm: str, piece_mm: str, kerf_mm: str, squaring_mm: str, remnant_mm: str) -> int:
     """Saw a bar piece by piece on exact fractions, as the machine would, and count."""
-    bar, piece, kerf, trim, remnant = map(
-        Fraction, (bar_mm, piece_mm, kerf_mm, trim_mm, remnant_mm)
+    bar, piece, kerf, squaring, remnant = map(
+        Fraction, (bar_mm, piece_mm, kerf_mm, squaring_mm, remnant_mm)
     )
-    if trim:
-        bar -= trim + kerf
+    if squaring:
+        bar -= squaring + kerf
     pieces = 0
     while True:
         if remnant == 0 and bar == piece:  # the bar's own end is the last piece
@@ -41,7 +41,7 @@ def _hundredths(length_mm: str) -> int:
 
 
 @pytest.mark.parametrize(
-    ("bar", "piece", "kerf", "trim", "remnant", "pieces"),
+    ("bar", "piece", "kerf", "squaring", "remnant", "pieces"),
     [  # DERIVED, brute force on fractions
         ("6000", "100", "1.5", "0", "0", 59),
         ("1013.5", "100", "1.5", "0", "0", 10),
@@ -51,12 +51,12 @@ def _hundredths(length_mm: str) -> int:
     ],
 )
 def test_worked_bars_yield_the_counted_pieces(
-    bar: str, piece: str, kerf: str, trim: str, remnant: str, pieces: int
+    bar: str, piece: str, kerf: str, squaring: str, remnant: str, pieces: int
 ) -> None:
-    lengths = [_hundredths(each) for each in (bar, piece, kerf, trim, remnant)]
+    lengths = [_hundredths(each) for each in (bar, piece, kerf, squaring, remnant)]
 
     assert pieces_per_bar(*lengths) == pieces
-    assert _cut_up(bar, piece, kerf, trim, remnant) == pieces
+    assert _cut_up(bar, piece, kerf, squaring, remnant) == pieces
 
 
 def test_exact_fits_are_counted_right_where_floats_lose_or_win_a_piece() -> None:
@@ -78,14 +78,14 @@ def test_exact_fits_are_counted_right_where_floats_lose_or_win_a_piece() -> None
 
 @pytest.mark.parametrize("remnant", [0, 6_000])
 @pytest.mark.parametrize("pieces", [1, 7, 29])
-def test_a_trim_cut_uses_up_its_slug_and_one_kerf(remnant: int, pieces: int) -> None:
+def test_a_squaring_cut_uses_up_its_slug_and_one_kerf(remnant: int, pieces: int) -> None:
     # DERIVED: bars that fit to the hundredth, and the same a hundredth shorter
-    piece, kerf, trim = 9_870, 130, 500
+    piece, kerf, squaring = 9_870, 130, 500
     cuts = pieces if remnant else pieces - 1
-    bar = trim + kerf + pieces * piece + cuts * kerf + remnant
+    bar = squaring + kerf + pieces * piece + cuts * kerf + remnant
 
-    assert pieces_per_bar(bar, piece, kerf, trim, remnant) == pieces
-    assert pieces_per_bar(bar - 1, piece, kerf, trim, remnant) == pieces - 1
+    assert pieces_per_bar(bar, piece, kerf, squaring, remnant) == pieces
+    assert pieces_per_bar(bar - 1, piece, kerf, squaring, remnant) == pieces - 1
 
 
 def test_counts_agree_with_sawing_the_bar_up_over_a_grid() -> None:
@@ -93,16 +93,20 @@ def test_counts_agree_with_sawing_the_bar_up_over_a_grid() -> None:
     for bar in ("800", "1063.5", "2999.9"):
         for piece in ("50", "98.7", "333.33"):
             for kerf in ("0.9", "1.5"):
-                for trim in ("0", "5"):
+                for squaring in ("0", "5"):
                     for remnant in ("0", "0.01", "60"):
-                        lengths = [_hundredths(each) for each in (bar, piece, kerf, trim, remnant)]
-                        assert pieces_per_bar(*lengths) == _cut_up(bar, piece, kerf, trim, remnant)
+                        lengths = [
+                            _hundredths(each) for each in (bar, piece, kerf, squaring, remnant)
+                        ]
+                        assert pieces_per_bar(*lengths) == _cut_up(
+                            bar, piece, kerf, squaring, remnant
+                        )
 
 
 def test_a_bar_too_short_for_one_piece_yields_none() -> None:
     # DERIVED
     assert pieces_per_bar(9_000, 10_000, 150) == 0
-    assert pieces_per_bar(1_000, 10_000, 150, trim=2_000, remnant=5_000) == 0
+    assert pieces_per_bar(1_000, 10_000, 150, squaring=2_000, remnant=5_000) == 0
 
 
 @pytest.mark.parametrize(

@@ -226,7 +226,7 @@ def test_the_rule_of_thumb_for_round_steel_is_a_tenth_of_a_per_cent_heavy() -> N
 
 @pytest.mark.parametrize("degrees", [15, 30, 45, 60])
 def test_a_mitre_stretches_contact_as_shapely_shears_the_outline(degrees: float) -> None:
-    # DERIVED: the slanted plane through a bar, projected along the blade
+    # DERIVED: the slanted plane through a bar, projected along the band
     drawing = affinity.scale(ROUND_30, xfact=1 / sqrt(1 - (sqrt(1 - _cos2(degrees))) ** 2))
     drawn = _drawn_intervals_m(drawing, 11 * MM)
     contact_m = Round(30 * MM).contact_length_m(11 * MM) * mitre_factor(radians(degrees))

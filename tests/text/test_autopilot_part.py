@@ -13,7 +13,7 @@ def _parts(session, *names):
 def test_a_job_that_waits_for_a_switch_is_left_standing_and_told():
     session = open_session("feeds-and-then-stands")
 
-    *done, stopped = _parts(session, "power", "ready", "begin", "run")
+    *done, stopped = _parts(session, "power", "ready", "start", "run")
 
     assert all("has done its part" in said for said in done)
     assert "stops here" in stopped
@@ -21,7 +21,7 @@ def test_a_job_that_waits_for_a_switch_is_left_standing_and_told():
     assert session.now_s < 60
 
 
-@pytest.mark.parametrize("part", ["begin", "ready"])
+@pytest.mark.parametrize("part", ["start", "ready"])
 def test_without_power_it_says_what_was_refused(part):
     session = open_session("rail-posts")
 

@@ -301,7 +301,7 @@ def test_a_drill_never_speaks_of_its_cause_before_the_close(name):
 def test_the_autopilot_does_the_whole_job_in_practice():
     session = open_session("rail-posts")
 
-    piped(session, "auto power", "auto setup", "auto begin", "auto run")
+    piped(session, "auto power", "auto setup", "auto start", "auto run")
 
     assert session.tally.good == 24
 
@@ -311,7 +311,7 @@ def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
 
     code, text = piped(
         session, "auto power", "auto setup", "auto ready", "inspect stop-play",
-        "diagnose stop-from-below", "fix stop-from-below", "auto begin", "wait piece", "quit",
+        "diagnose stop-from-below", "fix stop-from-below", "auto start", "wait piece", "quit",
     )  # fmt: skip
 
     assert code == 0
@@ -492,7 +492,7 @@ _LINES = st.one_of(
     st.builds("inspect {}".format, st.sampled_from(list(INSPECTIONS))),
     st.builds("fix {}".format, st.sampled_from(list(CATALOGUE))),
     st.builds("lockout {}".format, st.sampled_from([*STEPS])),
-    st.sampled_from([*POWER, *SPEED, *BEGIN, *LOOKING, "wait 7", "wait piece", "wait job", "auto begin"]),
+    st.sampled_from([*POWER, *SPEED, *BEGIN, *LOOKING, "wait 7", "wait piece", "wait job", "auto start"]),
 )  # fmt: skip
 
 

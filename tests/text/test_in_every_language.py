@@ -18,7 +18,7 @@ SCRIPTS = {
         "hint", "hint", "step", "press supply.isolator", "tap supply.reset", "tap control_on", "tap head.lower",
         "hold head.raise 8", "inspect stop-plunger expect faulty", "inspect stop-notch expect so-so",
         "inspect stop-notch expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
-        "set head.stop_plunger home", "auto setup", "auto ready", "auto begin", "wait piece",
+        "set head.stop_plunger home", "auto setup", "auto ready", "auto start", "wait piece",
         "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
         "wait job", "note the posts are short", "release isolator", "lockout", "lockout lock",
         "lockout prepare", "force B11 on", "jumper I4", "diagnose plunger-on-the-land",
@@ -27,14 +27,14 @@ SCRIPTS = {
     ),
     "rail-posts": (
         "auto power", "force B11 on", "jumper I4", "look", "why shuttle.forward", "force B11 out",
-        "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto begin", "auto run",
+        "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto start", "auto run",
         "wait piece", "press emergency_stop", "look", "events", "quit",
     ),
     "02-two-hand-start": (
         "step", "hint", "tap head.lower", "press supply.isolator", "tap control_on", "hint",
         "tap supply.reset", "hint", "tap control_on", "hint", "wait 3", "quit",
     ),
-    "head-stops-short": ("auto power", "auto ready", "auto begin", "wait job", "look", "wait 1"),
+    "head-stops-short": ("auto power", "auto ready", "auto start", "wait job", "look", "wait 1"),
 }  # fmt: skip
 SLIPS = (
     "foo", "press", "press xyz", "tap raise", "set band.speed_m_min 70", "set head.stop_notch x", "turn hand", "palms raise", "palms job.arm",

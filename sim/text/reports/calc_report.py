@@ -88,9 +88,9 @@ def _tension(*, mpa: float, wheel: float, as_json: bool) -> None:
 
 
 def _bars(
-    *, piece: Sequence[str], bar: float, kerf: float, trim: float, remnant: float, as_json: bool
+    *, piece: Sequence[str], bar: float, kerf: float, squaring: float, remnant: float, as_json: bool
 ) -> None:
-    print_cut_list(piece, (bar, kerf, trim, remnant), as_json=as_json)
+    print_cut_list(piece, (bar, kerf, squaring, remnant), as_json=as_json)
 
 
 def _overload(*, current: float, before: float, as_json: bool) -> None:

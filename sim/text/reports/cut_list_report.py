@@ -32,7 +32,7 @@ def print_cut_list(
 
     Args:
         pieces: Words like 250x10.
-        lengths_mm: Bar, kerf, trim and remnant.
+        lengths_mm: Bar, kerf, squaring and remnant.
         as_json: Print JSON.
 
     Raises:
@@ -40,8 +40,8 @@ def print_cut_list(
         DrycycleError: A piece does not come out of a bar.
     """
     order = _order(pieces)
-    bar, kerf, trim, remnant = (round(length * _HUNDREDTH_MM) for length in lengths_mm)
-    stock = BarStock(bar, kerf, trim, remnant)
+    bar, kerf, squaring, remnant = (round(length * _HUNDREDTH_MM) for length in lengths_mm)
+    stock = BarStock(bar, kerf, squaring, remnant)
     answers, plan = bars(order, stock)
     if len(order) == 1:
         answers = [*bar_count(stock, next(iter(order))), *answers]

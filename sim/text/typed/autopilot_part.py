@@ -97,6 +97,6 @@ _PARTS: Final[dict[str, _Part]] = {
     "power": _Part(autopilot.power_up, _has_power, _NO_POWER),
     "ready": _Part(autopilot.make_ready, _is_ready, _NOT_READY),
     "setup": _Part(autopilot.set_up, _is_ready, _NOT_READY),
-    "begin": _Part(autopilot.begin, _runs, _NOT_BEGUN),
+    "start": _Part(autopilot.begin, _runs, _NOT_BEGUN),
     "run": _Part(_run, _is_done, _NO_JOB),
 }

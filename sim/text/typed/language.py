@@ -21,7 +21,7 @@ from sim.words.fields import name, number
 from sim.words.message import NOTHING, Message, Row, plain, row
 
 LONGEST_LINE: Final = 500  # characters
-PHASES: Final = ("power", "ready", "setup", "begin", "run")
+PHASES: Final = ("power", "ready", "setup", "start", "run")
 
 _TOO_LONG: Final = row("line.too-long", "the line has {count} characters", count=number())
 _AT_MOST: Final = row("line.too-long.write", "write at most {count}", count=number())
@@ -77,7 +77,7 @@ _ROWS: Final = (
     _word("time", "time", "Says how much simulated time has passed.", reading.nothing),
     _word("events", "events", "Repeats everything that has happened.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
-    _word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card; begin; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", reading.one_name(PHASES, "part")),
+    _word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card; start; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", reading.one_name(PHASES, "part")),
     _word("help", "help [WORD]", "Explains the words, or one of them.", _help),
     _word("quit", "quit", "Ends the session and reads the debrief.", reading.nothing),
 )  # fmt: skip
