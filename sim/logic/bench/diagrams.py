@@ -1,5 +1,8 @@
 """State diagrams of the machines, as Mermaid text and as our own SVG.
 
+A state has its name, which the tables, the prints and the record use, and beside it the words of the
+reader's language where they are others.
+
 Layout: the states stand in layers, one below the other in the order in which they are reached from
 the first; a step to the next layer runs straight down, any other in a lane of its own, down on the
 right and back up on the left, so that no line runs through a box and no two words meet. An event
@@ -13,7 +16,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import Final
 
-from sim.control.nouns import THE
+from sim.control.nouns import THE, state_word
 from sim.control.table import StateTable, TableRow
 from sim.words.fields import name, part
 from sim.words.message import row
@@ -25,6 +28,7 @@ _PORT: Final = 16  # px between two lines at a box
 _GAP: Final = 44  # px between two boxes
 _LANE: Final = 12  # px between two lanes
 _NOTE: Final = 18  # px, a line of notes
+_LINE: Final = 12  # px, from a state's name to its words
 _MARGIN: Final = 16
 
 
@@ -47,7 +51,13 @@ class _Lane:
 
 def mermaid(table: StateTable) -> str:
     """Return every row of a machine as a Mermaid state diagram."""
-    lines = ["stateDiagram-v2", f"    [*] --> {table.initial}"]
+    lines = ["stateDiagram-v2"]
+    lines += [
+        f'    state "{_named(state)}, {words}" as {state}'
+        for state in table.states
+        if (words := _in_words(table, state))
+    ]
+    lines.append(f"    [*] --> {table.initial}")
     lines += [f"    {row.state} --> {row.to}: {row.event}" for row in table.rows]
     return "\n".join(lines)
 
@@ -98,7 +108,9 @@ class _Drawing:
         for edge in edges(drawn):
             step = self.order.index(edge.to) - self.order.index(edge.state)
             (self.straight if step == 1 else self.right if step > 0 else self.left).append(edge)
-        self.box_w = max(len(_named(state)) for state in self.order) * _CHAR + 24
+        self.words = {state: _in_words(table, state) for state in self.order}
+        longest = max(max(len(_named(state)), len(self.words[state])) for state in self.order)
+        self.box_w = longest * _CHAR + 24
         self.tops: dict[str, float] = {}
         self.heights: dict[str, float] = {}
         y = float(_MARGIN + 26)
@@ -193,7 +205,10 @@ class _Drawing:
                 f'<rect x="{self.box_x:.1f}" y="{y:.1f}" width="{self.box_w:.1f}" '
                 f'height="{height:.1f}" rx="6"/>'
             )
-            yield _words(centre, y + height / 2 + 4, _named(state), "middle")
+            middle, words = y + height / 2 + 4, self.words[state]
+            yield _words(centre, middle - (_LINE / 2 if words else 0), _named(state), "middle")
+            if words:
+                yield _words(centre, middle + _LINE / 2, words, "middle")
         for index, note in enumerate(notes):
             yield _words(_MARGIN, self.bottom + _MARGIN + 10 + index * _NOTE, note, "start")
 
@@ -237,6 +252,12 @@ _STYLE: Final = (
 
 def _named(identifier: str) -> str:
     return reader().name(identifier)
+
+
+def _in_words(table: StateTable, state: str) -> str:
+    """Return a state in the words of the reader's language; nothing where they are its name."""
+    words = tell(state_word(table.name, state))
+    return "" if words.upper() == state.replace("_", " ") else words
 
 
 def _word(edge: Edge) -> str:
