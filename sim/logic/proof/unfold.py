@@ -28,6 +28,7 @@ from sim.logic.proof.ledger import Ledger, Op, Outcome, Unanswered
 from sim.logic.proof.memory import LAST_PIECE, MORE_STROKES, Value
 from sim.logic.proof.tree import TOOK, Grove, Step, Tree
 from sim.signals import Bus
+from sim.words.message import Message
 
 Row = Permissive | Reaction
 
@@ -166,7 +167,7 @@ class _Unfolded(Controller):
     def write_outputs(self, changed: str) -> None:
         pass  # outputs follow from the states
 
-    def explain(self, row: Reaction) -> None:
+    def explain(self, row: Reaction, told: set[Message]) -> None:
         pass  # a reason decides nothing
 
     def _timer(self, name: str, after_us: int, then: Callable[[], None]) -> None:
