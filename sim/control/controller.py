@@ -141,7 +141,7 @@ class Controller:
         if action is None or down == action.on_release:
             return
         if action.palms and not self._jogs(action):
-            against = self.refusals(action.name, When.KEY) or self._busy(action)
+            against = self.blocks(action.name)
             if not against:
                 self._ask_palms(action.name)
             self._tell(Decision(action.name, False, against or (rules_of_use.WANTS_PALMS,)))
@@ -211,6 +211,10 @@ class Controller:
             yield _NOT_PRODUCTION
         if name.startswith("job."):
             yield from self.job.refusals(name)
+
+    def blocks(self, name: str) -> tuple[Refusal, ...]:
+        """Return why its key would be refused now: what stands against it, or a part that is busy."""
+        return self.refusals(name, When.KEY) or self._busy(actions.BY_NAME[name])
 
     def waits_for(self) -> tuple[Refusal, ...]:
         """Return what a running job stands waiting for: refusals, or the switch it needs to see."""

@@ -2,22 +2,42 @@
 
 The copy is made by playing the session's own acts again. In a drill the way is
 found but not tried, because what the copy does would tell what is wrong with it. In an assessment no
-way is told.
+way is told, and none to somebody whose lock is on the isolator.
 """
 
 from typing import Final
 
 from sim.control.actions import BY_NAME
+from sim.control.needs import HEAD_UP
 from sim.logic.bench.freeing import free, search
+from sim.logic.bench.helpful import acts_on_nothing
 from sim.logic.bench.way import Way
 from sim.saw import Saw
+from sim.session.kept import told
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
-from sim.words.message import plain
+from sim.words.fields import part
+from sim.words.message import Message, plain, row, sentences
 
+_ON_THE_BAR: Final = ("band.run", "head.lower")  # what would do harm where the band lies on the bar
 _PROVED_IN: Final = ("practice", "lesson")
 _NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
+_HARMFUL: Final = row(
+    "way.harmful", "No way is told, because the shortest does harm: {harm}.", harm=part()
+)
+_NOT_FOUND: Final = plain(
+    "way.not-found",
+    "No way by keys and settings was found from here: do first what is asked above.",
+)
+_TO_BEGIN: Final = plain("way.no-job.begin", "To begin one, ask what blocks job.start.")
+_NO_JOB: Final = {
+    "job.hold": sentences(plain("way.no-job.hold", "No job runs."), _TO_BEGIN),
+    "job.complete": sentences(plain("way.no-job.complete", "No job runs."), _TO_BEGIN),
+    "job.unhold": sentences(plain("way.no-job.unhold", "No job is held."), _TO_BEGIN),
+    "job.clear": plain("way.no-job.clear", "No job is aborted, so there is nothing to clear."),
+    "job.stop": plain("way.no-job.stop", "The job is aborted, so there is nothing to stop."),
+}
 
 
 def fresh_session(session: Session) -> Session:
@@ -40,7 +60,21 @@ def way_out(session: Session, action: str) -> Way | None:
     mode = session.scenario.mode
     if action not in BY_NAME or session.over or session.frozen or mode == "assessment":
         return None
+    if session.lockout.locked:  # nobody is told to switch on what their lock keeps off
+        return None
     if mode in _PROVED_IN:
         return free(lambda: fresh_saw(session), action)
-    steps = search(session.saw, action)
+    first = (HEAD_UP,) if action in _ON_THE_BAR else ()  # nothing tells where the bar lies
+    steps = search(session.saw, action, *first)
     return None if steps is None else Way(steps, False, _NOT_TRIED)
+
+
+def why_none(session: Session, action: str, way: Way | None) -> Message:
+    """Return why no way is told: a lock, nothing to act on, harm that it does, or none was found."""
+    if session.lockout.locked:
+        return told.LOCKED.said
+    if way is not None and way.harm:
+        return _HARMFUL(harm=way.harm)
+    if acts_on_nothing(action, session.saw.controller.image):
+        return _NO_JOB[action]
+    return _NOT_FOUND

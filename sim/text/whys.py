@@ -1,14 +1,16 @@
-"""The answer to `why`: what stands against a key, down to the devices, and the shortest way out.
+"""The answer to `why`: what blocks a key, down to the devices, and the shortest way out.
 
 Never here: how either is found (see `logic.bench.why_not` and `teaching.way_out`).
 """
 
+from collections.abc import Iterator
 from typing import Final
 
 from sim.session.session import Session
-from sim.session.why import against, devices_against
-from sim.teaching.way_out import way_out
-from sim.words.fields import count, name, part
+from sim.session.why import against, devices_against, stands_waiting, still_taken
+from sim.teaching.way_out import way_out, why_none
+from sim.text.way_lines import lines_of
+from sim.words.fields import count, name, part, parts
 from sim.words.message import Message, plain, row, sentences
 
 _NOTHING: Final = row("why.nothing", "Nothing blocks {name} now.", name=name())
@@ -18,7 +20,8 @@ _HAZARD: Final = row(
 _TRIED: Final = plain("why.way.tried", "The shortest way, tried on a copy of this saw:")
 _BY_TABLES: Final = row("why.way.by-tables", "The shortest way by the tables ({why}):", why=part())
 _STEP: Final = row("why.way.step", "{number}. {step}", number=count(), step=part())
-
+_TYPED: Final = row("why.way.typed", "Typed: {lines}.", lines=parts("; "))
+_LINE: Final = row("why.way.line", "{line}", line=name())
 
 # At most seven lines: three things against it and how many more, a device, a hazard, the way.
 _AGAINST: Final = 3
@@ -29,24 +32,30 @@ _MORE: Final = row(
 
 
 def why(session: Session, key: str) -> tuple[Message, ...]:
-    """Return what stands against a key now, a line each, and the way out; seven lines at most."""
+    """Return what blocks a key now, a line each, and the way out; seven lines at most."""
     found = against(session.saw, key)
+    notes = (*stands_waiting(session.saw), *still_taken(session.saw, key))
     if not found:
-        return (_NOTHING(name=key),)
+        return (_NOTHING(name=key), *notes)
     rows = devices_against(session.saw, session.trace, key)
     devices = [device.sentence for row in rows for device in row.devices]
     hazards = [_HAZARD(interlock=row.number, hazard=row.hazard) for row in rows if row.hazard]
-    more = len(found) - _AGAINST
+    told = max(1, _AGAINST - len(notes))
+    more = len(found) - told
     return (
-        *found[:_AGAINST], *((_MORE(count=more),) if more > 0 else ()), *devices[:1], *hazards[:1],
+        *notes, *found[:told], *((_MORE(count=more),) if more > 0 else ()), *devices[:1], *hazards[:1],
         *_way_out(session, key),
     )  # fmt: skip
 
 
-def _way_out(session: Session, key: str) -> tuple[Message, ...]:
+def _way_out(session: Session, key: str) -> Iterator[Message]:
+    if session.scenario.mode == "assessment" or session.over or session.frozen:
+        return
     way = way_out(session, key)
-    if way is None:
-        return ()
+    if way is None or way.harm:
+        yield why_none(session, key, way)
+        return
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
     heading = _TRIED if way.verified else _BY_TABLES(why=way.stuck_at)
-    return (sentences(heading, *steps),)
+    typed = _TYPED(lines=tuple(_LINE(line=line) for line in lines_of(way)))
+    yield sentences(heading, *steps, typed)

@@ -540,7 +540,8 @@ def test_why_of_a_movement_key_in_production_says_that_the_job_has_the_part():
     taken = "In PRODUCTION the job has all parts, and movement keys are dead."
     assert text.count(f"\n{taken} Turn the mode switch to MANUAL to move it by hand.") == 2
     assert f"Refused. head.raise: {taken}" in text
-    assert "1. Turn the mode switch to MANUAL. 2. Hold head.lower until it is there." in text
+    assert "1. Turn the mode switch to MANUAL. 2. Hold head.lower." in text
+    assert "Typed: turn manual; hold head.lower 1." in text
     assert "\nNothing blocks head.raise now." in text
 
 

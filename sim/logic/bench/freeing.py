@@ -2,156 +2,153 @@
 
 Theory. The search goes breadth first over images. A node is the live controller's code on a copy of
 its image, with an ideal plant: whatever is driven arrives, and its switches say so. To stay small,
-the search tries helpful acts only (`_helpful`): those that make true what the action lacks now, and
-what those acts lack in turn. If no way comes of that, it also tries acts for needs that are met now,
-since an act on the way may undo them. A way that was found is then done on a fresh saw with its real
-plant, and is told only if the action is taken there. So a sensor that lies gives itself away.
+the search tries helpful acts only (see `helpful`), and two of its acts are bundles: all latches that
+help, and all that hands set at the machine, which are set only while everything stands. What of a
+bundle can be left out is left out when a way is found. That way is then done on a fresh saw with its
+real plant, and is told only if the action is taken there and nothing is harmed. So a sensor that lies
+gives itself away.
 
-Never here: who may ask.
+Never here: who may ask, and which acts may help.
 """
 
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Final
 
-from sim.control.actions import ACTIONS, BY_NAME
-from sim.control.interlocks import Image, Need, Permissive, When, needs_of
-from sim.control.nouns import MODES
-from sim.control.switches import SENSOR_EVENTS
-from sim.control.table import TABLES
-from sim.logic.bench.ideal_bench import IdealBench
-from sim.logic.bench.way import WAIT, BenchAct, Way, WayStep, do, key_act, turn_act
+from sim.control import needs
+from sim.control.actions import BY_NAME
+from sim.control.interlocks import Need
+from sim.logic.bench.helpful import Helpful, helpful
+from sim.logic.bench.ideal_bench import IdealBench, Place
+from sim.logic.bench.way import BenchAct, Way, WayStep, asked_act, cool_act, do
 from sim.saw import Saw
-from sim.signals import BY_TAG, Source
 
 _MOST_NODES: Final = 3000
-_TO_THE_START: Final = ("job.stop", "job.clear", "job.reset", "job.new")
-_TABLE_OF: Final = {table.name: table for table in TABLES}
+_RELAY: Final = "band.relay"  # the only thing that a hand must wait for, to set it
+_ROOM_S: Final = 1.0  # more than a hot relay says that it needs
 
 
 def free(fresh: Callable[[], Saw], action: str) -> Way | None:
     """Return the shortest way to an action from where a saw stands; None when there is none.
 
+    Where that does harm, because the band lies on the bar or in it, the head is raised first.
+
     Args:
-        fresh: Makes a saw that stands where the one in question stands; called twice.
+        fresh: Makes a saw that stands where the one in question stands; called several times.
         action: Of the table of actions.
     """
     saw = fresh()
     steps = search(saw, action)
     if steps is None:
         return None
-    saw = fresh()
-    stuck_at = do(saw, steps, action)
-    return Way(steps, not stuck_at, stuck_at)
+    way = _done(fresh(), steps, action)
+    if way.harm:
+        safer = search(saw, action, needs.HEAD_UP)
+        if safer is not None and (other := _done(fresh(), safer, action)).verified:
+            return other
+    return way
 
 
-# The search -------------------------------------------------------------------------------
+def _done(saw: Saw, steps: tuple[WayStep, ...], action: str) -> Way:
+    outcome = do(saw, steps, action)
+    return Way(steps, not outcome.stuck_at, outcome.stuck_at, outcome.harm)
 
 
-def search(saw: Saw, action: str) -> tuple[WayStep, ...] | None:
-    """Return the fewest acts that free an action by the tables; None when none do."""
-    image = dict(saw.controller.image)
-    for every_need in (False, True):
-        acts = tuple(dict.fromkeys(_helpful(image, action, every_need=every_need)))
-        found = _breadth_first(saw, action, acts)
-        if found is not None:
-            return found
-    return None
-
-
-def _breadth_first(saw: Saw, action: str, acts: tuple[BenchAct, ...]) -> tuple[WayStep, ...] | None:
-    start = IdealBench.of(saw)
-    goal = key_act(BY_NAME[action])
-    queue: deque[tuple[IdealBench, tuple[WayStep, ...]]] = deque([(start, ())])
-    seen = {start.key()}
-    while queue and len(seen) < _MOST_NODES:
-        bench, steps = queue.popleft()
-        asked = bench.copy()
-        asked.do(goal)
-        if asked.taken:
-            return (*steps, WayStep(goal, ()))
-        for act in (*acts, WAIT):
-            after = bench.copy()
-            after.do(act)
-            if after.refused:  # nobody is told to press what is refused
-                continue
-            key = after.key()
-            if key in seen:
-                continue
-            seen.add(key)
-            queue.append((after, (*steps, WayStep(act, after.shows(bench)))))
-    return None
-
-
-# What may help ----------------------------------------------------------------------------
-
-
-def _helpful(image: Image, action: str, *, every_need: bool) -> Iterator[BenchAct]:
-    """Yield the acts that make true what the action needs, then what those acts need, and so on.
+def search(saw: Saw, action: str, *besides: Need) -> tuple[WayStep, ...] | None:
+    """Return the fewest acts that free an action by the tables; None when none do.
 
     Args:
-        image: What the controller sees now.
+        saw: Where it stands; it is not touched.
         action: Of the table of actions.
-        every_need: Count needs that are met now too, not only those that are not.
+        besides: What else is to hold when the action is asked for.
     """
-    pending = [action]
-    done: set[str] = set()
-    while pending:
-        wanted = pending.pop()
-        if wanted in done:
-            continue
-        done.add(wanted)
-        if wanted != action:
-            yield key_act(BY_NAME[wanted])
-        if BY_NAME[wanted].moves and image["mode"] in ("NONE", "PRODUCTION"):
-            yield turn_act("MANUAL")
-        if wanted.startswith("job."):
-            pending += _TO_THE_START
-            yield from (turn_act(mode) for mode in ("PRODUCTION",) if image["mode"] != mode)
-        for permissive in needs_of(wanted, When.KEY):
-            if every_need or permissive.stands(image):
-                helpers, acts = _brings(permissive.need)
-                pending += helpers
-                yield from acts
-                yield from _leaving(permissive)
+    for acts in helpful(saw.controller.image, action, besides):
+        bench = IdealBench.of(saw)
+        found = _breadth_first(bench, action, acts, besides)
+        if found is not None:
+            return _cooled(saw, found)
+    return None
 
 
-def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
-    """Return the actions, and the acts at the machine itself, that make a need hold."""
-    subject, values = need.subject, need.values
-    if subject == "mode":
-        return [], [turn_act(mode) for mode in MODES.words if mode in values]
-    if subject in _TABLE_OF:
-        return [action for value in values for action in _leading_to(subject, str(value))], []
-    if subject.startswith("latch."):
-        return ["supply.reset"], []
-    wire = BY_TAG[subject]
-    value = bool(values[0])
-    if wire.source is not Source.SENSOR:
-        down = value != wire.normally_closed
-        verb = "press" if down else "release"
-        return [], [BenchAct(need.remedy, verb, (wire.key,), edges=((subject, value),))]
-    helpers = [
-        action
-        for machine, event in filter(None, [SENSOR_EVENTS.get((subject, value))])
-        for table_row in _TABLE_OF[machine].rows
-        if table_row.event == event
-        for action in _leading_to(machine, table_row.state)
-    ]
-    acts = []
-    if wire.good and value:
-        acts.append(BenchAct(need.remedy, "set", (), wire.good, ((subject, True),)))
-    return helpers, acts
+def _breadth_first(
+    bench: IdealBench, action: str, acts: Helpful, besides: tuple[Need, ...]
+) -> tuple[WayStep, ...] | None:
+    goal = asked_act(BY_NAME[action])
+    start = bench.place
+    queue: deque[tuple[Place, tuple[BenchAct, ...]]] = deque([(start, ())])
+    seen = {start}
+    while queue and len(seen) < _MOST_NODES:
+        place, before = queue.popleft()
+        bench.put(place)
+        if _is_there(bench, goal, action, besides):
+            needed = _needed(bench, start, (*before, goal), action, besides)
+            return _steps(bench, start, needed)
+        bench.put(place)
+        for bundle in acts.bundles:
+            bench.put(place)
+            if not _do_all(bench, bundle) or (after := bench.place) in seen:
+                continue
+            seen.add(after)
+            queue.append((after, (*before, *bundle)))
+    return None
 
 
-def _leaving(permissive: Permissive) -> Iterator[BenchAct]:
-    """Yield the turns of the mode switch to where a permissive does not apply."""
-    for subject, values in permissive.given:
-        if subject == "mode":
-            yield from (turn_act(mode) for mode in MODES.words if mode not in values)
+def _do_all(bench: IdealBench, acts: tuple[BenchAct, ...]) -> bool:
+    """Do acts one after the other; return whether each can be done and none is refused."""
+    for act in acts:
+        if not bench.may(act):
+            return False
+        bench.do(act)
+        if bench.refused:
+            return False
+    return True
 
 
-def _leading_to(machine: str, state: str) -> list[str]:
-    """Return the actions whose event leads a machine into a state."""
-    events = {row.event for row in _TABLE_OF[machine].rows if row.to == state}
-    return [row.name for row in ACTIONS if row.machine == machine and row.event in events]
+def _is_there(bench: IdealBench, goal: BenchAct, action: str, besides: tuple[Need, ...]) -> bool:
+    """Return whether the action is taken where the bench stands; asking for it moves the bench."""
+    return all(need.holds(bench.image) for need in besides) and bench.takes(action, goal)
+
+
+def _needed(
+    bench: IdealBench,
+    start: Place,
+    acts: tuple[BenchAct, ...],
+    action: str,
+    besides: tuple[Need, ...],
+) -> tuple[BenchAct, ...]:
+    """Return the acts of a way without those that it does not need, waits last of all."""
+    kept = list(acts)
+    for act in sorted(acts[:-1], key=lambda act: act.verb == "wait"):
+        at = kept.index(act)
+        fewer = (*kept[:at], *kept[at + 1 :])
+        bench.put(start)
+        if _do_all(bench, fewer[:-1]) and _is_there(bench, fewer[-1], action, besides):
+            kept = list(fewer)
+    return tuple(kept)
+
+
+def _steps(bench: IdealBench, start: Place, acts: tuple[BenchAct, ...]) -> tuple[WayStep, ...]:
+    """Return acts with what each of them shows; the last is the asking, and shows nothing."""
+    bench.put(start)
+    steps = []
+    for act in acts[:-1]:
+        before = bench.place
+        bench.do(act)
+        shows = (act.until,) if act.until is not None else bench.shows(before)
+        steps.append(WayStep(act, shows))
+    return (*steps, WayStep(acts[-1], ()))
+
+
+def _cooled(saw: Saw, steps: tuple[WayStep, ...]) -> tuple[WayStep, ...]:
+    """Return a way that waits for a hot relay before it is set."""
+    hot = saw.blocked(_RELAY)
+    if not hot:
+        return steps
+    wait = WayStep(cool_act(hot, saw.plant.band.relay.too_hot_s + _ROOM_S), ())
+    return tuple(
+        each for step in steps for each in ((wait, step) if _sets(step.act, _RELAY) else (step,))
+    )
+
+
+def _sets(act: BenchAct, point: str) -> bool:
+    return any(name == point for name, _ in act.settings)

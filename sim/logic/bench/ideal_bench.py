@@ -1,27 +1,36 @@
 """The live controller on an image, with an ideal plant: whatever is driven arrives, and its switches say so.
 
+One bench is put into one place after another: a place is an image and the counters of the job.
+
 Never here: a real plant, and time.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from sim.control.actions import PARTS
 from sim.control.controller import Controller
+from sim.control.cycle import MOVING
 from sim.control.decision import Decision
 from sim.control.interlocks import Image
+from sim.control.job import ACTING
 from sim.control.outputs import DRIVEN
 from sim.control.switches import ALREADY, SENSOR_EVENTS
 from sim.control.table import TABLES, StateTable
-from sim.kernel.clock import Clock
+from sim.kernel.clock import Appointment, Clock
 from sim.logic.bench.way import BenchAct
 from sim.saw import Saw
-from sim.signals import BY_TAG, INPUTS, NORMALLY_CLOSED, Bus, Source
+from sim.signals import BY_TAG, NORMALLY_CLOSED, Bus, Direction, Listener, Source
 
 _SHOWN: Final = ("supply", "mode", *PARTS, "job")
 _MOST_ROUNDS: Final = 60  # of arrivals after one act
 _SENSORS: Final = tuple(row.tag for row in BY_TAG.values() if row.source is Source.SENSOR)
 _TABLE_OF: Final = {table.name: table for table in TABLES}
+_LED_TO: Final = {
+    table.name: {(row.state, row.event): row.to for row in table.rows} for table in TABLES
+}
+_ON_ITS_WAY: Final = (*ACTING, "HOLDING", "COMPLETING", "STOPPING", "ABORTING", "EXECUTE")
 
 
 class _PlacedMachine:
@@ -30,25 +39,56 @@ class _PlacedMachine:
     def __init__(self, table: StateTable, state: str) -> None:
         self.table = table
         self.fired = 0
-        self._state = state
-        self._to = {(row.state, row.event): row.to for row in table.rows}
+        self.now = state
+        self._to = _LED_TO[table.name]
 
     @property
     def state(self) -> str:
         """The present state."""
-        return self._state
+        return self.now
 
     def takes(self, event: str) -> bool:
         """Return whether the present state has a row for the event."""
-        return (self._state, event) in self._to
+        return (self.now, event) in self._to
 
     def fire(self, event: str) -> bool:
         """Make the step if there is a row for it; return whether there was."""
-        if not self.takes(event):
+        to = self._to.get((self.now, event))
+        if to is None:
             return False
-        self._state = self._to[(self._state, event)]
+        self.now = to
         self.fired += 1
         return True
+
+
+class _Wires(Bus):
+    """Wires whose far ends nobody watches but the controller, which is told of inputs at once."""
+
+    def listen(self, direction: Direction, listener: Listener) -> None:
+        """Have the controller told of inputs."""
+        if direction is Direction.INPUT:
+            self.tell = listener
+
+    def drive(self, tag: str, value: bool) -> None:
+        """Drive nothing: what an output does is done when parts arrive."""
+
+
+class _StandingClock(Clock):
+    """A clock that never comes to what is due."""
+
+    def after(
+        self, delay_us: int, action: Callable[[], None], priority: int = 0, *, slow: bool = False
+    ) -> Appointment:
+        """Return an appointment that nobody keeps."""
+        return Appointment(delay_us, action, slow)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a bench stands: every subject of the image by its order in it, and the job's counters."""
+
+    values: tuple[object, ...]
+    counters: tuple[int, int, int, int]
 
 
 class IdealBench:
@@ -57,20 +97,17 @@ class IdealBench:
     def __init__(
         self, image: Image, counters: tuple[int, int, int, int], *, head_sinks: bool
     ) -> None:
-        self.bus = Bus()
+        self._wires = _Wires()
         self.head_sinks = head_sinks
-        self.counters = counters
-        for tag in INPUTS:
-            self.bus.drive(tag, bool(image[tag]))
-        self.bus.settle()
-        self.controller = Controller(Clock(), self.bus)
-        self.controller.image.update(image)
-        for machine, table in _TABLE_OF.items():
-            self.controller.machines[machine] = _PlacedMachine(table, str(image[machine]))
-        job = self.controller.job
-        job.wanted, job.cut, job.strokes, job.stroke = counters
+        self.controller = Controller(_StandingClock(), self._wires)
+        self._machines = {
+            name: _PlacedMachine(table, table.initial) for name, table in _TABLE_OF.items()
+        }
+        self.controller.machines.update(self._machines)
         self._answer: Decision | None = None  # the last to the act that was done last
         self.controller.on_decision(self._decided)
+        self._names = tuple(self.controller.image)
+        self.put(Place(tuple(image[name] for name in self._names), counters))
 
     @classmethod
     def of(cls, saw: Saw) -> "IdealBench":
@@ -81,75 +118,122 @@ class IdealBench:
         bench.controller.bypassed = set(saw.controller.bypassed)
         return bench
 
-    def copy(self) -> "IdealBench":
-        """Return another that stands in the same place."""
+    # Places -------------------------------------------------------------------------------
+
+    @property
+    def image(self) -> Image:
+        """What the controller sees."""
+        return self.controller.image
+
+    @property
+    def place(self) -> Place:
+        """Where it stands now."""
         job = self.controller.job
         counters = (job.wanted, job.cut, job.strokes, job.stroke)
-        other = IdealBench(self.controller.image, counters, head_sinks=self.head_sinks)
-        other.controller.bypassed = self.controller.bypassed
-        return other
+        return Place(tuple(self.controller.image.values()), counters)
 
-    def key(self) -> tuple[object, ...]:
-        """Return what tells two places apart."""
-        image = self.controller.image
-        return tuple(image[name] for name in sorted(image))
+    def put(self, place: Place) -> None:
+        """Put it where it stood before, or where a saw stands."""
+        controller = self.controller
+        controller.image.update(zip(self._names, place.values, strict=True))
+        for name, machine in self._machines.items():
+            machine.now = str(controller.image[name])
+        controller.asked = ""
+        job = controller.job
+        job.wanted, job.cut, job.strokes, job.stroke = place.counters
+        job.waits = ()
 
-    def shows(self, before: "IdealBench") -> tuple[tuple[str, object], ...]:
+    def shows(self, before: Place) -> tuple[tuple[str, object], ...]:
         """Return the machines and switches that an act changed, and what they show now.
 
         A head that sinks takes its time and is not waited for.
         """
-        now, was = self.controller.image, before.controller.image
+        now, was = self.controller.image, dict(zip(self._names, before.values, strict=True))
         changed = [name for name in (*_SHOWN, *_SENSORS) if now[name] != was[name]]
         sinks = self.head_sinks and now["supply"] != "ON"
         return tuple((n, now[n]) for n in changed if not (sinks and n in ("head", "B11")))
 
+    def may(self, act: BenchAct) -> bool:
+        """Return whether an act makes sense here: hands set things only where all stands still.
+
+        There is nothing to wait for then; a cut is waited for only while the job runs, and rest not.
+        """
+        if act.verb == "set":
+            return self._still
+        if act.verb == "wait":
+            runs = self.image["job"] == "EXECUTE"
+            return runs if act.until is not None else not (runs or self._still)
+        return True
+
     @property
-    def taken(self) -> bool:
-        """Whether the controller accepted what the last act asked for."""
-        return self._answer is not None and self._answer.accepted
+    def _still(self) -> bool:
+        """Whether nothing moves, the band stands, and no job is on its way."""
+        image = self.controller.image
+        return not (
+            image["B1"]
+            or image["band"] in (*DRIVEN["band"], "COASTING")
+            or image["job"] in _ON_ITS_WAY
+            or any(image[part] in moving for part, moving in MOVING.items())
+        )
+
+    # Acts ---------------------------------------------------------------------------------
 
     @property
     def refused(self) -> bool:
         """Whether the controller refused what the last act asked for."""
         return self._answer is not None and not self._answer.accepted
 
+    def takes(self, action: str, act: BenchAct) -> bool:
+        """Return whether an action is taken here when it is asked for; doing it moves the bench."""
+        if self.controller.blocks(action):
+            return False
+        self._press(act)
+        return self._answer is not None and self._answer.accepted
+
     def do(self, act: BenchAct) -> None:
         """Do an act; what moves arrives where the act is to wait for it, or for its own part."""
-        self._answer = None
-        for tag, value in act.edges:
-            self._drive(tag, value)
+        self._press(act)
         if act.verb == "turn":
             self.controller.take_mode()
+            self.controller.job.pursue()
         if act.verb == "hold":
             ((tag, _),) = act.edges
             self._arrive((BY_TAG[tag].key.partition(".")[0],))
             self._drive(tag, tag in NORMALLY_CLOSED)
         if act.verb == "wait":
-            self._arrive(PARTS)
+            self._arrive(PARTS, act.until)
         if self.head_sinks and self.controller.image["supply"] != "ON":
             self._drive("B11", False)
+
+    def _press(self, act: BenchAct) -> None:
+        self._answer = None
+        for tag, value in act.edges:
+            self._drive(tag, value)
 
     def _decided(self, decision: Decision) -> None:
         self._answer = decision
 
     def _drive(self, tag: str, value: bool) -> None:
-        self.bus.drive(tag, value)
-        self.bus.settle()
+        if self.controller.image[tag] != value:
+            self._wires.tell(tag, value)
 
-    def _arrive(self, parts: Sequence[str]) -> None:
-        """Let parts come to where they are driven, and a band that is not driven come to rest."""
+    def _arrive(self, parts: Sequence[str], until: tuple[str, str] | None = None) -> None:
+        """Let parts come to where they are driven, and a band that is not driven come to rest.
+
+        A job that runs is left where it is, or is followed until a machine is in some state.
+        """
         image = self.controller.image
-        if "band" in parts and image["band"] not in DRIVEN["band"]:
-            self._drive("B2", False)
-            self._drive("B1", False)
         for _ in range(_MOST_ROUNDS):
+            if "band" in parts and image["band"] not in DRIVEN["band"]:
+                self._drive("B2", False)
+                self._drive("B1", False)
             moving = [
                 (machine, end)
                 for (machine, state), end in ALREADY.items()
                 if machine in parts and image[machine] == state
             ]
-            if not moving or image["job"] == "EXECUTE":
+            there = image["job"] == "EXECUTE" if until is None else image[until[0]] == until[1]
+            if not moving or there:
                 return
             for machine, (tag, value, _event) in moving:
                 for other, seen in _on_the_way(machine, tag):

@@ -4,10 +4,11 @@ Never here: how a way is found (see `freeing`).
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.control.actions import Action
+from sim.control.decision import Decision
 from sim.control.interlocks import Image
 from sim.control.nouns import MODES, THE, state_word
 from sim.control.switches import ALREADY
@@ -19,8 +20,8 @@ from sim.units import US
 from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
 
-LONGEST_S: Final = 120  # that a motion is waited for when the way is done
-COOLS_S: Final = 3600  # that a hot relay is waited for
+LONGEST_S: Final = 1200  # that a motion or a cut is waited for when the way is done
+_TRIES_S: Final = 1.0  # that the key which was asked about is held, to see that it acts
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,10 @@ class BenchAct:
     names: tuple[str, ...] = ()
     settings: tuple[tuple[str, Setting], ...] = ()
     edges: tuple[tuple[str, bool], ...] = ()  # on the wires of the controller
+    until: tuple[str, str] | None = (
+        None  # of a wait: a machine and its state; else all stands still
+    )
+    seconds: float = 0.0  # of a wait or a hold that has an end of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,7 @@ class Way:
     steps: tuple[WayStep, ...]
     verified: bool  # done on a fresh saw, and the action was taken
     stuck_at: Message  # what did not come when it was done; nothing when all did
+    harm: Message = NOTHING  # what it did when it was done; then nobody is told to do it
 
     @property
     def words(self) -> tuple[Message, ...]:
@@ -60,6 +66,7 @@ class Way:
 
 _PRESS: Final = row("way.press", "Press {name}.", name=name())
 _PALMS: Final = row("way.palms", "Press {name}, then both palm keys together.", name=name())
+_HOLD: Final = row("way.hold", "Hold {name}.", name=name())
 _HOLD_UNTIL: Final = row("way.hold-until", "Hold {name} until it is there.", name=name())
 _TURN: Final = row("way.turn", "Turn the mode switch to {mode}.", mode=MODES)
 
@@ -86,7 +93,23 @@ def turn_act(mode: str) -> BenchAct:
     return BenchAct(_TURN(mode=mode), "turn", (BY_TAG[at].key,), (), edges)
 
 
+def asked_act(action: Action) -> BenchAct:
+    """Return the asking for the action that a way leads to: held until it acts, no longer."""
+    act = key_act(action)
+    return replace(act, words=_HOLD(name=action.name), seconds=_TRIES_S) if action.halt else act
+
+
 WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."), "wait")
+CUT_THROUGH: Final = BenchAct(
+    plain("way.cut-through", "Wait until the cut is through and the head goes up."),
+    "wait",
+    until=("cycle", "RAISE_HEAD"),
+)
+
+
+def cool_act(blocked: Message, seconds: float) -> BenchAct:
+    """Return the waiting for something that is blocked for so long, s; with why it is."""
+    return BenchAct(blocked, "wait", seconds=seconds)
 
 
 # Doing it ---------------------------------------------------------------------------------
@@ -108,34 +131,50 @@ _NOT_SHOWN: Final = row(
 )  # fmt: skip
 
 
-def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Message:
-    """Do a way on a saw; return what did not come, nothing when the action is taken."""
-    accepted = False
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What came of a way that was done: nothing said where all went well."""
+
+    stuck_at: Message = NOTHING
+    harm: Message = NOTHING
+
+
+def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Trial:
+    """Do a way on a saw; return what did not come or did harm, nothing when the action is taken."""
+    answer = None
     harmed = len(saw.consequences)
     for step in steps:
         act = step.act
-        answers = []
-        if act.verb in ("tap", "press", "hold", "turn"):
-            answers += [saw.press(key) for key in act.names]
-        if act.verb in ("tap", "release"):
-            answers += [saw.release(key) for key in act.names]
-        told = [answer for answer in answers if answer is not None]
-        accepted = bool(told) and told[-1].accepted
-        if told and not accepted:
-            return _REFUSED(name=told[-1].action, refused=told[-1].sentence)
+        answer = _by_keys(saw, act)
+        if answer is not None and not answer.accepted:
+            return Trial(_REFUSED(name=answer.action, refused=answer.sentence))
         blocked = _set(saw, act)
         if blocked:
-            return blocked
+            return Trial(blocked)
+        saw.advance_to(saw.clock.now_us + round(act.seconds * US))  # what is due now happens too
+        if act == WAIT:
+            _rest(saw)
         missing = _await(saw, step.shows)
         if act.verb == "hold":
             for key in act.names:
                 saw.release(key)
         harm = _harm_of(saw, harmed)
         if harm:
-            return _HARMS(act=act.words, harm=harm)
+            return Trial(_HARMS(act=act.words, harm=harm), harm)
         if missing:
-            return _BUT(act=act.words, missing=missing)
-    return NOTHING if accepted else _NOT_TAKEN(action=action)
+            return Trial(_BUT(act=act.words, missing=missing))
+    return Trial(NOTHING if answer is not None else _NOT_TAKEN(action=action))
+
+
+def _by_keys(saw: Saw, act: BenchAct) -> Decision | None:
+    """Press and let go the keys of an act; return the last answer, None where none came."""
+    answers = []
+    if act.verb in ("tap", "press", "hold", "turn"):
+        answers += [saw.press(key) for key in act.names]
+    if act.verb in ("tap", "release"):
+        answers += [saw.release(key) for key in act.names]
+    told = [answer for answer in answers if answer is not None]
+    return told[-1] if told else None
 
 
 def _harm_of(saw: Saw, harmed: int) -> Message:
@@ -147,19 +186,21 @@ def _harm_of(saw: Saw, harmed: int) -> Message:
 def _set(saw: Saw, act: BenchAct) -> Message:
     """Set what the act sets; return what blocks it, a sentence."""
     for point, setting in act.settings:
-        blocked = _until_free(saw, point)
+        blocked = saw.blocked(point)
         if blocked:
             return _BLOCKED(name=point, blocked=blocked)
         saw.set(point, setting)
     return NOTHING
 
 
-def _until_free(saw: Saw, point: str) -> Message:
-    """Let time pass until a set point can be set; return what blocks it at the limit."""
-    end_us = saw.clock.now_us + COOLS_S * US
-    while (blocked := saw.blocked(point)) and saw.clock.now_us < end_us:
-        saw.advance_to(saw.clock.now_us + 10 * US)
-    return blocked
+def _rest(saw: Saw) -> None:
+    """Let time pass until nothing moves and nothing is timed, or to the limit."""
+    end_us = saw.clock.now_us + LONGEST_S * US
+    while not saw.clock.still and not saw.plant.site.wrecked:
+        due_us = saw.clock.next_us()
+        if due_us is None or due_us > end_us:
+            return
+        saw.advance_to(due_us)
 
 
 def _await(saw: Saw, shows: tuple[tuple[str, object], ...]) -> Message:

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control.controller import Controller
-from sim.control.interlocks import Image, When, needs_of
+from sim.control.interlocks import REACTIONS, Image, When, needs_of
 from sim.control.nouns import state_word
+from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
 from sim.saw import Saw
 from sim.signals import BY_TAG
@@ -20,6 +21,7 @@ from sim.units import US
 from sim.words.fields import name, part, seconds
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
+_TABLE_OF: Final = {table.name: table for table in TABLES}
 _NEVER: Final = row(
     "why-not.never-changed", "{tag} {now}; it has not changed since the session began.",
     tag=name(), now=part(),
@@ -89,7 +91,7 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
                 for tag, reason in (behind(controller, refusal.device),)
             ),
         )
-        for refusal in controller.refusals(action, When.KEY)
+        for refusal in controller.blocks(action)
     )  # fmt: skip
 
 
@@ -102,7 +104,19 @@ def behind(controller: Controller, subject: str) -> tuple[str, Message]:
     while (row := controller.brought.get(seen[-1])) is not None and row.subject not in seen:
         seen.append(row.subject)
         reason = row.reason or reason
+    if seen[-1] == subject and (wire := _would_leave(subject, str(controller.image[subject]))):
+        return wire, NOTHING
     return seen[-1], reason
+
+
+def _would_leave(machine: str, state: str) -> str:
+    """Return the wire by which alone a machine leaves a state, as the isolator; empty if there is none."""
+    table = _TABLE_OF.get(machine)
+    ways = [] if table is None else [row.event for row in table.rows if row.state == state]
+    wires = [
+        r.subject for r in REACTIONS if ways and ways == [e for m, e in r.fires if m == machine]
+    ]
+    return wires[0] if len(wires) == 1 and wires[0] in BY_TAG else ""
 
 
 def _shows(image: Image, tag: str) -> Message:

@@ -139,6 +139,8 @@ def _wait(session: Session, act: TypedAct) -> Answers:
         return (waiting.for_piece(session),)
     if act.names == ("job",):
         return (waiting.for_job(session),)
+    if act.names == ("still",):
+        return (waiting.for_stillness(session),)
     if act.names:
         return (waiting.for_states(session, act.names),)
     return (waiting.for_seconds(session, act.seconds),)

@@ -189,7 +189,7 @@ def waiting(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read how long to wait, or for what."""
     _need(word, rest)
     first = rest[0].lower()
-    if first in ("piece", "job") and len(rest) == 1:
+    if first in ("piece", "job", "still") and len(rest) == 1:
         return TypedAct(word.name, (first,))
     if first == "until":
         _need(word, rest, 2)

@@ -45,6 +45,11 @@ def for_job(session: Session) -> Message:
     return _until(session, lambda: _job_rests(session))
 
 
+def for_stillness(session: Session) -> Message:
+    """Wait until nothing moves and nothing is timed; return how it ended."""
+    return _until(session, lambda: session.saw.clock.still)
+
+
 def for_states(session: Session, names: Sequence[str]) -> Message:
     """Wait until machines are in states by their dotted names; return how it ended."""
     wanted = [STATES[name] for name in names]

@@ -10,6 +10,7 @@ from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.rules_of_use import BUSY, NOTHING_ASKED
 from sim.session.session import Session
+from sim.session.why import still_taken
 from sim.view.play.console_rows import STOPS
 from sim.view.play.hands import ENABLE, PALMS
 from sim.words.fields import name
@@ -32,12 +33,7 @@ def against(session: Session, key: str) -> tuple[Message, ...]:
     saw = session.saw
     controller = saw.controller
     if key in ACTIONS:
-        refusals = controller.refusals(key, When.KEY)
-        state = str(controller.image[ACTIONS[key].machine])
-        busy = BUSY.get((key, state))
-        if busy is not None and not refusals:
-            refusals = (busy,)
-        return tuple(refusal.said for refusal in refusals)
+        return tuple(refusal.said for refusal in controller.blocks(key))
     if key in _VARIATOR and not needs.POWER.holds(controller.image):
         return (sentences(needs.POWER.sentence, needs.POWER.remedy),)
     if key in PALMS and not controller.asked:
@@ -69,4 +65,4 @@ def told_of(session: Session, key: str, keys: str = "") -> Message:
         return sentences(*said)
     if key in STOPS and keys:
         return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
-    return NOTHING_AGAINST
+    return sentences(NOTHING_AGAINST, *still_taken(session.saw, key))

@@ -7,8 +7,10 @@ from typing import Final
 from pygame import Rect
 
 from sim.control.actions import BY_NAME as BY_ACTION
-from sim.logic.bench.way import BenchAct, Way
+from sim.logic.bench.way import BenchAct
 from sim.logic.bench.why_not import Against, Device
+from sim.session.why import stands_waiting, still_taken
+from sim.teaching.way_out import why_none
 from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
@@ -33,7 +35,6 @@ _SINCE: Final = row(
     subject=part(), now=part(), at=seconds(1),
 )  # fmt: skip
 _HAZARD: Final = row("window.why.hazard", "It is there against this: {hazard}.", hazard=part())
-_NO_WAY: Final = plain("window.way.none", "There is no way out by keys and hands from here.")
 _TRIED: Final = plain("window.way.tried", "The shortest way, tried on a copy of this saw:")
 _BY_TABLES: Final = plain("window.way.by-tables", "The shortest way by the tables:")
 _STEP: Final = row("window.way.step", "{number}. {act}", number=count(), act=part())
@@ -88,8 +89,11 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
     bench = play.bench
     column.paragraph("why.title", tell(called(bench.asked)), role="lead", bold=True)
     reasons = bench.against()
+    for index, line in enumerate(stands_waiting(play.session.saw)):
+        column.paragraph(f"why.waits.{index}", tell(line), role="small", bold=True)
     if not reasons:
-        column.paragraph("why.nothing", tell(NOTHING_AGAINST))
+        taken = still_taken(play.session.saw, bench.asked)
+        column.paragraph("why.nothing", tell(sentences(NOTHING_AGAINST, *taken)))
         return
     if play.session.scenario.mode != "assessment" and not play.session.over:
         _way(kit, column, play)
@@ -104,7 +108,7 @@ def _way(kit: Kit, column: Column, play: Play) -> None:
     column.add(button("why.way", place, words, play.seek_way, style=MAIN))
     column.space(0.3)
     if play.bench.sought:
-        for index, line in enumerate(_way_lines(play.bench.way)):
+        for index, line in enumerate(_way_lines(play)):
             column.paragraph(f"why.way.{index}", tell(line), role="small", bold=not index)
         column.space(0.4)
 
@@ -131,9 +135,10 @@ def _since(device: Device) -> Message:
     return _SINCE(subject=subject, now=device.now, at=device.changed.time_us / US)
 
 
-def _way_lines(way: Way | None) -> Iterator[Message]:
-    if way is None:
-        yield _NO_WAY
+def _way_lines(play: Play) -> Iterator[Message]:
+    way = play.bench.way
+    if way is None or way.harm:
+        yield why_none(play.session, play.bench.asked, way)
         return
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):

@@ -1,7 +1,8 @@
 """From random states of the saw, each recipe of why-not is followed literally, in words of the terminal.
 
 What is random is what people do: keys, palms, modes, latches, hands at the machine, jobs that are set
-going, and time. In CI it is done from as many states as take seconds; `RECIPES=10000` asks for more.
+going, and time. What is typed goes through the terminal's own grammar. Together the groups begin from
+10,000 states; `RECIPES` asks for another number.
 """
 
 import contextlib
@@ -11,21 +12,23 @@ from random import Random
 
 import pytest
 
-from sim.control.actions import ACTIONS, BY_NAME
+from sim.control.actions import ACTIONS
 from sim.control.decision import Decision
-from sim.control.interlocks import When
-from sim.control.switches import ALREADY
-from sim.control.table import TABLES
 from sim.errors import CommandError
-from sim.logic.bench.freeing import search
+from sim.logic.bench.freeing import free, search
+from sim.logic.bench.helpful import acts_on_nothing
 from sim.pilot import autopilot
-from sim.session.opening import open_session
+from sim.plant.harm.consequences import Severity
+from sim.session.opening import open_session, twin_of
+from sim.session.playback.replay import play
 from sim.signals import BY_KEY
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
+from sim.text.way_lines import typed
+from sim.text.whys import why
 
-STATES = int(os.environ.get("RECIPES", "400"))
-GROUPS = 4
+STATES = int(os.environ.get("RECIPES", "10000"))
+GROUPS = 20
 IN_A_SESSION = 30  # states, before a new saw is taken
 AT_THE_MACHINE = {
     "band.guard": ("closed", "open"), "band.wheel_cover": ("closed", "open"),
@@ -35,16 +38,6 @@ AT_THE_MACHINE = {
 }  # fmt: skip
 LATCHES = ("supply.emergency_stop", "supply.infeed_stop", "supply.trip_line")
 HELD = [row.name for row in ACTIONS if row.halt]
-# Nothing that a hand can do brings these about: there must be a job that runs, is held or was aborted.
-OF_A_JOB = {
-    "job.hold",
-    "job.complete",
-    "job.unhold",
-    "job.clear",
-    "job.straight",
-    "job.square",
-    "job.new",
-}
 
 
 def _press_or_release(session, chance, key, often):
@@ -83,83 +76,114 @@ def anything(session, chance):
     act(session, chance)
 
 
-def lines(step):
-    """Return one step of a recipe as it is typed."""
-    act = step.act
-    if act.verb == "tap":
-        palms = len(act.names) > 1
-        return [f"palms {act.names[0]}" if palms else f"tap {act.names[0]}"]
-    if act.verb == "hold":
-        (key,) = act.names
-        return [f"press {key}", f"wait until {there(key)}", f"release {key}"]
-    if act.verb == "turn":
-        return [f"turn {act.names[0].removeprefix('mode.')}"]
-    if act.verb == "set":
-        return [f"set {name} {setting}" for name, setting in act.settings]
-    if act.verb == "wait":
-        return ["wait 120"]
-    return [f"{act.verb} {name}" for name in act.names]
-
-
-def there(key):
-    """Return the state in which the part is where its key brings it."""
-    action = BY_NAME[key]
-    (table,) = (table for table in TABLES if table.name == action.machine)
-    moving = next(row.to for row in table.rows if row.event == action.event)
-    event = ALREADY[(action.machine, moving)][2]
-    end = next(row.to for row in table.rows if (row.state, row.event) == (moving, event))
-    return f"{action.machine}.{end.lower()}"
-
-
 def followed(session, steps):
-    """Type a recipe; return the answer to its last key, or what the terminal refused."""
-    answers: list[Decision] = []
-    session.saw.controller.on_decision(answers.append)
+    """Type a recipe; return the answer to its last key, or what the terminal refused on the way."""
+    harmed = len(session.saw.consequences)
     for step in steps:
-        answers.clear()
-        for line in lines(step):
+        seen = len(session.done.all)
+        for line in typed(step.act):
             act = parse(line)
             assert act is not None
-            try:
-                perform(session, act)
-            except CommandError as refused:
-                return f"{line}: {refused}"
+            perform(session, act)
+            if harm := _harm(session, harmed):
+                return f"{line}: harm {harm}"
+        answers = [answer for deed in session.done.all[seen:] for answer in deed.decisions]
         if answers and not answers[-1].accepted:
-            return f"{lines(step)}: {answers[-1].sentence}"
+            return f"{typed(step.act)}: {answers[-1].sentence}"
     return answers[-1]
+
+
+def _harm(session, harmed):
+    return [
+        str(harm.row.title)
+        for harm in session.saw.consequences[harmed:]
+        if harm.row.severity is not Severity.WARNING
+    ]
+
+
+def _copy(session, acts, now_us):
+    """Return a session that stands where this one stood after so many acts, at a time."""
+    copy = twin_of(session)
+    for act in session.done.acts[:acts]:
+        copy.advance_us(act.at_us - copy.saw.clock.now_us)
+        play(copy, act)
+    copy.advance_us(now_us - copy.saw.clock.now_us)
+    return copy
+
+
+def _random_states(chance):
+    """Yield sessions that stand somewhere, without end: now and then on a new saw."""
+    while True:
+        session = open_session("rail-posts")
+        if chance.random() < 0.3:
+            autopilot.set_up(session)
+        for _ in range(IN_A_SESSION):
+            for _ in range(chance.randint(1, 5)):
+                if not session.over:
+                    with contextlib.suppress(CommandError):
+                        anything(session, chance)
+            if session.over or session.frozen:
+                break
+            yield session
+
+
+def _asked(session, chance):
+    """Return a key that is refused here and has something to act on; empty where there is none."""
+    controller = session.saw.controller
+    blocked = [
+        action.name
+        for action in ACTIONS
+        if controller.blocks(action.name) and not acts_on_nothing(action.name, controller.image)
+    ]
+    return chance.choice(blocked) if blocked else ""
+
+
+def _what_came(session, action, steps):
+    """Follow a recipe; return `works`, or of what kind its failing is where that is told."""
+    acts, now_us = len(session.done.acts), session.saw.clock.now_us
+    before = dict(session.saw.controller.image)
+    answer = followed(session, steps)
+    if isinstance(answer, Decision):
+        assert answer.accepted, (action, answer, before)
+        assert answer.action == action
+        return "works"
+    # Then another is told, or this one as it is: that it does not get there, or what it does.
+    way = free(lambda: _copy(session, acts, now_us).saw, action)
+    if way.verified:
+        assert way.steps != steps, (action, answer, before)
+        answer = followed(_copy(session, acts, now_us), way.steps)
+        assert isinstance(answer, Decision), (action, answer, before)
+        assert answer.accepted, (action, answer, before)
+        return "works, head first"
+    assert bool(way.harm) == ("harm" in answer), (action, answer, way.stuck_at)
+    # A squaring cut fails on a saw that is not set up; it is counted for itself.
+    return "squaring" if action == "job.straight" else "not told"
 
 
 @pytest.mark.parametrize("group", range(GROUPS))
 def test_from_random_states_every_recipe_followed_literally_works(group):
     chance = Random(f"recipes/{group}")
     found: Counter[str] = Counter()
-    while sum(found.values()) < STATES // GROUPS:
-        session = open_session("rail-posts")
-        for _ in range(IN_A_SESSION):
-            for _ in range(chance.randint(1, 5)):
-                if not session.over:
-                    with contextlib.suppress(CommandError):
-                        anything(session, chance)
-            if session.over or session.frozen or session.saw.plant.site.wrecked:
-                break
-            controller = session.saw.controller
-            refused = [a.name for a in ACTIONS if controller.refusals(a.name, When.KEY)]
-            if not refused:
-                continue
-            action = chance.choice(refused)
-            before = {name: machine.state for name, machine in controller.machines.items()}
-            steps = search(session.saw, action)
-            if steps is None:
-                assert action in OF_A_JOB, (action, before)
-                found["none"] += 1
-                continue
-            answer = followed(session, steps)
-            if session.over or session.saw.plant.site.wrecked:
-                found["over"] += 1
-                break
-            assert isinstance(answer, Decision), (action, answer, before)
-            assert answer.accepted, (action, answer, before)
-            assert answer.action == action
-            found["works"] += 1
-    assert found["works"] > found["over"] * 20
-    assert found["works"] > found["none"]
+    for session in _random_states(chance):
+        if found.total() >= STATES // GROUPS:
+            break
+        if not (action := _asked(session, chance)):
+            continue
+        steps = search(session.saw, action)
+        if steps is None:  # a bar is loaded by the word load, no key and no setting
+            assert not session.saw.controller.image["B53"], action
+            continue
+        found[_what_came(session, action, steps)] += 1
+    assert found["works"] > found["not told"] * 50, found
+    assert found["works"] > found["squaring"] * 5, found
+
+
+def test_the_typed_lines_are_told_as_they_are_typed():
+    session = open_session("rail-posts")
+    (told,) = [str(line) for line in why(session, "job.start") if "Typed:" in str(line)]
+
+    lines = told.partition("Typed: ")[2].removesuffix(".").split("; ")
+
+    for line in lines:
+        perform(session, parse(line))
+    assert session.saw.controller.job.state == "EXECUTE"
