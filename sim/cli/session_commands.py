@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from sim.session.session import Session
 
 SHEETS: Final = (
-    "brief, console, walk, inspect, lockout, diagnose, signals, log, bench or instructor"
+    "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit or instructor"
 )
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")

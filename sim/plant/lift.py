@@ -1,10 +1,10 @@
 """The hydraulic circuit of the lift: what oil, air in it, and its screws do to the head.
 
-Theory. One pump feeds both vises, the shuttle and the lift. The raise valve passes its oil through a
-filter under the piston of the lift, and a check valve keeps it there. On the way down the weight of
-the head drives that oil out through the lower valve, the exhaust throttle of the lift, the creep valve
-and the feed valve, each of which lets no more through than it is open for; the feed relief sets how
-hard the head may press on the work. A needle passes oil by the square of its turns.
+Theory. One pump feeds both vises, the shuttle and the lift. Its oil goes through a filter and the
+raise valve under the piston of the lift, and a check valve keeps it there. On the way down the weight
+of the head drives that oil out through the lower valve, the exhaust throttle of the lift, the creep
+valve and the feed valve, each of which lets no more through than it is open for; the feed relief sets
+how hard the head may press on the work. A needle passes oil by the square of its turns.
 
 Air in the oil gives like a spring: the head stands until the oil has given way and then jumps
 (`kernel.motion.Jerky`). Behind a throttle that is nearly shut the oil carries a share of the weight:

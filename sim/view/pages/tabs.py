@@ -9,6 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.view.circuit import circuit
 from sim.view.console import console
 from sim.view.kit.controls import Style, button, button_width
 from sim.view.kit.pen import Kit
@@ -31,6 +32,7 @@ from sim.words.speech import tell
 TABS: Final = (
     brief_sheet.SHEET, console.SHEET, walk_sheet.SHEET, inspection_sheet.SHEET, lockout_sheet.SHEET,
     diagnosis_sheet.SHEET, signal_sheet.SHEET, log_sheet.SHEET, bench_sheet.SHEET,
+    circuit.SHEET,
 )  # fmt: skip
 INSTRUCTOR: Final = instructor_sheet.SHEET  # has a key of its own at the right
 SHEETS: Final[dict[str, Sheet]] = {sheet.name: sheet for sheet in (*TABS, INSTRUCTOR)}

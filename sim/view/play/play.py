@@ -22,6 +22,7 @@ from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
+from sim.view.play.oil import Oil
 from sim.view.play.points import Points
 from sim.view.play.telling import Telling
 from sim.view.play.track import Track
@@ -53,6 +54,7 @@ class Play:
     lesson: Lesson | None = field(init=False)
     bench: BenchChoice = field(init=False)
     orders: InstructorSeat = field(init=False)
+    oil: Oil = field(init=False)
     captions: bool = True
     paused: bool = True
     speed: float = 1.0
@@ -69,6 +71,7 @@ class Play:
     def __post_init__(self) -> None:
         self.hands = Hands(self.session, lambda: self.paused)
         self.points = Points(self.session)
+        self.oil = Oil(self.session, self.points)
         self.trace = LastMinute(self.session.saw)
         self.ears = Ears(self.session, self.trace)
         self.telling = Telling(self.session)

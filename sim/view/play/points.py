@@ -18,7 +18,8 @@ _SHOWN_BY: Final = {
     row.name: tuple(look.name for look in INSPECTIONS.values() if row.name in look.shows)
     for row in SET_POINTS
 }
-_HIDING: Final = ("drill", "assessment")
+HIDING: Final = ("drill", "assessment")
+"""The modes of a scenario in which what nobody has looked at is not told."""
 
 
 @dataclass
@@ -39,7 +40,7 @@ class Points:
 
     def open(self, row: SetPoint) -> bool:
         """Return whether its setting can be read without an inspection."""
-        if self.session.scenario.mode not in _HIDING or row.name in self.handled:
+        if self.session.scenario.mode not in HIDING or row.name in self.handled:
             return True
         if any(self.session.seen.has(look) for look in _SHOWN_BY[row.name]):
             return True
