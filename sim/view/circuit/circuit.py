@@ -53,6 +53,4 @@ def _lines(room: float) -> list[list[Stretch]]:
     return lines
 
 
-SHEET: Final = Sheet(
-    "circuit", plain("saw.tab.circuit", "Oil"), circuit, live=True, tall=True
-)
+SHEET: Final = Sheet("circuit", plain("saw.tab.circuit", "Oil"), circuit, live=True, tall=True)
