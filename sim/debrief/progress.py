@@ -121,12 +121,21 @@ def due_skills() -> frozenset[str]:
     return frozenset(each.advice.skill for each in due() if each.advice.reason in _AGAIN)
 
 
-def best_of(who: str) -> dict[str, int]:
-    """Return the best score of somebody in each scenario that they finished, by its name."""
-    best: dict[str, int] = {}
+@dataclass(frozen=True, slots=True)
+class Best:
+    """How well somebody has done a scenario so far."""
+
+    score: int  # the best
+    passed: bool  # ever
+
+
+def best_of(who: str) -> dict[str, Best]:
+    """Return how well somebody did each scenario that they finished, by its name."""
+    best: dict[str, Best] = {}
     for each in done_in(records_folder()):
         if each.who == who:
-            best[each.scenario] = max(best.get(each.scenario, 0), each.score)
+            so_far = best.get(each.scenario, Best(0, passed=False))
+            best[each.scenario] = Best(max(so_far.score, each.score), so_far.passed or each.passed)
     return best
 
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from sim.debrief.debrief import finish
-from sim.debrief.progress import PASS_MARK, done_in, due
+from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
@@ -142,3 +142,20 @@ def test_a_session_that_was_not_passed_is_no_pass_here_either_whatever_its_score
     assert tried
     assert all(advice.passes == 0 for advice in tried)
     assert all(advice.reason == "again today" for advice in tried)
+
+
+def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points(monkeypatch):
+    def done(scenario, score, passed, who=""):
+        return Done(date(2026, 1, 10), scenario, who, score, passed)
+
+    sessions = (
+        done("07-coolant", 90, passed=False),  # with points, and not as it was to be learnt
+        done("13-mitre", 62, passed=True), done("13-mitre", 95, passed=False),
+        done("12-bundles", 99, passed=True, who="kestrel"),
+    )  # fmt: skip
+    monkeypatch.setattr("sim.debrief.progress.done_in", lambda _folder: sessions)
+
+    assert best_of("") == {
+        "07-coolant": Best(90, passed=False),
+        "13-mitre": Best(95, passed=True),
+    }

@@ -3,8 +3,11 @@
 import os
 import subprocess
 import sys
+from datetime import date
 
+from sim.debrief.progress import Done
 from sim.session.opening import library_entries
+from sim.view.pages.library_entries import read_entries
 
 from .conftest import person_at
 
@@ -50,6 +53,21 @@ def test_what_was_passed_is_done_and_the_rest_is_not(tmp_path):
     assert entry.best is not None
     person.click("home.list.new")
     assert ("rail-posts" in _shown(person)) is (entry.standing == "new")
+
+
+def test_points_alone_tick_nothing_off(monkeypatch, tmp_path):
+    done = [Done(date(2026, 1, 10), "07-coolant", "", 90, passed=False),
+            Done(date(2026, 1, 10), "13-mitre", "", 62, passed=True)]  # fmt: skip
+    (tmp_path / "records").mkdir(exist_ok=True)
+    (tmp_path / "records" / "one.jsonl").touch()
+    monkeypatch.setattr("sim.debrief.progress.done_in", lambda _folder: done)
+    monkeypatch.setattr("sim.debrief.progress.due_skills", frozenset)
+
+    standing = {entry.name: (entry.best, entry.standing) for entry in read_entries()}
+
+    assert standing["07-coolant"] == (90, "new")
+    assert standing["13-mitre"] == (62, "done")
+    assert standing["12-bundles"] == (None, "new")
 
 
 def test_the_first_frame_needs_no_other_page_and_the_rest_is_loaded_after_it():

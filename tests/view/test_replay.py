@@ -3,6 +3,7 @@
 import pytest
 
 from sim.errors import RecordError
+from sim.session.opening import open_recorded
 from sim.view.pages.replay_page import ReplayPage
 from sim.view.play.player import player_from
 
@@ -111,3 +112,45 @@ def test_a_record_that_was_changed_is_refused(recorded, tmp_path):
     changed.write_text(path.read_text().replace("head.raise", "head.lower", 1))
     with pytest.raises(RecordError):
         player_from(changed)
+
+
+def test_what_follows_a_seal_that_nothing_opens_is_told_and_not_played(tmp_path):
+    path = tmp_path / "killed.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    session.press("supply.isolator")
+    session.inspect("air-gauge")
+    session.instructor.put_in("air-cock-shut")
+    session.advance(60)
+    session.inspect("air-gauge")
+
+    player = player_from(path)
+    player.seek(player.end_us)
+
+    assert player.end_us == 10_000_000
+    assert player.over
+    assert "air-cock-shut" not in [fault.name for fault in player.session.hidden]
+    assert "the instructor put a fault in" in str(player.not_played)
+    played = [str(event.message) for event in player.events if event.kind == "finding"]
+    told = [str(event.message) for event in player.as_recorded if event.kind == "finding"]
+    assert [text for text in played if "6.0 bar" in text] == played
+    assert len(told) == 1
+    assert "0.0 bar" in told[0]
+    session.close()
+    whole = player_from(path)
+    assert not whole.not_played
+    assert not whole.as_recorded
+    assert whole.end_us > 70_000_000
+
+
+def test_the_page_of_a_replay_says_from_where_on_nothing_is_played(recorded, tmp_path):
+    path = tmp_path / "killed.jsonl"
+    session = open_recorded("posts-come-out-short", path)
+    session.inspect("air-gauge")
+    session.instructor.put_in("air-cock-shut")
+    session.inspect("air-gauge")
+    recorded.app.stage.show(ReplayPage(player_from(path), lambda: None))
+    recorded.frame()
+
+    words = recorded.app.stage.by_name["replay.not-played"].label
+    assert "which one, only the closing line tells" in words
+    assert "replay.recorded.0" in recorded.app.stage.by_name

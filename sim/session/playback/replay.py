@@ -49,6 +49,30 @@ class Replay:
         return self.recorded == self.played
 
 
+@dataclass(frozen=True, slots=True)
+class Playable:
+    """What of a record can be played, and what it only tells."""
+
+    acts: tuple[tuple[int, Act], ...]  # each with the number of its line
+    end_us: int
+    not_played: Message  # why nothing is played from there on; nothing where all of it is
+    as_recorded: tuple[Event, ...]  # what happened after that
+    told: tuple[Event, ...]  # what happened up to there, as recorded
+
+
+def playable(record: SessionRecord) -> Playable:
+    """Return what of a record can be played: all of it, or up to a seal that nothing opens."""
+    events = tuple(Event(each.at_us, each.event, each.message) for each in record.events)
+    unopened = record.unopened
+    if unopened is None:
+        return Playable(tuple(record.acts), record.last_us, NOTHING, (), events)
+    acts = tuple((number_, act) for number_, act in record.acts if number_ < unopened.line)
+    return Playable(
+        acts, unopened.at_us, _SEALED(at=unopened.at_us), events[unopened.events :],
+        events[: unopened.events],
+    )  # fmt: skip
+
+
 _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.PRESS: lambda s, a: s.press(*a.keys),
     ActKind.RELEASE: lambda s, a: s.release(*a.keys),
@@ -95,37 +119,29 @@ def replay_of(record: SessionRecord) -> Replay:
     """Return the replay of a record; raises as `replay` does."""
     record.check_engine()
     session = session_of(record)
-    unopened = record.unopened
-    for number_, act in record.acts:
-        if unopened is None or number_ < unopened.line:
-            _play(session, act, f"{record.name}:{number_}")
-    end_us = record.last_us if unopened is None else unopened.at_us
-    session.advance_us(max(end_us - session.saw.clock.now_us, 0))
+    to_play = playable(record)
+    for number_, act in to_play.acts:
+        _play(session, act, f"{record.name}:{number_}")
+    session.advance_us(max(to_play.end_us - session.saw.clock.now_us, 0))
     left_out = tuple(record.left_out)
     if record.closing is None:
-        return _as_far_as_it_goes(session, record, left_out)
+        return _as_far_as_it_goes(session, record, to_play)
     return Replay(session, record.closing.state, session.close(), left_out=left_out)
 
 
-def _as_far_as_it_goes(
-    session: Session, record: SessionRecord, left_out: tuple[LeftOut, ...]
-) -> Replay:
+def _as_far_as_it_goes(session: Session, record: SessionRecord, played: Playable) -> Replay:
     """Return the replay of a record without its end."""
-    unopened = record.unopened
-    events = [Event(each.at_us, each.event, each.message) for each in record.events]
-    played = events if unopened is None else events[: unopened.events]
-    told = [(each.kind.value, each.at_us, each.message.plain()) for each in played]
+    told = [(each.kind.value, each.at_us, each.message.plain()) for each in played.told]
     kept = [
         (each.kind.value, each.at_us, each.message.plain())
         for each in session.heard.events
         if each.kind in ON_RECORD
     ]
-    sealed = _SEALED(at=unopened.at_us) if unopened is not None else NOTHING
     cut = _ENDS_EARLY(line=record.count, cut=record.cut)
     session.close()
     return Replay(
-        session, _digest(told), _digest(kept[: len(told)]), cut, left_out, sealed,
-        tuple(events[len(played) :]),
+        session, _digest(told), _digest(kept[: len(told)]), cut, tuple(record.left_out),
+        played.not_played, played.as_recorded,
     )  # fmt: skip
 
 

@@ -33,13 +33,12 @@ def read_entries() -> list[LibraryEntry]:
     """Return every scenario that ships, with what the records say of it."""
     if not any((home() / "records").glob("*.jsonl")):
         return [LibraryEntry(each) for each in listed()]
-    from sim.debrief.progress import PASS_MARK, best_of, due_skills
+    from sim.debrief.progress import best_of, due_skills
 
     best, again = best_of(""), due_skills()
     return [
         LibraryEntry(
-            each, best.get(each.name), best.get(each.name, 0) >= PASS_MARK,
-            due=each.name in best and bool(again.intersection(each.skills)),
-        )
+            each, done.score, done.passed, due=bool(again.intersection(each.skills))
+        ) if (done := best.get(each.name)) is not None else LibraryEntry(each)
         for each in listed()
     ]  # fmt: skip

@@ -186,6 +186,13 @@ class ReplayPage(QuietPage):
             row.act = Act(click=lambda at_us=event.at_us: self.go_to(at_us))  # type: ignore[misc]
             row.rect.height = max(row.rect.height, 24)
             column.top = row.rect.bottom
+        if self.player.not_played:
+            column.paragraph("replay.not-played", tell(self.player.not_played), bold=True)
+        for index, event in enumerate(self.player.as_recorded[:400]):
+            column.stamped(
+                f"replay.recorded.{index}", reader().clock(event.at_us), event.kind,
+                tell(shown(event)),
+            )  # fmt: skip
         return column.widgets, column.top - area.top
 
     def stroke(self, stroke: Stroke) -> bool:

@@ -1,8 +1,9 @@
 """Plays a session again in the window: forward with the clock, or straight to any moment of it.
 
 A run is the same each time it is played, and playing is far quicker than life, so going back means
-beginning anew and playing up to the moment. A record that was cut is played as far
-as it goes.
+beginning anew and playing up to the moment. A record that was cut is played as far as it goes, and
+not past a seal that nothing opens: what the machine did from there on nobody can tell without the
+fault.
 """
 
 from collections.abc import Callable, Sequence
@@ -10,10 +11,12 @@ from pathlib import Path
 
 from sim.records.acts import Act
 from sim.records.reading import read_record
+from sim.session.kept.heard import Event
 from sim.session.opening import twin_of
 from sim.session.playback.recorded import session_of
-from sim.session.playback.replay import play
+from sim.session.playback.replay import play, playable
 from sim.session.session import Session
+from sim.words.message import NOTHING, Message
 
 
 class Player:
@@ -22,10 +25,20 @@ class Player:
     Args:
         anew: Returns the session as it was opened.
         acts: What was done, in order, each with its time.
-        end_us: When it ended.
+        end_us: When it ended, or from when on it cannot be played.
+        not_played: Why not, a sentence or more; nothing where it ended.
+        as_recorded: What the record tells of the time after that.
     """
 
-    def __init__(self, anew: Callable[[], Session], acts: Sequence[Act], end_us: int) -> None:
+    def __init__(
+        self,
+        anew: Callable[[], Session],
+        acts: Sequence[Act],
+        end_us: int,
+        not_played: Message = NOTHING,
+        as_recorded: Sequence[Event] = (),
+    ) -> None:
+        self.not_played, self.as_recorded = not_played, tuple(as_recorded)
         self._anew = anew
         self._acts = acts
         self.end_us = max([end_us, *(act.at_us for act in self._acts)])
@@ -84,5 +97,6 @@ def player_from(path: Path) -> Player:
     """
     record = read_record(path, allow_cut=True)
     record.check_engine()
-    acts = [act for _, act in record.acts]
-    return Player(lambda: session_of(record), acts, record.last_us)
+    part = playable(record)
+    acts = [act for _, act in part.acts]
+    return Player(lambda: session_of(record), acts, part.end_us, part.not_played, part.as_recorded)
