@@ -29,7 +29,7 @@ from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
-from sim.session.opening import machine_of, session_for
+from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.words.message import Message
@@ -56,7 +56,7 @@ def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -
 
 def digest(scenario: Scenario) -> str:
     """Return what decides the matrix: the SHA-256 of engine, catalogue, machine and scenario, hexadecimal."""
-    machine = machine_of(scenario.machine, scenario.folder)
+    machine = machine_for(scenario)
     text = f"{engine()}/{','.join(CATALOGUE)}/{machine}/{scenario.model_dump_json()}"
     return hashlib.sha256(text.encode()).hexdigest()
 

@@ -15,6 +15,7 @@ from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import BaseModel, BeforeValidator, Field, PrivateAttr, model_validator
 
+from sim.plant.machine import Machine
 from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
@@ -164,6 +165,7 @@ class Scenario(BaseModel):
 
     model_config = PLAIN
     _folder: Path | None = PrivateAttr(default=None)
+    _built: Machine | None = PrivateAttr(default=None)
     title: str = Field(min_length=1, max_length=80, description="What a person picks from.")
     summary: str = Field(default="", max_length=300, description="One sentence.")
     mode: Literal["practice", "drill", "lesson", "assessment"]
@@ -212,6 +214,17 @@ class Scenario(BaseModel):
     def folder(self) -> Path | None:
         """The folder that the file is or was in, beside which a site keeps its own machines."""
         return self._folder
+
+    @property
+    def built(self) -> Machine | None:
+        """The machine as it was when the scenario was opened; None for what its file says now."""
+        return self._built
+
+    def built_as(self, machine: Machine) -> Self:
+        """Return the scenario on a machine as it is or was, whatever its file says later."""
+        scenario = self.model_copy()
+        scenario._built = machine
+        return scenario
 
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:

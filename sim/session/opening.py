@@ -120,6 +120,15 @@ def machine_of(name: str, beside: Path | None = None) -> Machine:
     return _read_machine(path, path.stat().st_mtime_ns)
 
 
+def machine_for(scenario: Scenario) -> Machine:
+    """Return the machine of a scenario: as it was when that was opened, or else as its file says.
+
+    Raises:
+        ScenarioError: There is none of that name, or its file is refused.
+    """
+    return scenario.built or machine_of(scenario.machine, scenario.folder)
+
+
 @lru_cache
 def _read_machine(path: Path, _written_ns: int) -> Machine:
     return read_machine(path)
@@ -214,16 +223,17 @@ def pseudonym(who: str) -> str:
 def session_for(
     scenario: Scenario,
     *,
-    machine: Machine | None = None,
     origin: Origin | None = None,
     record: Record | None = None,
     nonce: str | None = None,
 ) -> Session:
     """Return a new session on a scenario that was read before.
 
+    Its scenario keeps the machine as it is now: what is asked of the session later, such as what a
+    look could have told, is asked of that machine and not of what its file says by then.
+
     Args:
         scenario: What is played.
-        machine: On which saw; None for the one that the scenario names.
         origin: Where scenario and machine come from, and who sits at it.
         record: Where the session's lines go; None for nowhere.
         nonce: What seals the faults' names; None for a new one.
@@ -234,8 +244,8 @@ def session_for(
         length_m=scenario.stock.length_mm * MM,
         front_m=scenario.stock.front_mm * MM,
     )
-    saw = machine if machine is not None else machine_of(scenario.machine, scenario.folder)
-    session = Session(scenario, stock, saw, origin=origin, record=record, nonce=nonce)
+    saw = machine_for(scenario)
+    session = Session(scenario.built_as(saw), stock, saw, origin=origin, record=record, nonce=nonce)
     lesson_of(session)
     return session
 

@@ -56,8 +56,9 @@ def session_of(record: SessionRecord) -> Session:
         attempt=opening.attempt, fork=opening.fork,
     )  # fmt: skip
     scenario = scenario_in(origin.file, content, opening.machine, text)
-    machine = read_machine(Path(f"{scenario.machine}.yaml"), text) if text else None
-    return session_for(scenario, machine=machine, origin=origin, nonce=record.nonce)
+    if text:
+        scenario = scenario.built_as(read_machine(Path(f"{scenario.machine}.yaml"), text))
+    return session_for(scenario, origin=origin, nonce=record.nonce)
 
 
 def scenario_text(record: SessionRecord) -> bytes:
