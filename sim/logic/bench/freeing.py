@@ -31,7 +31,8 @@ _ROOM_S: Final = 1.0  # more than a hot relay says that it needs
 def free(fresh: Callable[[], Saw], action: str) -> Way | None:
     """Return the shortest way to an action from where a saw stands; None when there is none.
 
-    Where that does harm, because the band lies on the bar or in it, the head is raised first.
+    Where that does harm, because the band lies on the bar or in it, the head is raised first; where a
+    step of the job does not come to its end, or does harm on the way, it is not waited for.
 
     Args:
         fresh: Makes a saw that stands where the one in question stands; called several times.
@@ -42,10 +43,16 @@ def free(fresh: Callable[[], Saw], action: str) -> Way | None:
     if steps is None:
         return None
     way = _done(fresh(), steps, action)
+    if way.verified:
+        return way
+    others = [search(saw, action, patient=False)]
     if way.harm:
-        safer = search(saw, action, needs.HEAD_UP)
-        if safer is not None and (other := _done(fresh(), safer, action)).verified:
-            return other
+        others.insert(0, search(saw, action, needs.HEAD_UP))
+    for other in others:
+        if other is not None and other != steps:
+            tried = _done(fresh(), other, action)
+            if tried.verified:
+                return tried
     return way
 
 
@@ -54,16 +61,20 @@ def _done(saw: Saw, steps: tuple[WayStep, ...], action: str) -> Way:
     return Way(steps, not outcome.stuck_at, outcome.stuck_at, outcome.harm)
 
 
-def search(saw: Saw, action: str, *besides: Need) -> tuple[WayStep, ...] | None:
+def search(
+    saw: Saw, action: str, *besides: Need, patient: bool = True
+) -> tuple[WayStep, ...] | None:
     """Return the fewest acts that free an action by the tables; None when none do.
 
     Args:
         saw: Where it stands; it is not touched.
         action: Of the table of actions.
         besides: What else is to hold when the action is asked for.
+        patient: Whether a step that the job has under way may be waited for.
     """
     for acts in helpful(saw.controller.image, action, besides):
         bench = IdealBench.of(saw)
+        bench.patient = patient
         found = _breadth_first(bench, action, acts, besides)
         if found is not None:
             return _cooled(saw, found)

@@ -32,8 +32,8 @@ _BY_JOB_KEYS: Final = {
     "job.reset": ("job.stop", "job.clear"),
     "job.new": ("job.stop",),
     "job.complete": ("job.unhold",),
-    "job.square": ("job.hold",),
-    "job.straight": ("job.hold",),
+    "job.square": ("job.hold", "job.stop"),
+    "job.straight": ("job.hold", "job.stop"),
 }
 
 

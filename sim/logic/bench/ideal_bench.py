@@ -32,6 +32,8 @@ _LED_TO: Final = {
 }
 _ON_ITS_WAY: Final = (*ACTING, "HOLDING", "COMPLETING", "STOPPING", "ABORTING", "EXECUTE")
 
+_ENDS_A_STEP: Final = ("HOLDING", "COMPLETING")
+
 
 class _PlacedMachine:
     """A machine of the table that can be put in any state."""
@@ -99,6 +101,7 @@ class IdealBench:
     ) -> None:
         self._wires = _Wires()
         self.head_sinks = head_sinks
+        self.patient = True  # waits for a step that a job has under way, as a hold ends it
         self.controller = Controller(_StandingClock(), self._wires)
         self._machines = {
             name: _PlacedMachine(table, table.initial) for name, table in _TABLE_OF.items()
@@ -162,6 +165,8 @@ class IdealBench:
             return self._still
         if act.verb == "wait":
             runs = self.image["job"] == "EXECUTE"
+            if not self.patient and self.image["job"] in _ENDS_A_STEP:
+                return False
             return runs if act.until is not None else not (runs or self._still)
         return True
 
@@ -171,6 +176,7 @@ class IdealBench:
         image = self.controller.image
         return not (
             image["B1"]
+            or image["mode"] == "NONE"
             or image["band"] in (*DRIVEN["band"], "COASTING")
             or image["job"] in _ON_ITS_WAY
             or any(image[part] in moving for part, moving in MOVING.items())
@@ -202,6 +208,9 @@ class IdealBench:
             self._drive(tag, tag in NORMALLY_CLOSED)
         if act.verb == "wait":
             self._arrive(PARTS, act.until)
+        if act.verb in ("hold", "wait") and self.image["mode"] == "NONE":  # half a second is over
+            self.controller.take_mode()
+            self.controller.job.pursue()
         if self.head_sinks and self.controller.image["supply"] != "ON":
             self._drive("B11", False)
 
