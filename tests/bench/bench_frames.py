@@ -37,7 +37,7 @@ def frames_ms(size: tuple[int, int]) -> tuple[list[float], list[float]]:
     autopilot.set_up(session)
     autopilot.begin(session)
     session.advance(20.0)
-    app.play.go("desk")
+    app.play.go("console")
     app.stage.frame()
     drawing, simulating = [], []
     for _ in range(FRAMES):
