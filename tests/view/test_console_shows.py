@@ -12,6 +12,7 @@ from sim.units import MM
 from sim.view.console.machine_state import state_look
 from sim.view.console.mimic_plan import FORWARD_X, KEYS, WIDE
 from sim.view.kit.palette import CALM
+from sim.view.play.console_rows import CAPS
 
 from .conftest import person_at
 
@@ -249,3 +250,26 @@ def test_every_key_of_the_console_can_be_brought_into_sight_and_pressed(scale):
         place = person.mouse_down(f"key.{key}")
         assert person.app.stage._mouse.name == f"key.{key}"
         person.mouse_up(place)
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("size", [(1280, 720), (1600, 900), (3840, 2160)])
+def test_every_key_shows_all_of_its_words_when_it_is_down_or_chosen_too(size, language):
+    person = person_at(size, 1.0, "rail-posts", language)
+    person.play.go("console")
+    autopilot.power_up(person.session)
+    stage, shown = person.app.stage, 0
+    for key, cap in CAPS.items():
+        if key == "enable" or cap.style == "emergency":
+            continue
+        person.session.press(key)
+        drawn = []
+        stage.kit.letters.watcher = lambda text, _surface, drawn=drawn: drawn.append(text)
+        stage._faces = []
+        stage.frame()
+        stage.kit.letters.watcher = None
+        person.session.release(key)
+        person.session.advance(1.0)
+        shown += len(drawn)
+        assert not [text for text in drawn if text.cut], key
+    assert shown > 20 * len(CAPS)

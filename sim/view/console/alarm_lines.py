@@ -23,6 +23,7 @@ _NONE: Final = plain("console.alarm.none", "No alarm.")
 _DARK: Final = plain("console.alarm.dark", "Without control power no alarm is shown.")
 _READY: Final = plain("console.ready", "ready: nothing on the machine blocks a start")
 _NOT_READY: Final = plain("console.not-ready", "not ready: ask the start key why")
+_MARK_EMS: Final = 1.2  # for the mark before them
 _UNDER_WAY: Final = plain("console.under-way", "a job is under way")
 
 
@@ -36,7 +37,10 @@ def alarm_lines(kit: Kit, rect: Rect, alarms: Alarms) -> Widget:
     """Return the list under its title, and below it whether the saw is ready for a start."""
     inner = inset(rect, kit.px(0.4), kit.px(0.2))
     title, rest = from_top(inner, kit.letters.line("fine"), kit.px(0.2))
-    low = 2 * kit.letters.line("fine")
+    wide = rest.width - kit.px(_MARK_EMS)
+    low = max(
+        kit.letters.height(tell(said), "fine", wide) for said in (_READY, _NOT_READY, _UNDER_WAY)
+    )
     ready, body = from_bottom(rest, low)
     children = [
         text("alarms.title", title, say("ALARMS"), role="fine", bold=True),
@@ -93,7 +97,7 @@ def _list(rect: Rect, alarms: Alarms) -> Widget:
 def _ready(rect: Rect, alarms: Alarms) -> Widget:
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
-        spot, body = from_left(place, pen.px(0.8), pen.px(0.4))
+        spot, body = from_left(place, pen.px(0.8), pen.px(_MARK_EMS) - pen.px(0.8))
         spot.height = pen.letters.line("fine")
         on = alarms.ready
         symbol(pen, "disc" if on else "ring", square_in(spot, pen.px(0.7)),

@@ -71,7 +71,8 @@ def cap_key(
         face = place.inflate(-2 * line, -2 * line)
         pen.box(face, fill, radius=0.3)
         latched = down and cap.style == "latch"
-        _face(pen, face, cap, say("isolator on") if latched else words, letter, ink, palms=palms)
+        plain = place.inflate(-2 * pen.hairline, -2 * pen.hairline)  # words stay where they are
+        _face(pen, plain, cap, say("isolator on") if latched else words, letter, ink, palms=palms)
         focus_ring(pen, place, mood)
 
     def face() -> tuple[bool, bool, bool, bool]:

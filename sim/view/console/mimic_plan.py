@@ -48,8 +48,8 @@ KEYS: Final[dict[str, Place]] = {
     "band.stop": (43.4, 49.8, "front_near"),
     "band.slower": (36.8, 43.2, "front"),
     "band.faster": (43.4, 49.8, "front"),
-    "coolant.off": (45.0, 49.3, "rear"),
-    "coolant.with_band": (49.5, 55.4, "rear"),
+    "coolant.off": (45.0, 48.8, "rear"),
+    "coolant.with_band": (49.0, 55.4, "rear"),
     "coolant.on": (55.6, 60.8, "rear"),
 }
 STATES: Final[dict[str, Place]] = {
