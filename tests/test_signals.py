@@ -36,15 +36,20 @@ def test_every_wire_has_one_row_and_every_key_one_wire():
     assert not set(INPUTS) & set(OUTPUTS)
 
 
-def test_keys_and_latches_have_a_name_to_press_and_nothing_else_has():
+def test_keys_latches_and_the_mode_switch_have_a_name_to_press_and_nothing_else_has():
     for row in SIGNALS:
-        assert bool(row.key) == (row.source in (Source.KEY, Source.LATCH)), row.tag
+        assert bool(row.key) == (row.source in (Source.KEY, Source.LATCH, Source.SWITCH)), row.tag
+    switch = [row.tag for row in SIGNALS if row.source is Source.SWITCH]
+    assert switch == ["S6A", "S6B", "S6C"]
 
 
 def test_a_key_at_rest_is_up_unless_its_contact_is_normally_closed():
     for row in BY_KEY.values():
-        assert row.at_rest == (row.tag in ("S1", "S2")), row.tag
-    assert {"S1", "S2"} == NORMALLY_CLOSED
+        if row.source is Source.SWITCH:
+            assert row.at_rest == (row.key == "mode.manual"), row.tag  # where the switch is found
+        else:
+            assert row.at_rest == (row.tag in ("S1", "S2", "S9")), row.tag
+    assert {"S1", "S2", "S9"} == NORMALLY_CLOSED
 
 
 def test_a_wire_that_can_be_set_right_and_wrong_says_what_that_looks_like():
@@ -56,7 +61,21 @@ def test_a_wire_that_can_be_set_right_and_wrong_says_what_that_looks_like():
 
 
 def test_safety_wires_read_unsafe_when_cut():
-    for tag in ("S1", "S2", "F1", "B41", "B42", "B51", "B52", "B53", "B61", "B62", "B63"):
+    for tag in (
+        "S1",
+        "S2",
+        "S9",
+        "F1",
+        "B41",
+        "B42",
+        "B51",
+        "B52",
+        "B53",
+        "B54",
+        "B61",
+        "B62",
+        "B63",
+    ):
         assert BY_TAG[tag].at_rest, tag
 
 
