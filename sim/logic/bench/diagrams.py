@@ -1,7 +1,8 @@
 """State diagrams of the machines, as Mermaid text and as our own SVG.
 
-A state has its name, which the tables, the prints and the record use, and beside it the words of the
-reader's language where they are others.
+A state has its name, which the tables, the prints and the record use, and in a drawing below it the
+words of the reader's language where they are others. Mermaid text is read by programs and has names
+only.
 
 Layout: the states stand in layers, one below the other in the order in which they are reached from
 the first; a step to the next layer runs straight down, any other in a lane of its own, down on the
@@ -51,13 +52,7 @@ class _Lane:
 
 def mermaid(table: StateTable) -> str:
     """Return every row of a machine as a Mermaid state diagram."""
-    lines = ["stateDiagram-v2"]
-    lines += [
-        f'    state "{_named(state)}, {words}" as {state}'
-        for state in table.states
-        if (words := _in_words(table, state))
-    ]
-    lines.append(f"    [*] --> {table.initial}")
+    lines = ["stateDiagram-v2", f"    [*] --> {table.initial}"]
     lines += [f"    {row.state} --> {row.to}: {row.event}" for row in table.rows]
     return "\n".join(lines)
 
