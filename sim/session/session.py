@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.control.decision import Decision
+from sim.control.rules_of_use import WANTS_PALMS
 from sim.errors import CommandError
 from sim.faults.fault import Fault
 from sim.logic.bench.trace import Trace
@@ -210,7 +211,8 @@ class Session:
             self.heard.tell(EventKind.ACT, told.KEY_TAKEN(action=answer.action))
         elif answer is not None:
             why = told.KEY_REFUSED(action=answer.action, why=answer.sentence)
-            self.heard.tell(EventKind.REFUSED, why)
+            half = answer.refusals == (WANTS_PALMS,)  # of a start: the palm keys come next
+            self.heard.tell(EventKind.ACT if half else EventKind.REFUSED, why)
         self.going.did(deed)
         return answer
 

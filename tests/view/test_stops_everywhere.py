@@ -5,6 +5,7 @@ import pytest
 from sim.signals import BY_KEY
 from sim.view.pages.tabs import SHEETS
 from sim.view.play.console_rows import CAPS, STOPS
+from sim.view.sheets import bench_sheet
 
 from .conftest import LOOKS, person_at
 
@@ -28,41 +29,48 @@ def _strike(person, stop):
     return acts
 
 
+def _opened(person, sheet, part):
+    person.play.go(sheet)
+    if part:
+        person.play.show_part(part)
+    person.play.paused = True
+    person.frame()
+
+
+PAGES = [(sheet, "") for sheet in SHEETS if sheet != "bench"] + [
+    ("bench", part) for part in ("why", "rungs", "meddle", "trace")
+]
+
+
 @pytest.mark.parametrize("scenario", ["rail-posts", "posts-come-out-short", "11-thin-wall"])
-def test_every_stop_key_acts_at_once_on_every_sheet_with_anything_in_focus(scenario):
+@pytest.mark.parametrize(("sheet", "part"), PAGES)
+def test_every_stop_key_acts_at_once_on_every_sheet_with_anything_in_focus(scenario, sheet, part):
     person = person_at(scenario=scenario)
-    tried = 0
-    for sheet in SHEETS:
-        person.play.go(sheet)
-        person.play.paused = True
-        person.frame()
-        stage = person.app.stage
-        for focus in ["", *dict.fromkeys(_kinds(stage))]:
-            for stop in STOPS:
-                stage.focus = focus
-                assert _strike(person, stop), (sheet, focus, stop)
-                tried += 1
-    assert tried > 5 * 5 * len(SHEETS)
+    _opened(person, sheet, part)
+    stage = person.app.stage
+    focusable = ["", *(widget.name for widget in stage.stops())]
+    assert len(focusable) > len(STOPS)
+    for focus in focusable:
+        for stop in STOPS:
+            stage.focus = focus
+            assert _strike(person, stop), (focus, stop)
 
 
-def _kinds(stage):
-    """Return every field and number of a sheet, and one of each other kind of widget."""
-    seen = set()
-    for widget in stage.stops():
-        kind = "field" if widget.act.stroke else widget.name.partition(".")[0]
-        if kind == "field" or kind not in seen:
-            seen.add(kind)
-            yield widget.name
+def test_every_sheet_and_every_part_of_the_bench_is_tried():
+    assert {sheet for sheet, _ in PAGES} == set(SHEETS)
+    assert {part for sheet, part in PAGES if sheet == "bench"} == set(bench_sheet.PARTS)
+    assert set(STOPS) == {
+        "supply.emergency_stop", "supply.infeed_stop", "supply.trip_line", "band.stop", "job.stop",
+    }  # fmt: skip
 
 
 def test_every_stop_acts_by_mouse_on_every_sheet():
     person = person_at(scenario="posts-come-out-short")
-    for sheet in SHEETS:
-        person.play.go(sheet)
-        person.play.paused = True
+    for sheet, part in PAGES:
+        _opened(person, sheet, part)
         for stop in STOPS:
             place = person.mouse_down(f"key.{stop}")
-            assert _acts(person, stop), (sheet, stop)
+            assert _acts(person, stop), (sheet, part, stop)
             person.mouse_up(place)
             if _acts(person, stop):
                 person.click(f"key.{stop}")

@@ -25,6 +25,7 @@ _PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Play], Filled]], ..
     ("trace", plain("bench.part.trace", "Trace"), trace),
 )
 _SHOWS: Final = {name: shows for name, _, shows in _PARTS}
+PARTS: Final = tuple(_SHOWS)
 
 
 def bench(kit: Kit, area: Rect, play: Play) -> Filled:
