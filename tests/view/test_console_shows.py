@@ -273,3 +273,18 @@ def test_every_key_shows_all_of_its_words_when_it_is_down_or_chosen_too(size, la
         shown += len(drawn)
         assert not [text for text in drawn if text.cut], key
     assert shown > 20 * len(CAPS)
+
+
+def test_a_job_that_begins_with_nothing_clamped_says_on_its_track_for_what_it_waits(at_the_posts):
+    session = at_the_posts.session
+    autopilot.power_up(session)
+    autopilot.raise_head(session)
+    session.turn("production")
+    for key in ("job.straight", "job.reset"):
+        session.tap(key)
+    session.palms("job.start")
+    at_the_posts.wait(30)
+
+    assert session.saw.controller.job.state == "EXECUTE"
+    here = str(at_the_posts.play.track.here)
+    assert here == "execute waits: the cutting vise is not clamped"

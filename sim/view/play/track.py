@@ -19,6 +19,7 @@ _BEGAN: Final = plain("console.track.began", "from the start of the day")
 _STATE: Final = row("console.track.state", "{state}", state=part())
 _AT_STEP: Final = row("console.track.step", "{state}: {step}", state=part(), step=part())
 _BECAUSE: Final = row("console.track.because", "{state}: {reason}", state=part(), reason=part())
+_WAITS: Final = row("console.track.waits", "{state} waits: {fact}", state=part(), fact=part())
 _NEXT: Final = row("console.track.next", "next: {ways}", ways=parts(", "))
 _BY_KEY: Final = row("console.track.by-key", "{cap} leads to {state}", cap=part(), state=part())
 _BY_ITSELF: Final = row("console.track.by-itself", "{state} by itself", state=part())
@@ -58,7 +59,8 @@ class Track:
     def face(self) -> tuple[object, ...]:
         """What the three sentences hang on."""
         image = self._saw.controller.image
-        return (*self._states, image["cycle"], self._saw.controller.job.reason)
+        job = self._saw.controller.job
+        return (*self._states, image["cycle"], job.reason, job.waits[:1])
 
     @property
     def came(self) -> Message:
@@ -69,11 +71,13 @@ class Track:
 
     @property
     def here(self) -> Message:
-        """Where the job is: its state, with the step of the piece or the reason for standing."""
+        """Where the job is: its state, with what it waits for, its step, or the reason for standing."""
         job = self._saw.controller.job
         state = state_word("job", job.state)
         if job.state in _TOLD_WHY and job.reason is not NOTHING:
             return _BECAUSE(state=state, reason=job.reason)
+        if job.waits and job.state in ("EXECUTE", "COMPLETING"):
+            return _WAITS(state=state, fact=job.waits[0].fact)
         if job.step != "PARKED":
             return _AT_STEP(state=state, step=state_word("cycle", job.step))
         return _STATE(state=state)
