@@ -130,7 +130,8 @@ class Job:
         if self.step == "PARKED":
             self.stroke = 0
             image["job.fed"] = False
-            image["job.squaring"] = image["first"] == "SQUARE"
+            # A straight beginning is not taken while the end is owed; nor is one that was.
+            image["job.squaring"] = image["first"] == "SQUARE" or bool(image["job.owes"])
             self._desk.fire("cycle", "BEGIN_SQUARE" if image["job.squaring"] else "BEGIN_PIECE")
         self._desk.fire("job", event)
 

@@ -165,9 +165,9 @@ def _finish(
     watched: Sequence[Watched], steps: Sequence[NeverStep], looked_back: Sequence[str]
 ) -> Iterator[str]:
     yield "inline finish() {"
-    for name, (other, values) in MATTERS_IN.items():
+    for name, case in MATTERS_IN.items():
         first = constant(name, DOMAINS[name][0])
-        yield f"  if :: {has(other, values)} -> skip :: else -> {word(name)} = {first} fi;"
+        yield f"  if :: {_holds(case)} -> skip :: else -> {word(name)} = {first} fi;"
     for number, row in enumerate(watched, start=1):
         yield f"  /* {row.name}: {row.sentence} */"
         yield "  if"

@@ -143,6 +143,8 @@ def _deed(move: Move) -> Deed:
         return _OVER[move.name]
 
     def take(controller: Live) -> None:
+        if move.first:
+            controller.image["first"] = move.first
         for tag, value in move.edges:
             controller.take(tag, value)
 

@@ -97,19 +97,23 @@ KEPT: Final[dict[str, tuple[str, ...]]] = {
     )
 }
 
-# A variable matters only while the second variable has one of these values; otherwise it is kept at
-# its first value, so that states that act alike count as one. The enabling device and the
-# variator's lowest speed are read in MAINTENANCE only; both may become anything there.
-MATTERS_IN: Final[dict[str, tuple[str, tuple[Value, ...]]]] = {
-    "S7": ("mode", ("MAINTENANCE",)),
-    "B3": ("mode", ("MAINTENANCE",)),
+# A variable matters only where all of these variables have one of these values; otherwise it is kept
+# at its first value, so that states that act alike count as one. The enabling device and the
+# variator's lowest speed are read in MAINTENANCE only, when there is power for a motion, and the
+# second with the first only; both may become anything there. How a job begins is read in the move
+# that begins it, and may be anything then (see `moves`).
+_TO_BE_ENABLED: Final = (("mode", ("MAINTENANCE",)), ("supply", ("ON",)))
+MATTERS_IN: Final[dict[str, tuple[tuple[str, tuple[Value, ...]], ...]]] = {
+    "S7": _TO_BE_ENABLED,
+    "B3": (*_TO_BE_ENABLED, ("S7", (True,))),
+    "first": (("first", ()),),
 }
 
 
 def tidied(state: State) -> State:
     """Return the state with every variable that no longer matters at its first value."""
     tidy = dict(state)
-    for name, (other, values) in MATTERS_IN.items():
-        if tidy[other] not in values:
+    for name, case in MATTERS_IN.items():
+        if not all(tidy[other] in values for other, values in case):
             tidy[name] = DOMAINS[name][0]
     return tidy

@@ -15,12 +15,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from sim.control.actions import ACTIONS, Action
+from sim.control.actions import ACTIONS, BY_NAME, Action
 from sim.control.cycle import MOVING
 from sim.control.nouns import MODES
 from sim.control.outputs import DRIVEN
 from sim.control.table import TABLES
-from sim.logic.proof.memory import CAN_FAIL, DOMAINS, State, Value
+from sim.logic.proof.memory import CAN_FAIL, DOMAINS, MATTERS_IN, State, Value
 from sim.signals import BY_TAG, MODE_SWITCH
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
@@ -48,6 +48,13 @@ class Move:
     clause: Message
     edges: tuple[Edge, ...]
     cases: tuple[Case, ...]  # possible when any of them holds; an empty case always does
+    first: str = ""  # what is chosen then as the way to begin, whatever was chosen before
+
+    @property
+    def chosen(self) -> tuple[Edge, ...]:
+        """The edges of the key by which a hand makes that choice; none where it makes none."""
+        key = _CHOOSES.get(self.first)
+        return ((key, True), (key, False)) if key else ()
 
     def possible(self, state: State) -> bool:
         """Return whether it can happen in a state."""
@@ -94,6 +101,11 @@ TOUCH: Final = Move(
 
 _PRESS: Final = row("move.press", "press {command}", command=name())
 _PRESS_BOTH: Final = row("move.press-both", "press {command}, then both palm keys", command=name())
+_CHOOSE_AND_PRESS_BOTH: Final = row(
+    "move.choose-and-press-both",
+    "choose to begin straight, press {command}, then both palm keys",
+    command=name(),
+)
 _HOLD: Final = row("move.hold", "press {command} and keep it down", command=name())
 _LET_GO: Final = row("move.let-go", "let {command} go", command=name())
 _TURN: Final = row("move.turn", "turn the mode switch to {mode}", mode=MODES)
@@ -104,6 +116,7 @@ _ENABLING: Final = {
     False: plain("move.enable-off", "let the enabling device go, or press it through"),
 }
 
+_CHOOSES: Final = {"SQUARE": BY_NAME["job.square"].tag, "STRAIGHT": BY_NAME["job.straight"].tag}
 _T: Final = (True,)
 _F: Final = (False,)
 _BY_HAND: Final = ("MANUAL", "MAINTENANCE")
@@ -170,13 +183,13 @@ _SWITCHES: Final[tuple[_Edge, ...]] = (
         "B3",
         True,
         "the variator comes to its lowest speed",
-        (("B3", _F), ("mode", ("MAINTENANCE",))),
+        (("B3", _F), *MATTERS_IN["B3"]),
     ),
     _edge(
         "B3",
         False,
         "the variator leaves its lowest speed",
-        (("B3", _T), ("mode", ("MAINTENANCE",))),
+        (("B3", _T), *MATTERS_IN["B3"]),
     ),
     *_jaw("cutting_vise", "B31", "B33"),
     *_jaw("shuttle_vise", "B32", "B34"),
@@ -249,11 +262,13 @@ def _acts(action: Action, scope: Scope) -> Iterator[Move]:
         )  # fmt: skip
     elif action.palms:
         both = (("S3", True), ("S4", True), ("S4", False), ("S3", False))
-        jogs = action.name == "band.run"
-        case: Case = (("mode", ("MANUAL", "PRODUCTION", "NONE")),) if jogs else ()
+        if action.name != "band.run":
+            yield from _begun(action, (down, up, *both))
+            return
+        case: Case = (("mode", ("MANUAL", "PRODUCTION", "NONE")),)
         clause = _PRESS_BOTH(command=action.name)
         yield Move(action.name, MoveKind.ACT, clause, (down, up, *both), (case,))
-        if jogs and "MAINTENANCE" in scope.modes:
+        if "MAINTENANCE" in scope.modes:
             yield from _jogged(action, scope)
             yield Move(
                 let_go(action.name), MoveKind.ACT, _LET_GO(command=action.name), (up,),
@@ -265,6 +280,24 @@ def _acts(action: Action, scope: Scope) -> Iterator[Move]:
         if chooses and not scope.together:
             only = (*_sound(scope, but=("B63",)), *_AT_REST, ("mode", ("MANUAL", "PRODUCTION")))
         yield Move(action.name, MoveKind.ACT, _PRESS(command=action.name), (down, up), (only,))
+
+
+def _begun(action: Action, edges: tuple[Edge, ...]) -> Iterator[Move]:
+    """Yield how a job is begun or gone on with: squaring the end first, or straight.
+
+    What was chosen may have been chosen at any time, so it is no variable of its own. Where a piece
+    is under way it makes no difference.
+    """
+    clause = _PRESS_BOTH(command=action.name)
+    yield Move(action.name, MoveKind.ACT, clause, edges, ((),), "SQUARE")
+    clause = _CHOOSE_AND_PRESS_BOTH(command=action.name)
+    parked: Case = (("cycle", ("PARKED",)),)
+    yield Move(straight(action.name), MoveKind.ACT, clause, edges, (parked,), "STRAIGHT")
+
+
+def straight(action: str) -> str:
+    """Return the name of the move of beginning straight."""
+    return f"{action} straight"
 
 
 def _moved(action: Action) -> Iterator[str]:
@@ -331,7 +364,7 @@ def _mode_acts(scope: Scope) -> Iterator[Move]:
         )  # fmt: skip
     if "MAINTENANCE" in scope.modes:
         for on, clause in _ENABLING.items():
-            case: Case = (("S7", (not on,)), ("mode", ("MAINTENANCE",)))
+            case: Case = (("S7", (not on,)), *MATTERS_IN["S7"])
             yield Move(f"S7={int(on)}", MoveKind.ACT, clause, (("S7", on),), (case,))
 
 

@@ -26,6 +26,7 @@ from sim.logic.proof.moves import (
     in_maintenance,
     let_go,
     moves,
+    straight,
     turn,
 )
 from sim.words.message import Message, plain
@@ -149,7 +150,7 @@ _FED_OR_CUT: Final = (
 )  # fmt: skip
 _CUT: Final = ("BAND_TO_SPEED", "LOWER_HEAD", "RAISE_HEAD", "COUNT")
 _TRIPPING: Final = ("F1=0", "B51=0", "B54=0", "deviation time")
-_BEGINNING: Final = ("job.start", "job.unhold")
+_BEGINNING: Final = tuple(n for key in ("job.start", "job.unhold") for n in (key, straight(key)))
 _RESTORING: Final = (
     "supply.control_on", "supply.reset", "Q0=1", "S1=1", "S9=1", *(f"{t}=1" for t in FAILURES),
 )  # fmt: skip
@@ -271,7 +272,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("jog", "In MAINTENANCE the drive of the band is always timed.",
           ((_MAINTENANCE, _DRIVEN, ("watch.jog", _F)),)),
     _never("straight", "A job does not begin straight, nor feed the bar, while the end must be squared.",
-          ((("job.owes", _T), ("first", ("STRAIGHT",))), (("job.owes", _T), ("cycle", _FED_OR_CUT)))),
+          ((("job.owes", _T), ("cycle", _FED_OR_CUT)),)),
     _never("begun piece", "While the end must be squared, no cut is counted as a piece.",
           ((("job.owes", _T), ("job.squaring", _F), ("cycle", _CUT)),)),
     _never("left over", "Where no piece is under way, none is half fed and none half squared.",

@@ -14,7 +14,7 @@ from sim.logic.proof.example import Example, Stride
 from sim.logic.proof.memory import DOMAINS, MATTERS_IN, QUESTIONS, State, tidied
 from sim.logic.proof.moves import MoveKind
 from sim.logic.proof.unfold import Row
-from sim.signals import Bus
+from sim.signals import BY_TAG, Bus
 from sim.units import US
 
 # Nothing is over before the example says so: its moves follow one another quickly, and the band may
@@ -65,7 +65,7 @@ class Rehearsal:
             self.bus.settle()
         else:
             self.clock.run_until(self.clock.now_us + _BETWEEN_MOVES_US)
-        for tag, value in stride.move.edges:
+        for tag, value in (*stride.move.chosen, *stride.move.edges):
             self.bus.drive(tag, value)
             self.bus.settle()
         self._let_go_what_does_not_matter()
@@ -86,8 +86,10 @@ class Rehearsal:
 
     def _let_go_what_does_not_matter(self) -> None:
         """Have the wires that are read in one mode only off in the others, as the model has them."""
-        for tag, (subject, values) in MATTERS_IN.items():
-            if self.controller.image[subject] not in values:
+        image = self.controller.image
+        for tag, case in MATTERS_IN.items():
+            matters = all(image[subject] in values for subject, values in case)
+            if tag in BY_TAG and not matters:
                 self.bus.drive(tag, False)
                 self.bus.settle()
 

@@ -36,6 +36,8 @@ Row = Permissive | Reaction
 class Live(Protocol):
     """What of a controller is unfolded, one stretch of code at a time."""
 
+    image: dict[str, Value]
+
     @property
     def job(self) -> Job:
         """The job, whose `advance` is such a stretch."""

@@ -102,7 +102,7 @@ class Live:
         self.controller.job.set_run_on(int(runs_on))
         if move.kind is MoveKind.TIME:
             assert self.clock.step()
-        for tag, value in move.edges:
+        for tag, value in (*move.chosen, *move.edges):
             self.bus.drive(tag, value)
             self.bus.settle()
         self._let_go_what_does_nothing()
@@ -116,8 +116,9 @@ class Live:
             by_hand = image["mode"] in ("MANUAL", "MAINTENANCE")
             if not (by_hand and image[action.machine] in _moved(action)):
                 self.drive(tag, False)
-        for tag, (subject, values) in MATTERS_IN.items():
-            if image[subject] not in values:
+        for tag, case in MATTERS_IN.items():
+            matters = all(image[subject] in values for subject, values in case)
+            if tag in BY_TAG and not matters:
                 self.drive(tag, False)
 
     def drive(self, tag: str, value: bool) -> None:

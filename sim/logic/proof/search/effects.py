@@ -4,17 +4,24 @@ With the code of the job's part known, a move and all that follows from it touch
 (see `extent`). So what it adds is worked out once for each combination of those parts' digits, on
 the first reached state that has it, and read from the table for every other. Where there would be
 too many combinations, no table is kept and the trees are run for each state.
+
+When a move can happen may depend on more parts than what it does. Then its table is by what it does
+only, and is asked for those states alone in which the move can happen (see `Gates`).
 """
 
 from collections.abc import Iterable, Sequence
+from functools import reduce
 from math import prod
+from operator import or_
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from sim.bugs import TableError
 from sim.logic.proof.compile import Model
 from sim.logic.proof.memory import DOMAINS, KEPT
-from sim.logic.proof.moves import TOUCH, Move
+from sim.logic.proof.moves import TOUCH, Case, Move
 from sim.logic.proof.properties import NeverStep
 from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, no_numbers
 from sim.logic.proof.search.extent import Extents
@@ -23,7 +30,7 @@ from sim.logic.proof.search.residue import Residues
 from sim.logic.proof.search.sweep import Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
-_MOST_KEYS_OF_GATE: Final = 100_000
+_MOST_CASES: Final = 64
 _MOST_KEYS_MERGED: Final = 12_000  # of a table that takes in moves which need a smaller one
 
 
@@ -34,12 +41,14 @@ class EffectTable:
         moves: The moves.
         parts: The parts that they touch, besides the job's.
         frame: The numbering of states.
+        gate: The cases in any of which the moves can happen, as bits; 0 where the parts tell.
     """
 
-    def __init__(self, moves: Sequence[Move], parts: Sequence[int], frame: Frame) -> None:
+    def __init__(
+        self, moves: Sequence[Move], parts: Sequence[int], frame: Frame, gate: int = 0
+    ) -> None:
         self.moves = tuple(moves)
-        # A small table, whose keys tell whether the moves do anything.
-        self.gate: EffectTable | None = None
+        self.gate = np.uint64(gate)
         # The moves' residues, where each leads from a state to one state: with equal residues they
         # do the same from all states that differ in the job's part only.
         self.residue: tuple[int, ...] | None = None
@@ -52,11 +61,11 @@ class EffectTable:
         self._first: Numbers = np.zeros(1, dtype=np.int64)
         self._adds = no_numbers()
 
-    def keys(self, digits: Digits) -> Numbers:
-        """Return, for each row, the key: its combination of digits of what the moves touch."""
-        keys = np.zeros(digits[JOB_PART].size, dtype=np.int64)
+    def keys(self, digits: Digits, rows: Rows) -> Numbers:
+        """Return, for each of the rows, the key: its combination of digits of what they touch."""
+        keys = np.zeros(rows.size, dtype=np.int64)
         for part, stride in zip(self._parts, self._strides, strict=True):
-            keys += digits[part] * stride if stride != 1 else digits[part]
+            keys += digits[part][rows] * stride
         return keys
 
     def unknown(self, keys: Numbers) -> tuple[Numbers, Rows]:
@@ -87,6 +96,60 @@ class EffectTable:
         return rows, self._adds[np.repeat(offset, count) + np.arange(rows.size)]
 
 
+class Gates:
+    """In which cases something can happen, of many states at once: one bit for each case.
+
+    What is left out of a case is the job's part.
+    """
+
+    def __init__(self, sweep: Sweep, frame: Frame) -> None:
+        self._sweep = sweep
+        self._codes = frame.codes
+        self._number: dict[Case, int] = {}
+        self._bits: list[NDArray[np.uint64]] = [
+            np.zeros(codes.size, dtype=np.uint64) for codes in frame.codes
+        ]
+
+    def bit(self, case: Case) -> int:
+        """Return the bit of a case.
+
+        Raises:
+            TableError: There are more cases than bits.
+        """
+        number = self._number.get(case)
+        if number is None:
+            number = self._number[case] = len(self._number)
+            if number == _MOST_CASES:
+                raise TableError("too many cases for 64 bits", where="proof.moves")
+            guard = self._sweep.holding(case)
+            for part, bits in enumerate(self._bits):  # the job's part has none
+                holds = guard.get(part)
+                bits |= np.uint64(1 << number) * (
+                    1 if holds is None or part == JOB_PART else holds[self._codes[part]]
+                )
+        return 1 << number
+
+    def open(self, digits: Digits, rows: Rows) -> NDArray[np.uint64]:
+        """Return for each of some rows of digits the bits of the cases that hold."""
+        every = np.full(rows.size, (1 << len(self._number)) - 1, dtype=np.uint64)
+        if self._number:
+            for bits, column in zip(self._bits, digits, strict=True):
+                every &= bits[column[rows]]
+        return every
+
+
+class Known:
+    """What is known of one model by codes, and stays when states are numbered afresh."""
+
+    def __init__(self, model: Model, packing: Packing, sweep: Sweep) -> None:
+        self.extents = Extents(packing, model.called)
+        self.residues = Residues(
+            packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
+        )
+        # By name of a move, code of the job's part, and whether something is driven.
+        self.touched: dict[tuple[str, int, bool], frozenset[int] | None] = {}
+
+
 class Effects:
     """The tables of one model, by the digit of the job's part."""
 
@@ -97,28 +160,25 @@ class Effects:
         sweep: Sweep,
         frame: Frame,
         steps: Iterable[NeverStep],
-        before: "Effects | None" = None,
+        known: Known,
     ) -> None:
         self._model = model
         self._packing = packing
+        self._sweep = sweep
         self._frame = frame
         self._steps = tuple(steps)
-        # What depends on codes only, and not on their numbering, is taken over.
-        self._extents = before._extents if before else Extents(packing, model.called)
-        self._residues = (
-            before._residues
-            if before
-            else Residues(
-                packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
-            )
-        )
-        self._touches: dict[tuple[str, int, bool], frozenset[int] | None] = (
-            before._touches if before else {}
-        )
+        self._known = known
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
         self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
         self._driving = sweep.driving
+        self._gates: dict[int, Gates] = {}
         self._made: dict[tuple[int, bool], list[EffectTable]] = {}
+
+    def gates(self, digit: int) -> Gates:
+        """Return the gates of the tables for one digit of the job's part."""
+        if digit not in self._gates:
+            self._gates[digit] = Gates(self._sweep, self._frame)
+        return self._gates[digit]
 
     def tables(self, digit: int, *, driven: bool) -> list[EffectTable]:
         """Return the tables for one digit of the job's part; every move that matters is in one.
@@ -130,46 +190,51 @@ class Effects:
         key = (digit, driven)
         if key not in self._made:
             code = self._packing.parts[JOB_PART].codes[digit]
-            self._made[key] = self._make(code, driven=driven)
+            self._made[key] = self._make(code, self.gates(digit), driven=driven)
         return self._made[key]
 
-    def _make(self, code: int, *, driven: bool) -> list[EffectTable]:
-        by_parts: dict[frozenset[int], list[Move]] = {}
+    def _make(self, code: int, gates: Gates, *, driven: bool) -> list[EffectTable]:
+        by_parts: dict[tuple[int, frozenset[int]], list[Move]] = {}
         for move in self._model.moves:
             key = (move.name, code, driven)
-            if key not in self._touches:
+            if key not in self._known.touched:
                 can = self._can(move, code)
-                self._touches[key] = self._touched(move, code, driven=driven) if can else None
-            parts = self._touches[key]
+                self._known.touched[key] = self._touched(move, code, driven=driven) if can else None
+            parts = self._known.touched[key]
             if parts is not None:
-                by_parts.setdefault(parts, []).append(move)
-        into: dict[frozenset[int], list[Move]] = {}
-        for parts, moves in sorted(by_parts.items(), key=lambda item: -len(item[0])):
+                gate = self._gate(move, code, parts, gates)
+                by_parts.setdefault((gate, parts), []).append(move)
+        into: dict[tuple[int, frozenset[int]], list[Move]] = {}
+        for (gate, parts), moves in sorted(by_parts.items(), key=lambda item: -len(item[0][1])):
             fit = [
-                other for other in into if parts <= other and self._size(other) < _MOST_KEYS_MERGED
+                other
+                for other in into
+                if gate == other[0]
+                and parts <= other[1]
+                and self._size(other[1]) < _MOST_KEYS_MERGED
             ]
-            into.setdefault(min(fit, key=self._size) if fit else parts, []).extend(moves)
-        tables = [EffectTable(moves, sorted(parts), self._frame) for parts, moves in into.items()]
+            to = min(fit, key=lambda other: self._size(other[1])) if fit else (gate, parts)
+            into.setdefault(to, []).extend(moves)
+        tables = [
+            EffectTable(moves, sorted(parts), self._frame, gate)
+            for (gate, parts), moves in into.items()
+        ]
         for table in tables:
             if not driven and table.size > _MOST_KEYS_MERGED:
                 table.residue = self._residue(table.moves, code)
-            if not table.kept and code not in self._active:
-                table.gate = self._gate(table.moves, code)
         return tables
 
-    def _gate(self, moves: Sequence[Move], code: int) -> EffectTable | None:
-        """Return a table by what the moves themselves look at, None where it would be large.
-
-        What the job pursues after them does not count.
-        """
-        touched: set[int] = set()
-        for move in moves:
-            extent = self._extents.of(self._model.trees[move.name], code)
-            touched |= self._extents.parts(extent.looks)
-            touched.update(part for guard in self._guards[move.name] for part in guard)
-        touched.discard(JOB_PART)
-        few = self._size(touched) <= _MOST_KEYS_OF_GATE
-        return EffectTable(moves, sorted(touched), self._frame) if few else None
+    def _gate(self, move: Move, code: int, parts: frozenset[int], gates: Gates) -> int:
+        """Return as bits the cases in which a move can happen at a code, 0 if its parts tell."""
+        told = parts | {JOB_PART}
+        cases = [
+            (case, guard)
+            for case, guard in zip(move.cases, self._guards[move.name], strict=True)
+            if JOB_PART not in guard or guard[JOB_PART][code]
+        ]
+        if all(guard.keys() <= told for _, guard in cases):
+            return 0
+        return reduce(or_, (gates.bit(case) for case, _ in cases))
 
     def _residue(self, moves: Sequence[Move], code: int) -> tuple[int, ...] | None:
         """Return the residues of some moves at a code, if each leads to one state of another code."""
@@ -179,7 +244,7 @@ class Effects:
         residue = []
         values = self._packing.parts[JOB_PART].values(code)
         for move in moves:
-            found = self._residues.of(self._model.trees[move.name], code)
+            found = self._known.residues.of(self._model.trees[move.name], code)
             concerned = any(step.concerns(move.name, DOMAINS, values) for step in self._steps)
             if found is None or code in found[1] or concerned:
                 return None
@@ -195,25 +260,23 @@ class Effects:
 
     def _touched(self, move: Move, code: int, *, driven: bool) -> frozenset[int] | None:
         """Return the parts on which it depends what a move does, None if it does nothing."""
-        extent = self._extents.of(self._model.trees[move.name], code)
+        extent = self._known.extents.of(self._model.trees[move.name], code)
         idle = code not in self._active and not driven
         if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
             return None  # as good as a touch, which does nothing where the job has nothing to do
         if driven or not extent.writes.isdisjoint(KEPT):
             for after in extent.codes:
-                extent = extent.joined(self._extents.of(self._model.keep, after))
+                extent = extent.joined(self._known.extents.of(self._model.keep, after))
         stays = extent.codes == {code}
-        rests = self._extents.of(self._model.advance, code)
+        rests = self._known.extents.of(self._model.advance, code)
         # Where nothing was written that the job looks at, it goes on resting.
         quiet = stays and not rests.asks and not extent.writes & rests.looks
         if not quiet or move is TOUCH:
-            pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
+            pursued = self._known.extents.pursued(self._model.advance, extent.codes, self._active)
             extent = extent.joined(pursued)
-        parts = set(self._extents.parts(extent.looks | extent.writes)) | (
+        parts = set(self._known.extents.parts(extent.looks | extent.writes)) | (
             self._driving if driven else set()
         )
-        for guard in self._guards[move.name]:
-            parts |= guard.keys()
         values = self._packing.parts[JOB_PART].values(code)
         for step in self._steps:
             if step.concerns(move.name, extent.writes, values):

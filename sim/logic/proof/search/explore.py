@@ -21,7 +21,7 @@ from sim.logic.proof.moves import Case
 from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.search.arrays import Block, Flags, Numbers, Rows, no_numbers, sorted_once
 from sim.logic.proof.search.crew import Work, crew
-from sim.logic.proof.search.effects import Effects
+from sim.logic.proof.search.effects import Effects, Known
 from sim.logic.proof.search.judge import Breach, Judge
 from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
 from sim.logic.proof.search.seen import SeenStates, Spared
@@ -85,7 +85,7 @@ class Explorer:
         self.sweep = Sweep(self.packing, model)
         for i, part in enumerate(self.packing.parts):
             self.packing.learn(i, [part.code(model.initial)])
-        self._effects: Effects | None = None
+        self._known = Known(model, self.packing, self.sweep)
         self._renumber({})
         if packing is None:
             self._scout()
@@ -98,7 +98,7 @@ class Explorer:
         self.frame = self.packing.frame()
         steps = [row for row in self._safety if isinstance(row, NeverStep)]
         self._effects = Effects(
-            self.model, self.packing, self.sweep, self.frame, steps, self._effects
+            self.model, self.packing, self.sweep, self.frame, steps, self._known
         )
         judge = Judge(self._safety, self.model.moves, self.sweep, self.frame)
         self._successors = Successors(

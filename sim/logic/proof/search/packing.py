@@ -23,9 +23,9 @@ _NO_NUMBER: Final = -(1 << 60)  # stays below zero whatever is added for other p
 
 # fmt: off
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
-    ("supply", "Q0", "S1", "job", "cycle", "first", "job.squaring", "job.fed", "job.owes",
+    ("supply", "Q0", "S1", "mode", "S7", "B3", "job", "cycle", "first", "job.squaring", "job.fed", "job.owes",
      "watch.run_on"),
-    ("mode", *MODE_SWITCH, "S7", "B3", "S9", *CAN_FAIL, "latch.deviation", "latch.trip_line",
+    (*MODE_SWITCH, "S9", *CAN_FAIL, "latch.deviation", "latch.trip_line",
      "watch.deviation"),
     ("band", "B1", "B2", "watch.jog", "coolant", "coolant_choice"),
     ("head", "B11", "B12"),

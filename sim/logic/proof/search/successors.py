@@ -111,39 +111,26 @@ class Successors:
                 rows = begin + np.flatnonzero(driven[begin:end] == drives)
                 if not rows.size:
                     continue
-                alike = [column[rows] for column in digits]
-                for table in self._effects.tables(int(job[begin]), driven=drives):
-                    if spared is None or table.residue is None:
-                        self._look_up(table, rows, alike, lookup)
-                    else:
-                        first = rows[spared.first(table, numbers[rows])]
-                        self._look_up(table, first, [column[first] for column in digits], lookup)
+                tables = self._effects.tables(int(job[begin]), driven=drives)
+                gates = self._effects.gates(int(job[begin])).open(digits, rows)
+                for table in tables:
+                    asking = rows[(gates & table.gate) != 0] if table.gate else rows
+                    if spared is not None and table.residue is not None:
+                        asking = asking[spared.first(table, numbers[asking])]
+                    if asking.size:
+                        self._look_up(table, asking, digits, lookup)
         return lookup
 
     def _look_up(self, table: EffectTable, rows: Rows, digits: Digits, lookup: _Lookup) -> None:
-        """Look in one table for rows that have these digits."""
+        """Look in one table for some rows."""
         if not table.kept:
-            writing = rows if table.gate is None else rows[self._opened(table.gate, digits)]
-            lookup.unknown.append(_Asked(table.moves, writing))
+            lookup.unknown.append(_Asked(table.moves, rows))
             return
-        keys = table.keys(digits)
+        keys = table.keys(digits, rows)
         fresh, first = table.unknown(keys)
         if fresh.size:
             lookup.unknown.append(_Asked(table.moves, rows[first], table, fresh))
         lookup.known.append((table, rows, keys))
-
-    def _opened(self, gate: EffectTable, digits: Digits) -> Rows:
-        """Return the rows on which a gate's moves write anything."""
-        keys = gate.keys(digits)
-        fresh, first = gate.unknown(keys)
-        if fresh.size:
-            wrote = np.zeros(fresh.size, dtype=bool)
-            asked = [column[first] for column in digits]
-            for move in gate.moves:
-                rows = self._effects.possible(move, asked, np.arange(fresh.size))
-                wrote[self._moved(move, asked, rows)[0]] = True
-            gate.learn(fresh, wrote, np.zeros(np.count_nonzero(wrote), dtype=np.int64))
-        return gate.entries(keys)[0]
 
     def _found_out(
         self,

@@ -164,10 +164,10 @@ class Sweep:
     def _tidy_codes(self, part: PackedPart) -> Codes | None:
         """Return, by code, the code that is tidied; None where every code is."""
         codes: Codes | None = None
-        for name, (other, values) in MATTERS_IN.items():
+        for name, case in MATTERS_IN.items():
             if name not in part.names:
                 continue
-            matters = self.having(other, values)
+            (matters,) = self.holding(case).values()  # a part has all that tells what matters in it
             if codes is None:
                 codes = np.arange(part.size, dtype=np.int32)
             codes = np.where(
