@@ -96,6 +96,6 @@ class Rehearsal:
     def _count_as(self, answers: dict[str, bool]) -> None:
         """Turn the counters so that the job's three questions are answered as in the example."""
         job = self.controller.job
-        job.wanted = 1 if answers[QUESTIONS[0]] else job.cut + 3
+        job.wanted = job.cut + (1 if answers[QUESTIONS[0]] else 3)
         job.strokes = job.stroke + 2 if answers[QUESTIONS[1]] else 1
         job.set_run_on(int(answers[QUESTIONS[2]]))

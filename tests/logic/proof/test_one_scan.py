@@ -68,6 +68,11 @@ def is_one_of(state: Terms, name: str, values: tuple[Value, ...]) -> z3.BoolRef:
     return z3.Or(*(state[name] == number(name, value) for value in values if value in domain))
 
 
+def either(here: z3.BoolRef, one: z3.ExprRef, other: z3.ExprRef) -> z3.ExprRef:
+    """Return the term that is `one` here, else the other."""
+    return other if other is one or other.eq(one) else z3.If(here, one, other)
+
+
 def run(
     tree: Tree, state: Terms, called: dict[Step, Tree], took: z3.ExprRef
 ) -> tuple[Terms, z3.ExprRef]:
@@ -80,18 +85,16 @@ def run(
         state, took = run(called[(tree.machine, tree.event)], state, called, took)
         return run(tree.then, state, called, took)
     asked = took if tree.name == TOOK else state[tree.name]
+    if z3.is_bv_value(asked):  # it has just been put
+        values = DOMAINS.get(tree.name, (False, True))
+        return run(tree.branches[values[asked.as_long()]], state, called, took)
     *some, last = tree.branches
     after, answer = run(tree.branches[last], state, called, took)
     for value in some:
         other, other_answer = run(tree.branches[value], state, called, took)
         here = asked == number(tree.name, value)
-        after = {
-            name: after[name]
-            if after[name].eq(other[name])
-            else z3.If(here, other[name], after[name])
-            for name in after
-        }
-        answer = z3.If(here, other_answer, answer)
+        after = {name: either(here, other[name], after[name]) for name in after}
+        answer = either(here, other_answer, answer)
     return after, answer
 
 
@@ -130,7 +133,7 @@ def same(after: Terms) -> z3.BoolRef:
 
 def refuted(*claims: z3.BoolRef) -> z3.ModelRef | None:
     """Return a state in which the claims hold, None if there is none."""
-    solver = z3.Solver()
+    solver = z3.SolverFor("QF_BV")
     solver.add(possible(), *claims)
     return solver.model() if solver.check() == z3.sat else None
 
