@@ -31,7 +31,7 @@ from sim.logic.proof.search.sweep import Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
 _MOST_CASES: Final = 64
-_MOST_KEYS_MERGED: Final = 12_000  # of a table that takes in moves which need a smaller one
+_MOST_KEYS_MERGED: Final = 40_000  # of a table that takes in moves which need a smaller one
 
 
 class EffectTable:
@@ -71,8 +71,13 @@ class EffectTable:
     def unknown(self, keys: Numbers) -> tuple[Numbers, Rows]:
         """Return the keys that are not in the table, each once, and for each a row that has it."""
         rows = np.flatnonzero(self._slots[keys] < 0)
-        fresh, first = np.unique(keys[rows], return_index=True)
-        return fresh, rows[first]
+        if not rows.size:
+            return no_numbers(), rows
+        # Of rows with the same key the last leaves its mark, and is the one.
+        fresh, marks = keys[rows], np.arange(-2, -2 - rows.size, -1, dtype=np.int32)
+        self._slots[fresh] = marks
+        ones = self._slots[fresh] == marks
+        return fresh[ones], rows[ones]
 
     def learn(self, keys: Numbers, counts: Rows | Flags, adds: Numbers) -> None:
         """Take in what the moves add for keys that are not in the table.
@@ -169,7 +174,7 @@ class Effects:
         self._steps = tuple(steps)
         self._known = known
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
-        self._active = frozenset(int(code) for code in sweep.active.nonzero()[0])
+        self._active = sweep.active
         self._driving = sweep.driving
         self._gates: dict[int, Gates] = {}
         self._made: dict[tuple[int, bool], list[EffectTable]] = {}
@@ -261,7 +266,7 @@ class Effects:
     def _touched(self, move: Move, code: int, *, driven: bool) -> frozenset[int] | None:
         """Return the parts on which it depends what a move does, None if it does nothing."""
         extent = self._known.extents.of(self._model.trees[move.name], code)
-        idle = code not in self._active and not driven
+        idle = not self._active[code] and not driven
         if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
             return None  # as good as a touch, which does nothing where the job has nothing to do
         if driven or not extent.writes.isdisjoint(KEPT):

@@ -10,6 +10,7 @@ from typing import Final
 
 from sim.bugs import TableError
 from sim.logic.proof.memory import QUESTIONS
+from sim.logic.proof.search.arrays import Flags
 from sim.logic.proof.search.packing import JOB_PART, Packing
 from sim.logic.proof.tree import TOOK, Ask, Call, End, Put, Step, Tree
 
@@ -43,6 +44,7 @@ class Extents:
         self._job = packing.parts[JOB_PART]
         self._called = called
         self._known: dict[tuple[int, int], Extent | None] = {}
+        self._pursued: dict[frozenset[int], Extent] = {}  # of the one tree of the job's pursuit
         self._free: dict[int, bool] = {}
         self._kept: list[Tree] = []  # so that no id is used twice
 
@@ -86,16 +88,18 @@ class Extents:
         """Return the parts that some variables are in."""
         return frozenset(self._packing.part_of[name] for name in names)
 
-    def pursued(self, advance: Tree, codes: frozenset[int], active: frozenset[int]) -> Extent:
+    def pursued(self, advance: Tree, codes: frozenset[int], active: Flags) -> Extent:
         """Return the extent of all that the job may pursue from some codes."""
-        total = Extent(codes=codes)
-        pending, seen = list(codes & active), set(codes)
-        while pending:
-            one = self.of(advance, pending.pop())
-            total = total.joined(one)
-            pending.extend((one.codes & active) - seen)
-            seen |= one.codes
-        return total
+        if codes not in self._pursued:
+            total = Extent(codes=codes)
+            pending, seen = [code for code in codes if active[code]], set(codes)
+            while pending:
+                one = self.of(advance, pending.pop())
+                total = total.joined(one)
+                pending.extend(code for code in one.codes - seen if active[code])
+                seen |= one.codes
+            self._pursued[codes] = total
+        return self._pursued[codes]
 
     def _walk(self, tree: Tree, code: int) -> Extent:
         if isinstance(tree, End):

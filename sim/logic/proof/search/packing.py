@@ -23,11 +23,11 @@ _NO_NUMBER: Final = -(1 << 60)  # stays below zero whatever is added for other p
 
 # fmt: off
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
-    ("supply", "Q0", "S1", "mode", "S7", "B3", "job", "cycle", "first", "job.squaring", "job.fed", "job.owes",
+    ("supply", "mode", "S7", "B3", "job", "cycle", "job.squaring", "job.fed", "job.owes",
      "watch.run_on"),
-    (*MODE_SWITCH, "S9", *CAN_FAIL, "latch.deviation", "latch.trip_line",
+    ("Q0", "S1", "S9", *MODE_SWITCH, *CAN_FAIL, "latch.deviation", "latch.trip_line",
      "watch.deviation"),
-    ("band", "B1", "B2", "watch.jog", "coolant", "coolant_choice"),
+    ("band", "B1", "B2", "watch.jog", "coolant", "coolant_choice", "first"),
     ("head", "B11", "B12"),
     ("shuttle", "B21", "B22"),
     ("cutting_vise", "B31", "B33"),

@@ -28,6 +28,7 @@ class Sweep:
     # The same for every model: which code another becomes, and which codes have some value.
     _puts: ClassVar[dict[tuple[str, Value], Codes]] = {}
     _having: ClassVar[dict[tuple[Value, ...], Flags]] = {}
+    _held: ClassVar[dict[Case, Masks]] = {}
 
     def __init__(self, packing: Packing, model: Model) -> None:
         self._packing = packing
@@ -177,12 +178,14 @@ class Sweep:
 
     def holding(self, case: Case) -> Masks:
         """Return, for each part that a case names, on which of the part's codes it holds."""
-        by_part: Masks = {}
-        for name, values in case:
-            part = self._packing.part_of[name]
-            holds = self.having(name, values)
-            by_part[part] = by_part[part] & holds if part in by_part else holds
-        return by_part
+        if case not in self._held:
+            by_part: Masks = {}
+            for name, values in case:
+                part = self._packing.part_of[name]
+                holds = self.having(name, values)
+                by_part[part] = by_part[part] & holds if part in by_part else holds
+            self._held[case] = by_part
+        return self._held[case]
 
     def having(self, name: str, values: Iterable[Value]) -> Flags:
         """Return, by code of its part, whether a variable has one of the values."""
