@@ -42,7 +42,8 @@ def constant(name: str, value: Value) -> str:
 
 def has(name: str, values: Iterable[Value]) -> str:
     """Return the condition that a variable has one of the values."""
-    return f"({' || '.join(f'{word(name)} == {constant(name, value)}' for value in values)})"
+    any_of = " || ".join(f"{word(name)} == {constant(name, value)}" for value in values)
+    return f"({any_of or 'false'})"
 
 
 def step_name(step: Step) -> str:
