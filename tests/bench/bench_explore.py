@@ -22,11 +22,11 @@ from time import perf_counter
 
 from sim.logic.export.promela import export
 from sim.logic.proof.compile import compiled
-from sim.logic.proof.moves import Scope
+from sim.logic.proof.moves import SMALLEST, Scope
 from sim.logic.proof.search.explore import Explorer
 
 ROOT = Path(__file__).resolve().parents[2]
-SMALL = Scope(stations=(), devices=())
+SMALL = SMALLEST
 COMPILING = ("-O3", "-DSAFETY", "-DNOFAIR", "-DNOREDUCE", "-DMEMLIM=16000")
 DEEPEST = {False: "-m40000000", True: "-m1000000"}
 TABLE = {False: "-w26", True: "-w22"}  # the binary logarithm of the slots of the hash table

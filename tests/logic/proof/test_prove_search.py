@@ -15,11 +15,8 @@ from sim.logic.proof.memory import DOMAINS
 from sim.logic.proof.moves import SMALLEST, Scope
 from sim.logic.proof.properties import PROPERTIES, SAFETY, Never, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
-from sim.logic.proof.search import crew, effects, seen
+from sim.logic.proof.search import crew
 from sim.logic.proof.search.explore import Explorer
-from sim.logic.proof.search.packing import JOB_PART
-from sim.logic.proof.search.residue import Residues
-from sim.logic.proof.tree import Ask, End, Put
 from sim.logic.proof.ways import Ways
 
 NAMES = tuple(DOMAINS)
@@ -42,7 +39,7 @@ WORLDS = {
     BY_HAND: (
         Scope(("MANUAL", "PRODUCTION"), ("B41",)),
         {"Q0=1", "supply.reset", "supply.control_on", "coolant.with_band", "job.reset", "job.start",
-         "B31=0", "B33=1", "B1=1", "B2=1", "B1=0", "B2=0", "B41=0", "B41=1", "mode.manual",
+         "B31=0", "B33=1", "B33=0", "B1=1", "B2=1", "B1=0", "B2=0", "B41=0", "B41=1", "mode.manual",
          "mode.production", "mode rests", "head.lower", "head.lower let go", "touch", "B11=0",
          "band.run"},
     ),
@@ -166,61 +163,6 @@ def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, 
         shallowest = Ways.shallowest(stuck, reached)
         states = np.concatenate(reached.layers)
         assert shallowest in states
-
-
-def test_what_another_code_of_the_job_has_led_to_is_spared_and_nothing_is_missed(monkeypatch):
-    name = SQUARING
-    model = world(name)
-    whole = Explorer(model).reach()
-    monkeypatch.setattr(effects, "_MOST_KEYS_MERGED", 0)  # so that small tables are looked at too
-    spared = []
-    first = seen.Spared.first
-
-    def counted(self, table, numbers):
-        which = first(self, table, numbers)
-        spared.append(numbers.size - which.size)
-        return which
-
-    monkeypatch.setattr(seen.Spared, "first", counted)
-
-    reached = Explorer(model).reach()
-
-    assert sum(spared) > 100
-    assert reached.states == len(plainly(name)[0])
-    assert reached.edges == whole.edges
-    for one, other in zip(whole.layers, reached.layers, strict=True):
-        assert (one == other).all()
-
-
-def test_only_what_is_the_same_leaves_the_same_and_what_may_lead_two_ways_leaves_nothing():
-    explorer = Explorer(world(SQUARING))
-    part = explorer.packing.parts[JOB_PART]
-    residues = Residues(
-        explorer.packing,
-        explorer.model.called,
-        explorer.model.advance,
-        explorer.sweep.active,
-        explorer.sweep.tidied[JOB_PART],
-    )
-    asked = [
-        code
-        for code in part.codes
-        if part.values(code)["cycle"] == "RAISE_HEAD" and part.values(code)["job"] == "EXECUTE"
-    ]
-
-    end = End(None)
-    sets, clears = (Put("B1", value, end) for value in (True, False))
-    numbers = [
-        residues.of(tree, part.code(explorer.model.initial))
-        for tree in (sets, clears, Ask("B2", {False: sets, True: clears}), end, sets)
-    ]
-    assert len({number for number, _ in numbers}) == 4  # only the same tree leaves the same
-    assert numbers[0] == numbers[4]
-
-    assert asked
-    for code in asked:  # once the head is up the counters are asked
-        assert residues.of(explorer.model.trees["B11=1"], code) is None
-        assert residues.of(explorer.model.trees["Q0=0"], code) is not None
 
 
 def test_two_processes_reach_what_one_reaches(monkeypatch):

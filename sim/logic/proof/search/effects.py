@@ -20,13 +20,12 @@ from numpy.typing import NDArray
 
 from sim.bugs import TableError
 from sim.logic.proof.compile import Model
-from sim.logic.proof.memory import DOMAINS, KEPT
+from sim.logic.proof.memory import KEPT
 from sim.logic.proof.moves import TOUCH, Case, Move
 from sim.logic.proof.properties import NeverStep
 from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, no_numbers
 from sim.logic.proof.search.extent import Extents
 from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
-from sim.logic.proof.search.residue import Residues
 from sim.logic.proof.search.sweep import Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
@@ -49,9 +48,6 @@ class EffectTable:
     ) -> None:
         self.moves = tuple(moves)
         self.gate = np.uint64(gate)
-        # The moves' residues, where each leads from a state to one state: with equal residues they
-        # do the same from all states that differ in the job's part only.
-        self.residue: tuple[int, ...] | None = None
         self._parts = tuple(parts)
         counts = [frame.counts[part] for part in parts]
         self._strides = [prod(counts[i + 1 :]) for i in range(len(counts))]
@@ -146,11 +142,8 @@ class Gates:
 class Known:
     """What is known of one model by codes, and stays when states are numbered afresh."""
 
-    def __init__(self, model: Model, packing: Packing, sweep: Sweep) -> None:
+    def __init__(self, model: Model, packing: Packing) -> None:
         self.extents = Extents(packing, model.called)
-        self.residues = Residues(
-            packing, model.called, model.advance, sweep.active, sweep.tidied[JOB_PART]
-        )
         # By name of a move, code of the job's part, and whether something is driven.
         self.touched: dict[tuple[str, int, bool], frozenset[int] | None] = {}
 
@@ -220,14 +213,10 @@ class Effects:
             ]
             to = min(fit, key=lambda other: self._size(other[1])) if fit else (gate, parts)
             into.setdefault(to, []).extend(moves)
-        tables = [
+        return [
             EffectTable(moves, sorted(parts), self._frame, gate)
             for (gate, parts), moves in into.items()
         ]
-        for table in tables:
-            if not driven and table.size > _MOST_KEYS_MERGED:
-                table.residue = self._residue(table.moves, code)
-        return tables
 
     def _gate(self, move: Move, code: int, parts: frozenset[int], gates: Gates) -> int:
         """Return as bits the cases in which a move can happen at a code, 0 if its parts tell."""
@@ -240,21 +229,6 @@ class Effects:
         if all(guard.keys() <= told for _, guard in cases):
             return 0
         return reduce(or_, (gates.bit(case) for case, _ in cases))
-
-    def _residue(self, moves: Sequence[Move], code: int) -> tuple[int, ...] | None:
-        """Return the residues of some moves at a code, if each leads to one state of another code."""
-        guards = [guard for move in moves for guard in self._guards[move.name]]
-        if any(part != JOB_PART for guard in guards for part in guard):
-            return None
-        residue = []
-        values = self._packing.parts[JOB_PART].values(code)
-        for move in moves:
-            found = self._known.residues.of(self._model.trees[move.name], code)
-            concerned = any(step.concerns(move.name, DOMAINS, values) for step in self._steps)
-            if found is None or code in found[1] or concerned:
-                return None
-            residue.append(found[0])
-        return tuple(residue)
 
     def _size(self, parts: Iterable[int]) -> int:
         return prod(self._frame.counts[part] for part in parts)

@@ -24,7 +24,7 @@ from sim.logic.proof.search.crew import Work, crew
 from sim.logic.proof.search.effects import Effects, Known
 from sim.logic.proof.search.judge import Breach, Judge
 from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
-from sim.logic.proof.search.seen import SeenStates, Spared
+from sim.logic.proof.search.seen import SeenStates
 from sim.logic.proof.search.successors import MOST_ROWS, Successors
 from sim.logic.proof.search.sweep import Sweep
 
@@ -85,7 +85,7 @@ class Explorer:
         self.sweep = Sweep(self.packing, model)
         for i, part in enumerate(self.packing.parts):
             self.packing.learn(i, [part.code(model.initial)])
-        self._known = Known(model, self.packing, self.sweep)
+        self._known = Known(model, self.packing)
         self._renumber({})
         if packing is None:
             self._scout()
@@ -187,9 +187,8 @@ class Explorer:
         for layer in reached.layers:
             seen.add(layer)
         seen.add(frontier)
-        spared = Spared(self.frame)
-        own = partial(self._work, seen.add, spared, True)
-        other = partial(self._work, seen.new, spared, False)
+        own = partial(self._work, seen.add, True)
+        other = partial(self._work, seen.new, False)
         with crew(own, other, alone=alone) as work:
             while frontier.size:
                 reached.layers.append(frontier)
@@ -211,19 +210,14 @@ class Explorer:
                 frontier = np.sort(np.concatenate(fresh))
         return frontier
 
-    def _work(
-        self, new: Callable[[Numbers], Numbers], spared: Spared, marked: bool, states: Numbers
-    ) -> Work:
+    def _work(self, new: Callable[[Numbers], Numbers], marked: bool, states: Numbers) -> Work:
         """Return what the states lead to; `new` picks what was not met before, and may mark it."""
         breaches: list[Breach] = []
-        edges, fresh = -spared.moves, [no_numbers()]
+        edges, fresh = 0, [no_numbers()]
         for start in range(0, states.size, MOST_ROWS):
-            for _, numbers in self._successors.of(
-                states[start : start + MOST_ROWS], breaches, spared
-            ):
+            for _, numbers in self._successors.of(states[start : start + MOST_ROWS], breaches):
                 edges += numbers.size
                 fresh.append(new(numbers))
-        edges += spared.moves
         unknown = self._successors.unknown
         return Work(edges, sorted_once(np.concatenate(fresh)), marked, breaches, unknown)
 

@@ -19,7 +19,6 @@ from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, n
 from sim.logic.proof.search.effects import Effects, EffectTable
 from sim.logic.proof.search.judge import Breach, Judge
 from sim.logic.proof.search.packing import JOB_PART, Frame
-from sim.logic.proof.search.seen import Spared
 from sim.logic.proof.search.sweep import Sweep
 
 MOST_ROWS: Final = 1 << 18  # worked on at a time
@@ -78,20 +77,17 @@ class Successors:
         self._answers = tuple(answers)
         self.unknown: dict[int, set[int]] = {}  # codes that were met and have no digit, by part
 
-    def of(
-        self, numbers: Numbers, breaches: list[Breach] | None = None, spared: Spared | None = None
-    ) -> Iterator[_Edges]:
+    def of(self, numbers: Numbers, breaches: list[Breach] | None = None) -> Iterator[_Edges]:
         """Yield rows of states and the states they lead to; never a state itself.
 
         Args:
             numbers: Of the states, in order; `MOST_ROWS` of them at the most.
             breaches: Takes the properties that are broken; None where nothing is to be judged.
-            spared: Where given, moves that lead to nothing new are left out, and counted in it.
         """
         digits = self._frame.split(numbers)
         if breaches is not None:
             breaches.extend(self._judge.states(numbers, digits))
-        lookup = self._looked_up(numbers, digits, spared)
+        lookup = self._looked_up(digits)
         yield from self._found_out(numbers, digits, lookup.unknown, breaches)
         for table, rows, keys in lookup.known:
             which, adds = table.entries(keys)
@@ -100,7 +96,7 @@ class Successors:
 
     # Tables -------------------------------------------------------------------------------
 
-    def _looked_up(self, numbers: Numbers, digits: Digits, spared: Spared | None) -> _Lookup:
+    def _looked_up(self, digits: Digits) -> _Lookup:
         """Look for every state and move in the tables."""
         lookup = _Lookup([], [])
         driven = self._sweep.driven(self._frame.block(digits))
@@ -115,8 +111,6 @@ class Successors:
                 gates = self._effects.gates(int(job[begin])).open(digits, rows)
                 for table in tables:
                     asking = rows[(gates & table.gate) != 0] if table.gate else rows
-                    if spared is not None and table.residue is not None:
-                        asking = asking[spared.first(table, numbers[asking])]
                     if asking.size:
                         self._look_up(table, asking, digits, lookup)
         return lookup
