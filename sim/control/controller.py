@@ -170,7 +170,8 @@ class Controller:
         outcome = self._palms.press(tag, self._clock.now_us)
         if outcome is TwoHand.WAITING:
             return
-        asked, self.asked = self.asked, ""
+        asked = self.asked
+        self._ask_palms("")
         if outcome is TwoHand.TOGETHER and asked:
             self._tell(self.ask(asked, When.KEY))
         else:

@@ -25,7 +25,7 @@ from sim.logic.proof.compile import compiled
 from sim.logic.proof.memory import DOMAINS
 from sim.logic.proof.moves import FAILURES, Case, Scope
 from sim.logic.proof.proof import Finding, examined
-from sim.logic.proof.properties import PROGRESS, SAFETY
+from sim.logic.proof.properties import PROPERTIES, SAFETY, Ends, Reachable
 from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.unfold import Row
 from sim.signals import Bus
@@ -144,7 +144,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
             return Purpose(tuple(rows), None, covered_by, _reached(scope).states)
     explorer = Explorer(compiled(scope, rows, whole.model), SAFETY, whole.packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
-    names = [breach.name for breach in reached.breaches[:1]] or [row.name for row in PROGRESS]
+    names = [breach.name for breach in reached.breaches[:1]] or _LATE
     findings = examined(explorer, reached, names)
     broken = next((finding for finding in findings if not finding.holds), None)
     covered_by = ()
@@ -154,6 +154,10 @@ def purpose(rows: Sequence[Row]) -> Purpose:
             dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached))
         )
     return Purpose(tuple(rows), broken, covered_by, reached.states)
+
+
+# What is examined only once everything is reached.
+_LATE: Final = [name for name, row in PROPERTIES.items() if isinstance(row, Ends | Reachable)]
 
 
 @lru_cache

@@ -9,9 +9,10 @@ import numpy as np
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
 from sim.logic.proof.memory import State
 from sim.logic.proof.moves import Move
-from sim.logic.proof.properties import Never, NeverStep
+from sim.logic.proof.properties import Ends, Never, NeverStep
 from sim.logic.proof.search.arrays import Numbers
 from sim.logic.proof.search.explore import Explorer, Reached
+from sim.logic.proof.ways import Ways
 from sim.words.fields import parts
 from sim.words.message import Message, plain, row
 
@@ -80,6 +81,17 @@ def breach_of(explorer: Explorer, reached: Reached, claim: Never | NeverStep) ->
         if claim.broken_by(breach.move.name, way.last, after):
             return Example(way.first, (*way.strides, Stride(breach.move, answers, after)))
     raise AssertionError(f"the step does not break {claim.name!r} when it is made by itself")
+
+
+def goes_on(explorer: Explorer, reached: Reached, claim: Ends, ways: Ways) -> Example | None:
+    """Return a shortest way to where a move does not end what it must, None if there is none."""
+    for move in (each for each in explorer.model.moves if each.name in claim.moves):
+        number = ways.goes_on(claim, move, reached)
+        if number is not None:
+            way = way_to(explorer, reached, number)
+            after = explorer.model.apply(way.last, move)
+            return Example(way.first, (*way.strides, Stride(move, EVERY_ANSWER[0], after)))
+    return None
 
 
 def _among(number: int, layer: Numbers) -> bool:

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from sim.logic.proof.compile import compiled
-from sim.logic.proof.example import Example, breach_of, way_to
+from sim.logic.proof.example import Example, breach_of, goes_on, way_to
 from sim.logic.proof.moves import Scope
-from sim.logic.proof.properties import PROPERTIES, Reachable
+from sim.logic.proof.properties import PROPERTIES, Ends, Never, NeverStep, Reachable
 from sim.logic.proof.search.explore import Explorer, Reached, Report
 from sim.logic.proof.unfold import Row
 from sim.logic.proof.ways import Ways
@@ -78,7 +78,7 @@ def prove(
     rows = [PROPERTIES[name] for name in names or PROPERTIES]
     bypassed = tuple(bypassed)
     model = compiled(scope or Scope(), bypassed)
-    safety = [row for row in rows if not isinstance(row, Reachable)]
+    safety = [row for row in rows if isinstance(row, Never | NeverStep)]
     explorer = Explorer(model, safety)
     # Two processes may find different examples, each time as short; one finds the same always.
     alone = bool(bypassed)
@@ -100,6 +100,8 @@ def examined(explorer: Explorer, reached: Reached, names: Iterable[str]) -> Iter
             example = None
             if stuck.size:
                 example = way_to(explorer, reached, ways.shallowest(stuck, reached))
+        elif isinstance(row, Ends):
+            example = goes_on(explorer, reached, row, ways)
         else:
             example = breach_of(explorer, reached, row)
         yield Finding(row.name, row.sentence, example)

@@ -2,7 +2,7 @@
 
 A `Never` names states that must not be reached. A `NeverStep` names moves that must not lead from
 some states to some others. A `Reachable` says that from each of some states, by moves of the kinds
-named, one of some others can be reached.
+named, one of some others can be reached. An `Ends` names moves that must end something.
 """
 
 from collections.abc import Collection, Mapping
@@ -98,6 +98,24 @@ class NeverStep:
 
 
 @dataclass(frozen=True, slots=True)
+class Ends:
+    """Each of the moves leads from every state of `before` to one that is not of `during`.
+
+    Unlike a `NeverStep` it is broken too by a move after which everything is as it was.
+    """
+
+    name: str
+    sentence: Message
+    moves: tuple[str, ...]
+    before: Case
+    during: Case
+
+    def broken_by(self, move: str, before: State, after: State) -> bool:
+        """Return whether a move breaks it."""
+        return move in self.moves and holds(self.before, before) and holds(self.during, after)
+
+
+@dataclass(frozen=True, slots=True)
 class Reachable:
     """From every state of `start`, a state of one of the `goals` can be reached by such moves."""
 
@@ -185,6 +203,10 @@ def _never_step(
     name: str, sentence: str, moves: tuple[str, ...], before: Case, after: Case, changes: str = ""
 ) -> NeverStep:
     return NeverStep(name, _says(name, sentence), moves, before, after, changes)
+
+
+def _ends(name: str, sentence: str, moves: tuple[str, ...], before: Case, during: Case) -> Ends:
+    return Ends(name, _says(name, sentence), moves, before, during)
 
 
 def _reachable(
@@ -337,13 +359,6 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never_step("keys of band", "In PRODUCTION the band's run key starts nothing.", ("band.run",),
               (_PRODUCTION,), (("band", ("STARTING",)),), "band"),
     *(
-        _never_step(f"let go of {_title(part)}", f"By hand the {_title(part)} stops when its key is let go.",
-                  tuple(map(let_go, _keys_of(part))), (_BY_HAND,), ((part, states),))
-        for part, states in MOVING.items()
-    ),
-    _never_step("let go of band", "In MAINTENANCE the band's drive ends when its key is let go.",
-              (let_go("band.run"),), (_MAINTENANCE,), (_DRIVEN,)),
-    *(
         _never_step(f"by hand {_title(part)}", f"By hand the {_title(part)} begins to move by its own keys only.",
                   _all_but_its_keys(part), (_BY_HAND,), ((part, states),), part)
         for part, states in MOVING.items()
@@ -435,6 +450,16 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
               ((_NO_MODE,),), ((_BY_HAND,), (_PRODUCTION,)), _PEOPLE, (), (turn("MANUAL"), "mode rests")),
 )  # fmt: skip
 
-PROPERTIES: Final[dict[str, Never | NeverStep | Reachable]] = {
-    row.name: row for row in (*SAFETY, *PROGRESS)
-}
+ENDING: Final[tuple[Ends, ...]] = (
+    *(
+        _ends(f"let go of {_title(part)}", f"By hand the {_title(part)} stops when its key is let go.",
+              tuple(map(let_go, _keys_of(part))), (_BY_HAND, (part, states)), ((part, states),))
+        for part, states in MOVING.items()
+    ),
+    _ends("let go of band", "In MAINTENANCE the band's drive ends when its key is let go.",
+          (let_go("band.run"),), (_MAINTENANCE, _DRIVEN), (_DRIVEN,)),
+)  # fmt: skip
+
+Property = Never | NeverStep | Ends | Reachable
+
+PROPERTIES: Final[dict[str, Property]] = {row.name: row for row in (*SAFETY, *ENDING, *PROGRESS)}

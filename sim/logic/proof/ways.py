@@ -15,7 +15,7 @@ import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
 from sim.logic.proof.moves import Case, Move
-from sim.logic.proof.properties import Reachable
+from sim.logic.proof.properties import Ends, Reachable
 from sim.logic.proof.search.arrays import Numbers, no_numbers
 from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.search.seen import SeenStates
@@ -55,6 +55,22 @@ class Ways:
             if among.size:
                 return int(among[0])
         raise ValueError("none of the states was reached")
+
+    def goes_on(self, row: Ends, move: Move, reached: Reached) -> int | None:
+        """Return the nearest state in which the move does not end what it must, None for none."""
+        one = self._one_move(move.name)
+        for layer in reached.layers:
+            able = self._holding(move.cases, self._holding([row.before], layer))
+            stays = np.ones(able.size, dtype=bool)
+            during = [no_numbers()]
+            for rows, numbers in one.successors(able):
+                stays[rows] = False
+                during.append(able[rows[self._explorer.holding([row.during], numbers)]])
+            during.append(self._holding([row.during], able[stays]))
+            found = np.concatenate(during)
+            if found.size:
+                return int(found.min())
+        return None
 
     def _holding(self, cases: Iterable[Case], numbers: Numbers, *, none: bool = False) -> Numbers:
         """Return the numbers on which any of the cases holds, or with `none` the others."""

@@ -13,7 +13,7 @@ from sim.logic.proof.each import hazards
 from sim.logic.proof.example import Example
 from sim.logic.proof.memory import State
 from sim.logic.proof.proof import Finding
-from sim.logic.proof.properties import PROPERTIES, Never, NeverStep
+from sim.logic.proof.properties import PROPERTIES, Ends, Never, NeverStep, Reachable
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.unfold import Row
 from sim.signals import SIGNALS
@@ -85,7 +85,7 @@ class ExamplePlayer:
         row = PROPERTIES[self.finding.name]
         if isinstance(row, Never):
             return row.broken_by(self.now.kept)
-        if isinstance(row, NeverStep):
+        if isinstance(row, NeverStep | Ends):
             move = self.example.strides[self.made - 1].move
             return self.before is not None and row.broken_by(
                 move.name, self.before.kept, self.now.kept
@@ -95,7 +95,7 @@ class ExamplePlayer:
     @property
     def about_a_moment(self) -> bool:
         """Whether the property is broken by a state or a step, and not by being stuck."""
-        return isinstance(PROPERTIES[self.finding.name], Never | NeverStep)
+        return not isinstance(PROPERTIES[self.finding.name], Reachable)
 
     def go_to(self, number: int) -> None:
         """Go to the moment after so many moves; back is played again from the start.
