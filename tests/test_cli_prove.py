@@ -27,7 +27,7 @@ def test_a_jumpered_interlock_is_shown_move_by_move_played_and_written(drycycle,
     )
 
     assert (code, err) == (1, "")
-    assert "The hazard: bar driven into the band." in out
+    assert "The hazard: driving bar into the band." in out
     assert "BROKEN in 9" in out
     assert "  9. " in out
     assert "The live controller has done it" in out

@@ -37,6 +37,9 @@ STEPS: Final[dict[str, CycleStep]] = {
 }
 # fmt: on
 
+# What the job asks of the parts; whatever is not here only a key asks for.
+JOB_ASKS: Final = frozenset(step.action for step in STEPS.values())
+
 # While the cut runs, the shuttle goes back for the next piece.
 RETURN_LANE: Final = ("RELEASE_SHUTTLE_VISE", "SHUTTLE_BACK")
 

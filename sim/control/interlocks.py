@@ -89,8 +89,20 @@ _BAND_NEEDS: Final = {
     needs.DEVIATION: plain("hazard.deviation", "a band that goes on wandering, off its wheels or out of square"),
     needs.TRIP_LINE_RESET: _STOPPED,
 }  # fmt: skip
-_HANDS: Final = plain("hazard.hands", "hands at a moving band")
+_HANDS: Final = plain("hazard.hands", "touching a moving band")
 _CAUSE: Final = plain("hazard.cause", "a fault that is cleared while its cause is still there")
+_CLOSES: Final = plain(
+    "hazard.safety-circuit", "a safety circuit that closes by itself when the power comes on"
+)
+_TURNING: Final = plain("hazard.turning", "a band that is cleared to start while it still turns")
+_UNWILLED: Final = plain("hazard.unwilled", "a part that moves against your will at open guards")
+_FAST_BAND: Final = plain("hazard.fast-band", "a band that runs fast at open guards")
+_SECOND_PART: Final = plain(
+    "hazard.second-part", "a second part that moves while you watch the first"
+)
+_JOB_READY: Final = plain(
+    "hazard.job-ready", "a job that is made ready while somebody is at open guards"
+)
 _GUARD_OPENED: Final = plain("reason.band-guard", "the band guard was opened")
 _COVER_OPENED: Final = plain("reason.wheel-cover", "the wheel cover was opened")
 _SLACK: Final = plain("reason.tension", "the band lost its tension")
@@ -118,7 +130,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I1", "control power, isolator and stops",
         rule="nothing is driven without control power; the head may sink, so keep clear",
-        hazard="movement without control power",
+        hazard="a part that sets off by itself when the power comes on",
         permissives=(
             *always_needs("supply.control_on", needs.ISOLATOR),
             *always_needs("supply.control_on", needs.RESET_DONE, hazard=_STOPPED),
@@ -142,12 +154,12 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I2", "reset, and nothing restarts by itself",
         rule="neither a reset nor a release ever starts anything",
-        hazard="a band that is cleared to start while it still turns",
+        hazard="a machine that starts by itself after a reset or a release",
         permissives=(
-            *always_needs("supply.reset", needs.ISOLATOR),
+            *always_needs("supply.reset", needs.ISOLATOR, hazard=_CLOSES),
             *always_needs("supply.reset", needs.STOP_OUT, needs.INFEED_STOP_OUT,
                           needs.TRIP_LINE_HOME, hazard=_STOPPED),
-            *always_needs("supply.reset", needs.STILL),
+            *always_needs("supply.reset", needs.STILL, hazard=_TURNING),
             *always_needs("supply.reset", needs.OVERLOAD, hazard=_CAUSE),
             *always_needs("job.clear", needs.TRIP_LINE_RESET, hazard=_CAUSE),
         ),
@@ -155,7 +167,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I3", "what the band needs to run",
         rule="the band runs only guarded, tensioned and without a latched fault",
-        hazard="hands at a moving band, a band thrown off or broken, or a motor that burns",
+        hazard="touching a moving band, a band thrown off or broken, or a motor that burns",
         permissives=(
             *always_needs(("band.run", *_STARTS), *_CLOSED_IN, hazard=_HANDS, mode=_NOT_MAINTENANCE),
             *(
@@ -191,7 +203,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I4", "head up before bar comes to the band",
         rule="the shuttle goes forward only with the head up",
-        hazard="bar driven into the band",
+        hazard="driving bar into the band",
         permissives=(
             *always_needs("shuttle.forward", needs.HEAD_UP, keeps=True),
             *always_needs(_STARTS, needs.HEAD_UP),
@@ -200,7 +212,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I5", "one vise holds the bar while it is fed",
         rule="in PRODUCTION exactly one vise holds the bar while it is fed",
-        hazard="bar held by no vise, or dragged through a closed one",
+        hazard="losing hold of the bar, or dragging it through a closed vise",
         permissives=(
             *job_needs("shuttle.forward", needs.SHUTTLE_CLAMPED, needs.CUTTING_RELEASED, keeps=True),
             *job_needs("shuttle.back", needs.SHUTTLE_RELEASED, needs.CUTTING_CLAMPED, keeps=True),
@@ -211,7 +223,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I6", "bar clamped and band at speed before the cut",
         rule="in PRODUCTION the head is lowered only on clamped bar, with the band at speed",
-        hazard="a band forced on to loose bar, or on to bar with the band stopped",
+        hazard="forcing the band on to loose bar, or on to bar while the band stands",
         permissives=job_needs("head.lower", needs.CUTTING_CLAMPED, needs.AT_SPEED, keeps=True),
     ),
     interlock(
@@ -292,12 +304,12 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I12", "the head is swung at rest",
         rule="swing for a mitre only with the band stopped and the head up",
-        hazard="a running band swung about, or the head swung into the bar",
+        hazard="swinging a running band about, or the head into the bar",
     ),
     interlock(
         "I13", "the band speed is changed in motion",
         rule="change the band speed only while the band turns",
-        hazard="pulley halves forced against a belt that does not move",
+        hazard="forcing the pulley halves against a belt that does not move",
     ),
     interlock(
         "I14", "nothing stays on without power",
@@ -315,7 +327,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         ),
     ),
     interlock(
-        "I15", "a mode change stops and starts nothing",
+        "I15", "a mode change stops what runs, and starts nothing",
         rule="turning the mode switch stops what runs and starts nothing",
         hazard="a part that is taken over while it moves, or that a switch sets going",
         reactions=(
@@ -344,18 +356,18 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I18", "one part at a time, enabled and slow, in MAINTENANCE",
         rule="in MAINTENANCE one part creeps or jogs, and only while the enabling device is held",
-        hazard="a person at open guards, and a part that moves without their will",
+        hazard="a part that moves unasked or fast while somebody is at open guards",
         permissives=(
-            *always_needs(MOVE, needs.ENABLED, mode="MAINTENANCE"),
-            *always_needs("band.run", needs.LOWEST, mode="MAINTENANCE"),
+            *always_needs(MOVE, needs.ENABLED, hazard=_UNWILLED, mode="MAINTENANCE"),
+            *always_needs("band.run", needs.LOWEST, hazard=_FAST_BAND, mode="MAINTENANCE"),
             *(
                 row
                 for name in MOVE
                 for row in always_needs(
-                    name, *_one_axis(BY_NAME[name].machine), mode="MAINTENANCE"
+                    name, *_one_axis(BY_NAME[name].machine), hazard=_SECOND_PART, mode="MAINTENANCE"
                 )
             ),
-            *always_needs(("job.reset", "job.clear"), needs.NOT_MAINTENANCE),
+            *always_needs(("job.reset", "job.clear"), needs.NOT_MAINTENANCE, hazard=_JOB_READY),
         ),
         reactions=(
             when("S7", False, (*_HALTS, "band STOP"), mode="MAINTENANCE",

@@ -492,3 +492,36 @@ def test_both_variator_keys_together_drive_nothing_and_one_let_go_leaves_the_oth
 
     assert bench.bus.seen["M2"]
     assert not bench.bus.seen["M3"]
+
+
+@pytest.mark.parametrize(
+    ("number", "action", "subject", "hazard"),
+    [
+        ("I1", "supply.control_on", "Q0", "a part that sets off by itself when the power comes on"),
+        ("I1", "head.raise", "supply", "a part that sets off by itself when the power comes on"),
+        ("I2", "supply.reset", "Q0", "a safety circuit that closes by itself when the power comes on"),
+        ("I2", "supply.reset", "S9", "a machine that starts while somebody has stopped it"),
+        ("I2", "supply.reset", "B1", "a band that is cleared to start while it still turns"),
+        ("I2", "supply.reset", "F1", "a fault that is cleared while its cause is still there"),
+        ("I3", "band.run", "B41", "touching a moving band"),
+        ("I4", "shuttle.forward", "B11", "driving bar into the band"),
+        ("I18", "head.raise", "S7", "a part that moves against your will at open guards"),
+        ("I18", "band.run", "B3", "a band that runs fast at open guards"),
+        ("I18", "head.raise", "shuttle", "a second part that moves while you watch the first"),
+        ("I18", "job.reset", "mode", "a job that is made ready while somebody is at open guards"),
+    ],
+)  # fmt: skip
+def test_each_need_has_the_hazard_that_it_keeps_from(number, action, subject, hazard):
+    found = {
+        str(row.hazard)
+        for row in PERMISSIVES
+        if (row.number, row.action, row.need.subject) == (number, action, subject)
+    }
+
+    assert found == {hazard}
+
+
+def test_a_band_that_still_turns_is_the_hazard_of_no_other_need():
+    own = {row.need.subject for row in PERMISSIVES if "still turns" in str(row.hazard)}
+
+    assert own == {"B1"}

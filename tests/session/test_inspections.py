@@ -10,7 +10,7 @@ from sim.scenario.scenario import HiddenFault
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
 from sim.session.opening import session_for
-from sim.signals import SIGNALS
+from sim.signals import INPUTS, SIGNALS
 
 LEAST = 42
 TESTS = [row.name for row in INSPECTIONS.values() if row.kind is Kind.TEST]
@@ -158,6 +158,18 @@ def test_both_ends_of_a_broken_wire_are_seen_to_differ():
     assert "B11" in found(session, "head-switches")
     assert "B11" not in found(session, "input-lamps")
     assert "B11 is dead" in found(session, "meter B11")
+
+
+@pytest.mark.parametrize("tag", INPUTS)
+def test_every_input_that_the_meter_finds_live_is_lit_in_the_cabinet(tag):
+    session = powered()
+    for live in (True, False):
+        session.saw.bus.force(tag, live)
+        lit = found(session, "input-lamps").removesuffix(".").partition(": ")[2].split(", ")
+
+        assert (tag in lit) == live
+        if tag != "Q0":  # a meter needs the cabinet fed
+            assert f"{tag} is {'live' if live else 'dead'}" in found(session, f"meter {tag}")
 
 
 def test_the_output_lamp_and_the_coil_differ_where_its_wire_is_broken():

@@ -145,11 +145,11 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
     ("acts", "said"),
     [
         ([*POWER, ("set", "band.guard", "open"), ("palms", "band.run")],
-         "Refused: the band guard is open (B41); close the band guard. I3 is there against hands at "
+         "Refused: the band guard is open (B41); close the band guard. I3 is there against touching "
          "a moving band."),
         ([("press", "supply.isolator"), ("tap", "head.raise")],
          "Refused: there is no control power; switch control on. I1 is there against "
-         "movement without control power."),
+         "a part that sets off by itself when the power comes on."),
         ([*POWER, ("turn", "production"), ("tap", "head.lower")],
          "Refused: in PRODUCTION the job has all parts, and movement keys are dead; turn the mode "
          "switch to MANUAL to move it by hand."),

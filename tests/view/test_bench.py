@@ -34,7 +34,7 @@ def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
     told = " ".join(_labels(at_the_bench, "why."))
     assert "There is no control power." in told
     assert "Q0 is off (on means the isolator is on)" in told
-    assert "movement without control power" in told
+    assert "a part that sets off by itself when the power comes on" in told
     at_the_bench.click("why.way")
     way = _labels(at_the_bench, "why.way.")
     assert way[0] == "The shortest way, tried on a copy of this saw:"

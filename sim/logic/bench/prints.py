@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control import outputs
+from sim.control.cycle import JOB_ASKS
 from sim.control.interlocks import (
     INTERLOCKS,
     PERMISSIVES,
@@ -261,10 +262,16 @@ def _permissive(row: Permissive) -> tuple[Message, ...]:
     fact = _is(need.subject, need.values)
     lasting = _LASTS(need=fact) if row.keeps else fact
     return (
-        _number(row.number), _VALUE(value=row.action), _ASKED_BY[row.when],
+        _number(row.number), _VALUE(value=row.action), _ASKED_BY[_asker(row)],
         _WHERE(need=lasting, given=_all(row.given)) if row.given else lasting,
         sentences(need.sentence, need.remedy), row.hazard,
     )  # fmt: skip
+
+
+def _asker(row: Permissive) -> When:
+    """Return who asks for the action where the permissive applies: the job asks for some only."""
+    only_keys = row.when is When.ANY and row.action not in JOB_ASKS
+    return When.KEY if only_keys else row.when
 
 
 def _reaction(row: Reaction) -> tuple[Message, ...]:

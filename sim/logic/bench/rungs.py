@@ -13,6 +13,7 @@ from typing import Final
 
 from sim.control import outputs
 from sim.control.actions import ACTIONS
+from sim.control.cycle import JOB_ASKS
 from sim.control.interlocks import Image, When, needs_of
 from sim.signals import BY_TAG
 from sim.words.fields import name
@@ -77,7 +78,7 @@ def output_rungs() -> tuple[Rung, ...]:
 
 
 def action_rungs(origin: When) -> tuple[Rung, ...]:
-    """Return the rung of every action that has a permissive: what must hold when `origin` asks."""
+    """Return the rung of every action that `origin` asks for and that has a permissive."""
     return tuple(
         Rung(
             action.name,
@@ -93,7 +94,8 @@ def action_rungs(origin: When) -> tuple[Rung, ...]:
             ),
         )
         for action in ACTIONS
-        if (needs := needs_of(action.name, origin))
+        if (origin is When.KEY or action.name in JOB_ASKS)
+        and (needs := needs_of(action.name, origin))
     )
 
 

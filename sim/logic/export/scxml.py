@@ -19,7 +19,7 @@ from typing import Final
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from sim.control.actions import ACTIONS, BY_NAME, Action
-from sim.control.cycle import STEPS
+from sim.control.cycle import JOB_ASKS
 from sim.control.interlocks import REACTIONS_TO, Permissive, When, needs_of
 from sim.control.switches import ALREADY, SENSOR_EVENTS, TURNED
 from sim.control.table import TABLES, StateTable, TableRow
@@ -36,7 +36,6 @@ LET_GO: Final = tuple(
 LATCHES: Final = {"latch.deviation": "", "latch.trip_line": "S2"}  # and what sets it by going off
 _TIMES: Final = ("watch.jog", "watch.run_on")  # are never set in the chart
 _ASKERS: Final = {When.KEY: "key", When.JOB: "job"}
-_BY_JOB: Final = frozenset(step.action for step in STEPS.values())
 _RESET: Final = BY_NAME["supply.reset"]
 _MODES_OF: Final = {When.KEY: ("MANUAL", "MAINTENANCE"), When.JOB: ("PRODUCTION",)}
 
@@ -86,7 +85,7 @@ def _machine(saw: Element, table: StateTable) -> None:
 
 def askers(action: Action) -> tuple[When, ...]:
     """Return who can ask for a command."""
-    return (When.KEY, When.JOB) if action.name in _BY_JOB else (When.KEY,)
+    return (When.KEY, When.JOB) if action.name in JOB_ASKS else (When.KEY,)
 
 
 def asked(action: Action, origin: When) -> str:

@@ -17,8 +17,6 @@ from sim.words.message import Message, named, plain, row
 
 METER_S: Final = 45.0
 
-_LIT_INPUTS: Final = tuple(tag for tag in INPUTS if tag[0] in "BF" or tag in ("S1", "S2"))
-
 _NONE: Final = plain("inspection.lamps.none", "none")
 _IN_LIT: Final = row(
     "inspection.input-lamps.lit", "These inputs are lit: {tags}.", tags=parts(", ")
@@ -47,7 +45,7 @@ def _tags(tags: Iterable[str]) -> tuple[Message, ...]:
 
 
 def _inputs(saw: Saw) -> Message:
-    return _IN_LIT(tags=_tags(tag for tag in _LIT_INPUTS if saw.bus.seen[tag]))
+    return _IN_LIT(tags=_tags(tag for tag in INPUTS if saw.bus.seen[tag]))
 
 
 def _outputs(saw: Saw) -> Message:

@@ -113,6 +113,14 @@ def test_comma_separated_values_read_back_as_the_sheet():
         assert tuple(map(tuple, rows)) == sheet.rows
 
 
+def _asks(row):
+    """Return who asks where a permissive applies: the job moves parts, and leaves the rest to keys."""
+    parts = ("cutting_vise.", "shuttle_vise.", "shuttle.", "head.", "band.run")
+    if row.when is When.ANY:
+        return "key or job" if row.action.startswith(parts) else "key"
+    return str(row.when)
+
+
 def test_the_handbook_has_every_rule_with_its_words_and_its_hazard():
     about, needs, follows, procedural = handbook()
 
@@ -126,6 +134,7 @@ def test_the_handbook_has_every_rule_with_its_words_and_its_hazard():
         assert str(row.need.sentence) in printed[4]
         assert str(row.need.remedy) in printed[4]
         assert printed[5] == str(row.hazard)
+        assert printed[2] == _asks(row)
     assert [(r[0], r[4]) for r in follows.rows] == [(r.number, str(r.reason)) for r in REACTIONS]
     assert procedural.rows == tuple(
         (lock.number, str(lock.sentence)) for lock in INTERLOCKS if lock.number in ("I12", "I13")

@@ -7,7 +7,8 @@ import z3
 
 from sim.control import outputs
 from sim.control.controller import Controller
-from sim.control.interlocks import When, needs_of
+from sim.control.cycle import STEPS
+from sim.control.interlocks import PERMISSIVES, When, needs_of
 from sim.control.outputs import VARIATOR_KEYS as VARIATOR
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
@@ -83,6 +84,14 @@ def test_the_rung_is_what_energised_returns_for_every_state_of_its_machine(rung)
     for supply, state in itertools.product(STATES["supply"], STATES[machine]):
         states = {**others, machine: state, "supply": supply if machine != "supply" else state}
         assert rung.holds(states) == (rung.coil in outputs.energised(machine, states))
+
+
+def test_the_job_has_a_rung_for_what_it_asks_of_a_part_and_for_nothing_else():
+    asked = {step.action for step in STEPS.values()}
+    needing = {row.action for row in PERMISSIVES}
+
+    assert {rung.coil for rung in action_rungs(When.JOB)} == asked & needing
+    assert {rung.coil for rung in action_rungs(When.KEY)} >= {"supply.reset", "supply.control_on"}
 
 
 @pytest.mark.parametrize("origin", [When.KEY, When.JOB])

@@ -283,7 +283,7 @@ def test_the_terminal_says_device_last_change_hazard_and_the_way():
 
     text = " ".join(line.strip() for line in told)
     assert "B11 is off (on means the head is up at its height stop); it has not changed" in text
-    assert "I4 keeps you from bar driven into the band." in text
+    assert "I4 keeps you from driving bar into the band." in text
     assert "The shortest way, tried on a copy of this saw:" in text
     assert "1. Turn the mode switch to MANUAL." in text
     assert "2. Hold head.raise until it is there." in text
