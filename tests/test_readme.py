@@ -1,10 +1,13 @@
 """The README is true: its examples run, its outputs are what comes out, its words exist."""
 
+import os
 import re
+import subprocess
 import sys
 from collections import Counter
 from importlib import import_module
 from pathlib import Path
+from shutil import copy, copytree, ignore_patterns
 
 import pytest
 
@@ -106,3 +109,49 @@ def _there(path):
     """Return whether a path is one of the repository, of `sim`, or of a folder in it or of tests."""
     inside = (where.glob(f"**/{path}") for where in (ROOT / "sim", ROOT / "tests"))
     return any(ROOT.glob(path)) or any(any(found) for found in inside)
+
+
+@pytest.fixture
+def clone(tmp_path):
+    """A copy of what the first hour of DEVELOPERS.md works on, and how a line is typed in it."""
+    for folder in ("sim", "scenarios", "art"):
+        copytree(ROOT / folder, tmp_path / folder, ignore=ignore_patterns("__pycache__"))
+    program = f"drycycle() {{ '{sys.executable}' -c 'from sim.cli import main; main()' \"$@\"; }}"
+    known = {**os.environ, "PYTHONPATH": str(tmp_path), "XDG_DATA_HOME": str(tmp_path / "data")}
+
+    def type_in(lines):
+        return subprocess.run(
+            ["sh", "-e", "-c", f"{program}\n{lines}"],
+            cwd=tmp_path, env=known, capture_output=True, text=True, timeout=120, check=False,
+        )  # fmt: skip
+
+    return tmp_path, type_in
+
+
+def test_the_first_hour_of_the_developers_goes_as_it_is_written(clone):
+    there, type_in = clone
+    told = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    hour = told[told.index("**Change one number") : told.index("## Find things")]
+    named, test = re.search(
+        r"Save this as `([^`]+)`:\n\n```python\n(.*?)```", hour, re.DOTALL
+    ).groups()
+    typed = re.search(r"```sh\n(.*?)```", hour, re.DOTALL)[1]
+    run = re.search(r"`python (-m pytest \S+)` fails", hour)[1]
+    machine = Path("scenarios/machines/harbour-saw.yaml")
+    mine = there / named
+    mine.parent.mkdir(parents=True)
+    mine.write_text(test, encoding="utf-8")
+
+    changed = type_in(typed)
+    assert changed.returncode == 0, changed.stderr
+    lines = zip(
+        (ROOT / machine).read_text("utf-8").splitlines(),
+        (there / machine).read_text("utf-8").splitlines(),
+        strict=True,
+    )
+    assert sum(before != after for before, after in lines) == 1
+    assert (there / "before.png").read_bytes() != (there / "after.png").read_bytes()
+
+    assert type_in(f"'{sys.executable}' {run}").returncode == 1
+    copy(ROOT / machine, there / machine)  # as `git checkout scenarios`
+    assert type_in(f"'{sys.executable}' {run}").returncode == 0
