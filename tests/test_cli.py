@@ -9,6 +9,7 @@ import sys
 import pytest
 
 from sim import cli
+from sim.resources import shipped
 from sim.scenario import library
 
 HEAVY = ("pygame", "pydantic", "transitions", "yaml", "numpy", "rich.console")
@@ -54,6 +55,79 @@ def test_a_scenario_is_run_and_played_on_another_machine(drycycle, tmp_path, mon
         assert (
             "  voltage_v: 400\n" in opening["machine_text"]
         )  # which only the first saw's file tells
+
+
+MY_SAW = "title: My saw\nband: {kerf_mm: 1.9}\n"
+
+
+@pytest.fixture
+def my_saw(tmp_path, monkeypatch):
+    """A machine file of one's own in the folder where one is."""
+    monkeypatch.chdir(tmp_path)
+    path = tmp_path / "my-saw.yaml"
+    path.write_text(MY_SAW)
+    return path
+
+
+def test_a_shipped_scenario_is_checked_run_played_and_replayed_on_a_machine_file(
+    drycycle, my_saw, monkeypatch
+):
+    monkeypatch.setattr("sys.stdin", io.StringIO("wait 1\n"))
+    on_mine = ("--machine", my_saw.name)
+    ended = [
+        drycycle("check", "rail-posts", *on_mine),
+        drycycle("run", "rail-posts", *on_mine, "--record", "run.jsonl"),
+        drycycle("play", "rail-posts", "--text", *on_mine, "--record", "played.jsonl"),
+    ]
+    my_saw.unlink()
+    ended += [drycycle("replay", "run.jsonl"), drycycle("debrief", "played.jsonl")]
+
+    assert [(code, errors) for code, _, errors in ended] == [(0, "")] * 5
+    for record in ("run.jsonl", "played.jsonl"):
+        opening = json.loads(my_saw.with_name(record).read_text().splitlines()[1])["act"]
+        assert opening["machine"] == "my-saw"
+        assert "  kerf_mm: 1.9\n" in opening["machine_text"]
+        assert "  voltage_v: 400\n" in opening["machine_text"]
+
+
+def test_a_machine_in_the_folder_beside_a_scenario_is_taken_by_its_name(drycycle, my_saw):
+    (my_saw.parent / "machines").mkdir()
+    my_saw.rename(my_saw.parent / "machines" / my_saw.name)
+    shipped_one = shipped("scenarios") / "rail-posts.yaml"
+    (my_saw.parent / "job.yaml").write_bytes(shipped_one.read_bytes())
+    ended = [drycycle(command, "job.yaml", "--machine", "my-saw") for command in ("check", "run")]
+    code, _, errors = drycycle("run", "job.yaml", "--machine", "my-saw.yaml")
+
+    assert [(code, errors) for code, _, errors in ended] == [(0, "")] * 2
+    assert code == 2
+    assert "'my-saw.yaml'" in errors
+
+
+def test_a_bad_number_in_a_machine_file_is_told_at_its_place(drycycle, my_saw):
+    my_saw.write_text("title: My saw\nband: {kerf_mm: 1}\n")
+    for words in (("check", my_saw.name), ("run", "rail-posts", "--machine", my_saw.name)):
+        code, _, errors = drycycle(*words)
+
+        assert code == 2
+        assert "my-saw.yaml:2:17" in errors
+        assert "band.thickness_mm must be less than band.kerf_mm" in errors
+
+
+def test_a_machine_file_that_is_checked_as_a_scenario_is_told_how_it_is_used(drycycle, my_saw):
+    code, _, errors = drycycle("check", my_saw.name)
+
+    assert code == 2
+    assert "this is the file of a machine" in errors
+    assert "drycycle check rail-posts --machine my-saw.yaml" in errors
+
+
+@pytest.mark.parametrize("named", ["harbour-sew.yaml", "machines/harbour-sew.yaml"])
+def test_a_machine_file_that_is_not_there_is_refused(drycycle, my_saw, named):
+    code, _, errors = drycycle("run", "rail-posts", "--machine", named)
+
+    assert code == 2
+    assert f"there is no machine file '{named}'" in errors
+    assert "harbour-saw" in errors
 
 
 def test_a_machine_that_is_not_there_is_refused(drycycle):
@@ -127,6 +201,7 @@ def test_schema_is_draft_7_and_knows_the_names_of_this_saw(drycycle):
     schema = json.loads(out)
 
     assert schema["$schema"].startswith("http://json-schema.org/draft-07/")
+    assert "enum" not in schema["properties"]["machine"]  # there may be one's own
     assert "plunger-on-the-land" in out
 
 

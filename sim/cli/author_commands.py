@@ -42,7 +42,7 @@ def _schema() -> None:
     from sim.session.opening import vocabulary
     from sim.text.page import put_line
 
-    put_line(json.dumps(json_schema(vocabulary()), indent=2))
+    put_line(json.dumps(json_schema(vocabulary(), own_machines=True), indent=2))
 
 
 LIST: Final = Command(

@@ -22,7 +22,10 @@ SCENARIO: Final = Parameter(
 )
 MACHINE: Final = Parameter(
     "machine",
-    plain("cli.machine", "On this machine; else on the one that the scenario names."),
+    plain(
+        "cli.machine",
+        "On this machine, by its name or its file; else on the one that the scenario names.",
+    ),
     word(_MACHINE),
     ("--machine",),
     "",

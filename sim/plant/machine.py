@@ -63,7 +63,7 @@ class Machine:
     band_thickness_m: float = of("band", "thickness_mm", MM)
     kerf_m: float = of("band", "kerf_mm", MM, within=(0.5, 4))
     start_s: float = of("band", "start_s")  # standstill to speed
-    coast_s: float = of("band", "coast_s")  # speed to standstill
+    coast_s: float = of("band", "coast_s", within=(0.1, 120))  # speed to standstill
     variator_m_s2: float = of("band", "variator_m_min_s", 1.0 / MINUTE)  # m/s of band speed a second
     thrust_ratio: float = of("band", "thrust_ratio")  # feed force over cutting force; common practice, no source
     wheel_m: float = of("band", "wheel_mm", MM)
@@ -142,7 +142,7 @@ class Machine:
     valve_high_m_s: float = of("head", "valve_high_mm_min", MM / MINUTE)
     force_low_n: float = of("head", "force_low_n")
     force_high_n: float = of("head", "force_high_n")
-    head_kg: float = of("head", "mass_kg")  # as felt at the band
+    head_kg: float = of("head", "mass_kg", within=(5, 2000))  # as felt at the band
     head_sinks: bool = of("head", "head_without_power")  # without control power it `sinks`, or it `holds`
     shut_creep_m_s: float = of("head", "shut_creep_mm_min", MM / MINUTE)  # through a shut feed valve, without control power
     jerk_s: float = of("head", "jerk_s")  # period of sticking and slipping with air in the oil
@@ -204,6 +204,7 @@ ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.
 # What must be less than what, for a saw that can be built.
 ORDERED: Final = (
     ("band_low_m_s", "band_high_m_s"),
+    ("band_thickness_m", "kerf_m"),  # the teeth are set wider than the band
     ("relay_low_a", "relay_high_a"),
     ("throw_pa", "tension_low_pa"),
     ("tension_low_pa", "tension_high_pa"),

@@ -11,9 +11,10 @@ Never here: what a scenario may say; that is the models'. The one importer of `y
 program.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Final, NoReturn
 
 import yaml
@@ -27,6 +28,7 @@ from sim.words.message import Message, plain, row
 
 MOST_EVENTS: Final = 20_000
 DEEPEST: Final = 32
+_NO_WORDS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType({})
 
 # The C parser is some ten times faster and is in every wheel of PyYAML; both give the same events.
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -70,6 +72,7 @@ _WRITE_POINT: Final = plain(
 _TWICE: Final = row(
     "gate.twice", "{name} is given twice, first on line {line}", name=name(), line=number()
 )
+_WRITE_ONE_OF: Final = row("gate.words", "write one of {words}", words=name())
 _KEEP: Final = plain("gate.twice.do", "keep one of the two")
 
 
@@ -77,17 +80,20 @@ def _spot(mark: Any) -> Spot:
     return Spot(mark.line + 1, mark.column + 1)  # the parser counts from 0
 
 
-def load(path: Path, content: bytes | None = None) -> Located:
+def load(
+    path: Path, content: bytes | None = None, words: Mapping[str, tuple[str, ...]] = _NO_WORDS
+) -> Located:
     """Return the plain values of a YAML file and their positions.
 
     Args:
         path: The file.
         content: What it holds, where it need not be there any more.
+        words: Names that take one of a few words, and those; told where a word can be read in two ways.
 
     Raises:
         ScenarioError: The file cannot be read, is not plain YAML, or can be read in two ways.
     """
-    return _Builder(path).build(read_text(path, content))
+    return _Builder(path, words).build(read_text(path, content))
 
 
 @dataclass
@@ -104,6 +110,7 @@ class _Builder:
     """Builds the values of one file from its events; used once."""
 
     path: Path
+    words: Mapping[str, tuple[str, ...]]
     root: Value = None
     open: list[_Open] = field(default_factory=list)
     keys: dict[Place, Spot] = field(default_factory=dict)
@@ -172,7 +179,10 @@ class _Builder:
     def _scalar(self, event: yaml.ScalarEvent, spot: Spot) -> Scalar:
         value = written(event.value) if event.style else plain_word(event.value)
         if isinstance(value, Unclear):
-            self._refuse(spot, value.what, value.what_to_do)
+            key = self.open[-1].key if self.open else None
+            words = self.words.get(key, ()) if key is not None else ()
+            advice = _WRITE_ONE_OF(words=", ".join(words)) if words else value.what_to_do
+            self._refuse(spot, value.what, advice)
         return value
 
     def _put(self, value: Value, spot: Spot) -> Place:

@@ -19,6 +19,9 @@ _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
 _MACHINES: Final = "machines"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
+_NO_MACHINE_FILE: Final = row(
+    "library.no-machine-file", "there is no machine file {name}", name=name()
+)
 _NO_MACHINE: Final = row("library.no-machine", "there is no machine called {name}", name=name())
 
 
@@ -69,6 +72,16 @@ def _machines(beside: Path | None) -> dict[str, Path]:
     return {path.stem: path for folder in folders for path in sorted(folder.glob(f"*{_ENDING}"))}
 
 
+def is_file_name(machine: str) -> bool:
+    """Return whether a machine was given as a file; a name has neither a folder nor an ending."""
+    return Path(machine).suffix in (_ENDING, ".yml") or len(Path(machine).parts) > 1
+
+
+def machine_name(machine: str) -> str:
+    """Return the name of a machine that was given by its name or as a file."""
+    return Path(machine).stem if is_file_name(machine) else machine
+
+
 def machine_names(beside: Path | None = None) -> tuple[str, ...]:
     """Return the names of the machines, sorted: those that ship, and those of a scenario's folder.
 
@@ -79,12 +92,21 @@ def machine_names(beside: Path | None = None) -> tuple[str, ...]:
 
 
 def machine_path(name: str, beside: Path | None = None) -> Path:
-    """Return the file of a machine; arguments as `machine_names`.
+    """Return the file of a machine.
+
+    Args:
+        name: Of the machine; or its file, wherever that lies.
+        beside: As `machine_names`.
 
     Raises:
-        ScenarioError: No machine has that name; the nearest is told.
+        ScenarioError: No machine has that name, or there is no such file; the nearest is told.
     """
     found = _machines(beside)
+    if is_file_name(name):
+        if not Path(name).is_file():
+            advice = nearest(Path(name).stem, found)
+            raise ScenarioError(_NO_MACHINE_FILE(name=repr(name)), "", advice)
+        return Path(name)
     if name not in found:
         raise ScenarioError(_NO_MACHINE(name=repr(name)), "", nearest(name, found))
     return found[name]

@@ -17,10 +17,12 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, Field, create_model
 
+from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.scenario.gate import load
 from sim.scenario.library import machine_path
-from sim.scenario.located import Located, Place
+from sim.scenario.located import Located, Place, where
+from sim.scenario.machine_mistakes import refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
@@ -28,8 +30,17 @@ from sim.words.message import Message, plain, row
 FIRST: Final = "harbour-saw"
 _SINKS: Final = "head_sinks"  # told in a word
 _INDEX: Final = "index_deg"  # told as a list
+_WORDS: Final = {ENTRIES[_SINKS].key: ("sinks", "holds")}
 _WHOLE: Final = tuple(each.name for each in fields(Machine) if each.type is int)
 
+_OF_A_SCENARIO: Final = frozenset(("mode", "stock", "job"))
+_IS_MACHINE: Final = plain(
+    "machine.no-scenario", "this is the file of a machine, in good order, and no scenario"
+)
+_IS_MACHINE_DO: Final = row(
+    "machine.no-scenario.do", "take it with a scenario: drycycle check rail-posts --machine {file}",
+    file=name(),
+)  # fmt: skip
 _MISSING: Final = row("machine.missing", "the number {number} is missing", number=name())
 _WHOLE_DO: Final = plain("machine.missing.do", "give it: every other machine leans on this file")
 _ORDER: Final = row("machine.order", "{low} must be less than {high}", low=name(), high=name())
@@ -39,6 +50,14 @@ _ORDER_DO: Final = row(
 )  # fmt: skip
 _NO_ZERO: Final = plain("machine.index", "the index angles must rise from 0")
 _NO_ZERO_DO: Final = plain("machine.index.do", "begin with 0, and give each angle once")
+_SWING: Final = row(
+    "machine.swing",
+    "the head swings to {high} degrees only, and an index angle is {angle} degrees",
+    high=name(), angle=name(),
+)  # fmt: skip
+_SWING_DO: Final = plain(
+    "machine.swing.do", "give swivel.index_deg up to swivel.mitre_high_deg, and no further"
+)
 _TOP: Final = row(
     "machine.top", "the notches reach to {notches} mm, and the head only to {top} mm",
     notches=name(), top=name(),
@@ -52,7 +71,7 @@ def _field(attr: str, entry: MachineEntry) -> tuple[Any, Any]:
         return Annotated[int, Field(ge=ceil(entry.low), le=floor(entry.high))] | None, None
     limits = Field(ge=entry.low, le=entry.high)
     if attr == _SINKS:
-        return Literal["sinks", "holds"] | None, None
+        return Literal[*_WORDS[entry.key]] | None, None
     if attr == _INDEX:
         return Annotated[tuple[Annotated[float, limits], ...], Field(min_length=1)] | None, None
     return Annotated[float, limits] | None, None
@@ -121,6 +140,28 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
     return _read(path, content, {attr: getattr(first, attr) for attr in ENTRIES})
 
 
+def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> None:
+    """Refuse a file that was taken for a scenario where it is one of a machine; else do nothing.
+
+    Args:
+        path: The file.
+        content: What is in it.
+        refused: What was said of it as a scenario.
+
+    Raises:
+        ScenarioError: What is wrong with it as a machine file, or that it is one.
+    """
+    try:
+        told = load(path, content, _WORDS).value
+    except ScenarioError:
+        return
+    sections = {entry.section for entry in ENTRIES.values()}
+    if not isinstance(told, dict) or not sections & told.keys() or told.keys() & _OF_A_SCENARIO:
+        return
+    read_machine(path, content)
+    raise ScenarioError(_IS_MACHINE, where(path), _IS_MACHINE_DO(file=path.name)) from refused
+
+
 def whole_file(path: Path) -> bytes:
     """Return the text of a machine file with every number in it, so that it leans on no other file.
 
@@ -147,7 +188,8 @@ def _written(value: Any) -> str:
 
 
 def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machine:
-    located = load(path, content)
+    located = load(path, content, _WORDS)
+    refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST)
     numbers = {**otherwise, **_given(model_from(located, MachineFile))}
     for attr, entry in ENTRIES.items():
         if attr not in numbers:
@@ -177,6 +219,9 @@ def _check(located: Located, machine: Machine) -> None:
     angles = machine.index_deg
     if angles[0] != 0.0 or any(b <= a for a, b in pairwise(angles)):
         _refuse(located, (ENTRIES[_INDEX],), _NO_ZERO, _NO_ZERO_DO)
+    if angles[-1] > machine.mitre_high_deg:
+        told = _SWING(high=f"{machine.mitre_high_deg:g}", angle=f"{angles[-1]:g}")
+        _refuse(located, (ENTRIES["mitre_high_deg"], ENTRIES[_INDEX]), told, _SWING_DO)
     reach_mm = machine.notches * machine.notch_step_m * 1e3
     if reach_mm > machine.head_top_m * 1e3:
         told = _TOP(notches=f"{reach_mm:g}", top=f"{machine.head_top_m * 1e3:g}")

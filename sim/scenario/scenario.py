@@ -175,7 +175,7 @@ class Scenario(BaseModel):
     report: _LongText = Field(default="", description="What the operator reports, in a drill.")
     machine: Name = Field(
         default="harbour-saw",
-        description="A machine that ships, or one of the folder machines beside the file.",
+        description="A machine that ships, or one's own: my-saw is machines/my-saw.yaml beside the file.",
     )
     stock: StockFound
     job: JobWanted

@@ -21,15 +21,20 @@ DRAFT_7: Final = "http://json-schema.org/draft-07/schema#"
 _NAMED: Final = ("properties", "patternProperties", "definitions")  # names of the author's own
 
 
-def json_schema(vocabulary: Vocabulary | None = None) -> dict[str, Any]:
+def json_schema(
+    vocabulary: Vocabulary | None = None, *, own_machines: bool = False
+) -> dict[str, Any]:
     """Return the draft-7 schema of a scenario file.
 
     Args:
         vocabulary: Names that an editor shall offer and check; None leaves names free.
+        own_machines: Whether a machine may have another name too, of a file beside the scenario.
     """
     schema = draft_7(Scenario)
     if vocabulary is not None:
         _close(schema, vocabulary)
+    if own_machines:
+        _let_be_own(schema["properties"]["machine"])
     return schema
 
 
@@ -86,6 +91,13 @@ def _close(schema: dict[str, Any], vocabulary: Vocabulary) -> None:
         found["properties"] = {
             name: _setting(rule) for name, rule in sorted(vocabulary.set_points.items())
         }
+
+
+def _let_be_own(machine: dict[str, Any]) -> None:
+    """Offer the names of the machines, and take any other that a name can be."""
+    if "enum" in machine:
+        any_name = {key: machine.pop(key) for key in ("type", "minLength", "maxLength")}
+        machine["anyOf"] = [{"enum": machine.pop("enum")}, any_name]
 
 
 def _close_goals(goal: dict[str, Any], vocabulary: Vocabulary) -> None:

@@ -164,7 +164,7 @@ def _is_tagged(model: type[BaseModel], tag: str) -> bool:
     return any(tag in get_args(each.annotation) for each in model.model_fields.values())
 
 
-def _unit(field: str) -> str:
+def unit_of(field: str) -> str:
     """Return the unit in a name, the longest known one; nothing if the name carries none."""
     words = field.split("_")
     tails = ("_".join(words[start:]) for start in range(1, len(words)))
@@ -177,7 +177,7 @@ def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     given = str(last)
     stem = given.rpartition("_")[0] or given
     for other in names:
-        unit = _unit(other)
+        unit = unit_of(other)
         if unit and other.removesuffix(f"_{unit}") in (stem, given):
             return _NO_NAME_UNIT(name=shown(given), unit=_UNITS[unit]), NEAREST(name=other)
     return _NO_NAME(name=shown(given)), nearest(given, names)
@@ -185,7 +185,7 @@ def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
 
 def _missing(error: ErrorDetails) -> Explained:
     field = str(error["loc"][-1])
-    unit = _unit(field)
+    unit = unit_of(field)
     return _MISSING, _ADD_NUMBER(name=field, unit=_UNITS[unit]) if unit else _ADD(name=field)
 
 
@@ -202,7 +202,7 @@ def _found(value: object) -> Message:
 
 
 def _number(error: ErrorDetails) -> Explained:
-    value, unit = error["input"], _unit(str(error["loc"][-1]))
+    value, unit = error["input"], unit_of(str(error["loc"][-1]))
     whole = error["type"].startswith("int")
     kind = "a whole number" if whole else "a number"
     what = _EXPECTED(kind=kind, found=_found(value))

@@ -11,7 +11,7 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.dials import DIALS
 from sim.control.table import TABLES
-from sim.errors import CommandError
+from sim.errors import CommandError, ScenarioError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family
 from sim.plant.bar import Stock
@@ -22,7 +22,7 @@ from sim.records.folder import new_record_path, today
 from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import first_machine, read_machine, whole_file
+from sim.scenario.machines import first_machine, read_machine, refuse_machine_file, whole_file
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
@@ -91,7 +91,7 @@ def read(name_or_path: str, machine: str = "") -> tuple[Scenario, Path]:
 
     Args:
         name_or_path: Of the scenario.
-        machine: The machine that it shall be on; the scenario's own when left out.
+        machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
@@ -111,10 +111,10 @@ def library_entries() -> tuple[tuple[str, Scenario], ...]:
 
 
 def machine_of(name: str, beside: Path | None = None) -> Machine:
-    """Return a machine by its name: one of the scenario's own folder, or one that ships.
+    """Return a machine by its name, of the scenario's own folder or one that ships; or by its file.
 
     Raises:
-        ScenarioError: There is none of that name, or its file is refused.
+        ScenarioError: There is none of that name, no such file, or it is refused.
     """
     path = library.machine_path(name, beside)
     return _read_machine(path, path.stat().st_mtime_ns)
@@ -160,7 +160,7 @@ def open_session(
 
     Args:
         name_or_path: The scenario.
-        machine: The machine that it shall be on; the scenario's own when left out.
+        machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
         record: Where the session's lines go; None for nowhere.
         nonce: What seals the faults' names; None for a new one.
         who: A pseudonym for the trainee, which the record carries; empty for nobody.
@@ -178,7 +178,7 @@ def open_session(
         path=str(name_or_path),
         scenario_sha256=sha256(content).hexdigest(),
         scenario_file=content,
-        machine_file=whole_file(library.machine_path(scenario.machine, path.parent)),
+        machine_file=whole_file(library.machine_path(machine or scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
     )
@@ -205,8 +205,16 @@ def scenario_in(
         then = read_machine(Path(f"{machine or scenario.machine}.yaml"), machine_file)
         return replace(vocabulary(then), machines=(scenario.machine,))
 
-    scenario = read_scenario(path, names_then if machine_file else names, content)
-    return scenario.model_copy(update={"machine": machine}) if machine else scenario
+    try:
+        scenario = read_scenario(path, names_then if machine_file else names, content)
+    except ScenarioError as fault:
+        refuse_machine_file(path, content, fault)
+        raise
+    if not machine:
+        return scenario
+    on_it = scenario.model_copy(update={"machine": library.machine_name(machine)})
+    # A file may lie anywhere, and be found by its name no more.
+    return on_it.built_as(machine_of(machine)) if library.is_file_name(machine) else on_it
 
 
 def pseudonym(who: str) -> str:
@@ -269,7 +277,7 @@ def open_recorded(
         name_or_path: The scenario.
         path: The record, which must not exist yet; None for a new one in the record folder.
         who: A pseudonym for the trainee; empty for nobody.
-        machine: The machine that it shall be on; the scenario's own when left out.
+        machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.

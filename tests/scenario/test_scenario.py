@@ -19,6 +19,7 @@ from sim.scenario.metals import read_materials
 from sim.scenario.scenario import digest, read_scenario
 from sim.scenario.schema import draft_7, json_schema
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
+from sim.session.opening import vocabulary
 from sim.trade import sections
 
 POSTS = """\
@@ -497,3 +498,15 @@ def test_a_section_that_is_none_is_refused_with_its_place_and_how_to_write_it(
 
     assert str(refused.value.where).startswith(f"{path}:13:")
     assert says in str(refused.value.what_to_do)
+
+
+def test_the_schema_takes_a_machine_of_ones_own_and_proposes_those_that_ship():
+    there = load(library.find("rail-posts")).value
+    schema = json_schema(vocabulary(), own_machines=True)
+    asks = Draft7Validator(schema)
+
+    assert not list(asks.iter_errors({**there, "machine": "my-saw"}))
+    assert list(asks.iter_errors({**there, "machine": 7}))
+    assert list(asks.iter_errors({**there, "machine": ""}))
+    offered = [each["enum"] for each in schema["properties"]["machine"]["anyOf"] if "enum" in each]
+    assert offered == [list(library.machine_names())]
