@@ -29,6 +29,7 @@ from sim.logic.proof.moves import (
     straight,
     turn,
 )
+from sim.signals import MODE_SWITCH
 from sim.words.message import Message, plain
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
@@ -286,6 +287,9 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
           tuple((("job", ("ABORTED",)), _PRODUCTION, axis) for axis in _AXES.items())),
     _never("no mode", "While the mode changes nothing moves and the band is not driven.",
           tuple((_NO_MODE, axis) for axis in _AXES.items())),
+    _never("pointed to", "A mode is in effect only while the mode switch points to it.",
+          tuple((("mode", (mode,)), (tag, _F))
+                for mode, tag in zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))),
     _never("only in production", "A job is under way in PRODUCTION only.", ((_UNDER_WAY, _BY_HAND), (_UNDER_WAY, _NO_MODE))),
     _never("enabled", "In MAINTENANCE nothing moves and the band is not driven without the enabling device.",
           tuple((_MAINTENANCE, axis, ("S7", _F)) for axis in _AXES.items())),

@@ -70,16 +70,15 @@ SWAPS = (
     ("band", "RUNNING", "TRIP", "COASTING"),
     ("band", "COASTING", "STANDSTILL", "STARTING"),
     ("supply", "ON", "EMERGENCY", "OFF"),
-    ("supply", "TRIPPED", "RESET", "ON"),
+    ("supply", "DEAD", "ISOLATOR_ON", "ON"),
     ("cutting_vise", "CLAMPED", "CLAMPING_LOST", "CLAMPING"),
     ("shuttle", "GOING_FORWARD", "HALT", "GOING_BACK"),
     ("head", "LOWERING", "POWER_LOST", "RAISING"),
     ("head", "LOWERING", "HALT", "LOWERING"),
     ("coolant", "FLOWING", "POWER_LOST", "FLOWING"),
-    ("mode", "MANUAL", "TURN", "PRODUCTION"),
     ("job", "EXECUTE", "HOLD", "EXECUTE"),
     ("job", "STOPPING", "STATE_COMPLETE", "HELD"),
-    ("job", "ABORTED", "CLEAR", "EXECUTE"),
+    ("job", "CLEARING", "STATE_COMPLETE", "EXECUTE"),
     ("cycle", "COUNT", "LAST_PIECE", "RELEASE_SHUTTLE_VISE"),
 )  # fmt: skip
 
