@@ -5,7 +5,7 @@ of a machine, and whatever changed may set off a reaction. Nothing here knows a 
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.control import actions, needs, outputs, rules_of_use
@@ -141,7 +141,7 @@ class Controller:
         if action is None or down == action.on_release:
             return
         if action.palms and not self._jogs(action):
-            against = self.blocks(action.name)
+            against = self._against_key(action.name)
             if not against:
                 self._ask_palms(action.name)
             self._tell(Decision(action.name, False, against or (rules_of_use.WANTS_PALMS,)))
@@ -153,9 +153,14 @@ class Controller:
         return action.name == "band.run" and self.image["mode"] == "MAINTENANCE"
 
     def _ask_palms(self, action: str) -> None:
-        """Have an action wait for both palm keys, for five seconds; none when empty."""
+        """Have an action wait for both palm keys, for five seconds; none when empty.
+
+        A hand that lies on a palm key already counts for nothing: both must have been up when the
+        start was asked for.
+        """
         self.asked = action
         if action:
+            self._palms.void()
             self._timer("palms", ASKED_US, self._palms_stayed_away)
         else:
             self._no_timer("palms")
@@ -189,7 +194,15 @@ class Controller:
             self.fire("mode", f"TAKE_{at[0]}")
 
     def _tell(self, decision: Decision) -> None:
-        self._decided(decision)
+        told = tuple(self._nearest(decision.action, refusal) for refusal in decision.refusals)
+        self._decided(replace(decision, refusals=told))
+
+    def _nearest(self, action: str, refusal: Refusal) -> Refusal:
+        """Return a refusal with the nearest of its causes first in what is to be done."""
+        if refusal.fact != needs.POWER.fact:
+            return refusal
+        to_do = needs.NOTHING_DRIVEN if action == "job.stop" else needs.power_comes(self.image)
+        return replace(refusal, to_do=to_do)
 
     # Commands -----------------------------------------------------------------------------
 
@@ -215,6 +228,16 @@ class Controller:
 
     def blocks(self, name: str) -> tuple[Refusal, ...]:
         """Return why its key would be refused now: what stands against it, or a part that is busy."""
+        return tuple(self._nearest(name, each) for each in self._against_key(name))
+
+    def without_power(self) -> tuple[Refusal, ...]:
+        """Return why a key that only passes power on, as the variator's, does nothing now."""
+        power = needs.POWER
+        if power.holds(self.image):
+            return ()
+        return (Refusal("I1", power.subject, power.fact, needs.power_comes(self.image)),)
+
+    def _against_key(self, name: str) -> tuple[Refusal, ...]:
         return self.refusals(name, When.KEY) or self._busy(actions.BY_NAME[name])
 
     def waits_for(self) -> tuple[Refusal, ...]:

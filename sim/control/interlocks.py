@@ -57,6 +57,7 @@ __all__ = [
 _STARTS: Final = ("job.start", "job.unhold")
 _NEED_POWER: Final = (
     *MOVE, "coolant.with_band", "coolant.on", "job.reset", "job.clear", *_STARTS,
+    "job.hold", "job.complete", "job.stop", "job.square", "job.straight",
 )  # fmt: skip
 _CLOSED_IN: Final = (needs.GUARD, needs.COVER)
 

@@ -11,6 +11,7 @@ counted, and the bar's end must be squared before the next.
 from collections.abc import Callable
 from typing import Final, Protocol
 
+from sim.control import needs
 from sim.control.cycle import IN_THE_CUT, MOVING, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
@@ -96,6 +97,8 @@ class Job:
         fits = _TAKEN_IN[action]
         if state not in fits:
             return (_not_now(state, _SAID[action]),)
+        if action == "job.new" and not needs.POWER.holds(self._desk.image):
+            return (_NO_POWER,)  # a rule of use: a count is nothing that an interlock keeps
         if action == "job.straight" and self._desk.image["job.owes"]:
             return (_OWES_SQUARE,)
         begins = action == "job.start" or (action == "job.unhold" and self.step == "PARKED")
@@ -360,6 +363,9 @@ _OWES_SQUARE: Final = Refusal(
     plain("job.owes.remedy", "begin by squaring the end"),
     of_device=False,
 )  # fmt: skip
+_NO_POWER: Final = Refusal(
+    "", needs.POWER.subject, needs.POWER.fact, needs.POWER.to_do, of_device=False
+)
 _COUNT_FULL: Final = Refusal(
     "", "job",
     plain("job.count-full.refused", "the count has reached the pieces wanted"),

@@ -111,6 +111,26 @@ ENABLED: Final = _need("enabled", "S7", True,
     "the enabling device is not held in its middle position", "hold the enabling device")
 # fmt: on
 
+_POWER_COMES: Final = row(
+    "need.power.comes", "{first}, press reset, then switch control on", first=part()
+)
+_RESET_FIRST: Final = plain("need.power.reset-first", "press reset, then switch control on")
+NOTHING_DRIVEN: Final = plain(
+    "need.power.nothing-driven", "nothing is driven, so there is nothing to stop"
+)
+_BEFORE_POWER: Final = (ISOLATOR, STOP_OUT, INFEED_STOP_OUT)
+
+
+def power_comes(image: Image) -> Message:
+    """Return what brings control power back, the nearest cause first, a clause."""
+    first = next((need for need in _BEFORE_POWER if not need.holds(image)), None)
+    if first is not None:
+        return _POWER_COMES(first=first.to_do)
+    if RESET_DONE.holds(image):
+        return POWER.to_do
+    return _RESET_FIRST if TRIP_LINE_HOME.holds(image) else _POWER_COMES(first=TRIP_LINE_HOME.to_do)
+
+
 _MOVES: Final = row("need.one-axis.refused", "{part} moves", part=part())
 _LET_GO: Final = row("need.one-axis.remedy", "let {part} come to rest first", part=part())
 

@@ -13,6 +13,9 @@ from sim.session.known import key_called
 from sim.words.fields import part
 from sim.words.message import Message, plain, row
 
+VARIATOR: Final = ("band.slower", "band.faster")
+"""Keys that are wired through: nothing is asked, and without control power they do nothing."""
+
 _WAITS: Final = row("why.job-waits", "The job stands and waits: {what}", what=part())
 _TRIP_LINE: Final = plain(
     "why.trip-line.taken",
@@ -28,6 +31,8 @@ def against(saw: Saw, action: str) -> tuple[Message, ...]:
         CommandError: There is no such key.
     """
     key_called(action, "why")
+    if action in VARIATOR:
+        return tuple(refusal.said for refusal in saw.controller.without_power())
     if action not in ACTIONS:
         return ()
     return tuple(refusal.said for refusal in saw.controller.blocks(action))

@@ -22,7 +22,7 @@ from sim.session.lessons.goals import asks_for, card_line, near, speed_range
 from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
 from sim.teaching import advice, remarks, slips
-from sim.teaching.from_control import followed, why_refused, why_stopped
+from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
 from sim.units import MINUTE, MM
 from sim.words.message import NOTHING, Message
@@ -65,6 +65,7 @@ class Coach:
         self._harm = len(session.saw.consequences)
         self._image = dict(session.saw.controller.image)
         self._before = Before(session)
+        self._asked_from = self._steps_done
         self._judged, self._steps = self._deeds, self._steps_done
         self._slips = {}
 
@@ -100,7 +101,7 @@ class Coach:
             yield name, NOTHING if self._asked_for(name) else _said(slips.slip(session, name))
         for key in deed.keys if deed.kind is ActKind.PRESS else ():
             if key in slips.KEY_SLIPS:
-                yield key, _said(slips.KEY_SLIPS[key](session))
+                yield key, _said(slips.KEY_SLIPS[key](session.saw))
         begins = deed.accepted.intersection(_BEGINS) and not session.hidden
         if begins and (slip := slips.standing(session)):
             yield "begin", remarks.BEFORE(slip=slip)
@@ -139,9 +140,21 @@ class Coach:
                 asked.remove(action)
                 waited = decision.refusals == (WANTS_PALMS,) and action in asked
                 if action in deed.refused and not waited:  # what came of the palm keys is told
-                    yield why_refused(decision)
+                    wanted = action in self._to_be_refused
+                    yield (why_only if wanted else why_refused)(decision)
             if deed.answer is not None and not deed.answer.taken:
                 yield deed.answer.message
+
+    @property
+    def _to_be_refused(self) -> set[object]:
+        """The actions that the lesson has had refused on purpose since the last remark, or will now.
+
+        What would satisfy them is no advice: the lesson itself says what to do next.
+        """
+        if self._lesson is None:
+            return set()
+        asked = self._lesson.steps[self._asked_from : self._steps_done + 1]
+        return {step.goal.refused for step in asked}
 
     def _of_slip(self) -> Iterator[Message]:
         yield from reversed(self._slips.values())

@@ -24,6 +24,11 @@ def why_refused(decision: Decision) -> Message:
     return remarks.AGAINST(refused=said, interlock=first.interlock, hazard=hazard)
 
 
+def why_only(decision: Decision) -> Message:
+    """Return why a command was refused that was to be refused, and nothing besides."""
+    return remarks.REFUSED_ONLY(fact=decision.refusals[0].fact)
+
+
 def _refused(refusal: Refusal) -> Message:
     fact, to_do = refusal.fact, refusal.to_do
     if not to_do:

@@ -72,6 +72,8 @@ TRIP_LINE: Final = plain(
     "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, set "
     "it back, wait until the band has stopped, then press reset.",
 )
+NO_JOB: Final = plain("coach.stop.no-job", "No job is under way, so there is nothing to stop.")
+BAND_STANDS: Final = plain("coach.stop.band-stands", "The band is stopped already.")
 HELD_STOP: Final = plain(
     "coach.held.stop",
     "The held job is broken off: in PRODUCTION a head that is down is raised, the band is off, and a "

@@ -33,6 +33,7 @@ _STANDS_FOR: Final = {
 }
 """The set points for which a part can stand though its action is taken; for the others it is the oil."""
 _ASKED: Final = {step.action: step.under_way for step in STEPS.values()}
+_STOPPED_ALREADY: Final = {"job.stop": remarks.NO_JOB, "band.stop": remarks.BAND_STANDS}
 _OF_HELD: Final = {"job.stop": remarks.HELD_STOP, "job.hold": remarks.HELD_HOLD}
 
 
@@ -41,8 +42,15 @@ class Before:
 
     def __init__(self, session: Session) -> None:
         self._at_us = session.saw.clock.now_us
-        self.held = session.saw.controller.image["job"] == "HELD"
+        image = session.saw.controller.image
+        self.job, self.band = image["job"], image["band"]
         self._was = {part: axis(session.saw.plant).position for part, axis in _AXIS.items()}
+
+    def stopped(self, session: Session, action: str) -> bool:
+        """Whether a stop key has been pressed that had nothing to stop."""
+        if action == "job.stop":
+            return self.job == "STOPPED"
+        return self.band == "STOPPED" and session.saw.controller.image["job"] == self.job
 
     def stands(self, session: Session, action: str) -> bool:
         """Whether an action has been asked for in vain: its part has neither moved since nor moves now."""
@@ -70,7 +78,9 @@ def sets_going(session: Session, action: str, before: Before) -> Message:
         return remarks.STANDS(action=action, part=the)
     if action == "band.run" and session.saw.controller.image["mode"] == "MAINTENANCE":
         return remarks.JOG
-    if before.held and action in _OF_HELD:
+    if action in _STOPPED_ALREADY and before.stopped(session, action):
+        return _STOPPED_ALREADY[action]
+    if before.job == "HELD" and action in _OF_HELD:
         return _OF_HELD[action]
     return BY_NAME[action].sets_going
 

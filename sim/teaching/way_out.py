@@ -17,10 +17,12 @@ from sim.session.kept import told
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
+from sim.teaching.slips.keys import KEY_SLIPS
 from sim.words.fields import part
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _ON_THE_BAR: Final = ("band.run", "head.lower")  # what would do harm where the band lies on the bar
+_HEAD_UP_FIRST: Final = ("band.run", "shuttle.back", "shuttle.forward")
 _PROVED_IN: Final = ("practice", "lesson")
 _NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
 _HARMFUL: Final = row(
@@ -36,7 +38,7 @@ _NO_JOB: Final = {
     "job.complete": sentences(plain("way.no-job.complete", "No job runs."), _TO_BEGIN),
     "job.unhold": sentences(plain("way.no-job.unhold", "No job is held."), _TO_BEGIN),
     "job.clear": plain("way.no-job.clear", "No job is aborted, so there is nothing to clear."),
-    "job.stop": plain("way.no-job.stop", "The job is aborted, so there is nothing to stop."),
+    "job.stop": plain("way.no-job.stop", "No job is under way, so there is nothing to stop."),
 }
 
 
@@ -63,10 +65,15 @@ def way_out(session: Session, action: str) -> Way | None:
     if session.lockout.locked:  # nobody is told to switch on what their lock keeps off
         return None
     if mode in _PROVED_IN:
-        return free(lambda: fresh_saw(session), action)
+        return free(lambda: fresh_saw(session), action, _slip)
     first = (HEAD_UP,) if action in _ON_THE_BAR else ()  # nothing tells where the bar lies
     steps = search(session.saw, action, *first)
     return None if steps is None else Way(steps, False, _NOT_TRIED)
+
+
+def _slip(saw: Saw, key: str) -> Message:
+    """Return the slip of a key of a way that has just been pressed, where raising the head avoids it."""
+    return KEY_SLIPS[key](saw) if key in _HEAD_UP_FIRST else NOTHING
 
 
 def why_none(session: Session, action: str, way: Way | None) -> Message:

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.session.session import Session
-from sim.session.why import against, devices_against, stands_waiting, still_taken
+from sim.session.why import VARIATOR, against, devices_against, stands_waiting, still_taken
+from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import way_out, why_none
 from sim.text.way_lines import lines_of
 from sim.words.fields import count, name, part, parts
@@ -36,7 +37,7 @@ def why(session: Session, key: str) -> tuple[Message, ...]:
     found = against(session.saw, key)
     notes = (*stands_waiting(session.saw), *still_taken(session.saw, key))
     if not found:
-        return (_NOTHING(name=key), *notes)
+        return (_NOTHING(name=key), *forewarning(session, key), *notes)
     rows = devices_against(session.saw, session.trace, key)
     devices = [device.sentence for row in rows for device in row.devices]
     hazards = [_HAZARD(interlock=row.number, hazard=row.hazard) for row in rows if row.hazard]
@@ -51,6 +52,7 @@ def why(session: Session, key: str) -> tuple[Message, ...]:
 def _way_out(session: Session, key: str) -> Iterator[Message]:
     if session.scenario.mode == "assessment" or session.over or session.frozen:
         return
+    key = "supply.control_on" if key in VARIATOR else key
     way = way_out(session, key)
     if way is None or way.harm:
         yield why_none(session, key, way)

@@ -48,6 +48,11 @@ ALWAYS = [
     ("I1", "coolant.on", "supply", "OFF"),
     ("I1", "job.reset", "supply", "OFF"),
     ("I1", "job.clear", "supply", "OFF"),
+    ("I1", "job.hold", "supply", "OFF"),
+    ("I1", "job.complete", "supply", "OFF"),
+    ("I1", "job.stop", "supply", "OFF"),
+    ("I1", "job.square", "supply", "OFF"),
+    ("I1", "job.straight", "supply", "OFF"),
     ("I1", "head.lower", "latch.trip_line", True),
     ("I2", "supply.reset", "Q0", False),
     ("I2", "supply.reset", "S1", False),
@@ -120,7 +125,10 @@ GOOD = {
     "head.lower": {"B33": True, "B2": True},
 }
 # The state of the job in which its keys are taken.
-TAKEN_IN = {"job.start": "IDLE", "job.unhold": "HELD", "job.clear": "ABORTED"}
+TAKEN_IN = {
+    "job.start": "IDLE", "job.unhold": "HELD", "job.clear": "ABORTED",
+    "job.hold": "EXECUTE", "job.complete": "EXECUTE",
+}  # fmt: skip
 
 
 class Bench:
@@ -380,18 +388,13 @@ def test_what_must_keep_its_needs_is_a_motion_that_can_be_halted():
     }
 
 
-def test_every_action_that_energises_something_needs_control_power():
+def test_every_action_that_energises_something_and_every_job_key_needs_control_power():
     moving = {row.name for row in ACTIONS} - {
         "supply.reset",
         "supply.control_on",
         "band.stop",
         "coolant.off",
-        "job.hold",
-        "job.complete",
-        "job.stop",
         "job.new",
-        "job.square",
-        "job.straight",
     }
     for name in moving:
         for origin in (KEY, JOB):

@@ -148,6 +148,27 @@ def test_a_palm_key_held_from_before_the_power_starts_nothing_until_both_are_up(
     assert hands.palms("band.run").accepted
 
 
+@pytest.mark.parametrize("kept", [LEFT, RIGHT])
+@pytest.mark.parametrize("key", STARTS)
+def test_a_palm_key_that_was_down_before_the_start_was_asked_for_counts_for_nothing(
+    hands, key, kept
+):
+    machine, begun = STARTS[key]
+    ready_for(hands, key)
+    other = RIGHT if kept == LEFT else LEFT
+    hands.press(kept)
+    hands.wait(0.3)
+    hands.tap(key)
+    answer = hands.press(other)  # within half a second of the first
+
+    assert not answer.accepted
+    assert "still down from before" in str(answer.sentence)
+    assert hands.state(machine) != begun
+    hands.release(kept, other)
+    assert hands.palms(key).accepted
+    assert hands.state(machine) == begun
+
+
 def test_a_palm_key_pressed_the_moment_before_the_power_comes_starts_nothing(hands):
     hands.press("supply.isolator")
     hands.tap("supply.reset")

@@ -114,6 +114,25 @@ def test_both_held_from_before_the_power_is_switched_on_gives_nothing_until_both
     assert hands.sees("Q1")
 
 
+@pytest.mark.parametrize("first", ["palm.left", "palm.right"])
+def test_a_hand_on_a_palm_key_before_the_start_is_asked_for_gives_nothing(hands, first):
+    # FOUND: both must have been up before; the saw's start is asked for by its own key.
+    second = "palm.left" if first == "palm.right" else "palm.right"
+    hands.control_on()
+    hands.press(first)
+    hands.wait(0.3)
+    hands.tap("band.run")
+    hands.press(second)
+    assert not hands.sees("Q1")
+    hands.release(first, second)
+    hands.tap("band.run")
+    hands.press(first)
+    hands.wait(0.3)
+    hands.press(second)
+
+    assert hands.sees("Q1")
+
+
 def test_where_the_saw_differs_on_purpose(hands):
     """The saw's starts are trips: let go, the band runs on, behind its guard and its covers."""
     hands.control_on()

@@ -148,8 +148,8 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
          "Refused: the band guard is open (B41); close the band guard. I3 is there against touching "
          "a moving band."),
         ([("press", "supply.isolator"), ("tap", "head.raise")],
-         "Refused: there is no control power; switch control on. I1 is there against "
-         "a part that sets off by itself when the power comes on."),
+         "Refused: there is no control power; press reset, then switch control on. I1 is there "
+         "against a part that sets off by itself when the power comes on."),
         ([*POWER, ("turn", "production"), ("tap", "head.lower")],
          "Refused: in PRODUCTION the job has all parts, and movement keys are dead; turn the mode "
          "switch to MANUAL to move it by hand."),
@@ -169,6 +169,24 @@ def test_a_refusal_names_the_device_what_would_satisfy_it_and_the_hazard(acts, s
     do(session, acts[-1])
 
     assert str(coach.remark()) == said
+
+
+def test_the_coach_says_nothing_against_what_the_lesson_on_two_hands_asks_next():
+    session = open_session("02-two-hand-start")
+    coach, lesson = Coach(session), lesson_of(session)
+    play_lesson(session, lesson, until=3)
+    coach.remark()
+    do(session, ("tap", "band.run"), ("press", "palm.left"), ("wait", 1), ("press", "palm.right"))
+
+    assert lesson.number == 4
+    assert str(coach.remark()) == "Refused: the palm keys went down more than 0.5 s apart."
+    do(session, ("release", "palm.right"), ("tap", "band.run"))
+    assert str(coach.remark()) == "Refused: this start wants both palm keys."
+    do(session, ("press", "palm.right"))
+    assert lesson.number == 5
+    assert str(coach.remark()) == "Refused: a palm key was still down from before."
+    do(session, ("release", "palm.left", "palm.right"), ("palms", "band.run"))
+    assert "band runs up" in str(coach.remark())
 
 
 def test_a_start_that_waits_for_the_palm_keys_and_gets_them_in_one_deed_is_not_scolded():

@@ -28,7 +28,10 @@ def test_without_power_it_says_what_was_refused(part):
     (said,) = _parts(session, part)
 
     assert "stops here" in said
-    assert "There is no control power. Switch control on." in said
+    assert (
+        "There is no control power. Switch the isolator on, press reset, then switch control on."
+        in said
+    )
     assert session.now_s < 60
 
 

@@ -201,7 +201,8 @@ def test_nothing_that_is_piped_has_control_characters_long_lines_or_boxes():
 def test_a_refused_key_says_what_stands_against_it_and_what_would_do():
     _, text = piped(open_session("rail-posts"), "press head.raise")
 
-    assert "Refused. head.raise: There is no control power. Switch control on." in text
+    refused = "Refused. head.raise: There is no control power. Switch the isolator on, press reset"
+    assert refused in unwrapped(text)
 
 
 def test_what_changed_on_the_machine_is_told_after_the_act():

@@ -20,7 +20,7 @@ from sim.control.actions import BY_NAME
 from sim.control.interlocks import Need
 from sim.logic.bench.helpful import Helpful, helpful
 from sim.logic.bench.ideal_bench import IdealBench, Place
-from sim.logic.bench.way import BenchAct, Way, WayStep, asked_act, cool_act, do
+from sim.logic.bench.way import BenchAct, Judge, Way, WayStep, asked_act, cool_act, do, no_slip
 from sim.saw import Saw
 
 _MOST_NODES: Final = 3000
@@ -28,7 +28,7 @@ _RELAY: Final = "band.relay"  # the only thing that a hand must wait for, to set
 _ROOM_S: Final = 1.0  # more than a hot relay says that it needs
 
 
-def free(fresh: Callable[[], Saw], action: str) -> Way | None:
+def free(fresh: Callable[[], Saw], action: str, judge: Judge = no_slip) -> Way | None:
     """Return the shortest way to an action from where a saw stands; None when there is none.
 
     Where that does harm, because the band lies on the bar or in it, the head is raised first; where a
@@ -37,12 +37,13 @@ def free(fresh: Callable[[], Saw], action: str) -> Way | None:
     Args:
         fresh: Makes a saw that stands where the one in question stands; called several times.
         action: Of the table of actions.
+        judge: Tells the slip of a key that a way has pressed; a way that makes one does harm too.
     """
     saw = fresh()
     steps = search(saw, action)
     if steps is None:
         return None
-    way = _done(fresh(), steps, action)
+    way = _done(fresh(), steps, action, judge)
     if way.verified:
         return way
     others = [search(saw, action, patient=False)]
@@ -50,14 +51,14 @@ def free(fresh: Callable[[], Saw], action: str) -> Way | None:
         others.insert(0, search(saw, action, needs.HEAD_UP))
     for other in others:
         if other is not None and other != steps:
-            tried = _done(fresh(), other, action)
+            tried = _done(fresh(), other, action, judge)
             if tried.verified:
                 return tried
     return way
 
 
-def _done(saw: Saw, steps: tuple[WayStep, ...], action: str) -> Way:
-    outcome = do(saw, steps, action)
+def _done(saw: Saw, steps: tuple[WayStep, ...], action: str, judge: Judge) -> Way:
+    outcome = do(saw, steps, action, judge)
     return Way(steps, not outcome.stuck_at, outcome.stuck_at, outcome.harm)
 
 

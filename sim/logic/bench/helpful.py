@@ -25,7 +25,9 @@ _ACTS_ON: Final = {
     "job.unhold": ("HOLDING", "HELD"),
     "job.complete": (*_TO_HELD, "COMPLETING"),
     "job.clear": ("ABORTING", "ABORTED"),
-    "job.stop": tuple(s for s in _TABLE_OF["job"].states if s not in ("ABORTING", "ABORTED")),
+    "job.stop": tuple(
+        s for s in _TABLE_OF["job"].states if s not in ("ABORTING", "ABORTED", "STOPPED")
+    ),
 }
 _BY_JOB_KEYS: Final = {
     "job.start": ("job.stop", "job.clear", "job.reset", "job.new"),

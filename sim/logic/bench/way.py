@@ -3,7 +3,7 @@
 Never here: how a way is found (see `freeing`).
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -139,7 +139,16 @@ class Trial:
     harm: Message = NOTHING
 
 
-def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Trial:
+Judge = Callable[[Saw, str], Message]
+"""Returns what is wrong with a key's having just been pressed, a clause; nothing where it will do."""
+
+
+def no_slip(_saw: Saw, _key: str) -> Message:
+    """Return nothing: every key will do."""
+    return NOTHING
+
+
+def do(saw: Saw, steps: Iterable[WayStep], action: str, judge: Judge = no_slip) -> Trial:
     """Do a way on a saw; return what did not come or did harm, nothing when the action is taken."""
     answer = None
     harmed = len(saw.consequences)
@@ -148,6 +157,9 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str) -> Trial:
         answer = _by_keys(saw, act)
         if answer is not None and not answer.accepted:
             return Trial(_REFUSED(name=answer.action, refused=answer.sentence))
+        slip = next((said for key in act.names if (said := judge(saw, key))), NOTHING)
+        if slip:
+            return Trial(_HARMS(act=act.words, harm=slip), slip)
         blocked = _set(saw, act)
         if blocked:
             return Trial(blocked)

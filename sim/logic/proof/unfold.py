@@ -172,6 +172,9 @@ class _Unfolded(Controller):
     def explain(self, row: Reaction, told: set[Message]) -> None:
         pass  # a reason decides nothing
 
+    def _tell(self, decision: Decision) -> None:
+        pass  # what is told decides nothing
+
     def _timer(self, name: str, after_us: int, then: Callable[[], None]) -> None:
         pass  # that it is over is a deed of its own
 

@@ -5,11 +5,11 @@ In MANUAL no interlock checks what protects the job, so the coach speaks before 
 Never here: what the control refuses.
 """
 
+from collections.abc import Callable
 from typing import Final
 
 from sim.control.interlocks import BY_NUMBER
-from sim.session.session import Session
-from sim.teaching.slips.check import Check
+from sim.saw import Saw
 from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -36,39 +36,46 @@ _ON_THE_BAR: Final = plain(
 )
 
 
-def _speed_key(session: Session) -> Message:
-    if session.saw.plant.band.turning:
+def _speed_key(saw: Saw) -> Message:
+    if saw.plant.band.turning:
         return NOTHING
     row_13 = BY_NUMBER["I13"]
     return _SPEED(rule=row_13.rule, number=row_13.number)
 
 
-def _lower_key(session: Session) -> Message:
-    plant = session.saw.plant
+def _lower_key(saw: Saw) -> Message:
+    plant = saw.plant
     if not plant.bar.under_band or plant.head.place.position <= 0.0:
         return NOTHING
-    if session.saw.controller.image["mode"] not in _BY_HAND:
+    if saw.controller.image["mode"] not in _BY_HAND:
         return NOTHING
     if not plant.cutting_vise.clamped:
         return _NO_VISE
     return NOTHING if plant.band.turning else _BAND_STILL
 
 
-def _carry_key(session: Session) -> Message:
-    plant = session.saw.plant
-    mode = session.saw.controller.image["mode"]
+def _carry_key(saw: Saw) -> Message:
+    plant = saw.plant
+    mode = saw.controller.image["mode"]
     if not plant.shuttle_vise.clamped or mode not in _BY_HAND:
         return NOTHING
     return _IN_THE_WAY if plant.head.place.position <= plant.bar.height_m else NOTHING
 
 
-def _start_key(session: Session) -> Message:
-    plant = session.saw.plant
-    resting = plant.bar.under_band and plant.head.place.position <= plant.bar.height_m
-    return _ON_THE_BAR if resting and plant.band.contactor else NOTHING
+def _on_the_bar(saw: Saw) -> bool:
+    plant = saw.plant
+    return plant.bar.under_band and plant.head.place.position <= plant.bar.height_m
 
 
-KEY_SLIPS: Final[dict[str, Check]] = {
+def _start_key(saw: Saw) -> Message:
+    return _ON_THE_BAR if _on_the_bar(saw) and saw.plant.band.contactor else NOTHING
+
+
+def _before_start(saw: Saw) -> Message:
+    return _ON_THE_BAR if _on_the_bar(saw) and not saw.plant.band.turning else NOTHING
+
+
+KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "band.faster": _speed_key,
     "band.slower": _speed_key,
     "band.run": _start_key,
@@ -76,3 +83,6 @@ KEY_SLIPS: Final[dict[str, Check]] = {
     "shuttle.forward": _carry_key,
     "shuttle.back": _carry_key,
 }
+"""The slip of a key that has just been pressed."""
+BEFORE_PRESSED: Final = {**KEY_SLIPS, "band.run": _before_start}
+"""The slip that pressing a key would be."""

@@ -5,19 +5,18 @@ Never here: an interlock or a rule of use; the controller is asked.
 
 from typing import Final
 
-from sim.control import needs
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.rules_of_use import BUSY, NOTHING_ASKED
 from sim.session.session import Session
-from sim.session.why import still_taken
+from sim.session.why import VARIATOR, still_taken
+from sim.teaching.forewarning import forewarning
 from sim.view.play.console_rows import STOPS
 from sim.view.play.hands import ENABLE, PALMS
 from sim.words.fields import name
 from sim.words.message import Message, plain, row, sentences
 
 NOTHING_AGAINST: Final = plain("window.nothing-blocks", "Nothing blocks it.")
-_VARIATOR: Final = ("band.slower", "band.faster")
 _MAINTENANCE_ONLY: Final = plain(
     "window.enable.elsewhere",
     "The enabling device counts in MAINTENANCE only. Turn the mode switch to MAINTENANCE.",
@@ -34,8 +33,8 @@ def against(session: Session, key: str) -> tuple[Message, ...]:
     controller = saw.controller
     if key in ACTIONS:
         return tuple(refusal.said for refusal in controller.blocks(key))
-    if key in _VARIATOR and not needs.POWER.holds(controller.image):
-        return (sentences(needs.POWER.sentence, needs.POWER.remedy),)
+    if key in VARIATOR:
+        return tuple(refusal.said for refusal in controller.without_power())
     if key in PALMS and not controller.asked:
         return (NOTHING_ASKED.said,)
     if key == ENABLE and controller.image["mode"] != "MAINTENANCE":
@@ -65,4 +64,4 @@ def told_of(session: Session, key: str, keys: str = "") -> Message:
         return sentences(*said)
     if key in STOPS and keys:
         return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
-    return sentences(NOTHING_AGAINST, *still_taken(session.saw, key))
+    return sentences(NOTHING_AGAINST, *forewarning(session, key), *still_taken(session.saw, key))

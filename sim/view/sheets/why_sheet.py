@@ -10,6 +10,7 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import BenchAct
 from sim.logic.bench.why_not import Against, Device
 from sim.session.why import stands_waiting, still_taken
+from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import why_none
 from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
@@ -92,7 +93,10 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
     for index, line in enumerate(stands_waiting(play.session.saw)):
         column.paragraph(f"why.waits.{index}", tell(line), role="small", bold=True)
     if not reasons:
-        taken = still_taken(play.session.saw, bench.asked)
+        taken = (
+            *forewarning(play.session, bench.asked),
+            *still_taken(play.session.saw, bench.asked),
+        )
         column.paragraph("why.nothing", tell(sentences(NOTHING_AGAINST, *taken)))
         return
     if play.session.scenario.mode != "assessment" and not play.session.over:

@@ -1,0 +1,147 @@
+"""`why` of a key: nothing is called free that does nothing or does harm, and no way makes a slip."""
+
+import pytest
+
+from sim.session.opening import open_session
+from sim.teaching.coach import Coach
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
+from sim.text.whys import why
+
+ON = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
+RAISE = ("press head.raise", "wait until head.up", "release head.raise")
+SPEED_KEYS = ("band.slower", "band.faster")
+
+
+def typed(session, *lines):
+    for line in lines:
+        perform(session, parse(line))
+    return session
+
+
+def told(session, key):
+    return [str(line) for line in why(session, key)]
+
+
+def answer(session, line):
+    """Type one line; return what is told of it and what the coach says."""
+    coach = Coach(session)
+    seen = len(session.heard.events)
+    perform(session, parse(line))
+    return str(session.heard.events[seen].message), str(coach.remark())
+
+
+@pytest.mark.parametrize("before", [(), ON[:1], ON, (*ON, *RAISE)], ids=len)
+def test_the_way_to_a_running_band_does_no_harm_and_the_coach_has_nothing_to_say_against_it(before):
+    session = typed(open_session("rail-posts"), *before)
+    said = told(session, "band.run")
+    if len(said) == 1:
+        lines = ["palms band.run"]
+    else:
+        way = said[-1].partition("Typed: ")[2].removesuffix(".")
+        lines = way.split("; ") if way else [*RAISE, "palms band.run"]
+    coach = Coach(session)
+    remarks = []
+    for line in lines:
+        typed(session, line)
+        remarks.append(str(coach.remark()))
+
+    assert session.saw.controller.image["band"] == "STARTING"
+    assert not [remark for remark in remarks if "teeth on the bar" in remark]
+    assert not session.saw.consequences
+
+
+def test_the_band_that_lies_on_the_bar_is_free_to_start_and_why_warns_of_it():
+    session = typed(open_session("rail-posts"), *ON)
+
+    assert told(session, "band.run") == [
+        "Nothing blocks band.run now.",
+        "But the band starts with its teeth on the bar; raise the head clear before it is started.",
+    ]
+    typed(session, *RAISE)
+    assert told(session, "band.run") == ["Nothing blocks band.run now."]
+
+
+@pytest.mark.parametrize("key", SPEED_KEYS)
+@pytest.mark.parametrize("name", ["rail-posts", "posts-come-out-short"])
+def test_why_warns_of_a_speed_key_for_as_long_as_the_band_stands(name, key):
+    session = typed(open_session(name), *ON, *RAISE)
+    free = f"Nothing blocks {key} now."
+
+    assert told(session, key) == [
+        free,
+        "But the band is stopped: change the band speed only while the band turns (I13).",
+    ]
+    typed(session, "palms band.run", "wait 5")
+    assert told(session, key) == [free]
+
+
+@pytest.mark.parametrize("key", SPEED_KEYS)
+def test_without_control_power_a_speed_key_is_not_free_and_the_way_switches_control_on(key):
+    said = told(open_session("rail-posts"), key)
+
+    assert said[0].startswith("There is no control power. Switch the isolator on")
+    assert said[-1].endswith(
+        "Typed: press supply.isolator; tap supply.reset; tap supply.control_on."
+    )
+    assert not any("Nothing blocks" in line for line in said)
+
+
+@pytest.mark.parametrize(
+    ("before", "to_do"),
+    [
+        ((), "Switch the isolator on, press reset, then switch control on."),
+        (
+            ("press supply.emergency_stop", "press supply.isolator"),
+            "Turn the emergency stop out when the reason for it is gone, press reset, then switch "
+            "control on.",
+        ),
+        (("press supply.isolator",), "Press reset, then switch control on."),
+        (ON[:2], "Switch control on."),
+    ],
+    ids=["isolator", "emergency stop", "reset", "control on"],
+)
+def test_a_refusal_for_want_of_power_tells_the_nearest_cause_first(before, to_do):
+    session = typed(open_session("rail-posts"), *before)
+    refused, coach = answer(session, "palms band.run")
+
+    assert refused == f"band.run: There is no control power. {to_do}"
+    assert to_do[1:-1] in coach
+    assert told(session, "band.run")[0] == f"There is no control power. {to_do}"
+
+
+def test_a_stop_of_a_dead_saw_is_not_taken_and_says_that_there_is_nothing_to_stop():
+    session = open_session("rail-posts")
+    refused, coach = answer(session, "tap job.stop")
+
+    assert refused == (
+        "job.stop: There is no control power. Nothing is driven, so there is nothing to stop."
+    )
+    assert "head is raised" not in coach
+    assert told(session, "job.stop")[-1] == "No job is under way, so there is nothing to stop."
+
+
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        ("job.stop", "No job is under way, so there is nothing to stop."),
+        ("band.stop", "The band is stopped already."),
+    ],
+)
+def test_a_stop_that_stops_nothing_is_taken_and_says_so(key, said):
+    session = typed(open_session("rail-posts"), *ON)
+    taken, coach = answer(session, f"tap {key}")
+
+    assert taken == key
+    assert coach == said
+
+
+@pytest.mark.parametrize(
+    "key", ["job.hold", "job.complete", "job.new", "job.square", "job.straight", "job.reset"]
+)
+def test_no_key_of_the_job_is_taken_without_control_power(key):
+    session = open_session("rail-posts")
+    decision = session.tap(key)
+
+    assert not decision.accepted
+    assert decision.refusals[0].device == "supply"
