@@ -130,7 +130,8 @@ _CHOSEN: Final = plain("reaction.coolant-chosen", "the coolant does as it is cho
 INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I1", "control power, isolator and stops",
-        rule="nothing is driven without control power; the head may sink, so keep clear",
+        rule="nothing is driven without control power, which the emergency stops take away and the trip line, "
+        "no emergency stop, leaves on; the head may sink, so keep clear",
         hazard="a part that sets off by itself when the power comes on",
         permissives=(
             *always_needs("supply.control_on", needs.ISOLATOR),

@@ -57,7 +57,10 @@ BUSY: Final = {
         "band", "band.coasting", "the band is still coasting", "wait until it has stopped"
     ),
     ("supply.control_on", "DEAD"): _rule_of_use(
-        "supply", "supply.dead", "the isolator is off", "switch the isolator on"
+        "supply",
+        "supply.dead",
+        "the isolator is off",
+        "switch the isolator on when you know why it was off",
     ),
     ("supply.control_on", "TRIPPED"): _rule_of_use(
         "supply", "supply.tripped", "the safety circuit is open", "press reset first"

@@ -17,7 +17,7 @@ from sim.plant.relay import Relay
 from sim.plant.surroundings import Site
 from sim.plant.tension import Tension
 
-TURNS: Final = 0.05  # of full speed: B1
+TURNS: Final = 0.05  # of full speed: B1, whose monitor sees rest below it
 AT_SPEED: Final = 0.8  # of the dial: B2
 SLIP_AT_WORST: Final = 0.5  # of the speed, with the pulley wholly damaged; chosen for this saw
 STEP_M_S: Final = 1 / 60  # of the dial, after which a cut under way is worked out anew
@@ -41,6 +41,8 @@ class BandDrive:
         self._drive = 0  # of the variator: +1 faster, -1 slower
         self._damage = 0.0
         self.motor.mark("turns", TURNS, self._turns)
+        # No switch is there; but until then the clock is not still.
+        self.motor.mark("moves", 0.0, lambda _moves: None, includes=False)
         self.dial.mark("lowest", site.machine.band_low_m_s, self._left_lowest, includes=False)
         self._set_at_speed()
 
@@ -51,8 +53,13 @@ class BandDrive:
 
     @property
     def turning(self) -> bool:
-        """Whether the band moves."""
+        """Whether the band turns as fast as its standstill monitor B1 sees, or faster."""
         return self.motor.beyond("turns")
+
+    @property
+    def monitor_m_s(self) -> float:
+        """The speed below which the standstill monitor B1 sees rest, m/s; by the dial as it is."""
+        return TURNS * self.dial.position * (1.0 - self.slip)
 
     @property
     def cutting_speed_m_s(self) -> float:

@@ -6,11 +6,13 @@ Never here: what would happen if it were pressed (see `teaching.way_out`).
 from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.decision import Refusal
+from sim.logic.bench.heed import jumpered, unheeded
 from sim.logic.bench.trace import Trace
 from sim.logic.bench.why_not import Against, why_not
 from sim.saw import Saw
 from sim.session.known import key_called
-from sim.words.fields import part
+from sim.words.fields import name, part
 from sim.words.message import Message, plain, row
 
 VARIATOR: Final = ("band.slower", "band.faster")
@@ -20,38 +22,109 @@ _WAITS: Final = row("why.job-waits", "The job stands and waits: {what}", what=pa
 _TRIP_LINE: Final = plain(
     "why.trip-line.taken",
     "The trip line is latched: it stops the band and lowering, and a held key still moves the rest, so "
-    "that somebody caught can be freed. See who is at the infeed before you press it.",
+    "that somebody caught can be freed. See who is at the infeed before you press it. It is no emergency "
+    "stop: control power stays on. In danger press the emergency stop.",
 )
+LOCKED_OFF: Final = plain(
+    "why.locked",
+    "The isolator is locked off: leave it off, for the lock says that somebody is at work on the saw.",
+)
+_UNHEEDED: Final = row(
+    "why.unheeded", "No interlock keeps you from it now, but heed this first: {what} {to_do}",
+    what=part(), to_do=part(),
+)  # fmt: skip
+_JUMPERED: Final = row(
+    "why.jumpered",
+    "{what} {interlock} would refuse it for that, but a jumper is over it. It is there against {hazard}, and "
+    "protects nobody now.",
+    what=part(), interlock=name(), hazard=part(),
+)  # fmt: skip
 
 
-def against(saw: Saw, action: str) -> tuple[Message, ...]:
+def against(saw: Saw, action: str, *, locked: bool = False) -> tuple[Message, ...]:
     """Return what blocks an action now, with the remedy; empty when nothing does.
 
+    Args:
+        saw: Where it stands.
+        action: A key.
+        locked: Whether a lock is on the isolator; then that comes first, and nobody is told to switch it on.
+
     Raises:
         CommandError: There is no such key.
     """
     key_called(action, "why")
+    if locked and action == "supply.isolator":
+        return (LOCKED_OFF,)
     if action in VARIATOR:
-        return tuple(refusal.said for refusal in saw.controller.without_power())
-    if action not in ACTIONS:
-        return ()
-    return tuple(refusal.said for refusal in saw.controller.blocks(action))
+        blocks = saw.controller.without_power()
+    else:
+        blocks = saw.controller.blocks(action) if action in ACTIONS else ()
+    if not locked or not wants_power(blocks):
+        return tuple(refusal.said for refusal in blocks)
+    return (LOCKED_OFF, *(refusal.said for refusal in blocks if not wants_power((refusal,))))
 
 
-def devices_against(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
+def wants_power(refusals: tuple[Refusal, ...]) -> bool:
+    """Whether what is refused for the isolator or for control power is among some refusals."""
+    return any(refusal.device in ("Q0", "supply") for refusal in refusals)
+
+
+def devices_against(
+    saw: Saw, trace: Trace, action: str, *, locked: bool = False
+) -> tuple[Against, ...]:
     """Return what blocks an action now, down to the devices and their last changes.
 
+    Args:
+        saw: Where it stands.
+        trace: Of it.
+        action: A key.
+        locked: Whether a lock is on the isolator; then what asks for power is left out.
+
     Raises:
         CommandError: There is no such key.
     """
     key_called(action, "why")
-    return why_not(saw, trace, action) if action in ACTIONS else ()
+    if action not in ACTIONS:
+        return ()
+    found = zip(why_not(saw, trace, action), saw.controller.blocks(action), strict=True)
+    return tuple(row for row, refusal in found if not (locked and wants_power((refusal,))))
+
+
+def locked_off(saw: Saw, action: str, *, locked: bool) -> tuple[Message, ...]:
+    """Return that a lock keeps the power off that an action wants, or that a hand would switch on; else nothing."""
+    return against(saw, action, locked=locked)[:1] if locked and _is_locked_off(saw, action) else ()
+
+
+def _is_locked_off(saw: Saw, action: str) -> bool:
+    if action == "supply.isolator":
+        return True
+    blocks = saw.controller.blocks(action) if action in ACTIONS else ()
+    return wants_power(blocks)
 
 
 def still_taken(saw: Saw, action: str) -> tuple[Message, ...]:
     """Return why a key moves its part though the trip line is latched; nothing where it is not."""
     moves = action in ACTIONS and bool(ACTIONS[action].halt)
     return (_TRIP_LINE,) if moves and saw.controller.image["latch.trip_line"] else ()
+
+
+def to_heed(saw: Saw, action: str) -> tuple[Message, ...]:
+    """Return what should keep a careful person from an action, though the controller does not: a line each."""
+    if action not in ACTIONS:
+        return ()
+    controller = saw.controller
+    over = {
+        (row.number, row.need): _JUMPERED(
+            interlock=row.number, what=row.need.sentence, hazard=row.hazard
+        )
+        for row in jumpered(controller, action)
+        if not row.need.holds(controller.image)
+    }
+    unasked = () if controller.blocks(action) else unheeded(controller, action)
+    return (
+        *over.values(),
+        *(_UNHEEDED(what=need.sentence, to_do=need.remedy) for need in unasked),
+    )
 
 
 def stands_waiting(saw: Saw) -> tuple[Message, ...]:

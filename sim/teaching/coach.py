@@ -21,11 +21,12 @@ from sim.session.kept.heard import EventKind
 from sim.session.lessons.goals import asks_for, card_line, near, speed_range
 from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
+from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
 from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
 from sim.units import MINUTE, MM
-from sim.words.message import NOTHING, Message
+from sim.words.message import NOTHING, Message, sentences
 
 SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
@@ -140,6 +141,9 @@ class Coach:
                 asked.remove(action)
                 waited = decision.refusals == (WANTS_PALMS,) and action in asked
                 if action in deed.refused and not waited:  # what came of the palm keys is told
+                    if self._session.lockout.locked and wants_power(decision.refusals[:1]):
+                        yield LOCKED_OFF
+                        continue
                     wanted = action in self._to_be_refused
                     yield (why_only if wanted else why_refused)(decision)
             if deed.answer is not None and not deed.answer.taken:
@@ -195,7 +199,7 @@ class Coach:
     def _of_keys(self, deed: Deed) -> Iterator[Message]:
         for key in deed.keys:
             if deed.kind is ActKind.PRESS and key in advice.MODE:
-                yield advice.MODE[key]
+                yield sentences(advice.MODE[key], self._session.bench.banner)
             if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial_m_s = self._session.saw.plant.band.dial.position
                 right = speed_range(self._session)

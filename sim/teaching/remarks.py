@@ -70,7 +70,8 @@ JOG: Final = plain(
 TRIP_LINE: Final = plain(
     "coach.trip-line",
     "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, set "
-    "it back, wait until the band has stopped, then press reset.",
+    "it back, wait until the band has stopped, then press reset. It is no emergency stop: control power "
+    "stays on, and vises and shuttle may move; in danger press the emergency stop.",
 )
 NO_JOB: Final = plain("coach.stop.no-job", "No job is under way, so there is nothing to stop.")
 BAND_STANDS: Final = plain("coach.stop.band-stands", "The band is stopped already.")

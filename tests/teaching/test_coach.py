@@ -1,6 +1,7 @@
 """The coach: a wrong act is explained at once, a right one is not nagged at, and a drill is silent."""
 
 import random
+import re
 
 import pytest
 
@@ -232,14 +233,15 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
     ("acts", "said"),
     [
         ([("release", "supply.isolator")],
-         "The isolator was switched off: nothing is driven without control power; the head may sink, so keep clear (I1)."),
+         "The isolator was switched off: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1)."),
         ([("press", "supply.emergency_stop")],
-         "The emergency stop at the console was pressed: nothing is driven without control power; the head may sink, so keep clear (I1)."),
+         "The emergency stop at the console was pressed: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1)."),
         ([*START, ("set", "band.wheel_cover", "open")],
          "Band ran uncovered. Instead: let the band come to rest before a guard or cover is opened."),
         ([*START, ("press", "supply.trip_line")],
          "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, "
-         "set it back, wait until the band has stopped, then press reset."),
+         "set it back, wait until the band has stopped, then press reset. It is no emergency stop: control "
+         "power stays on, and vises and shuttle may move; in danger press the emergency stop."),
         ([("tap", "coolant.with_band"), *START[:1], ("wait", 2)],
          "The coolant goes with the band (I7)."),
         ([("press", "supply.emergency_stop"), ("release", "supply.emergency_stop"), ("tap", "supply.reset")],
@@ -578,3 +580,53 @@ def test_of_keys_pressed_as_one_the_answer_to_the_first_is_the_one_that_is_told(
     said = str(coach.remark())
     assert "the head is not up at its height stop" in said
     assert "palm keys" not in said
+
+
+@pytest.mark.parametrize(
+    ("bypass", "name", "setting"),
+    [
+        (("jumper", "I3"), "band.guard", "open"),
+        (("jumper", "band.run B41"), "band.guard", "open"),
+        (("force", "B41", True), "band.guard", "open"),
+        (("jumper", "I3"), "band.tension_mpa", 100.0),
+    ],
+)
+def test_the_coach_does_not_say_that_what_is_jumpered_or_forced_protects(bypass, name, setting):
+    said = []
+    for acts in ((), (bypass,)):
+        session, coach = practice()
+        for verb, *words in acts:
+            getattr(session.bench, verb)(*words)
+        coach.remark()
+        session.set(name, setting)
+        said.append(str(coach.remark()))
+
+    assert re.search("keeps? the band from starting", said[0])
+    assert "from starting" not in said[1]
+    assert "a jumper or a force takes away what keeps the band from running" in said[1]
+
+
+def test_what_a_mode_means_is_told_with_the_jumper_that_is_in():
+    session, coach = practice()
+    session.bench.jumper("I4")
+    session.turn("production")
+    coach.remark()
+
+    session.turn("manual")
+
+    assert str(coach.remark()).endswith(
+        "WARNING: a jumper is over I4. Take it out before anybody relies on it."
+    )
+
+
+def test_whoever_presses_control_on_under_a_lock_is_told_of_the_lock():
+    session, coach = practice()
+    for step in ("prepare", "shut-down", "isolate", "lock"):
+        session.lock_out(step)
+    coach.remark()
+
+    session.tap("supply.control_on")
+
+    said = str(coach.remark())
+    assert said.startswith("The isolator is locked off: leave it off")
+    assert "witch the isolator on" not in said

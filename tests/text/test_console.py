@@ -145,6 +145,36 @@ def test_a_script_stops_at_its_first_mistake_and_loses_nothing(wrong, told, tmp_
     assert replay(path).same
 
 
+def test_a_question_that_is_not_understood_does_not_end_a_script(tmp_path):
+    path = tmp_path / "record.jsonl"
+    session = open_recorded("rail-posts", path)
+
+    code, text = piped(session, "press isolator", "why lockout", "note reached")
+
+    assert code == 2
+    assert "line 2: why: there is no key called 'lockout'" in text
+    assert "reached" in text
+    assert text.endswith("Line 2 asked for something that there is not; the session went on")
+    assert replay(path).same
+
+
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        (("release supply.trip_line",), "The trip line is home already."),
+        (("press trip_line", "release trip_line", "release trip_line"), "The trip line is home already."),
+        (("release head.raise",), "There is nothing to release: head.raise stands untouched."),
+    ],
+)  # fmt: skip
+def test_what_is_not_pressed_is_not_said_to_be_released(lines, said):
+    session = open_session("rail-posts")
+
+    _, text = piped(session, *lines)
+
+    assert said in text
+    assert text.count("Released") == len(lines) // 2
+
+
 def test_a_person_at_a_terminal_is_told_of_a_mistake_and_goes_on():
     session = open_session("rail-posts")
 

@@ -156,3 +156,39 @@ def test_a_band_that_lies_on_the_bar_is_not_told_below_its_top(posts):
     posts.advance(0.5)
     posts.release("head.raise")
     assert told(posts)["head"].endswith("clear above the bar.")
+
+
+def test_below_the_speed_that_the_standstill_monitor_sees_the_band_is_not_said_to_stand(posts):
+    autopilot.power_up(posts)
+    autopilot.make_ready(posts)
+    posts.palms("band.run")
+    posts.advance(5)
+    posts.tap("band.stop")
+    assert "coasts down" in told(posts)["band"]
+    drive = posts.saw.plant.band
+    autopilot.wait_until(posts, lambda: not drive.turning, 60)
+
+    assert told(posts)["band"].startswith(
+        f"The band has almost stopped: below {drive.dial.position * 60 * 0.05:.1f} m/min its "
+        "standstill monitor sees rest"
+    )
+    posts.advance(1)
+    assert "stands still" in told(posts)["band"]
+
+
+@pytest.mark.parametrize("stop", ["supply.trip_line", "supply.emergency_stop"])
+def test_a_job_is_said_to_be_aborted_only_where_one_was_under_way(posts, stop):
+    autopilot.power_up(posts)
+    autopilot.make_ready(posts)
+    posts.turn("manual")
+    posts.press(stop)
+    assert posts.saw.controller.job.state == "ABORTED"
+    assert told(posts)["job"].startswith("No job was under way; the next one is begun with clear")
+
+    other = open_session("rail-posts")
+    autopilot.power_up(other)
+    autopilot.make_ready(other)
+    autopilot.begin(other)
+    other.advance(3)
+    other.press(stop)
+    assert told(other)["job"].startswith("The job is aborted.")

@@ -10,6 +10,8 @@ from sim.view.console.gauges import GAUGES
 from sim.view.kit.palette import CALM
 from sim.view.pages.picture_of_run import bring_to
 from sim.view.pages.shot import shot
+from sim.view.play.play import Play
+from sim.view.play.telling import LASTS_S, Telling
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by
 
@@ -72,3 +74,51 @@ def test_a_picture_of_the_signals_has_the_edges_that_came_before_it():
         lines = seen.subsurface((700, 600, 700, 280))
         grounds.append(pygame.mask.from_threshold(lines, CALM.white, (1, 1, 1)).count())
     assert grounds[1] > grounds[0] + 500  # a high level has a white line
+
+
+@pytest.mark.parametrize("at_s", [12.0, 42.0])
+def test_the_coach_line_of_a_picture_speaks_of_what_happens_then(at_s, monkeypatch):
+    plays = []
+
+    class Watched(Play):
+        def __post_init__(self):
+            super().__post_init__()
+            plays.append(self)
+
+    monkeypatch.setattr("sim.view.pages.shot.Play", Watched)
+    session = open_session("rail-posts", nonce="for tests")
+
+    shot(session, run=partial(bring_to, at_s=at_s))
+
+    kind, words = plays[0].coach()
+    assert session.saw.controller.job.state == "EXECUTE"
+    assert (kind == "coach") == (at_s == 12.0)
+    assert words == (
+        "Both palm keys together: the job has all parts and runs."
+        if kind == "coach"
+        else "JOB: start."
+    )
+
+
+def test_a_remark_of_the_coach_goes_when_the_run_has_moved_on_and_not_before():
+    session = open_session("rail-posts", nonce="for tests")
+    telling = Telling(session)
+    session.press("supply.isolator")
+    telling.listen()
+    said = str(telling.said)
+    assert telling.kind == "coach"
+
+    session.advance(LASTS_S * 3)
+    telling.listen()
+    assert str(telling.said) == said  # the control stands as it stood
+
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
+    session.press("head.raise")
+    telling.listen()
+    assert telling.kind == "coach"
+    session.advance(LASTS_S * 2)  # the head comes up, and no event tells of it
+    telling.listen(pace=4.0)
+    assert telling.kind == "coach"  # too fast to have been read
+    telling.listen()
+    assert telling.kind != "coach"

@@ -6,9 +6,10 @@ the search tries helpful acts only (see `helpful`), and two of its acts are bund
 help, and all that hands set at the machine, which are set only while everything stands. What of a
 bundle can be left out is left out when a way is found. That way is then done on a fresh saw with its
 real plant, and is told only if the action is taken there and nothing is harmed. So a sensor that lies
-gives itself away.
+gives itself away. What no interlock asks for and a careful person does all the same (see `heed`) is
+part of every way.
 
-Never here: who may ask, and which acts may help.
+Never here: who may ask, which acts may help, and what is to be heeded.
 """
 
 from collections import deque
@@ -18,6 +19,7 @@ from typing import Final
 from sim.control import needs
 from sim.control.actions import BY_NAME
 from sim.control.interlocks import Need
+from sim.logic.bench.heed import heeds
 from sim.logic.bench.helpful import Helpful, helpful
 from sim.logic.bench.ideal_bench import IdealBench, Place
 from sim.logic.bench.way import BenchAct, Judge, Way, WayStep, asked_act, cool_act, do, no_slip
@@ -73,6 +75,7 @@ def search(
         besides: What else is to hold when the action is asked for.
         patient: Whether a step that the job has under way may be waited for.
     """
+    besides = (*besides, *heeds(saw.controller, action))
     for acts in helpful(saw.controller.image, action, besides):
         bench = IdealBench.of(saw)
         bench.patient = patient

@@ -5,6 +5,8 @@ Never here: what a scenario hides.
 
 from typing import Final
 
+from sim.control import needs
+from sim.control.interlocks import Need, Permissive
 from sim.plant.guide import CLOSED, SLACK
 from sim.session.lessons.goals import card_line
 from sim.session.session import Session
@@ -36,6 +38,14 @@ _ARM_LOCK: Final = plain(
     "the guide arm is free to be moved; lock it before the cut, or it drifts",
 )
 _GUARD: Final = plain("slip.guard", "B41 keeps the band from starting until the guard is closed")
+_GUARD_JUMPERED: Final = plain(
+    "slip.guard.jumpered",
+    "the band guard is open, and a jumper or a force takes away what keeps the band from running; close it",
+)
+_COVER_JUMPERED: Final = plain(
+    "slip.cover.jumpered",
+    "the wheel cover is open, and a jumper or a force takes away what keeps the band from running; close it",
+)
 _COVER_UNLOCKED: Final = plain(
     "slip.cover.no-lock-out",
     "the wheel cover is open without lock-out; close it, and lock out before hands go in",
@@ -46,6 +56,11 @@ _COVER: Final = plain(
 _TENSION: Final = row(
     "slip.tension",
     "{stress} is outside {low} to {high}, and the tension switches keep the band from starting",
+    stress=mpa(), low=mpa(bare=True), high=mpa(),
+)  # fmt: skip
+_TENSION_JUMPERED: Final = row(
+    "slip.tension.jumpered",
+    "{stress} is outside {low} to {high}, and a jumper or a force takes away what keeps the band from running",
     stress=mpa(), low=mpa(bare=True), high=mpa(),
 )  # fmt: skip
 _TEETH: Final = row(
@@ -88,13 +103,25 @@ def _arm_lock(session: Session) -> Message:
 
 
 def _guard(session: Session) -> Message:
-    return NOTHING if session.saw.plant.band.guide.guarded else _GUARD
+    if session.saw.plant.band.guide.guarded:
+        return NOTHING
+    return _GUARD_JUMPERED if _passed_over(session, needs.GUARD) else _GUARD
+
+
+def _passed_over(session: Session, need: Need) -> bool:
+    """Whether a jumper or a force lets the band run, or run on, though a need of it does not hold."""
+    return need.subject in session.saw.bus.forced or any(
+        row.need == need if isinstance(row, Permissive) else row.subject == need.subject
+        for row in session.saw.controller.bypassed
+    )
 
 
 def _cover(session: Session) -> Message:
     if session.saw.plant.band.guide.cover == CLOSED:
         return NOTHING
-    return _COVER if session.lockout.safe else _COVER_UNLOCKED
+    if not session.lockout.safe:
+        return _COVER_UNLOCKED
+    return _COVER_JUMPERED if _passed_over(session, needs.COVER) else _COVER
 
 
 def _tension(session: Session) -> Message:
@@ -102,7 +129,9 @@ def _tension(session: Session) -> Message:
     if tension.tight and not tension.too_tight:
         return foresight.amiss(session)
     low, high = machine.tension_low_pa, machine.tension_high_pa
-    return _TENSION(stress=tension.stress_pa, low=low, high=high)
+    need = needs.NOT_TOO_TIGHT if tension.too_tight else needs.TIGHT
+    said = _TENSION_JUMPERED if _passed_over(session, need) else _TENSION
+    return said(stress=tension.stress_pa, low=low, high=high)
 
 
 def _teeth(session: Session) -> Message:

@@ -64,6 +64,12 @@ _NO_LAMP: Final = plain("seen.lamps.none", "No lamp is lit.")
 _LIT: Final = row("seen.lamps", "Lamps lit: {lamps}.", lamps=parts(", "))
 
 _JOB_IS: Final = row("seen.job", "The job is {state}.", state=one_of(*JOB_STATES.values()))
+_NONE_ABORTED: Final = plain(
+    "seen.job.none-aborted", "No job was under way; the next one is begun with clear and reset."
+)
+_UNDER_WAY: Final = (
+    "STARTING", "EXECUTE", "HOLDING", "HELD", "UNHOLDING", "COMPLETING", "STOPPING",
+)  # fmt: skip
 _STEP_SQUARING: Final = row(
     "seen.step.squaring", "Step of the squaring cut: {step}.", step=one_of(*STEPS.values())
 )
@@ -111,11 +117,21 @@ def lamps(session: Session) -> Message:
     return _LIT(lamps=lit) if lit else _NO_LAMP
 
 
+def _broke_off_a_job(session: Session) -> bool:
+    """Whether a job was under way when the last abort came."""
+    trace = session.trace
+    states = (change.value for change in reversed(trace.changes) if change.tag == "job")
+    was = next((each for each in states if each not in ("ABORTING", "ABORTED")), trace.first["job"])
+    return was in _UNDER_WAY
+
+
 def job(session: Session) -> Message:
     """Return the state of the job, its step, what it waits for, the counters and its first cut."""
     controller = session.saw.controller
     job = controller.job
-    said = [_JOB_IS(state=JOB_STATES[job.state])]
+    aborted = job.state in ("ABORTING", "ABORTED")
+    none = aborted and not _broke_off_a_job(session)
+    said = [_NONE_ABORTED if none else _JOB_IS(state=JOB_STATES[job.state])]
     if job.state == "EXECUTE":
         step = STEPS[job.step]
         said.append(

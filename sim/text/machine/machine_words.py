@@ -53,6 +53,11 @@ _BAND: Final = row(
     "The band {does}; its dial is at {speed}.",
     does=one_of("runs up", "coasts down", "turns", "stands still"), speed=m_min(),
 )  # fmt: skip
+_CREEPS: Final = row(
+    "seen.band.creeps",
+    "The band has almost stopped: below {rest} its standstill monitor sees rest; its dial is at {speed}.",
+    rest=m_min(1), speed=m_min(),
+)  # fmt: skip
 
 _MOVES: Final = one_of("rises", "comes down", "stands")
 _CUTS: Final = row(
@@ -121,7 +126,10 @@ def shuttle(session: Session) -> Message:
 
 def band(session: Session) -> Message:
     """Return what the band does and what its dial shows."""
-    motor, dial = session.saw.plant.band.motor, session.saw.plant.band.dial
+    drive = session.saw.plant.band
+    motor, dial = drive.motor, drive.dial
+    if motor.moving and motor.rate < 0 and not drive.turning:
+        return _CREEPS(rest=drive.monitor_m_s, speed=round(dial.position * 60) / 60)
     if motor.moving:
         does = "runs up" if motor.rate > 0 else "coasts down"
     else:

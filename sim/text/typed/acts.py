@@ -14,6 +14,7 @@ from sim.debrief.hints import hint
 from sim.faults.catalogue import CATALOGUE
 from sim.session.kept.told import STANDS_STILL
 from sim.session.session import Session
+from sim.signals import BY_KEY, Source
 from sim.text.events import line_of
 from sim.text.kinds import MODE
 from sim.text.machine.describe import look
@@ -35,6 +36,12 @@ _PRESSED: Final = row("answer.pressed", "Pressed {keys}.", keys=parts(" and "))
 _DOWN_ALREADY: Final = row(
     "answer.down-already", "Down already: {keys}; release first.", keys=parts(" and ")
 )
+_UP_ALREADY: Final = row(
+    "answer.up-already",
+    "There is nothing to release: {keys} stands untouched.",
+    keys=parts(" and "),
+)
+_HOME_ALREADY: Final = plain("answer.home-already", "The trip line is home already.")
 _RELEASED: Final = row("answer.released", "Released {keys}.", keys=parts(" and "))
 _TAPPED: Final = row("answer.tapped", "Tapped {keys}.", keys=parts(" and "))
 _HELD: Final = row(
@@ -87,6 +94,11 @@ def _press(session: Session, act: TypedAct) -> Answers:
 
 
 def _release(session: Session, act: TypedAct) -> Answers:
+    loose = all(BY_KEY[key].source in (Source.KEY, Source.LATCH) for key in act.names)
+    if not session.over and loose and session.saw.held.isdisjoint(act.names):
+        return (
+            _HOME_ALREADY if act.names == ("supply.trip_line",) else _UP_ALREADY(keys=_keys(act)),
+        )
     return _pressed(session.release(*act.names), _RELEASED, act)
 
 

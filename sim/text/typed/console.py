@@ -2,7 +2,9 @@
 
 Turn by turn: simulated time stands still between two lines. On a terminal a line that is not
 understood is answered and the next one is asked for; in a pipe it ends the script, with its
-number and exit code 2, and the session is closed and its record whole all the same.
+number and exit code 2, and the session is closed and its record whole all the same. A question in a
+pipe that is not understood is answered with its number, and the script goes on, for the saw stands as
+it would have stood; the exit code is 2 in the end.
 
 Never here: what the words do.
 """
@@ -29,7 +31,7 @@ from sim.text.page import Part, Printer, Table, may_draw
 from sim.text.report import CAUTION, report
 from sim.text.typed.acts import perform
 from sim.text.typed.demonstration import demonstrate
-from sim.text.typed.language import parse
+from sim.text.typed.language import asks_only, parse
 from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct, expected
 from sim.text.typed.steps import step, steps_done
@@ -55,6 +57,10 @@ _STOPPED: Final = row(
     "console.stopped", "Stopped at line {line}; the session was closed there", line=count()
 )
 _LINE: Final = row("console.line", "line {line}: {error}", line=count(), error=part())
+_UNANSWERED: Final = row(
+    "console.unanswered", "Line {line} asked for something that there is not; the session went on",
+    line=count(),
+)  # fmt: skip
 _ENDED: Final = row(
     "console.ended", "The run ended at line {line}; what follows it was not played.", line=count()
 )
@@ -155,8 +161,9 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
 def _turns(
     coach: Coach, session: Session, typed: Iterator[str], page: Printer, interactive: bool
 ) -> Message:
-    """Take line after line; return what ended it before its time, or nothing."""
+    """Take line after line; return what ended it before its time or was not understood, or nothing."""
     orders = None if session.record_path is None else Orders(session.record_path)
+    unanswered = NOTHING
     for number, line in enumerate(typed, start=1):
         if orders is not None:
             _obey(session, orders, page)
@@ -173,12 +180,15 @@ def _turns(
         except CommandError as error:
             if not interactive:
                 page.put(_LINE(line=number, error=error.message))
-                return _STOPPED(line=number)
+                if not asks_only(line):
+                    return _STOPPED(line=number)
+                unanswered = unanswered or _UNANSWERED(line=number)
+                continue
             page.put(_ERROR(error=error.message))
         if session.over and not interactive:
             page.put(_ENDED(line=number))
             break
-    return NOTHING
+    return unanswered
 
 
 def _asks(session: Session, act: TypedAct) -> bool:

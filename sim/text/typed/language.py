@@ -50,7 +50,7 @@ def _help(word: Word, rest: Sequence[str]) -> TypedAct:
 _STEPS: Final = tuple(lockout.BY_NAME)
 _ROWS: Final = (
     _word("look", "look", "Says how the machine stands, in words.", reading.nothing),
-    _word("press", "press KEY [KEY...]", "Presses keys at the same instant and keeps the hand on them. A latch stays where it is put: press turns it on, release turns it back.", reading.keys),
+    _word("press", "press KEY [KEY...]", "Presses keys at the same instant and keeps the hand on them. A latch stays where it is put: press turns the isolator on, pushes an emergency stop in or pulls the trip line; release turns it off or sets it back. The wire of a stop or of the trip line is on while it is out or home.", reading.keys),
     _word("release", "release KEY [KEY...]", "Lets keys go, or turns a latch back.", reading.keys),
     _word("tap", "tap KEY [KEY...]", "Presses keys together and lets them go at once.", reading.keys),
     _word("hold", "hold KEY [KEY...] SECONDS", "Presses keys, lets so much time pass, and lets them go. A movement key moves its part for as long as it is held.", reading.keys_and_time),
@@ -98,6 +98,20 @@ def _meant(typed: str) -> Message:
         with contextlib.suppress(CommandError):
             return use(name=pick(typed, names, kind, ""))
     return NOTHING
+
+
+_ASK_ONLY: Final = (
+    "look", "why", "step", "card", "points", "keys", "inspections", "faults", "lamps", "time", "events",
+    "help",
+)  # fmt: skip
+
+
+def asks_only(line: str) -> bool:
+    """Return whether the word that a line begins with only asks, so that the saw stands as before."""
+    first = line.split()[:1]
+    with contextlib.suppress(CommandError):
+        return bool(first) and pick(first[0], WORDS, "word", "") in _ASK_ONLY
+    return False
 
 
 def parse(line: str) -> TypedAct | None:

@@ -36,6 +36,7 @@ def shot(
     play = Play(session)
     play.tab = tab
     if run is not None:
+        session.follow(play.telling)
         run(session)
         play.telling.listen()
     page = SawPage(play, _nothing, _nothing, _nothing)

@@ -9,7 +9,8 @@ from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.rules_of_use import BUSY, NOTHING_ASKED
 from sim.session.session import Session
-from sim.session.why import VARIATOR, still_taken
+from sim.session.why import VARIATOR, still_taken, to_heed
+from sim.session.why import against as blocked_by
 from sim.teaching.forewarning import forewarning
 from sim.view.play.console_rows import STOPS
 from sim.view.play.hands import ENABLE, PALMS
@@ -31,10 +32,8 @@ def against(session: Session, key: str) -> tuple[Message, ...]:
     """Return what stands against a key now, a sentence or two each; empty when nothing does."""
     saw = session.saw
     controller = saw.controller
-    if key in ACTIONS:
-        return tuple(refusal.said for refusal in controller.blocks(key))
-    if key in VARIATOR:
-        return tuple(refusal.said for refusal in controller.without_power())
+    if key in ACTIONS or key in VARIATOR or key == "supply.isolator":
+        return blocked_by(saw, key, locked=session.lockout.locked)
     if key in PALMS and not controller.asked:
         return (NOTHING_ASKED.said,)
     if key == ENABLE and controller.image["mode"] != "MAINTENANCE":
@@ -64,4 +63,7 @@ def told_of(session: Session, key: str, keys: str = "") -> Message:
         return sentences(*said)
     if key in STOPS and keys:
         return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
-    return sentences(NOTHING_AGAINST, *forewarning(session, key), *still_taken(session.saw, key))
+    notes = (
+        *forewarning(session, key), *to_heed(session.saw, key), *still_taken(session.saw, key)
+    )  # fmt: skip
+    return sentences(NOTHING_AGAINST, *notes)

@@ -47,15 +47,19 @@ class BenchChoice:
 
     def against(self) -> tuple[Against, ...]:
         """Return what stands against the key now."""
-        self._against = devices_against(self.session.saw, self.session.trace, self.asked)
+        self._against = self._now_against()
         return self._against
+
+    def _now_against(self) -> tuple[Against, ...]:
+        here = self.session
+        return devices_against(here.saw, here.trace, self.asked, locked=here.lockout.locked)
 
     def moved(self) -> bool:
         """Return whether something else stands against the key than was last told."""
         self._frames += 1
         if self.part != "why" or self._frames % _LOOK_EVERY:
             return False
-        if devices_against(self.session.saw, self.session.trace, self.asked) == self._against:
+        if self._now_against() == self._against:
             return False
         self.forget_way()
         return True

@@ -94,7 +94,7 @@ class Play:
         if not self.paused and not self.session.over:
             self.session.advance_us(passed_us)
         self.hands.tick()
-        self.telling.listen()
+        self.telling.listen(self.pace)
         if self.lesson is not None and self.lesson.number != self._steps:
             self._steps = self.lesson.number
             self.changed = True

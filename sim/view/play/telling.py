@@ -1,5 +1,8 @@
 """What the coach line says: the coach's remark where there is a coach, else the last event.
 
+A remark gives way to the last event when the run has moved on: some seconds are past, and the control
+no longer stands as it stood.
+
 It calls keys by the words on their caps and set points by their titles; the session knows neither.
 """
 
@@ -11,6 +14,7 @@ from sim.session.kept.heard import Event
 from sim.session.kept.told import KEY_REFUSED, KEY_TAKEN, SET_TO
 from sim.session.session import Session
 from sim.teaching.coach import Coach
+from sim.units import US
 from sim.view.play.console_rows import CAPS, TITLES
 from sim.words.fields import Told, entry, part
 from sim.words.message import NOTHING, Message, row
@@ -25,6 +29,9 @@ _DIALLED: Final = row(
 )
 
 
+LASTS_S: Final = 10.0  # of a remark at the pace of the clock, so that it can be read; a choice
+
+
 class Telling:
     """One session's coach line."""
 
@@ -34,21 +41,45 @@ class Telling:
         self._seen = len(session.heard.events)
         self.kind = "note"
         self.said: Told = NOTHING
+        self._remarked_us: int | None = None  # when the coach said what stands there
+        self._image: dict[str, object] = {}  # of the control, then
 
-    def listen(self) -> None:
-        """Take up what has happened since the last call."""
+    def update(self) -> None:
+        """Take up what has just happened, as a follower of the session."""
+        self.listen()
+
+    def listen(self, pace: float = 1.0) -> None:
+        """Take up what has happened since the last call.
+
+        Args:
+            pace: Seconds of the run to one of the person who reads.
+        """
         events = self._session.heard.events
         if len(events) > self._seen:
             self._seen = len(events)
-            self.kind, self.said = events[-1].kind, shown(events[-1])
+            self._tell(events[-1])
         remark = self._coach.remark()
         if remark:
             self.kind, self.said = "coach", remark
+            self._remarked_us = self._session.saw.clock.now_us
+            self._image = dict(self._session.saw.controller.image)
+        elif self._remarked_us is not None and self._moved_on(self._remarked_us, pace) and events:
+            self._tell(events[-1])
+
+    def _tell(self, event: Event) -> None:
+        self.kind, self.said = event.kind, shown(event)
+        self._remarked_us = None
+
+    def _moved_on(self, since_us: int, pace: float) -> bool:
+        saw = self._session.saw
+        late = saw.clock.now_us - since_us > LASTS_S * max(pace, 1.0) * US
+        return late and self._image != saw.controller.image
 
     def answer(self, said: Told) -> None:
         """Say something that is no event, until the next one."""
         self.listen()
         self.kind, self.said = "answer", said
+        self._remarked_us = None
 
 
 def shown(event: Event) -> Message:

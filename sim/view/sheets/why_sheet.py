@@ -9,7 +9,7 @@ from pygame import Rect
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import BenchAct
 from sim.logic.bench.why_not import Against, Device
-from sim.session.why import stands_waiting, still_taken
+from sim.session.why import locked_off, stands_waiting, still_taken, to_heed
 from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import why_none
 from sim.units import US
@@ -92,6 +92,12 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
     reasons = bench.against()
     for index, line in enumerate(stands_waiting(play.session.saw)):
         column.paragraph(f"why.waits.{index}", tell(line), role="small", bold=True)
+    saw, locked = play.session.saw, play.session.lockout.locked
+    off = locked_off(saw, bench.asked, locked=locked)
+    for index, line in enumerate((*off, *to_heed(saw, bench.asked))):
+        column.paragraph(f"why.first.{index}", tell(line), role="small", bold=True)
+    if off and not reasons:
+        return
     if not reasons:
         taken = (
             *forewarning(play.session, bench.asked),

@@ -298,7 +298,7 @@ def test_from_cold_why_says_the_first_three_things_and_how_many_more():
 
     assert said[0].startswith("There is no control power.")
     assert said[3] == "1 more thing blocks it."
-    assert "Switch the isolator on." in said[-1]
+    assert "1. Switch the isolator on when you know why it was off." in said[-1]
 
 
 # Where a recipe once lacked a wait, or none was offered ------------------------------------
@@ -423,6 +423,7 @@ def test_nobody_whose_lock_is_on_the_isolator_is_told_to_switch_it_on():
 
     assert way_out(session, "supply.control_on") is None
     assert "Press supply.isolator" not in said
+    assert "witch the isolator on" not in said
     assert "Q0: the isolator is locked off. Take the lock-out back, step by step." in said
 
 
@@ -469,3 +470,116 @@ def test_a_job_that_begins_with_nothing_clamped_says_for_what_it_waits():
     assert said == (
         "The job stands and waits: B33: the cutting vise is not clamped. Clamp the cutting vise."
     )
+
+
+@pytest.mark.parametrize(
+    "key", ["supply.isolator", "supply.reset", "supply.control_on", "job.start"]
+)
+def test_with_a_lock_on_the_isolator_why_says_first_that_it_is_locked_and_to_leave_it(key):
+    session = _cold()
+    for step in ("prepare", "shut-down", "isolate", "lock"):
+        session.lock_out(step)
+
+    said = [str(line) for line in why(session, key)]
+
+    assert said[0].startswith("The isolator is locked off: leave it off")
+    assert "witch the isolator on" not in " ".join(said)
+
+
+def test_a_shut_air_cock_is_opened_when_it_is_known_why_it_was_shut():
+    session = _ready_with_the_head_down()
+    _typed_in(session, ("set supply.air_cock shut", "wait 20m"))
+    assert not session.saw.controller.image["B61"]
+
+    said = str(why(session, "job.start")[-1])
+
+    assert "Restore the air supply when you know why the air is low or shut off." in said
+
+
+# What no interlock asks for, and a careful person does all the same ------------------------
+
+
+@pytest.mark.parametrize("later", [(), ("wait 1",)])
+@pytest.mark.parametrize("trouble", ["set band.guard open", "press supply.trip_line"])
+@pytest.mark.parametrize("action", ["head.lower", "cutting_vise.release"])
+def test_nothing_is_lowered_or_released_in_the_cut_before_the_band_stands(action, trouble, later):
+    session = _in_the_cut()
+    _typed_in(session, (trouble, *later))
+    assert session.saw.plant.band.turning
+
+    way = way_out(session, action)
+
+    assert way.verified, way.stuck_at
+    words = [str(each) for each in way.words]
+    assert words[0] == "Wait until everything stands still."
+    assert ("Close the band guard." in words) == ("guard" in trouble and action == "head.lower")
+    *before, _asked = lines_of(way)
+    _typed_in(session, before)
+    assert session.saw.plant.band.speed_m_s == 0.0
+    if action == "head.lower":
+        assert session.saw.plant.band.guide.guarded
+    else:
+        assert session.saw.controller.image["B11"]
+
+
+@pytest.mark.parametrize(
+    ("acts", "key", "said"),
+    [
+        (("set band.guard open",), "head.lower", ["B1: the band still turns.", "B41: the band guard is open."]),
+        (("tap band.stop",), "cutting_vise.release", ["B1: the band still turns."]),
+        (("tap band.stop", "wait still", "hold head.lower 0.5"), "cutting_vise.release",
+         ["B11: the head is not up at its height stop."]),
+        (("tap band.stop", "wait still"), "head.lower", []),
+        ((), "head.lower", []),  # a guarded band that is driven may cut by hand
+    ],
+)  # fmt: skip
+def test_why_says_what_to_heed_where_no_interlock_keeps_anybody_from_it(acts, key, said):
+    session = open_session("rail-posts")
+    _typed_in(session, (*RUN, *acts))
+
+    first, *rest = [str(line) for line in why(session, key)]
+
+    assert first == f"Nothing blocks {key} now."
+    heed = [line for line in rest if line.startswith("No interlock keeps you from it now")]
+    assert len(heed) == len(said)
+    for line, sentence in zip(heed, said, strict=True):
+        assert f"but heed this first: {sentence}" in line
+
+
+def test_why_names_the_jumpered_row_that_would_block_and_its_hazard():
+    session = open_session("rail-posts")
+    _typed_in(session, (*POWER, *UP, "jumper I3", "set band.guard open"))
+
+    said = [str(line) for line in why(session, "band.run")]
+
+    assert said == [
+        "Nothing blocks band.run now.",
+        "B41: the band guard is open. I3 would refuse it for that, but a jumper is over it. It is there "
+        "against hands at a moving band, and protects nobody now.",
+    ]
+
+
+def test_a_way_under_a_jumper_does_what_the_jumpered_rows_ask_for():
+    session = open_session("rail-posts")
+    _typed_in(session, (*POWER, *UP, "jumper I3", "set band.guard open"))
+
+    way = way_out(session, "job.start")
+
+    assert way.verified, way.stuck_at
+    assert "Close the band guard." in [str(each) for each in way.words]
+    assert str(why(session, "job.start")[0]).startswith(
+        "B41: the band guard is open. I3 would refuse"
+    )
+
+
+def test_wait_still_ends_when_the_band_stands_and_no_sooner():
+    session = open_session("rail-posts")
+    _typed_in(session, (*RUN, "tap band.stop"))
+    band = session.saw.plant.band
+    wait_until(session, lambda: not band.turning, 60)
+    assert band.speed_m_s > 0.0  # the monitor sees rest already
+
+    _typed_in(session, ("wait still",))
+
+    assert band.speed_m_s == 0.0
+    assert not band.motor.moving
