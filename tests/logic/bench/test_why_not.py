@@ -555,7 +555,7 @@ def test_why_names_the_jumpered_row_that_would_block_and_its_hazard():
     assert said == [
         "Nothing blocks band.run now.",
         "B41: the band guard is open. I3 would refuse it for that, but a jumper is over it. It is there "
-        "against hands at a moving band, and protects nobody now.",
+        "against touching a moving band, and protects nobody now.",
     ]
 
 
