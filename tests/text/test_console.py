@@ -231,7 +231,7 @@ def test_nothing_that_is_piped_has_control_characters_long_lines_or_boxes():
 def test_a_refused_key_says_what_stands_against_it_and_what_would_do():
     _, text = piped(open_session("rail-posts"), "press head.raise")
 
-    refused = "Refused. head.raise: There is no control power. Switch the isolator on, press reset"
+    refused = "Refused. head.raise: There is no control power. Switch the isolator on when you know why it was off, press reset"
     assert refused in unwrapped(text)
 
 

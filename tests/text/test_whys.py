@@ -90,7 +90,10 @@ def test_without_control_power_a_speed_key_is_not_free_and_the_way_switches_cont
 @pytest.mark.parametrize(
     ("before", "to_do"),
     [
-        ((), "Switch the isolator on, press reset, then switch control on."),
+        (
+            (),
+            "Switch the isolator on when you know why it was off, press reset, then switch control on.",
+        ),
         (
             ("press supply.emergency_stop", "press supply.isolator"),
             "Turn the emergency stop out when the reason for it is gone, press reset, then switch "
