@@ -121,6 +121,24 @@ def test_a_machine_file_that_is_checked_as_a_scenario_is_told_how_it_is_used(dry
     assert "drycycle check rail-posts --machine my-saw.yaml" in errors
 
 
+@pytest.mark.parametrize(
+    ("text", "place", "do"),
+    [
+        ("head: {head_without_power: yes}\n", "2:28", "write one of sinks, holds"),
+        ("shuttle_mm_s: 50\n", "2:1", "shuttle.speed_mm_s"),
+    ],
+)
+def test_a_bad_machine_file_that_is_checked_as_a_scenario_is_told_as_a_machine_file(
+    drycycle, my_saw, text, place, do
+):
+    my_saw.write_text(f"title: My saw\n{text}")
+    code, _, errors = drycycle("check", my_saw.name)
+
+    assert code == 2
+    assert f"my-saw.yaml:{place}" in errors
+    assert do in errors
+
+
 @pytest.mark.parametrize("named", ["harbour-sew.yaml", "machines/harbour-sew.yaml"])
 def test_a_machine_file_that_is_not_there_is_refused(drycycle, my_saw, named):
     code, _, errors = drycycle("run", "rail-posts", "--machine", named)

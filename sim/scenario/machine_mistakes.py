@@ -69,6 +69,12 @@ def refuse_mistakes(
             refuse(located, (section,), _BARE(name=shown(section)), advice, key=True)
 
 
+def is_of_machine(given: str, entries: Iterable[MachineEntry]) -> bool:
+    """Return whether a name at the top of a file is a section of a machine file, or like a number of one."""
+    told = list(entries)
+    return any(entry.section == given for entry in told) or _advice(given, told) is not None
+
+
 def _advice(given: str, entries: list[MachineEntry]) -> Message | None:
     """Return where a number belongs that was given without a section; None for no number's name."""
     if any(entry.section == given for entry in entries):

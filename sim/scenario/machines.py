@@ -22,7 +22,7 @@ from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.scenario.gate import load
 from sim.scenario.library import machine_path
 from sim.scenario.located import Located, Place, where
-from sim.scenario.machine_mistakes import refuse_mistakes
+from sim.scenario.machine_mistakes import is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
@@ -153,10 +153,13 @@ def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> N
     """
     try:
         told = load(path, content, _WORDS).value
-    except ScenarioError:
+    except ScenarioError as fault:
+        if fault.what_to_do != refused.what_to_do:  # at a word that only a machine file has
+            raise
         return
-    sections = {entry.section for entry in ENTRIES.values()}
-    if not isinstance(told, dict) or not sections & told.keys() or told.keys() & _OF_A_SCENARIO:
+    if not isinstance(told, dict) or told.keys() & _OF_A_SCENARIO:
+        return
+    if not any(is_of_machine(key, ENTRIES.values()) for key in told):
         return
     read_machine(path, content)
     raise ScenarioError(_IS_MACHINE, where(path), _IS_MACHINE_DO(file=path.name)) from refused
