@@ -137,13 +137,20 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     """Return what some rows are there for."""
     scope = scope_of(rows)
     whole = _whole(scope)
-    if len(rows) == 1 and isinstance(rows[0], Permissive) and rows[0].action in _ONLY_BY_KEY:
-        # Where a key is refused all the same, nothing differs and nothing need be searched.
-        covered_by = tuple(_covering(rows[0], whole, _reached(scope)))
+    one = rows[0] if len(rows) == 1 else None
+    key = one if isinstance(one, Permissive) and one.action in _ONLY_BY_KEY else None
+    if key and not scope.devices:
+        # Where a key is refused all the same nothing differs, and nothing need be searched but what
+        # many rows have in common.
+        covered_by = tuple(_covering(key, whole, _reached(scope)))
         if covered_by:
             return Purpose(tuple(rows), None, covered_by, _reached(scope).states)
     explorer = Explorer(compiled(scope, rows, whole.model), SAFETY, whole.packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
+    if key and not reached.breaches:
+        covered_by = tuple(_covering(key, explorer, reached))
+        if covered_by:
+            return Purpose(tuple(rows), None, covered_by, reached.states)
     names = [breach.name for breach in reached.breaches[:1]] or _LATE
     findings = examined(explorer, reached, names)
     broken = next((finding for finding in findings if not finding.holds), None)

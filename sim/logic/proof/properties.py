@@ -174,6 +174,7 @@ _RESTORING: Final = (
     "supply.control_on", "supply.reset", "Q0=1", "S1=1", "S9=1", *(f"{t}=1" for t in FAILURES),
 )  # fmt: skip
 _TURNING: Final = (*map(turn, Scope().modes), "mode.between", "mode rests")
+_STOPPING: Final = ("band.stop", "job.stop", "coolant.off")
 _CLEARING: Final = ("job.clear", "job.reset", "job.new", "job.square", "job.straight")
 _HELD_KEYS: Final = tuple(row.name for row in ACTIONS if row.halt)
 _EVERY_MOVE: Final = tuple(move.name for move in moves(Scope()))
@@ -339,6 +340,9 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
                   _RESTORING, _OWN_DOING.get(machine, ()), ((machine, states),), machine)
         for machine, states in _ENERGISING.items() if machine not in ("coolant", "head")
     ),
+    _never_step("dead keys", "Without control power no key does anything, but for stopping, reset and control on.",
+              tuple(row.name for row in ACTIONS if row.machine != "supply" and row.name not in _STOPPING),
+              (_OFF,), ()),
     _never_step("restart control", "Putting something right never switches control on.",
               tuple(m for m in _RESTORING if m != "supply.control_on"), (), (_ON,), "supply"),
     _never_step("restart head", "Putting something right never lowers the head.",
