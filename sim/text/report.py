@@ -120,7 +120,7 @@ def _harm(key: str, english: str, field: Field) -> Row:
     return row(f"report.harm.{key}", english, cost=field)
 
 
-_MONEY: Final = _harm("money", "{cost} in money", number())
+_MONEY: Final = _harm("money", "{cost} units of money (invented)", number())
 _DOWNTIME: Final = _harm("downtime", "{cost} minutes of downtime", number())
 _BAND_LIFE: Final = _harm("band-life", "{cost}% of a band's life", _PERCENT)
 _SCRAP: Final = _harm("scrap", "{cost} of bar", mm())

@@ -152,7 +152,9 @@ def test_all_conditions_of_a_goal_must_hold_at_one_moment():
     session.press("supply.emergency_stop")
 
     assert not lesson.done
-    assert tuple(map(str, lesson.wanting())) == ("The supply must be on; it is tripped.",)
+    assert tuple(map(str, lesson.wanting())) == (
+        "It is done when the supply is on; it is tripped now.",
+    )
 
 
 def test_a_state_that_only_passes_counts():

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.debrief.debrief import debrief
+from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario import library
@@ -20,8 +21,10 @@ from sim.session.playback.replay import replay
 from sim.signals import BY_KEY
 from sim.text.points import READ_BY
 from sim.text.typed.console import home, play
-from sim.text.typed.language import PHASES, WORDS
+from sim.text.typed.language import PHASES, WORDS, parse
 from sim.text.typed.reading import MODES
+from sim.words.reader import ENGLISH, Reader
+from sim.words.speech import read_by, tell
 
 POWER = ("press isolator", "tap supply.reset", "tap control_on")
 SPEED = ("palms band.run", "wait until band.running", "hold band.faster 6.5",
@@ -140,7 +143,9 @@ def test_a_script_stops_at_its_first_mistake_and_loses_nothing(wrong, told, tmp_
     assert code == 2
     assert told in text
     assert "never reached" not in text
-    assert text.endswith("Stopped at line 3; the session was closed there")
+    assert text.endswith(
+        "Stopped at line 3, as at any mistake in an act; the session was closed there"
+    )
     assert "Debrief: Rail posts" in text
     assert replay(path).same
 
@@ -204,7 +209,7 @@ def test_a_person_can_still_look_after_a_wreck_but_not_act():
     _, text = typed(session, *RUN, "look", "press isolator", "wait 3")
 
     assert text.count("The run has ended") >= 2
-    assert text.count("the run is over; close it and read the debrief.") == 2
+    assert text.count("The run is over; close it and read the debrief.") == 2
 
 
 def test_nothing_that_is_piped_has_control_characters_long_lines_or_boxes():
@@ -624,3 +629,52 @@ def test_a_metered_wire_says_its_name_once_and_what_live_means():
     _, text = piped(open_session("rail-posts"), "inspect meter B12")
 
     assert "Found. Meter B12: B12 is dead; live means that the head is down" in unwrapped(text)
+
+
+@pytest.mark.parametrize(
+    ("answer", "kept"),
+    [
+        ("faulty", "faulty"),
+        ("no oil in it", "no oil in it"),
+        ("", ""),
+        ("inspect stop-play expect faulty", "faulty"),
+        ("time", ""),
+    ],
+)
+def test_a_command_in_the_place_of_an_expectation_is_none(answer, kept):
+    session = open_session("posts-come-out-short")
+    _, text = typed(session, "inspect stop-play", answer, "quit")
+    (look,) = session.seen.looks
+
+    assert look.expected == kept
+    assert ("since the session began" in text) == (answer == "time")
+
+
+def test_whether_a_look_is_allowed_is_said_before_anything_is_asked():
+    session = open_session("posts-come-out-short")
+    allowed = session.scenario.inspections
+    assert allowed == "all" or "stop-play" in allowed
+    session.scenario = session.scenario.model_copy(update={"inspections": ("floor",)})
+    _, text = typed(session, "inspect stop-play", "time", "quit")
+
+    assert "What do you expect?" not in text
+    assert "since the session began" in text
+
+
+@pytest.mark.parametrize("reader", [ENGLISH, Reader("es")], ids=["en", "es"])
+def test_a_cause_is_named_by_its_title_in_the_language_of_the_reader(reader):
+    read_by(reader)
+    title = tell(CATALOGUE["stop-from-below"].title)
+
+    assert parse(f"diagnose {title}").names == ("stop-from-below",)
+    assert parse(f"fix {title.lower()}").names == ("stop-from-below",)
+    with pytest.raises(CommandError):
+        parse("diagnose the")
+
+
+def test_an_error_that_names_no_word_begins_with_a_capital():
+    session = open_session("rail-posts")
+    session.close()
+    _, text = typed(session, "tap job.stop")
+
+    assert "The run is over; read the debrief." in text

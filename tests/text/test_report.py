@@ -57,7 +57,10 @@ def test_causes_time_line_way_and_lesson_are_told():
     assert "What was wrong: Oil low; Pin under the collar." in text
     assert "What you named: Oil low." in text
     assert "What is still wrong: Pin under the collar." in text
-    assert "2 pieces cut, 1 good, in 12.3 simulated minutes. Harm done: 140 in money." in text
+    assert (
+        "2 pieces cut, 1 good, in 12.3 simulated minutes. Harm done: 140 units of money (invented)."
+        in text
+    )
     assert "1:01.5 Cut. A piece of 230.00 mm." in text
     assert "1:02.0 Taken: job.hold." in text
     assert "1. Look.\n2. Mend." in text

@@ -21,8 +21,8 @@ STILL_SHOWS: Final = row(
     "wanting.signal.still-shows", "{tag} still shows that {meaning}.", tag=name(), meaning=part()
 )
 MUST_BE: Final = row(
-    "wanting.state", "{machine} must be {states}; it is {here}.",
-    machine=part(capital=True), states=parts(" or "), here=part(),
+    "wanting.state", "It is done when {machine} is {states}; it is {here} now.",
+    machine=part(), states=parts(" or "), here=part(),
 )  # fmt: skip
 MUST_COME_TO: Final = row(
     "wanting.state.named", "{machine} must come to the state {states}; its state is {here}.",

@@ -31,7 +31,7 @@ from sim.text.page import Part, Printer, Table, may_draw
 from sim.text.report import CAUTION, report
 from sim.text.typed.acts import perform
 from sim.text.typed.demonstration import demonstrate
-from sim.text.typed.language import asks_only, parse
+from sim.text.typed.language import WORDS, asks_only, parse
 from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct, expected
 from sim.text.typed.steps import step, steps_done
@@ -43,7 +43,8 @@ PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
 EXPECT: Final = plain(
     "console.expect",
-    "What do you expect? sound, faulty or unsure, or your own words; or an empty line.",
+    "What do you expect? sound, faulty or unsure, or your own words; or an empty line. On one line it "
+    "is written: inspect NAME expect WORDS.",
 )
 _HOME: Final = plain("console.home", "drycycle: a training saw that can be run wrong on purpose.")
 _CHOOSE: Final = plain(
@@ -52,9 +53,14 @@ _CHOOSE: Final = plain(
 _LEVEL: Final = row("console.level", "level {level}", level=count())
 _NUMBER: Final = row("console.number", "{number}", number=count())
 _ERROR: Final = row("console.error", "{error}.", error=part())
+_SAYS: Final = row(
+    "console.error.says", "{error}.", error=part(capital=True)
+)  # begins with no word
 _RECORD: Final = row("console.record", "The record of this session: {file}", file=name())
 _STOPPED: Final = row(
-    "console.stopped", "Stopped at line {line}; the session was closed there", line=count()
+    "console.stopped",
+    "Stopped at line {line}, as at any mistake in an act; the session was closed there",
+    line=count(),
 )
 _LINE: Final = row("console.line", "line {line}: {error}", line=count(), error=part())
 _UNANSWERED: Final = row(
@@ -164,7 +170,8 @@ def _turns(
     """Take line after line; return what ended it before its time or was not understood, or nothing."""
     orders = None if session.record_path is None else Orders(session.record_path)
     unanswered = NOTHING
-    for number, line in enumerate(typed, start=1):
+    lines = _Lines(typed)
+    for number, line in enumerate(lines, start=1):
         if orders is not None:
             _obey(session, orders, page)
         try:
@@ -175,7 +182,7 @@ def _turns(
                 break
             if interactive and _asks(session, act):
                 page.put(EXPECT)
-                act = replace(act, text=expected(next(typed, "")))
+                act = lines.expecting(act)
             _turn(coach, session, act, page)
         except CommandError as error:
             if not interactive:
@@ -184,7 +191,7 @@ def _turns(
                     return _STOPPED(line=number)
                 unanswered = unanswered or _UNANSWERED(line=number)
                 continue
-            page.put(_ERROR(error=error.message))
+            page.put((_ERROR if error.where else _SAYS)(error=error.message))
         if session.over and not interactive:
             page.put(_ENDED(line=number))
             break
@@ -193,7 +200,38 @@ def _turns(
 
 def _asks(session: Session, act: TypedAct) -> bool:
     """Return whether a person is to say what they expect before a look."""
-    return act.word == "inspect" and not act.text and session.scenario.mode in _TESTING
+    if act.word != "inspect" or act.text or session.scenario.mode not in _TESTING:
+        return False
+    allowed = session.scenario.inspections
+    return (allowed == "all" or act.names[0] in allowed) and not (session.over or session.frozen)
+
+
+class _Lines:
+    """The lines as they come; a command in the place of an expectation is taken for a command."""
+
+    def __init__(self, typed: Iterator[str]) -> None:
+        self._typed = typed
+        self._kept: list[str] = []
+
+    def __iter__(self) -> Iterator[str]:
+        return self
+
+    def __next__(self) -> str:
+        return self._kept.pop() if self._kept else next(self._typed)
+
+    def expecting(self, look: TypedAct) -> TypedAct:
+        """Return a look with what the next line says is expected of it."""
+        answer = next(self, "")
+        try:
+            act = parse(answer) if answer.partition(" ")[0].strip() in WORDS else None
+        except CommandError:
+            act = None
+        if act is None:  # no command, so these are a person's own words
+            return replace(look, text=expected(answer))
+        if act.word == look.word and act.names == look.names:
+            return act  # the same look once more, with the expectation behind it
+        self._kept.append(answer)
+        return look
 
 
 def _obey(session: Session, orders: Orders, page: Printer) -> None:

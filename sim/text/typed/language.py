@@ -16,6 +16,7 @@ from sim.session import inspections, lockout
 from sim.signals import BY_KEY
 from sim.text.names import pick
 from sim.text.typed import reading
+from sim.text.typed.fault_words import one_fault
 from sim.text.typed.reading import POINTS, Reads, TypedAct, Word
 from sim.words.fields import name, number
 from sim.words.message import NOTHING, Message, Row, plain, row
@@ -63,8 +64,8 @@ _ROWS: Final = (
     _word("force", "force DEVICE on|off|out", "Holds a wire at a value, or lets it go with out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run.", reading.forcing),
     _word("jumper", "jumper I4 [out], or jumper ACTION DEVICE [out]", "Has the controller overlook an interlock, or takes the jumper out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run.", reading.jumper),
     _word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", reading.maybe(reading.one_name(_STEPS, "step"))),
-    _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", reading.one_name(tuple(CATALOGUE), "fault")),
-    _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time.", reading.one_name(tuple(CATALOGUE), "fault")),
+    _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", one_fault),
+    _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time.", one_fault),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),
     _word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. In a drill each hint takes points off; in an assessment there are none.", reading.nothing),
     _word("card", "card", "Shows the set-up card of the job, with the reasons.", reading.nothing),

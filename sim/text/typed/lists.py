@@ -6,7 +6,6 @@ Never here: what an act does.
 from typing import Final
 
 from sim.control.lamps import LAMPS, lit
-from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS, METER_S
@@ -14,10 +13,10 @@ from sim.session.session import Session
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
+from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
 from sim.words.fields import authored, minutes, name, one_of, part, seconds
 from sim.words.message import Message, plain, row
-from sim.words.speech import tell
 
 ABOUT_TIME: Final = plain(
     "help.time",
@@ -99,7 +98,7 @@ def ways_to_look(session: Session) -> Table:
 
 def faults(text: str) -> Part:
     """Return the catalogue of faults, or those with a text in their English or in the reader's language."""
-    found = [fault for fault in CATALOGUE.values() if _speaks_of(fault, text.lower())]
+    found = speaking_of(text)
     if not found:
         return _SPEAKS_OF_NONE(text=text)
     rows = tuple(
@@ -114,12 +113,6 @@ def faults(text: str) -> Part:
 
 def _remedy(fault: Fault) -> Message:
     return _UNDER_LOCKOUT(remedy=fault.remedy) if fault.reaches_in else fault.remedy
-
-
-def _speaks_of(fault: Fault, text: str) -> bool:
-    said = (fault.title, FAMILY(family=fault.family), fault.changes)
-    told = [fault.name, *(say(each) for say in (str, tell) for each in said)]
-    return text in " ".join(told).lower()
 
 
 def lamps(session: Session) -> Table:

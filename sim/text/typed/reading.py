@@ -97,19 +97,19 @@ def nothing(word: Word, rest: Sequence[str]) -> TypedAct:
 
 def keys(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read one or more keys."""
-    _need(word, rest)
+    needs_more(word, rest)
     return TypedAct(word.name, tuple(pick(each, BY_KEY, "key", word.name) for each in rest))
 
 
 def keys_and_time(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read keys and then a time."""
-    _need(word, rest, 2)
+    needs_more(word, rest, 2)
     return TypedAct(word.name, keys(word, rest[:-1]).names, seconds=_seconds(word, rest[-1:]))
 
 
 def palms(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a key that starts something with both palm keys."""
-    _need(word, rest)
+    needs_more(word, rest)
     key = pick(" ".join(rest), BY_KEY, "key", word.name)
     if key not in ACTIONS or not ACTIONS[key].palms:
         raise CommandError(_NO_PALMS(name=key), word.name, _WITHOUT(name=key))
@@ -120,7 +120,7 @@ def one_name(names: Sequence[str], kind: str) -> Reads:
     """Return what reads one of some names."""
 
     def read(word: Word, rest: Sequence[str]) -> TypedAct:
-        _need(word, rest)
+        needs_more(word, rest)
         return TypedAct(word.name, (pick(" ".join(rest), names, kind, word.name),))
 
     return read
@@ -133,13 +133,13 @@ def maybe(read: Reads) -> Reads:
 
 def text(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read words as they stand."""
-    _need(word, rest)
+    needs_more(word, rest)
     return TypedAct(word.name, text=" ".join(rest))
 
 
 def setting(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a set point and what it is set to."""
-    _need(word, rest, 2)
+    needs_more(word, rest, 2)
     asked = rest[0].lower()
     if asked in _SET_OTHERWISE:
         raise CommandError(_NOT_BY_HAND(point=asked), word.name, _SET_OTHERWISE[asked])
@@ -167,11 +167,11 @@ def _measure(point: str, given: str, unit: str) -> float:
 
 def inspection(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a way to look, and what is expected of it."""
-    _need(word, rest)
+    needs_more(word, rest)
     at = next((i for i, each in enumerate(rest) if i and each.lower() == "expect"), len(rest))
     rest, expect = rest[:at], expected(" ".join(rest[at + 1 :]))
     if rest[0].lower() == "meter":
-        _need(word, rest, 2)
+        needs_more(word, rest, 2)
         return TypedAct(
             word.name, (f"meter {pick(rest[1], BY_TAG, 'device', word.name)}",), text=expect
         )
@@ -187,12 +187,12 @@ def expected(text: str) -> str:
 
 def waiting(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read how long to wait, or for what."""
-    _need(word, rest)
+    needs_more(word, rest)
     first = rest[0].lower()
     if first in ("piece", "job", "still") and len(rest) == 1:
         return TypedAct(word.name, (first,))
     if first == "until":
-        _need(word, rest, 2)
+        needs_more(word, rest, 2)
         return TypedAct(
             word.name, tuple(pick(each, STATES, "state", word.name) for each in rest[1:])
         )
@@ -212,7 +212,7 @@ def _seconds(word: Word, rest: Sequence[str]) -> float:
 
 def forcing(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a device and a value."""
-    _need(word, rest, 2)
+    needs_more(word, rest, 2)
     tag = pick(rest[0], BY_TAG, "device", word.name)
     value = pick(" ".join(rest[1:]), ("on", "off", "out"), "value", word.name)
     return TypedAct(word.name, (tag, value))
@@ -220,7 +220,7 @@ def forcing(word: Word, rest: Sequence[str]) -> TypedAct:
 
 def jumper(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read an interlock's number, or an action and a device; and whether the jumper comes out."""
-    _need(word, rest)
+    needs_more(word, rest)
     out = len(rest) > 1 and rest[-1].lower() == "out"
     given = rest[:-1] if out else rest
     if given[0].upper() in NUMBERS and len(given) == 1:
@@ -231,13 +231,14 @@ def jumper(word: Word, rest: Sequence[str]) -> TypedAct:
         if len(given) == 1 and given[0] not in ACTIONS:
             known = (*NUMBERS, *ACTIONS)
             pick(given[0], known, "interlock or action", word.name)
-        _need(word, given, 2)
+        needs_more(word, given, 2)
         action = pick(given[0], ACTIONS, "action", word.name)
         subjects = {row.need.subject for row in PERMISSIVES if row.action == action}
         bypassed = f"{action} {pick(given[1], tuple(sorted(subjects)), 'device', action)}"
     return TypedAct(word.name, (bypassed, "out" if out else "in"))
 
 
-def _need(word: Word, rest: Sequence[str], count: int = 1) -> None:
+def needs_more(word: Word, rest: Sequence[str], count: int = 1) -> None:
+    """Refuse a word that too little follows; raises CommandError."""
     if len(rest) < count:
         raise CommandError(_MORE(word=word.name), what_to_do=_WRITE_AS(usage=word.usage))
