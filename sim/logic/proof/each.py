@@ -41,6 +41,11 @@ _ONLY_BY_KEY: Final = frozenset(
     row.name for row in ACTIONS if row.name not in {step.action for step in STEPS.values()}
 )
 
+# Keys that do more than make their machine step.
+_DO_MORE: Final = (
+    "supply.reset", "job.start", "job.unhold", "job.complete", "job.reset", "job.new",
+)  # fmt: skip
+
 # What is bad when a latch is set.
 _BEHIND: Final = {"latch.deviation": "B52", "latch.trip_line": "S2"}
 
@@ -67,6 +72,7 @@ _BY_TABLE: Final = message(
 )
 _BY_MODE: Final = plain("each.covered.mode", "in PRODUCTION the job has all parts")
 _BY_JOB: Final = plain("each.covered.job", "the job's own state")
+_BY_BEGINNING: Final = plain("each.covered.beginning", "a choice does nothing until a job begins")
 _NEVER_ARISES: Final = plain("each.covered.never", "what it forbids never arises")
 
 
@@ -213,7 +219,9 @@ def _rules(row: Permissive) -> Iterator[tuple[Message, list[Case]]]:
     machine, event = BY_NAME[row.action].machine, BY_NAME[row.action].event
     if machine == "job":
         yield _BY_JOB, _against_job(row.action)
-    elif row.action != "supply.reset":
+    if machine == "first":
+        yield _BY_BEGINNING, [()]
+    if row.action not in _DO_MORE:
         table = next(table for table in TABLES if table.name == machine)
         takes = {step.state for step in table.rows if step.event == event}
         deaf = tuple(set(table.states) - takes)
