@@ -318,7 +318,7 @@ def _held(action: Action, called: str, modes: tuple[str, ...], scope: Scope) -> 
     case: Case = (("mode", modes),)
     if not scope.together:
         others = tuple(_rests(part) for part in MOVING if part != action.machine)
-        open_too = ("B41", "B42") if modes == ("MAINTENANCE",) else ()
+        open_too = ("B41", "B42", "S2") if modes == ("MAINTENANCE",) else ("S2",)
         case = (*case, *others, *_sound(scope, but=open_too), _WITH_BAND)
     yield Move(called, MoveKind.ACT, _HOLD(command=action.name), ((action.tag, True),), (case,))
 
@@ -339,9 +339,13 @@ def dead(action: str) -> str:
 
 
 def _sound(scope: Scope, *, but: tuple[str, ...] = ()) -> Case:
-    """Return the case that all devices are sound, the stop at the infeed out, and no latch set."""
+    """Return the case that all devices are sound, the stop at the infeed out, and no latch set.
+
+    Where the trip line may be pulled, its latch may be set.
+    """
     tags = (*(tag for tag in scope.devices if tag not in but), "S9")
-    return (*((tag, _T) for tag in tags), ("latch.deviation", _F), ("latch.trip_line", _F))
+    latches = ["latch.deviation", *(["latch.trip_line"] if "S2" not in but else [])]
+    return (*((tag, _T) for tag in tags), *((latch, _F) for latch in latches))
 
 
 def turn(mode: str) -> str:
