@@ -158,7 +158,7 @@ def test_a_refused_key_says_why_beside_itself(at_the_posts):
     assert bubble.anchor == "key.band.run"
     assert bubble.refusal
     assert "control power" in bubble.text
-    at_the_posts.click("key.job.new")
+    at_the_posts.click("key.coolant.off")
     assert at_the_posts.app.stage.page.bubble() is None
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from sim.control import needs
 from sim.control.actions import ACTIONS, BY_NAME
 from sim.control.interlocks import Image, Need, Permissive, When, needs_of
 from sim.control.nouns import MODES
@@ -107,6 +108,8 @@ def _acts(
         if wanted == "job.straight" and image["job.owes"]:
             pending += ["job.unhold", "job.start"]
             yield from (CUT_THROUGH, key_act(BY_NAME["job.hold"]))
+        if wanted == "job.new":  # by a rule of use, which is no row of the table
+            pending += _brings(needs.POWER)[0]
         for permissive in needs_of(wanted, When.KEY):
             if every_need or permissive.stands(image):
                 helpers, acts = _brings(permissive.need)
