@@ -148,9 +148,10 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     if key and not scope.devices:
         # Where a key is refused all the same nothing differs, and nothing need be searched but what
         # many rows have in common.
-        covered_by = tuple(_covering(key, whole, _reached(scope)))
+        explorer, reached = _reached(scope)
+        covered_by = tuple(_covering(key, explorer, reached))
         if covered_by:
-            return Purpose(tuple(rows), None, covered_by, _reached(scope).states)
+            return Purpose(tuple(rows), None, covered_by, reached.states)
     explorer = Explorer(compiled(scope, rows, whole.model), SAFETY, whole.packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     if key and not reached.breaches:
@@ -184,8 +185,9 @@ def _whole(scope: Scope) -> Explorer:
 
 
 @lru_cache(maxsize=2)
-def _reached(scope: Scope) -> Reached:
-    return _whole(scope).reach()
+def _reached(scope: Scope) -> tuple[Explorer, Reached]:
+    explorer = _whole(scope)  # whose numbering the states have, so both are kept together
+    return explorer, explorer.reach()
 
 
 # What covers a row -----------------------------------------------------------------------
