@@ -74,7 +74,7 @@ SMALLEST: Final = Scope(("MANUAL", "PRODUCTION"), ())
 
 BOUNDS: Final = (
     plain("bound.device", "one device at a time is bad, or one latch set"),
-    plain("bound.part", "a hand moves one part at a time"),
+    plain("bound.part", "in MANUAL a hand moves one part at a time"),
     plain("bound.hand-and-device",
           "while a hand moves a part, only the trip line goes bad, in MAINTENANCE a guard or cover"),
     plain("bound.mode",
@@ -317,8 +317,9 @@ def _jogged(action: Action, scope: Scope) -> Iterator[Move]:
 def _held(action: Action, called: str, modes: tuple[str, ...], scope: Scope) -> Iterator[Move]:
     case: Case = (("mode", modes),)
     if not scope.together:
-        others = tuple(_rests(part) for part in MOVING if part != action.machine)
-        open_too = ("B41", "B42", "S2") if modes == ("MAINTENANCE",) else ("S2",)
+        slow = modes == ("MAINTENANCE",)  # where what else moves is refused by a row
+        others = tuple(_rests(part) for part in MOVING if part != action.machine and not slow)
+        open_too = ("B41", "B42", "S2") if slow else ("S2",)
         case = (*case, *others, *_sound(scope, but=open_too), _WITH_BAND)
     yield Move(called, MoveKind.ACT, _HOLD(command=action.name), ((action.tag, True),), (case,))
 
