@@ -145,7 +145,7 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
                 legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
         elif isinstance(deed.act, LockoutTaken):
             _add_step(legs, lockout.BY_NAME[deed.act.step].seconds)
-        elif any(key.startswith("job.begin") for key in done):
+        elif "job.start" in deed.accepted:
             legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
         elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
             # Powering up again, after a lock-out for one, costs nothing.

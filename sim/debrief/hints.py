@@ -91,7 +91,8 @@ def _not_done(session: Session, matrix: Matrix) -> Matrix:
 def _stage(session: Session) -> int:
     """Return what the machine has been through: 0 nothing, 1 powered up, 2 a trial."""
     pressed = {key for act in session.done.of(Pressed) for key in act.keys}
-    if session.saw.cuts or any(key.startswith("job.begin") for key in pressed):
+    begun = any("job.start" in deed.accepted for deed in session.done.all)
+    if session.saw.cuts or begun:
         return 2
     return 1 if "supply.control_on" in pressed else 0
 

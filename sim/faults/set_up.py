@@ -85,11 +85,18 @@ def _jaw_far(
         gap_mm = wreck.right.get(f"{name.partition('-')[0]}_vise.jaw_gap_mm")
         return wreck.plant.site.machine.jaw_gap_m if gap_mm is None else float(gap_mm) * MM
 
+    def mend(wreck: Wreck) -> None:
+        jaw = vise(wreck.plant)
+        if jaw.gap_m != right_m(wreck):  # it is slid only when it is fully back
+            jaw.draw_back()
+            jaw.slide_jaw(right_m(wreck))
+            jaw.feel()
+
     return fault(
         name, title, _S, changes, remedy, _O, 1, False,
         apply=lambda w: vise(w.plant).slide_jaw(right_m(w) + w.plant.site.machine.powered_stroke_m),
         present=lambda w: vise(w.plant).gap_m > w.plant.site.machine.powered_stroke_m,
-        mend=lambda w: vise(w.plant).slide_jaw(right_m(w)),
+        mend=mend,
     )  # fmt: skip
 
 

@@ -56,8 +56,14 @@ class Vise:
         return self._gap_m
 
     def slide_jaw(self, gap_m: float) -> None:
-        """Slide the jaw by hand to a gap, m."""
+        """Slide the jaw, fully back, by hand to a gap, m."""
         self._gap_m = gap_m
+
+    def draw_back(self) -> None:
+        """Have the jaw fully back, as a fitter has it who presses the valve by hand."""
+        self._let_go()
+        self.jaw.unmark("bar")
+        self.jaw.put(0.0)
 
     @property
     def back(self) -> bool:

@@ -19,7 +19,7 @@ from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.tree import path as plan_path
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import as_found, make_ready, power_up
+from sim.pilot.autopilot import as_found, begin, make_ready, power_up
 from sim.records.chain_check import read_chain
 from sim.records.rows import plain_row
 from sim.session import lockout
@@ -503,6 +503,26 @@ def test_a_start_that_was_refused_is_no_trial():
     session.diagnose(PIN)
 
     assert [leg.kind for leg in debrief(session).way_taken] == [LegKind.LOOK]
+
+
+def test_a_job_that_was_started_is_a_trial():
+    session = open_session("posts-come-out-short")
+    as_found(session, 1)
+    session.diagnose(COUNTER)
+
+    assert [str(leg.title) for leg in debrief(session).way_taken][-1] == "Run it to one piece"
+    assert [leg.kind for leg in debrief(session).way_taken] == [LegKind.TRIAL] * 2
+
+
+def test_a_hint_for_a_job_that_was_started_and_cut_nothing_is_one_for_after_the_trial():
+    session = open_session("feeds-and-then-stands")
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    session.advance(60)
+
+    assert not session.saw.cuts
+    assert hints._stage(session) == 2
 
 
 # The whole --------------------------------------------------------------------------------

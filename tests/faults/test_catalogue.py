@@ -8,7 +8,7 @@ import pytest
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family, Who, Wreck
 from sim.faults.forms import DEAD, LIVE, seized, spoilt
-from sim.pilot.autopilot import as_found
+from sim.pilot.autopilot import as_found, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.consequences import KINDS, Severity
 from sim.scenario.scenario import HiddenFault
@@ -34,6 +34,41 @@ def wreck(session):
 
 def jobs_that_can_have(name):
     return [job for job in JOBS if opened(job, name).faults.still_wrong()]
+
+
+@pytest.mark.parametrize("vise", ["cutting", "shuttle"])
+@pytest.mark.parametrize("power", [True, False])
+def test_a_jaw_that_ran_out_in_vain_clamps_after_it_was_put_right(vise, power):
+    name, key = f"{vise}-jaw-far", f"{vise}_vise.clamp"
+    session = opened(jobs_that_can_have(f"{vise}-jaw-far")[0], name)
+    power_up(session)
+    session.press(key)
+    session.advance(10)
+    jaw = getattr(session.saw.plant, f"{vise}_vise")
+    assert jaw.jaw.position > session.machine.jaw_gap_m
+    assert not jaw.clamped
+    if not power:
+        session.release(key)
+        session.release("supply.isolator")
+    session.put_right(name)
+    if not power:
+        assert jaw.back
+        power_up(session)
+        session.press(key)
+    session.advance(5)
+
+    assert jaw.clamped
+    assert jaw.jaw.position == pytest.approx(session.machine.jaw_gap_m)
+    assert session.faults.still_wrong() == ()
+
+
+def test_putting_a_jaw_right_that_stands_right_lets_no_bar_go():
+    session = opened(JOBS[0])
+    power_up(session)
+    session.hold("cutting_vise.clamp", 5)
+    session.put_right("cutting-jaw-far")
+
+    assert session.saw.plant.cutting_vise.clamped
 
 
 def test_there_are_faults_enough_of_every_family():
