@@ -4,13 +4,14 @@ import os
 import re
 import shutil
 import subprocess
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
 from sim.logic.export.promela import Watched, export
+from sim.logic.proof import each
 from sim.logic.proof.compile import Model
 
 STEPS_A_MOVE = 6  # of spin: five undivided ones, and one to choose an answer
@@ -85,3 +86,13 @@ def spin_in() -> Callable[[Path], Spin]:
 def spin(spin_in: Callable[[Path], Spin], tmp_path: Path) -> Spin:
     """Spin in a folder of its own."""
     return spin_in(tmp_path)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _forgotten(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Forget after a file what it explored: it is gigabytes."""
+    yield
+    kept = (*vars(request.module).values(), each._shipped, each._whole, each._reached)
+    for one in kept:
+        if hasattr(one, "cache_clear"):
+            one.cache_clear()
