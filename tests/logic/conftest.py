@@ -14,7 +14,7 @@ from sim.logic.export.promela import Watched, export
 from sim.logic.proof import each
 from sim.logic.proof.compile import Model
 
-STEPS_A_MOVE = 6  # of spin: five undivided ones, and one to choose an answer
+STEPS_A_MOVE = 14  # of spin: what is undivided, what is asserted, and one to choose an answer
 
 
 @dataclass(frozen=True)

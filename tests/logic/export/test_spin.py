@@ -59,7 +59,7 @@ def test_with_an_interlock_jumpered_spin_finds_the_same_properties_broken(spin, 
     assert set(verdict.broken) == {breach.name for breach in reached.breaches} != set()
 
 
-@pytest.mark.parametrize("number", ["I6"])
+@pytest.mark.parametrize("number", ["I4", "I6"])
 def test_the_nearest_breach_is_as_many_moves_away_for_spin(spin, number) -> None:
     model, reached = jumpered(number)
     ours = {breach.name: moves_to(breach, reached) for breach in reached.breaches}
