@@ -118,7 +118,7 @@ PROVE: Final = Command(
         ),
         Parameter(
             "quick",
-            plain("cli.prove.quick", "Only while nothing is bad, and without MAINTENANCE: a few minutes."),
+            plain("cli.prove.quick", "Only while nothing is bad, and without MAINTENANCE: quicker."),
             flags=("--quick",),
         ),
         Parameter(

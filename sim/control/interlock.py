@@ -39,9 +39,13 @@ class Permissive:
         when = "" if self.when is When.ANY else f":{self.when}"
         return f"{self.number}:{self.action}:{self.need.subject}{when}"
 
+    def applies(self, image: Image) -> bool:
+        """Return whether the action needs it at all with an image."""
+        return all(image[s] in values for s, values in self.given)
+
     def stands(self, image: Image) -> bool:
         """Return whether it stands against the action with an image."""
-        return all(image[s] in values for s, values in self.given) and not self.need.holds(image)
+        return self.applies(image) and not self.need.holds(image)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -28,7 +28,7 @@ from sim.logic.proof.search.explore import Explorer
 ROOT = Path(__file__).resolve().parents[2]
 SMALL = SMALLEST
 COMPILING = ("-O3", "-DSAFETY", "-DNOFAIR", "-DNOREDUCE", "-DMEMLIM=16000")
-DEEPEST = {False: "-m40000000", True: "-m1000000"}
+DEEPEST = {False: "-m100000000", True: "-m1000000"}
 TABLE = {False: "-w26", True: "-w22"}  # the binary logarithm of the slots of the hash table
 
 

@@ -35,7 +35,7 @@ def jumpered(controller: Controller, action: str) -> tuple[Permissive, ...]:
     return tuple(
         row
         for row in needs_of(action, When.KEY)
-        if row in controller.bypassed and all(image[s] in values for s, values in row.given)
+        if row in controller.bypassed and row.applies(image)
     )
 
 

@@ -28,8 +28,8 @@ from sim.logic.export.promela_code import (
     word,
 )
 from sim.logic.proof.compile import Model
-from sim.logic.proof.memory import DOMAINS, MATTERS_IN, QUESTIONS
-from sim.logic.proof.moves import Case, Move
+from sim.logic.proof.memory import DOMAINS, MATTERS_IN, QUESTIONS, Case
+from sim.logic.proof.moves import Move
 from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.tree import TOOK, Ask, End, Step, Tree, calls
 

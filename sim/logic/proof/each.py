@@ -14,16 +14,16 @@ from typing import Final
 
 import numpy as np
 
-from sim.control.actions import ACTIONS, BY_NAME
+from sim.control.actions import BY_NAME
 from sim.control.controller import Controller
-from sim.control.cycle import STEPS
+from sim.control.cycle import JOB_ASKS
 from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, When
 from sim.control.nouns import THE
 from sim.control.table import JOB, TABLES
 from sim.kernel.clock import Clock
 from sim.logic.proof.compile import compiled
-from sim.logic.proof.memory import DOMAINS
-from sim.logic.proof.moves import FAILURES, Case, Scope
+from sim.logic.proof.memory import DOMAINS, Case
+from sim.logic.proof.moves import FAILURES, Scope
 from sim.logic.proof.proof import Finding, examined
 from sim.logic.proof.properties import PROPERTIES, SAFETY, Ends, Reachable
 from sim.logic.proof.search.explore import Explorer, Reached
@@ -35,11 +35,6 @@ from sim.words.message import row as message
 
 SINGLE_ROWS: Final[tuple[Row, ...]] = (*PERMISSIVES, *REACTIONS)
 NUMBERS: Final = tuple(sorted({row.number for row in SINGLE_ROWS}, key=lambda n: int(n[1:])))
-
-# Asked by keys alone, never by the job.
-_ONLY_BY_KEY: Final = frozenset(
-    row.name for row in ACTIONS if row.name not in {step.action for step in STEPS.values()}
-)
 
 # Keys that do more than make their machine step.
 _DO_MORE: Final = (
@@ -144,7 +139,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     scope = scope_of(rows)
     whole = _whole(scope)
     one = rows[0] if len(rows) == 1 else None
-    key = one if isinstance(one, Permissive) and one.action in _ONLY_BY_KEY else None
+    key = one if isinstance(one, Permissive) and one.action not in JOB_ASKS else None
     if key and not scope.devices:
         # Where a key is refused all the same nothing differs, and nothing need be searched but what
         # many rows have in common.

@@ -8,6 +8,7 @@ moment, so either answer is always possible. Nor is it a variable which start wa
 keys: all that stands against it is asked again when they go down.
 """
 
+from collections.abc import Mapping
 from typing import Final
 
 from sim.control.actions import BY_NAME
@@ -18,6 +19,14 @@ from sim.signals import BY_TAG, MODE_SWITCH, SIGNALS, Source
 
 Value = object
 State = dict[str, Value]
+Fact = tuple[str, tuple[Value, ...]]  # the variable has one of the values
+Case = tuple[Fact, ...]  # all of them
+
+
+def holds(case: Case, state: Mapping[str, Value]) -> bool:
+    """Return whether a case holds in a state."""
+    return all(state[name] in values for name, values in case)
+
 
 _WATCHED: Final = "B52"  # the controller times how long the band wanders
 _AT_ANY_TIME: Final = {  # what is read at any time, not only in the moment in which it changes
@@ -102,8 +111,8 @@ KEPT: Final[dict[str, tuple[str, ...]]] = {
 # variator's lowest speed are read in MAINTENANCE only, when there is power for a motion, and the
 # second with the first only; both may become anything there. How a job begins is read in the move
 # that begins it, and may be anything then (see `moves`).
-_TO_BE_ENABLED: Final = (("mode", ("MAINTENANCE",)), ("supply", ("ON",)))
-MATTERS_IN: Final[dict[str, tuple[tuple[str, tuple[Value, ...]], ...]]] = {
+_TO_BE_ENABLED: Final[Case] = (("mode", ("MAINTENANCE",)), ("supply", ("ON",)))
+MATTERS_IN: Final[dict[str, Case]] = {
     "S7": _TO_BE_ENABLED,
     "B3": (*_TO_BE_ENABLED, ("S7", (True,))),
     "first": (("first", ()),),
@@ -114,6 +123,6 @@ def tidied(state: State) -> State:
     """Return the state with every variable that no longer matters at its first value."""
     tidy = dict(state)
     for name, case in MATTERS_IN.items():
-        if not all(tidy[other] in values for other, values in case):
+        if not holds(case, tidy):
             tidy[name] = DOMAINS[name][0]
     return tidy

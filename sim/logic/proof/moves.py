@@ -20,14 +20,12 @@ from sim.control.cycle import MOVING
 from sim.control.nouns import MODES
 from sim.control.outputs import DRIVEN
 from sim.control.table import TABLES
-from sim.logic.proof.memory import CAN_FAIL, DOMAINS, MATTERS_IN, State, Value
+from sim.logic.proof.memory import CAN_FAIL, DOMAINS, MATTERS_IN, Case, Fact, State, holds
 from sim.signals import BY_TAG, MODE_SWITCH
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
 Edge = tuple[str, bool]
-Fact = tuple[str, tuple[Value, ...]]  # the variable has one of the values
-Case = tuple[Fact, ...]  # all of them
 
 
 class MoveKind(StrEnum):
@@ -58,7 +56,7 @@ class Move:
 
     def possible(self, state: State) -> bool:
         """Return whether it can happen in a state."""
-        return any(all(state[name] in values for name, values in case) for case in self.cases)
+        return any(holds(case, state) for case in self.cases)
 
 
 @dataclass(frozen=True, slots=True)

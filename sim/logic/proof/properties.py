@@ -14,11 +14,10 @@ from sim.control.actions import ACTIONS, BY_NAME, PARTS
 from sim.control.cycle import MOVING
 from sim.control.outputs import DRIVEN
 from sim.control.table import CYCLE
-from sim.logic.proof.memory import State, Value
+from sim.logic.proof.memory import Case, State, Value, holds
 from sim.logic.proof.moves import (
     FAILURES,
     TOUCH,
-    Case,
     Move,
     MoveKind,
     Scope,
@@ -33,11 +32,6 @@ from sim.signals import MODE_SWITCH
 from sim.words.message import Message, plain
 
 _KEYS: Final = frozenset(row.name for row in ACTIONS)
-
-
-def holds(case: Case, state: State) -> bool:
-    """Return whether a case holds in a state."""
-    return all(state[name] in values for name, values in case)
 
 
 @dataclass(frozen=True, slots=True)

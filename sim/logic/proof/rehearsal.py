@@ -11,7 +11,7 @@ from sim.control.controller import Controller, Times
 from sim.kernel.clock import Clock
 from sim.logic.bench.trace import Trace
 from sim.logic.proof.example import Example, Stride
-from sim.logic.proof.memory import DOMAINS, MATTERS_IN, QUESTIONS, State, tidied
+from sim.logic.proof.memory import DOMAINS, MATTERS_IN, QUESTIONS, State, holds, tidied
 from sim.logic.proof.moves import MoveKind
 from sim.logic.proof.unfold import Row
 from sim.signals import BY_TAG, Bus
@@ -88,8 +88,7 @@ class Rehearsal:
         """Have the wires that are read in one mode only off in the others, as the model has them."""
         image = self.controller.image
         for tag, case in MATTERS_IN.items():
-            matters = all(image[subject] in values for subject, values in case)
-            if tag in BY_TAG and not matters:
+            if tag in BY_TAG and not holds(case, image):
                 self.bus.drive(tag, False)
                 self.bus.settle()
 

@@ -14,7 +14,8 @@ from typing import Final
 import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
-from sim.logic.proof.moves import Case, Move
+from sim.logic.proof.memory import Case
+from sim.logic.proof.moves import Move
 from sim.logic.proof.properties import Ends, Reachable
 from sim.logic.proof.search.arrays import Numbers, no_numbers
 from sim.logic.proof.search.explore import Explorer, Reached

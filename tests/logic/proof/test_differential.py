@@ -22,7 +22,7 @@ from sim.control.interlocks import PERMISSIVES, REACTIONS, Permissive, Reaction
 from sim.control.table import CYCLE, TABLES
 from sim.kernel.clock import Clock
 from sim.logic.proof.compile import Answers, Model, compiled
-from sim.logic.proof.memory import DOMAINS, MATTERS_IN, State, tidied
+from sim.logic.proof.memory import DOMAINS, MATTERS_IN, State, holds, tidied
 from sim.logic.proof.moves import Move, MoveKind, Scope
 from sim.signals import BY_TAG, Bus
 
@@ -118,8 +118,7 @@ class Live:
             if not (by_hand and image[action.machine] in _moved(action)):
                 self.drive(tag, False)
         for tag, case in MATTERS_IN.items():
-            matters = all(image[subject] in values for subject, values in case)
-            if tag in BY_TAG and not matters:
+            if tag in BY_TAG and not holds(case, image):
                 self.drive(tag, False)
 
     def drive(self, tag: str, value: bool) -> None:

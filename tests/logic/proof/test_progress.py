@@ -19,8 +19,8 @@ from scipy.sparse.csgraph import breadth_first_order
 from sim.logic.export.promela import export
 from sim.logic.export.promela_code import bits, word
 from sim.logic.proof.compile import Model, compiled, initial
-from sim.logic.proof.memory import DOMAINS
-from sim.logic.proof.moves import SMALLEST, Case
+from sim.logic.proof.memory import DOMAINS, Case
+from sim.logic.proof.moves import SMALLEST
 from sim.logic.proof.properties import PROGRESS, Reachable
 from sim.logic.proof.search.explore import Explorer
 from sim.logic.proof.ways import Ways

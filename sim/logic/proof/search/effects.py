@@ -20,10 +20,10 @@ from numpy.typing import NDArray
 
 from sim.bugs import TableError
 from sim.logic.proof.compile import Model
-from sim.logic.proof.memory import KEPT
-from sim.logic.proof.moves import TOUCH, Case, Move
+from sim.logic.proof.memory import KEPT, Case
+from sim.logic.proof.moves import TOUCH, Move
 from sim.logic.proof.properties import NeverStep
-from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, no_numbers
+from sim.logic.proof.search.arrays import Block, Digits, Numbers, Rows, no_numbers
 from sim.logic.proof.search.extent import Extents
 from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
 from sim.logic.proof.search.sweep import Sweep
@@ -75,7 +75,7 @@ class EffectTable:
         ones = self._slots[fresh] == marks
         return fresh[ones], rows[ones]
 
-    def learn(self, keys: Numbers, counts: Rows | Flags, adds: Numbers) -> None:
+    def learn(self, keys: Numbers, counts: Rows, adds: Numbers) -> None:
         """Take in what the moves add for keys that are not in the table.
 
         Args:

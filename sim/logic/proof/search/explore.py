@@ -16,8 +16,7 @@ from typing import Final
 import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
-from sim.logic.proof.memory import QUESTIONS
-from sim.logic.proof.moves import Case
+from sim.logic.proof.memory import QUESTIONS, Case
 from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.search.arrays import Block, Flags, Numbers, Rows, no_numbers, sorted_once
 from sim.logic.proof.search.crew import Work, crew

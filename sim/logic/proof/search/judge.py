@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.logic.proof.moves import Case, Move
+from sim.logic.proof.memory import Case
+from sim.logic.proof.moves import Move
 from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.search.arrays import Digits, Masks, Numbers, Rows
 from sim.logic.proof.search.packing import Frame

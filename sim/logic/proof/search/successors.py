@@ -13,8 +13,8 @@ from typing import Final, TypeAlias
 import numpy as np
 
 from sim.logic.proof.compile import Answers, Model
-from sim.logic.proof.memory import QUESTIONS
-from sim.logic.proof.moves import TOUCH, Case, Move
+from sim.logic.proof.memory import QUESTIONS, Case
+from sim.logic.proof.moves import TOUCH, Move
 from sim.logic.proof.search.arrays import Block, Digits, Flags, Numbers, Rows, no_numbers
 from sim.logic.proof.search.effects import Effects, EffectTable
 from sim.logic.proof.search.judge import Breach, Judge

@@ -11,8 +11,7 @@ import numpy as np
 
 from sim.bugs import TableError
 from sim.logic.proof.compile import Model
-from sim.logic.proof.memory import DOMAINS, KEPT, MATTERS_IN, QUESTIONS, Value
-from sim.logic.proof.moves import Case
+from sim.logic.proof.memory import DOMAINS, KEPT, MATTERS_IN, QUESTIONS, Case, Value
 from sim.logic.proof.search.arrays import Block, Codes, Flags, Masks, Rows
 from sim.logic.proof.search.packing import JOB_PART, PackedPart, Packing
 from sim.logic.proof.tree import TOOK, Ask, End, Put, Tree
