@@ -7,22 +7,17 @@ from typing import Final
 
 from tests.safety.rows import MEMORY, PAGE, PRACTICE, SafeWay
 from tests.safety.states import (
-    BACK_TO_WORK,
     BAND_RUNS,
     BAND_STOPS,
     CUTTING,
     HELD,
-    ISOLATE,
-    KEY_IN,
     KEY_OUT,
-    LOCK,
     LOCKED_OUT,
-    OPEN_GUARDS,
     POWER,
     PROP,
     PROVE_DEAD,
     RAISED,
-    TELL,
+    WAY_BACK,
     locked_out,
 )
 
@@ -138,8 +133,8 @@ _LOCKED: Final = (
        "He presses, and nothing comes.",
        others=((60.0, "press supply.reset"), (60.5, "release supply.reset"), (61.0, "press supply.control_on"),
                (61.5, "release supply.control_on"), (62.0, "press band.run"), (62.2, "press palm.left"), (62.3, "press palm.right"))),
-    _W("the-whole-way-back", LOCKED_OUT, BACK_TO_WORK[:-3], _BACK, PAGE, "Inspect, clear, locks off, tell, restore."),
-    _W("locked-out-twice-around-a-test", (*LOCKED_OUT, *BACK_TO_WORK[:-3], *KEY_OUT, *OPEN_GUARDS, *KEY_IN), (*TELL, *ISOLATE, *LOCK),
+    _W("the-whole-way-back", LOCKED_OUT, WAY_BACK, _BACK, PAGE, "Inspect, clear, locks off, tell, restore."),
+    _W("locked-out-twice-around-a-test", (*LOCKED_OUT, *WAY_BACK), locked_out(without=("power",)),
        "29 CFR 1910.147(f)(1)", PAGE, "All of it off for the test, and all of it on again."),
 )
 # fmt: on

@@ -22,7 +22,17 @@ RUNS_ON: Final = (
 
 KEY_OUT: Final = ("set mode.key in my pocket",)
 KEY_IN: Final = ("set mode.key in the switch",)
-ARM_LOOSE: Final = (*KEY_OUT, "set band.guide_lock slack", *KEY_IN)
+
+# What stands loose or open from before: done with the isolator off and the head down on the bar, but for
+# guards, which are locked without power; they are opened with the key out of its switch.
+ARM_LOOSE: Final = ("set band.guide_lock slack",)
+SWIVEL_LOOSE: Final = ("set head.index_plunger out", "set head.clamp_lever open")
+COVER_OPEN: Final = (
+    *POWER, "turn manual", *KEY_OUT, "set band.wheel_cover open", *KEY_IN, "hold head.raise 8",
+)  # fmt: skip
+GUARD_OPEN: Final = (
+    *POWER, "turn manual", *KEY_OUT, "set band.guard open", *KEY_IN, "hold head.raise 8",
+)  # fmt: skip
 
 # A lock-out for mechanical work, step by step. The head goes up first, for the prop is swung in under it.
 TELL: Final = ("lockout tell",)
@@ -57,13 +67,11 @@ def locked_out(*, without: tuple[str, ...] = (), instead: dict[str, Lines] | Non
 
 LOCKED_OUT: Final = locked_out()
 
-# From any of these back to a job that is done; a step that is not due is refused and changes nothing.
-BACK_TO_WORK: Final = (
-    "lockout inspect", "set head.oil_relief shut", "set cutting_vise.oil_relief shut",
-    "set shuttle_vise.oil_relief shut", "set infeed.bar_chock out", "set band.guide_lock tight",
-    "set band.guard closed", "set band.wheel_cover closed", "lockout clear", "lockout unlock-air",
-    "lockout unlock-isolator", "lockout tell-restored", "set supply.air_cock open", "wait 60", *KEY_IN,
-    "release supply.trip_line", "release supply.emergency_stop", *POWER, "tap job.clear", "turn manual",
-    "tap job.stop", "wait still", "set head.stop_notch 12", "hold head.raise 8", "set head.prop out",
-    "auto setup", "auto start", "auto run",
+# The way back from a lock-out, in order: the saw whole again, people clear, locks off, told, power, prop out.
+WAY_BACK: Final = (
+    "set head.oil_relief shut", "set cutting_vise.oil_relief shut", "set shuttle_vise.oil_relief shut",
+    "set band.guard closed", "set band.wheel_cover closed", "set infeed.bar_chock out", "lockout inspect",
+    "lockout clear", "lockout unlock-air", "lockout unlock-isolator", "lockout tell-restored",
+    "set supply.air_cock open", "wait 30", *KEY_IN, *POWER, "turn manual", "hold head.raise 8",
+    "set head.prop out",
 )  # fmt: skip
