@@ -43,12 +43,18 @@ Others = tuple[tuple[float, str], ...]
 
 @dataclass(frozen=True, slots=True)
 class Strike:
-    """Hands are hit: told as a harm that stops the run, critical, the act broken off."""
+    """Hands are hit: told as a harm that stops the run, critical, the act broken off.
+
+    Read off the harm's kind, `struck-` and the zone: `struck-cutting-jaws`.
+    """
 
 
 @dataclass(frozen=True, slots=True)
 class Exposure:
-    """Nothing hits, and nothing keeps it from hitting: hands in the zone for at least so long."""
+    """Nothing hits, and nothing keeps it from hitting: hands in the zone for at least so long.
+
+    Read off the debrief's `exposures_s`, seconds by zone.
+    """
 
     seconds: float
 
