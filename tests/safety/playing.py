@@ -27,6 +27,7 @@ _AUTO = {
     "power": autopilot.power_up, "ready": autopilot.make_ready, "setup": autopilot.set_up,
     "start": autopilot.begin, "run": autopilot.run,
 }  # fmt: skip
+FEW = 4  # pieces, so that a bar on which a cut was broken off is still long enough
 _ASKS = ("look", "why", "points", "card", "lamps")
 
 
@@ -53,7 +54,7 @@ class Outcome:
     @property
     def care(self) -> tuple[int, int]:
         """Points for care, and how many there were to have."""
-        part = next(part for part in self.found.parts if part.title.key == "score.care")
+        part = next(part for part in self.found.parts if part.title.row.key == "score.part.care")
         return part.points, part.of
 
     @property
@@ -73,10 +74,11 @@ def open_row(row: Row, folder) -> Session:
         file.write_text(yaml.safe_dump({"title": "An old saw", **_plain(row.machine)}), "utf-8")
         machine = str(file)
     scenario, _ = read(row.scenario, machine)
-    people = {"role": row.role}
+    said = scenario.model_dump() | {"role": row.role}
+    said["job"] |= {"wanted": min(said["job"]["wanted"], FEW)}
     if row.others or row.other_locks:
-        people["second_person"] = {"name": "Ada", "locks": list(row.other_locks)}
-    return session_for(type(scenario).model_validate(scenario.model_dump() | people))
+        said["second_person"] = {"name": "Ada", "locks": list(row.other_locks)}
+    return session_for(type(scenario).model_validate(said))
 
 
 def _plain(numbers):
@@ -127,6 +129,8 @@ def lines_of(row: Row, session: Session, seen, *, acts: bool, to_the_end: bool) 
     yield from act[-1:]
     seen.append(standing(session))
     if to_the_end:
+        if row.other_locks:
+            yield from _ASK
         yield from back_to_work(session)
 
 
@@ -160,6 +164,7 @@ _WHOLE = {
 }  # fmt: skip
 _POWER = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
 _OFF = ("lockout inspect", "lockout clear", "lockout unlock-air", "lockout unlock-isolator", "lockout tell-restored")  # fmt: skip
+_ASK = ("lockout ask",)  # whoever else has a lock on it
 _CARRIED = (
     "turn manual", "set head.feed_valve_mm_min 250", "set head.stop_notch 12", "hold head.raise 8",
     "set head.prop in", "hold head.lower 60", "set mode.key in my pocket",
