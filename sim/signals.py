@@ -98,6 +98,7 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     _wire("S4", _K, False, "the right palm key is down", "palm.right"),
     _wire("S5", _K, False, "the reset key is down", "supply.reset"),
     _wire("S8", _K, False, "the control-on key is down", "supply.control_on"),
+    _wire("K0", _B, False, "the safety relay has pulled in"),
     # MODE
     _wire("S6A", _M, True, "the mode switch points to MANUAL", "mode.manual"),
     _wire("S6B", _M, False, "the mode switch points to MAINTENANCE", "mode.maintenance"),
@@ -225,18 +226,29 @@ class Bus:
         self._driven: dict[str, bool] = dict(self.seen)
         self._distortions: dict[str, Distortion] = {}
         self.forced: dict[str, bool] = {}  # held at one value on the bench, whatever else is so
-        self._changes: deque[tuple[str, bool]] = deque()
+        self._changes: deque[tuple[str, bool, list[Listener]]] = deque()
         self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
         self._listeners_by_tag = {row.tag: self._listeners[row.direction] for row in SIGNALS}
+        self._beside: dict[str, list[Listener]] = {}  # other contacts of the same thing
 
     def listen(self, direction: Direction, listener: Listener) -> None:
         """Have `listener(tag, value)` called for every edge on wires of that direction."""
         self._listeners[direction].append(listener)
 
+    def listen_beside(self, tag: str, listener: Listener) -> None:
+        """Have `listener(tag, value)` called for every change of what drives a wire.
+
+        So does another contact in the same switch feel the hand: no fault or force on the wire
+        reaches it, and it is told before the wire's far end is.
+        """
+        self._beside.setdefault(tag, []).append(listener)
+
     def drive(self, tag: str, value: bool) -> None:
         """Put a value on the near end of a wire; what is seen may differ if the wire is bad."""
         if self._driven[tag] != value:
             self._driven[tag] = value
+            if tag in self._beside:
+                self._changes.append((tag, value, self._beside[tag]))
             self._show(tag)
 
     def distort(self, tag: str, distortion: Distortion | None) -> None:
@@ -275,7 +287,7 @@ class Bus:
         value = self.forced.get(tag, value)
         if self.seen[tag] != value:
             self.seen[tag] = value
-            self._changes.append((tag, value))
+            self._changes.append((tag, value, self._listeners_by_tag[tag]))
 
     def settle(self) -> None:
         """Deliver every change until none is left.
@@ -287,7 +299,7 @@ class Bus:
         for _ in range(_MOST_ROUNDS):
             if not changes:
                 return
-            tag, value = changes.popleft()
-            for listener in self._listeners_by_tag[tag]:
+            tag, value, listeners = changes.popleft()
+            for listener in listeners:
                 listener(tag, value)
         raise TableError("the signals do not settle", where=f"signal {changes[0][0]}")

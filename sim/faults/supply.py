@@ -3,7 +3,7 @@
 from typing import Final
 
 from sim.faults.fault import Family, Who, Wreck, fault
-from sim.faults.forms import DEAD, beyond, misset, spoilt
+from sim.faults.forms import beyond, misset
 from sim.plant.supply import OPEN, SHUT
 from sim.units import BAR
 
@@ -24,16 +24,19 @@ SUPPLY_ROWS: Final = (
         "control-fuse-blown", "Control fuse behind the isolator blown", _F,
         "the fuse of the control circuit is blown, so nothing comes through the isolator",
         "Find what blew the fuse, and fit a new one.",
-        _M, 15, True, **spoilt("Q0", DEAD),
+        _M, 15, True,
+        apply=lambda w: w.plant.power.spoil(lambda power: setattr(power, "fuse_24", False)),
+        present=lambda w: not w.plant.power.fuse_24,
+        mend=lambda w: w.plant.power.spoil(lambda power: setattr(power, "fuse_24", True)),
     ),
     fault(
         "phase-lost", "One phase of the mains missing", _F,
         "one of the three phases does not reach the motor",
         "Find why the fuse of that phase blew, and fit a new one.",
         _M, 25, True,
-        apply=lambda w: w.plant.band.relay.lose_phase(True),
-        present=lambda w: w.plant.band.relay.phase_lost,
-        mend=lambda w: w.plant.band.relay.lose_phase(False),
+        apply=lambda w: w.plant.power.spoil(lambda power: power.blown.add("Q1")),
+        present=lambda w: "Q1" in w.plant.power.blown,
+        mend=lambda w: w.plant.power.spoil(lambda power: power.blown.discard("Q1")),
     ),
     fault(
         "relay-set-low", "Overload relay set too low", _F,

@@ -11,6 +11,7 @@ from sim.plant.coolant import Coolant
 from sim.plant.cut import CutPlanner
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
+from sim.plant.power import MAIN, Power
 from sim.plant.sawing import Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
@@ -18,7 +19,7 @@ from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.plant.vise import Around, Vise
-from sim.signals import Bus, Direction
+from sim.signals import OUTPUTS, Bus, Direction
 from sim.words.fields import m_min, mm
 from sim.words.message import row
 
@@ -33,6 +34,7 @@ class Plant:
 
     def __init__(self, clock: Clock, bus: Bus, machine: Machine, stock: Stock) -> None:
         self.site = Site(clock, bus, machine)
+        self.power = Power(self.site)
         self.supply = Supply(self.site)
         self.bar = Bar(self.site, stock)
         self.band = BandDrive(self.site)
@@ -85,7 +87,7 @@ class Plant:
             "K1": self._power,
             "Q1": self._drive_band,
             "Q2": self._pump,
-            "Q3": self.coolant.run,
+            "Q3": self._pump_coolant,
             "M2": self._shift,
             "M3": self._shift,
             "Y13": self._creep,
@@ -99,6 +101,9 @@ class Plant:
             "Y34": lambda on: self.shuttle_vise.pull("release", on),
         }
         self._seized: dict[str, bool] = {}  # by tag, where it is stuck
+        self._works = dict.fromkeys(OUTPUTS, False)  # what each output moves
+        self.hums: set[str] = set()  # pumps that are fed on two phases and stand, by tag
+        self.power.changed = self._power_changed
         bus.listen(Direction.OUTPUT, self._on_output)
         self.sense()
 
@@ -107,17 +112,35 @@ class Plant:
         self._on_piece = listener
 
     def _on_output(self, tag: str, value: bool) -> None:
-        self._moves[tag](self._seized.get(tag, value))
+        if tag == "K1":
+            self.power.feel()  # it holds the contactors that feed the others
+        else:
+            self._tell(tag, value)
+
+    def _power_changed(self) -> None:
+        lost = self.power.two_phases("Q1")
+        if lost is not self.band.relay.phase_lost:
+            self.band.relay.lose_phase(lost)
+        for tag in OUTPUTS:
+            self._tell(tag, self.site.bus.seen[tag])
+
+    def _tell(self, tag: str, wire: bool) -> None:
+        """Have a part do what its output says, as far as it is fed."""
+        works = self.power.moves(tag, wire, self._seized.get(tag))
+        if works is not self._works[tag]:
+            self._works[tag] = works
+            self._moves[tag](works)
+            self.power.took(tag, works)
 
     def seize(self, tag: str, at: bool) -> None:
         """Have a valve, pump or contactor stay on or off, whatever its wire says."""
         self._seized[tag] = at
-        self._on_output(tag, at)
+        self._tell(tag, self.site.bus.seen[tag])
 
     def loosen(self, tag: str) -> None:
         """Have a seized valve, pump or contactor follow its wire again."""
         if self._seized.pop(tag, None) is not None:
-            self._on_output(tag, self.site.bus.seen[tag])
+            self._tell(tag, self.site.bus.seen[tag])
 
     def seized(self, tag: str) -> bool | None:
         """Return where a valve, pump or contactor is stuck; None when it follows its wire."""
@@ -162,6 +185,11 @@ class Plant:
         band, vises = self.band, (self.cutting_vise, self.shuttle_vise)
         return [
             self.supply.air_pa,
+            [
+                *self.power.relay.relays,
+                self.power.relay.disagreed,
+                *map(self.power.pulled_in, MAIN),
+            ],
             [band.relay.heat, band.relay.square, band.relay.phase_lost],
             [band.tension.stress_pa, band.tension.slack, band.belt, band.stalled],
             [band.guide.play, band.guide.guarded],
@@ -187,8 +215,17 @@ class Plant:
         self._feel_oil()
 
     def _pump(self, on: bool) -> None:
-        self.supply.pump = on
+        self.supply.pump = self._turns("Q2", on)
         self._feel_oil()
+
+    def _pump_coolant(self, on: bool) -> None:
+        self.coolant.run(self._turns("Q3", on))
+
+    def _turns(self, pump: str, on: bool) -> bool:
+        """Return whether a pump's motor turns: on two phases it hums and does not start."""
+        hums = on and self.power.two_phases(pump)
+        (self.hums.add if hums else self.hums.discard)(pump)
+        return on and not hums
 
     def _creep(self, full: bool) -> None:
         self.supply.full = full
@@ -201,8 +238,8 @@ class Plant:
         self.head.feel()
 
     def _shift(self, _on: bool) -> None:
-        seen = self.site.bus.seen
-        self.band.shift(seen["M2"] - seen["M3"])  # driven both ways at once it stays put
+        works = self._works
+        self.band.shift(works["M2"] - works["M3"])  # driven both ways at once it stays put
 
     def _at_cutting_vise(self) -> bool:
         return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)

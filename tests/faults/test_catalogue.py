@@ -260,6 +260,7 @@ def test_mending_a_wire_leaves_another_fault_on_the_same_wire_alone():
 
 def test_a_valve_that_comes_loose_follows_its_wire_at_once():
     session = opened("posts")
+    power_up(session)  # no pump turns that is not fed
     there = wreck(session)
     stuck = seized("Q3", at=False)
     stuck["apply"](there)

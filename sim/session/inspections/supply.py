@@ -56,7 +56,7 @@ _PRESSURE: Final = plain("inspection.oil-pressure.shown", "The oil gauge shows p
 _NO_PRESSURE: Final = row(
     "inspection.oil-pressure.none",
     "The oil gauge shows nothing; the motor of the pump {motor}.",
-    motor=one_of("is heard", "is silent"),
+    motor=one_of("is heard", "is silent", "hums"),
 )
 _TANK_EMPTY: Final = plain(
     "inspection.coolant-tank.empty", "The coolant tank is empty but for the sump."
@@ -107,8 +107,8 @@ def _buttons(saw: Saw) -> Message:
 
 def _fuses(saw: Saw) -> Message:
     return _FUSES(
-        control="blown" if saw.bus.spoiled("Q0") else "whole",
-        motor=_FUSE_BLOWN if saw.plant.band.relay.phase_lost else _FUSES_WHOLE,
+        control="whole" if saw.plant.power.fuse_24 else "blown",
+        motor=_FUSE_BLOWN if "Q1" in saw.plant.power.blown else _FUSES_WHOLE,
     )
 
 
@@ -132,7 +132,9 @@ def _oil(saw: Saw) -> Message:
 def _oil_pressure(saw: Saw) -> Message:
     if saw.plant.supply.oil:
         return _PRESSURE
-    return _NO_PRESSURE(motor="is heard" if saw.bus.seen["Q2"] else "is silent")
+    fed = saw.plant.power.moves("Q2", saw.bus.seen["Q2"], None)
+    motor = "hums" if "Q2" in saw.plant.hums else "is heard" if fed else "is silent"
+    return _NO_PRESSURE(motor=motor)
 
 
 def _tank(saw: Saw) -> Message:
