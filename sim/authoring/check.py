@@ -49,6 +49,7 @@ from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
 from sim.scenario.scenario import Scenario
 from sim.session import lockout
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import read, session_for
 from sim.words.fields import count, minutes, name, number, part, parts
@@ -295,7 +296,7 @@ def _mends(scenario: Scenario) -> Verdict:
         session.advance(_STOPS_S)
     before = len(session.saw.consequences), session.tally.pieces, session.tally.good
     for fault in session.hidden:
-        if fault.reaches_in:
+        if locked_out_to_mend(fault):
             for step in lockout.STEPS:
                 session.lock_out(step.name)
         session.put_right(fault.name)

@@ -20,6 +20,7 @@ from sim.faults.fault import Fault, Who
 from sim.kernel.streams import Random, stream
 from sim.pilot.reference_jobs import REFERENCE_JOBS, ReferenceJob
 from sim.scenario.scenario import Scenario
+from sim.session.hands.table import locked_out_to_mend
 from sim.words.fields import number, part, parts
 from sim.words.message import Message, plain, row, sentences
 from sim.words.reader import ENGLISH, Reader
@@ -122,7 +123,7 @@ def _drawn(level: int, chance: Random) -> dict[str, object] | None:
 def _faults(level: int, chance: Random) -> tuple[Fault, ...]:
     rows = sorted(CATALOGUE.values(), key=lambda fault: fault.name)
     if level == 1:
-        rows = [each for each in rows if each.who is Who.OPERATOR and not each.reaches_in]
+        rows = [each for each in rows if each.who is Who.OPERATOR and not locked_out_to_mend(each)]
     first = chance.choice(rows)
     if level < max(LEVELS):
         return (first,)
@@ -182,7 +183,7 @@ def _words(
 
 
 def _taught(fault: Fault) -> tuple[Message, ...]:
-    lock = (_LOCK_FIRST,) if fault.reaches_in else ()
+    lock = (_LOCK_FIRST,) if locked_out_to_mend(fault) else ()
     return (_CHANGES(changes=fault.changes), *lock, fault.remedy)
 
 

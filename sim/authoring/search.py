@@ -17,9 +17,9 @@ from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
-from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import power_up, wait_until
 from sim.session import inspections, lockout
+from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
 from sim.session.lockout import EnergyStep
 from sim.session.session import Session
 from sim.words.fields import part
@@ -54,7 +54,7 @@ def put_right(session: Session, name: str, tell: Tell = silently) -> None:
     tell(_SWITCH_OFF, partial(switch_off, session))
     if session.over:
         return
-    hands_in = CATALOGUE[name].reaches_in
+    hands_in = locked_out_to_mend(name)
     if hands_in:
         tell(_LOCK_OUT, partial(lock_out, session))
     tell(_PUT_RIGHT, partial(session.put_right, name))
@@ -98,10 +98,10 @@ class _CauseSearch:
             self._stage = column.leads_to
             self._tell(_TRY(trial=title_of(column.name)), self._try)
             return
-        if look.reaches_in:
+        if locked_out_to_look(look):
             self._tell(_LOCK_TO_LOOK, partial(lock_out, self._session))
         self._tell(_LOOK(look=look.title), partial(self._look, look.name))
-        if look.reaches_in:
+        if locked_out_to_look(look):
             self._tell(_GIVE_BACK, self._give_back)
 
     def _try(self) -> None:

@@ -24,6 +24,7 @@ from sim.diagnosis.stages import POWER_UP, TRIAL, title_of
 from sim.diagnosis.tree import path
 from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken
 from sim.session import inspections, lockout
+from sim.session.hands.table import locked_out_to_look
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
@@ -105,7 +106,7 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
         if row is None:
             legs.append(Leg(LegKind.TRIAL, title_of(name), column.cost_s))
             continue
-        if row.reaches_in:
+        if locked_out_to_look(row):
             legs.append(Leg(LegKind.LOCK_OUT, LOCK_OUT, column.cost_s - row.seconds))
         legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
     return tuple(legs)

@@ -27,6 +27,7 @@ from sim.debrief.scoring import (
 )
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.kept.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
@@ -275,7 +276,7 @@ def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
         return ()
     steps = [_leg(leg) for leg in both.shortest]
     for fault in session.hidden:
-        lock = (_LOCK_OUT,) if fault.reaches_in else ()
+        lock = (_LOCK_OUT,) if locked_out_to_mend(fault) else ()
         steps += [_NAME_IT(cause=fault.title), *lock, fault.remedy]
     return (*steps, _PROVE_IT)
 

@@ -18,6 +18,7 @@ from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, title_of
 from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
+from sim.session.hands.table import locked_out_to_look
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer
 from sim.session.session import Session
@@ -105,6 +106,6 @@ def _told(session: Session, matrix: Matrix, name: str) -> Next:
     if look is None:
         acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
         return Next(told.HINT_TRY(trial=title_of(name)), acts)
-    acts = typed.looking(session, look.name, reaches_in=look.reaches_in)
-    lock = told.HINT_LOCK_FIRST if look.reaches_in else NOTHING
+    acts = typed.looking(session, look)
+    lock = told.HINT_LOCK_FIRST if locked_out_to_look(look) else NOTHING
     return Next(sentences(told.HINT_LOOK(look=look.title), lock), acts)

@@ -29,6 +29,7 @@ from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
+from sim.session.hands.table import locked_out_to_look
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
 from sim.signals import SIGNALS
@@ -108,7 +109,7 @@ def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
 
 def price_s(row: inspections.Inspection) -> float:
     """Return the time an inspection takes, s, with the lock-out and the way back if hands go in."""
-    return row.seconds + (_LOCKOUT_S if row.reaches_in else 0.0)
+    return row.seconds + (_LOCKOUT_S if locked_out_to_look(row) else 0.0)
 
 
 @dataclass(frozen=True, slots=True)

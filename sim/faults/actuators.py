@@ -17,7 +17,7 @@ _SPOOL: Final = "Relieve the hydraulic pressure, take the valve out, clean its s
 def _coil(name: str, tag: str, title: str, what: str) -> Fault:
     return fault(
         name, f"{title} {tag}: wire to the coil broken", _F, f"no current reaches {what}", _BROKEN,
-        _M, 15, True, **spoilt(tag, DEAD),
+        _M, 15, **spoilt(tag, DEAD),
     )  # fmt: skip
 
 
@@ -25,7 +25,7 @@ def _spool(name: str, tag: str, title: str, what: str, *, at: bool = False) -> F
     stuck = "open" if at else "shut"
     return fault(
         name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
-        _SPOOL, _M, 30, True, **seized(tag, at=at),
+        _SPOOL, _M, 30, **seized(tag, at=at),
     )  # fmt: skip
 
 
@@ -43,24 +43,24 @@ ACTUATOR_ROWS: Final = (
         "contactor-dead", "Band contactor Q1: does not pull in", _F,
         "no current reaches the coil of the band contactor",
         "Find the break in the wire to the contactor, and make it good.",
-        _M, 15, True, **spoilt("Q1", DEAD),
+        _M, 15, **spoilt("Q1", DEAD),
     ),
     fault(
         "oil-pump-coupling", "Oil pump Q2: coupling broken", _F,
         "the motor of the oil pump runs, and the pump behind its broken coupling does not",
         "Fit a new coupling to the oil pump.",
-        _M, 40, True, **seized("Q2", at=False),
+        _M, 40, **seized("Q2", at=False),
     ),
     fault(
         "coolant-pump-jammed", "Coolant pump Q3: jammed with chips", _F,
         "the impeller of the coolant pump is jammed with chips and does not turn",
         "Take the coolant pump up, and clear its impeller.",
-        _M, 20, True, **seized("Q3", at=False),
+        _M, 20, **seized("Q3", at=False),
     ),
     fault(
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",
         "Find the break in the wire to the variator motor, and make it good.",
-        _M, 15, True, **spoilt("M2", DEAD),
+        _M, 15, **spoilt("M2", DEAD),
     ),
 )  # fmt: skip

@@ -31,7 +31,7 @@ def _fit_coarse(wreck: Wreck) -> None:
 
 def _teeth(name: str, title: str, changes: str, condition: str) -> Fault:
     return fault(
-        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN, True,
+        name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN,
         apply=lambda w: w.plant.blade.set_condition(condition),
         present=lambda w: w.plant.blade.condition.name == condition,
         mend=_fit_new,
@@ -52,7 +52,7 @@ CONSUMABLE_ROWS: Final = (
     fault(
         "band-too-coarse", "Band too coarse for the wall", _F,
         "the teeth of the band stand further apart than the wall of the bar is thick",
-        _NEW_BAND, _O, _BAND_MIN, True,
+        _NEW_BAND, _O, _BAND_MIN,
         apply=_fit_coarse,
         present=lambda w: w.plant.blade.teeth_per_inch < 0.6 * _right_teeth(w),
         mend=_fit_new,
@@ -61,7 +61,7 @@ CONSUMABLE_ROWS: Final = (
         "brush-worn", "Chip brush worn away", _F,
         "the bristles of the chip brush are worn away, so nothing clears the gullets",
         "Fit a new chip brush.",
-        _O, 8, True,
+        _O, 8,
         apply=lambda w: setattr(w.plant.brush, "wear", 1.0),
         present=lambda w: w.plant.brush.wear >= 1.0,
         mend=lambda w: setattr(w.plant.brush, "wear", 0.0),
@@ -70,21 +70,21 @@ CONSUMABLE_ROWS: Final = (
         "coolant-weak", "Coolant mixed too weak", _F,
         "there is too little concentrate in the coolant",
         "Bring the coolant to the strength on the card, by the refractometer.",
-        _O, 5, False,
+        _O, 5,
         **misset("coolant.concentration_percent", lambda _: 1.5, lambda percent, _: percent < 4),
     ),
     fault(
         "coolant-strong", "Coolant mixed too strong", _F,
         "there is far too much concentrate in the coolant, and it no longer cools",
         "Bring the coolant to the strength on the card, by the refractometer.",
-        _O, 5, False,
+        _O, 5,
         **misset("coolant.concentration_percent", lambda _: 18, lambda percent, _: percent > 14),
     ),
     fault(
         "coolant-out", "Coolant tank empty", _F,
         "the coolant tank is so low that its pump draws air",
         "Fill the coolant tank with ready mixture.",
-        _O, 5, False,
+        _O, 5,
         **misset("coolant.level_percent", lambda _: 3, lambda percent, _: percent < 15),
     ),
 )  # fmt: skip

@@ -63,7 +63,6 @@ class Fault:
     )
     who: Who
     minutes: float  # what the remedy takes
-    reaches_in: bool  # the remedy needs hands in the machine, so lock-out first
     apply: Act
     present: Callable[[Wreck], bool]
     mend: Act
@@ -79,11 +78,11 @@ class Acts(TypedDict):
 
 def fault(
     name: str, title: str, family: Family, changes: str, remedy: str, who: Who, minutes: float,
-    reaches_in: bool, **acts: Unpack[Acts],
+    **acts: Unpack[Acts],
 ) -> Fault:  # fmt: skip
     """Return a row of the catalogue; the keys of its messages come from its name."""
     key = f"fault.{name}"
     return Fault(
         name, plain(f"{key}.title", title), family, plain(f"{key}.changes", changes),
-        plain(f"{key}.remedy", remedy), who, minutes, reaches_in, **acts,
+        plain(f"{key}.remedy", remedy), who, minutes, **acts,
     )  # fmt: skip

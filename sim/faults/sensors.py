@@ -33,7 +33,7 @@ def _row(
     minutes: float,
 ) -> Fault:  # fmt: skip
     return fault(
-        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, True,
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes,
         **spoilt(tag, distortion),
     )  # fmt: skip
 

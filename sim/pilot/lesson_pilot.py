@@ -15,6 +15,7 @@ from sim.pilot.pilot_hands import PilotHands
 from sim.scenario.steps import OFF, SAFE, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
+from sim.session.hands.table import locked_out_to_look
 from sim.session.lessons.goals import LENGTH_STOP, SPEED, card_line, speed_range
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
@@ -202,7 +203,7 @@ class LessonPilot:
     def _inspected(self, name: str) -> None:
         """Look, under lock-out where hands go in."""
         row = inspections.find(name)
-        if row is not None and row.reaches_in and not self._session.lockout.safe:
+        if row is not None and locked_out_to_look(row) and not self._session.lockout.safe:
             self._lockout(SAFE)
         self._session.inspect(name)
 

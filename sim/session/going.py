@@ -11,8 +11,6 @@ from sim.records.acts import Act
 from sim.saw import Saw
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer, Deed, Deeds
-from sim.session.kept.heard import EventKind, Heard
-from sim.session.lockout import Lockout
 from sim.units import US
 from sim.words.message import NOTHING, Message
 
@@ -30,17 +28,13 @@ class Going:
     Args:
         saw: The machine.
         done: The list of what was done.
-        heard: The time lines of what happened.
-        lockout: How far the lock-out has come.
     """
 
-    def __init__(self, saw: Saw, done: Deeds, heard: Heard, lockout: Lockout) -> None:
+    def __init__(self, saw: Saw, done: Deeds) -> None:
         self.closed = False
         self.frozen = False  # by the instructor: time and hands
         self._saw = saw
         self._done = done
-        self._heard = heard
-        self._lockout = lockout
         self._followers: list[Follower] = []
 
     @property
@@ -95,13 +89,6 @@ class Going:
         if self.over or self.frozen:
             return reached()
         return self._saw.advance_until(reached, self.now_us + limit_us)
-
-    def reach_in(self, what: Message) -> Message:
-        """Tell of hands in a machine that is not locked out; return `what`, nothing when it is."""
-        if self._lockout.safe:
-            return NOTHING
-        self._heard.tell(EventKind.UNSAFE, told.UNSAFE(what=what))
-        return what
 
     def begin(self, act: Act) -> None:
         """Write an act down, just before it is done."""

@@ -1,11 +1,9 @@
-"""Loading a fresh bar: how long it takes, and what stands against it."""
+"""Loading a fresh bar: what stands against it."""
 
 from typing import Final
 
 from sim.plant.plant import Plant
 from sim.words.message import NOTHING, Message, plain
-
-LOADING_S: Final = 240.0  # crane, roller way, tape
 
 _BAND_TURNS: Final = plain(
     "loading.band-turns", "The band turns. Stop it and wait until it stands."

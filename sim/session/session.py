@@ -30,6 +30,10 @@ from sim.session.as_found import leave_as_found
 from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
 from sim.session.going import Follower, Going
+from sim.session.hands import table
+from sim.session.hands.person import Person
+from sim.session.hands.table import Reach
+from sim.session.hands.zones import Demand
 from sim.session.hidden import Hidden
 from sim.session.instructor import Instructor
 from sim.session.kept import told
@@ -40,7 +44,7 @@ from sim.session.kept.news import News
 from sim.session.kept.origin import Origin
 from sim.session.kept.seen import Look, Seen
 from sim.session.kept.tally import Tally
-from sim.session.loading import LOADING_S, loading_blocked
+from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
@@ -74,7 +78,8 @@ class Session:
         self.seen = Seen()
         self.heard = Heard(lambda: self.saw.clock.now_us, self.journal.event)
         self.lockout = Lockout()
-        self.going = Going(self.saw, self.done, self.heard, self.lockout)
+        self.going = Going(self.saw, self.done)
+        self.hands = Person(self.saw, self.going, self.heard, self.lockout)
         self.origin = origin if origin is not None else Origin()
         self.record_path: Path | None = None  # where `open_recorded` has the record written
         self.faults = Hidden(
@@ -257,8 +262,9 @@ class Session:
         act = acts.Inspected(self.going.now_us, row.name, written(expect.strip(), _MOST_EXPECTED))
         self.going.begin(act)
         title = row.title
-        unsafe = self.going.reach_in(title) if row.reaches_in else NOTHING
-        self.going.pass_s(row.seconds - row.acts_s)
+        unsafe = self._reach_in(table.to_look(row), title, row.seconds - row.acts_s)
+        if self.hands.struck is not None:
+            return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
         found = row.look(self.saw)
         self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect))
         self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=found))
@@ -295,7 +301,9 @@ class Session:
         if against:
             return self.going.answered(act, False, against, played=False)
         self.going.begin(act)
-        self.going.pass_s(LOADING_S)
+        self._reach_in(table.LOADING, told.LOADING)
+        if self.hands.struck is not None:
+            return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
         if not self.over:
             self.saw.plant.load(self.stock)
             self.saw.bus.settle()
@@ -328,13 +336,25 @@ class Session:
         act = acts.Mended(self.going.now_us, name)
         self.going.begin(act)
         remedy = fault.remedy
-        unsafe = self.going.reach_in(remedy) if fault.reaches_in else NOTHING
-        self.going.pass_s(fault.minutes * 60)
+        unsafe = self._reach_in(table.to_mend(fault), remedy)
+        if self.hands.struck is not None:
+            return self.going.answered(act, False, told.BROKEN_OFF(what=remedy), unsafe=unsafe)
         if not self.over:
             self.faults.mend(fault)
         done = told.REMEDIED(remedy=remedy)
         self.heard.tell(EventKind.ACT, done)
         return self.going.answered(act, True, done, unsafe=unsafe)
+
+    def _reach_in(self, reach: Reach, what: Message, seconds: float | None = None) -> Message:
+        """Have the hands where an act needs them, for as long as it takes.
+
+        Returns:
+            The act, where it wanted a lock-out and there was none; nothing else.
+        """
+        before = len(self.hands.exposures)
+        self.hands.reach_in(reach, what, seconds)
+        exposed = len(self.hands.exposures) > before
+        return what if exposed and reach.demand is Demand.LOCKED_OUT else NOTHING
 
     # Words --------------------------------------------------------------------------------
 

@@ -9,8 +9,9 @@ Never here: what is best done next (see `debrief.hints`).
 from collections.abc import Sequence
 from typing import Final
 
-from sim.faults.catalogue import CATALOGUE
 from sim.session import lockout
+from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
+from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.session import Session
 from sim.words.message import Message
@@ -24,10 +25,10 @@ def listed(acts: Sequence[str]) -> Message:
     return told.TYPED_ACTS(acts=tuple(told.TYPED_ACT(act=act) for act in acts))
 
 
-def looking(session: Session, inspection: str, *, reaches_in: bool) -> tuple[str, ...]:
+def looking(session: Session, look: Inspection) -> tuple[str, ...]:
     """Return the acts of an inspection, with the lock-out that it needs."""
-    before = locking_out(session) if reaches_in else ()
-    return (*before, f"inspect {inspection}")
+    before = locking_out(session) if locked_out_to_look(look) else ()
+    return (*before, f"inspect {look.name}")
 
 
 def locking_out(session: Session) -> tuple[str, ...]:
@@ -67,6 +68,6 @@ def proving(session: Session) -> tuple[str, ...]:
     """Return the acts that put right what was named and is not mended yet, and prove it."""
     mended = session.done.mended
     wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
-    hands_in = any(CATALOGUE[fault].reaches_in for fault in wanting)
+    hands_in = any(locked_out_to_mend(fault) for fault in wanting)
     before = locking_out(session) if wanting and hands_in else ()
     return (*before, *(f"fix {fault}" for fault in wanting), *cutting(session))

@@ -14,6 +14,7 @@ from sim.diagnosis.dependency import faults_of
 from sim.faults.catalogue import CATALOGUE
 from sim.kernel.streams import stream
 from sim.pilot.autopilot import again, power_up
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.session import Session
 
 GUESSES: Final = 5
@@ -48,7 +49,7 @@ def careless(session: Session, seed: int = 1) -> None:
     """Power up, reach into the machine as it stands, and run it."""
     chance = stream(seed, session.scenario.title)
     power_up(session)
-    deep = sorted(name for name, fault in CATALOGUE.items() if fault.reaches_in)
+    deep = sorted(name for name in CATALOGUE if locked_out_to_mend(name))
     name = chance.choice(deep)
     session.diagnose(name)
     session.put_right(name)

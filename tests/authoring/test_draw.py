@@ -9,6 +9,7 @@ from sim.control.decision import Refusal
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Who
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.opening import read
 from sim.text.reports.drawing import draw_and_write
 from sim.words.message import quoted
@@ -45,7 +46,7 @@ def test_the_first_level_hides_one_thing_that_an_operator_may_put_right_without_
         [row] = draw(1, seed).scenario.faults
 
         assert CATALOGUE[row.name].who is Who.OPERATOR
-        assert not CATALOGUE[row.name].reaches_in
+        assert not locked_out_to_mend(row.name)
 
 
 def test_the_third_level_hides_two_things_of_different_families():

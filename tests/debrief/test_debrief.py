@@ -23,6 +23,7 @@ from sim.pilot.autopilot import as_found, begin, make_ready, power_up
 from sim.records.chain_check import read_chain
 from sim.records.rows import plain_row
 from sim.session import lockout
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded, open_session, read
 from sim.session.playback.replay import replay
@@ -64,12 +65,12 @@ def unlock(session):
 def mend(session, name):
     """Name it, put it right under lock-out where hands go in, and prove it."""
     session.diagnose(name)
-    if CATALOGUE[name].reaches_in:
+    if locked_out_to_mend(name):
         session.press("job.hold")
         session.tap("supply.emergency_stop")
         lock(session)
     session.put_right(name)
-    if CATALOGUE[name].reaches_in:
+    if locked_out_to_mend(name):
         unlock(session)
 
 
@@ -90,10 +91,10 @@ def by_the_plan(name):
             session.tap("job.hold")
             session.advance(10)
     session.diagnose(fault.name)
-    if fault.reaches_in:
+    if locked_out_to_mend(fault):
         lock(session)
     session.put_right(fault.name)
-    if fault.reaches_in:
+    if locked_out_to_mend(fault):
         unlock(session)
     as_found(session, 2)
     return session

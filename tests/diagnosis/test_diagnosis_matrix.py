@@ -28,6 +28,7 @@ from sim.pilot import autopilot
 from sim.saw import Saw
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
+from sim.session.hands.table import locked_out_to_look
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.units import US
@@ -123,7 +124,7 @@ def test_the_trial_costs_what_it_takes_on_the_sound_machine(
 def test_a_look_with_hands_in_the_machine_costs_its_lock_out(matrix: Matrix) -> None:
     pulley = inspections.INSPECTIONS["pulley"]
 
-    assert pulley.reaches_in
+    assert locked_out_to_look(pulley)
     assert matrix.inspections[matrix.column("pulley")].cost_s == price_s(pulley)
     assert price_s(pulley) >= pulley.seconds + 195  # the six steps
 

@@ -12,6 +12,7 @@ from sim.pilot.autopilot import as_found, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.consequences import KINDS, Severity
 from sim.scenario.scenario import HiddenFault
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.opening import session_for
 
 LEAST = 44
@@ -54,7 +55,7 @@ def test_a_jaw_that_ran_out_in_vain_clamps_after_it_was_put_right(vise, power):
     if not power:
         assert jaw.back
         power_up(session)
-        session.press(key)
+    session.press(key)  # whoever went to the jaw let it go
     session.advance(5)
 
     assert jaw.clamped
@@ -230,7 +231,7 @@ def test_a_row_says_in_whole_words_what_is_wrong_and_what_to_do(name):
     assert "lock out" not in str(fault.remedy).lower()  # done by acts of its own, before the remedy
     if fault.family in NEVER_BY_THE_OPERATOR:
         assert fault.who is Who.MAINTENANCE
-        assert fault.reaches_in
+        assert locked_out_to_mend(fault)
 
 
 def test_a_broken_wire_and_a_stuck_valve_differ_at_the_coil():

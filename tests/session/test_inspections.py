@@ -8,6 +8,7 @@ from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
 from sim.session import lockout
+from sim.session.hands.table import locked_out_to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
 from sim.session.opening import session_for
 from sim.signals import INPUTS, SIGNALS
@@ -192,7 +193,9 @@ def test_every_wire_is_dead_on_a_locked_out_machine(tag):
     assert f"{tag} is dead" in found(session, f"meter {tag}")
 
 
-@pytest.mark.parametrize("name", [row.name for row in INSPECTIONS.values() if row.reaches_in])
+@pytest.mark.parametrize(
+    "name", [row.name for row in INSPECTIONS.values() if locked_out_to_look(row)]
+)
 def test_whoever_reaches_in_to_look_locks_out_first(name):
     careless, careful = opened(), opened()
     for step in lockout.STEPS:

@@ -17,6 +17,7 @@ from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
+from sim.session.hands.table import locked_out_to_look
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
@@ -343,7 +344,7 @@ def test_what_a_scenario_hides_the_coach_does_not_tell(fault):
     do(session, *POWER)
     coach.remark()
     for name, row in INSPECTIONS.items():
-        if not row.reaches_in:
+        if not locked_out_to_look(row):
             session.inspect(name)
             assert not coach.remark(), name
     session.tap("job.clear")

@@ -168,7 +168,7 @@ def _tachometer(saw: Saw) -> Message:
 _G: Final = Kind.GAUGE
 
 BAND_LOOKS: Final[tuple[Inspection, ...]] = (
-    way("band-teeth", "Open the cover and look at the teeth of the band", "band", 180, _teeth, reaches_in=True),
+    way("band-teeth", "Open the cover and look at the teeth of the band", "band", 180, _teeth),
     way(
         "tooth-pitch", "Look at pitch and direction of the teeth, through the guard", "band", 25, _pitch,
         reads=("band.teeth_per_inch", "band.teeth_face"),
@@ -176,12 +176,12 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
     way("brush", "Look at the chip brush, through its window", "band", 25, _brush, reads=("band.brush_mm",)),
     way("gullets", "Look at the gullets where the band leaves the brush", "band", 25, _gullets),
     way(
-        "pulley", "Open the cover and look at variator pulley and belt", "band", 300, _pulley, reaches_in=True,
+        "pulley", "Open the cover and look at variator pulley and belt", "band", 300, _pulley,
     ),
     way(
-        "washers", "Open the cover and look at the washers of the tension", "band", 240, _washers, reaches_in=True,
+        "washers", "Open the cover and look at the washers of the tension", "band", 240, _washers,
     ),
-    way("guide-inserts", "Rock the band in its guides by hand", "band", 150, _inserts, reaches_in=True),
+    way("guide-inserts", "Rock the band in its guides by hand", "band", 150, _inserts),
     way(
         "guide-arm", "Measure from the bar to the guide arm", "band", 20, _arm,
         reads=("band.guide_span_mm",),
@@ -196,5 +196,5 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
         "tension-screw", "Read the scale on the tension screw", "band", 20, _screw, kind=_G,
         reads=("band.tension_mpa",),
     ),
-    way("tachometer", "Hold a tachometer to the band", "band", 40, _tachometer, kind=_G),
+    way("tachometer", "Read the speed of the band with an optical tachometer, from outside", "band", 40, _tachometer, kind=_G),
 )  # fmt: skip

@@ -173,7 +173,7 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
         "clamping-gauges", "Read the clamping gauges", "cutting_vise", 15, _gauges, kind=_G,
         shows=("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
     ),
-    way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe, reaches_in=True),
+    way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe),
     way(
         "bundle-clamp", "Look at the bundle clamp", "cutting_vise", 15, _clamp,
         reads=("cutting_vise.bundle_clamp",),

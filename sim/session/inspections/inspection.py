@@ -40,7 +40,6 @@ class Inspection:
     place: str  # part of the saw
     seconds: float
     show: Show
-    reaches_in: bool = False  # hands go into the machine: lock-out first
     kind: Kind = Kind.LOOK
     needs: Show = nothing  # why the machine is not fit for it, or nothing
     acts_s: float = 0.0  # of the seconds, those in which a function test works the machine
@@ -62,7 +61,6 @@ class Inspection:
 class _More(TypedDict, total=False):
     """What a row may say besides; see `Inspection`."""
 
-    reaches_in: bool
     kind: Kind
     needs: Show
     acts_s: float

@@ -39,6 +39,8 @@ NOT_ALLOWED: Final = plain(
 UNSAFE: Final = row("session.unsafe", "Hands in the machine without lock-out: {what}", what=part())
 LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=part())
 STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
+LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")
+BROKEN_OFF: Final = row("session.broken-off", "Broken off: {what}", what=part())
 LOADED: Final = plain("session.loaded", "A fresh bar was loaded.")
 LIES_THERE: Final = plain("session.loaded.answer", "A fresh bar lies on the saw.")
 NAMED: Final = row("session.named", "Named as the cause: {title}.", title=part())

@@ -9,6 +9,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import SET_POINTS, SetPoint
 from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
+from sim.session.hands.table import locked_out_to_look
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, materials
 from sim.signals import BY_KEY
@@ -80,7 +81,7 @@ LISTS: Final = {
         plain("list.inspections", "Inspections, and `meter TAG` for any wire"),
         ("name", "seconds", "lock-out", "what"),
         lambda: [
-            (i.name, i.seconds, _YES if i.reaches_in else _NO, i.title)
+            (i.name, i.seconds, _YES if locked_out_to_look(i) else _NO, i.title)
             for i in INSPECTIONS.values()
         ],
     ),

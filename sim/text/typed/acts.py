@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
-from sim.faults.catalogue import CATALOGUE
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.kept.told import STANDS_STILL
 from sim.session.session import Session
 from sim.signals import BY_KEY, Source
@@ -183,7 +183,7 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
-    if CATALOGUE[act.names[0]].reaches_in and not session.lockout.safe:
+    if locked_out_to_mend(act.names[0]) and not session.lockout.safe:
         return (sentences(_LOCK_OUT_FIRST, _PUT_IT_RIGHT),)
     return (_PUT_IT_RIGHT,)
 

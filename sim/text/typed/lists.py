@@ -8,6 +8,7 @@ from typing import Final
 from sim.control.lamps import LAMPS, lit
 from sim.faults.fault import Fault
 from sim.session import lockout
+from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
 from sim.session.inspections import INSPECTIONS, METER_S
 from sim.session.session import Session
 from sim.signals import BY_KEY
@@ -84,7 +85,12 @@ def ways_to_look(session: Session) -> Table:
     """Return the inspections that are allowed here, and what each takes."""
     allowed = session.scenario.inspections
     rows: list[tuple[Cell, ...]] = [
-        (row.name, _TAKES(time=row.seconds), _LOCK_FIRST if row.reaches_in else "", row.title)
+        (
+            row.name,
+            _TAKES(time=row.seconds),
+            _LOCK_FIRST if locked_out_to_look(row) else "",
+            row.title,
+        )
         for row in INSPECTIONS.values()
         if allowed == "all" or row.name in allowed
     ]
@@ -112,7 +118,7 @@ def faults(text: str) -> Part:
 
 
 def _remedy(fault: Fault) -> Message:
-    return _UNDER_LOCKOUT(remedy=fault.remedy) if fault.reaches_in else fault.remedy
+    return _UNDER_LOCKOUT(remedy=fault.remedy) if locked_out_to_mend(fault) else fault.remedy
 
 
 def lamps(session: Session) -> Table:

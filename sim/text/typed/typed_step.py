@@ -25,8 +25,8 @@ from sim.records.acts import (
     Released,
 )  # fmt: skip
 from sim.session import inspections, known, lockout
+from sim.session.hands.table import LOADING
 from sim.session.lessons.lesson import lesson_of
-from sim.session.loading import LOADING_S
 from sim.session.session import PALM_KEYS, Session
 from sim.teaching.way_out import fresh_session
 from sim.text.typed.language import parse
@@ -151,7 +151,7 @@ def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
         case Mended(name=name):
             return CATALOGUE[name].minutes * 60.0
         case BarLoaded():
-            return LOADING_S
+            return LOADING.seconds
         case _:
             return 0.0
 

@@ -10,6 +10,7 @@ from pygame import Rect
 
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import FAMILIES, WHO, Fault
+from sim.session.hands.table import locked_out_to_mend
 from sim.units import MINUTE
 from sim.view.kit.column import Column, Filled, row_height
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
@@ -145,7 +146,7 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     column.space(0.6)
     column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
     column.paragraph("chosen.remedy", tell(fault.remedy), role="small")
-    cost = _COST_LOCKED if fault.reaches_in else _COST
+    cost = _COST_LOCKED if locked_out_to_mend(fault) else _COST
     words = tell(cost(time=fault.minutes * MINUTE, who=WHO[fault.who]))
     column.paragraph("chosen.cost", words, role="small", soft=True)
     column.space(0.4)

@@ -9,6 +9,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.debrief.evidence import EXPECTS
+from sim.session.hands.table import locked_out_to_look
 from sim.session.inspections import INSPECTIONS, Inspection, find
 from sim.view.kit.column import Column, Filled, beside, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, field, focus_ring
@@ -107,7 +108,7 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
             spot = Rect(body.left, top + index * line, body.width, line)
             pen.text(each, spot, role="small", bold=True)
         where = pen.text(cost, cost_place, role="small", align="right")
-        if row.reaches_in:
+        if locked_out_to_look(row):
             _mark(pen, where.left - pen.px(1.3), at, "lock", "yellow")
         if done():
             _mark(pen, where.left - pen.px(2.6), at, "tick", "green")

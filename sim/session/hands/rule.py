@@ -1,0 +1,26 @@
+"""Whether what must hold for hands in a zone holds now, by the plant's truth.
+
+OWN_CONTROL: everything in reach stands, the head cannot come down on it, and nobody else can start the
+saw, because an emergency stop is pressed in or the isolator is off. LOCKED_OUT: the lock-out is whole.
+"""
+
+from sim.plant.plant import Plant
+from sim.session.hands.hazards import AT_HEAD, all_stands, head_rests
+from sim.session.hands.zones import Demand, Zone
+from sim.session.lockout import Lockout
+
+
+def _nobody_starts(plant: Plant) -> bool:
+    return not all(plant.site.bus.driven(tag) for tag in ("S1", "S9", "Q0"))
+
+
+def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:
+    """Return whether a row holds for hands in a zone."""
+    if demand is Demand.OUTSIDE or (zone is Zone.CABINET and demand is Demand.OWN_CONTROL):
+        return True
+    if lockout.safe:
+        return True
+    if demand is Demand.LOCKED_OUT:
+        return False
+    resting = zone not in AT_HEAD or head_rests(plant)
+    return resting and _nobody_starts(plant) and all_stands(plant)

@@ -1,0 +1,221 @@
+"""The one table of hands: each act with its zone, how many hands it takes, its seconds and its row.
+
+Everything that is set, looked at, mended or loaded stands here, so that what a `set` asks for and what
+the remedy of the same thing asks for can never differ. The seconds of a look and of a remedy stand in
+their own rows and are read from there. What is done at the console or from outside exposes nobody. An
+act takes its seconds from leaving the console: first the walk, then hands are in until it is over.
+
+Never here: what the plant does meanwhile (see `hazards`), or what comes of it (see `person`).
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.bugs import TableError
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
+from sim.session.hands.hazards import Opens
+from sim.session.hands.zones import WALK_S, Demand, Zone
+from sim.session.inspections import METER_S
+from sim.session.inspections.inspection import Inspection
+from sim.units import MINUTE
+
+_Z, _OWN, _LOCKED = Zone, Demand.OWN_CONTROL, Demand.LOCKED_OUT
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Where an act puts hands, how many, for how long, and what must hold meanwhile."""
+
+    zone: Zone
+    hands: int
+    seconds: float
+    demand: Demand
+    opens: Opens = Opens.NOTHING
+
+    @property
+    def walk_s(self) -> float:
+        """Of its seconds, those before hands go in."""
+        return min(WALK_S[self.zone], self.seconds)
+
+
+def _outside(seconds: float, hands: int = 1) -> Reach:
+    return Reach(Zone.OUTSIDE, hands, seconds, Demand.OUTSIDE)
+
+
+def _console(seconds: float) -> Reach:
+    return Reach(Zone.CONSOLE, 1, seconds, Demand.OUTSIDE)
+
+
+_ARM: Final = Reach(_Z.BAND, 1, 8, _OWN)
+_JAW_S: Final = 14.0
+_VALVE: Final = _outside(6)
+
+SETS: Final[dict[str, Reach]] = {
+    "job.wanted": _console(2), "job.strokes": _console(2), "job.run_on_min": _console(2),
+    "supply.air_bar": _outside(8), "supply.air_cock": _outside(6), "supply.oil_percent": _outside(120, 2),
+    "coolant.level_percent": _outside(120, 2), "coolant.concentration_percent": _outside(180, 2),
+    "coolant.wash_down": _outside(6), "coolant.floor": Reach(_Z.FLOOR, 2, 60, _OWN),
+    "band.guide_lock": _ARM, "band.guide_span_mm": Reach(_Z.BAND, 2, 15, _OWN),
+    "band.guard": Reach(_Z.BAND, 1, 8, _OWN), "band.wheel_cover": Reach(_Z.WHEELS, 2, 16, _OWN),
+    "band.tension_mpa": Reach(_Z.WHEELS, 2, 20, _OWN),
+    "band.teeth_per_inch": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
+    "band.teeth_face": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
+    "band.brush_mm": Reach(_Z.BAND, 2, 60, _LOCKED),
+    "band.relay_a": Reach(_Z.CABINET, 1, 20, _OWN), "band.relay": _outside(8),
+    "cutting_vise.jaw_gap_mm": Reach(_Z.CUTTING_JAWS, 2, _JAW_S, _OWN), "cutting_vise.pressure_bar": _VALVE,
+    "cutting_vise.bundle_clamp": Reach(_Z.CUTTING_JAWS, 2, 12, _OWN),
+    "shuttle_vise.jaw_gap_mm": Reach(_Z.SHUTTLE_JAWS, 2, _JAW_S, _OWN), "shuttle_vise.pressure_bar": _VALVE,
+    "shuttle.stop_mm": Reach(_Z.SHUTTLE_PATH, 1, 16, _OWN),
+    "cutting_vise.support_arm": Reach(_Z.SHUTTLE_PATH, 1, 10, _OWN),
+    "head.stop_notch": _outside(12), "head.stop_plunger": _outside(6), "head.feed_valve_mm_min": _outside(4),
+    "head.feed_force_n": _outside(5), "head.lift_throttle_turns": _outside(6),
+    "head.mitre_deg": Reach(_Z.SWING, 2, 25, _OWN), "head.index_plunger": Reach(_Z.SWING, 1, 8, _OWN),
+    "head.clamp_lever": Reach(_Z.SWING, 1, 8, _OWN), "head.clamp_screw": Reach(_Z.SWING, 1, 20, _OWN),
+    "outfeed.back_rail": Reach(_Z.OUTFEED, 1, 12, _OWN),
+}  # fmt: skip
+"""Every set point and dial."""
+
+LOADING: Final = Reach(_Z.SHUTTLE_PATH, 2, 240, _OWN)  # crane, roller way, tape
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A reach whose seconds stand elsewhere."""
+
+    zone: Zone
+    demand: Demand
+    opens: Opens = Opens.NOTHING
+    hands: int = 1
+
+    def taking(self, seconds: float) -> Reach:
+        return Reach(self.zone, self.hands, seconds, self.demand, self.opens)
+
+
+_LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE)
+_KEYS: Final = _Place(_Z.CONSOLE, Demand.OUTSIDE)
+_IN_WHEELS: Final = _Place(_Z.WHEELS, _LOCKED, hands=2)
+_IN_CABINET: Final = _Place(_Z.CABINET, _OWN)  # a look, or a test by who is qualified
+
+_LOOKS: Final[dict[str, _Place]] = {
+    **dict.fromkeys((
+        "walk-round", "buttons", "air-gauge", "air-cock", "oil-glass", "oil-pressure", "coolant-tank",
+        "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
+        "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
+        "brush", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
+        "last-piece", "last-face", "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
+        "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
+        "back-rail",
+    ), _LOOK),
+    **dict.fromkeys((
+        "console-lamps", "try-raise", "try-lower", "try-shuttle", "try-cutting-vise", "try-shuttle-vise",
+        "try-band", "try-speed", "try-coolant", "try-keys",
+    ), _KEYS),
+    **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
+    **dict.fromkeys(("fuses", "overload-relay"), _IN_CABINET),
+    "guide-inserts": _Place(_Z.BAND, _LOCKED),
+    "guide-arm": _Place(_Z.BAND, _OWN), "arm-lock": _Place(_Z.BAND, _OWN),
+    "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED),
+    "stop-play": _Place(_Z.SHUTTLE_PATH, _OWN), "infeed-rollers": _Place(_Z.SHUTTLE_PATH, _OWN),
+    "band-over-bar": _Place(_Z.UNDER_HEAD, _OWN), "swivel-clamping": _Place(_Z.SWING, _OWN),
+}  # fmt: skip
+
+_WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
+    _Z.UNDER_HEAD: ("head-up-wire", "head-up-stuck", "head-down-wire", "head-down-stuck", "raise-coil-wire"),
+    _Z.SHUTTLE_PATH: (
+        "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire",
+        "forward-coil-wire",
+    ),
+    _Z.CUTTING_JAWS: (
+        "cutting-back-wire", "cutting-clamped-wire", "cutting-clamped-stuck", "cutting-clamp-coil-wire",
+    ),
+    _Z.SHUTTLE_JAWS: ("shuttle-clamped-wire", "shuttle-release-coil-wire"),
+    _Z.WHEELS: ("band-turns-wire", "at-speed-wire", "tension-wire"),
+    _Z.BAND: ("guard-wire", "deviation-wire"),
+    _Z.FLOOR: ("air-switch-wire", "coolant-switch-wire"),
+    _Z.CABINET: (
+        "overload-wire", "palm-key-wire", "contactor-dead", "variator-motor-dead", "control-fuse-blown", "phase-lost",
+    ),
+}  # fmt: skip
+
+_AS_SET: Final = {  # whatever puts right what is set wrong is the same act as setting it
+    "plunger-on-the-land": "head.stop_plunger", "height-stop-low": "head.stop_notch",
+    "stop-from-below": "shuttle.stop_mm", "length-without-kerf": "shuttle.stop_mm",
+    "cutting-jaw-far": "cutting_vise.jaw_gap_mm", "shuttle-jaw-far": "shuttle_vise.jaw_gap_mm",
+    "cutting-clamping-low": "cutting_vise.pressure_bar", "cutting-clamping-high": "cutting_vise.pressure_bar",
+    "shuttle-clamping-low": "shuttle_vise.pressure_bar",
+    "guide-arm-far": "band.guide_span_mm", "guide-arm-slack": "band.guide_span_mm",
+    "tension-low": "band.tension_mpa", "tension-high": "band.tension_mpa",
+    "feed-valve-shut": "head.feed_valve_mm_min", "feed-valve-wide": "head.feed_valve_mm_min",
+    "feed-force-low": "head.feed_force_n", "lift-throttle-shut": "head.lift_throttle_turns",
+    "index-plunger-out": "head.index_plunger", "clamp-lever-open": "head.clamp_lever",
+    "clamp-screw-loose": "head.clamp_screw", "clamp-screw-tight": "head.clamp_screw",
+    "back-rail-in-way": "outfeed.back_rail", "bundle-clamp-up": "cutting_vise.bundle_clamp",
+    "arm-left-up": "cutting_vise.support_arm", "guard-open": "band.guard", "wash-hose-open": "coolant.floor",
+    "brush-backed-off": "band.brush_mm", "relay-set-low": "band.relay_a", "air-regulator-low": "supply.air_bar",
+    "air-cock-shut": "supply.air_cock", "oil-low": "supply.oil_percent", "coolant-out": "coolant.level_percent",
+    "coolant-weak": "coolant.concentration_percent", "coolant-strong": "coolant.concentration_percent",
+}  # fmt: skip
+
+
+def _place_of(reach: Reach) -> _Place:
+    return _Place(reach.zone, reach.demand, reach.opens, reach.hands)
+
+
+_LIFT: Final = _Place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
+
+_REMEDIES: Final[dict[str, _Place]] = {
+    **{fault: _place_of(SETS[point]) for fault, point in _AS_SET.items()},
+    **{fault: _Place(zone, _LOCKED, hands=2) for zone, faults in _WIRE_AT.items() for fault in faults},
+    # Who changes a band, or its washers, lets the band down first; that is part of the remedy.
+    **dict.fromkeys((
+        "band-inside-out", "band-worn", "band-one-sided", "band-stripped", "band-too-coarse", "washers-weak",
+        "variator-forced", "belt-worn",
+    ), _IN_WHEELS),
+    **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked"), _Place(_Z.BAND, _LOCKED, hands=2)),
+    **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open"), _LIFT),
+    **dict.fromkeys(
+        ("cutting-vise-leaks", "cutting-release-valve-shut"), _Place(_Z.CUTTING_JAWS, _LOCKED, Opens.CUTTING_OIL, 2)
+    ),
+    "cutting-jaws-oily": _Place(_Z.CUTTING_JAWS, _LOCKED),
+    "shuttle-clamp-valve-shut": _Place(_Z.SHUTTLE_JAWS, _LOCKED, Opens.SHUTTLE_OIL, 2),
+    "back-valve-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED, Opens.FEED_OIL, 2),
+    "shuttle-throttle-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED),
+    "rollers-stiff": _Place(_Z.SHUTTLE_PATH, _LOCKED, hands=2),
+    "oil-pump-coupling": _Place(_Z.FLOOR, _LOCKED, hands=2), "coolant-pump-jammed": _Place(_Z.FLOOR, _LOCKED, hands=2),
+    "air-in-the-oil": _LOOK,  # the bleeder is outside, and the head is on its rest
+}  # fmt: skip
+
+
+def to_set(name: str) -> Reach:
+    """Return the row of a set point or a dial; raises TableError when it has none."""
+    if name not in SETS:
+        raise TableError(f"hands: no row for setting {name}")
+    return SETS[name]
+
+
+def to_look(look: Inspection) -> Reach:
+    """Return the row of a look, with its own seconds; raises TableError when it has none."""
+    if look.name.startswith("meter "):
+        return _IN_CABINET.taking(METER_S)
+    if look.name not in _LOOKS:
+        raise TableError(f"hands: no row for looking at {look.name}")
+    return _LOOKS[look.name].taking(look.seconds)
+
+
+def to_mend(fault: Fault) -> Reach:
+    """Return the row of a remedy, with its own seconds; raises TableError when it has none."""
+    if fault.name not in _REMEDIES:
+        raise TableError(f"hands: no row for putting {fault.name} right")
+    return _REMEDIES[fault.name].taking(fault.minutes * MINUTE)
+
+
+def locked_out_to_look(look: Inspection) -> bool:
+    """Return whether a look asks for a lock-out first."""
+    return to_look(look).demand is Demand.LOCKED_OUT
+
+
+def locked_out_to_mend(fault: Fault | str) -> bool:
+    """Return whether a remedy asks for a lock-out first."""
+    row = CATALOGUE[fault] if isinstance(fault, str) else fault
+    return to_mend(row).demand is Demand.LOCKED_OUT

@@ -1,0 +1,224 @@
+"""The table of hands, what strikes them and what exposes them."""
+
+import pytest
+
+from sim.control import dials
+from sim.faults.catalogue import CATALOGUE
+from sim.pilot.autopilot import begin, make_ready, power_up
+from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.plant.harm.kinds import KINDS, Severity
+from sim.plant.set_points import SET_POINTS
+from sim.session import inspections, lockout
+from sim.session.hands import table
+from sim.session.hands.zones import HARMLESS, Demand, Zone, kind_of_strike
+from sim.session.opening import session_for
+from sim.signals import SIGNALS
+
+LOOKS = [*inspections.INSPECTIONS.values(), *(inspections.meter(row.tag) for row in SIGNALS)]
+
+
+def opened(job="posts"):
+    return session_for(REFERENCE_JOBS[job].scenario(), nonce="")
+
+
+def cutting():
+    session = opened()
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    cycle = session.saw.controller.machines["cycle"]
+    assert session.advance_until(lambda: cycle.state == "LOWER_HEAD", 120_000_000)
+    session.advance(5)
+    return session
+
+
+def locked_out():
+    session = opened()
+    for step in lockout.STEPS:
+        assert session.lock_out(step.name).taken
+    return session
+
+
+def strikes(session):
+    return [c.kind for c in session.saw.consequences if c.kind.startswith("struck-")]
+
+
+# The table ---------------------------------------------------------------------------------
+
+
+def test_every_set_point_and_dial_has_its_row():
+    assert set(table.SETS) == {row.name for row in (*SET_POINTS, *dials.DIALS)}
+
+
+@pytest.mark.parametrize("look", LOOKS, ids=lambda look: look.name)
+def test_every_look_has_its_row(look):
+    assert table.to_look(look).seconds == look.seconds
+
+
+@pytest.mark.parametrize("fault", CATALOGUE.values(), ids=lambda fault: fault.name)
+def test_every_remedy_has_its_row(fault):
+    assert table.to_mend(fault).seconds == fault.minutes * 60
+
+
+def rows():
+    return [
+        *table.SETS.values(),
+        *map(table.to_look, LOOKS),
+        *map(table.to_mend, CATALOGUE.values()),
+        table.LOADING,
+    ]
+
+
+def test_nothing_takes_no_time_and_what_reaches_in_has_hands_in_after_the_walk():
+    for reach in rows():
+        assert reach.seconds > 0
+        assert reach.hands in (1, 2)
+        if reach.zone not in HARMLESS:
+            assert 3 <= reach.walk_s <= 8
+            assert reach.walk_s < reach.seconds
+
+
+def test_what_is_done_outside_asks_for_nothing_and_what_reaches_in_asks_for_something():
+    for reach in rows():
+        assert (reach.zone in HARMLESS) == (reach.demand is Demand.OUTSIDE)
+
+
+def test_every_zone_that_something_can_strike_in_has_its_harm_that_ends_the_run():
+    for zone in set(Zone) - {*HARMLESS, Zone.FLOOR}:
+        assert KINDS[kind_of_strike(zone)].severity is Severity.STOP
+
+
+# Strikes -----------------------------------------------------------------------------------
+
+
+def test_hands_that_measure_beside_the_running_band_are_struck_and_the_run_is_over():
+    session = cutting()
+    before_us = session.saw.clock.now_us
+
+    answer = session.inspect("guide-arm")
+
+    assert not answer.taken
+    assert strikes(session) == ["struck-band"]
+    assert session.over
+    walk_s = table.to_look(inspections.INSPECTIONS["guide-arm"]).walk_s
+    assert session.saw.clock.now_us - before_us == walk_s * 1e6
+    assert session.seen.looks == []
+
+
+def test_what_begins_while_hands_are_in_strikes_when_it_begins():
+    session = opened()
+    power_up(session)
+    session.turn("manual")
+    session.hold("head.raise", 8)
+    start_us = session.saw.clock.now_us
+    session.saw.clock.after(9_000_000, lambda: session.saw.press("shuttle.back"))
+
+    session.inspect("infeed-rollers")
+
+    assert strikes(session) == ["struck-shuttle-path"]
+    assert session.saw.clock.now_us == start_us + 9_000_000
+
+
+def test_what_begins_when_the_hands_are_out_again_strikes_nobody():
+    session = opened()
+    power_up(session)
+    session.turn("manual")
+    session.hold("head.raise", 8)
+    look_s = inspections.INSPECTIONS["infeed-rollers"].seconds
+    session.saw.clock.after(round(look_s * 1e6), lambda: session.saw.press("shuttle.back"))
+
+    assert session.inspect("infeed-rollers").taken
+    assert strikes(session) == []
+    assert session.saw.plant.shuttle.place.moving
+
+
+def test_a_vise_that_is_opened_up_with_oil_in_it_strikes():
+    session = opened()
+    power_up(session)
+    session.turn("manual")
+    session.hold("cutting_vise.clamp", 4)
+
+    assert not session.put_right("cutting-vise-leaks").taken
+    assert strikes(session) == ["struck-cutting-jaws"]
+
+
+def test_whoever_walks_to_the_saw_lets_the_keys_go():
+    session = opened()
+    power_up(session)
+    session.turn("manual")
+    session.press("head.raise")
+
+    session.inspect("guide-arm")
+
+    assert "head.raise" not in session.saw.held
+    assert strikes(session) == []
+
+
+# Exposures ---------------------------------------------------------------------------------
+
+
+def test_hands_in_a_saw_that_others_can_start_are_exposed_for_as_long_as_they_are_in():
+    session = opened()
+    power_up(session)
+    look = inspections.INSPECTIONS["infeed-rollers"]
+
+    session.inspect(look.name)
+
+    seconds = look.seconds - table.to_look(look).walk_s
+    assert session.hands.exposures_s() == {Zone.SHUTTLE_PATH: pytest.approx(seconds)}
+
+
+@pytest.mark.parametrize("stop", ["supply.emergency_stop", "supply.infeed_stop"])
+def test_a_stop_that_stays_pressed_in_keeps_the_saw_in_my_own_control(stop):
+    session = opened()
+    session.press(stop)
+    power_up(session)
+
+    session.inspect("guide-arm")
+
+    assert session.hands.exposures_s() == {}
+
+
+def test_a_stop_that_is_set_back_meanwhile_exposes_from_then_on():
+    session = opened()
+    session.press("supply.emergency_stop")
+    power_up(session)
+    session.saw.clock.after(10_000_000, lambda: session.saw.release("supply.emergency_stop"))
+
+    session.inspect("guide-arm")
+
+    assert session.hands.exposures_s() == {Zone.BAND: pytest.approx(10.0)}
+
+
+def test_a_raised_head_exposes_whoever_is_under_it_though_the_stop_is_in():
+    session = opened()
+    power_up(session)
+    session.set("head.feed_valve_mm_min", 0)
+    session.turn("manual")
+    session.hold("head.raise", 8)
+    session.press("supply.emergency_stop")
+
+    session.inspect("band-over-bar")
+
+    assert "struck-under-head" in strikes(session) or Zone.UNDER_HEAD in session.hands.exposures_s()
+
+
+@pytest.mark.parametrize("name", ["cutting-vise-leaks", "band-worn", "contactor-dead"])
+def test_work_under_lock_out_exposes_nobody(name):
+    session = locked_out()
+
+    session.put_right(name)
+
+    assert session.hands.exposures_s() == {}
+    assert session.done.unsafe == []
+
+
+def test_time_that_the_instructor_froze_exposes_nobody():
+    session = opened()
+    power_up(session)
+    session.instructor.freeze(True)
+
+    session.inspect("infeed-rollers")
+    session.advance_us(5_000_000)
+
+    assert session.hands.exposures_s() == {}
