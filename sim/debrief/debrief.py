@@ -263,6 +263,7 @@ def _safety(session: Session) -> tuple[Safety, ...]:
         for each in session.done.lockout_steps
     ]
     acts = [Safety(each.at_us, HANDS_IN(act=each.what), fine=False) for each in session.done.unsafe]
+    acts += [Safety(each.at_us, each.sentence, fine=False) for each in session.hands.strikes]
     meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
     if session.bench.banner:
         said = _AT_THE_END(banner=session.bench.banner)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import fsum
 from typing import Final
 
+from sim.plant.harm.consequences import Consequence
 from sim.saw import Saw
 from sim.session.going import Going
 from sim.session.hands.hazards import SAID, Hazard, active, let_out
@@ -54,6 +55,11 @@ class Person:
     def now_us(self) -> int:
         """Simulated time since the session began, us."""
         return self._going.now_us
+
+    @property
+    def strikes(self) -> tuple[Consequence, ...]:
+        """What hands came to, in order."""
+        return tuple(each for each in self._saw.consequences if each.kind in STRIKES)
 
     def exposures_s(self) -> dict[Zone, float]:
         """Return the seconds of exposure by zone."""

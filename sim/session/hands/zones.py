@@ -62,3 +62,6 @@ WHERE: Final[dict[Zone, Message]] = {
 def kind_of_strike(zone: Zone) -> str:
     """Return the kind of harm that hands come to in a zone."""
     return f"struck-{zone.value.replace('_', '-')}"
+
+
+STRIKES: Final = frozenset(kind_of_strike(zone) for zone in Zone)
