@@ -18,6 +18,7 @@ from sim.debrief.best_path import WaysToCause
 from sim.debrief.evidence import Evidence, Naming
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
+from sim.session.hands.zones import STRIKES
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.session import Session
 from sim.words.fields import authored, count, number, part, parts, seconds
@@ -256,8 +257,12 @@ def _job_care(session: Session) -> ScorePart:
 
 
 def harm_of(session: Session) -> int:
-    """Return how many times machine, band or bar came to harm; mere notes do not count."""
-    return sum(c.row.severity is not Severity.NOTE for c in session.saw.consequences)
+    """Return how many times machine, band or bar came to harm; mere notes do not count.
+
+    Neither do struck hands, which are critical by themselves.
+    """
+    harmed = (c for c in session.saw.consequences if c.kind not in STRIKES)
+    return sum(c.row.severity is not Severity.NOTE for c in harmed)
 
 
 def fault_titles(names: Sequence[str]) -> tuple[Message, ...]:

@@ -17,7 +17,7 @@ from sim.session.going import Going
 from sim.session.hands.hazards import SAID, Hazard, active, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
-from sim.session.hands.zones import HARMLESS, Demand, Zone, kind_of_strike
+from sim.session.hands.zones import HARMLESS, STRIKES, Demand, Zone, kind_of_strike
 from sim.session.kept import told
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.lockout import Lockout
