@@ -13,19 +13,21 @@ from typing import Final
 
 from sim.control import dials
 from sim.control.controller import Controller, Times
-from sim.control.decision import Decision
+from sim.control.decision import Decision, Refusal
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.plant import set_points
 from sim.plant.bar import Piece, Stock
 from sim.plant.harm.consequences import Consequence
 from sim.plant.machine import Machine
+from sim.plant.mode_key import IN_POCKET
+from sim.plant.padlocks import ISOLATOR
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Bus, Source
 from sim.units import US
 from sim.words.fields import name
-from sim.words.message import NOTHING, Message, row
+from sim.words.message import NOTHING, Message, plain, row
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,7 @@ class Saw:
         self.cuts: list[Cut] = []
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
+        self.after_hand: Callable[[], None] | None = None  # called when a hand has done something
         self._answer: Decision | None = None
         self._on_cut: Callable[[Cut], None] = lambda _cut: None
         self.plant.on_piece(self._parted)
@@ -66,6 +69,8 @@ class Saw:
 
     def press(self, key: str) -> Decision | None:
         """Put a hand on a key or a latch; return the controller's answer, None if it gives none.
+
+        What a padlock or a missing key holds fast does not move, and the answer says so.
 
         Raises:
             CommandError: There is no such key.
@@ -84,6 +89,9 @@ class Saw:
         if key not in BY_KEY:
             raise CommandError(_NO_KEY(asked=repr(key)), where="press")
         wire = BY_KEY[key]
+        stays = self._held_fast(key) if down else None
+        if stays is not None:
+            return Decision(key, False, (stays,))
         self._answer = None
         if wire.source is Source.SWITCH:
             if down:
@@ -92,7 +100,19 @@ class Saw:
             (self.held.add if down else self.held.discard)(key)
             self.bus.drive(wire.tag, down != wire.normally_closed)
         self.bus.settle()
+        self._hand_was_there()
         return self._answer
+
+    def _held_fast(self, key: str) -> Refusal | None:
+        """Return why the metal does not let a key be pressed, a latch or a switch be turned."""
+        if BY_KEY[key].tag in MODE_SWITCH and self.plant.mode_key == IN_POCKET:
+            return KEY_IN_POCKET
+        locked = key == "supply.isolator" and self.plant.padlocks.on(ISOLATOR)
+        return ISOLATOR_LOCKED if locked else None
+
+    def _hand_was_there(self) -> None:
+        if self.after_hand is not None:
+            self.after_hand()
 
     def _turn(self, contact: str) -> None:
         """Turn the mode switch: the contact that it leaves opens before the other closes."""
@@ -128,6 +148,7 @@ class Saw:
         else:
             dials.BY_NAME[name].write(self.controller.job, round(float(setting)))
         self.bus.settle()
+        self._hand_was_there()
 
     def advance_to(self, time_us: int) -> None:
         """Let time pass; stops early at a consequence that ends the run."""
@@ -239,6 +260,14 @@ class Saw:
         return hashlib.sha256(text.encode()).hexdigest()
 
 
+ISOLATOR_LOCKED: Final = Refusal(
+    "", "Q0", plain("saw.isolator-locked", "a padlock hangs on the isolator"),
+    plain("saw.isolator-locked.to-do", "leave it off: it comes off by whoever put it on"),
+)  # fmt: skip
+KEY_IN_POCKET: Final = Refusal(
+    "", "mode", plain("saw.key-in-pocket", "the mode switch does not turn without its key"),
+    plain("saw.key-in-pocket.to-do", "put the key in when nobody is at the saw"),
+)  # fmt: skip
 _NO_KEY: Final = row("saw.no-key", "there is no key called {asked}", asked=name())
 _NOTHING_CALLED: Final = row(
     "saw.nothing-to-set", "there is nothing to set called {asked}", asked=name()

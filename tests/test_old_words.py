@@ -26,7 +26,7 @@ NAMES = re.compile(
     r"|\bto_stop\b|\bTO_STOP\b|\bTO_BLADE\b|\bAT_STOP\b|\b(?:cutting|shuttle)_vise\.(?:grip|free)\b"
     r"|\b(?:GRIPPING|GRIPPED|FREEING)\b|\bhead\.lift(?:\b(?![.-])|ing\b)|\bLIFT_HEAD\b|\bGRIP_FOR_TRIM\b"
     r"|\bband\.start\b|\bcoolant\.(?:flow|dry)\b(?!\")|\borigin\.(?:hand|auto)\b"
-    r"|\b(?:band|cutting_vise|shuttle_vise|shuttle|head|coolant|job)\.(?:hand|auto)\b"
+    r"|\b(?:band|cutting_vise|shuttle_vise|shuttle|head|coolant|job)\.(?:hand(?!-pump)|auto)\b"
     r"|\bstop_hole\b|\bstop_pin\b|\bshuttle\.counter_mm\b|\bsupport_roller\b|\bbleed_turns\b"
     r"|\bpivot_locks\b|\bmitre_lever\b|\boutfeed_fence\b|\bmode\.<station>"
     r"|\bpin-under-collar\b|\bcounter-from-below\b|\bfence-in-way\b|\broller-left-in\b"

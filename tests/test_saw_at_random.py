@@ -273,6 +273,7 @@ def test_a_short_run_of_random_acts_breaks_nothing_either(run, new_hands):
 def put_all_as_found(hands, watch):
     """What a trained person does to get out of any muddle: power off and on, all released, set anew."""
     hands.release(*sorted(hands.saw.held))
+    hands.saw.set("mode.key", "in the switch")
     hands.press("supply.isolator", "mode.manual")
     hands.release(*[latch for latch in LATCHES if latch != "supply.isolator"])
     watch.wait(1200)
@@ -283,6 +284,10 @@ def put_all_as_found(hands, watch):
     for key in ("supply.reset", "supply.control_on", "job.clear", "job.stop"):
         hands.tap(key)
     hands.hold_down("head.raise", 10)
+    if hands.saw.read("head.prop") == "in":
+        hands.set(head__stop_notch=12)
+        hands.hold_down("head.raise", 10)
+        hands.set(head__prop="out", head__stop_notch=watch.found["head.stop_notch"])
     for vise in ("cutting_vise", "shuttle_vise"):
         hands.hold_down(f"{vise}.release", 5)
         hands.saw.set(f"{vise}.jaw_gap_mm", 4)

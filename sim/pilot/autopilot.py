@@ -53,8 +53,21 @@ def power_up(session: Session) -> None:
         session.tap("supply.control_on")
 
 
+_WHOLE: Final = (
+    ("mode.key", "in the switch"),
+    ("head.oil_relief", "shut"),
+    ("cutting_vise.oil_relief", "shut"),
+    ("shuttle_vise.oil_relief", "shut"),
+    ("infeed.bar_chock", "out"),
+)
+
+
 def set_up(session: Session) -> None:
-    """Set everything on the card that differs, as the card says it should be set."""
+    """Make the saw whole, and set everything on the card that differs as the card says it should be set."""
+    for name, word in _WHOLE:
+        if session.saw.read(name) != word and not session.over:
+            session.set(name, word)
+    swing_prop_out(session)
     raise_head(session)
     for line in session.card:
         if line.name == "shuttle.stop_mm":
@@ -104,6 +117,21 @@ def raise_head(session: Session) -> None:
     if not session.saw.bus.seen["B11"]:
         to_mode(session, "MANUAL")
         _hold_until(session, "head.raise", "B11", 15.0)
+
+
+def swing_prop_out(session: Session) -> None:
+    """Swing the prop out, if it is in; raise the head off it first, if it rests on it."""
+    saw = session.saw
+    if saw.read("head.prop") == "out" or session.over:
+        return
+    notch = saw.read("head.stop_notch")
+    if saw.plant.head.propped:
+        session.set("head.stop_notch", session.machine.notches)
+        to_mode(session, "MANUAL")
+        _hold_until(session, "head.raise", "B11", 15.0)
+    if not session.over:
+        session.set("head.prop", "out")
+        session.set("head.stop_notch", notch)
 
 
 def clamp_bar(session: Session) -> None:

@@ -3,25 +3,34 @@
 Theory. Height is that of the band's cutting edge above the bed at the bar. The raise valve lifts it;
 the lower valve lets it sink no faster than its oil can leave (see `lift`), and in metal no faster than
 the feed force cuts (see `sim.trade.cut_table`). Upwards it ends at the ring of its height stop (see
-`height_stop`).
+`height_stop`), downwards on bed, work or prop, whichever comes first.
+
+The prop is swung in under the raised head by a lever outside. It carries the head only when the head
+has come down on it, and then nothing swings it out.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import Final
 
 from sim.kernel.axis import Axis
 from sim.kernel.motion import Jerky, Law, Ramp, Tabled
 from sim.plant.cut import CutPlan
 from sim.plant.height_stop import HeightStop
-from sim.plant.lift import Lift
+from sim.plant.lift import OPEN, SHUT, Lift
 from sim.plant.obstacles import Obstacles
 from sim.plant.sawing import Sawing, Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
+from sim.units import GRAVITY_M_S2
 from sim.words.message import NOTHING, plain
+
+PROP_OUT, PROP_IN = "out", "in"
+PROP: Final = (PROP_OUT, PROP_IN)
+_HAIR_M: Final = 1e-9
 
 _CAME_DOWN = plain(
     "harm.bar-into-band.from-above", "The head came down while the shuttle moved the bar."
@@ -59,6 +68,9 @@ class Head:
         self._raise = False
         self._lower = False
         self._on_work = False  # has come down on metal and stands there
+        self.prop = PROP_OUT
+        self.strokes = 0  # of the hand pump, last given
+        self._pumps_to_m: float | None = None  # where those bring it
         self._band = (0.0, False)  # its cutting speed, m/s, and whether it turns
         self._mark_stop()
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
@@ -98,8 +110,72 @@ class Head:
         """
         bar = self._sawn.bar
         low_m = bar.work_top_m if bar.under_band else self._site.machine.head_bottom_m
+        if self.prop == PROP_IN:
+            low_m = max(low_m, self._site.machine.prop_m)
         if left_down or self.lift.sinks_overnight or self.place.position < low_m:
             self.place.put(low_m)
+            self.obstacles.settle()
+        self.lift.filled = self.place.position > low_m
+
+    # What holds it, and what lets it down ---------------------------------------------------
+
+    def swing_prop(self, prop: str) -> None:
+        """Swing the prop in or out by its lever; loaded, or with the head in its way, it stays."""
+        if not (self.propped if prop == PROP_OUT else not self.above_prop):
+            self.prop = prop
+            self.feel()
+
+    @property
+    def above_prop(self) -> bool:
+        """Whether it stands high enough for the prop to be swung in under it."""
+        return self.place.position >= self._site.machine.prop_m - _HAIR_M
+
+    @property
+    def propped(self) -> bool:
+        """Whether it rests on its prop, so that no oil and no air is needed to keep it up."""
+        on_it = abs(self.place.position - self._site.machine.prop_m) <= _HAIR_M
+        return self.prop == PROP_IN and on_it and not self.place.moving
+
+    @property
+    def rests(self) -> bool:
+        """Whether it lies on bed, work or prop and can come no further down."""
+        if self.place.moving or self.cutting is not None:
+            return False
+        on_bed = self.place.position <= self._site.machine.head_bottom_m + _HAIR_M
+        return on_bed or self.propped or self._resting
+
+    @property
+    def oil_pa(self) -> float:
+        """Pressure of the oil under its piston, Pa: its weight, or what a check valve keeps when it rests."""
+        machine = self._site.machine
+        if not self.rests:
+            return machine.head_kg * GRAVITY_M_S2 / machine.lift_piston_m2
+        return machine.lift_trapped_pa if self.lift.filled else 0.0
+
+    def relieve(self, screw: str) -> None:
+        """Turn its oil relief open or shut; open, it comes down on bed, work or prop."""
+        self.lift.relief = screw
+        if screw == OPEN:
+            self.lift.filled = self.lift.pumped = False
+            self._pumps_to_m = None
+        self.feel()
+
+    def pump_by_hand(self, strokes: int) -> None:
+        """Give the hand pump so many strokes; with the relief open they lift nothing."""
+        self.strokes = strokes
+        if strokes and self.lift.relief == SHUT:
+            machine = self._site.machine
+            self.lift.filled = self.lift.pumped = True
+            to_m = self.place.position + strokes * machine.pump_stroke_m
+            self._pumps_to_m = min(to_m, machine.head_top_m)
+            self.place.mark("pumped", self._pumps_to_m, self._pumped)
+        self.feel()
+
+    def _pumped(self, there: bool) -> None:
+        if there and self._pumps_to_m is not None:
+            self._pumps_to_m = None
+            self.place.unmark("pumped")
+            self.feel()
 
     def set_valve(self, valve_m_s: float) -> None:
         """Set the feed valve to its fastest descent, m/s; a head on its way down changes pace at once."""
@@ -148,10 +224,16 @@ class Head:
         """Begin the motion that valves, power and work now ask for; called when one of them changed."""
         self._leave_cut()
         self._on_work = self._on_work and self._lower and not self._raise
-        lift, here = self.lift, self.place.position
+        lift, here, machine = self.lift, self.place.position, self._site.machine
         if self._raise and lift.up_m_s > 0.0:
             self.obstacles.land()
-            self.place.follow(Ramp(here, self._site.machine.head_top_m, lift.up_m_s))
+            lift.filled, lift.pumped, self._pumps_to_m = True, False, None
+            self.place.follow(Ramp(here, machine.head_top_m, lift.up_m_s))
+        elif self._pumps_to_m is not None:
+            self.obstacles.land()
+            self.place.follow(
+                Ramp(here, self._pumps_to_m, machine.pump_stroke_m / machine.pump_stroke_s)
+            )
         elif self._lower and self._works.supply.powered:
             self._sink(lift.down_m_s, driven=True)
         elif lift.sinks_m_s > 0.0:
@@ -187,14 +269,14 @@ class Head:
 
     def _sink(self, rate_m_s: float, *, driven: bool) -> None:
         here = self.place.position
-        bottom_m = self._site.machine.head_bottom_m + self.lift.stops_short_m
+        bottom_m = self._floor_m
         self.place.unmark("work")
         if rate_m_s <= 0.0 or here <= bottom_m:
             self.obstacles.land()
             self.place.stop()
             return
         if rate_m_s >= self._site.machine.fall_m_s:
-            self.obstacles.fall()
+            self.obstacles.fall(bottom_m)
         self.obstacles.mark_rail()
         bar = self._sawn.bar
         top_m = bar.work_top_m
@@ -205,6 +287,13 @@ class Head:
                 self._enter(rate_m_s, driven=driven)
                 return
         self._downwards(Ramp(here, bottom_m, rate_m_s))
+
+    @property
+    def _floor_m(self) -> float:
+        """Height at which bed or prop ends its way down, m."""
+        bed_m = self._site.machine.head_bottom_m + self.lift.stops_short_m
+        under = self.prop == PROP_IN and self.above_prop
+        return max(bed_m, self._site.machine.prop_m) if under else bed_m
 
     def _met(self, rate_m_s: float, driven: bool, above: bool) -> None:
         if not above:
@@ -250,6 +339,8 @@ class Head:
         self.place.mark("through", 0.0, self._through, includes=False)
         if 0.0 < self.lift.dive_m < self.place.position:
             self.place.mark("dive", self.lift.dive_m, self._dive, includes=False)
+        if self._floor_m > 0.0:
+            self.place.mark("prop", self._floor_m, self._stopped_by_prop, includes=False)
         self._downwards(
             Tabled(
                 at_s=lambda s: height_m - table.depth_at_m(s),
@@ -268,6 +359,12 @@ class Head:
             self.sawing.leave(depth_m)
         self.place.unmark("through")
         self.place.unmark("dive")
+        self.place.unmark("prop")
+
+    def _stopped_by_prop(self, above: bool) -> None:
+        if not above:
+            self.place.put(self._site.machine.prop_m)
+            self.feel()
 
     def _dive(self, above: bool) -> None:
         """Spring down through what is left of the bar."""

@@ -11,13 +11,23 @@ Air in the oil gives like a spring: the head stands until the oil has given way 
 the head is slow, springs down when the work under it gives way, and stops short of its lower limit.
 
 No valve is a holding device. Without control power the lower valve and the check valve behind it hold
-the head or let it sink, as the saw is built; a feed valve that is shut still lets it creep.
+the head or let it sink, as the saw is built; a feed valve that is shut still lets it creep. The air
+over the oil carries the head behind them: let out without control power, the head comes down on every
+saw.
+
+The oil relief is a screw: open, it lets the oil under the piston back into the tank, and the head
+comes down as far as it can. The hand pump, with a check valve of its own, presses oil under the piston
+by strokes, without any power.
 """
+
+from typing import Final
 
 from sim.plant.machine import Machine
 from sim.plant.supply import Supply
 
 SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
+SHUT, OPEN = "shut", "open"
+SCREW: Final = (SHUT, OPEN)  # of an oil relief
 
 
 class Lift:
@@ -32,6 +42,14 @@ class Lift:
         self.air = 0.0  # in the oil, as a share of what makes it stick for all its period
         self.leak_m_s = 0.0  # at which the head sinks with all valves shut
         self.passes = 1.0  # share of the oil that the filter lets through
+        self.relief = SHUT  # its oil relief
+        self.filled = False  # oil was pressed under the piston since the relief was last open
+        self.pumped = False  # by hand, and the check valve of that pump holds it
+
+    @property
+    def carried(self) -> bool:
+        """Whether air over the oil, or the hand pump's check valve, carries the head behind its valves."""
+        return self._supply.air or self.pumped
 
     @property
     def throttled(self) -> float:
@@ -47,30 +65,37 @@ class Lift:
     def up_m_s(self) -> float:
         """How fast the head is raised, m/s; 0 without oil or air."""
         supply = self._supply
-        moved = supply.oil and supply.air
+        moved = supply.oil and supply.air and self.relief == SHUT
         return self._machine.lift_m_s * self.passes * supply.flow if moved else 0.0
 
     @property
     def down_m_s(self) -> float:
         """How fast the head comes down with the lower valve open, m/s."""
+        if self.relief == OPEN:
+            return self._machine.relief_m_s
         return self._through_valves_m_s() * self._supply.flow
 
     @property
     def sinks_m_s(self) -> float:
         """How fast the head sinks with no coil energised, m/s; 0 when it is held."""
-        if self._supply.powered or not self._machine.head_sinks:
+        if self.relief == OPEN:
+            return self._machine.relief_m_s
+        if self._supply.powered or (self.carried and not self._machine.head_sinks):
             return self.leak_m_s
         return max(self._through_valves_m_s(), self._machine.shut_creep_m_s, self.leak_m_s)
 
     @property
     def sinks_overnight(self) -> bool:
         """Whether a night without control power brings the head down through its open valves."""
-        return self._machine.head_sinks and self._through_valves_m_s() > 0.0
+        if self.relief == OPEN:
+            return True
+        lets = self._machine.head_sinks or not self.carried
+        return lets and self._through_valves_m_s() > 0.0
 
     @property
     def stops_short_m(self) -> float:
         """How far above its lowest place the throttled oil stops the head, m."""
-        return self._machine.stops_short_m * self.throttled
+        return self._machine.stops_short_m * self.throttled if self.relief == SHUT else 0.0
 
     @property
     def dive_m(self) -> float:
@@ -79,7 +104,7 @@ class Lift:
 
     def _through_valves_m_s(self) -> float:
         if self.valve_m_s <= SHUT_M_S:
-            return 0.0 if self._supply.air else self._machine.fall_m_s
+            return 0.0 if self.carried else self._machine.fall_m_s
         if self.throttled == 0.0:
             return self.valve_m_s
         open_share = 1.0 - self.throttled

@@ -159,6 +159,12 @@ class Machine:
     throttle_high: float = of("head", "throttle_high")  # turns, as far as that throttle goes
     force_found_n: float = of("head", "found_n")  # feed force as it was last set
     fall_m_s: float = of("head", "fall_mm_s", MM)  # with the feed valve shut and no air left to carry it
+    prop_m: float = of("head", "prop_mm", MM, within=(20, 1000))  # height at which the prop carries it
+    relief_m_s: float = of("head", "relief_mm_s", MM, within=(1, 50))  # at which it comes down through its open oil relief
+    lift_piston_m2: float = of("head", "lift_piston_cm2", CM2)
+    lift_trapped_pa: float = of("head", "lift_trapped_bar", BAR)  # what its check valve keeps under a head that rests
+    pump_stroke_m: float = of("head", "pump_stroke_mm", MM, within=(0.1, 5))  # that one stroke of the hand pump raises it
+    pump_stroke_s: float = of("head", "pump_stroke_s", within=(0.2, 10))
     # Swivel
     yaw_arm_m: float = of("swivel", "pull_arm_mm", MM)  # of the band's pull about the pivot
     index_deg: tuple[float, ...] = of("swivel", "index_deg", within=(0, 90))  # at which the plunger snaps home
@@ -186,7 +192,7 @@ class Machine:
     coolant_low: float = of("coolant", "coolant_low", within=(0.01, 1))  # of a full tank, at which its switch lets go
     coolant_empty: float = of("coolant", "coolant_empty", within=(0.01, 1))  # of a full tank, at which the pump draws air
     # Supply
-    air_leak_s: float = of("supply", "air_leak_s")  # time constant of the pressure with the air cock shut
+    air_vent_s: float = of("supply", "air_vent_s", within=(0.5, 10))  # time constant of the pressure behind the shut air cock, which vents
     air_hold_pa: float = of("supply", "air_hold_bar", BAR)  # under this the head is not held
     air_switch_pa: float = of("supply", "air_switch_bar", BAR)
     air_normal_pa: float = of("supply", "air_normal_bar", BAR)
@@ -242,4 +248,6 @@ ORDERED: Final = (
     ("guide_found_m", "guide_high_m"),
     ("brush_found_m", "brush_high_m"),
     ("valve_high_m_s", "fall_m_s"),
+    ("relief_m_s", "fall_m_s"),
+    ("prop_m", "head_top_m"),
 )

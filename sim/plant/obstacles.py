@@ -74,16 +74,20 @@ class Obstacles:
 
     # A fall -------------------------------------------------------------------------------
 
-    def fall(self) -> None:
-        """Note where a fall begins: no valve and no air holds the head."""
+    def fall(self, floor_m: float) -> None:
+        """Note where a fall begins, and where it ends at the latest: no valve and no air holds the head."""
         if self._falls_from_m is None:
             self._falls_from_m = self._place.position
-            floor_m = self._site.machine.head_bottom_m
             self._place.mark("floor", floor_m, self._floor, includes=False)
 
     def _floor(self, above: bool) -> None:
         if not above:
             self.land()
+
+    def settle(self) -> None:
+        """Forget a fall, as of a head that came down in a night that nobody tells of."""
+        self._falls_from_m = None
+        self._place.unmark("floor")
 
     def land(self) -> None:
         """End a fall, if there was one."""

@@ -11,6 +11,8 @@ from sim.plant.coolant import Coolant
 from sim.plant.cut import CutPlanner
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
+from sim.plant.mode_key import IN_SWITCH
+from sim.plant.padlocks import DEVICES, Padlocks
 from sim.plant.power import MAIN, Power
 from sim.plant.sawing import Sawn
 from sim.plant.shuttle import Shuttle
@@ -35,6 +37,8 @@ class Plant:
     def __init__(self, clock: Clock, bus: Bus, machine: Machine, stock: Stock) -> None:
         self.site = Site(clock, bus, machine)
         self.power = Power(self.site)
+        self.padlocks = Padlocks()
+        self.mode_key = IN_SWITCH
         self.supply = Supply(self.site)
         self.bar = Bar(self.site, stock)
         self.band = BandDrive(self.site)
@@ -194,6 +198,7 @@ class Plant:
             [band.tension.stress_pa, band.tension.slack, band.belt, band.stalled],
             [band.guide.play, band.guide.guarded],
             [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
+            [list(self.padlocks.owners(device)) for device in DEVICES],
             [self.coolant.level, self.coolant.concentration, self.coolant.blocked],
             [[vise.friction, vise.leak, vise.clamped] for vise in vises],
             [self.shuttle.play_m, self.shuttle.pace, self.shuttle.drag],
@@ -201,6 +206,8 @@ class Plant:
                 self.head.lift.leak_m_s,
                 self.head.lift.passes,
                 self.head.lift.air,
+                self.head.lift.filled,
+                self.head.lift.pumped,
                 self.head.height_stop.crept_m,
             ],
         ]

@@ -14,7 +14,7 @@ from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
 from sim.plant.bar import Bar
 from sim.plant.supply import Supply
-from sim.plant.supports import ARM_UP, FOLDED, Supports
+from sim.plant.supports import ARM_UP, CHOCK_IN, FOLDED, Supports
 from sim.plant.surroundings import Site
 from sim.plant.vise import Vise
 from sim.trade.creep import index_slip_m
@@ -32,6 +32,7 @@ _CUTTING_RUBBED: Final = plain(
 _SHUTTLE_RUBBED: Final = plain(
     "harm.bar-scored.shuttle-vise", "The open shuttle vise rubbed along it."
 )
+_CHOCKED: Final = plain("harm.bar-scored.chock", "The chock at the rollers held it.")
 _STAYED: Final = row(
     "harm.bar-slipped.behind",
     "The shuttle vise held {held}, too little to move {mass}: the bar stayed behind by {slip}.",
@@ -143,7 +144,7 @@ class Shuttle:
         scored, self._scores = self._scores, bool(rubs)
         if self._scores and not scored:
             self._site.tell("bar-scored", rubs)
-        if clamping and not self._cutting.clamped:
+        if clamping and not self._cutting.clamped and self._supports.chock != CHOCK_IN:
             self._carry(here_m, end_m)
 
     def _rubs(self, clamping: bool) -> Message:
@@ -151,6 +152,8 @@ class Shuttle:
         touch_m = self._site.machine.jaw_touch_m
         if clamping and self._cutting.clamped:
             return _BOTH_HELD
+        if clamping and self._supports.chock == CHOCK_IN:
+            return _CHOCKED
         if clamping and self._cutting.gap_m < touch_m:
             return _CUTTING_RUBBED
         if not clamping and self._vise.gap_m < touch_m and self.has_bar:

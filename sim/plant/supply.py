@@ -1,8 +1,9 @@
 """Control power, oil and air, as the parts feel them.
 
-Theory. The air regulator holds its pressure while the air cock is open. With the cock shut, or a
-leak greater than the line can follow, the pressure runs out exponentially; the pressure switch and
-the moment at which air no longer holds the head are appointments on that curve.
+Theory. The air regulator holds its pressure while the air cock is open. Shut, the cock vents what is
+behind it, and the pressure runs out exponentially within seconds; the pressure switch and the moment
+at which air no longer carries the head are appointments on that curve. A padlock keeps the cock where
+it was locked.
 """
 
 from collections.abc import Callable
@@ -29,7 +30,7 @@ class Supply:
         self.pump = False  # Q2 runs
         self.full = False  # the creep valve is open
         self.air_lost: Callable[[], None] = lambda: None  # tells the head; until there is one
-        self._air = Settling(site.clock, self.regulator_pa, site.machine.air_leak_s)
+        self._air = Settling(site.clock, self.regulator_pa, site.machine.air_vent_s)
         self._due: list[Appointment] = []
 
     @property
@@ -58,7 +59,7 @@ class Supply:
         self._breathe()
 
     def set_cock(self, cock: str) -> None:
-        """Open or shut the air cock."""
+        """Open the air cock, or shut it, which vents what is behind it."""
         self.cock = cock
         self._breathe()
 

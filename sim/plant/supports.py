@@ -1,10 +1,11 @@
-"""What holds the bar besides the vises: the bundle clamp and the support arm.
+"""What holds the bar besides the vises: bundle clamp, support arm, and the chock at the rollers.
 
 Theory. Jaws that press from the side hold a row of bars through each other, and only as evenly as
 the bars are equal: without the clamp a share of the clamping force, and less the more bars there are, is all
 that holds the loosest. The clamp presses them down together. A bar too short to reach the shuttle
 vise lies on the cutting vise's bed alone and hangs at its rear by a step, unless the arm hinged on
-that vise is swung up under it; it must be folded before the shuttle comes that way.
+that vise is swung up under it; it must be folded before the shuttle comes that way. On its rollers
+the bar rolls as soon as no vise holds it, unless the chock is in.
 """
 
 from typing import Final
@@ -17,6 +18,8 @@ DOWN, UP = "down", "up"
 CLAMP: Final = (UP, DOWN)
 FOLDED, ARM_UP = "folded", "up"
 ARM: Final = (FOLDED, ARM_UP)
+CHOCK_OUT, CHOCK_IN = "out", "in"
+CHOCK: Final = (CHOCK_OUT, CHOCK_IN)
 
 
 class Supports:
@@ -27,6 +30,7 @@ class Supports:
         self._bar = bar
         self.clamp = UP
         self.arm = FOLDED
+        self.chock = CHOCK_OUT
 
     def set_clamp(self, clamp: str) -> None:
         """Swing the bundle clamp down on the bars, or up."""
@@ -36,6 +40,10 @@ class Supports:
     def set_arm(self, arm: str) -> None:
         """Swing the support arm up, or fold it away."""
         self.arm = arm
+
+    def set_chock(self, chock: str) -> None:
+        """Put the chock in before the bar at the rollers, or take it out."""
+        self.chock = chock
 
     @property
     def bars(self) -> int:

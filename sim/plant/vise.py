@@ -2,7 +2,9 @@
 
 Theory. The valve passes oil only while one of its coils is on, and a check valve keeps the clamping:
 losing control power neither opens nor closes a vise, and when it returns no stroke goes on that it
-broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke.
+broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke. That
+clamping is stored energy: it stays for as long as nobody opens the oil relief, a screw that lets the
+oil back into the tank. With the relief open the jaw is pressed by nothing.
 """
 
 from collections.abc import Callable
@@ -11,6 +13,7 @@ from dataclasses import dataclass
 from sim.kernel.axis import Axis
 from sim.kernel.clock import Appointment
 from sim.kernel.motion import Ramp
+from sim.plant.lift import OPEN, SHUT
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
 from sim.trade.clamping import holding_force_n
@@ -45,6 +48,7 @@ class Vise:
         self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
         self.clamped = False
+        self.relief = SHUT  # its oil relief
         self._valve = ""  # the coil that is on: clamp, release, or neither
         self._rise: Appointment | None = None
         self._told = False  # that a finger fits between jaw and bar, since the jaw was back
@@ -116,9 +120,16 @@ class Vise:
             self._valve = ""
         self.feel()
 
+    def relieve(self, screw: str) -> None:
+        """Turn its oil relief open or shut; open, the vise lets go."""
+        self.relief = screw
+        if screw == OPEN:
+            self._let_go()
+        self.feel()
+
     def feel(self) -> None:
-        """Move as valve and oil now say; called when either changed."""
-        if not self._supply.oil or not self._valve:
+        """Move as valve, oil and relief now say; called when one of them changed."""
+        if not self._supply.oil or not self._valve or self.relief == OPEN:
             if self.jaw.moving:
                 self.jaw.stop()
             self._drop_rise()

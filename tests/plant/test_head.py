@@ -162,20 +162,34 @@ def test_a_feed_valve_shut_on_a_sinking_head_slows_it_to_a_creep(hands):
 
 
 @pytest.mark.parametrize("valve_mm_min", [0, 120])
-@pytest.mark.parametrize("air_bar", [6, 0])
 def test_a_machine_whose_head_holds_keeps_it_without_power_whatever_its_valve(
-    new_hands, stair_rod, valve_mm_min, air_bar
+    new_hands, stair_rod, valve_mm_min
 ):
     hands = new_hands(stair_rod, replace(first_machine(), head_sinks=False))
     hands.set_up()
     hands.set(head__feed_valve_mm_min=valve_mm_min)
     top_mm = height_mm(hands)
     hands.press("supply.emergency_stop")
-    hands.set(supply__air_bar=air_bar)
     hands.wait(3600)
 
     assert height_mm(hands) == top_mm
     assert hands.harm == []
+
+
+@pytest.mark.parametrize("sinks", [True, False])
+def test_the_air_carries_the_head_of_every_machine_and_who_lets_it_out_drops_it(
+    new_hands, stair_rod, sinks
+):
+    """29 CFR 1910.147(d)(5), ISO 14118: gravity is an energy; a valve is no holding device."""
+    hands = new_hands(stair_rod, replace(first_machine(), head_sinks=sinks))
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=0)
+    hands.press("supply.emergency_stop")
+    hands.set(supply__air_cock="shut")
+    hands.wait(20)
+
+    assert hands.harm == ["head-dropped"]
+    assert hands.saw.plant.head.rests
 
 
 def test_a_cylinder_that_leaks_lets_a_head_sink_that_its_valves_hold(new_hands, stair_rod):

@@ -314,6 +314,7 @@ def test_the_inspection_that_stands_for_a_set_point_does_read_it(name, look):
     settings = row.words or (low, (low + high) / 2)
 
     session = open_session("rail-posts")
+    session.saw.plant.head.place.put(session.machine.head_top_m)  # else the prop does not go in
     seen = set()
     for setting in settings:
         session.saw.set(name, setting)

@@ -2,9 +2,10 @@
 
 from typing import Final
 
+from sim.plant.lift import SCREW
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, choice, measure, number
-from sim.plant.supports import ARM, CLAMP
+from sim.plant.supports import ARM, CHOCK, CLAMP
 from sim.plant.vise import Vise
 from sim.units import BAR, MM
 from sim.words.fields import bar, mm
@@ -36,6 +37,12 @@ def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
             lambda p: _vise(p, name).set_pressure_pa / BAR,
             lambda p, v: _vise(p, name).set_pressure(number(v) * BAR),
             (bar(None), lambda m: (m.clamping_low_pa / BAR, m.clamping_high_pa / BAR), 1),
+        ),
+        choice(
+            f"{name}.oil_relief", f"{title}: its oil relief, a screw", name,
+            lambda p: _vise(p, name).relief,
+            lambda p, v: _vise(p, name).relieve(str(v)),
+            SCREW,
         ),
     )  # fmt: skip
 
@@ -71,5 +78,11 @@ BAR_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.supports.arm,
         lambda p, v: p.supports.set_arm(str(v)),
         ARM, _no_room_for_arm,
+    ),
+    choice(
+        "infeed.bar_chock", "chock of the bar at the rollers", "infeed",
+        lambda p: p.supports.chock,
+        lambda p, v: p.supports.set_chock(str(v)),
+        CHOCK,
     ),
 )  # fmt: skip

@@ -2,9 +2,11 @@
 
 from typing import Final
 
+from sim.plant.head import PROP, PROP_IN
 from sim.plant.height_stop import PLUNGER as STOP_PLUNGER
+from sim.plant.lift import SCREW
 from sim.plant.plant import Plant
-from sim.plant.set_points.row import SetPoint, bare, choice, measure, number
+from sim.plant.set_points.row import SetPoint, bare, between, choice, measure, number
 from sim.plant.swivel import CLOSED, HOME, LEVER, OUT, PLUNGER, RAIL
 from sim.units import MINUTE, MM
 from sim.words.fields import mm_min, newtons
@@ -24,6 +26,15 @@ _TOO_TIGHT: Final = plain(
     "set-point.head.clamp-lever.too-tight",
     "The lever does not close: its setting screw is in too far. Turn it back first.",
 )
+_PROP_LOADED: Final = plain(
+    "set-point.head.prop.loaded",
+    "The head rests on the prop, and its weight holds it. Raise the head off it first.",
+)
+_NO_ROOM_FOR_PROP: Final = plain(
+    "set-point.head.prop.too-low",
+    "The prop does not go in under the head where it stands. Raise the head above it first.",
+)
+_MOST_STROKES: Final = 200.0
 _OPEN_FIRST: Final = plain(
     "set-point.head.clamp-screw.lever-closed",
     "The clamp lever is closed, and its setting screw does not turn. Open the lever first.",
@@ -47,6 +58,13 @@ def _does_not_close(plant: Plant) -> Message:
 
 def _screw_is_loaded(plant: Plant) -> Message:
     return _OPEN_FIRST if plant.swivel.lever == CLOSED else NOTHING
+
+
+def _prop_stays(plant: Plant) -> Message:
+    head = plant.head
+    if head.prop == PROP_IN:
+        return _PROP_LOADED if head.propped else NOTHING
+    return NOTHING if head.above_prop else _NO_ROOM_FOR_PROP
 
 
 HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
@@ -111,5 +129,24 @@ HEAD_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.swivel.rail,
         lambda p, v: p.swivel.set_rail(str(v)),
         RAIL,
+    ),
+    choice(
+        "head.prop", "prop of the head, swung in by its lever outside", "head",
+        lambda p: p.head.prop,
+        lambda p, v: p.head.swing_prop(str(v)),
+        PROP, _prop_stays,
+    ),
+    choice(
+        "head.oil_relief", "oil relief of the lift, a screw; open, the head comes down", "head",
+        lambda p: p.head.lift.relief,
+        lambda p, v: p.head.relieve(str(v)),
+        SCREW,
+    ),
+    measure(
+        "head.hand_pump", "hand pump of the lift: strokes", "head",
+        lambda p: float(p.head.strokes),
+        lambda p, v: p.head.pump_by_hand(round(number(v))),
+        (bare("strokes"), between(0, _MOST_STROKES), 1),
+        scale=False,
     ),
 )  # fmt: skip

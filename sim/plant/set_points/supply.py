@@ -2,12 +2,35 @@
 
 from typing import Final
 
-from sim.plant import coolant, supply
+from sim.plant import coolant, mode_key, supply
+from sim.plant.padlocks import AIR_COCK
+from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, between, choice, measure, number
 from sim.units import BAR
 from sim.words.fields import bar, percent
+from sim.words.message import NOTHING, Message, plain
 
 _PER_CENT: Final = 0.01
+
+_COCK_LOCKED: Final = plain(
+    "set-point.supply.air-cock.locked",
+    "A padlock hangs on the air cock. It comes off by whoever put it on.",
+)
+
+
+def _cock_locked(plant: Plant) -> Message:
+    return _COCK_LOCKED if plant.padlocks.on(AIR_COCK) else NOTHING
+
+
+def _turn_cock(plant: Plant, cock: str) -> None:
+    """Turn the air cock; locked, it stays as it is."""
+    if not plant.padlocks.on(AIR_COCK):
+        plant.supply.set_cock(cock)
+
+
+def _put_key(plant: Plant, place: str) -> None:
+    plant.mode_key = place
+
 
 SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
     measure(
@@ -17,10 +40,10 @@ SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
         (bar(None), lambda m: (0.0, m.air_high_pa / BAR), 0.1),
     ),
     choice(
-        "supply.air_cock", "air cock of the saw", "supply",
+        "supply.air_cock", "air cock of the saw; shut, it vents what is behind it", "supply",
         lambda p: p.supply.cock,
-        lambda p, v: p.supply.set_cock(str(v)),
-        supply.COCKS,
+        lambda p, v: _turn_cock(p, str(v)),
+        supply.COCKS, _cock_locked,
     ),
     measure(
         "supply.oil_percent", "oil: level of the tank", "supply",
@@ -52,5 +75,11 @@ SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.coolant.floor,
         lambda p, v: p.coolant.mop(str(v)),
         coolant.FLOORS,
+    ),
+    choice(
+        "mode.key", "key of the mode switch", "mode",
+        lambda p: p.mode_key,
+        lambda p, v: _put_key(p, str(v)),
+        mode_key.PLACES,
     ),
 )  # fmt: skip

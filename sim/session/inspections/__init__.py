@@ -10,6 +10,7 @@ from typing import Final
 from sim.session.inspections.band import BAND_LOOKS
 from sim.session.inspections.bar import BAR_LOOKS
 from sim.session.inspections.cabinet import CABINET_LOOKS, METER_S, meter
+from sim.session.inspections.energy import ENERGY_LOOKS
 from sim.session.inspections.function_tests import FUNCTION_TESTS
 from sim.session.inspections.head import HEAD_LOOKS
 from sim.session.inspections.inspection import Inspection, Kind
@@ -19,7 +20,7 @@ from sim.signals import BY_TAG
 __all__ = ["INSPECTIONS", "METER_S", "Inspection", "Kind", "find", "meter"]
 
 _ROWS: Final = (
-    *SUPPLY_LOOKS, *CABINET_LOOKS, *BAND_LOOKS, *BAR_LOOKS, *HEAD_LOOKS, *FUNCTION_TESTS,
+    *SUPPLY_LOOKS, *ENERGY_LOOKS, *CABINET_LOOKS, *BAND_LOOKS, *BAR_LOOKS, *HEAD_LOOKS, *FUNCTION_TESTS,
 )  # fmt: skip
 
 INSPECTIONS: Final = {row.name: row for row in _ROWS}

@@ -3,6 +3,7 @@
 from typing import Final
 
 from sim.plant import coolant, supply
+from sim.plant.padlocks import DEVICES
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, control_power, way
 from sim.words.fields import amperes, bar, one_of, part, parts, percent
@@ -22,6 +23,10 @@ _ARM_UP: Final = plain(
 _HOSE_OPEN: Final = plain("inspection.walk-round.hose", "the valve of the wash-down hose is open")
 _FLOOR_WET: Final = plain("inspection.walk-round.floor", "the floor is wet")
 _COCK_SHUT: Final = plain("inspection.walk-round.cock", "the air cock is shut")
+_LOCKS: Final = plain("inspection.walk-round.padlock", "a padlock hangs on the saw")
+_PROP_IN: Final = plain("inspection.walk-round.prop", "the prop is swung in under the head")
+_CHOCK_IN: Final = plain("inspection.walk-round.chock", "the chock at the rollers is in")
+_RELIEF_OPEN: Final = plain("inspection.walk-round.relief", "an oil relief stands open")
 _BUTTONS: Final = row(
     "inspection.buttons.found",
     "The isolator stands at {isolator}; the emergency stop at the console is {stop}, that at the infeed "
@@ -84,6 +89,7 @@ _HOSE: Final = row(
 
 def _walk_round(saw: Saw) -> Message:
     plant = saw.plant
+    screws = plant.cutting_vise.relief, plant.shuttle_vise.relief, plant.head.lift.relief
     odd = (
         (plant.band.guide.guard == "open", _GUARD_OPEN),
         (plant.band.guide.cover == "open", _COVER_OPEN),
@@ -91,6 +97,10 @@ def _walk_round(saw: Saw) -> Message:
         (plant.coolant.wash == "open", _HOSE_OPEN),
         (plant.coolant.floor == "wet", _FLOOR_WET),
         (plant.supply.cock == "shut", _COCK_SHUT),
+        (any(map(plant.padlocks.on, DEVICES)), _LOCKS),
+        (plant.head.prop == "in", _PROP_IN),
+        (plant.supports.chock == "in", _CHOCK_IN),
+        ("open" in screws, _RELIEF_OPEN),
     )
     seen = tuple(said for there, said in odd if there)
     return _SEEN(odd=seen) if seen else _NOTHING_ODD

@@ -9,14 +9,16 @@ Never here: what a scenario hides; a caller asks about what a hand has just set.
 from typing import Final
 
 from sim.session.session import Session
-from sim.teaching.slips import band, head, holding, supply
+from sim.teaching.slips import band, energy, head, holding, supply
 from sim.teaching.slips.check import Check
 from sim.teaching.slips.keys import KEY_SLIPS
 from sim.words.message import NOTHING, Message
 
 __all__ = ["KEY_SLIPS", "SLIPS", "Check", "slip", "standing"]
 
-SLIPS: Final[dict[str, Check]] = {**supply.SLIPS, **band.SLIPS, **head.SLIPS, **holding.SLIPS}
+SLIPS: Final[dict[str, Check]] = {
+    **supply.SLIPS, **energy.SLIPS, **band.SLIPS, **head.SLIPS, **holding.SLIPS
+}  # fmt: skip
 
 
 def slip(session: Session, name: str) -> Message:

@@ -6,6 +6,7 @@ Never here: what a scenario hides.
 from typing import Final
 
 from sim.plant import coolant
+from sim.plant.padlocks import DEVICES
 from sim.session.session import Session
 from sim.teaching.slips.check import Check
 from sim.trade.life import LEAN, RICH
@@ -39,7 +40,7 @@ _FLOOR: Final = plain("slip.floor", "the floor is wet and somebody would slip; m
 def _air(session: Session) -> Message:
     supply, machine = session.saw.plant.supply, session.machine
     if supply.cock != "open":
-        return _COCK
+        return NOTHING if any(map(session.saw.plant.padlocks.on, DEVICES)) else _COCK
     if supply.regulator_pa < machine.air_switch_pa:
         return _AIR(set=supply.regulator_pa, switch=machine.air_switch_pa)
     return NOTHING

@@ -74,6 +74,12 @@ _AT_HEIGHT: Final = row(
     does=_MOVES, height=mm(), where=one_of("on top of", "clear above", "below the top of"),
 )  # fmt: skip
 
+_ON_PROP: Final = row(
+    "seen.head.propped",
+    "The head rests on its prop, the band about {height} above the bed.",
+    height=mm(),
+)
+
 _FLOWS: Final = plain("seen.coolant.flows", "The coolant flows.")
 _FLOWS_NOT: Final = plain("seen.coolant.dry", "The coolant does not flow.")
 
@@ -147,6 +153,8 @@ def head(session: Session) -> Message:
     does = "rises" if rate > 0 else "comes down" if rate < 0 else "stands"
     if here_m <= 0.0:
         return _THROUGH(does=does)
+    if head.propped:
+        return _ON_PROP(height=_tens(here_m))
     if abs(here_m - bar.height_m) < _TOUCHES_M:
         where = "on top of"
     else:

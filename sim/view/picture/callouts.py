@@ -52,6 +52,13 @@ ANCHORS: Final[dict[str, Anchor]] = {
     "head.feed_valve_mm_min": (1, 0.48, -0.05, "bottom"),
     "head.feed_force_n": (1, 0.26, -0.04, "bottom"),
     "head.lift_throttle_turns": (1, 0.44, -0.05, "bottom"),
+    "head.prop": (1, 0.36, 0.10, "top"),
+    "head.oil_relief": (1, 0.52, -0.05, "bottom"),
+    "head.hand_pump": (1, 0.56, -0.05, "bottom"),
+    "cutting_vise.oil_relief": (0, -0.04, 0.04, "top"),
+    "shuttle_vise.oil_relief": (0, -0.21, 0.13, "top"),
+    "infeed.bar_chock": (0, -0.62, -0.20, "bottom"),
+    "mode.key": (0, 0.28, -0.40, "bottom"),
 }
 
 BY_PART: Final[dict[str, Anchor]] = {

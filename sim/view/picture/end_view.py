@@ -9,6 +9,7 @@ from typing import Final
 import pygame
 from pygame import Rect, Surface
 
+from sim.plant.head import PROP_IN
 from sim.plant.supports import DOWN
 from sim.session.session import Session
 from sim.trade.sections import Bundle
@@ -28,6 +29,7 @@ from sim.words.speech import reader, say
 _JAW_HIGH_M: Final = 0.13
 _DIMENSION_Z: Final = -0.30
 _TITLE_EMS: Final = 1.4  # height of the view's title
+_PROP_U: Final = 0.74  # of the prop, from the pivot along the head
 _POST_M: Final = 0.1  # height of the post that the angle stands on
 
 
@@ -55,6 +57,8 @@ def paint_end(pen: Pen, view: View, session: Session) -> None:
     """Draw everything that moves."""
     tilt = tilt_of(view, session)
     _lift(pen, view, tilt)
+    if session.saw.plant.head.prop == PROP_IN:
+        _prop(pen, view, session)
     paint_ring(pen, view, session)
     paint_at_the_bar(pen, view, session)
     _height(pen, view, session)
@@ -81,6 +85,17 @@ def _lift(pen: Pen, view: View, tilt: Tilt) -> None:
     pen.line(foot, top, palette.iron_edge, max(width // 3, 2))
     pen.line(foot, middle, palette.iron, width)
     pen.disc(foot, width * 0.6, palette.iron_edge)
+
+
+def _prop(pen: Pen, view: View, session: Session) -> None:
+    """Draw the prop under the frame, as high as it carries the head; green when it carries it."""
+    palette, head = pen.palette, session.saw.plant.head
+    across = PIVOT_Z + session.stock.section.width_m / 2
+    top = Tilt(view, atan2(session.machine.prop_m, across)).at(_PROP_U, 0.085)
+    foot = top[0], view.at(0.0, -0.05)[1]
+    width = max(round(view.long(0.02)), 4)
+    pen.line(foot, top, palette.iron_edge, width + 2)
+    pen.line(foot, top, palette.green if head.propped else palette.iron, width)
 
 
 def _moving_jaw(pen: Pen, view: View, session: Session) -> None:

@@ -184,7 +184,7 @@ def _end_face(
             tick if running else 0, round(plant.head.place.position * px),
             round(plant.head.place.position / MM, 1), plant.bar.kerf_depth_m, _vises(session, px),
             session.saw.bus.driven("B11"), plant.bar.front_m > -0.12, plant.blade.condition.name,
-            settings(),
+            plant.head.propped, settings(),
         )  # fmt: skip
 
     return face

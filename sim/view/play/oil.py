@@ -67,9 +67,6 @@ class Oil:
         plant = self._session.saw.plant
         fed = self.on("K1") and self.on("Q2") if self.as_driven else plant.supply.oil
         head = plant.head.place
-        low_m = (
-            plant.bar.work_top_m if plant.bar.under_band else self._session.machine.head_bottom_m
-        )
         sinks, raised = head.rate < 0.0, fed and self.on("Y11")
         lets_out = self.on("Y12") or self._sags
         return {
@@ -83,7 +80,7 @@ class Oil:
             "shuttle.back": fed and self.on("Y22"),
             "shuttle.forward": fed and self.on("Y21"),
             "raise": raised,
-            "lift": raised or sinks or head.position > low_m,
+            "lift": raised or sinks or plant.head.oil_pa > 0.0,
             "exhaust": sinks and lets_out,
         }
 

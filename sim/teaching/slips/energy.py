@@ -1,0 +1,58 @@
+"""Slips at what restrains or relieves stored energy, once a job is to run: prop, reliefs, chock, key.
+
+Under a lock-out, and by hand, each of them may stand as it likes.
+
+Never here: what a scenario hides.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from sim.plant.lift import OPEN
+from sim.plant.plant import Plant
+from sim.session.session import Session
+from sim.teaching.slips.check import Check
+from sim.words.message import NOTHING, Message, plain
+
+_PROP: Final = plain(
+    "slip.prop",
+    "the prop is in, and the head does not come past it; raise the head off it and swing it out",
+)
+_CHOCK: Final = plain(
+    "slip.bar-chock", "the chock is in, and the bar does not follow the shuttle; take it out"
+)
+_LIFT: Final = plain(
+    "slip.oil-relief.lift",
+    "the oil relief of the lift is open, and the head is not raised; shut it",
+)
+_CUTTING: Final = plain(
+    "slip.oil-relief.cutting-vise",
+    "the oil relief of the cutting vise is open, and it does not clamp; shut it",
+)
+_SHUTTLE: Final = plain(
+    "slip.oil-relief.shuttle-vise",
+    "the oil relief of the shuttle vise is open, and it does not clamp; shut it",
+)
+
+
+def _in_production(wrong: Callable[[Plant], bool], said: Message) -> Check:
+    def says(session: Session) -> Message:
+        production = session.saw.controller.image["mode"] == "PRODUCTION"
+        return said if production and wrong(session.saw.plant) else NOTHING
+
+    return says
+
+
+def _nothing(_session: Session) -> Message:
+    return NOTHING
+
+
+SLIPS: Final[dict[str, Check]] = {
+    "head.prop": _in_production(lambda p: p.head.prop == "in", _PROP),
+    "head.oil_relief": _in_production(lambda p: p.head.lift.relief == OPEN, _LIFT),
+    "head.hand_pump": _nothing,
+    "cutting_vise.oil_relief": _in_production(lambda p: p.cutting_vise.relief == OPEN, _CUTTING),
+    "shuttle_vise.oil_relief": _in_production(lambda p: p.shuttle_vise.relief == OPEN, _SHUTTLE),
+    "infeed.bar_chock": _in_production(lambda p: p.supports.chock == "in", _CHOCK),
+    "mode.key": _nothing,
+}
