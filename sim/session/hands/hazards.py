@@ -76,13 +76,7 @@ def all_stands(plant: Plant) -> bool:
 
 def head_rests(plant: Plant) -> bool:
     """Return whether the head stands on something that carries it, so that it can come no further."""
-    head, bar = plant.head, plant.bar
-    if under_way(head.place):
-        return False
-    carried_m = plant.site.machine.head_bottom_m
-    if bar.under_band:
-        carried_m = max(carried_m, bar.work_top_m)
-    return head.place.position <= carried_m
+    return not under_way(plant.head.place) and plant.head.rests
 
 
 def _moving(zone: Zone, plant: Plant) -> Hazard | None:

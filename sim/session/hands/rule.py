@@ -1,9 +1,11 @@
 """Whether what must hold for hands in a zone holds now, by the plant's truth.
 
 OWN_CONTROL: everything in reach stands, the head cannot come down on it, and nobody else can start the
-saw, because an emergency stop is pressed in or the isolator is off. LOCKED_OUT: the lock-out is whole.
+saw, because an emergency stop is pressed in, the isolator is off or the key of the mode switch is in
+my pocket. LOCKED_OUT: the lock-out is whole.
 """
 
+from sim.plant.mode_key import IN_POCKET
 from sim.plant.plant import Plant
 from sim.session.hands.hazards import AT_HEAD, all_stands, head_rests
 from sim.session.hands.zones import Demand, Zone
@@ -11,7 +13,8 @@ from sim.session.lockout import Lockout
 
 
 def _nobody_starts(plant: Plant) -> bool:
-    return not all(plant.site.bus.driven(tag) for tag in ("S1", "S9", "Q0"))
+    stopped = not all(plant.site.bus.driven(tag) for tag in ("S1", "S9", "Q0"))
+    return stopped or plant.mode_key == IN_POCKET
 
 
 def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:

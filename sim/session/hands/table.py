@@ -73,6 +73,9 @@ SETS: Final[dict[str, Reach]] = {
     "head.mitre_deg": Reach(_Z.SWING, 2, 25, _OWN), "head.index_plunger": Reach(_Z.SWING, 1, 8, _OWN),
     "head.clamp_lever": Reach(_Z.SWING, 1, 8, _OWN), "head.clamp_screw": Reach(_Z.SWING, 1, 20, _OWN),
     "outfeed.back_rail": Reach(_Z.OUTFEED, 1, 12, _OWN),
+    "head.prop": _outside(6), "head.hand_pump": _outside(30), "infeed.bar_chock": _outside(10),
+    **dict.fromkeys(("head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief"), _outside(6)),
+    "mode.key": _console(2),
 }  # fmt: skip
 """Every set point and dial."""
 
@@ -105,7 +108,7 @@ _LOOKS: Final[dict[str, _Place]] = {
         "brush", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
         "last-piece", "last-face", "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
-        "back-rail",
+        "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "mode-key",
     ), _LOOK),
     **dict.fromkeys((
         "console-lamps", "try-raise", "try-lower", "try-shuttle", "try-cutting-vise", "try-shuttle-vise",
