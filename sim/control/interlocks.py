@@ -136,6 +136,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         permissives=(
             *always_needs("supply.control_on", needs.ISOLATOR),
             *always_needs("supply.control_on", needs.RESET_DONE, hazard=_STOPPED),
+            *always_needs("supply.control_on", needs.RELAY_IN, hazard=_STOPPED, supply="OFF"),
             *always_needs(_NEED_POWER, needs.POWER),
             *always_needs("head.lower", needs.TRIP_LINE_RESET, hazard=_STOPPED),
         ),
@@ -151,6 +152,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             when("S9", False, ("supply EMERGENCY", "job ABORT"),
                  plain("reason.infeed-stop", "the emergency stop at the infeed was pressed"),
                  supply=("TRIPPED", "OFF", "ON")),
+            when("K0", False, ("supply EMERGENCY", "job ABORT"),
+                 plain("reason.safety-relay", "the safety relay dropped out"), supply=("OFF", "ON")),
         ),
     ),
     interlock(

@@ -103,6 +103,9 @@ TRIP_LINE_HOME: Final = _need("trip-line", "S2", True,
     "the trip line is pulled", "set the trip line back when the reason for it is gone")
 RESET_DONE: Final = _need("safety-relay", "supply", ("OFF", "ON", "DEAD"),
     "the safety circuit is open", "press reset")
+RELAY_IN: Final = _need("relay-in", "K0", True,
+    "the safety relay has not pulled in",
+    "press reset; if it stays out, read the lamps of the safety relay in the cabinet")
 PRODUCTION: Final = _need("production", "mode", "PRODUCTION",
     "the saw is not in PRODUCTION", "turn the mode switch to PRODUCTION")
 NOT_MAINTENANCE: Final = _need("not-maintenance", "mode", ("MANUAL", "PRODUCTION", "NONE"),
@@ -115,6 +118,10 @@ _POWER_COMES: Final = row(
     "need.power.comes", "{first}, press reset, then switch control on", first=part()
 )
 _RESET_FIRST: Final = plain("need.power.reset-first", "press reset, then switch control on")
+_RELAY_FIRST: Final = plain(
+    "need.power.relay-first",
+    "press reset, and if the safety relay stays out find why; then switch control on",
+)
 NOTHING_DRIVEN: Final = plain(
     "need.power.nothing-driven", "nothing is driven, so there is nothing to stop"
 )
@@ -126,6 +133,8 @@ def power_comes(image: Image) -> Message:
     first = next((need for need in _BEFORE_POWER if not need.holds(image)), None)
     if first is not None:
         return _POWER_COMES(first=first.to_do)
+    if image["supply"] == "OFF" and not RELAY_IN.holds(image):
+        return _RELAY_FIRST
     if RESET_DONE.holds(image):
         return POWER.to_do
     return _RESET_FIRST if TRIP_LINE_HOME.holds(image) else _POWER_COMES(first=TRIP_LINE_HOME.to_do)

@@ -18,7 +18,9 @@ class Bare:
         self.clock, self.bus = Clock(), Bus()
         self.controller = Controller(self.clock, self.bus)
         self.wire(Q0=True)
-        self.tap("supply.reset", "supply.control_on")
+        self.tap("supply.reset")
+        self.wire(K0=True)
+        self.tap("supply.control_on")
 
     def wire(self, **values: bool) -> None:
         for tag, value in values.items():

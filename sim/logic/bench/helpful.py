@@ -135,6 +135,8 @@ def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
         return [action for value in values for action in _leading_to(subject, str(value))], []
     if subject.startswith("latch."):
         return ["supply.reset"], []
+    if subject == "K0":
+        return ["supply.reset"], []
     wire = BY_TAG[subject]
     value = bool(values[0])
     if wire.source is not Source.SENSOR:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sim.control.actions import PARTS
+from sim.control.actions import BY_NAME, PARTS
 from sim.control.controller import Controller
 from sim.control.cycle import MOVING
 from sim.control.decision import Decision
@@ -32,6 +32,9 @@ _LED_TO: Final = {
 }
 _ON_ITS_WAY: Final = (*ACTING, "HOLDING", "COMPLETING", "STOPPING", "ABORTING", "EXECUTE")
 
+# The safety relay is in from a reset until one of these opens.
+_HOLD_THE_RELAY: Final = ("Q0", "S1", "S9")
+_RESET_KEY: Final = BY_NAME["supply.reset"].tag
 _ENDS_A_STEP: Final = ("HOLDING", "COMPLETING")
 
 
@@ -218,6 +221,10 @@ class IdealBench:
         self._answer = None
         for tag, value in act.edges:
             self._drive(tag, value)
+        if not all(self.image[tag] for tag in _HOLD_THE_RELAY):
+            self._drive("K0", False)
+        elif (_RESET_KEY, False) in act.edges:
+            self._drive("K0", True)
 
     def _decided(self, decision: Decision) -> None:
         self._answer = decision

@@ -201,6 +201,7 @@ def moves(scope: Scope) -> tuple[Move, ...]:
     return (
         TOUCH,
         *_supply_acts(scope),
+        *_RELAY,
         *(move for action in ACTIONS for move in _acts(action, scope)),
         *_mode_acts(scope),
         *(
@@ -235,6 +236,14 @@ _SUPPLY_ACTS: Final = (
     ("S9", False, plain("move.s9.off", "press the emergency stop at the infeed")),
     ("S9", True, plain("move.s9.on", "turn the emergency stop at the infeed out")),
 )
+
+# Nothing but a reset pulls it in, and that has made the supply OFF; it may drop at any time.
+_RELAY: Final = (
+    Move("K0=1", MoveKind.PLANT, plain("move.k0.on", "the safety relay pulls in"), (("K0", True),),
+         ((("K0", _F), ("supply", ("OFF",))),)),
+    Move("K0=0", MoveKind.DEVICE, plain("move.k0.off", "the safety relay drops out"), (("K0", False),),
+         ((("K0", _T), *MATTERS_IN["K0"]),)),
+)  # fmt: skip
 
 
 def _supply_acts(scope: Scope) -> Iterator[Move]:

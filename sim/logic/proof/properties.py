@@ -165,7 +165,7 @@ _CUT: Final = ("BAND_TO_SPEED", "LOWER_HEAD", "RAISE_HEAD", "COUNT")
 _TRIPPING: Final = ("F1=0", "B51=0", "B54=0", "deviation time")
 _BEGINNING: Final = tuple(n for key in ("job.start", "job.unhold") for n in (key, straight(key)))
 _RESTORING: Final = (
-    "supply.control_on", "supply.reset", "Q0=1", "S1=1", "S9=1", *(f"{t}=1" for t in FAILURES),
+    "supply.control_on", "supply.reset", "Q0=1", "S1=1", "S9=1", "K0=1", *(f"{t}=1" for t in FAILURES),
 )  # fmt: skip
 _TURNING: Final = (*map(turn, Scope().modes), "mode.between", "mode rests")
 _STOPPING: Final = ("band.stop", "job.stop", "coolant.off")
@@ -232,8 +232,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
             (_OFF, ("cycle", tuple(s for s in CYCLE.states if s != "PARKED"))),
         ),
     ),
-    _never("stopped", "With the isolator off or an emergency stop in there is no control power.",
-          ((_ON, ("Q0", _F)), (_ON, ("S1", _F)), (_ON, ("S9", _F)))),
+    _never("stopped", "With the isolator off, an emergency stop in or the safety relay out there is no control power.",
+          ((_ON, ("Q0", _F)), (_ON, ("S1", _F)), (_ON, ("S9", _F)), (_ON, ("K0", _F)))),
     _never("guard", "Outside MAINTENANCE the band is never driven with the band guard open.",
           ((_DRIVEN, ("B41", _F), _CLOSED_IN),)),
     _never("cover", "Outside MAINTENANCE the band is never driven with the wheel cover open.",
@@ -377,7 +377,7 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
 _PEOPLE: Final = (MoveKind.ACT, MoveKind.PLANT, MoveKind.DEVICE, MoveKind.TIME)
 _BY_ITSELF: Final = (MoveKind.PLANT, MoveKind.TIME)
 _COMPLETE: Final[tuple[Case, ...]] = ((("job", ("COMPLETE",)),),)
-_POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "S9=0", "S9=1", "supply.control_on")
+_POWER_ACTS: Final = ("Q0=0", "Q0=1", "S1=0", "S1=1", "S9=0", "S9=1", "K0=0", "supply.control_on")
 _ALL_SOUND: Final[Case] = (
     *((t, _T) for t in FAILURES), ("latch.deviation", _F), ("latch.trip_line", _F),
 )  # fmt: skip
@@ -416,7 +416,7 @@ _COMES_BACK: Final = (
 PROGRESS: Final[tuple[Reachable, ...]] = (
     _reachable("finish", "From every state without control power a finished job can be reached.",
               ((_OFF,),), _COMPLETE, _PEOPLE,
-              way=("S1=1", "S9=1", "Q0=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "supply.control_on",
+              way=("S1=1", "S9=1", "Q0=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "K0=1", "supply.control_on",
                    *_COMES_BACK)),
     _reachable("finish powered", "With control power on, a finished job can be reached without taking it away.",
               ((_ON,),), _COMPLETE, _PEOPLE, _POWER_ACTS, _COMES_BACK),
@@ -438,7 +438,7 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
               ((("job", ("EXECUTE",)), *_ALL_SOUND),), _COMPLETE, _BY_ITSELF, way=_ALL_RUN),
     _reachable("released", "After an emergency stop control comes back without the isolator.",
               ((("supply", ("TRIPPED",)),),), ((_ON,),), _PEOPLE, ("Q0=0", "Q0=1"),
-              ("S1=1", "S9=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "supply.control_on")),
+              ("S1=1", "S9=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "K0=1", "supply.control_on")),
     _reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
               (*_STANDS, *_RELEASES, "supply.reset")),
@@ -446,7 +446,7 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
               ((("job", ("ABORTED",)),),), ((("job", ("IDLE",)),),),
               (MoveKind.ACT, MoveKind.DEVICE, MoveKind.TIME, MoveKind.PLANT),
               tuple(name for name in _EVERY_MOVE if name.startswith(("head.", "shuttle", "cutting", "band.run"))),
-              ("S1=1", "S9=1", "Q0=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "supply.control_on",
+              ("S1=1", "S9=1", "Q0=1", *_PUTS_RIGHT, *_STANDS, "supply.reset", "K0=1", "supply.control_on",
                *_PRODUCES, "job.clear", "job.reset")),
     _reachable("mode again", "From every position of the mode switch the saw comes to a mode.",
               ((_NO_MODE,),), ((_BY_HAND,), (_PRODUCTION,)), _PEOPLE, (), (turn("MANUAL"), "mode rests")),

@@ -31,11 +31,11 @@ JUMPERED = ("I4", "I5", "I6", "I10", "I15", "I16")
 MANY = 1 << 30
 # What ends everything is drawn rarely, so that a walk comes to the end of a job.
 SELDOM = {
-    "Q0=0", "S1=0", "S9=0", "band.stop", "job.stop", "job.hold", "job.complete", "deviation time",
+    "Q0=0", "S1=0", "S9=0", "K0=0", "band.stop", "job.stop", "job.hold", "job.complete", "deviation time",
     "mode.manual", "mode.maintenance", "mode.between",
 }  # fmt: skip
 FORWARD = {
-    "Q0=1", "S1=1", "S9=1", "supply.control_on", "supply.reset", "job.clear", "job.reset",
+    "Q0=1", "S1=1", "S9=1", "K0=1", "supply.control_on", "supply.reset", "job.clear", "job.reset",
     "job.start", "job.unhold", "job.straight", "mode rests", "mode.production", "S7=1",
 }  # fmt: skip
 # A switch that moves though nothing drives it there is drawn rarely too.

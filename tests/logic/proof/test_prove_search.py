@@ -20,7 +20,17 @@ from sim.logic.proof.search.explore import Explorer
 from sim.logic.proof.ways import Ways
 
 NAMES = tuple(DOMAINS)
-SUPPLY = {"Q0=0", "Q0=1", "S1=0", "S1=1", "supply.reset", "supply.control_on", "touch"}
+SUPPLY = {
+    "Q0=0",
+    "Q0=1",
+    "S1=0",
+    "S1=1",
+    "K0=0",
+    "K0=1",
+    "supply.reset",
+    "supply.control_on",
+    "touch",
+}
 MODE = {"coolant.with_band", "mode.production", "mode rests"}  # the bounds ask for it in this order
 JOB = {"job.clear", "job.reset", "job.start", "job.hold", "job.unhold", "job.stop", "band.stop"}
 SQUARES = {
@@ -34,11 +44,11 @@ WORLDS = {
     "a whole piece, undisturbed": (
         SMALLEST,
         FEED | SQUARES - {"B2=0", "B1=0"} | MODE
-        | {"Q0=1", "supply.reset", "supply.control_on", "job.straight", "job.reset", "job.start", "touch"},
+        | {"Q0=1", "K0=1", "supply.reset", "supply.control_on", "job.straight", "job.reset", "job.start", "touch"},
     ),
     BY_HAND: (
         Scope(("MANUAL", "PRODUCTION"), ("B41",)),
-        {"Q0=1", "supply.reset", "supply.control_on", "coolant.with_band", "job.reset", "job.start",
+        {"Q0=1", "K0=1", "supply.reset", "supply.control_on", "coolant.with_band", "job.reset", "job.start",
          "B31=0", "B33=1", "B33=0", "B1=1", "B2=1", "B1=0", "B2=0", "B41=0", "B41=1", "mode.manual",
          "mode.production", "mode rests", "head.lower", "head.lower let go", "touch", "B11=0",
          "band.run"},

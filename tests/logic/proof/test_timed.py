@@ -153,6 +153,7 @@ class Live:
 
     def control_on(self) -> None:
         self.tap("S5")
+        self.edge("K0", True)
         self.tap("S8")
 
     def turn(self, mode: str) -> None:

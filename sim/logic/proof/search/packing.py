@@ -23,7 +23,7 @@ _NO_NUMBER: Final = -(1 << 60)  # stays below zero whatever is added for other p
 
 # fmt: off
 PARTS: Final[tuple[tuple[str, ...], ...]] = (
-    ("supply", "mode", "S7", "B3", "job", "cycle", "job.squaring", "job.fed", "job.owes",
+    ("supply", "K0", "mode", "S7", "B3", "job", "cycle", "job.squaring", "job.fed", "job.owes",
      "watch.run_on"),
     ("Q0", "S1", "S9", *MODE_SWITCH, *CAN_FAIL, "latch.deviation", "latch.trip_line",
      "watch.deviation"),
