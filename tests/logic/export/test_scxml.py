@@ -27,7 +27,7 @@ REGIONS = (
     *(table.name for table in TABLES), *DEVICES, "latch.deviation", "latch.trip_line",
 )  # fmt: skip
 
-STOPS = ("Q0", "S1", "S9", "S2", "F1", "B41", "B42", "B51", "B54", "B53", "B61", "B62", "B63")
+STOPS = ("Q0", "K0", "S1", "S9", "S2", "F1", "B41", "B42", "B51", "B54", "B53", "B61", "B62", "B63")
 SELDOM = 0.05
 TABLE = {table.name: table for table in TABLES}
 
@@ -161,7 +161,7 @@ def something(both: Both, chance: Random) -> str:
 def test_a_foreign_interpreter_of_the_chart_goes_with_the_live_controller() -> None:
     both, chance = Both(), Random(24)
     met: set[str] = set()
-    for number in range(2_500):
+    for number in range(4_000):
         event = something(both, chance)
         both.chart.send(event)
         assert both.charted == both.live, (number, event)
