@@ -224,7 +224,7 @@ class Session:
     # Hands --------------------------------------------------------------------------------
 
     def set(self, name: str, setting: Setting) -> Answer:
-        """Set a set point or a dial by hand.
+        """Set a set point or a dial by hand; it takes simulated time, and is done when that is over.
 
         Raises:
             CommandError: There is no such set point, or the setting is none of its own.
@@ -238,10 +238,15 @@ class Session:
         if blocked:
             return self.going.answered(act, False, blocked, played=False)
         self.going.begin(act)
+        setting_it = told.in_words(told.SET_TO(name=name, setting=setting))
+        unsafe = self._reach_in(table.to_set(name), setting_it)
+        blocked = told.BROKEN_OFF(what=setting_it) if self.over else self.saw.blocked(name)
+        if blocked:  # meanwhile
+            return self.going.answered(act, False, blocked, unsafe=unsafe)
         self.saw.set(name, setting)
         self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=setting))
         now = told.IS_NOW(name=name, setting=self.saw.read(name))
-        return self.going.answered(act, True, told.in_words(now))
+        return self.going.answered(act, True, told.in_words(now), unsafe=unsafe)
 
     def inspect(self, name: str, expect: str = "") -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.

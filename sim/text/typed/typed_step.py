@@ -25,7 +25,7 @@ from sim.records.acts import (
     Released,
 )  # fmt: skip
 from sim.session import inspections, known, lockout
-from sim.session.hands.table import LOADING
+from sim.session.hands.table import LOADING, to_set
 from sim.session.lessons.lesson import lesson_of
 from sim.session.session import PALM_KEYS, Session
 from sim.teaching.way_out import fresh_session
@@ -146,6 +146,8 @@ def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
         case Inspected(name=name):
             row = inspections.find(name)
             return row.seconds if row is not None else 0.0
+        case Adjusted(name=name):
+            return to_set(name).seconds
         case LockoutTaken(step=step):
             return lockout.BY_NAME[step].seconds
         case Mended(name=name):
