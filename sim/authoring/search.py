@@ -17,10 +17,10 @@ from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
-from sim.pilot.autopilot import power_up, wait_until
-from sim.session import inspections, lockout
+from sim.pilot.keys import power_up
+from sim.pilot.locking import give_back, lock_out, switch_off
+from sim.session import inspections
 from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
-from sim.session.lockout import EnergyStep
 from sim.session.session import Session
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row
@@ -116,34 +116,3 @@ class _CauseSearch:
         powered = POWER_UP in [stage.name for stage in self._stages[: self._stage + 1]]
         if powered and not self._session.over:
             power_up(self._session)
-
-
-def switch_off(session: Session) -> None:
-    """Stop what runs, and switch the isolator off."""
-    if session.over:
-        return
-    session.tap("band.stop")
-    band = session.saw.plant.band
-    wait_until(session, lambda: not band.turning, _STOPS_S)
-    if session.saw.bus.driven("Q0") and not session.over:
-        session.release("supply.isolator")
-        session.advance(_STOPS_S)
-
-
-def lock_out(session: Session) -> None:
-    """Take the six steps in their order."""
-    for step in lockout.STEPS:
-        if step.name == "shut-down":
-            switch_off(session)
-        _take(session, step)
-
-
-def give_back(session: Session) -> None:
-    """Take the way back in its order."""
-    for step in lockout.BACK:
-        _take(session, step)
-
-
-def _take(session: Session, step: EnergyStep) -> None:
-    if not session.over:
-        session.lock_out(step.name)

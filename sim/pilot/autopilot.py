@@ -1,14 +1,24 @@
 """The autopilot: a good operator who works through the same verbs as everybody else."""
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from sim.pilot.careful import careful
+from sim.pilot.keys import hold_until, power_up, raise_head, to_mode, wait_until
+from sim.pilot.propping import swing_prop_out
 from sim.plant.set_points import Setting
-from sim.session.card.setup_card import RUN_PAST_MM
+from sim.session.card.setup_card import RUN_PAST_MM, Line
+from sim.session.hands.hazards import AT_HEAD
+from sim.session.hands.table import to_set
+from sim.session.hands.zones import Demand
 from sim.session.session import Session
-from sim.units import US
 from sim.words.message import Message
+
+__all__ = [
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "power_up",
+    "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
+]  # fmt: skip
 
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
 _COVER_OPEN: Final = (("band.wheel_cover", "open"),)
@@ -19,6 +29,7 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "head.mitre_deg": (("head.index_plunger", "out"), ("head.clamp_lever", "open")),
     "head.clamp_screw": (("head.clamp_lever", "open"),),
 }
+_HEAD_UP: Final = ("head.mitre_deg",)  # set with the head up only
 _LONGEST_PIECE_S: Final = 3600.0
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
 _COMES_TO_REST_S: Final = 10.0  # longer than the head is raised and the band coasts
@@ -40,19 +51,6 @@ class JobOutcome:
     reason: Message  # of the last hold or stop, a clause
 
 
-def wait_until(session: Session, reached: Callable[[], bool], limit_s: float) -> bool:
-    """Let time pass, event by event, until something is reached; False at the limit."""
-    return session.advance_until(reached, round(limit_s * US))
-
-
-def power_up(session: Session) -> None:
-    """Switch the isolator on, reset the safety circuit, and switch control on."""
-    session.press("supply.isolator")
-    if session.saw.controller.image["supply"] != "ON":
-        session.tap("supply.reset")
-        session.tap("supply.control_on")
-
-
 _WHOLE: Final = (
     ("mode.key", "in the switch"),
     ("head.oil_relief", "shut"),
@@ -63,33 +61,62 @@ _WHOLE: Final = (
 
 
 def set_up(session: Session) -> None:
-    """Make the saw whole, and set everything on the card that differs as the card says it should be set."""
+    """Make the saw whole, and set everything on the card that differs as the card says it should be set.
+
+    What is set at the band, under it or beside it comes first where the head still rests as it was
+    found; whatever comes later there wants the head on its prop.
+    """
     for name, word in _WHOLE:
         if session.saw.read(name) != word and not session.over:
             session.set(name, word)
+    lines = [line for line in session.card if line.name != "band.speed_m_min"]
+    if session.saw.plant.head.rests:
+        for line in lines:
+            under = to_set(line.name).zone in AT_HEAD and line.name not in _HEAD_UP
+            if under and not session.saw.blocked(line.name):
+                _set_line(session, line)
     swing_prop_out(session)
     raise_head(session)
-    for line in session.card:
-        if line.name == "shuttle.stop_mm":
+    for line in lines:
+        _set_line(session, line)
+    raise_head(session)
+    make_ready(session)
+
+
+def _set_line(session: Session, line: Line) -> None:
+    """Set one thing on the card, with what must hold for hands there, if it differs."""
+    if session.over:
+        return
+    if line.name == "shuttle.stop_mm":
+        with careful(session, to_set(line.name)):
             # Past the setting and back to it takes the play out.
             reading_mm = float(line.setting)
             session.set(line.name, reading_mm + RUN_PAST_MM)
             session.set(line.name, reading_mm)
-        elif line.name != "band.speed_m_min" and _differs(
-            session.saw.read(line.name), line.setting
-        ):
-            _set_freed(session, line.name, line.setting)
-    make_ready(session)
+    elif _differs(session.saw.read(line.name), line.setting):
+        _set_freed(session, line.name, line.setting)
 
 
 def _set_freed(session: Session, name: str, setting: Setting) -> None:
     """Set something that a lock holds in use: free the lock, set it, and lock it again."""
     locks = [(lock, session.saw.read(lock), word) for lock, word in _FREED_BY.get(name, ())]
-    for lock, _, word in locks:
-        session.set(lock, word)
-    session.set(name, setting)
-    for lock, before, _ in reversed(locks):
-        session.set(lock, before)
+    covers = to_set(name).demand is Demand.LOCKED_OUT  # a cover is opened before the power goes
+    if covers:
+        _set_all(session, [(lock, word) for lock, _, word in locks])
+    with careful(session, to_set(name)):
+        if not covers:
+            _set_all(session, [(lock, word) for lock, _, word in locks])
+        session.set(name, setting)
+        if not covers:
+            _set_all(session, [(lock, before) for lock, before, _ in reversed(locks)])
+    if covers:
+        _set_all(session, [(lock, before) for lock, before, _ in reversed(locks)])
+
+
+def _set_all(session: Session, settings: Sequence[tuple[str, Setting]]) -> None:
+    for name, setting in settings:
+        with careful(session, to_set(name)):
+            session.set(name, setting)
 
 
 def make_ready(session: Session) -> None:
@@ -106,49 +133,13 @@ def _differs(there: Setting, wanted: Setting) -> bool:
     return abs(there - wanted) > _SAME
 
 
-def to_mode(session: Session, mode: str) -> None:
-    """Turn the mode switch, if it is elsewhere."""
-    if session.saw.controller.image["mode"] != mode and not session.over:
-        session.turn(mode)
-
-
-def raise_head(session: Session) -> None:
-    """Raise the head in MANUAL to its height stop."""
-    if not session.saw.bus.seen["B11"]:
-        to_mode(session, "MANUAL")
-        _hold_until(session, "head.raise", "B11", 15.0)
-
-
-def swing_prop_out(session: Session) -> None:
-    """Swing the prop out, if it is in; raise the head off it first, if it rests on it."""
-    saw = session.saw
-    if saw.read("head.prop") == "out" or session.over:
-        return
-    notch = saw.read("head.stop_notch")
-    if saw.plant.head.propped:
-        session.set("head.stop_notch", session.machine.notches)
-        to_mode(session, "MANUAL")
-        _hold_until(session, "head.raise", "B11", 15.0)
-    if not session.over:
-        session.set("head.prop", "out")
-        session.set("head.stop_notch", notch)
-
-
 def clamp_bar(session: Session) -> None:
     """Clamp both vises in MANUAL, so that a job may begin straight with a piece."""
     for key, tag in (("cutting_vise.clamp", "B33"), ("shuttle_vise.clamp", "B34")):
-        if not session.saw.bus.seen[tag]:
+        seen = session.saw.bus.seen
+        if not seen[tag]:
             to_mode(session, "MANUAL")
-            _hold_until(session, key, tag, 5.0)
-
-
-def _hold_until(session: Session, key: str, tag: str, limit_s: float) -> None:
-    if session.over:
-        return
-    session.press(key)
-    wait_until(session, lambda: session.saw.bus.seen[tag], limit_s)
-    if not session.over:
-        session.release(key)
+            hold_until(session, key, lambda: seen[tag], 5.0)  # noqa: B023 - at once
 
 
 def at_speed(session: Session, speed_m_min: float) -> bool:

@@ -11,11 +11,12 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from sim.control.actions import BY_NAME as ACTIONS
+from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
 from sim.scenario.steps import OFF, SAFE, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.table import locked_out_to_look, to_look, to_set
 from sim.session.lessons.goals import LENGTH_STOP, SPEED, card_line, speed_range
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
@@ -113,8 +114,9 @@ class LessonPilot:
         """Wind the length stop to where it is, from below or from above."""
         reading_mm = float(self._saw.read(LENGTH_STOP))
         if wanted == "in":
-            self._session.set(LENGTH_STOP, reading_mm - RUN_PAST_MM)
-            self._session.set(LENGTH_STOP, reading_mm)
+            with careful(self._session, to_set(LENGTH_STOP)):
+                self._session.set(LENGTH_STOP, reading_mm - RUN_PAST_MM)
+                self._session.set(LENGTH_STOP, reading_mm)
         else:
             self._hands.wind(reading_mm)
 
@@ -205,7 +207,10 @@ class LessonPilot:
         row = inspections.find(name)
         if row is not None and locked_out_to_look(row) and not self._session.lockout.safe:
             self._lockout(SAFE)
-        self._session.inspect(name)
+        if row is None:
+            return
+        with careful(self._session, to_look(row)):
+            self._session.inspect(name)
 
 
 _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (

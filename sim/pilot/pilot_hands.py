@@ -11,7 +11,8 @@ from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When, needs_of
-from sim.pilot.autopilot import wait_until
+from sim.pilot.careful import careful
+from sim.pilot.keys import wait_until
 from sim.pilot.pilot_ways import (
     FIRST,
     FIRST_OVER_BAR,
@@ -25,6 +26,7 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, Limits
 from sim.session.card.setup_card import RUN_PAST_MM
+from sim.session.hands.table import to_set
 from sim.session.lessons.goals import LENGTH_STOP, card_line
 from sim.session.session import Session
 from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Source
@@ -71,7 +73,8 @@ class PilotHands:
                 self.wind(float(value))
             elif self.saw.read(name) != value:
                 self.wish(FREED_BY.get(name, Wish()))
-                self.session.set(name, value)
+                with careful(self.session, to_set(name)):
+                    self.session.set(name, value)
 
     def _value(self, name: str, target: Target) -> Setting | None:
         line = card_line(self.session, name)
@@ -90,8 +93,9 @@ class PilotHands:
     def wind(self, reading_mm: float) -> None:
         """Set the length stop to a reading from above, so that its play is out."""
         _, longest_mm = SET_POINTS[LENGTH_STOP].limits(self.session.machine)
-        self.session.set(LENGTH_STOP, min(reading_mm + RUN_PAST_MM, longest_mm))
-        self.session.set(LENGTH_STOP, reading_mm)
+        with careful(self.session, to_set(LENGTH_STOP)):
+            self.session.set(LENGTH_STOP, min(reading_mm + RUN_PAST_MM, longest_mm))
+            self.session.set(LENGTH_STOP, reading_mm)
 
     # Signals and states -------------------------------------------------------------------
 

@@ -11,13 +11,15 @@ from sim.control.dials import BY_NAME as DIALS
 from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS
 from sim.pilot.autopilot import as_found, power_up, whole_job
 from sim.pilot.lesson_pilot import play_lesson
+from sim.pilot.locking import lock_out
 from sim.plant.harm.consequences import KINDS, Severity
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.table import locked_out_to_look, to_set
+from sim.session.hands.zones import Demand
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
@@ -102,7 +104,7 @@ WRONG = [
     ("11-thin-wall", 6, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 2, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
     ("13-mitre", 3, [*START, ("set", "head.mitre_deg", 45)],
-     "Head swung with the band running. Instead: stop the band"),
+     "Hands in the swing of the head. Instead: stop the band"),
     ("14-shut-down", 6, [("press", "supply.isolator"), ("lock_out", "prepare"),
                          ("lock_out", "shut-down"), ("lock_out", "isolate")],
      "The isolator is still on"),
@@ -238,7 +240,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([("press", "supply.emergency_stop")],
          "The emergency stop at the console was pressed: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1)."),
         ([*START, ("set", "band.wheel_cover", "open")],
-         "Band ran uncovered. Instead: let the band come to rest before a guard or cover is opened."),
+         "Hands at the moving wheels. Instead: lock the saw out, and let the band down before it is lifted off."),
         ([*START, ("press", "supply.trip_line")],
          "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, "
          "set it back, wait until the band has stopped, then press reset. It is no emergency stop: control "
@@ -492,6 +494,8 @@ def test_a_slip_of_the_set_up_is_told_with_what_is_right(name, setting, words):
     session, coach = practice()
     assert not slip(session, name)
     session.set("band.guide_lock", "slack")
+    if to_set(name).demand is Demand.LOCKED_OUT:
+        lock_out(session)
     coach.remark()
 
     session.set(name, setting)
@@ -518,6 +522,9 @@ def test_slips_that_depend_on_the_bar_are_told():
 
 def test_a_band_that_is_fitted_inside_out_is_told_of_under_lock_out_too():
     session, coach = practice(found={"band.wheel_cover": "open"})
+    lock_out(session)
+    session.set("band.tension_mpa", 0)
+    coach.remark()
     session.set("band.teeth_face", "inside out")
 
     assert "only rub" in str(coach.remark())

@@ -1,0 +1,63 @@
+"""What a careful hand brings about before it goes in, and puts back when it is out again.
+
+It is read off the table of hands. For one's own control: the band stands, the head rests on bed, work or
+prop where the zone is under it or beside it, and the key of the mode switch is in one's pocket. For a
+lock-out: the lock-out itself, and a band that is let down before it is taken off.
+
+Never here: what the hands then do.
+"""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Final
+
+from sim.pilot.keys import power_up, wait_until
+from sim.pilot.locking import give_back, lock_out
+from sim.pilot.propping import let_head_rest, swing_prop_out
+from sim.session.hands.hazards import AT_HEAD, Opens, all_stands
+from sim.session.hands.table import Reach
+from sim.session.hands.zones import Demand
+from sim.session.session import Session
+
+_STANDS_S: Final = 60.0  # longer than anything coasts or sinks by itself
+_KEY: Final = "mode.key"
+_TENSION: Final = "band.tension_mpa"
+_Undo = list[Callable[[], object]]
+
+
+@contextmanager
+def careful(session: Session, reach: Reach) -> Iterator[None]:
+    """Have what an act asks for hold while it is done."""
+    undo: _Undo = []
+    if not session.over and not session.hands.safe(reach):
+        (_lock if reach.demand is Demand.LOCKED_OUT else _own)(session, reach, undo)
+    if reach.opens is Opens.SPRING and not session.over:
+        tension = session.saw.read(_TENSION)
+        session.set(_TENSION, 0.0)
+        undo.append(lambda: session.set(_TENSION, tension))
+    yield
+    for back in reversed(undo):
+        if not session.over:
+            back()
+
+
+def _own(session: Session, reach: Reach, undo: _Undo) -> None:
+    saw = session.saw
+    if saw.plant.band.contactor:
+        session.tap("band.stop")
+    wait_until(session, lambda: all_stands(saw.plant), _STANDS_S)
+    if reach.zone in AT_HEAD and let_head_rest(session):
+        undo.append(lambda: swing_prop_out(session))
+    if not session.over and not session.hands.safe(reach):
+        session.set(_KEY, "in my pocket")
+        undo.append(lambda: session.set(_KEY, "in the switch"))
+
+
+def _lock(session: Session, _reach: Reach, undo: _Undo) -> None:
+    powered = session.saw.controller.image["supply"] == "ON"
+    if let_head_rest(session):
+        undo.append(lambda: swing_prop_out(session))
+    lock_out(session)
+    if powered:
+        undo.append(lambda: power_up(session))
+    undo.append(lambda: give_back(session))

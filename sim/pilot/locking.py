@@ -1,0 +1,44 @@
+"""The lock-out and its way back, as a good operator takes them.
+
+Never here: what is done while the saw is locked out.
+"""
+
+from typing import Final
+
+from sim.pilot.keys import wait_until
+from sim.session import lockout
+from sim.session.lockout import EnergyStep
+from sim.session.session import Session
+
+_STOPS_S: Final = 20.0  # longer than the band coasts and the head sinks on to the work
+
+
+def switch_off(session: Session) -> None:
+    """Stop what runs, and switch the isolator off."""
+    if session.over:
+        return
+    session.tap("band.stop")
+    band = session.saw.plant.band
+    wait_until(session, lambda: not band.turning, _STOPS_S)
+    if session.saw.bus.driven("Q0") and not session.over:
+        session.release("supply.isolator")
+        session.advance(_STOPS_S)
+
+
+def lock_out(session: Session) -> None:
+    """Take the six steps in their order."""
+    for step in lockout.STEPS:
+        if step.name == "shut-down":
+            switch_off(session)
+        _take(session, step)
+
+
+def give_back(session: Session) -> None:
+    """Take the way back in its order."""
+    for step in lockout.BACK:
+        _take(session, step)
+
+
+def _take(session: Session, step: EnergyStep) -> None:
+    if not session.over:
+        session.lock_out(step.name)
