@@ -13,7 +13,7 @@ from typing import Final
 
 from sim.pilot.keys import power_up, wait_until
 from sim.pilot.locking import give_back, lock_out
-from sim.pilot.propping import let_head_rest, swing_prop_out
+from sim.pilot.propping import let_head_rest
 from sim.session.hands.hazards import AT_HEAD, Opens, all_stands
 from sim.session.hands.table import Reach
 from sim.session.hands.zones import Demand
@@ -46,8 +46,9 @@ def _own(session: Session, reach: Reach, undo: _Undo) -> None:
     if saw.plant.band.contactor:
         session.tap("band.stop")
     wait_until(session, lambda: all_stands(saw.plant), _STANDS_S)
-    if reach.zone in AT_HEAD and let_head_rest(session):
-        undo.append(lambda: swing_prop_out(session))
+    off = let_head_rest(session) if reach.zone in AT_HEAD else None
+    if off is not None:
+        undo.append(off)
     if not session.over and not session.hands.safe(reach):
         session.set(_KEY, "in my pocket")
         undo.append(lambda: session.set(_KEY, "in the switch"))
@@ -55,8 +56,9 @@ def _own(session: Session, reach: Reach, undo: _Undo) -> None:
 
 def _lock(session: Session, _reach: Reach, undo: _Undo) -> None:
     powered = session.saw.controller.image["supply"] == "ON"
-    if let_head_rest(session):
-        undo.append(lambda: swing_prop_out(session))
+    off = let_head_rest(session)
+    if off is not None:
+        undo.append(off)
     lock_out(session)
     if powered:
         undo.append(lambda: power_up(session))

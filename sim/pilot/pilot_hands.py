@@ -7,6 +7,7 @@ Never here: goals and lessons.
 """
 
 from collections.abc import Callable, Mapping
+from contextlib import ExitStack
 from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
@@ -64,16 +65,17 @@ class PilotHands:
     # Settings -----------------------------------------------------------------------------
 
     def settings(self, wanted: Mapping[str, Target]) -> None:
-        """Set set points, freeing what holds them fast."""
-        for name, target in wanted.items():
-            value = self._value(name, target)
-            if value is None or self.session.over:
-                continue
-            if name == LENGTH_STOP:
-                self.wind(float(value))
-            elif self.saw.read(name) != value:
-                self.wish(FREED_BY.get(name, Wish()))
-                with careful(self.session, to_set(name)):
+        """Set set points, freeing what holds them fast, with what must hold for hands there."""
+        with ExitStack() as kept:
+            for name, target in wanted.items():
+                value = self._value(name, target)
+                if value is None or self.session.over:
+                    continue
+                if name == LENGTH_STOP:
+                    self.wind(float(value))
+                elif self.saw.read(name) != value:
+                    self.wish(FREED_BY.get(name, Wish()))
+                    kept.enter_context(careful(self.session, to_set(name)))
                     self.session.set(name, value)
 
     def _value(self, name: str, target: Target) -> Setting | None:

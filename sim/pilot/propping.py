@@ -3,6 +3,8 @@
 Never here: what hands do under a head that is propped.
 """
 
+from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Final
 
 from sim.pilot.keys import hold_until, raise_head, to_mode, wait_until
@@ -10,31 +12,42 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.session import Session
 
 _SINKS_S: Final = 600.0  # longer than a head sinks with its feed valve open
-_LOWERS_S: Final = 120.0
+_LOWERS_S: Final = 60.0  # what takes longer is waited for with the feed valve wide
+_SAME: Final = 1e-6
 _VALVE: Final = "head.feed_valve_mm_min"
 _NOTCH: Final = "head.stop_notch"
 
 
-def let_head_rest(session: Session) -> bool:
-    """Have the head stand on bed, work or prop; return whether it was let down on the prop for it."""
+def let_head_rest(session: Session) -> Callable[[], None] | None:
+    """Have the head stand on bed, work or prop; return the way off the prop if it was let down on that."""
     saw, head = session.saw, session.saw.plant.head
     if head.rests or session.over:
-        return False
+        return None
     if saw.controller.image["supply"] != "ON":
         wait_until(session, lambda: head.rests, _SINKS_S)
-        return False
-    notch, valve = saw.read(_NOTCH), round(float(saw.read(_VALVE)), 6)
-    _, fastest = SET_POINTS[_VALVE].limits(session.machine)
-    session.set(_NOTCH, session.machine.notches)
+        return None
+    before = {name: round(float(saw.read(name)), 6) for name in (_NOTCH, _VALVE)}
+    if before[_NOTCH] != session.machine.notches:
+        session.set(_NOTCH, session.machine.notches)
     to_mode(session, "MANUAL")
     raise_head(session)
     session.set("head.prop", "in")
     if head.prop == "in":
-        session.set(_VALVE, fastest)
-        hold_until(session, "head.lower", lambda: head.propped, _LOWERS_S)
-        session.set(_VALVE, valve)
-    session.set(_NOTCH, notch)
-    return head.propped
+        if head.place.position - session.machine.prop_m > head.valve_m_s * _LOWERS_S:
+            _, fastest = SET_POINTS[_VALVE].limits(session.machine)
+            session.set(_VALVE, fastest)
+        hold_until(session, "head.lower", lambda: head.propped, 2 * _LOWERS_S)
+    return partial(_raise_off_prop, session, before)
+
+
+def _raise_off_prop(session: Session, before: Mapping[str, float]) -> None:
+    to_mode(session, "MANUAL")
+    raise_head(session)
+    if not session.over:
+        session.set("head.prop", "out")
+        for name, setting in before.items():
+            if abs(float(session.saw.read(name)) - setting) > _SAME:
+                session.set(name, setting)
 
 
 def swing_prop_out(session: Session) -> None:

@@ -28,6 +28,7 @@ from sim.pilot import autopilot
 from sim.saw import Saw
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
+from sim.session.hands import table
 from sim.session.hands.table import locked_out_to_look
 from sim.session.opening import read, session_for
 from sim.session.session import Session
@@ -237,6 +238,7 @@ def test_a_look_that_moves_the_machine_changes_no_other_look(
         "trip", quoted("Try the emergency stop"), "supply", 20, trip, kind=inspections.Kind.TEST
     )
     monkeypatch.setitem(inspections.INSPECTIONS, "trip", row)
+    monkeypatch.setitem(table._LOOKS, "trip", table._LOOKS["try-keys"])
     looks = ("trip", "meter K1", "input-lamps")
     found = matrix_for(posts.model_copy(update={"inspections": looks}))
     without = matrix_for(posts.model_copy(update={"inspections": looks[1:]}))

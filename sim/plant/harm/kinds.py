@@ -265,60 +265,60 @@ _ROWS: Final = (
         "Hands were in reach of the band while it was not at rest: its teeth would have taken them along "
         "into the cut.",
         "stop the band, wait until it stands, and see that nobody else can start it",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-wheels", "Hands at the moving wheels", _S, "band",
         "Hands were between band and wheel: they would have been drawn in, or the band would have sprung "
         "at them.",
         "lock the saw out, and let the band down before it is lifted off",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-cutting-jaws", "Hands in the cutting vise", _S, "cutting_vise",
         "Hands were in the cutting vise when it was not safe: they would have been crushed, cut, or hit by "
         "oil under pressure.",
         "keep out while anything moves; relieve the oil before a vise is opened up",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-shuttle-jaws", "Hands in the shuttle vise", _S, "shuttle_vise",
         "Hands were in the shuttle vise when it was not safe: they would have been crushed, or hit by oil "
         "under pressure.",
         "keep out while anything moves; relieve the oil before a vise is opened up",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-shuttle-path", "Hands in the way of the shuttle", _S, "shuttle",
         "Hands were where shuttle and bar run: they would have been caught between them and the stop or "
         "the vise.",
         "see that the shuttle stands and that nobody else can send it",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-under-head", "Hands under the head", _S, "head",
         "Hands were under the head while it moved or could no longer be held: it would have come down on "
         "them.",
         "lower the head on to its prop before hands go under it; no valve is a holding device",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-swing", "Hands in the swing of the head", _S, "head",
         "Hands were at the swivel while the head or the band moved: they would have been caught.",
         "stop the band and wait until it stands before the swivel is touched",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-outfeed", "Hands at the outfeed beside the band", _S, "head",
         "Hands were at the outfeed while the band or the head moved: they would have been cut.",
         "stop the band and wait until it stands before anything is moved at the outfeed",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "struck-cabinet", "Hands in the live cabinet", _S, "supply",
         "Hands were at parts that were live: the shock could have killed.",
         "lock the isolator off, and have a qualified person prove the parts dead before they are touched",
-        once_a_cut=False,
+        minutes=240, once_a_cut=False,
     ),
     # Coolant
     _harm(

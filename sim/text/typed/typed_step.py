@@ -36,7 +36,9 @@ from sim.units import US
 Perform = Callable[[Session, TypedAct], object]
 
 _ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
-_MOST_LINES: Final = 14  # what is longer nobody reads
+_MOST_LINES: Final = (
+    40  # a prop and a lock-out there and back are within it; what is longer nobody reads
+)
 _MODE_OF: Final = {known.mode_key(mode): mode for mode in MODES}
 _SHORT: Final = ("supply.isolator", "supply.control_on")  # mostly typed short
 
