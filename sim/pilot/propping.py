@@ -10,10 +10,12 @@ from typing import Final
 from sim.pilot.keys import hold_until, raise_head, to_mode, wait_until
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.session import Session
+from sim.units import MM
 
 _SINKS_S: Final = 600.0  # longer than a head sinks with its feed valve open
 _LOWERS_S: Final = 60.0  # what takes longer is waited for with the feed valve wide
 _SAME: Final = 1e-6
+_CLEAR_M: Final = 8 * MM  # over the bar
 _VALVE: Final = "head.feed_valve_mm_min"
 _NOTCH: Final = "head.stop_notch"
 
@@ -45,9 +47,21 @@ def _raise_off_prop(session: Session, before: Mapping[str, float]) -> None:
     raise_head(session)
     if not session.over:
         session.set("head.prop", "out")
+        _down_to_notch(session, before[_NOTCH])
         for name, setting in before.items():
             if abs(float(session.saw.read(name)) - setting) > _SAME:
                 session.set(name, setting)
+
+
+def _down_to_notch(session: Session, notch: float) -> None:
+    """Lower the head to where its stop would hold it, so that no cut begins from far above."""
+    head, machine = session.saw.plant.head, session.machine
+    height_m = max(notch * machine.notch_step_m, session.saw.plant.bar.work_top_m + _CLEAR_M)
+    if head.place.position > height_m and head.valve_m_s > 0.0:
+        session.press("head.lower")
+        session.advance((head.place.position - height_m) / head.valve_m_s)
+        if not session.over:
+            session.release("head.lower")
 
 
 def swing_prop_out(session: Session) -> None:

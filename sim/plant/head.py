@@ -286,6 +286,8 @@ class Head:
             else:
                 self._enter(rate_m_s, driven=driven)
                 return
+        if bottom_m > 0.0:
+            self.place.mark("prop", bottom_m, self._stopped_by_prop, includes=False)
         self._downwards(Ramp(here, bottom_m, rate_m_s))
 
     @property

@@ -26,7 +26,7 @@ def _thin_wall(**settings):
     autopilot.power_up(session)
     autopilot.set_up(session)
     for name, setting in settings.items():
-        session.set(name.replace("__", "."), setting)
+        session.saw.set(name.replace("__", "."), setting)
     person.play.go("console")
     person.play.paused = True
     autopilot.begin(session)
@@ -42,7 +42,7 @@ def dented():
 
 
 def test_a_dented_tube_says_how_deep_and_its_length_hides_neither(dented):
-    tags = [drawn for drawn in _written(dented) if "dent" in drawn.text]
+    tags = [drawn for drawn in _written(dented) if "mm  dent " in drawn.text]
     assert tags
     assert all("400.00 mm" in drawn.text for drawn in tags)
     lengths = [d for d in _written(dented) if d.text.startswith(("400.00 mm", "10.50 mm"))]
