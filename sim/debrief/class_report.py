@@ -52,6 +52,7 @@ class SessionRow:
     critical: int  # acts
     hints: int
     record: str  # file name
+    exposed_s: float = 0.0  # hands in reach with nothing to protect them
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,7 @@ class Total:
     minutes: float
     critical: int
     hints: int
+    exposed_s: float = 0.0  # hands in reach with nothing to protect them
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +119,7 @@ def _row(path: Path, name: str, recount: bool) -> SessionRow:
     worth = _again(record, told) if told is None or recount else told
     return SessionRow(
         opening.who, opening.scenario, opening.mode, worth.score, worth.passed,
-        worth.minutes, worth.critical, worth.hints, name,
+        worth.minutes, worth.critical, worth.hints, name, worth.exposed_s,
     )  # fmt: skip
 
 
@@ -139,6 +141,7 @@ def _total(who: str, rows: Sequence[SessionRow]) -> Total:
         fsum(row.minutes for row in rows),
         sum(row.critical for row in rows),
         sum(row.hints for row in rows),
+        fsum(row.exposed_s for row in rows),
     )
 
 
@@ -152,8 +155,10 @@ def csv_of(found: Class) -> str:
     heads = [field.name for field in fields(SessionRow)]
     write.writerow([*heads, "left_out"])
     write.writerows(_safe([*astuple(row), ""]) for row in found.rows)
-    empty = [""] * (len(heads) - 1)
-    write.writerows(_safe([*empty, record, str(why)]) for record, why in found.left_out)
+    write.writerows(
+        _safe([record if head == "record" else "" for head in heads] + [str(why)])
+        for record, why in found.left_out
+    )
     return out.getvalue()
 
 
@@ -173,13 +178,13 @@ def html_of(found: Class) -> str:
     """Return the class as one self-contained page, for who reads now."""
     heads = (
         label("Who"), label("Sessions"), label("Passed"), label("Mean score"), label("Minutes"),
-        label("Critical acts"), label("Hints"),
+        label("Critical acts"), label("Hints"), label("Hands exposed, s"),
     )  # fmt: skip
     totals = [(_who(each.who), *_numbers(each)) for each in found.people]
     totals.append((label("All"), *_numbers(found.total)))
     columns = (
         label("Who"), label("Scenario"), label("Mode"), label("Score"), "", label("Minutes"),
-        label("Critical acts"), label("Hints"),
+        label("Critical acts"), label("Hints"), label("Hands exposed, s"),
     )  # fmt: skip
     left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
@@ -187,7 +192,13 @@ def html_of(found: Class) -> str:
         label("Class report"),
         _STYLE,
         el("h1", label("Class report")),
-        el("p", label("Minutes are simulated. A critical act fails a session."), class_="quiet"),
+        el(
+            "p",
+            label(
+                "Minutes are simulated. A critical act fails a session, and so do hands exposed."
+            ),
+            class_="quiet",
+        ),
         el("h2", label("By person")),
         table(heads, totals, "numbers"),
         el("h2", label("By session")),
@@ -212,6 +223,7 @@ def _numbers(total: Total) -> tuple[Child, ...]:
         _MINUTES(minutes=total.minutes),
         _COUNT(number=total.critical),
         _COUNT(number=total.hints),
+        _MINUTES(minutes=total.exposed_s),
     )
 
 
@@ -226,6 +238,7 @@ def _cells(each: SessionRow) -> tuple[Child, ...]:
         _MINUTES(minutes=each.minutes),
         _COUNT(number=each.critical),
         _COUNT(number=each.hints),
+        _MINUTES(minutes=each.exposed_s),
     )
 
 

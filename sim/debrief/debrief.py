@@ -28,10 +28,11 @@ from sim.debrief.scoring import (
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
 from sim.session.hands.table import locked_out_to_mend
+from sim.session.hands.zones import WHERE, Demand
 from sim.session.kept.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
-from sim.units import MM
+from sim.units import MM, US
 from sim.words.fields import part, seconds
 from sim.words.message import NOTHING, Message, plain, quoted, row
 from sim.words.reader import ENGLISH, Reader
@@ -44,6 +45,10 @@ _CHEAPER: Final = row(
 )  # fmt: skip
 _STEP: Final = row("debrief.safety.step", "{step}.", step=part())
 _AT_THE_END: Final = row("debrief.safety.at-the-end", "At the end: {banner}", banner=part())
+_EXPOSED: Final = row(
+    "debrief.safety.exposed", "Hands {where} for {time}: {act}",
+    where=part(), time=seconds(), act=part(),
+)  # fmt: skip
 _LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
 _TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
 _LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, all six steps: hands go in.")
@@ -75,6 +80,15 @@ class Safety:
 
 
 @dataclass(frozen=True, slots=True)
+class Exposed:
+    """Hands in a zone whose row did not hold, all in all."""
+
+    zone: str
+    where: Message
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
 class Debrief:
     """Everything a debrief shows."""
 
@@ -99,6 +113,7 @@ class Debrief:
     engine: str = ""
     cost: Cost = Cost()
     safety: tuple[Safety, ...] = ()
+    exposures: tuple[Exposed, ...] = ()
     causes_weighed: tuple[Message, ...] = ()  # plain names, in the order of the shares of a step
     true_cause: Message = NOTHING  # the one of them that was so, if one was
     start: tuple[float, ...] = ()  # belief before anything was seen
@@ -152,6 +167,10 @@ def debrief(session: Session) -> Debrief:
     known = evidence(session)
     both = ways(session) if session.hidden else NO_WAYS
     critical = critical_acts(session)
+    exposures = tuple(
+        Exposed(zone.value, WHERE[zone], round(seconds_in, 3))
+        for zone, seconds_in in session.hands.exposures_s().items()
+    )
     parts = parts_of(session, known, both)
     score = score_of(parts, critical)
     harms = session.saw.consequences
@@ -159,7 +178,7 @@ def debrief(session: Session) -> Debrief:
     return Debrief(
         title=quoted(session.scenario.title),
         score=score,
-        passed=not critical and score >= PASS_MARK and taught(session),
+        passed=not (critical or exposures) and score >= PASS_MARK and taught(session),
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),
@@ -185,6 +204,7 @@ def debrief(session: Session) -> Debrief:
             session.tally.pieces - session.tally.good,
         ),
         safety=_safety(session),
+        exposures=exposures,
         causes_weighed=tuple(map(cause_title, known.causes)),
         true_cause=cause_title(true_cause) if true_cause in known.causes else NOTHING,
         start=known.start,
@@ -221,6 +241,7 @@ def summary(found: Debrief) -> Worth:
         hints=len(found.hints),
         good=found.good,
         pieces=found.pieces,
+        exposed_s=round(fsum(each.seconds for each in found.exposures), 3),
     )
 
 
@@ -236,6 +257,7 @@ def kept_values(found: Debrief) -> dict[str, Any]:
 
 def _values(found: Debrief, told: Callable[[Message], object]) -> dict[str, Any]:
     values: dict[str, Any] = _json(found, told)
+    values["exposures_s"] = {each.zone: each.seconds for each in found.exposures}
     shown = {"cheaper": found.cheaper, "redundant": found.redundant, "premature": found.premature}
     return values | {name: _json(each, told) for name, each in shown.items()}
 
@@ -263,6 +285,15 @@ def _safety(session: Session) -> tuple[Safety, ...]:
         for each in session.done.lockout_steps
     ]
     acts = [Safety(each.at_us, HANDS_IN(act=each.what), fine=False) for each in session.done.unsafe]
+    acts += [
+        Safety(
+            each.from_us,
+            _EXPOSED(where=WHERE[each.zone], time=(each.to_us - each.from_us) / US, act=each.what),
+            fine=False,
+        )
+        for each in session.hands.exposures
+        if each.demand is not Demand.LOCKED_OUT  # those are told as acts without a lock-out
+    ]
     acts += [Safety(each.at_us, each.sentence, fine=False) for each in session.hands.strikes]
     meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
     if session.bench.banner:

@@ -29,6 +29,8 @@ PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesso
 WRONG_CAUSE: Final = 10  # points off, each
 NEEDLESS: Final = 5
 HARM: Final = 3
+EXPOSED: Final = 5  # each act in which hands were exposed
+JOB_EXPOSED: Final = 10
 JOB_HARM: Final = 10
 HINT: Final = 5
 _MENDED_ONLY: Final = 5  # of PROOF, where no good piece followed
@@ -106,6 +108,10 @@ _NEEDLESS_REMEDIES: Final = row(
 _HARMS: Final = row(
     "score.care.harm", "{count} warning or damage", plural="{count} warnings or damages",
     count=count(),
+)  # fmt: skip
+_EXPOSED: Final = row(
+    "score.care.exposed", "{count} time hands in reach with nothing to protect them",
+    plural="{count} times hands in reach with nothing to protect them", count=count(),
 )  # fmt: skip
 _CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
 _LEFT_IN: Final = plain("score.care.left-in", "a force or a jumper was left in")
@@ -233,9 +239,12 @@ def _care(session: Session) -> ScorePart:
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     idle = sum(name not in ever for name in session.done.mended)
     harm = harm_of(session)
-    said = [said(count=n) for n, said in ((idle, _NEEDLESS_REMEDIES), (harm, _HARMS)) if n]
+    bare = exposed_acts(session)
+    counts = ((idle, _NEEDLESS_REMEDIES), (harm, _HARMS), (bare, _EXPOSED))
+    said = [said(count=n) for n, said in counts if n]
     reason = _CLAUSES(said=tuple(said)) if said else _CAREFUL
-    return ScorePart(_CARE, max(CARE - NEEDLESS * idle - HARM * harm, 0), CARE, reason)
+    points = CARE - NEEDLESS * idle - HARM * harm - EXPOSED * bare
+    return ScorePart(_CARE, max(points, 0), CARE, reason)
 
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
@@ -251,8 +260,10 @@ def _job(session: Session) -> tuple[ScorePart, ...]:
 def _job_care(session: Session) -> ScorePart:
     """Return the care of a job or a lesson: what is left forced or jumpered counts like a harm."""
     harm, left_in = harm_of(session), bool(session.bench.banner)
-    said = ((_HARMS(count=harm),) if harm else ()) + ((_LEFT_IN,) if left_in else ())
-    points = max(0, JOB_CARE - JOB_HARM * (harm + left_in))
+    bare = exposed_acts(session)
+    counts = ((harm, _HARMS), (bare, _EXPOSED))
+    said = tuple(said(count=n) for n, said in counts if n) + ((_LEFT_IN,) if left_in else ())
+    points = max(0, JOB_CARE - JOB_HARM * (harm + left_in) - JOB_EXPOSED * bare)
     return ScorePart(_CARE, points, JOB_CARE, _CLAUSES(said=said) if said else _NO_HARM)
 
 
@@ -263,6 +274,12 @@ def harm_of(session: Session) -> int:
     """
     harmed = (c for c in session.saw.consequences if c.kind not in STRIKES)
     return sum(c.row.severity is not Severity.NOTE for c in harmed)
+
+
+def exposed_acts(session: Session) -> int:
+    """Return in how many acts hands were in a zone whose row did not hold."""
+    spans = [(each.what, each.zone) for each in session.hands.exposures]
+    return len(dict.fromkeys(spans))
 
 
 def fault_titles(names: Sequence[str]) -> tuple[Message, ...]:

@@ -125,6 +125,7 @@ class Worth:
     hints: Count
     good: Count
     pieces: Count
+    exposed_s: Annotated[float, Field(ge=0, le=1e8)] = 0.0  # hands with nothing to protect them
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.harm.consequences import Severity
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
+from sim.session.kept import told
 from sim.session.kept.deeds import Deed
 from sim.session.kept.heard import EventKind
 from sim.session.lessons.goals import asks_for, card_line, near, speed_range
@@ -130,8 +131,12 @@ class Coach:
                     yield remarks.HARM(title=harm.row.title, instead=harm.row.instead)
 
     def _of_danger(self) -> Iterator[Message]:
-        if any(self._told(EventKind.UNSAFE)):
-            yield remarks.UNSAFE
+        for message in self._told(EventKind.UNSAFE):
+            if message.row is told.IN_REACH:
+                yield remarks.EXPOSED(where=message["where"])
+            else:
+                cabinet = message.row is told.UNQUALIFIED
+                yield remarks.UNQUALIFIED if cabinet else remarks.UNSAFE
 
     def _of_refusal(self) -> Iterator[Message]:
         asked = [action for deed in self._new for action in deed.accepted | deed.refused]

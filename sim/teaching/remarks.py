@@ -14,6 +14,16 @@ UNSAFE: Final = plain(
     "Hands in the machine without lock-out: hands go in only after the six steps of the lock-out "
     "(29 CFR 1910.147 (d)).",
 )
+EXPOSED: Final = row(
+    "coach.exposed",
+    "Hands {where} in a saw that is not in your own control. Instead: stop the band, lower the head or "
+    "let it down on its prop, and take the key of the mode switch along or leave the stop pressed in.",
+    where=part(),
+)  # fmt: skip
+UNQUALIFIED: Final = plain(
+    "coach.exposed.cabinet",
+    "A live cabinet is for a qualified person. Instead: call one, or have the isolator locked off first.",
+)
 SLIP: Final = row("coach.slip", "{slip}.", slip=part(capital=True))
 BEFORE: Final = row("coach.before", "Before you go on: {slip}.", slip=part())
 REASON: Final = row(

@@ -3,8 +3,9 @@
 import pytest
 
 from sim.control import dials
+from sim.debrief.debrief import PASS_MARK, debrief, json_values, summary
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import begin, make_ready, power_up
+from sim.pilot.autopilot import begin, make_ready, power_up, run, whole_job
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.kinds import KINDS, Severity
 from sim.plant.set_points import SET_POINTS
@@ -222,3 +223,46 @@ def test_time_that_the_instructor_froze_exposes_nobody():
     session.advance_us(5_000_000)
 
     assert session.hands.exposures_s() == {}
+
+
+# What it is worth --------------------------------------------------------------------------
+
+
+def test_hands_that_were_exposed_cost_care_and_the_pass_and_stand_in_the_report():
+    session = opened()
+    power_up(session)
+    session.inspect("infeed-rollers")
+    whole_job(session)
+    found = debrief(session)
+
+    assert found.score >= PASS_MARK
+    assert not found.passed
+    assert found.critical == ()
+    assert json_values(found)["exposures_s"] == {"shuttle_path": pytest.approx(34.0)}
+    assert summary(found).exposed_s == pytest.approx(34.0)
+    assert [row.fine for row in found.safety] == [False]
+    care = next(part for part in found.parts if str(part.title) == "Care")
+    assert care.points < care.of
+
+
+def test_a_careful_job_exposes_nobody_and_passes():
+    session = opened()
+    whole_job(session)
+    found = debrief(session)
+
+    assert json_values(found)["exposures_s"] == {}
+    assert found.passed
+
+
+def test_a_band_that_runs_on_when_everybody_has_gone_costs_something():
+    session = opened()
+    power_up(session)
+    make_ready(session)
+    session.set("job.run_on_min", 5)
+    begin(session)
+    run(session)
+    session.advance(59)
+    assert [c.kind for c in session.saw.consequences] == []
+    session.advance(2)
+
+    assert [c.kind for c in session.saw.consequences] == ["ran-on"]

@@ -18,7 +18,7 @@ from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
-from sim.session.hands.table import locked_out_to_look, to_set
+from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
@@ -89,7 +89,7 @@ WRONG = [
     ("05-head-height-feed-and-force", 1, [("set", "head.stop_notch", 3)],
      "with the band on the bar; set the ring at the lowest notch"),
     ("06-band-speed-tension-guides-and-brush", 4, [("set", "band.guide_span_mm", 60)],
-     "10 mm over the bar"),
+     "Hands in reach of the band in a saw that is not in your own control"),
     ("07-coolant", 4, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("08-first-single-cut", 1, [("hold", "head.lower", 0.1)], "No vise holds the bar"),
     ("08-first-single-cut", 2, [("hold", "head.lower", 0.1)], "The band is stopped over the bar"),
@@ -265,7 +265,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([("turn", "maintenance"), ("press", "enable"), ("press", "band.run")],
          "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at "
          "most."),
-        ([("set", "band.guard", "closed")],
+        ([("release", "supply.isolator"), ("wait", 300), ("set", "band.guard", "closed")],
          "As the card says: with it open neither band nor job starts; in MAINTENANCE the band still "
          "jogs (I3)."),
         ([("set", "head.stop_notch", 5), ("set", "head.stop_notch", 4)],
@@ -346,7 +346,7 @@ def test_what_a_scenario_hides_the_coach_does_not_tell(fault):
     do(session, *POWER)
     coach.remark()
     for name, row in INSPECTIONS.items():
-        if not locked_out_to_look(row):
+        if to_look(row).demand is Demand.OUTSIDE:
             session.inspect(name)
             assert not coach.remark(), name
     session.tap("job.clear")

@@ -102,6 +102,13 @@ _ROWS: Final = (
         minutes=10, band_life=0.1, money=20,
     ),
     _harm(
+        "ran-on", "Band ran on with nobody near", _W, "band",
+        "The band ran on long after the job was complete: it dripped, it wore, and whoever came by would "
+        "have taken a saw that is done for one that stands.",
+        "leave the run-on minutes at 0, or stop the band when the last piece is out",
+        minutes=1, band_life=0.02, money=3,
+    ),
+    _harm(
         "band-uncovered", "Band ran uncovered", _W, "band",
         "The band moved with a guard or a cover open: a hand could have reached it.",
         "let the band come to rest before a guard or cover is opened",

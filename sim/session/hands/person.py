@@ -17,7 +17,7 @@ from sim.session.going import Going
 from sim.session.hands.hazards import SAID, Hazard, active, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
-from sim.session.hands.zones import HARMLESS, STRIKES, Demand, Zone, kind_of_strike
+from sim.session.hands.zones import HARMLESS, STRIKES, WHERE, Demand, Zone, kind_of_strike
 from sim.session.kept import told
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.lockout import Lockout
@@ -68,6 +68,10 @@ class Person:
             spans.setdefault(each.zone, []).append((each.to_us - each.from_us) / US)
         return {zone: fsum(seconds) for zone, seconds in spans.items()}
 
+    def exposed_for(self, what: Message) -> bool:
+        """Return whether hands were ever exposed for an act."""
+        return any(each.what == what for each in self.exposures)
+
     def reach_in(self, reach: Reach, what: Message, seconds: float | None = None) -> bool:
         """Walk there, and have hands in for the rest of the time; return whether they were struck.
 
@@ -116,8 +120,14 @@ class Person:
 
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects, as it begins."""
+        where = WHERE[reach.zone]
         if reach.demand is Demand.LOCKED_OUT:
-            self._heard.tell(EventKind.UNSAFE, told.UNSAFE(what=what))
+            said = told.UNSAFE(what=what)
+        elif reach.zone is Zone.CABINET:
+            said = told.UNQUALIFIED(where=where, what=what)
+        else:
+            said = told.IN_REACH(where=where, what=what)
+        self._heard.tell(EventKind.UNSAFE, said)
 
     def was_exposed(self, reach: Reach, from_us: int, what: Message) -> None:
         """Count hands that were exposed from an instant until now."""

@@ -10,8 +10,11 @@ from sim.saw import Cut, Saw
 from sim.session.hidden import Hidden
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.kept.tally import Tally
+from sim.units import US
 from sim.words.fields import mm, part
 from sim.words.message import Message, plain, row
+
+_NEAR_S: Final = 60.0  # for which somebody still stands by a saw whose job is over
 
 SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar.")
 SQUARED: Final = row("cut.squaring", "Squaring cut: {length} off the end.", length=mm(2))
@@ -37,6 +40,8 @@ class News:
         saw.on_cut(self._cut)
         saw.plant.site.told.append(self._harm)
         saw.controller.on_reason(self._reason)
+        saw.controller.on_change(self._changed)
+        self._saw = saw
 
     def _cut(self, cut: Cut) -> None:
         if cut.length_m <= 0.0:
@@ -49,6 +54,16 @@ class News:
             if cut.counted:
                 self._faults.piece()
         self._heard.tell(EventKind.CUT, told)
+
+    def _changed(self, subject: str, value: object) -> None:
+        if subject == "job" and value == "COMPLETE":
+            self._saw.clock.after(round(_NEAR_S * US), self._look_for_run_on, slow=True)
+
+    def _look_for_run_on(self) -> None:
+        """Tell of a band that still runs on when whoever waited for the last piece has gone."""
+        saw = self._saw
+        if saw.controller.job.state == "COMPLETE" and saw.plant.band.contactor:
+            saw.plant.site.tell("ran-on")
 
     def _harm(self, harm: Consequence) -> None:
         noted = harm.row.severity is Severity.NOTE

@@ -37,6 +37,15 @@ NOT_ALLOWED: Final = plain(
     "session.inspection.not-allowed", "This drill does not allow that inspection."
 )
 UNSAFE: Final = row("session.unsafe", "Hands in the machine without lock-out: {what}", what=part())
+IN_REACH: Final = row(
+    "session.exposed",
+    "Hands {where}, where others could start the saw or the head could come down: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
+UNQUALIFIED: Final = row(
+    "session.exposed.cabinet", "Hands {where}, by somebody who is not qualified for it: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
 LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=part())
 STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
 LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")

@@ -96,7 +96,8 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
     place = Rect(rect.left, rect.top, rect.width, high)
 
     def done() -> bool:
-        return play.session.seen.has(row.name)
+        session = play.session  # no tick for a look that cost hands their protection
+        return session.seen.has(row.name) and not session.hands.exposed_for(row.title)
 
     def paint(pen: Pen, at: Rect, mood: Mood) -> None:
         palette = pen.palette
