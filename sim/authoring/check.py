@@ -48,9 +48,9 @@ from sim.pilot.autopilot import again, as_found, whole_job
 from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
 from sim.scenario.scenario import Scenario
-from sim.session import lockout
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.lessons.lesson import lesson_of
+from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import read, session_for
 from sim.words.fields import count, minutes, name, number, part, parts
 from sim.words.message import NOTHING, Message, plain, row
@@ -297,12 +297,9 @@ def _mends(scenario: Scenario) -> Verdict:
     before = len(session.saw.consequences), session.tally.pieces, session.tally.good
     for fault in session.hidden:
         if locked_out_to_mend(fault):
-            for step in lockout.STEPS:
-                session.lock_out(step.name)
+            do_all(session, locking_out(session))
         session.put_right(fault.name)
-    if session.lockout.locked:
-        for step in lockout.BACK:
-            session.lock_out(step.name)
+    do_all(session, giving_back(session))
     outcome = again(session, _PIECES)
     harm = trouble(session, before[0])
     pieces, good = session.tally.pieces - before[1], session.tally.good - before[2]

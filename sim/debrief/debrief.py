@@ -51,7 +51,7 @@ _EXPOSED: Final = row(
 )  # fmt: skip
 _LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
 _TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
-_LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, all six steps: hands go in.")
+_LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, and verify: hands go in.")
 _NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
 _PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
 

@@ -13,18 +13,20 @@ from typing import Any, Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
-from sim.scenario.steps import OFF, SAFE, Goal, Limits
+from sim.scenario.steps import OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import locked_out_to_look, to_look, to_set
 from sim.session.lessons.goals import LENGTH_STOP, SPEED, card_line, speed_range
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
+from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.session import PALM_KEYS, Session
 from sim.signals import BY_KEY
 from sim.units import MINUTE
 
 _TRIES: Final = 3
+_ON_THE_WAY_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _TOO_LATE_S: Final = 1.0  # between the palm keys; half a second is allowed
 _SAME_M_MIN: Final = 0.5
 _INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
@@ -93,19 +95,12 @@ class LessonPilot:
         """Take the lock-out to a step, to its end, or back."""
         session = self._session
         if wanted == OFF:
-            for step in lockout.BACK if session.lockout.done else ():
-                session.lock_out(step.name)
-            return
-        for step in lockout.STEPS:
-            if step.name in session.lockout.done:
-                continue
-            if step.name == "shut-down" and self._saw.plant.band.turning:
-                self._hands.states({"band": ("STOPPED",)})
-            if step.name == "isolate":
-                self._hands.signals({"Q0": False})
-            session.lock_out(step.name)
-            if step.name == wanted and wanted != SAFE:
-                return
+            do_all(session, giving_back(session))
+        elif wanted in _ON_THE_WAY_BACK:
+            session.lock_out(wanted)
+        else:
+            until = "verify" if wanted == VERIFIED else wanted
+            do_all(session, locking_out(session, until=until))
 
     def _settings(self, wanted: Mapping[str, float | str | Limits]) -> None:
         self._hands.settings(wanted)
@@ -205,8 +200,8 @@ class LessonPilot:
     def _inspected(self, name: str) -> None:
         """Look, under lock-out where hands go in."""
         row = inspections.find(name)
-        if row is not None and locked_out_to_look(row) and not self._session.lockout.safe:
-            self._lockout(SAFE)
+        if row is not None and locked_out_to_look(row) and not self._session.lockout.verified:
+            self._lockout(VERIFIED)
         if row is None:
             return
         with careful(self._session, to_look(row)):

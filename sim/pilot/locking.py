@@ -6,8 +6,7 @@ Never here: what is done while the saw is locked out.
 from typing import Final
 
 from sim.pilot.keys import wait_until
-from sim.session import lockout
-from sim.session.lockout import EnergyStep
+from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.session import Session
 
 _STOPS_S: Final = 20.0  # longer than the band coasts and the head sinks on to the work
@@ -26,19 +25,10 @@ def switch_off(session: Session) -> None:
 
 
 def lock_out(session: Session) -> None:
-    """Take the six steps in their order."""
-    for step in lockout.STEPS:
-        if step.name == "shut-down":
-            switch_off(session)
-        _take(session, step)
+    """Take the whole lock-out, in its order."""
+    do_all(session, locking_out(session))
 
 
 def give_back(session: Session) -> None:
-    """Take the way back in its order."""
-    for step in lockout.BACK:
-        _take(session, step)
-
-
-def _take(session: Session, step: EnergyStep) -> None:
-    if not session.over:
-        session.lock_out(step.name)
+    """Take the way back, in its order."""
+    do_all(session, giving_back(session))

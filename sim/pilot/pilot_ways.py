@@ -105,6 +105,7 @@ FREED_BY: Final[dict[str, Wish]] = {
     "head.clamp_screw": Wish({"head.clamp_lever": "open"}),
     "head.mitre_deg": Wish(
         {"head.index_plunger": "out", "head.clamp_lever": "open"},
-        {"head": ("UP",), "band": ("STOPPED",)},
+        {"band": ("STOPPED",)},
     ),
+    "head.prop": Wish({"head.stop_notch": 12.0}, {"head": ("UP",)}),
 }

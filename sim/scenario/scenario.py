@@ -160,6 +160,18 @@ class HiddenFault(BaseModel):
         return self
 
 
+class Second(BaseModel):
+    """Somebody else at the saw, with locks of his own."""
+
+    model_config = PLAIN
+    name: str = Field(min_length=1, max_length=40, description="What he is called.")
+    locks: tuple[Literal["isolator", "air cock"], ...] = Field(
+        default=("isolator", "air cock"),
+        max_length=2,
+        description="Where he hangs a padlock once he is told of a lock-out.",
+    )
+
+
 class Scenario(BaseModel):
     """One scenario file."""
 
@@ -177,6 +189,11 @@ class Scenario(BaseModel):
         default="harbour-saw",
         description="A machine that ships, or one's own: my-saw is machines/my-saw.yaml beside the file.",
     )
+    role: Literal["operator", "authorised", "qualified"] = Field(
+        default="authorised",
+        description="What the person at the saw may do: run it, lock it out, work on its wiring.",
+    )
+    second_person: Second | None = Field(default=None, description="Who else is at the saw.")
     stock: StockFound
     job: JobWanted
     found: dict[_DottedName, _FoundAt] = Field(

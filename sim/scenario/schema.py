@@ -14,7 +14,7 @@ from typing import Any, Final
 from pydantic import BaseModel
 
 from sim.scenario.scenario import Scenario
-from sim.scenario.steps import OFF, SAFE
+from sim.scenario.steps import OFF, VERIFIED
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 
 DRAFT_7: Final = "http://json-schema.org/draft-07/schema#"
@@ -105,7 +105,7 @@ def _close_goals(goal: dict[str, Any], vocabulary: Vocabulary) -> None:
     lockouts = vocabulary.lockout_steps
     for field, values in (
         ("inspected", vocabulary.inspections),
-        ("lockout", None if lockouts is None else (SAFE, OFF, *lockouts)),
+        ("lockout", None if lockouts is None else (VERIFIED, OFF, *lockouts)),
         ("taken", vocabulary.actions),
         ("refused", vocabulary.actions),
     ):

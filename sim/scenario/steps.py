@@ -29,7 +29,7 @@ from sim.words.fields import name
 from sim.words.message import plain, row
 
 CARD: Final = "card"  # as the set-up card says
-SAFE: Final = "safe"  # all six steps of the lock-out done
+VERIFIED: Final = "verified"  # the lock-out is whole, and verified
 OFF: Final = "off"  # no lock-out begun, or the whole of it taken back
 
 _NO_LIMITS: Final = plain("goal.no-limits", "a range has no limits")
@@ -148,7 +148,7 @@ class Goal(BaseModel):
         default=None, description="An inspection made since the step was asked."
     )
     lockout: Name | None = Field(
-        default=None, description="A step of the lock-out that is done, or safe, or off."
+        default=None, description="A step of the lock-out that holds, or verified, or off."
     )
     taken: Name | None = Field(
         default=None, description="A key's action that was taken since the step was asked."
@@ -188,7 +188,7 @@ def check_step_names(located: Located, steps: Iterable[Step], vocabulary: Vocabu
 
 def _check_goal(located: Located, at: Place, goal: Goal, vocabulary: Vocabulary) -> None:
     known = vocabulary
-    lockouts = None if known.lockout_steps is None else {SAFE, OFF, *known.lockout_steps}
+    lockouts = None if known.lockout_steps is None else {VERIFIED, OFF, *known.lockout_steps}
     for field, value, kind, names in (
         ("inspected", goal.inspected, "inspection", known.inspections),
         ("lockout", goal.lockout, "step of the lock-out", lockouts),

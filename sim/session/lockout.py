@@ -1,28 +1,311 @@
-"""Lock-out: six steps in order before hands go in, three in order before power comes back.
+"""Lock-out on the plant: what is told, locked and verified, and what of it holds now.
 
-The order is that of 29 CFR 1910.147 (d) and (e), read on public pages that quote the rule; ISO 14118
-says the same of stored energy. A step is refused out of its order, and until
-the machine is ready for it. Practice only:
-local rules, the maker's manual and a qualified or authorised person come first.
+Theory. The order is that of 29 CFR 1910.147: (c)(9), those affected are told; (d), shut down, isolate,
+lock, take off or restrain what is stored, verify last; (e), the way back. It was read on public pages
+that quote the rule; (f)(1) and (f)(3), testing with power and a lock of one's own in a group, are from
+memory. ISO 14118 says the same of stored energy. Most of it is done by keys and set points and is read
+off the plant here: nothing counts that the saw does not show. What is a step of its own are the acts
+that no metal shows: telling, hanging a padlock, verifying, and for electrical work proving it dead.
+
+Verified is never a memory: whatever comes back, a lock off, air, oil, a raised head, ends it, and it is
+verified anew. Practice only: the maker's manual, local rules and a qualified or authorised person come
+first.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.saw import Saw
-from sim.words.fields import part
+from sim.units import BAR
+from sim.words.fields import bar, name
 from sim.words.message import NOTHING, Message, plain, row
 
-_BAND_TURNS: Final = plain("lockout.band-turns", "The band still turns. Stop it first.")
-_JOB_RUNS: Final = plain("lockout.job-runs", "The job still runs. Hold or stop it first.")
+ME: Final = "me"
+OPERATOR, AUTHORISED, QUALIFIED = "operator", "authorised", "qualified"
+ROLES: Final = (OPERATOR, AUTHORISED, QUALIFIED)
+_ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
+_STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right")
+
+_NOT_TOLD: Final = plain(
+    "lockout.not-told", "Those affected have not been told yet. Tell them first."
+)
+_NOT_AUTHORISED: Final = plain(
+    "lockout.not-authorised",
+    "An operator does not lock out. Get somebody who is authorised, and keep clear until then.",
+)
 _NOT_ISOLATED: Final = plain(
     "lockout.not-isolated", "The isolator is still on. Switch it off first."
 )
-_OUT_OF_ORDER: Final = row(
-    "lockout.out-of-order", "{title}: out of order. The next step is: {due}.",
-    title=part(), due=part(),
+_NOT_LOCKED: Final = plain("lockout.not-locked", "Your own padlock is not on the isolator yet.")
+_AIR_OPEN: Final = plain(
+    "lockout.air-open", "The air cock is open. Shut it first, when the head rests on something."
+)
+_AIR_NOT_LOCKED: Final = plain(
+    "lockout.air-not-locked", "Your own padlock is not on the air cock yet."
+)
+_AIR_UP: Final = row(
+    "lockout.air-up", "The air gauge still shows {air}. Wait until it is at zero.", air=bar(1)
+)
+_BAND_TURNS: Final = plain("lockout.band-turns", "The band still turns. Wait until it stands.")
+_HEAD_UP: Final = plain(
+    "lockout.head-up",
+    "The head rests on nothing. Let it down on bed, bar or prop; no valve is a holding device.",
+)
+_OIL_IN_LIFT: Final = row(
+    "lockout.oil-in-lift",
+    "The gauge of the lift shows {oil}. Open its oil relief, with the head on bed, bar or prop.",
+    oil=bar(1),
 )  # fmt: skip
+_OIL_IN_CUTTING: Final = row(
+    "lockout.oil-in-cutting-vise",
+    "The gauge of the cutting vise shows {oil}. Open its oil relief.", oil=bar(1),
+)  # fmt: skip
+_OIL_IN_SHUTTLE: Final = row(
+    "lockout.oil-in-shuttle-vise",
+    "The gauge of the shuttle vise shows {oil}. Open its oil relief.", oil=bar(1),
+)  # fmt: skip
+_NOT_CHOCKED: Final = plain(
+    "lockout.not-chocked", "Nothing holds the bar on its rollers. Put the chock in."
+)
+_ANSWERS: Final = plain(
+    "lockout.answers", "The start was tried, and the saw answered: it is not isolated."
+)
+_NOT_QUALIFIED: Final = plain(
+    "lockout.not-qualified",
+    "Only a qualified person proves it dead: a test by who cannot judge the tester proves nothing.",
+)
+_NOT_VERIFIED: Final = plain("lockout.not-verified", "The lock-out is not verified. Verify first.")
+_NO_LOCK: Final = plain("lockout.no-lock", "Your padlock does not hang there.")
+_NOT_INSPECTED: Final = plain(
+    "lockout.not-inspected", "Look the saw over first: tools out, covers on, machine whole."
+)
+_NOT_CLEAR: Final = plain("lockout.not-clear", "See first that people are clear of the saw.")
+_STILL_LOCKED: Final = plain("lockout.still-locked", "Your padlock still hangs. Take it off first.")
+_NOBODY_ELSE: Final = plain("lockout.nobody-else", "Nobody else has a lock on the saw.")
+_OTHERS: Final = row(
+    "lockout.others", "{who} still has a lock on it. Ask for it to be taken off; never cut it.",
+    who=name(),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class SecondPerson:
+    """Somebody else at the saw, who hangs his own padlocks when he is told and takes them off when asked."""
+
+    name: str
+    locks: tuple[str, ...]  # devices on which he hangs one
+
+
+class Lockout:
+    """What one person has told, locked and verified, and whether it holds.
+
+    Args:
+        saw: The saw.
+        role: Of the person: operator, authorised or qualified.
+        second: Somebody else with locks of his own, or None.
+    """
+
+    def __init__(
+        self, saw: Saw, role: str = AUTHORISED, second: SecondPerson | None = None
+    ) -> None:
+        self.role = role
+        self.told = False
+        self._saw = saw
+        self._second = second
+        self._second_told = False
+        self._verified = False
+        self._proved = False
+        self._inspected = False
+        self._clear = False
+        saw.after_hand = self.look
+
+    # What holds ---------------------------------------------------------------------------
+
+    def mine(self, device: str) -> bool:
+        """Return whether one's own padlock hangs on a device."""
+        return ME in self._saw.plant.padlocks.owners(device)
+
+    @property
+    def locked(self) -> bool:
+        """Whether one's own padlock hangs on the saw."""
+        return any(map(self.mine, DEVICES))
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything of it was done that is to be taken back."""
+        return self.told or self.locked
+
+    @property
+    def verified(self) -> bool:
+        """Whether it was verified, and nothing has come back since: hands may go in."""
+        return self._verified and not self.wanting
+
+    @property
+    def proved_dead(self) -> bool:
+        """Whether the part to be touched was proved dead, under a lock-out that still holds."""
+        return self._proved and self.verified
+
+    def has(self, step: str) -> bool:
+        """Return whether what a step brings about holds now."""
+        return {
+            "tell": self.told, "lock-isolator": self.mine(ISOLATOR), "lock-air": self.mine(AIR_COCK),
+            "verify": self.verified, "prove-dead": self.proved_dead, "inspect": self._inspected,
+            "clear": self._clear, "unlock-air": not self.mine(AIR_COCK),
+            "unlock-isolator": not self.mine(ISOLATOR), "tell-restored": not self.begun,
+            "ask": not self.others,
+        }[step]  # fmt: skip
+
+    @property
+    def others(self) -> tuple[str, ...]:
+        """Who else has a padlock on the saw."""
+        owners = {who for device in DEVICES for who in self._saw.plant.padlocks.owners(device)}
+        return tuple(sorted(owners - {ME}))
+
+    @property
+    def wanting(self) -> Message:
+        """The first thing that is wanting before it can be verified, or nothing."""
+        if not self.told:
+            return _NOT_TOLD
+        return self._isolating() or self._stored()
+
+    def _isolating(self) -> Message:
+        plant = self._saw.plant
+        if self._saw.bus.driven("Q0"):
+            return _NOT_ISOLATED
+        if not self.mine(ISOLATOR):
+            return _NOT_LOCKED
+        if plant.supply.cock != "shut":
+            return _AIR_OPEN
+        if not self.mine(AIR_COCK):
+            return _AIR_NOT_LOCKED
+        air_pa = plant.supply.air_pa
+        return _AIR_UP(air=air_pa) if air_pa > _ZERO_PA else NOTHING
+
+    def _stored(self) -> Message:
+        plant = self._saw.plant
+        if plant.band.motor.position > 0.0 or plant.band.motor.moving:
+            return _BAND_TURNS
+        if not plant.head.rests:
+            return _HEAD_UP
+        for oil_pa, said in (
+            (plant.head.oil_pa, _OIL_IN_LIFT),
+            (plant.cutting_vise.pressure_pa, _OIL_IN_CUTTING),
+            (plant.shuttle_vise.pressure_pa, _OIL_IN_SHUTTLE),
+        ):
+            if oil_pa > 0.0:
+                return said(oil=oil_pa)
+        loose = plant.bar.length_m > 0.0 and plant.supports.chock == "out"
+        return _NOT_CHOCKED if loose else NOTHING
+
+    def look(self) -> None:
+        """Take note of what a hand has changed: what has come back is verified anew."""
+        if self._verified and self.wanting:
+            self._verified = self._proved = False
+        if self._second is not None and self._second_told:
+            for device in self._second.locks:
+                if self._is_off(device):
+                    self._saw.plant.padlocks.hang(device, self._second.name)
+
+    def _is_off(self, device: str) -> bool:
+        if device == ISOLATOR:
+            return not self._saw.bus.driven("Q0")
+        return self._saw.plant.supply.cock == "shut"
+
+    # The steps ----------------------------------------------------------------------------
+
+    def take(self, step: "EnergyStep") -> Message:
+        """Take a step; return why it does not count, or nothing when it does."""
+        against = step.take(self)
+        self.look()
+        return against
+
+    def tell(self) -> Message:
+        """Tell those affected; whoever else is at the saw locks it too."""
+        self.told = self._second_told = True
+        return NOTHING
+
+    def lock(self, device: str) -> Message:
+        """Hang one's own padlock on a device that is off."""
+        if self.role == OPERATOR:
+            return _NOT_AUTHORISED
+        if not self._is_off(device):
+            return _NOT_ISOLATED if device == ISOLATOR else _AIR_OPEN
+        self._saw.plant.padlocks.hang(device, ME)
+        self._inspected = self._clear = False
+        return NOTHING
+
+    def verify(self) -> Message:
+        """Look at every gauge, try every start, and put the controls back."""
+        against = self.wanting
+        if not against and self._answers_a_start():
+            against = _ANSWERS
+        self._verified = not against
+        return against
+
+    def _answers_a_start(self) -> bool:
+        """Try the starts; return whether anything came."""
+        saw = self._saw
+        tried = [key for key in _STARTS if key not in saw.held]
+        for key in tried[:2]:
+            saw.press(key)
+            saw.release(key)
+        for key in tried[2:]:
+            saw.press(key)
+        came = saw.plant.supply.powered or bool(self._stored())
+        for key in tried[2:]:
+            saw.release(key)
+        return came
+
+    def prove_dead(self) -> Message:
+        """Prove the tester, test every phase to phase and to earth at the part, prove the tester again."""
+        if self.role != QUALIFIED:
+            return _NOT_QUALIFIED
+        if not self.verified:
+            return self.wanting or _NOT_VERIFIED
+        self._proved = not self._saw.plant.power.live and not self._saw.plant.power.control
+        return NOTHING if self._proved else _ANSWERS
+
+    def inspect(self) -> Message:
+        """Look the saw over: tools out, covers on, machine whole."""
+        self._inspected = True
+        return NOTHING
+
+    def clear(self) -> Message:
+        """See that people are clear."""
+        self._clear = True
+        return NOTHING
+
+    def unlock(self, device: str) -> Message:
+        """Take one's own padlock off a device."""
+        if not self.mine(device):
+            return _NO_LOCK
+        if not self._inspected:
+            return _NOT_INSPECTED
+        if not self._clear:
+            return _NOT_CLEAR
+        self._saw.plant.padlocks.take(device, ME)
+        return NOTHING
+
+    def tell_restored(self) -> Message:
+        """Tell those affected that the locks are off."""
+        if self.locked:
+            return _STILL_LOCKED
+        if self.others:
+            return _OTHERS(who=", ".join(self.others))
+        self.told = self._verified = self._proved = self._inspected = self._clear = False
+        return NOTHING
+
+    def ask(self) -> Message:
+        """Ask whoever else has a lock on the saw; his work done, he takes it off."""
+        if not self.others:
+            return _NOBODY_ELSE
+        self._second_told = False
+        for who in self.others:
+            for device in DEVICES:
+                self._saw.plant.padlocks.take(device, who)
+        return NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,81 +315,37 @@ class EnergyStep:
     name: str
     title: Message
     seconds: float
-    ready: Callable[[Saw], Message]  # why the machine is not fit for the step, or nothing
-    paragraph: str
-
-
-def _always(_saw: Saw) -> Message:
-    return NOTHING
-
-
-def _is_shut_down(saw: Saw) -> Message:
-    if saw.plant.band.turning:
-        return _BAND_TURNS
-    runs = saw.controller.machines["job"].state in ("EXECUTE", "STARTING")
-    return _JOB_RUNS if runs else NOTHING
-
-
-def _is_isolated(saw: Saw) -> Message:
-    return _NOT_ISOLATED if saw.bus.driven("Q0") else NOTHING
+    take: Callable[[Lockout], Message]  # does it; returns why it does not count, or nothing
+    source: str
 
 
 def _step(
-    name: str, title: str, seconds: float, ready: Callable[[Saw], Message], paragraph: str
+    name: str, title: str, seconds: float, take: Callable[[Lockout], Message], paragraph: str
 ) -> EnergyStep:
-    return EnergyStep(name, plain(f"lockout.{name}.title", title), seconds, ready, paragraph)
+    return EnergyStep(name, plain(f"lockout.{name}.title", title), seconds, take, paragraph)
 
 
+_RULE: Final = "29 CFR 1910.147"
+# fmt: off
 STEPS: Final = (
-    _step("prepare", "Prepare: name the energies: electric, oil, air, the raised head", 60, _always, "(d)(1)"),
-    _step("shut-down", "Shut down by the normal stop", 15, _is_shut_down, "(d)(2)"),
-    _step("isolate", "Isolate: isolator off, air shut off", 20, _is_isolated, "(d)(3)"),
-    _step("lock", "Lock the isolator with your own lock, and tag it", 20, _is_isolated, "(d)(4)"),
-    _step("release", "Release stored energy: prop the head, relieve the hydraulic pressure and the air", 60, _is_isolated, "(d)(5)"),
-    _step("verify", "Verify: try the start, and see that nothing comes", 20, _is_isolated, "(d)(6)"),
-)  # fmt: skip
-
-BACK: Final = (
-    _step("inspect", "Inspect: tools out, covers on, machine whole", 60, _always, "(e)(1)"),
-    _step("clear", "Clear: people away, everybody told", 20, _always, "(e)(2)"),
-    _step("unlock", "Take your own lock off", 10, _always, "(e)(3)"),
+    _step("tell", "Tell those affected that the saw is locked out", 45, Lockout.tell, f"{_RULE} (c)(9)"),
+    _step("lock-isolator", "Hang your own padlock and tag on the isolator, when it is off", 30, lambda here: here.lock(ISOLATOR), f"{_RULE} (d)(4)"),
+    _step("lock-air", "Hang your own padlock and tag on the air cock, when it is shut", 30, lambda here: here.lock(AIR_COCK), f"{_RULE} (d)(4)"),
+    _step("verify", "Verify: read every gauge, try every start, put the controls back", 60, Lockout.verify, f"{_RULE} (d)(6)"),
 )
+ELECTRICAL: Final = (
+    _step("prove-dead", "Prove it dead at the part; the tester on a known source before and after", 120, Lockout.prove_dead, "29 CFR 1910.333 (b)(2)(iv)"),
+)
+BACK: Final = (
+    _step("inspect", "Inspect: tools out, covers on, machine whole", 60, Lockout.inspect, f"{_RULE} (e)(1)"),
+    _step("clear", "Clear: see that people are away from the saw", 20, Lockout.clear, f"{_RULE} (e)(2)"),
+    _step("unlock-air", "Take your own padlock off the air cock", 10, lambda here: here.unlock(AIR_COCK), f"{_RULE} (e)(3)"),
+    _step("unlock-isolator", "Take your own padlock off the isolator", 10, lambda here: here.unlock(ISOLATOR), f"{_RULE} (e)(3)"),
+    _step("tell-restored", "Tell those affected that the locks are off", 20, Lockout.tell_restored, f"{_RULE} (c)(9)"),
+)
+ASKING: Final = (
+    _step("ask", "Ask whoever else has a lock on the saw to take it off", 180, Lockout.ask, f"{_RULE} (f)(3)"),
+)
+# fmt: on
 
-BY_NAME: Final = {row.name: row for row in (*STEPS, *BACK)}
-
-
-class Lockout:
-    """How far the lock-out has come."""
-
-    def __init__(self) -> None:
-        self.done: list[str] = []
-
-    @property
-    def locked(self) -> bool:
-        """Whether a lock is on the isolator."""
-        return "lock" in self.done
-
-    @property
-    def safe(self) -> bool:
-        """Whether hands may go in: all six steps done, in order, and none of the way back begun."""
-        return self.done == [row.name for row in STEPS]
-
-    @property
-    def due(self) -> EnergyStep:
-        """The next step in order."""
-        return (*STEPS, *BACK)[len(self.done)]
-
-    def take(self, step: EnergyStep, saw: Saw) -> Message:
-        """Take a step; return why it does not count, or nothing when it does.
-
-        The last step of the way back ends the lock-out; it can then be begun again.
-        """
-        if step.name != self.due.name:
-            return _OUT_OF_ORDER(title=step.title, due=self.due.title)
-        reason = step.ready(saw)
-        if reason:
-            return reason
-        self.done.append(step.name)
-        if step.name == "unlock":
-            self.done.clear()
-        return NOTHING
+BY_NAME: Final = {row.name: row for row in (*STEPS, *ELECTRICAL, *BACK, *ASKING)}

@@ -45,7 +45,7 @@ from sim.session.kept.origin import Origin
 from sim.session.kept.seen import Look, Seen
 from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
-from sim.session.lockout import Lockout
+from sim.session.lockout import Lockout, SecondPerson
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message
@@ -77,7 +77,12 @@ class Session:
         self.done = Deeds(self.journal.act)
         self.seen = Seen()
         self.heard = Heard(lambda: self.saw.clock.now_us, self.journal.event)
-        self.lockout = Lockout()
+        second = scenario.second_person
+        self.lockout = Lockout(
+            self.saw,
+            scenario.role,
+            SecondPerson(second.name, second.locks) if second is not None else None,
+        )
         self.going = Going(self.saw, self.done)
         self.hands = Person(self.saw, self.going, self.heard, self.lockout)
         self.origin = origin if origin is not None else Origin()
@@ -144,11 +149,6 @@ class Session:
             return Decision(keys[0], False, (told.IS_FROZEN,))
         act = acts.Pressed(self.going.now_us, keys)
         self.going.begin(act)
-        if "supply.isolator" in keys and self.lockout.locked:
-            self.heard.tell(EventKind.REFUSED, told.LOCKED.sentence)
-            locked = Decision("supply.isolator", False, (told.LOCKED,))
-            self.going.did(Deed(act, self.going.now_us, (locked,)))
-            return locked
         return self._keys(act, self.saw.press)
 
     def release(self, *keys: str) -> Decision | None:
@@ -287,7 +287,7 @@ class Session:
         act = acts.LockoutTaken(self.going.now_us, step)
         self.going.begin(act)
         self.going.pass_s(row.seconds)
-        against = self.lockout.take(row, self.saw)
+        against = self.lockout.take(row)
         if against:
             self.heard.tell(EventKind.REFUSED, against)
             return self.going.answered(act, False, against)

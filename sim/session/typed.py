@@ -9,7 +9,7 @@ Never here: what is best done next (see `debrief.hints`).
 from collections.abc import Sequence
 from typing import Final
 
-from sim.session import lockout
+from sim.session import locking
 from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
 from sim.session.inspections import Inspection
 from sim.session.kept import told
@@ -33,21 +33,12 @@ def looking(session: Session, look: Inspection) -> tuple[str, ...]:
 
 def locking_out(session: Session) -> tuple[str, ...]:
     """Return the acts that are still wanting until hands may go in."""
-    if session.lockout.safe:
-        return ()
-    steps = lockout.STEPS[len(session.lockout.done) :]
-    acts = [f"lockout {step.name}" for step in steps]
-    if session.saw.bus.driven("Q0") and "lockout isolate" in acts:
-        acts.insert(acts.index("lockout isolate"), "release isolator")
-    return tuple(acts)
+    return tuple(act.typed for act in locking.locking_out(session))
 
 
 def powering_up(session: Session) -> tuple[str, ...]:
     """Return the acts that are still wanting until control power is on."""
-    acts = []
-    if session.lockout.done:
-        back = [step.name for step in lockout.BACK]
-        acts += [f"lockout {step}" for step in back if step not in session.lockout.done]
+    acts = [act.typed for act in locking.giving_back(session)]
     if not session.saw.bus.driven("Q0"):
         acts.append("press isolator")
     if session.saw.controller.image["supply"] != "ON":

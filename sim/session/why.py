@@ -10,6 +10,7 @@ from sim.control.decision import Refusal
 from sim.logic.bench.heed import jumpered, unheeded
 from sim.logic.bench.trace import Trace
 from sim.logic.bench.why_not import Against, why_not
+from sim.plant.padlocks import AIR_COCK, ISOLATOR
 from sim.saw import Saw
 from sim.session.known import key_called
 from sim.words.fields import name, part
@@ -29,6 +30,11 @@ LOCKED_OFF: Final = plain(
     "why.locked",
     "The isolator is locked off: leave it off, for the lock says that somebody is at work on the saw.",
 )
+AIR_LOCKED_OFF: Final = plain(
+    "why.air-locked",
+    "The air cock is locked off: leave it shut, for the lock says that somebody is at work on the saw.",
+)
+_AIR: Final = ("B61",)
 _UNHEEDED: Final = row(
     "why.unheeded", "No interlock keeps you from it now, but heed this first: {what} {to_do}",
     what=part(), to_do=part(),
@@ -41,27 +47,37 @@ _JUMPERED: Final = row(
 )  # fmt: skip
 
 
-def against(saw: Saw, action: str, *, locked: bool = False) -> tuple[Message, ...]:
+def against(saw: Saw, action: str) -> tuple[Message, ...]:
     """Return what blocks an action now, with the remedy; empty when nothing does.
+
+    A padlock on the isolator comes first, whoever's it is, and nobody is told to switch it on; with one on
+    the air cock nobody is told to open that.
 
     Args:
         saw: Where it stands.
         action: A key.
-        locked: Whether a lock is on the isolator; then that comes first, and nobody is told to switch it on.
 
     Raises:
         CommandError: There is no such key.
     """
     key_called(action, "why")
+    locked = saw.plant.padlocks.on(ISOLATOR)
     if locked and action == "supply.isolator":
         return (LOCKED_OFF,)
     if action in VARIATOR:
         blocks = saw.controller.without_power()
     else:
         blocks = saw.controller.blocks(action) if action in ACTIONS else ()
-    if not locked or not wants_power(blocks):
-        return tuple(refusal.said for refusal in blocks)
-    return (LOCKED_OFF, *(refusal.said for refusal in blocks if not wants_power((refusal,))))
+    power, air = locked and wants_power(blocks), _air_locked(saw, blocks)
+    kept = [each for each in blocks if not (power and wants_power((each,)))]
+    kept = [each for each in kept if not (air and each.device in _AIR)]
+    first = (*((LOCKED_OFF,) if power else ()), *((AIR_LOCKED_OFF,) if air else ()))
+    return (*first, *(refusal.said for refusal in kept))
+
+
+def _air_locked(saw: Saw, refusals: tuple[Refusal, ...]) -> bool:
+    wanted = any(refusal.device in _AIR for refusal in refusals)
+    return wanted and saw.plant.padlocks.on(AIR_COCK)
 
 
 def wants_power(refusals: tuple[Refusal, ...]) -> bool:
@@ -69,16 +85,15 @@ def wants_power(refusals: tuple[Refusal, ...]) -> bool:
     return any(refusal.device in ("Q0", "supply") for refusal in refusals)
 
 
-def devices_against(
-    saw: Saw, trace: Trace, action: str, *, locked: bool = False
-) -> tuple[Against, ...]:
+def devices_against(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     """Return what blocks an action now, down to the devices and their last changes.
+
+    With a padlock on the isolator what asks for power is left out.
 
     Args:
         saw: Where it stands.
         trace: Of it.
         action: A key.
-        locked: Whether a lock is on the isolator; then what asks for power is left out.
 
     Raises:
         CommandError: There is no such key.
@@ -86,13 +101,15 @@ def devices_against(
     key_called(action, "why")
     if action not in ACTIONS:
         return ()
+    locked = saw.plant.padlocks.on(ISOLATOR)
     found = zip(why_not(saw, trace, action), saw.controller.blocks(action), strict=True)
     return tuple(row for row, refusal in found if not (locked and wants_power((refusal,))))
 
 
-def locked_off(saw: Saw, action: str, *, locked: bool) -> tuple[Message, ...]:
+def locked_off(saw: Saw, action: str) -> tuple[Message, ...]:
     """Return that a lock keeps the power off that an action wants, or that a hand would switch on; else nothing."""
-    return against(saw, action, locked=locked)[:1] if locked and _is_locked_off(saw, action) else ()
+    locked = saw.plant.padlocks.on(ISOLATOR)
+    return against(saw, action)[:1] if locked and _is_locked_off(saw, action) else ()
 
 
 def _is_locked_off(saw: Saw, action: str) -> bool:

@@ -14,6 +14,7 @@ from typing import Final
 
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.harm.consequences import Severity
+from sim.plant.padlocks import ISOLATOR
 from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
 from sim.session import inspections, lockout
 from sim.session.kept import told
@@ -31,6 +32,7 @@ from sim.words.message import NOTHING, Message, sentences
 
 SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
+_GOING_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
 _BEGINS: Final = ("job.start", "job.unhold")
 
@@ -146,13 +148,17 @@ class Coach:
                 asked.remove(action)
                 waited = decision.refusals == (WANTS_PALMS,) and action in asked
                 if action in deed.refused and not waited:  # what came of the palm keys is told
-                    if self._session.lockout.locked and wants_power(decision.refusals[:1]):
+                    if self._isolator_locked and wants_power(decision.refusals[:1]):
                         yield LOCKED_OFF
                         continue
                     wanted = action in self._to_be_refused
                     yield (why_only if wanted else why_refused)(decision)
             if deed.answer is not None and not deed.answer.taken:
                 yield deed.answer.message
+
+    @property
+    def _isolator_locked(self) -> bool:
+        return self._session.saw.plant.padlocks.on(ISOLATOR)
 
     @property
     def _to_be_refused(self) -> set[object]:
@@ -218,13 +224,17 @@ class Coach:
 
     def _of_lockout(self, step: str) -> Iterator[Message]:
         here = self._session.lockout
-        source = f"29 CFR 1910.147 {lockout.BY_NAME[step].paragraph}"
-        if here.safe:
+        source = lockout.BY_NAME[step].source
+        if here.proved_dead:
+            yield remarks.PROVED_DEAD(source=source)
+        elif here.verified:
             yield remarks.LOCKED_OUT(source=source)
-        elif not here.done:
+        elif not here.begun:
             yield remarks.TAKEN_BACK(source=source)
+        elif step in _GOING_BACK:
+            yield remarks.GOING_BACK(source=source)
         else:
-            yield remarks.NEXT_STEP(source=source, step=here.due.name)
+            yield remarks.WANTING(source=source, what=here.wanting or remarks.VERIFY)
 
     def _of_setting(self, name: str) -> Iterator[Message]:
         line = card_line(self._session, name)

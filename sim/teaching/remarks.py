@@ -11,8 +11,8 @@ from sim.words.message import plain, row
 HARM: Final = row("coach.harm", "{title}. Instead: {instead}.", title=part(), instead=part())
 UNSAFE: Final = plain(
     "coach.unsafe",
-    "Hands in the machine without lock-out: hands go in only after the six steps of the lock-out "
-    "(29 CFR 1910.147 (d)).",
+    "Hands in the machine without lock-out: hands go in only when every energy is off, locked and "
+    "verified (29 CFR 1910.147 (d)).",
 )
 EXPOSED: Final = row(
     "coach.exposed",
@@ -56,19 +56,28 @@ DIAL_WRONG: Final = row(
 )  # fmt: skip
 LOCKED_OUT: Final = row(
     "coach.lockout.whole",
-    "All six steps are done in order ({source}): hands may go in.",
+    "Every energy is off, locked and verified ({source}): hands may go in.",
+    source=name(),
+)
+PROVED_DEAD: Final = row(
+    "coach.lockout.dead",
+    "Locked out, and proved dead at the part ({source}): its wiring may be worked on.",
     source=name(),
 )
 TAKEN_BACK: Final = row(
     "coach.lockout.taken-back",
-    "The lock-out is taken back ({source}): power may come on when it is asked for.",
+    "The locks are off, and those affected are told ({source}): power may come on when it is asked for.",
     source=name(),
 )
-NEXT_STEP: Final = row(
-    "coach.lockout.next",
-    "Done in order ({source}); the next step is {step}.",
-    source=name(), step=name(),
-)  # fmt: skip
+WANTING: Final = row(
+    "coach.lockout.next", "Done ({source}). Next: {what}", source=name(), what=part()
+)
+VERIFY: Final = plain("coach.lockout.verify", "Nothing is wanting; verify it.")
+GOING_BACK: Final = row(
+    "coach.lockout.back",
+    "Done ({source}). The saw counts as locked out no longer than all of it holds: keep hands out.",
+    source=name(),
+)
 AS_CARD: Final = row("coach.card.right", "As the card says: {why}.", why=part())
 CARD: Final = row(
     "coach.card.wrong", "The card says {setting}: {why}.", setting=entry(), why=part()

@@ -12,8 +12,8 @@ from sim.control.needs import HEAD_UP
 from sim.logic.bench.freeing import free, search
 from sim.logic.bench.helpful import acts_on_nothing
 from sim.logic.bench.way import Way
+from sim.plant.padlocks import DEVICES
 from sim.saw import Saw
-from sim.session.kept import told
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
@@ -31,6 +31,15 @@ _HARMFUL: Final = row(
 _NOT_FOUND: Final = plain(
     "way.not-found",
     "No way by keys and settings was found from here: do first what is asked above.",
+)
+_TAKE_BACK: Final = plain(
+    "way.locked",
+    "No way is told: your padlock hangs on the saw. When your work is done, take the lock-out back, "
+    "step by step.",
+)
+_ANOTHERS: Final = plain(
+    "way.locked-by-another",
+    "No way is told: somebody else's padlock hangs on the saw. It comes off by whoever put it on; ask.",
 )
 _TO_BEGIN: Final = plain("way.no-job.begin", "To begin one, ask what blocks job.start.")
 _NO_JOB: Final = {
@@ -62,7 +71,9 @@ def way_out(session: Session, action: str) -> Way | None:
     mode = session.scenario.mode
     if action not in BY_NAME or session.over or session.frozen or mode == "assessment":
         return None
-    if session.lockout.locked:  # nobody is told to switch on what their lock keeps off
+    if any(
+        map(session.saw.plant.padlocks.on, DEVICES)
+    ):  # nobody is told to put on what a lock keeps off
         return None
     if mode in _PROVED_IN:
         return free(lambda: fresh_saw(session), action, _slip)
@@ -79,7 +90,9 @@ def _slip(saw: Saw, key: str) -> Message:
 def why_none(session: Session, action: str, way: Way | None) -> Message:
     """Return why no way is told: a lock, nothing to act on, harm that it does, or none was found."""
     if session.lockout.locked:
-        return told.LOCKED.said
+        return _TAKE_BACK
+    if any(map(session.saw.plant.padlocks.on, DEVICES)):
+        return _ANOTHERS
     if way is not None and way.harm:
         return _HARMFUL(harm=way.harm)
     if acts_on_nothing(action, session.saw.controller.image):

@@ -34,13 +34,13 @@ _MORE: Final = row(
 
 def why(session: Session, key: str) -> tuple[Message, ...]:
     """Return what blocks a key now, a line each, and the way out; seven lines at most."""
-    found = against(session.saw, key, locked=session.lockout.locked)
+    found = against(session.saw, key)
     notes = (*stands_waiting(session.saw), *still_taken(session.saw, key))
     heed = to_heed(session.saw, key)[: 1 if notes else 2]
     if not found:
         return (_NOTHING(name=key), *forewarning(session, key), *heed, *notes)
     notes = (*heed, *notes)
-    rows = devices_against(session.saw, session.trace, key, locked=session.lockout.locked)
+    rows = devices_against(session.saw, session.trace, key)
     devices = [device.sentence for row in rows for device in row.devices]
     hazards = [_HAZARD(interlock=row.number, hazard=row.hazard) for row in rows if row.hazard]
     told = max(1, _AGAINST - len(notes))

@@ -3,7 +3,7 @@
 from sim.debrief.evidence import SOUND
 from sim.debrief.hints import hint
 from sim.pilot.autopilot import as_found, make_ready, power_up
-from sim.session import lockout
+from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session
 
 FEW = ("plunger-on-the-land", "height-stop-low", "variator-forced", "stop-from-below")
@@ -27,7 +27,6 @@ def eventful():
     hint(session)
     session.diagnose("variator-forced")
     session.inspect("pulley")
-    session.lock_out("lock")
-    for step in lockout.STEPS:
-        session.lock_out(step.name)
+    session.lock_out("verify")
+    do_all(session, locking_out(session))
     return session

@@ -22,9 +22,9 @@ from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, begin, make_ready, power_up
 from sim.records.chain_check import read_chain
 from sim.records.rows import plain_row
-from sim.session import lockout
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.inspections import INSPECTIONS
+from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import open_recorded, open_session, read
 from sim.session.playback.replay import replay
 from sim.text.report import report
@@ -53,13 +53,11 @@ def few_causes(monkeypatch):
 def lock(session):
     session.press("supply.isolator")
     session.release("supply.isolator")
-    for step in lockout.STEPS:
-        session.lock_out(step.name)
+    do_all(session, locking_out(session))
 
 
 def unlock(session):
-    for step in lockout.BACK:
-        session.lock_out(step.name)
+    do_all(session, giving_back(session))
 
 
 def mend(session, name):

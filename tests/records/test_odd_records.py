@@ -32,7 +32,7 @@ def recorded(path: Path, name: str, *, hidden: bool) -> list[dict]:
     session.set("head.feed_force_n", 130)
     session.set("band.guard", "open")
     session.inspect("air-gauge", "as it should be")
-    session.lock_out("prepare")
+    session.lock_out("tell")
     session.load_bar()
     session.bench.force("B11", True)
     session.bench.jumper("I4")

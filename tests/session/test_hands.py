@@ -9,9 +9,10 @@ from sim.pilot.autopilot import begin, make_ready, power_up, run, whole_job
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.kinds import KINDS, Severity
 from sim.plant.set_points import SET_POINTS
-from sim.session import inspections, lockout
+from sim.session import inspections
 from sim.session.hands import table
 from sim.session.hands.zones import HARMLESS, Demand, Zone, kind_of_strike
+from sim.session.locking import do_all, locking_out
 from sim.session.opening import session_for
 from sim.signals import SIGNALS
 
@@ -35,8 +36,8 @@ def cutting():
 
 def locked_out():
     session = opened()
-    for step in lockout.STEPS:
-        assert session.lock_out(step.name).taken
+    do_all(session, locking_out(session))
+    assert session.lockout.verified
     return session
 
 

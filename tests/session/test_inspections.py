@@ -7,9 +7,9 @@ from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
-from sim.session import lockout
 from sim.session.hands.table import locked_out_to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
+from sim.session.locking import do_all, locking_out
 from sim.session.opening import session_for
 from sim.signals import INPUTS, SIGNALS
 
@@ -184,11 +184,8 @@ def test_the_output_lamp_and_the_coil_differ_where_its_wire_is_broken():
 @pytest.mark.parametrize("tag", [row.tag for row in SIGNALS])
 def test_every_wire_is_dead_on_a_locked_out_machine(tag):
     session = powered()
-    session.lock_out("prepare")
-    session.lock_out("shut-down")
-    session.release("supply.isolator")
-    for step in lockout.STEPS[2:]:
-        assert session.lock_out(step.name).taken
+    do_all(session, locking_out(session))
+    assert session.lockout.verified
 
     assert f"{tag} is dead" in found(session, f"meter {tag}")
 
@@ -198,8 +195,7 @@ def test_every_wire_is_dead_on_a_locked_out_machine(tag):
 )
 def test_whoever_reaches_in_to_look_locks_out_first(name):
     careless, careful = opened(), opened()
-    for step in lockout.STEPS:
-        careful.lock_out(step.name)
+    do_all(careful, locking_out(careful))
     found(careless, name)
     found(careful, name)
 

@@ -294,7 +294,7 @@ REACHABLE = {
     "pieces": [{"pieces": 1}],
     "good": [{"good": 2}],
     "inspected": [{"inspected": "pulley"}, {"inspected": "meter B11"}],
-    "lockout": [{"lockout": "lock"}, {"lockout": "safe"}],
+    "lockout": [{"lockout": "lock-isolator"}, {"lockout": "verified"}],
     "taken": [{"taken": "head.lower"}, {"taken": "job.reset"}, {"taken": "job.new"}, {"taken": "supply.reset"}],
     "refused": [{"refused": "band.run"}, {"refused": "job.complete"}],
 }  # fmt: skip
@@ -316,7 +316,7 @@ def test_every_kind_of_goal_that_a_file_may_give_is_judged_and_tried_here():
 
 
 def test_the_pilot_takes_a_lock_out_back():
-    session, lesson = lesson_with({"lockout": "safe"}, {"lockout": "off"}, ON)
+    session, lesson = lesson_with({"lockout": "verified"}, {"lockout": "off"}, ON)
 
     assert play_lesson(session, lesson)
 

@@ -16,8 +16,8 @@ from sim.records.chain_check import read_chain
 from sim.records.reading import read_record
 from sim.records.seal import fault_seal
 from sim.scenario.scenario import HiddenFault, Intermittent, Trigger, read_scenario
-from sim.session import lockout
 from sim.session.kept.told import STANDS_STILL
+from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.orders import Order, Orders, give, obey, order_from, orders_path
 from sim.session.playback.replay import replay
@@ -182,7 +182,7 @@ def test_at_a_frozen_machine_time_stands_and_every_act_is_refused_in_words():
     answers = (
         session.set("head.feed_force_n", 300),
         session.inspect("stop-plunger"),
-        session.lock_out("prepare"),
+        session.lock_out("tell"),
         session.diagnose(COUNTER),
         session.put_right(COUNTER),
     )
@@ -477,8 +477,7 @@ def test_one_that_comes_and_goes_stays_away_once_it_is_put_right():
     comes = Intermittent(period_s=10, share=0.5)
     session = with_fault(HiddenFault(name=PULLEY, intermittent=comes))
     session.advance(60)
-    for step in lockout.STEPS:
-        session.lock_out(step.name)
+    do_all(session, locking_out(session))
     session.put_right(PULLEY)
     seen = []
     for _ in range(400):

@@ -9,7 +9,7 @@ from sim.errors import CommandError
 from sim.pilot.autopilot import as_found, power_up, wait_until, whole_job
 from sim.records.chain import ChainLog
 from sim.scenario import library
-from sim.session import lockout
+from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import open_session, read
 from sim.session.why import against
 
@@ -115,14 +115,15 @@ def test_hands_in_the_machine_without_lock_out_fail_the_drill_whatever_else_was_
 
 def test_the_same_drill_under_lock_out_is_passed():
     session = open_session("head-will-not-come-down")
-    for step in lockout.STEPS:
-        assert session.lock_out(step.name).taken
+    do_all(session, locking_out(session))
+    assert all(not step.against for step in session.done.lockout_steps)
     session.inspect("pulley")
     session.diagnose("variator-forced")
     session.put_right("variator-forced")
     locked = session.press("supply.isolator")
-    for step in lockout.BACK:
-        assert session.lock_out(step.name).taken
+    do_all(session, giving_back(session))
+    assert all(not step.against for step in session.done.lockout_steps)
+    assert not session.lockout.begun
     as_found(session, 2)
     result = debrief(session)
 
@@ -132,29 +133,38 @@ def test_the_same_drill_under_lock_out_is_passed():
     assert result.critical == ()
 
 
-def test_lock_out_steps_count_only_in_their_order():
+def test_a_lock_out_counts_nothing_that_the_saw_does_not_show():
     session = open_session("rail-posts")
 
     assert not session.lock_out("verify").taken
-    assert session.lock_out("prepare").taken
-    assert not session.lock_out("lock").taken
+    assert session.lock_out("tell").taken
+    assert not session.lock_out("lock-air").taken
+    assert session.lock_out("lock-isolator").taken
+    assert "air cock is open" in str(session.lock_out("verify").message)
 
 
-def test_a_lock_out_is_refused_while_the_band_turns_and_while_the_isolator_is_on():
-    session = open_session("rail-posts")
+def test_a_lock_out_is_refused_while_the_band_turns_and_while_the_isolator_is_on(tmp_path):
+    coasts_long = tmp_path / "coasts-long.yaml"
+    coasts_long.write_text("title: Coasts long\nband: {coast_s: 100}\n", encoding="utf-8")
+    session = open_session("rail-posts", machine=str(coasts_long))
     power_up(session)
+    session.lock_out("tell")
+    live = session.lock_out("lock-isolator")
+    session.set("head.feed_valve_mm_min", 250)
+    session.set("head.stop_notch", 12)
+    session.hold("head.raise", 8)
+    session.set("head.prop", "in")
+    session.hold("head.lower", 20)
     session.palms("band.run")
     wait_until(session, lambda: session.saw.bus.seen["B2"], 5)
-    session.lock_out("prepare")
+    session.release("supply.isolator")
+    session.set("supply.air_cock", "shut")
+    for step in ("lock-isolator", "lock-air"):
+        assert session.lock_out(step).taken
 
-    turning = session.lock_out("shut-down")
-    session.tap("band.stop")
-    session.advance(5)
-    session.lock_out("shut-down")
-    live = session.lock_out("isolate")
-
-    assert "band still turns" in str(turning.message)
     assert "isolator is still on" in str(live.message)
+    assert "band still turns" in str(session.lockout.wanting)
+    assert not session.lock_out("verify").taken
 
 
 def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so():
@@ -218,7 +228,7 @@ def test_why_says_everything_that_stands_against_an_action():
         (lambda s: s.press("head.rise"), "head.raise"),
         (lambda s: s.inspect("plunger"), "stop-plunger"),
         (lambda s: s.diagnose("plunger-on-land"), "plunger-on-the-land"),
-        (lambda s: s.lock_out("isolat"), "isolate"),
+        (lambda s: s.lock_out("lock-isolatr"), "lock-isolator"),
         (lambda s: against(s.saw, "job.strat"), "job.start"),
         (lambda s: s.turn("auto"), "manual"),
         (lambda s: s.palms("band.runs"), "band.run"),

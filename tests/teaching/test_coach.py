@@ -88,8 +88,8 @@ WRONG = [
     ("04-length-and-backlash", 2, [("set", "shuttle.stop_mm", 220)], "leaves the play in"),
     ("05-head-height-feed-and-force", 1, [("set", "head.stop_notch", 3)],
      "with the band on the bar; set the ring at the lowest notch"),
-    ("06-band-speed-tension-guides-and-brush", 4, [("set", "band.guide_span_mm", 60)],
-     "Hands in reach of the band in a saw that is not in your own control"),
+    ("06-band-speed-tension-guides-and-brush", 3, [("set", "band.guide_lock", "slack"), ("set", "band.guide_span_mm", 60)],
+     "10 mm over the bar"),
     ("07-coolant", 4, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("08-first-single-cut", 1, [("hold", "head.lower", 0.1)], "No vise holds the bar"),
     ("08-first-single-cut", 2, [("hold", "head.lower", 0.1)], "The band is stopped over the bar"),
@@ -98,16 +98,16 @@ WRONG = [
      "start is taken when the job is idle"),
     ("10-hold-go-on-and-bar-end", 3, [("palms", "job.start")],
      "Refused: the job is held"),
-    ("11-thin-wall", 0, [("set", "band.wheel_cover", "open")], "without lock-out"),
-    ("11-thin-wall", 0, [("lock_out", "lock")], "out of order"),
-    ("11-thin-wall", 2, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
-    ("11-thin-wall", 6, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
+    ("09-automatic-job-in-production", 1, [("set", "band.wheel_cover", "open")], "without lock-out"),
+    ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
+    ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
+    ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 2, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
-    ("13-mitre", 3, [*START, ("set", "head.mitre_deg", 45)],
+    ("13-mitre", 4, [*START, ("set", "head.mitre_deg", 45)],
      "Hands in the swing of the head. Instead: stop the band"),
-    ("14-shut-down", 6, [("press", "supply.isolator"), ("lock_out", "prepare"),
-                         ("lock_out", "shut-down"), ("lock_out", "isolate")],
+    ("14-shut-down", 8, [("press", "supply.isolator"), ("lock_out", "lock-isolator")],
      "The isolator is still on"),
+    ("14-shut-down", 4, [("set", "head.prop", "out")], "The head rests on the prop"),
 ]  # fmt: skip
 
 
@@ -229,7 +229,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
     session, coach = practice()
     session.inspect("pulley")
 
-    assert "hands go in only after the six steps of the lock-out" in str(coach.remark())
+    assert "hands go in only when every energy is off, locked and verified" in str(coach.remark())
 
 
 @pytest.mark.parametrize(
@@ -629,7 +629,7 @@ def test_what_a_mode_means_is_told_with_the_jumper_that_is_in():
 
 def test_whoever_presses_control_on_under_a_lock_is_told_of_the_lock():
     session, coach = practice()
-    for step in ("prepare", "shut-down", "isolate", "lock"):
+    for step in ("tell", "lock-isolator"):
         session.lock_out(step)
     coach.remark()
 

@@ -37,9 +37,14 @@ BEGIN = (
     "tap square",
     "palms job.start",
 )
-LOCK = tuple(f"lockout {step}"
-             for step in ("prepare", "shut-down", "isolate", "lock", "release", "verify"))  # fmt: skip
-UNLOCK = ("lockout inspect", "lockout clear", "lockout unlock")
+LOCK = (
+    "lockout tell", "set infeed.bar_chock in", "lockout lock-isolator", "set supply.air_cock shut", "wait 20",
+    "lockout lock-air", "lockout verify",
+)  # fmt: skip
+UNLOCK = (
+    "set infeed.bar_chock out", "lockout inspect", "lockout clear", "lockout unlock-air",
+    "lockout unlock-isolator", "lockout tell-restored", "set supply.air_cock open",
+)  # fmt: skip
 RUN = (*POWER, *RAISE, *SPEED, *BEGIN, "wait job")
 
 DRILLS = {
@@ -387,11 +392,11 @@ def test_hands_in_without_lock_out_are_called_unsafe_at_once():
     assert "Critical, and enough to fail" in text
 
 
-def test_the_word_lockout_alone_says_which_step_is_next():
-    _, text = piped(open_session("rail-posts"), "lockout prepare", "lockout")
+def test_the_word_lockout_alone_says_what_is_wanting():
+    _, text = piped(open_session("rail-posts"), "lockout tell", "lockout")
 
-    assert "prepare: done;" in text
-    assert "Next: shut-down." in text
+    assert "tell: done;" in text
+    assert "Wanting: Your own padlock is not on the isolator yet." in text
 
 
 def test_standard_input_is_read_when_no_lines_are_given(monkeypatch):
@@ -486,7 +491,7 @@ def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
     used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
 
     assert set(WORDS) - used - {"#"} == {
-        "note", "quit", "release", "set", "auto", "step", "hint", "load", "force", "jumper",
+        "note", "quit", "release", "auto", "step", "hint", "load", "force", "jumper",
     }  # fmt: skip
 
 

@@ -42,7 +42,7 @@ def test_the_emergency_stop_and_a_lock_are_told(posts):
     assert "the emergency stop is pressed in" in told(posts)["supply"]
 
     posts.release("supply.isolator")
-    for step in ("prepare", "shut-down", "isolate", "lock"):
+    for step in ("tell", "lock-isolator"):
         posts.lock_out(step)
 
     assert "with your lock on it" in told(posts)["supply"]

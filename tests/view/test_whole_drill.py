@@ -129,11 +129,15 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
 def test_a_lockout_is_taken_step_by_step_and_in_order(at_short_posts):
     person = at_short_posts
     person.click("tab.lockout")
-    person.click("lockout.isolate")
-    assert person.session.lockout.done == []
-    for step in ("prepare", "shut-down", "isolate", "lock", "release", "verify"):
+    person.click("lockout.verify")
+    assert not person.session.lockout.verified
+    for step in ("tell", "lock-isolator"):
         person.click(f"lockout.{step}")
-    assert person.session.lockout.safe
+    person.session.set("infeed.bar_chock", "in")
+    person.session.set("supply.air_cock", "shut")
+    for step in ("lock-air", "verify"):
+        person.click(f"lockout.{step}")
+    assert person.session.lockout.verified
     person.click("tab.inspect")
     person.click("inspect.pulley")
     assert not person.session.done.unsafe

@@ -21,7 +21,7 @@ def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:
     """Return whether a row holds for hands in a zone."""
     if demand is Demand.OUTSIDE or (zone is Zone.CABINET and demand is Demand.OWN_CONTROL):
         return True
-    if lockout.safe:
+    if lockout.verified:
         return True
     if demand is Demand.LOCKED_OUT:
         return False

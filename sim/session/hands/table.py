@@ -108,7 +108,7 @@ _LOOKS: Final[dict[str, _Place]] = {
         "brush", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
         "last-piece", "last-face", "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
-        "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "mode-key",
+        "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "mode-key", "rule-beside-bar",
     ), _LOOK),
     **dict.fromkeys((
         "console-lamps", "try-raise", "try-lower", "try-shuttle", "try-cutting-vise", "try-shuttle-vise",

@@ -134,6 +134,10 @@ HEAD_LOOKS: Final[tuple[Inspection, ...]] = (
     ),
     way("band-over-bar", "Measure from the bar up to the band", "head", 30, _band_over_bar),
     way(
+        "rule-beside-bar", "Hold a rule beside the bar, from outside, and sight the band over it", "head",
+        45, _band_over_bar,
+    ),
+    way(
         "feed-settings", "Read feed valve and feed relief", "head", 15, _feed,
         reads=("head.feed_valve_mm_min", "head.feed_force_n"),
         shows=("head.feed_valve_mm_min", "head.feed_force_n"),

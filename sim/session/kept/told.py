@@ -11,11 +11,8 @@ from sim.session.kept.deeds import Answer
 from sim.words.fields import entry, name, part, parts
 from sim.words.message import Message, plain, row
 
-LOCKED_OFF: Final = plain("lockout.locked.refused", "the isolator is locked off")
-TAKE_BACK: Final = plain("lockout.locked.remedy", "take the lock-out back, step by step")
 FROZEN: Final = plain("session.frozen.refused", "the instructor has frozen the machine")
 WAIT: Final = plain("session.frozen.remedy", "wait until it goes on")
-LOCKED: Final = Refusal("", "Q0", LOCKED_OFF, TAKE_BACK)
 IS_FROZEN: Final = Refusal("", "", FROZEN, WAIT)
 STANDS_STILL: Final = Answer(False, IS_FROZEN.said)
 """What every act of the trainee comes to while the instructor has frozen the machine."""

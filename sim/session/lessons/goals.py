@@ -14,8 +14,8 @@ from sim.control.nouns import THE, state_word
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Inspected
-from sim.scenario.steps import CARD, OFF, SAFE, Goal, Limits
-from sim.session import inspections
+from sim.scenario.steps import CARD, OFF, VERIFIED, Goal, Limits
+from sim.session import inspections, lockout
 from sim.session.card.setup_card import Line
 from sim.session.kept.deeds import Deed
 from sim.session.lessons import wanting
@@ -214,9 +214,14 @@ def _looked(deed: Deed, inspection: str) -> bool:
 
 def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
     here = session.lockout
-    reached = {SAFE: here.safe, OFF: not here.done}
-    if not reached.get(wanted, wanted in here.done):
-        yield wanting.NEXT_STEP(step=here.due.name, title=here.due.title)
+    if wanted == OFF:
+        if here.begun:
+            yield wanting.TAKE_BACK
+    elif wanted == VERIFIED:
+        if not here.verified:
+            yield here.wanting or wanting.VERIFY
+    elif not here.has(wanted):
+        yield wanting.STEP(step=wanted, title=lockout.BY_NAME[wanted].title)
 
 
 def _taken(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:

@@ -51,6 +51,10 @@ _ROWS: Final = (
         lambda saw: (saw.plant.head.place.position - saw.plant.bar.height_m) / MM,
     ),
     _measure(
+        "head.over_prop_mm", "the head above its prop", mm(2),
+        lambda saw: (saw.plant.head.place.position - saw.plant.site.machine.prop_m) / MM,
+    ),
+    _measure(
         "cutting_vise.clamping_bar", "the pressure gauge of the cutting vise", bar(),
         lambda saw: saw.plant.cutting_vise.pressure_pa / BAR,
     ),

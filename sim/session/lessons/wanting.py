@@ -68,10 +68,14 @@ GOOD: Final = row(
 NOT_LOOKED: Final = row(
     "wanting.inspected", "Not yet looked at: {look} ({title}).", look=name(), title=part(small=True)
 )
-NEXT_STEP: Final = row(
-    "wanting.lockout", "The next step of the lock-out is {step}: {title}.",
+STEP: Final = row(
+    "wanting.lockout", "The step {step} of the lock-out is wanting: {title}.",
     step=name(), title=part(),
 )  # fmt: skip
+VERIFY: Final = plain("wanting.lockout.verify", "All energy is off; verify it.")
+TAKE_BACK: Final = plain(
+    "wanting.lockout.off", "The lock-out is not taken back yet: locks off, and those affected told."
+)
 TAKE: Final = row("wanting.taken", "{action} must be pressed and taken.", action=name())
 REFUSE: Final = row("wanting.refused", "{action} must be tried once and refused.", action=name())
 

@@ -119,7 +119,7 @@ def _passed_over(session: Session, need: Need) -> bool:
 def _cover(session: Session) -> Message:
     if session.saw.plant.band.guide.cover == CLOSED:
         return NOTHING
-    if not session.lockout.safe:
+    if not session.lockout.verified:
         return _COVER_UNLOCKED
     return _COVER_JUMPERED if _passed_over(session, needs.COVER) else _COVER
 

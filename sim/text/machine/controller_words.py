@@ -4,8 +4,9 @@ from typing import Final
 
 from sim.control import lamps as console
 from sim.control.nouns import MODES
+from sim.plant.padlocks import AIR_COCK, ISOLATOR
 from sim.session.session import Session
-from sim.words.fields import count, one_of, part, parts
+from sim.words.fields import count, name, one_of, part, parts
 from sim.words.message import Message, plain, row, sentences
 
 JOB_STATES: Final = {
@@ -49,6 +50,8 @@ _SUPPLY: Final = row("seen.supply", "{parts}.", parts=parts(", "))
 _ISOLATOR_ON: Final = plain("seen.isolator.on", "The isolator is on")
 _ISOLATOR_OFF: Final = plain("seen.isolator.off", "The isolator is off")
 _YOUR_LOCK: Final = plain("seen.lock", "with your lock on it")
+_YOUR_LOCK_AIR: Final = plain("seen.lock.air-cock", "your lock is on the air cock")
+_ANOTHERS_LOCK: Final = row("seen.lock.another", "a lock of {who} is on it", who=name())
 _STOP_IN: Final = plain("seen.emergency-stop", "the emergency stop is pressed in")
 _INFEED_STOP_IN: Final = plain("seen.infeed-stop", "the emergency stop at the infeed is pressed in")
 _TRIP_LINE: Final = plain("seen.trip-line", "the trip line is pulled")
@@ -97,8 +100,11 @@ def supply(session: Session) -> Message:
     """Return how the isolator, a lock, the stops and control power stand."""
     bus = session.saw.bus
     said = [_ISOLATOR_ON if bus.driven("Q0") else _ISOLATOR_OFF]
-    if session.lockout.locked:
+    if session.lockout.mine(ISOLATOR):
         said.append(_YOUR_LOCK)
+    if session.lockout.mine(AIR_COCK):
+        said.append(_YOUR_LOCK_AIR)
+    said += [_ANOTHERS_LOCK(who=who) for who in session.lockout.others]
     said += [told for tag, told in _LET_GO.items() if not bus.driven(tag)]
     if bus.driven("Q0"):
         said.append(_POWER_ON if session.saw.plant.supply.powered else _POWER_OFF)

@@ -183,7 +183,7 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
-    if locked_out_to_mend(act.names[0]) and not session.lockout.safe:
+    if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
         return (sentences(_LOCK_OUT_FIRST, _PUT_IT_RIGHT),)
     return (_PUT_IT_RIGHT,)
 

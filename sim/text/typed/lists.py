@@ -16,7 +16,7 @@ from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
-from sim.words.fields import authored, minutes, name, one_of, part, seconds
+from sim.words.fields import authored, minutes, one_of, part, seconds
 from sim.words.message import Message, plain, row
 
 ABOUT_TIME: Final = plain(
@@ -36,10 +36,13 @@ _ABOUT_PLAIN: Final = plain(
 
 _TAKES: Final = row("list.takes", "{time}", time=seconds())
 _LOCKOUT: Final = plain(
-    "list.lockout", "Lock-out: six steps before hands go in, three on the way back."
+    "list.lockout",
+    "Lock-out: told, locked and verified; the rest is done by keys and set points, and read off the saw.",
 )
 _DONE: Final = plain("list.lockout.done", "done")
-_NEXT: Final = row("list.lockout.next", "Next: {step}.", step=name())
+_WANTING: Final = row("list.lockout.wanting", "Wanting: {what}", what=part())
+_VERIFY_NOW: Final = plain("list.lockout.verify", "Nothing is wanting; verify it.")
+_IS_VERIFIED: Final = plain("list.lockout.verified", "It is verified: hands may go in.")
 _KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
 _WAYS: Final = plain("list.ways-to-look", "Ways to look.")
 _LOCK_FIRST: Final = plain("list.lock-out-first", "lock-out first")
@@ -65,14 +68,16 @@ _WORDS: Final = plain("list.words", "The words.")
 
 
 def lockout_steps(session: Session) -> tuple[Part, ...]:
-    """Return the steps of the lock-out and of the way back, and which is next."""
-    done = session.lockout.done
+    """Return the steps of the lock-out and of the way back, and what is wanting."""
+    here = session.lockout
     rows = tuple(
-        (step.name, _DONE if step.name in done else "", step.title, _TAKES(time=step.seconds))
-        for step in (*lockout.STEPS, *lockout.BACK)
+        (step.name, _DONE if here.has(step.name) else "", step.title, _TAKES(time=step.seconds))
+        for step in lockout.BY_NAME.values()
     )
     table = Table(_LOCKOUT, ("step", "", "", "takes"), rows)
-    return (table, _NEXT(step=session.lockout.due.name))
+    if here.verified:
+        return (table, _IS_VERIFIED)
+    return (table, _WANTING(what=here.wanting) if here.wanting else _VERIFY_NOW)
 
 
 def keys() -> Table:

@@ -33,7 +33,7 @@ def against(session: Session, key: str) -> tuple[Message, ...]:
     saw = session.saw
     controller = saw.controller
     if key in ACTIONS or key in VARIATOR or key == "supply.isolator":
-        return blocked_by(saw, key, locked=session.lockout.locked)
+        return blocked_by(saw, key)
     if key in PALMS and not controller.asked:
         return (NOTHING_ASKED.said,)
     if key == ENABLE and controller.image["mode"] != "MAINTENANCE":

@@ -52,7 +52,7 @@ class BenchChoice:
 
     def _now_against(self) -> tuple[Against, ...]:
         here = self.session
-        return devices_against(here.saw, here.trace, self.asked, locked=here.lockout.locked)
+        return devices_against(here.saw, here.trace, self.asked)
 
     def moved(self) -> bool:
         """Return whether something else stands against the key than was last told."""

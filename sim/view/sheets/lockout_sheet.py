@@ -1,4 +1,4 @@
-"""The lock-out: six steps before hands go in, three on the way back."""
+"""The lock-out: what is told, locked and verified, what is wanting, and the way back."""
 
 from functools import partial
 from typing import Final
@@ -12,22 +12,29 @@ from sim.view.kit.pen import Kit
 from sim.view.kit.widget import Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
-from sim.words.message import plain
+from sim.words.fields import part
+from sim.words.message import Message, plain, row
 from sim.words.speech import say, tell
 
 
 def lock_out(kit: Kit, area: Rect, play: Play) -> Filled:
-    """Return the six steps before hands go in and the three on the way back."""
+    """Return the steps before hands go in, what is wanting, and the way back."""
     column = Column(kit, Rect(area.left, area.top, area.width, 0))
     words = say(
-        "Before hands go into the machine: six steps, in this order. Then three to bring power back."
+        "Before hands go into the machine. Stop, let the head down or prop it, chock the bar, isolator "
+        "off, air cock shut, oil relieved: these are done at the saw, by keys and on the walk round."
     )
     column.paragraph("lockout.title", words, role="small", soft=True)
     column.space(0.4)
     across = 2 if area.width > kit.px(55) else 1
     gap = kit.px(1.5)
     wide = (area.width - gap * (across - 1)) // across
-    groups = ((say("Take energy off"), lockout.STEPS), (say("Bring it back"), lockout.BACK))
+    column.paragraph("lockout.wanting", tell(_stands(play)), role="small", bold=True)
+    column.space(0.4)
+    groups = (
+        (say("Take energy off"), (*lockout.STEPS, *lockout.ELECTRICAL)),
+        (say("Bring it back"), (*lockout.BACK, *lockout.ASKING)),
+    )
     widgets: list[Widget] = list(column.widgets)
     bottom = column.top
     left, top = area.left, column.top
@@ -58,7 +65,21 @@ def lock_out(kit: Kit, area: Rect, play: Play) -> Filled:
 
 
 def _taken(play: Play, step: str) -> bool:
-    return step in play.session.lockout.done
+    here = play.session.lockout
+    goes_back = step in _LOCKS_OFF and not here.has("clear")
+    return here.begun and not goes_back and here.has(step)
 
 
+def _stands(play: Play) -> Message:
+    """Return that it is verified, or what is wanting."""
+    here = play.session.lockout
+    if here.verified:
+        return _VERIFIED
+    return _WANTING(what=here.wanting) if here.wanting else _VERIFY
+
+
+_VERIFIED: Final = plain("sheet.lockout.verified", "Verified: hands may go in.")
+_VERIFY: Final = plain("sheet.lockout.verify", "Nothing is wanting; verify it.")
+_WANTING: Final = row("sheet.lockout.wanting", "Wanting: {what}", what=part())
+_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")
 SHEET: Final = Sheet("lockout", plain("saw.tab.lockout", "Lock out"), lock_out)

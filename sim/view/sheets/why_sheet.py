@@ -92,8 +92,8 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
     reasons = bench.against()
     for index, line in enumerate(stands_waiting(play.session.saw)):
         column.paragraph(f"why.waits.{index}", tell(line), role="small", bold=True)
-    saw, locked = play.session.saw, play.session.lockout.locked
-    off = locked_off(saw, bench.asked, locked=locked)
+    saw = play.session.saw
+    off = locked_off(saw, bench.asked)
     for index, line in enumerate((*off, *to_heed(saw, bench.asked))):
         column.paragraph(f"why.first.{index}", tell(line), role="small", bold=True)
     if off and not reasons:

@@ -415,7 +415,7 @@ def test_a_full_count_is_freed_by_a_new_job():
 
 def test_nobody_whose_lock_is_on_the_isolator_is_told_to_switch_it_on():
     session = _cold()
-    for step in ("prepare", "shut-down", "isolate", "lock"):
+    for step in ("tell", "lock-isolator"):
         session.lock_out(step)
     assert session.lockout.locked
 
@@ -424,7 +424,8 @@ def test_nobody_whose_lock_is_on_the_isolator_is_told_to_switch_it_on():
     assert way_out(session, "supply.control_on") is None
     assert "Press supply.isolator" not in said
     assert "witch the isolator on" not in said
-    assert "Q0: the isolator is locked off. Take the lock-out back, step by step." in said
+    assert "your padlock hangs on the saw" in said
+    assert "take the lock-out back, step by step" in said
 
 
 def test_a_hot_relay_is_waited_for_before_it_is_set():
@@ -477,7 +478,7 @@ def test_a_job_that_begins_with_nothing_clamped_says_for_what_it_waits():
 )
 def test_with_a_lock_on_the_isolator_why_says_first_that_it_is_locked_and_to_leave_it(key):
     session = _cold()
-    for step in ("prepare", "shut-down", "isolate", "lock"):
+    for step in ("tell", "lock-isolator"):
         session.lock_out(step)
 
     said = [str(line) for line in why(session, key)]
