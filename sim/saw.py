@@ -131,10 +131,18 @@ class Saw:
             return dials.BY_NAME[name].read(self.controller.job)
         raise CommandError(_NOTHING_CALLED(asked=repr(name)), where="set")
 
-    def blocked(self, name: str) -> Message:
-        """Return why a set point cannot be set now; nothing when it can."""
+    def blocked(self, name: str, setting: Setting | None = None) -> Message:
+        """Return why a set point cannot be set now; nothing when it can.
+
+        Args:
+            name: Of the set point.
+            setting: To which it is to be set; a lock may hold it against one and not against another.
+        """
         point = set_points.BY_NAME.get(name)
-        return point.blocked(self.plant) if point is not None else NOTHING
+        if point is None:
+            return NOTHING
+        held = point.locked(self.plant, setting) if setting is not None else NOTHING
+        return point.blocked(self.plant) or held
 
     def set(self, name: str, setting: Setting) -> None:
         """Set a set point or a dial by hand.

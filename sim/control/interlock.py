@@ -85,6 +85,9 @@ class Interlock:
     hazard: Message  # what it is there against, a noun with what belongs to it
     permissives: tuple[Permissive, ...]
     reactions: tuple[Reaction, ...]
+    metal: bool = (
+        False  # locks and contacts of the machine carry it out; the controller has no part in it
+    )
 
     @property
     def sentence(self) -> Message:
@@ -95,6 +98,11 @@ class Interlock:
     def wired(self) -> bool:
         """Whether the controller knows it at all."""
         return bool(self.permissives or self.reactions)
+
+    @property
+    def practised(self) -> bool:
+        """Whether it is a rule of work that only a person keeps."""
+        return not (self.wired or self.metal)
 
 
 _SENTENCE: Final = row("interlock.rule", "{rule}.", rule=part(capital=True))
@@ -109,6 +117,7 @@ def interlock(
     hazard: str,
     permissives: Iterable[Permissive] = (),
     reactions: Iterable[Reaction] = (),
+    metal: bool = False,
 ) -> Interlock:
     """Return an interlock whose rows have its number, and its hazard unless they have their own."""
     key = f"interlock.{number.lower()}"
@@ -117,6 +126,7 @@ def interlock(
         number, plain(f"{key}.title", title), plain(f"{key}.rule", rule), against,
         tuple(replace(p, number=number, hazard=p.hazard or against) for p in permissives),
         tuple(replace(r, number=number) for r in reactions),
+        metal,
     )  # fmt: skip
 
 

@@ -19,7 +19,7 @@ b) A reaction acts. When its subject becomes one of some values while everything
    table.
 
 Neither energises anything: what a state drives is in `outputs`. An interlock without either is not
-wired: it is a rule of work that is practised and checked (I12, I13).
+wired: it is a rule of work that is practised and checked (I12, I13), or metal carries it out (I17).
 
 Not here: rules of use. A movement key in PRODUCTION, a missing hand and a machine that cannot take a
 command now are in `rules_of_use`, a key that does not fit the job's own state in `job`. The prints
@@ -357,6 +357,13 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
                 ("head.lower", "head", "LOWERING"),
             )
         ),
+    ),
+    interlock(
+        "I17", "guard and cover locked until the band stands",
+        rule="a closed guard or cover stays locked while the band moves and while there is no power; only the "
+        "standstill relay unlocks it",
+        hazard="reaching a band that still coasts",
+        metal=True,
     ),
     interlock(
         "I18", "one part at a time, enabled and slow, in MAINTENANCE",

@@ -10,6 +10,7 @@ from sim.faults.actuators import ACTUATOR_ROWS
 from sim.faults.consumables import CONSUMABLE_ROWS
 from sim.faults.fault import Fault
 from sim.faults.mechanical import MECHANICAL_ROWS
+from sim.faults.power import POWER_ROWS
 from sim.faults.sensors import SENSOR_ROWS
 from sim.faults.set_up import CLEARANCE_M, SET_UP_ROWS
 from sim.faults.supply import SUPPLY_ROWS
@@ -17,7 +18,7 @@ from sim.faults.supply import SUPPLY_ROWS
 __all__ = ["CATALOGUE", "CLEARANCE_M"]
 
 _ROWS: Final = (
-    *SET_UP_ROWS, *SENSOR_ROWS, *ACTUATOR_ROWS, *MECHANICAL_ROWS, *SUPPLY_ROWS, *CONSUMABLE_ROWS,
+    *SET_UP_ROWS, *SENSOR_ROWS, *ACTUATOR_ROWS, *MECHANICAL_ROWS, *SUPPLY_ROWS, *POWER_ROWS, *CONSUMABLE_ROWS,
 )  # fmt: skip
 
 

@@ -31,12 +31,12 @@ SUPPLY_ROWS: Final = (
     ),
     fault(
         "phase-lost", "One phase of the mains missing", _F,
-        "one of the three phases does not reach the motor",
-        "Find why the fuse of that phase blew, and fit a new one.",
+        "one of the three phases of the mains does not reach the saw",
+        "Find why the main fuse of that phase blew, and fit a new one.",
         _M, 25,
-        apply=lambda w: w.plant.power.spoil(lambda power: power.blown.add("Q1")),
-        present=lambda w: "Q1" in w.plant.power.blown,
-        mend=lambda w: w.plant.power.spoil(lambda power: power.blown.discard("Q1")),
+        apply=lambda w: w.plant.power.spoil(lambda power: setattr(power, "phase_lost", True)),
+        present=lambda w: w.plant.power.phase_lost,
+        mend=lambda w: w.plant.power.spoil(lambda power: setattr(power, "phase_lost", False)),
     ),
     fault(
         "relay-set-low", "Overload relay set too low", _F,

@@ -19,6 +19,7 @@ from sim.pilot.pilot_ways import (
     FIRST_OVER_BAR,
     FREED_BY,
     KEY_TO,
+    LOCKED_GUARDS,
     OF_PRODUCTION,
     SHOWN_BY,
     Wish,
@@ -74,6 +75,10 @@ class PilotHands:
                 if name == LENGTH_STOP:
                     self.wind(float(value))
                 elif self.saw.read(name) != value:
+                    if (
+                        value == "open" and name in LOCKED_GUARDS
+                    ):  # its lock is drawn with power only
+                        self.signals({"Q0": True})
                     self.wish(FREED_BY.get(name, Wish()))
                     kept.enter_context(careful(self.session, to_set(name)))
                     self.session.set(name, value)

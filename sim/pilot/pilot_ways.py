@@ -93,6 +93,8 @@ FIRST_OVER_BAR: Final[dict[str, Wish]] = {
     "head.lower": _state(cutting_vise="CLAMPED", coolant_choice="WITH_BAND", band="RUNNING"),
 }
 
+LOCKED_GUARDS: Final = ("band.guard", "band.wheel_cover")
+
 # What holds a set point fast.
 FREED_BY: Final[dict[str, Wish]] = {
     "band.guide_span_mm": Wish({"band.guide_lock": "slack"}),

@@ -57,6 +57,11 @@ class BandDrive:
         return self.motor.beyond("turns")
 
     @property
+    def moves(self) -> bool:
+        """Whether the band moves at all, however slowly."""
+        return self.motor.position > 0.0
+
+    @property
     def monitor_m_s(self) -> float:
         """The speed below which the standstill monitor B1 sees rest, m/s; by the dial as it is."""
         return TURNS * self.dial.position * (1.0 - self.slip)

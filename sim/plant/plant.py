@@ -9,6 +9,7 @@ from sim.plant.blade import Blade
 from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
 from sim.plant.cut import CutPlanner
+from sim.plant.guard_lock import GuardLock
 from sim.plant.head import Head, Works
 from sim.plant.machine import Machine
 from sim.plant.mode_key import IN_SWITCH
@@ -47,6 +48,7 @@ class Plant:
         self.coolant = Coolant(self.site)
         self.supports = Supports(self.site, self.bar)
         self.swivel = Swivel(self.site)
+        self.guard_lock = GuardLock(self.power, self.band)
         self.cutting_vise = Vise(
             self.site,
             self.supply,

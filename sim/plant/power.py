@@ -132,10 +132,15 @@ class Power:
         self._bus.drive("K0", self.switched)
         self.changed()
 
-    def spoil(self, change: Callable[["Power"], None]) -> None:
+    def spoil(self, change: Callable[["Power"], object]) -> None:
         """Break or mend something of the path."""
         change(self)
         self.feel()
+
+    def make_good(self, tag: str) -> None:
+        """Take a wire off earth, and put a new fuse in where that one blew."""
+        if self.grounded == tag:
+            self.grounded, self.fuse_24 = "", True
 
     def took(self, tag: str, on: bool) -> None:
         """Take note that an output drives its load, or no longer does."""

@@ -234,7 +234,7 @@ class Session:
             return told.STANDS_STILL
         setting = setting if isinstance(setting, str) else float(setting)
         act = acts.Adjusted(self.going.now_us, name, setting)
-        blocked = self.saw.blocked(name)
+        blocked = self.saw.blocked(name, setting)
         if blocked:
             return self.going.answered(act, False, blocked, played=False)
         self.going.begin(act)

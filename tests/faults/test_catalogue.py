@@ -189,6 +189,7 @@ CAN_COST = {
     "rollers-stiff": {"bar-slipped"},
     "cutting-jaws-oily": {"bar-slipped", "cut-out-of-square"},
     "nozzle-blocked": {"cut-dry"},
+    "band-motor-fuse": {"overload-trip"},
     "phase-lost": {"overload-trip"},
     "relay-set-low": {"overload-trip"},
     "band-worn": {"cut-out-of-square"},

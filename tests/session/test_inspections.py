@@ -134,7 +134,7 @@ def test_a_function_test_of_a_saw_left_in_production_turns_it_to_manual():
         ("cutting-release-valve-shut", "try-cutting-vise", "It does not go back; the lamp on Y33 is lit"),
         ("shuttle-release-coil-wire", "try-shuttle-vise", "It does not go back; the lamp on Y34 stays dark"),
         ("contactor-dead", "try-band", "motor is silent and the band stands; the lamp on Q1 stays dark"),
-        ("phase-lost", "try-band", "motor hums and the band stands"),
+        ("band-motor-fuse", "try-band", "motor hums and the band stands"),
         ("guard-open", "try-band", "Refused. B41: the band guard is open."),
         ("band-turns-wire", "try-band", "the switch B1 shows its lamp, and the switch B2 shows its lamp; of their input lamps B2 is lit"),
         ("variator-motor-dead", "try-speed", "keeps its speed; the lamp on M2 stays dark"),

@@ -223,21 +223,30 @@ _TITLES: Final = (
     plain("print.handbook.interlocks", "Interlocks: what each is for"),
     plain("print.handbook.permissives", "Interlocks: what each action needs"),
     plain("print.handbook.reactions", "Reactions: what follows by itself"),
+    plain(
+        "print.handbook.metal",
+        "Rules that locks and contacts of the machine carry out, without the controller",
+    ),
     plain("print.handbook.unwired", "Rules that are practised and not wired"),
 )
 
 
 def handbook() -> tuple[PrintSheet, ...]:
     """Return the handbook: interlocks, permissives, reactions, rules that are not wired."""
-    interlocks, permissives, reactions, unwired = _TITLES
+    interlocks, permissives, reactions, metal, practised = _TITLES
     return (
         _sheet(interlocks, _INTERLOCK_HEADS, map(_interlock, INTERLOCKS)),
         _sheet(permissives, _PERMISSIVE_HEADS, map(_permissive, PERMISSIVES)),
         _sheet(reactions, _REACTION_HEADS, map(_reaction, REACTIONS)),
         _sheet(
-            unwired,
+            metal,
             (_NO, _RULE),
-            ((_number(lock.number), lock.sentence) for lock in INTERLOCKS if not lock.wired),
+            ((_number(lock.number), lock.sentence) for lock in INTERLOCKS if lock.metal),
+        ),
+        _sheet(
+            practised,
+            (_NO, _RULE),
+            ((_number(lock.number), lock.sentence) for lock in INTERLOCKS if lock.practised),
         ),
     )
 

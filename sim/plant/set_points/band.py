@@ -3,7 +3,7 @@
 from typing import Final
 
 from sim.plant.blade import FACES
-from sim.plant.guide import CLOSED, DOORS, LOCKS, TIGHT
+from sim.plant.guide import CLOSED, DOORS, LOCKS, OPEN, TIGHT
 from sim.plant.plant import Plant
 from sim.plant.relay import SET, TRIPPED
 from sim.plant.set_points.row import (
@@ -37,6 +37,14 @@ def _band_is_covered(plant: Plant) -> Message:
     return _COVERED if plant.band.guide.cover == CLOSED else still(plant)
 
 
+def _guard_is_locked(plant: Plant, setting: Setting) -> Message:
+    return plant.guard_lock.against(plant.band.guide.guard == CLOSED and setting == OPEN)
+
+
+def _cover_is_locked(plant: Plant, setting: Setting) -> Message:
+    return plant.guard_lock.against(plant.band.guide.cover == CLOSED and setting == OPEN)
+
+
 def _relay_is_hot(plant: Plant) -> Message:
     wait_s = plant.band.relay.too_hot_s if plant.band.relay.tripped else 0.0
     return _HOT(wait=wait_s) if wait_s > 0.0 else NOTHING
@@ -66,13 +74,13 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         "band.guard", "band guard", "band",
         lambda p: p.band.guide.guard,
         lambda p, v: p.band.guide.set_guard(str(v)),
-        DOORS,
+        DOORS, locked=_guard_is_locked,
     ),
     choice(
         "band.wheel_cover", "wheel cover", "band",
         lambda p: p.band.guide.cover,
         lambda p, v: p.band.guide.set_cover(str(v)),
-        DOORS,
+        DOORS, locked=_cover_is_locked,
     ),
     measure(
         "band.tension_mpa", "band tension, by the hand screw", "band",

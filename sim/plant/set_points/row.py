@@ -17,7 +17,12 @@ Setting = float | str
 Read = Callable[[Plant], Setting]
 Write = Callable[[Plant, Setting], None]
 Blocked = Callable[[Plant], Message]
+Locked = Callable[[Plant, Setting], Message]
 Limits = Callable[[Machine], tuple[float, float]]
+
+
+def _unlocked(_plant: Plant, _setting: Setting) -> Message:
+    return NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +40,7 @@ class SetPoint:
     step: float
     words: tuple[str, ...]
     blocked: Blocked  # why it cannot be set now, or nothing
+    locked: Locked = _unlocked  # what the metal holds against one setting
     scale: bool = True  # a gauge or a scale shows the number to whoever stands there
 
     def told(self, setting: Setting) -> Message:
@@ -90,19 +96,19 @@ def measure(
     return SetPoint(
         name, plain(f"{key}.title", title), place, read, write,
         row(f"{key}.setting", "{setting}", setting=kind), kind.unit, _rounded(limits), step, (), blocked,
-        scale,
+        scale=scale,
     )  # fmt: skip
 
 
 def choice(
     name: str, title: str, place: str, read: Read, write: Write,
-    words: tuple[str, ...], blocked: Blocked = _free,
+    words: tuple[str, ...], blocked: Blocked = _free, locked: Locked = _unlocked,
 ) -> SetPoint:  # fmt: skip
     """Return the row of a thing that stands in one of some positions, each with its word."""
     key = _key(name)
     return SetPoint(
         name, plain(f"{key}.title", title), place, read, write,
-        row(f"{key}.setting", "{setting}", setting=one_of(*words)), "", between(0.0, 0.0), 1.0, words, blocked,
+        row(f"{key}.setting", "{setting}", setting=one_of(*words)), "", between(0.0, 0.0), 1.0, words, blocked, locked,
     )  # fmt: skip
 
 

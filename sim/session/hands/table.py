@@ -115,7 +115,7 @@ _LOOKS: Final[dict[str, _Place]] = {
         "try-band", "try-speed", "try-coolant", "try-keys",
     ), _KEYS),
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
-    **dict.fromkeys(("fuses", "overload-relay"), _IN_CABINET),
+    **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth"), _IN_CABINET),
     "guide-inserts": _Place(_Z.BAND, _LOCKED),
     "guide-arm": _Place(_Z.BAND, _OWN), "arm-lock": _Place(_Z.BAND, _OWN),
     "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED),
@@ -126,7 +126,7 @@ _LOOKS: Final[dict[str, _Place]] = {
 _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
     _Z.UNDER_HEAD: ("head-up-wire", "head-up-stuck", "head-down-wire", "head-down-stuck", "raise-coil-wire"),
     _Z.SHUTTLE_PATH: (
-        "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire",
+        "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire", "stop-channel-wire", "valve-wire-earthed",
         "forward-coil-wire",
     ),
     _Z.CUTTING_JAWS: (
@@ -138,6 +138,9 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
     _Z.FLOOR: ("air-switch-wire", "coolant-switch-wire"),
     _Z.CABINET: (
         "overload-wire", "palm-key-wire", "contactor-dead", "variator-motor-dead", "control-fuse-blown", "phase-lost",
+        "main-contactor-q11-welded", "main-contactor-q12-welded", "main-contactor-wire", "feedback-wire",
+        "relay-message-wire", "mains-weak", "control-supply-weak", "valve-return-lost", "oil-pump-fuse",
+        "band-motor-fuse", "stop-contact-stuck",
     ),
 }  # fmt: skip
 

@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from typing import Final
 
 from sim.control.lamps import lit
+from sim.plant.power import MAIN
+from sim.plant.safety_relay import CHANNELS
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, control_power, isolator_on, way
 from sim.signals import BY_TAG, INPUTS, OUTPUTS
@@ -39,6 +41,36 @@ _METERED: Final = row(
     meaning=part(),
 )
 
+_ON_OFF: Final = one_of("lit", "dark")
+_RELAY: Final = row(
+    "inspection.safety-relay.found",
+    "On the safety relay the lamp of channel 1 is {one}, that of channel 2 {two}, that of the feedback "
+    "loop {loop}, and that of its outputs {out}; the lamp for channels that differ {differ}.",
+    one=_ON_OFF, two=_ON_OFF, loop=_ON_OFF, out=_ON_OFF, differ=one_of("flashes", "is dark"),
+)  # fmt: skip
+_FLAG: Final = one_of("in", "out")
+_CONTACTORS: Final = row(
+    "inspection.main-contactors.found",
+    "By their flags Q11 is {q11} and Q12 is {q12}.", q11=_FLAG, q12=_FLAG,
+)  # fmt: skip
+_LOADED: Final = row(
+    "inspection.meter-loaded.found",
+    "Behind the isolator the meter shows 400 V {phases}; with a test load the mains voltage {mains}, and the "
+    "24 V {control}.",
+    phases=one_of("on all three phases", "between two phases only"),
+    mains=one_of("holds", "falls by a fifth"),
+    control=one_of("holds", "falls to 17 V"),
+)
+_NOT_DEAD: Final = plain(
+    "inspection.meter-earth.live",
+    "An insulation tester goes on dead wires only, and the isolator is on.",
+)
+_EARTH: Final = row(
+    "inspection.meter-earth.found",
+    "Of the wires to the coils these have a path to earth: {tag}; the common wire of the valves is {common}.",
+    tag=part(), common=one_of("open", "joined to 0 V"),
+)  # fmt: skip
+
 
 def _tags(tags: Iterable[str]) -> tuple[Message, ...]:
     return tuple(named(tag) for tag in tags) or (_NONE,)
@@ -63,9 +95,47 @@ def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:
     return way(name, title, place, 20, show, needs=isolator_on)
 
 
+def _relay(saw: Saw) -> Message:
+    power = saw.plant.power
+    one, two = (power.relay.channel_closed(channel, power.out) for channel in CHANNELS)
+    return _RELAY(
+        one="lit" if one else "dark",
+        two="lit" if two else "dark",
+        loop="lit" if power.loop else "dark",
+        differ="flashes" if power.relay.disagreed else "is dark",
+        out="lit" if power.relay.closed else "dark",
+    )
+
+
+def _contactors(saw: Saw) -> Message:
+    q11, q12 = ("in" if saw.plant.power.pulled_in(tag) else "out" for tag in MAIN)
+    return _CONTACTORS(q11=q11, q12=q12)
+
+
+def _loaded(saw: Saw) -> Message:
+    power = saw.plant.power
+    return _LOADED(
+        phases="on all three phases" if not power.phase_lost else "between two phases only",
+        mains="holds" if not power.weak_mains else "falls by a fifth",
+        control="holds" if not power.weak_24 else "falls to 17 V",
+    )
+
+
+def _to_earth(saw: Saw) -> Message:
+    power = saw.plant.power
+    if not power.isolated:
+        return _NOT_DEAD
+    earthed = named(power.grounded) if power.grounded else _NONE
+    return _EARTH(tag=earthed, common="open" if power.no_return else "joined to 0 V")
+
+
 CABINET_LOOKS: Final[tuple[Inspection, ...]] = (
     way("console-lamps", "Read the lamps of the console", "supply", 10, _console, needs=control_power),
     way("input-lamps", "Read the input lamps in the cabinet", "supply", 60, _inputs, needs=isolator_on),
+    way("safety-relay", "Read the lamps of the safety relay in the cabinet", "supply", 40, _relay, needs=isolator_on),
+    way("main-contactors", "Look at the flags of the main contactors in the cabinet", "supply", 30, _contactors),
+    way("meter-loaded", "Meter mains and 24 V under a test load", "supply", 120, _loaded, kind=Kind.GAUGE, needs=isolator_on),
+    way("meter-earth", "Test the wires of the coils against earth and 0 V", "supply", 180, _to_earth, kind=Kind.GAUGE),
     way("output-lamps", "Read the output lamps in the cabinet", "supply", 60, _outputs, needs=isolator_on),
     _switches("head-switches", "Read the lamps on the switches of the head", "head", "B11", "B12"),
     _switches(

@@ -144,7 +144,11 @@ _HARM: Final = row("inspection.harm", "{title}.", title=part())
 
 
 def _lamp(hands: TryingHands, tag: str) -> Message:
-    return _LAMP(tag=tag, how="is lit" if hands.saw.bus.seen[tag] else "stays dark")
+    return _LAMP(tag=tag, how="is lit" if _current(hands, tag) else "stays dark")
+
+
+def _current(hands: TryingHands, tag: str) -> bool:
+    return hands.saw.bus.seen[tag] and hands.saw.plant.power.coil_fed(tag)
 
 
 def _switch(hands: TryingHands, tag: str) -> Message:

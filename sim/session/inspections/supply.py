@@ -36,12 +36,22 @@ _BUTTONS: Final = row(
     infeed=one_of("out", "pressed in"),
     line=one_of("home", "pulled"),
 )
-_FUSE_BLOWN: Final = plain("inspection.fuses.motor-blown", "one of the three motor fuses is blown")
-_FUSES_WHOLE: Final = plain("inspection.fuses.motor-whole", "the three motor fuses are whole")
+_FUSE_BLOWN: Final = plain(
+    "inspection.fuses.motor-blown", "one of the three fuses of the band motor is blown"
+)
+_PUMP_BLOWN: Final = plain(
+    "inspection.fuses.pump-blown", "one of the three fuses of the oil pump is blown"
+)
+_FUSES_WHOLE: Final = plain("inspection.fuses.motor-whole", "all fuses of the motors are whole")
+_MAIN_BLOWN: Final = plain(
+    "inspection.fuses.main-blown", "one of the three main fuses of the saw is blown"
+)
+_MAINS_WHOLE: Final = plain("inspection.fuses.main-whole", "the three main fuses are whole")
 _FUSES: Final = row(
     "inspection.fuses.found",
-    "The control fuse is {control}, and {motor}.",
+    "The control fuse is {control}, {mains}, and {motor}.",
     control=one_of("blown", "whole"),
+    mains=part(),
     motor=part(),
 )
 _RELAY: Final = row(
@@ -116,9 +126,14 @@ def _buttons(saw: Saw) -> Message:
 
 
 def _fuses(saw: Saw) -> Message:
+    power = saw.plant.power
+    motor = _FUSES_WHOLE
+    if power.blown:
+        motor = _PUMP_BLOWN if "Q2" in power.blown else _FUSE_BLOWN
     return _FUSES(
         control="whole" if saw.plant.power.fuse_24 else "blown",
-        motor=_FUSE_BLOWN if "Q1" in saw.plant.power.blown else _FUSES_WHOLE,
+        mains=_MAIN_BLOWN if power.phase_lost else _MAINS_WHOLE,
+        motor=motor,
     )
 
 

@@ -56,6 +56,11 @@ _SO_FAR: Final = row(
 _PRACTISED: Final = row(
     "prove.practised", "interlock {number} is practised, not wired", number=name()
 )
+_METAL: Final = row(
+    "prove.metal",
+    "interlock {number} is carried out by metal, which no jumper reaches",
+    number=name(),
+)
 _NO_INTERLOCK: Final = row("prove.no-interlock", "there is no interlock '{number}'", number=name())
 
 
@@ -113,7 +118,8 @@ def _bypassed(number: str) -> tuple[Row, ...]:
         return rows
     unwired = BY_NUMBER.get(number.upper())
     if unwired is not None:
-        raise CommandError(_PRACTISED(number=unwired.number), "prove --bypass", unwired.sentence)
+        why = _METAL if unwired.metal else _PRACTISED
+        raise CommandError(why(number=unwired.number), "prove --bypass", unwired.sentence)
     raise CommandError(
         _NO_INTERLOCK(number=number), "prove --bypass", nearest(number.upper(), NUMBERS)
     )

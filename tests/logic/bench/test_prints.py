@@ -122,7 +122,7 @@ def _asks(row):
 
 
 def test_the_handbook_has_every_rule_with_its_words_and_its_hazard():
-    about, needs, follows, procedural = handbook()
+    about, needs, follows, metal, procedural = handbook()
 
     assert about.rows == tuple(
         (lock.number, str(lock.title), str(lock.rule), str(lock.hazard)) for lock in INTERLOCKS
@@ -136,6 +136,9 @@ def test_the_handbook_has_every_rule_with_its_words_and_its_hazard():
         assert printed[5] == str(row.hazard)
         assert printed[2] == _asks(row)
     assert [(r[0], r[4]) for r in follows.rows] == [(r.number, str(r.reason)) for r in REACTIONS]
+    assert metal.rows == tuple(
+        (lock.number, str(lock.sentence)) for lock in INTERLOCKS if lock.number == "I17"
+    )
     assert procedural.rows == tuple(
         (lock.number, str(lock.sentence)) for lock in INTERLOCKS if lock.number in ("I12", "I13")
     )

@@ -1,0 +1,45 @@
+"""The locks of band guard and wheel cover: shut by a spring, drawn by the standstill relay B44.
+
+Theory. A band that coasts runs for metres after its power has gone, so an interlock alone would come
+too late (ISO 13855 and 14119, from memory). The lock is drawn only while there are 24 V and the band
+stands by what it does, not by what its sensor says. Without power it stays as it was: a guard that was
+opened before the isolator went off stays open, one that was shut stays shut. A guard can be shut at
+any time, and is then held.
+
+Never here: the controller, which neither draws the lock nor can.
+"""
+
+from typing import Final
+
+from sim.plant.band import BandDrive
+from sim.plant.power import Power
+from sim.words.message import NOTHING, Message, plain
+
+_MOVES: Final = plain(
+    "guard-lock.band-moves",
+    "It is locked while the band moves. Stop the band and wait until it stands.",
+)
+_NO_POWER: Final = plain(
+    "guard-lock.no-power",
+    "It is locked, and its lock is not drawn without control voltage. What is to stand open in a "
+    "lock-out is opened before the isolator goes off.",
+)
+
+
+class GuardLock:
+    """Whether a closed guard can be opened."""
+
+    def __init__(self, power: Power, band: BandDrive) -> None:
+        self._power = power
+        self._band = band
+
+    @property
+    def drawn(self) -> bool:
+        """Whether the standstill relay draws the locks."""
+        return self._power.control and not self._band.moves
+
+    def against(self, opens: bool) -> Message:
+        """Return what the lock has against a guard that is to be opened; nothing for any other."""
+        if not opens or self.drawn:
+            return NOTHING
+        return _MOVES if self._band.moves else _NO_POWER
