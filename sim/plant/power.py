@@ -149,7 +149,7 @@ class Power:
         if tag == self.grounded:
             self._site.clock.after(SAGS_US, self._blows)
         if (tag == "Q1" and self.weak_mains) or (self.weak_24 and self._drawn_a() > WEAK_G1_A):
-            self._site.clock.after(SAGS_US, self._sags)
+            self._site.clock.after(SAGS_US, self.sag)
 
     def _drawn_a(self) -> float:
         """Return what all coils that are on draw from the 24 V, A."""
@@ -162,6 +162,7 @@ class Power:
         if self.grounded and self._bus.seen[self.grounded] and self.switched:
             self.spoil(lambda power: setattr(power, "fuse_24", False))
 
-    def _sags(self) -> None:
+    def sag(self) -> None:
+        """Drop the safety relay: the voltage fell below what it holds at."""
         self.relay.drop()
         self.feel()

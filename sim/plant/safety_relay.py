@@ -43,6 +43,16 @@ class SafetyRelay:
         first, second = (self._in[channel] or channel in self.welded for channel in CHANNELS)
         return first, second
 
+    @property
+    def pulled(self) -> tuple[bool, bool]:
+        """Whether each of the two has been pulled in and not let go, a welded contact apart."""
+        return self._in[1], self._in[2]
+
+    def put(self, pulled: tuple[bool, bool], disagreed: bool) -> None:
+        """Put it into a state, as `pulled` and `disagreed` told it."""
+        self._in = dict(zip(CHANNELS, pulled, strict=True))
+        self.disagreed = disagreed
+
     def channel_closed(self, channel: int, out: dict[str, bool]) -> bool:
         """Return whether a channel is closed.
 

@@ -11,11 +11,13 @@ from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.logic.proof.each import NUMBERS, hazards, rows_of
 from sim.logic.proof.moves import BOUNDS, SMALLEST, Scope
+from sim.logic.proof.power_path import PathProof, prove_path
 from sim.logic.proof.proof import Finding, Proof, prove
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Report
 from sim.logic.proof.unfold import Row
 from sim.records.output import check_output, write_output
+from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.text.progress import standing_line
 from sim.text.reports.example_text import print_example
@@ -38,6 +40,16 @@ _BYPASSED: Final = row(
 _TITLE: Final = plain("prove.title", "Properties of the live controller")
 _HOLDS: Final = plain("prove.holds", "holds")
 _BROKEN: Final = row("prove.broken", "BROKEN in {moves}", moves=count())
+_BROKEN_BY: Final = row("prove.path.broken", "BROKEN by {failures}", failures=name())
+_PATH_TITLE: Final = plain(
+    "prove.path.title", "Properties of the power path, whatever the controller says"
+)
+_PATH_EXPLORED: Final = row(
+    "prove.path.explored",
+    "{states} states and {moves} moves of it, with each of {failures} ways to fail: one device bad, alone and "
+    "with one main contactor welded. Both welded at once is outside what is proved.",
+    states=name(), moves=name(), failures=count(),
+)  # fmt: skip
 _EXPLORED: Final = row(
     "prove.explored",
     "{states} states, {edges} edges, {depth} moves deep: {what}, in {time} s.",
@@ -95,10 +107,13 @@ def prove_and_report(
     with _progress(quiet=as_json) as report:
         proof = prove(asked, rows, SMALLEST if quick else Scope(), report)
     took_s = wall_s() - begun_s
+    path = prove_path(first_machine()) if not names else None  # no jumper and no scope changes it
     if as_json:
-        print_json(_plain(proof, bypass, took_s))
+        print_json(_plain(proof, path, bypass, took_s))
     else:
         _print(proof, rows, bypass, took_s, quick=quick)
+        if path is not None:
+            _print_path(path)
     worst = proof.shortest
     if worst is not None and worst.example is not None:
         if not as_json:
@@ -109,7 +124,7 @@ def prove_and_report(
             play(worst, rows)
     elif (play is not None or output is not None) and not as_json:
         print_said(_NOTHING_TO_PLAY)
-    return 0 if proof.sound else 1
+    return 0 if proof.sound and (path is None or path.sound) else 1
 
 
 def _bypassed(number: str) -> tuple[Row, ...]:
@@ -156,6 +171,25 @@ def _print(
     )  # fmt: skip
 
 
+def _print_path(path: PathProof) -> None:
+    found = [
+        (
+            _HOLDS if one.holds else _BROKEN_BY(failures=", ".join(one.failures)),
+            one.name,
+            one.sentence,
+        )
+        for one in path.findings
+    ]
+    print_table(_PATH_TITLE, ("", "property", "what it says"), found)
+    print_said(
+        _PATH_EXPLORED(
+            failures=path.failures,
+            states=reader().grouped(path.states),
+            moves=reader().grouped(path.moves),
+        )
+    )
+
+
 def _broken(finding: Finding) -> Message:
     return _BROKEN(moves=len(finding.example.strides) if finding.example else 0)
 
@@ -164,9 +198,11 @@ def _write(rehearsal: Rehearsal, output: Path) -> None:
     write_output(output, dump(rehearsal.trace, rehearsal.clock.now_us))
 
 
-def _plain(proof: Proof, bypass: Sequence[str], took_s: float) -> dict[str, object]:
+def _plain(
+    proof: Proof, path: PathProof | None, bypass: Sequence[str], took_s: float
+) -> dict[str, object]:
     return {
-        "sound": proof.sound,
+        "sound": proof.sound and (path is None or path.sound),
         "states": proof.states,
         "edges": proof.edges,
         "depth": proof.depth,
@@ -181,5 +217,18 @@ def _plain(proof: Proof, bypass: Sequence[str], took_s: float) -> dict[str, obje
                 "moves": [str(s.clauses) for s in one.example.strides] if one.example else [],
             }
             for one in proof.findings
+        ],
+        **({} if path is None else {"power_path": _plain_path(path)}),
+    }
+
+
+def _plain_path(path: PathProof) -> dict[str, object]:
+    return {
+        "failures": path.failures,
+        "states": path.states,
+        "moves": path.moves,
+        "properties": [
+            {"name": one.name, "sentence": str(one.sentence), "broken_by": list(one.failures)}
+            for one in path.findings
         ],
     }
