@@ -114,6 +114,7 @@ def _drawn(level: int, chance: Random) -> dict[str, object] | None:
         return None
     return {
         "title": "drawn", "mode": "drill", "level": level, "stock": job.stock,
+        "role": "authorised" if level == 1 else "qualified",  # whatever is hidden, so that it tells nothing
         "job": _job(job, chance),
         "faults": tuple({"name": fault.name} for fault in faults),
         "inspections": list(_inspections(level, chance, matrix, faults)),
@@ -215,7 +216,7 @@ def _tells_on_itself(scenario: Scenario, reader: Reader) -> bool:
 def _yaml(raw: dict[str, object]) -> str:
     """Return the file of a drawn drill, in the order in which one would be written by hand."""
     lines = []
-    for name in ("title", "mode", "level", "skills", "brief", "report", "stock", "job", "faults",
+    for name in ("title", "mode", "role", "level", "skills", "brief", "report", "stock", "job", "faults",
                  "inspections", "teaches"):  # fmt: skip
         value = raw[name]
         if name in ("brief", "report", "teaches"):

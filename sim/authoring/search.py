@@ -20,7 +20,7 @@ from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
 from sim.pilot.keys import power_up
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
-from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
+from sim.session.hands.table import last_step_to_mend, locked_out_to_look, locked_out_to_mend
 from sim.session.session import Session
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row
@@ -56,7 +56,7 @@ def put_right(session: Session, name: str, tell: Tell = silently) -> None:
         return
     hands_in = locked_out_to_mend(name)
     if hands_in:
-        tell(_LOCK_OUT, partial(lock_out, session))
+        tell(_LOCK_OUT, partial(lock_out, session, last_step_to_mend(name)))
     tell(_PUT_RIGHT, partial(session.put_right, name))
     if hands_in:
         tell(_GIVE_BACK, partial(give_back, session))

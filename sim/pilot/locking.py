@@ -24,9 +24,9 @@ def switch_off(session: Session) -> None:
         session.advance(_STOPS_S)
 
 
-def lock_out(session: Session) -> None:
-    """Take the whole lock-out, in its order."""
-    do_all(session, locking_out(session))
+def lock_out(session: Session, until: str = "verify") -> None:
+    """Take the whole lock-out, in its order, to its last step."""
+    do_all(session, locking_out(session, until=until))
 
 
 def give_back(session: Session) -> None:

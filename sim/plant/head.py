@@ -70,7 +70,6 @@ class Head:
         self._on_work = False  # has come down on metal and stands there
         self.prop = PROP_OUT
         self.strokes = 0  # of the hand pump, last given
-        self._pumps_to_m: float | None = None  # where those bring it
         self._band = (0.0, False)  # its cutting speed, m/s, and whether it turns
         self._mark_stop()
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
@@ -157,25 +156,17 @@ class Head:
         self.lift.relief = screw
         if screw == OPEN:
             self.lift.filled = self.lift.pumped = False
-            self._pumps_to_m = None
         self.feel()
 
     def pump_by_hand(self, strokes: int) -> None:
-        """Give the hand pump so many strokes; with the relief open they lift nothing."""
+        """Raise it by so many strokes of the hand pump, those given already; with the relief open by nothing."""
         self.strokes = strokes
         if strokes and self.lift.relief == SHUT:
             machine = self._site.machine
             self.lift.filled = self.lift.pumped = True
             to_m = self.place.position + strokes * machine.pump_stroke_m
-            self._pumps_to_m = min(to_m, machine.head_top_m)
-            self.place.mark("pumped", self._pumps_to_m, self._pumped)
+            self.place.put(min(to_m, machine.head_top_m))
         self.feel()
-
-    def _pumped(self, there: bool) -> None:
-        if there and self._pumps_to_m is not None:
-            self._pumps_to_m = None
-            self.place.unmark("pumped")
-            self.feel()
 
     def set_valve(self, valve_m_s: float) -> None:
         """Set the feed valve to its fastest descent, m/s; a head on its way down changes pace at once."""
@@ -227,13 +218,8 @@ class Head:
         lift, here, machine = self.lift, self.place.position, self._site.machine
         if self._raise and lift.up_m_s > 0.0:
             self.obstacles.land()
-            lift.filled, lift.pumped, self._pumps_to_m = True, False, None
+            lift.filled, lift.pumped = True, False
             self.place.follow(Ramp(here, machine.head_top_m, lift.up_m_s))
-        elif self._pumps_to_m is not None:
-            self.obstacles.land()
-            self.place.follow(
-                Ramp(here, self._pumps_to_m, machine.pump_stroke_m / machine.pump_stroke_s)
-            )
         elif self._lower and self._works.supply.powered:
             self._sink(lift.down_m_s, driven=True)
         elif lift.sinks_m_s > 0.0:

@@ -164,7 +164,6 @@ class Machine:
     lift_piston_m2: float = of("head", "lift_piston_cm2", CM2)
     lift_trapped_pa: float = of("head", "lift_trapped_bar", BAR)  # what its check valve keeps under a head that rests
     pump_stroke_m: float = of("head", "pump_stroke_mm", MM, within=(0.1, 5))  # that one stroke of the hand pump raises it
-    pump_stroke_s: float = of("head", "pump_stroke_s", within=(0.2, 10))
     # Swivel
     yaw_arm_m: float = of("swivel", "pull_arm_mm", MM)  # of the band's pull about the pivot
     index_deg: tuple[float, ...] = of("swivel", "index_deg", within=(0, 90))  # at which the plunger snaps home

@@ -89,6 +89,10 @@ def _all_or_names(value: Any) -> Any:
     return tuple(value)
 
 
+def _as_tuple(value: Any) -> Any:
+    return tuple(value) if isinstance(value, list) else value
+
+
 _FoundAt = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
 
 
@@ -165,10 +169,12 @@ class Second(BaseModel):
 
     model_config = PLAIN
     name: str = Field(min_length=1, max_length=40, description="What he is called.")
-    locks: tuple[Literal["isolator", "air cock"], ...] = Field(
-        default=("isolator", "air cock"),
-        max_length=2,
-        description="Where he hangs a padlock once he is told of a lock-out.",
+    locks: Annotated[tuple[Literal["isolator", "air cock"], ...], BeforeValidator(_as_tuple)] = (
+        Field(
+            default=("isolator", "air cock"),
+            max_length=2,
+            description="Where he hangs a padlock once he is told of a lock-out.",
+        )
     )
 
 

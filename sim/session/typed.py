@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.session import locking
-from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
+from sim.session.hands.table import last_step_to_mend, locked_out_to_look, locked_out_to_mend
 from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.session import Session
@@ -31,9 +31,9 @@ def looking(session: Session, look: Inspection) -> tuple[str, ...]:
     return (*before, f"inspect {look.name}")
 
 
-def locking_out(session: Session) -> tuple[str, ...]:
-    """Return the acts that are still wanting until hands may go in."""
-    return tuple(act.typed for act in locking.locking_out(session))
+def locking_out(session: Session, until: str = "verify") -> tuple[str, ...]:
+    """Return the acts that are still wanting until hands may go in, to a last step."""
+    return tuple(act.typed for act in locking.locking_out(session, until=until))
 
 
 def powering_up(session: Session) -> tuple[str, ...]:
@@ -60,5 +60,6 @@ def proving(session: Session) -> tuple[str, ...]:
     mended = session.done.mended
     wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
     hands_in = any(locked_out_to_mend(fault) for fault in wanting)
-    before = locking_out(session) if wanting and hands_in else ()
+    until = max(map(last_step_to_mend, wanting), key="prove-dead".__eq__, default="verify")
+    before = locking_out(session, until) if wanting and hands_in else ()
     return (*before, *(f"fix {fault}" for fault in wanting), *cutting(session))

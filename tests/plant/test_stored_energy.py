@@ -121,10 +121,9 @@ def test_the_hand_pump_raises_the_head_without_power_or_air_stroke_by_stroke(rai
     propped(raised).press("supply.emergency_stop")
     raised.set(supply__air_cock="shut", head__feed_valve_mm_min=0, head__oil_relief="open")
     raised.wait(30)
-    raised.set(head__oil_relief="shut", head__hand_pump=20)
-    raised.wait(10)
+    raised.set(head__oil_relief="shut", head__hand_pump=10)
     assert height_mm(raised) == pytest.approx(PROP_MM + 5)
-    raised.wait(10)
+    raised.set(head__hand_pump=10)
 
     assert height_mm(raised) == pytest.approx(PROP_MM + 10, abs=0.01)
     assert raised.saw.plant.head.oil_pa > 10 * BAR

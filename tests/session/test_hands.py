@@ -205,7 +205,24 @@ def test_a_raised_head_exposes_whoever_is_under_it_though_the_stop_is_in():
     assert "struck-under-head" in strikes(session) or Zone.UNDER_HEAD in session.hands.exposures_s()
 
 
-@pytest.mark.parametrize("name", ["cutting-vise-leaks", "band-worn", "contactor-dead"])
+@pytest.mark.parametrize(
+    ("role", "until"),
+    [("qualified", "prove-dead"), ("qualified", "verify"), ("authorised", "prove-dead")],
+)
+def test_wiring_is_worked_on_by_who_is_qualified_and_has_proved_it_dead(role, until):
+    scenario = REFERENCE_JOBS["posts"].scenario().model_copy(update={"role": role})
+    session = session_for(scenario, nonce="")
+    do_all(session, locking_out(session, until=until))
+    assert session.lockout.verified
+
+    session.put_right("contactor-dead")
+
+    safe = (role, until) == ("qualified", "prove-dead")
+    assert (session.hands.exposures_s() == {}) is safe
+    assert session.lockout.proved_dead is safe
+
+
+@pytest.mark.parametrize("name", ["cutting-vise-leaks", "band-worn"])
 def test_work_under_lock_out_exposes_nobody(name):
     session = locked_out()
 

@@ -2,14 +2,14 @@
 
 OWN_CONTROL: everything in reach stands, the head cannot come down on it, and nobody else can start the
 saw, because an emergency stop is pressed in, the isolator is off or the key of the mode switch is in
-my pocket. LOCKED_OUT: the lock-out is whole.
+my pocket. LOCKED_OUT: the lock-out is whole, and in the cabinet a qualified person has proved it dead.
 """
 
 from sim.plant.mode_key import IN_POCKET
 from sim.plant.plant import Plant
 from sim.session.hands.hazards import AT_HEAD, all_stands, head_rests
 from sim.session.hands.zones import Demand, Zone
-from sim.session.lockout import Lockout
+from sim.session.lockout import OPERATOR, Lockout
 
 
 def _nobody_starts(plant: Plant) -> bool:
@@ -17,10 +17,17 @@ def _nobody_starts(plant: Plant) -> bool:
     return stopped or plant.mode_key == IN_POCKET
 
 
+def _may_look(plant: Plant, lockout: Lockout) -> bool:
+    """Return whether the door may be opened for a look or a test: not on live parts by an operator."""
+    return lockout.role != OPERATOR or not plant.site.bus.driven("Q0")
+
+
 def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:
     """Return whether a row holds for hands in a zone."""
-    if demand is Demand.OUTSIDE or (zone is Zone.CABINET and demand is Demand.OWN_CONTROL):
+    if demand is Demand.OUTSIDE:
         return True
+    if zone is Zone.CABINET:
+        return lockout.proved_dead if demand is Demand.LOCKED_OUT else _may_look(plant, lockout)
     if lockout.verified:
         return True
     if demand is Demand.LOCKED_OUT:

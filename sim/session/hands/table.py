@@ -221,6 +221,12 @@ def locked_out_to_look(look: Inspection) -> bool:
     return to_look(look).demand is Demand.LOCKED_OUT
 
 
+def last_step_to_mend(fault: Fault | str) -> str:
+    """Return the step of the lock-out that comes last before a remedy: electrical work is proved dead."""
+    row = CATALOGUE[fault] if isinstance(fault, str) else fault
+    return "prove-dead" if to_mend(row).zone is Zone.CABINET else "verify"
+
+
 def locked_out_to_mend(fault: Fault | str) -> bool:
     """Return whether a remedy asks for a lock-out first."""
     row = CATALOGUE[fault] if isinstance(fault, str) else fault
