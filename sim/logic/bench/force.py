@@ -12,10 +12,11 @@ from typing import Final
 from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, InterlockRow
 from sim.errors import CommandError
 from sim.logic.bench.trace import Traced
+from sim.plant.power import HANDS_ON
 from sim.saw import Saw
-from sim.signals import BY_TAG, Direction
+from sim.signals import BY_TAG, OUTPUTS, Direction
 from sim.words.fields import count, name, one_of, part, parts
-from sim.words.message import NOTHING, Message, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 ROWS: Final[tuple[InterlockRow, ...]] = (*PERMISSIVES, *REACTIONS)
 
@@ -53,6 +54,11 @@ def rows_named(name: str) -> tuple[InterlockRow, ...]:
 
 
 _FREED: Final = row("force.freed", "{tag} is no longer forced.", tag=name())
+_NOT_THE_PATH: Final = plain(
+    "force.not-the-power-path",
+    "The power path is metal with contacts of its own, so this feeds nothing that it does not feed.",
+)
+_BESIDE_THE_PATH: Final = frozenset((*HANDS_ON, "K0", *OUTPUTS))
 _WHO: Final = one_of("the controller", "the machine")
 _ON_SEEN: Final = row(
     "force.on.seen", "{tag} is forced on: {who} sees {meaning}.",
@@ -98,7 +104,8 @@ def force(saw: Saw, tag: str, value: bool | None) -> Message:
         return _FREED(tag=tag)
     wire = BY_TAG[tag]
     who = "the controller" if wire.direction is Direction.INPUT else "the machine"
-    return (_ON_SEEN if value else _OFF_SEEN)(tag=tag, who=who, meaning=wire.text)
+    said = (_ON_SEEN if value else _OFF_SEEN)(tag=tag, who=who, meaning=wire.text)
+    return sentences(said, _NOT_THE_PATH) if tag in _BESIDE_THE_PATH else said
 
 
 def jumper(saw: Saw, name: str, *, on: bool) -> Message:
