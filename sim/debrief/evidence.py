@@ -317,11 +317,12 @@ class _Weighing:
                     return float(act.at_us)
         return float("inf")
 
-    def _look(self, act: _Weighed) -> Look:
-        """Return the look that an act made."""
+    def _look(self, act: _Weighed) -> Look | None:
+        """Return the look that an act made; None of the last one, if it was broken off."""
         before = self._acts[: self._acts.index(act)]
         number = sum(1 for each in before if isinstance(each, Inspected))
-        return self._session.seen.looks[number]
+        looks = self._session.seen.looks
+        return looks[number] if number < len(looks) else None
 
     def _namings(self, weighed: Sequence[Weighed]) -> tuple[Naming, ...]:
         ever = {culprit.fault.name for culprit in self._session.faults.culprits}
@@ -349,11 +350,13 @@ class _Weighing:
             act = self._act_of(finding)
             if not finding.look or not isinstance(act, Inspected) or not act.expect:
                 continue
+            look = self._look(act)
+            if look is None:
+                continue
             held: bool | None = None
             if sound is not None and act.expect in (SOUND, FAULTY):
                 right = sound.outcomes[self._run.column(finding.observed.inspection)]
                 held = (finding.observed.outcome == right) == (act.expect == SOUND)
-            look = self._look(act)
             told.append(
                 Expectation(look.at_us, _title(look), _expected(look.expected), look.found, held)
             )

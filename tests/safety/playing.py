@@ -13,6 +13,8 @@ import yaml
 from sim.debrief.debrief import Debrief, debrief, json_values
 from sim.pilot import autopilot
 from sim.plant.harm.kinds import Severity
+from sim.scenario.scenario import Scenario
+from sim.session.lockout import BY_NAME as STEPS
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.text.typed import waiting
@@ -74,11 +76,20 @@ def open_row(row: Row, folder) -> Session:
         file.write_text(yaml.safe_dump({"title": "An old saw", **_plain(row.machine)}), "utf-8")
         machine = str(file)
     scenario, _ = read(row.scenario, machine)
-    said = scenario.model_dump() | {"role": row.role}
-    said["job"] |= {"wanted": min(said["job"]["wanted"], FEW)}
+    few = scenario.job.model_copy(update={"wanted": min(scenario.job.wanted, FEW)})
+    people = _people(row, type(scenario))
+    if people:
+        said = type(scenario).model_validate(scenario.model_dump(mode="json") | people)
+        people = {name: getattr(said, name) for name in people}
+    return session_for(scenario.model_copy(update={"job": few, **people}))
+
+
+def _people(row: Row, scenario: type[Scenario]) -> dict[str, object]:
+    """Return who is at the saw, as far as a scenario can say it already."""
+    people: dict[str, object] = {"role": row.role}
     if row.others or row.other_locks:
-        said["second_person"] = {"name": "Ada", "locks": list(row.other_locks)}
-    return session_for(type(scenario).model_validate(said))
+        people["second_person"] = {"name": "Ada", "locks": list(row.other_locks)}
+    return {name: who for name, who in people.items() if name in scenario.model_fields}
 
 
 def _plain(numbers):
@@ -112,6 +123,7 @@ def by_terminal(row: Row, folder, *, acts: bool = True, to_the_end: bool = False
     written: list[str] = []
     code = play(session, lines, written.append, interactive=False)
     assert code == 0, "\n".join(written[-6:])
+    seen.append(standing(session))  # the lines end where the run does
     return Outcome(session, debrief(session), seen[0], seen[1])
 
 
@@ -129,7 +141,7 @@ def lines_of(row: Row, session: Session, seen, *, acts: bool, to_the_end: bool) 
     yield from act[-1:]
     seen.append(standing(session))
     if to_the_end:
-        if row.other_locks:
+        if row.other_locks and "ask" in STEPS:
             yield from _ASK
         yield from back_to_work(session)
 
@@ -152,7 +164,7 @@ def standing(session: Session) -> dict[str, Any]:
     saw = session.saw
     points = saw.state()["settings"]
     latches = {tag: saw.bus.driven(tag) for tag in ("Q0", "S1", "S2", "S9", "S6A", "S6B", "S6C")}
-    return {**points, **latches, "verified": session.lockout.verified}
+    return {**points, **latches, "verified": session.lockout.safe}
 
 
 # From anywhere to the end of the job, as a careful person goes ------------------------------
@@ -184,7 +196,7 @@ def back_to_work(session: Session) -> Iterator[str]:
         yield "wait 300"
     for name, word in _unfit(session).items():
         yield f"set {name} {word}"
-    yield from _OFF
+    yield from (line for line in _OFF if line.split()[1] in STEPS)
     if saw.read("supply.air_cock") == "shut":
         yield from ("set supply.air_cock open", "wait 60")
     for tag in tuple(saw.bus.forced):

@@ -48,6 +48,7 @@ _LOOKS: Final = (
     _W("clamping-gauges-read-in-the-cut", CUTTING, ("inspect clamping-gauges",), _OUTSIDE, PRACTICE,
        "That clamping is still there is best looked at while it is needed."),
     _W("tension-gauge-read-with-the-band-running", BAND_RUNS, ("inspect tension-gauge",), _OUTSIDE, PRACTICE, "A dial outside the cover."),
+    _W("speed-read-with-an-optical-tachometer", BAND_RUNS, ("inspect tachometer",), _OUTSIDE, PRACTICE, "A mark and a beam of light; no wheel is pressed on to a toothed band."),
     _W("coolant-watched-in-the-cut", CUTTING, ("inspect coolant-flow",), _GUARDED, MEMORY, "It is there only while it runs."),
     _W("teeth-counted-through-the-guard", BAND_RUNS + BAND_STOPS, ("inspect tooth-pitch",), _GUARDED, MEMORY, "Through the guard, with the band stopped."),
     _W("brush-looked-at-through-its-window", CUTTING, ("inspect brush",), _GUARDED, MEMORY, "The window is for that."),
