@@ -13,8 +13,7 @@ import yaml
 from sim.debrief.debrief import Debrief, debrief, json_values
 from sim.pilot import autopilot
 from sim.plant.harm.kinds import Severity
-from sim.scenario.scenario import Scenario
-from sim.session.lockout import BY_NAME as STEPS
+from sim.scenario.scenario import Second
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.text.typed import waiting
@@ -77,19 +76,10 @@ def open_row(row: Row, folder) -> Session:
         machine = str(file)
     scenario, _ = read(row.scenario, machine)
     few = scenario.job.model_copy(update={"wanted": min(scenario.job.wanted, FEW)})
-    people = _people(row, type(scenario))
-    if people:
-        said = type(scenario).model_validate(scenario.model_dump(mode="json") | people)
-        people = {name: getattr(said, name) for name in people}
-    return session_for(scenario.model_copy(update={"job": few, **people}))
-
-
-def _people(row: Row, scenario: type[Scenario]) -> dict[str, object]:
-    """Return who is at the saw, as far as a scenario can say it already."""
     people: dict[str, object] = {"role": row.role}
     if row.others or row.other_locks:
-        people["second_person"] = {"name": "Ada", "locks": list(row.other_locks)}
-    return {name: who for name, who in people.items() if name in scenario.model_fields}
+        people["second_person"] = Second(name="Ada", locks=row.other_locks)
+    return session_for(scenario.model_copy(update={"job": few, **people}))
 
 
 def _plain(numbers):
@@ -141,7 +131,7 @@ def lines_of(row: Row, session: Session, seen, *, acts: bool, to_the_end: bool) 
     yield from act[-1:]
     seen.append(standing(session))
     if to_the_end:
-        if row.other_locks and "ask" in STEPS:
+        if row.other_locks:
             yield from _ASK
         yield from back_to_work(session)
 
@@ -164,7 +154,7 @@ def standing(session: Session) -> dict[str, Any]:
     saw = session.saw
     points = saw.state()["settings"]
     latches = {tag: saw.bus.driven(tag) for tag in ("Q0", "S1", "S2", "S9", "S6A", "S6B", "S6C")}
-    return {**points, **latches, "verified": session.lockout.safe}
+    return {**points, **latches, "verified": session.lockout.verified}
 
 
 # From anywhere to the end of the job, as a careful person goes ------------------------------
@@ -196,7 +186,7 @@ def back_to_work(session: Session) -> Iterator[str]:
         yield "wait 300"
     for name, word in _unfit(session).items():
         yield f"set {name} {word}"
-    yield from (line for line in _OFF if line.split()[1] in STEPS)
+    yield from _OFF
     if saw.read("supply.air_cock") == "shut":
         yield from ("set supply.air_cock open", "wait 60")
     for tag in tuple(saw.bus.forced):

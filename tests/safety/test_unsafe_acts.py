@@ -55,7 +55,7 @@ def test_hands_that_nothing_protects_are_counted_in_seconds_and_the_job_does_not
     assert not came.found.passed
 
 
-@_each(_states())
+@pytest.mark.parametrize("row", _states(), ids=lambda row: row.name)
 def test_the_same_run_without_the_act_passes(row, tmp_path):
     came = by_session(row, tmp_path, acts=False, to_the_end=True)
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Final
 
 from sim.kernel.axis import Axis
+from sim.plant.head import PROP_IN
 from sim.plant.plant import Plant
 from sim.session.hands.zones import Zone
 from sim.words.message import Message, plain
@@ -98,7 +99,7 @@ def let_out(opens: Opens, plant: Plant) -> Hazard | None:
         return None
     if opens is Opens.SPRING:
         return Hazard.SPRING if plant.band.tension.stress_pa > 0.0 else None
-    if opens is Opens.LIFT_OIL and not head_rests(plant):
+    if opens is Opens.LIFT_OIL and not head_rests(plant) and plant.head.prop != PROP_IN:
         return Hazard.FALLS
     vise = {Opens.CUTTING_OIL: plant.cutting_vise, Opens.SHUTTLE_OIL: plant.shuttle_vise}.get(opens)
     pressed = plant.supply.oil or (vise is not None and vise.pressure_pa > 0.0)

@@ -14,7 +14,7 @@ from typing import Final
 from sim.plant.harm.consequences import Consequence
 from sim.saw import Saw
 from sim.session.going import Going
-from sim.session.hands.hazards import SAID, Hazard, active, let_out
+from sim.session.hands.hazards import SAID, Hazard, Opens, active, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
 from sim.session.hands.zones import HARMLESS, STRIKES, WHERE, Demand, Zone, kind_of_strike
@@ -103,7 +103,8 @@ class Person:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
         hazard = active(reach.zone, plant, works=reach.demand is Demand.LOCKED_OUT)
-        if hazard is None and not (safe and reach.demand is Demand.LOCKED_OUT):
+        locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
+        if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
         return hazard
 

@@ -57,7 +57,8 @@ SETS: Final[dict[str, Reach]] = {
     "coolant.level_percent": _outside(120, 2), "coolant.concentration_percent": _outside(180, 2),
     "coolant.wash_down": _outside(6), "coolant.floor": Reach(_Z.FLOOR, 2, 60, _OWN),
     "band.guide_lock": _ARM, "band.guide_span_mm": Reach(_Z.BAND, 2, 15, _OWN),
-    "band.guard": Reach(_Z.BAND, 1, 8, _OWN), "band.wheel_cover": Reach(_Z.WHEELS, 2, 16, _OWN),
+    # Locked until the band stands, and opened by handles outside.
+    "band.guard": _outside(8), "band.wheel_cover": _outside(16, 2),
     "band.tension_mpa": Reach(_Z.WHEELS, 2, 20, _OWN),
     "band.teeth_per_inch": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
     "band.teeth_face": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
