@@ -6,20 +6,13 @@ import pytest
 
 from tests.safety.rows import SafeWay, UnsafeAct
 
-_BY_ROLE: Final = frozenset({
-    "fuses-looked-at-live-by-an-operator", "wire-metered-live-by-an-operator",
-    "overload-relay-set-live-by-an-authorised-person", "contactor-wire-mended-without-proving-it-dead",
-    "contactor-wire-mended-by-somebody-not-qualified",
-})  # fmt: skip
-"""The table of hands does not ask yet who is qualified, nor whether the cabinet was proved dead."""
+_WAITS: Final = {
+    "overload-relay-set-live-by-an-authorised-person": "in a live cabinet a set asks no more than a look",
+}
 
 
 def row_of(row: UnsafeAct | SafeWay):
     """Return a row as a parameter of a test, marked if it does not hold yet."""
-    pumps = row.name == "head-pumped-off-its-prop-after-verifying"
-    if pumps:
-        late = "the strokes of the hand pump are given after the hands have left it"
-        return pytest.param(row, id=row.name, marks=pytest.mark.xfail(strict=True, reason=late))
-    why = "the cabinet does not ask yet who is qualified, nor for proving dead"
-    marks = [pytest.mark.xfail(strict=True, reason=why)] if row.name in _BY_ROLE else []
+    why = _WAITS.get(row.name)
+    marks = [pytest.mark.xfail(strict=True, reason=why)] if why else []
     return pytest.param(row, id=row.name, marks=marks)
