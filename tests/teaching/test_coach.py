@@ -98,7 +98,8 @@ WRONG = [
      "start is taken when the job is idle"),
     ("10-hold-go-on-and-bar-end", 3, [("palms", "job.start")],
      "Refused: the job is held"),
-    ("09-automatic-job-in-production", 1, [("set", "band.wheel_cover", "open")], "without lock-out"),
+    ("09-automatic-job-in-production", 1, [POWER[0], ("set", "band.wheel_cover", "open")],
+     "without lock-out"),
     ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
     ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
     ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
@@ -240,6 +241,8 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([("press", "supply.emergency_stop")],
          "The emergency stop at the console was pressed: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1)."),
         ([*START, ("set", "band.wheel_cover", "open")],
+         "It is locked while the band moves. Stop the band and wait until it stands."),
+        ([*START, ("set", "band.tension_mpa", 240)],
          "Hands at the moving wheels. Instead: lock the saw out, and let the band down before it is lifted off."),
         ([*START, ("press", "supply.trip_line")],
          "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, "
@@ -496,6 +499,8 @@ def test_a_slip_of_the_set_up_is_told_with_what_is_right(name, setting, words):
     session.set("band.guide_lock", "slack")
     if to_set(name).demand is Demand.LOCKED_OUT:
         lock_out(session)
+    if name in ("band.guard", "band.wheel_cover"):  # locked without power
+        do(session, *POWER)
     coach.remark()
 
     session.set(name, setting)
@@ -603,6 +608,7 @@ def test_the_coach_does_not_say_that_what_is_jumpered_or_forced_protects(bypass,
     said = []
     for acts in ((), (bypass,)):
         session, coach = practice()
+        do(session, *(POWER if name == "band.guard" else ()))  # locked without power
         for verb, *words in acts:
             getattr(session.bench, verb)(*words)
         coach.remark()

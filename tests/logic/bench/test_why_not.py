@@ -9,6 +9,7 @@ from sim.logic.bench.freeing import free, search
 from sim.logic.bench.way import Way, do
 from sim.logic.bench.why_not import behind, why_not
 from sim.pilot.autopilot import begin, make_ready, power_up, set_up, wait_until
+from sim.plant.guard_lock import GuardLock
 from sim.session.opening import open_session
 from sim.session.why import against, devices_against
 from sim.signals import SIGNALS
@@ -19,6 +20,15 @@ from sim.text.typed.language import parse
 from sim.text.way_lines import lines_of, typed
 from sim.text.whys import why
 from sim.words.message import NOTHING
+
+
+@pytest.fixture
+def lock_defeated(monkeypatch):
+    """Have the locks of guard and cover hold nothing, as on a saw where somebody has defeated them.
+
+    A guard that is locked while the band moves opens in no other way than this one.
+    """
+    monkeypatch.setattr(GuardLock, "drawn", True)
 
 
 def _cold():
@@ -130,6 +140,7 @@ def test_every_action_that_is_refused_has_rows_with_devices_and_none_that_is_tak
     assert refused
 
 
+@pytest.mark.usefixtures("lock_defeated")
 def test_the_band_fault_is_traced_to_the_guard_that_was_opened_and_to_the_moment():
     session = _tripped_by_the_guard()
     opened_us = session.saw.clock.now_us
@@ -146,6 +157,7 @@ def test_the_band_fault_is_traced_to_the_guard_that_was_opened_and_to_the_moment
     assert behind(session.saw.controller, "supply") == ("supply", NOTHING)
 
 
+@pytest.mark.usefixtures("lock_defeated")
 def test_what_latched_a_fault_is_remembered_when_its_switch_shows_nothing_any_more():
     session = _tripped_by_the_guard()
     session.set("band.guard", "closed")
@@ -162,6 +174,7 @@ def _behind_the_band_fault(session):
     return rows["The band fault is latched."].devices[0]
 
 
+@pytest.mark.usefixtures("lock_defeated")
 def test_the_latched_band_is_freed_by_guard_a_wait_until_it_stands_and_reset():
     session = _tripped_by_the_guard()
 
@@ -308,6 +321,10 @@ POWER = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
 UP = ("press head.raise", "wait until head.up", "release head.raise")
 RUN = (*POWER, *UP, "palms band.run", "wait until band.running")
 JOB = (*POWER, *UP, "turn production", "tap job.reset", "palms job.start")
+STROKES = (  # a job whose band stands for longer than the walk to the guard takes
+    *POWER, *UP, "hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2", "set job.strokes 3", "turn production",
+    "tap job.straight", "tap job.reset", "palms job.start",
+)  # fmt: skip
 
 
 def _typed_in(session, lines):
@@ -336,6 +353,7 @@ def _typed_in(session, lines):
          ("turn manual", "palms band.run")),
     ],
 )  # fmt: skip
+@pytest.mark.usefixtures("lock_defeated")
 def test_a_way_says_every_wait_and_stays_in_maintenance_where_it_can(acts, action, lines):
     session = open_session("rail-posts")
     _typed_in(session, acts)
@@ -346,10 +364,11 @@ def test_a_way_says_every_wait_and_stays_in_maintenance_where_it_can(acts, actio
     assert way.verified, way.stuck_at
 
 
+@pytest.mark.usefixtures("lock_defeated")
 def test_unhold_is_freed_of_a_guard_that_held_the_job_and_of_a_relay_that_tripped():
     for trouble in ("set band.guard open", "set band.relay tripped"):
         session = open_session("rail-posts")
-        _typed_in(session, (*JOB, trouble, "wait 3"))
+        _typed_in(session, (*STROKES, trouble, "wait 3"))
         assert session.saw.controller.job.state == "HELD", trouble
 
         way = way_out(session, "job.unhold")
@@ -503,6 +522,7 @@ def test_a_shut_air_cock_is_opened_when_it_is_known_why_it_was_shut():
 @pytest.mark.parametrize("later", [(), ("wait 1",)])
 @pytest.mark.parametrize("trouble", ["set band.guard open", "press supply.trip_line"])
 @pytest.mark.parametrize("action", ["head.lower", "cutting_vise.release"])
+@pytest.mark.usefixtures("lock_defeated")
 def test_nothing_is_lowered_or_released_in_the_cut_before_the_band_stands(action, trouble, later):
     session = _in_the_cut()
     _typed_in(session, (trouble, *later))
@@ -534,6 +554,7 @@ def test_nothing_is_lowered_or_released_in_the_cut_before_the_band_stands(action
         ((), "head.lower", []),  # a guarded band that is driven may cut by hand
     ],
 )  # fmt: skip
+@pytest.mark.usefixtures("lock_defeated")
 def test_why_says_what_to_heed_where_no_interlock_keeps_anybody_from_it(acts, key, said):
     session = open_session("rail-posts")
     _typed_in(session, (*RUN, *acts))
