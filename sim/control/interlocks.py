@@ -171,7 +171,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     ),
     interlock(
         "I3", "what the band needs to run",
-        rule="the band runs only guarded, tensioned and without a latched fault",
+        rule="outside MAINTENANCE the band runs only guarded, and everywhere only tensioned and without a "
+        "latched fault",
         hazard="touching a moving band, a band thrown off or broken, or a motor that burns",
         permissives=(
             *always_needs(("band.run", *_STARTS), *_CLOSED_IN, hazard=_HANDS, mode=_NOT_MAINTENANCE),
@@ -256,7 +257,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I9", "the band stops with the job",
         rule="the band stops when the job is held, stopped or complete, after its run-on minutes",
-        hazard="a band that is left running when nobody needs it",
+        hazard="a band that is left running when nobody needs it, and that a hand takes for stopped",
         reactions=(
             when("job", "HELD", "band STOP",
                  means=plain("reaction.job-held", "the job is held, and the band stops")),
@@ -309,7 +310,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I12", "the head is swung at rest",
         rule="swing for a mitre only with the band stopped and the head up",
-        hazard="swinging a running band about, or the head into the bar",
+        hazard="swinging a running band about with hands at its lever, or the head into the bar",
     ),
     interlock(
         "I13", "the band speed is changed in motion",
@@ -317,7 +318,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         hazard="forcing the pulley halves against a belt that does not move",
     ),
     interlock(
-        "I14", "nothing stays on without power",
+        "I14", "no output stays on without power",
         rule="without control power every output is off, and none comes back by itself",
         hazard="a motion that goes on, or comes back, when the power fails",
         # The reason shown is that of the isolator or the emergency stop (I1).
@@ -342,7 +343,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     ),
     interlock(
         "I16", "hold to run",
-        rule="outside PRODUCTION a part moves only while its key is held",
+        rule="outside PRODUCTION a part other than the band is driven only while its key is held",
         hazard="a part that goes on moving when the hand has left its key",
         reactions=tuple(
             when(BY_KEY[name].tag, False, f"{part} HALT", NOTHING, means=_LET_GO, mode=_BY_HAND, **{part: state})

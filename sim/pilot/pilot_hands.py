@@ -75,13 +75,18 @@ class PilotHands:
                 if name == LENGTH_STOP:
                     self.wind(float(value))
                 elif self.saw.read(name) != value:
-                    if (
-                        value == "open" and name in LOCKED_GUARDS
-                    ):  # its lock is drawn with power only
-                        self.signals({"Q0": True})
+                    if value == "open" and name in LOCKED_GUARDS:
+                        self._have_lock_drawn()
                     self.wish(FREED_BY.get(name, Wish()))
                     kept.enter_context(careful(self.session, to_set(name)))
                     self.session.set(name, value)
+
+    def _have_lock_drawn(self) -> None:
+        """Have power, and the band standing, for else a guard is locked."""
+        self.signals({"Q0": True})
+        if self.saw.plant.band.moves:
+            self.states({"band": ("STOPPED",)})
+            wait_until(self.session, lambda: not self.saw.plant.band.moves, _MOVE_S)
 
     def _value(self, name: str, target: Target) -> Setting | None:
         line = card_line(self.session, name)

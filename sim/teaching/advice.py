@@ -26,7 +26,7 @@ MODE: Final = {
         ),
         (
             "production",
-            "PRODUCTION: the job has all parts, and the movement keys are dead; nothing moves "
+            "PRODUCTION: the job has all parts, and the movement keys are dead; nothing is driven "
             "before a start.",
         ),
     )

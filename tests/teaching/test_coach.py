@@ -82,9 +82,9 @@ WRONG = [
      "Variator pulley damaged. Instead: change the speed only while the band turns"),
     ("02-two-hand-start", 2, [("tap", "band.run"), ("press", "palm.left"), ("wait", 1),
                               ("press", "palm.right")], "more than 0.5 s apart"),
-    ("03-load-and-clamp", 1, [("set", "shuttle_vise.jaw_gap_mm", 15)],
+    ("03-load-and-clamp", 3, [("set", "shuttle_vise.jaw_gap_mm", 15)],
      "15 mm from the bar and its powered stroke is 10 mm"),
-    ("03-load-and-clamp", 1, [("set", "shuttle_vise.jaw_gap_mm", 7)], "a finger fits in between; slide it to 4 mm"),
+    ("03-load-and-clamp", 3, [("set", "shuttle_vise.jaw_gap_mm", 7)], "a finger fits in between; slide it to 4 mm"),
     ("04-length-and-backlash", 2, [("set", "shuttle.stop_mm", 220)], "leaves the play in"),
     ("05-head-height-feed-and-force", 1, [("set", "head.stop_notch", 3)],
      "with the band on the bar; set the ring at the lowest notch"),
@@ -103,7 +103,7 @@ WRONG = [
     ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
     ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
     ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
-    ("12-bundles", 2, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
+    ("12-bundles", 4, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
     ("13-mitre", 4, [*START, ("set", "head.mitre_deg", 45)],
      "Hands in the swing of the head. Instead: stop the band"),
     ("14-shut-down", 8, [("press", "supply.isolator"), ("lock_out", "lock-isolator")],
@@ -256,7 +256,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([*START, ("hold", "band.faster", 3)],
          "The dial shows 50 m/min, not yet right for S275JR, which takes 70 to 100."),
         ([("turn", "production")],
-         "PRODUCTION: the job has all parts, and the movement keys are dead; nothing moves before a "
+         "PRODUCTION: the job has all parts, and the movement keys are dead; nothing is driven before a "
          "start."),
         ([("turn", "maintenance")],
          "MAINTENANCE: one part creeps or jogs while its key and the enabling device are held; it "
@@ -408,8 +408,9 @@ def test_the_coach_does_not_say_that_a_head_rises_which_stands_for_want_of_air()
 
     assert session.saw.controller.machines["head"].state == "RAISING"
     assert str(coach.remark()) == (
-        "head.raise is taken, but the head does not move: the air cock is shut, and the pressure "
-        "runs out; open it."
+        "head.raise is taken, but the head does not move: the air cock is shut, and what "
+        "carries the head runs out; keep clear of the head, find out who shut the cock and why, and only "
+        "then open it."
     )
 
 
@@ -455,7 +456,7 @@ FOUR = {"bundle": {"count": 4}}
     ("name", "setting", "words"),
     [
         ("supply.air_bar", 3, "3.0 bar is below the 4.5 bar"),
-        ("supply.air_cock", "shut", "the pressure runs out"),
+        ("supply.air_cock", "shut", "what carries the head runs out"),
         ("supply.oil_percent", 10, "top it up"),
         ("coolant.level_percent", 10, "top it up"),
         ("coolant.concentration_percent", 2, "too lean"),

@@ -83,14 +83,14 @@ _ROWS: Final = (
     ),
     _harm(
         "band-broken", "Band broken", _S, "band",
-        "The band was drawn beyond what its weld can take: it would have parted and whipped inside its "
-        "covers.",
+        "The band was drawn beyond what its weld can take: it would have parted and whipped, inside its "
+        "covers or out of an open one.",
         "stand at the side of the wheel, and turn the tension screw no further than the green zone",
         minutes=30, band_life=1.0, money=120,
     ),
     _harm(
         "band-thrown", "Band thrown off its wheels", _S, "band",
-        "The band ran slack: it would have climbed off its wheels and jammed in the cover.",
+        "The band ran slack: it would have climbed off its wheels, in the cover or out of an open one.",
         "tension the band before it is started",
         minutes=35, band_life=1.0, money=130,
     ),

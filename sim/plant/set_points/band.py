@@ -23,7 +23,10 @@ from sim.words.message import NOTHING, Message, plain, row
 _LOCKED: Final = plain(
     "set-point.band.guide-span-mm.locked", "The guide arm is locked. Slacken its lock first."
 )
-_COVERED: Final = plain("set-point.band.covered", "The wheel cover is closed. Open it first.")
+_COVERED: Final = plain(
+    "set-point.band.covered",
+    "The wheel cover is closed. It is opened as a part of a lock-out, while there is power.",
+)
 _HOT: Final = row(
     "set-point.band.relay.hot", "The relay is still hot. Wait {wait}.", wait=seconds()
 )

@@ -37,21 +37,26 @@ _ARM_LOCK: Final = plain(
     "slip.arm.lock",
     "the guide arm is free to be moved; lock it before the cut, or it drifts",
 )
-_GUARD: Final = plain("slip.guard", "B41 keeps the band from starting until the guard is closed")
+_GUARD: Final = plain(
+    "slip.guard", "outside MAINTENANCE B41 keeps the band from starting until the guard is closed"
+)
 _GUARD_JUMPERED: Final = plain(
     "slip.guard.jumpered",
-    "the band guard is open, and a jumper or a force takes away what keeps the band from running; close it",
+    "the band guard is open, and a jumper or a force takes away what keeps the band from running; close it, "
+    "and never force or jumper anything on a real saw",
 )
 _COVER_JUMPERED: Final = plain(
     "slip.cover.jumpered",
-    "the wheel cover is open, and a jumper or a force takes away what keeps the band from running; close it",
+    "the wheel cover is open, and a jumper or a force takes away what keeps the band from running; close it, "
+    "and never force or jumper anything on a real saw",
 )
 _COVER_UNLOCKED: Final = plain(
     "slip.cover.no-lock-out",
-    "the wheel cover is open without lock-out; close it, and lock out before hands go in",
+    "the wheel cover is open without lock-out; close it, or go on with the lock-out before hands go in",
 )
 _COVER: Final = plain(
-    "slip.cover", "B42 keeps the band from starting until the wheel cover is closed"
+    "slip.cover",
+    "outside MAINTENANCE B42 keeps the band from starting until the wheel cover is closed",
 )
 _TENSION: Final = row(
     "slip.tension",

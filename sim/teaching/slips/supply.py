@@ -13,7 +13,11 @@ from sim.trade.life import LEAN, RICH
 from sim.words.fields import bar, percent
 from sim.words.message import NOTHING, Message, plain, row
 
-_COCK: Final = plain("slip.air-cock", "the air cock is shut, and the pressure runs out; open it")
+_COCK: Final = plain(
+    "slip.air-cock",
+    "the air cock is shut, and what carries the head runs out; keep clear of the head, find out who shut the "
+    "cock and why, and only then open it",
+)
 _AIR: Final = row(
     "slip.air",
     "{set} is below the {switch} of the air switch, and the job holds",

@@ -1,0 +1,197 @@
+"""Lessons followed to the letter: who types what each step says is never exposed, struck or warned.
+
+The pilot takes its own care, so what it does proves nothing of the words. Here every step is typed line
+by line as its ask, its caution and its hint have it, and nothing is done that they do not name.
+"""
+
+import re
+
+import pytest
+
+from sim.debrief.debrief import debrief, json_values
+from sim.scenario import library
+from sim.session.lessons.lesson import lesson_of
+from sim.session.lessons.measures import MEASURES
+from sim.session.opening import open_session
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
+
+POWER = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
+RAISE = ("press head.raise", "wait until head.up", "release head.raise")
+RUN = ("palms band.run", "wait until band.running")
+STOP = ("tap band.stop", "wait until band.stopped", "wait still")
+FASTER = ("hold band.faster 6.5",)
+READY = (*POWER, *RAISE, *RUN, *FASTER)
+SQUARE = (
+    "turn production",
+    "tap coolant.with_band",
+    "tap job.square",
+    "tap job.reset",
+    "palms job.start",
+)
+TO_THE_END = ("wait until job.complete", "wait still")
+KEY_OUT, KEY_IN = "set mode.key in my pocket", "set mode.key in the switch"
+LOCK_OUT = (
+    "lockout tell", "set infeed.bar_chock in", "release supply.isolator", "lockout lock-isolator",
+    "set supply.air_cock shut", "wait 60", "lockout lock-air", "set head.oil_relief open",
+    "set cutting_vise.oil_relief open", "set shuttle_vise.oil_relief open", "wait 60", "lockout verify",
+)  # fmt: skip
+GIVE_BACK = (
+    "set head.oil_relief shut", "set cutting_vise.oil_relief shut", "set shuttle_vise.oil_relief shut",
+    "set infeed.bar_chock out", "lockout inspect", "lockout clear", "lockout unlock-air",
+    "lockout unlock-isolator", "set supply.air_cock open", "lockout tell-restored",
+)  # fmt: skip
+ON_PROP = ("set head.prop in", "hold head.lower 60")
+OFF_PROP = (KEY_IN, *RAISE, "set head.prop out", "card head.stop_notch")
+
+TYPED = {
+    "01-power-up-and-stops": (
+        ("inspect band-over-bar",), ("press supply.isolator",), ("tap supply.reset",),
+        ("tap supply.control_on",), RAISE, RUN, ("press supply.trip_line",),
+        ("release supply.trip_line", "wait still", "press band.run", "release band.run"),
+        ("tap supply.reset",), ("press supply.emergency_stop",), ("release supply.emergency_stop",),
+        ("tap supply.reset", "tap supply.control_on", "tap job.clear", *RAISE),
+    ),
+    "02-two-hand-start": (
+        POWER, RAISE, ("tap band.run",),
+        ("tap band.run", "press palm.left", "wait 1", "press palm.right"),
+        ("release palm.right", "tap band.run", "press palm.right"),
+        ("release palm.right", "release palm.left", *RUN), STOP,
+    ),
+    "03-load-and-clamp": (
+        ("inspect jaw-gaps",), (*POWER, "set head.stop_notch 12", *RAISE), (*ON_PROP, KEY_OUT),
+        ("set shuttle_vise.jaw_gap_mm 4",), ("set cutting_vise.jaw_gap_mm 4",),
+        ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"), (*OFF_PROP, *RAISE),
+        ("hold shuttle.back 5",), ("hold shuttle_vise.clamp 2",), ("hold shuttle.forward 5",),
+        ("hold cutting_vise.clamp 2",), ("inspect clamping-gauges",),
+    ),
+    "04-length-and-backlash": (
+        ("set shuttle.stop_mm 200", "set shuttle.stop_mm 231.5"), ("inspect stop-play",),
+        ("card shuttle.stop_mm +5", "card shuttle.stop_mm"), ("inspect stop-play",),
+        (*READY, *STOP), (*SQUARE, "wait piece"), ("inspect last-piece",),
+    ),
+    "05-head-height-feed-and-force": (
+        ("inspect stop-notch",), ("card head.stop_notch",), ("inspect stop-plunger",),
+        ("set head.stop_plunger home",), (*POWER, *RAISE), ("inspect rule-beside-bar",),
+        ("card head.feed_force_n",), ("card head.feed_valve_mm_min",), ("lower to 10",),
+        ("set head.feed_valve_mm_min 0", "hold head.lower 1"), RAISE,
+    ),
+    "06-band-speed-tension-guides-and-brush": (
+        (*POWER, "tap band.run"), LOCK_OUT, ("set band.tension_mpa 225",),
+        ("set band.guide_lock slack", "set band.guide_span_mm 80"), ("set band.guide_lock tight",),
+        ("set band.brush_mm 2",), ("set band.guard closed",), GIVE_BACK, (*POWER, *RAISE), RUN, FASTER, STOP,
+    ),
+    "07-coolant": (
+        ("inspect coolant-tank",), ("set coolant.wash_down shut",), ("set coolant.floor dry",),
+        ("set coolant.level_percent 80",), ("set coolant.concentration_percent 8",),
+        (*POWER, *RAISE, "tap coolant.on"), ("inspect coolant-tank",), ("tap coolant.with_band",), RUN, STOP,
+    ),
+    "08-first-single-cut": (
+        (*POWER, *RAISE), ("hold cutting_vise.clamp 2",), ("tap coolant.with_band",), (*RUN, *FASTER),
+        ("press head.lower", "wait until head.down", "wait 1", "release head.lower"), RAISE,
+        ("hold shuttle.back 5", "hold shuttle_vise.clamp 2"),
+        ("hold cutting_vise.release 2", "hold shuttle.forward 5"), ("hold cutting_vise.clamp 2",),
+        ("press head.lower", "wait until head.down", "wait 1", "release head.lower"), (*RAISE, *STOP),
+        ("inspect last-piece",),
+    ),
+    "09-automatic-job-in-production": (
+        ("set job.wanted 3",), (*POWER, *RAISE), (*RUN, *FASTER, *STOP), ("turn production",),
+        ("tap coolant.with_band", "tap job.square", "tap job.reset"), ("palms job.start",),
+        ("wait until cycle.raise_head", "wait 1"), ("tap cutting_vise.release",), ("wait piece",), TO_THE_END,
+        ("inspect last-piece",),
+    ),
+    "10-hold-go-on-and-bar-end": (
+        (*READY, *STOP), SQUARE, ("wait piece", "tap job.hold", "wait until job.held"), ("tap job.start",),
+        ("wait still", "palms job.unhold"), ("wait until cycle.lower_head", "wait 3", "tap job.hold"),
+        ("wait until job.held",), ("wait still", "palms job.unhold", "wait until job.held"),
+        ("tap job.unhold",), ("tap job.stop", "wait still"),
+    ),
+    "11-thin-wall": (
+        (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("set band.tension_mpa 0",),
+        ("set band.teeth_per_inch 18",), ("card band.brush_mm",),
+        ("set band.tension_mpa 225", "set band.wheel_cover closed"), (*GIVE_BACK, KEY_IN),
+        ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
+        ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
+        ("card head.feed_force_n", "card head.feed_valve_mm_min"),
+        (*READY, *STOP), (*SQUARE, *TO_THE_END),
+    ),
+    "12-bundles": (
+        ("inspect jaw-gaps",), (*POWER, "set head.stop_notch 12", *RAISE), (*ON_PROP, KEY_OUT),
+        ("set cutting_vise.jaw_gap_mm 4",), ("set cutting_vise.bundle_clamp down",),
+        ("set band.guide_lock slack", "set band.guide_span_mm 100", "set band.guide_lock tight"),
+        ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar", "card head.feed_force_n",
+         "card head.feed_valve_mm_min", "inspect feed-settings"),
+        (*OFF_PROP, *RAISE), (*RUN, *FASTER, *STOP), (*SQUARE, "wait until cycle.raise_head", "wait 1"), (*TO_THE_END, "inspect last-piece"),
+    ),
+    "13-mitre": (
+        (*POWER, "set head.stop_notch 12", *RAISE), (*ON_PROP, KEY_OUT), ("set outfeed.back_rail back",),
+        ("set head.index_plunger out", "set head.clamp_lever open"), ("set head.mitre_deg 45",),
+        ("set head.index_plunger home", "set head.clamp_lever closed"),
+        ("set band.guide_lock slack", "set band.guide_span_mm 80", "set band.guide_lock tight"),
+        OFF_PROP,
+        ("card head.feed_force_n", "card head.feed_valve_mm_min", *RUN, *FASTER, *STOP),
+        (*SQUARE, *TO_THE_END),
+        ("turn manual", "set head.stop_notch 12", *RAISE, *ON_PROP, KEY_OUT),
+        ("set head.index_plunger out", "set head.clamp_lever open", "set head.mitre_deg 0",
+         "set head.index_plunger home", "set head.clamp_lever closed", "set outfeed.back_rail in place"),
+    ),
+    "14-shut-down": (
+        (*READY, *STOP), (*SQUARE, *TO_THE_END), ("turn manual", "set head.stop_notch 12", *RAISE), ON_PROP,
+        ("set infeed.bar_chock in", "hold shuttle_vise.release 3", "hold cutting_vise.release 3"),
+        (KEY_OUT, "set coolant.floor dry"), ("lockout tell", "release supply.isolator"), ("inspect prop",),
+        ("lockout lock-isolator",), ("set supply.air_cock shut", "wait 60", "lockout lock-air"),
+        ("set head.oil_relief open", "set cutting_vise.oil_relief open", "set shuttle_vise.oil_relief open"),
+        ("wait 60", "lockout verify"),
+    ),
+}  # fmt: skip
+"""Per lesson, per step, the lines typed. `card NAME` sets what the card says, or so much past it;
+`lower to MM` holds the key in short goes, with an eye on the band."""
+
+LESSONS = tuple(name for name, path in library.entries() if path.parent.name == "lessons")
+_NAMED = re.compile(
+    r"Set ([a-z_]+\.[a-z_]+) to ([\d.]+|in my pocket|in the switch|in)\b(?! mm more)|inspection is ([a-z-]+)"
+)
+
+
+def _type(session, line):
+    if line.startswith("card "):
+        _, name, *past = line.split()
+        setting = next(each.setting for each in session.card if each.name == name)
+        session.set(name, float(setting) + float(past[0]) if past else setting)
+    elif line.startswith("lower to "):
+        while MEASURES["head.over_bar_mm"].read(session.saw) > float(
+            line.removeprefix("lower to ")
+        ):
+            perform(session, parse("hold head.lower 0.5"))
+    else:
+        perform(session, parse(line))
+
+
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+@pytest.mark.parametrize("name", LESSONS)
+def test_who_follows_a_lesson_to_the_letter_is_never_exposed_struck_or_warned(name, machine):
+    session = open_session(name, machine=machine)
+    lesson = lesson_of(session)
+    assert len(TYPED[name]) == len(lesson.steps)
+
+    for number, lines in enumerate(TYPED[name]):
+        assert lesson.number == number
+        for line in lines:
+            _type(session, line)
+        assert lesson.number > number, (number, [str(each) for each in lesson.wanting()])
+
+    found = json_values(debrief(session))
+    assert lesson.done
+    assert session.saw.consequences == []
+    assert found["exposures_s"] == {}
+    assert session.done.unsafe == []
+    assert found["passed"]
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_what_is_typed_in_a_step_is_what_its_hint_names(name):
+    for step, lines in zip(open_session(name).scenario.steps, TYPED[name], strict=True):
+        for point, setting, look in _NAMED.findall(step.hint or ""):
+            assert (f"inspect {look}" if look else f"set {point} {setting}".rstrip(".")) in lines, (
+                step.hint
+            )
