@@ -82,7 +82,7 @@ AT_SPEED: Final = _need("at-speed", "B2", True,
 LOWEST: Final = _need("lowest-speed", "B3", True,
     "the variator is not at its lowest speed", "bring the band to its lowest speed while it runs")
 AIR: Final = _need("air", "B61", True,
-    "the air pressure is low", "restore the air supply when you know why the air is low or shut off")
+    "the air pressure is low", "restore the air supply when you know why the air is low or shut off and nobody is under the head")
 OIL: Final = _need("oil", "B62", True,
     "the oil level is low", "top up the oil")
 BAR: Final = _need("bar", "B53", True,
@@ -92,7 +92,7 @@ COOLANT: Final = _need("coolant", "B63", True,
 STILL: Final = _need("standstill", "B1", False,
     "the band still turns", "wait until the band has stopped")
 ISOLATOR: Final = _need("isolator", "Q0", True,
-    "the isolator is off", "switch the isolator on when you know why it was off")
+    "the isolator is off", "switch the isolator on when you know why it was off and nobody is at the saw")
 STOP_OUT: Final = _need("emergency-stop", "S1", True,
     "the emergency stop at the console is pressed in",
     "turn the emergency stop out when the reason for it is gone")

@@ -60,7 +60,7 @@ BUSY: Final = {
         "supply",
         "supply.dead",
         "the isolator is off",
-        "switch the isolator on when you know why it was off",
+        "switch the isolator on when you know why it was off and nobody is at the saw",
     ),
     ("supply.control_on", "TRIPPED"): _rule_of_use(
         "supply", "supply.tripped", "the safety circuit is open", "press reset first"

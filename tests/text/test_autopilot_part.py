@@ -29,7 +29,7 @@ def test_without_power_it_says_what_was_refused(part):
 
     assert "stops here" in said
     assert (
-        "There is no control power. Switch the isolator on when you know why it was off, press reset, then switch control on."
+        "There is no control power. Switch the isolator on when you know why it was off and nobody is at the saw, press reset, then switch control on."
         in said
     )
     assert session.now_s < 60

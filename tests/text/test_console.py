@@ -241,7 +241,7 @@ def test_nothing_that_is_piped_has_control_characters_long_lines_or_boxes():
 def test_a_refused_key_says_what_stands_against_it_and_what_would_do():
     _, text = piped(open_session("rail-posts"), "press head.raise")
 
-    refused = "Refused. head.raise: There is no control power. Switch the isolator on when you know why it was off, press reset"
+    refused = "Refused. head.raise: There is no control power. Switch the isolator on when you know why it was off and nobody is at the saw, press reset"
     assert refused in unwrapped(text)
 
 
@@ -352,8 +352,9 @@ def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
     session = open_session("posts-come-out-short")
 
     code, text = piped(
-        session, "auto power", "auto setup", "auto ready", "inspect stop-play",
-        "diagnose stop-from-below", "fix stop-from-below", "auto start", "wait piece", "quit",
+        session, "auto power", "auto setup", "auto ready", "set mode.key in my pocket", "inspect stop-play",
+        "diagnose stop-from-below", "fix stop-from-below", "set mode.key in the switch", "auto start",
+        "wait piece", "quit",
     )  # fmt: skip
 
     assert code == 0

@@ -92,7 +92,7 @@ def test_without_control_power_a_speed_key_is_not_free_and_the_way_switches_cont
     [
         (
             (),
-            "Switch the isolator on when you know why it was off, press reset, then switch control on.",
+            "Switch the isolator on when you know why it was off and nobody is at the saw, press reset, then switch control on.",
         ),
         (
             ("press supply.emergency_stop", "press supply.isolator"),

@@ -311,7 +311,10 @@ def test_from_cold_why_says_the_first_three_things_and_how_many_more():
 
     assert said[0].startswith("There is no control power.")
     assert said[3] == "1 more thing blocks it."
-    assert "1. Switch the isolator on when you know why it was off." in said[-1]
+    assert (
+        "1. Switch the isolator on when you know why it was off and nobody is at the saw."
+        in said[-1]
+    )
 
 
 # Where a recipe once lacked a wait, or none was offered ------------------------------------
@@ -513,7 +516,10 @@ def test_a_shut_air_cock_is_opened_when_it_is_known_why_it_was_shut():
 
     said = str(why(session, "job.start")[-1])
 
-    assert "Restore the air supply when you know why the air is low or shut off." in said
+    assert (
+        "Restore the air supply when you know why the air is low or shut off and nobody is under the head."
+        in said
+    )
 
 
 # What no interlock asks for, and a careful person does all the same ------------------------
