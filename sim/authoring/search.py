@@ -8,6 +8,7 @@ Uses the session's verbs alone.
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import nullcontext
 from functools import partial
 from typing import Final
 
@@ -17,10 +18,18 @@ from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
+from sim.pilot.careful import careful
 from sim.pilot.keys import power_up
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
-from sim.session.hands.table import last_step_to_mend, locked_out_to_look, locked_out_to_mend
+from sim.session.hands.table import (
+    last_step_to_mend,
+    locked_out_to_look,
+    locked_out_to_mend,
+    to_look,
+)
+from sim.session.hands.zones import Demand
+from sim.session.inspections.inspection import Inspection
 from sim.session.session import Session
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row
@@ -100,7 +109,7 @@ class _CauseSearch:
             return
         if locked_out_to_look(look):
             self._tell(_LOCK_TO_LOOK, partial(lock_out, self._session))
-        self._tell(_LOOK(look=look.title), partial(self._look, look.name))
+        self._tell(_LOOK(look=look.title), partial(self._look, look))
         if locked_out_to_look(look):
             self._tell(_GIVE_BACK, self._give_back)
 
@@ -108,8 +117,10 @@ class _CauseSearch:
         stage = self._stages[self._stage]
         self._shown = reached(self._session, stage, sound_trial_s(self._matrix))
 
-    def _look(self, name: str) -> None:
-        self._shown = self._session.inspect(name).message
+    def _look(self, look: Inspection) -> None:
+        reach = to_look(look)
+        with careful(self._session, reach) if reach.demand is Demand.OWN_CONTROL else nullcontext():
+            self._shown = self._session.inspect(look.name).message
 
     def _give_back(self) -> None:
         give_back(self._session)

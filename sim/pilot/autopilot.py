@@ -217,7 +217,15 @@ def as_found(session: Session, pieces: int) -> JobOutcome:
 
 
 def again(session: Session, pieces: int) -> JobOutcome:
-    """Run the machine after a remedy: reset what has latched, and set nothing but the band speed."""
+    """Run the machine after a remedy: reset what has latched, and set nothing but the band speed.
+
+    Where the channels of the safety relay differed before, a stop is pressed and let out, so that it
+    sees both open together.
+    """
+    session.press("supply.isolator")
+    if session.saw.plant.power.relay.disagreed and not session.over:
+        session.press("supply.emergency_stop")
+        session.release("supply.emergency_stop")
     power_up(session)
     clear(session)
     if not session.over:

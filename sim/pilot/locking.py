@@ -6,10 +6,12 @@ Never here: what is done while the saw is locked out.
 from typing import Final
 
 from sim.pilot.keys import wait_until
+from sim.session.hands.hazards import all_stands
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.session import Session
 
-_STOPS_S: Final = 20.0  # longer than the band coasts and the head sinks on to the work
+_STOPS_S: Final = 20.0  # longer than the band coasts
+_SINKS_S: Final = 60.0  # longer than the head sinks on to the work
 
 
 def switch_off(session: Session) -> None:
@@ -22,6 +24,7 @@ def switch_off(session: Session) -> None:
     if session.saw.bus.driven("Q0") and not session.over:
         session.release("supply.isolator")
         session.advance(_STOPS_S)
+        wait_until(session, lambda: all_stands(session.saw.plant), _SINKS_S)
 
 
 def lock_out(session: Session, until: str = "verify") -> None:
