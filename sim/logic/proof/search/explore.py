@@ -35,7 +35,7 @@ from sim.logic.proof.search.seen import SeenStates
 from sim.logic.proof.search.successors import MOST_ROWS, Successors
 from sim.logic.proof.search.sweep import Sweep
 
-_SCOUTED_LAYERS: Final = 40
+_SCOUTED_LAYERS: Final = 60
 _SCOUTS: Final = 10  # for each code of the job's part
 
 Report = Callable[[int, int], None]  # layer, states so far
@@ -125,9 +125,10 @@ class Explorer:
         block: Block = [codes[:1] for codes in self.frame.codes]
         known = [digits >= 0 for digits in self.frame.digits]
         chance = np.random.default_rng(1)
-        for layer in range(_SCOUTED_LAYERS):
+        for _ in range(_SCOUTED_LAYERS):
             block = self._every_move(block)
-            self.sweep.settle(block, dict.fromkeys(QUESTIONS, layer % 2 == 1))
+            answers = chance.integers(2, size=len(QUESTIONS))
+            self.sweep.settle(block, dict(zip(QUESTIONS, map(bool, answers), strict=True)))
             fresh = self._fresh(block, known, chance)
             block = [column[fresh] for column in block]
 
