@@ -21,7 +21,7 @@ TOLD = (
     "debrief {drill} -o {page}", "class {folder}", "class {folder} -o {csv}", "instruct {record}",
     "instruct {cut}", "next --folder {folder}", "draw --seed 3 -o {drawn}", "print handbook",
     "print cause-and-effect", "print signals", "print rungs", "print signals -o {text}",
-    "prove dead --quick", "prove --quick --bypass I4 --play --text -o {example}",
+    "prove dead --quick", "prove into-the-band --quick --bypass I4 --play --text -o {example}",
     "calc speed S275JR", "calc pitch square-tube:50x4", "calc feed S275JR round:60",
     "calc time S275JR round:60 --mitre 30", "calc clamping S275JR square-tube:50x2", "calc wander",
     "calc tension", "calc tension --mpa 500", "calc bars --piece 250x10 --piece 400x3",

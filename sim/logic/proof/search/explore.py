@@ -11,16 +11,13 @@ has no digit, it goes through that layer again with a numbering that has it.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
-from typing import Final
 
 import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
-from sim.logic.proof.memory import QUESTIONS, Case
+from sim.logic.proof.memory import Case
 from sim.logic.proof.properties import Never, NeverStep
 from sim.logic.proof.search.arrays import (
-    Block,
-    Codes,
     Flags,
     Numbers,
     Rows,
@@ -30,13 +27,11 @@ from sim.logic.proof.search.arrays import (
 from sim.logic.proof.search.crew import Work, crew
 from sim.logic.proof.search.effects import Effects
 from sim.logic.proof.search.judge import Breach, Judge
-from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
+from sim.logic.proof.search.packing import Frame, Packing
+from sim.logic.proof.search.scout import scout
 from sim.logic.proof.search.seen import SeenStates
 from sim.logic.proof.search.successors import MOST_ROWS, Successors
 from sim.logic.proof.search.sweep import Sweep
-
-_SCOUTED_LAYERS: Final = 60
-_SCOUTS: Final = 10  # for each code of the job's part
 
 Report = Callable[[int, int], None]  # layer, states so far
 
@@ -104,7 +99,7 @@ class Explorer:
             [row for row in safety if isinstance(row, NeverStep)],
         )
         if packing is None:
-            self._scout()
+            scout(model, self.packing, self.sweep, self._effects)
         self._renumber({})
 
     def _renumber(self, unknown: dict[int, set[int]]) -> None:
@@ -117,43 +112,6 @@ class Explorer:
         self._successors = Successors(
             self.model, self.sweep, self.frame, self._effects, judge, self._answers
         )
-
-    # Scouting -----------------------------------------------------------------------------
-
-    def _scout(self) -> None:
-        """Learn most combinations from a few states of every layer, new combinations first."""
-        block: Block = [codes[:1] for codes in self.frame.codes]
-        known = [digits >= 0 for digits in self.frame.digits]
-        chance = np.random.default_rng(1)
-        for _ in range(_SCOUTED_LAYERS):
-            block = self._every_move(block)
-            answers = chance.integers(2, size=len(QUESTIONS))
-            self.sweep.settle(block, dict(zip(QUESTIONS, map(bool, answers), strict=True)))
-            fresh = self._fresh(block, known, chance)
-            block = [column[fresh] for column in block]
-
-    def _every_move(self, block: Block) -> Block:
-        """Return the codes after every move from every row on which it can happen."""
-        steps: list[Block] = []
-        for move in self.model.moves:
-            rows = self._effects.possible_codes(move, block)
-            after = [column[rows] for column in block]
-            self.sweep.start(rows.size)
-            self.sweep.run(self.model.trees[move.name], after, np.arange(rows.size))
-            steps.append(after)
-        return [np.concatenate(columns) for columns in zip(*steps, strict=True)]
-
-    def _fresh(self, block: Block, known: list[Flags], chance: np.random.Generator) -> Flags:
-        """Learn the codes of a block; return the rows that brought a new one, and a few more."""
-        fresh = np.zeros(len(block[0]), dtype=bool)
-        for part, column in enumerate(block):
-            rows = np.flatnonzero(~known[part][column])
-            codes, first = np.unique(column[rows], return_index=True)
-            known[part][codes] = True
-            self.packing.learn(part, codes.tolist())
-            fresh[rows[first]] = True
-        fresh[_few_of_each(block[JOB_PART], chance)] = True
-        return fresh
 
     # The search ---------------------------------------------------------------------------
 
@@ -262,12 +220,3 @@ class Explorer:
     def holding(self, cases: Iterable[Case], numbers: Numbers) -> Flags:
         """Return on which of the states any of the cases holds."""
         return self._successors.holding(cases, numbers)
-
-
-def _few_of_each(codes: Codes, chance: np.random.Generator) -> Rows:
-    """Return the rows of a few of each code, drawn by chance."""
-    drawn = chance.permutation(codes.size)
-    drawn = drawn[np.argsort(codes[drawn], kind="stable")]
-    begins = np.flatnonzero(np.diff(codes[drawn], prepend=-1))
-    before = np.repeat(begins, np.diff(begins, append=codes.size))
-    return drawn[np.arange(codes.size) - before < _SCOUTS]
