@@ -20,7 +20,7 @@ NAME_IT: Final = ("faults", "diagnose NAME")
 
 
 def listed(acts: Sequence[str]) -> Message:
-    """Return acts as one sentence."""
+    """Return acts as one sentence, in the form that one line of the terminal takes."""
     return told.TYPED_ACTS(acts=tuple(told.TYPED_ACT(act=act) for act in acts))
 
 
@@ -37,7 +37,7 @@ def locking_out(session: Session) -> tuple[str, ...]:
     steps = lockout.STEPS[len(session.lockout.done) :]
     acts = [f"lockout {step.name}" for step in steps]
     if session.saw.bus.driven("Q0") and "lockout isolate" in acts:
-        acts.insert(acts.index("lockout isolate"), "release isolator")
+        acts.insert(acts.index("lockout isolate"), "release supply.isolator")
     return tuple(acts)
 
 
@@ -48,9 +48,9 @@ def powering_up(session: Session) -> tuple[str, ...]:
         back = [step.name for step in lockout.BACK]
         acts += [f"lockout {step}" for step in back if step not in session.lockout.done]
     if not session.saw.bus.driven("Q0"):
-        acts.append("press isolator")
+        acts.append("press supply.isolator")
     if session.saw.controller.image["supply"] != "ON":
-        acts += ["tap supply.reset", "tap control_on"]
+        acts += ["tap supply.reset", "tap supply.control_on"]
     return tuple(acts)
 
 
@@ -58,7 +58,7 @@ def cutting(session: Session) -> tuple[str, ...]:
     """Return the acts that have the job cut a piece."""
     first = session.scenario.job.first
     clamps = _CLAMPING if first == "straight" else ()
-    starts = ("tap job.reset", f"tap {first}", "palms job.start", "wait piece")
+    starts = ("tap job.reset", f"tap job.{first}", "palms job.start", "wait piece")
     wet = "tap coolant.with_band"
     return (*powering_up(session), "auto ready", *clamps, wet, "turn production", *starts)
 

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.session.session import Session
+from sim.session.typed import listed
 from sim.session.why import VARIATOR, against, devices_against, stands_waiting, still_taken, to_heed
 from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import way_out, why_none
 from sim.text.way_lines import lines_of
-from sim.words.fields import count, name, part, parts
+from sim.words.fields import count, name, part
 from sim.words.message import Message, plain, row, sentences
 
 _NOTHING: Final = row("why.nothing", "Nothing blocks {name} now.", name=name())
@@ -21,8 +22,6 @@ _HAZARD: Final = row(
 _TRIED: Final = plain("why.way.tried", "The shortest way, tried on a copy of this saw:")
 _BY_TABLES: Final = row("why.way.by-tables", "The shortest way by the tables ({why}):", why=part())
 _STEP: Final = row("why.way.step", "{number}. {step}", number=count(), step=part())
-_TYPED: Final = row("why.way.typed", "Typed: {lines}.", lines=parts("; "))
-_LINE: Final = row("why.way.line", "{line}", line=name())
 
 # At most seven lines: three things against it and how many more, a device, a hazard, the way.
 _AGAINST: Final = 3
@@ -61,5 +60,4 @@ def _way_out(session: Session, key: str) -> Iterator[Message]:
         return
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
     heading = _TRIED if way.verified else _BY_TABLES(why=way.stuck_at)
-    typed = _TYPED(lines=tuple(_LINE(line=line) for line in lines_of(way)))
-    yield sentences(heading, *steps, typed)
+    yield sentences(heading, *steps, listed(lines_of(way)))

@@ -62,6 +62,17 @@ def test_the_band_that_lies_on_the_bar_is_free_to_start_and_why_warns_of_it():
     assert told(session, "band.run") == ["Nothing blocks band.run now."]
 
 
+def test_why_tells_everything_that_lowering_would_harm_at_once():
+    session = typed(open_session("rail-posts"), *ON, *RAISE)
+    said = told(session, "head.lower")
+
+    assert said[0] == "Nothing blocks head.lower now."
+    assert [line for line in said if line.startswith("But")] == [
+        "But no vise holds the bar at the band, and in MANUAL no interlock checks it; clamp it first.",
+        "But the band is stopped over the bar, and in MANUAL no interlock checks it; run it first.",
+    ]
+
+
 @pytest.mark.parametrize("key", SPEED_KEYS)
 @pytest.mark.parametrize("name", ["rail-posts", "posts-come-out-short"])
 def test_why_warns_of_a_speed_key_for_as_long_as_the_band_stands(name, key):

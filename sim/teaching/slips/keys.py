@@ -43,15 +43,18 @@ def _speed_key(saw: Saw) -> Message:
     return _SPEED(rule=row_13.rule, number=row_13.number)
 
 
-def _lower_key(saw: Saw) -> Message:
+def _before_lower(saw: Saw) -> tuple[Message, ...]:
     plant = saw.plant
     if not plant.bar.under_band or plant.head.place.position <= 0.0:
-        return NOTHING
+        return ()
     if saw.controller.image["mode"] not in _BY_HAND:
-        return NOTHING
-    if not plant.cutting_vise.clamped:
-        return _NO_VISE
-    return NOTHING if plant.band.turning else _BAND_STILL
+        return ()
+    loose = () if plant.cutting_vise.clamped else (_NO_VISE,)
+    return loose if plant.band.turning else (*loose, _BAND_STILL)
+
+
+def _lower_key(saw: Saw) -> Message:
+    return next(iter(_before_lower(saw)), NOTHING)
 
 
 def _carry_key(saw: Saw) -> Message:
@@ -84,5 +87,14 @@ KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "shuttle.back": _carry_key,
 }
 """The slip of a key that has just been pressed."""
-BEFORE_PRESSED: Final = {**KEY_SLIPS, "band.run": _before_start}
-"""The slip that pressing a key would be."""
+_BEFORE: Final[dict[str, Callable[[Saw], tuple[Message, ...]]]] = {
+    "band.run": lambda saw: (_before_start(saw),),
+    "head.lower": _before_lower,
+}
+
+
+def before_pressed(saw: Saw, key: str) -> tuple[Message, ...]:
+    """Return every slip that pressing a key would be as things stand; often none."""
+    if key in _BEFORE:
+        return tuple(filter(None, _BEFORE[key](saw)))
+    return tuple(filter(None, (KEY_SLIPS[key](saw),))) if key in KEY_SLIPS else ()
