@@ -33,7 +33,8 @@ def test_in_a_script_it_ends_with_exit_2_and_presses_nothing():
 
 
 @pytest.mark.parametrize(
-    "line", ["press emergency_stop", "release emergency_stop", "tap job.stop", "tap stop", "step"]
+    "line",
+    ["press emergency_stop", "release emergency_stop", "tap job.stop", "tap band.stop", "step"],
 )
 def test_a_right_line_is_taken_as_before(line):
     assert parse(line) is not None

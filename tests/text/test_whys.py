@@ -73,6 +73,43 @@ def test_why_tells_everything_that_lowering_would_harm_at_once():
     ]
 
 
+RUN = (*ON, *RAISE, "turn production", "tap job.reset", "palms job.start")
+
+
+@pytest.mark.parametrize("key", ["job.start", "job.new", "head.raise", "cutting_vise.clamp"])
+def test_why_says_that_the_job_runs_already_and_no_way_breaks_it_off_unsaid(key):
+    session = typed(open_session("02-two-hand-start"), *RUN, "wait 3")
+    said = told(session, key)
+
+    assert said[0] == (
+        "The job is running already. Job stop, a turn of the mode switch and every emergency stop break it off; "
+        "hold interrupts it, and unhold goes on with it."
+    )
+    assert said[-1].startswith("Beware: this way breaks off the job.")
+    assert not [line for line in said if "execute" in line]
+    assert len(said) <= 7
+
+
+def test_a_way_that_breaks_nothing_off_does_not_say_that_it_does():
+    session = typed(open_session("rail-posts"), *ON)
+    said = told(session, "job.start")
+
+    assert "The shortest way" in said[-1]
+    assert not [line for line in said if "breaks off" in line or "already" in line]
+
+
+@pytest.mark.parametrize("time", ["0.8", "1", "1.2"])
+def test_a_band_that_had_hardly_begun_to_turn_is_not_waited_for_until_it_coasts(time):
+    session = typed(open_session("02-two-hand-start"), *RUN, f"wait {time}")
+
+    said = told(session, "cutting_vise.clamp")[-1]
+
+    assert "does not come to" not in said
+    assert (
+        "The shortest way, tried on a copy of this saw: 1. Turn the mode switch to MANUAL." in said
+    )
+
+
 @pytest.mark.parametrize("key", SPEED_KEYS)
 @pytest.mark.parametrize("name", ["rail-posts", "posts-come-out-short"])
 def test_why_warns_of_a_speed_key_for_as_long_as_the_band_stands(name, key):

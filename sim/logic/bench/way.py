@@ -70,6 +70,8 @@ _HOLD: Final = row("way.hold", "Hold {name}.", name=name())
 _HOLD_UNTIL: Final = row("way.hold-until", "Hold {name} until it is there.", name=name())
 _TURN: Final = row("way.turn", "Turn the mode switch to {mode}.", mode=MODES)
 
+# A band that had hardly begun to turn is not seen coasting, nor the job stopping with it.
+_PASSES_TO: Final = {("band", "COASTING"): "STOPPED", ("job", "STOPPING"): "STOPPED"}
 _PALM_TAGS: Final = ("S3", "S4")
 
 
@@ -220,13 +222,18 @@ def _await(saw: Saw, shows: tuple[tuple[str, object], ...]) -> Message:
     image = saw.controller.image
     end_us = saw.clock.now_us + LONGEST_S * US
     while True:
-        late = [(subject, value) for subject, value in shows if image[subject] != value]
+        late = [show for show in shows if not _has_come(image, *show)]
         due_us = saw.clock.next_us()
         if not late:
             return NOTHING
         if due_us is None or due_us > end_us or saw.plant.site.wrecked:
             return _is_late(image, *late[0])
         saw.advance_to(due_us)
+
+
+def _has_come(image: Image, subject: str, value: object) -> bool:
+    """Return whether something shows, or has gone past what it shows only on its way."""
+    return image[subject] in (value, _PASSES_TO.get((subject, str(value)), value))
 
 
 def _is_late(image: Image, subject: str, value: object) -> Message:
