@@ -19,7 +19,7 @@ from sim.view.kit.pen import Kit
 from sim.view.play.asking import NOTHING_AGAINST
 from sim.view.play.console_rows import PARTS
 from sim.view.play.hands import PALMS
-from sim.view.play.key_words import called, called_subject
+from sim.view.play.key_words import ON_CONSOLE, called, called_subject
 from sim.view.play.play import Play
 from sim.words.fields import count, part, seconds
 from sim.words.message import Message, plain, row, sentences
@@ -156,6 +156,7 @@ def _way_lines(play: Play) -> Iterator[Message]:
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
         yield _STEP(number=number, act=act_sentence(step.act))
+    yield ON_CONSOLE
     if way.stuck_at:
         yield _BUT(reason=way.stuck_at)
 
