@@ -135,6 +135,20 @@ def test_who_types_what_every_hint_says_does_the_whole_lesson_and_harms_nothing(
     assert found.harm == 0
 
 
+def test_the_hint_of_the_speed_stops_the_band_as_it_says():
+    session = open_session("04-length-and-backlash")
+    lesson = lesson_of(session)
+    while lesson.number < 5:
+        told = " ".join(map(str, perform(session, parse("hint"))))
+        typed = acts_of(told.partition("Typed: ")[2])
+        for line in typed:
+            perform(session, parse(line))
+
+    assert "then stop it" in told
+    assert "tap band.stop" in typed
+    assert session.saw.controller.image["band"] == "STOPPED"
+
+
 def test_a_hint_leaves_the_lesson_as_it_stands():
     session = open_session("01-power-up-and-stops")
     session.inspect("band-over-bar")

@@ -73,6 +73,16 @@ def test_a_key_that_acts_on_the_console_only_says_so_on_every_other_sheet(sheet)
     assert set(person.session.saw.held) == held
 
 
+def test_a_search_of_the_ways_to_look_that_finds_none_says_so():
+    person = person_at(scenario="rail-posts")
+    _opened(person, "inspect", "")
+    assert not [w for w in person.app.stage.widgets() if w.name == "inspect.none"]
+    person.play.looking.text = "zzz"
+    person.play.refresh()
+    person.frame()
+    assert [w for w in person.app.stage.widgets() if w.name == "inspect.none"]
+
+
 def test_every_sheet_and_every_part_of_the_bench_is_tried():
     assert {sheet for sheet, _ in PAGES} == set(SHEETS)
     assert {part for sheet, part in PAGES if sheet == "bench"} == set(bench_sheet.PARTS)

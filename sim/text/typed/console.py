@@ -32,7 +32,7 @@ from sim.text.report import CAUTION, report
 from sim.text.typed.acts import perform
 from sim.text.typed.demonstration import demonstrate
 from sim.text.typed.language import WORDS, asks_only, parse
-from sim.text.typed.line import Read, read_line
+from sim.text.typed.line import ReadAct, read_line
 from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct, expected
 from sim.text.typed.steps import step, steps_done
@@ -209,14 +209,14 @@ class _Turns:
                     return self._unanswered
         return self._unanswered
 
-    def _may_go_on(self, read: Read) -> bool:
+    def _may_go_on(self, read: ReadAct) -> bool:
         """Tell what is wrong with an act before any of its line is done; return whether the line goes on."""
         if read.error is None or self._only_asked(read, read.error):
             return True
         self._page.put(*((_NONE_DONE,) if read.place.of > 1 else ()))
         return False
 
-    def _done(self, read: Read) -> bool:
+    def _done(self, read: ReadAct) -> bool:
         """Do an act; tell why it could not be done, and return whether the line goes on."""
         act = read.act
         if act is None:
@@ -232,7 +232,7 @@ class _Turns:
                 return False
         return True
 
-    def _only_asked(self, read: Read, error: CommandError) -> bool:
+    def _only_asked(self, read: ReadAct, error: CommandError) -> bool:
         """Tell an error and where it is; return whether the script may go on all the same."""
         act, said = read.place.act, error.message
         several = read.place.of > 1

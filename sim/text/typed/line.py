@@ -29,7 +29,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class ReadAct:
     """An act of a line as it was typed, and understood or not."""
 
     place: Place
@@ -49,17 +49,17 @@ def acts_of(line: str) -> tuple[str, ...]:
     return found
 
 
-def read_line(line: str) -> tuple[Read, ...]:
+def read_line(line: str) -> tuple[ReadAct, ...]:
     """Return the acts of a line, each understood or with what is wrong with it."""
     acts = acts_of(line)
     return tuple(_read(each, Place(at, len(acts))) for at, each in enumerate(acts, start=1))
 
 
-def _read(typed: str, place: Place) -> Read:
+def _read(typed: str, place: Place) -> ReadAct:
     try:
-        return Read(place, typed, parse(typed))
+        return ReadAct(place, typed, parse(typed))
     except CommandError as error:
-        return Read(place, typed, error=error)
+        return ReadAct(place, typed, error=error)
 
 
 def _apart(line: str) -> Iterator[str]:
