@@ -76,11 +76,11 @@ def test_a_key_that_acts_on_the_console_only_says_so_on_every_other_sheet(sheet)
 def test_a_search_of_the_ways_to_look_that_finds_none_says_so():
     person = person_at(scenario="rail-posts")
     _opened(person, "inspect", "")
-    assert not [w for w in person.app.stage.widgets() if w.name == "inspect.none"]
+    assert "inspect.none" not in person.app.stage.by_name
     person.play.looking.text = "zzz"
     person.play.refresh()
     person.frame()
-    assert [w for w in person.app.stage.widgets() if w.name == "inspect.none"]
+    assert "inspect.none" in person.app.stage.by_name
 
 
 def test_every_sheet_and_every_part_of_the_bench_is_tried():

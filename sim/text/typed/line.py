@@ -21,7 +21,7 @@ _TO_THE_END: Final = "note"  # the word whose text is the rest of the line
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ActPlace:
     """Where an act stands: its number on its line, and how many the line has."""
 
     act: int
@@ -32,7 +32,7 @@ class Place:
 class ReadAct:
     """An act of a line as it was typed, and understood or not."""
 
-    place: Place
+    place: ActPlace
     typed: str
     act: TypedAct | None = None
     error: CommandError | None = None
@@ -52,10 +52,10 @@ def acts_of(line: str) -> tuple[str, ...]:
 def read_line(line: str) -> tuple[ReadAct, ...]:
     """Return the acts of a line, each understood or with what is wrong with it."""
     acts = acts_of(line)
-    return tuple(_read(each, Place(at, len(acts))) for at, each in enumerate(acts, start=1))
+    return tuple(_read(each, ActPlace(at, len(acts))) for at, each in enumerate(acts, start=1))
 
 
-def _read(typed: str, place: Place) -> ReadAct:
+def _read(typed: str, place: ActPlace) -> ReadAct:
     try:
         return ReadAct(place, typed, parse(typed))
     except CommandError as error:
