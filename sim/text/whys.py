@@ -50,7 +50,7 @@ def why(session: Session, key: str) -> tuple[Message, ...]:
     """Return what blocks a key now, a line each, and the way out; seven lines at most."""
     found = against(session.saw, key, locked=session.lockout.locked)
     runs = runs_already(session.saw, key)
-    notes = (*runs, *stands_waiting(session.saw), *still_taken(session.saw, key))
+    notes = (*stands_waiting(session.saw), *runs, *still_taken(session.saw, key))
     heed = to_heed(session.saw, key)[: 1 if notes else 2]
     if not found:
         return (_NOTHING(name=key), *forewarning(session, key), *heed, *notes)

@@ -122,6 +122,8 @@ def _way(kit: Kit, column: Column, play: Play) -> None:
     if play.bench.sought:
         for index, line in enumerate(_way_lines(play)):
             column.paragraph(f"why.way.{index}", tell(line), role="small", bold=not index)
+        if play.bench.way is not None and not play.bench.way.harm:
+            column.paragraph("why.console", tell(ON_CONSOLE), role="small")
         column.space(0.4)
 
 
@@ -156,7 +158,6 @@ def _way_lines(play: Play) -> Iterator[Message]:
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
         yield _STEP(number=number, act=act_sentence(step.act))
-    yield ON_CONSOLE
     if way.stuck_at:
         yield _BUT(reason=way.stuck_at)
 
