@@ -194,15 +194,22 @@ class Controller:
             self.fire("mode", f"TAKE_{at[0]}")
 
     def _tell(self, decision: Decision) -> None:
-        told = tuple(self._nearest(decision.action, refusal) for refusal in decision.refusals)
-        self._decided(replace(decision, refusals=told))
+        told = self._nearest(decision.action, decision.refusals)
+        self._decided(replace(decision, refusals=tuple(told)))
 
-    def _nearest(self, action: str, refusal: Refusal) -> Refusal:
-        """Return a refusal with the nearest of its causes first in what is to be done."""
-        if refusal.fact != needs.POWER.fact:
-            return refusal
-        to_do = needs.NOTHING_DRIVEN if action == "job.stop" else needs.power_comes(self.image)
-        return replace(refusal, to_do=to_do)
+    def _nearest(self, action: str, refusals: tuple[Refusal, ...]) -> Iterator[Refusal]:
+        """Yield refusals with the nearest of their causes first."""
+        for refusal in refusals:
+            if refusal.fact == needs.POWER.fact:
+                dead = action == "job.stop"
+                to_do = needs.NOTHING_DRIVEN if dead else needs.power_comes(self.image)
+                yield replace(refusal, to_do=to_do)
+                continue
+            if refusal.fact == needs.RESET_DONE.fact:
+                for need in needs.BEFORE_RESET:
+                    if not need.holds(self.image):
+                        yield Refusal(refusal.interlock, need.subject, need.fact, need.to_do)
+            yield refusal
 
     # Commands -----------------------------------------------------------------------------
 
@@ -227,8 +234,24 @@ class Controller:
             yield from self.job.refusals(name)
 
     def blocks(self, name: str) -> tuple[Refusal, ...]:
-        """Return why its key would be refused now: what stands against it, or a part that is busy."""
-        return tuple(self._nearest(name, each) for each in self._against_key(name))
+        """Return why its key would do nothing now: what stands against it, a busy part, a key held down."""
+        held = map(rules_of_use.held_down, self._held_down(actions.BY_NAME[name]))
+        return (*held, *self._nearest(name, self._against_key(name)))
+
+    def _held_down(self, action: Action) -> Iterator[str]:
+        """Yield the keys that must come up before they can start an action that they do not do now."""
+        waits = self.asked == action.name
+        if self.image[action.tag] and not (waits or action.on_release) and self._would_do(action):
+            yield action.tag
+        if action.palms and not self._jogs(action):
+            if waits and self._palms.may_join(self._clock.now_us):
+                return
+            yield from (tag for tag in PALMS if self.image[tag])
+
+    def _would_do(self, action: Action) -> bool:
+        """Whether an action has something to do that it is not doing already."""
+        machine = self.machines[action.machine]
+        return not action.event or machine.takes(action.event)
 
     def without_power(self) -> tuple[Refusal, ...]:
         """Return why a key that only passes power on, as the variator's, does nothing now."""

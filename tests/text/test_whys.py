@@ -196,3 +196,89 @@ def test_no_key_of_the_job_is_taken_without_control_power(key):
 
     assert not decision.accepted
     assert decision.refusals[0].device == "supply"
+
+
+def test_a_palm_key_held_from_before_is_named_and_let_go_first():
+    session = typed(open_session("rail-posts"), "press palm.left", *ON, *RAISE)
+    typed(session, "turn production", "tap job.reset", "press job.start")
+    said = told(session, "job.start")
+
+    assert said[0] == "S3: palm.left is held down from before. Let go of palm.left first."
+    way = said[-1].partition("Typed: ")[2].removesuffix(".")
+    assert way == "release job.start; release palm.left; palms job.start"
+    typed(session, *way.split("; "))
+    assert session.saw.controller.image["job"] in ("STARTING", "EXECUTE")
+
+
+def test_both_palm_keys_that_came_too_far_apart_are_let_go_first():
+    session = typed(open_session("rail-posts"), *ON, *RAISE, "turn production", "tap job.reset")
+    typed(session, "tap job.start", "press palm.left", "wait 0.8", "press palm.right")
+    said = told(session, "job.start")
+
+    assert said[:2] == [
+        f"{tag}: {key} is held down from before. Let go of {key} first."
+        for tag, key in (("S3", "palm.left"), ("S4", "palm.right"))
+    ]
+    assert said[-1].endswith("Typed: release palm.left; release palm.right; palms job.start.")
+
+
+def test_a_first_palm_key_that_the_second_may_still_join_blocks_nothing():
+    session = typed(open_session("rail-posts"), *ON, *RAISE, "turn production", "tap job.reset")
+    typed(session, "press job.start", "press palm.left", "wait 0.2")
+
+    assert told(session, "job.start")[0] == "Nothing blocks job.start now."
+    typed(session, "wait 0.4")
+    assert told(session, "job.start")[0].startswith("S3: palm.left is held down")
+
+
+def test_a_key_that_is_held_itself_is_let_go_before_it_is_pressed_again():
+    session = typed(open_session("rail-posts"), *ON, "turn production", "press head.raise")
+    said = told(session, "head.raise")
+
+    assert said[0] == "S50: head.raise is held down from before. Let go of head.raise first."
+    assert said[-1].endswith("Typed: release head.raise; turn manual; hold head.raise 1.")
+    typed(session, "turn manual", "release head.raise", "press head.raise")
+    assert told(session, "head.raise") == ["Nothing blocks head.raise now."]
+
+
+def test_a_stop_that_is_pressed_in_is_named_before_the_safety_circuit():
+    session = typed(open_session("rail-posts"), "press supply.infeed_stop", "press supply.isolator")
+    said = told(session, "supply.control_on")
+    refused, _ = answer(session, "tap supply.control_on")
+
+    assert said[0].startswith("S9: the emergency stop at the infeed is pressed in.")
+    assert said[1] == "The safety circuit is open. Press reset."
+    assert said[2].startswith("S9 is off")
+    assert refused.startswith(f"supply.control_on: {said[0]}")
+
+
+def test_in_maintenance_the_way_to_a_jog_stays_there_and_is_taken():
+    session = typed(open_session("rail-posts"), *ON, "turn maintenance")
+    way = told(session, "band.run")[-1].partition("Typed: ")[2].removesuffix(".")
+
+    assert "turn" not in way
+    assert way.startswith("press enable; ")
+    typed(session, *way.split("; ")[:-1], "press band.run")
+    assert session.saw.controller.image["band"] == "STARTING"
+
+
+def test_the_warning_of_an_unclamped_bar_names_the_mode_that_is_on():
+    session = typed(open_session("rail-posts"), *ON, "turn maintenance", "press enable")
+
+    assert told(session, "head.lower")[1] == (
+        "But no vise holds the bar at the band, and in MAINTENANCE no interlock checks it; "
+        "clamp it first."
+    )
+    typed(session, "turn manual", *RAISE)
+    assert "in MANUAL no interlock" in told(session, "head.lower")[1]
+
+
+def test_a_jog_with_the_guard_open_is_taken_and_the_advice_fits_a_jog():
+    session = typed(open_session("rail-posts"), *ON, "turn maintenance", "press enable")
+    typed(session, "set band.guard open")
+    typed(session, "press head.raise", "wait until head.up", "release head.raise")
+    taken, coach = answer(session, "hold band.run 1")
+
+    assert taken == "band.run"
+    assert "Band set going uncovered. Instead: close guard and cover" in coach
+    assert "let the band come to rest" not in coach

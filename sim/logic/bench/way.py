@@ -68,6 +68,7 @@ _PRESS: Final = row("way.press", "Press {name}.", name=name())
 _PALMS: Final = row("way.palms", "Press {name}, then both palm keys together.", name=name())
 _HOLD: Final = row("way.hold", "Hold {name}.", name=name())
 _HOLD_UNTIL: Final = row("way.hold-until", "Hold {name} until it is there.", name=name())
+_LET_GO: Final = row("way.let-go", "Let go of {name}.", name=name())
 _TURN: Final = row("way.turn", "Turn the mode switch to {mode}.", mode=MODES)
 
 # A band that had hardly begun to turn is not seen coasting, nor the job stopping with it.
@@ -88,6 +89,12 @@ def key_act(action: Action) -> BenchAct:
     return BenchAct(_PRESS(name=key), "tap", (key,), (), ((action.tag, True), (action.tag, False)))
 
 
+def let_go_act(tag: str) -> BenchAct:
+    """Return the letting go of a key that is held down."""
+    key = BY_TAG[tag].key
+    return BenchAct(_LET_GO(name=key), "release", (key,), (), ((tag, False),))
+
+
 def turn_act(mode: str) -> BenchAct:
     """Return the turning of the mode switch to a mode."""
     at = dict(zip(MODES.words, MODE_SWITCH, strict=True))[mode]
@@ -95,10 +102,14 @@ def turn_act(mode: str) -> BenchAct:
     return BenchAct(_TURN(mode=mode), "turn", (BY_TAG[at].key,), (), edges)
 
 
-def asked_act(action: Action) -> BenchAct:
-    """Return the asking for the action that a way leads to: held until it acts, no longer."""
-    act = key_act(action)
-    return replace(act, words=_HOLD(name=action.name), seconds=_TRIES_S) if action.halt else act
+def asked_act(action: Action, mode: str) -> BenchAct:
+    """Return the asking for the action that a way leads to, in a mode: held until it acts, no longer."""
+    if action.halt or (
+        action.moves and mode == "MAINTENANCE"
+    ):  # there the band jogs without palm keys
+        held = key_act(replace(action, palms=False, halt="HALT"))
+        return replace(held, words=_HOLD(name=action.name), seconds=_TRIES_S)
+    return key_act(action)
 
 
 WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."), "wait")
