@@ -194,22 +194,22 @@ class Controller:
             self.fire("mode", f"TAKE_{at[0]}")
 
     def _tell(self, decision: Decision) -> None:
-        told = self._nearest(decision.action, decision.refusals)
-        self._decided(replace(decision, refusals=tuple(told)))
+        told = tuple(self._nearest(decision.action, refusal) for refusal in decision.refusals)
+        self._decided(replace(decision, refusals=told))
 
-    def _nearest(self, action: str, refusals: tuple[Refusal, ...]) -> Iterator[Refusal]:
-        """Yield refusals with the nearest of their causes first."""
-        for refusal in refusals:
-            if refusal.fact == needs.POWER.fact:
-                dead = action == "job.stop"
-                to_do = needs.NOTHING_DRIVEN if dead else needs.power_comes(self.image)
-                yield replace(refusal, to_do=to_do)
-                continue
-            if refusal.fact == needs.RESET_DONE.fact:
-                for need in needs.BEFORE_RESET:
-                    if not need.holds(self.image):
-                        yield Refusal(refusal.interlock, need.subject, need.fact, need.to_do)
-            yield refusal
+    def _nearest(self, action: str, refusal: Refusal) -> Refusal:
+        """Return a refusal with the nearest of its causes first in what is to be done."""
+        if refusal.fact != needs.POWER.fact:
+            return refusal
+        to_do = needs.NOTHING_DRIVEN if action == "job.stop" else needs.power_comes(self.image)
+        return replace(refusal, to_do=to_do)
+
+    def _keep_reset_out(self, refusal: Refusal) -> Iterator[Refusal]:
+        """Yield what must be undone before the reset that a refusal asks for is taken."""
+        if refusal.fact == needs.RESET_DONE.fact:
+            for need in needs.BEFORE_RESET:
+                if not need.holds(self.image):
+                    yield Refusal(refusal.interlock, need.subject, need.fact, need.to_do)
 
     # Commands -----------------------------------------------------------------------------
 
@@ -236,7 +236,9 @@ class Controller:
     def blocks(self, name: str) -> tuple[Refusal, ...]:
         """Return why its key would do nothing now: what stands against it, a busy part, a key held down."""
         held = map(rules_of_use.held_down, self._held_down(actions.BY_NAME[name]))
-        return (*held, *self._nearest(name, self._against_key(name)))
+        against = self._against_key(name)
+        first = (each for refusal in against for each in self._keep_reset_out(refusal))
+        return (*held, *first, *(self._nearest(name, each) for each in against))
 
     def _held_down(self, action: Action) -> Iterator[str]:
         """Yield the keys that must come up before they can start an action that they do not do now."""

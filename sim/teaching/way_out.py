@@ -17,12 +17,14 @@ from sim.session.kept import told
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
+from sim.teaching.out_of_reach import jaw_out_of_reach, way_on
 from sim.teaching.slips.keys import KEY_SLIPS
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _ON_THE_BAR: Final = ("band.run", "head.lower")  # what would do harm where the band lies on the bar
 _HEAD_UP_FIRST: Final = ("band.run", "shuttle.back", "shuttle.forward")
+_BEGIN: Final = ("job.start", "job.unhold")
 _PROVED_IN: Final = ("practice", "lesson")
 NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
 _HARMFUL: Final = row(
@@ -71,6 +73,9 @@ def way_out(session: Session, action: str) -> Way | None:
     if session.lockout.locked:  # nobody is told to switch on what their lock keeps off
         return None
     if mode in _PROVED_IN:
+        vise = jaw_out_of_reach(session) if action in _BEGIN else ""
+        if vise and (way := way_on(session, vise, lambda: fresh_saw(session), _slip)) is not None:
+            return way
         return free(lambda: fresh_saw(session), action, _slip)
     first = (HEAD_UP,) if action in _ON_THE_BAR else ()  # nothing tells where the bar lies
     steps = search(session.saw, action, *first)
