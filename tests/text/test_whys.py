@@ -2,6 +2,7 @@
 
 import pytest
 
+from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
 from sim.session.opening import open_session
 from sim.teaching.coach import Coach
 from sim.text.typed.acts import perform
@@ -300,3 +301,23 @@ def test_a_job_that_stands_for_a_jaw_out_of_reach_is_led_on_by_setting_the_jaw(k
     controller = session.saw.controller
     assert not controller.waits_for() or not session.saw.clock.still
     assert controller.job.step in ("BAND_TO_SPEED", "LOWER_HEAD")
+
+
+def test_from_a_hold_at_the_end_of_the_bar_the_way_loads_one_and_goes_on():
+    session = open_session("10-hold-go-on-and-bar-end")
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    job = session.saw.controller.job
+    wait_until(session, lambda: job.state == "HELD", 3600)
+    typed(session, "wait still")
+    cut = job.cut
+    said = told(session, "job.unhold")
+    way = said[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
+
+    assert said[0].startswith("B53: there is no bar")
+    assert way.index("turn manual") < way.index("load") < way.index("turn production")
+    assert way[-1] == "palms job.unhold"
+    typed(session, *way)
+    wait_until(session, lambda: job.cut > cut, 300)
+    assert job.cut > cut

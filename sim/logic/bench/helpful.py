@@ -14,7 +14,7 @@ from sim.control.nouns import MODES
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
 from sim.control.two_hand import PALMS
-from sim.logic.bench.way import CUT_THROUGH, WAIT, BenchAct, key_act, let_go_act, turn_act
+from sim.logic.bench.way import CUT_THROUGH, LOAD, WAIT, BenchAct, key_act, let_go_act, turn_act
 from sim.signals import BY_TAG, Source
 
 _TABLE_OF: Final = {table.name: table for table in TABLES}
@@ -159,6 +159,9 @@ def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
         for action in _leading_to(machine, table_row.state)
     ]
     acts = []
+    if need == needs.BAR:
+        helpers += ["cutting_vise.release", "shuttle_vise.release", "head.raise"]
+        acts.append(LOAD)
     if wire.good and value:
         acts.append(BenchAct(need.remedy, "set", (), wire.good, ((subject, True),)))
     return helpers, acts

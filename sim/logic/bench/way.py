@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
+from sim.control import needs
 from sim.control.actions import Action
 from sim.control.decision import Decision
 from sim.control.interlocks import Image
@@ -29,7 +30,7 @@ class BenchAct:
     """One thing a person does, in words and as what is done."""
 
     words: Message
-    verb: str  # tap, press, release, hold, turn, set or wait
+    verb: str  # tap, press, release, hold, turn, set, load or wait
     names: tuple[str, ...] = ()
     settings: tuple[tuple[str, Setting], ...] = ()
     edges: tuple[tuple[str, bool], ...] = ()  # on the wires of the controller
@@ -113,6 +114,10 @@ def asked_act(action: Action, mode: str) -> BenchAct:
 
 
 WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."), "wait")
+_LOADING_S: Final = 1.0  # a bar lies there at once; then all that it changes is seen
+LOAD: Final = BenchAct(
+    needs.BAR.remedy, "load", edges=((needs.BAR.subject, True),), seconds=_LOADING_S
+)
 CUT_THROUGH: Final = BenchAct(
     plain("way.cut-through", "Wait until the cut is through and the head goes up."),
     "wait",
@@ -176,6 +181,9 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str, judge: Judge = no_slip) 
         blocked = _set(saw, act)
         if blocked:
             return Trial(blocked)
+        if act == LOAD:
+            saw.plant.load(saw.plant.bar.stock)
+            saw.bus.settle()
         saw.advance_to(saw.clock.now_us + round(act.seconds * US))  # what is due now happens too
         if act == WAIT:
             _rest(saw)
