@@ -267,7 +267,7 @@ class Controller:
 
     def waits_for(self) -> tuple[Refusal, ...]:
         """Return what a running job stands waiting for: refusals, or the switch it needs to see."""
-        if self.job.state not in ("EXECUTE", "HOLDING"):
+        if self.job.state not in ("EXECUTE", "HOLDING", "COMPLETING"):
             return ()
         row = STEPS.get(self.job.step)
         if self.job.waits or row is None:

@@ -5,6 +5,7 @@ import pytest
 from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
 from sim.session.opening import open_session
 from sim.teaching.coach import Coach
+from sim.text.machine.controller_words import job
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.text.whys import why
@@ -321,3 +322,20 @@ def test_from_a_hold_at_the_end_of_the_bar_the_way_loads_one_and_goes_on():
     typed(session, *way)
     wait_until(session, lambda: job.cut > cut, 300)
     assert job.cut > cut
+
+
+def test_a_job_that_completes_tells_the_piece_and_the_step_that_it_finishes():
+    session = open_session("rail-posts")
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    wait_until(session, lambda: session.saw.controller.job.cut == 1, 600)
+    wait_until(session, lambda: session.saw.controller.job.step == "LOWER_HEAD", 600)
+    session.advance(2)
+    session.tap("job.complete")
+
+    assert session.saw.controller.job.state == "COMPLETING"
+    assert str(job(session)).startswith(
+        "The job finishes what it has begun, and is then complete. "
+        "Step of piece 2: lowering the head and cutting."
+    )

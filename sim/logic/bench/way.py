@@ -181,9 +181,6 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str, judge: Judge = no_slip) 
         blocked = _set(saw, act)
         if blocked:
             return Trial(blocked)
-        if act == LOAD:
-            saw.plant.load(saw.plant.bar.stock)
-            saw.bus.settle()
         saw.advance_to(saw.clock.now_us + round(act.seconds * US))  # what is due now happens too
         if act == WAIT:
             _rest(saw)
@@ -217,7 +214,10 @@ def _harm_of(saw: Saw, harmed: int) -> Message:
 
 
 def _set(saw: Saw, act: BenchAct) -> Message:
-    """Set what the act sets; return what blocks it, a sentence."""
+    """Set what the act sets, or load its bar; return what blocks it, a sentence."""
+    if act == LOAD:
+        saw.plant.load(saw.plant.bar.stock)
+        saw.bus.settle()
     for point, setting in act.settings:
         blocked = saw.blocked(point)
         if blocked:
