@@ -166,7 +166,8 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     findings = examined(explorer, reached, names)
     broken = next((finding for finding in findings if not finding.holds), None)
     if broken is not None and broken.example is not None:
-        _played(broken.example, rows)
+        stuck = isinstance(PROPERTIES[broken.name], Reachable)
+        _played(broken.example, rows, with_them_too=stuck)
     covered_by = ()
     if broken is None:
         needs = [row for row in rows if isinstance(row, Permissive)]
@@ -176,13 +177,21 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     return Purpose(tuple(rows), broken, covered_by, reached.states)
 
 
-def _played(example: Example, rows: Sequence[Row]) -> None:
-    """Play what breaks without some rows on the live controller; with them it must not be possible.
+def _played(example: Example, rows: Sequence[Row], *, with_them_too: bool = False) -> None:
+    """Play what breaks without some rows on the live controller.
+
+    Args:
+        example: What breaks.
+        rows: That are jumpered.
+        with_them_too: Whether it may be played with them as well: the way to where one gets stuck
+            without them may be open with them, too, and lead on from there.
 
     Raises:
-        TableError: Without the rows it does not do it, or with them it does.
+        TableError: Without the rows it does not do it, or with them it does and must not.
     """
     Rehearsal(example, tuple(rows)).play()
+    if with_them_too:
+        return
     try:
         Rehearsal(example).play()
     except TableError:
