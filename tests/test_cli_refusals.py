@@ -6,6 +6,7 @@ import sys
 import pytest
 
 from sim.debrief.debrief import finish
+from sim.logic.proof.moves import Scope
 from sim.session.opening import open_recorded
 from sim.view.pages.tabs import SHEETS
 
@@ -69,7 +70,9 @@ def test_a_counterexample_is_written_as_what_it_is(file, says, drycycle, tmp_pat
     assert "let it end in .vcd" in err
 
 
-def test_a_proof_that_holds_says_that_there_is_nothing_to_play(drycycle):
+def test_a_proof_that_holds_says_that_there_is_nothing_to_play(drycycle, monkeypatch):
+    monkeypatch.setattr("sim.text.reports.prove_report.SMALLEST", Scope(("MANUAL",), ()))
+
     code, out, _ = drycycle("prove", "dead", "--quick", "--play", "--text")
 
     assert code == 0

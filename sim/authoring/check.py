@@ -38,7 +38,7 @@ from sim.authoring.claims import (
     Place,
 )
 from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_faults
-from sim.control.nouns import state_word
+from sim.control.nouns import said_state
 from sim.diagnosis.dependency import NOTHING_WRONG, Probe, cause_of, faults_of
 from sim.diagnosis.greedy import greedy
 from sim.diagnosis.matrix_from_saw import matrix_for
@@ -310,4 +310,4 @@ def _mends(scenario: Scenario) -> Verdict:
 
 def _state(state: str) -> Message:
     """Return what has become of the job, a clause."""
-    return _GOES_ON if state == "EXECUTE" else _IT_IS(state=state_word("job", state))
+    return _GOES_ON if state == "EXECUTE" else _IT_IS(state=said_state("job", state))

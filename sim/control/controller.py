@@ -204,6 +204,13 @@ class Controller:
         to_do = needs.NOTHING_DRIVEN if action == "job.stop" else needs.power_comes(self.image)
         return replace(refusal, to_do=to_do)
 
+    def _keep_reset_out(self, refusal: Refusal) -> Iterator[Refusal]:
+        """Yield what must be undone before the reset that a refusal asks for is taken."""
+        if refusal.fact == needs.RESET_DONE.fact:
+            for need in needs.BEFORE_RESET:
+                if not need.holds(self.image):
+                    yield Refusal(refusal.interlock, need.subject, need.fact, need.to_do)
+
     # Commands -----------------------------------------------------------------------------
 
     def refusals(self, name: str, origin: When) -> tuple[Refusal, ...]:
@@ -227,8 +234,26 @@ class Controller:
             yield from self.job.refusals(name)
 
     def blocks(self, name: str) -> tuple[Refusal, ...]:
-        """Return why its key would be refused now: what stands against it, or a part that is busy."""
-        return tuple(self._nearest(name, each) for each in self._against_key(name))
+        """Return why its key would do nothing now: what stands against it, a busy part, a key held down."""
+        held = map(rules_of_use.held_down, self._held_down(actions.BY_NAME[name]))
+        against = self._against_key(name)
+        first = (each for refusal in against for each in self._keep_reset_out(refusal))
+        return (*held, *first, *(self._nearest(name, each) for each in against))
+
+    def _held_down(self, action: Action) -> Iterator[str]:
+        """Yield the keys that must come up before they can start an action that they do not do now."""
+        waits = self.asked == action.name
+        if self.image[action.tag] and not (waits or action.on_release) and self._would_do(action):
+            yield action.tag
+        if action.palms and not self._jogs(action):
+            if waits and self._palms.may_join(self._clock.now_us):
+                return
+            yield from (tag for tag in PALMS if self.image[tag])
+
+    def _would_do(self, action: Action) -> bool:
+        """Whether an action has something to do that it is not doing already."""
+        machine = self.machines[action.machine]
+        return not action.event or machine.takes(action.event)
 
     def without_power(self) -> tuple[Refusal, ...]:
         """Return why a key that only passes power on, as the variator's, does nothing now."""
@@ -242,7 +267,7 @@ class Controller:
 
     def waits_for(self) -> tuple[Refusal, ...]:
         """Return what a running job stands waiting for: refusals, or the switch it needs to see."""
-        if self.job.state not in ("EXECUTE", "HOLDING"):
+        if self.job.state not in ("EXECUTE", "HOLDING", "COMPLETING"):
             return ()
         row = STEPS.get(self.job.step)
         if self.job.waits or row is None:

@@ -16,7 +16,7 @@ from sim.control.cycle import IN_THE_CUT, MOVING, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import When
 from sim.control.machine import Runner
-from sim.control.nouns import state_word
+from sim.control.nouns import said_state
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -375,4 +375,4 @@ _COUNT_FULL: Final = Refusal(
 
 
 def _not_now(state: str, remedy: Message) -> Refusal:
-    return Refusal("", "job", _IS(state=state_word("job", state)), remedy)
+    return Refusal("", "job", _IS(state=said_state("job", state)), remedy)

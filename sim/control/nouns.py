@@ -43,3 +43,25 @@ _STATES: Final = {
 def state_word(machine: str, state: str) -> Message:
     """Return a state of a machine in lower-case words, as `going back`."""
     return _STATES[machine](state=_word(state))
+
+
+# The job's states have the names of a standard; in a sentence they are said in words of the shop.
+_JOB_IS: Final = {
+    "RESETTING": "getting ready",
+    "EXECUTE": "running",
+    "HOLDING": "coming to a hold",
+    "UNHOLDING": "going on after the hold",
+    "COMPLETING": "coming to its end",
+    "CLEARING": "being cleared",
+}
+_SAID: Final = row(
+    "machine.job.said", "{state}",
+    state=one_of(*(_JOB_IS.get(state, _word(state)) for state in next(t for t in TABLES if t.name == "job").states)),
+)  # fmt: skip
+
+
+def said_state(machine: str, state: str) -> Message:
+    """Return a state as a sentence says it behind `is`: the job `is running`, not `is execute`."""
+    if machine != "job":
+        return state_word(machine, state)
+    return _SAID(state=_JOB_IS.get(state, _word(state)))

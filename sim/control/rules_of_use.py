@@ -7,7 +7,9 @@ from typing import Final
 
 from sim.control.decision import Refusal
 from sim.control.two_hand import TwoHand
-from sim.words.message import plain
+from sim.signals import BY_TAG
+from sim.words.fields import name
+from sim.words.message import plain, row
 
 
 def _rule_of_use(device: str, key: str, fact: str, to_do: str) -> Refusal:
@@ -22,6 +24,8 @@ NOTHING_ASKED: Final = _rule_of_use(
     "S3", "palms.nothing-asked", "the palm keys start nothing by themselves",
     "press the key of what is to start, then both palm keys",
 )  # fmt: skip
+_HELD: Final = row("held-key.refused", "{name} is held down from before", name=name())
+_LET_GO: Final = row("held-key.remedy", "let go of {name} first", name=name())
 _BOTH_UP: Final = plain("palms.both-up", "take both hands off, then press both palm keys together")
 TWO_HAND: Final = {
     TwoHand.TOO_LATE: Refusal(
@@ -39,6 +43,13 @@ TWO_HAND: Final = {
         of_device=False,
     ),
 }
+
+
+def held_down(tag: str) -> Refusal:
+    """Return that a key is held from before, so that it does not go down when it is pressed."""
+    key = BY_TAG[tag].key
+    return Refusal("", tag, _HELD(name=key), _LET_GO(name=key))
+
 
 # Who has the parts: the job in PRODUCTION, nobody while the mode changes.
 TAKEN: Final = {

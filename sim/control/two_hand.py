@@ -36,6 +36,10 @@ class TwoHandPair:
         """Count hands that are on the keys now for nothing: both keys must come up first."""
         self._fresh = not any(self._down.values())
 
+    def may_join(self, now_us: int) -> bool:
+        """Return whether a second palm key would still go down together with the first, afresh."""
+        return self._fresh and now_us - self._first_us <= LIMIT_US
+
     def release(self, tag: str) -> None:
         """Note that a palm key came up."""
         self._down[tag] = False

@@ -92,8 +92,9 @@ class Guide:
 
     def band_turns(self, turning: bool) -> None:
         """Take note that the band runs or stands."""
+        begins = turning and not self.turning
         self.turning = turning
-        self._look()
+        self._look("band-set-going-uncovered" if begins else "band-uncovered")
 
     def sense(self) -> None:
         """Show both switches what there is."""
@@ -101,11 +102,11 @@ class Guide:
         self._site.bus.drive("B42", self.cover == CLOSED)
         self._look()
 
-    def _look(self) -> None:
-        """Tell of a band that runs uncovered."""
+    def _look(self, harm: str = "band-uncovered") -> None:
+        """Tell of a band that runs uncovered, as a harm that says how it came to it."""
         if not self.turning:
             return
         if not self.guarded:
-            self._site.tell("band-uncovered", _GUARD_OPEN)
+            self._site.tell(harm, _GUARD_OPEN)
         elif self.cover == OPEN:
-            self._site.tell("band-uncovered", _COVER_OPEN)
+            self._site.tell(harm, _COVER_OPEN)

@@ -21,7 +21,7 @@ NAME_IT: Final = ("faults", "diagnose NAME")
 
 
 def listed(acts: Sequence[str]) -> Message:
-    """Return acts as one sentence."""
+    """Return acts as one sentence, in the form that one line of the terminal takes."""
     return told.TYPED_ACTS(acts=tuple(told.TYPED_ACT(act=act) for act in acts))
 
 
@@ -40,9 +40,9 @@ def powering_up(session: Session) -> tuple[str, ...]:
     """Return the acts that are still wanting until control power is on."""
     acts = [act.typed for act in locking.giving_back(session)]
     if not session.saw.bus.driven("Q0"):
-        acts.append("press isolator")
+        acts.append("press supply.isolator")
     if session.saw.controller.image["supply"] != "ON":
-        acts += ["tap supply.reset", "tap control_on"]
+        acts += ["tap supply.reset", "tap supply.control_on"]
     return tuple(acts)
 
 
@@ -50,7 +50,7 @@ def cutting(session: Session) -> tuple[str, ...]:
     """Return the acts that have the job cut a piece."""
     first = session.scenario.job.first
     clamps = _CLAMPING if first == "straight" else ()
-    starts = ("tap job.reset", f"tap {first}", "palms job.start", "wait piece")
+    starts = ("tap job.reset", f"tap job.{first}", "palms job.start", "wait piece")
     wet = "tap coolant.with_band"
     return (*powering_up(session), "auto ready", *clamps, wet, "turn production", *starts)
 

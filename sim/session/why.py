@@ -7,6 +7,7 @@ from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.decision import Refusal
+from sim.control.nouns import said_state
 from sim.logic.bench.heed import jumpered, unheeded
 from sim.logic.bench.trace import Trace
 from sim.logic.bench.why_not import Against, why_not
@@ -35,6 +36,13 @@ AIR_LOCKED_OFF: Final = plain(
     "The air cock is locked off: leave it shut, for the lock says that somebody is at work on the saw.",
 )
 _AIR: Final = ("B61",)
+_RUNS: Final = row(
+    "why.runs-already",
+    "The job is {state} already. Job stop, a turn of the mode switch and every emergency stop break it off; hold "
+    "interrupts it, and unhold goes on with it.",
+    state=part(),
+)
+_RUNNING: Final = ("STARTING", "EXECUTE", "UNHOLDING")
 _UNHEEDED: Final = row(
     "why.unheeded", "No interlock keeps you from it now, but heed this first: {what} {to_do}",
     what=part(), to_do=part(),
@@ -142,6 +150,15 @@ def to_heed(saw: Saw, action: str) -> tuple[Message, ...]:
         *over.values(),
         *(_UNHEEDED(what=need.sentence, to_do=need.remedy) for need in unasked),
     )
+
+
+def runs_already(saw: Saw, action: str) -> tuple[Message, ...]:
+    """Return that the job runs already, to who asks for its start, a new one or a part that it has; else nothing."""
+    state = str(saw.controller.image["job"])
+    asks = action in ("job.start", "job.new") or (action in ACTIONS and ACTIONS[action].moves)
+    if state not in _RUNNING or not asks:
+        return ()
+    return (_RUNS(state=said_state("job", state)),)
 
 
 def stands_waiting(saw: Saw) -> tuple[Message, ...]:

@@ -17,14 +17,16 @@ from sim.saw import Saw
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
+from sim.teaching.out_of_reach import jaw_out_of_reach, way_on
 from sim.teaching.slips.keys import KEY_SLIPS
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _ON_THE_BAR: Final = ("band.run", "head.lower")  # what would do harm where the band lies on the bar
 _HEAD_UP_FIRST: Final = ("band.run", "shuttle.back", "shuttle.forward")
+_BEGIN: Final = ("job.start", "job.unhold")
 _PROVED_IN: Final = ("practice", "lesson")
-_NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
+NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
 _HARMFUL: Final = row(
     "way.harmful", "No way is told, because the shortest does harm: {harm}.", harm=part()
 )
@@ -40,6 +42,12 @@ _TAKE_BACK: Final = plain(
 _ANOTHERS: Final = plain(
     "way.locked-by-another",
     "No way is told: somebody else's padlock hangs on the saw. It comes off by whoever put it on; ask.",
+)
+_UNDER_WAY: Final = ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "COMPLETING")
+_BREAKS_OFF: Final = plain(
+    "way.breaks-off",
+    "Beware: this way breaks off the job. A piece that is begun is scrap, and the end must be squared before the "
+    "next.",
 )
 _TO_BEGIN: Final = plain("way.no-job.begin", "To begin one, ask what blocks job.start.")
 _NO_JOB: Final = {
@@ -76,15 +84,27 @@ def way_out(session: Session, action: str) -> Way | None:
     ):  # nobody is told to put on what a lock keeps off
         return None
     if mode in _PROVED_IN:
+        vise = jaw_out_of_reach(session) if action in _BEGIN else ""
+        if vise and (way := way_on(session, vise, lambda: fresh_saw(session), _slip)) is not None:
+            return way
         return free(lambda: fresh_saw(session), action, _slip)
     first = (HEAD_UP,) if action in _ON_THE_BAR else ()  # nothing tells where the bar lies
     steps = search(session.saw, action, *first)
-    return None if steps is None else Way(steps, False, _NOT_TRIED)
+    return None if steps is None else Way(steps, False, NOT_TRIED)
 
 
 def _slip(saw: Saw, key: str) -> Message:
     """Return the slip of a key of a way that has just been pressed, where raising the head avoids it."""
     return KEY_SLIPS[key](saw) if key in _HEAD_UP_FIRST else NOTHING
+
+
+def breaks_off(session: Session, way: Way) -> tuple[Message, ...]:
+    """Return that a way breaks off the job that is under way; nothing where it does not."""
+    state = session.saw.controller.image["job"]
+    acts = [step.act for step in way.steps]
+    stopped = any("job.stop" in act.names for act in acts) and state in (*_UNDER_WAY, "HELD")
+    turned = any(act.verb == "turn" for act in acts) and state in _UNDER_WAY
+    return (_BREAKS_OFF,) if stopped or turned else ()
 
 
 def why_none(session: Session, action: str, way: Way | None) -> Message:

@@ -13,12 +13,14 @@ from typing import Final
 
 from sim.errors import CommandError
 from sim.scenario.nearest import NEAREST, nearest
+from sim.text.in_danger import EMERGENCY_STOP, press_it, sounds_like_it
 from sim.words.fields import name, one_of
 from sim.words.message import Message, plain, row
 
 _SHOWN: Final = 40  # characters of a wrong name that are repeated to the person
 _MOST_NAMES: Final = 8
 _FEW: Final = 3
+_OF_THE_SAW: Final = ("key", "word", "set point", "device", "inspection", "state", "step", "mode")
 _CLOSE: Final = 0.6  # of difflib's ratio
 
 _NONE: Final = row(
@@ -66,7 +68,17 @@ def pick(given: str, names: Iterable[str], kind: str, where: str) -> str:
             several = _SEVERAL if len(found) <= _MOST_NAMES else _MANY
             shown = ", ".join(found[:_MOST_NAMES])
             raise CommandError(several(given=short, names=shown), where, _WRITE_MORE)
-    raise CommandError(_NONE(kind=kind, given=short), where, _advice(short, names))
+    raise no_such(given, names, kind, where)
+
+
+def no_such(given: str, names: Iterable[str], kind: str, where: str) -> CommandError:
+    """Return the error of a name that is none of some names, with the nearest of them."""
+    short, names = given[:_SHOWN], tuple(names)
+    if kind in _OF_THE_SAW and sounds_like_it(given):
+        advice = NEAREST(name=EMERGENCY_STOP) if EMERGENCY_STOP in names else press_it()
+    else:
+        advice = _advice(short, names)
+    return CommandError(_NONE(kind=kind, given=short), where, advice)
 
 
 def _is_whole(asked: str, name: str) -> bool:

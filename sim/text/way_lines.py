@@ -35,6 +35,8 @@ def typed(act: BenchAct) -> tuple[str, ...]:
             f"set {name} {setting if isinstance(setting, str) else f'{setting:g}'}"
             for name, setting in act.settings
         )
+    if act.verb == "load":
+        return ("load",)
     if act.verb == "wait":
         return (_waiting(act),)
     return tuple(f"{act.verb} {name}" for name in act.names)

@@ -6,12 +6,22 @@ Never here: how either is found (see `logic.bench.why_not` and `teaching.way_out
 from collections.abc import Iterator
 from typing import Final
 
+from sim.logic.bench.way import Way
 from sim.session.session import Session
-from sim.session.why import VARIATOR, against, devices_against, stands_waiting, still_taken, to_heed
+from sim.session.typed import listed
+from sim.session.why import (
+    VARIATOR,
+    against,
+    devices_against,
+    runs_already,
+    stands_waiting,
+    still_taken,
+    to_heed,
+)  # fmt: skip
 from sim.teaching.forewarning import forewarning
-from sim.teaching.way_out import way_out, why_none
+from sim.teaching.way_out import NOT_TRIED, breaks_off, way_out, why_none
 from sim.text.way_lines import lines_of
-from sim.words.fields import count, name, part, parts
+from sim.words.fields import count, name, part
 from sim.words.message import Message, plain, row, sentences
 
 _NOTHING: Final = row("why.nothing", "Nothing blocks {name} now.", name=name())
@@ -20,9 +30,13 @@ _HAZARD: Final = row(
 )
 _TRIED: Final = plain("why.way.tried", "The shortest way, tried on a copy of this saw:")
 _BY_TABLES: Final = row("why.way.by-tables", "The shortest way by the tables ({why}):", why=part())
+_FAILED: Final = row(
+    "why.way.failed",
+    "The shortest way by the tables did not come to its end when it was tried on a copy of this saw. {why} The "
+    "way is:",
+    why=part(),
+)
 _STEP: Final = row("why.way.step", "{number}. {step}", number=count(), step=part())
-_TYPED: Final = row("why.way.typed", "Typed: {lines}.", lines=parts("; "))
-_LINE: Final = row("why.way.line", "{line}", line=name())
 
 # At most seven lines: three things against it and how many more, a device, a hazard, the way.
 _AGAINST: Final = 3
@@ -35,7 +49,8 @@ _MORE: Final = row(
 def why(session: Session, key: str) -> tuple[Message, ...]:
     """Return what blocks a key now, a line each, and the way out; seven lines at most."""
     found = against(session.saw, key)
-    notes = (*stands_waiting(session.saw), *still_taken(session.saw, key))
+    runs = runs_already(session.saw, key)
+    notes = (*stands_waiting(session.saw), *runs, *still_taken(session.saw, key))
     heed = to_heed(session.saw, key)[: 1 if notes else 2]
     if not found:
         return (_NOTHING(name=key), *forewarning(session, key), *heed, *notes)
@@ -51,6 +66,12 @@ def why(session: Session, key: str) -> tuple[Message, ...]:
     )  # fmt: skip
 
 
+def _heading(way: Way) -> Message:
+    if way.verified:
+        return _TRIED
+    return (_BY_TABLES if way.stuck_at == NOT_TRIED else _FAILED)(why=way.stuck_at)
+
+
 def _way_out(session: Session, key: str) -> Iterator[Message]:
     if session.scenario.mode == "assessment" or session.over or session.frozen:
         return
@@ -60,6 +81,5 @@ def _way_out(session: Session, key: str) -> Iterator[Message]:
         yield why_none(session, key, way)
         return
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
-    heading = _TRIED if way.verified else _BY_TABLES(why=way.stuck_at)
-    typed = _TYPED(lines=tuple(_LINE(line=line) for line in lines_of(way)))
-    yield sentences(heading, *steps, typed)
+    heading = _heading(way)
+    yield sentences(*breaks_off(session, way), heading, *steps, listed(lines_of(way)))

@@ -147,7 +147,7 @@ def test_resetting_is_refused_while_the_job_runs(hands):
     answer = hands.tap("job.reset")
 
     assert not answer.accepted
-    assert "execute" in str(answer.sentence)
+    assert "The job is running." in str(answer.sentence)
     assert hands.job == "EXECUTE"
 
 

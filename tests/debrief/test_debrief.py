@@ -1,7 +1,6 @@
 """What a session was worth: the trainee who knows, the one who guesses, the one who is careless."""
 
 import json
-import re
 from dataclasses import replace
 from typing import Final
 
@@ -30,6 +29,7 @@ from sim.session.playback.replay import replay
 from sim.text.report import report
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
+from sim.text.typed.line import acts_of
 from sim.words.message import quoted
 
 DRILLS = (
@@ -391,6 +391,11 @@ def test_a_hint_for_who_has_named_everything_is_to_prove_it():
     assert "prove it" in str(hints.next_thing(session).said)
 
 
+def typed_in(said):
+    """Return the acts of a hint, as who pastes them reads where they end."""
+    return acts_of(said.partition("Typed: ")[2].partition(" (")[0])
+
+
 @pytest.mark.parametrize("name", DRILLS)
 def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_cause(name):
     session = open_session(name)
@@ -400,8 +405,8 @@ def test_a_hint_that_is_asked_for_twice_names_the_acts_and_they_lead_to_the_caus
         assert "Typed: " not in first
         assert fault.name not in again
         assert str(fault.title) not in again
-        acts = re.findall("`([^`]+)`", again)
-        if acts == ["faults", "diagnose NAME"]:
+        acts = typed_in(again)
+        if acts == ("faults", "diagnose NAME"):
             break
         for line in acts:
             act = parse(line)
@@ -417,7 +422,7 @@ def test_the_hint_for_who_has_named_everything_mends_and_proves_it_act_by_act():
     session = open_session("posts-come-out-short")
     session.diagnose(COUNTER)
     hint(session)
-    for line in re.findall("`([^`]+)`", str(hint(session).message)):
+    for line in typed_in(str(hint(session).message)):
         act = parse(line)
         assert act is not None
         perform(session, act)

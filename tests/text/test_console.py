@@ -293,6 +293,15 @@ def test_a_held_key_moves_its_part_for_as_long_as_it_is_held():
     )
 
 
+def test_a_hold_that_was_refused_is_not_told_as_if_it_had_worked():
+    lines = (*POWER, *RAISE, "turn production", "tap job.reset", "palms job.start", "wait 1")
+    _, text = piped(open_session("rail-posts"), *lines, "hold cutting_vise.clamp 1")
+
+    assert "Held cutting_vise.clamp" not in text
+    assert "cutting_vise.clamp was refused, and holding it for 1 s did nothing" in unwrapped(text)
+    assert "Held head.raise for 5 s." in text
+
+
 def test_a_drill_does_not_show_for_nothing_what_an_inspection_reads():
     _, text = piped(open_session("head-stops-short"), "points", "card")
 

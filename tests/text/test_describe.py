@@ -52,7 +52,7 @@ def test_the_vises_are_told_moving_clamped_and_out_without_a_bar(posts):
     autopilot.power_up(posts)
     posts.press("cutting_vise.clamp")
     posts.advance(0.1)
-    assert told(posts)["cutting vise"] == "The cutting vise jaw moves out."
+    assert told(posts)["cutting vise"] == "The cutting vise jaw closes."
 
     posts.advance(2.0)
     posts.release("cutting_vise.clamp")
@@ -65,6 +65,13 @@ def test_the_vises_are_told_moving_clamped_and_out_without_a_bar(posts):
     posts.press("cutting_vise.release")
     posts.advance(0.1)
     assert told(posts)["cutting vise"] == "The cutting vise jaw moves back."
+
+
+def test_a_round_bar_is_said_to_be_round_and_another_its_width_and_height():
+    assert "S275JR 60 mm round, is" in told(open_session("02-two-hand-start"))["bar"]
+    other = told(open_session("12-bundles"))["bar"]
+    assert " wide and " in other
+    assert "round" not in other
 
 
 def test_the_shuttle_is_told_under_way_between_and_at_its_stop(posts):

@@ -1,7 +1,5 @@
 """A lesson in the terminal: the step that is asked, the coach after each act, the hint."""
 
-import re
-
 import pytest
 
 from sim.debrief.debrief import debrief
@@ -12,6 +10,7 @@ from sim.session.playback.replay import replay
 from sim.text.typed.acts import perform
 from sim.text.typed.console import play
 from sim.text.typed.language import parse
+from sim.text.typed.line import acts_of
 from sim.text.typed.typed_step import typed_step
 
 LESSONS = [name for name, scenario in library_entries() if scenario.mode == "lesson"]
@@ -123,7 +122,7 @@ def test_who_types_what_every_hint_says_does_the_whole_lesson_and_harms_nothing(
         act = parse("hint")
         assert act is not None
         told = " ".join(map(str, perform(session, act)))
-        typed = re.findall("`([^`]+)`", told.partition("Typed: ")[2])
+        typed = acts_of(told.partition("Typed: ")[2])
         assert typed, lesson.step
         for line in typed:
             act = parse(line)
@@ -136,6 +135,20 @@ def test_who_types_what_every_hint_says_does_the_whole_lesson_and_harms_nothing(
     assert found.harm == 0
 
 
+def test_the_hint_of_the_speed_stops_the_band_as_it_says():
+    session = open_session("04-length-and-backlash")
+    lesson = lesson_of(session)
+    while lesson.number < 5:
+        told = " ".join(map(str, perform(session, parse("hint"))))
+        typed = acts_of(told.partition("Typed: ")[2])
+        for line in typed:
+            perform(session, parse(line))
+
+    assert "then stop it" in told
+    assert "tap band.stop" in typed
+    assert session.saw.controller.image["band"] == "STOPPED"
+
+
 def test_a_hint_leaves_the_lesson_as_it_stands():
     session = open_session("01-power-up-and-stops")
     session.inspect("band-over-bar")
@@ -143,7 +156,7 @@ def test_a_hint_leaves_the_lesson_as_it_stands():
     act = parse("hint")
     assert act is not None
 
-    assert "`press isolator`" in " ".join(map(str, perform(session, act)))
+    assert "Typed: press supply.isolator." in " ".join(map(str, perform(session, act)))
     assert (len(session.done.acts), session.saw.digest()) == (acts, digest)
 
 

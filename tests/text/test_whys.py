@@ -2,8 +2,10 @@
 
 import pytest
 
+from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
 from sim.session.opening import open_session
 from sim.teaching.coach import Coach
+from sim.text.machine.controller_words import job
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.text.whys import why
@@ -60,6 +62,54 @@ def test_the_band_that_lies_on_the_bar_is_free_to_start_and_why_warns_of_it():
     ]
     typed(session, *RAISE)
     assert told(session, "band.run") == ["Nothing blocks band.run now."]
+
+
+def test_why_tells_everything_that_lowering_would_harm_at_once():
+    session = typed(open_session("rail-posts"), *ON, *RAISE)
+    said = told(session, "head.lower")
+
+    assert said[0] == "Nothing blocks head.lower now."
+    assert [line for line in said if line.startswith("But")] == [
+        "But no vise holds the bar at the band, and in MANUAL no interlock checks it; clamp it first.",
+        "But the band is stopped over the bar, and in MANUAL no interlock checks it; run it first.",
+    ]
+
+
+RUN = (*ON, *RAISE, "turn production", "tap job.reset", "palms job.start")
+
+
+@pytest.mark.parametrize("key", ["job.start", "job.new", "head.raise", "cutting_vise.clamp"])
+def test_why_says_that_the_job_runs_already_and_no_way_breaks_it_off_unsaid(key):
+    session = typed(open_session("02-two-hand-start"), *RUN, "wait 3")
+    said = told(session, key)
+
+    assert said[0] == (
+        "The job is running already. Job stop, a turn of the mode switch and every emergency stop break it off; "
+        "hold interrupts it, and unhold goes on with it."
+    )
+    assert said[-1].startswith("Beware: this way breaks off the job.")
+    assert not [line for line in said if "execute" in line]
+    assert len(said) <= 7
+
+
+def test_a_way_that_breaks_nothing_off_does_not_say_that_it_does():
+    session = typed(open_session("rail-posts"), *ON)
+    said = told(session, "job.start")
+
+    assert "The shortest way" in said[-1]
+    assert not [line for line in said if "breaks off" in line or "already" in line]
+
+
+@pytest.mark.parametrize("time", ["0.8", "1", "1.2"])
+def test_a_band_that_had_hardly_begun_to_turn_is_not_waited_for_until_it_coasts(time):
+    session = typed(open_session("02-two-hand-start"), *RUN, f"wait {time}")
+
+    said = told(session, "cutting_vise.clamp")[-1]
+
+    assert "does not come to" not in said
+    assert (
+        "The shortest way, tried on a copy of this saw: 1. Turn the mode switch to MANUAL." in said
+    )
 
 
 @pytest.mark.parametrize("key", SPEED_KEYS)
@@ -148,3 +198,144 @@ def test_no_key_of_the_job_is_taken_without_control_power(key):
 
     assert not decision.accepted
     assert decision.refusals[0].device == "supply"
+
+
+def test_a_palm_key_held_from_before_is_named_and_let_go_first():
+    session = typed(open_session("rail-posts"), "press palm.left", *ON, *RAISE)
+    typed(session, "turn production", "tap job.reset", "press job.start")
+    said = told(session, "job.start")
+
+    assert said[0] == "S3: palm.left is held down from before. Let go of palm.left first."
+    way = said[-1].partition("Typed: ")[2].removesuffix(".")
+    assert way == "release job.start; release palm.left; palms job.start"
+    typed(session, *way.split("; "))
+    assert session.saw.controller.image["job"] in ("STARTING", "EXECUTE")
+
+
+def test_both_palm_keys_that_came_too_far_apart_are_let_go_first():
+    session = typed(open_session("rail-posts"), *ON, *RAISE, "turn production", "tap job.reset")
+    typed(session, "tap job.start", "press palm.left", "wait 0.8", "press palm.right")
+    said = told(session, "job.start")
+
+    assert said[:2] == [
+        f"{tag}: {key} is held down from before. Let go of {key} first."
+        for tag, key in (("S3", "palm.left"), ("S4", "palm.right"))
+    ]
+    assert said[-1].endswith("Typed: release palm.left; release palm.right; palms job.start.")
+
+
+def test_a_first_palm_key_that_the_second_may_still_join_blocks_nothing():
+    session = typed(open_session("rail-posts"), *ON, *RAISE, "turn production", "tap job.reset")
+    typed(session, "press job.start", "press palm.left", "wait 0.2")
+
+    assert told(session, "job.start")[0] == "Nothing blocks job.start now."
+    typed(session, "wait 0.4")
+    assert told(session, "job.start")[0].startswith("S3: palm.left is held down")
+
+
+def test_a_key_that_is_held_itself_is_let_go_before_it_is_pressed_again():
+    session = typed(open_session("rail-posts"), *ON, "turn production", "press head.raise")
+    said = told(session, "head.raise")
+
+    assert said[0] == "S50: head.raise is held down from before. Let go of head.raise first."
+    assert said[-1].endswith("Typed: release head.raise; turn manual; hold head.raise 1.")
+    typed(session, "turn manual", "release head.raise", "press head.raise")
+    assert told(session, "head.raise") == ["Nothing blocks head.raise now."]
+
+
+def test_a_stop_that_is_pressed_in_is_named_before_the_safety_circuit():
+    session = typed(open_session("rail-posts"), "press supply.infeed_stop", "press supply.isolator")
+    said = told(session, "supply.control_on")
+
+    assert said[0].startswith("S9: the emergency stop at the infeed is pressed in.")
+    assert said[1] == "The safety circuit is open. Press reset."
+    assert said[2].startswith("S9 is off")
+
+
+def test_in_maintenance_the_way_to_a_jog_stays_there_and_is_taken():
+    session = typed(open_session("rail-posts"), *ON, "turn maintenance")
+    way = told(session, "band.run")[-1].partition("Typed: ")[2].removesuffix(".")
+
+    assert "turn" not in way
+    assert way.startswith("press enable; ")
+    typed(session, *way.split("; ")[:-1], "press band.run")
+    assert session.saw.controller.image["band"] == "STARTING"
+
+
+def test_the_warning_of_an_unclamped_bar_names_the_mode_that_is_on():
+    session = typed(open_session("rail-posts"), *ON, "turn maintenance", "press enable")
+
+    assert told(session, "head.lower")[1] == (
+        "But no vise holds the bar at the band, and in MAINTENANCE no interlock checks it; "
+        "clamp it first."
+    )
+    typed(session, "turn manual", *RAISE)
+    assert "in MANUAL no interlock" in told(session, "head.lower")[1]
+
+
+def test_a_jog_with_the_guard_open_is_taken_and_the_advice_fits_a_jog():
+    session = typed(open_session("rail-posts"), *ON, "turn maintenance", "press enable")
+    typed(session, "set band.guard open")
+    typed(session, "press head.raise", "wait until head.up", "release head.raise")
+    taken, coach = answer(session, "hold band.run 1")
+
+    assert taken == "band.run"
+    assert "Band set going uncovered. Instead: close guard and cover" in coach
+    assert "let the band come to rest" not in coach
+
+
+_JAW_FAR = (*ON, *RAISE, "set cutting_vise.jaw_gap_mm 30", "turn production", "tap job.reset",
+            "palms job.start", "wait still")  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("key", "before"), [("job.start", ()), ("job.unhold", ("tap job.hold", "wait still"))]
+)
+def test_a_job_that_stands_for_a_jaw_out_of_reach_is_led_on_by_setting_the_jaw(key, before):
+    session = typed(open_session("rail-posts"), *_JAW_FAR, *before)
+    way = told(session, key)[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
+    session.advance(1)
+
+    assert "set cutting_vise.jaw_gap_mm 4" in way
+    typed(session, *way)
+    session.advance(30)
+    controller = session.saw.controller
+    assert not controller.waits_for() or not session.saw.clock.still
+    assert controller.job.step in ("BAND_TO_SPEED", "LOWER_HEAD")
+
+
+def test_from_a_hold_at_the_end_of_the_bar_the_way_loads_one_and_goes_on():
+    session = open_session("10-hold-go-on-and-bar-end")
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    job = session.saw.controller.job
+    wait_until(session, lambda: job.state == "HELD", 3600)
+    typed(session, "wait still")
+    cut = job.cut
+    said = told(session, "job.unhold")
+    way = said[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
+
+    assert said[0].startswith("B53: there is no bar")
+    assert way.index("turn manual") < way.index("load") < way.index("turn production")
+    assert way[-1] == "palms job.unhold"
+    typed(session, *way)
+    wait_until(session, lambda: job.cut > cut, 300)
+    assert job.cut > cut
+
+
+def test_a_job_that_completes_tells_the_piece_and_the_step_that_it_finishes():
+    session = open_session("rail-posts")
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    wait_until(session, lambda: session.saw.controller.job.cut == 1, 600)
+    wait_until(session, lambda: session.saw.controller.job.step == "LOWER_HEAD", 600)
+    session.advance(2)
+    session.tap("job.complete")
+
+    assert session.saw.controller.job.state == "COMPLETING"
+    assert str(job(session)).startswith(
+        "The job finishes what it has begun, and is then complete. "
+        "Step of piece 2: lowering the head and cutting."
+    )

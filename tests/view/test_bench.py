@@ -38,6 +38,7 @@ def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
     at_the_bench.click("why.way")
     way = _labels(at_the_bench, "why.way.")
     assert way[0] == "The shortest way, tried on a copy of this saw:"
+    assert "work on the Console (F2)" in " ".join(_labels(at_the_bench, "why.console"))
     assert way[-1].endswith("Press BAND run, then both palm keys together.")
 
 

@@ -6,6 +6,7 @@ from sim.signals import BY_KEY
 from sim.view.pages.tabs import SHEETS
 from sim.view.play.console_rows import CAPS, STOPS
 from sim.view.sheets import bench_sheet
+from sim.words.message import NOTHING
 
 from .conftest import LOOKS, person_at
 
@@ -54,6 +55,32 @@ def test_every_stop_key_acts_at_once_on_every_sheet_with_anything_in_focus(scena
         for stop in STOPS:
             stage.focus = focus
             assert _strike(person, stop), (focus, stop)
+
+
+@pytest.mark.parametrize("sheet", [sheet for sheet in SHEETS if sheet != "console"])
+def test_a_key_that_acts_on_the_console_only_says_so_on_every_other_sheet(sheet):
+    person = person_at(scenario="rail-posts")
+    _opened(person, sheet, "")
+    held = set(person.session.saw.held)
+    for key, cap in CAPS.items():
+        if key in STOPS or len(cap.letter) > 1:
+            continue
+        person.app.stage.focus = ""
+        person.play.say(NOTHING)
+        person.key_down(cap.letter)
+        assert "works on the Console (F2)" in str(person.play.telling.said), key
+        person.key_up(cap.letter)
+    assert set(person.session.saw.held) == held
+
+
+def test_a_search_of_the_ways_to_look_that_finds_none_says_so():
+    person = person_at(scenario="rail-posts")
+    _opened(person, "inspect", "")
+    assert "inspect.none" not in person.app.stage.by_name
+    person.play.looking.text = "zzz"
+    person.play.refresh()
+    person.frame()
+    assert "inspect.none" in person.app.stage.by_name
 
 
 def test_every_sheet_and_every_part_of_the_bench_is_tried():

@@ -88,13 +88,13 @@ def search(
 def _breadth_first(
     bench: IdealBench, action: str, acts: Helpful, besides: tuple[Need, ...]
 ) -> tuple[WayStep, ...] | None:
-    goal = asked_act(BY_NAME[action])
     start = bench.place
     queue: deque[tuple[Place, tuple[BenchAct, ...]]] = deque([(start, ())])
     seen = {start}
     while queue and len(seen) < _MOST_NODES:
         place, before = queue.popleft()
         bench.put(place)
+        goal = asked_act(BY_NAME[action], str(bench.image["mode"]))
         if _is_there(bench, goal, action, besides):
             needed = _needed(bench, start, (*before, goal), action, besides)
             return _steps(bench, start, needed)

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control import needs
-from sim.control.actions import ACTIONS, BY_NAME
+from sim.control.actions import ACTIONS, BY_NAME, Action
 from sim.control.interlocks import Image, Need, Permissive, When, needs_of
 from sim.control.nouns import MODES
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
-from sim.logic.bench.way import CUT_THROUGH, WAIT, BenchAct, key_act, turn_act
+from sim.control.two_hand import PALMS
+from sim.logic.bench.way import CUT_THROUGH, LOAD, WAIT, BenchAct, key_act, let_go_act, turn_act
 from sim.signals import BY_TAG, Source
 
 _TABLE_OF: Final = {table.name: table for table in TABLES}
@@ -47,7 +48,7 @@ def acts_on_nothing(action: str, image: Image) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Helpful:
-    """The acts that are tried, each alone but for two bundles: of latches, and of hands at the machine."""
+    """The acts that are tried, each alone but for three bundles: keys let go, latches, hands at the machine."""
 
     hands: tuple[BenchAct, ...]
     bundles: tuple[tuple[BenchAct, ...], ...]
@@ -58,8 +59,10 @@ class Helpful:
         found = tuple(dict.fromkeys(acts))
         hands = tuple(act for act in found if act.verb == "set")
         latches = tuple(act for act in found if _is_latch(act))
-        alone = [(act,) for act in found if act not in hands and act not in latches]
-        bundles = [bundle for bundle in ((WAIT,), latches, hands, *alone) if bundle]
+        let_go = tuple(act for act in found if act.verb == "release" and act not in latches)
+        bundled = (*hands, *latches, *let_go)
+        alone = [(act,) for act in found if act not in bundled]
+        bundles = [bundle for bundle in (let_go, (WAIT,), latches, hands, *alone) if bundle]
         return cls(hands, tuple(bundles))
 
 
@@ -79,7 +82,7 @@ def helpful(image: Image, action: str, besides: tuple[Need, ...] = ()) -> Iterat
     """
     if acts_on_nothing(action, image):
         return
-    if image["mode"] == "MAINTENANCE" and BY_NAME[action].halt:
+    if image["mode"] == "MAINTENANCE" and BY_NAME[action].moves:
         acts = tuple(_acts(image, action, besides, every_need=False))
         yield Helpful.of(act for act in acts if act.verb != "turn")
     for every_need in (False, True):
@@ -101,6 +104,7 @@ def _acts(
         if wanted in done or (wanted != action and acts_on_nothing(wanted, image)):
             continue
         done.add(wanted)
+        yield from _letting_go(BY_NAME[wanted], image)
         if wanted != action:
             yield key_act(BY_NAME[wanted])
         pending += _BY_JOB_KEYS.get(wanted, ())
@@ -116,6 +120,12 @@ def _acts(
                 pending += helpers
                 yield from acts
                 yield from _leaving(permissive)
+
+
+def _letting_go(action: Action, image: Image) -> Iterator[BenchAct]:
+    """Yield the letting go of the keys of an action that are held down now."""
+    tags = (action.tag, *(PALMS if action.palms else ()))
+    return (let_go_act(tag) for tag in tags if image[tag])
 
 
 def _of_mode(action: str, mode: str) -> Iterator[BenchAct]:
@@ -151,6 +161,9 @@ def _brings(need: Need) -> tuple[list[str], list[BenchAct]]:
         for action in _leading_to(machine, table_row.state)
     ]
     acts = []
+    if need == needs.BAR:
+        helpers += ["cutting_vise.release", "shuttle_vise.release", "head.raise"]
+        acts.append(LOAD)
     if wire.good and value:
         acts.append(BenchAct(need.remedy, "set", (), wire.good, ((subject, True),)))
     return helpers, acts

@@ -104,6 +104,7 @@ class IdealBench:
     ) -> None:
         self._wires = _Wires()
         self.head_sinks = head_sinks
+        self.sees_a_bar = True  # no force holds the wire that shows one
         self.patient = True  # waits for a step that a job has under way, as a hold ends it
         self.controller = Controller(_StandingClock(), self._wires)
         self._machines = {
@@ -121,6 +122,7 @@ class IdealBench:
         job = saw.controller.job
         counters = (job.wanted, job.cut, job.strokes, job.stroke)
         bench = cls(saw.controller.image, counters, head_sinks=saw.plant.site.machine.head_sinks)
+        bench.sees_a_bar = "B53" not in saw.bus.forced
         bench.controller.bypassed = set(saw.controller.bypassed)
         return bench
 
@@ -166,12 +168,21 @@ class IdealBench:
         """
         if act.verb == "set":
             return self._still
+        if act.verb == "load":
+            return self.sees_a_bar and self._still and self._open_for_a_bar
         if act.verb == "wait":
             runs = self.image["job"] == "EXECUTE"
             if not self.patient and self.image["job"] in _ENDS_A_STEP:
                 return False
             return runs if act.until is not None else not (runs or self._still)
         return True
+
+    @property
+    def _open_for_a_bar(self) -> bool:
+        """Whether neither head nor a vise is in the way of a fresh bar."""
+        image = self.controller.image
+        vises = image["cutting_vise"], image["shuttle_vise"]
+        return bool(image["B11"]) and vises == ("RELEASED", "RELEASED")
 
     @property
     def _still(self) -> bool:

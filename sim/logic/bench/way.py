@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
+from sim.control import needs
 from sim.control.actions import Action
 from sim.control.decision import Decision
 from sim.control.interlocks import Image
@@ -29,7 +30,7 @@ class BenchAct:
     """One thing a person does, in words and as what is done."""
 
     words: Message
-    verb: str  # tap, press, release, hold, turn, set or wait
+    verb: str  # tap, press, release, hold, turn, set, load or wait
     names: tuple[str, ...] = ()
     settings: tuple[tuple[str, Setting], ...] = ()
     edges: tuple[tuple[str, bool], ...] = ()  # on the wires of the controller
@@ -68,8 +69,11 @@ _PRESS: Final = row("way.press", "Press {name}.", name=name())
 _PALMS: Final = row("way.palms", "Press {name}, then both palm keys together.", name=name())
 _HOLD: Final = row("way.hold", "Hold {name}.", name=name())
 _HOLD_UNTIL: Final = row("way.hold-until", "Hold {name} until it is there.", name=name())
+_LET_GO: Final = row("way.let-go", "Let go of {name}.", name=name())
 _TURN: Final = row("way.turn", "Turn the mode switch to {mode}.", mode=MODES)
 
+# A band that had hardly begun to turn is not seen coasting, nor the job stopping with it.
+_PASSES_TO: Final = {("band", "COASTING"): "STOPPED", ("job", "STOPPING"): "STOPPED"}
 _PALM_TAGS: Final = ("S3", "S4")
 
 
@@ -86,6 +90,12 @@ def key_act(action: Action) -> BenchAct:
     return BenchAct(_PRESS(name=key), "tap", (key,), (), ((action.tag, True), (action.tag, False)))
 
 
+def let_go_act(tag: str) -> BenchAct:
+    """Return the letting go of a key that is held down."""
+    key = BY_TAG[tag].key
+    return BenchAct(_LET_GO(name=key), "release", (key,), (), ((tag, False),))
+
+
 def turn_act(mode: str) -> BenchAct:
     """Return the turning of the mode switch to a mode."""
     at = dict(zip(MODES.words, MODE_SWITCH, strict=True))[mode]
@@ -93,13 +103,21 @@ def turn_act(mode: str) -> BenchAct:
     return BenchAct(_TURN(mode=mode), "turn", (BY_TAG[at].key,), (), edges)
 
 
-def asked_act(action: Action) -> BenchAct:
-    """Return the asking for the action that a way leads to: held until it acts, no longer."""
-    act = key_act(action)
-    return replace(act, words=_HOLD(name=action.name), seconds=_TRIES_S) if action.halt else act
+def asked_act(action: Action, mode: str) -> BenchAct:
+    """Return the asking for the action that a way leads to, in a mode: held until it acts, no longer."""
+    if action.halt or (
+        action.moves and mode == "MAINTENANCE"
+    ):  # there the band jogs without palm keys
+        held = key_act(replace(action, palms=False, halt="HALT"))
+        return replace(held, words=_HOLD(name=action.name), seconds=_TRIES_S)
+    return key_act(action)
 
 
 WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."), "wait")
+_LOADING_S: Final = 1.0  # a bar lies there at once; then all that it changes is seen
+LOAD: Final = BenchAct(
+    needs.BAR.remedy, "load", edges=((needs.BAR.subject, True),), seconds=_LOADING_S
+)
 CUT_THROUGH: Final = BenchAct(
     plain("way.cut-through", "Wait until the cut is through and the head goes up."),
     "wait",
@@ -196,7 +214,10 @@ def _harm_of(saw: Saw, harmed: int) -> Message:
 
 
 def _set(saw: Saw, act: BenchAct) -> Message:
-    """Set what the act sets; return what blocks it, a sentence."""
+    """Set what the act sets, or load its bar; return what blocks it, a sentence."""
+    if act == LOAD:
+        saw.plant.load(saw.plant.bar.stock)
+        saw.bus.settle()
     for point, setting in act.settings:
         blocked = saw.blocked(point)
         if blocked:
@@ -220,13 +241,18 @@ def _await(saw: Saw, shows: tuple[tuple[str, object], ...]) -> Message:
     image = saw.controller.image
     end_us = saw.clock.now_us + LONGEST_S * US
     while True:
-        late = [(subject, value) for subject, value in shows if image[subject] != value]
+        late = [show for show in shows if not _has_come(image, *show)]
         due_us = saw.clock.next_us()
         if not late:
             return NOTHING
         if due_us is None or due_us > end_us or saw.plant.site.wrecked:
             return _is_late(image, *late[0])
         saw.advance_to(due_us)
+
+
+def _has_come(image: Image, subject: str, value: object) -> bool:
+    """Return whether something shows, or has gone past what it shows only on its way."""
+    return image[subject] in (value, _PASSES_TO.get((subject, str(value)), value))
 
 
 def _is_late(image: Image, subject: str, value: object) -> Message:

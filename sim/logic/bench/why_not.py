@@ -12,7 +12,7 @@ from typing import Final
 
 from sim.control.controller import Controller
 from sim.control.interlocks import REACTIONS, Image, When, needs_of
-from sim.control.nouns import state_word
+from sim.control.nouns import said_state
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
 from sim.saw import Saw
@@ -125,4 +125,4 @@ def _shows(image: Image, tag: str) -> Message:
         return (_ON if value else _OFF)(meaning=BY_TAG[tag].text)
     if isinstance(value, bool):
         return _SET if value else _NOT_SET
-    return _IN_STATE(state=state_word(tag, str(value)))
+    return _IN_STATE(state=said_state(tag, str(value)))

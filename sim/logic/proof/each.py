@@ -1,10 +1,11 @@
 """What each interlock row is there for: take it out, and see what breaks.
 
 A row is taken out of the live controller, and all states are searched for the first property that
-breaks. If none breaks, something else must refuse the action wherever the row did; what that is, is
-named, and it is said to cover the row. During the search only devices that the row speaks
-of may be bad, and MAINTENANCE is left out where it does not speak of it (`scope_of`). That is enough to show of nearly every row that it is
-needed; that a row is covered is claimed within that scope only.
+breaks. What breaks is played on the live controller, which must do it without the row and not with
+it. If none breaks, something else must refuse the action wherever the row did; what that is, is named,
+and it is said to cover the row. During the search only devices that the row speaks of may be bad, and
+MAINTENANCE is left out where it does not speak of it (`scope_of`). That is enough to show of nearly
+every row that it is needed; that a row is covered is claimed within that scope only.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -14,6 +15,7 @@ from typing import Final
 
 import numpy as np
 
+from sim.bugs import TableError
 from sim.control.actions import BY_NAME
 from sim.control.controller import Controller
 from sim.control.cycle import JOB_ASKS
@@ -22,10 +24,12 @@ from sim.control.nouns import THE
 from sim.control.table import JOB, TABLES
 from sim.kernel.clock import Clock
 from sim.logic.proof.compile import compiled
+from sim.logic.proof.example import Example
 from sim.logic.proof.memory import DOMAINS, Case
 from sim.logic.proof.moves import FAILURES, Scope
 from sim.logic.proof.proof import Finding, examined
 from sim.logic.proof.properties import PROPERTIES, SAFETY, Ends, Reachable
+from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Explorer, Reached
 from sim.logic.proof.unfold import Row
 from sim.signals import Bus
@@ -124,6 +128,7 @@ def scope_of(rows: Iterable[Row]) -> Scope:
             facts = (*facts, (row.need.subject, row.need.values))
             if row.action == "supply.reset":
                 subjects.add("B41")  # there must be a fault to reset
+            slow = slow or row.need.subject == "mode"  # which it may be there to refuse
         else:
             facts = (*facts, (row.subject, row.becomes))
         subjects.update(subject for subject, _ in facts)
@@ -135,7 +140,11 @@ def scope_of(rows: Iterable[Row]) -> Scope:
 
 
 def purpose(rows: Sequence[Row]) -> Purpose:
-    """Return what some rows are there for."""
+    """Return what some rows are there for.
+
+    Raises:
+        TableError: The live controller does not do what was found.
+    """
     scope = scope_of(rows)
     whole = _whole(scope)
     one = rows[0] if len(rows) == 1 else None
@@ -156,6 +165,9 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     names = [breach.name for breach in reached.breaches[:1]] or _LATE
     findings = examined(explorer, reached, names)
     broken = next((finding for finding in findings if not finding.holds), None)
+    if broken is not None and broken.example is not None:
+        stuck = isinstance(PROPERTIES[broken.name], Reachable)
+        _played(broken.example, rows, with_them_too=stuck)
     covered_by = ()
     if broken is None:
         needs = [row for row in rows if isinstance(row, Permissive)]
@@ -163,6 +175,28 @@ def purpose(rows: Sequence[Row]) -> Purpose:
             dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached))
         )
     return Purpose(tuple(rows), broken, covered_by, reached.states)
+
+
+def _played(example: Example, rows: Sequence[Row], *, with_them_too: bool = False) -> None:
+    """Play what breaks without some rows on the live controller.
+
+    Args:
+        example: What breaks.
+        rows: That are jumpered.
+        with_them_too: Whether it may be played with them as well: the way to where one gets stuck
+            without them may be open with them, too, and lead on from there.
+
+    Raises:
+        TableError: Without the rows it does not do it, or with them it does and must not.
+    """
+    Rehearsal(example, tuple(rows)).play()
+    if with_them_too:
+        return
+    try:
+        Rehearsal(example).play()
+    except TableError:
+        return
+    raise TableError("the live controller does it with the row in, too", where=rows[0].name)
 
 
 # What is examined only once everything is reached.

@@ -108,14 +108,13 @@ KEPT: Final[dict[str, tuple[str, ...]]] = {
 
 # A variable matters only where all of these variables have one of these values; otherwise it is kept
 # at its first value, so that states that act alike count as one. The enabling device and the
-# variator's lowest speed are read in MAINTENANCE only, when there is power for a motion, and the
-# second with the first only; both may become anything there. The safety relay is asked only where the
-# safety circuit counts as reset. How a job begins is read in the move
-# that begins it, and may be anything then (see `moves`).
+# variator's lowest speed are read in MAINTENANCE only, when there is power for a motion; both may
+# become anything there. The safety relay is asked only where the safety circuit counts as reset. How a
+# job begins is read in the move that begins it, and may be anything then (see `moves`).
 _TO_BE_ENABLED: Final[Case] = (("mode", ("MAINTENANCE",)), ("supply", ("ON",)))
 MATTERS_IN: Final[dict[str, Case]] = {
     "S7": _TO_BE_ENABLED,
-    "B3": (*_TO_BE_ENABLED, ("S7", (True,))),
+    "B3": _TO_BE_ENABLED,
     "K0": (("supply", ("OFF", "ON")),),
     "first": (("first", ()),),
 }

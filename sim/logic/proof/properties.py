@@ -275,6 +275,9 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("blind", "The job does not run on without air, oil or bar, nor without the coolant that it uses.",
           (*((_RUNS, (tag, _F)) for tag in ("B61", "B62", "B53")),
            (_RUNS, ("coolant_choice", ("WITH_BAND", "ON")), ("B63", _F)))),
+    _never("starved", "Without air or oil the job neither lowers the head nor completes.",
+          tuple(((tag, _F), *case) for tag in ("B61", "B62")
+                for case in ((_UNDER_WAY, _LOWERING), (("job", ("COMPLETING",)),)))),
     _never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),
     _never("over", "When the job rests it drives neither the shuttle nor the head down.",
           tuple((_RESTS, _PRODUCTION, motion) for motion in (_FORWARD, _BACK, _LOWERING))),
@@ -303,6 +306,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never_step("owes", "A piece that was fed and not cut through leaves the bar's end to be squared.", (),
               (("job.fed", _T), ("cycle", tuple(s for s in CYCLE.states if s != "RAISE_HEAD"))),
               (("job.fed", _F), ("job.owes", _F))),
+    _never_step("readied at open guards", "In MAINTENANCE no key clears the job or makes it ready.",
+              ("job.reset", "job.clear"), (_MAINTENANCE,), (), "job"),
     _never_step("begins low", "A job neither begins nor goes on while the head is down in the bar.", _BEGINNING,
               (("B11", _F),), (_RUNS,), "job"),
     _never_step("begins with both hands", "A job begins and goes on only with both palm keys.",

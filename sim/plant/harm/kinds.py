@@ -115,6 +115,13 @@ _ROWS: Final = (
         minutes=5, once_a_cut=False,
     ),
     _harm(
+        "band-set-going-uncovered", "Band set going uncovered", _W, "band",
+        "The band was set going with a guard or a cover open: a hand could have reached it.",
+        "close guard and cover before the band moves; a jog in MAINTENANCE may have them open, and only "
+        "with hands and everybody else clear of the band",
+        minutes=5, once_a_cut=False,
+    ),
+    _harm(
         "started-buried", "Band started with its teeth in the bar", _D, "band",
         "The band was started while its teeth lay in the metal: the ones in the cut would have been "
         "torn off.",

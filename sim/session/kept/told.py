@@ -79,8 +79,10 @@ HINT_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part
 HINT_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
 HINT_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
 HINT_WITH_ACTS: Final = row("hint.with-acts", "{hint} {acts}", hint=part(), acts=part())
-TYPED_ACT: Final = row("typed.act", "`{act}`", act=name())
-TYPED_ACTS: Final = row("typed.listed", "Typed: {acts}.", acts=parts(", "))
+TYPED_ACT: Final = row("typed.act", "{act}", act=name())
+TYPED_ACTS: Final = row(
+    "typed.listed", "Typed: {acts}.", acts=parts("; ")
+)  # one line that can be pasted
 
 TRY_POWER_UP: Final = plain("trial.power-up", "Power up")
 TRY_ONE_PIECE: Final = plain("trial.one-piece", "Run it to one piece")

@@ -1,6 +1,6 @@
-"""Keys that are taken in MANUAL and that a careful hand would not press as things stand.
+"""Keys that are taken from a hand and that a careful hand would not press as things stand.
 
-In MANUAL no interlock checks what protects the job, so the coach speaks before harm is done.
+In MANUAL and MAINTENANCE no interlock checks what protects the job, so the coach speaks before harm is done.
 
 Never here: what the control refuses.
 """
@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.control.interlocks import BY_NUMBER
+from sim.control.nouns import MODES
 from sim.saw import Saw
 from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
@@ -18,13 +19,20 @@ _BY_HAND: Final = ("MANUAL", "MAINTENANCE")
 _SPEED: Final = row(
     "slip.key.speed", "the band is stopped: {rule} ({number})", rule=part(), number=name()
 )
-_NO_VISE: Final = plain(
-    "slip.key.no-vise",
-    "no vise holds the bar at the band, and in MANUAL no interlock checks it; clamp it first",
+_NO_VISE: Final = row(
+    "slip.key.no-vise-in",
+    "no vise holds the bar at the band, and in {mode} no interlock checks it; clamp it first",
+    mode=MODES,
 )
-_BAND_STILL: Final = plain(
-    "slip.key.band-still",
-    "the band is stopped over the bar, and in MANUAL no interlock checks it; run it first",
+_BAND_STILL: Final = row(
+    "slip.key.band-still-in",
+    "the band is stopped over the bar, and in {mode} no interlock checks it; {first}",
+    mode=MODES, first=part(),
+)  # fmt: skip
+_RUN_FIRST: Final = plain("slip.key.band-still.run", "run it first")
+_CUT_ELSEWHERE: Final = plain(
+    "slip.key.band-still.turn",
+    "stop above the bar, for here the band only jogs: to cut, turn the mode switch to MANUAL",
 )
 _IN_THE_WAY: Final = plain(
     "slip.key.in-the-way",
@@ -43,15 +51,20 @@ def _speed_key(saw: Saw) -> Message:
     return _SPEED(rule=row_13.rule, number=row_13.number)
 
 
-def _lower_key(saw: Saw) -> Message:
+def _before_lower(saw: Saw) -> tuple[Message, ...]:
     plant = saw.plant
     if not plant.bar.under_band or plant.head.place.position <= 0.0:
-        return NOTHING
-    if saw.controller.image["mode"] not in _BY_HAND:
-        return NOTHING
-    if not plant.cutting_vise.clamped:
-        return _NO_VISE
-    return NOTHING if plant.band.turning else _BAND_STILL
+        return ()
+    mode = str(saw.controller.image["mode"])
+    if mode not in _BY_HAND:
+        return ()
+    first = _CUT_ELSEWHERE if mode == "MAINTENANCE" else _RUN_FIRST
+    loose = () if plant.cutting_vise.clamped else (_NO_VISE(mode=mode),)
+    return loose if plant.band.turning else (*loose, _BAND_STILL(mode=mode, first=first))
+
+
+def _lower_key(saw: Saw) -> Message:
+    return next(iter(_before_lower(saw)), NOTHING)
 
 
 def _carry_key(saw: Saw) -> Message:
@@ -84,5 +97,14 @@ KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "shuttle.back": _carry_key,
 }
 """The slip of a key that has just been pressed."""
-BEFORE_PRESSED: Final = {**KEY_SLIPS, "band.run": _before_start}
-"""The slip that pressing a key would be."""
+_BEFORE: Final[dict[str, Callable[[Saw], tuple[Message, ...]]]] = {
+    "band.run": lambda saw: (_before_start(saw),),
+    "head.lower": _before_lower,
+}
+
+
+def before_pressed(saw: Saw, key: str) -> tuple[Message, ...]:
+    """Return every slip that pressing a key would be as things stand; often none."""
+    if key in _BEFORE:
+        return tuple(filter(None, _BEFORE[key](saw)))
+    return tuple(filter(None, (KEY_SLIPS[key](saw),))) if key in KEY_SLIPS else ()

@@ -67,6 +67,9 @@ _NO_LAMP: Final = plain("seen.lamps.none", "No lamp is lit.")
 _LIT: Final = row("seen.lamps", "Lamps lit: {lamps}.", lamps=parts(", "))
 
 _JOB_IS: Final = row("seen.job", "The job is {state}.", state=one_of(*JOB_STATES.values()))
+_FINISHES: Final = plain(
+    "seen.job.finishes", "The job finishes what it has begun, and is then complete."
+)
 _NONE_ABORTED: Final = plain(
     "seen.job.none-aborted", "No job was under way; the next one is begun with clear and reset."
 )
@@ -137,8 +140,10 @@ def job(session: Session) -> Message:
     job = controller.job
     aborted = job.state in ("ABORTING", "ABORTED")
     none = aborted and not _broke_off_a_job(session)
-    said = [_NONE_ABORTED if none else _JOB_IS(state=JOB_STATES[job.state])]
-    if job.state == "EXECUTE":
+    finishes = job.state == "COMPLETING" and job.step != "PARKED"
+    is_so = _FINISHES if finishes else _JOB_IS(state=JOB_STATES[job.state])
+    said = [_NONE_ABORTED if none else is_so]
+    if job.state == "EXECUTE" or finishes:
         step = STEPS[job.step]
         said.append(
             _STEP_SQUARING(step=step) if job.squaring else _STEP_PIECE(piece=job.cut + 1, step=step)

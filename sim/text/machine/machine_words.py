@@ -7,6 +7,7 @@ from typing import Final
 
 from sim.plant.vise import Vise
 from sim.session.session import Session
+from sim.trade.sections import Round, RoundTube
 from sim.units import MM
 from sim.words.fields import count, m_min, metres, mm, name, one_of, part, parts
 from sim.words.message import Message, plain, row
@@ -16,6 +17,11 @@ _BAR: Final = row(
     "seen.bar",
     "The bar, {metal} {width} wide and {height} high, is {length} long; its end stands {end}.",
     metal=name(), width=mm(), height=mm(), length=metres(2), end=part(),
+)  # fmt: skip
+_ROUND_BAR: Final = row(
+    "seen.bar.round",
+    "The bar, {metal} {diameter} round, is {length} long; its end stands {end}.",
+    metal=name(), diameter=mm(), length=metres(2), end=part(),
 )  # fmt: skip
 _PAST: Final = row("seen.bar.past", "{distance} past the band", distance=mm())
 _SHORT: Final = row("seen.bar.short", "{distance} short of the band", distance=mm())
@@ -32,7 +38,7 @@ def _of_vises(case: str, english: str) -> dict[str, Message]:
 
 
 _CLAMPED: Final = _of_vises("clamped", "The {vise} is clamped on the bar.")
-_JAW_OUT: Final = _of_vises("out", "The {vise} jaw moves out.")
+_JAW_OUT: Final = _of_vises("out", "The {vise} jaw closes.")
 _JAW_BACK: Final = _of_vises("back", "The {vise} jaw moves back.")
 _RELEASED: Final = _of_vises("released", "The {vise} is released, its jaw fully back.")
 _CLAMPS_NOTHING: Final = _of_vises("nothing", "The {vise} jaw is out and clamps nothing.")
@@ -100,6 +106,11 @@ def bar(session: Session) -> Message:
     section = bar.stock.section
     front_m = _whole(bar.front_m)
     end = _PAST(distance=front_m) if front_m >= 0 else _SHORT(distance=-front_m)
+    if isinstance(section, Round | RoundTube):
+        return _ROUND_BAR(
+            metal=bar.stock.material.name, diameter=section.width_m, length=round(bar.length_m, 2),
+            end=end,
+        )  # fmt: skip
     return _BAR(
         metal=bar.stock.material.name, width=section.width_m, height=section.height_m,
         length=round(bar.length_m, 2), end=end,

@@ -47,6 +47,11 @@ _TAPPED: Final = row("answer.tapped", "Tapped {keys}.", keys=parts(" and "))
 _HELD: Final = row(
     "answer.held", "Held {keys} for {time}.", keys=parts(" and "), time=seconds(None)
 )
+_HELD_IN_VAIN: Final = row(
+    "answer.held.in-vain",
+    "{keys} was refused, and holding it for {time} did nothing; what changed since is not its doing.",
+    keys=parts(" and "), time=seconds(None),
+)  # fmt: skip
 _PALMS: Final = row("answer.palms", "Pressed {name} and both palm keys.", name=name())
 _TURNED: Final = row("answer.turned", "Turned the mode switch to {mode}.", mode=name())
 _LOCK_OUT_FIRST: Final = plain(
@@ -107,12 +112,13 @@ def _tap(session: Session, act: TypedAct) -> Answers:
 
 
 def _hold(session: Session, act: TypedAct) -> Answers:
-    session.press(*act.names)
+    answer = session.press(*act.names)
     if not session.over:
         session.advance(act.seconds)
     if not session.over:
         session.release(*act.names)
-    return (_HELD(keys=_keys(act), time=act.seconds),)
+    held = _HELD if answer is None or answer.accepted else _HELD_IN_VAIN
+    return (held(keys=_keys(act), time=act.seconds),)
 
 
 def _palms(session: Session, act: TypedAct) -> Answers:

@@ -32,6 +32,7 @@ from sim.text.report import CAUTION, report
 from sim.text.typed.acts import perform
 from sim.text.typed.demonstration import demonstrate
 from sim.text.typed.language import WORDS, asks_only, parse
+from sim.text.typed.line import ReadAct, read_line
 from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct, expected
 from sim.text.typed.steps import step, steps_done
@@ -63,6 +64,14 @@ _STOPPED: Final = row(
     line=count(),
 )
 _LINE: Final = row("console.line", "line {line}: {error}", line=count(), error=part())
+_LINE_ACT: Final = row(
+    "console.line.act", "line {line}, act {act}: {error}", line=count(), act=count(), error=part()
+)
+_ACT: Final = row("console.act", "Act {act} of the line: {error}.", act=count(), error=part())
+_NONE_DONE: Final = plain("console.act.none-done", "Nothing of this line was done.")
+_REST_NOT_DONE: Final = plain(
+    "console.act.rest-not-done", "What follows it on the line was not done."
+)
 _UNANSWERED: Final = row(
     "console.unanswered", "Line {line} asked for something that there is not; the session went on",
     line=count(),
@@ -106,9 +115,8 @@ def play(
     page = Printer(write, drawn=interactive and may_draw())
     page.put(*_greeting(session))
     try:
-        fault = _turns(
-            Coach(session), session, _typed(lines, interactive=interactive), page, interactive
-        )
+        typed = _typed(lines, interactive=interactive)
+        fault = _Turns(session, typed, page, interactive=interactive).take()
     finally:
         found = finish(session)  # whatever happened, the record gets its closing line
     page.put(NOTHING, *report(found))
@@ -164,38 +172,82 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
     return pick(given, names, "scenario", "")
 
 
-def _turns(
-    coach: Coach, session: Session, typed: Iterator[str], page: Printer, interactive: bool
-) -> Message:
-    """Take line after line; return what ended it before its time or was not understood, or nothing."""
-    orders = None if session.record_path is None else Orders(session.record_path)
-    unanswered = NOTHING
-    lines = _Lines(typed)
-    for number, line in enumerate(lines, start=1):
-        if orders is not None:
-            _obey(session, orders, page)
-        try:
-            act = parse(line.removeprefix("\ufeff") if number == 1 else line)
-            if act is None:
-                continue
-            if act.word == "quit":
-                break
-            if interactive and _asks(session, act):
-                page.put(EXPECT)
-                act = lines.expecting(act)
-            _turn(coach, session, act, page)
-        except CommandError as error:
-            if not interactive:
-                page.put(_LINE(line=number, error=error.message))
-                if not asks_only(line):
+class _Turns:
+    """Line after line of a session, until one ends it."""
+
+    def __init__(
+        self, session: Session, typed: Iterator[str], page: Printer, *, interactive: bool
+    ) -> None:
+        self._coach, self._session = Coach(session), session
+        self._page, self._interactive = page, interactive
+        self._lines = _Lines(typed)
+        self._number = 0
+        self._unanswered = NOTHING
+
+    def take(self) -> Message:
+        """Return what ended it before its time or was not understood, or nothing."""
+        file = self._session.record_path
+        orders = None if file is None else Orders(file)
+        for number, line in enumerate(self._lines, start=1):
+            self._number = number
+            if orders is not None:
+                _obey(self._session, orders, self._page)
+            read = read_line(line.removeprefix("\ufeff") if number == 1 else line)
+            if not all(map(self._may_go_on, read)):
+                if not self._interactive:
                     return _STOPPED(line=number)
-                unanswered = unanswered or _UNANSWERED(line=number)
                 continue
-            page.put((_ERROR if error.where else _SAYS)(error=error.message))
-        if session.over and not interactive:
-            page.put(_ENDED(line=number))
-            break
-    return unanswered
+            for each in read:
+                if each.act is not None and each.act.word == "quit":
+                    return self._unanswered
+                if not self._done(each):
+                    if not self._interactive:
+                        return _STOPPED(line=number)
+                    break
+                if self._session.over and not self._interactive:
+                    self._page.put(_ENDED(line=number))
+                    return self._unanswered
+        return self._unanswered
+
+    def _may_go_on(self, read: ReadAct) -> bool:
+        """Tell what is wrong with an act before any of its line is done; return whether the line goes on."""
+        if read.error is None or self._only_asked(read, read.error):
+            return True
+        self._page.put(*((_NONE_DONE,) if read.place.of > 1 else ()))
+        return False
+
+    def _done(self, read: ReadAct) -> bool:
+        """Do an act; tell why it could not be done, and return whether the line goes on."""
+        act = read.act
+        if act is None:
+            return True
+        try:
+            if self._interactive and _asks(self._session, act):
+                self._page.put(EXPECT)
+                act = self._lines.expecting(act)
+            _turn(self._coach, self._session, act, self._page)
+        except CommandError as error:
+            if not self._only_asked(read, error):
+                self._page.put(*((_REST_NOT_DONE,) if read.place.act < read.place.of else ()))
+                return False
+        return True
+
+    def _only_asked(self, read: ReadAct, error: CommandError) -> bool:
+        """Tell an error and where it is; return whether the script may go on all the same."""
+        act, said = read.place.act, error.message
+        several = read.place.of > 1
+        if self._interactive:
+            alone = _ERROR if error.where else _SAYS
+            self._page.put(_ACT(act=act, error=said) if several else alone(error=said))
+            return False
+        line = self._number
+        self._page.put(
+            _LINE_ACT(line=line, act=act, error=said) if several else _LINE(line=line, error=said)
+        )
+        if not asks_only(read.typed):
+            return False
+        self._unanswered = self._unanswered or _UNANSWERED(line=line)
+        return True
 
 
 def _asks(session: Session, act: TypedAct) -> bool:

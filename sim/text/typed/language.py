@@ -1,6 +1,6 @@
-"""The session language: one line, one act. The table of words is the whole of it.
+"""The session language, an act at a time (`line` takes several apart). The table of words is the whole of it.
 
-`parse` turns a line into a `TypedAct`; nothing is done yet. Names may be shortened as `names` says. What
+`parse` turns an act as it is typed into a `TypedAct`; nothing is done yet. Names may be shortened as `names` says. What
 is typed is the same in every language of the program; what is said about it is not.
 
 Never here: what an act does to the machine (see `acts`).
@@ -14,7 +14,8 @@ from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.session import inspections, lockout
 from sim.signals import BY_KEY
-from sim.text.names import pick
+from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
+from sim.text.names import no_such, pick
 from sim.text.typed import reading
 from sim.text.typed.fault_words import one_fault
 from sim.text.typed.reading import POINTS, Reads, TypedAct, Word
@@ -95,6 +96,8 @@ _USES: Final[tuple[tuple[Iterable[str], str, Row], ...]] = (
 
 def _meant(typed: str) -> Message:
     """Return how a name is used that was typed without its word; nothing when it is none."""
+    if sounds_like_it(typed):
+        return press_it()
     for names, kind, use in _USES:
         with contextlib.suppress(CommandError):
             return use(name=pick(typed, names, kind, ""))
@@ -127,6 +130,9 @@ def parse(line: str) -> TypedAct | None:
     words = printable.split()
     if not words or words[0].startswith("#"):
         return None
+    if is_a_cry(printable):
+        fault = no_such(printable.strip(), WORDS, "word", "")
+        raise CommandError(fault.what, fault.where, press_it())
     try:
         word = WORDS[pick(words[0], WORDS, "word", "")]
     except CommandError as fault:

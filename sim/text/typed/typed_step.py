@@ -40,7 +40,6 @@ _MOST_LINES: Final = (
     40  # a prop and a lock-out there and back are within it; what is longer nobody reads
 )
 _MODE_OF: Final = {known.mode_key(mode): mode for mode in MODES}
-_SHORT: Final = ("supply.isolator", "supply.control_on")  # mostly typed short
 
 
 def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
@@ -118,7 +117,7 @@ def _lets_go(press: Pressed, after: Released) -> bool:
 def _pressed_and_let_go(press: Pressed, held_us: int, unit_s: float) -> str:
     if not held_us and set(PALM_KEYS) < set(press.keys):
         return f"palms {' '.join(key for key in press.keys if key not in PALM_KEYS)}"
-    keys = " ".join(map(_key, press.keys))
+    keys = " ".join(press.keys)
     return f"hold {keys} {_time(held_us, unit_s)}" if held_us else f"tap {keys}"
 
 
@@ -127,7 +126,7 @@ def _line(act: acts.Act) -> str:
         case Pressed(keys=(key,)) if key in _MODE_OF:
             return f"turn {_MODE_OF[key]}"
         case Pressed(keys=keys) | Released(keys=keys):
-            return f"{act.kind} {' '.join(map(_key, keys))}"
+            return f"{act.kind} {' '.join(keys)}"
         case Adjusted(name=name, setting=setting):
             return f"set {name} {setting if isinstance(setting, str) else f'{setting:g}'}"
         case LockoutTaken(step=step):
@@ -158,10 +157,6 @@ def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
             return LOADING.seconds
         case _:
             return 0.0
-
-
-def _key(name: str) -> str:
-    return name.partition(".")[2] if name in _SHORT else name
 
 
 def _wait(time_us: int, unit_s: float) -> list[str]:

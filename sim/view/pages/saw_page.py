@@ -32,6 +32,7 @@ from sim.view.picture.wreck import wreck_card
 from sim.view.play.asking import told_of
 from sim.view.play.console_rows import BY_LETTER, CAPS, EMERGENCY, PRESS_THROUGH, STOPS, letter_of
 from sim.view.play.hands import THROUGH
+from sim.view.play.key_words import acts_on_console, called
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import NOTHING, plain, quoted
@@ -245,6 +246,8 @@ class SawPage:
             play.hands.press(f"key {stroke.name}", BY_LETTER[stroke.name])
         elif play.tab == "console" and stroke.name == PRESS_THROUGH:
             play.hands.squeeze(f"key {stroke.name}", THROUGH)
+        elif _is_key(stroke):
+            play.say(acts_on_console(called(BY_LETTER[stroke.name])))
         else:
             return False
         return True

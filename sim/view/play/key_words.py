@@ -40,6 +40,25 @@ def state_of(subject: str, value: Hashable) -> Message:
     return state_word(subject, str(value))
 
 
+_CONSOLE: Final = row(
+    "console.acts-there",
+    "{pressed} works on the Console (F2); on any other sheet only the stops act.",
+    pressed=part(),
+)
+ON_CONSOLE: Final = plain(
+    "console.keys-there", "The keys of the saw work on the Console (F2); here only the stops act."
+)
+
+
+def acts_on_console(pressed: Message) -> Message:
+    """Return where a key acts that was pressed on another sheet.
+
+    Args:
+        pressed: Part and cap of it.
+    """
+    return _CONSOLE(pressed=pressed)
+
+
 def called_subject(subject: str) -> Message:
     """Return what a contact or a refusal is about: a tag as it is, a machine by its title."""
     return named(subject) if subject in BY_TAG else _SUBJECTS[subject]

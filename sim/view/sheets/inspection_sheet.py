@@ -39,6 +39,8 @@ def _ways(kit: Kit, column: Column, play: Play) -> None:
     if play.session.scenario.mode in _ASKING:
         _expecting(kit, column, play)
     column.space(0.3)
+    if not any(_matches(row, play) for row in _allowed(play)):
+        column.paragraph("inspect.none", say("No way to look has these words."), soft=True)
     across = max(column.width // kit.px(24), 1)
     for place, title in TITLES.items():
         rows = [row for row in _allowed(play) if row.place == place and _matches(row, play)]

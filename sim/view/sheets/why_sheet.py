@@ -9,9 +9,9 @@ from pygame import Rect
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import BenchAct
 from sim.logic.bench.why_not import Against, Device
-from sim.session.why import locked_off, stands_waiting, still_taken, to_heed
+from sim.session.why import locked_off, runs_already, stands_waiting, still_taken, to_heed
 from sim.teaching.forewarning import forewarning
-from sim.teaching.way_out import why_none
+from sim.teaching.way_out import breaks_off, why_none
 from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
@@ -19,7 +19,7 @@ from sim.view.kit.pen import Kit
 from sim.view.play.asking import NOTHING_AGAINST
 from sim.view.play.console_rows import PARTS
 from sim.view.play.hands import PALMS
-from sim.view.play.key_words import called, called_subject
+from sim.view.play.key_words import ON_CONSOLE, called, called_subject
 from sim.view.play.play import Play
 from sim.words.fields import count, part, seconds
 from sim.words.message import Message, plain, row, sentences
@@ -94,7 +94,9 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
         column.paragraph(f"why.waits.{index}", tell(line), role="small", bold=True)
     saw = play.session.saw
     off = locked_off(saw, bench.asked)
-    for index, line in enumerate((*off, *to_heed(saw, bench.asked))):
+    for index, line in enumerate(
+        (*runs_already(saw, bench.asked), *off, *to_heed(saw, bench.asked))
+    ):
         column.paragraph(f"why.first.{index}", tell(line), role="small", bold=True)
     if off and not reasons:
         return
@@ -120,6 +122,8 @@ def _way(kit: Kit, column: Column, play: Play) -> None:
     if play.bench.sought:
         for index, line in enumerate(_way_lines(play)):
             column.paragraph(f"why.way.{index}", tell(line), role="small", bold=not index)
+        if play.bench.way is not None and not play.bench.way.harm:
+            column.paragraph("why.console", tell(ON_CONSOLE), role="small")
         column.space(0.4)
 
 
@@ -150,6 +154,7 @@ def _way_lines(play: Play) -> Iterator[Message]:
     if way is None or way.harm:
         yield why_none(play.session, play.bench.asked, way)
         return
+    yield from breaks_off(play.session, way)
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
         yield _STEP(number=number, act=act_sentence(step.act))

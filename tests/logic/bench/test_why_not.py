@@ -216,11 +216,14 @@ def test_where_the_band_lies_on_the_bar_or_in_it_the_way_raises_the_head_first(a
     assert ("head.raise",) in [step.act.names for step in way.steps[:-1]]
 
 
-def test_in_maintenance_the_way_to_a_start_leads_out_of_it():
-    way = way_out(_in_maintenance(), "band.run")
+def test_in_maintenance_the_way_to_a_jog_stays_in_it_and_the_way_to_a_job_leads_out():
+    jog = way_out(_in_maintenance(), "band.run")
+    job = way_out(_in_maintenance(), "job.start")
 
-    assert "Turn the mode switch to MANUAL." in [str(act) for act in way.words]
-    assert way.verified
+    assert not [step for step in jog.steps if step.act.verb == "turn"]
+    assert jog.verified
+    assert "Turn the mode switch to PRODUCTION." in [str(act) for act in job.words]
+    assert job.verified
 
 
 @pytest.mark.parametrize("stand", STANDS)

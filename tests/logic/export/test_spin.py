@@ -2,12 +2,13 @@
 
 spin shares with our own search the trees that were unfolded from the controller, and nothing else:
 guards, steps, what is kept, the job's pursuit, the tidying and the properties are written out in
-Promela and worked off by spin's verifier. The scope is small, PRODUCTION only and every device
-sound, so that spin takes seconds; the bench does the same with the whole one.
+Promela and worked off by spin's verifier. The scope is small, PRODUCTION only, every device sound and
+no coolant but with the band, so that spin takes seconds; the bench does the same with the whole one.
 
 Progress is not for spin: that from every state there is a way is no formula of linear time.
 """
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -22,18 +23,24 @@ from sim.logic.proof.search.judge import Breach
 pytestmark = pytest.mark.slow
 
 SCOPE = Scope(("PRODUCTION",), ())
+LEFT_OUT = ("coolant.off", "coolant.on", "S9")  # which would only multiply the states
+
+
+def small(model: Model) -> Model:
+    """Return a model with only some of its moves."""
+    return replace(model, moves=tuple(m for m in model.moves if not m.name.startswith(LEFT_OUT)))
 
 
 @cache
 def whole() -> Explorer:
-    return Explorer(compiled(SCOPE), SAFETY)
+    return Explorer(small(compiled(SCOPE)), SAFETY)
 
 
 @cache
 def jumpered(number: str) -> tuple[Model, Reached]:
     """Return the model with every row of an interlock jumpered, and all that it reaches."""
     rows = [row for row in (*PERMISSIVES, *REACTIONS) if row.number == number]
-    model = compiled(SCOPE, rows, whole().model)
+    model = small(compiled(SCOPE, rows, whole().model))
     return model, Explorer(model, SAFETY, whole().packing).reach()
 
 

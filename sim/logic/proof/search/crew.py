@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 ENOUGH_TO_SHARE: Final = 10_000  # states of a layer
 SHARE: Final = 3  # a piece is one of so many of what is left
-SMALLEST_PIECE: Final = 20_000  # states
+SMALLEST_PIECE: Final = 6_000  # states
 MOST_AT_ONCE: Final = 1 << 22  # states; of a larger layer one part after the other is shared
 
 

@@ -139,15 +139,6 @@ class Gates:
         return every
 
 
-class Known:
-    """What is known of one model by codes, and stays when states are numbered afresh."""
-
-    def __init__(self, model: Model, packing: Packing) -> None:
-        self.extents = Extents(packing, model.called)
-        # By name of a move, code of the job's part, and whether something is driven.
-        self.touched: dict[tuple[str, int, bool], frozenset[int] | None] = {}
-
-
 class Effects:
     """The tables of one model, by the digit of the job's part."""
 
@@ -158,19 +149,27 @@ class Effects:
         sweep: Sweep,
         frame: Frame,
         steps: Iterable[NeverStep],
-        known: Known,
     ) -> None:
         self._model = model
         self._packing = packing
         self._sweep = sweep
         self._frame = frame
         self._steps = tuple(steps)
-        self._known = known
+        self._extents = Extents(packing, model.called)
+        # By name of a move, code of the job's part, and whether something is driven.
+        self._touches: dict[tuple[str, int, bool], frozenset[int] | None] = {}
         self._guards = {m.name: [sweep.holding(case) for case in m.cases] for m in model.moves}
         self._active = sweep.active
         self._driving = sweep.driving
         self._gates: dict[int, Gates] = {}
         self._made: dict[tuple[int, bool], list[EffectTable]] = {}
+
+    def renumber(self, frame: Frame) -> None:
+        """Go on with a numbering that knows more codes; tables stay where no number changes by it."""
+        if frame.strides != self._frame.strides:
+            self._gates.clear()
+            self._made.clear()
+        self._frame = frame
 
     def gates(self, digit: int) -> Gates:
         """Return the gates of the tables for one digit of the job's part."""
@@ -195,10 +194,10 @@ class Effects:
         by_parts: dict[tuple[int, frozenset[int]], list[Move]] = {}
         for move in self._model.moves:
             key = (move.name, code, driven)
-            if key not in self._known.touched:
+            if key not in self._touches:
                 can = self._can(move, code)
-                self._known.touched[key] = self._touched(move, code, driven=driven) if can else None
-            parts = self._known.touched[key]
+                self._touches[key] = self._touched(move, code, driven=driven) if can else None
+            parts = self._touches[key]
             if parts is not None:
                 gate = self._gate(move, code, parts, gates)
                 by_parts.setdefault((gate, parts), []).append(move)
@@ -239,21 +238,21 @@ class Effects:
 
     def _touched(self, move: Move, code: int, *, driven: bool) -> frozenset[int] | None:
         """Return the parts on which it depends what a move does, None if it does nothing."""
-        extent = self._known.extents.of(self._model.trees[move.name], code)
+        extent = self._extents.of(self._model.trees[move.name], code)
         idle = not self._active[code] and not driven
         if extent.codes == {code} and not extent.writes and (move is not TOUCH or idle):
             return None  # as good as a touch, which does nothing where the job has nothing to do
         if driven or not extent.writes.isdisjoint(KEPT):
             for after in extent.codes:
-                extent = extent.joined(self._known.extents.of(self._model.keep, after))
+                extent = extent.joined(self._extents.of(self._model.keep, after))
         stays = extent.codes == {code}
-        rests = self._known.extents.of(self._model.advance, code)
+        rests = self._extents.of(self._model.advance, code)
         # Where nothing was written that the job looks at, it goes on resting.
         quiet = stays and not rests.asks and not extent.writes & rests.looks
         if not quiet or move is TOUCH:
-            pursued = self._known.extents.pursued(self._model.advance, extent.codes, self._active)
+            pursued = self._extents.pursued(self._model.advance, extent.codes, self._active)
             extent = extent.joined(pursued)
-        parts = set(self._known.extents.parts(extent.looks | extent.writes)) | (
+        parts = set(self._extents.parts(extent.looks | extent.writes)) | (
             self._driving if driven else set()
         )
         values = self._packing.parts[JOB_PART].values(code)

@@ -11,24 +11,27 @@ has no digit, it goes through that layer again with a numbering that has it.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
-from typing import Final
 
 import numpy as np
 
 from sim.logic.proof.compile import EVERY_ANSWER, Answers, Model
-from sim.logic.proof.memory import QUESTIONS, Case
+from sim.logic.proof.memory import Case
 from sim.logic.proof.properties import Never, NeverStep
-from sim.logic.proof.search.arrays import Block, Flags, Numbers, Rows, no_numbers, sorted_once
+from sim.logic.proof.search.arrays import (
+    Flags,
+    Numbers,
+    Rows,
+    no_numbers,
+    sorted_once,
+)
 from sim.logic.proof.search.crew import Work, crew
-from sim.logic.proof.search.effects import Effects, Known
+from sim.logic.proof.search.effects import Effects
 from sim.logic.proof.search.judge import Breach, Judge
-from sim.logic.proof.search.packing import JOB_PART, Frame, Packing
+from sim.logic.proof.search.packing import Frame, Packing
+from sim.logic.proof.search.scout import scout
 from sim.logic.proof.search.seen import SeenStates
 from sim.logic.proof.search.successors import MOST_ROWS, Successors
 from sim.logic.proof.search.sweep import Sweep
-
-_SCOUTED_LAYERS: Final = 30
-_SCOUTS: Final = 40  # for each code of the job's part
 
 Report = Callable[[int, int], None]  # layer, states so far
 
@@ -49,6 +52,9 @@ class Reached:
 
     def renumber(self, frame: Frame) -> None:
         """Number everything as another frame does that knows more codes."""
+        if frame.strides == self.frame.strides:
+            self.frame = frame
+            return
         self.layers = [self.frame.renumbered(layer, frame) for layer in self.layers]
         for breach in self.breaches:
             breach.number = int(self.frame.renumbered(np.array([breach.number]), frame)[0])
@@ -84,62 +90,28 @@ class Explorer:
         self.sweep = Sweep(self.packing, model)
         for i, part in enumerate(self.packing.parts):
             self.packing.learn(i, [part.code(model.initial)])
-        self._known = Known(model, self.packing)
-        self._renumber({})
+        self.frame = self.packing.frame()
+        self._effects = Effects(
+            model,
+            self.packing,
+            self.sweep,
+            self.frame,
+            [row for row in safety if isinstance(row, NeverStep)],
+        )
         if packing is None:
-            self._scout()
-            self._renumber({})
+            scout(model, self.packing, self.sweep, self._effects)
+        self._renumber({})
 
     def _renumber(self, unknown: dict[int, set[int]]) -> None:
         """Number states afresh, codes that had no digit too."""
         for part, codes in unknown.items():
             self.packing.learn(part, sorted(codes))
         self.frame = self.packing.frame()
-        steps = [row for row in self._safety if isinstance(row, NeverStep)]
-        self._effects = Effects(
-            self.model, self.packing, self.sweep, self.frame, steps, self._known
-        )
+        self._effects.renumber(self.frame)
         judge = Judge(self._safety, self.model.moves, self.sweep, self.frame)
         self._successors = Successors(
             self.model, self.sweep, self.frame, self._effects, judge, self._answers
         )
-
-    # Scouting -----------------------------------------------------------------------------
-
-    def _scout(self) -> None:
-        """Learn most combinations from a few states of every layer, new combinations first."""
-        block: Block = [codes[:1] for codes in self.frame.codes]
-        known = [digits >= 0 for digits in self.frame.digits]
-        for layer in range(_SCOUTED_LAYERS):
-            block = self._every_move(block)
-            self.sweep.settle(block, dict.fromkeys(QUESTIONS, layer % 2 == 1))
-            fresh = self._fresh(block, known)
-            block = [column[fresh] for column in block]
-
-    def _every_move(self, block: Block) -> Block:
-        """Return the codes after every move from every row on which it can happen."""
-        steps: list[Block] = []
-        for move in self.model.moves:
-            rows = self._effects.possible_codes(move, block)
-            after = [column[rows] for column in block]
-            self.sweep.start(rows.size)
-            self.sweep.run(self.model.trees[move.name], after, np.arange(rows.size))
-            steps.append(after)
-        return [np.concatenate(columns) for columns in zip(*steps, strict=True)]
-
-    def _fresh(self, block: Block, known: list[Flags]) -> Flags:
-        """Learn the codes of a block; return the rows that brought a new one, and a few more."""
-        fresh = np.zeros(len(block[0]), dtype=bool)
-        for part, column in enumerate(block):
-            rows = np.flatnonzero(~known[part][column])
-            codes, first = np.unique(column[rows], return_index=True)
-            known[part][codes] = True
-            self.packing.learn(part, codes.tolist())
-            fresh[rows[first]] = True
-        for code in np.unique(block[JOB_PART]):
-            rows = np.flatnonzero(block[JOB_PART] == code)
-            fresh[rows[:: max(1, rows.size // _SCOUTS)]] = True
-        return fresh
 
     # The search ---------------------------------------------------------------------------
 
@@ -158,41 +130,56 @@ class Explorer:
             alone: Work in this process only, else in a second one too.
         """
         reached = Reached(self.frame)
+        seen = SeenStates(self.frame)
         frontier = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
+        seen.add(frontier)
+        ahead: list[Numbers] = []
         while frontier.size:
-            frontier = self._reach(reached, frontier, enough, report, alone=alone)
-            if self._successors.unknown:
-                self._renumber(self._successors.unknown)
-                reached.renumber(self.frame)
-                frontier = reached.layers.pop()
+            ahead = self._reach(reached, seen, frontier, ahead, enough, report, alone=alone)
+            if not self._successors.unknown:
+                return reached
+            self._renumber(self._successors.unknown)
+            reached.renumber(self.frame)
+            frontier = reached.layers.pop()
+            if not seen.fits(self.frame):
+                seen, ahead = SeenStates(self.frame), []
+                for layer in (*reached.layers, frontier):
+                    seen.add(layer)
         return reached
 
     def _reach(
         self,
         reached: Reached,
+        seen: SeenStates,
         frontier: Numbers,
+        ahead: Sequence[Numbers],
         enough: Callable[[Reached], bool],
         report: Report,
         *,
         alone: bool,
-    ) -> Numbers:
-        """Go on from a layer, up to the first that leads to codes without a digit.
+    ) -> list[Numbers]:
+        """Go on from a layer until all is reached, or up to a layer that leads to codes without a digit.
+
+        Args:
+            reached: Takes the layers.
+            seen: What was met.
+            frontier: The layer.
+            ahead: What is known already of the layer after it.
+            enough: As `reach` has it.
+            report: As `reach` has it.
+            alone: As `reach` has it.
 
         Returns:
-            The next layer, which is empty when there is nothing more to do.
+            What is known of the layer after the last one, where that is to be gone through again.
         """
         unknown = self._successors.unknown
-        seen = SeenStates(self.frame)
-        for layer in reached.layers:
-            seen.add(layer)
-        seen.add(frontier)
         own = partial(self._work, seen.add, True)
         other = partial(self._work, seen.new, False)
         with crew(own, other, alone=alone) as work:
             while frontier.size:
                 reached.layers.append(frontier)
-                fresh: list[Numbers] = []
-                edges = 0
+                fresh = [no_numbers(), *ahead]
+                ahead, edges = [], 0
                 for done in work(frontier):
                     edges += done.edges
                     broken = {breach.name for breach in reached.breaches}
@@ -200,24 +187,26 @@ class Explorer:
                     for part, codes in done.unknown.items():
                         unknown.setdefault(part, set()).update(codes)
                     fresh.append(done.fresh if done.marked else seen.add(done.fresh))
-                if unknown:  # the layer is gone through again with a numbering that has them
-                    return frontier
+                if unknown:
+                    return fresh
                 reached.edges += edges
                 report(reached.depth, reached.states)
                 if enough(reached):
-                    return no_numbers()
+                    return []
                 frontier = np.sort(np.concatenate(fresh))
-        return frontier
+        return []
 
     def _work(self, new: Callable[[Numbers], Numbers], marked: bool, states: Numbers) -> Work:
         """Return what the states lead to; `new` picks what was not met before, and may mark it."""
         breaches: list[Breach] = []
         edges, fresh = 0, [no_numbers()]
+        unknown = self._successors.unknown
         for start in range(0, states.size, MOST_ROWS):
+            if unknown:
+                break  # the layer is gone through again
             for _, numbers in self._successors.of(states[start : start + MOST_ROWS], breaches):
                 edges += numbers.size
                 fresh.append(new(numbers))
-        unknown = self._successors.unknown
         return Work(edges, sorted_once(np.concatenate(fresh)), marked, breaches, unknown)
 
     # What others ask ----------------------------------------------------------------------

@@ -1,19 +1,30 @@
 """Which states were met."""
 
 from mmap import mmap
+from typing import Final
 
 import numpy as np
 
 from sim.logic.proof.search.arrays import Flags, Numbers, sorted_once
 from sim.logic.proof.search.packing import Frame
 
+_SPARE: Final = (
+    64  # codes of the first part that have no digit yet; what is never met takes no memory
+)
+
 
 class SeenStates:
-    """A set of states: one bit for every number of a frame."""
+    """A set of states: one bit for every number of a frame, and for some more."""
 
     def __init__(self, frame: Frame) -> None:
-        shared = mmap(-1, frame.total // 8 + 1)  # a forked process sees what is put in
+        self._strides = frame.strides
+        most = frame.total + _SPARE * frame.strides[0]
+        shared = mmap(-1, most // 8 + 1)  # a forked process sees what is put in
         self._bits = np.frombuffer(shared, dtype=np.uint8)
+
+    def fits(self, frame: Frame) -> bool:
+        """Return whether another frame has the same number for every state, and they have a bit."""
+        return frame.strides == self._strides and frame.total <= 8 * self._bits.size
 
     def has(self, numbers: Numbers) -> Flags:
         """Return which of the numbers are in."""

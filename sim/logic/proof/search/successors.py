@@ -80,6 +80,9 @@ class Successors:
     def of(self, numbers: Numbers, breaches: list[Breach] | None = None) -> Iterator[_Edges]:
         """Yield rows of states and the states they lead to; never a state itself.
 
+        Where a code without a digit is met, it is put down in `unknown`, and what is yielded is not
+        all there is.
+
         Args:
             numbers: Of the states, in order; `MOST_ROWS` of them at the most.
             breaches: Takes the properties that are broken; None where nothing is to be judged.
@@ -89,6 +92,8 @@ class Successors:
             breaches.extend(self._judge.states(numbers, digits))
         lookup = self._looked_up(digits)
         yield from self._found_out(numbers, digits, lookup.unknown, breaches)
+        if self.unknown:
+            return
         for table, rows, keys in lookup.known:
             which, adds = table.entries(keys)
             leading = rows[which]
@@ -148,6 +153,8 @@ class Successors:
             {name: np.concatenate(listed) for name, listed in of_move.items()},
             breaches,
         )
+        if self.unknown:
+            return  # not all successors have a number, so no table may learn them
         order = np.argsort(which, kind="stable")
         which, after = which[order], after[order]
         counts = np.bincount(which, minlength=rows.size)
@@ -171,13 +178,14 @@ class Successors:
     ) -> _Edges:
         """Return rows and successors; `of_move` has the rows on which to make each move."""
         edges: list[_Edges] = [(_NO_ROWS, no_numbers())]
+        codes = self._frame.block(digits)
         made: list[_Made] = []
         waiting = 0
         moves = [move for move in self._model.moves if of_move[move.name].size]
         for move in moves:
             rows = self._effects.possible(move, digits, of_move[move.name])
             if rows.size:
-                made.append((move, *self._moved(move, digits, rows)))
+                made.append((move, *self._moved(move, codes, rows)))
                 waiting += made[-1][1].size
             if made and (waiting > MOST_ROWS or move is moves[-1]):
                 edges.extend(self._settled(numbers, digits, made, breaches))
@@ -185,12 +193,12 @@ class Successors:
         which, after = zip(*edges, strict=True)
         return np.concatenate(which), np.concatenate(after)
 
-    def _moved(self, move: Move, digits: Digits, rows: Rows) -> tuple[Rows, Block]:
+    def _moved(self, move: Move, codes: Block, rows: Rows) -> tuple[Rows, Block]:
         """Return those of the rows on which a move writes anything, and their codes after it.
 
         A touch of a key writes nothing, but it has the job look again, so all its rows count.
         """
-        block = self._frame.block([column[rows] for column in digits])
+        block = [column[rows] for column in codes]
         self._sweep.start(rows.size)
         self._sweep.run(self._model.trees[move.name], block, np.arange(rows.size))
         wrote = self._sweep.wrote
