@@ -204,12 +204,10 @@ class Controller:
         to_do = needs.NOTHING_DRIVEN if action == "job.stop" else needs.power_comes(self.image)
         return replace(refusal, to_do=to_do)
 
-    def _keep_reset_out(self, refusal: Refusal) -> Iterator[Refusal]:
-        """Yield what must be undone before the reset that a refusal asks for is taken."""
-        if refusal.fact == needs.RESET_DONE.fact:
-            for need in needs.BEFORE_RESET:
-                if not need.holds(self.image):
-                    yield Refusal(refusal.interlock, need.subject, need.fact, need.to_do)
+    def _keep_reset_out(self, refusal: Refusal) -> tuple[Refusal, ...]:
+        """Return what stands against the reset that a refusal asks for."""
+        asks = refusal.fact == needs.RESET_DONE.fact
+        return self.refusals("supply.reset", When.KEY) if asks else ()
 
     # Commands -----------------------------------------------------------------------------
 

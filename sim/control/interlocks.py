@@ -43,7 +43,7 @@ from sim.control.interlock import (
     when,
 )
 from sim.control.needs import Image, Need
-from sim.control.table import TABLES
+from sim.control.table import JOB_RUNS, JOB_UNDER_WAY, TABLES
 from sim.signals import BY_KEY
 from sim.words.message import NOTHING, plain
 
@@ -62,8 +62,6 @@ _NEED_POWER: Final = (
 _CLOSED_IN: Final = (needs.GUARD, needs.COVER)
 
 _TURNS: Final = ("STARTING", "RUNNING", "COASTING")  # states of the band
-_RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING")  # states of the job
-_UNDER_WAY: Final = (*_RUNS, "HOLDING", "COMPLETING")
 _RESTS: Final = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
 _BY_HAND: Final = ("MANUAL", "MAINTENANCE")
 _NOT_MAINTENANCE: Final = ("MANUAL", "PRODUCTION", "NONE")
@@ -195,15 +193,15 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             when("B1", False, "band TRIP",
                  plain("reason.standstill", "the band lost its speed"), band="RUNNING"),
             # A guard that is opened while the band stands must not start it when it is closed again.
-            when("B41", False, "job HOLD", _GUARD_OPENED, job=_RUNS),
-            when("B42", False, "job HOLD", _COVER_OPENED, job=_RUNS),
-            when("B51", False, "job HOLD", _SLACK, job=_RUNS),
-            when("B54", False, "job HOLD", _TOO_TIGHT, job=_RUNS),
+            when("B41", False, "job HOLD", _GUARD_OPENED, job=JOB_RUNS),
+            when("B42", False, "job HOLD", _COVER_OPENED, job=JOB_RUNS),
+            when("B51", False, "job HOLD", _SLACK, job=JOB_RUNS),
+            when("B54", False, "job HOLD", _TOO_TIGHT, job=JOB_RUNS),
             when("B41", False, "job STOP", _GUARD_OPENED, job="COMPLETING"),
             when("B42", False, "job STOP", _COVER_OPENED, job="COMPLETING"),
             when("B51", False, "job STOP", _SLACK, job="COMPLETING"),
             when("B54", False, "job STOP", _TOO_TIGHT, job="COMPLETING"),
-            when("band", "TRIPPED", "job STOP", means=_WITH_THE_BAND, F1=True, job=_UNDER_WAY),
+            when("band", "TRIPPED", "job STOP", means=_WITH_THE_BAND, F1=True, job=JOB_UNDER_WAY),
         ),
     ),
     interlock(
@@ -276,10 +274,10 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         reactions=(
             when("B33", False, "job STOP",
                  plain("reason.clamping", "the cutting vise lost its clamping in the cut"),
-                 head="LOWERING", job=_UNDER_WAY),
+                 head="LOWERING", job=JOB_UNDER_WAY),
             when("B2", False, "job STOP",
                  plain("reason.speed", "the band fell below its speed in the cut"),
-                 head="LOWERING", band="RUNNING", job=_UNDER_WAY),
+                 head="LOWERING", band="RUNNING", job=JOB_UNDER_WAY),
         ),
     ),
     interlock(
@@ -294,14 +292,14 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             # Bar and coolant: the step under way is ended. The others: lowering and band at once.
             when("B53", False, "job HOLD", plain("reason.bar", "the end of the bar was reached")),
             when("B63", False, "job HOLD", _COOLANT_LOW, coolant_choice=_WET),
-            when("coolant_choice", _WET, "job HOLD", _COOLANT_LOW, B63=False, job=_RUNS),
-            when("B61", False, ("head HALT", "band STOP"), _AIR, head="LOWERING", job=_UNDER_WAY),
-            when("B62", False, ("head HALT", "band STOP"), _OIL, head="LOWERING", job=_UNDER_WAY),
+            when("coolant_choice", _WET, "job HOLD", _COOLANT_LOW, B63=False, job=JOB_RUNS),
+            when("B61", False, ("head HALT", "band STOP"), _AIR, head="LOWERING", job=JOB_UNDER_WAY),
+            when("B62", False, ("head HALT", "band STOP"), _OIL, head="LOWERING", job=JOB_UNDER_WAY),
             when("B61", False, "job HOLD", _AIR),
             when("B62", False, "job HOLD", _OIL),
             when("B61", False, "job STOP", _AIR, job="COMPLETING"),
             when("B62", False, "job STOP", _OIL, job="COMPLETING"),
-            when("band", "TRIPPED", "head HALT", F1=False, head="LOWERING", job=_UNDER_WAY,
+            when("band", "TRIPPED", "head HALT", F1=False, head="LOWERING", job=JOB_UNDER_WAY,
                  means=_WITH_THE_BAND),
             when("band", "TRIPPED", "job HOLD", F1=False, means=_WITH_THE_BAND),
             when("band", "TRIPPED", "job STOP", F1=False, job="COMPLETING", means=_WITH_THE_BAND),
@@ -327,7 +325,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
                  (*(f"{part} POWER_LOST" for part in PARTS), "coolant_choice POWER_LOST"),
                  means=_ALL_OFF),
             when("supply", ("DEAD", "TRIPPED"), "job ABORT", means=_ALL_OFF,
-                 job=(*_UNDER_WAY, "HELD", "STOPPING")),
+                 job=(*JOB_UNDER_WAY, "HELD", "STOPPING")),
             when("supply", ("DEAD", "TRIPPED"), "job STOP", means=_ALL_OFF,
                  job=("IDLE", "COMPLETE", "RESETTING")),
         ),
@@ -338,7 +336,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         hazard="a part that is taken over while it moves, or that a switch sets going",
         reactions=(
             when("mode", "NONE", (*_HALTS, "band STOP"), _TURNED),
-            when("mode", "NONE", "job STOP", _TURNED, job=_UNDER_WAY),
+            when("mode", "NONE", "job STOP", _TURNED, job=JOB_UNDER_WAY),
         ),
     ),
     interlock(

@@ -125,7 +125,6 @@ _RELAY_FIRST: Final = plain(
 NOTHING_DRIVEN: Final = plain(
     "need.power.nothing-driven", "nothing is driven, so there is nothing to stop"
 )
-BEFORE_RESET: Final = (STOP_OUT, INFEED_STOP_OUT, TRIP_LINE_HOME)  # or reset is not taken
 _BEFORE_POWER: Final = (ISOLATOR, STOP_OUT, INFEED_STOP_OUT)
 
 

@@ -5,7 +5,7 @@ Never here: the words on the caps of the desk.
 
 from typing import Final
 
-from sim.control.table import TABLES
+from sim.control.table import JOB, TABLES
 from sim.words.fields import one_of
 from sim.words.message import Message, plain, row
 
@@ -56,7 +56,7 @@ _JOB_IS: Final = {
 }
 _SAID: Final = row(
     "machine.job.said", "{state}",
-    state=one_of(*(_JOB_IS.get(state, _word(state)) for state in next(t for t in TABLES if t.name == "job").states)),
+    state=one_of(*(_JOB_IS.get(state, _word(state)) for state in JOB.states)),
 )  # fmt: skip
 
 

@@ -189,6 +189,9 @@ _STOPPABLE = (
 )  # fmt: skip
 _ABORTABLE = (*_STOPPABLE, "STOPPED", "STOPPING", "CLEARING")
 
+JOB_RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING")
+JOB_UNDER_WAY: Final = (*JOB_RUNS, "HOLDING", "COMPLETING")  # it has the parts
+
 JOB: Final = StateTable(
     "job",
     "STOPPED",
@@ -199,7 +202,7 @@ JOB: Final = StateTable(
         TableRow("STARTING", "STATE_COMPLETE", "EXECUTE"),
         TableRow("EXECUTE", "COMPLETE", "COMPLETING"),
         TableRow("COMPLETING", "STATE_COMPLETE", "COMPLETE"),
-        *_each(("STARTING", "EXECUTE", "UNHOLDING"), "HOLD", "HOLDING"),
+        *_each(JOB_RUNS, "HOLD", "HOLDING"),
         TableRow("HOLDING", "STATE_COMPLETE", "HELD"),
         TableRow("HELD", "UNHOLD", "UNHOLDING"),
         TableRow("UNHOLDING", "STATE_COMPLETE", "EXECUTE"),

@@ -12,6 +12,7 @@ from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When, needs_of
+from sim.control.table import JOB_UNDER_WAY
 from sim.pilot.careful import careful
 from sim.pilot.keys import wait_until
 from sim.pilot.pilot_ways import (
@@ -38,7 +39,6 @@ _MOVE_S: Final = 900.0  # the longest motion or cut by hand
 _JOB_S: Final = 7200.0
 _SLICE_S: Final = 0.1
 _BIT_S: Final = 0.5  # how long a key is held to move something a little
-_RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "COMPLETING")
 _COMES_TO_REST: Final = {"B1": ("COASTING", "TRIPPED"), "B2": ("COASTING", "TRIPPED")}
 _DEEPEST: Final = 6  # of one thing that is brought about for another
 _LATCHES: Final = frozenset(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
@@ -120,7 +120,7 @@ class PilotHands:
             if row.key:
                 down = live != (tag in NORMALLY_CLOSED)
                 (self.session.press if down else self.session.release)(row.key)
-            elif (tag == "B53" and not live) or self.state("job") in _RUNS:
+            elif (tag == "B53" and not live) or self.state("job") in JOB_UNDER_WAY:
                 self.run(self._shows(tag, live))
             elif not live and self.state("band") in _COMES_TO_REST.get(tag, ()):
                 wait_until(self.session, lambda: not self.saw.bus.seen["B1"], _MOVE_S)
@@ -195,7 +195,7 @@ class PilotHands:
         elif "ABORTED" in states:
             self.signals({"S1": False})
         else:
-            if here not in _RUNS:
+            if here not in JOB_UNDER_WAY:
                 self._begin()
             self.by_key(machine, states)
 
@@ -233,9 +233,11 @@ class PilotHands:
         """Let the job run until something is reached or it stands."""
         if reached():
             return
-        if self.state("job") not in _RUNS:
+        if self.state("job") not in JOB_UNDER_WAY:
             self.states({"job": ("EXECUTE",)})
-        wait_until(self.session, lambda: reached() or self.state("job") not in _RUNS, _JOB_S)
+        wait_until(
+            self.session, lambda: reached() or self.state("job") not in JOB_UNDER_WAY, _JOB_S
+        )
 
     # Keys ---------------------------------------------------------------------------------
 

@@ -8,6 +8,7 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.decision import Refusal
 from sim.control.nouns import said_state
+from sim.control.table import JOB_RUNS
 from sim.logic.bench.heed import jumpered, unheeded
 from sim.logic.bench.trace import Trace
 from sim.logic.bench.why_not import Against, why_not
@@ -42,7 +43,6 @@ _RUNS: Final = row(
     "interrupts it, and unhold goes on with it.",
     state=part(),
 )
-_RUNNING: Final = ("STARTING", "EXECUTE", "UNHOLDING")
 _UNHEEDED: Final = row(
     "why.unheeded", "No interlock keeps you from it now, but heed this first: {what} {to_do}",
     what=part(), to_do=part(),
@@ -156,7 +156,7 @@ def runs_already(saw: Saw, action: str) -> tuple[Message, ...]:
     """Return that the job runs already, to who asks for its start, a new one or a part that it has; else nothing."""
     state = str(saw.controller.image["job"])
     asks = action in ("job.start", "job.new") or (action in ACTIONS and ACTIONS[action].moves)
-    if state not in _RUNNING or not asks:
+    if state not in JOB_RUNS or not asks:
         return ()
     return (_RUNS(state=said_state("job", state)),)
 

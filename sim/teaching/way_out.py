@@ -9,6 +9,7 @@ from typing import Final
 
 from sim.control.actions import BY_NAME
 from sim.control.needs import HEAD_UP
+from sim.control.table import JOB_UNDER_WAY
 from sim.logic.bench.freeing import free, search
 from sim.logic.bench.helpful import acts_on_nothing
 from sim.logic.bench.way import Way
@@ -43,7 +44,6 @@ _ANOTHERS: Final = plain(
     "way.locked-by-another",
     "No way is told: somebody else's padlock hangs on the saw. It comes off by whoever put it on; ask.",
 )
-_UNDER_WAY: Final = ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "COMPLETING")
 _BREAKS_OFF: Final = plain(
     "way.breaks-off",
     "Beware: this way breaks off the job. A piece that is begun is scrap, and the end must be squared before the "
@@ -102,8 +102,8 @@ def breaks_off(session: Session, way: Way) -> tuple[Message, ...]:
     """Return that a way breaks off the job that is under way; nothing where it does not."""
     state = session.saw.controller.image["job"]
     acts = [step.act for step in way.steps]
-    stopped = any("job.stop" in act.names for act in acts) and state in (*_UNDER_WAY, "HELD")
-    turned = any(act.verb == "turn" for act in acts) and state in _UNDER_WAY
+    stopped = any("job.stop" in act.names for act in acts) and state in (*JOB_UNDER_WAY, "HELD")
+    turned = any(act.verb == "turn" for act in acts) and state in JOB_UNDER_WAY
     return (_BREAKS_OFF,) if stopped or turned else ()
 
 

@@ -12,11 +12,12 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.text.ruled import ruled
 from sim.words.message import Message
+from sim.words.reader import NO_BREAK
 from sim.words.speech import reader, say, tell
 
 WIDTH: Final = 100
@@ -49,7 +50,8 @@ class Printer:
         """Write sentences and tables; a message that says nothing is an empty line."""
         for part in parts:
             if isinstance(part, Message):
-                self._lines(tell(part))
+                # A name must stay whole, or it could not be typed after it.
+                self._lines(part.tell(replace(reader(), whole_names=True)))
             elif self._drawn:
                 self._write(_drawn(part, shutil.get_terminal_size().columns))
             else:
@@ -59,13 +61,13 @@ class Printer:
                     self._lines(_row(heads, row), indent="  ")
 
     def _lines(self, text: str, indent: str = "") -> None:
-        clean = "".join(sign if sign.isprintable() else " " for sign in text)
+        clean = "".join(s if s.isprintable() or s == NO_BREAK else " " for s in text)
         lines = textwrap.wrap(
             clean, self._width, initial_indent=indent, subsequent_indent=indent + "  ",
             break_on_hyphens=False,
         )  # fmt: skip
         for line in lines or [""]:
-            self._write(line)
+            self._write(line.replace(NO_BREAK, " "))
 
 
 def put_line(line: str) -> None:

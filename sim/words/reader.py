@@ -65,6 +65,9 @@ _SYMBOLS: Final = frozenset(
 _WORD: Final = re.compile(r"\{\w+\}|[^\W\d_]+(?:[-'][^\W\d_]+)*")
 
 
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+
+
 @dataclass(frozen=True, slots=True)
 class InchUnit:
     """What a metric unit is in inch units."""
@@ -126,6 +129,7 @@ class Reader:
 
     language: str = "en"
     inch: bool = False
+    whole_names: bool = False  # on a page of lines that are wrapped: no line ends within a name
 
     def phrase(self, key: str, english: str) -> str:
         """Return a phrase in the reader's language.
@@ -154,6 +158,8 @@ class Reader:
 
     def name(self, name: str) -> str:
         """Return a name, which is the same in every language."""
+        if self.whole_names:
+            name = name.replace(" ", NO_BREAK)
         return f"«{name}»" if self.language == PSEUDO_LANGUAGE else name
 
     def authored(self, text: str) -> str:

@@ -3,6 +3,7 @@
 import pytest
 
 from sim.session.opening import open_session
+from sim.text.page import Printer
 from sim.text.typed.acts import perform
 from sim.text.typed.console import play
 from sim.text.typed.language import parse
@@ -31,6 +32,26 @@ def test_the_way_that_why_tells_is_pasted_as_one_line_and_starts_the_job(interac
 
     assert code == 0
     assert session.saw.controller.job.state == "EXECUTE"
+
+
+@pytest.mark.parametrize("width", [100, 60, 40])
+@pytest.mark.parametrize("key", ["job.start", "head.raise", "cutting_vise.clamp", "coolant.on"])
+def test_a_way_that_fills_several_lines_of_the_page_is_pasted_as_it_stands_there(key, width):
+    written = []
+    page = Printer(written.append)
+    page._width = width
+    page.put(*perform(open_session("rail-posts"), parse(f"why {key}")))
+    begin = next(i for i, line in enumerate(written) if "Typed:" in line)
+    first, *others = written[begin:]
+    session = open_session("rail-posts")
+
+    code, _ = played(session, first.partition("Typed:")[2], *others)
+
+    assert len(others) >= (width < 100)
+    assert max(map(len, written)) <= width
+    assert all(line.endswith((";", "Typed:")) for line in written[begin:-1])
+    assert code == 0
+    assert any(key in deed.accepted for deed in session.done.all)
 
 
 def test_the_acts_of_a_hint_are_pasted_as_one_line_and_do_the_step():

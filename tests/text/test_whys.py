@@ -252,6 +252,19 @@ def test_a_stop_that_is_pressed_in_is_named_before_the_safety_circuit():
     assert said[2].startswith("S9 is off")
 
 
+def test_after_a_stop_control_on_waits_for_a_band_that_still_coasts_and_the_way_says_so():
+    raised = "hold head.raise 5"
+    session = typed(
+        open_session("rail-posts"), *ON, raised, "palms band.run", "wait 3",
+        "press supply.emergency_stop", "release supply.emergency_stop",
+    )  # fmt: skip
+    said = told(session, "supply.control_on")
+
+    assert said[0] == "B1: the band still turns. Wait until the band has stopped."
+    assert said[1] == "The safety circuit is open. Press reset."
+    assert "wait still; tap supply.reset; tap supply.control_on" in said[-1]
+
+
 def test_in_maintenance_the_way_to_a_jog_stays_there_and_is_taken():
     session = typed(open_session("rail-posts"), *ON, "turn maintenance")
     way = told(session, "band.run")[-1].partition("Typed: ")[2].removesuffix(".")

@@ -12,14 +12,13 @@ from sim.control.actions import ACTIONS, BY_NAME, Action
 from sim.control.interlocks import Image, Need, Permissive, When, needs_of
 from sim.control.nouns import MODES
 from sim.control.switches import SENSOR_EVENTS
-from sim.control.table import TABLES
+from sim.control.table import JOB_RUNS, TABLES
 from sim.control.two_hand import PALMS
 from sim.logic.bench.way import CUT_THROUGH, LOAD, WAIT, BenchAct, key_act, let_go_act, turn_act
 from sim.signals import BY_TAG, Source
 
 _TABLE_OF: Final = {table.name: table for table in TABLES}
-_RUNS: Final = ("STARTING", "EXECUTE", "UNHOLDING")
-_TO_HELD: Final = (*_RUNS, "HOLDING", "HELD")
+_TO_HELD: Final = (*JOB_RUNS, "HOLDING", "HELD")
 
 # In which states of the job a key has something to act on; in the others no way to it is looked for.
 _ACTS_ON: Final = {

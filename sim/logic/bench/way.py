@@ -105,9 +105,8 @@ def turn_act(mode: str) -> BenchAct:
 
 def asked_act(action: Action, mode: str) -> BenchAct:
     """Return the asking for the action that a way leads to, in a mode: held until it acts, no longer."""
-    if action.halt or (
-        action.moves and mode == "MAINTENANCE"
-    ):  # there the band jogs without palm keys
+    jogs = action.moves and mode == "MAINTENANCE"  # there the band takes no palm keys
+    if action.halt or jogs:
         held = key_act(replace(action, palms=False, halt="HALT"))
         return replace(held, words=_HOLD(name=action.name), seconds=_TRIES_S)
     return key_act(action)

@@ -72,6 +72,9 @@ _BY_TABLE: Final = message(
 _BY_MODE: Final = plain("each.covered.mode", "in PRODUCTION the job has all parts")
 _BY_JOB: Final = plain("each.covered.job", "the job's own state")
 _BY_BEGINNING: Final = plain("each.covered.beginning", "a choice does nothing until a job begins")
+_ALL_THE_SAME: Final = plain(
+    "each.covered.same", "what follows all the same: every state comes as with it, and as soon"
+)
 _NEVER_ARISES: Final = plain("each.covered.never", "what it forbids never arises")
 
 
@@ -174,7 +177,16 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         covered_by = tuple(
             dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached))
         )
+        if not needs and _as_with_them(scope, explorer, reached):
+            covered_by = (_ALL_THE_SAME,)
     return Purpose(tuple(rows), broken, covered_by, reached.states)
+
+
+def _as_with_them(scope: Scope, explorer: Explorer, reached: Reached) -> bool:
+    """Return whether every layer of the search has the states that it has with all rows in."""
+    whole, known = _reached(scope)
+    same = explorer.frame.counts == whole.frame.counts and len(reached.layers) == len(known.layers)
+    return same and all(map(np.array_equal, reached.layers, known.layers))
 
 
 def _played(example: Example, rows: Sequence[Row], *, with_them_too: bool = False) -> None:

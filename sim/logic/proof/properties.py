@@ -278,6 +278,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("starved", "Without air or oil the job neither lowers the head nor completes.",
           tuple(((tag, _F), *case) for tag in ("B61", "B62")
                 for case in ((_UNDER_WAY, _LOWERING), (("job", ("COMPLETING",)),)))),
+    _never("overloaded cut", "With the overload relay tripped the job does not lower the head.",
+          ((("F1", _F), _UNDER_WAY, _LOWERING),)),
     _never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),
     _never("over", "When the job rests it drives neither the shuttle nor the head down.",
           tuple((_RESTS, _PRODUCTION, motion) for motion in (_FORWARD, _BACK, _LOWERING))),

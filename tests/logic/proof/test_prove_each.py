@@ -61,6 +61,18 @@ def test_a_row_without_which_the_tables_refuse_all_the_same_is_covered_by_them()
     ]
 
 
+def test_a_reaction_changes_nothing_only_where_every_layer_is_as_with_it():
+    scope = Scope(SMALLEST.modes, ())
+    explorer, reached = each._reached(scope)
+    *others, last = reached.layers
+    fewer = replace(reached, layers=[*others, last[:-1]])
+    earlier = replace(reached, layers=others)
+
+    assert each._as_with_them(scope, explorer, reached)
+    assert not each._as_with_them(scope, explorer, fewer)
+    assert not each._as_with_them(scope, explorer, earlier)
+
+
 def test_what_the_live_controller_does_with_the_row_in_too_is_no_purpose():
     (row,) = (r for r in rows_of("I4") if r.action == "shuttle.forward")
     example = purpose((row,)).broken.example

@@ -233,10 +233,11 @@ def test_both_processes_work_and_no_state_is_taken_twice(monkeypatch):
     monkeypatch.setattr(crew, "ENOUGH_TO_SHARE", 1)
     monkeypatch.setattr(crew, "SMALLEST_PIECE", 3)
     monkeypatch.setattr(crew, "MOST_AT_ONCE", 40)
-    taken = multiprocessing.get_context("fork").Event()
+    taken = {marked: multiprocessing.get_context("fork").Event() for marked in (True, False)}
 
-    def work(states, marked):
-        taken.set() if not marked else taken.wait(timeout=60)
+    def work(states, marked):  # neither goes on before the other has taken something
+        taken[marked].set()
+        taken[not marked].wait(timeout=60)
         return crew.Work(states.size, states.copy(), marked, [], {})
 
     layer = np.arange(100, 200)

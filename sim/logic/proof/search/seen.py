@@ -8,9 +8,8 @@ import numpy as np
 from sim.logic.proof.search.arrays import Flags, Numbers, sorted_once
 from sim.logic.proof.search.packing import Frame
 
-_SPARE: Final = (
-    64  # codes of the first part that have no digit yet; what is never met takes no memory
-)
+# Codes of the first part that have no digit yet; what is never met takes no memory.
+_SPARE: Final = 64
 
 
 class SeenStates:
