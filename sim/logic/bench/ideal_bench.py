@@ -94,13 +94,14 @@ class Place:
 
     values: tuple[object, ...]
     counters: tuple[int, int, int, int]
+    rests: bool  # the head lies on something, or is held up
 
 
 class IdealBench:
     """The live controller on an image, with a plant where everything arrives."""
 
     def __init__(
-        self, image: Image, counters: tuple[int, int, int, int], *, head_sinks: bool
+        self, image: Image, counters: tuple[int, int, int, int], *, head_sinks: bool, rests: bool
     ) -> None:
         self._wires = _Wires()
         self.head_sinks = head_sinks
@@ -114,14 +115,16 @@ class IdealBench:
         self._answer: Decision | None = None  # the last to the act that was done last
         self.controller.on_decision(self._decided)
         self._names = tuple(self.controller.image)
-        self.put(Place(tuple(image[name] for name in self._names), counters))
+        self.put(Place(tuple(image[name] for name in self._names), counters, rests))
 
     @classmethod
     def of(cls, saw: Saw) -> "IdealBench":
         """Return a bench that stands where a saw stands."""
         job = saw.controller.job
         counters = (job.wanted, job.cut, job.strokes, job.stroke)
-        bench = cls(saw.controller.image, counters, head_sinks=saw.plant.site.machine.head_sinks)
+        plant = saw.plant
+        sinks = plant.site.machine.head_sinks
+        bench = cls(saw.controller.image, counters, head_sinks=sinks, rests=plant.head.rests)
         bench.sees_a_bar = "B53" not in saw.bus.forced
         bench.controller.bypassed = set(saw.controller.bypassed)
         return bench
@@ -138,7 +141,7 @@ class IdealBench:
         """Where it stands now."""
         job = self.controller.job
         counters = (job.wanted, job.cut, job.strokes, job.stroke)
-        return Place(tuple(self.controller.image.values()), counters)
+        return Place(tuple(self.controller.image.values()), counters, self._rests)
 
     def put(self, place: Place) -> None:
         """Put it where it stood before, or where a saw stands."""
@@ -150,6 +153,7 @@ class IdealBench:
         job = controller.job
         job.wanted, job.cut, job.strokes, job.stroke = place.counters
         job.waits = ()
+        self._rests = place.rests
 
     def shows(self, before: Place) -> tuple[tuple[str, object], ...]:
         """Return the machines and switches that an act changed, and what they show now.
@@ -190,11 +194,18 @@ class IdealBench:
         image = self.controller.image
         return not (
             image["B1"]
+            or self._sinks
             or image["mode"] == "NONE"
             or image["band"] in (*DRIVEN["band"], "COASTING")
             or image["job"] in _ON_ITS_WAY
             or any(image[part] in moving for part, moving in MOVING.items())
         )
+
+    @property
+    def _sinks(self) -> bool:
+        """Whether the head is on its way down without power, where it can hit hands."""
+        unheld = self.head_sinks and self.image["supply"] != "ON"
+        return unheld and not (self._rests or self.image["B12"])
 
     # Acts ---------------------------------------------------------------------------------
 
@@ -213,6 +224,8 @@ class IdealBench:
     def do(self, act: BenchAct) -> None:
         """Do an act; what moves arrives where the act is to wait for it, or for its own part."""
         self._press(act)
+        if self.image["head"] in MOVING["head"]:
+            self._rests = False
         if act.verb == "turn":
             self.controller.take_mode()
             self.controller.job.pursue()
@@ -227,6 +240,7 @@ class IdealBench:
             self.controller.job.pursue()
         if self.head_sinks and self.controller.image["supply"] != "ON":
             self._drive("B11", False)
+            self._rests = self._rests or act.verb == "wait"
 
     def _press(self, act: BenchAct) -> None:
         self._answer = None

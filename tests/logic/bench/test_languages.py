@@ -105,6 +105,12 @@ def _everything_refused():
         session.turn(mode)
         yield session
 
+    no_relay = open_session("rail-posts")
+    no_relay.saw.bus.force("K0", False)
+    no_relay.press("supply.isolator")
+    no_relay.tap("supply.reset")
+    yield no_relay
+
     for key in (
         "band.run",
         "cutting_vise.clamp",
