@@ -58,7 +58,7 @@ _ROWS: Final = (
     _word("hold", "hold KEY [KEY...] SECONDS", "Presses keys, lets so much time pass, and lets them go. A movement key moves its part for as long as it is held.", reading.keys_and_time),
     _word("palms", "palms KEY", "Presses a start key and then both palm keys together, and takes all hands off: the two-hand start of job.start, job.unhold and band.run.", reading.palms),
     _word("turn", "turn MODE", "Turns the mode switch to manual, maintenance or production, and waits the half second until the mode is taken.", reading.one_name(reading.MODES, "mode")),
-    _word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit.", reading.setting),
+    _word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit. It takes its time, and your hands are at the part meanwhile.", reading.setting),
     _word("inspect", "inspect NAME [expect WORDS], or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", reading.inspection),
     _word("wait", "wait TIME, wait piece, wait job, wait still, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, until everything stands still, or until machines are in states such as head.up or band.running.", reading.waiting),
     _word("why", "why KEY", "Says what blocks a key now: interlocks, the devices behind them, what changed last, and the shortest way out.", reading.one_name(tuple(BY_KEY), "key")),

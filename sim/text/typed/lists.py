@@ -21,8 +21,8 @@ from sim.words.message import Message, plain, row
 
 ABOUT_TIME: Final = plain(
     "help.time",
-    "Time stands still while you read and type. It passes only with wait, hold, inspect, lockout, "
-    "fix, load and auto.",
+    "Time stands still while you read and type. It passes only with what you do at the saw: wait, "
+    "hold, turn, palms, set, inspect, lockout, fix, load and auto.",
 )
 _ABOUT_NAMES: Final = plain(
     "help.names",
