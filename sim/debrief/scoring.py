@@ -114,6 +114,7 @@ _EXPOSED: Final = row(
     plural="{count} times hands in reach with nothing to protect them", count=count(),
 )  # fmt: skip
 _CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
+_NONE_LEFT: Final = plain("score.care.critical", "None is left after a critical act.")
 _LEFT_IN: Final = plain("score.care.left-in", "a force or a jumper was left in")
 _NO_HARM: Final = plain("score.care.no-harm", "No warning.")
 
@@ -236,6 +237,8 @@ def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScoreP
 
 
 def _care(session: Session) -> ScorePart:
+    if critical_acts(session):
+        return ScorePart(_CARE, 0, CARE, _NONE_LEFT)
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     idle = sum(name not in ever for name in session.done.mended)
     harm = harm_of(session)
@@ -259,6 +262,8 @@ def _job(session: Session) -> tuple[ScorePart, ...]:
 
 def _job_care(session: Session) -> ScorePart:
     """Return the care of a job or a lesson: what is left forced or jumpered counts like a harm."""
+    if critical_acts(session):
+        return ScorePart(_CARE, 0, JOB_CARE, _NONE_LEFT)
     harm, left_in = harm_of(session), bool(session.bench.banner)
     bare = exposed_acts(session)
     counts = ((harm, _HARMS), (bare, _EXPOSED))
