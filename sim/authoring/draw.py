@@ -20,6 +20,7 @@ from sim.faults.fault import Fault, Who
 from sim.kernel.streams import Random, stream
 from sim.pilot.reference_jobs import REFERENCE_JOBS, ReferenceJob
 from sim.scenario.scenario import Scenario
+from sim.session.hands.cautions import before_mend
 from sim.session.hands.table import locked_out_to_mend
 from sim.words.fields import number, part, parts
 from sim.words.message import Message, plain, row, sentences
@@ -43,7 +44,6 @@ _PROVE: Final = plain(
 )
 _TWO: Final = plain("draw.brief.two", "There may be more than one thing wrong.")
 _LOCK: Final = plain("draw.brief.lock-out", "Hands go into the machine only under lock-out.")
-_LOCK_FIRST: Final = plain("draw.teaches.lock-out", "Lock out first.")
 _TITLE: Final = row(
     "draw.title", "{what} (drawn, level {level}, seed {seed})",
     what=part(capital=True), level=number(), seed=number(),
@@ -184,8 +184,7 @@ def _words(
 
 
 def _taught(fault: Fault) -> tuple[Message, ...]:
-    lock = (_LOCK_FIRST,) if locked_out_to_mend(fault) else ()
-    return (_CHANGES(changes=fault.changes), *lock, fault.remedy)
+    return (_CHANGES(changes=fault.changes), *before_mend(fault), fault.remedy)
 
 
 def reported(shown: Symptom) -> tuple[Message, Message]:

@@ -58,7 +58,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "band.run", "band", "START", palms=True,
-        sets_going="Both palm keys together: the band runs up, and runs on until it is stopped.",
+        sets_going="Both palm keys together: the band runs up, and runs on until it is stopped. They tell where your hands are, and nobody else's.",
     ),
     _action(
         "band.stop", "band", "STOP",
@@ -66,7 +66,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "cutting_vise.clamp", "cutting_vise", "CLAMP", halt="HALT",
-        sets_going="The cutting vise closes for as long as the key is held; B33 makes when it is clamped, and then a check valve holds it.",
+        sets_going="The cutting vise closes for as long as the key is held; B33 makes when it is clamped, and then a check valve holds it. Fingers stay out of its jaws.",
     ),
     _action(
         "cutting_vise.release", "cutting_vise", "RELEASE", halt="HALT",
@@ -74,7 +74,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "shuttle_vise.clamp", "shuttle_vise", "CLAMP", halt="HALT",
-        sets_going="The shuttle vise closes for as long as the key is held; B34 makes when it is clamped.",
+        sets_going="The shuttle vise closes for as long as the key is held; B34 makes when it is clamped. Fingers stay out of its jaws.",
     ),
     _action(
         "shuttle_vise.release", "shuttle_vise", "RELEASE", halt="HALT",
@@ -110,11 +110,11 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "job.reset", "job", "RESET",
-        sets_going="The job is idle and waits for its start; nothing moves.",
+        sets_going="The job is idle and waits for its start; no part is driven for it yet.",
     ),
     _action(
         "job.start", "job", "START", palms=True,
-        sets_going="Both palm keys together: the job has all parts and runs.",
+        sets_going="Both palm keys together: the job has all parts and runs. They tell where your hands are, and nobody else's.",
     ),
     _action(
         "job.hold", "job", "HOLD",
@@ -122,7 +122,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "job.unhold", "job", "UNHOLD", palms=True,
-        sets_going="Both palm keys together: the job goes on where it was held.",
+        sets_going="Both palm keys together: the job goes on where it was held. They tell where your hands are, and nobody else's.",
     ),
     _action(
         "job.complete", "job", "COMPLETE",
@@ -134,7 +134,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "job.clear", "job", "CLEAR",
-        sets_going="The job is cleared and stopped; reset comes next, and nothing moves.",
+        sets_going="The job is cleared and stopped; reset comes next, and no part is driven for it.",
     ),
     _action(
         "job.new", "job", "",

@@ -110,7 +110,8 @@ _AIR: Final = plain("reason.air", "the air pressure is low")
 _OIL: Final = plain("reason.oil", "the oil level is low")
 _TURNED: Final = plain("reason.mode", "the mode switch was turned")
 _ALL_OFF: Final = plain(
-    "reaction.all-off", "all outputs are off; the vises stay clamped, and the head may sink"
+    "reaction.all-off",
+    "all outputs are off; a band that ran coasts, the vises stay clamped, and the head may sink",
 )
 _COOLANT_LOW: Final = plain("reason.coolant", "the coolant is low")
 _WITH_THE_BAND: Final = plain(
@@ -141,7 +142,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         reactions=(
             when("Q0", True, "supply ISOLATOR_ON",
                  means=plain("reaction.isolator-on",
-                             "the isolator feeds the cabinet; then come reset and control on")),
+                             "the isolator feeds the cabinet, whose line side is live with it off, too; then come reset and control on")),
             when("Q0", False, "supply ISOLATOR_OFF",
                  plain("reason.isolator", "the isolator was switched off")),
             when("S1", False, ("supply EMERGENCY", "job ABORT"),
@@ -317,7 +318,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
     ),
     interlock(
         "I14", "no output stays on without power",
-        rule="without control power every output is off, and none comes back by itself",
+        rule="without control power every output is off, and none comes back by itself; pressure stays, and the head may sink",
         hazard="a motion that goes on, or comes back, when the power fails",
         # The reason shown is that of the isolator or the emergency stop (I1).
         reactions=(

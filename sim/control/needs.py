@@ -60,7 +60,7 @@ NOT_TOO_TIGHT: Final = _need("over-tension", "B54", True,
     "the band is too tight", "slacken the band into the green zone")
 OVERLOAD: Final = _need("overload", "F1", True,
     "the overload relay has tripped",
-    "let the motor cool, find the cause, and reset the relay")
+    "let the motor cool, find the cause, and reset the relay by its button outside the cabinet")
 BAND_FAULT: Final = _need("band-fault", "band", ("STOPPED", "STARTING", "RUNNING", "COASTING"),
     "the band fault is latched", "find the cause, then press reset")
 DEVIATION: Final = _need("deviation", "latch.deviation", False,
@@ -95,10 +95,10 @@ ISOLATOR: Final = _need("isolator", "Q0", True,
     "the isolator is off", "switch the isolator on when you know why it was off and nobody is at the saw")
 STOP_OUT: Final = _need("emergency-stop", "S1", True,
     "the emergency stop at the console is pressed in",
-    "turn the emergency stop out when the reason for it is gone")
+    "turn the emergency stop out when the reason for it is gone and nobody is in the saw")
 INFEED_STOP_OUT: Final = _need("infeed-stop", "S9", True,
     "the emergency stop at the infeed is pressed in",
-    "turn the emergency stop out when the reason for it is gone")
+    "turn the emergency stop out when the reason for it is gone and nobody is in the saw")
 TRIP_LINE_HOME: Final = _need("trip-line", "S2", True,
     "the trip line is pulled", "set the trip line back when the reason for it is gone")
 RESET_DONE: Final = _need("safety-relay", "supply", ("OFF", "ON", "DEAD"),

@@ -27,7 +27,8 @@ from sim.debrief.scoring import (
 )
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
-from sim.session.hands.table import locked_out_to_mend
+from sim.session.hands.cautions import what_holds
+from sim.session.hands.table import locked_out_to_mend, to_mend
 from sim.session.hands.zones import WHERE, Demand
 from sim.session.kept.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
@@ -308,8 +309,8 @@ def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
         return ()
     steps = [_leg(leg) for leg in both.shortest]
     for fault in session.hidden:
-        lock = (_LOCK_OUT,) if locked_out_to_mend(fault) else ()
-        steps += [_NAME_IT(cause=fault.title), *lock, fault.remedy]
+        first = (_LOCK_OUT,) if locked_out_to_mend(fault) else what_holds(to_mend(fault))
+        steps += [_NAME_IT(cause=fault.title), *first, fault.remedy]
     return (*steps, _PROVE_IT)
 
 

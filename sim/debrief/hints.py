@@ -18,12 +18,13 @@ from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, title_of
 from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.cautions import what_holds
+from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer
 from sim.session.session import Session
 from sim.words.fields import number
-from sim.words.message import NOTHING, Message, plain, row, sentences
+from sim.words.message import Message, plain, row, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
 _COSTS: Final = row("hint.costs", "(This hint takes {points} points off.)", points=number())
@@ -107,5 +108,6 @@ def _told(session: Session, matrix: Matrix, name: str) -> Next:
         acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
         return Next(told.HINT_TRY(trial=title_of(name)), acts)
     acts = typed.looking(session, look)
-    lock = told.HINT_LOCK_FIRST if locked_out_to_look(look) else NOTHING
-    return Next(sentences(told.HINT_LOOK(look=look.title), lock), acts)
+    reach = to_look(look)
+    first = (told.HINT_LOCK_FIRST,) if locked_out_to_look(look) else what_holds(reach)
+    return Next(sentences(told.HINT_LOOK(look=look.title), *first), acts)

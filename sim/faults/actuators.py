@@ -12,6 +12,10 @@ from sim.faults.forms import DEAD, seized, spoilt
 _F, _M = Family.ACTUATOR, Who.MAINTENANCE
 _BROKEN: Final = "Find the break in the wire to the coil, and make it good."
 _SPOOL: Final = "Relieve the hydraulic pressure, take the valve out, clean its spool and refit it."
+_OF_HEAD: Final = "Lower the head on to bed, bar or prop, relieve the lift, take the valve out, clean its spool and refit it."
+_OF_VISE: Final = (
+    "Chock the bar, relieve the vise, take the valve out, clean its spool and refit it."
+)
 
 
 def _coil(name: str, tag: str, title: str, what: str) -> Fault:
@@ -21,23 +25,25 @@ def _coil(name: str, tag: str, title: str, what: str) -> Fault:
     )  # fmt: skip
 
 
-def _spool(name: str, tag: str, title: str, what: str, *, at: bool = False) -> Fault:
+def _spool(
+    name: str, tag: str, title: str, what: str, *, at: bool = False, remedy: str = _SPOOL
+) -> Fault:
     stuck = "open" if at else "shut"
     return fault(
         name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
-        _SPOOL, _M, 30, **seized(tag, at=at),
+        remedy, _M, 30, **seized(tag, at=at),
     )  # fmt: skip
 
 
 ACTUATOR_ROWS: Final = (
     _coil("raise-coil-wire", "Y11", "Head raise valve", "the coil of the valve that raises the head"),
-    _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lowers the head"),
-    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lowers the head", at=True),
+    _spool("lower-valve-shut", "Y12", "Head lower valve", "the valve that lowers the head", remedy=_OF_HEAD),
+    _spool("lower-valve-open", "Y12", "Head lower valve", "the valve that lowers the head", at=True, remedy=_OF_HEAD),
     _coil("forward-coil-wire", "Y21", "Shuttle forward valve", "the coil that drives the shuttle forward"),
     _spool("back-valve-shut", "Y22", "Shuttle back valve", "the valve that drives the shuttle back"),
     _coil("cutting-clamp-coil-wire", "Y31", "Cutting vise clamp valve", "the coil that clamps the cutting vise"),
-    _spool("cutting-release-valve-shut", "Y33", "Cutting vise release valve", "the valve that releases the cutting vise"),
-    _spool("shuttle-clamp-valve-shut", "Y32", "Shuttle vise clamp valve", "the valve that clamps the shuttle vise"),
+    _spool("cutting-release-valve-shut", "Y33", "Cutting vise release valve", "the valve that releases the cutting vise", remedy=_OF_VISE),
+    _spool("shuttle-clamp-valve-shut", "Y32", "Shuttle vise clamp valve", "the valve that clamps the shuttle vise", remedy=_OF_VISE),
     _coil("shuttle-release-coil-wire", "Y34", "Shuttle vise release valve", "the coil that releases the shuttle vise"),
     fault(
         "contactor-dead", "Band contactor Q1: does not pull in", _F,

@@ -46,21 +46,21 @@ MECHANICAL_ROWS: Final = (
     fault(
         "head-cylinder-leaks", "Head cylinder leaks past its piston", _F,
         "oil leaks past the piston of the head cylinder, so the head sinks slowly by itself",
-        "Prop the head, and fit new seals to its cylinder.",
+        "Lower the head on to bed, bar or prop, relieve the lift, and fit new seals to its cylinder.",
         _M, 60,
         **worn(lambda w: w.plant.head.lift.leak_m_s, lambda w, v: w.plant.head.leak(float(v)), good=0.0, bad=_LEAK_M_S),
     ),
     fault(
         "lift-filter-clogged", "Filter of the head lift clogged", _F,
         "the filter before the raise valve is clogged, so the head comes up at a crawl",
-        "Prop the head, relieve the hydraulic pressure, and fit a new filter.",
+        "Lower the head on to bed, bar or prop, relieve the lift, and fit a new filter.",
         _M, 20,
         **worn(lambda w: w.plant.head.lift.passes, lambda w, v: w.plant.head.choke(float(v)), good=1.0, bad=0.05),
     ),
     fault(
         "air-in-the-oil", "Air in the oil of the lift", _F,
         "there is air in the oil of the lift, so the head sticks and slips on its way down",
-        "Lower the head on to its rest, bleed out the trapped air until the oil comes clear, and close the bleeder again.",
+        "Lower the head on to bed, bar or prop, bleed out the trapped air until the oil comes clear, and close the bleeder again.",
         _M, 10,
         **worn(lambda w: w.plant.head.lift.air, lambda w, v: w.plant.head.let_air_in(float(v)), good=0.0, bad=1.0),
     ),
@@ -74,7 +74,7 @@ MECHANICAL_ROWS: Final = (
     fault(
         "rollers-stiff", "Infeed rollers stiff", _F,
         "the bearings of the infeed rollers are stiff, so the bar drags on them",
-        "Fit new bearings to the rollers.",
+        "Take the bar off the rollers, or hold it clear of them, and fit new bearings.",
         _M, 30,
         apply=lambda w: w.plant.shuttle.drag_bar(6.0),
         present=lambda w: w.plant.shuttle.drag != w.plant.site.machine.roller_drag,

@@ -59,7 +59,7 @@ SUPPLY_ROWS: Final = (
     fault(
         "air-cock-shut", "Air cock of the saw shut", _F,
         "the air cock of the saw is shut, and the line has emptied",
-        "Open the air cock.",
+        "Find who shut the air cock and why; then open it, with nobody under the head.",
         _O, 1,
         apply=_shut_the_cock,
         present=lambda w: w.plant.supply.cock == SHUT,

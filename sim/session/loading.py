@@ -9,7 +9,10 @@ _BAND_TURNS: Final = plain(
     "loading.band-turns", "The band turns. Stop it and wait until it stands."
 )
 _HELD: Final = plain("loading.held", "A vise holds the old bar. Release both vises first.")
-_HEAD_LOW: Final = plain("loading.head-low", "The head is in the way. Raise it first.")
+_HEAD_LOW: Final = plain(
+    "loading.head-low",
+    "The head is in the way. Raise it first, then take the key of the mode switch along.",
+)
 
 
 def loading_blocked(plant: Plant) -> Message:

@@ -15,9 +15,7 @@ MODE: Final = {
     for mode, text in (
         (
             "manual",
-            "MANUAL: a part moves while its key is held. The band runs only guarded, every stop "
-            "works, and the shuttle goes forward only with the head up. But no interlock checks "
-            "clamping and band before the head is lowered by hand: check both yourself.",
+            "MANUAL: a part moves while its key is held. The band runs only guarded, and until it is stopped; every stop works, and the shuttle goes forward only with the head up. But no interlock checks clamping and band before the head is lowered by hand: check both yourself.",
         ),
         (
             "maintenance",
@@ -26,8 +24,7 @@ MODE: Final = {
         ),
         (
             "production",
-            "PRODUCTION: the job has all parts, and the movement keys are dead; nothing is driven "
-            "before a start.",
+            "PRODUCTION: the job has all parts, and the movement keys are dead; no part is driven before a start.",
         ),
     )
 }

@@ -15,8 +15,10 @@ from typing import Final
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.plant.harm.consequences import Severity
 from sim.plant.padlocks import ISOLATOR
-from sim.records.acts import ActKind, Adjusted, Inspected, LockoutTaken
+from sim.records.acts import ActKind, Adjusted, Forced, Inspected, Jumpered, LockoutTaken
 from sim.session import inspections, lockout
+from sim.session.hands.cautions import REAL_SAW, before_key, what_holds
+from sim.session.hands.table import SETS
 from sim.session.kept import told
 from sim.session.kept.deeds import Deed
 from sim.session.kept.heard import EventKind
@@ -34,6 +36,8 @@ SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
 _GOING_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
+_AT_HAND: Final = {"B51": "band.tension_mpa", "B54": "band.tension_mpa"}
+"""What a hand sets to satisfy a device that blocks an action."""
 _BEGINS: Final = ("job.start", "job.unhold")
 
 
@@ -102,13 +106,22 @@ class Coach:
             return  # what a lesson asks for is no slip
         session = self._session
         for name in self._looked_at(deed):
-            yield name, NOTHING if self._asked_for(name) else _said(slips.slip(session, name))
+            said = NOTHING if self._asked_for(name) else _said(slips.slip(session, name))
+            yield name, self._safely(name, said)
         for key in deed.keys if deed.kind is ActKind.PRESS else ():
             if key in slips.KEY_SLIPS:
                 yield key, _said(slips.KEY_SLIPS[key](session.saw))
         begins = deed.accepted.intersection(_BEGINS) and not session.hidden
         if begins and (slip := slips.standing(session)):
-            yield "begin", remarks.BEFORE(slip=slip)
+            said = remarks.BEFORE(slip=slip)
+            yield "begin", self._safely(slips.standing_at(session), said)
+
+    def _safely(self, name: str, said: Message) -> Message:
+        """Return what is said of a set point, with what must hold before hands go back to it and does not."""
+        reach = SETS.get(name)
+        if not said or reach is None or self._session.hands.safe(reach):
+            return said
+        return sentences(said, *what_holds(reach))
 
     def _looked_at(self, deed: Deed) -> tuple[str, ...]:
         if isinstance(deed.act, Adjusted):
@@ -152,9 +165,15 @@ class Coach:
                         yield LOCKED_OFF
                         continue
                     wanted = action in self._to_be_refused
-                    yield (why_only if wanted else why_refused)(decision)
+                    said = (why_only if wanted else why_refused)(decision)
+                    palms = decision.refusals == (WANTS_PALMS,) and not wanted
+                    at_hand = _AT_HAND.get(decision.refusals[0].device, "") if not wanted else ""
+                    yield sentences(
+                        self._safely(at_hand, said), *(before_key(action) if palms else ())
+                    )
             if deed.answer is not None and not deed.answer.taken:
-                yield deed.answer.message
+                act, said = deed.act, deed.answer.message
+                yield self._safely(act.name, said) if isinstance(act, Adjusted) else said
 
     @property
     def _isolator_locked(self) -> bool:
@@ -177,10 +196,18 @@ class Coach:
     def _of_reason(self) -> Iterator[Message]:
         for message in self._told(EventKind.REASON):
             if said := why_stopped(message["reason"]):
-                yield said
+                yield sentences(said, self._head_without_power())
 
     def _of_reaction(self) -> Iterator[Message]:
-        yield from followed(self._image, self._session.saw.controller.image)
+        for said in followed(self._image, self._session.saw.controller.image):
+            yield sentences(said, self._head_without_power())
+
+    def _head_without_power(self) -> Message:
+        """Return what the head of this saw does when control power has just gone; nothing when it has not."""
+        now = self._session.saw.controller.image["supply"]
+        if self._image["supply"] != "ON" or now == "ON" or self._session.saw.plant.head.rests:
+            return NOTHING
+        return remarks.HEAD_SINKS if self._session.machine.head_sinks else remarks.HEAD_HOLDS
 
     def _of_piece(self) -> Iterator[Message]:
         session = self._session
@@ -204,6 +231,8 @@ class Coach:
                 yield from self._of_setting(deed.act.name)
             elif isinstance(deed.act, LockoutTaken):
                 yield from self._of_lockout(deed.act.step)
+            elif isinstance(deed.act, Forced | Jumpered):
+                yield REAL_SAW
             else:
                 yield from self._of_keys(deed)
 

@@ -31,6 +31,14 @@ REASON: Final = row(
     "{reason}: {rule} ({number}).",
     reason=part(capital=True), rule=part(), number=name(),
 )  # fmt: skip
+HEAD_SINKS: Final = plain(
+    "coach.head.sinks",
+    "On this saw it sinks, as fast as its feed valve lets it.",
+)
+HEAD_HOLDS: Final = plain(
+    "coach.head.holds",
+    "On this saw it is built to stay up while it has air, but no valve is a holding device.",
+)
 FOLLOWED: Final = row(
     "coach.followed", "{what} ({number}).", what=part(capital=True), number=name()
 )
@@ -88,9 +96,7 @@ JOG: Final = plain(
 )
 TRIP_LINE: Final = plain(
     "coach.trip-line",
-    "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, set "
-    "it back, wait until the band has stopped, then press reset. It is no emergency stop: control power "
-    "stays on, and vises and shuttle may move; in danger press the emergency stop.",
+    "The trip line was pulled: the band coasts to rest, and lowering and every stroke halt. Find out why, set it back, wait until the band has stopped, then press reset. It is no emergency stop: control power stays on, and vises and shuttle may move; in danger press the emergency stop.",
 )
 NO_JOB: Final = plain("coach.stop.no-job", "No job is under way, so there is nothing to stop.")
 BAND_STANDS: Final = plain("coach.stop.band-stands", "The band is stopped already.")

@@ -11,6 +11,8 @@ from typing import Final
 from sim.control.dials import DIALS
 from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME, SET_POINTS, SetPoint, Setting
+from sim.session.hands.cautions import in_short
+from sim.session.hands.table import to_set
 from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
 from sim.text.page import Cell, Table
@@ -51,14 +53,20 @@ def shown(session: Session, name: str) -> Message:
 def points(session: Session) -> Table:
     """Return the set points and counters with values and limits, in the units they are set in."""
     rows: list[tuple[Cell, ...]] = [
-        (row.name, row.title, shown(session, row.name), _can_be(row, session.machine))
+        (
+            row.name,
+            row.title,
+            shown(session, row.name),
+            _can_be(row, session.machine),
+            in_short(to_set(row.name)) or "",
+        )
         for row in SET_POINTS
     ]
     rows += [
-        (row.name, row.title, shown(session, row.name), _COUNT(low=row.low, high=row.high))
+        (row.name, row.title, shown(session, row.name), _COUNT(low=row.low, high=row.high), "")
         for row in DIALS
     ]
-    return Table(_POINTS, ("name", "", "now", "can be"), tuple(rows))
+    return Table(_POINTS, ("name", "", "now", "can be", ""), tuple(rows))
 
 
 def _can_be(row: SetPoint, machine: Machine) -> Message:
@@ -75,12 +83,13 @@ def set_up_card(session: Session) -> Table:
             line.name,
             _spelled(line.name, line.setting),
             _now(session, line.name),
+            "" if line.name == _SPEED else in_short(to_set(line.name)) or "",
             line.reason,
             line.source,
         )
         for line in session.card
     )
-    return Table(_CARD, ("name", "set to", "now", "because", "source:"), rows)
+    return Table(_CARD, ("name", "set to", "now", "", "because", "source:"), rows)
 
 
 def _now(session: Session, name: str) -> Message:

@@ -4,6 +4,8 @@ from math import cos, radians
 
 import pytest
 
+from sim.plant.harm.consequences import Severity
+from sim.plant.harm.kinds import KINDS
 from sim.units import MM
 from sim.words.message import NOTHING
 
@@ -83,6 +85,9 @@ def test_a_swing_with_the_band_running_is_told(ready, told):
     hands.set(head__mitre_deg=20)
 
     assert hands.harm == ["swung-running"]
+    assert (
+        KINDS["swung-running"].severity is Severity.STOP
+    )  # whoever swings it stands beside the band
     assert "60 m/min" in told(hands, "swung-running")
 
 

@@ -98,8 +98,13 @@ def test_a_function_test_says_in_words_what_the_machine_is_not_fit_for(name):
     make_ready(busy)
     begin(busy)
 
-    assert found(dead, name) == "The isolator is off, and everything is dark."
-    assert found(off, name) == "There is no control power. Switch control on first."
+    assert (
+        found(dead, name)
+        == "The isolator is off, and everything is dark; its line side stays live."
+    )
+    assert found(off, name) == (
+        "There is no control power. It is switched on first, when nobody is at the saw and no lock hangs on it."
+    )
     assert found(busy, name) == "A job is under way or held. Stop it first."
 
 

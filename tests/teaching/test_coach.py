@@ -159,11 +159,15 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
          "Refused: in PRODUCTION the job has all parts, and movement keys are dead; turn the mode "
          "switch to MANUAL to move it by hand."),
         ([*POWER, ("tap", "band.run")],
-         "Refused: this start wants both palm keys; press both palm keys together now."),
+         "Refused: this start wants both palm keys; press both palm keys together now. Look for other people "
+         "first: two palm keys tell where your hands are, and nobody else's. Glasses and ear protection on; "
+         "no gloves at a running band, and nothing loose: sleeves, hair, rings."),
         ([*POWER, ("tap", "job.hold")],
          "Refused: the job is stopped; only a running job can be held."),
         ([*POWER, ("set", "band.guide_span_mm", 100)],
-         "The guide arm is locked. Slacken its lock first."),
+         "The guide arm is locked. Slacken its lock first. Own control first: the band stands, the head rests on "
+         "bed, bar or prop, and the key of the mode switch is in your pocket, a stop is pressed in or the "
+         "isolator is off."),
     ],
 )  # fmt: skip
 def test_a_refusal_names_the_device_what_would_satisfy_it_and_the_hazard(acts, said):
@@ -237,15 +241,15 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
     ("acts", "said"),
     [
         ([("release", "supply.isolator")],
-         "The isolator was switched off: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1)."),
+         "The isolator was switched off: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1). On this saw it sinks, as fast as its feed valve lets it."),
         ([("press", "supply.emergency_stop")],
-         "The emergency stop at the console was pressed: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1)."),
+         "The emergency stop at the console was pressed: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1). On this saw it sinks, as fast as its feed valve lets it."),
         ([*START, ("set", "band.wheel_cover", "open")],
          "It is locked while the band moves. Stop the band and wait until it stands."),
         ([*START, ("set", "band.tension_mpa", 240)],
          "Hands at the moving wheels. Instead: lock the saw out, and let the band down before it is lifted off."),
         ([*START, ("press", "supply.trip_line")],
-         "The trip line was pulled: the band stops, and lowering and every stroke halt. Find out why, "
+         "The trip line was pulled: the band coasts to rest, and lowering and every stroke halt. Find out why, "
          "set it back, wait until the band has stopped, then press reset. It is no emergency stop: control "
          "power stays on, and vises and shuttle may move; in danger press the emergency stop."),
         ([("tap", "coolant.with_band"), *START[:1], ("wait", 2)],
@@ -256,14 +260,14 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([*START, ("hold", "band.faster", 3)],
          "The dial shows 50 m/min, not yet right for S275JR, which takes 70 to 100."),
         ([("turn", "production")],
-         "PRODUCTION: the job has all parts, and the movement keys are dead; nothing is driven before a "
+         "PRODUCTION: the job has all parts, and the movement keys are dead; no part is driven before a "
          "start."),
         ([("turn", "maintenance")],
          "MAINTENANCE: one part creeps or jogs while its key and the enabling device are held; it "
          "needs power, so it is no lock-out."),
         ([("turn", "manual")],
-         "MANUAL: a part moves while its key is held. The band runs only guarded, every stop works, "
-         "and the shuttle goes forward only with the head up. But no interlock checks clamping and "
+         "MANUAL: a part moves while its key is held. The band runs only guarded, and until it is stopped; every "
+         "stop works, and the shuttle goes forward only with the head up. But no interlock checks clamping and "
          "band before the head is lowered by hand: check both yourself."),
         ([("turn", "maintenance"), ("press", "enable"), ("press", "band.run")],
          "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at "
@@ -326,7 +330,9 @@ def test_a_begin_with_something_left_undone_is_warned_of():
     do(session, *BY_JOB)
 
     assert str(coach.remark()) == (
-        "Before you go on: the guide arm is free to be moved; lock it before the cut, or it drifts."
+        "Before you go on: the guide arm is free to be moved; lock it before the cut, or it drifts. "
+        "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is "
+        "in your pocket, a stop is pressed in or the isolator is off."
     )
 
 

@@ -258,7 +258,7 @@ def test_a_job_that_stands_is_not_waited_for_and_says_what_it_waits_for():
 
     _, text = piped(session, *POWER, *RAISE, *BEGIN, "wait job")
 
-    assert "Nothing moves any more, so the wait was given up." in text
+    assert "Everything stands still, so the wait was given up." in text
     assert "B2: the job waits to see that the band is at speed." in unwrapped(text)
     assert session.now_s < 60
 

@@ -53,15 +53,22 @@ def test_the_way_to_a_running_band_does_no_harm_and_the_coach_has_nothing_to_say
     assert not session.saw.consequences
 
 
+LOOK_FIRST = (
+    "Look for other people first: two palm keys tell where your hands are, and nobody else's.",
+    "Glasses and ear protection on; no gloves at a running band, and nothing loose: sleeves, hair, rings.",
+)
+
+
 def test_the_band_that_lies_on_the_bar_is_free_to_start_and_why_warns_of_it():
     session = typed(open_session("rail-posts"), *ON)
 
     assert told(session, "band.run") == [
         "Nothing blocks band.run now.",
         "But the band starts with its teeth on the bar; raise the head clear before it is started.",
+        *LOOK_FIRST,
     ]
     typed(session, *RAISE)
-    assert told(session, "band.run") == ["Nothing blocks band.run now."]
+    assert told(session, "band.run") == ["Nothing blocks band.run now.", *LOOK_FIRST]
 
 
 def test_why_tells_everything_that_lowering_would_harm_at_once():
@@ -146,8 +153,8 @@ def test_without_control_power_a_speed_key_is_not_free_and_the_way_switches_cont
         ),
         (
             ("press supply.emergency_stop", "press supply.isolator"),
-            "Turn the emergency stop out when the reason for it is gone, press reset, then switch "
-            "control on.",
+            "Turn the emergency stop out when the reason for it is gone and nobody is in the saw, press reset, "
+            "then switch control on.",
         ),
         (("press supply.isolator",), "Press reset, then switch control on."),
         (ON[:2], "Switch control on."),

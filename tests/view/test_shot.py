@@ -94,7 +94,7 @@ def test_the_coach_line_of_a_picture_speaks_of_what_happens_then(at_s, monkeypat
     assert session.saw.controller.job.state == "EXECUTE"
     assert (kind == "coach") == (at_s == 12.0)
     assert words == (
-        "Both palm keys together: the job has all parts and runs."
+        "Both palm keys together: the job has all parts and runs. They tell where your hands are, and nobody else's."
         if kind == "coach"
         else "JOB: start."
     )

@@ -449,7 +449,7 @@ PROGRESS: Final[tuple[Reachable, ...]] = (
     _reachable("clears", "Every band fault can be cleared without switching off.",
               ((_ON, ("band", ("TRIPPED",))),), ((("band", ("STOPPED",)),),), _PEOPLE, _POWER_ACTS,
               (*_STANDS, *_RELEASES, "supply.reset")),
-    _reachable("way back", "From an abort the job comes back to idle, and nothing moves for it.",
+    _reachable("way back", "From an abort the job comes back to idle, and no part is driven for it.",
               ((("job", ("ABORTED",)),),), ((("job", ("IDLE",)),),),
               (MoveKind.ACT, MoveKind.DEVICE, MoveKind.TIME, MoveKind.PLANT),
               tuple(name for name in _EVERY_MOVE if name.startswith(("head.", "shuttle", "cutting", "band.run"))),

@@ -1,4 +1,4 @@
-"""The ways in which machine, band and bar come to harm: a table.
+"""The ways in which machine, band, bar and hands come to harm: a table.
 
 Nobody is shown hurt. A consequence of severity STOP ends the run, and its sentence says what would
 have happened. What triggers one is computed in the part it happens to, never listed in a scenario.
@@ -212,7 +212,7 @@ _ROWS: Final = (
     _harm(
         "finger-room", "Jaw closed over a gap for a finger", _W, "cutting_vise",
         "The jaw stood so far from the bar that a finger fits between them when it closes.",
-        "set the jaw by hand to 4 mm from the bar",
+        "set the jaw by hand to 4 mm from the bar, and keep fingers out whatever the gap",
         minutes=1, once_a_cut=False,
     ),
     # Shuttle
@@ -240,7 +240,7 @@ _ROWS: Final = (
     _harm(
         "head-dropped", "Head dropped", _D, "head",
         "Nothing held the head and it fell.",
-        "prop the head before the pressure is let out; no valve is a holding device",
+        "lower the head on to bed, bar or prop before air or oil is let out; no valve is a holding device",
         minutes=30, band_life=0.5, money=110, once_a_cut=False,
     ),
     _harm(
@@ -256,10 +256,10 @@ _ROWS: Final = (
         minutes=2, band_life=0.1, money=5,
     ),
     _harm(
-        "swung-running", "Head swung with the band running", _W, "head",
-        "The head was swung while the band ran, with hands at the lever beside it.",
-        "stop the band before the head is swung (I12)",
-        minutes=2, once_a_cut=False,
+        "swung-running", "Head swung with the band running", _S, "head",
+        "The head was swung while the band ran: whoever was at its lever, beside the band, would have been cut.",
+        "stop the band, wait until it stands, and take the key along before the head is swung (I12)",
+        minutes=240, once_a_cut=False,
     ),
     _harm(
         "swung-into-bar", "Head swung with the band down", _D, "head",
@@ -337,8 +337,8 @@ _ROWS: Final = (
     # Coolant
     _harm(
         "cut-dry", "Cut without coolant", _W, "coolant",
-        "No coolant reached the cut.",
-        "choose coolant with the band, and it comes with it",
+        "No coolant reached the cut: chips, piece and band get hot.",
+        "choose coolant with the band, and let what was cut dry cool before it is touched",
         minutes=1, money=2,
     ),
     _harm(

@@ -22,7 +22,7 @@ _CLAMPING: Final = "all there is for a solid bar; for a thin wall enough to hold
 _OPEN: Final = "with it open neither band nor job starts; in MAINTENANCE the band still jogs (I3)"
 
 REASONS: Final = _reasons({
-    "supply.air_cock": "without air the head is not raised",
+    "supply.air_cock": "without air the head is not raised, and without control power it comes down",
     "supply.air_bar": "the saw's own air pressure",
     "supply.oil_percent": "the pump feeds vises, shuttle and lift",
     "coolant.level_percent": "enough for the whole job",
@@ -58,7 +58,7 @@ REASONS: Final = _reasons({
     "shuttle.stop_mm": "piece plus kerf, shared by the strokes; wind past it and back",
     "job.strokes": "as many strokes as the piece needs",
     "job.wanted": "as many pieces as the order asks for",
-    "job.run_on_min": "a band that runs on wears and drips, with nobody near",
+    "job.run_on_min": "a band that runs on wears and drips with nobody near, and is taken for one that stands",
 })  # fmt: skip
 BETWEEN_INDEX: Final = plain(
     "card.head.index-plunger.between",

@@ -131,12 +131,12 @@ def _to_earth(saw: Saw) -> Message:
 
 CABINET_LOOKS: Final[tuple[Inspection, ...]] = (
     way("console-lamps", "Read the lamps of the console", "supply", 10, _console, needs=control_power),
-    way("input-lamps", "Read the input lamps in the cabinet", "supply", 60, _inputs, needs=isolator_on),
+    way("input-lamps", "Read the input lamps through the window of the cabinet", "supply", 60, _inputs, needs=isolator_on),
     way("safety-relay", "Read the lamps of the safety relay in the cabinet", "supply", 40, _relay, needs=isolator_on),
     way("main-contactors", "Look at the flags of the main contactors in the cabinet", "supply", 30, _contactors),
     way("meter-loaded", "Meter mains and 24 V under a test load", "supply", 120, _loaded, kind=Kind.GAUGE, needs=isolator_on),
     way("meter-earth", "Test the wires of the coils against earth and 0 V", "supply", 180, _to_earth, kind=Kind.GAUGE),
-    way("output-lamps", "Read the output lamps in the cabinet", "supply", 60, _outputs, needs=isolator_on),
+    way("output-lamps", "Read the output lamps through the window of the cabinet", "supply", 60, _outputs, needs=isolator_on),
     _switches("head-switches", "Read the lamps on the switches of the head", "head", "B11", "B12"),
     _switches(
         "shuttle-switches", "Read the lamps on the switches of the shuttle and on the bar sensor", "shuttle",

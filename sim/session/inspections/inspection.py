@@ -76,10 +76,13 @@ def way(
     return Inspection(name, said, place, seconds, show, **more)
 
 
-_OFF: Final = plain("inspection.dark.off", "The isolator is off, and everything is dark.")
+_OFF: Final = plain(
+    "inspection.dark.off", "The isolator is off, and everything is dark; its line side stays live."
+)
 _DEAD: Final = plain("inspection.dark.on", "Everything is dark, though the isolator is on.")
 _NO_POWER: Final = plain(
-    "inspection.no-power", "There is no control power. Switch control on first."
+    "inspection.no-power",
+    "There is no control power. It is switched on first, when nobody is at the saw and no lock hangs on it.",
 )
 _BUSY: Final = plain("inspection.busy", "A job is under way or held. Stop it first.")
 

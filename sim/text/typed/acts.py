@@ -11,6 +11,8 @@ from typing import Final
 
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
+from sim.faults.catalogue import CATALOGUE
+from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.kept.told import STANDS_STILL
 from sim.session.session import Session
@@ -189,9 +191,10 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
+    said = [each for each in before_mend(CATALOGUE[act.names[0]]) if each != LOCKED_OUT]
     if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
-        return (sentences(_LOCK_OUT_FIRST, _PUT_IT_RIGHT),)
-    return (_PUT_IT_RIGHT,)
+        said.insert(0, _LOCK_OUT_FIRST)
+    return (sentences(*said, _PUT_IT_RIGHT),)
 
 
 def _fix(session: Session, act: TypedAct) -> Answers:

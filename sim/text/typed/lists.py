@@ -8,8 +8,11 @@ from typing import Final
 from sim.control.lamps import LAMPS, lit
 from sim.faults.fault import Fault
 from sim.session import lockout
-from sim.session.hands.table import locked_out_to_look, locked_out_to_mend
+from sim.session.hands.cautions import in_short
+from sim.session.hands.table import to_look, to_mend
+from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS, METER_S
+from sim.session.inspections.cabinet import meter
 from sim.session.session import Session
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
@@ -45,7 +48,7 @@ _VERIFY_NOW: Final = plain("list.lockout.verify", "Nothing is wanting; verify it
 _IS_VERIFIED: Final = plain("list.lockout.verified", "It is verified: hands may go in.")
 _KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
 _WAYS: Final = plain("list.ways-to-look", "Ways to look.")
-_LOCK_FIRST: Final = plain("list.lock-out-first", "lock-out first")
+_METERED: Final = in_short(to_look(meter("B11")))
 _METER: Final = plain("list.meter.usage", "meter DEVICE")
 _METER_ONE: Final = plain("list.meter", "Put a meter on one wire: meter B11")
 _METER_THAT: Final = plain("list.meter.that", "Put a meter on that wire")
@@ -55,6 +58,14 @@ _SPEAKS_OF_NONE: Final = row(
 )
 _BY_WHOM: Final = row("list.by-whom", "{who} in {time}", who=part(), time=minutes(None))
 _UNDER_LOCKOUT: Final = row("list.under-lock-out", "Under lock-out: {remedy}", remedy=part())
+_PROVED_DEAD: Final = row(
+    "list.proved-dead",
+    "Under lock-out, and proved dead by a qualified person: {remedy}",
+    remedy=part(),
+)
+_IN_OWN_CONTROL: Final = row(
+    "list.in-own-control", "With the saw in your own control: {remedy}", remedy=part()
+)
 _LAMPS: Final = plain("list.lamps", "Lamps of the console.")
 _LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
 _LOOKS: Final = row(
@@ -93,7 +104,7 @@ def ways_to_look(session: Session) -> Table:
         (
             row.name,
             _TAKES(time=row.seconds),
-            _LOCK_FIRST if locked_out_to_look(row) else "",
+            in_short(to_look(row)) or "",
             row.title,
         )
         for row in INSPECTIONS.values()
@@ -101,9 +112,11 @@ def ways_to_look(session: Session) -> Table:
     ]
     takes = _TAKES(time=METER_S)
     if allowed == "all":
-        rows.append((_METER, takes, "", _METER_ONE))
+        rows.append((_METER, takes, _METERED, _METER_ONE))
     else:
-        rows += [(each, takes, "", _METER_THAT) for each in allowed if each.startswith("meter ")]
+        rows += [
+            (each, takes, _METERED, _METER_THAT) for each in allowed if each.startswith("meter ")
+        ]
     return Table(_WAYS, ("inspection", "takes", "", ""), tuple(rows))
 
 
@@ -123,7 +136,12 @@ def faults(text: str) -> Part:
 
 
 def _remedy(fault: Fault) -> Message:
-    return _UNDER_LOCKOUT(remedy=fault.remedy) if locked_out_to_mend(fault) else fault.remedy
+    reach = to_mend(fault)
+    if reach.demand is Demand.OUTSIDE:
+        return fault.remedy
+    if reach.demand is Demand.OWN_CONTROL:
+        return _IN_OWN_CONTROL(remedy=fault.remedy)
+    return (_PROVED_DEAD if reach.zone is Zone.CABINET else _UNDER_LOCKOUT)(remedy=fault.remedy)
 
 
 def lamps(session: Session) -> Table:

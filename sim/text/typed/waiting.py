@@ -14,7 +14,7 @@ from sim.words.message import Message, plain, row, sentences
 
 _NO_PIECE: Final = plain("wait.piece.none", "No piece will come: the job does not run.")
 _NO_JOB: Final = plain("wait.job.none", "There is nothing to wait for: the job does not run.")
-_GIVEN_UP: Final = plain("wait.given-up", "Nothing moves any more, so the wait was given up.")
+_GIVEN_UP: Final = plain("wait.given-up", "Everything stands still, so the wait was given up.")
 _NOT_TODAY: Final = plain("wait.a-day", "It did not come about within a day.")
 _WAITED: Final = row(
     "wait.done", "Waited {time}; it is now {now}.", time=clock(tenths=True), now=clock(tenths=True)

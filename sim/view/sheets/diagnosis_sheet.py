@@ -10,7 +10,7 @@ from pygame import Rect
 
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import FAMILIES, WHO, Fault
-from sim.session.hands.table import locked_out_to_mend
+from sim.session.hands.cautions import before_mend
 from sim.units import MINUTE
 from sim.view.kit.column import Column, Filled, row_height
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
@@ -21,15 +21,11 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.fields import minutes, part
-from sim.words.message import plain, row
+from sim.words.message import plain, row, sentences
 from sim.words.speech import say, tell
 
 _CHANGES: Final = row("window.cause.changes", "{changes}.", changes=part(capital=True))
 _COST: Final = row("window.cause.cost", "{time}, by {who}", time=minutes(None), who=part())
-_COST_LOCKED: Final = row(
-    "window.cause.cost-locked", "{time}, by {who}. Hands go in: lock out first.",
-    time=minutes(None), who=part(),
-)  # fmt: skip
 
 
 def matches(fault: Fault, asked: str) -> bool:
@@ -146,8 +142,9 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     column.space(0.6)
     column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
     column.paragraph("chosen.remedy", tell(fault.remedy), role="small")
-    cost = _COST_LOCKED if locked_out_to_mend(fault) else _COST
-    words = tell(cost(time=fault.minutes * MINUTE, who=WHO[fault.who]))
+    if first := before_mend(fault):
+        column.paragraph("chosen.first", tell(sentences(*first)), role="small", bold=True)
+    words = tell(_COST(time=fault.minutes * MINUTE, who=WHO[fault.who]))
     column.paragraph("chosen.cost", words, role="small", soft=True)
     column.space(0.4)
     words = say("Put it right")

@@ -9,7 +9,9 @@ from typing import Final
 from pygame import Rect
 
 from sim.debrief.evidence import EXPECTS
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.cautions import in_short
+from sim.session.hands.table import to_look
+from sim.session.hands.zones import Demand
 from sim.session.inspections import INSPECTIONS, Inspection, find
 from sim.view.kit.column import Column, Filled, beside, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, field, focus_ring
@@ -91,7 +93,8 @@ def _cost(kit: Kit, row: Inspection) -> str:
 
 
 def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widget, int]:
-    words, cost = tell(row.title), _cost(kit, row)
+    words, cost, reach = tell(row.title), _cost(kit, row), to_look(row)
+    demand, first = reach.demand, in_short(reach)
     pad, side = kit.px(0.5), kit.px(6.2)
     lines = kit.letters.wrap(words, "small", rect.width - side - 2 * pad, bold=True)
     high = max(row_height(kit), len(lines) * kit.letters.line("small") + kit.px(0.6))
@@ -111,14 +114,22 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
             spot = Rect(body.left, top + index * line, body.width, line)
             pen.text(each, spot, role="small", bold=True)
         where = pen.text(cost, cost_place, role="small", align="right")
-        if locked_out_to_look(row):
-            _mark(pen, where.left - pen.px(1.3), at, "lock", "yellow")
+        if demand is not Demand.OUTSIDE:
+            sign = "lock" if demand is Demand.LOCKED_OUT else "hand"
+            _mark(pen, where.left - pen.px(1.3), at, sign, "yellow")
         if done():
             _mark(pen, where.left - pen.px(2.6), at, "tick", "green")
         focus_ring(pen, at, mood)
 
     act = Act(click=partial(play.inspect, row.name))
-    return Widget(f"inspect.{row.name}", place, paint, done, act, label=f"{words}, {cost}"), high
+    return Widget(
+        f"inspect.{row.name}",
+        place,
+        paint,
+        done,
+        act,
+        label=", ".join((words, cost, *((tell(first),) if first else ()))),
+    ), high
 
 
 def _mark(pen: Pen, left: int, at: Rect, mark: str, colour: str) -> None:

@@ -8,6 +8,7 @@ from pygame import Rect
 
 from sim.control.interlocks import BY_NUMBER
 from sim.logic.bench.force import NUMBERS, ROWS
+from sim.session.hands.cautions import REAL_SAW
 from sim.signals import SIGNALS, Signal
 from sim.view.kit.column import Block, Column, Filled, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, choice_width, field, paragraph
@@ -36,8 +37,9 @@ def meddling(kit: Kit, area: Rect, play: Play) -> Filled:
         )
         column.paragraph("meddle.none", words)
         return column.widgets, column.top - area.top
+    column.paragraph("meddle.real-saw", tell(REAL_SAW), role="small", bold=True)
     words = say(
-        "A forced wire lies about the machine, and a jumper takes a guard away. Both go into the record."
+        "A forced wire lies about the machine, and a jumper takes an interlock away. Both go into the record."
     )
     column.paragraph("meddle.words", words, role="small", soft=True)
     column.space(0.4)
