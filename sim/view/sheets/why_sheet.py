@@ -9,6 +9,7 @@ from pygame import Rect
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import BenchAct
 from sim.logic.bench.why_not import Against, Device
+from sim.session.hands.cautions import before_key
 from sim.session.why import locked_off, runs_already, stands_waiting, still_taken, to_heed
 from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import breaks_off, why_none
@@ -101,11 +102,13 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
     if off and not reasons:
         return
     if not reasons:
-        taken = (
-            *forewarning(play.session, bench.asked),
-            *still_taken(play.session.saw, bench.asked),
-        )
+        cautions = before_key(bench.asked)
+        warned = forewarning(play.session, bench.asked)
+        slips = (each for each in warned if each not in cautions)
+        taken = (*slips, *still_taken(play.session.saw, bench.asked))
         column.paragraph("why.nothing", tell(sentences(NOTHING_AGAINST, *taken)))
+        for index, line in enumerate(each for each in warned if each in cautions):
+            column.paragraph(f"why.caution.{index}", tell(line), role="small", bold=True)
         return
     if play.session.scenario.mode != "assessment" and not play.session.over:
         _way(kit, column, play)
