@@ -22,7 +22,7 @@ _CLAMPING: Final = "all there is for a solid bar; for a thin wall enough to hold
 _OPEN: Final = "with it open neither band nor job starts; in MAINTENANCE the band still jogs (I3)"
 
 REASONS: Final = _reasons({
-    "supply.air_cock": "without air the head is not raised, and without control power it comes down",
+    "supply.air_cock": "without air the head is not raised, and can drop",
     "supply.air_bar": "the saw's own air pressure",
     "supply.oil_percent": "the pump feeds vises, shuttle and lift",
     "coolant.level_percent": "enough for the whole job",
