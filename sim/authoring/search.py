@@ -19,7 +19,7 @@ from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
 from sim.pilot.careful import careful
-from sim.pilot.keys import power_up
+from sim.pilot.keys import power_up, raise_head
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
 from sim.session.hands.table import (
@@ -127,3 +127,4 @@ class _CauseSearch:
         powered = POWER_UP in [stage.name for stage in self._stages[: self._stage + 1]]
         if powered and not self._session.over:
             power_up(self._session)
+            raise_head(self._session)

@@ -139,7 +139,7 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     powered = title_of(POWER_UP)
     for deed in session.done.all[: _last_naming(session)]:
         pressed = deed.keys if deed.kind is ActKind.PRESS else ()
-        done = deed.accepted.intersection(pressed)
+        tried = (deed.accepted | deed.refused).intersection(pressed)
         if isinstance(deed.act, Inspected):
             row = inspections.find(deed.act.name)
             if row is not None:
@@ -148,8 +148,9 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
             _add_step(legs, lockout.BY_NAME[deed.act.step].seconds)
         elif "job.start" in deed.accepted:
             legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
-        elif "supply.control_on" in done and all(leg.title != powered for leg in legs):
-            # Powering up again, after a lock-out for one, costs nothing.
+        elif "supply.control_on" in tried and all(leg.title != powered for leg in legs):
+            # What does not come on shows something too. Powering up again, after a lock-out for
+            # one, costs nothing.
             legs.append(Leg(LegKind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
     return tuple(legs)
 

@@ -105,7 +105,7 @@ def _told(session: Session, matrix: Matrix, name: str) -> Next:
     column = matrix.inspections[matrix.column(name)]
     look = inspections.find(column.look)
     if look is None:
-        acts = typed.powering_up(session) if name == POWER_UP else typed.cutting(session)
+        acts = typed.raising(session) if name == POWER_UP else typed.cutting(session)
         return Next(told.HINT_TRY(trial=title_of(name)), acts)
     acts = typed.looking(session, look)
     reach = to_look(look)

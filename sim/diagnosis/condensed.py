@@ -65,6 +65,8 @@ class Condensed:
 
     def kinds_in(self, subset: int, stage: int) -> int:
         """Return how many groups of a set can be told apart from a stage on, at best."""
+        if stage not in self._fine:  # nothing is left to be done from there on
+            return min(subset.bit_count(), 1)
         if self._fine[stage]:
             return subset.bit_count()
         return sum(1 for kind in self._kinds[stage] if subset & kind)

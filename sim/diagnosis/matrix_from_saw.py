@@ -6,8 +6,8 @@ one piece is tried and the job held, and they are made a third time (`stages`). 
 are inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
 `judgement` says. A function test works the machine, so it is made on a machine of its own.
 
-Three simplifications. A lock-out that an inspection needs costs its time and otherwise leaves the
-machine as it was. A trial may take half as long again as on the sound machine; then it is broken off.
+Three simplifications. A lock-out that an inspection needs, or a head that is let down for it, costs
+its time and otherwise leaves the machine as it was. A trial may take half as long again as on the sound machine; then it is broken off.
 And each inspection is made when its stage has just been reached, not after the inspections before it.
 
 Runs the saw, as `stages` and `worlds` do.
@@ -29,7 +29,9 @@ from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.hazards import AT_HEAD
+from sim.session.hands.table import locked_out_to_look, to_look
+from sim.session.hands.zones import Demand
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
 from sim.signals import SIGNALS
@@ -37,6 +39,9 @@ from sim.words.message import Message
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
 _HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
+_PROPPED_S: Final = (
+    110.0  # the head let down on its prop and raised again, the key out and in; as played
+)
 _LOCKOUT_S: Final = fsum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
 
 
@@ -112,6 +117,12 @@ def price_s(row: inspections.Inspection) -> float:
     return row.seconds + (_LOCKOUT_S if locked_out_to_look(row) else 0.0)
 
 
+def _propping_s(row: inspections.Inspection) -> float:
+    """Return the time it takes to have a raised head rest for a look, s; 0 where it need not."""
+    reach = to_look(row)
+    return _PROPPED_S if reach.demand is Demand.OWN_CONTROL and reach.zone in AT_HEAD else 0.0
+
+
 @dataclass(frozen=True, slots=True)
 class _Question:
     """A scenario, equal to every other with the same digest."""
@@ -127,6 +138,7 @@ class _Visit:
     trial: Message  # how getting there went
     seconds: float  # how long it took
     harmed: bool
+    rests: bool  # the head, then
     looks: tuple[Message, ...]
     hurt: frozenset[str]  # names of the looks that did harm
 
@@ -196,9 +208,8 @@ def _columns(
             hurt = frozenset(
                 cause_of(cause) for cause, visits in seen.items() if row.name in visits[place].hurt
             )
-            yield Probe(
-                f"{row.name}{stage.suffix}", price_s(row), place, place, hurt, look=row.name
-            )
+            cost_s = price_s(row) + (0.0 if sound[place].rests else _propping_s(row))
+            yield Probe(f"{row.name}{stage.suffix}", cost_s, place, place, hurt, look=row.name)
 
 
 def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[Message, ...]:
@@ -237,7 +248,7 @@ def _visits(
         start_s, harms = session.now_s, len(session.saw.consequences)
         trial = reached(session, stage, sound_s)
         seconds = session.now_s - start_s
-        harmed = _wrecked(session, harms)
+        harmed, rests = _wrecked(session, harms), session.saw.plant.head.rests
         looks: dict[str, Message] = {}
         tests = []
         for row in rows:
@@ -260,7 +271,7 @@ def _visits(
             if _wrecked(spare, harms):
                 hurt.add(row.name)
         yield _Visit(
-            trial, seconds, harmed, tuple(looks[row.name] for row in rows), frozenset(hurt)
+            trial, seconds, harmed, rests, tuple(looks[row.name] for row in rows), frozenset(hurt)
         )
 
 

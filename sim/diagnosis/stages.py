@@ -1,4 +1,4 @@
-"""The stages of looking for a cause: as found, powered up, after a trial; and how each is reached.
+"""The stages of looking for a cause: as found, powered up with the head raised, after a trial; how each is reached.
 
 Where a fault sets in later, nothing can be seen before it has: the first trial then is the run that
 the operator reports. It goes on until harm is told, the job ends, or nothing is cut for long; then
@@ -115,8 +115,11 @@ def _stay(_session: Session, _sound_s: float | None) -> Message:
 
 
 def _power_up(session: Session, _sound_s: float | None) -> Message:
+    """Switch on, and raise the head: function tests leave it up, so every look is made with it up."""
     autopilot.power_up(session)
-    session.advance(_SETTLES_S)
+    autopilot.raise_head(session)
+    if not session.over:
+        session.advance(_SETTLES_S)
     return NOTHING
 
 

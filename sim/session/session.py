@@ -354,10 +354,12 @@ class Session:
         """Have the hands where an act needs them, for as long as it takes.
 
         Returns:
-            The act, where it wanted a lock-out and there was none; nothing else.
+            The act, where it wanted a lock-out and there was none; nothing else. Hands that were
+            struck are told as that, with the lock-out that was wanting, and not once more here.
         """
         before = len(self.hands.exposures)
-        self.hands.reach_in(reach, what, seconds)
+        if self.hands.reach_in(reach, what, seconds):
+            return NOTHING
         exposed = len(self.hands.exposures) > before
         return what if exposed and reach.demand is Demand.LOCKED_OUT else NOTHING
 

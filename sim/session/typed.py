@@ -46,6 +46,14 @@ def powering_up(session: Session) -> tuple[str, ...]:
     return tuple(acts)
 
 
+def raising(session: Session) -> tuple[str, ...]:
+    """Return the acts that power the saw up and raise its head to the height stop."""
+    if session.saw.bus.seen["B11"]:
+        return powering_up(session)
+    turned = session.saw.controller.image["mode"] == "MANUAL"
+    return (*powering_up(session), *(() if turned else ("turn manual",)), "hold head.raise 8")
+
+
 def cutting(session: Session) -> tuple[str, ...]:
     """Return the acts that have the job cut a piece."""
     first = session.scenario.job.first

@@ -18,7 +18,7 @@ from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.tree import path as plan_path
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import as_found, begin, make_ready, power_up
+from sim.pilot.autopilot import as_found, begin, make_ready, power_up, raise_head
 from sim.records.chain_check import read_chain
 from sim.records.rows import plain_row
 from sim.session.hands.table import locked_out_to_mend
@@ -83,6 +83,7 @@ def by_the_plan(name):
             session.inspect(row.look)
         elif row.name == "power up":
             power_up(session)
+            raise_head(session)
         else:
             make_ready(session)
             as_found(session, 1)
@@ -354,6 +355,7 @@ def test_hints_lead_to_the_one_cause_that_is_left_and_never_name_it(name):
             session.inspect(rows[0].name)
         elif text.startswith("Power up"):
             power_up(session)
+            raise_head(session)
         elif text.startswith("Run it"):
             as_found(session, 1)
         else:
@@ -601,3 +603,15 @@ def test_no_causes_are_weighed_where_nothing_is_hidden(name):
     assert "to be believed" not in str(report(found))
     assert "Causes still possible" not in html(found)
     assert debrief(by_the_plan("posts-come-out-short")).weighs
+
+
+def test_a_start_that_does_not_come_on_is_a_trial_too():
+    session = open_session("nothing-lights-up")
+    power_up(session)
+    session.diagnose("control-fuse-blown")
+
+    legs = debrief(session).way_taken
+
+    assert session.saw.controller.image["supply"] != "ON"
+    assert [leg.kind for leg in legs] == [LegKind.TRIAL]
+    assert legs[0].cost_s > 0.0

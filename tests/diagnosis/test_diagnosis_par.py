@@ -315,3 +315,9 @@ def test_a_cell_is_found_by_its_names() -> None:
     with pytest.raises(TableError, match="f9"):
         matrix.outcome("f9", "t0")
     assert matrix.with_only({"t1"}).causes[1].outcomes == ("d",)
+
+
+def test_from_a_stage_in_which_nothing_can_be_looked_at_the_plan_ends_at_once():
+    matrix = table("aa", "ab", "ba")
+
+    assert par(matrix, 2).tree == Node(tuple(cause.name for cause in matrix.causes))

@@ -144,6 +144,43 @@ def test_a_vise_that_is_opened_up_with_oil_in_it_strikes():
     assert strikes(session) == ["struck-cutting-jaws"]
 
 
+def test_a_strike_at_the_first_instant_names_the_lock_out_that_was_wanting_once_and_in_itself():
+    session = opened()
+    power_up(session)
+    session.turn("manual")
+    session.hold("cutting_vise.clamp", 4)
+
+    session.put_right("cutting-vise-leaks")
+    found = debrief(session)
+
+    assert session.hands.exposures == []
+    [critical] = map(str, found.critical)
+    assert critical.startswith("Hands were in the cutting vise")
+    assert "without lock-out" in critical
+
+
+def test_a_strike_after_exposure_is_one_critical_act_too():
+    session = opened()
+    power_up(session)
+    session.turn("manual")
+    session.saw.clock.after(30_000_000, lambda: session.saw.press("cutting_vise.clamp"))
+
+    session.inspect("cutting-jaws")
+    found = debrief(session)
+
+    assert session.hands.exposures
+    [critical] = map(str, found.critical)
+    assert "without lock-out" in critical
+
+
+def test_a_strike_where_no_lock_out_was_wanted_speaks_of_none():
+    session = cutting()
+    session.inspect("guide-arm")
+
+    [critical] = map(str, debrief(session).critical)
+    assert "lock-out" not in critical
+
+
 def test_whoever_walks_to_the_saw_lets_the_keys_go():
     session = opened()
     power_up(session)

@@ -27,6 +27,10 @@ from sim.words.fields import part
 from sim.words.message import Message, row
 
 _STRUCK: Final = row("harm.struck.detail", "{hazard} Hands were there for this: {what}", hazard=part(), what=part())  # fmt: skip
+_STRUCK_BARE: Final = row(
+    "harm.struck.no-lock-out.detail", "{hazard} Hands were there without lock-out for this: {what}",
+    hazard=part(), what=part(),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +117,11 @@ class Person:
         return holds(reach.demand, reach.zone, self._saw.plant, self._lockout)
 
     def strike(self, hazard: Hazard, reach: Reach, what: Message) -> None:
-        """Tell of hands that are struck; it ends the run."""
+        """Tell of hands that are struck, and of a lock-out that was wanting; it ends the run."""
         self.struck = hazard
-        self._saw.plant.site.tell(
-            kind_of_strike(reach.zone), _STRUCK(hazard=SAID[hazard], what=what)
-        )
+        bare = reach.demand is Demand.LOCKED_OUT and not self.safe(reach)
+        said = (_STRUCK_BARE if bare else _STRUCK)(hazard=SAID[hazard], what=what)
+        self._saw.plant.site.tell(kind_of_strike(reach.zone), said)
 
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects, as it begins."""
