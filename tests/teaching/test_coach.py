@@ -462,7 +462,7 @@ FOUR = {"bundle": {"count": 4}}
     ("name", "setting", "words"),
     [
         ("supply.air_bar", 3, "3.0 bar is below the 4.5 bar"),
-        ("supply.air_cock", "shut", "what carries the head runs out"),
+        ("supply.air_cock", "shut", "nothing carries it"),
         ("supply.oil_percent", 10, "top it up"),
         ("coolant.level_percent", 10, "top it up"),
         ("coolant.concentration_percent", 2, "too lean"),

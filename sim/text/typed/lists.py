@@ -82,7 +82,7 @@ def lockout_steps(session: Session) -> tuple[Part, ...]:
     """Return the steps of the lock-out and of the way back, and what is wanting."""
     here = session.lockout
     rows = tuple(
-        (step.name, _DONE if here.has(step.name) else "", step.title, _TAKES(time=step.seconds))
+        (step.name, _DONE if here.counts(step.name) else "", step.title, _TAKES(time=step.seconds))
         for step in lockout.BY_NAME.values()
     )
     table = Table(_LOCKOUT, ("step", "", "", "takes"), rows)
