@@ -414,9 +414,9 @@ def test_the_coach_does_not_say_that_a_head_rises_which_stands_for_want_of_air()
 
     assert session.saw.controller.machines["head"].state == "RAISING"
     assert str(coach.remark()) == (
-        "head.raise is taken, but the head does not move: the air cock is shut, and what "
-        "carries the head runs out; keep clear of the head, find out who shut the cock and why, and only "
-        "then open it."
+        "head.raise is taken, but the head does not move: the air cock is shut: the head is "
+        "not raised, and as soon as control power goes nothing carries it; keep clear of the head, find out "
+        "who shut the cock and why, and only then open it."
     )
 
 
