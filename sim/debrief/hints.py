@@ -24,7 +24,7 @@ from sim.session.kept import told
 from sim.session.kept.deeds import Answer
 from sim.session.session import Session
 from sim.words.fields import number
-from sim.words.message import NOTHING, Message, plain, row, sentences
+from sim.words.message import Message, plain, row, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
 _COSTS: Final = row("hint.costs", "(This hint takes {points} points off.)", points=number())
