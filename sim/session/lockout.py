@@ -25,7 +25,7 @@ from sim.words.message import NOTHING, Message, plain, row
 ME: Final = "me"
 OPERATOR, AUTHORISED, QUALIFIED = "operator", "authorised", "qualified"
 ROLES: Final = (OPERATOR, AUTHORISED, QUALIFIED)
-_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")  # hold before the first lock hangs, too
+_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")  # no lock hangs at first, either
 _ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
 _STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right")
 

@@ -342,7 +342,7 @@ def test_at_a_frozen_machine_the_mode_switch_stays_where_it_is():
 
 
 def test_no_lock_counts_as_taken_off_before_the_way_back_and_a_hint_asks_for_that_first():
-    session = open_session("rail-posts")
+    session = open_session("motor-hums")
     do_all(session, locking_out(session))
     shown = {step: session.lockout.counts(step) for step in ("lock-air", "unlock-air", "ask")}
     told = str(hint(session).message)
