@@ -19,7 +19,7 @@ from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
 from sim.session.hands.table import to_look, to_set
-from sim.session.hands.zones import Demand
+from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
@@ -501,11 +501,11 @@ FOUR = {"bundle": {"count": 4}}
     ],
 )  # fmt: skip
 def test_a_slip_of_the_set_up_is_told_with_what_is_right(name, setting, words):
-    session, coach = practice()
+    session, coach = practice(role="qualified")
     assert not slip(session, name)
     session.set("band.guide_lock", "slack")
     if to_set(name).demand is Demand.LOCKED_OUT:
-        lock_out(session)
+        lock_out(session, "prove-dead" if to_set(name).zone is Zone.CABINET else "verify")
     if name in ("band.guard", "band.wheel_cover"):  # locked without power
         do(session, *POWER)
     coach.remark()

@@ -43,6 +43,10 @@ UNQUALIFIED: Final = row(
     "session.exposed.cabinet", "Hands {where}, by somebody who is not qualified for it: {what}",
     where=part(), what=part(),
 )  # fmt: skip
+NOT_PROVED: Final = row(
+    "session.exposed.not-proved-dead", "Hands {where}, which nobody had proved dead: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
 LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=part())
 STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
 LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")
