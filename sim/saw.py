@@ -26,7 +26,7 @@ from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Bus, Source
 from sim.units import US
-from sim.words.fields import name
+from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
 
 
@@ -282,6 +282,7 @@ _NOTHING_CALLED: Final = row(
 )
 _NONE_OF: Final = row("saw.none-of", "{given} is none of {words}", given=name(), words=name())
 _NO_NUMBER: Final = row("saw.no-number", "{given} is not a number", given=name())
+_NOT_FITTED: Final = row("saw.not-fitted", "this saw has no {title}", title=part())
 _GIVE: Final = row("saw.give", "give {low} to {high}", low=name(), high=name())
 _OUTSIDE: Final = row(
     "saw.outside", "{given} is outside {low} to {high}", given=name(), low=name(), high=name()
@@ -298,6 +299,8 @@ def check_setting(name: str, setting: Setting, machine: Machine) -> None:
     if point is None:
         raise CommandError(_NOTHING_CALLED(asked=repr(name)), where="set")
     if isinstance(point, set_points.SetPoint):
+        if not point.fitted(machine):
+            raise CommandError(_NOT_FITTED(title=point.title), where=name)
         words, unit, (low, high) = point.words, point.unit, point.limits(machine)
     else:
         words, unit, (low, high) = (), "", (float(point.low), float(point.high))

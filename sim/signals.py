@@ -138,6 +138,8 @@ SIGNALS: Final[tuple[Signal, ...]] = (
     # SHUTTLE
     _wire("S40", _K, False, "the shuttle back key is down", "shuttle.back"),
     _wire("S41", _K, False, "the shuttle forward key is down", "shuttle.forward"),
+    _can_fail(_wire("B43", _B, True, "the infeed hood is shut, or the saw has none"),
+              "the infeed hood is opened", "the infeed hood is shut", infeed__hood=("shut", "open")),
     _wire("B21", _B, False, "the shuttle is back at its length stop"),
     _wire("B22", _B, True, "the shuttle is forward at the cutting vise"),
     _can_fail(_wire("B53", _B, True, "there is bar at the shuttle vise"),

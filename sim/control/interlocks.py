@@ -103,6 +103,7 @@ _JOB_READY: Final = plain(
     "hazard.job-ready", "a job that is made ready while somebody is at open guards"
 )
 _GUARD_OPENED: Final = plain("reason.band-guard", "the band guard was opened")
+_HOOD_OPENED: Final = plain("reason.infeed-hood", "the infeed hood was opened")
 _COVER_OPENED: Final = plain("reason.wheel-cover", "the wheel cover was opened")
 _SLACK: Final = plain("reason.tension", "the band lost its tension")
 _TOO_TIGHT: Final = plain("reason.over-tension", "the band was tensioned too far")
@@ -144,7 +145,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
                  means=plain("reaction.isolator-on",
                              "the isolator feeds the cabinet, whose line side is live with it off, too; then come reset and control on")),
             when("Q0", False, "supply ISOLATOR_OFF",
-                 plain("reason.isolator", "the isolator was switched off")),
+                 plain("reason.isolator", "the voltage from the isolator went")),
             when("S1", False, ("supply EMERGENCY", "job ABORT"),
                  plain("reason.emergency-stop", "the emergency stop at the console was pressed"),
                  supply=("TRIPPED", "OFF", "ON")),
@@ -386,6 +387,18 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
                  reason=plain("reason.enabling", "the enabling device was let go or pressed through")),
             when("S10", False, "band STOP", mode="MAINTENANCE", means=_JOGGED),
             when("watch.jog", False, "band STOP", mode="MAINTENANCE", means=_JOGGED),
+        ),
+    ),
+    interlock(
+        "I19", "the infeed hood shut over a job",
+        rule="on a saw with an infeed hood the job moves shuttle and shuttle vise only while the hood is shut",
+        hazard="a hand that the shuttle strikes or its vise closes on",
+        permissives=always_needs(_STARTS, needs.HOOD),
+        reactions=(
+            when("B43", False, ("shuttle HALT", "shuttle_vise HALT"), _HOOD_OPENED, mode="PRODUCTION"),
+            # What is halted goes on only by unhold, and that needs it shut: to shut it starts nothing.
+            when("B43", False, "job HOLD", _HOOD_OPENED, job=JOB_RUNS),
+            when("B43", False, "job STOP", _HOOD_OPENED, job="COMPLETING"),
         ),
     ),
 )  # fmt: skip

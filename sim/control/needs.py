@@ -81,6 +81,8 @@ AT_SPEED: Final = _need("at-speed", "B2", True,
     "the band is not at speed", "run the band and let it come to speed")
 LOWEST: Final = _need("lowest-speed", "B3", True,
     "the variator is not at its lowest speed", "bring the band to its lowest speed while it runs")
+HOOD: Final = _need("infeed-hood", "B43", True,
+    "the infeed hood is open", "shut the infeed hood when nobody reaches in")
 AIR: Final = _need("air", "B61", True,
     "the air pressure is low", "restore the air supply when you know why the air is low or shut off and nobody is under the head")
 OIL: Final = _need("oil", "B62", True,

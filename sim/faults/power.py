@@ -33,10 +33,19 @@ def _one_of(name: str, tag: str) -> Acts:
 
 
 def _contact(stop: str, channel: int, *, closed: bool) -> Acts:
-    """Return the acts of one contact of an emergency stop that stays closed, or open."""
+    """Return the acts of one contact of an emergency stop that stays closed, or open.
+
+    Nobody sees one that stays closed before its stop is pressed; a saw that is found with it, K0 out, was
+    last stopped there, and K0 keeps in mind that its channels differed.
+    """
     contact = (stop, channel)
+
+    def fails(power: Power) -> None:
+        power.relay.spoilt[contact] = closed
+        power.relay.disagreed |= closed and not power.relay.closed
+
     return Acts(
-        apply=lambda w: w.plant.power.spoil(lambda p: p.relay.spoilt.update({contact: closed})),
+        apply=lambda w: w.plant.power.spoil(fails),
         present=lambda w: w.plant.power.relay.spoilt.get(contact) is closed,
         mend=lambda w: w.plant.power.spoil(lambda p: p.relay.spoilt.pop(contact, None)),
     )

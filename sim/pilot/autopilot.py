@@ -7,6 +7,7 @@ from typing import Final
 from sim.pilot.careful import careful
 from sim.pilot.keys import hold_until, power_up, raise_head, to_mode, wait_until
 from sim.pilot.propping import swing_prop_out
+from sim.plant.hood import NO_HOOD
 from sim.plant.set_points import Setting
 from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hands.hazards import AT_HEAD
@@ -57,6 +58,7 @@ _WHOLE: Final = (
     ("cutting_vise.oil_relief", "shut"),
     ("shuttle_vise.oil_relief", "shut"),
     ("infeed.bar_chock", "out"),
+    ("infeed.hood", "shut"),
 )
 
 
@@ -67,7 +69,7 @@ def set_up(session: Session) -> None:
     found; whatever comes later there wants the head on its prop.
     """
     for name, word in _WHOLE:
-        if session.saw.read(name) != word and not session.over:
+        if session.saw.read(name) not in (word, NO_HOOD) and not session.over:
             session.set(name, word)
     lines = [line for line in session.card if line.name != "band.speed_m_min"]
     if session.saw.plant.head.rests:

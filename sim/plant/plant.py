@@ -11,6 +11,7 @@ from sim.plant.coolant import Coolant
 from sim.plant.cut import CutPlanner
 from sim.plant.guard_lock import GuardLock
 from sim.plant.head import Head, Works
+from sim.plant.hood import Hood
 from sim.plant.machine import Machine
 from sim.plant.mode_key import IN_SWITCH
 from sim.plant.padlocks import DEVICES, Padlocks
@@ -47,6 +48,7 @@ class Plant:
         self.brush = Brush(self.site, self.blade)
         self.coolant = Coolant(self.site)
         self.supports = Supports(self.site, self.bar)
+        self.hood = Hood(self.site)
         self.swivel = Swivel(self.site)
         self.guard_lock = GuardLock(self.power, self.band)
         self.cutting_vise = Vise(
@@ -157,6 +159,7 @@ class Plant:
         self.supply.sense()
         self.coolant.sense()
         self.shuttle.sense_bar()
+        self.hood.sense()
         self.band.relay.sense()
         self.band.guide.sense()
         self.band.tension.sense()

@@ -29,6 +29,7 @@ from sim.words.message import Message, plain, row
 
 FIRST: Final = "harbour-saw"
 _SINKS: Final = "head_sinks"  # told in a word
+_HOOD: Final = "infeed_hood"  # told as true or false
 _INDEX: Final = "index_deg"  # told as a list
 _WORDS: Final = {ENTRIES[_SINKS].key: ("sinks", "holds")}
 _WHOLE: Final = tuple(each.name for each in fields(Machine) if each.type is int)
@@ -72,6 +73,8 @@ def _field(attr: str, entry: MachineEntry) -> tuple[Any, Any]:
     limits = Field(ge=entry.low, le=entry.high)
     if attr == _SINKS:
         return Literal[*_WORDS[entry.key]] | None, None
+    if attr == _HOOD:
+        return bool | None, None
     if attr == _INDEX:
         return Annotated[tuple[Annotated[float, limits], ...], Field(min_length=1)] | None, None
     return Annotated[float, limits] | None, None
@@ -107,6 +110,8 @@ def _given(told: BaseModel) -> dict[str, Any]:
             continue
         if attr == _SINKS:
             out[attr] = value == "sinks"
+        elif attr == _HOOD:
+            out[attr] = value
         elif attr == _INDEX:
             out[attr] = tuple(value)
         else:

@@ -61,6 +61,7 @@ def points(session: Session) -> Table:
             in_short(to_set(row.name)) or "",
         )
         for row in SET_POINTS
+        if row.fitted(session.machine)
     ]
     rows += [
         (row.name, row.title, shown(session, row.name), _COUNT(low=row.low, high=row.high), "")

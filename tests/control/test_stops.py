@@ -9,7 +9,7 @@ from .steps import STEPS
 MOTION = {"Q1", "Y11", "Y12", "Y21", "Y22"}
 AT_REST = {"K1", "Q2", "Y13"}
 STOPS = {
-    "isolator": "the isolator was switched off",
+    "isolator": "the voltage from the isolator went",
     "supply.emergency_stop": "the emergency stop at the console was pressed",
     "supply.infeed_stop": "the emergency stop at the infeed was pressed",
 }

@@ -82,6 +82,8 @@ def test_a_look_changes_nothing_on_the_machine(name):
 def test_a_function_test_leaves_a_sound_machine_unharmed_and_fit_for_the_job(name):
     session = powered()
     found(session, name)
+    if name == "try-stops":  # which takes control power
+        power_up(session)
     make_ready(session)
     begin(session)
     session.advance(200)
@@ -91,7 +93,7 @@ def test_a_function_test_leaves_a_sound_machine_unharmed_and_fit_for_the_job(nam
     assert session.saw.held == {"supply.isolator"}
 
 
-@pytest.mark.parametrize("name", [name for name in TESTS if name != "try-keys"])
+@pytest.mark.parametrize("name", [name for name in TESTS if name not in ("try-keys", "try-stops")])
 def test_a_function_test_says_in_words_what_the_machine_is_not_fit_for(name):
     dead, off, busy = opened(), opened(), powered()
     off.press("supply.isolator")
@@ -106,6 +108,40 @@ def test_a_function_test_says_in_words_what_the_machine_is_not_fit_for(name):
         "There is no control power. It is switched on first, when nobody is at the saw and no lock hangs on it."
     )
     assert found(busy, name) == "A job is under way or held. Stop it first."
+
+
+def test_the_stops_are_tried_one_by_one_with_nothing_under_way():
+    sound, dead, turning, pressed, busy = powered(), opened(), powered(), powered(), powered()
+    turning.palms("band.run")
+    turning.advance(3)
+    pressed.press("supply.infeed_stop")
+    make_ready(busy)
+    begin(busy)
+
+    assert (
+        found(sound, "try-stops").count("channel 1 goes dark and that of channel 2 goes dark") == 2
+    )
+    assert sound.saw.bus.driven("S1")
+    assert sound.saw.bus.driven("S9")
+    assert not sound.saw.plant.power.switched
+    assert "everything is dark" in found(dead, "try-stops")
+    assert "The band turns." in found(turning, "try-stops")
+    assert turning.saw.plant.power.switched
+    assert "is in already" in found(pressed, "try-stops")
+    assert found(busy, "try-stops") == "A job is under way or held. Stop it first."
+
+
+@pytest.mark.parametrize("stop", ["S1", "S9"])
+@pytest.mark.parametrize("channel", [1, 2])
+def test_trying_the_stops_finds_each_contact_that_does_not_open(stop, channel):
+    session = powered()
+    session.saw.plant.power.spoil(lambda power: power.relay.spoilt.update({(stop, channel): True}))
+    console, _, infeed = found(session, "try-stops").partition("; ")
+
+    bad, good = (console, infeed) if stop == "S1" else (infeed, console)
+    assert f"channel {channel} stays lit" in bad
+    assert bad.count("goes dark") == 1
+    assert good.count("goes dark") == 2
 
 
 def test_a_function_test_of_a_saw_left_in_production_turns_it_to_manual():
@@ -146,6 +182,7 @@ def test_a_function_test_of_a_saw_left_in_production_turns_it_to_manual():
         ("coolant-pump-jammed", "try-coolant", "No coolant runs, and its pump is silent; the lamp on Q3 is lit"),
         ("nozzle-blocked", "try-coolant", "No coolant runs, and its pump is heard"),
         ("wash-hose-open", "try-coolant", "Coolant dribbles"),
+        ("stop-contact-stuck", "try-stops", "at the console in, the lamp of channel 1 goes dark and that of channel 2 stays lit"),
         ("palm-key-wire", "try-keys", "that of the left palm key stays dark"),
         ("trip-line-wire", "try-keys", "trip line is dark at rest"),
     ],

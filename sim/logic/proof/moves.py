@@ -396,6 +396,8 @@ def _ways_bad(tag: str) -> tuple[Case, ...]:
         return ((*_AT_REST, _MODE_STANDS), (("mode", ("PRODUCTION",)),))
     if tag == "S2":
         return ((_WITH_BAND,),)
+    if tag == "B43":  # by hand no row looks at the infeed hood
+        return ((_WITH_BAND, ("mode", ("PRODUCTION",))),)
     # In MAINTENANCE no row looks at bar, air or oil.
     modes = ("MANUAL", "PRODUCTION") if tag in ("B53", "B61", "B62") else _MODE_STANDS[1]
     ways: tuple[Case, ...] = (

@@ -275,6 +275,10 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("blind", "The job does not run on without air, oil or bar, nor without the coolant that it uses.",
           (*((_RUNS, (tag, _F)) for tag in ("B61", "B62", "B53")),
            (_RUNS, ("coolant_choice", ("WITH_BAND", "ON")), ("B63", _F)))),
+    _never("hood", "In PRODUCTION neither the shuttle nor its vise is driven with the infeed hood open.",
+          tuple((_PRODUCTION, axis, ("B43", _F)) for axis in (_FORWARD, _BACK, ("shuttle_vise", MOVING["shuttle_vise"])))),
+    _never("opened hood", "With the infeed hood open the job neither runs nor completes.",
+          ((_RUNS, ("B43", _F)), (("job", ("COMPLETING",)), ("B43", _F)))),
     _never("starved", "Without air or oil the job neither lowers the head nor completes.",
           tuple(((tag, _F), *case) for tag in ("B61", "B62")
                 for case in ((_UNDER_WAY, _LOWERING), (("job", ("COMPLETING",)),)))),

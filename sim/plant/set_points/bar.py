@@ -1,7 +1,9 @@
 """What a hand can set where the bar is held and moved: vises, clamp, support arm, length stop."""
 
+from dataclasses import replace
 from typing import Final
 
+from sim.plant.hood import HOOD
 from sim.plant.lift import SCREW
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, choice, measure, number
@@ -84,5 +86,14 @@ BAR_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p: p.supports.chock,
         lambda p, v: p.supports.set_chock(str(v)),
         CHOCK,
+    ),
+    replace(
+        choice(
+            "infeed.hood", "infeed hood over shuttle and shuttle vise", "infeed",
+            lambda p: p.hood.state,
+            lambda p, v: p.hood.put(str(v)),
+            HOOD,
+        ),
+        fitted=lambda m: m.infeed_hood,
     ),
 )  # fmt: skip

@@ -19,10 +19,15 @@ Write = Callable[[Plant, Setting], None]
 Blocked = Callable[[Plant], Message]
 Locked = Callable[[Plant, Setting], Message]
 Limits = Callable[[Machine], tuple[float, float]]
+Fitted = Callable[[Machine], bool]
 
 
 def _unlocked(_plant: Plant, _setting: Setting) -> Message:
     return NOTHING
+
+
+def _on_every_saw(_machine: Machine) -> bool:
+    return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,7 @@ class SetPoint:
     blocked: Blocked  # why it cannot be set now, or nothing
     locked: Locked = _unlocked  # what the metal holds against one setting
     scale: bool = True  # a gauge or a scale shows the number to whoever stands there
+    fitted: Fitted = _on_every_saw
 
     def told(self, setting: Setting) -> Message:
         """Return a setting as a message: a number with its unit, or the word."""

@@ -12,12 +12,21 @@ from math import fsum
 from typing import Final
 
 from sim.plant.harm.consequences import Consequence
+from sim.plant.hood import HOOD_OPEN, HOOD_SHUT
 from sim.saw import Saw
 from sim.session.going import Going
 from sim.session.hands.hazards import SAID, Hazard, Opens, active, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
-from sim.session.hands.zones import HARMLESS, STRIKES, WHERE, Demand, Zone, kind_of_strike
+from sim.session.hands.zones import (
+    HARMLESS,
+    STRIKES,
+    UNDER_HOOD,
+    WHERE,
+    Demand,
+    Zone,
+    kind_of_strike,
+)
 from sim.session.kept import told
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.lockout import Lockout
@@ -26,6 +35,7 @@ from sim.units import US
 from sim.words.fields import part
 from sim.words.message import Message, row
 
+_HOOD: Final = "infeed.hood"
 _STRUCK: Final = row("harm.struck.detail", "{hazard} Hands were there for this: {what}", hazard=part(), what=part())  # fmt: skip
 _STRUCK_BARE: Final = row(
     "harm.struck.no-lock-out.detail", "{hazard} Hands were there without lock-out for this: {what}",
@@ -92,10 +102,20 @@ class Person:
         self._let_keys_go()
         going.pass_us(round(reach.walk_s * US))
         if not going.over:
+            lifted = self._lift_hood(reach.zone)
             hands = _Hands(self, reach, what, end_us)
             going.pass_until(hands.look, end_us - going.now_us)
             hands.come_out()
+            if lifted:
+                self._saw.set(_HOOD, HOOD_SHUT)
         return self.struck is not None
+
+    def _lift_hood(self, zone: Zone) -> bool:
+        """Lift a hood that is shut over a zone, for as long as hands are in; return whether it was."""
+        lifted = zone in UNDER_HOOD and self._saw.plant.hood.state == HOOD_SHUT
+        if lifted:
+            self._saw.set(_HOOD, HOOD_OPEN)
+        return lifted
 
     def _let_keys_go(self) -> None:
         """Take every hand off the keys of the console; they are out of reach from now on."""
@@ -106,8 +126,7 @@ class Person:
     def danger(self, reach: Reach) -> Hazard | None:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
-        works = reach.bare and reach.demand is Demand.LOCKED_OUT
-        hazard = active(reach.zone, plant, works=works)
+        hazard = active(reach.zone, plant, works=reach.demand is Demand.LOCKED_OUT)
         locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
         if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
@@ -128,8 +147,7 @@ class Person:
         """Tell of hands that nothing protects, as it begins."""
         where = WHERE[reach.zone]
         if reach.demand is Demand.LOCKED_OUT:
-            cabinet = reach.zone is Zone.CABINET
-            said = told.NOT_PROVED(where=where, what=what) if cabinet else told.UNSAFE(what=what)
+            said = told.UNSAFE(what=what)
         elif reach.zone is Zone.CABINET:
             said = told.UNQUALIFIED(where=where, what=what)
         else:

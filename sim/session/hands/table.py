@@ -32,7 +32,6 @@ class Reach:
     seconds: float
     demand: Demand
     opens: Opens = Opens.NOTHING
-    bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
 
     @property
     def walk_s(self) -> float:
@@ -64,7 +63,7 @@ SETS: Final[dict[str, Reach]] = {
     "band.teeth_per_inch": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
     "band.teeth_face": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
     "band.brush_mm": Reach(_Z.BAND, 2, 60, _LOCKED),
-    "band.relay_a": Reach(_Z.CABINET, 1, 20, _LOCKED, bare=False), "band.relay": _outside(8),
+    "band.relay_a": Reach(_Z.CABINET, 1, 20, _OWN), "band.relay": _outside(8),
     "cutting_vise.jaw_gap_mm": Reach(_Z.CUTTING_JAWS, 2, _JAW_S, _OWN), "cutting_vise.pressure_bar": _VALVE,
     "cutting_vise.bundle_clamp": Reach(_Z.CUTTING_JAWS, 2, 12, _OWN),
     "shuttle_vise.jaw_gap_mm": Reach(_Z.SHUTTLE_JAWS, 2, _JAW_S, _OWN), "shuttle_vise.pressure_bar": _VALVE,
@@ -76,6 +75,7 @@ SETS: Final[dict[str, Reach]] = {
     "head.clamp_lever": Reach(_Z.SWING, 1, 8, _OWN), "head.clamp_screw": Reach(_Z.SWING, 1, 20, _OWN),
     "outfeed.back_rail": Reach(_Z.OUTFEED, 1, 12, _OWN),
     "head.prop": _outside(6), "head.hand_pump": _outside(30), "infeed.bar_chock": _outside(10),
+    "infeed.hood": _outside(5),
     **dict.fromkeys(("head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief"), _outside(6)),
     "mode.key": _console(2),
 }  # fmt: skip
@@ -92,10 +92,9 @@ class _Place:
     demand: Demand
     opens: Opens = Opens.NOTHING
     hands: int = 1
-    bare: bool = True
 
     def taking(self, seconds: float) -> Reach:
-        return Reach(self.zone, self.hands, seconds, self.demand, self.opens, self.bare)
+        return Reach(self.zone, self.hands, seconds, self.demand, self.opens)
 
 
 _LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE)
@@ -111,14 +110,14 @@ _LOOKS: Final[dict[str, _Place]] = {
         "brush", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
         "last-piece", "last-face", "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
-        "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "mode-key", "rule-beside-bar",
+        "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",
     ), _LOOK),
     **dict.fromkeys((
         "console-lamps", "try-raise", "try-lower", "try-shuttle", "try-cutting-vise", "try-shuttle-vise",
         "try-band", "try-speed", "try-coolant", "try-keys",
     ), _KEYS),
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
-    **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth"), _IN_CABINET),
+    **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
     "guide-inserts": _Place(_Z.BAND, _LOCKED),
     "guide-arm": _Place(_Z.BAND, _OWN), "arm-lock": _Place(_Z.BAND, _OWN),
     "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED),
@@ -168,7 +167,7 @@ _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as s
 
 
 def _place_of(reach: Reach) -> _Place:
-    return _Place(reach.zone, reach.demand, reach.opens, reach.hands, reach.bare)
+    return _Place(reach.zone, reach.demand, reach.opens, reach.hands)
 
 
 _LIFT: Final = _Place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)

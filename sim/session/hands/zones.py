@@ -36,6 +36,9 @@ class Demand(IntEnum):
 
 HARMLESS: Final = (Zone.CONSOLE, Zone.OUTSIDE)
 
+UNDER_HOOD: Final = (Zone.SHUTTLE_JAWS, Zone.SHUTTLE_PATH)
+"""What the infeed hood covers, on a saw that has one."""
+
 WALK_S: Final[dict[Zone, float]] = {
     Zone.BAND: 4.0, Zone.WHEELS: 6.0, Zone.CUTTING_JAWS: 4.0, Zone.SHUTTLE_JAWS: 5.0,
     Zone.SHUTTLE_PATH: 6.0, Zone.UNDER_HEAD: 4.0, Zone.SWING: 5.0, Zone.OUTFEED: 5.0,

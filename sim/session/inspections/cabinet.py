@@ -90,7 +90,9 @@ def _console(saw: Saw) -> Message:
 
 def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:
     def show(saw: Saw) -> Message:
-        return _SHOWN(tags=_tags(tag for tag in tags if saw.bus.driven(tag)))
+        hood = saw.plant.site.machine.infeed_hood  # without one no switch sits there, and no lamp
+        there = (tag for tag in tags if tag != "B43" or hood)
+        return _SHOWN(tags=_tags(tag for tag in there if saw.bus.driven(tag)))
 
     return way(name, title, place, 20, show, needs=isolator_on)
 
@@ -140,7 +142,7 @@ CABINET_LOOKS: Final[tuple[Inspection, ...]] = (
     _switches("head-switches", "Read the lamps on the switches of the head", "head", "B11", "B12"),
     _switches(
         "shuttle-switches", "Read the lamps on the switches of the shuttle and on the bar sensor", "shuttle",
-        "B21", "B22", "B53",
+        "B21", "B22", "B43", "B53",
     ),
     _switches(
         "vise-switches", "Read the lamps on the switches of the vises", "cutting_vise",

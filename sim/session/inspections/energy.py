@@ -1,10 +1,11 @@
-"""Looks at stored energy: gauge and relief screws of the oil, prop, chock, and the key of the mode switch.
+"""Looks at stored energy: gauge and relief screws of the oil, prop, chock, hood, and the key of the mode switch.
 
 All of them are made from outside; nothing is reached from where a gauge is read.
 """
 
 from typing import Final
 
+from sim.plant.hood import HOOD, NO_HOOD
 from sim.plant.lift import SCREW
 from sim.plant.mode_key import PLACES
 from sim.plant.supports import CHOCK
@@ -32,6 +33,12 @@ _NOT_LOADED: Final = plain(
 )
 _CHOCK: Final = row(
     "inspection.bar-chock.found", "The chock at the rollers is {chock}.", chock=one_of(*CHOCK)
+)
+_HOOD: Final = row("inspection.infeed-hood.found", "The infeed hood is {hood}.", hood=one_of(*HOOD))
+_NONE: Final = plain(
+    "inspection.infeed-hood.none",
+    "This saw has no infeed hood: shuttle and shuttle vise lie open to hands, and nothing but knowledge keeps "
+    "them out.",
 )
 _KEY: Final = row(
     "inspection.mode-key.found", "The key of the mode switch is {where}.", where=one_of(*PLACES)
@@ -63,6 +70,11 @@ def _chock(saw: Saw) -> Message:
     return _CHOCK(chock=saw.plant.supports.chock)
 
 
+def _hood(saw: Saw) -> Message:
+    state = saw.plant.hood.state
+    return _NONE if state == NO_HOOD else _HOOD(hood=state)
+
+
 def _key(saw: Saw) -> Message:
     return _KEY(where=saw.plant.mode_key)
 
@@ -80,6 +92,10 @@ ENERGY_LOOKS: Final[tuple[Inspection, ...]] = (
     way(
         "bar-chock", "Look at the chock of the bar", "shuttle", 10, _chock,
         reads=("infeed.bar_chock",),
+    ),
+    way(
+        "infeed-hood", "Look at the infeed hood", "shuttle", 10, _hood,
+        reads=("infeed.hood",),
     ),
     way(
         "mode-key", "Look where the key of the mode switch is", "supply", 5, _key,

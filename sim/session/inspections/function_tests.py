@@ -8,16 +8,19 @@ lit, and whether the lamp on the switch follows.
 from collections.abc import Callable
 from typing import Final
 
+from sim.plant.safety_relay import CHANNELS, STOPS
 from sim.saw import Saw
 from sim.session.inspections.hands import TryingHands, refusal
 from sim.session.inspections.inspection import (
     Inspection,
     Kind,
     Show,
+    busy,
     isolator_on,
     ready_for_hand,
     way,
 )
+from sim.signals import BY_TAG
 from sim.units import MM, US
 from sim.words.fields import bar, count, m_min, name, one_of, part, parts
 from sim.words.message import NOTHING, Message, named, plain, row, sentences
@@ -53,6 +56,20 @@ _ARRIVED: Final = row(
     count=count(),
 )
 _NONE_ARRIVED: Final = plain("inspection.inputs-none", "none is lit")
+_CHANNEL: Final = one_of("goes dark", "stays lit")
+_STOPS: Final = row(
+    "inspection.try-stops.found",
+    "With the emergency stop at the console in, the lamp of channel 1 {s1_1} and that of channel 2 {s1_2}; with "
+    "that at the infeed in, the lamp of channel 1 {s9_1} and that of channel 2 {s9_2}. Control is off now.",
+    s1_1=_CHANNEL, s1_2=_CHANNEL, s9_1=_CHANNEL, s9_2=_CHANNEL,
+)  # fmt: skip
+_BAND_TURNS: Final = plain(
+    "inspection.try-stops.band-turns", "The band turns. Stop it first, and let it come to rest."
+)
+_ONE_IS_IN: Final = plain(
+    "inspection.try-stops.one-is-in",
+    "An emergency stop is in already, and hides what the other does. Turn it out first.",
+)
 _RAISED: Final = row(
     "inspection.head-raised",
     "The head {went}; {lamp}, and {switch}.",
@@ -382,10 +399,52 @@ def _keys(hands: TryingHands) -> Message:
     return _KEYS(line=line, left=lights["palm.left"], right=lights["palm.right"])
 
 
+def _stops_can_be_tried(saw: Saw) -> Message:
+    """Return why no emergency stop can be tried for its channels; nothing when each can."""
+    if against := isolator_on(saw) or busy(saw):
+        return against
+    if saw.plant.band.turning:
+        return _BAND_TURNS
+    return NOTHING if all(saw.bus.driven(tag) for tag in STOPS) else _ONE_IS_IN
+
+
+def _stops(hands: TryingHands) -> Message:
+    """Press each stop in, read both channels while it is in, and let it out again."""
+    power = hands.saw.plant.power
+    lamps = {}
+    for tag in STOPS:
+        key = BY_TAG[tag].key
+        hands.saw.press(key)
+        hands.wait(1.0)
+        lamps[tag] = [power.relay.channel_closed(channel, power.out) for channel in CHANNELS]
+        hands.saw.release(key)
+        hands.wait(1.0)
+    (s1_1, s1_2), (s9_1, s9_2) = (
+        ["stays lit" if closed else "goes dark" for closed in lamps[tag]] for tag in STOPS
+    )
+    return _STOPS(s1_1=s1_1, s1_2=s1_2, s9_1=s9_1, s9_2=s9_2)
+
+
 def _test(
-    name: str, title: str, place: str, acts_s: float, test: Test, needs: Show = ready_for_hand
+    name: str,
+    title: str,
+    place: str,
+    acts_s: float,
+    test: Test,
+    needs: Show = ready_for_hand,
+    around_s: float = 20.0,
 ) -> Inspection:
-    """Return a function test that always takes the same time on the machine."""
+    """Return a function test that always takes the same time on the machine.
+
+    Args:
+        name: Of the row.
+        title: What is done.
+        place: Part of the saw.
+        acts_s: How long it works the saw, s.
+        test: Does it, and returns what was seen.
+        needs: Why the saw is not fit for it, or nothing.
+        around_s: What it takes besides, s.
+    """
 
     def show(saw: Saw) -> Message:
         end_us = saw.clock.now_us + round(acts_s * US)
@@ -395,7 +454,9 @@ def _test(
         told = dict.fromkeys(c.row for c in saw.consequences[harm:])
         return sentences(found, *(_HARM(title=kind.title) for kind in told))
 
-    return way(name, title, place, acts_s + 20, show, kind=Kind.TEST, needs=needs, acts_s=acts_s)
+    return way(
+        name, title, place, acts_s + around_s, show, kind=Kind.TEST, needs=needs, acts_s=acts_s
+    )
 
 
 FUNCTION_TESTS: Final = (
@@ -414,4 +475,8 @@ FUNCTION_TESTS: Final = (
     _test("try-speed", "Run the band by hand, and ask for more speed", "band", 26, _speed),
     _test("try-coolant", "Run the coolant by hand", "coolant", 6, _coolant),
     _test("try-keys", "Press the palm keys, and watch the input lamps", "supply", 2, _keys, isolator_on),
+    _test(
+        "try-stops", "Press each emergency stop, and read the channel lamps of the safety relay", "supply", 4, _stops,
+        _stops_can_be_tried, around_s=90.0,
+    ),
 )  # fmt: skip

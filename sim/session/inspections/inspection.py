@@ -103,8 +103,11 @@ def control_power(saw: Saw) -> Message:
 _AT_REST = ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
 
 
+def busy(saw: Saw) -> Message:
+    """Return that a job is under way or held; nothing when none is."""
+    return NOTHING if saw.controller.job.state in _AT_REST else _BUSY
+
+
 def ready_for_hand(saw: Saw) -> Message:
     """Return why a part cannot be tried by hand; nothing when it can."""
-    if saw.controller.job.state not in _AT_REST:
-        return control_power(saw) or _BUSY
-    return control_power(saw)
+    return control_power(saw) or busy(saw)

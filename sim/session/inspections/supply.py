@@ -26,6 +26,7 @@ _COCK_SHUT: Final = plain("inspection.walk-round.cock", "the air cock is shut")
 _LOCKS: Final = plain("inspection.walk-round.padlock", "a padlock hangs on the saw")
 _PROP_IN: Final = plain("inspection.walk-round.prop", "the prop is swung in under the head")
 _CHOCK_IN: Final = plain("inspection.walk-round.chock", "the chock at the rollers is in")
+_HOOD_UP: Final = plain("inspection.walk-round.hood", "the infeed hood is open")
 _RELIEF_OPEN: Final = plain("inspection.walk-round.relief", "an oil relief stands open")
 _BUTTONS: Final = row(
     "inspection.buttons.found",
@@ -110,6 +111,7 @@ def _walk_round(saw: Saw) -> Message:
         (any(map(plant.padlocks.on, DEVICES)), _LOCKS),
         (plant.head.prop == "in", _PROP_IN),
         (plant.supports.chock == "in", _CHOCK_IN),
+        (plant.hood.state == "open", _HOOD_UP),
         ("open" in screws, _RELIEF_OPEN),
     )
     seen = tuple(said for there, said in odd if there)

@@ -8,6 +8,7 @@ Never here: what a scenario hides.
 from collections.abc import Callable
 from typing import Final
 
+from sim.plant.hood import HOOD_OPEN
 from sim.plant.lift import OPEN
 from sim.plant.plant import Plant
 from sim.session.session import Session
@@ -35,6 +36,9 @@ _SHUTTLE: Final = plain(
 )
 
 
+_HOOD: Final = plain("slip.infeed-hood", "the infeed hood is open, and no job begins; shut it")
+
+
 def _in_production(wrong: Callable[[Plant], bool], said: Message) -> Check:
     def says(session: Session) -> Message:
         production = session.saw.controller.image["mode"] == "PRODUCTION"
@@ -54,5 +58,6 @@ SLIPS: Final[dict[str, Check]] = {
     "cutting_vise.oil_relief": _in_production(lambda p: p.cutting_vise.relief == OPEN, _CUTTING),
     "shuttle_vise.oil_relief": _in_production(lambda p: p.shuttle_vise.relief == OPEN, _SHUTTLE),
     "infeed.bar_chock": _in_production(lambda p: p.supports.chock == "in", _CHOCK),
+    "infeed.hood": _in_production(lambda p: p.hood.state == HOOD_OPEN, _HOOD),
     "mode.key": _nothing,
 }

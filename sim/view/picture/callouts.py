@@ -57,6 +57,7 @@ ANCHORS: Final[dict[str, Anchor]] = {
     "head.hand_pump": (1, 0.56, -0.05, "bottom"),
     "cutting_vise.oil_relief": (0, -0.04, 0.04, "top"),
     "shuttle_vise.oil_relief": (0, -0.21, 0.13, "top"),
+    "infeed.hood": (0, -0.33, 0.15, "top"),
     "infeed.bar_chock": (0, -0.62, -0.20, "bottom"),
     "mode.key": (0, 0.28, -0.40, "bottom"),
 }

@@ -20,6 +20,7 @@ from sim.words.speech import tell
 
 PLACES: Final[dict[str, Anchor]] = {
     "B21": (0, -0.46, 0.15, "top"),
+    "B43": (0, -0.33, 0.13, "top"),
     "B53": (0, -0.23, 0.01, "top"),
     "B32": (0, -0.19, 0.04, "top"),
     "B34": (0, -0.18, 0.01, "top"),
@@ -73,7 +74,7 @@ def devices(kit: Kit, session: Session, pick: Callable[[str], None]) -> list[Tag
             f"{tag}: {tell(BY_TAG[tag].text)}",
         )
         for tag, place in PLACES.items()
-        if tag in BY_TAG
+        if tag in BY_TAG and (tag != "B43" or session.machine.infeed_hood)
     ]  # fmt: skip
 
 

@@ -31,8 +31,8 @@ class Points:
 
     @property
     def rows(self) -> tuple[SetPoint, ...]:
-        """Every set-up point, in the order of the table."""
-        return SET_POINTS
+        """Every set-up point of this saw, in the order of the table."""
+        return tuple(row for row in SET_POINTS if row.fitted(self.session.machine))
 
     def number(self, name: str) -> int:
         """Return the number on its balloon, from 1."""

@@ -19,7 +19,7 @@ from sim.control.interlocks import When
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
 from sim.logic.export import scxml
-from sim.logic.proof.memory import DEVICES, DOMAINS, possible
+from sim.logic.proof.memory import CAN_FAIL, DEVICES, DOMAINS, possible
 from sim.signals import MODE_SWITCH, Bus
 
 IN = {"scxml": scxml.NAMESPACE}
@@ -127,9 +127,10 @@ def something(both: Both, chance: Random) -> str:
     if kind == "wire":
         # What ends everything goes off seldom, and comes on again soon.
         weights = [
-            0.03 if tag in MODE_SWITCH else SELDOM if tag in STOPS and image[tag] else 1.0
+            0.03 if tag in MODE_SWITCH else SELDOM if tag in STOPS and image[tag]
+            else 0.5 if tag in CAN_FAIL and image[tag] else 1.0
             for tag in DEVICES
-        ]
+        ]  # fmt: skip
         (tag,) = chance.choices(DEVICES, weights)
         known = {other: image[other] for other in DEVICES if other != tag}
         fits = possible(known, tag, not image[tag])
