@@ -13,7 +13,7 @@ import pytest
 
 from sim.debrief.class_report import class_of, csv_of
 from sim.debrief.debrief import debrief, finish
-from sim.pilot.autopilot import as_found, whole_job
+from sim.pilot.autopilot import as_found, power_up, whole_job
 from sim.records.chain_check import read_chain
 from sim.records.rows import Worth
 from sim.scenario import library
@@ -243,6 +243,49 @@ def test_records_that_cannot_be_read_are_left_out_with_their_reason(drycycle, tm
     assert len(told["rows"]) == len(worth)
     assert [name for name, _ in told["left_out"]] == ["z.jsonl"]
     assert "cut" in told["left_out"][0][1]
+
+
+def _hands(path, who, *, struck):
+    """Play a job in which hands were struck by the jaw, or only in its reach; return its debrief."""
+    session = open_recorded("rail-posts", path, who)
+    power_up(session)
+    session.hold("cutting_vise.release", 4)
+    if struck:
+        session.hold("cutting_vise.clamp", 4)
+        session.put_right("cutting-vise-leaks")
+    else:
+        session.set("cutting_vise.jaw_gap_mm", 5)
+    return finish(session)
+
+
+def test_a_class_report_says_of_each_person_how_long_hands_were_exposed_and_how_often_struck(
+    drycycle, tmp_path
+):
+    folder = tmp_path / "class"
+    folder.mkdir()
+    bare = _hands(folder / "a.jsonl", "bench-01", struck=False)
+    hit = _hands(folder / "b.jsonl", "bench-02", struck=True)
+    _, text, _ = drycycle("class", folder)
+    _, told, _ = drycycle("class", folder, "--json")
+    drycycle("class", folder, "-o", tmp_path / "c.csv")
+    drycycle("class", folder, "-o", tmp_path / "c.html")
+    lines = list(csv.DictReader(io.StringIO((tmp_path / "c.csv").read_text(encoding="utf-8"))))
+    page = (tmp_path / "c.html").read_text(encoding="utf-8")
+
+    assert (bare.strikes, hit.strikes) == (0, 1)
+    assert bare.exposures[0].seconds == 10.0
+    people = {person["who"]: person for person in json.loads(told)["people"]}
+    assert [people[who]["exposed_s"] for who in ("bench-01", "bench-02")] == [10.0, 0.0]
+    assert [people[who]["strikes"] for who in ("bench-01", "bench-02")] == [0, 1]
+    assert json.loads(told)["total"]["strikes"] == 1
+    assert [(line["exposed_s"], line["strikes"]) for line in lines] == [("10.0", "0"), ("0.0", "1")]
+    assert "exposed, s" in text
+    assert "struck" in text
+    for who, ends in (("bench-01", ["10.0", "0"]), ("bench-02", ["0.0", "1"])):
+        mine = [line.split() for line in text.splitlines() if line.strip().startswith(who)]
+        assert [line[-2:] for line in mine] == [ends, ends]  # of the session and of the person
+    assert page.count("Hands struck") == 2
+    assert class_of(folder, recount=True) == class_of(folder)
 
 
 def test_the_class_goes_into_a_table_a_page_and_a_spreadsheet(drycycle, tmp_path):

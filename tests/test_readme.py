@@ -62,6 +62,20 @@ def test_the_drill_typed_in_one_go_ends_with_full_marks():
     assert "Passed, 100 of 100." in "\n".join(told)
 
 
+def test_the_lock_out_typed_in_one_go_is_verified_and_exposes_nobody():
+    script = _block("The whole of it for a band change", "sh").split("\n")[1:-2]
+    told: list[str] = []
+    session = open_session("rail-posts")
+
+    code = play(session, script, told.append, interactive=False)
+
+    assert code == 0
+    assert "locked and verified" in "\n".join(told)
+    assert session.saw.read("band.teeth_per_inch") == 6
+    assert (session.saw.consequences, session.hands.exposures) == ([], [])
+    assert not session.lockout.begun
+
+
 def test_the_drill_of_the_tutorial_is_sound_and_shorter_than_thirty_lines(tmp_path):
     text = _block("## Write a drill", "yaml")
     mine = tmp_path / "mine.yaml"

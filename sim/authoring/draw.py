@@ -43,7 +43,9 @@ _PROVE: Final = plain(
     "draw.brief.prove", "Find what is wrong, name it, put it right, and prove it with a good piece."
 )
 _TWO: Final = plain("draw.brief.two", "There may be more than one thing wrong.")
-_LOCK: Final = plain("draw.brief.lock-out", "Hands go into the machine only under lock-out.")
+_LOCK: Final = plain(
+    "draw.brief.lock-out", "Hands go in only with the saw in your own control, or locked out."
+)
 _TITLE: Final = row(
     "draw.title", "{what} (drawn, level {level}, seed {seed})",
     what=part(capital=True), level=number(), seed=number(),

@@ -53,6 +53,7 @@ class SessionRow:
     hints: int
     record: str  # file name
     exposed_s: float = 0.0  # hands in reach with nothing to protect them
+    strikes: int = 0  # times that hands were struck
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +68,7 @@ class Total:
     critical: int
     hints: int
     exposed_s: float = 0.0  # hands in reach with nothing to protect them
+    strikes: int = 0  # times that hands were struck
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +122,7 @@ def _row(path: Path, name: str, recount: bool) -> SessionRow:
     return SessionRow(
         opening.who, opening.scenario, opening.mode, worth.score, worth.passed,
         worth.minutes, worth.critical, worth.hints, name, worth.exposed_s,
+        worth.strikes,
     )  # fmt: skip
 
 
@@ -142,6 +145,7 @@ def _total(who: str, rows: Sequence[SessionRow]) -> Total:
         sum(row.critical for row in rows),
         sum(row.hints for row in rows),
         fsum(row.exposed_s for row in rows),
+        sum(row.strikes for row in rows),
     )
 
 
@@ -179,12 +183,14 @@ def html_of(found: Class) -> str:
     heads = (
         label("Who"), label("Sessions"), label("Passed"), label("Mean score"), label("Minutes"),
         label("Critical acts"), label("Hints"), label("Hands exposed, s"),
+        label("Hands struck"),
     )  # fmt: skip
     totals = [(_who(each.who), *_numbers(each)) for each in found.people]
     totals.append((label("All"), *_numbers(found.total)))
     columns = (
         label("Who"), label("Scenario"), label("Mode"), label("Score"), "", label("Minutes"),
         label("Critical acts"), label("Hints"), label("Hands exposed, s"),
+        label("Hands struck"),
     )  # fmt: skip
     left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
@@ -224,6 +230,7 @@ def _numbers(total: Total) -> tuple[Child, ...]:
         _COUNT(number=total.critical),
         _COUNT(number=total.hints),
         _MINUTES(minutes=total.exposed_s),
+        _COUNT(number=total.strikes),
     )
 
 
@@ -239,6 +246,7 @@ def _cells(each: SessionRow) -> tuple[Child, ...]:
         _COUNT(number=each.critical),
         _COUNT(number=each.hints),
         _MINUTES(minutes=each.exposed_s),
+        _COUNT(number=each.strikes),
     )
 
 

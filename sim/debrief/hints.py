@@ -106,7 +106,8 @@ def _told(session: Session, matrix: Matrix, name: str) -> Next:
     look = inspections.find(column.look)
     if look is None:
         acts = typed.raising(session) if name == POWER_UP else typed.cutting(session)
-        return Next(told.HINT_TRY(trial=title_of(name)), acts)
+        unlock = (told.HINT_UNLOCK_FIRST,) if session.lockout.locked else ()
+        return Next(sentences(*unlock, told.HINT_TRY(trial=title_of(name))), acts)
     acts = typed.looking(session, look)
     reach = to_look(look)
     first = (told.HINT_LOCK_FIRST,) if locked_out_to_look(look) else what_holds(reach)

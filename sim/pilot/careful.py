@@ -16,7 +16,7 @@ from sim.pilot.locking import give_back, lock_out
 from sim.pilot.propping import let_head_rest
 from sim.session.hands.hazards import AT_HEAD, Opens, all_stands
 from sim.session.hands.table import Reach
-from sim.session.hands.zones import Demand
+from sim.session.hands.zones import Demand, Zone
 from sim.session.session import Session
 
 _STANDS_S: Final = 60.0  # longer than anything coasts or sinks by itself
@@ -54,12 +54,12 @@ def _own(session: Session, reach: Reach, undo: _Undo) -> None:
         undo.append(lambda: session.set(_KEY, "in the switch"))
 
 
-def _lock(session: Session, _reach: Reach, undo: _Undo) -> None:
+def _lock(session: Session, reach: Reach, undo: _Undo) -> None:
     powered = session.saw.controller.image["supply"] == "ON"
     off = let_head_rest(session)
     if off is not None:
         undo.append(off)
-    lock_out(session)
+    lock_out(session, "prove-dead" if reach.zone is Zone.CABINET else "verify")
     if powered:
         undo.append(lambda: power_up(session))
     undo.append(lambda: give_back(session))

@@ -126,6 +126,7 @@ class Worth:
     good: Count
     pieces: Count
     exposed_s: Annotated[float, Field(ge=0, le=1e8)] = 0.0  # hands with nothing to protect them
+    strikes: Count = 0  # times that hands were struck
 
 
 @dataclass(frozen=True, slots=True)

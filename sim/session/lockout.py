@@ -25,6 +25,7 @@ from sim.words.message import NOTHING, Message, plain, row
 ME: Final = "me"
 OPERATOR, AUTHORISED, QUALIFIED = "operator", "authorised", "qualified"
 ROLES: Final = (OPERATOR, AUTHORISED, QUALIFIED)
+_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")  # no lock hangs at first, either
 _ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
 _STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right")
 
@@ -156,6 +157,11 @@ class Lockout:
             "unlock-isolator": not self.mine(ISOLATOR), "tell-restored": not self.begun,
             "ask": not self.others,
         }[step]  # fmt: skip
+
+    def counts(self, step: str) -> bool:
+        """Return whether a step is shown as taken: no lock counts as taken off before the way back."""
+        goes_back = step in _LOCKS_OFF and not self._clear
+        return self.begun and not goes_back and self.has(step)
 
     @property
     def others(self) -> tuple[str, ...]:

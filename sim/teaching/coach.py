@@ -36,6 +36,10 @@ SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
 _GOING_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
+_OF_DANGER: Final = {
+    told.UNQUALIFIED.key: remarks.UNQUALIFIED, told.NOT_PROVED.key: remarks.NOT_PROVED,
+}  # fmt: skip
+"""By the key of what was told of hands; of others the coach speaks of the lock-out."""
 _AT_HAND: Final = {"B51": "band.tension_mpa", "B54": "band.tension_mpa"}
 """What a hand sets to satisfy a device that blocks an action."""
 _BEGINS: Final = ("job.start", "job.unhold")
@@ -150,8 +154,7 @@ class Coach:
             if message.row is told.IN_REACH:
                 yield remarks.EXPOSED(where=message["where"])
             else:
-                cabinet = message.row is told.UNQUALIFIED
-                yield remarks.UNQUALIFIED if cabinet else remarks.UNSAFE
+                yield _OF_DANGER.get(message.row.key, remarks.UNSAFE)
 
     def _of_refusal(self) -> Iterator[Message]:
         asked = [action for deed in self._new for action in deed.accepted | deed.refused]

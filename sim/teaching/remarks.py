@@ -24,6 +24,11 @@ UNQUALIFIED: Final = plain(
     "coach.exposed.cabinet",
     "A live cabinet is for a qualified person. Instead: call one, or have the isolator locked off first.",
 )
+NOT_PROVED: Final = plain(
+    "coach.not-proved-dead",
+    "Hands in a cabinet that nobody had proved dead. Instead: have a qualified person lock out, prove it dead at "
+    "the part, the tester on a known source before and after, and only then go in (29 CFR 1910.333 (b)).",
+)
 SLIP: Final = row("coach.slip", "{slip}.", slip=part(capital=True))
 BEFORE: Final = row("coach.before", "Before you go on: {slip}.", slip=part())
 REASON: Final = row(

@@ -6,13 +6,12 @@ from tests.safety.playing import by_session, by_terminal
 from tests.safety.rows import SOURCES
 from tests.safety.safe_ways import SAFE
 from tests.safety.unsafe_acts import UNSAFE
-from tests.safety.waiting import row_of
 
 WAYS = {"session": by_session, "terminal": by_terminal}
 
 
 @pytest.mark.parametrize("play", WAYS.values(), ids=WAYS)
-@pytest.mark.parametrize("row", list(map(row_of, SAFE)))
+@pytest.mark.parametrize("row", SAFE, ids=lambda row: row.name)
 def test_a_safe_way_costs_nothing_and_the_job_passes(row, play, tmp_path):
     came = play(row, tmp_path, to_the_end=True)
 
@@ -23,7 +22,7 @@ def test_a_safe_way_costs_nothing_and_the_job_passes(row, play, tmp_path):
     assert came.found.passed
 
 
-@pytest.mark.parametrize("row", list(map(row_of, SAFE)))
+@pytest.mark.parametrize("row", SAFE, ids=lambda row: row.name)
 def test_a_safe_way_is_taken_and_not_refused(row, tmp_path):
     came = by_session(row, tmp_path)
     done = came.session.done.all

@@ -5,7 +5,6 @@ import pytest
 from tests.safety.playing import by_session, by_terminal
 from tests.safety.rows import HAZARDS, LACKS, SOURCES, ZONES, Exposure, Refusal, Strike
 from tests.safety.unsafe_acts import UNSAFE
-from tests.safety.waiting import row_of
 
 WAYS = {"session": by_session, "terminal": by_terminal}
 STRIKES = [row for row in UNSAFE if isinstance(row.then, Strike)]
@@ -15,7 +14,7 @@ _NEVER_UNSAFE = {"console", "outside"}
 
 
 def _each(rows):
-    return pytest.mark.parametrize("row", list(map(row_of, rows)))
+    return pytest.mark.parametrize("row", rows, ids=lambda row: row.name)
 
 
 def _states():

@@ -193,6 +193,44 @@ def test_whoever_walks_to_the_saw_lets_the_keys_go():
     assert strikes(session) == []
 
 
+RELAY_A = ("band.relay_a", 6.0)
+
+
+def _locked_out(role, until):
+    scenario = REFERENCE_JOBS["posts"].scenario().model_copy(update={"role": role})
+    session = session_for(scenario, nonce="")
+    power_up(session)
+    do_all(session, locking_out(session, until=until))
+    return session
+
+
+def test_the_overload_relay_is_set_by_a_qualified_person_in_a_cabinet_that_is_proved_dead():
+    session = _locked_out("qualified", "prove-dead")
+
+    assert session.set(*RELAY_A).taken
+    assert session.hands.exposures == []
+    assert debrief(session).critical == ()
+
+
+@pytest.mark.parametrize(
+    ("role", "until"), [("qualified", "verify"), ("authorised", "prove-dead"), ("operator", "tell")]
+)
+def test_whoever_else_sets_the_overload_relay_is_exposed(role, until):
+    session = _locked_out(role, until)
+
+    assert session.set(*RELAY_A).taken
+    assert session.hands.exposures_s() == {Zone.CABINET: 16.0}
+    assert "nobody had proved dead" in str(session.heard.events[-2].message)
+    assert not debrief(session).passed
+
+
+def test_the_remedy_of_a_relay_set_low_asks_for_what_setting_it_asks_for():
+    row = table.to_mend(CATALOGUE["relay-set-low"])
+
+    assert (row.zone, row.demand, row.bare) == (Zone.CABINET, Demand.LOCKED_OUT, False)
+    assert table.last_step_to_mend("relay-set-low") == "prove-dead"
+
+
 # Exposures ---------------------------------------------------------------------------------
 
 

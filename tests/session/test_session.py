@@ -5,6 +5,7 @@ import hashlib
 import pytest
 
 from sim.debrief.debrief import debrief
+from sim.debrief.hints import hint
 from sim.errors import CommandError
 from sim.pilot.autopilot import as_found, power_up, wait_until, whole_job
 from sim.records.chain import ChainLog
@@ -338,3 +339,16 @@ def test_at_a_frozen_machine_the_mode_switch_stays_where_it_is():
     assert not answer.accepted
     assert session.saw.bus.seen["S6A"]
     assert session.now_s == 0.0
+
+
+def test_no_lock_counts_as_taken_off_before_the_way_back_and_a_hint_asks_for_that_first():
+    session = open_session("motor-hums")
+    do_all(session, locking_out(session))
+    shown = {step: session.lockout.counts(step) for step in ("lock-air", "unlock-air", "ask")}
+    told = str(hint(session).message)
+    do_all(session, giving_back(session))
+
+    assert shown == {"lock-air": True, "unlock-air": False, "ask": False}
+    assert told.startswith("First take the lock-out back")
+    assert not session.lockout.begun
+    assert "lock-out" not in str(hint(session).message)

@@ -19,7 +19,7 @@ from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
 from sim.session.hands.table import to_look, to_set
-from sim.session.hands.zones import Demand
+from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
@@ -414,9 +414,9 @@ def test_the_coach_does_not_say_that_a_head_rises_which_stands_for_want_of_air()
 
     assert session.saw.controller.machines["head"].state == "RAISING"
     assert str(coach.remark()) == (
-        "head.raise is taken, but the head does not move: the air cock is shut, and what "
-        "carries the head runs out; keep clear of the head, find out who shut the cock and why, and only "
-        "then open it."
+        "head.raise is taken, but the head does not move: the air cock is shut: the head is "
+        "not raised, and as soon as control power goes nothing carries it; keep clear of the head, find out "
+        "who shut the cock and why, and only then open it."
     )
 
 
@@ -462,7 +462,7 @@ FOUR = {"bundle": {"count": 4}}
     ("name", "setting", "words"),
     [
         ("supply.air_bar", 3, "3.0 bar is below the 4.5 bar"),
-        ("supply.air_cock", "shut", "what carries the head runs out"),
+        ("supply.air_cock", "shut", "nothing carries it"),
         ("supply.oil_percent", 10, "top it up"),
         ("coolant.level_percent", 10, "top it up"),
         ("coolant.concentration_percent", 2, "too lean"),
@@ -501,11 +501,11 @@ FOUR = {"bundle": {"count": 4}}
     ],
 )  # fmt: skip
 def test_a_slip_of_the_set_up_is_told_with_what_is_right(name, setting, words):
-    session, coach = practice()
+    session, coach = practice(role="qualified")
     assert not slip(session, name)
     session.set("band.guide_lock", "slack")
     if to_set(name).demand is Demand.LOCKED_OUT:
-        lock_out(session)
+        lock_out(session, "prove-dead" if to_set(name).zone is Zone.CABINET else "verify")
     if name in ("band.guard", "band.wheel_cover"):  # locked without power
         do(session, *POWER)
     coach.remark()

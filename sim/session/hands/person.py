@@ -126,7 +126,8 @@ class Person:
     def danger(self, reach: Reach) -> Hazard | None:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
-        hazard = active(reach.zone, plant, works=reach.demand is Demand.LOCKED_OUT)
+        works = reach.bare and reach.demand is Demand.LOCKED_OUT
+        hazard = active(reach.zone, plant, works=works)
         locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
         if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
@@ -147,7 +148,8 @@ class Person:
         """Tell of hands that nothing protects, as it begins."""
         where = WHERE[reach.zone]
         if reach.demand is Demand.LOCKED_OUT:
-            said = told.UNSAFE(what=what)
+            cabinet = reach.zone is Zone.CABINET
+            said = told.NOT_PROVED(where=where, what=what) if cabinet else told.UNSAFE(what=what)
         elif reach.zone is Zone.CABINET:
             said = told.UNQUALIFIED(where=where, what=what)
         else:

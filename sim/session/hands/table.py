@@ -32,6 +32,7 @@ class Reach:
     seconds: float
     demand: Demand
     opens: Opens = Opens.NOTHING
+    bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
 
     @property
     def walk_s(self) -> float:
@@ -63,7 +64,7 @@ SETS: Final[dict[str, Reach]] = {
     "band.teeth_per_inch": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
     "band.teeth_face": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
     "band.brush_mm": Reach(_Z.BAND, 2, 60, _LOCKED),
-    "band.relay_a": Reach(_Z.CABINET, 1, 20, _OWN), "band.relay": _outside(8),
+    "band.relay_a": Reach(_Z.CABINET, 1, 20, _LOCKED, bare=False), "band.relay": _outside(8),
     "cutting_vise.jaw_gap_mm": Reach(_Z.CUTTING_JAWS, 2, _JAW_S, _OWN), "cutting_vise.pressure_bar": _VALVE,
     "cutting_vise.bundle_clamp": Reach(_Z.CUTTING_JAWS, 2, 12, _OWN),
     "shuttle_vise.jaw_gap_mm": Reach(_Z.SHUTTLE_JAWS, 2, _JAW_S, _OWN), "shuttle_vise.pressure_bar": _VALVE,
@@ -92,9 +93,10 @@ class _Place:
     demand: Demand
     opens: Opens = Opens.NOTHING
     hands: int = 1
+    bare: bool = True
 
     def taking(self, seconds: float) -> Reach:
-        return Reach(self.zone, self.hands, seconds, self.demand, self.opens)
+        return Reach(self.zone, self.hands, seconds, self.demand, self.opens, self.bare)
 
 
 _LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE)
@@ -167,7 +169,7 @@ _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as s
 
 
 def _place_of(reach: Reach) -> _Place:
-    return _Place(reach.zone, reach.demand, reach.opens, reach.hands)
+    return _Place(reach.zone, reach.demand, reach.opens, reach.hands, reach.bare)
 
 
 _LIFT: Final = _Place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)

@@ -43,6 +43,10 @@ UNQUALIFIED: Final = row(
     "session.exposed.cabinet", "Hands {where}, by somebody who is not qualified for it: {what}",
     where=part(), what=part(),
 )  # fmt: skip
+NOT_PROVED: Final = row(
+    "session.exposed.not-proved-dead", "Hands {where}, which nobody had proved dead: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
 LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=part())
 STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
 LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")
@@ -78,6 +82,10 @@ HINT_NAMED: Final = plain(
 HINT_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
 HINT_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
 HINT_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
+HINT_UNLOCK_FIRST: Final = plain(
+    "hint.unlock-first",
+    "First take the lock-out back, step by step: hands, tools and people out, then the locks off.",
+)
 HINT_WITH_ACTS: Final = row("hint.with-acts", "{hint} {acts}", hint=part(), acts=part())
 TYPED_ACT: Final = row("typed.act", "{act}", act=name())
 TYPED_ACTS: Final = row(

@@ -16,6 +16,7 @@ from sim.records.seal import opened_text
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import read_machine
+from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows of it
 from sim.session.kept.origin import Origin
 from sim.session.opening import scenario_in, session_for
 from sim.session.session import Session

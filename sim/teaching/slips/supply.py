@@ -15,8 +15,8 @@ from sim.words.message import NOTHING, Message, plain, row
 
 _COCK: Final = plain(
     "slip.air-cock",
-    "the air cock is shut, and what carries the head runs out; keep clear of the head, find out who shut the "
-    "cock and why, and only then open it",
+    "the air cock is shut: the head is not raised, and as soon as control power goes nothing carries it; keep "
+    "clear of the head, find out who shut the cock and why, and only then open it",
 )
 _AIR: Final = row(
     "slip.air",

@@ -66,14 +66,14 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
 def _print(found: Class) -> None:
     rows = [
         (r.who or _NOBODY, r.scenario, r.score, _PASSED if r.passed else _NOT_PASSED, PrintedNumber(r.minutes, 1),
-         r.critical, r.hints, PrintedNumber(r.exposed_s, 1))
+         r.critical, r.hints, PrintedNumber(r.exposed_s, 1), r.strikes)
         for r in found.rows
     ]  # fmt: skip
-    heads = ("who", "scenario", "score", "", "minutes", "critical", "hints", "exposed, s")
+    heads = ("who", "scenario", "score", "", "minutes", "critical", "hints", "exposed, s", "struck")
     print_table(_SESSIONS, heads, rows)
     totals = [
         (who, t.sessions, t.passed, PrintedNumber(t.mean_score, 1), PrintedNumber(t.minutes, 1), t.critical,
-         t.hints, PrintedNumber(t.exposed_s, 1))
+         t.hints, PrintedNumber(t.exposed_s, 1), t.strikes)
         for who, t in (*((t.who or _NOBODY, t) for t in found.people), (_ALL, found.total))
     ]  # fmt: skip
     heads = (
@@ -85,6 +85,7 @@ def _print(found: Class) -> None:
         "critical",
         "hints",
         "exposed, s",
+        "struck",
     )
     print_table(_PEOPLE, heads, totals)
     print_said(*_left_out(found), whole=True)

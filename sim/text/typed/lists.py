@@ -49,7 +49,7 @@ _IS_VERIFIED: Final = plain("list.lockout.verified", "It is verified: hands may 
 _KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
 _WAYS: Final = plain("list.ways-to-look", "Ways to look.")
 _METERED: Final = in_short(to_look(meter("B11")))
-_METER: Final = plain("list.meter.usage", "meter DEVICE")
+METER: Final = plain("list.meter.usage", "meter DEVICE")
 _METER_ONE: Final = plain("list.meter", "Put a meter on one wire: meter B11")
 _METER_THAT: Final = plain("list.meter.that", "Put a meter on that wire")
 _CATALOGUE: Final = plain("list.catalogue", "Catalogue of faults.")
@@ -82,7 +82,7 @@ def lockout_steps(session: Session) -> tuple[Part, ...]:
     """Return the steps of the lock-out and of the way back, and what is wanting."""
     here = session.lockout
     rows = tuple(
-        (step.name, _DONE if here.has(step.name) else "", step.title, _TAKES(time=step.seconds))
+        (step.name, _DONE if here.counts(step.name) else "", step.title, _TAKES(time=step.seconds))
         for step in lockout.BY_NAME.values()
     )
     table = Table(_LOCKOUT, ("step", "", "", "takes"), rows)
@@ -112,7 +112,7 @@ def ways_to_look(session: Session) -> Table:
     ]
     takes = _TAKES(time=METER_S)
     if allowed == "all":
-        rows.append((_METER, takes, _METERED, _METER_ONE))
+        rows.append((METER, takes, _METERED, _METER_ONE))
     else:
         rows += [
             (each, takes, _METERED, _METER_THAT) for each in allowed if each.startswith("meter ")

@@ -51,7 +51,7 @@ def lock_out(kit: Kit, area: Rect, play: Play) -> Filled:
                     tell(step.title),
                     partial(play.lock_out, step.name),
                     style=Style(role="small"),
-                    chosen=partial(_taken, play, step.name),
+                    chosen=partial(play.session.lockout.counts, step.name),
                 )
             )
             part.space(0.3)
@@ -62,12 +62,6 @@ def lock_out(kit: Kit, area: Rect, play: Play) -> Filled:
         else:
             top = part.top + kit.px(0.6)
     return widgets, bottom - area.top
-
-
-def _taken(play: Play, step: str) -> bool:
-    here = play.session.lockout
-    goes_back = step in _LOCKS_OFF and not here.has("clear")
-    return here.begun and not goes_back and here.has(step)
 
 
 def _stands(play: Play) -> Message:
@@ -81,5 +75,4 @@ def _stands(play: Play) -> Message:
 _VERIFIED: Final = plain("sheet.lockout.verified", "Verified: hands may go in.")
 _VERIFY: Final = plain("sheet.lockout.verify", "Nothing is wanting; verify it.")
 _WANTING: Final = row("sheet.lockout.wanting", "Wanting: {what}", what=part())
-_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")
 SHEET: Final = Sheet("lockout", plain("saw.tab.lockout", "Lock out"), lock_out)
