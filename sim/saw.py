@@ -185,6 +185,24 @@ class Saw:
                 self._moment()
         return True
 
+    def advance_watched(self, stops: Callable[[], bool], time_us: int) -> None:
+        """Let time pass, and ask after every instant at which anything happened whether to stop there.
+
+        Args:
+            stops: Asked when everything due at an instant has happened, and at no other time.
+            time_us: Where time stops at the latest; a wreck stops it too.
+        """
+        clock, site = self.clock, self.plant.site
+        while not site.wrecked:
+            due_us = clock.next_us()
+            if due_us is None or due_us > time_us:
+                clock.rest_until(time_us)
+                return
+            while due_us == clock.next_us() and not site.wrecked:
+                self._moment()
+            if stops():
+                return
+
     def _moment(self) -> None:
         """Make the next call that is due, and let what follows from it follow."""
         self.clock.step()

@@ -43,7 +43,7 @@ from sim.records.acts import (
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
 from sim.session.kept.seen import Look
-from sim.session.playback.replay import play
+from sim.session.playback.replay import broken_off, play
 from sim.session.session import Session
 from sim.units import US
 from sim.words.fields import name, number, part, parts
@@ -185,9 +185,10 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
         return Evidence((), (), why_none=_TOO_MANY(most=MOST_ACTS))
     scenario = as_hidden(session)
     only_sound = _nothing_to_find(session, acts)
+    broken = broken_off(session.done.acts)
     try:
         run, findings = lived(
-            scenario, [_act(act, scenario) for act in acts], ((),) if only_sound else None
+            scenario, [_act(act, scenario, broken) for act in acts], ((),) if only_sound else None
         )
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
@@ -218,14 +219,17 @@ def _that_matter(acts: Sequence[Act]) -> list[Act]:
     return [act for act in acts if not isinstance(act, (*_NO_PART, PutIn))]
 
 
-def _act(act: _Weighed, scenario: Scenario) -> TimedAct:
-    """Return an act for any world; what the instructor took out goes in every one of them."""
+def _act(act: _Weighed, scenario: Scenario, broken: frozenset[Act]) -> TimedAct:
+    """Return an act for any world; what the instructor took out goes in every one of them.
+
+    What was broken off is only begun, and is broken off by an act of its own.
+    """
     if isinstance(act, _Now):
         return TimedAct(act.at_us, lambda _session: None)
     if isinstance(act, TakenOut):
         place = [row.name for row in scenario.faults].index(act.name)
         return TimedAct(act.at_us, partial(_take_out, place=place))
-    return TimedAct(act.at_us, lambda session: play(session, act))
+    return TimedAct(act.at_us, lambda session: play(session, act, wait=act not in broken))
 
 
 def _take_out(session: Session, place: int) -> None:
@@ -320,7 +324,8 @@ class _Weighing:
     def _look(self, act: _Weighed) -> Look | None:
         """Return the look that an act made; None of the last one, if it was broken off."""
         before = self._acts[: self._acts.index(act)]
-        number = sum(1 for each in before if isinstance(each, Inspected))
+        broken = broken_off(self._session.done.acts)
+        number = sum(1 for each in before if isinstance(each, Inspected) and each not in broken)
         looks = self._session.seen.looks
         return looks[number] if number < len(looks) else None
 

@@ -138,11 +138,19 @@ def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
 
 
 def critical_acts(session: Session) -> tuple[Message, ...]:
-    """Return every act that fails the session whatever else was done."""
+    """Return every act that fails the session whatever else was done.
+
+    Hands that were struck by what an instructor put in meanwhile are told, and are no act of theirs.
+    """
+    ordered = STRIKES if session.hands.ordered else frozenset()
     return tuple(
         [HANDS_IN(act=each.what) for each in session.done.unsafe]
         + [each.message for each in session.done.meddled if not each.allowed]
-        + [c.sentence for c in session.saw.consequences if c.row.severity is Severity.STOP]
+        + [
+            each.sentence
+            for each in session.saw.consequences
+            if each.row.severity is Severity.STOP and each.kind not in ordered
+        ]
     )
 
 

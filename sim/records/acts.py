@@ -47,6 +47,7 @@ class ActKind(StrEnum):
     LOAD = "load"
     DIAGNOSE = "diagnose"
     PUT_RIGHT = "put_right"
+    BREAK_OFF = "break_off"
     FORCE = "force"
     JUMPER = "jumper"
     NOTE = "note"
@@ -140,6 +141,15 @@ class Mended:
     kind: ClassVar = ActKind.PUT_RIGHT
     at_us: Moment
     name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenOff:
+    """What the trainee was busy with was broken off, and the hands taken out."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.BREAK_OFF
+    at_us: Moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,7 +255,7 @@ class Marked:
 
 Act = (
     Pressed | Released | Adjusted | Inspected | LockoutTaken | BarLoaded | Diagnosed | Mended
-    | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | Frozen | Paced | Marked
+    | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | Frozen | Paced | Marked
 )  # fmt: skip
 
 _ADAPTERS: Final[dict[str, TypeAdapter[Any]]] = {

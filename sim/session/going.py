@@ -22,6 +22,38 @@ class Follower(Protocol):
         """Look at how things stand now."""
 
 
+class Busy(Protocol):
+    """What a trainee is busy with: hands that are somewhere until it is over."""
+
+    in_us: int  # when the hands go in
+    out_us: int  # when it is over
+    broken: bool  # it was broken off
+    what: Message
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing more of it is to come."""
+
+    @property
+    def next_us(self) -> int:
+        """The next instant of its own, us."""
+
+    def look(self) -> bool:
+        """Take note of how things stand now; return whether it stops there."""
+
+    def ordered(self) -> None:
+        """Take note that an instructor has just changed the saw."""
+
+    def break_off(self) -> None:
+        """Take the hands out."""
+
+    def leave(self) -> None:
+        """Have the hands out, and the act neither done nor undone."""
+
+    def finish(self) -> None:
+        """Have the hands out, and the act done."""
+
+
 class Going:
     """One session under way.
 
@@ -35,6 +67,7 @@ class Going:
         self.frozen = False  # by the instructor: time and hands
         self._saw = saw
         self._done = done
+        self.doing: Busy | None = None  # what the trainee is busy with
         self._followers: list[Follower] = []
 
     @property
@@ -69,10 +102,15 @@ class Going:
     def stands(self) -> bool:
         """Make happen what is due, as `ready` does; return whether the instructor has frozen the machine.
 
+        What the trainee is still busy with is done first, for a person has one place.
+
         Raises:
             CommandError: The run is over.
         """
         self.ready()
+        if not self.frozen and self.doing is not None:
+            self.finish_doing()
+            self.ready()
         return self.frozen
 
     def pass_s(self, seconds: float) -> None:
@@ -81,14 +119,57 @@ class Going:
 
     def pass_us(self, microseconds: int) -> None:
         """Let simulated time pass; at a frozen machine none does."""
-        if not self.frozen:
-            self._saw.advance_to(self.now_us + microseconds)
+        if self.frozen:
+            return
+        until_us = self.now_us + microseconds
+        while (doing := self.doing) is not None:
+            self._do(doing, until_us)
+            if self.doing is doing and self.now_us >= until_us:
+                return
+        if until_us > self.now_us:
+            self._saw.advance_to(until_us)
+
+    def _do(self, doing: Busy, until_us: int) -> None:
+        """Go on with what the trainee is busy with, to its next instant or as far as time passes."""
+        if not self._busy_over(doing):
+            self._saw.advance_watched(doing.look, min(doing.next_us, until_us))
+            if self.now_us == doing.in_us:
+                doing.look()
+        self._settle(doing)
+
+    def _settle(self, doing: Busy) -> None:
+        """Have what is over be done."""
+        if self._busy_over(doing):
+            self.doing = None
+            doing.finish()
+
+    def _busy_over(self, doing: Busy) -> bool:
+        return doing.over or self.over
+
+    def finish_doing(self) -> None:
+        """Let the time pass that what the trainee is busy with still takes."""
+        while self.doing is not None and not self.frozen:
+            self.pass_us(max(self.doing.out_us - self.now_us, 0))
+
+    def leave(self) -> None:
+        """Have what the trainee is busy with neither done nor undone; the session is over."""
+        if self.doing is not None:
+            self.doing.leave()
+            self.doing = None
+
+    def ordered(self) -> None:
+        """Have what the trainee is busy with know that an instructor has just changed the saw."""
+        if self.doing is not None:
+            self.doing.ordered()
+            self._settle(self.doing)
 
     def pass_until(self, reached: Callable[[], bool], limit_us: int) -> bool:
         """Let time pass until `reached` is true, `limit_us` at most; return whether it is true."""
         if self.over or self.frozen:
             return reached()
-        return self._saw.advance_until(reached, self.now_us + limit_us)
+        end_us = self.now_us + limit_us
+        self.finish_doing()
+        return self._saw.advance_until(reached, max(end_us, self.now_us))
 
     def begin(self, act: Act) -> None:
         """Write an act down, just before it is done."""

@@ -76,6 +76,7 @@ class Instructor:
             raise CommandError(NO_CHANGE(title=fault.title), "put-in", CHOOSE_ANOTHER)
         self._going.wrote(PutIn(self._going.now_us, fault.name))
         self._faults.put_in(fault)
+        self._going.ordered()
         return self._keep_back(_PUT_IN(title=fault.title))
 
     def take_out(self, fault_name: str) -> Message:
@@ -90,6 +91,7 @@ class Instructor:
             raise CommandError(_NOT_HIDDEN(title=fault.title), "take-out")
         self._going.wrote(TakenOut(self._going.now_us, fault.name))
         self._faults.take_out(fault)
+        self._going.ordered()
         return self._keep_back(_TAKEN_OUT(title=fault.title))
 
     def freeze(self, on: bool) -> Message:

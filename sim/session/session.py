@@ -1,7 +1,7 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
-A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, advance, diagnose,
-put_right, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
+A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right,
+break_off, diagnose, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
 simulated time; the same lines played again give the same saw, to the last bit. What was done, seen
 and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays sealed until the
 close (see `journal`).
@@ -33,6 +33,7 @@ from sim.session.going import Follower, Going
 from sim.session.hands import table
 from sim.session.hands.person import Person
 from sim.session.hands.table import Reach
+from sim.session.hands.under_way import UnderWay
 from sim.session.hands.zones import Demand
 from sim.session.hidden import Hidden
 from sim.session.instructor import Instructor
@@ -204,7 +205,7 @@ class Session:
     def _check_keys(self, keys: Sequence[str]) -> None:
         for key in keys:
             known.key_called(key)
-        self.going.ready()
+        self.going.stands()
 
     def _keys(
         self, act: acts.Pressed | acts.Released, do: Callable[[str], Decision | None]
@@ -223,8 +224,14 @@ class Session:
 
     # Hands --------------------------------------------------------------------------------
 
-    def set(self, name: str, setting: Setting) -> Answer:
+    def set(self, name: str, setting: Setting, *, wait: bool = True) -> Answer:
         """Set a set point or a dial by hand; it takes simulated time, and is done when that is over.
+
+        Args:
+            name: The set point or dial.
+            setting: What to.
+            wait: Whether its time passes at once, as for every act with hands. Else it is only begun, and
+                goes on as time passes, until it is done or broken off.
 
         Raises:
             CommandError: There is no such set point, or the setting is none of its own.
@@ -232,28 +239,33 @@ class Session:
         check_setting(name, setting, self.machine)
         if self.going.stands():
             return told.STANDS_STILL
-        setting = setting if isinstance(setting, str) else float(setting)
-        act = acts.Adjusted(self.going.now_us, name, setting)
-        blocked = self.saw.blocked(name, setting)
+        to = setting if isinstance(setting, str) else float(setting)
+        act = acts.Adjusted(self.going.now_us, name, to)
+        blocked = self.saw.blocked(name, to)
         if blocked:
             return self.going.answered(act, False, blocked, played=False)
-        self.going.begin(act)
-        setting_it = told.in_words(told.SET_TO(name=name, setting=setting))
-        unsafe = self._reach_in(table.to_set(name), setting_it)
-        blocked = told.BROKEN_OFF(what=setting_it) if self.over else self.saw.blocked(name)
-        if blocked:  # meanwhile
-            return self.going.answered(act, False, blocked, unsafe=unsafe)
-        self.saw.set(name, setting)
-        self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=setting))
-        now = told.IS_NOW(name=name, setting=self.saw.read(name))
-        return self.going.answered(act, True, told.in_words(now), unsafe=unsafe)
+        setting_it = told.in_words(told.SET_TO(name=name, setting=to))
 
-    def inspect(self, name: str, expect: str = "") -> Answer:
+        def finish(under_way: UnderWay) -> Answer:
+            unsafe = _unsafe(under_way)
+            stopped = self.over or under_way.broken
+            blocked = told.BROKEN_OFF(what=setting_it) if stopped else self.saw.blocked(name)
+            if blocked:  # meanwhile
+                return self.going.answered(act, False, blocked, unsafe=unsafe)
+            self.saw.set(name, to)
+            self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=to))
+            now = told.IS_NOW(name=name, setting=self.saw.read(name))
+            return self.going.answered(act, True, told.in_words(now), unsafe=unsafe)
+
+        return self._reach_in(act, table.to_set(name), setting_it, finish, wait=wait)
+
+    def inspect(self, name: str, expect: str = "", *, wait: bool = True) -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.
 
         Args:
             name: The inspection.
             expect: What the trainee expects it to show, in words or as `debrief.evidence.EXPECTS` has it.
+            wait: As for `set`.
 
         Raises:
             CommandError: There is no such inspection.
@@ -265,18 +277,26 @@ class Session:
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Inspected(self.going.now_us, row.name, written(expect.strip(), _MOST_EXPECTED))
-        self.going.begin(act)
         title = row.title
-        unsafe = self._reach_in(table.to_look(row), title, row.seconds - row.acts_s)
-        if self.hands.struck is not None:
-            return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
-        found = row.look(self.saw)
-        self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect))
-        self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=found))
-        return self.going.answered(act, True, found, unsafe=unsafe)
 
-    def lock_out(self, step: str) -> Answer:
+        def finish(under_way: UnderWay) -> Answer:
+            unsafe = _unsafe(under_way)
+            if under_way.struck or under_way.broken:
+                return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
+            found = row.look(self.saw)
+            self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect))
+            self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=found))
+            return self.going.answered(act, True, found, unsafe=unsafe)
+
+        seconds = row.seconds - row.acts_s
+        return self._reach_in(act, table.to_look(row), title, finish, wait=wait, seconds=seconds)
+
+    def lock_out(self, step: str, *, wait: bool = True) -> Answer:
         """Take one step of the lock-out, or of the way back.
+
+        Args:
+            step: Its name.
+            wait: As for `set`.
 
         Raises:
             CommandError: There is no such step.
@@ -285,19 +305,26 @@ class Session:
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.LockoutTaken(self.going.now_us, step)
-        self.going.begin(act)
-        self.going.pass_s(row.seconds)
-        against = self.lockout.take(row)
-        if against:
-            self.heard.tell(EventKind.REFUSED, against)
-            return self.going.answered(act, False, against)
-        self.heard.tell(EventKind.ACT, told.LOCKOUT_STEP(title=row.title))
-        return self.going.answered(act, True, told.STEP_DONE(title=row.title))
 
-    def load_bar(self) -> Answer:
+        def finish(under_way: UnderWay) -> Answer:
+            if under_way.broken:
+                return self.going.answered(act, False, told.BROKEN_OFF(what=row.title))
+            against = self.lockout.take(row)
+            if against:
+                self.heard.tell(EventKind.REFUSED, against)
+                return self.going.answered(act, False, against)
+            self.heard.tell(EventKind.ACT, told.LOCKOUT_STEP(title=row.title))
+            return self.going.answered(act, True, told.STEP_DONE(title=row.title))
+
+        return self._reach_in(act, table.to_lock_out(row), row.title, finish, wait=wait)
+
+    def load_bar(self, *, wait: bool = True) -> Answer:
         """Put a fresh bar like the first one on the saw; it takes simulated time.
 
         Refused while band or head is in the way, or a vise still holds the old bar.
+
+        Args:
+            wait: As for `set`.
         """
         if self.going.stands():
             return told.STANDS_STILL
@@ -305,15 +332,31 @@ class Session:
         against = loading_blocked(self.saw.plant)
         if against:
             return self.going.answered(act, False, against, played=False)
-        self.going.begin(act)
-        self._reach_in(table.LOADING, told.LOADING)
-        if self.hands.struck is not None:
-            return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
-        if not self.over:
-            self.saw.plant.load(self.stock)
-            self.saw.bus.settle()
-        self.heard.tell(EventKind.ACT, told.LOADED)
-        return self.going.answered(act, True, told.LIES_THERE)
+
+        def finish(under_way: UnderWay) -> Answer:
+            if under_way.struck or under_way.broken:
+                return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
+            if not self.over:
+                self.saw.plant.load(self.stock)
+                self.saw.bus.settle()
+            self.heard.tell(EventKind.ACT, told.LOADED)
+            return self.going.answered(act, True, told.LIES_THERE)
+
+        return self._reach_in(act, table.LOADING, told.LOADING, finish, wait=wait)
+
+    def break_off(self) -> Answer:
+        """Break off what is under way: hands are out in a second, and it comes to nothing."""
+        self.going.ready()
+        if self.frozen:
+            return told.STANDS_STILL
+        under_way = self.going.doing
+        if under_way is None or under_way.broken:
+            return Answer(False, told.NOTHING_UNDER_WAY)
+        self.going.wrote(acts.BrokenOff(self.going.now_us))
+        under_way.break_off()
+        said = told.BROKEN_OFF(what=under_way.what)
+        self.heard.tell(EventKind.ACT, said)
+        return Answer(True, said)
 
     def diagnose(self, name: str) -> Answer:
         """Name the cause, from the whole catalogue. Whether it is right is told at the close.
@@ -329,8 +372,12 @@ class Session:
         self.heard.tell(EventKind.ACT, told.NAMED(title=title))
         return self.going.answered(act, True, told.PROVE_IT(title=title))
 
-    def put_right(self, name: str) -> Answer:
+    def put_right(self, name: str, *, wait: bool = True) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.
+
+        Args:
+            name: The fault.
+            wait: As for `set`.
 
         Raises:
             CommandError: There is no such fault.
@@ -339,29 +386,36 @@ class Session:
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Mended(self.going.now_us, name)
-        self.going.begin(act)
         remedy = fault.remedy
-        unsafe = self._reach_in(table.to_mend(fault), remedy)
-        if self.hands.struck is not None:
-            return self.going.answered(act, False, told.BROKEN_OFF(what=remedy), unsafe=unsafe)
-        if not self.over:
-            self.faults.mend(fault)
-        done = told.REMEDIED(remedy=remedy)
-        self.heard.tell(EventKind.ACT, done)
-        return self.going.answered(act, True, done, unsafe=unsafe)
 
-    def _reach_in(self, reach: Reach, what: Message, seconds: float | None = None) -> Message:
-        """Have the hands where an act needs them, for as long as it takes.
+        def finish(under_way: UnderWay) -> Answer:
+            unsafe = _unsafe(under_way)
+            if under_way.struck or under_way.broken:
+                return self.going.answered(act, False, told.BROKEN_OFF(what=remedy), unsafe=unsafe)
+            if not self.over:
+                self.faults.mend(fault)
+            done = told.REMEDIED(remedy=remedy)
+            self.heard.tell(EventKind.ACT, done)
+            return self.going.answered(act, True, done, unsafe=unsafe)
 
-        Returns:
-            The act, where it wanted a lock-out and there was none; nothing else. Hands that were
-            struck are told as that, with the lock-out that was wanting, and not once more here.
-        """
-        before = len(self.hands.exposures)
-        if self.hands.reach_in(reach, what, seconds):
-            return NOTHING
-        exposed = len(self.hands.exposures) > before
-        return what if exposed and reach.demand is Demand.LOCKED_OUT else NOTHING
+        return self._reach_in(act, table.to_mend(fault), remedy, finish, wait=wait)
+
+    def _reach_in(
+        self,
+        act: acts.Act,
+        reach: Reach,
+        what: Message,
+        finish: Callable[[UnderWay], Answer],
+        *,
+        wait: bool,
+        seconds: float | None = None,
+    ) -> Answer:
+        """Have the hands where an act needs them, for as long as it takes, and then the act done."""
+        self.going.begin(act)
+        under_way = self.hands.take_up(reach, what, finish, seconds)
+        if wait:
+            self.going.finish_doing()
+        return Answer(True, what) if under_way.answer is None else under_way.answer
 
     # Words --------------------------------------------------------------------------------
 
@@ -419,6 +473,7 @@ class Session:
         if not self.closed:
             self.going.ready(going=False)
             self.going.frozen = False
+            self.going.leave()
             self.going.closed = True
             digest = self.saw.digest()
             faults = tuple(row.name for row in self.scenario.faults)
@@ -428,3 +483,13 @@ class Session:
     def follow(self, follower: Follower) -> None:
         """Have `follower` look after every act and after every moment at which anything happens."""
         self.going.follow(follower)
+
+
+def _unsafe(under_way: UnderWay) -> Message:
+    """Return the act, where it wanted a lock-out and there was none; nothing else.
+
+    Hands that were struck are told as that, with the lock-out that was wanting, and not once more here.
+    """
+    exposed = under_way.exposed and not under_way.struck
+    wanted = exposed and under_way.reach.demand is Demand.LOCKED_OUT
+    return under_way.what if wanted else NOTHING

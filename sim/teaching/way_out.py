@@ -64,7 +64,7 @@ def fresh_session(session: Session) -> Session:
     copy = twin_of(session)
     for act in session.done.acts:
         copy.advance_us(act.at_us - copy.saw.clock.now_us)
-        play(copy, act)
+        play(copy, act, wait=False)
     copy.advance_us(session.saw.clock.now_us - copy.saw.clock.now_us)
     return copy
 

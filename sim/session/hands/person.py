@@ -7,6 +7,7 @@ seconds. Between acts a person is outside, at the console. Time that is paused o
 Never here: points, and anything that refuses an act.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import fsum
 from typing import Final
@@ -18,16 +19,10 @@ from sim.session.going import Going
 from sim.session.hands.hazards import SAID, Hazard, Opens, active, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
-from sim.session.hands.zones import (
-    HARMLESS,
-    STRIKES,
-    UNDER_HOOD,
-    WHERE,
-    Demand,
-    Zone,
-    kind_of_strike,
-)
+from sim.session.hands.under_way import UnderWay
+from sim.session.hands.zones import STRIKES, UNDER_HOOD, WHERE, Demand, Zone, kind_of_strike
 from sim.session.kept import told
+from sim.session.kept.deeds import Answer
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.lockout import Lockout
 from sim.signals import BY_KEY, Source
@@ -35,10 +30,18 @@ from sim.units import US
 from sim.words.fields import part
 from sim.words.message import Message, row
 
+HANDS: Final = 2
 _HOOD: Final = "infeed.hood"
 _STRUCK: Final = row("harm.struck.detail", "{hazard} Hands were there for this: {what}", hazard=part(), what=part())  # fmt: skip
 _STRUCK_BARE: Final = row(
     "harm.struck.no-lock-out.detail", "{hazard} Hands were there without lock-out for this: {what}",
+    hazard=part(), what=part(),
+)  # fmt: skip
+
+_STRUCK_BY_ORDER: Final = row(
+    "harm.struck.ordered",
+    "{hazard} Hands were there for this: {what} The instructor had changed the saw meanwhile, so it is "
+    "not scored.",
     hazard=part(), what=part(),
 )  # fmt: skip
 
@@ -60,6 +63,7 @@ class Person:
     def __init__(self, saw: Saw, going: Going, heard: Heard, lockout: Lockout) -> None:
         self.exposures: list[Exposure] = []
         self.struck: Hazard | None = None
+        self.ordered = False  # by what an instructor had put in meanwhile
         self._saw = saw
         self._going = going
         self._heard = heard
@@ -86,42 +90,49 @@ class Person:
         """Return whether hands were ever exposed for an act."""
         return any(each.what == what for each in self.exposures)
 
-    def reach_in(self, reach: Reach, what: Message, seconds: float | None = None) -> bool:
-        """Walk there, and have hands in for the rest of the time; return whether they were struck.
+    def take_up(
+        self,
+        reach: Reach,
+        what: Message,
+        finish: Callable[[UnderWay], Answer],
+        seconds: float | None = None,
+    ) -> UnderWay:
+        """Leave for an act; its time passes as the session goes on.
 
         Args:
             reach: Where to, and for how long.
             what: The act, as it is told.
+            finish: Does the act when its time is over.
             seconds: Less than the row's own, where a part of the act is done at the console.
         """
-        going = self._going
-        end_us = going.now_us + round((reach.seconds if seconds is None else seconds) * US)
-        if reach.zone in HARMLESS:
-            going.pass_us(end_us - going.now_us)
-            return False
-        self._let_keys_go()
-        going.pass_us(round(reach.walk_s * US))
-        if not going.over:
-            lifted = self._lift_hood(reach.zone)
-            hands = _Hands(self, reach, what, end_us)
-            going.pass_until(hands.look, end_us - going.now_us)
-            hands.come_out()
-            if lifted:
-                self._saw.set(_HOOD, HOOD_SHUT)
-        return self.struck is not None
+        lasts_s = reach.seconds if seconds is None else seconds
+        under_way = UnderWay(self, reach, what, lasts_s, finish)
+        self._let_keys_go(reach)
+        self._going.doing = under_way
+        return under_way
 
-    def _lift_hood(self, zone: Zone) -> bool:
+    def _let_keys_go(self, reach: Reach) -> None:
+        """Take the hands off the keys that the act does not leave a hand for.
+
+        At the console a hand may stay on a key while the other one works, and so it may while one only
+        looks from there; who walks away leaves every key.
+        """
+        held = [key for key in sorted(self._saw.held) if BY_KEY[key].source is Source.KEY]
+        leaves = reach.zone is not Zone.CONSOLE and not reach.eyes
+        if leaves or (not reach.eyes and len(held) + reach.hands > HANDS):
+            for key in held:
+                self._saw.release(key)
+
+    def goes_in(self, reach: Reach) -> bool:
         """Lift a hood that is shut over a zone, for as long as hands are in; return whether it was."""
-        lifted = zone in UNDER_HOOD and self._saw.plant.hood.state == HOOD_SHUT
+        lifted = reach.zone in UNDER_HOOD and self._saw.plant.hood.state == HOOD_SHUT
         if lifted:
             self._saw.set(_HOOD, HOOD_OPEN)
         return lifted
 
-    def _let_keys_go(self) -> None:
-        """Take every hand off the keys of the console; they are out of reach from now on."""
-        for key in sorted(self._saw.held):
-            if BY_KEY[key].source is Source.KEY:
-                self._saw.release(key)
+    def shuts_hood(self) -> None:
+        """Shut the hood again that was lifted."""
+        self._saw.set(_HOOD, HOOD_SHUT)
 
     def danger(self, reach: Reach) -> Hazard | None:
         """Return what would hit hands that are there for an act now, or None."""
@@ -137,12 +148,16 @@ class Person:
         """Return whether what must hold for an act holds now."""
         return holds(reach.demand, reach.zone, self._saw.plant, self._lockout)
 
-    def strike(self, hazard: Hazard, reach: Reach, what: Message) -> None:
-        """Tell of hands that are struck, and of a lock-out that was wanting; it ends the run."""
+    def strike(self, hazard: Hazard, reach: Reach, what: Message, *, ordered: bool) -> None:
+        """Tell of hands that are struck, and of a lock-out that was wanting; it ends the run.
+
+        What an instructor's order brought about meanwhile is told as that, and is no fault of the trainee's.
+        """
         self.struck = hazard
+        self.ordered = ordered
         bare = reach.demand is Demand.LOCKED_OUT and not self.safe(reach)
-        said = (_STRUCK_BARE if bare else _STRUCK)(hazard=SAID[hazard], what=what)
-        self._saw.plant.site.tell(kind_of_strike(reach.zone), said)
+        said = _STRUCK_BY_ORDER if ordered else _STRUCK_BARE if bare else _STRUCK
+        self._saw.plant.site.tell(kind_of_strike(reach.zone), said(hazard=SAID[hazard], what=what))
 
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects, as it begins."""
@@ -156,44 +171,9 @@ class Person:
             said = told.IN_REACH(where=where, what=what)
         self._heard.tell(EventKind.UNSAFE, said)
 
-    def was_exposed(self, reach: Reach, from_us: int, what: Message) -> None:
-        """Count hands that were exposed from an instant until now."""
+    def was_exposed(self, reach: Reach, from_us: int, what: Message) -> bool:
+        """Count hands that were exposed from an instant until now; return whether that is any time."""
         now_us = self._going.now_us
         if now_us > from_us:
             self.exposures.append(Exposure(reach.zone, reach.demand, from_us, now_us, what))
-
-
-class _Hands:
-    """Hands that are in a zone for one act."""
-
-    def __init__(self, person: Person, reach: Reach, what: Message, out_us: int) -> None:
-        self._out_us = out_us  # when they are out again
-        self._person = person
-        self._reach = reach
-        self._what = what
-        self._from_us: int | None = None  # since when what must hold does not
-        self._told = False
-
-    def look(self) -> bool:
-        """Take note of how things stand now; return whether the hands were struck."""
-        person, reach = self._person, self._reach
-        if person.now_us >= self._out_us:
-            return True
-        if person.struck is None:
-            hazard = person.danger(reach)
-            if hazard is not None:
-                person.strike(hazard, reach, self._what)
-        if person.safe(reach):
-            self.come_out()
-        elif self._from_us is None:
-            self._from_us = person.now_us
-            if not self._told:
-                self._told = True
-                person.expose(reach, self._what)
-        return person.struck is not None
-
-    def come_out(self) -> None:
-        """Count what was exposed until now."""
-        if self._from_us is not None:
-            self._person.was_exposed(self._reach, self._from_us, self._what)
-            self._from_us = None
+        return now_us > from_us

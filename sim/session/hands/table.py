@@ -18,6 +18,7 @@ from sim.session.hands.hazards import Opens
 from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
+from sim.session.lockout import EnergyStep
 from sim.units import MINUTE
 
 _Z, _OWN, _LOCKED = Zone, Demand.OWN_CONTROL, Demand.LOCKED_OUT
@@ -33,6 +34,7 @@ class Reach:
     demand: Demand
     opens: Opens = Opens.NOTHING
     bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
+    eyes: bool = False  # it is only looked at, from where one stands
 
     @property
     def walk_s(self) -> float:
@@ -82,6 +84,12 @@ SETS: Final[dict[str, Reach]] = {
 }  # fmt: skip
 """Every set point and dial."""
 
+
+def to_lock_out(step: EnergyStep) -> Reach:
+    """Return the row of a step of the lock-out: done outside, by going round."""
+    return _outside(step.seconds)
+
+
 LOADING: Final = Reach(_Z.SHUTTLE_PATH, 2, 240, _OWN)  # crane, roller way, tape
 
 
@@ -94,12 +102,15 @@ class _Place:
     opens: Opens = Opens.NOTHING
     hands: int = 1
     bare: bool = True
+    eyes: bool = False
 
     def taking(self, seconds: float) -> Reach:
-        return Reach(self.zone, self.hands, seconds, self.demand, self.opens, self.bare)
+        return Reach(
+            self.zone, self.hands, seconds, self.demand, self.opens, self.bare, self.eyes
+        )
 
 
-_LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE)
+_LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE, eyes=True)
 _KEYS: Final = _Place(_Z.CONSOLE, Demand.OUTSIDE)
 _IN_WHEELS: Final = _Place(_Z.WHEELS, _LOCKED, hands=2)
 _IN_CABINET: Final = _Place(_Z.CABINET, _OWN)  # a look, or a test by who is qualified

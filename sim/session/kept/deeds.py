@@ -120,19 +120,16 @@ class Deeds:
 
     def __init__(self, wrote: Callable[[Act], None]) -> None:
         self.all: list[Deed] = []
+        self.acts: list[Act] = []  # what can be played again, in the order in which it was begun
         self._wrote = wrote
 
     def begin(self, act: Act) -> None:
         """Write an act down, just before it is done."""
+        self.acts.append(act)
         self._wrote(act)
 
     def __len__(self) -> int:
         return len(self.all)
-
-    @property
-    def acts(self) -> list[Act]:
-        """What can be played again."""
-        return [deed.act for deed in self.all if deed.played]
 
     def of(self, kind: type[_Kind]) -> list[_Kind]:
         """Return the acts of a kind."""

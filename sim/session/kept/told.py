@@ -51,6 +51,7 @@ LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=pa
 STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
 LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")
 BROKEN_OFF: Final = row("session.broken-off", "Broken off: {what}", what=part())
+NOTHING_UNDER_WAY: Final = plain("session.nothing-under-way", "There is nothing to break off.")
 LOADED: Final = plain("session.loaded", "A fresh bar was loaded.")
 LIES_THERE: Final = plain("session.loaded.answer", "A fresh bar lies on the saw.")
 NAMED: Final = row("session.named", "Named as the cause: {title}.", title=part())

@@ -1,14 +1,14 @@
 """Plays a record again: the same acts at the same times must end in the same state."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
 
 from sim.errors import DrycycleError, RecordError
-from sim.records.acts import Act, ActKind
+from sim.records.acts import Act, ActKind, BrokenOff, Hinted, Noted
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
 from sim.session.kept.heard import ON_RECORD, Event
@@ -73,15 +73,18 @@ def playable(record: SessionRecord) -> Playable:
     )  # fmt: skip
 
 
+_WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
+    ActKind.SET: lambda s, a, wait: s.set(a.name, a.setting, wait=wait),
+    ActKind.INSPECT: lambda s, a, wait: s.inspect(a.name, a.expect, wait=wait),
+    ActKind.LOCKOUT: lambda s, a, wait: s.lock_out(a.step, wait=wait),
+    ActKind.LOAD: lambda s, _, wait: s.load_bar(wait=wait),
+    ActKind.PUT_RIGHT: lambda s, a, wait: s.put_right(a.name, wait=wait),
+}
 _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.PRESS: lambda s, a: s.press(*a.keys),
     ActKind.RELEASE: lambda s, a: s.release(*a.keys),
-    ActKind.SET: lambda s, a: s.set(a.name, a.setting),
-    ActKind.INSPECT: lambda s, a: s.inspect(a.name, a.expect),
-    ActKind.LOCKOUT: lambda s, a: s.lock_out(a.step),
-    ActKind.LOAD: lambda s, _: s.load_bar(),
     ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
-    ActKind.PUT_RIGHT: lambda s, a: s.put_right(a.name),
+    ActKind.BREAK_OFF: lambda s, _: s.break_off(),
     ActKind.FORCE: lambda s, a: s.bench.force(a.tag, a.value),
     ActKind.JUMPER: lambda s, a: s.bench.jumper(a.name, a.on),
     ActKind.NOTE: lambda s, a: (s.instructor if a.by is By.INSTRUCTOR else s).note(a.text),
@@ -94,9 +97,38 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
 }
 
 
-def play(session: Session, act: Act) -> None:
-    """Do an act to a session as it stands now; it raises what the act raises."""
-    _DOES[act.kind](session, act)
+def play(session: Session, act: Act, *, wait: bool = True) -> None:
+    """Do an act to a session as it stands now; it raises what the act raises.
+
+    Args:
+        session: Whose saw it is.
+        act: What is done.
+        wait: Whether an act with hands is over when it returns; else it goes on as time passes, and what
+            somebody does meanwhile, or breaking it off, comes in its own time.
+    """
+    if act.kind in _WITH_HANDS:
+        _WITH_HANDS[act.kind](session, act, wait)
+    else:
+        _DOES[act.kind](session, act)
+
+
+def broken_off(acts: Sequence[Act]) -> frozenset[Act]:
+    """Return those of a run's acts that were broken off before they were done."""
+    broken: set[Act] = set()
+    busy: Act | None = None
+    for act in acts:
+        if act.kind in _WITH_HANDS:
+            busy = act
+        elif isinstance(act, BrokenOff) and busy is not None:
+            broken.add(busy)
+    return frozenset(broken)
+
+
+def meanwhile(act: Act) -> bool:
+    """Return whether an act can be done while the trainee is busy with another."""
+    return isinstance(act, BrokenOff) or getattr(act, "by", None) is By.INSTRUCTOR or (
+        isinstance(act, Noted | Hinted)
+    )  # fmt: skip
 
 
 def replay(path: Path, *, allow_cut: bool = False) -> Replay:
@@ -155,6 +187,8 @@ def _play(session: Session, act: Act, where: str) -> None:
         if ahead_us < 0:
             raise RecordError(_NOT_PLAYED(why=_TOO_EARLY), where, UNSOUND)
         session.advance_us(ahead_us)
-        play(session, act)
+        if session.going.doing is not None and not meanwhile(act):
+            raise RecordError(_NOT_PLAYED(why=_TOO_EARLY), where, UNSOUND)
+        play(session, act, wait=False)
     except DrycycleError as fault:
         raise RecordError(_NOT_PLAYED(why=fault.message), where, UNSOUND) from fault

@@ -72,12 +72,12 @@ class Player:
             self._next += 1
             self._wait_until(act.at_us)
             if not self.session.over:
-                play(self.session, act)
+                play(self.session, act, wait=False)
         self._wait_until(time_us)
         return anew
 
     def _wait_until(self, time_us: int) -> None:
-        # An inspection takes its own time, and may have gone past the moment.
+        # A trial by hand takes its own time, and may have gone past the moment.
         if time_us > self.now_us:
             self.session.advance_us(time_us - self.now_us)
 
