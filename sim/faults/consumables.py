@@ -20,11 +20,19 @@ def _fit_new(wreck: Wreck) -> None:
     wreck.plant.blade.fit(_right_teeth(wreck))
 
 
+def _coarse(wreck: Wreck) -> float:
+    return float(max(round(_right_teeth(wreck) / 3), _FEWEST))
+
+
+def _is_coarse(teeth: float, wreck: Wreck) -> bool:
+    return teeth < 0.6 * _right_teeth(wreck)
+
+
 def _fit_coarse(wreck: Wreck) -> None:
     """Fit a band of a third of the teeth, in the state and the way round that the old one was."""
     blade = wreck.plant.blade
     condition, face = blade.condition.name, blade.face
-    blade.fit(max(round(_right_teeth(wreck) / 3), _FEWEST))
+    blade.fit(_coarse(wreck))
     blade.set_condition(condition)
     blade.turn(face)
 
@@ -54,7 +62,8 @@ CONSUMABLE_ROWS: Final = (
         "the teeth of the band stand further apart than the wall of the bar is thick",
         _NEW_BAND, _O, _BAND_MIN,
         apply=_fit_coarse,
-        present=lambda w: w.plant.blade.teeth_per_inch < 0.6 * _right_teeth(w),
+        possible=lambda w: _is_coarse(_coarse(w), w),
+        present=lambda w: _is_coarse(w.plant.blade.teeth_per_inch, w),
         mend=_fit_new,
     ),
     fault(

@@ -8,7 +8,7 @@ wrong, the fault is gone, whether or not they name it.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final, TypedDict, Unpack
+from typing import Final, NotRequired, TypedDict, Unpack
 
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
@@ -50,6 +50,10 @@ class Wreck:
 Act = Callable[[Wreck], None]
 
 
+def _anywhere(_wreck: Wreck) -> bool:
+    return True
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
     """One cause."""
@@ -66,6 +70,7 @@ class Fault:
     apply: Act
     present: Callable[[Wreck], bool]
     mend: Act
+    possible: Callable[[Wreck], bool] = _anywhere  # a clamp left up means nothing to one bar
 
 
 class Acts(TypedDict):
@@ -74,6 +79,7 @@ class Acts(TypedDict):
     apply: Act
     present: Callable[[Wreck], bool]
     mend: Act
+    possible: NotRequired[Callable[[Wreck], bool]]  # every machine can have it, when left out
 
 
 def fault(

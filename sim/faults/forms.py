@@ -36,12 +36,13 @@ def misset(point: str, wrong: Wrong, is_wrong: OffBy) -> Acts:
     def right(wreck: Wreck) -> float:
         return float(wreck.right.get(point, row.read(wreck.plant)))
 
-    def apply(wreck: Wreck) -> None:
+    def found_at(wreck: Wreck) -> float:
         low, high = row.limits(wreck.plant.site.machine)
-        row.write(wreck.plant, min(max(wrong(right(wreck)), low), high))
+        return min(max(wrong(right(wreck)), low), high)
 
     return Acts(
-        apply=apply,
+        apply=lambda wreck: row.write(wreck.plant, found_at(wreck)),
+        possible=lambda wreck: is_wrong(found_at(wreck), right(wreck)),
         present=lambda wreck: is_wrong(float(row.read(wreck.plant)), right(wreck)),
         mend=lambda wreck: row.write(wreck.plant, right(wreck)),
     )
@@ -66,6 +67,7 @@ def beyond(
 
     return Acts(
         apply=lambda w: row.write(w.plant, found_at(w.plant.site.machine)),
+        possible=lambda w: is_wrong(found_at(w.plant.site.machine), w.plant.site.machine),
         present=lambda w: is_wrong(float(row.read(w.plant)), w.plant.site.machine),
         mend=lambda w: row.write(w.plant, right(w)),
     )
@@ -82,14 +84,20 @@ def left(point: str, word: str, right: str, matters: Callable[[Wreck], bool] | N
     """
     row = BY_NAME[point]
 
+    def possible(wreck: Wreck) -> bool:
+        return matters is None or matters(wreck)
+
     def is_there(wreck: Wreck) -> bool:
-        return row.read(wreck.plant) == word and (matters is None or matters(wreck))
+        return row.read(wreck.plant) == word and possible(wreck)
 
     def apply(wreck: Wreck) -> None:
-        if matters is None or matters(wreck):
+        if possible(wreck):
             row.write(wreck.plant, word)
 
-    return Acts(apply=apply, present=is_there, mend=lambda w: row.write(w.plant, right))
+    return Acts(
+        apply=apply, possible=possible, present=is_there,
+        mend=lambda w: row.write(w.plant, right),
+    )  # fmt: skip
 
 
 def spoilt(tag: str, distortion: Distortion) -> Acts:

@@ -191,11 +191,9 @@ class Hidden:
     def would_change(self, fault: Fault) -> bool:
         """Return whether the machine can have a fault: a clamp left up means nothing to one bar.
 
-        To find out, the fault is put in. It stays in where the machine can have it; where it cannot,
-        nothing is left of it.
+        Nothing is touched to find out, for an order that is refused is in no record.
         """
-        fault.apply(self._wreck)
-        return fault.present(self._wreck)
+        return fault.possible(self._wreck)
 
     def present(self, fault: Fault) -> bool:
         """Whether the machine has a fault now, however it came by it."""
