@@ -179,7 +179,8 @@ class Watch:
     def _in_zone(self, reach) -> str:
         plant, zone = self._session.saw.plant, reach.zone
         if zone is Zone.CABINET:
-            live = self._session.saw.bus.driven("Q0") and reach.demand is Demand.LOCKED_OUT
+            works = reach.bare and reach.demand is Demand.LOCKED_OUT
+            live = works and self._session.saw.bus.driven("Q0")
             return "live" if live else ""
         if zone in BY_HEAD and (plant.band.motor.position > 0.0 or goes(plant.band.motor)):
             return "band"

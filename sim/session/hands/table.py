@@ -105,9 +105,7 @@ class _Place:
     eyes: bool = False
 
     def taking(self, seconds: float) -> Reach:
-        return Reach(
-            self.zone, self.hands, seconds, self.demand, self.opens, self.bare, self.eyes
-        )
+        return Reach(self.zone, self.hands, seconds, self.demand, self.opens, self.bare, self.eyes)
 
 
 _LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE, eyes=True)
