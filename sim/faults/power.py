@@ -79,7 +79,7 @@ POWER_ROWS: Final = (
          "Find the break in the wire, and make it good.", 15, spoilt("K0", DEAD)),
     _row("mains-weak", "Mains too weak for the start of the band",
          "a bad joint in the mains lets the voltage fall when the motor of the band starts",
-         "Have a qualified electrician find and make good the joint.", 45, _is_so("weak_mains", True, False)),
+         "Have a qualified electrician find and make good the joint, with its own supply locked off: the isolator of the saw does not make the mains dead.", 45, _is_so("weak_mains", True, False)),
     _row("control-supply-weak", "Control supply G1: gives too little current",
          "the aged 24 V supply no longer gives its current, so its voltage falls under load",
          "Fit a new 24 V supply.", 30, _is_so("weak_24", True, False)),

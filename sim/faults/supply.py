@@ -32,7 +32,7 @@ SUPPLY_ROWS: Final = (
     fault(
         "phase-lost", "One phase of the mains missing", _F,
         "one of the three phases of the mains does not reach the saw",
-        "Find why the main fuse of that phase blew, and fit a new one.",
+        "Have a qualified electrician find why the main fuse of that phase blew, and fit a new one; what feeds that fuse is locked off, too.",
         _M, 25,
         apply=lambda w: w.plant.power.spoil(lambda power: setattr(power, "phase_lost", True)),
         present=lambda w: w.plant.power.phase_lost,

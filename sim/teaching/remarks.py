@@ -69,7 +69,7 @@ DIAL_WRONG: Final = row(
 )  # fmt: skip
 LOCKED_OUT: Final = row(
     "coach.lockout.whole",
-    "Every energy is off, locked and verified ({source}): hands may go in.",
+    "Every supply is off, locked and verified, the head rests and no oil is left ({source}): hands may go in. A tensioned band is still a spring, and wiring is proved dead first.",
     source=name(),
 )
 PROVED_DEAD: Final = row(

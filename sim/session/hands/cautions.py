@@ -7,7 +7,8 @@ come first.
 Never here: whether it holds now (see `rule`), and what is said after hands were there (see `person`).
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from itertools import chain
 from typing import Final
 
 from sim.faults.fault import Fault
@@ -140,6 +141,9 @@ OF_ACT: Final[Mapping[str, Message]] = {
     ), COOLANT),
     "cutting-jaws-oily": SOLVENT,
     **dict.fromkeys(("last-piece", "last-face"), PIECE),
+    "try-shuttle": INFEED, "try-lower": LOWERS, "try-raise": LOWERS,
+    **dict.fromkeys(("try-cutting-vise", "try-shuttle-vise"), FINGERS),
+    **dict.fromkeys(("try-band", "try-speed"), OTHERS),
 }  # fmt: skip
 """What else to beware of at one act: set point, look or fault that is put right."""
 
@@ -201,6 +205,11 @@ def before_mend(fault: Fault) -> tuple[Message, ...]:
 def before_loading() -> tuple[Message, ...]:
     """Return what is said before a bar is loaded, a sentence or two each."""
     return (*what_holds(LOADING), LOAD)
+
+
+def together(each: Iterable[tuple[Message, ...]]) -> tuple[Message, ...]:
+    """Return what is said before several acts, each thing once."""
+    return tuple(dict.fromkeys(chain.from_iterable(each)))
 
 
 def before_key(key: str) -> tuple[Message, ...]:

@@ -7,8 +7,9 @@ from typing import Final
 
 from sim.control.lamps import LAMPS, lit
 from sim.faults.fault import Fault
+from sim.plant.set_points import SET_POINTS
 from sim.session import lockout
-from sim.session.hands.cautions import in_short
+from sim.session.hands.cautions import before_look, before_set, in_short, together
 from sim.session.hands.table import to_look, to_mend
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS, METER_S
@@ -45,7 +46,10 @@ _LOCKOUT: Final = plain(
 _DONE: Final = plain("list.lockout.done", "done")
 _WANTING: Final = row("list.lockout.wanting", "Wanting: {what}", what=part())
 _VERIFY_NOW: Final = plain("list.lockout.verify", "Nothing is wanting; verify it.")
-_IS_VERIFIED: Final = plain("list.lockout.verified", "It is verified: hands may go in.")
+_IS_VERIFIED: Final = plain(
+    "list.lockout.verified",
+    "It is verified: hands may go in, but into the wiring only when it is proved dead.",
+)
 _KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
 _WAYS: Final = plain("list.ways-to-look", "Ways to look.")
 _METERED: Final = in_short(to_look(meter("B11")))
@@ -118,6 +122,18 @@ def ways_to_look(session: Session) -> Table:
             (each, takes, _METERED, _METER_THAT) for each in allowed if each.startswith("meter ")
         ]
     return Table(_WAYS, ("inspection", "takes", "", ""), tuple(rows))
+
+
+def before_looks(session: Session) -> tuple[Message, ...]:
+    """Return what to heed before the looks that are allowed here, a sentence or two each."""
+    allowed = session.scenario.inspections
+    looks = (row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed)
+    return together(map(before_look, looks))
+
+
+def before_points() -> tuple[Message, ...]:
+    """Return what to heed before something is set by hand, a sentence or two each."""
+    return together(before_set(row.name) for row in SET_POINTS)
 
 
 def faults(text: str) -> Part:

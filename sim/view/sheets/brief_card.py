@@ -8,6 +8,8 @@ from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.session.card.setup_card import Line
+from sim.session.hands.cautions import in_short
+from sim.session.hands.table import SETS
 from sim.trade.sections import (
     Angle,
     Bundle,
@@ -45,6 +47,7 @@ _JOB: Final = row(
 )  # fmt: skip
 _SETS: Final = row("window.card.sets", "{title}.", title=part(capital=True))
 _NOW: Final = row("window.card.now", "Now {value}.", value=part())
+_FIRST: Final = row("window.card.first", "{first}.", first=part(capital=True))
 _SOURCE: Final = row("window.card.source", "Source: {source}.", source=part())
 _BAND_SPEED: Final = plain("window.card.band-speed", "band speed")
 
@@ -112,7 +115,9 @@ def _card_line(kit: Kit, column: Column, line: Line, now: Message) -> None:
         )
     )
     body = Column(kit, Rect(column.left + wide, column.top, column.width - wide, 0))
-    words = tell(sentences(_SETS(title=_title(line.name)), line.reason, now))
+    reach = SETS.get(line.name)
+    first = _FIRST(first=in_short(reach)) if reach is not None and in_short(reach) else NOTHING
+    words = tell(sentences(_SETS(title=_title(line.name)), line.reason, first, now))
     column.add(
         body.paragraph(f"card.{line.name}", words, role="small", soft=not now, bold=bool(now))
     )

@@ -9,7 +9,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.debrief.evidence import EXPECTS
-from sim.session.hands.cautions import in_short
+from sim.session.hands.cautions import before_look, in_short, together
 from sim.session.hands.table import to_look
 from sim.session.hands.zones import Demand
 from sim.session.inspections import INSPECTIONS, Inspection, find
@@ -22,7 +22,7 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.console_rows import TITLES
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
-from sim.words.message import plain
+from sim.words.message import plain, sentences
 from sim.words.speech import reader, say, tell
 
 _ASKING: Final = ("drill", "assessment")
@@ -53,6 +53,11 @@ def _ways(kit: Kit, column: Column, play: Play) -> None:
             widgets, high = side_by_side(kit, at, across, blocks, 0.25)
             column.widgets += widgets
             column.top += high
+            if first := together(map(before_look, rows)):
+                column.space(0.15)
+                column.paragraph(
+                    f"inspect.{place}.first", tell(sentences(*first)), role="fine", soft=True
+                )
             column.space(0.4)
 
 

@@ -6,17 +6,25 @@ from typing import Final
 from pygame import Rect
 
 from sim.plant.set_points import SetPoint
+from sim.session.hands.cautions import before_loading, before_set, in_short, together
+from sim.session.hands.table import to_set
+from sim.session.hands.zones import Demand
 from sim.view.kit.column import Column, Filled, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice
 from sim.view.kit.layout import from_right
 from sim.view.kit.number import NumberRange, number
 from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.points import decimals
 from sim.view.play.sheet import Sheet
-from sim.words.message import plain
+from sim.words.message import plain, sentences
 from sim.words.speech import say, sentence, tell
+
+_FIRST: Final = plain(
+    "window.walk.first", "Before hands go in (hand: own control; lock: locked out)"
+)
 
 
 def walk_round(kit: Kit, area: Rect, play: Play) -> Filled:
@@ -25,9 +33,16 @@ def walk_round(kit: Kit, area: Rect, play: Play) -> Filled:
     words = say("Load a fresh bar (4 min)")
     place = column.place(button_width(kit, words, mark="bar_end") + kit.px(0.6), 1.95)
     rack = button("walk.load", place, words, play.load_bar, mark="bar_end")
+    column.space(0.2)
+    column.paragraph("walk.load.first", tell(sentences(*before_loading())), role="fine", soft=True)
     column.space(0.4)
     widgets, high = _points(kit, Rect(area.left, column.top, area.width, 0), play)
-    return [rack, *widgets], column.top + high - area.top
+    column.top += high
+    column.space(0.4)
+    column.paragraph("walk.first.title", tell(_FIRST), role="small", bold=True)
+    for index, line in enumerate(together(before_set(row.name) for row in play.points.rows)):
+        column.paragraph(f"walk.first.{index}", tell(line), role="fine")
+    return [rack, *column.widgets, *widgets], column.top - area.top
 
 
 def _points(kit: Kit, area: Rect, play: Play) -> Filled:
@@ -50,6 +65,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
         control_width, kit.px(0.6),
     )  # fmt: skip
+    first, words = from_right(words, kit.px(1.0), kit.px(0.4))
     title = sentence(tell(row.title))
     height = max(kit.letters.height(title, "small", words.width), high)
     column = Column(
@@ -62,6 +78,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         column.top = rect.top
     label = column.paragraph(f"walk.{row.name}.title", title, role="small")
     children = [Widget(f"walk.{row.name}.mark", badge, mark, label=figure), label]
+    children += _demand(row.name, first)
     if row.words:
         options = tuple((word, tell(row.told(word))) for word in row.words)
         children.append(
@@ -91,6 +108,19 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
     return Widget(
         f"walk.{row.name}.row", Rect(rect.left, rect.top, rect.width, height), children=children
     ), height
+
+
+def _demand(name: str, place: Rect) -> list[Widget]:
+    """Return the sign of what must hold before hands go to a set point; none from outside."""
+    reach = to_set(name)
+    sign = "lock" if reach.demand is Demand.LOCKED_OUT else "hand"
+
+    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+        symbol(pen, sign, square_in(at, pen.px(0.85)), pen.palette.yellow)
+
+    if reach.demand is Demand.OUTSIDE:
+        return []
+    return [Widget(f"walk.{name}.first", place, paint, label=tell(in_short(reach)))]
 
 
 def _start(play: Play, row: SetPoint) -> float:
