@@ -63,10 +63,13 @@ def test_a_cause_that_was_chosen_stands_with_what_to_heed_before_it_is_put_right
             assert tell(caution) in said, fault.name
 
 
-def test_a_key_that_nothing_blocks_is_told_with_whom_to_look_for_in_an_assessment_too(
+def test_a_key_that_nothing_blocks_is_told_with_whom_to_look_for_in_a_drill_too(
     at_short_posts,
 ):
-    at_short_posts.power_up()
+    session = at_short_posts.session
+    session.press("supply.isolator")
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
     at_short_posts.strike("f9")
     at_short_posts.click("why.key.head.lower")
 
