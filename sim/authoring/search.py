@@ -121,10 +121,17 @@ class _CauseSearch:
         reach = to_look(look)
         with careful(self._session, reach) if reach.demand is Demand.OWN_CONTROL else nullcontext():
             self._shown = self._session.inspect(look.name).message
+        if not locked_out_to_look(look):
+            self._switch_on()  # some looks switch control off
 
     def _give_back(self) -> None:
         give_back(self._session)
+        self._switch_on()
+
+    def _switch_on(self) -> None:
+        """Have the saw as its stage has it, where it was powered up and is so no more."""
+        session = self._session
         powered = POWER_UP in [stage.name for stage in self._stages[: self._stage + 1]]
-        if powered and not self._session.over:
-            power_up(self._session)
-            raise_head(self._session)
+        if powered and not session.over and session.saw.controller.image["supply"] != "ON":
+            power_up(session)
+            raise_head(session)

@@ -30,6 +30,8 @@ Test = Callable[[TryingHands], Message]
 _STILL_M: Final = 0.2 * MM  # less is no movement that anybody sees
 _CLEAR_M: Final = 7.5 * MM  # over the bar, under which nobody lowers the head without a cut
 _RAISE_S: Final = 8.0
+_LOWERS_S: Final = 3.0
+_SEEN_TO_RISE_M: Final = 8.0 * MM
 _SOON_S: Final = 0.1  # after a key went down, before the head can be at its stop
 
 
@@ -219,14 +221,28 @@ def _sinks(hands: TryingHands, seconds: float) -> float:
 
 
 def _raise(hands: TryingHands) -> Message:
-    raised = _raised(hands)
     head = hands.saw.plant.head
+    if _head_m(hands) >= head.stop_m - _STILL_M:
+        _let_down_a_little(hands)  # or nobody would see it rise
+    raised = _raised(hands)
     sunk_m = _sinks(hands, 4.0)
     if sunk_m < _STILL_M:
         return sentences(raised, _LET_GO(went="stays"))
     slowly = sunk_m < 0.5 * 4.0 * head.valve_m_s
     went = "sinks slowly" if slowly else "sinks as fast as the feed valve lets it"
     return sentences(raised, _LET_GO(went=went))
+
+
+def _let_down_a_little(hands: TryingHands) -> None:
+    """Lower a head that stands at its stop by so much that it is seen to rise again."""
+    bar_m, from_m, step_s = hands.saw.plant.bar.height_m, _head_m(hands), 0.1
+    hands.to_manual()
+    hands.saw.press("head.lower")
+    for _ in range(round(_LOWERS_S / step_s)):
+        if from_m - _head_m(hands) >= _SEEN_TO_RISE_M or _head_m(hands) - bar_m < _CLEAR_M:
+            break
+        hands.wait(step_s)
+    hands.saw.release("head.lower")
 
 
 def _not_clear(hands: TryingHands) -> Message:
@@ -460,7 +476,7 @@ def _test(
 
 
 FUNCTION_TESTS: Final = (
-    _test("try-raise", "Raise the head by hand, and watch whether it stays", "head", 14, _raise),
+    _test("try-raise", "Raise the head by hand, and watch whether it stays", "head", 16, _raise),
     _test("try-lower", "Lower the head a little by hand", "head", 22, _lower),
     _test("try-shuttle", "Raise the head, and send the shuttle back to its stop and forward by hand", "shuttle", 20, _shuttle),
     _test(
