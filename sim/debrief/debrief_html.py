@@ -355,7 +355,9 @@ def _safety(found: Debrief) -> list[Html]:
         )
         for each in found.safety
     ]  # fmt: skip
-    none = el("p", label("No step of a lock-out was taken, and no hand went into the machine."))
+    none = el(
+        "p", label("No step of a lock-out was taken, and no hand was struck or left unprotected.")
+    )
     return [
         el("h2", label("Lock-out and safety")),
         table((label("At"), label("Step or act"), ""), rows) if rows else none,

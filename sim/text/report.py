@@ -113,6 +113,10 @@ _CUT: Final = row(
     count=count(), good=count(), minutes=number(1),
 )  # fmt: skip
 _NO_HARM: Final = plain("report.harm.none", "No harm was done.")
+_EXPOSED: Final = plain(
+    "report.harm.exposed",
+    "Saw, band and bar are whole, but hands were where nothing protected them.",
+)
 _HARM: Final = row("report.harm", "Harm done: {harm}.", harm=parts(", "))
 
 
@@ -301,7 +305,8 @@ def _work(debrief: Debrief) -> Message:
     if not harm and debrief.money:
         harm = (_MONEY(cost=debrief.money),)
     cut = _CUT(count=debrief.pieces, good=debrief.good, minutes=debrief.minutes)
-    return sentences(cut, _HARM(harm=harm) if harm else _NO_HARM)
+    none = _EXPOSED if debrief.exposures else _NO_HARM
+    return sentences(cut, _HARM(harm=harm) if harm else none)
 
 
 def _numbered(steps: Sequence[Message]) -> tuple[Message, ...]:

@@ -228,7 +228,7 @@ def test_a_key_that_moves_something_while_held_stops_it_when_let_go(hands):
 
 def test_gravity_is_an_energy_that_a_stop_does_not_take_away(hands):
     # FOUND (scope): stored energy, gravity among it, is a source of unexpected start-up. The saw
-    # lets its head sink, so that it comes to rest low, unless the feed valve is shut.
+    # lets its head sink, so that it comes to rest low; a shut feed valve only slows it, and a prop holds it.
     hands.set_up()
     hands.press("supply.emergency_stop")
     hands.wait(600)

@@ -40,6 +40,10 @@ WHEELS: Final = plain(
     "caution.wheels",
     "A band under tension is a spring: stand at the side of the wheel, never in line with the band.",
 )
+COVER: Final = plain(
+    "caution.cover",
+    "Take the key of the mode switch along and open the wheel cover while there is power and the band stands; then lock out.",
+)
 COIL: Final = plain(
     "caution.coil",
     "Let the tension down before the band is lifted off. A coiled band springs open, and its teeth cut: gloves and "
@@ -180,6 +184,8 @@ def _before(reach: Reach, name: str) -> tuple[Message, ...]:
     said = [*what_holds(reach)]
     if reach.zone in IN_ZONE:
         said.append(IN_ZONE[reach.zone])
+    if reach.zone is Zone.WHEELS and reach.demand is Demand.LOCKED_OUT:
+        said.insert(0, COVER)
     if reach.opens not in (Opens.NOTHING, Opens.SPRING):
         said.append(OIL)
     if name in OF_ACT:

@@ -77,10 +77,8 @@ _STROKES: Final = row(
 )  # fmt: skip
 _RUN_ON: Final = row(
     "slip.run-on",
-    "the band would run on for {count} minute after the job, wear and drip with nobody near; set it "
-    "to 0",
-    plural="the band would run on for {count} minutes after the job, wear and drip with nobody near; "
-    "set it to 0",
+    "the band would run on for {count} minute after the job, wear, drip, and be taken for one that stands; set it to 0",
+    plural="the band would run on for {count} minutes after the job, wear, drip, and be taken for one that stands; set it to 0",
     count=number(),
 )
 _WANTED: Final = row(

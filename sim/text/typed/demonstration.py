@@ -42,7 +42,7 @@ class Phase:
 
 _JOB_PHASES: Final = (
     Phase(plain("demo.power", "Power, with nobody at the saw: the isolator, then reset, then control on."), autopilot.power_up),
-    Phase(plain("demo.set-up", "Set-up: what differs from the card is set as the card says, the head is raised, and the band speed is set with the band running."), autopilot.set_up),
+    Phase(plain("demo.set-up", "Set-up: what differs from the card is set as the card says, in one's own control or locked out where hands go in, the head is raised, and the band speed is set with the band running."), autopilot.set_up),
     Phase(plain("demo.begin", "Begin: the mode switch is turned to PRODUCTION, the job is reset, and both palm keys start it."), autopilot.begin),
     Phase(plain("demo.run", "The job runs by itself."), autopilot.run),
 )  # fmt: skip

@@ -79,7 +79,7 @@ _ROWS: Final = (
     _word("time", "time", "Says how much simulated time has passed.", reading.nothing),
     _word("events", "events", "Repeats everything that has happened.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
-    _word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card; start; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", reading.one_name(PHASES, "part")),
+    _word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card, in its own control or locked out where hands go in; start; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", reading.one_name(PHASES, "part")),
     _word("help", "help [WORD]", "Explains the words, or one of them.", _help),
     _word("quit", "quit", "Ends the session and reads the debrief.", reading.nothing),
 )  # fmt: skip

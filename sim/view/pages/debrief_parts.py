@@ -205,7 +205,9 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Filled:
     column.paragraph("safety.title", say("Safety"), bold=True)
     if not found.safety:
         column.paragraph(
-            "safety.none", say("No lock-out was begun, and no hands went in."), role="small"
+            "safety.none",
+            say("No lock-out was begun, and no hand was struck or left unprotected."),
+            role="small",
         )
     for index, act in enumerate(found.safety):
         kind = "step" if act.fine else "unsafe"

@@ -31,13 +31,13 @@ _COLUMN_EMS: Final = 34
 def meddling(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the wires to force and the jumpers, or why there are none here."""
     column = Column(kit, area)
+    column.paragraph("meddle.real-saw", tell(REAL_SAW), role="small", bold=True)
     if play.session.scenario.mode not in MAY_MEDDLE:
         words = say(
             "Forcing and jumpers belong to practice and lessons. Here an attempt fails the run."
         )
         column.paragraph("meddle.none", words)
         return column.widgets, column.top - area.top
-    column.paragraph("meddle.real-saw", tell(REAL_SAW), role="small", bold=True)
     words = say(
         "A forced wire lies about the machine, and a jumper takes an interlock away. Both go into the record."
     )
