@@ -105,7 +105,7 @@ class Saw:
 
     def _held_fast(self, key: str) -> Refusal | None:
         """Return why the metal does not let a key be pressed, a latch or a switch be turned."""
-        if BY_KEY[key].tag in MODE_SWITCH and self.plant.mode_key == IN_POCKET:
+        if BY_KEY[key].tag in MODE_SWITCH and self.plant.mode_key.place == IN_POCKET:
             return KEY_IN_POCKET
         locked = key == "supply.isolator" and self.plant.padlocks.on(ISOLATOR)
         return ISOLATOR_LOCKED if locked else None

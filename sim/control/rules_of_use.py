@@ -58,7 +58,8 @@ TAKEN: Final = {
         "turn the mode switch to MANUAL to move it by hand",
     ),
     "NONE": _rule_of_use(
-        "mode", "mode.none", "the mode is changing", "wait half a second with the switch at rest"
+        "mode", "mode.none", "the saw has no mode: its switch is being turned, or its key is out",
+        "leave the switch at rest for half a second, its key in, and put the key in only when nobody is at the saw"
     ),
 }  # fmt: skip
 

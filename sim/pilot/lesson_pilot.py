@@ -13,6 +13,7 @@ from typing import Any, Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
+from sim.plant.mode_key import IN_POCKET
 from sim.scenario.steps import OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
@@ -28,6 +29,7 @@ from sim.units import MINUTE
 _TRIES: Final = 3
 _ON_THE_WAY_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _TOO_LATE_S: Final = 1.0  # between the palm keys; half a second is allowed
+_KEY_OUT: Final = ("mode.key", IN_POCKET)
 _SAME_M_MIN: Final = 0.5
 _INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
 
@@ -103,7 +105,11 @@ class LessonPilot:
             do_all(session, locking_out(session, until=until))
 
     def _settings(self, wanted: Mapping[str, float | str | Limits]) -> None:
-        self._hands.settings(wanted)
+        self._hands.settings({name: to for name, to in wanted.items() if (name, to) != _KEY_OUT})
+
+    def _key_out(self, wanted: Mapping[str, float | str | Limits]) -> None:
+        """Draw the key of the mode switch, where it is asked for; no key moves anything from then on."""
+        self._hands.settings({name: to for name, to in wanted.items() if (name, to) == _KEY_OUT})
 
     def _backlash(self, wanted: str) -> None:
         """Wind the length stop to where it is, from below or from above."""
@@ -223,5 +229,6 @@ _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("measure", LessonPilot._measures),
     ("taken", LessonPilot._taken),
     ("refused", LessonPilot._refused),
+    ("setting", LessonPilot._key_out),
     ("inspected", LessonPilot._inspected),
 )

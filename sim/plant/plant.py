@@ -13,7 +13,7 @@ from sim.plant.guard_lock import GuardLock
 from sim.plant.head import Head, Works
 from sim.plant.hood import Hood
 from sim.plant.machine import Machine
-from sim.plant.mode_key import IN_SWITCH
+from sim.plant.mode_key import ModeKey
 from sim.plant.padlocks import DEVICES, Padlocks
 from sim.plant.power import MAIN, Power
 from sim.plant.sawing import Sawn
@@ -40,7 +40,7 @@ class Plant:
         self.site = Site(clock, bus, machine)
         self.power = Power(self.site)
         self.padlocks = Padlocks()
-        self.mode_key = IN_SWITCH
+        self.mode_key = ModeKey(bus)
         self.supply = Supply(self.site)
         self.bar = Bar(self.site, stock)
         self.band = BandDrive(self.site)
@@ -204,6 +204,7 @@ class Plant:
             [band.guide.play, band.guide.guarded],
             [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
             [list(self.padlocks.owners(device)) for device in DEVICES],
+            list(self.mode_key.stood),
             [self.coolant.level, self.coolant.concentration, self.coolant.blocked],
             [[vise.friction, vise.leak, vise.clamped] for vise in vises],
             [self.shuttle.play_m, self.shuttle.pace, self.shuttle.drag],

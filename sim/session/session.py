@@ -52,6 +52,7 @@ from sim.units import MM, US
 from sim.words.message import NOTHING, Message
 
 PALM_KEYS: Final = ("palm.left", "palm.right")
+_MODE_KEY: Final = "mode.key"
 _MOST_EXPECTED: Final = 200  # characters that are kept
 
 
@@ -197,10 +198,14 @@ class Session:
             CommandError: There is no such mode.
         """
         answer = self.press(known.mode_key(mode))
+        self._rest_switch()
+        return answer
+
+    def _rest_switch(self) -> None:
+        """Let time pass until the mode that the switch points to has taken effect."""
         if not self.over and not self.frozen:
             self.going.pass_us(self.saw.controller.times.mode_rests_us)
             self.going.ready(going=False)
-        return answer
 
     def _check_keys(self, keys: Sequence[str]) -> None:
         for key in keys:
@@ -257,7 +262,10 @@ class Session:
             now = told.IS_NOW(name=name, setting=self.saw.read(name))
             return self.going.answered(act, True, told.in_words(now), unsafe=unsafe)
 
-        return self._reach_in(act, table.to_set(name), setting_it, finish, wait=wait)
+        answer = self._reach_in(act, table.to_set(name), setting_it, finish, wait=wait)
+        if wait and name == _MODE_KEY:
+            self._rest_switch()
+        return answer
 
     def inspect(self, name: str, expect: str = "", *, wait: bool = True) -> Answer:
         """Look at the machine in one of the listed ways; it takes simulated time.

@@ -38,7 +38,7 @@ def test_a_mode_takes_effect_after_half_a_second_at_rest_and_nothing_is_live_bet
     hands.press("mode.production")
     assert hands.state("mode") == "NONE"
     assert [r.device for r in hands.tap("head.raise").refusals] == ["mode"]
-    assert "the mode is changing" in str(hands.tap("head.raise").sentence).lower()
+    assert "the saw has no mode" in str(hands.tap("head.raise").sentence).lower()
     hands.wait(0.49)
     assert hands.state("mode") == "NONE"
     hands.wait(0.02)

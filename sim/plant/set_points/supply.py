@@ -28,10 +28,6 @@ def _turn_cock(plant: Plant, cock: str) -> None:
         plant.supply.set_cock(cock)
 
 
-def _put_key(plant: Plant, place: str) -> None:
-    plant.mode_key = place
-
-
 SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
     measure(
         "supply.air_bar", "air regulator", "supply",
@@ -78,8 +74,8 @@ SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
     ),
     choice(
         "mode.key", "key of the mode switch", "mode",
-        lambda p: p.mode_key,
-        lambda p, v: _put_key(p, str(v)),
+        lambda p: p.mode_key.place,
+        lambda p, v: p.mode_key.put(str(v)),
         mode_key.PLACES,
     ),
 )  # fmt: skip

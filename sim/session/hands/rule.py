@@ -5,7 +5,6 @@ saw, because an emergency stop is pressed in, the isolator is off or the key of 
 my pocket. LOCKED_OUT: the lock-out is whole, and in the cabinet a qualified person has proved it dead.
 """
 
-from sim.plant.mode_key import IN_POCKET
 from sim.plant.plant import Plant
 from sim.session.hands.hazards import AT_HEAD, all_stands, head_rests
 from sim.session.hands.zones import Demand, Zone
@@ -14,7 +13,7 @@ from sim.session.lockout import OPERATOR, Lockout
 
 def _nobody_starts(plant: Plant) -> bool:
     stopped = not all(plant.site.bus.driven(tag) for tag in ("S1", "S9", "Q0"))
-    return stopped or plant.mode_key == IN_POCKET
+    return stopped or plant.mode_key.keeps_off
 
 
 def _may_look(plant: Plant, lockout: Lockout) -> bool:

@@ -76,7 +76,7 @@ def _hood(saw: Saw) -> Message:
 
 
 def _key(saw: Saw) -> Message:
-    return _KEY(where=saw.plant.mode_key)
+    return _KEY(where=saw.plant.mode_key.place)
 
 
 ENERGY_LOOKS: Final[tuple[Inspection, ...]] = (

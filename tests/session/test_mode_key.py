@@ -1,0 +1,69 @@
+"""The key of the mode switch: while it is out nobody starts or moves anything, and nothing comes back with it."""
+
+import pytest
+
+from sim.control.actions import BY_NAME
+from sim.pilot.autopilot import power_up
+from sim.plant.mode_key import IN_POCKET, IN_SWITCH
+from sim.session.opening import open_session
+
+KEYS = [
+    name
+    for name, action in BY_NAME.items()
+    if action.moves or name.startswith(("job.start", "job.unhold"))
+]
+
+
+def drawn(mode="manual"):
+    session = open_session("rail-posts")
+    power_up(session)
+    session.hold("head.raise", 8)
+    session.turn(mode)
+    session.set("mode.key", IN_POCKET)
+    return session
+
+
+@pytest.mark.parametrize("mode", ["manual", "maintenance", "production"])
+@pytest.mark.parametrize("key", KEYS)
+def test_with_the_key_in_a_pocket_no_key_moves_or_starts_anything(mode, key):
+    session = drawn(mode)
+    before = session.saw.plant.head.place.position
+    if mode == "maintenance":
+        session.press("enable")
+    answer = session.palms(key)
+
+    assert answer is not None
+    assert not answer.accepted
+    session.hold(key, 2)
+    axes = [
+        session.saw.plant.cutting_vise.jaw,
+        session.saw.plant.shuttle_vise.jaw,
+        session.saw.plant.shuttle.place,
+    ]
+    assert not any(axis.moving for axis in axes)
+    assert session.saw.plant.head.place.position == before
+    assert session.saw.plant.band.motor.position == 0.0
+
+
+def test_drawing_the_key_stops_a_running_band_and_putting_it_back_starts_nothing():
+    session = drawn()
+    session.set("mode.key", IN_SWITCH)
+    session.palms("band.run")
+    session.advance(3)
+    assert session.saw.plant.band.motor.position > 0.0
+    session.set("mode.key", IN_POCKET)
+    session.advance(10)
+
+    assert session.saw.plant.band.motor.position == 0.0
+    session.set("mode.key", IN_SWITCH)
+    session.advance(5)
+    assert session.saw.controller.image["mode"] == "MANUAL"
+    assert session.saw.plant.band.motor.position == 0.0
+
+
+def test_a_key_in_the_pocket_protects_nobody_while_a_contact_of_its_switch_is_forced():
+    session = drawn()
+    session.bench.force("S6A", True)
+    session.set("band.guide_lock", "slack")
+
+    assert session.hands.exposures
