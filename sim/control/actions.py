@@ -62,7 +62,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "band.stop", "band", "STOP",
-        sets_going="The band coasts to rest; a stop needs one hand only, and a job that runs stops with it.",
+        sets_going="The band coasts to rest; a stop needs one hand only, and a job that runs stops with it. Guard and cover stay locked until it stands.",
     ),
     _action(
         "cutting_vise.clamp", "cutting_vise", "CLAMP", halt="HALT",
@@ -118,7 +118,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     _action(
         "job.hold", "job", "HOLD",
-        sets_going="The step under way is ended, a cut with its raising, and then the job is held.",
+        sets_going="The step under way is ended, a cut with its raising, and then the job is held. A held job goes on, so a hold protects nobody: stop it and take the key along, or lock out, before hands go in.",
     ),
     _action(
         "job.unhold", "job", "UNHOLD", palms=True,

@@ -86,7 +86,7 @@ _NOT_CLEAR: Final = plain("lockout.not-clear", "See first that people are clear 
 _STILL_LOCKED: Final = plain("lockout.still-locked", "Your padlock still hangs. Take it off first.")
 _NOBODY_ELSE: Final = plain("lockout.nobody-else", "Nobody else has a lock on the saw.")
 _OTHERS: Final = row(
-    "lockout.others", "{who} still has a lock on it. Ask for it to be taken off; never cut it.",
+    "lockout.others", "{who} still has a lock on it. Ask for it to be taken off, and ask the supervisor when its owner is away; never cut it.",
     who=name(),
 )  # fmt: skip
 

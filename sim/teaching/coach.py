@@ -13,11 +13,12 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sim.control.rules_of_use import WANTS_PALMS
+from sim.logic.bench.force import REAL_SAW
 from sim.plant.harm.consequences import Severity
 from sim.plant.padlocks import ISOLATOR
 from sim.records.acts import ActKind, Adjusted, Forced, Inspected, Jumpered, LockoutTaken
 from sim.session import inspections, lockout
-from sim.session.hands.cautions import REAL_SAW, before_key, what_holds
+from sim.session.hands.cautions import before_key, what_holds
 from sim.session.hands.table import SETS
 from sim.session.kept import told
 from sim.session.kept.deeds import Deed
@@ -202,7 +203,10 @@ class Coach:
                 yield sentences(said, self._head_without_power())
 
     def _of_reaction(self) -> Iterator[Message]:
-        for said in followed(self._image, self._session.saw.controller.image):
+        image = self._session.saw.controller.image
+        if self._image["job"] != "COMPLETE" == image["job"] and image["band"] == "RUNNING":
+            yield remarks.RUNS_ON
+        for said in followed(self._image, image):
             yield sentences(said, self._head_without_power())
 
     def _head_without_power(self) -> Message:

@@ -44,6 +44,10 @@ HEAD_HOLDS: Final = plain(
     "coach.head.holds",
     "On this saw it is built to stay up while it has air, but no valve is a holding device.",
 )
+RUNS_ON: Final = plain(
+    "coach.runs-on",
+    "The job is complete and the band runs on: stop it, or wait until it stands, before a hand goes near.",
+)
 FOLLOWED: Final = row(
     "coach.followed", "{what} ({number}).", what=part(capital=True), number=name()
 )

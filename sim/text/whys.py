@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.logic.bench.way import Way
+from sim.session.hands.cautions import before_key
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.session.why import (
@@ -53,7 +54,7 @@ def why(session: Session, key: str) -> tuple[Message, ...]:
     notes = (*stands_waiting(session.saw), *runs, *still_taken(session.saw, key))
     heed = to_heed(session.saw, key)[: 1 if notes else 2]
     if not found:
-        return (_NOTHING(name=key), *forewarning(session, key), *heed, *notes)
+        return (_NOTHING(name=key), *forewarning(session, key), *heed, *notes, *before_key(key))
     notes = (*heed, *notes)
     rows = devices_against(session.saw, session.trace, key)
     devices = [device.sentence for row in rows for device in row.devices]

@@ -11,8 +11,10 @@ import re
 import pytest
 
 import sim
+from sim.pilot import autopilot
 from sim.scenario import library
 from sim.session import locking
+from sim.session.hands.cautions import before_set
 from sim.session.opening import open_session, read
 from sim.teaching.coach import Coach
 from sim.text.typed import lists
@@ -259,3 +261,45 @@ def test_the_brief_of_a_drill_says_when_hands_go_in(name):
     assert "Las manos entran solo con la sierra bajo su propio control, o bloqueada" in READERS[
         "es"
     ].authored(brief)
+
+
+# ---- run-on, and the hand pump
+
+
+@pytest.mark.parametrize("minutes", [0, 2])
+def test_a_job_that_is_complete_with_its_band_running_is_not_taken_for_one_that_stands(minutes):
+    session = open_session("rail-posts")
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    session.set("job.wanted", 1)
+    session.set("job.run_on_min", minutes)
+    coach = Coach(session)
+    for act in ("coolant.with_band", "job.square"):
+        session.tap(act)
+    session.turn("production")
+    session.tap("job.reset")
+    session.palms("job.start")
+    said = set()
+    for _ in range(600):
+        session.advance(1)
+        said |= keys(coach.remark())
+        if session.saw.controller.image["job"] == "COMPLETE":
+            break
+
+    assert session.saw.controller.image["job"] == "COMPLETE"
+    assert (
+        ("coach.runs-on" in said)
+        == (session.saw.controller.image["band"] == "RUNNING")
+        == (minutes > 0)
+    )
+
+
+@pytest.mark.parametrize("machine", MACHINES)
+def test_the_hand_pump_raises_the_head_without_any_power_as_is_said_of_it(machine):
+    session = open_session("rail-posts", machine=machine)
+    low_m = session.saw.plant.head.place.position
+    assert "caution.trapped" in {each.row.key for each in before_set("head.hand_pump")}
+
+    assert session.set("head.hand_pump", 60).taken
+    assert not session.saw.bus.driven("Q0")
+    assert session.saw.plant.head.place.position > low_m

@@ -11,6 +11,7 @@ from sim.control.interlocks import When
 from sim.control.nouns import CALLED
 from sim.control.table import TABLES
 from sim.logic.bench.diagrams import svg
+from sim.logic.bench.force import REAL_SAW
 from sim.logic.bench.prints import (
     CAUSE,
     DONE,
@@ -82,7 +83,7 @@ def page(title: Message, parts: Iterable[str]) -> str:
         f'<!DOCTYPE html>\n<html lang="{reader().language}"><head><meta charset="utf-8">'
         '<meta name="generator" content="drycycle print">'
         f"<title>{name}</title><style>{_STYLE}</style></head><body>\n"
-        f"<h1>{name}</h1><p>{escape(tell(CAUTION))}</p>\n"
+        f"<h1>{name}</h1><p>{escape(tell(CAUTION))} {escape(tell(REAL_SAW))}</p>\n"
         + "\n".join(f"<section>{part}</section>" for part in parts)
         + "\n</body></html>\n"
     )

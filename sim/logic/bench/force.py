@@ -53,6 +53,10 @@ def rows_named(name: str) -> tuple[InterlockRow, ...]:
     return found
 
 
+REAL_SAW: Final = plain(
+    "caution.real-saw",
+    "Never force or jumper anything on a real saw. Here neither reaches the safety circuit.",
+)
 _FREED: Final = row("force.freed", "{tag} is no longer forced.", tag=name())
 _NOT_THE_PATH: Final = plain(
     "force.not-the-power-path",

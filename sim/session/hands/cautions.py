@@ -92,13 +92,13 @@ COOLANT: Final = plain(
     "caution.coolant",
     "Concentrate is bad for skin and eyes: gloves and glasses for it, and the gloves off again before the band runs.",
 )
+TRAPPED: Final = plain(
+    "caution.trapped",
+    "It raises the head without any power. To free somebody who is caught, call for help first.",
+)
 SOLVENT: Final = plain("caution.solvent", "Solvent: fresh air, gloves, no flame.")
 PIECE: Final = plain(
     "caution.piece", "Take it only when the band stands. It is hot and has a burr: gloves."
-)
-REAL_SAW: Final = plain(
-    "caution.real-saw",
-    "Never force or jumper anything on a real saw. Here neither reaches the safety circuit.",
 )
 OTHERS: Final = plain(
     "caution.others",
@@ -138,7 +138,7 @@ OF_ACT: Final[Mapping[str, Message]] = {
     **dict.fromkeys((
         "head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief", "air-in-the-oil",
     ), OIL),
-    "head.prop": PROP,
+    "head.prop": PROP, "head.hand_pump": TRAPPED,
     **dict.fromkeys((
         "coolant.level_percent", "coolant.concentration_percent", "coolant-out", "coolant-weak",
         "coolant-strong",

@@ -8,6 +8,7 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.rules_of_use import BUSY, NOTHING_ASKED
+from sim.session.hands.cautions import before_key
 from sim.session.session import Session
 from sim.session.why import VARIATOR, still_taken, to_heed
 from sim.session.why import against as blocked_by
@@ -64,6 +65,7 @@ def told_of(session: Session, key: str, keys: str = "") -> Message:
     if key in STOPS and keys:
         return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
     notes = (
-        *forewarning(session, key), *to_heed(session.saw, key), *still_taken(session.saw, key)
+        *forewarning(session, key), *to_heed(session.saw, key), *still_taken(session.saw, key),
+        *before_key(key),
     )  # fmt: skip
     return sentences(NOTHING_AGAINST, *notes)

@@ -7,8 +7,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.control.interlocks import BY_NUMBER
-from sim.logic.bench.force import NUMBERS, ROWS
-from sim.session.hands.cautions import REAL_SAW
+from sim.logic.bench.force import NUMBERS, REAL_SAW, ROWS
 from sim.signals import SIGNALS, Signal
 from sim.view.kit.column import Block, Column, Filled, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, choice_width, field, paragraph

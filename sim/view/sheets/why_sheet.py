@@ -102,12 +102,10 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
     if off and not reasons:
         return
     if not reasons:
-        cautions = before_key(bench.asked)
-        warned = forewarning(play.session, bench.asked)
-        slips = (each for each in warned if each not in cautions)
-        taken = (*slips, *still_taken(play.session.saw, bench.asked))
+        saw = play.session.saw
+        taken = (*forewarning(play.session, bench.asked), *still_taken(saw, bench.asked))
         column.paragraph("why.nothing", tell(sentences(NOTHING_AGAINST, *taken)))
-        for index, line in enumerate(each for each in warned if each in cautions):
+        for index, line in enumerate(before_key(bench.asked)):
             column.paragraph(f"why.caution.{index}", tell(line), role="small", bold=True)
         return
     if play.session.scenario.mode != "assessment" and not play.session.over:

@@ -190,7 +190,9 @@ def test_the_emergency_stop_is_turned_out_before_anything_that_it_forbids():
     way = way_out(_guard_open_and_estop(), "band.run")
 
     words = [str(act) for act in way.words]
-    out = words.index("Turn the emergency stop out when the reason for it is gone.")
+    out = words.index(
+        "Turn the emergency stop out when the reason for it is gone and nobody is in the saw."
+    )
     assert out < words.index("Press supply.reset.") < words.index("Press supply.control_on.")
     assert way.verified
 
@@ -587,6 +589,8 @@ def test_why_names_the_jumpered_row_that_would_block_and_its_hazard():
         "Nothing blocks band.run now.",
         "B41: the band guard is open. I3 would refuse it for that, but a jumper is over it. It is there "
         "against touching a moving band, and protects nobody now.",
+        "Look for other people first: two palm keys tell where your hands are, and nobody else's.",
+        "Glasses and ear protection on; no gloves at a running band, and nothing loose: sleeves, hair, rings.",
     ]
 
 
