@@ -59,7 +59,7 @@ TAKEN: Final = {
     ),
     "NONE": _rule_of_use(
         "mode", "mode.none", "the saw has no mode: its switch is being turned, or its key is out",
-        "leave the switch at rest for half a second, its key in, and put the key in only when nobody is at the saw"
+        "put the key in when nobody is at the saw, and leave the switch at rest for half a second"
     ),
 }  # fmt: skip
 

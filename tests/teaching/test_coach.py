@@ -166,7 +166,7 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
          "Refused: the job is stopped; only a running job can be held."),
         ([*POWER, ("set", "band.guide_span_mm", 100)],
          "The guide arm is locked. Slacken its lock first. Own control first: the band stands, the head rests on "
-         "bed, bar or prop, and the key of the mode switch is in your pocket, a stop is pressed in or the "
+         "bed, bar or prop, and the key of the mode switch is in your pocket, an emergency stop is pressed in or the "
          "isolator is off."),
     ],
 )  # fmt: skip
@@ -332,7 +332,7 @@ def test_a_begin_with_something_left_undone_is_warned_of():
     assert str(coach.remark()) == (
         "Before you go on: the guide arm is free to be moved; lock it before the cut, or it drifts. "
         "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is "
-        "in your pocket, a stop is pressed in or the isolator is off."
+        "in your pocket, an emergency stop is pressed in or the isolator is off."
     )
 
 

@@ -263,6 +263,29 @@ def test_the_brief_of_a_drill_says_when_hands_go_in(name):
     ].authored(brief)
 
 
+@pytest.mark.parametrize("machine", MACHINES)
+@pytest.mark.parametrize("valve", ["open", "shut"])
+def test_without_air_and_control_power_a_raised_head_comes_down_as_is_said_of_the_cock(
+    machine, valve
+):
+    session = powered(machine)
+    session.press("head.raise")
+    session.advance(20)
+    session.release("head.raise")
+    if valve == "shut":
+        session.set("head.feed_valve_mm_min", 0)
+    high_m = session.saw.plant.head.place.position
+    assert "caution.air-cock" in {each.row.key for each in before_set("supply.air_cock")}
+    session.set("supply.air_cock", "shut")
+    session.advance(30)
+    assert session.saw.plant.head.place.position == high_m  # control power keeps its valve shut
+    session.release("supply.isolator")
+    session.advance(30)
+
+    assert session.saw.plant.head.place.position < high_m
+    assert ("head-dropped" in {c.kind for c in session.saw.consequences}) == (valve == "shut")
+
+
 # ---- run-on, and the hand pump
 
 

@@ -21,11 +21,11 @@ from sim.words.message import NOTHING, Message, plain
 OWN_CONTROL: Final = plain(
     "caution.own-control",
     "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is in "
-    "your pocket, a stop is pressed in or the isolator is off.",
+    "your pocket, an emergency stop is pressed in or the isolator is off.",
 )
 OWN_CONTROL_ASIDE: Final = plain(
     "caution.own-control.aside",
-    "Own control first: everything stands, and the key of the mode switch is in your pocket, a stop is pressed in "
+    "Own control first: everything stands, and the key of the mode switch is in your pocket, an emergency stop is pressed in "
     "or the isolator is off.",
 )
 LOCKED_OUT: Final = plain("caution.locked-out", "Lock out first, and verify it.")
@@ -77,8 +77,7 @@ LOAD: Final = plain(
 )
 AIR_COCK: Final = plain(
     "caution.air-cock",
-    "Air let out drops a head that rests on nothing. Before it is let in: no lock on the cock, and nobody under "
-    "the head.",
+    "With air and control power off nothing carries a raised head: it sinks, and falls with the feed valve shut. Before air is let in: no lock on the cock, and nobody under the head.",
 )
 OIL: Final = plain(
     "caution.oil",
