@@ -344,6 +344,9 @@ class Session:
         def finish(under_way: UnderWay) -> Answer:
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
+            against = loading_blocked(self.saw.plant)  # since it was begun
+            if against:
+                return self.going.answered(act, False, against)
             if not self.over:
                 self.saw.plant.load(self.stock)
                 self.saw.bus.settle()

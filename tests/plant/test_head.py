@@ -188,7 +188,7 @@ def test_the_air_carries_the_head_of_every_machine_and_who_lets_it_out_drops_it(
     hands.set(supply__air_cock="shut")
     hands.wait(20)
 
-    assert hands.harm == ["head-dropped"]
+    assert hands.harm == ["head-unsupported", "head-dropped"]
     assert hands.saw.plant.head.rests
 
 

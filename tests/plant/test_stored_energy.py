@@ -197,8 +197,10 @@ def test_without_its_key_the_mode_switch_does_not_turn(raised):
     answer = raised.saw.press("mode.production")
     raised.wait(2)
     assert not answer.accepted
-    assert raised.saw.controller.image["mode"] == "MANUAL"
+    assert raised.saw.controller.image["mode"] == "NONE"
     raised.set(mode__key="in the switch")
+    raised.wait(2)
+    assert raised.saw.controller.image["mode"] == "MANUAL"
     raised.saw.press("mode.production")
     raised.wait(2)
 
@@ -215,3 +217,15 @@ def test_a_chocked_bar_stays_when_the_shuttle_would_take_it_along(raised):
 
     assert raised.saw.plant.bar.front_m == front_m
     assert raised.harm == ["bar-scored"]
+
+
+def test_air_let_out_under_a_head_that_rests_on_nothing_is_told_at_once_and_a_prop_under_it_is_enough(
+    raised,
+):
+    raised.set(supply__air_cock="shut")
+    assert raised.harm == ["head-unsupported"]
+    raised.set(supply__air_cock="open")
+    raised.set(head__prop="in")
+    raised.set(supply__air_cock="shut")
+
+    assert raised.harm == ["head-unsupported"]

@@ -359,3 +359,19 @@ def test_a_band_that_runs_on_when_everybody_has_gone_costs_something():
     session.advance(2)
 
     assert [c.kind for c in session.saw.consequences] == ["ran-on"]
+
+
+def test_a_bar_is_not_laid_under_a_head_that_came_down_meanwhile():
+    session = opened()
+    power_up(session)
+    make_ready(session)
+    session.turn("manual")
+    for vise in ("cutting_vise", "shuttle_vise"):
+        session.hold(f"{vise}.release", 6)
+    front_m = session.saw.plant.bar.front_m
+    session.set("head.oil_relief", "open")
+    answer = session.load_bar()
+
+    assert not answer.taken
+    assert "head is in the way" in str(answer.message)
+    assert session.saw.plant.bar.front_m == front_m

@@ -67,3 +67,29 @@ def test_a_key_in_the_pocket_protects_nobody_while_a_contact_of_its_switch_is_fo
     session.set("band.guide_lock", "slack")
 
     assert session.hands.exposures
+
+
+@pytest.mark.parametrize("enabled", [True, False])
+def test_a_jog_at_an_open_cover_is_no_harm_while_the_enabling_device_is_held(enabled):
+    session = open_session("rail-posts")
+    power_up(session)
+    session.hold("head.raise", 8)
+    session.palms("band.run")
+    session.hold("band.slower", 30)
+    session.tap("band.stop")
+    session.advance(20)
+    session.turn("maintenance")
+    session.set("band.wheel_cover", "open")
+    if enabled:
+        session.press("enable")
+    else:
+        session.bench.force("S7", True)
+    answer = session.press("band.run")
+    session.advance(0.5)
+
+    assert answer is not None
+    assert answer.accepted
+    assert session.saw.plant.band.turning
+    assert [c.kind for c in session.saw.consequences] == (
+        [] if enabled else ["band-set-going-uncovered"]
+    )

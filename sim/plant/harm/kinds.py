@@ -244,6 +244,13 @@ _ROWS: Final = (
         minutes=30, band_life=0.5, money=110, once_a_cut=False,
     ),
     _harm(
+        "head-unsupported", "Air let out under a raised head", _W, "head",
+        "The head rested on nothing when the air that carries it was let out: it comes down now, or as soon "
+        "as control power goes.",
+        "lower the head on to bed, bar or prop before the air is let out; no valve is a holding device",
+        minutes=2, once_a_cut=False,
+    ),
+    _harm(
         "descent-jerky", "Head came down in jerks", _W, "head",
         "There was air in the oil of the lift: the head stuck and slipped on its way down.",
         "bleed out the trapped air, then close the bleed; the exhaust throttle is another screw",
@@ -275,14 +282,14 @@ _ROWS: Final = (
     ),
     # Hands
     _harm(
-        "struck-band", "Hands at the moving band", _S, "band",
+        "struck-band", "Hands at the band", _S, "band",
         "Hands were in reach of the band while it was not at rest: its teeth would have taken them along "
         "into the cut.",
         "stop the band, wait until it stands, and see that nobody else can start it",
         minutes=240, once_a_cut=False,
     ),
     _harm(
-        "struck-wheels", "Hands at the moving wheels", _S, "band",
+        "struck-wheels", "Hands at the wheels", _S, "band",
         "Hands were between band and wheel: they would have been drawn in, or the band would have sprung "
         "at them.",
         "lock the saw out, and let the band down before it is lifted off",

@@ -3,6 +3,7 @@
 from typing import Final
 
 from sim.plant import coolant, mode_key, supply
+from sim.plant.head import PROP_OUT
 from sim.plant.padlocks import AIR_COCK
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, between, choice, measure, number
@@ -25,6 +26,8 @@ def _cock_locked(plant: Plant) -> Message:
 def _turn_cock(plant: Plant, cock: str) -> None:
     """Turn the air cock; locked, it stays as it is."""
     if not plant.padlocks.on(AIR_COCK):
+        if cock == supply.SHUT and not plant.head.rests and plant.head.prop == PROP_OUT:
+            plant.site.tell("head-unsupported")
         plant.supply.set_cock(cock)
 
 

@@ -139,7 +139,7 @@ _LOOKS: Final[dict[str, _Place]] = {
 _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
     _Z.UNDER_HEAD: ("head-up-wire", "head-up-stuck", "head-down-wire", "head-down-stuck", "raise-coil-wire"),
     _Z.SHUTTLE_PATH: (
-        "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire", "stop-channel-wire", "valve-wire-earthed",
+        "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire", "stop-channel-wire",
         "forward-coil-wire",
     ),
     _Z.CUTTING_JAWS: (
@@ -153,7 +153,7 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
         "overload-wire", "palm-key-wire", "contactor-dead", "variator-motor-dead", "control-fuse-blown", "phase-lost",
         "main-contactor-q11-welded", "main-contactor-q12-welded", "main-contactor-wire", "feedback-wire",
         "relay-message-wire", "mains-weak", "control-supply-weak", "valve-return-lost", "oil-pump-fuse",
-        "band-motor-fuse", "stop-contact-stuck",
+        "band-motor-fuse", "stop-contact-stuck", "valve-wire-earthed",  # and the fuse that it blew
     ),
 }  # fmt: skip
 
@@ -192,7 +192,7 @@ _REMEDIES: Final[dict[str, _Place]] = {
         "variator-forced", "belt-worn",
     ), _IN_WHEELS),
     **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked"), _Place(_Z.BAND, _LOCKED, hands=2)),
-    **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open"), _LIFT),
+    **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open", "air-in-the-oil"), _LIFT),
     **dict.fromkeys(
         ("cutting-vise-leaks", "cutting-release-valve-shut"), _Place(_Z.CUTTING_JAWS, _LOCKED, Opens.CUTTING_OIL, 2)
     ),
@@ -202,7 +202,6 @@ _REMEDIES: Final[dict[str, _Place]] = {
     "shuttle-throttle-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED),
     "rollers-stiff": _Place(_Z.SHUTTLE_PATH, _LOCKED, hands=2),
     "oil-pump-coupling": _Place(_Z.FLOOR, _LOCKED, hands=2), "coolant-pump-jammed": _Place(_Z.FLOOR, _LOCKED, hands=2),
-    "air-in-the-oil": _LOOK,  # the bleeder is outside, and the head is on its rest
 }  # fmt: skip
 
 

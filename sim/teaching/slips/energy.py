@@ -26,6 +26,11 @@ _LIFT: Final = plain(
     "slip.oil-relief.lift",
     "the oil relief of the lift is open, and the head is not raised; shut it",
 )
+_COMES_DOWN: Final = plain(
+    "slip.oil-relief.comes-down",
+    "the oil relief of the lift is open under a raised head, and it comes down by itself; keep clear, and see "
+    "that nobody is under it",
+)
 _CUTTING: Final = plain(
     "slip.oil-relief.cutting-vise",
     "the oil relief of the cutting vise is open, and it does not clamp; shut it",
@@ -51,9 +56,16 @@ def _nothing(_session: Session) -> Message:
     return NOTHING
 
 
+def _lift_relief(session: Session) -> Message:
+    head = session.saw.plant.head
+    if head.lift.relief == OPEN and not head.rests:
+        return _COMES_DOWN
+    return _in_production(lambda p: p.head.lift.relief == OPEN, _LIFT)(session)
+
+
 SLIPS: Final[dict[str, Check]] = {
     "head.prop": _in_production(lambda p: p.head.prop == "in", _PROP),
-    "head.oil_relief": _in_production(lambda p: p.head.lift.relief == OPEN, _LIFT),
+    "head.oil_relief": _lift_relief,
     "head.hand_pump": _nothing,
     "cutting_vise.oil_relief": _in_production(lambda p: p.cutting_vise.relief == OPEN, _CUTTING),
     "shuttle_vise.oil_relief": _in_production(lambda p: p.shuttle_vise.relief == OPEN, _SHUTTLE),
