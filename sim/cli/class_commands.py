@@ -59,8 +59,10 @@ INSTRUCT: Final = Command(
             "order",
             plain(
                 "cli.instruct.order",
-                "put-in FAULT, take-out FAULT, freeze, go, pace 2, note TEXT (the trainee reads "
-                "it) or mark TEXT (only the debrief shows it); nothing lists what was ordered.",
+                "put-in FAULT, take-out FAULT, freeze, go, pace 2, second comes NAME (a second person, who "
+                "then leaves, returns, or does press KEY, release KEY or set NAME VALUE, perhaps in SECONDS), "
+                "note TEXT (the trainee reads it) or mark TEXT (only the debrief shows it); nothing lists "
+                "what was ordered.",
             ),
             word(_ORDER),
             default=None,

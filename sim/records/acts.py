@@ -54,6 +54,7 @@ class ActKind(StrEnum):
     HINT = "hint"
     PUT_IN = "put_in"
     TAKE_OUT = "take_out"
+    SECOND = "second"
     FREEZE = "freeze"
     PACE = "pace"
     MARK = "mark"
@@ -221,6 +222,18 @@ class TakenOut:
 
 
 @dataclass(frozen=True, slots=True)
+class SecondTold:
+    """A second person was told to come, to go, or to work the saw."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.SECOND
+    at_us: Moment
+    told: Words
+    who: Name
+    by: By = By.INSTRUCTOR
+
+
+@dataclass(frozen=True, slots=True)
 class Frozen:
     """Time and hands were stopped, or let go on."""
 
@@ -255,7 +268,7 @@ class Marked:
 
 Act = (
     Pressed | Released | Adjusted | Inspected | LockoutTaken | BarLoaded | Diagnosed | Mended
-    | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | Frozen | Paced | Marked
+    | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
 )  # fmt: skip
 
 _ADAPTERS: Final[dict[str, TypeAdapter[Any]]] = {

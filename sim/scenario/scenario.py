@@ -13,12 +13,14 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, Field, PrivateAttr, model_validator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, Field, PrivateAttr, model_validator
 
+from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
+from sim.scenario.second_does import does_from
 from sim.scenario.steps import Name, Step, check_step_names
 from sim.scenario.stock import StockFound
 from sim.scenario.vocabulary import Vocabulary, check_names
@@ -164,6 +166,14 @@ class HiddenFault(BaseModel):
         return self
 
 
+def _done_by_him(text: str) -> str:
+    try:
+        does_from(text)
+    except CommandError as fault:
+        raise wrong(fault.what, fault.what_to_do) from None
+    return text
+
+
 class Second(BaseModel):
     """Somebody else at the saw, with locks of his own."""
 
@@ -175,6 +185,16 @@ class Second(BaseModel):
             max_length=2,
             description="Where he hangs a padlock once he is told of a lock-out.",
         )
+    )
+    away: bool = Field(
+        default=False, description="Whether he is away, so that no padlock of his comes off."
+    )
+    does: Annotated[
+        tuple[Annotated[str, AfterValidator(_done_by_him)], ...], BeforeValidator(_as_tuple)
+    ] = Field(
+        default=(),
+        max_length=20,
+        description="What he does at the saw, such as: press head.lower in 90 (seconds from the start).",
     )
 
 

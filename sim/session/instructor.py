@@ -10,8 +10,10 @@ Never here: how an order gets here from elsewhere (see `orders`).
 from typing import Final
 
 from sim.errors import CommandError
-from sim.records.acts import Frozen, Marked, Noted, Paced, PutIn, TakenOut
-from sim.records.kinds import By, as_message, remarked
+from sim.records.acts import Frozen, Marked, Noted, Paced, PutIn, SecondTold, TakenOut
+from sim.records.kinds import By, as_message, remarked, written
+from sim.scenario.second_does import does_from
+from sim.session.another import Another
 from sim.session.going import Going
 from sim.session.hidden import Hidden
 from sim.session.kept.heard import EventKind, Heard
@@ -22,6 +24,7 @@ from sim.words.message import Message, plain, row
 SLOWEST: Final = 0.25
 FASTEST: Final = 20.0
 MOST_TEXT: Final = 500  # characters of a note or a mark
+MOST_NAME: Final = 40
 
 NO_PACE: Final = row("instructor.no-pace", "{factor} is no pace", factor=name())
 PACES: Final = row(
@@ -37,6 +40,7 @@ _NOT_HIDDEN: Final = row(
 )
 _PUT_IN: Final = row("instructor.put-in", "Put in: {title}.", title=part())
 _TAKEN_OUT: Final = row("instructor.taken-out", "Taken out: {title}.", title=part())
+_WILL: Final = row("instructor.second", "Told {who}: {does}.", who=name(), does=name())
 _FROZEN_ALREADY: Final = plain("instructor.frozen.already", "It is frozen already.")
 _NOT_FROZEN: Final = plain("instructor.frozen.not", "It is not frozen.")
 _FROZE: Final = plain("instructor.froze", "The instructor froze the machine.")
@@ -54,13 +58,15 @@ class Instructor:
         going: The session under way.
         heard: Where it is told.
         faults: The session's hidden faults.
+        another: The other person at the saw.
     """
 
-    def __init__(self, going: Going, heard: Heard, faults: Hidden) -> None:
+    def __init__(self, going: Going, heard: Heard, faults: Hidden, another: Another) -> None:
         self.pace_factor = 1.0  # of the front end's own pace; it changes nothing on the machine
         self._going = going
         self._heard = heard
         self._faults = faults
+        self._another = another
 
     def put_in(self, fault_name: str) -> Message:
         """Put a fault into the machine as it runs; return what came of it, for the instructor.
@@ -93,6 +99,32 @@ class Instructor:
         self._faults.take_out(fault)
         self._going.ordered()
         return self._keep_back(_TAKEN_OUT(title=fault.title))
+
+    def second(self, text: str) -> Message:
+        """Have a second person come, go away, come back, or work the saw; return what came of it.
+
+        Args:
+            text: `comes NAME`, `leaves`, `returns`, or what he does, as `second_does.does_from` has it.
+
+        Raises:
+            CommandError: He cannot be told that, or the run is over.
+        """
+        self._going.ready()
+        verb, _, rest = text.strip().partition(" ")
+        another, now_us = self._another, self._going.now_us
+        who = another.who
+        if verb == "comes" and rest.strip():
+            who = written(" ".join(rest.split()), MOST_NAME)
+            said = another.comes(who)
+        elif verb in ("leaves", "returns") and not rest:
+            said = another.leaves() if verb == "leaves" else another.returns()
+        else:
+            another.check_here()
+            does = does_from(text)
+            another.will_do(does, now_us)
+            said = _WILL(who=who, does=text)
+        self._going.wrote(SecondTold(now_us, written(text, MOST_TEXT), who))
+        return said
 
     def freeze(self, on: bool) -> Message:
         """Stop the machine's time and refuse the trainee's acts, or let both go on."""

@@ -85,6 +85,10 @@ _NOT_INSPECTED: Final = plain(
 _NOT_CLEAR: Final = plain("lockout.not-clear", "See first that people are clear of the saw.")
 _STILL_LOCKED: Final = plain("lockout.still-locked", "Your padlock still hangs. Take it off first.")
 _NOBODY_ELSE: Final = plain("lockout.nobody-else", "Nobody else has a lock on the saw.")
+_AWAY: Final = row(
+    "lockout.away", "{who} is away, and the lock stays on. Ask the supervisor; never cut it.",
+    who=name(),
+)  # fmt: skip
 _OTHERS: Final = row(
     "lockout.others", "{who} still has a lock on it. Ask for it to be taken off, and ask the supervisor when its owner is away; never cut it.",
     who=name(),
@@ -96,7 +100,7 @@ class SecondPerson:
     """Somebody else at the saw, who hangs his own padlocks when he is told and takes them off when asked."""
 
     name: str
-    locks: tuple[str, ...]  # devices on which he hangs one
+    locks: tuple[str, ...] = DEVICES  # devices on which he hangs one
 
 
 class Lockout:
@@ -114,13 +118,26 @@ class Lockout:
         self.role = role
         self.told = False
         self._saw = saw
-        self._second = second
+        self.second = second
+        self.second_away = False
         self._second_told = False
         self._verified = False
         self._proved = False
         self._inspected = False
         self._clear = False
         saw.after_hand = self.look
+
+    def joins(self, second: "SecondPerson") -> None:
+        """Have somebody else at the saw; if a lock-out was told of already, he hears of it as he comes."""
+        self.second, self._second_told = second, self.told
+        self.look()
+
+    def left_behind(self) -> None:
+        """Have the second person be away, and his padlocks hang on what is off."""
+        second, self.second_away = self.second, True
+        if second is not None:
+            for device in filter(self._is_off, second.locks):
+                self._saw.plant.padlocks.hang(device, second.name)
 
     # What holds ---------------------------------------------------------------------------
 
@@ -209,10 +226,10 @@ class Lockout:
         """Take note of what a hand has changed: what has come back is verified anew."""
         if self._verified and self.wanting:
             self._verified = self._proved = False
-        if self._second is not None and self._second_told:
-            for device in self._second.locks:
+        if self.second is not None and self._second_told and not self.second_away:
+            for device in self.second.locks:
                 if self._is_off(device):
-                    self._saw.plant.padlocks.hang(device, self._second.name)
+                    self._saw.plant.padlocks.hang(device, self.second.name)
 
     def _is_off(self, device: str) -> bool:
         if device == ISOLATOR:
@@ -307,6 +324,8 @@ class Lockout:
         """Ask whoever else has a lock on the saw; his work done, he takes it off."""
         if not self.others:
             return _NOBODY_ELSE
+        if self.second_away:
+            return _AWAY(who=", ".join(self.others))
         self._second_told = False
         for who in self.others:
             for device in DEVICES:

@@ -48,6 +48,7 @@ _FAULT, _TEXT, _FACTOR, _ALONE = "fault", "text", "factor", ""
 TAKES: Final = {
     "put-in": _FAULT,
     "take-out": _FAULT,
+    "second": _TEXT,
     "freeze": _ALONE,
     "go": _ALONE,
     "pace": _FACTOR,
@@ -131,6 +132,7 @@ class Order:
 _DOES: Final[Mapping[str, Callable[[Session, Order], Message]]] = {
     "put-in": lambda s, o: s.instructor.put_in(o.fault),
     "take-out": lambda s, o: s.instructor.take_out(o.fault),
+    "second": lambda s, o: s.instructor.second(o.text),
     "freeze": lambda s, _: s.instructor.freeze(True),
     "go": lambda s, _: s.instructor.freeze(False),
     "pace": lambda s, o: s.instructor.pace(o.factor),

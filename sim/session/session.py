@@ -25,7 +25,9 @@ from sim.records.kinds import as_message, remarked, written
 from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
 from sim.scenario.scenario import Scenario
+from sim.scenario.second_does import does_from
 from sim.session import known
+from sim.session.another import Another
 from sim.session.as_found import leave_as_found
 from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
@@ -99,11 +101,20 @@ class Session:
             self.saw, self.order, job.tolerance_mm * MM, lambda: not self.faults.still_wrong()
         )
         self.bench = ControlBench(self.saw, self.going, self.heard, scenario.mode)
-        self.instructor = Instructor(self.going, self.heard, self.faults)
+        self.another = Another(
+            self.saw, self.lockout, lambda said: self.heard.tell(EventKind.INSTRUCTOR, said)
+        )
+        self.hands.held_by_another = self.another.held
+        self.instructor = Instructor(self.going, self.heard, self.faults, self.another)
         self.news = News(self.saw, self.heard, self.tally, self.faults)
         leave_as_found(self.saw, scenario, self.card, self.faults)
         self.trace = Trace(self.saw)
         self.faults.wait()
+        if second is not None:
+            if second.away:
+                self.lockout.left_behind()
+            for does in second.does:
+                self.another.will_do(does_from(does), self.saw.clock.now_us)
         self.journal.open(scenario, self.origin)
 
     # What is known ------------------------------------------------------------------------

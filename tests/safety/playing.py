@@ -20,7 +20,6 @@ from sim.text.typed import waiting
 from sim.text.typed.console import play
 from sim.text.typed.language import parse
 from sim.text.typed.reading import TypedAct
-from sim.units import US
 from tests.safety.rows import SafeWay, UnsafeAct
 
 Row = UnsafeAct | SafeWay
@@ -127,26 +126,13 @@ def lines_of(row: Row, session: Session, seen, *, acts: bool, to_the_end: bool) 
     yield from act[:-1]
     seen.append(standing(session))
     for after_s, line in row.others if acts else ():
-        session.saw.clock.after(round(after_s * US), _does(session, line))
+        session.instructor.second(f"{line} in {after_s:g}")
     yield from act[-1:]
     seen.append(standing(session))
     if to_the_end:
         if row.other_locks:
             yield from _ASK
         yield from back_to_work(session)
-
-
-def _does(session: Session, line: str) -> Callable[[], None]:
-    """Return what a second person does at the console: he works the saw, and not the session."""
-    word, name, *setting = line.split()
-
-    def do() -> None:
-        if word == "set":
-            session.saw.set(name, setting[0])
-        else:
-            {"press": session.saw.press, "release": session.saw.release}[word](name)
-
-    return do
 
 
 def standing(session: Session) -> dict[str, Any]:

@@ -64,6 +64,7 @@ class Person:
         self.exposures: list[Exposure] = []
         self.struck: Hazard | None = None
         self.ordered = False  # by what an instructor had put in meanwhile
+        self.held_by_another: set[str] = set()  # keys, which stay down when the trainee goes
         self._saw = saw
         self._going = going
         self._heard = heard
@@ -117,7 +118,8 @@ class Person:
         At the console a hand may stay on a key while the other one works, and so it may while one only
         looks from there; who walks away leaves every key.
         """
-        held = [key for key in sorted(self._saw.held) if BY_KEY[key].source is Source.KEY]
+        mine = sorted(self._saw.held - self.held_by_another)
+        held = [key for key in mine if BY_KEY[key].source is Source.KEY]
         leaves = reach.zone is not Zone.CONSOLE and not reach.eyes
         if leaves or (not reach.eyes and len(held) + reach.hands > HANDS):
             for key in held:

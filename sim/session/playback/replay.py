@@ -91,6 +91,7 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.HINT: lambda s, a: s.take_hint(a.message),
     ActKind.PUT_IN: lambda s, a: s.instructor.put_in(a.name),
     ActKind.TAKE_OUT: lambda s, a: s.instructor.take_out(a.name),
+    ActKind.SECOND: lambda s, a: s.instructor.second(a.told),
     ActKind.FREEZE: lambda s, a: s.instructor.freeze(a.on),
     ActKind.PACE: lambda s, a: s.instructor.pace(a.factor),
     ActKind.MARK: lambda s, a: s.instructor.mark(a.text),

@@ -66,9 +66,12 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
     column.space(0.25)
     left = column.left
     place = column.place(column.width, 1.9)
-    for name, verb, words in (
+    said = [
         ("tell", "note", say("Tell the trainee")), ("mark", "mark", say("Mark for the debrief")),
-    ):  # fmt: skip
+    ]  # fmt: skip
+    if play.session.scenario.mode != "assessment":  # whoever sits here might be the trainee
+        said.append(("second", "second", say("Tell a second person")))
+    for name, verb, words in said:
         wide = min(button_width(kit, words), column.width)
         if left + wide > column.left + column.width:
             left = column.left
