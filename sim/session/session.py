@@ -145,6 +145,16 @@ class Session:
         return self.going.over
 
     @property
+    def under_way(self) -> UnderWay | None:
+        """What the trainee's hands are busy with, None between two acts."""
+        doing = self.going.doing
+        return doing if isinstance(doing, UnderWay) else None
+
+    def finish_act(self) -> None:
+        """Let the time pass that what is under way still takes."""
+        self.going.finish_doing()
+
+    @property
     def closed(self) -> bool:
         """Whether the session was ended."""
         return self.going.closed

@@ -37,10 +37,15 @@ LOOKS = [
 
 @dataclass
 class Person:
-    """Somebody at the window: everything goes through its events."""
+    """Somebody at the window: everything goes through its events.
+
+    What is gathered is set, and what hands are busy with is let pass, before the next frame, unless the
+    test watches hands at work.
+    """
 
     app: App
     held: set[int] = field(default_factory=set)
+    watches: bool = False
 
     @property
     def play(self) -> Play:
@@ -52,7 +57,18 @@ class Person:
         return self.play.session
 
     def frame(self) -> None:
+        if not self.watches:
+            self.hands_back()
         self.app.stage.frame()
+
+    def hands_back(self) -> None:
+        """Set what was gathered, and let all pass that hands are busy with."""
+        play = self.app.play
+        if play is None or play.session.over or play.session.frozen:
+            return
+        play.set_gathered()
+        while play.busy is not None:
+            play.let_pass()
 
     def widget(self, name: str) -> Widget:
         self.frame()

@@ -221,4 +221,6 @@ def test_in_a_drill_nothing_is_told_that_nobody_has_looked_at():
     values = person.play.oil.values()
     assert {values[name] for name in ("throttle", "feed", "relief", "air", "tank")} == {"?"}
     person.play.put("head.feed_valve_mm_min", 120)
+    assert person.play.oil.values()["feed"] == "?"  # the hands are still on their way
+    person.hands_back()
     assert person.play.oil.values()["feed"] == "120 mm/min"

@@ -241,5 +241,6 @@ def test_a_number_is_dragged_and_set_once_where_it_is_dropped(at_the_posts):
         at_the_posts.frame()
     assert session.saw.read("head.feed_force_n") == before  # nothing yet
     stage.mouse_up((place[0] - 60, place[1]))
+    at_the_posts.hands_back()
     assert session.saw.read("head.feed_force_n") < before
     assert len(session.done.all) == deeds + 1

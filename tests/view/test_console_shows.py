@@ -72,7 +72,7 @@ def test_the_first_alarm_is_remembered_until_all_are_gone(at_the_posts):
 
 def test_what_trips_the_band_comes_before_what_follows_within_one_frame(cutting):
     session = cutting.session
-    session.set("band.guard", "open")
+    session.set("band.relay", "tripped")  # the guard is locked while the band runs
     session.set("coolant.level_percent", 2)
     session.advance_us(10_000)
     assert _alarms(cutting)[0] == ("band-fault", True, True)

@@ -56,7 +56,7 @@ def test_stepping_to_the_end_shows_the_broken_property_and_the_hazard_of_the_tab
     hazard = next(one.hazard for one in PERMISSIVES if one.number == "I4")
     assert page.player.broken
     assert row.broken_by(page.player.rehearsal.state)
-    assert said[0].startswith("Move 1 of 7.")
+    assert said[0].startswith("Move 1 of 8.")
     assert said[-1] == f"The live controller has broken it. The hazard: {hazard}."
     assert str(row.sentence) in _drawn(shown)
     shown.click("example.next")

@@ -112,8 +112,10 @@ def test_a_set_point_that_an_inspection_reads_is_not_read_for_nothing_in_a_drill
     row = next(r for r in points.rows if r.name == "head.stop_plunger")
     assert points.read(row) is None
     at_short_posts.play.inspect("stop-plunger")
+    at_short_posts.hands_back()
     assert points.read(row) == "home"
     other = next(r for r in points.rows if r.name == "head.stop_notch")
     assert points.read(other) is None
     at_short_posts.play.put("head.stop_notch", 4)
+    at_short_posts.hands_back()
     assert points.read(other) == 4

@@ -70,6 +70,7 @@ class UnderWay:
     ) -> None:
         self.reach = reach
         self.what = what
+        self.lasts_s = seconds
         self.begun_us = person.now_us
         self.out_us = self.begun_us + round(seconds * US)
         self.in_us = self.begun_us + round(min(reach.walk_s, seconds) * US)
@@ -94,6 +95,21 @@ class UnderWay:
     def hands_in(self) -> bool:
         """Whether hands are in its zone now."""
         return not self.harmless and self.in_us <= self._person.now_us < self.out_us
+
+    @property
+    def seconds_left(self) -> float:
+        """How long until it is over, s."""
+        return max(self.out_us - self._person.now_us, 0) / US
+
+    @property
+    def walk_left(self) -> float:
+        """How long until the hands go in, s."""
+        return max(self.in_us - self._person.now_us, 0) / US
+
+    @property
+    def bare(self) -> bool:
+        """Whether hands are in, and what must hold for them does not."""
+        return self.hands_in and not self._person.safe(self.reach)
 
     @property
     def over(self) -> bool:

@@ -49,7 +49,7 @@ def console(kit: Kit, area: Rect, play: Play) -> Filled:
     stretches = ((0.0, WIDE),) if width >= whole else mimic_plan.HALVES
     for stretch in stretches:
         at = lay(kit, left, top, width, stretch)
-        widgets.append(mimic(kit, at, play.session, play.hands, play.put))
+        widgets.append(mimic(kit, at, play.session, play.hands, play.gathered))
         top = at.area.bottom + gap
     if beside:
         high = max(mode_height(kit, wide=False), top - gap - begin)
@@ -60,7 +60,12 @@ def console(kit: Kit, area: Rect, play: Play) -> Filled:
         place = Rect(left + width + gap, begin, alarms_wide - gap, top - gap - begin)
         widgets.append(alarm_lines(kit, place, play.alarms))
     job = job_strip(
-        kit, Rect(area.left, top, area.width, 0), play.session, play.hands, play.track, play.put
+        kit,
+        Rect(area.left, top, area.width, 0),
+        play.session,
+        play.hands,
+        play.track,
+        play.gathered,
     )
     widgets.append(job)
     top = job.rect.bottom + gap

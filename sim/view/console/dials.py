@@ -1,7 +1,5 @@
 """The numbers that a hand sets at the console, where their part is drawn, and what of the job is only read."""
 
-from collections.abc import Callable
-
 from pygame import Rect
 
 from sim.control.dials import BY_NAME as DIALS
@@ -12,13 +10,14 @@ from sim.view.kit.layout import from_left
 from sim.view.kit.number import NumberRange, number
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
+from sim.view.play.gathered import Gathered
 from sim.words.speech import reader, say, tell
 
 
 def dial(
-    kit: Kit, rect: Rect, name: str, words: str, session: Session, put: Callable[[str, float], None]
+    kit: Kit, rect: Rect, name: str, words: str, session: Session, gathered: Gathered
 ) -> Widget:
-    """Return a number of the job with its words before it."""
+    """Return a number of the job with its words before it; what it is turned to is gathered."""
     row = DIALS[name]
     title, place = from_left(rect, kit.letters.width(words, "fine") + kit.px(0.4))
     return Widget(
@@ -27,7 +26,8 @@ def dial(
             text(f"{name}.title", title, words, role="fine", soft=True),
             number(
                 kit, name, place, NumberRange(row.low, row.high, 1),
-                lambda: float(session.saw.read(name)), lambda value: put(name, value), tell(row.title),
+                lambda: float(session.saw.read(name)), lambda value: gathered(name, value), tell(row.title),
+                wanted=lambda: gathered.get(name),
             ),
         ],
     )  # fmt: skip

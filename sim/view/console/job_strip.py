@@ -1,6 +1,6 @@
 """The job: its track in words over its keys, between the two palm keys at the ends of the console."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from pygame import Rect
@@ -15,19 +15,19 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.console_rows import CAPS, PARTS, Cap
+from sim.view.play.gathered import Gathered
 from sim.view.play.hands import Hands
 from sim.view.play.track import Track
 from sim.words.message import plain
 from sim.words.speech import say, tell
 
-Setter = Callable[[str, float], None]
 _KEYS: Final = next(part for part in PARTS if part.name == "job").caps
 _FIRST: Final = plain("console.first", "first cut:")
 _CHOICES: Final = ("job.square", "job.straight")
 
 
 def job_strip(
-    kit: Kit, area: Rect, session: Session, hands: Hands, track: Track, put: Setter
+    kit: Kit, area: Rect, session: Session, hands: Hands, track: Track, gathered: Gathered
 ) -> Widget:
     """Return the strip; its keys take as many lines as they need, and the palm keys all its height."""
     gap = kit.px(0.4)
@@ -45,7 +45,7 @@ def job_strip(
     else:
         run_on = Rect(middle.left, place.bottom + gap // 2, dial_wide, key_row(kit))
     children.append(_track(place, track))
-    children.append(dial(kit, run_on, "job.run_on_min", say("run-on, min"), session, put))
+    children.append(dial(kit, run_on, "job.run_on_min", say("run-on, min"), session, gathered))
     keys, bottom = _key_lines(kit, Rect(middle.left, max(place.bottom, run_on.bottom) + gap // 2,
                                         middle.width, 0), session, hands)  # fmt: skip
     children += keys

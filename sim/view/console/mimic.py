@@ -1,6 +1,5 @@
 """The mimic: a line drawing of the saw in plan, with each key, state and reading where its part is."""
 
-from collections.abc import Callable
 from typing import Final
 
 from pygame import Rect
@@ -18,6 +17,7 @@ from sim.view.kit.controls import text
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.console_rows import CAPS, TITLES
+from sim.view.play.gathered import Gathered
 from sim.view.play.hands import Hands
 from sim.words.speech import say, tell
 
@@ -25,19 +25,17 @@ _WITH_SCALE: Final = ("head", "coolant")
 _PRESSED: Final = ("cutting_vise", "shuttle_vise")  # whose gauge shows its clamping pressure
 
 
-def mimic(
-    kit: Kit, at: Lay, session: Session, hands: Hands, put: Callable[[str, float], None]
-) -> Widget:
+def mimic(kit: Kit, at: Lay, session: Session, hands: Hands, gathered: Gathered) -> Widget:
     """Return a stretch of the mimic as it is laid."""
     children: list[Widget] = [
         *_keys(kit, at, session, hands), *_states(kit, at, session), *_readings(kit, at, session),
     ]  # fmt: skip
     if at.holds(mimic_plan.STROKES):
         place = at.rect(mimic_plan.STROKES)
-        children.append(dial(kit, place, "job.strokes", say("strokes"), session, put))
+        children.append(dial(kit, place, "job.strokes", say("strokes"), session, gathered))
     if at.holds(mimic_plan.WANTED):
         place = at.rect(mimic_plan.WANTED)
-        children.append(dial(kit, place, "job.wanted", say("wanted"), session, put))
+        children.append(dial(kit, place, "job.wanted", say("wanted"), session, gathered))
         children.append(cut(at.rect(mimic_plan.CUT), session))
         children.append(ordered(at.rect(mimic_plan.LENGTH), session))
     moving = strip(at, session)

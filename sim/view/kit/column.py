@@ -15,7 +15,8 @@ Filled = tuple[list[Widget], int]
 
 _NARROW_EMS: Final = 55  # below which two columns do not fit beside each other
 
-# What kind of event gets which shape and colour; every shape is another one.
+# What kind of event gets which shape and colour. Red is for danger, a green tick for success only
+# (IEC 60073, from memory).
 KINDS: Final[dict[str, tuple[str, str]]] = {
     "act": ("start", "soft"),
     "refused": ("triangle", "yellow"),
@@ -25,7 +26,7 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "finding": ("ring", "blue"),
     "unsafe": ("cross", "red"),
     "note": ("diamond", "soft"),
-    "answer": ("tick", "green"),
+    "answer": ("speech", "soft"),
     "coach": ("speech", "blue"),
     "step": ("tick", "green"),
     "hint": ("speech", "yellow"),

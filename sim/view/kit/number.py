@@ -1,7 +1,8 @@
 """A number that a hand sets: step keys on both sides, drag, arrow keys, or typing.
 
-Keys set it step by step, as turning a screw does; the wheel only scrolls; a drag or a typed value is set once,
-when it ends, straight from where it was.
+Keys turn it step by step, as turning a screw does; the wheel only scrolls; a drag or a typed value counts once,
+when it ends, straight from where it was. Where what is wanted is gathered before it is set, that is shown,
+with where it stands as the line.
 """
 
 from collections.abc import Callable
@@ -46,26 +47,28 @@ class Number:
     span: NumberRange
     read: Callable[[], float | None]  # None when nobody has looked at it yet
     put: Callable[[float], None]
+    wanted: Callable[[], float | None] = lambda: None  # what it is turned to, and not set to yet
     typed: str = ""
     dragged: float | None = None
 
     def value(self) -> float:
-        """Return where it stands; where nobody has looked yet, where `span` says to start."""
-        now = self.read()
+        """Return what it is turned to or stands at; where nobody has looked yet, where `span` says to start."""
+        wanted = self.wanted()
+        now = self.read() if wanted is None else wanted
         return self.span.start if now is None else now
 
     def step(self, count: float) -> None:
         """Turn it by so many steps; the first turn of one that nobody has looked at sets `start`."""
         self.typed = ""
-        steps = 0.0 if self.read() is None else count
+        steps = 0.0 if self.read() is None and self.wanted() is None else count
         self.put(self.span.held(self.value() + steps * self.span.step))
 
     def _words(self, value: float) -> str:
         return reader().quantity(value, self.span.unit, self.span.decimals)
 
-    def face(self) -> tuple[float | None, str, float | None]:
+    def face(self) -> tuple[float | None, float | None, str, float | None]:
         """Return what it shows."""
-        return self.read(), self.typed, self.dragged
+        return self.read(), self.wanted(), self.typed, self.dragged
 
     def stroke(self, key: Stroke) -> bool:
         """Take a key of the keyboard; a decimal comma counts as a point."""
@@ -107,16 +110,19 @@ class Number:
         palette = pen.palette
         pen.box(place, palette.sunk, palette.edge, radius=0.1)
         inner = inset(place, pen.px(0.45), 0)
-        now = self.read()
+        now, wanted = self.read(), self.wanted()
+        if now is not None and not self.typed and self.dragged is None:
+            span = self.span
+            _line(pen, place, (now - span.low) / max(span.high - span.low, 1e-9))
         if self.typed:
             pen.text(self.typed + " |", inner, bold=True, align="centre")
         elif self.dragged is not None:
             pen.text(self._words(self.dragged), inner, palette.focus, bold=True, align="centre")
+        elif wanted is not None:
+            pen.text(self._words(wanted), inner, palette.focus, bold=True, align="centre")
         elif now is None:
             pen.text("?", inner, palette.soft, bold=True, align="centre")
         else:
-            span = self.span
-            _line(pen, place, (now - span.low) / max(span.high - span.low, 1e-9))
             pen.text(self._words(now), inner, bold=True, align="centre")
         focus_ring(pen, place, mood)
 
@@ -129,6 +135,8 @@ def number(
     read: Callable[[], float | None],
     put: Callable[[float], None],
     label: str = "",
+    *,
+    wanted: Callable[[], float | None] = lambda: None,
 ) -> Widget:
     """Return a number between two step keys.
 
@@ -138,13 +146,14 @@ def number(
         rect: Where it goes.
         span: Limits, step and unit.
         read: The value now; None when nobody has looked at it yet.
-        put: Sets it.
+        put: Sets it, or gathers what it is to be set to.
         label: What it is, in words.
+        wanted: What was gathered for it; None when nothing was.
     """
     side = max(kit.px(1.9), min(rect.height, kit.px(2.2)), 24)
     less, rest = from_left(rect, side)
     more, middle = from_right(rest, side)
-    hand = Number(kit, span, read, put)
+    hand = Number(kit, span, read, put, wanted)
     dial = Widget(
         f"{name}.value", middle, hand.paint, hand.face,
         Act(drag=hand.drag, release=hand.drop, stroke=hand.stroke), label=label,

@@ -12,6 +12,7 @@ from pygame import Rect
 from sim.signals import BY_KEY
 from sim.view.console.banner import banner, banner_height
 from sim.view.console.coach import coach_line
+from sim.view.console.hands_strip import hands_height, hands_show, hands_strip
 from sim.view.console.keys import emergency_corner
 from sim.view.console.lesson_strip import lesson_height, lesson_strip
 from sim.view.console.stop_keys import APART, ROW, stop_keys, stops_height, stops_width
@@ -65,6 +66,7 @@ class SawPage:
         self._events = 0
         self._claim = ""
         self._over = False
+        self._busy = ""
         self._banner = NOTHING
         self._apart = False  # the console scrolls, and the stops stand above it as well
         self._asking = False  # the next letter asks why, and presses nothing
@@ -77,7 +79,9 @@ class SawPage:
         ended = play.session.over != self._over
         moved = self._sheet.moved(play)
         warned = play.session.bench.banner != self._banner
-        stale = play.changed or self.scrolls.moved or grown or ended or moved or warned
+        busy = hands_show(play)
+        handed, self._busy = busy != self._busy, busy
+        stale = play.changed or self.scrolls.moved or grown or ended or moved or warned or handed
         self._banner = play.session.bench.banner
         self._events = events
         self._over = play.session.over
@@ -98,7 +102,8 @@ class SawPage:
         least = max(-(-area.height // 3), kit.px(7))
         step_high = lesson_height(kit, inner.width, play)
         warn_high = banner_height(kit, inner.width, play.session.bench)
-        strips = sum(high + gap for high in (step_high, warn_high) if high)
+        hands_high = hands_height(kit, inner.width, play)
+        strips = sum(high + gap for high in (step_high, warn_high, hands_high) if high)
         wanted = self._sheet_height(kit, inner.width)
         fixed = coach_high + tabs_high + 3 * gap
         self._apart = play.tab == "console" and fixed + strips + wanted + least > inner.height
@@ -106,9 +111,13 @@ class SawPage:
             coach_high = max(coach_high, stops_height(kit, inner.width))
             fixed = coach_high + tabs_high + 3 * gap
         cramped = inner.height - fixed - strips - least < kit.px(_LEAST_SHEET_EMS)
-        if cramped:  # the step scrolls with the sheet, and the warning has one line
+        if (
+            cramped
+        ):  # the step scrolls with the sheet, the warning has one line, and hands need room
+            least = max(-(-area.height // 4), kit.px(5)) if hands_high else least
             warn_high = banner_height(kit, inner.width, play.session.bench, lines=1)
-            step_high, strips = 0, warn_high + gap if warn_high else 0
+            step_high = 0
+            strips = sum(high + gap for high in (warn_high, hands_high) if high)
         high = max(inner.height - fixed - strips - wanted, least)
         shown, below = from_top(inner, high, gap)
         over: list[Widget] = []
@@ -118,6 +127,9 @@ class SawPage:
         if step_high:
             strip, below = from_top(below, step_high, gap)
             over.append(lesson_strip(kit, strip, play))
+        if hands_high:
+            strip, below = from_top(below, hands_high, gap)
+            over.append(hands_strip(kit, strip, play))
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stops: list[Widget] = []
@@ -238,7 +250,7 @@ class SawPage:
         elif stroke.name in (",", "."):
             play.change_speed(1 if stroke.name == "." else -1)
         elif stroke.name == "escape":
-            play.go("console")
+            play.escape()
         elif self._asking and stroke.name in BY_LETTER:
             self._asking = False
             self.why(f"key.{BY_LETTER[stroke.name]}")

@@ -19,6 +19,7 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.picture.detail import detail
 from sim.view.picture.end_view import paint_end, paint_end_ground
+from sim.view.picture.mannequin import hand_face, paint_hand
 from sim.view.picture.outfeed import still_rolling
 from sim.view.picture.plan_ground import TRAY, paint_plan_ground
 from sim.view.picture.plan_view import paint_plan
@@ -124,6 +125,7 @@ def _moving(
         paint(pen, view, session)
         paint_spots(pen, leaders)
         paint_mark(pen, view, session, number)
+        paint_hand(pen, view, session, number)
 
     return draw
 
@@ -144,7 +146,7 @@ class _Settings:
             plant = session.saw.plant
             read = (row.read(plant) for row in _READ)
             self._read = (*read, plant.site.wrecked, len(session.saw.consequences))
-        return self._read
+        return self._read, hand_face(session)
 
 
 def _vises(session: Session, px: float) -> Hashable:

@@ -17,6 +17,7 @@ from sim.view.kit.dimension import dimension
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import PLAN_X, View
+from sim.view.picture.hood import paint_hood
 from sim.view.picture.outfeed import paint_pieces
 from sim.view.picture.plan_ground import FRONT_Z, RACK_Z, RAIL_Z
 from sim.view.picture.plan_head import paint_plan_head
@@ -44,6 +45,7 @@ def paint_plan(pen: Pen, view: View, session: Session) -> None:
     _jaws(pen, view, plant.shuttle_vise, session, shuttle_edges_m(session))
     paint_pieces(pen, view, session)
     paint_plan_head(pen, view, session)
+    paint_hood(pen, view, session)
     _measures(pen, view, session)
 
 

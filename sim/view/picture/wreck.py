@@ -6,15 +6,18 @@ from typing import Final
 from pygame import Rect
 
 from sim.plant.harm.consequences import Consequence, Severity
+from sim.session.hands.zones import STRIKES
 from sim.session.session import Session
 from sim.view.kit.column import Column
 from sim.view.kit.controls import MAIN, button, button_width
+from sim.view.kit.layout import from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
+from sim.view.play.telling import in_titles
 from sim.words.fields import number
-from sim.words.message import row, sentences
+from sim.words.message import plain, row, sentences
 from sim.words.speech import say, tell
 
 # Where the mark of a consequence goes: view, metres along, metres up.
@@ -27,10 +30,12 @@ _PLACES: Final[dict[str, tuple[int, float, float]]] = {
     "head": (1, -0.05, 0.05),
     "coolant": (0, -0.52, -0.43),
 }
+_STRIPE_EMS: Final = 2.2
 _COST: Final = row(
     "window.wreck.cost", "It would have cost {minutes} minutes and {money} in parts.",
     minutes=number(None), money=number(None),
 )  # fmt: skip
+_NO_REPAIR: Final = plain("window.wreck.no-repair", "On a real saw nothing puts that right.")
 BENT: Final = frozenset({"bar-into-band"})
 PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "clamping-lost"})
 
@@ -46,7 +51,7 @@ def fatal(session: Session) -> Consequence | None:
 def paint_mark(pen: Pen, view: View, session: Session, number: int) -> None:
     """Ring the place where it happened, on the view that shows it."""
     consequence = fatal(session)
-    if consequence is None:
+    if consequence is None or consequence.kind in STRIKES:  # a hand is drawn there
         return
     which, along, up = _PLACES.get(consequence.row.place, (0, 0.0, -0.05))
     if which != number:
@@ -66,19 +71,26 @@ def wreck_card(kit: Kit, area: Rect, session: Session, finish: Callable[[], None
         return []
     width = min(kit.px(34), area.width - kit.px(1))
     pad = kit.px(0.8)
-    column = _told(kit, width - 2 * pad, consequence, finish, whole=True)
+    stripe = kit.px(_STRIPE_EMS)
+    column = _told(kit, width - 2 * pad - stripe, consequence, finish, whole=True)
     if column.top + 2 * pad > area.height - kit.px(0.6):  # the coach line has the sentence too
-        column = _told(kit, width - 2 * pad, consequence, finish, whole=False)
+        column = _told(kit, width - 2 * pad - stripe, consequence, finish, whole=False)
     height = column.top + 2 * pad
     card = Rect(0, 0, width, height)
     card.midbottom = (area.centerx, area.bottom - kit.px(0.3))
     for widget in column.widgets:
-        widget.rect = widget.rect.move(card.left + pad, card.top + pad)
+        widget.rect = widget.rect.move(card.left + stripe + pad, card.top + pad)
         widget.floats = True
         widget.face = widget.face or _always  # painted after the picture, which moves
 
     def ground(pen: Pen, at: Rect, _mood: Mood) -> None:
-        pen.box(at, pen.palette.panel, pen.palette.red, radius=0.4, width=pen.hairline + 2)
+        palette = pen.palette
+        pen.box(at, palette.panel, palette.red, radius=0.4, width=pen.hairline + 2)
+        side, _ = from_left(at, stripe)
+        pen.fill(inset(side, 3, 3), palette.stop)
+        mark = Rect(side.left, side.top + pad, side.width, pen.px(1.4))
+        shape = "hand" if consequence.kind in STRIKES else "octagon"
+        symbol(pen, shape, square_in(mark, pen.px(1.3)), palette.white)
 
     return [Widget("wreck", card, ground, _always, floats=True), *column.widgets]
 
@@ -90,11 +102,11 @@ def _told(
     row = consequence.row
     column.paragraph("wreck.title", tell(row.title), role="lead", bold=True)
     if whole:
-        column.paragraph(
-            "wreck.sentence", tell(sentences(row.sentence, consequence.detail)), role="small"
-        )
+        said = sentences(row.sentence, in_titles(consequence.detail))
+        column.paragraph("wreck.sentence", tell(said), role="small")
         column.space(0.3)
-        cost = _COST(minutes=row.minutes, money=row.money)
+        struck = consequence.kind in STRIKES
+        cost = _NO_REPAIR if struck else _COST(minutes=row.minutes, money=row.money)
         column.paragraph("wreck.cost", tell(cost), role="small", soft=True)
     column.space(0.4)
     words = say("Go to the debrief")

@@ -21,6 +21,7 @@ from sim.saw import latches
 from sim.session.kept import told
 from sim.session.session import Session
 from sim.signals import BY_KEY, Source
+from sim.view.play.console_rows import STOPS
 from sim.words.message import Message, plain
 
 MOUSE: Final = "mouse"
@@ -42,6 +43,12 @@ _PARKED: Final = plain(
 )
 _PAUSED: Final = plain(
     "window.palm.paused", "Paused. The palm keys are taken only while time runs: press space first."
+)
+_AWAY: Final = plain(
+    "window.hands-away", "Your hands are at the saw. Wait until they are back, or break off."
+)
+_COMES_BACK: Final = plain(
+    "window.hands-come-back", "Broken off: your hands come back, and press this in a second."
 )
 LATCHES: Final = frozenset(latches())
 
@@ -71,6 +78,7 @@ class Hands:
         self._parked: set[str] = set()
         self._stays: dict[str, int] = {}  # palm key -> until when the mouse's hand stays on it, us
         self._squeezed: dict[str, int] = {}  # source -> how far it presses the enabling device
+        self._due: set[str] = set()  # stops that hands come back for
         self._through = False  # it was pressed through, and not let go since
         self.sticky = False
         self.refused: Refused | None = None
@@ -100,6 +108,8 @@ class Hands:
 
     def tick(self) -> None:
         """Take a hand away that the mouse has left on a palm key, when its time is over."""
+        if self._due and self._session.under_way is None:
+            self._come_back()
         now_us = self._session.saw.clock.now_us
         for key in [key for key, until_us in self._stays.items() if now_us >= until_us]:
             self._lift(key)
@@ -112,7 +122,10 @@ class Hands:
         if session.over or source in self._by_source:
             return
         self.refused = None
-        if key == ENABLE:
+        busy = session.under_way
+        if busy is not None:
+            self._call_back(key)
+        elif key == ENABLE:
             self.squeeze(source, MIDDLE)
         elif key in LATCHES:
             self._answer(session.release(key) if key in session.saw.held else session.press(key))
@@ -126,6 +139,25 @@ class Hands:
             self._stays.pop(key, None)
             if not held:
                 self._answer(session.press(key))
+
+    def _call_back(self, key: str) -> None:
+        """Refuse a key that no hand is free for; for a stop, come back and press it."""
+        session = self._session
+        if key not in STOPS:
+            self.refused = Refused(key, _AWAY, wall_s())
+            return
+        if session.break_off().taken or key not in self._due:
+            self._due.add(key)
+            self.tell(key, _COMES_BACK)
+
+    def _come_back(self) -> None:
+        """Press the stops that the hands have been called back for."""
+        due, self._due = self._due, set()
+        for key in sorted(due):
+            if not self._session.over and not (key in LATCHES and key in self._session.saw.held):
+                self._answer(self._session.press(key))
+            if key not in LATCHES and not self._session.over:
+                self._session.release(key)
 
     def _park(self, source: str, key: str) -> None:
         """Leave a hand on a key, or take it off again."""

@@ -10,29 +10,40 @@ from typing import Final
 from sim.debrief import hints
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
+from sim.session.hands.under_way import UnderWay
 from sim.session.kept.deeds import Answer
 from sim.session.kept.told import STANDS_STILL
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.orders import Order, Orders
 from sim.session.session import Session
+from sim.units import US
 from sim.view.kit.controls import Typed
 from sim.view.play.alarms import Alarms
 from sim.view.play.bench_choice import BenchChoice
+from sim.view.play.gathered import Gathered
 from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.oil import Oil
 from sim.view.play.points import Points
-from sim.view.play.telling import Telling
+from sim.view.play.telling import Telling, in_titles
 from sim.view.play.track import Track
-from sim.words.fields import Told
-from sim.words.message import NOTHING
+from sim.words.fields import Told, part
+from sim.words.message import NOTHING, row
 from sim.words.speech import say, tell
 
 FIRST_CHOSEN: Final = (
     "K1", "Q1", "B2", "B33", "B34", "B21", "B22", "Y22", "Y21", "B11", "Y12", "Y11",
 )  # fmt: skip
+SHOWN_S: Final = (
+    6.0  # an act with hands takes no longer than so many seconds of the person who looks on
+)
+HANDS_BUSY: Final = row(
+    "window.hands-busy",
+    "Your hands are busy: {what} Wait until they are back, or break off.",
+    what=part(),
+)
 _ORDERS_EVERY: Final = 30  # frames
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
@@ -55,6 +66,7 @@ class Play:
     bench: BenchChoice = field(init=False)
     orders: InstructorSeat = field(init=False)
     oil: Oil = field(init=False)
+    gathered: Gathered = field(init=False)
     captions: bool = True
     paused: bool = True
     speed: float = 1.0
@@ -71,6 +83,7 @@ class Play:
     def __post_init__(self) -> None:
         self.hands = Hands(self.session, lambda: self.paused)
         self.points = Points(self.session)
+        self.gathered = Gathered(self.session, self.points, self.refresh)
         self.oil = Oil(self.session, self.points)
         self.trace = LastMinute(self.session.saw)
         self.ears = Ears(self.session, self.trace)
@@ -85,14 +98,22 @@ class Play:
         self._frames = 0
         self._steps = 0  # of the lesson, done when the page was built
         self._pacer = Pacer()
+        self._begun: UnderWay | None = None  # what the hands were last busy with
+        self._sets = ""  # what is set by it
+        self._stood = False  # time stood when they went
+        self._in_turn = False  # what was gathered is being set
 
     def tick(self) -> None:
         """Let the simulated time pass that this frame is worth."""
-        self._pacer.speed = self.pace
+        busy = self.busy
+        self._pacer.speed = self.pace if busy is None else max(self.pace, busy.lasts_s / SHOWN_S)
         passed_us = self._pacer.frame_us()
         self._obey()
+        if busy is not None:  # what comes after an act comes at its own pace
+            passed_us = min(passed_us, round(busy.seconds_left * US))
         if not self.paused and not self.session.over:
             self.session.advance_us(passed_us)
+        self._hands_back()
         self.hands.tick()
         self.telling.listen(self.pace)
         if self.lesson is not None and self.lesson.number != self._steps:
@@ -174,11 +195,11 @@ class Play:
 
     def force(self, tag: str, value: bool | None) -> None:
         """Hold a wire at a value, or let it go with None."""
-        self._answer(lambda: self.session.bench.force(tag, value))
+        self._if_free(lambda: self.session.bench.force(tag, value))
 
     def jumper(self, name: str, on: bool) -> None:
         """Put a jumper over an interlock, or take it out."""
-        self._answer(lambda: self.session.bench.jumper(name, on))
+        self._if_free(lambda: self.session.bench.jumper(name, on))
 
     def order(self, order: Order) -> None:
         """Carry out what an instructor orders at this window."""
@@ -216,43 +237,126 @@ class Play:
         """Have the coach line say something until the next event."""
         self.telling.answer(said)
 
+    # Hands --------------------------------------------------------------------------------
+
     def put(self, name: str, setting: float | str) -> None:
         """Set a set point or a dial; the answer goes to the coach line."""
-        self._answer(lambda: self.session.set(name, setting))
-        self.changed = name not in self.points.handled
-        self.points.handled.add(name)
+        if self._reach_in(lambda: self.session.set(name, setting, wait=False)):
+            self._sets = name
+
+    def set_gathered(self) -> None:
+        """Set what was gathered, one act after the other."""
+        self._in_turn = bool(self.gathered)
+        self._next_gathered()
+
+    def _next_gathered(self) -> None:
+        while self._in_turn and self.busy is None and not self.session.over:
+            due = self.gathered.take()
+            if due is None:
+                break
+            self.put(*due)
+        self._in_turn = self._in_turn and bool(self.gathered)
 
     def load_bar(self) -> None:
         """Put a fresh bar on the saw."""
-        self._answer(self.session.load_bar)
+        self._reach_in(lambda: self.session.load_bar(wait=False))
 
     def inspect(self, name: str) -> None:
         """Look at the machine in one of the listed ways."""
-        expect, self.expect = self.expect, ""
-        self._answer(lambda: self.session.inspect(name, expect))
+        expect = self.expect
+        if self._reach_in(lambda: self.session.inspect(name, expect, wait=False)):
+            self.expect = ""
 
     def lock_out(self, step: str) -> None:
         """Take one step of the lock-out."""
-        self._answer(lambda: self.session.lock_out(step))
+        self._reach_in(lambda: self.session.lock_out(step, wait=False))
+
+    @property
+    def busy(self) -> UnderWay | None:
+        """What the hands are busy with, None while they are at the console."""
+        return self.session.under_way
+
+    def break_off(self) -> None:
+        """Take the hands out of what they are busy with, and leave what else was gathered."""
+        self._in_turn = False
+        if self.busy is not None:
+            self._answer(self.session.break_off)
+
+    def escape(self) -> None:
+        """Break off what the hands are busy with; with the hands free, go to the console."""
+        if self.busy is not None:
+            self.break_off()
+        else:
+            self.go("console")
+
+    def let_pass(self) -> None:
+        """Let the time pass at once that hands are still busy."""
+        self.session.finish_act()
+        self._hands_back()
+
+    def _reach_in(self, act: Callable[[], Answer]) -> bool:
+        """Begin an act that takes hands away from the console; return whether they were free for it."""
+        if not self._if_free(act):
+            return False
+        self._begun = self.busy
+        if self._begun is not None:
+            self._stood, self.paused = self.paused, False
+        return True
+
+    def _if_free(self, act: Callable[[], Answer]) -> bool:
+        """Do an act, if the hands are not busy with another; return whether they were free."""
+        busy = self.busy
+        if busy is not None:
+            self.telling.answer(HANDS_BUSY(what=in_titles(busy.what)), "refused")
+            return False
+        self.hands.let_go()
+        self._answer(act)
+        return True
+
+    def _hands_back(self) -> None:
+        """Take note that what the hands were busy with is over."""
+        begun = self._begun
+        if begun is None or self.busy is not None:
+            return
+        self._begun = None
+        self.paused = self.paused or self._stood
+        self.telling.listen()
+        if begun.answer is not None:
+            if begun.answer.taken and self._sets:
+                self.points.handled.add(self._sets)
+            self._answered(begun.answer)
+        self._sets = ""
+        self._next_gathered()
+        self.changed = True
+
+    # ------------------------------------------------------------------------------------
 
     def diagnose(self, name: str) -> None:
         """Name the cause."""
-        self._answer(lambda: self.session.diagnose(name))
+        self._if_free(lambda: self.session.diagnose(name))
 
     def put_right(self, name: str) -> None:
         """Apply a remedy."""
-        self._answer(lambda: self.session.put_right(name))
+        self._reach_in(lambda: self.session.put_right(name, wait=False))
 
     def _answer(self, act: Callable[[], Answer]) -> None:
         try:
             answer = act()
         except DrycycleError as error:
-            self.say(error)
+            self.telling.answer(error, "refused")
             return
         self.telling.listen()
-        if not answer.taken:
-            self.say(answer.message)
+        self._answered(answer)
         self.changed = True
+
+    def _answered(self, answer: Answer) -> None:
+        """Say why an act came to nothing; of one that struck somebody, what struck."""
+        if answer.taken:
+            return
+        if self.session.hands.struck is not None:
+            self.telling.answer(in_titles(self.session.hands.strikes[-1].sentence), "consequence")
+        else:
+            self.telling.answer(in_titles(answer.message), "refused")
 
     def coach(self) -> tuple[str, str]:
         """Return what kind of thing the coach line says, and the sentence."""

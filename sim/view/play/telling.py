@@ -11,12 +11,12 @@ from typing import Final
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.heard import Event
-from sim.session.kept.told import KEY_REFUSED, KEY_TAKEN, SET_TO
+from sim.session.kept.told import KEY_REFUSED, KEY_TAKEN, SET_TO, SET_TO_WORD
 from sim.session.session import Session
 from sim.teaching.coach import Coach
 from sim.units import US
 from sim.view.play.console_rows import CAPS, TITLES
-from sim.words.fields import Told, entry, part
+from sim.words.fields import Told, Value, entry, part
 from sim.words.message import NOTHING, Message, row
 
 _TAKEN: Final = row("window.key.taken", "{part}: {cap}.", part=part(), cap=part())
@@ -75,10 +75,15 @@ class Telling:
         late = saw.clock.now_us - since_us > LASTS_S * max(pace, 1.0) * US
         return late and self._image != saw.controller.image
 
-    def answer(self, said: Told) -> None:
-        """Say something that is no event, until the next one."""
+    def answer(self, said: Told, kind: str = "answer") -> None:
+        """Say something that is no event, until the next one.
+
+        Args:
+            said: What.
+            kind: The kind of event whose shape and colour it has; a tick is for success only.
+        """
         self.listen()
-        self.kind, self.said = "answer", said
+        self.kind, self.said = kind, said
         self._remarked_us = None
 
 
@@ -89,17 +94,32 @@ def shown(event: Event) -> Message:
         return _setting(said)
     cap = CAPS.get(str(said["action"])) if said.key in (KEY_TAKEN.key, KEY_REFUSED.key) else None
     if cap is None:
-        return said
+        return in_titles(said)
     title = TITLES[cap.key.partition(".")[0]]
     if said.key == KEY_TAKEN.key:
         return _TAKEN(part=title, cap=cap.words)
     return _REFUSED(part=title, cap=cap.words, why=said["why"])
 
 
+def in_titles(said: Message) -> Message:
+    """Return a message with what was set called by its plain name, wherever it is said in it."""
+    if said.row in (SET_TO, SET_TO_WORD):
+        return _setting(said)
+    return Message(said.row, tuple((field, _in_titles(value)) for field, value in said.values))
+
+
+def _in_titles(value: Value) -> Value:
+    if isinstance(value, tuple):
+        return tuple(in_titles(each) if isinstance(each, Message) else each for each in value)
+    return in_titles(value) if isinstance(value, Message) else value
+
+
 def _setting(said: Message) -> Message:
     """Return what was set to what, by the plain name of the set point or the counter."""
     name, setting = str(said["name"]), said["setting"]
     point, dial = SET_POINTS.get(name), DIALS.get(name)
+    if point is not None and isinstance(setting, Message):  # a word, in the reader's language
+        return _SET(title=point.title, setting=setting)
     if point is not None and isinstance(setting, str | int | float):
         return _SET(title=point.title, setting=point.told(setting))
     return said if dial is None else _DIALLED(title=dial.title, setting=setting)

@@ -1,78 +1,364 @@
-"""The lock-out: what is told, locked and verified, what is wanting, and the way back."""
+"""The lock-out: the steps in order with what is done of each, what is in sight on the saw, the way back.
 
+What is done by keys and set points can be done from here too; nothing counts that the saw does not
+show, so what is in sight is read off the plant, padlock by padlock and gauge by gauge.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
 from pygame import Rect
 
+from sim.plant.mode_key import IN_POCKET
+from sim.plant.padlocks import AIR_COCK, ISOLATOR
+from sim.plant.plant import Plant
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import lockout
-from sim.view.kit.column import Column, Filled, row_height
-from sim.view.kit.controls import Style, button
-from sim.view.kit.pen import Kit
-from sim.view.kit.widget import Widget
+from sim.session.lockout import ME, Lockout
+from sim.session.session import Session
+from sim.units import BAR
+from sim.view.kit.column import Column, Filled
+from sim.view.kit.controls import focus_ring
+from sim.view.kit.layout import from_left, inset
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
-from sim.words.fields import part
+from sim.words.fields import bar, name, one_of, part
 from sim.words.message import Message, plain, row
 from sim.words.speech import say, tell
 
+_WIDE_EMS: Final = 78  # from which there are three columns
+_MIDDLE_EMS: Final = 52  # and two
+
+_STOP: Final = plain("sheet.lockout.do.stop", "Stop job and band, and wait until all stands")
+_REST: Final = plain("sheet.lockout.do.rest", "Let the head down: on bed or bar, or on its prop")
+_CHOCK: Final = plain("sheet.lockout.do.chock", "Chock the bar on its rollers")
+_KEY: Final = plain("sheet.lockout.do.key", "Take the key of the mode switch with you")
+_ISOLATE: Final = plain("sheet.lockout.do.isolate", "Switch the isolator off")
+_VENT: Final = plain("sheet.lockout.do.vent", "Shut the air cock, and wait until the air is out")
+_LIFT: Final = plain("sheet.lockout.do.lift", "Relieve the oil of the lift, the head resting")
+_CUTTING: Final = plain("sheet.lockout.do.cutting", "Relieve the oil of the cutting vise")
+_SHUTTLE: Final = plain("sheet.lockout.do.shuttle", "Relieve the oil of the shuttle vise")
+_ISOLATOR_IS: Final = row(
+    "sheet.lockout.see.isolator",
+    "Isolator: {state}, {locks}",
+    state=one_of("on", "off"),
+    locks=part(),
+)
+_COCK_IS: Final = row(
+    "sheet.lockout.see.cock", "Air cock: {state}, {locks}", state=part(), locks=part()
+)
+_NO_LOCK: Final = plain("sheet.lockout.see.no-lock", "no padlock")
+_LOCKS: Final = row("sheet.lockout.see.locks", "padlock of {who}", who=name())
+_YOURS: Final = plain("sheet.lockout.see.yours", "your padlock")
+_YOURS_TOO: Final = row(
+    "sheet.lockout.see.yours-too", "your padlock, and that of {who}", who=name()
+)
+_GAUGE: Final = row("sheet.lockout.see.gauge", "{title}: {pressure}", title=part(), pressure=bar(1))
+_AIR: Final = plain("sheet.lockout.see.air", "Air")
+_OIL_LIFT: Final = plain("sheet.lockout.see.oil-lift", "Oil of the lift")
+_OIL_CUTTING: Final = plain("sheet.lockout.see.oil-cutting", "Oil of the cutting vise")
+_OIL_SHUTTLE: Final = plain("sheet.lockout.see.oil-shuttle", "Oil of the shuttle vise")
+_SCREW: Final = row(
+    "sheet.lockout.see.screw", "{title}: {state}", title=part(capital=True), state=part()
+)
+_RESTS: Final = plain("sheet.lockout.see.rests", "Head: it rests, and can come no further down")
+_RESTS_PROP: Final = plain("sheet.lockout.see.rests-prop", "Head: it rests on its prop")
+_HANGS: Final = plain("sheet.lockout.see.hangs", "Head: it rests on nothing")
+_BAND_STANDS: Final = plain("sheet.lockout.see.band-stands", "Band: it stands")
+_BAND_TURNS: Final = plain("sheet.lockout.see.band-turns", "Band: it turns")
+_ROLE: Final = row(
+    "sheet.lockout.see.role", "You are {role}.", role=one_of("operator", "authorised", "qualified")
+)
+_SECOND: Final = row(
+    "sheet.lockout.see.second", "{who} is at the saw too, with locks of his own.", who=name()
+)
+
+_VERIFIED: Final = plain("sheet.lockout.verified", "Verified: hands may go in.")
+_VERIFY: Final = plain("sheet.lockout.verify", "Nothing is wanting; verify it.")
+_WANTING: Final = row("sheet.lockout.wanting", "Wanting: {what}", what=part())
+_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """One step of the list: what it is, whether it is done, and what a click does."""
+
+    name: str
+    title: Message
+    done: Callable[[], bool]
+    click: Callable[[], None]
+
 
 def lock_out(kit: Kit, area: Rect, play: Play) -> Filled:
-    """Return the steps before hands go in, what is wanting, and the way back."""
-    column = Column(kit, Rect(area.left, area.top, area.width, 0))
-    words = say(
-        "Before hands go into the machine. Stop, let the head down or prop it, chock the bar, isolator "
-        "off, air cock shut, oil relieved: these are done at the saw, by keys and on the walk round."
-    )
-    column.paragraph("lockout.title", words, role="small", soft=True)
-    column.space(0.4)
-    across = 2 if area.width > kit.px(55) else 1
-    gap = kit.px(1.5)
+    """Return the steps before hands go in, what is in sight, and the way back."""
+    top = Column(kit, Rect(area.left, area.top, area.width, 0))
+    top.add(_standing(kit, Rect(area.left, area.top, area.width, 0), play))
+    start = top.widgets[-1].rect.bottom + kit.px(0.5)
+    fills = (partial(_forward, play=play), partial(_in_sight, play=play), partial(_back, play=play))
+    across = 3 if area.width > kit.px(_WIDE_EMS) else 2 if area.width > kit.px(_MIDDLE_EMS) else 1
+    gap = kit.px(1.2)
     wide = (area.width - gap * (across - 1)) // across
-    column.paragraph("lockout.wanting", tell(_stands(play)), role="small", bold=True)
-    column.space(0.4)
-    groups = (
-        (say("Take energy off"), (*lockout.STEPS, *lockout.ELECTRICAL)),
-        (say("Bring it back"), (*lockout.BACK, *lockout.ASKING)),
-    )
-    widgets: list[Widget] = list(column.widgets)
-    bottom = column.top
-    left, top = area.left, column.top
-    for title, steps in groups:
-        part = Column(kit, Rect(left, top, wide, 0))
-        part.paragraph(f"lockout.{title}", title, role="lead", bold=True)
-        for step in steps:
-            high = row_height(kit)
-            place = part.place(wide, high / kit.em)
-            part.add(
-                button(
-                    f"lockout.{step.name}",
-                    place,
-                    tell(step.title),
-                    partial(play.lock_out, step.name),
-                    style=Style(role="small"),
-                    chosen=partial(play.session.lockout.counts, step.name),
-                )
-            )
-            part.space(0.3)
-        widgets += part.widgets
-        bottom = max(bottom, part.top)
-        if across == 2:
-            left += wide + gap
-        else:
-            top = part.top + kit.px(0.6)
-    return widgets, bottom - area.top
+    tops = [start] * across
+    widgets: list[Widget] = list(top.widgets)
+    for fill in fills:
+        place = tops.index(min(tops))
+        column = Column(kit, Rect(area.left + place * (wide + gap), tops[place], wide, 0))
+        fill(kit, column)
+        widgets += column.widgets
+        tops[place] = column.top + kit.px(0.6)
+    return widgets, max(tops) - area.top
 
 
-def _stands(play: Play) -> Message:
-    """Return that it is verified, or what is wanting."""
+def _standing(kit: Kit, rect: Rect, play: Play) -> Widget:
+    """Return the line that says whether hands may go in, or what is wanting."""
     here = play.session.lockout
+
+    def words() -> str:
+        return tell(_stands(here))
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        palette = pen.palette
+        mark, body = from_left(place, pen.px(1.2), pen.px(0.5))
+        shape, colour = ("tick", palette.green) if here.verified else ("triangle", palette.yellow)
+        first = Rect(mark.left, mark.top, mark.width, pen.letters.line("body"))
+        symbol(pen, shape, square_in(first, pen.px(1.0)), colour)
+        pen.block(words(), body, role="body", bold=True)
+
+    high = kit.letters.height(words(), "body", rect.width - kit.px(1.7), True)
+    return Widget(
+        "lockout.wanting", Rect(rect.left, rect.top, rect.width, high), paint, words, label=words()
+    )
+
+
+def _stands(here: Lockout) -> Message:
+    """Return that it is verified, or what is wanting."""
     if here.verified:
         return _VERIFIED
     return _WANTING(what=here.wanting) if here.wanting else _VERIFY
 
 
-_VERIFIED: Final = plain("sheet.lockout.verified", "Verified: hands may go in.")
-_VERIFY: Final = plain("sheet.lockout.verify", "Nothing is wanting; verify it.")
-_WANTING: Final = row("sheet.lockout.wanting", "Wanting: {what}", what=part())
-SHEET: Final = Sheet("lockout", plain("saw.tab.lockout", "Lock out"), lock_out)
+def _forward(kit: Kit, column: Column, *, play: Play) -> None:
+    session = play.session
+    plant = session.saw.plant
+    steps = {each.name: _taken_step(play, each) for each in (*lockout.STEPS, *lockout.ELECTRICAL)}
+    rows = (
+        steps["tell"],
+        _Step("stop", _STOP, lambda: _stopped(session), partial(_to_console, play)),
+        _Step("rest", _REST, lambda: plant.head.rests, partial(_to_console, play)),
+        _set(play, "infeed.bar_chock", "in", _CHOCK),
+        _set(play, "mode.key", IN_POCKET, _KEY),
+        _Step(
+            "isolate", _ISOLATE, lambda: not session.saw.bus.driven("Q0"), partial(_isolate, play)
+        ),
+        steps["lock-isolator"],
+        _set(
+            play,
+            "supply.air_cock",
+            "shut",
+            _VENT,
+            lambda: plant.supply.cock == "shut" and plant.supply.air_pa <= 0.05 * BAR,
+        ),
+        steps["lock-air"],
+        _set(
+            play,
+            "head.oil_relief",
+            "open",
+            _LIFT,
+            lambda: plant.head.rests and plant.head.oil_pa <= 0.0,
+        ),
+        _set(
+            play,
+            "cutting_vise.oil_relief",
+            "open",
+            _CUTTING,
+            lambda: plant.cutting_vise.pressure_pa <= 0.0,
+        ),
+        _set(
+            play,
+            "shuttle_vise.oil_relief",
+            "open",
+            _SHUTTLE,
+            lambda: plant.shuttle_vise.pressure_pa <= 0.0,
+        ),
+        steps["verify"],
+        steps["prove-dead"],
+    )
+    column.paragraph("lockout.forward", say("Take energy off"), role="lead", bold=True)
+    for number, step in enumerate(rows, 1):
+        column.add(_button(kit, column, step, f"{number}"))
+
+
+def _back(kit: Kit, column: Column, *, play: Play) -> None:
+    column.paragraph("lockout.back", say("Bring it back"), role="lead", bold=True)
+    for number, step in enumerate((*lockout.BACK, *lockout.ASKING), 1):
+        column.add(_button(kit, column, _taken_step(play, step), f"{number}"))
+
+
+def _taken_step(play: Play, step: lockout.EnergyStep) -> _Step:
+    return _Step(
+        step.name, step.title, partial(_taken, play, step.name), partial(play.lock_out, step.name)
+    )
+
+
+def _taken(play: Play, step: str) -> bool:
+    here = play.session.lockout
+    goes_back = step in _LOCKS_OFF and not here.has("clear")
+    return here.begun and not goes_back and here.has(step)
+
+
+def _set(
+    play: Play, point: str, word: str, title: Message, done: Callable[[], bool] | None = None
+) -> _Step:
+    return _Step(
+        point, title, done or (lambda: play.session.saw.read(point) == word),
+        partial(play.put, point, word),
+    )  # fmt: skip
+
+
+def _stopped(session: Session) -> bool:
+    return not session.saw.plant.band.moves and session.saw.clock.still
+
+
+def _to_console(play: Play) -> None:
+    play.go("console")
+
+
+def _isolate(play: Play) -> None:
+    """Switch the isolator off; on is done at the console only."""
+    if play.session.saw.bus.driven("Q0"):
+        play.hands.press("lock-out sheet", "supply.isolator")
+        play.hands.release("lock-out sheet")
+
+
+def _button(kit: Kit, column: Column, step: _Step, number: str) -> Widget:
+    """Return a step as a button: its number, its words in as many lines as they need, a tick when done."""
+    pad, side = kit.px(0.5), kit.px(1.6)
+    wide = column.width - 2 * side - 2 * pad
+    words = tell(step.title)
+    high = max(kit.letters.height(words, "small", wide) + kit.px(0.5), kit.px(1.7), 24)
+    rect = Rect(column.left, column.top, column.width, high)
+    column.top = rect.bottom + kit.px(0.25)
+
+    def paint(pen: Pen, place: Rect, mood: Mood) -> None:
+        palette = pen.palette
+        done = step.done()
+        pen.box(
+            place,
+            palette.sunk if done else palette.raised,
+            palette.hair if done else palette.edge,
+            radius=0.2,
+        )
+        left, rest = from_left(inset(place, pad, 0), side)
+        pen.text(number, left, palette.soft, role="small", bold=True)
+        mark = Rect(rest.right - side, place.top, side, place.height)
+        if done:
+            symbol(pen, "tick", square_in(mark, pen.px(1.0)), palette.green)
+        text = pen.letters.height(words, "small", wide)
+        pen.block(words, Rect(rest.left, place.centery - text // 2, wide, text), role="small")
+        focus_ring(pen, place, mood)
+
+    return Widget(
+        f"lockout.{step.name}", rect, paint, step.done, Act(click=step.click), label=words
+    )
+
+
+# In sight ----------------------------------------------------------------------------------
+
+
+def _in_sight(kit: Kit, column: Column, *, play: Play) -> None:
+    session = play.session
+    column.paragraph("lockout.sight", say("In sight"), role="lead", bold=True)
+    for number, (_, said) in enumerate(_seen(session)):
+        column.add(_sight(kit, column, session, number, tell(said)))
+
+
+def _sight(kit: Kit, column: Column, session: Session, number: int, words: str) -> Widget:
+    side = kit.px(1.3)
+    high = kit.letters.height(words, "small", column.width - side) + kit.px(0.15)
+    rect = Rect(column.left, column.top, column.width, high)
+    column.top = rect.bottom
+
+    def face() -> tuple[bool | None, str]:
+        safe, said = _seen(session)[number]
+        return safe, tell(said)
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        safe, said = face()
+        palette = pen.palette
+        mark, body = from_left(place, side)
+        first = Rect(mark.left, mark.top, pen.px(0.9), pen.letters.line("small"))
+        if safe is not None:
+            shape, colour = ("tick", palette.green) if safe else ("triangle", palette.yellow)
+            symbol(pen, shape, square_in(first, pen.px(0.75)), colour)
+        pen.block(said, body, role="small")
+
+    return Widget(f"lockout.sight.{number}", rect, paint, face, label=words)
+
+
+def _seen(session: Session) -> list[tuple[bool | None, Message]]:
+    """Return what can be seen of the saw, each with whether it is as a lock-out needs it."""
+    plant, here = session.saw.plant, session.lockout
+    on = session.saw.bus.driven("Q0")
+    shut = plant.supply.cock == "shut"
+    seen: list[tuple[bool | None, Message]] = [
+        (None, _ROLE(role=here.role)),
+        (
+            not on and here.mine(ISOLATOR),
+            _ISOLATOR_IS(state="on" if on else "off", locks=_locks(plant, ISOLATOR)),
+        ),
+        (
+            shut and here.mine(AIR_COCK),
+            _COCK_IS(state=_word("supply.air_cock", session), locks=_locks(plant, AIR_COCK)),
+        ),
+        (not plant.band.moves, _BAND_TURNS if plant.band.moves else _BAND_STANDS),
+        (
+            plant.head.rests,
+            (_RESTS_PROP if plant.head.propped else _RESTS) if plant.head.rests else _HANGS,
+        ),
+    ]
+    seen += [
+        (pressure_pa <= 0.05 * BAR, _GAUGE(title=title, pressure=pressure_pa))
+        for title, pressure_pa in (
+            (_AIR, plant.supply.air_pa), (_OIL_LIFT, plant.head.oil_pa),
+            (_OIL_CUTTING, plant.cutting_vise.pressure_pa), (_OIL_SHUTTLE, plant.shuttle_vise.pressure_pa),
+        )
+    ]  # fmt: skip
+    seen += [
+        (None, _SCREW(title=SET_POINTS[point].title, state=_word(point, session)))
+        for point in (
+            "head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief", "head.prop", "mode.key",
+        )
+    ]  # fmt: skip
+    chocked = session.saw.read("infeed.bar_chock") == "in" or plant.bar.length_m <= 0.0
+    seen.append(
+        (
+            chocked,
+            _SCREW(
+                title=SET_POINTS["infeed.bar_chock"].title, state=_word("infeed.bar_chock", session)
+            ),
+        )
+    )
+    second = session.scenario.second_person
+    if second is not None:
+        seen.append((None, _SECOND(who=second.name)))
+    return seen
+
+
+def _word(point: str, session: Session) -> Message:
+    return SET_POINTS[point].told(session.saw.read(point))
+
+
+def _locks(plant: Plant, device: str) -> Message:
+    owners = plant.padlocks.owners(device)
+    others = ", ".join(sorted(set(owners) - {ME}))
+    if ME in owners:
+        return _YOURS_TOO(who=others) if others else _YOURS
+    return _LOCKS(who=others) if others else _NO_LOCK
+
+
+SHEET: Final = Sheet("lockout", plain("saw.tab.lockout", "Lock out"), lock_out, tall=True)

@@ -10,7 +10,7 @@ from sim.session.hands.cautions import before_loading, before_set, in_short, tog
 from sim.session.hands.table import to_set
 from sim.session.hands.zones import Demand
 from sim.view.kit.column import Column, Filled, row_height, side_by_side
-from sim.view.kit.controls import button, button_width, choice
+from sim.view.kit.controls import button, button_width, choice, choice_width
 from sim.view.kit.layout import from_right
 from sim.view.kit.number import NumberRange, number
 from sim.view.kit.pen import Kit, Pen
@@ -60,7 +60,9 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         pen.disc(place.center, place.height / 2 - 2, pen.palette.edge)
         pen.text(figure, place, pen.palette.dark, role="small", bold=True, align="centre")
 
-    control_width = min(kit.px(14), rect.width // 2)
+    options = tuple((word, tell(row.told(word))) for word in row.words)
+    needs = max(choice_width(kit, options) if options else 0, kit.px(14))
+    control_width = min(needs, max(rect.width * 11 // 20, rect.width - kit.px(22)))
     control, words = from_right(
         Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
         control_width, kit.px(0.6),
@@ -79,8 +81,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
     label = column.paragraph(f"walk.{row.name}.title", title, role="small")
     children = [Widget(f"walk.{row.name}.mark", badge, mark, label=figure), label]
     children += _demand(row.name, first)
-    if row.words:
-        options = tuple((word, tell(row.told(word))) for word in row.words)
+    if options:
         children.append(
             choice(
                 kit,
@@ -101,8 +102,9 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
                 control,
                 span,
                 lambda: _reading(play, row),
-                lambda value: play.put(row.name, value),
+                lambda value: play.gathered(row.name, value),
                 title,
+                wanted=lambda: play.gathered.get(row.name),
             )
         )
     return Widget(
