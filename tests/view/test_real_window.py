@@ -121,6 +121,10 @@ class RealWindow:
     def until_state(self, machine: str, *states: str) -> None:
         self.until(lambda seen: seen["states"][machine] in states)
 
+    def hands_back(self) -> None:
+        """Wait until the hands have done what they went for."""
+        self.until(lambda seen: not seen["busy"])
+
     # Hands ---------------------------------------------------------------------------------
 
     def _hand(self, *words: str, lets_go: int = 1) -> None:
@@ -239,9 +243,12 @@ _CARD_M_MIN = 84.0
 @pytest.mark.slow
 @pytest.mark.parametrize("real", [(_DRILL, "on")], indirect=True)
 def test_the_drill_is_done_by_mouse_only(real):
+    real.click("brief.begin", "tab.inspect", "inspect.stop-play")
+    real.hands_back()
+    real.click("tab.diagnose", "cause.stop-from-below", "chosen.name", "chosen.mend")
+    real.hands_back()
     real.click(
-        "brief.begin", "tab.inspect", "inspect.stop-play", "tab.diagnose",
-        "cause.stop-from-below", "chosen.name", "chosen.mend", "tab.console",
+        "tab.console",
         "key.supply.isolator", "key.supply.reset", "key.supply.control_on", "key.head.raise",
     )  # fmt: skip
     real.until(_up)  # sticky keys hold the key
@@ -274,7 +281,9 @@ def test_the_drill_is_done_by_keyboard_only(real):
     real.tab_to("inspect.search")
     real.type("length stop for play")
     real.tab_to("inspect.stop-play")
-    real.strike("Return", "F6")
+    real.strike("Return")
+    real.hands_back()
+    real.strike("F6")
     real.tab_to("diagnose.search")
     real.type("wrong side")
     real.tab_to("cause.stop-from-below")
@@ -282,7 +291,9 @@ def test_the_drill_is_done_by_keyboard_only(real):
     real.tab_to("chosen.name")
     real.strike("Return")
     real.tab_to("chosen.mend")
-    real.strike("Return", "F2", "1", "2", "3")
+    real.strike("Return")
+    real.hands_back()
+    real.strike("F2", "1", "2", "3")
     real.hold_until("y", _up)
     real.start("q")
     real.until_state("band", "RUNNING")
@@ -320,7 +331,9 @@ def _rightmost(seen) -> int:
 
 @pytest.mark.parametrize("real", [(_LESSON, "on")], indirect=True)
 def test_the_first_lesson_is_done_by_mouse_only(real):
-    real.click("brief.begin", "tab.inspect", "inspect.band-over-bar", "tab.console")
+    real.click("brief.begin", "tab.inspect", "inspect.band-over-bar")
+    real.hands_back()
+    real.click("tab.console")
     real.click("key.supply.isolator", "key.supply.reset", "key.supply.control_on")
     real.click("key.head.raise")  # sticky keys hold it
     real.until(_up)
@@ -347,7 +360,9 @@ def test_the_first_lesson_is_done_by_keyboard_only(real):
     real.tab_to("inspect.search")
     real.type("from the bar up")
     real.tab_to("inspect.band-over-bar")
-    real.strike("Return", "F2", "1", "2", "3")
+    real.strike("Return")
+    real.hands_back()
+    real.strike("F2", "1", "2", "3")
     real.hold_until("y", _up)
     real.strike("period", "period")
     real.start("q")

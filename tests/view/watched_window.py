@@ -57,6 +57,7 @@ class _Watched(app.App):
             saw = play.session.saw
             seen |= {
                 "tab": play.tab,
+                "busy": play.busy is not None,
                 "speed": play.speed,
                 "states": {name: m.state for name, m in saw.controller.machines.items()},
                 "band_m_min": saw.plant.band.speed_m_s * 60,
