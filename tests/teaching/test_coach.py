@@ -104,7 +104,7 @@ WRONG = [
     ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
     ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 4, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
-    ("13-mitre", 4, [*START, ("set", "head.mitre_deg", 45)],
+    ("13-mitre", 4, [("set", "mode.key", "in the switch"), ("wait", 1), *START, ("set", "head.mitre_deg", 45)],
      "Hands in the swing of the head. Instead: stop the band"),
     ("14-shut-down", 8, [("press", "supply.isolator"), ("lock_out", "lock-isolator")],
      "The isolator is still on"),

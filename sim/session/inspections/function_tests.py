@@ -236,6 +236,8 @@ def _raise(hands: TryingHands) -> Message:
 def _let_down_a_little(hands: TryingHands) -> None:
     """Lower a head that stands at its stop by so much that it is seen to rise again."""
     bar_m, from_m, step_s = hands.saw.plant.bar.height_m, _head_m(hands), 0.1
+    if from_m - bar_m < _CLEAR_M:
+        return  # the band at rest would be pressed on to the bar
     hands.to_manual()
     hands.saw.press("head.lower")
     for _ in range(round(_LOWERS_S / step_s)):
