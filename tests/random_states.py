@@ -17,7 +17,7 @@ AT_THE_MACHINE = {
     "band.guard": ("closed", "open"), "band.wheel_cover": ("closed", "open"),
     "band.tension_mpa": (225.0, 225.0, 100.0, 320.0), "supply.air_bar": (6.0, 3.0),
     "supply.oil_percent": (80.0, 20.0), "coolant.level_percent": (80.0, 10.0),
-    "band.relay": ("set", "tripped"),
+    "band.relay": ("set", "tripped"), "infeed.hood": ("shut", "open"),
 }  # fmt: skip
 LATCHES = ("supply.emergency_stop", "supply.infeed_stop", "supply.trip_line")
 HELD = [row.name for row in ACTIONS if row.halt]

@@ -297,6 +297,8 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
             when("coolant_choice", _WET, "job HOLD", _COOLANT_LOW, B63=False, job=JOB_RUNS),
             when("B61", False, ("head HALT", "band STOP"), _AIR, head="LOWERING", job=JOB_UNDER_WAY),
             when("B62", False, ("head HALT", "band STOP"), _OIL, head="LOWERING", job=JOB_UNDER_WAY),
+            # A head that stands for want of air would go up by itself when the air comes back.
+            when("B61", False, "head HALT", _AIR, head="RAISING", mode="PRODUCTION"),
             when("B61", False, "job HOLD", _AIR),
             when("B62", False, "job HOLD", _OIL),
             when("B61", False, "job STOP", _AIR, job="COMPLETING"),

@@ -174,8 +174,7 @@ class Job:
         if state in ACTING:
             return self._desk.fire("job", "STATE_COMPLETE")
         if state == "ABORTING":
-            for part in MOVING:
-                self._desk.fire(part, "HALT")
+            self._halt_all()
             self.break_off("PARK")
             return self._desk.fire("job", "STATE_COMPLETE")
         if state == "EXECUTE":
@@ -198,6 +197,9 @@ class Job:
 
     def _hold(self) -> bool:
         if self.cutting:
+            if self.step == "RAISE_HEAD" and self._airless:
+                self._halt_all()
+                return self._desk.fire("job", "STATE_COMPLETE")
             if self._cuts_on():
                 return self._walk()
             self._halt()
@@ -207,6 +209,11 @@ class Job:
         if self._moves():
             return False
         return self._desk.fire("job", "STATE_COMPLETE")
+
+    @property
+    def _airless(self) -> bool:
+        """Whether no air carries the head, so that it would set off when the air comes back."""
+        return not needs.AIR.holds(self._desk.image)
 
     def _cuts_on(self) -> bool:
         """Whether a cut can be finished: the band runs, and the head is on its way."""
@@ -238,6 +245,11 @@ class Job:
         self._desk.fire("shuttle", "HALT")
         self._halt_head()
 
+    def _halt_all(self) -> None:
+        """Stop whatever is on its way."""
+        for each in MOVING:
+            self._desk.fire(each, "HALT")
+
     def _halt_head(self) -> None:
         if self._desk.machines["head"].state == "LOWERING":
             self._desk.fire("head", "HALT")
@@ -251,7 +263,7 @@ class Job:
             self.break_off("WITHDRAW" if image["mode"] == "PRODUCTION" else "PARK")
             return True
         if self.step == "WITHDRAW":
-            if image["mode"] != "PRODUCTION":
+            if image["mode"] != "PRODUCTION" or self._airless:
                 return self._desk.fire("cycle", "PARK")
             return self._walk()
         return not self._band_turns() and self._desk.fire("job", "STATE_COMPLETE")

@@ -434,3 +434,52 @@ def test_the_hold_of_a_job_lasts_as_long_as_its_step(hands):
     hands.until_job("HELD")
 
     assert (hands.saw.clock.now_us - began_us) / US == pytest.approx(101.5 / 150, abs=1e-5)
+
+
+@pytest.mark.parametrize("after_s", [0.05, 0.4])
+def test_air_lost_while_the_head_is_raised_holds_at_once_and_the_piece_is_counted_after_it_is_up(
+    hands, after_s
+):
+    """Else the head would set off by itself when the air comes back."""
+    hands.begin_job("straight", wanted=3)
+    hands.until_step("RAISE_HEAD")
+    hands.wait(after_s)
+    assert hands.sees("Y11")
+    low_air(hands)
+    hands.saw.bus.settle()
+    assert hands.job == "HELD"
+    assert hands.on & MOTION == set()
+    head_m = hands.places[1]
+    mend_air(hands)
+    hands.saw.bus.settle()
+    hands.wait(60)
+    assert hands.places[1] == head_m
+    assert hands.step == "RAISE_HEAD"
+    assert [refusal.device for refusal in hands.tap("job.unhold").refusals] == ["B11"]
+    hands.turn("MANUAL")
+    hands.hold_down("head.raise", 5)
+    hands.turn("PRODUCTION")
+    hands.go_on()
+    hands.until_job("COMPLETE")
+
+    assert hands.saw.controller.job.cut == 3
+    assert hands.lengths_mm() == [FIRST_MM, 100.0, 100.0]
+    assert hands.harm == []
+
+
+def test_air_lost_while_a_stopped_job_raises_its_head_ends_that_too(hands):
+    hands.begin_job("straight", wanted=2)
+    hands.until_in_metal()
+    hands.tap("job.stop")
+    hands.wait(0.1)
+    assert hands.sees("Y11")
+    low_air(hands)
+    hands.saw.bus.settle()
+    hands.until_job("STOPPED")
+    head_m = hands.places[1]
+    mend_air(hands)
+    hands.saw.bus.settle()
+    hands.wait(60)
+
+    assert hands.places[1] == head_m
+    assert hands.on & MOTION == set()

@@ -9,6 +9,7 @@ what follows from these for a band that coasts.
 
 import pytest
 
+from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.session.opening import open_session
 from sim.units import MM
 
@@ -109,3 +110,25 @@ def test_palm_keys_keep_two_hands_away_only_while_a_guard_keeps_all_others(saw):
     assert answer is not None
     assert not answer.accepted
     assert session.saw.plant.band.speed_m_s == 0
+
+
+def test_the_infeed_hood_needs_no_lock_because_the_shuttle_stands_before_a_hand_is_there():
+    """DERIVED: the same arithmetic, with the time that the shuttle takes after the hood is opened."""
+    session = open_session("rail-posts", machine="harbour-saw")
+    power_up(session)
+    make_ready(session)
+    begin(session)
+    shuttle = session.saw.plant.shuttle.place
+    session.advance_until(lambda: shuttle.moving, 600_000_000)
+    assert shuttle.moving
+    since_s = session.now_s
+    session.saw.set("infeed.hood", "open")
+    while shuttle.moving:
+        session.advance(0.01)
+        assert session.now_s - since_s < 10
+    stopping_s = session.now_s - since_s
+
+    assert least_distance_m(stopping_s, WHOLE_ARM_M) < AN_ARM_AWAY_M
+    here_m = shuttle.position
+    session.advance(30)
+    assert shuttle.position == here_m

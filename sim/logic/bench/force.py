@@ -9,10 +9,18 @@ Never here: who may do it (see `session`).
 from collections.abc import Iterator, Set
 from typing import Final
 
-from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, InterlockRow
+from sim.control.interlocks import (
+    BY_NUMBER,
+    INTERLOCKS,
+    PERMISSIVES,
+    REACTIONS,
+    InterlockRow,
+    Reaction,
+)
 from sim.errors import CommandError
 from sim.logic.bench.trace import Traced
-from sim.plant.power import HANDS_ON
+from sim.plant.power import HANDS_ON, MOTORS
+from sim.plant.safety_relay import STOPS
 from sim.saw import Saw
 from sim.signals import BY_TAG, OUTPUTS, Direction
 from sim.words.fields import count, name, one_of, part, parts
@@ -29,8 +37,57 @@ _GIVE_INTERLOCK: Final = row(
     "jumper.give", "give one of {numbers}, or an action and a device like {like}",
     numbers=name(), like=name(),
 )  # fmt: skip
+_METAL: Final = (
+    "Q11",
+    "Q12",
+    "G1",
+    "F24",
+    "F11",
+    "F12",
+    "F13",
+)  # of the power path, on no wire of the controller
+_IS_METAL: Final = row(
+    "force.metal",
+    "{tag} is a part of the power path, which is metal with contacts of its own; no wire of the controller leads to it",
+    tag=name(),
+)  # fmt: skip
+_NOTHING_REACHES: Final = plain(
+    "force.metal.do", "look at it in the cabinet; on a real saw nobody bridges or forces it"
+)
+_NO_JUMPER: Final = row(
+    "jumper.metal",
+    "{tag} is a part of the power path, which is metal with contacts of its own; a jumper takes rows out of the "
+    "table of interlocks, and feeds nothing",
+    tag=name(),
+)  # fmt: skip
+_BY_METAL: Final = row(
+    "jumper.by-metal",
+    "{number} is carried out by locks and contacts of the machine; the controller has no row of it to take out",
+    number=name(),
+)
 _NO_SIGNAL: Final = row("force.unknown", "there is no signal called {asked}", asked=name())
 _GIVE_TAG: Final = row("force.give", "give a tag like {like}", like=name())
+
+
+def refuse_metal(where: str, asked: str) -> None:
+    """Refuse what only metal does, with why: no force and no jumper reaches it.
+
+    Args:
+        where: `force` or `jumper`.
+        asked: A device, or an interlock.
+
+    Raises:
+        CommandError: It is a part of the power path, or an interlock that locks and contacts carry out.
+    """
+    asked = asked.upper()
+    jumpers = where == "jumper"
+    if asked in _METAL or (jumpers and asked in _IN_THE_PATH):
+        raise CommandError(
+            (_NO_JUMPER if jumpers else _IS_METAL)(tag=asked), where, _NOTHING_REACHES
+        )
+    if jumpers and asked in BY_NUMBER and BY_NUMBER[asked].metal:
+        give = _GIVE_INTERLOCK(numbers=", ".join(NUMBERS), like="head.lower B33")
+        raise CommandError(_BY_METAL(number=asked), where, give)
 
 
 def rows_named(name: str) -> tuple[InterlockRow, ...]:
@@ -45,6 +102,7 @@ def rows_named(name: str) -> tuple[InterlockRow, ...]:
     found = tuple(each for each in ROWS if each.number == name) or tuple(
         each for each in PERMISSIVES if each.action == action and each.need.subject == subject
     )
+    refuse_metal("jumper", name)
     if not found:
         raise CommandError(
             _NO_INTERLOCK(asked=repr(name)), "jumper",
@@ -62,7 +120,11 @@ _NOT_THE_PATH: Final = plain(
     "force.not-the-power-path",
     "The power path is metal with contacts of its own, so this feeds nothing that it does not feed.",
 )
+_IN_THE_PATH: Final = ("Q0", "K0", *STOPS, *MOTORS)
 _BESIDE_THE_PATH: Final = frozenset((*HANDS_ON, "K0", *OUTPUTS))
+_OF_THE_PATH: Final = frozenset(
+    ("Q0", "K0", *STOPS, "S2", "S5", "supply")
+)  # subjects of rows about it
 _WHO: Final = one_of("the controller", "the machine")
 _ON_SEEN: Final = row(
     "force.on.seen", "{tag} is forced on: {who} sees {meaning}.",
@@ -100,6 +162,7 @@ def force(saw: Saw, tag: str, value: bool | None) -> Message:
     Raises:
         CommandError: There is no such wire.
     """
+    refuse_metal("force", tag)
     if tag not in BY_TAG:
         raise CommandError(_NO_SIGNAL(asked=repr(tag)), "force", _GIVE_TAG(like="B11"))
     saw.bus.force(tag, value)
@@ -121,7 +184,9 @@ def jumper(saw: Saw, name: str, *, on: bool) -> Message:
     rows = rows_named(name)
     bypassed = saw.controller.bypassed
     (bypassed.update if on else bypassed.difference_update)(rows)
-    return _JUMPER[on](name=name, count=len(rows))
+    said = _JUMPER[on](name=name, count=len(rows))
+    subjects = {each.subject if isinstance(each, Reaction) else each.need.subject for each in rows}
+    return sentences(said, _NOT_THE_PATH) if on and subjects & _OF_THE_PATH else said
 
 
 def banner(saw: Traced) -> Message:

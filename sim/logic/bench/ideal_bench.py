@@ -35,6 +35,8 @@ _ON_ITS_WAY: Final = (*ACTING, "HOLDING", "COMPLETING", "STOPPING", "ABORTING", 
 # The safety relay is in from a reset until one of these opens.
 _HOLD_THE_RELAY: Final = ("Q0", "S1", "S9")
 _RESET_KEY: Final = BY_NAME["supply.reset"].tag
+_AWAY: Final = ("set", "load")  # done away from the console, with no hand left on a key
+_KEYS: Final = tuple(row.tag for row in BY_TAG.values() if row.source is Source.KEY)
 _ENDS_A_STEP: Final = ("HOLDING", "COMPLETING")
 
 
@@ -223,6 +225,9 @@ class IdealBench:
 
     def do(self, act: BenchAct) -> None:
         """Do an act; what moves arrives where the act is to wait for it, or for its own part."""
+        if act.verb in _AWAY:
+            for tag in _KEYS:
+                self._drive(tag, BY_TAG[tag].at_rest)
         self._press(act)
         if self.image["head"] in MOVING["head"]:
             self._rests = False

@@ -136,6 +136,9 @@ _REFUSED: Final = row("way.refused", "{name}: {refused}", name=name(), refused=p
 _BLOCKED: Final = row("way.blocked", "{name}: {blocked}", name=name(), blocked=part())
 _BUT: Final = row("way.but", "{act} But then {missing}.", act=part(), missing=part())
 _HARMS: Final = row("way.harms", "{act} But that does harm: {harm}.", act=part(), harm=part())
+_NOT_FED: Final = plain(
+    "way.not-fed", "nothing is fed, for the safety relay has not pulled in, whatever its wire shows"
+)
 _NOT_TAKEN: Final = row("way.not-taken", "{action} was not taken.", action=name())
 _NOT_ON: Final = row("way.not-on", "{tag} does not show that {meaning}", tag=name(), meaning=part())
 _NOT_OFF: Final = row("way.not-off", "{tag} still shows that {meaning}", tag=name(), meaning=part())
@@ -183,7 +186,7 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str, judge: Judge = no_slip) 
         saw.advance_to(saw.clock.now_us + round(act.seconds * US))  # what is due now happens too
         if act == WAIT:
             _rest(saw)
-        missing = _await(saw, step.shows)
+        missing = _await(saw, step.shows) or _unfed(saw)
         if act.verb == "hold":
             for key in act.names:
                 saw.release(key)
@@ -193,6 +196,12 @@ def do(saw: Saw, steps: Iterable[WayStep], action: str, judge: Judge = no_slip) 
         if missing:
             return Trial(_BUT(act=act.words, missing=missing))
     return Trial(NOTHING if answer is not None else _NOT_TAKEN(action=action))
+
+
+def _unfed(saw: Saw) -> Message:
+    """Return that control is on and nothing hangs on it, as with a forced K0; nothing where it is fed."""
+    on = saw.controller.image["supply"] == "ON"
+    return _NOT_FED if on and not saw.plant.power.switched else NOTHING
 
 
 def _by_keys(saw: Saw, act: BenchAct) -> Decision | None:

@@ -3,7 +3,9 @@
 Theory. The live `Power` is put into one state after another; every hand on isolator, stops, trip line
 and reset, the output K1, the control fuse and a sag of the voltage are moves, in any order. All outputs
 are free: an output counts as on, so that no force, jumper or fault of the controller is left out. That is
-done for each way in which one device can be bad, alone and with one main contactor welded. Both main
+done for each way in which one device can be bad, alone and with one main contactor welded, with no wire
+forced, with all forced on and with all forced off. A contact of the trip line that does not open is not
+among the ways: the trip line is no emergency stop, and has one contact only. Both main
 contactors welded, and two bad devices, are outside what is proved. A valve that is jammed open needs no
 current: it is not fed, and its oil comes from a pump that is.
 
@@ -12,6 +14,7 @@ Never here: the controller's own states (see `proof`).
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import product
 from typing import Final
 
 from sim.bugs import TableError
@@ -20,7 +23,7 @@ from sim.plant.machine import Machine
 from sim.plant.power import BEHIND_TRIP_LINE, HANDS_ON, MAIN, MOTORS, VARIATOR, Power
 from sim.plant.safety_relay import CHANNELS, STOPS
 from sim.plant.surroundings import Site
-from sim.signals import OUTPUTS, Bus
+from sim.signals import BY_TAG, OUTPUTS, Bus
 from sim.words.message import Message, plain
 
 Failure = Callable[[Power], object]
@@ -158,12 +161,19 @@ def _both(one: Failure, other: Failure) -> Failure:
     return fail
 
 
+FORCES: Final[tuple[bool | None, ...]] = (None, True, False)
+"""What every wire is forced to, those of the power path and all others; None where none is."""
+
+
 class _Stand:
     """One power path on wires of its own, and what was found of it."""
 
-    def __init__(self, machine: Machine, fail: Failure) -> None:
+    def __init__(self, machine: Machine, fail: Failure, forced: bool | None) -> None:
         self.bus = Bus()
         self.power = Power(Site(Clock(), self.bus, machine))
+        if forced is not None:
+            for tag in BY_TAG:
+                self.bus.force(tag, forced)
         fail(self.power)
         self.power.feel()
         self.bus.settle()
@@ -218,17 +228,21 @@ class _Stand:
         )
 
 
-def prove_path(machine: Machine) -> PathProof:
+def prove_path(machine: Machine, forces: tuple[bool | None, ...] = FORCES) -> PathProof:
     """Return what holds of the power path with every failure; every state of it is visited.
+
+    Args:
+        machine: Whose path it is.
+        forces: What every wire is forced to, one after the other.
 
     Raises:
         TableError: Something was never fed, so that nothing would have been proved.
     """
     broken: dict[str, list[str]] = {row.name: [] for row in PATH}
-    count = states = moves = 0
+    states = moves = 0
     ever: set[str] = set()
-    for name, fail in failures():
-        stand = _Stand(machine, fail)
+    for (name, fail), forced in product(failures(), forces):
+        stand = _Stand(machine, fail, forced)
         found = {stand.state: stand.seen}
         pending = [stand.state]
         bad: set[str] = set()
@@ -246,9 +260,12 @@ def prove_path(machine: Machine) -> PathProof:
                 bad |= {row.name for row in PATH if row.broken(found[state], move, found[after])}
         for property_name in bad:
             broken[property_name].append(name)
-        count, states = count + 1, states + len(found)
+        states += len(found)
         ever |= {tag for seen in found.values() for tag in seen.fed}
     if ever != set(OUTPUTS):
         raise TableError("an output is never fed", where="power path")
-    findings = tuple(PathFinding(row.name, row.sentence, tuple(broken[row.name])) for row in PATH)
-    return PathProof(findings, count, states, moves)
+    findings = tuple(
+        PathFinding(row.name, row.sentence, tuple(dict.fromkeys(broken[row.name]))) for row in PATH
+    )
+    ways = sum(1 for _ in failures())
+    return PathProof(findings, ways, states, moves)

@@ -282,6 +282,8 @@ SAFETY: Final[tuple[Never | NeverStep, ...]] = (
     _never("starved", "Without air or oil the job neither lowers the head nor completes.",
           tuple(((tag, _F), *case) for tag in ("B61", "B62")
                 for case in ((_UNDER_WAY, _LOWERING), (("job", ("COMPLETING",)),)))),
+    _never("airless", "Without air the job does not raise the head, which would set off when the air comes back.",
+          ((_PRODUCTION, ("head", ("RAISING",)), ("B61", _F)),)),
     _never("overloaded cut", "With the overload relay tripped the job does not lower the head.",
           ((("F1", _F), _UNDER_WAY, _LOWERING),)),
     _never("called stopped", "A band that turns is never called stopped.", ((("band", ("STOPPED",)), ("B1", _T)),)),

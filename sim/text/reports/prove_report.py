@@ -47,7 +47,8 @@ _PATH_TITLE: Final = plain(
 _PATH_EXPLORED: Final = row(
     "prove.path.explored",
     "{states} states and {moves} moves of it, with each of {failures} ways to fail: one device bad, alone and "
-    "with one main contactor welded. Both welded at once is outside what is proved.",
+    "with one main contactor welded; with no wire forced, all forced on, all forced off. Both welded at once is "
+    "outside what is proved.",
     states=name(), moves=name(), failures=count(),
 )  # fmt: skip
 _EXPLORED: Final = row(

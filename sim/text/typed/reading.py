@@ -15,7 +15,7 @@ from sim.control.table import TABLES
 from sim.debrief.evidence import EXPECTS
 from sim.errors import CommandError
 from sim.logic.bench.force import BY_NAME as BY_ROW
-from sim.logic.bench.force import NUMBERS
+from sim.logic.bench.force import NUMBERS, refuse_metal
 from sim.plant import set_points
 from sim.plant.set_points import Setting
 from sim.session import inspections
@@ -213,6 +213,7 @@ def _seconds(word: Word, rest: Sequence[str]) -> float:
 def forcing(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read a device and a value."""
     needs_more(word, rest, 2)
+    refuse_metal("force", rest[0])
     tag = pick(rest[0], BY_TAG, "device", word.name)
     value = pick(" ".join(rest[1:]), ("on", "off", "out"), "value", word.name)
     return TypedAct(word.name, (tag, value))
@@ -228,6 +229,8 @@ def jumper(word: Word, rest: Sequence[str]) -> TypedAct:
     elif given[0] in BY_ROW:
         bypassed = given[0]
     else:
+        if len(given) == 1:
+            refuse_metal("jumper", given[0])
         if len(given) == 1 and given[0] not in ACTIONS:
             known = (*NUMBERS, *ACTIONS)
             pick(given[0], known, "interlock or action", word.name)

@@ -5,12 +5,13 @@ import pytest
 from sim.control.interlocks import PERMISSIVES, REACTIONS
 from sim.debrief.debrief import debrief, finish
 from sim.errors import CommandError
-from sim.logic.bench.force import BY_NAME, NUMBERS, rows_named
+from sim.logic.bench.force import BY_NAME, NUMBERS, force, jumper, rows_named
 from sim.pilot.autopilot import make_ready, power_up
 from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.session.why import against
 from sim.text.typed.console import play
+from sim.text.typed.language import parse
 
 
 def test_a_forced_switch_is_seen_forced_whatever_the_machine_does():
@@ -163,3 +164,47 @@ def test_every_row_has_a_name_of_its_own_and_every_number_names_its_rows():
 def test_a_name_that_is_none_is_refused_with_what_to_give(name):
     with pytest.raises(CommandError, match="no interlock is called"):
         open_session("rail-posts").bench.jumper(name)
+
+
+# The power path ---------------------------------------------------------------------------------
+
+PATH_WIRES = ["Q0", "S1", "S9", "S2", "S5", "K0", "Q1", "Q2", "Q3", "Y12"]
+
+
+@pytest.mark.parametrize("tag", PATH_WIRES)
+@pytest.mark.parametrize("value", [True, False])
+def test_a_force_beside_the_power_path_says_that_it_feeds_nothing(tag, value):
+    session = open_session("rail-posts")
+
+    assert "this feeds nothing that it does not feed" in str(force(session.saw, tag, value))
+
+
+def test_a_force_elsewhere_does_not_say_so():
+    assert "power path" not in str(force(open_session("rail-posts").saw, "B11", True))
+
+
+@pytest.mark.parametrize("word", ["force {} on", "jumper {}"])
+@pytest.mark.parametrize("part", ["Q11", "q12", "G1", "F24", "F11"])
+def test_what_is_on_no_wire_of_the_controller_is_neither_forced_nor_jumpered(word, part):
+    with pytest.raises(CommandError, match="part of the power path, which is metal"):
+        parse(word.format(part))
+
+
+@pytest.mark.parametrize("part", ["Q0", "S1", "S9", "K0", "Q1"])
+def test_a_jumper_over_a_part_of_the_power_path_is_refused_with_why(part):
+    session = open_session("rail-posts")
+    for jumpering in (lambda: parse(f"jumper {part}"), lambda: session.bench.jumper(part)):
+        with pytest.raises(CommandError, match="takes rows out of the table of interlocks"):
+            jumpering()
+
+
+def test_an_interlock_of_metal_has_no_row_to_take_out():
+    with pytest.raises(CommandError, match="I17 is carried out by locks and contacts"):
+        parse("jumper I17")
+
+
+@pytest.mark.parametrize(("name", "says"), [("I1", True), ("I2", True), ("supply.control_on K0", True), ("I4", False)])  # fmt: skip
+def test_a_jumper_over_rows_of_the_supply_says_that_it_feeds_nothing(name, says):
+    said = str(jumper(open_session("rail-posts").saw, name, on=True))
+
+    assert ("this feeds nothing" in said) is says

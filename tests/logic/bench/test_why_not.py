@@ -13,6 +13,7 @@ from sim.plant.guard_lock import GuardLock
 from sim.session.opening import open_session
 from sim.session.why import against, devices_against
 from sim.signals import SIGNALS
+from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import fresh_saw, way_out
 from sim.text.typed.acts import perform
 from sim.text.typed.console import play
@@ -285,7 +286,17 @@ def test_a_missing_bar_has_no_way_by_keys():
 
 def test_what_a_hand_sets_at_the_machine_does_bring_its_switch():
     by_hand = [row for row in SIGNALS if row.good]
-    assert {row.tag for row in by_hand} == {"F1", "B41", "B42", "B51", "B54", "B61", "B62", "B63"}
+    assert {row.tag for row in by_hand} == {
+        "F1",
+        "B41",
+        "B42",
+        "B43",
+        "B51",
+        "B54",
+        "B61",
+        "B62",
+        "B63",
+    }
     for row in by_hand:
         tag, saw = row.tag, _cold().saw
         for name, setting in row.good:
@@ -482,7 +493,9 @@ def test_with_the_trip_line_pulled_why_says_that_a_held_key_still_moves_its_part
     said = [str(line) for line in why(session, key)]
 
     assert said[0] == f"Nothing blocks {key} now."
-    assert said[1].startswith(
+    told = [str(line) for line in forewarning(session, key)]  # who else may be there comes first
+    assert said[1 : 1 + len(told)] == told
+    assert said[1 + len(told)].startswith(
         "The trip line is latched: it stops the band and lowering, and a held"
     )
 
@@ -587,6 +600,7 @@ def test_why_names_the_jumpered_row_that_would_block_and_its_hazard():
 
     assert said == [
         "Nothing blocks band.run now.",
+        *map(str, forewarning(session, "band.run")),
         "B41: the band guard is open. I3 would refuse it for that, but a jumper is over it. It is there "
         "against touching a moving band, and protects nobody now.",
         "Look for other people first: two palm keys tell where your hands are, and nobody else's.",
@@ -618,3 +632,41 @@ def test_wait_still_ends_when_the_band_stands_and_no_sooner():
 
     assert band.speed_m_s == 0.0
     assert not band.motor.moving
+
+
+# The safety relay -------------------------------------------------------------------------------
+
+KEEPS_IT_OUT = ["main-contactor-q11-welded", "main-contactor-q12-welded", "stop-channel-wire", "feedback-wire",
+                "relay-message-wire", "stop-contact-stuck"]  # fmt: skip
+
+
+@pytest.mark.parametrize("cause", KEEPS_IT_OUT)
+@pytest.mark.parametrize("action", ["supply.control_on", "head.raise"])
+def test_no_way_promises_control_where_the_safety_relay_cannot_pull_in(cause, action):
+    session = open_session("rail-posts")
+    session.instructor.put_in(cause)
+    way = free(lambda: fresh_saw(session), action)
+
+    assert way is not None
+    assert not way.verified
+    assert "K0" in str(way.stuck_at) or "safety relay" in str(way.stuck_at)
+
+
+@pytest.mark.parametrize("action", ["supply.control_on", "head.raise"])
+def test_no_way_promises_control_by_a_forced_safety_relay(action):
+    session = open_session("rail-posts")
+    session.instructor.put_in("main-contactor-q11-welded")
+    session.bench.force("K0", True)
+    way = free(lambda: fresh_saw(session), action)
+
+    assert way is not None
+    assert not way.verified
+    assert "nothing is fed" in str(way.stuck_at)
+
+
+def test_a_sound_safety_relay_is_pulled_in_by_the_way():
+    session = open_session("rail-posts")
+    way = free(lambda: fresh_saw(session), "supply.control_on")
+
+    assert way is not None
+    assert way.verified

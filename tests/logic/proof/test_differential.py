@@ -212,7 +212,7 @@ def test_they_agree_with_an_interlock_jumpered(number: str) -> None:
 def test_a_jumper_on_one_side_only_is_noticed(number: str) -> None:
     rows = [row for row in (*PERMISSIVES, *REACTIONS) if row.number == number]
     with pytest.raises(AssertionError):
-        walked(model_with(*rows), Live(), EVENTS // 2, seed=5)
+        walked(model_with(*rows), Live(), EVENTS // 2, seed=6)
 
 
 @settings(max_examples=100)

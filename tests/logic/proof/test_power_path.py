@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sim.logic.proof.power_path import PATH, failures, prove_path
+from sim.logic.proof.power_path import FORCES, PATH, failures, prove_path
 from sim.plant.power import MOTORS, VALVES, VARIATOR, Power
 from sim.plant.safety_relay import SafetyRelay
 from sim.scenario.machines import first_machine
@@ -12,8 +12,8 @@ from sim.session.opening import open_session
 from sim.signals import OUTPUTS
 
 
-def broken():
-    return {one.name for one in prove_path(first_machine()).findings if not one.holds}
+def broken(forces=(None,)):
+    return {one.name for one in prove_path(first_machine(), forces).findings if not one.holds}
 
 
 def test_everything_holds_with_every_failure():
@@ -21,8 +21,9 @@ def test_everything_holds_with_every_failure():
 
     assert proof.sound
     assert proof.failures == len(list(failures())) > 60
+    assert FORCES == (None, True, False)
     assert {one.name for one in proof.findings} == {row.name for row in PATH}
-    assert proof.states > 10_000
+    assert proof.states > 30_000
 
 
 def _one_contactor(power):
@@ -51,6 +52,22 @@ def test_a_path_that_is_built_wrong_breaks_what_it_should(monkeypatch, owner, na
     monkeypatch.setattr(owner, name, wrong)
 
     assert noticed <= broken()
+
+
+@pytest.mark.parametrize(
+    ("name", "wrong", "noticed"),
+    [
+        ("out", lambda power: {tag: power._bus.seen[tag] for tag in ("S1", "S9")}, "stopped"),
+        ("isolated", lambda power: not power._bus.seen["Q0"], "isolated"),
+    ],
+)
+def test_a_path_that_reads_a_wire_to_the_controller_is_noticed_by_forcing_it(
+    monkeypatch, name, wrong, noticed
+):
+    monkeypatch.setattr(Power, name, property(wrong))
+
+    assert noticed not in broken()
+    assert noticed in broken((True,))
 
 
 def test_a_reset_that_acts_when_pressed_or_by_itself_is_noticed(monkeypatch):
