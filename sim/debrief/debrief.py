@@ -115,7 +115,7 @@ class Debrief:
     cost: Cost = Cost()
     safety: tuple[Safety, ...] = ()
     exposures: tuple[Exposed, ...] = ()
-    strikes: int = 0  # times that hands were struck
+    strikes: int = 0  # times that hands were struck, but not by what an instructor put in
     causes_weighed: tuple[Message, ...] = ()  # plain names, in the order of the shares of a step
     true_cause: Message = NOTHING  # the one of them that was so, if one was
     start: tuple[float, ...] = ()  # belief before anything was seen
@@ -207,7 +207,7 @@ def debrief(session: Session) -> Debrief:
         ),
         safety=_safety(session),
         exposures=exposures,
-        strikes=len(session.hands.strikes),
+        strikes=0 if session.hands.ordered else len(session.hands.strikes),
         causes_weighed=tuple(map(cause_title, known.causes)),
         true_cause=cause_title(true_cause) if true_cause in known.causes else NOTHING,
         start=known.start,

@@ -520,8 +520,9 @@ class Session:
 def _unsafe(under_way: UnderWay) -> Message:
     """Return the act, where it wanted a lock-out and there was none; nothing else.
 
-    Hands that were struck are told as that, with the lock-out that was wanting, and not once more here.
+    Hands that were struck are told as that, with the lock-out that was wanting, and not once more here;
+    but a strike that an instructor brought about is not scored, and the lock-out was wanting all the same.
     """
-    exposed = under_way.exposed and not under_way.struck
+    exposed = under_way.exposed and (under_way.by_order or not under_way.struck)
     wanted = exposed and under_way.reach.demand is Demand.LOCKED_OUT
     return under_way.what if wanted else NOTHING

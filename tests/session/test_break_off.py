@@ -150,3 +150,43 @@ def test_a_fault_put_in_that_strikes_is_told_as_the_instructors_and_not_scored()
     assert not session.done.all[-1].answer.taken
     assert "The instructor had changed the saw meanwhile" in str(session.hands.strikes[0].sentence)
     assert debrief(session).critical == ()
+
+
+def _struck_by_order(path, act):
+    """Raise the head, begin an act under it, and have an instructor put a fault in that lets it down."""
+    session = open_recorded("rail-posts", path)
+    autopilot.power_up(session)
+    autopilot.make_ready(session)
+    session.turn("manual")
+    session.hold("head.raise", 8.0)
+    act(session)
+    session.advance(10.0)
+    session.instructor.put_in("lower-valve-open")
+    return session
+
+
+def test_a_strike_by_order_is_named_in_the_record_counted_for_nobody_and_plays_again(tmp_path):
+    session = _struck_by_order(
+        tmp_path / "a.jsonl", lambda s: s.set("outfeed.back_rail", "in place", wait=False)
+    )
+    found = finish(session)
+    again = replay(session.record_path)
+
+    assert [each.kind for each in session.hands.strikes] == ["struck-outfeed"]
+    assert (found.strikes, found.critical) == (0, ())
+    put_in = [event for event in found.timeline if "Put in: Head lower valve" in str(event.message)]
+    assert [event.at_us for event in put_in] == [session.hands.strikes[0].at_us]
+    assert again.same
+    assert debrief(again.session) == found
+
+
+def test_a_lock_out_that_was_wanting_is_scored_though_the_strike_was_an_instructors(tmp_path):
+    session = _struck_by_order(
+        tmp_path / "a.jsonl", lambda s: s.inspect("guide-inserts", wait=False)
+    )
+    found = debrief(session)
+
+    assert [each.kind for each in session.hands.strikes] == ["struck-band"]
+    assert found.strikes == 0
+    [critical] = map(str, found.critical)
+    assert critical.startswith("Hands in the machine without lock-out: ")

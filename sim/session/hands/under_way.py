@@ -112,6 +112,11 @@ class UnderWay:
         return self.hands_in and not self._person.safe(self.reach)
 
     @property
+    def by_order(self) -> bool:
+        """Whether it was broken off by a strike that an instructor brought about."""
+        return self.struck and self._ordered
+
+    @property
     def over(self) -> bool:
         """Whether nothing more of it is to come."""
         return self.struck or self._person.now_us >= self.out_us
