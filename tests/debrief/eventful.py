@@ -26,6 +26,8 @@ def eventful():
     as_found(session, 1)
     hint(session)
     session.diagnose("variator-forced")
+    session.tap("job.stop")  # or the band that still runs would strike, and end it here
+    session.advance(30)
     session.inspect("pulley")
     session.lock_out("verify")
     do_all(session, locking_out(session))
