@@ -21,6 +21,7 @@ from sim.text.typed.console import play
 from sim.text.typed.language import parse
 from sim.text.typed.reading import TypedAct
 from tests.safety.rows import SafeWay, UnsafeAct
+from tests.safety.window import AtTheWindow
 
 Row = UnsafeAct | SafeWay
 _AUTO = {
@@ -113,6 +114,26 @@ def by_terminal(row: Row, folder, *, acts: bool = True, to_the_end: bool = False
     code = play(session, lines, written.append, interactive=False)
     assert code == 0, "\n".join(written[-6:])
     seen.append(standing(session))  # the lines end where the run does
+    return Outcome(session, debrief(session), seen[0], seen[1])
+
+
+def by_window(row: Row, folder, *, acts: bool = True, to_the_end: bool = False) -> Outcome:
+    """Play a row whose act is done by mouse and keyboard in the window.
+
+    The state before the act, and what comes after it, are brought about by the session's verbs.
+    """
+    session = open_row(row, folder)
+    window = AtTheWindow(session)
+    seen: list[dict[str, Any]] = []
+    begin = len(row.state)
+    last = begin + (len(row.act) if acts else 0)
+    lines = lines_of(row, session, seen, acts=acts, to_the_end=to_the_end)
+    for number, line in enumerate(lines):
+        if session.over:
+            break
+        if not (begin <= number < last and window.do(line)):
+            do(session, line)
+    seen.append(standing(session))
     return Outcome(session, debrief(session), seen[0], seen[1])
 
 

@@ -1,13 +1,13 @@
-"""No safe way costs care or counts as exposure, by the session's verbs and by the terminal's reader alike."""
+"""No safe way costs care or counts as exposure, by the session's verbs, the terminal's reader and the window alike."""
 
 import pytest
 
-from tests.safety.playing import by_session, by_terminal
+from tests.safety.playing import by_session, by_terminal, by_window
 from tests.safety.rows import SOURCES
 from tests.safety.safe_ways import SAFE
 from tests.safety.unsafe_acts import UNSAFE
 
-WAYS = {"session": by_session, "terminal": by_terminal}
+WAYS = {"session": by_session, "terminal": by_terminal, "window": by_window}
 
 
 @pytest.mark.parametrize("play", WAYS.values(), ids=WAYS)

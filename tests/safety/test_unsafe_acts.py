@@ -1,12 +1,12 @@
-"""Each unsafe act has its consequence, by the session's verbs and by the terminal's reader alike."""
+"""Each unsafe act has its consequence, by the session's verbs, the terminal's reader and the window alike."""
 
 import pytest
 
-from tests.safety.playing import by_session, by_terminal
+from tests.safety.playing import by_session, by_terminal, by_window
 from tests.safety.rows import HAZARDS, LACKS, SOURCES, ZONES, Exposure, Refusal, Strike
 from tests.safety.unsafe_acts import UNSAFE
 
-WAYS = {"session": by_session, "terminal": by_terminal}
+WAYS = {"session": by_session, "terminal": by_terminal, "window": by_window}
 STRIKES = [row for row in UNSAFE if isinstance(row.then, Strike)]
 EXPOSURES = [row for row in UNSAFE if isinstance(row.then, Exposure)]
 REFUSALS = [row for row in UNSAFE if isinstance(row.then, Refusal)]
