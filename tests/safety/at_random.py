@@ -116,6 +116,12 @@ def _freeze(session, rng):
     return "" if before == after else "frozen time counted"
 
 
+def _second(session, rng):
+    """Have the instructor's second person come, go, or work the saw a little later."""
+    does = f"{rng.choice(('press', 'release'))} {rng.choice(KEYS)} in {rng.randint(0, 20)}"
+    session.instructor.second(rng.choice(["comes Ada", "leaves", "returns", does, does, does]))
+
+
 def _any(draw):
     return lambda s, r: draw(s, r, wait=r.random() < 0.5)
 
@@ -143,6 +149,7 @@ VERBS = {
     "put in": (1, lambda s, r: s.instructor.put_in(r.choice(sorted(CATALOGUE)))),
     "take out": (1, lambda s, r: s.instructor.take_out(r.choice(sorted(CATALOGUE)))),
     "freeze": (1, _freeze),
+    "second": (3, _second),
 }  # fmt: skip
 NAMES = tuple(VERBS)
 WEIGHTS = tuple(VERBS[name][0] for name in NAMES)
