@@ -9,6 +9,7 @@ import os
 
 import pytest
 
+from sim.pilot import autopilot
 from sim.plant.power import Power
 from sim.scenario import library
 from sim.session.hands import person
@@ -112,11 +113,20 @@ def test_time_that_passes_while_frozen_is_found(tmp_path, monkeypatch):
     assert "frozen time counted" in _found(tmp_path)
 
 
-def test_hands_looked_at_only_when_they_go_in_are_found(tmp_path, monkeypatch):
+def test_hands_looked_at_only_when_they_go_in_are_found(monkeypatch):
     look = UnderWay.look
 
     def once(self):
         return look(self) if self._person.now_us == self.in_us else self.struck
 
     monkeypatch.setattr(UnderWay, "look", once)
-    assert "and no strike" in _found(tmp_path)
+    session = open_session("rail-posts")
+    watch = Watch(session)
+    autopilot.power_up(session)
+    session.turn("manual")
+    session.set("band.guide_lock", "slack", wait=False)
+    session.advance(5.0)
+    session.saw.press("head.raise")  # by somebody else, with hands at the band
+    session.advance(1.0)
+    watch.after_act()
+    assert "and no strike" in watch.wrong[0]
