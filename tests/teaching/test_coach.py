@@ -247,7 +247,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([*START, ("set", "band.wheel_cover", "open")],
          "It is locked while the band moves. Stop the band and wait until it stands."),
         ([*START, ("set", "band.tension_mpa", 240)],
-         "Hands at the moving wheels. Instead: lock the saw out, and let the band down before it is lifted off."),
+         "Hands at the wheels. Instead: lock the saw out, and let the band down before it is lifted off."),
         ([*START, ("press", "supply.trip_line")],
          "The trip line was pulled: the band coasts to rest, and lowering and every stroke halt. Find out why, "
          "set it back, wait until the band has stopped, then press reset. It is no emergency stop: control "
