@@ -48,7 +48,7 @@ from sim.pilot.autopilot import again, as_found, whole_job
 from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
 from sim.scenario.scenario import Scenario
-from sim.session.hands.table import last_step_to_mend, locked_out_to_mend
+from sim.session.hands.table import last_step_to_mend, locked_out_to_mend, to_mend
 from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import read, session_for
@@ -297,7 +297,8 @@ def _mends(scenario: Scenario) -> Verdict:
     before = len(session.saw.consequences), session.tally.pieces, session.tally.good
     for fault in session.hidden:
         if locked_out_to_mend(fault):
-            do_all(session, locking_out(session, until=last_step_to_mend(fault)))
+            until, work = last_step_to_mend(fault), to_mend(fault)
+            do_all(session, locking_out(session, until=until, work=work))
         session.put_right(fault.name)
     do_all(session, giving_back(session))
     outcome = again(session, _PIECES)

@@ -18,6 +18,7 @@ from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
+from sim.faults.catalogue import CATALOGUE
 from sim.pilot.careful import careful
 from sim.pilot.keys import power_up, raise_head
 from sim.pilot.locking import give_back, lock_out, switch_off
@@ -27,6 +28,7 @@ from sim.session.hands.table import (
     locked_out_to_look,
     locked_out_to_mend,
     to_look,
+    to_mend,
 )
 from sim.session.hands.zones import Demand
 from sim.session.inspections.inspection import Inspection
@@ -60,12 +62,13 @@ def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
     """Apply a remedy on a machine without power, under lock-out where hands go in."""
-    tell(_SWITCH_OFF, partial(switch_off, session))
+    work, hands_in = to_mend(CATALOGUE[name]), locked_out_to_mend(name)
+    if not work.behind_cover:  # that is opened with power, as a part of the lock-out
+        tell(_SWITCH_OFF, partial(switch_off, session))
     if session.over:
         return
-    hands_in = locked_out_to_mend(name)
     if hands_in:
-        tell(_LOCK_OUT, partial(lock_out, session, last_step_to_mend(name)))
+        tell(_LOCK_OUT, partial(lock_out, session, last_step_to_mend(name), work))
     tell(_PUT_RIGHT, partial(session.put_right, name))
     if hands_in:
         tell(_GIVE_BACK, partial(give_back, session))
@@ -108,7 +111,8 @@ class _CauseSearch:
             self._tell(_TRY(trial=title_of(column.name)), self._try)
             return
         if locked_out_to_look(look):
-            self._tell(_LOCK_TO_LOOK, partial(lock_out, self._session))
+            lock = partial(lock_out, self._session, work=to_look(look))
+            self._tell(_LOCK_TO_LOOK, lock)
         self._tell(_LOOK(look=look.title), partial(self._look, look))
         if locked_out_to_look(look):
             self._tell(_GIVE_BACK, self._give_back)

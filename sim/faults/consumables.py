@@ -7,7 +7,9 @@ from sim.faults.forms import misset
 from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
 
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
-_NEW_BAND: Final = "Open the wheel cover, and fit a new band as the card has it."
+_NEW_BAND: Final = (
+    "With the wheel cover open and the band let down, fit a new band as the card has it."
+)
 _BAND_MIN: Final = 12.0
 _FEWEST: Final = 2  # teeth an inch, that bands are sold with
 

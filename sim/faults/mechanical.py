@@ -13,7 +13,7 @@ MECHANICAL_ROWS: Final = (
     fault(
         "variator-forced", "Variator pulley forced at rest", _F,
         "the variator pulley is damaged and slips, because the speed was changed at rest",
-        "Open the wheel cover, and fit new pulley halves and a belt.",
+        "With the wheel cover open, fit new pulley halves and a belt.",
         _M, 45,
         apply=lambda w: w.plant.band.set_damage(0.6),
         present=lambda w: w.plant.band.damage > 0.0,
@@ -22,14 +22,14 @@ MECHANICAL_ROWS: Final = (
     fault(
         "belt-worn", "Variator belt worn", _F,
         "the belt of the variator is worn thin and passes on only part of its pull",
-        "Open the wheel cover, and fit a new belt.",
+        "With the wheel cover open, fit a new belt.",
         _M, 30,
         **worn(lambda w: w.plant.band.belt, lambda w, v: w.plant.band.wear_belt(float(v)), good=1.0, bad=0.04),
     ),
     fault(
         "washers-weak", "Spring washers of the tension broken", _F,
         "spring washers are broken, so the screw no longer passes all its tension to the band",
-        "Let the band down, fit a new set of washers, and tension the band.",
+        "With the wheel cover open and the band let down, fit a new set of washers.",
         _M, 30,
         **worn(
             lambda w: w.plant.band.tension.slack, lambda w, v: w.plant.band.tension.weaken(float(v)),

@@ -29,11 +29,12 @@ _Undo = list[Callable[[], object]]
 def careful(session: Session, reach: Reach) -> Iterator[None]:
     """Have what an act asks for hold while it is done."""
     undo: _Undo = []
+    tension = session.saw.read(_TENSION)
     if not session.over and not session.hands.safe(reach):
         (_lock if reach.demand is Demand.LOCKED_OUT else _own)(session, reach, undo)
     if reach.opens is Opens.SPRING and not session.over:
-        tension = session.saw.read(_TENSION)
-        session.set(_TENSION, 0.0)
+        if session.saw.read(_TENSION) != 0.0:
+            session.set(_TENSION, 0.0)
         undo.append(lambda: session.set(_TENSION, tension))
     yield
     for back in reversed(undo):
@@ -59,7 +60,7 @@ def _lock(session: Session, reach: Reach, undo: _Undo) -> None:
     off = let_head_rest(session)
     if off is not None:
         undo.append(off)
-    lock_out(session, "prove-dead" if reach.zone is Zone.CABINET else "verify")
+    lock_out(session, "prove-dead" if reach.zone is Zone.CABINET else "verify", reach)
     if powered:
         undo.append(lambda: power_up(session))
     undo.append(lambda: give_back(session))

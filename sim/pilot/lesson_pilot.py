@@ -206,11 +206,12 @@ class LessonPilot:
     def _inspected(self, name: str) -> None:
         """Look, under lock-out where hands go in."""
         row = inspections.find(name)
-        if row is not None and locked_out_to_look(row) and not self._session.lockout.verified:
-            self._lockout(VERIFIED)
         if row is None:
             return
-        with careful(self._session, to_look(row)):
+        reach = to_look(row)
+        if locked_out_to_look(row):
+            do_all(self._session, locking_out(self._session, work=reach))
+        with careful(self._session, reach):
             self._session.inspect(name)
 
 

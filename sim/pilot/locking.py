@@ -7,6 +7,7 @@ from typing import Final
 
 from sim.pilot.keys import wait_until
 from sim.session.hands.hazards import all_stands
+from sim.session.hands.table import Reach
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.session import Session
 
@@ -27,9 +28,9 @@ def switch_off(session: Session) -> None:
         wait_until(session, lambda: all_stands(session.saw.plant), _SINKS_S)
 
 
-def lock_out(session: Session, until: str = "verify") -> None:
-    """Take the whole lock-out, in its order, to its last step."""
-    do_all(session, locking_out(session, until=until))
+def lock_out(session: Session, until: str = "verify", work: Reach | None = None) -> None:
+    """Take the whole lock-out, in its order, to its last step, for work somewhere."""
+    do_all(session, locking_out(session, until=until, work=work))
 
 
 def give_back(session: Session) -> None:

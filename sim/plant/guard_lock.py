@@ -12,6 +12,7 @@ Never here: the controller, which neither draws the lock nor can.
 from typing import Final
 
 from sim.plant.band import BandDrive
+from sim.plant.guide import CLOSED
 from sim.plant.power import Power
 from sim.words.message import NOTHING, Message, plain
 
@@ -22,7 +23,16 @@ _MOVES: Final = plain(
 _NO_POWER: Final = plain(
     "guard-lock.no-power",
     "It is locked, and its lock is not drawn without control voltage. What is to stand open in a "
-    "lock-out is opened before the isolator goes off.",
+    "lock-out is opened before the isolator goes off: take the lock-out back, switch on, open it, and begin again.",
+)
+_COVERED: Final = plain(
+    "set-point.band.covered",
+    "The wheel cover is closed. Open it while there is power and the band stands; then lock out.",
+)
+_COVERED_DARK: Final = plain(
+    "set-point.band.covered.no-power",
+    "The wheel cover is closed, and without power it stays locked. Take the lock-out back, switch the isolator on, "
+    "open the cover, and begin the lock-out again.",
 )
 
 
@@ -43,3 +53,10 @@ class GuardLock:
         if not opens or self.drawn:
             return NOTHING
         return _MOVES if self._band.moves else _NO_POWER
+
+    @property
+    def covered(self) -> Message:
+        """That the wheel cover is in the way of hands, and how it comes open; nothing when it stands open."""
+        if self._band.guide.cover != CLOSED:
+            return NOTHING
+        return _COVERED if self._power.control else _COVERED_DARK

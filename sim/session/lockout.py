@@ -19,7 +19,7 @@ from typing import Final
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.saw import Saw
 from sim.units import BAR
-from sim.words.fields import bar, name
+from sim.words.fields import bar, mpa, name
 from sim.words.message import NOTHING, Message, plain, row
 
 ME: Final = "me"
@@ -38,6 +38,16 @@ _NOT_AUTHORISED: Final = plain(
 )
 _NOT_ISOLATED: Final = plain(
     "lockout.not-isolated", "The isolator is still on. Switch it off first."
+)
+_NOT_ISOLATED_COVERED: Final = plain(
+    "lockout.not-isolated.covered",
+    "The isolator is still on. If the work is behind the wheel cover, open that first: without power it stays "
+    "locked. Then switch the isolator off.",
+)
+_SPRING: Final = row(
+    "lockout.spring",
+    "The band is still a spring at {stress}: let it down before work behind the wheel cover.",
+    stress=mpa(),
 )
 _NOT_LOCKED: Final = plain("lockout.not-locked", "Your own padlock is not on the isolator yet.")
 _AIR_OPEN: Final = plain(
@@ -81,6 +91,28 @@ _NOT_VERIFIED: Final = plain("lockout.not-verified", "The lock-out is not verifi
 _NO_LOCK: Final = plain("lockout.no-lock", "Your padlock does not hang there.")
 _NOT_INSPECTED: Final = plain(
     "lockout.not-inspected", "Look the saw over first: tools out, covers on, machine whole."
+)
+TENSION: Final = "band.tension_mpa"
+WHOLE: Final[dict[str, tuple[str, Message]]] = {
+    "band.guard": ("closed", plain("lockout.left.guard", "The band guard stands open. Close it first.")),
+    "band.wheel_cover": (
+        "closed", plain("lockout.left.cover", "The wheel cover stands open. Close it first."),
+    ),
+    **{
+        name: ("shut", plain(f"lockout.left.{name.replace('_', '-').replace('.', '-')}", said))
+        for name, said in (
+            ("head.oil_relief", "The oil relief of the lift is open. Shut it first."),
+            ("cutting_vise.oil_relief", "The oil relief of the cutting vise is open. Shut it first."),
+            ("shuttle_vise.oil_relief", "The oil relief of the shuttle vise is open. Shut it first."),
+        )
+    },
+    "infeed.bar_chock": (
+        "out", plain("lockout.left.chock", "The chock is still at the rollers. Take it out first."),
+    ),
+}  # fmt: skip
+"""What is closed, shut and taken away on a saw that is whole again, and what is said where it is not."""
+_BAND_SLACK: Final = plain(
+    "lockout.left.slack", "The band is let down. Tension it first, as the card has it."
 )
 _NOT_CLEAR: Final = plain("lockout.not-clear", "See first that people are clear of the saw.")
 _STILL_LOCKED: Final = plain("lockout.still-locked", "Your padlock still hangs. Take it off first.")
@@ -169,7 +201,7 @@ class Lockout:
         """Return whether what a step brings about holds now."""
         return {
             "tell": self.told, "lock-isolator": self.mine(ISOLATOR), "lock-air": self.mine(AIR_COCK),
-            "verify": self.verified, "prove-dead": self.proved_dead, "inspect": self._inspected,
+            "verify": self.verified, "prove-dead": self.proved_dead, "inspect": self._inspected and not self.left,
             "clear": self._clear, "unlock-air": not self.mine(AIR_COCK),
             "unlock-isolator": not self.mine(ISOLATOR), "tell-restored": not self.begun,
             "ask": not self.others,
@@ -193,10 +225,29 @@ class Lockout:
             return _NOT_TOLD
         return self._isolating() or self._stored()
 
+    @property
+    def _isolator_on(self) -> Message:
+        covered = bool(self._saw.plant.guard_lock.covered)
+        return _NOT_ISOLATED_COVERED if covered else _NOT_ISOLATED
+
+    @property
+    def spring(self) -> Message:
+        """That the band is still under tension, which no lock-out takes off; nothing when it is let down."""
+        stress_pa = self._saw.plant.band.tension.stress_pa
+        return _SPRING(stress=stress_pa) if stress_pa > 0.0 else NOTHING
+
+    @property
+    def left(self) -> Message:
+        """The first thing that is still open, in or slack on a saw that is to go back to work, or nothing."""
+        if float(self._saw.read(TENSION)) <= 0.0:
+            return _BAND_SLACK
+        wanting = (said for name, (whole, said) in WHOLE.items() if self._saw.read(name) != whole)
+        return next(wanting, NOTHING)
+
     def _isolating(self) -> Message:
         plant = self._saw.plant
         if self._saw.bus.driven("Q0"):
-            return _NOT_ISOLATED
+            return self._isolator_on
         if not self.mine(ISOLATOR):
             return _NOT_LOCKED
         if plant.supply.cock != "shut":
@@ -254,7 +305,7 @@ class Lockout:
         if self.role == OPERATOR:
             return _NOT_AUTHORISED
         if not self._is_off(device):
-            return _NOT_ISOLATED if device == ISOLATOR else _AIR_OPEN
+            return self._isolator_on if device == ISOLATOR else _AIR_OPEN
         self._saw.plant.padlocks.hang(device, ME)
         self._inspected = self._clear = False
         return NOTHING
@@ -292,8 +343,9 @@ class Lockout:
 
     def inspect(self) -> Message:
         """Look the saw over: tools out, covers on, machine whole."""
-        self._inspected = True
-        return NOTHING
+        left = self.left
+        self._inspected = not left
+        return left
 
     def clear(self) -> Message:
         """See that people are clear."""
@@ -306,6 +358,8 @@ class Lockout:
             return _NO_LOCK
         if not self._inspected:
             return _NOT_INSPECTED
+        if left := self.left:
+            return left
         if not self._clear:
             return _NOT_CLEAR
         self._saw.plant.padlocks.take(device, ME)

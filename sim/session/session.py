@@ -51,7 +51,7 @@ from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
-from sim.words.message import NOTHING, Message
+from sim.words.message import NOTHING, Message, sentences
 
 PALM_KEYS: Final = ("palm.left", "palm.right")
 _MODE_KEY: Final = "mode.key"
@@ -306,7 +306,9 @@ class Session:
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Inspected(self.going.now_us, row.name, written(expect.strip(), _MOST_EXPECTED))
-        title = row.title
+        title, reach = row.title, table.to_look(row)
+        if covered := self._covered(reach):
+            return self.going.answered(act, False, covered, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             unsafe = _unsafe(under_way)
@@ -318,7 +320,7 @@ class Session:
             return self.going.answered(act, True, found, unsafe=unsafe)
 
         seconds = row.seconds - row.acts_s
-        return self._reach_in(act, table.to_look(row), title, finish, wait=wait, seconds=seconds)
+        return self._reach_in(act, reach, title, finish, wait=wait, seconds=seconds)
 
     def lock_out(self, step: str, *, wait: bool = True) -> Answer:
         """Take one step of the lock-out, or of the way back.
@@ -342,8 +344,11 @@ class Session:
             if against:
                 self.heard.tell(EventKind.REFUSED, against)
                 return self.going.answered(act, False, against)
-            self.heard.tell(EventKind.ACT, told.LOCKOUT_STEP(title=row.title))
-            return self.going.answered(act, True, told.STEP_DONE(title=row.title))
+            beware = self.lockout.spring if step == "verify" else NOTHING
+            self.heard.tell(EventKind.ACT, sentences(told.LOCKOUT_STEP(title=row.title), beware))
+            return self.going.answered(
+                act, True, sentences(told.STEP_DONE(title=row.title), beware)
+            )
 
         return self._reach_in(act, table.to_lock_out(row), row.title, finish, wait=wait)
 
@@ -418,7 +423,9 @@ class Session:
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Mended(self.going.now_us, name)
-        remedy = fault.remedy
+        remedy, reach = fault.remedy, table.to_mend(fault)
+        if covered := self._covered(reach):
+            return self.going.answered(act, False, covered, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             unsafe = _unsafe(under_way)
@@ -430,7 +437,11 @@ class Session:
             self.heard.tell(EventKind.ACT, done)
             return self.going.answered(act, True, done, unsafe=unsafe)
 
-        return self._reach_in(act, table.to_mend(fault), remedy, finish, wait=wait)
+        return self._reach_in(act, reach, remedy, finish, wait=wait)
+
+    def _covered(self, reach: Reach) -> Message:
+        """Return that the wheel cover is in the way of an act, or nothing."""
+        return self.saw.plant.guard_lock.covered if reach.behind_cover else NOTHING
 
     def _reach_in(
         self,

@@ -9,10 +9,19 @@ Never here: what is best done next (see `debrief.hints`).
 from collections.abc import Sequence
 from typing import Final
 
+from sim.faults.catalogue import CATALOGUE
 from sim.session import locking
-from sim.session.hands.table import last_step_to_mend, locked_out_to_look, locked_out_to_mend
+from sim.session.hands.table import (
+    Reach,
+    last_step_to_mend,
+    locked_out_to_look,
+    locked_out_to_mend,
+    to_look,
+    to_mend,
+)
 from sim.session.inspections import Inspection
 from sim.session.kept import told
+from sim.session.locking import Foreseen
 from sim.session.session import Session
 from sim.words.message import Message
 
@@ -27,21 +36,31 @@ def listed(acts: Sequence[str]) -> Message:
 
 def looking(session: Session, look: Inspection) -> tuple[str, ...]:
     """Return the acts of an inspection, with the lock-out that it needs."""
-    before = locking_out(session) if locked_out_to_look(look) else ()
+    before = locking_out(session, work=to_look(look)) if locked_out_to_look(look) else ()
     return (*before, f"inspect {look.name}")
 
 
-def locking_out(session: Session, until: str = "verify") -> tuple[str, ...]:
-    """Return the acts that are still wanting until hands may go in, to a last step."""
-    return tuple(act.typed for act in locking.locking_out(session, until=until))
+def locking_out(
+    session: Session, until: str = "verify", work: Reach | None = None, seen: Foreseen | None = None
+) -> tuple[str, ...]:
+    """Return the acts that are still wanting until hands may go in somewhere, to a last step."""
+    acts = locking.locking_out(session, until=until, work=work, seen=seen)
+    return tuple(act.typed for act in acts)
 
 
-def powering_up(session: Session) -> tuple[str, ...]:
-    """Return the acts that are still wanting until control power is on."""
-    acts = [act.typed for act in locking.giving_back(session)]
-    if not session.saw.bus.driven("Q0"):
+def powering_up(session: Session, seen: Foreseen | None = None) -> tuple[str, ...]:
+    """Return the acts that are still wanting until control power is on.
+
+    Args:
+        session: Whose saw it is.
+        seen: What is foreseen, where other acts come before.
+    """
+    here = seen if seen is not None else Foreseen(session)
+    acts = [act.typed for act in locking.giving_back(session, seen=here)]
+    goes_off = not here.isolator_on
+    if goes_off:
         acts.append("press supply.isolator")
-    if session.saw.controller.image["supply"] != "ON":
+    if goes_off or session.saw.controller.image["supply"] != "ON":
         acts += ["tap supply.reset", "tap supply.control_on"]
     return tuple(acts)
 
@@ -54,20 +73,21 @@ def raising(session: Session) -> tuple[str, ...]:
     return (*powering_up(session), *(() if turned else ("turn manual",)), "hold head.raise 8")
 
 
-def cutting(session: Session) -> tuple[str, ...]:
-    """Return the acts that have the job cut a piece."""
+def cutting(session: Session, seen: Foreseen | None = None) -> tuple[str, ...]:
+    """Return the acts that have the job cut a piece; others may be foreseen before them."""
     first = session.scenario.job.first
     clamps = _CLAMPING if first == "straight" else ()
     starts = ("tap job.reset", f"tap job.{first}", "palms job.start", "wait piece")
     wet = "tap coolant.with_band"
-    return (*powering_up(session), "auto ready", *clamps, wet, "turn production", *starts)
+    return (*powering_up(session, seen), "auto ready", *clamps, wet, "turn production", *starts)
 
 
 def proving(session: Session) -> tuple[str, ...]:
     """Return the acts that put right what was named and is not mended yet, and prove it."""
     mended = session.done.mended
     wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
-    hands_in = any(locked_out_to_mend(fault) for fault in wanting)
+    works = [to_mend(CATALOGUE[fault]) for fault in wanting if locked_out_to_mend(fault)]
     until = max(map(last_step_to_mend, wanting), key="prove-dead".__eq__, default="verify")
-    before = locking_out(session, until) if wanting and hands_in else ()
-    return (*before, *(f"fix {fault}" for fault in wanting), *cutting(session))
+    seen = Foreseen(session)
+    before = [act for work in works for act in locking_out(session, until, work, seen)]
+    return (*before, *(f"fix {fault}" for fault in wanting), *cutting(session, seen))

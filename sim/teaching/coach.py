@@ -261,14 +261,14 @@ class Coach:
     def _of_lockout(self, step: str) -> Iterator[Message]:
         here = self._session.lockout
         source = lockout.BY_NAME[step].source
-        if here.proved_dead:
-            yield remarks.PROVED_DEAD(source=source)
-        elif here.verified:
-            yield remarks.LOCKED_OUT(source=source)
-        elif not here.begun:
+        if not here.begun:
             yield remarks.TAKEN_BACK(source=source)
         elif step in _GOING_BACK:
             yield remarks.GOING_BACK(source=source)
+        elif here.proved_dead:
+            yield remarks.PROVED_DEAD(source=source)
+        elif here.verified:
+            yield sentences(remarks.LOCKED_OUT(source=source), here.spring)
         else:
             yield remarks.WANTING(source=source, what=here.wanting or remarks.VERIFY)
 

@@ -73,7 +73,7 @@ DIAL_WRONG: Final = row(
 )  # fmt: skip
 LOCKED_OUT: Final = row(
     "coach.lockout.whole",
-    "Every supply is off, locked and verified, the head rests and no oil is left ({source}): hands may go in. A tensioned band is still a spring, and wiring is proved dead first.",
+    "Every supply is off, locked and verified, the head rests and no oil is left ({source}): hands may go in, but into the wiring only when it is proved dead.",
     source=name(),
 )
 PROVED_DEAD: Final = row(
@@ -92,7 +92,7 @@ WANTING: Final = row(
 VERIFY: Final = plain("coach.lockout.verify", "Nothing is wanting; verify it.")
 GOING_BACK: Final = row(
     "coach.lockout.back",
-    "Done ({source}). The saw counts as locked out no longer than all of it holds: keep hands out.",
+    "Done ({source}). Keep hands out from here on: what comes back ends the lock-out, and whoever goes in again verifies it anew.",
     source=name(),
 )
 AS_CARD: Final = row("coach.card.right", "As the card says: {why}.", why=part())

@@ -124,6 +124,8 @@ _LOCKED: Final = (
     _W("teeth-looked-at-locked-out", LOCKED_OUT, ("inspect band-teeth", "inspect pulley", "inspect washers"), _DONE, PAGE, "The cover was opened before the power went."),
     _W("band-changed-locked-out-and-let-down", LOCKED_OUT,
        ("set band.tension_mpa 0", "set band.teeth_per_inch 4", "set band.tension_mpa 225"), _DONE, PAGE, "Let down first, tensioned last."),
+    _W("band-changed-by-its-fix-let-down", LOCKED_OUT,
+       ("set band.tension_mpa 0", "fix band-worn", "set band.tension_mpa 225"), _DONE, PAGE, "The same act as the set, and the same way."),
     _W("filter-changed-under-the-propped-head", LOCKED_OUT, ("fix lift-filter-clogged",), _DONE, PAGE, "The head rests on its prop, and no oil is under it."),
     _W("vise-opened-up-locked-out", LOCKED_OUT, ("fix cutting-vise-leaks",), _DONE, PAGE, "The gauges are at zero."),
     _W("bearings-changed-under-a-chocked-bar", LOCKED_OUT, ("fix rollers-stiff",), _DONE, PAGE, "The bar is chocked and stays."),

@@ -30,6 +30,10 @@ SWIVEL_LOOSE: Final = ("set head.index_plunger out", "set head.clamp_lever open"
 COVER_OPEN: Final = (
     *POWER, "turn manual", *KEY_OUT, "set band.wheel_cover open", *KEY_IN, "hold head.raise 8",
 )  # fmt: skip
+BAND_DOWN: Final = (
+    *POWER, "turn manual", *KEY_OUT, "set band.wheel_cover open", "set band.tension_mpa 0", *KEY_IN,
+    "hold head.raise 8",
+)  # fmt: skip
 GUARD_OPEN: Final = (
     *POWER, "turn manual", *KEY_OUT, "set band.guard open", *KEY_IN, "hold head.raise 8",
 )  # fmt: skip
@@ -67,11 +71,14 @@ def locked_out(*, without: tuple[str, ...] = (), instead: dict[str, Lines] | Non
 
 LOCKED_OUT: Final = locked_out()
 
+WHOLE: Final = (
+    "set head.oil_relief shut", "set cutting_vise.oil_relief shut", "set shuttle_vise.oil_relief shut",
+    "set band.guard closed", "set band.wheel_cover closed", "set infeed.bar_chock out",
+)  # fmt: skip
+
 # The way back from a lock-out, in order: the saw whole again, people clear, locks off, told, power, prop out.
 WAY_BACK: Final = (
-    "set head.oil_relief shut", "set cutting_vise.oil_relief shut", "set shuttle_vise.oil_relief shut",
-    "set band.guard closed", "set band.wheel_cover closed", "set infeed.bar_chock out", "lockout inspect",
-    "lockout clear", "lockout unlock-air", "lockout unlock-isolator", "lockout tell-restored",
+    *WHOLE, "lockout inspect", "lockout clear", "lockout unlock-air", "lockout unlock-isolator", "lockout tell-restored",
     "set supply.air_cock open", "wait 30", *KEY_IN, *POWER, "turn manual", "hold head.raise 8",
     "set head.prop out",
 )  # fmt: skip

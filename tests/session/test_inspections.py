@@ -7,7 +7,7 @@ from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import session_for
@@ -31,6 +31,12 @@ def powered(*names, job="posts"):
     return session
 
 
+def uncovered(session, row):
+    """Have the wheel cover open where a look is behind it, however it came open."""
+    if to_look(row).behind_cover:
+        session.saw.plant.band.guide.set_cover("open")
+
+
 def found(session, name):
     return str(session.inspect(name).message)
 
@@ -45,9 +51,10 @@ def test_there_are_ways_enough_to_look_and_every_kind_of_them():
 @pytest.mark.parametrize("name", INSPECTIONS)
 def test_an_inspection_takes_its_time_and_answers_in_a_sentence_that_names_no_fault(name):
     for session in (opened(), powered(), *(powered(fault) for fault in list(CATALOGUE)[::9])):
+        row = INSPECTIONS[name]
+        uncovered(session, row)
         before_s = session.now_s
         text = found(session, name)
-        row = INSPECTIONS[name]
         took_s = session.now_s - before_s
 
         assert took_s in (
@@ -237,7 +244,8 @@ def test_every_wire_is_dead_on_a_locked_out_machine(tag):
 )
 def test_whoever_reaches_in_to_look_locks_out_first(name):
     careless, careful = opened(), opened()
-    do_all(careful, locking_out(careful))
+    uncovered(careless, INSPECTIONS[name])
+    do_all(careful, locking_out(careful, work=to_look(INSPECTIONS[name])))
     found(careless, name)
     found(careful, name)
 

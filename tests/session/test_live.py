@@ -16,6 +16,7 @@ from sim.records.chain_check import read_chain
 from sim.records.reading import read_record
 from sim.records.seal import fault_seal
 from sim.scenario.scenario import HiddenFault, Intermittent, Trigger, read_scenario
+from sim.session.hands.table import to_mend
 from sim.session.kept.told import STANDS_STILL
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_recorded, open_session, read, session_for
@@ -477,7 +478,7 @@ def test_one_that_comes_and_goes_stays_away_once_it_is_put_right():
     comes = Intermittent(period_s=10, share=0.5)
     session = with_fault(HiddenFault(name=PULLEY, intermittent=comes))
     session.advance(60)
-    do_all(session, locking_out(session))
+    do_all(session, locking_out(session, work=to_mend(CATALOGUE[PULLEY])))
     session.put_right(PULLEY)
     seen = []
     for _ in range(400):

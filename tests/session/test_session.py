@@ -7,9 +7,11 @@ import pytest
 from sim.debrief.debrief import debrief
 from sim.debrief.hints import hint
 from sim.errors import CommandError
+from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, power_up, wait_until, whole_job
 from sim.records.chain import ChainLog
 from sim.scenario import library
+from sim.session.hands.table import to_mend
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import open_session, read
 from sim.session.why import against
@@ -102,9 +104,12 @@ def test_a_meter_reads_the_wire_that_the_controller_sees():
 
 def test_hands_in_the_machine_without_lock_out_fail_the_drill_whatever_else_was_done():
     session = open_session("head-will-not-come-down")
+    session.press("supply.isolator")
+    session.set("band.wheel_cover", "open")  # without it nobody gets there
     session.inspect("pulley")
     session.diagnose("variator-forced")
     session.put_right("variator-forced")
+    session.set("band.wheel_cover", "closed")
     as_found(session, 2)
     result = debrief(session)
 
@@ -116,7 +121,7 @@ def test_hands_in_the_machine_without_lock_out_fail_the_drill_whatever_else_was_
 
 def test_the_same_drill_under_lock_out_is_passed():
     session = open_session("head-will-not-come-down")
-    do_all(session, locking_out(session))
+    do_all(session, locking_out(session, work=to_mend(CATALOGUE["variator-forced"])))
     assert all(not step.against for step in session.done.lockout_steps)
     session.inspect("pulley")
     session.diagnose("variator-forced")

@@ -23,10 +23,6 @@ from sim.words.message import NOTHING, Message, plain, row
 _LOCKED: Final = plain(
     "set-point.band.guide-span-mm.locked", "The guide arm is locked. Slacken its lock first."
 )
-_COVERED: Final = plain(
-    "set-point.band.covered",
-    "The wheel cover is closed. It is opened as a part of a lock-out, while there is power.",
-)
 _HOT: Final = row(
     "set-point.band.relay.hot", "The relay is still hot. Wait {wait}.", wait=seconds()
 )
@@ -37,7 +33,7 @@ def _arm_is_locked(plant: Plant) -> Message:
 
 
 def _band_is_covered(plant: Plant) -> Message:
-    return _COVERED if plant.band.guide.cover == CLOSED else still(plant)
+    return plant.guard_lock.covered or still(plant)
 
 
 def _guard_is_locked(plant: Plant, setting: Setting) -> Message:

@@ -37,6 +37,11 @@ class Reach:
     eyes: bool = False  # it is only looked at, from where one stands
 
     @property
+    def behind_cover(self) -> bool:
+        """Whether the wheel cover is in the way of it; the screw of the tension is outside the cover."""
+        return self.zone is Zone.WHEELS and self.demand is Demand.LOCKED_OUT
+
+    @property
     def walk_s(self) -> float:
         """Of its seconds, those before hands go in."""
         return min(WALK_S[self.zone], self.seconds)
@@ -186,11 +191,11 @@ _LIFT: Final = _Place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
 _REMEDIES: Final[dict[str, _Place]] = {
     **{fault: _place_of(SETS[point]) for fault, point in _AS_SET.items()},
     **{fault: _Place(zone, _LOCKED, hands=2) for zone, faults in _WIRE_AT.items() for fault in faults},
-    # Who changes a band, or its washers, lets the band down first; that is part of the remedy.
+    # Who changes a band, or its washers, lets the band down first, as for the set point.
     **dict.fromkeys((
         "band-inside-out", "band-worn", "band-one-sided", "band-stripped", "band-too-coarse", "washers-weak",
-        "variator-forced", "belt-worn",
-    ), _IN_WHEELS),
+    ), _Place(_Z.WHEELS, _LOCKED, Opens.SPRING, 2)),
+    **dict.fromkeys(("variator-forced", "belt-worn"), _IN_WHEELS),
     **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked"), _Place(_Z.BAND, _LOCKED, hands=2)),
     **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open", "air-in-the-oil"), _LIFT),
     **dict.fromkeys(

@@ -168,7 +168,7 @@ def _tachometer(saw: Saw) -> Message:
 _G: Final = Kind.GAUGE
 
 BAND_LOOKS: Final[tuple[Inspection, ...]] = (
-    way("band-teeth", "Open the cover and look at the teeth of the band", "band", 180, _teeth),
+    way("band-teeth", "Look at the teeth of the band, with the wheel cover open", "band", 180, _teeth),
     way(
         "tooth-pitch", "Look at pitch and direction of the teeth, through the guard", "band", 25, _pitch,
         reads=("band.teeth_per_inch", "band.teeth_face"),
@@ -176,10 +176,10 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
     way("brush", "Look at the chip brush, through its window", "band", 25, _brush, reads=("band.brush_mm",)),
     way("gullets", "Look at the gullets where the band leaves the brush", "band", 25, _gullets),
     way(
-        "pulley", "Open the cover and look at variator pulley and belt", "band", 300, _pulley,
+        "pulley", "Look at variator pulley and belt, with the wheel cover open", "band", 300, _pulley,
     ),
     way(
-        "washers", "Open the cover and look at the washers of the tension", "band", 240, _washers,
+        "washers", "Look at the washers of the tension, with the wheel cover open", "band", 240, _washers,
     ),
     way("guide-inserts", "Rock the band in its guides by hand", "band", 150, _inserts),
     way(

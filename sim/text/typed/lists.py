@@ -21,7 +21,7 @@ from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
 from sim.words.fields import authored, minutes, one_of, part, seconds
-from sim.words.message import Message, plain, row
+from sim.words.message import Message, plain, row, sentences
 
 ABOUT_TIME: Final = plain(
     "help.time",
@@ -41,7 +41,8 @@ _ABOUT_PLAIN: Final = plain(
 _TAKES: Final = row("list.takes", "{time}", time=seconds())
 _LOCKOUT: Final = plain(
     "list.lockout",
-    "Lock-out: told, locked and verified; the rest is done by keys and set points, and read off the saw.",
+    "Lock-out: told, locked and verified; the rest is done by keys and set points, and read off the saw. The wheel "
+    "cover, where the work is behind it, is opened before the isolator goes off.",
 )
 _DONE: Final = plain("list.lockout.done", "done")
 _WANTING: Final = row("list.lockout.wanting", "Wanting: {what}", what=part())
@@ -91,7 +92,7 @@ def lockout_steps(session: Session) -> tuple[Part, ...]:
     )
     table = Table(_LOCKOUT, ("step", "", "", "takes"), rows)
     if here.verified:
-        return (table, _IS_VERIFIED)
+        return (table, sentences(_IS_VERIFIED, here.spring))
     return (table, _WANTING(what=here.wanting) if here.wanting else _VERIFY_NOW)
 
 

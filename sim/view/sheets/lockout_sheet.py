@@ -28,7 +28,7 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.fields import bar, name, one_of, part
-from sim.words.message import Message, plain, row
+from sim.words.message import Message, plain, row, sentences
 from sim.words.speech import say, tell
 
 _WIDE_EMS: Final = 78  # from which there are three columns
@@ -138,7 +138,7 @@ def _standing(kit: Kit, rect: Rect, play: Play) -> Widget:
 def _stands(here: Lockout) -> Message:
     """Return that it is verified, or what is wanting."""
     if here.verified:
-        return _VERIFIED
+        return sentences(_VERIFIED, here.spring)
     return _WANTING(what=here.wanting) if here.wanting else _VERIFY
 
 
