@@ -29,7 +29,10 @@ def drill(path, *, who="", good=True):
     session.diagnose("stop-from-below" if good else "variator-forced")
     session.put_right("stop-from-below")
     if not good:
+        session.press("supply.isolator")
+        session.set("band.wheel_cover", "open")
         session.inspect("pulley")
+        session.set("band.wheel_cover", "closed")
     as_found(session, 1)
     return finish(session)
 

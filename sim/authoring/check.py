@@ -41,7 +41,7 @@ from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_fault
 from sim.control.nouns import said_state
 from sim.diagnosis.dependency import NOTHING_WRONG, Probe, cause_of, faults_of
 from sim.diagnosis.greedy import greedy
-from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import stages_for, title_of
 from sim.diagnosis.tree import leaves, path
 from sim.pilot.autopilot import again, as_found, whole_job
@@ -232,7 +232,7 @@ def _shows(scenario: Scenario) -> Verdict:
 
 def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
     cause = cause_of(sorted(fault.name for fault in scenario.faults))
-    matrix = matrix_for(scenario)
+    matrix = for_role(scenario, matrix_for(scenario))
     if cause not in {each.name for each in matrix.causes}:
         return (Verdict(SEEN, False, _NO_CHANGE, ("faults",)),)
     plan = greedy(matrix)

@@ -13,7 +13,7 @@ from typing import Final
 from sim.authoring.check import proved
 from sim.authoring.symptom import Symptom, symptom
 from sim.diagnosis.dependency import Matrix
-from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault, Who
@@ -111,12 +111,16 @@ def _drawn(level: int, chance: Random) -> dict[str, object] | None:
     """Return stock, job, faults and inspections; None when the job cannot have the faults."""
     job = REFERENCE_JOBS[chance.choice(sorted(REFERENCE_JOBS))]
     faults = _faults(level, chance)
-    matrix = matrix_for(job.scenario())
+    role = (
+        "authorised" if level == 1 else "qualified"
+    )  # whatever is hidden, so that it tells nothing
+    whole = matrix_for(job.scenario())
+    matrix = for_role(job.scenario().model_copy(update={"role": role}), whole)
     if not {fault.name for fault in faults} <= {cause.name for cause in matrix.causes}:
         return None
     return {
         "title": "drawn", "mode": "drill", "level": level, "stock": job.stock,
-        "role": "authorised" if level == 1 else "qualified",  # whatever is hidden, so that it tells nothing
+        "role": role,
         "job": _job(job, chance),
         "faults": tuple({"name": fault.name} for fault in faults),
         "inspections": list(_inspections(level, chance, matrix, faults)),

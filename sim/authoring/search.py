@@ -15,7 +15,7 @@ from typing import Final
 from sim.debrief.best_path import plan_for
 from sim.diagnosis.dependency import Matrix, Probe
 from sim.diagnosis.judgement import judged
-from sim.diagnosis.matrix_from_saw import matrix_for, sound_trial_s
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for, sound_trial_s
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
 from sim.faults.catalogue import CATALOGUE
@@ -57,7 +57,8 @@ def silently(_says: Message, act: Callable[[], object]) -> None:
 
 def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
     """Return the names of the causes that are left when no look can tell them apart; mostly one."""
-    return _CauseSearch(session, matrix_for(session.scenario), tell).follow()
+    matrix = for_role(session.scenario, matrix_for(session.scenario))
+    return _CauseSearch(session, matrix, tell).follow()
 
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:

@@ -18,7 +18,7 @@ from typing import Final
 
 from sim.debrief.evidence import as_hidden
 from sim.diagnosis.dependency import Matrix, cause_of
-from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.par import Par, par
 from sim.diagnosis.stages import POWER_UP, TRIAL, title_of
 from sim.diagnosis.tree import path
@@ -46,6 +46,7 @@ class Leg:
     kind: LegKind
     title: Message
     cost_s: float
+    look: str = ""  # the inspection, of a look
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ def plan_for(matrix: Matrix) -> Par:
 
 def ways(session: Session) -> WaysToCause:
     """Return both ways of a session; the best is empty where there is nothing to be found."""
-    matrix = matrix_for(as_hidden(session))
+    matrix = for_role(session.scenario, matrix_for(as_hidden(session)))
     names = sorted(fault.name for fault in session.hidden)
     cause = cause_of(names)
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
@@ -108,7 +109,7 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
             continue
         if locked_out_to_look(row):
             legs.append(Leg(LegKind.LOCK_OUT, LOCK_OUT, column.cost_s - row.seconds))
-        legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
+        legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name))
     return tuple(legs)
 
 
@@ -143,7 +144,7 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
         if isinstance(deed.act, Inspected):
             row = inspections.find(deed.act.name)
             if row is not None:
-                legs.append(Leg(LegKind.LOOK, row.title, row.seconds))
+                legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name))
         elif isinstance(deed.act, LockoutTaken):
             _add_step(legs, lockout.BY_NAME[deed.act.step].seconds)
         elif "job.start" in deed.accepted:

@@ -6,7 +6,7 @@ messages. It is worked out from the session alone, so the same record always giv
 Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from math import fsum
 from typing import Any, Final
@@ -27,9 +27,12 @@ from sim.debrief.scoring import (
 )
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
+from sim.session import inspections
 from sim.session.hands.cautions import what_holds
-from sim.session.hands.table import locked_out_to_mend, to_mend
-from sim.session.hands.zones import WHERE, Demand
+from sim.session.hands.hazards import Opens
+from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
+from sim.session.hands.zones import WHERE, Demand, Zone
+from sim.session.kept import told
 from sim.session.kept.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
@@ -53,6 +56,18 @@ _EXPOSED: Final = row(
 _LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
 _TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
 _LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, and verify: hands go in.")
+_COVER: Final = plain(
+    "debrief.path.cover", "Open the wheel cover while there is power and the band stands."
+)
+_DEAD: Final = plain(
+    "debrief.path.prove-dead",
+    "Prove it dead at the part, the tester on a known source before and after: qualified people only.",
+)
+_LET_DOWN: Final = plain("debrief.path.let-down", "Let the tension of the band down.")
+_WAY_BACK: Final = plain(
+    "debrief.path.way-back",
+    "The way back: the saw whole again, inspect, people clear, locks off, and those affected told.",
+)
 _NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
 _PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
 
@@ -298,6 +313,7 @@ def _safety(session: Session) -> tuple[Safety, ...]:
         for each in session.hands.exposures
         if each.demand is not Demand.LOCKED_OUT  # those are told as acts without a lock-out
     ]
+    acts += [Safety(at_us, told.NOT_TOLD, fine=False) for at_us in session.done.untold]
     acts += [Safety(each.at_us, each.sentence, fine=False) for each in session.hands.strikes]
     meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
     if session.bench.banner:
@@ -310,14 +326,41 @@ def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
     """Return the shortest way to the cause, then its name, the remedy and the proof."""
     if not session.hidden:
         return ()
-    steps = [_leg(leg) for leg in both.shortest]
+    steps = [*_looking(both.shortest)]
     for fault in session.hidden:
-        first = (_LOCK_OUT,) if locked_out_to_mend(fault) else what_holds(to_mend(fault))
-        steps += [_NAME_IT(cause=fault.title), *first, fault.remedy]
+        steps.append(_NAME_IT(cause=fault.title))
+        work = to_mend(fault)
+        if locked_out_to_mend(fault):
+            steps += [*_before(work), fault.remedy, _WAY_BACK]
+        else:
+            steps += [*what_holds(work), fault.remedy]
     return (*steps, _PROVE_IT)
 
 
-def _leg(leg: Leg) -> Message:
-    if leg.kind is LegKind.LOCK_OUT:
-        return _LOCK_OUT
-    return _LOOK_AT(look=leg.title) if leg.kind is LegKind.LOOK else _TRY(trial=leg.title)
+def _before(work: Reach) -> Iterator[Message]:
+    """Yield the lock-out before an act, with what goes before it and comes after it there."""
+    if work.behind_cover:
+        yield _COVER
+    yield _LOCK_OUT
+    if work.zone is Zone.CABINET:
+        yield _DEAD
+    if work.opens is Opens.SPRING:
+        yield _LET_DOWN
+
+
+def _looking(legs: Iterable[Leg]) -> Iterator[Message]:
+    """Yield the looks and trials of a way, each lock-out with its way back."""
+    locked = False
+    for leg in legs:
+        if leg.kind is LegKind.LOCK_OUT:
+            locked = True
+        elif leg.kind is LegKind.TRIAL:
+            yield _TRY(trial=leg.title)
+        else:
+            look = inspections.find(leg.look)
+            if locked and look is not None:
+                yield from _before(to_look(look))
+            yield _LOOK_AT(look=leg.title)
+            if locked:
+                yield _WAY_BACK
+            locked = False

@@ -13,7 +13,7 @@ from sim.debrief.best_path import plan_for
 from sim.debrief.evidence import as_hidden, evidence
 from sim.debrief.scoring import HINT
 from sim.diagnosis.dependency import Matrix
-from sim.diagnosis.matrix_from_saw import matrix_for
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.par import par
 from sim.diagnosis.stages import POWER_UP, title_of
 from sim.records.acts import Inspected, Mended, Pressed
@@ -70,7 +70,7 @@ def next_thing(session: Session) -> Next:
     known = evidence(session, up_to_now=True)
     if known.why_none:
         return Next(told.HINT_NO_MORE, typed.NAME_IT)
-    whole = matrix_for(as_hidden(session))
+    whole = for_role(session.scenario, matrix_for(as_hidden(session)))
     left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
     if len(left.causes) == 1:
         return Next(told.HINT_NAME_IT, typed.NAME_IT)

@@ -29,7 +29,7 @@ PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesso
 WRONG_CAUSE: Final = 10  # points off, each
 NEEDLESS: Final = 5
 HARM: Final = 3
-EXPOSED: Final = 5  # each act in which hands were exposed
+EXPOSED: Final = 5  # each act in which hands were exposed, and each start that nobody was told of
 JOB_EXPOSED: Final = 10
 JOB_HARM: Final = 10
 HINT: Final = 5
@@ -112,6 +112,10 @@ _HARMS: Final = row(
 _EXPOSED: Final = row(
     "score.care.exposed", "{count} time hands in reach with nothing to protect them",
     plural="{count} times hands in reach with nothing to protect them", count=count(),
+)  # fmt: skip
+_UNTOLD: Final = row(
+    "score.care.untold", "{count} time power on before those affected were told",
+    plural="{count} times power on before those affected were told", count=count(),
 )  # fmt: skip
 _CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
 _NONE_LEFT: Final = plain("score.care.critical", "None is left after a critical act.")
@@ -250,11 +254,13 @@ def _care(session: Session) -> ScorePart:
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     idle = sum(name not in ever for name in session.done.mended)
     harm = harm_of(session)
-    bare = exposed_acts(session)
-    counts = ((idle, _NEEDLESS_REMEDIES), (harm, _HARMS), (bare, _EXPOSED))
+    bare, untold = exposed_acts(session), len(session.done.untold)
+    counts = (
+        (idle, _NEEDLESS_REMEDIES), (harm, _HARMS), (bare, _EXPOSED), (untold, _UNTOLD),
+    )  # fmt: skip
     said = [said(count=n) for n, said in counts if n]
     reason = _CLAUSES(said=tuple(said)) if said else _CAREFUL
-    points = CARE - NEEDLESS * idle - HARM * harm - EXPOSED * bare
+    points = CARE - NEEDLESS * idle - HARM * harm - EXPOSED * (bare + untold)
     return ScorePart(_CARE, max(points, 0), CARE, reason)
 
 
@@ -273,10 +279,10 @@ def _job_care(session: Session) -> ScorePart:
     if critical_acts(session):
         return ScorePart(_CARE, 0, JOB_CARE, _NONE_LEFT)
     harm, left_in = harm_of(session), bool(session.bench.banner)
-    bare = exposed_acts(session)
-    counts = ((harm, _HARMS), (bare, _EXPOSED))
+    bare, untold = exposed_acts(session), len(session.done.untold)
+    counts = ((harm, _HARMS), (bare, _EXPOSED), (untold, _UNTOLD))
     said = tuple(said(count=n) for n, said in counts if n) + ((_LEFT_IN,) if left_in else ())
-    points = max(0, JOB_CARE - JOB_HARM * (harm + left_in) - JOB_EXPOSED * bare)
+    points = max(0, JOB_CARE - JOB_HARM * (harm + left_in) - JOB_EXPOSED * (bare + untold))
     return ScorePart(_CARE, points, JOB_CARE, _CLAUSES(said=said) if said else _NO_HARM)
 
 

@@ -31,7 +31,8 @@ from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
 from sim.session.hands.hazards import AT_HEAD
 from sim.session.hands.table import locked_out_to_look, to_look
-from sim.session.hands.zones import Demand
+from sim.session.hands.zones import Demand, Zone
+from sim.session.lockout import QUALIFIED
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
 from sim.signals import SIGNALS
@@ -110,6 +111,20 @@ def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
         )
     found = (inspections.find(name) for name in scenario.inspections)
     return tuple(row for row in found if row is not None)
+
+
+def for_role(scenario: Scenario, matrix: Matrix) -> Matrix:
+    """Return the matrix of what a plan may have the person at the saw look at: no cabinet for the unqualified."""
+    if scenario.role == QUALIFIED:
+        return matrix
+    looks = ((column.name, inspections.find(column.look)) for column in matrix.inspections)
+    names = [name for name, row in looks if row is None or not in_cabinet(row)]
+    return matrix if len(names) == len(matrix.inspections) else matrix.with_only(names)
+
+
+def in_cabinet(row: inspections.Inspection) -> bool:
+    """Return whether a look is one into the electrical cabinet."""
+    return to_look(row).zone is Zone.CABINET
 
 
 def price_s(row: inspections.Inspection) -> float:

@@ -167,7 +167,13 @@ class LessonPilot:
         key = "head.lower" if read(self._saw) > right.high else "head.raise"
         low = -float("inf") if right.at_least is None else right.at_least + _INSIDE_MM
         high = float("inf") if right.at_most is None else right.at_most - _INSIDE_MM
-        self._hands.press(key, lambda: low <= read(self._saw) <= high, often=True, cuts=False)
+        head = self._saw.plant.head
+
+        def there() -> bool:
+            rests = key == "head.lower" and head.rests and right.holds(read(self._saw))
+            return rests or low <= read(self._saw) <= high
+
+        self._hands.press(key, there, often=True, cuts=False)
 
     def _index(self, name: str, right: Limits) -> None:
         """Carry the bar forward from the length stop."""

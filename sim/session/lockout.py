@@ -20,11 +20,22 @@ from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.saw import Saw
 from sim.units import BAR
 from sim.words.fields import bar, mpa, name
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 ME: Final = "me"
 OPERATOR, AUTHORISED, QUALIFIED = "operator", "authorised", "qualified"
 ROLES: Final = (OPERATOR, AUTHORISED, QUALIFIED)
+YOU_ARE: Final[dict[str, Message]] = {
+    OPERATOR: plain(
+        "role.operator", "You are the operator: you run the saw; somebody else locks it out and opens the cabinet."
+    ),
+    AUTHORISED: plain(
+        "role.authorised",
+        "You are authorised to lock out, and not qualified to work on the wiring: the cabinet is not yours.",
+    ),
+    QUALIFIED: plain("role.qualified", "You are authorised to lock out, and qualified to work on the wiring."),
+}  # fmt: skip
+"""What the person at the saw is told of what he may do."""
 _LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")  # no lock hangs at first, either
 _ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
 _STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right")
@@ -92,6 +103,19 @@ _NO_LOCK: Final = plain("lockout.no-lock", "Your padlock does not hang there.")
 _NOT_INSPECTED: Final = plain(
     "lockout.not-inspected", "Look the saw over first: tools out, covers on, machine whole."
 )
+_SEEN_BY: Final = {"buttons": ISOLATOR, "air-cock": AIR_COCK}
+_YOURS_HANGS: Final = {
+    ISOLATOR: plain("lockout.hangs.isolator.yours", "Your padlock hangs on the isolator."),
+    AIR_COCK: plain("lockout.hangs.air-cock.yours", "Your padlock hangs on the air cock."),
+}
+_OTHERS_HANGS: Final = {
+    ISOLATOR: row(
+        "lockout.hangs.isolator", "A padlock of {who} hangs on the isolator.", who=name()
+    ),
+    AIR_COCK: row(
+        "lockout.hangs.air-cock", "A padlock of {who} hangs on the air cock.", who=name()
+    ),
+}
 TENSION: Final = "band.tension_mpa"
 WHOLE: Final[dict[str, tuple[str, Message]]] = {
     "band.guard": ("closed", plain("lockout.left.guard", "The band guard stands open. Close it first.")),
@@ -211,6 +235,22 @@ class Lockout:
         """Return whether a step is shown as taken: no lock counts as taken off before the way back."""
         goes_back = step in _LOCKS_OFF and not self._clear
         return self.begun and not goes_back and self.has(step)
+
+    def others_on(self, device: str) -> tuple[str, ...]:
+        """Who else has a padlock on a device."""
+        return tuple(who for who in self._saw.plant.padlocks.owners(device) if who != ME)
+
+    def hangs_at(self, look: str) -> Message:
+        """Return whose padlocks are seen by a look at a device, or nothing."""
+        device = _SEEN_BY.get(look, "")
+        others = (
+            tuple(_OTHERS_HANGS[device](who=who) for who in self.others_on(device))
+            if device
+            else ()
+        )
+        return sentences(
+            *((_YOURS_HANGS[device],) if device and self.mine(device) else ()), *others
+        )
 
     @property
     def others(self) -> tuple[str, ...]:

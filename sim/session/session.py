@@ -55,6 +55,7 @@ from sim.words.message import NOTHING, Message, sentences
 
 PALM_KEYS: Final = ("palm.left", "palm.right")
 _MODE_KEY: Final = "mode.key"
+_POWER_ON: Final = "supply.control_on"
 _MOST_EXPECTED: Final = 200  # characters that are kept
 
 
@@ -236,8 +237,10 @@ class Session:
     def _keys(
         self, act: acts.Pressed | acts.Released, do: Callable[[str], Decision | None]
     ) -> Decision | None:
+        begun = self.lockout.begun
         decisions = tuple(answer for answer in map(do, act.keys) if answer is not None)
-        deed = Deed(act, self.going.now_us, decisions)
+        came = any(each.accepted and each.action == _POWER_ON for each in decisions)
+        deed = Deed(act, self.going.now_us, decisions, untold=begun and came)
         answer = deed.decision
         if answer is not None and answer.accepted:
             self.heard.tell(EventKind.ACT, told.KEY_TAKEN(action=answer.action))
@@ -245,6 +248,8 @@ class Session:
             why = told.KEY_REFUSED(action=answer.action, why=answer.sentence)
             half = answer.refusals == (WANTS_PALMS,)  # of a start: the palm keys come next
             self.heard.tell(EventKind.ACT if half else EventKind.REFUSED, why)
+        if deed.untold:
+            self.heard.tell(EventKind.UNSAFE, told.NOT_TOLD)
         self.going.did(deed)
         return answer
 
@@ -316,8 +321,9 @@ class Session:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
             found = row.look(self.saw)
             self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect))
-            self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=found))
-            return self.going.answered(act, True, found, unsafe=unsafe)
+            said = sentences(found, self.lockout.hangs_at(row.name))
+            self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=said))
+            return self.going.answered(act, True, said, unsafe=unsafe)
 
         seconds = row.seconds - row.acts_s
         return self._reach_in(act, reach, title, finish, wait=wait, seconds=seconds)

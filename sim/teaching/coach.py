@@ -39,6 +39,7 @@ _GOING_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
 _OF_DANGER: Final = {
     told.UNQUALIFIED.key: remarks.UNQUALIFIED, told.NOT_PROVED.key: remarks.NOT_PROVED,
+    told.NOT_TOLD.key: remarks.NOT_TOLD,
 }  # fmt: skip
 """By the key of what was told of hands; of others the coach speaks of the lock-out."""
 _AT_HAND: Final = {"B51": "band.tension_mpa", "B54": "band.tension_mpa"}

@@ -22,12 +22,18 @@ EXPOSED: Final = row(
 )  # fmt: skip
 UNQUALIFIED: Final = plain(
     "coach.exposed.cabinet",
-    "A live cabinet is for a qualified person. Instead: call one, or have the isolator locked off first.",
+    "The cabinet is for a qualified person: its line side stays live with the isolator off. Instead: call one.",
 )
 NOT_PROVED: Final = plain(
     "coach.not-proved-dead",
     "Hands in a cabinet that nobody had proved dead. Instead: have a qualified person lock out, prove it dead at "
     "the part, the tester on a known source before and after, and only then go in (29 CFR 1910.333 (b)).",
+)
+NOT_TOLD: Final = plain(
+    "coach.not-told",
+    "Control power is on, and those affected still believe the saw locked out: one of them may have hands in it. "
+    "Instead: inspect, see people clear, take the locks off, tell everybody, and only then switch on "
+    "(29 CFR 1910.147 (e)).",
 )
 SLIP: Final = row("coach.slip", "{slip}.", slip=part(capital=True))
 BEFORE: Final = row("coach.before", "Before you go on: {slip}.", slip=part())

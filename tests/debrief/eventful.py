@@ -28,6 +28,7 @@ def eventful():
     session.diagnose("variator-forced")
     session.tap("job.stop")  # or the band that still runs would strike, and end it here
     session.advance(30)
+    session.set("band.wheel_cover", "open")
     session.inspect("pulley")
     session.lock_out("verify")
     do_all(session, locking_out(session))

@@ -142,6 +142,9 @@ def test_who_names_the_whole_catalogue_has_no_points_for_the_cause():
 def test_hands_in_without_lock_out_make_the_best_trainee_fail(name):
     session = by_the_plan(name)
     before = debrief(session).score
+    session.tap("job.stop")  # and wait until the band stands, so that the cover can be opened
+    session.advance(30.0)
+    session.set("band.wheel_cover", "open")
     session.inspect("pulley")
     found = debrief(session)
 

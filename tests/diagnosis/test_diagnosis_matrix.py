@@ -29,7 +29,7 @@ from sim.saw import Saw
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
 from sim.session.hands import table
-from sim.session.hands.table import locked_out_to_look
+from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.units import US
@@ -57,6 +57,9 @@ def test_every_cell_at_rest_is_what_a_session_shows(
         faulty, sound = (
             session_for(with_faults(posts, cause), nonce="") for cause in ((fault,), ())
         )
+        if to_look(inspections.INSPECTIONS[name]).behind_cover:
+            for each in (faulty, sound):
+                each.saw.plant.band.guide.set_cover("open")
 
         assert matrix.outcome(fault, name) == judged(
             faulty.inspect(name).message, sound.inspect(name).message

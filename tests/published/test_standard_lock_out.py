@@ -10,7 +10,7 @@ import pytest
 
 from sim.session.opening import open_session
 from tests.safety.playing import do
-from tests.safety.states import LOCKED_OUT, PROVE_DEAD, RAISED, STEPS, WAY_BACK, locked_out
+from tests.safety.states import LOCKED_OUT, PROVE_DEAD, RAISED, STEPS, WAY_BACK, WHOLE, locked_out
 
 # What each step takes off or makes sure of; left out, the rest is no lock-out.
 PARAGRAPHS = {
@@ -70,9 +70,21 @@ def test_energy_is_taken_off_after_the_locks_are_on_and_verified_last():
 @pytest.mark.parametrize(
     "undoes",
     [
-        ("lockout inspect", "lockout clear", "lockout unlock-air"),
-        ("lockout inspect", "lockout clear", "lockout unlock-air", "set supply.air_cock open"),
-        ("lockout inspect", "lockout clear", "lockout unlock-air", "lockout unlock-isolator"),
+        (*WHOLE, "lockout inspect", "lockout clear", "lockout unlock-air"),
+        (
+            *WHOLE,
+            "lockout inspect",
+            "lockout clear",
+            "lockout unlock-air",
+            "set supply.air_cock open",
+        ),
+        (
+            *WHOLE,
+            "lockout inspect",
+            "lockout clear",
+            "lockout unlock-air",
+            "lockout unlock-isolator",
+        ),
         ("set head.oil_relief shut", "set head.hand_pump 20"),
     ],
     ids=["air lock off", "air back", "isolator lock off", "oil pumped under the head"],

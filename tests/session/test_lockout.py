@@ -1,14 +1,30 @@
 """What the metal asks of a lock-out besides its steps: the wheel cover, the sprung band, the way back."""
 
+import re
+
 import pytest
 
+from sim.debrief.debrief import debrief
+from sim.debrief.scoring import JOB_EXPOSED
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Who
+from sim.pilot.lesson_pilot import play_lesson
+from sim.scenario import library
+from sim.scenario.scenario import Second
 from sim.session import inspections, typed
 from sim.session.hands.hazards import Opens
 from sim.session.hands.table import SETS, to_look, to_mend, to_set
 from sim.session.hands.zones import Demand, Zone
+from sim.session.kept import told
+from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import Foreseen, do_all, giving_back, locking_out
+from sim.session.lockout import BACK, QUALIFIED, ROLES, YOU_ARE
 from sim.session.opening import read, session_for
+from sim.teaching.coach import Coach
+from sim.text.machine.controller_words import supply
+from sim.text.typed.console import play
+from sim.words.reader import Reader, phrases_of
 from tests.safety.playing import do
 
 WORN = CATALOGUE["band-worn"]
@@ -86,7 +102,9 @@ def test_the_way_in_opens_it_before_the_isolator_goes_off(row, typing, power):
     assert session.lockout.verified
     assert session.saw.read("band.wheel_cover") == "open"
     answer = (session.put_right if row.name in CATALOGUE else session.inspect)(row.name)
-    assert answer.taken and not session.over and not session.hands.exposures, answer.message
+    assert answer.taken, answer.message
+    assert not session.over
+    assert not session.hands.exposures
 
 
 def test_a_lock_out_with_the_cover_shut_is_taken_back_for_work_behind_it(session):
@@ -212,3 +230,224 @@ def test_nothing_is_behind_the_cover_in_reach_of_a_free_hand():
         to_look(row).demand is Demand.LOCKED_OUT for row in BEHIND if row.name not in CATALOGUE
     )
     assert all(to_mend(row).zone is Zone.WHEELS for row in BEHIND if row.name in CATALOGUE)
+
+
+# Told, before it is started ---------------------------------------------------------------------
+
+ON = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
+BY_HAND = ("lockout tell", "release supply.isolator", "lockout lock-isolator")
+
+
+def care(session):
+    part = next(part for part in debrief(session).parts if part.title.row.key == "score.part.care")
+    return part.of - part.points
+
+
+@pytest.mark.parametrize(
+    ("before", "times"),
+    [
+        ((), 0),
+        (("lockout tell",), 1),
+        ((*BY_HAND, "lockout inspect", "lockout clear", "lockout unlock-isolator"), 1),
+        (
+            (
+                *BY_HAND,
+                "lockout inspect",
+                "lockout clear",
+                "lockout unlock-isolator",
+                "lockout tell-restored",
+            ),
+            0,
+        ),
+    ],
+)
+def test_power_that_nobody_was_told_of_is_not_right_and_costs_what_an_exposure_costs(
+    session, before, times
+):
+    coach = Coach(session)
+    run(session, *before)
+    coach.remark()
+    run(session, *ON)
+    said = coach.remark().row.key
+
+    assert len(session.done.untold) == times
+    assert (said == "coach.not-told") == bool(times)
+    wrong = [row for row in debrief(session).safety if not row.fine]
+    assert [row.said.row.key for row in wrong] == ["session.not-told"] * times
+    assert care(session) == JOB_EXPOSED * times
+
+
+def test_a_start_that_is_tried_to_verify_is_no_power(session):
+    do_all(session, locking_out(session))
+    assert session.lockout.verified
+    assert not session.done.untold
+
+
+@pytest.mark.parametrize("step", ["inspect", "clear"])
+def test_after_the_way_back_has_begun_the_coach_says_keep_out(session, step):
+    whole_but_locked(session)
+    coach = Coach(session)
+    session.lock_out(step)
+    assert "Keep hands out from here on" in str(coach.remark())
+
+
+# The cabinet ------------------------------------------------------------------------------------
+
+LOOKS_IN = [
+    row.name for row in inspections.INSPECTIONS.values() if to_look(row).zone is Zone.CABINET
+]
+
+
+@pytest.mark.parametrize("power", [False, True])
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("name", [*LOOKS_IN, "meter B11"])
+def test_only_who_is_qualified_looks_into_a_cabinet_that_is_not_locked_out(name, role, power):
+    session = opened(role=role)
+    if power:
+        run(session, *ON)
+    session.inspect(name)
+    assert bool(session.hands.exposures) == (role != QUALIFIED)
+
+
+def test_under_a_verified_lock_out_another_may_look(session):
+    do_all(session, locking_out(session))
+    session.inspect("fuses")
+    assert not session.hands.exposures
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_the_plan_has_nobody_look_where_he_may_not(role):
+    scenario = read("says-there-is-no-bar")[0].model_copy(update={"role": role})
+    whole = matrix_for(scenario)
+    left = for_role(scenario, whole)
+    cabinet = {each.look for each in whole.inspections} & {*LOOKS_IN, "meter B53", "meter S2"}
+    assert cabinet
+    assert cabinet.isdisjoint(each.look for each in left.inspections) == (role != QUALIFIED)
+
+
+def test_who_looks_there_by_the_plan_of_a_drill_is_qualified_or_has_other_looks():
+    for name in library.names():
+        scenario, _ = read(name)
+        if scenario.mode not in ("drill", "assessment") or scenario.role == QUALIFIED:
+            continue
+        looks = [inspections.find(each) for each in scenario.inspections]
+        maintenance = [row for row in scenario.faults if CATALOGUE[row.name].who is Who.MAINTENANCE]
+        assert not (maintenance and any(to_look(look).zone is Zone.CABINET for look in looks)), name
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_the_brief_says_who_one_is(role):
+    written = []
+    play(opened(role=role), ["quit"], written.append, interactive=False)
+    assert str(YOU_ARE[role]) in " ".join("\n".join(written).split())
+
+
+# The way that hints and the debrief name --------------------------------------------------------
+
+
+def test_the_way_to_prove_it_takes_the_lock_out_back_before_anything_is_started():
+    session = opened(role=QUALIFIED)
+    run(session, *ON)
+    session.diagnose("band-worn")
+    session.diagnose("contactor-dead")
+    acts = list(typed.proving(session))
+    back = [f"lockout {step.name}" for step in BACK]
+    order = [
+        "set band.wheel_cover open", "release supply.isolator", "lockout verify", "set band.tension_mpa 0",
+        "fix band-worn", "set band.tension_mpa 225", "set band.wheel_cover closed", *back,
+        "set supply.air_cock open", "press supply.isolator", "tap supply.control_on", "palms job.start",
+    ]  # fmt: skip
+    places = [acts.index(act) for act in order]
+    assert places == sorted(places), acts
+    assert (
+        acts.index("lockout verify")
+        < acts.index("lockout prove-dead")
+        < acts.index("fix contactor-dead")
+    )
+    assert acts.index("fix contactor-dead") < acts.index("lockout inspect")
+
+
+@pytest.mark.parametrize("name", ["motor-hums", "first-of-the-month"])
+def test_the_sound_way_of_the_debrief_proves_dead_where_due_and_comes_back(name):
+    session = session_for(read(name)[0])
+    keys = [said.row.key for said in debrief(session).sound_path]
+    work = to_mend(session.hidden[0])
+    named = keys.index("debrief.path.name")
+    mended = keys.index(session.hidden[0].remedy.row.key)
+    assert "debrief.path.lock-out" in keys[named:mended]
+    assert ("debrief.path.prove-dead" in keys[named:mended]) == (work.zone is Zone.CABINET)
+    assert ("debrief.path.cover" in keys[named:mended]) == work.behind_cover
+    assert keys[mended + 1] == "debrief.path.way-back"
+
+
+# What is said ------------------------------------------------------------------------------------
+
+
+def test_a_padlock_is_hung_before_the_oil_is_let_out_where_the_head_rests(session):
+    run(
+        session,
+        *ON,
+        "turn manual",
+        "set head.feed_valve_mm_min 250",
+        "set head.stop_notch 12",
+        "hold head.raise 8",
+    )
+    run(
+        session, "set head.prop in", "hold head.lower 60", "set infeed.bar_chock in", "lockout tell"
+    )
+    run(session, "release supply.isolator")
+    assert session.saw.plant.head.propped
+    assert session.saw.plant.head.oil_pa > 0.0
+    assert typed.locking_out(session, "lock-isolator") == ("lockout lock-isolator",)
+    assert "set head.oil_relief open" in typed.locking_out(session)
+
+
+def test_looks_say_whose_padlock_hangs_where():
+    session = opened(second_person=Second(name="Ines", locks=("air cock",)))
+    session.set("infeed.bar_chock", "in")
+    run(session, "lockout tell", "lockout lock-isolator", "set supply.air_cock shut", "wait 60")
+    assert "Your padlock hangs on the isolator." in str(session.inspect("buttons").message)
+    cock = str(session.inspect("air-cock").message)
+    assert "A padlock of Ines hangs on the air cock." in cock
+    assert "Your padlock" not in cock
+    assert "a lock of Ines is on the air cock" in str(supply(session))
+
+
+def test_a_prop_that_the_height_stop_keeps_out_says_to_set_its_ring(session):
+    run(session, *ON, "turn manual", "set head.stop_notch 1", "hold head.raise 8")
+    assert "Set the stop ring to its topmost notch" in str(session.set("head.prop", "in").message)
+    run(session, "set head.stop_notch 12")
+    assert str(session.set("head.prop", "in").message).endswith("Raise the head above it first.")
+
+
+@pytest.mark.parametrize("vise", ["cutting_vise", "shuttle_vise"])
+def test_oil_let_out_of_a_vise_with_the_bar_unchocked_is_a_slip(session, vise):
+    coach = Coach(session)
+    session.set(f"{vise}.oil_relief", "open")
+    assert "chock the bar first" in str(coach.remark())
+    session.set(f"{vise}.oil_relief", "shut")
+    session.set("infeed.bar_chock", "in")
+    coach.remark()
+    session.set(f"{vise}.oil_relief", "open")
+    assert "chock the bar first" not in str(coach.remark())
+
+
+def test_the_hint_of_lesson_14_lowers_the_head_no_longer_than_it_takes():
+    session = session_for(read("14-shut-down")[0])
+    lesson = lesson_of(session)
+    assert play_lesson(session, lesson, 3)
+    before = session.now_s
+    assert play_lesson(session, lesson, 4)
+    assert session.saw.plant.head.propped
+    assert session.now_s - before < 120
+
+
+SPANISH = phrases_of("es")
+
+
+def test_in_spanish_a_lock_out_has_one_name_and_a_setting_no_preposition_twice():
+    said = told.in_words(told.SET_TO(name="mode.key", setting="in my pocket")).tell(Reader("es"))
+    assert "en en" not in said
+    for english, spanish in SPANISH.items():
+        if re.search(r"lock-?out|locked out", str(english), re.IGNORECASE):
+            assert "bloqueo" not in str(spanish).lower(), english

@@ -232,6 +232,8 @@ def test_the_worst_of_several_harms_is_said():
 
 def test_hands_in_the_machine_without_lock_out_are_told_of():
     session, coach = practice()
+    session.press("supply.isolator")
+    session.set("band.wheel_cover", "open")
     session.inspect("pulley")
 
     assert "hands go in only when every energy is off, locked and verified" in str(coach.remark())

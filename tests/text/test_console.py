@@ -37,6 +37,7 @@ BEGIN = (
     "tap square",
     "palms job.start",
 )
+OPEN = ("press isolator", "set band.wheel_cover open", "release isolator")
 LOCK = (
     "lockout tell", "set infeed.bar_chock in", "lockout lock-isolator", "set supply.air_cock shut", "wait 20",
     "lockout lock-air", "lockout verify",
@@ -49,7 +50,8 @@ RUN = (*POWER, *RAISE, *SPEED, *BEGIN, "wait job")
 
 DRILLS = {
     "head-stops-short": ("inspect stop-plunger", "diagnose plunger-on-the-land", "fix plunger-on-the-land"),
-    "head-will-not-come-down": (*LOCK, "inspect pulley", "diagnose variator-forced", "fix variator-forced", *UNLOCK),
+    "head-will-not-come-down": (*OPEN, *LOCK, "inspect pulley", "diagnose variator-forced", "fix variator-forced",
+        "set band.wheel_cover closed", *UNLOCK),
     "new-bar-same-settings": ("inspect stop-notch", "diagnose height-stop", "fix height-stop"),
     "posts-come-out-short": ("inspect stop-play", "diagnose stop-from-below", "fix stop-from-below"),
 }  # fmt: skip
@@ -396,7 +398,7 @@ def test_an_inspection_that_the_drill_does_not_allow_is_not_made():
 def test_hands_in_without_lock_out_are_called_unsafe_at_once():
     session = open_session("head-will-not-come-down")
 
-    _, text = piped(session, "inspect pulley")
+    _, text = piped(session, *OPEN, "inspect pulley")
 
     assert "UNSAFE. Hands in the machine without lock-out" in text
     assert "Critical, and enough to fail" in text
@@ -501,7 +503,7 @@ def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
     used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
 
     assert set(WORDS) - used - {"#"} == {
-        "note", "quit", "release", "auto", "step", "hint", "load", "force", "jumper",
+        "note", "quit", "auto", "step", "hint", "load", "force", "jumper",
     }  # fmt: skip
 
 
@@ -565,7 +567,9 @@ def test_a_remedy_that_needs_hands_in_says_that_the_lock_out_comes_first_by_its_
     session = open_session("head-will-not-come-down")
     remedy = str(CATALOGUE["variator-forced"].remedy)
 
-    _, text = piped(session, "faults variator", "diagnose variator-forced", "fix variator-forced")
+    _, text = piped(
+        session, *OPEN, "faults variator", "diagnose variator-forced", "fix variator-forced"
+    )
     text = unwrapped(text)
 
     assert f"Under lock-out: {remedy}" in text
@@ -577,7 +581,7 @@ def test_a_remedy_that_needs_hands_in_says_that_the_lock_out_comes_first_by_its_
 def test_who_has_locked_out_is_not_told_to_lock_out():
     session = open_session("head-will-not-come-down")
 
-    _, text = piped(session, *LOCK, "diagnose variator-forced", "fix variator-forced")
+    _, text = piped(session, *OPEN, *LOCK, "diagnose variator-forced", "fix variator-forced")
 
     assert "lock out first" not in text
     assert "UNSAFE" not in text

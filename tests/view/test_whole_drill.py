@@ -128,6 +128,9 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
 
 def test_a_lockout_is_taken_step_by_step_and_in_order(at_short_posts):
     person = at_short_posts
+    person.session.press("supply.isolator")
+    person.session.set("band.wheel_cover", "open")
+    person.session.release("supply.isolator")
     person.click("tab.lockout")
     person.click("lockout.verify")
     assert not person.session.lockout.verified

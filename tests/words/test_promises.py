@@ -199,7 +199,7 @@ BELONGS = {
                              lambda goal: goal.lockout in ("verified", "lock-isolator")),
     "the head that sinks": (r"[Kk]eep clear of the head", r"apartado del cabezal",
                             lambda goal: (goal.signal or {}).get("S1") is False or "head.over_prop_mm" in (goal.measure or {})),
-    "the stop is no lock-out": (r"no lock-out", r"no es (un |ningún )?(bloqueo|consignación)|no consigna",
+    "the stop is no lock-out": (r"no lock-out", r"no es (una |ninguna )?consignación|no consigna",
                                 lambda goal: (goal.signal or {}).get("S1") is False),
     "oil through the skin": (r"through the skin", r"piel", _sets("head.oil_relief")),
     "the live cabinet": (r"[Oo]nly qualified people open it", r"(personal|personas?) cualificad",
@@ -260,7 +260,7 @@ def test_the_brief_of_a_drill_says_when_hands_go_in(name):
     brief = read(name)[0].brief
 
     assert "Hands go in only with the saw in your own control, or locked out" in brief
-    assert "Las manos entran solo con la sierra bajo su propio control, o bloqueada" in READERS[
+    assert "Las manos entran solo con la sierra bajo su propio control, o consignada" in READERS[
         "es"
     ].authored(brief)
 

@@ -114,7 +114,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         (amperes(None), lambda m: (m.relay_low_a, m.relay_high_a), 0.1),
     ),
     choice(
-        "band.relay", "overload relay: its reset and its test button", "band",
+        "band.relay", "overload relay: its reset and its test button, outside in the door of the cabinet", "band",
         lambda p: TRIPPED if p.band.relay.tripped else SET,
         _press_relay,
         (SET, TRIPPED), _relay_is_hot,

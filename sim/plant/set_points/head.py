@@ -34,6 +34,11 @@ _NO_ROOM_FOR_PROP: Final = plain(
     "set-point.head.prop.too-low",
     "The prop does not go in under the head where it stands. Raise the head above it first.",
 )
+_STOP_UNDER_PROP: Final = plain(
+    "set-point.head.prop.stop-too-low",
+    "The prop does not go in under the head where it stands, and the height stop lets it no higher. Set the stop "
+    "ring to its topmost notch, and raise the head above the prop.",
+)
 _MOST_STROKES: Final = 200.0
 _OPEN_FIRST: Final = plain(
     "set-point.head.clamp-screw.lever-closed",
@@ -64,7 +69,9 @@ def _prop_stays(plant: Plant) -> Message:
     head = plant.head
     if head.prop == PROP_IN:
         return _PROP_LOADED if head.propped else NOTHING
-    return NOTHING if head.above_prop else _NO_ROOM_FOR_PROP
+    if head.above_prop:
+        return NOTHING
+    return _NO_ROOM_FOR_PROP if head.stop_m >= plant.site.machine.prop_m else _STOP_UNDER_PROP
 
 
 HEAD_ROWS: Final[tuple[SetPoint, ...]] = (

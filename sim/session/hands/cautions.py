@@ -69,6 +69,11 @@ CABINET: Final = plain(
     "caution.cabinet",
     "Qualified people only: the line side of the isolator stays live with the isolator off.",
 )
+LIVE: Final = plain(
+    "caution.live",
+    "At live parts: a barrier so that nobody else comes near, insulated tools, gloves rated for the voltage, a face "
+    "shield, no metal on arms or hands, and never alone.",
+)
 FLOOR: Final = plain("caution.floor", "Wet coolant on the floor is as smooth as oil.")
 LOAD: Final = plain(
     "caution.load",
@@ -82,7 +87,7 @@ AIR_COCK: Final = plain(
 OIL: Final = plain(
     "caution.oil",
     "Oil under pressure goes through the skin: never feel for a leak with the hand. Opened, the lift lets the head "
-    "down, and a vise lets the bar go.",
+    "down, and a vise lets the bar go: chock it first.",
 )
 PROP: Final = plain(
     "caution.prop", "The prop counts only when the head rests on it. Keep clear until then."
@@ -183,8 +188,10 @@ def _before(reach: Reach, name: str) -> tuple[Message, ...]:
     said = [*what_holds(reach)]
     if reach.zone in IN_ZONE:
         said.append(IN_ZONE[reach.zone])
-    if reach.zone is Zone.WHEELS and reach.demand is Demand.LOCKED_OUT:
+    if reach.behind_cover:
         said.insert(0, COVER)
+    if reach.zone is Zone.CABINET and reach.demand is not Demand.LOCKED_OUT:
+        said.append(LIVE)
     if reach.opens not in (Opens.NOTHING, Opens.SPRING):
         said.append(OIL)
     if name in OF_ACT:

@@ -8,7 +8,7 @@ my pocket. LOCKED_OUT: the lock-out is whole, and in the cabinet a qualified per
 from sim.plant.plant import Plant
 from sim.session.hands.hazards import AT_HEAD, all_stands, head_rests
 from sim.session.hands.zones import Demand, Zone
-from sim.session.lockout import OPERATOR, Lockout
+from sim.session.lockout import QUALIFIED, Lockout
 
 
 def _nobody_starts(plant: Plant) -> bool:
@@ -16,9 +16,12 @@ def _nobody_starts(plant: Plant) -> bool:
     return stopped or plant.mode_key.keeps_off
 
 
-def _may_look(plant: Plant, lockout: Lockout) -> bool:
-    """Return whether the door may be opened for a look or a test: not on live parts by an operator."""
-    return lockout.role != OPERATOR or not plant.site.bus.driven("Q0")
+def _may_look(lockout: Lockout) -> bool:
+    """Return whether the door may be opened for a look or a test: by who is qualified, or in a lock-out.
+
+    The line side of the isolator stays live, so that its being off is not enough for anybody else.
+    """
+    return lockout.role == QUALIFIED or lockout.verified
 
 
 def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:
@@ -26,7 +29,7 @@ def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:
     if demand is Demand.OUTSIDE:
         return True
     if zone is Zone.CABINET:
-        return lockout.proved_dead if demand is Demand.LOCKED_OUT else _may_look(plant, lockout)
+        return lockout.proved_dead if demand is Demand.LOCKED_OUT else _may_look(lockout)
     if lockout.verified:
         return True
     if demand is Demand.LOCKED_OUT:

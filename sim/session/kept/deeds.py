@@ -42,6 +42,7 @@ class Deed:
     decisions: tuple[Decision, ...] = ()  # of the control, to keys
     answer: Answer | None = None  # to everything else
     unsafe: Message = NOTHING  # what hands did in a machine that was not locked out
+    untold: bool = False  # control power came, and those affected had been told of a lock-out only
     played: bool = True  # False for what was refused at once: it has no line in the record
 
     @property
@@ -163,6 +164,11 @@ class Deeds:
     def unsafe(self) -> list[UnsafeAct]:
         """Hands in the machine without lock-out."""
         return [UnsafeAct(deed.act.at_us, deed.unsafe) for deed in self.all if deed.unsafe]
+
+    @property
+    def untold(self) -> list[int]:
+        """When control power was switched on before those affected were told that the locks are off, us."""
+        return [deed.act.at_us for deed in self.all if deed.untold]
 
     @property
     def meddled(self) -> list[Meddling]:

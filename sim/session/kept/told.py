@@ -47,6 +47,10 @@ NOT_PROVED: Final = row(
     "session.exposed.not-proved-dead", "Hands {where}, which nobody had proved dead: {what}",
     where=part(), what=part(),
 )  # fmt: skip
+NOT_TOLD: Final = plain(
+    "session.not-told",
+    "Control power was switched on before those affected were told that the locks are off.",
+)
 LOCKOUT_STEP: Final = row("session.lockout.step", "Lock-out: {title}.", title=part())
 STEP_DONE: Final = row("session.lockout.done", "Done: {title}.", title=part())
 LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")

@@ -41,6 +41,11 @@ _SHUTTLE: Final = plain(
 )
 
 
+_ROLLS: Final = plain(
+    "slip.oil-relief.bar-rolls",
+    "the oil relief is open, the chock is out, and a bar that no vise holds rolls; chock the bar first, and keep clear "
+    "of its ends",
+)
 _HOOD: Final = plain("slip.infeed-hood", "the infeed hood is open, and no job begins; shut it")
 
 
@@ -63,12 +68,23 @@ def _lift_relief(session: Session) -> Message:
     return _in_production(lambda p: p.head.lift.relief == OPEN, _LIFT)(session)
 
 
+def _vise_relief(screw: Callable[[Plant], bool], said: Message) -> Check:
+    otherwise = _in_production(screw, said)
+
+    def says(session: Session) -> Message:
+        plant = session.saw.plant
+        loose = plant.bar.length_m > 0.0 and plant.supports.chock == "out"
+        return _ROLLS if screw(plant) and loose else otherwise(session)
+
+    return says
+
+
 SLIPS: Final[dict[str, Check]] = {
     "head.prop": _in_production(lambda p: p.head.prop == "in", _PROP),
     "head.oil_relief": _lift_relief,
     "head.hand_pump": _nothing,
-    "cutting_vise.oil_relief": _in_production(lambda p: p.cutting_vise.relief == OPEN, _CUTTING),
-    "shuttle_vise.oil_relief": _in_production(lambda p: p.shuttle_vise.relief == OPEN, _SHUTTLE),
+    "cutting_vise.oil_relief": _vise_relief(lambda p: p.cutting_vise.relief == OPEN, _CUTTING),
+    "shuttle_vise.oil_relief": _vise_relief(lambda p: p.shuttle_vise.relief == OPEN, _SHUTTLE),
     "infeed.bar_chock": _in_production(lambda p: p.supports.chock == "in", _CHOCK),
     "infeed.hood": _in_production(lambda p: p.hood.state == HOOD_OPEN, _HOOD),
     "mode.key": _nothing,

@@ -4,7 +4,7 @@ from typing import Final
 
 from sim.control import lamps as console
 from sim.control.nouns import MODES
-from sim.plant.padlocks import AIR_COCK, ISOLATOR
+from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.session.session import Session
 from sim.words.fields import count, name, one_of, part, parts
 from sim.words.message import Message, plain, row, sentences
@@ -51,7 +51,10 @@ _ISOLATOR_ON: Final = plain("seen.isolator.on", "The isolator is on")
 _ISOLATOR_OFF: Final = plain("seen.isolator.off", "The isolator is off")
 _YOUR_LOCK: Final = plain("seen.lock", "with your lock on it")
 _YOUR_LOCK_AIR: Final = plain("seen.lock.air-cock", "your lock is on the air cock")
-_ANOTHERS_LOCK: Final = row("seen.lock.another", "a lock of {who} is on it", who=name())
+_ANOTHERS_LOCK: Final = {
+    ISOLATOR: row("seen.lock.another", "a lock of {who} is on the isolator", who=name()),
+    AIR_COCK: row("seen.lock.another.air-cock", "a lock of {who} is on the air cock", who=name()),
+}
 _STOP_IN: Final = plain("seen.emergency-stop", "the emergency stop is pressed in")
 _INFEED_STOP_IN: Final = plain("seen.infeed-stop", "the emergency stop at the infeed is pressed in")
 _TRIP_LINE: Final = plain("seen.trip-line", "the trip line is pulled")
@@ -107,7 +110,11 @@ def supply(session: Session) -> Message:
         said.append(_YOUR_LOCK)
     if session.lockout.mine(AIR_COCK):
         said.append(_YOUR_LOCK_AIR)
-    said += [_ANOTHERS_LOCK(who=who) for who in session.lockout.others]
+    said += [
+        _ANOTHERS_LOCK[device](who=who)
+        for device in DEVICES
+        for who in session.lockout.others_on(device)
+    ]
     said += [told for tag, told in _LET_GO.items() if not bus.driven(tag)]
     if bus.driven("Q0"):
         said.append(_POWER_ON if session.saw.plant.supply.powered else _POWER_OFF)

@@ -19,6 +19,7 @@ from typing import Final
 from sim.debrief.debrief import finish
 from sim.errors import CommandError, DrycycleError
 from sim.scenario import library
+from sim.session.lockout import YOU_ARE
 from sim.session.opening import open_recorded, read
 from sim.session.orders import Orders
 from sim.session.session import Session
@@ -323,6 +324,7 @@ def _greeting(session: Session) -> tuple[Part, ...]:
         _SCENARIO(title=scenario.title, mode=MODE(mode=scenario.mode), level=scenario.level),
         *((quoted(scenario.brief),) if scenario.brief else ()),
         *((_REPORT(report=scenario.report),) if scenario.report else ()),
+        YOU_ARE[scenario.role],
         _ORDER(
             count=job.wanted, length=job.length_mm * MM, tolerance=job.tolerance_mm * MM,
             first="squaring the end" if job.first == "square" else "a piece",

@@ -18,6 +18,7 @@ from sim.diagnosis.dependency import faults_of
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.scenario import library
+from sim.session.lockout import YOU_ARE
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.text.events import line_of
@@ -123,6 +124,7 @@ def _drill(page: Printer) -> bool:
         _DRILL(title=scenario.title),
         quoted(scenario.brief),
         _REPORT(report=scenario.report),
+        YOU_ARE[scenario.role],
         NOTHING,
     )
 

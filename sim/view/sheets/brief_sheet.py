@@ -4,6 +4,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.session.lockout import YOU_ARE
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import MAIN, button, button_width
 from sim.view.kit.pen import Kit
@@ -30,7 +31,8 @@ def brief(kit: Kit, area: Rect, play: Play) -> Filled:
     for index, line in enumerate(tell(quoted(scenario.brief)).splitlines()):
         column.paragraph(f"brief.{index}", line)
         column.space(0.3)
-    column.space(0.3)
+    column.paragraph("brief.role", tell(YOU_ARE[scenario.role]), role="small", bold=True)
+    column.space(0.6)
     words = say("Go to the console") if play.session.now_s > 0 else say("Begin")
     place = column.place(button_width(kit, words, mark="start") + kit.px(2), 2.3)
     column.add(

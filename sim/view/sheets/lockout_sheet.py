@@ -38,6 +38,10 @@ _STOP: Final = plain("sheet.lockout.do.stop", "Stop job and band, and wait until
 _REST: Final = plain("sheet.lockout.do.rest", "Let the head down: on bed or bar, or on its prop")
 _CHOCK: Final = plain("sheet.lockout.do.chock", "Chock the bar on its rollers")
 _KEY: Final = plain("sheet.lockout.do.key", "Take the key of the mode switch with you")
+_COVER: Final = plain(
+    "sheet.lockout.do.cover",
+    "Open the wheel cover where the work is behind it; without power it is locked",
+)
 _ISOLATE: Final = plain("sheet.lockout.do.isolate", "Switch the isolator off")
 _VENT: Final = plain("sheet.lockout.do.vent", "Shut the air cock, and wait until the air is out")
 _LIFT: Final = plain("sheet.lockout.do.lift", "Relieve the oil of the lift, the head resting")
@@ -152,6 +156,7 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
         _Step("rest", _REST, lambda: plant.head.rests, partial(_to_console, play)),
         _set(play, "infeed.bar_chock", "in", _CHOCK),
         _set(play, "mode.key", IN_POCKET, _KEY),
+        _set(play, "band.wheel_cover", "open", _COVER),
         _Step(
             "isolate", _ISOLATE, lambda: not session.saw.bus.driven("Q0"), partial(_isolate, play)
         ),
