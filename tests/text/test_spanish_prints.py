@@ -23,7 +23,7 @@ def _piped(*lines):
 def test_a_word_that_is_set_is_told_in_spanish_and_its_name_is_not():
     text = _piped("set coolant.floor wet")
 
-    assert "coolant.floor puesto en mojado" in text
+    assert "coolant.floor: mojado" in text
     assert "wet" not in text
 
 
