@@ -14,7 +14,7 @@ from sim.diagnosis.dependency import faults_of
 from sim.faults.catalogue import CATALOGUE
 from sim.kernel.streams import stream
 from sim.pilot.autopilot import again, power_up
-from sim.session.hands.table import locked_out_to_mend
+from sim.session.hands.table import locked_out_to_mend, to_mend
 from sim.session.session import Session
 
 GUESSES: Final = 5
@@ -52,6 +52,8 @@ def careless(session: Session, seed: int = 1) -> None:
     deep = sorted(name for name in CATALOGUE if locked_out_to_mend(name))
     name = chance.choice(deep)
     session.diagnose(name)
+    if to_mend(CATALOGUE[name]).behind_cover:  # the metal lets nobody in with it shut
+        session.set("band.wheel_cover", "open")
     session.put_right(name)
     if not session.over:
         again(session, 1)
