@@ -94,7 +94,7 @@ COOLANT: Final = _need("coolant", "B63", True,
 STILL: Final = _need("standstill", "B1", False,
     "the band still turns", "wait until the band has stopped")
 ISOLATOR: Final = _need("isolator", "Q0", True,
-    "the isolator is off", "switch the isolator on when you know why it was off and nobody is at the saw")
+    "the isolator is off, or no voltage comes from it", "switch the isolator on when you know why it was off and nobody is at the saw")
 STOP_OUT: Final = _need("emergency-stop", "S1", True,
     "the emergency stop at the console is pressed in",
     "turn the emergency stop out when the reason for it is gone and nobody is in the saw")

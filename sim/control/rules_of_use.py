@@ -71,7 +71,7 @@ BUSY: Final = {
     ("supply.control_on", "DEAD"): _rule_of_use(
         "supply",
         "supply.dead",
-        "the isolator is off",
+        "the isolator is off, or no voltage comes from it",
         "switch the isolator on when you know why it was off and nobody is at the saw",
     ),
     ("supply.control_on", "TRIPPED"): _rule_of_use(

@@ -135,6 +135,7 @@ def html(debrief: Debrief) -> str:
         *_head(debrief),
         *([el("p", debrief.not_played, class_="said")] if debrief.not_played else []),
         *_critical(debrief),
+        *_exposed(debrief),
         *_score(debrief),
         *_causes(debrief),
         *_time_line(debrief),
@@ -181,6 +182,13 @@ def _critical(found: Debrief) -> list[Html]:
     acts = el("ul", *(el("li", act) for act in found.critical))
     title = el("h2", label("Critical: this alone fails the session"))
     return [el("div", title, acts, class_="critical")]
+
+
+def _exposed(found: Debrief) -> list[Html]:
+    if not found.exposures:
+        return []
+    title = el("h2", label("Hands with nothing to protect them: this alone fails the session"))
+    return [el("div", title, class_="critical")]
 
 
 def _score(found: Debrief) -> list[Html]:

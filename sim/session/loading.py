@@ -17,7 +17,7 @@ _HEAD_LOW: Final = plain(
 
 def loading_blocked(plant: Plant) -> Message:
     """Return why no bar can be loaded now, or nothing."""
-    if plant.band.turning:
+    if plant.band.moves:
         return _BAND_TURNS
     if not (plant.cutting_vise.back and plant.shuttle_vise.back):
         return _HELD

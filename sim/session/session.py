@@ -33,6 +33,7 @@ from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
 from sim.session.going import Follower, Going
 from sim.session.hands import table
+from sim.session.hands.cautions import what_holds
 from sim.session.hands.person import Person
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
@@ -274,7 +275,9 @@ class Session:
         act = acts.Adjusted(self.going.now_us, name, to)
         blocked = self.saw.blocked(name, to)
         if blocked:
-            return self.going.answered(act, False, blocked, played=False)
+            reach = table.to_set(name)
+            first = () if self.hands.safe(reach) else what_holds(reach)
+            return self.going.answered(act, False, sentences(*first, blocked), played=False)
         setting_it = told.in_words(told.SET_TO(name=name, setting=to))
 
         def finish(under_way: UnderWay) -> Answer:

@@ -60,6 +60,8 @@ def powering_up(session: Session, seen: Foreseen | None = None) -> tuple[str, ..
     goes_off = not here.isolator_on
     if goes_off:
         acts.append("press supply.isolator")
+    if session.done.mended and session.saw.plant.power.relay.disagreed:
+        acts += ["press supply.emergency_stop", "release supply.emergency_stop"]
     if goes_off or session.saw.controller.image["supply"] != "ON":
         acts += ["tap supply.reset", "tap supply.control_on"]
     return tuple(acts)

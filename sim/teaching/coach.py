@@ -112,7 +112,8 @@ class Coach:
             return  # what a lesson asks for is no slip
         session = self._session
         for name in self._looked_at(deed):
-            said = NOTHING if self._asked_for(name) else _said(slips.slip(session, name))
+            wanted = self._asked_for(name) or self._vents(name)
+            said = NOTHING if wanted else _said(slips.slip(session, name))
             yield name, self._safely(name, said)
         for key in deed.keys if deed.kind is ActKind.PRESS else ():
             if key in slips.KEY_SLIPS:
@@ -121,6 +122,10 @@ class Coach:
         if begins and (slip := slips.standing(session)):
             said = remarks.BEFORE(slip=slip)
             yield "begin", self._safely(slips.standing_at(session), said)
+
+    def _vents(self, name: str) -> bool:
+        """Return whether the air is let out for a lock-out, whatever the card says of its cock."""
+        return name == "supply.air_cock" and self._session.lockout.begun
 
     def _safely(self, name: str, said: Message) -> Message:
         """Return what is said of a set point, with what must hold before hands go back to it and does not."""
@@ -177,8 +182,7 @@ class Coach:
                         self._safely(at_hand, said), *(before_key(action) if palms else ())
                     )
             if deed.answer is not None and not deed.answer.taken:
-                act, said = deed.act, deed.answer.message
-                yield self._safely(act.name, said) if isinstance(act, Adjusted) else said
+                yield deed.answer.message
 
     @property
     def _isolator_locked(self) -> bool:
@@ -284,7 +288,9 @@ class Coach:
             right = near(name, line.setting).holds(here)
         if right:
             yield remarks.AS_CARD(why=line.why)
-        elif not self._asked_for(name) and not any(self._told(EventKind.STEP)):
+        elif not (self._asked_for(name) or self._vents(name)) and not any(
+            self._told(EventKind.STEP)
+        ):
             yield remarks.CARD(setting=line.setting, why=line.why)
 
 

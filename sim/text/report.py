@@ -4,6 +4,7 @@ Never here: what a session was worth (see `debrief.debrief`).
 """
 
 from collections.abc import Sequence
+from math import fsum
 from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
@@ -28,6 +29,11 @@ _TITLE: Final = row("report.title", "Debrief: {title}", title=part())
 _PASSED: Final = row("report.passed", "Passed, {score} of 100.", score=count())
 _NOT_PASSED: Final = row("report.not-passed", "Not passed, {score} of 100.", score=count())
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
+_FAILS: Final = row(
+    "report.exposed",
+    "Enough to fail: for {time} hands were in reach of something, and nothing kept it from them.",
+    time=seconds(),
+)
 _SCORE: Final = plain("report.score", "The score:")
 _OF: Final = row("report.points-of", "{points} of {most}", points=count(), most=count())
 _POINTS: Final = row("report.points", "{points}", points=count())
@@ -136,6 +142,11 @@ _NUMBERED: Final = row("report.numbered", "{number}. {step}", number=count(), st
 _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part())
 
 
+def _exposed(debrief: Debrief) -> tuple[Message, ...]:
+    time_s = fsum(each.seconds for each in debrief.exposures)
+    return (_FAILS(time=time_s),) if time_s > 0.0 else ()
+
+
 def report(debrief: Debrief) -> tuple[Part, ...]:
     """Return the debrief as sentences and tables, the verdict first."""
     return (
@@ -143,6 +154,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *((debrief.not_played,) if debrief.not_played else ()),
         (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
         *(_CRITICAL(act=act) for act in debrief.critical),
+        *_exposed(debrief),
         _parts(debrief),
         *_causes(debrief),
         *_findings(debrief),

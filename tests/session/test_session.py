@@ -214,7 +214,8 @@ def test_a_refused_key_says_which_device_refuses_and_what_would_satisfy_it():
     assert decision is not None
     assert not decision.accepted
     assert str(decision.sentence) == (
-        "Q0: the isolator is off. Switch the isolator on when you know why it was off and nobody is at the saw."
+        "Q0: the isolator is off, or no voltage comes from it. Switch the isolator on when you know why it was "
+        "off and nobody is at the saw."
     )
 
 

@@ -165,9 +165,9 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
         ([*POWER, ("tap", "job.hold")],
          "Refused: the job is stopped; only a running job can be held."),
         ([*POWER, ("set", "band.guide_span_mm", 100)],
-         "The guide arm is locked. Slacken its lock first. Own control first: the band stands, the head rests on "
-         "bed, bar or prop, and the key of the mode switch is in your pocket, an emergency stop is pressed in or the "
-         "isolator is off."),
+         "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is "
+         "in your pocket, an emergency stop is pressed in or the isolator is off. The guide arm is locked. Slacken "
+         "its lock first."),
     ],
 )  # fmt: skip
 def test_a_refusal_names_the_device_what_would_satisfy_it_and_the_hazard(acts, said):
