@@ -166,8 +166,7 @@ class LessonPilot:
         read = MEASURES[name].read
         key = "head.lower" if read(self._saw) > right.high else "head.raise"
         low = -float("inf") if right.at_least is None else right.at_least + _INSIDE_MM
-        most = float("inf") if right.at_most is None else right.at_most
-        high = most - min(_INSIDE_MM, abs(most) / 2.0)  # on its prop it stands at 0
+        high = float("inf") if right.at_most is None else right.at_most - _INSIDE_MM
         head = self._saw.plant.head
 
         def there() -> bool:
