@@ -44,7 +44,9 @@ _CARE: Final = plain("score.part.care", "Care")
 _HINTS: Final = plain("score.part.hints", "Hints")
 
 HANDS_IN: Final = row(
-    "score.critical.hands-in", "Hands in the machine without lock-out: {act}", act=part()
+    "score.critical.hands-in",
+    "Hands in the machine without the lock-out that this asks for: {act}",
+    act=part(),
 )
 _CLAUSES: Final = row("score.clauses", "{said}.", said=parts(", "))
 _HINT: Final = row(

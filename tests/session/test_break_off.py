@@ -189,4 +189,4 @@ def test_a_lock_out_that_was_wanting_is_scored_though_the_strike_was_an_instruct
     assert [each.kind for each in session.hands.strikes] == ["struck-band"]
     assert found.strikes == 0
     [critical] = map(str, found.critical)
-    assert critical.startswith("Hands in the machine without lock-out: ")
+    assert critical.startswith("Hands in the machine without the lock-out that this asks for: ")
