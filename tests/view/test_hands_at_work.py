@@ -3,9 +3,17 @@
 import pytest
 
 from sim.pilot import autopilot
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Deed
+from sim.session.lockout import WHOLE
+from sim.view.kit import stage as stage_of
+from sim.view.kit.bubble import place_bubble
 from sim.view.kit.column import KINDS
+from sim.view.pages.tabs import SHEETS
 from sim.view.picture.mannequin import hand_face
+from sim.view.play.console_rows import STOPS
+
+from .conftest import LOOKS, person_at
 
 
 @pytest.fixture
@@ -108,6 +116,146 @@ def test_a_dial_of_the_console_is_gathered_too(at_the_posts):
     at_the_posts.click("hands.do")
     _pass(at_the_posts, 2.0)
     assert at_the_posts.session.saw.read("job.wanted") == wanted + 2
+
+
+# Nothing moves because the strip comes or goes ------------------------------------------------------
+
+
+def _looking_on(size, scale, language, scenario="rail-posts", sheet="walk"):
+    person = person_at(size, scale, scenario, language)
+    person.watches = True
+    person.play.go(sheet)
+    person.play.paused = True
+    person.frame()
+    return person
+
+
+def _below_the_picture(person):
+    """Return where everything is that does something, but for the strip and the tags of the picture."""
+    person.frame()
+    return {
+        widget.name: tuple(widget.seen)
+        for widget in person.app.stage.active
+        if not widget.name.startswith("hands.") and not widget.floats
+    }
+
+
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+@pytest.mark.parametrize("name", ["band.tension_mpa", "coolant.level_percent"])
+@pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
+def test_three_clicks_on_one_spot_are_three_steps(size, scale, language, name, scenario):
+    person = _looking_on(size, scale, language, scenario)
+    before, step = person.session.saw.read(name), SET_POINTS[name].step
+    place = person.mouse_down(f"walk.{name}.less")
+    person.mouse_up(place)
+    person.frame()
+    for _ in range(2):
+        person.app.stage.mouse_down(place)
+        person.app.stage.mouse_up(place)
+        person.frame()
+    assert person.session.now_s == 0
+    assert person.play.busy is None
+    assert person.play.gathered.get(name) == pytest.approx(before - 3 * step)
+
+
+def test_three_clicks_on_the_plus_of_one_row_set_it_three_steps_up(watched):
+    before = watched.session.saw.read("band.tension_mpa")
+    place = watched.mouse_down("walk.band.tension_mpa.more")
+    watched.mouse_up(place)
+    watched.frame()
+    for _ in range(2):
+        watched.app.stage.mouse_down(place)
+        watched.app.stage.mouse_up(place)
+        watched.frame()
+    watched.click("hands.do")
+    _pass(watched, 30.0)
+    step = SET_POINTS["band.tension_mpa"].step
+    assert watched.session.saw.read("band.tension_mpa") == before + 3 * step
+
+
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+@pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
+def test_everything_stands_at_its_place_before_during_and_after_an_act(
+    size, scale, language, scenario
+):
+    for sheet in SHEETS:
+        person = _looking_on(size, scale, language, scenario, sheet)
+        places = _below_the_picture(person)
+        assert [name for name in places if name.partition(".")[2] in STOPS]
+        person.play.gathered("band.tension_mpa", 240)
+        assert "hands.do" in _and(person), sheet
+        assert _stand(person, places), sheet
+        person.play.gathered("cutting_vise.jaw_gap_mm", 6)
+        assert _stand(person, places), sheet
+        person.play.set_gathered()
+        assert "hands.break-off" in _and(person), sheet
+        assert _stand(person, places), sheet
+        while person.play.busy is not None:
+            _pass(person, 1.0)
+            assert _stand(person, places), sheet
+        assert "hands" not in _and(person), sheet
+        assert _stand(person, places), sheet
+
+
+def _and(person):
+    person.frame()
+    return person.app.stage.by_name
+
+
+def _stand(person, places):
+    """Return whether the stops, and all else that was there and is there, stand where they stood."""
+    now = _below_the_picture(person)
+    stops = {name for name in places if name.partition(".")[2] in STOPS}
+    assert stops <= set(now)
+    moved = {name: (places[name], now[name]) for name in stops if now[name] != places[name]}
+    if person.play.tab in ("walk", "console"):  # the others list what was done
+        moved |= {k: (places[k], now[k]) for k in places if k in now and now[k] != places[k]}
+    assert not moved
+    return True
+
+
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_what_is_said_beside_a_key_lies_not_over_the_strip(size, scale, language):
+    for sheet in ("walk", "console"):
+        person = _looking_on(size, scale, language, sheet=sheet)
+        person.play.gathered("band.tension_mpa", 240)
+        stage = person.app.stage
+        for key in (*STOPS, *(() if sheet == "walk" else ("supply.reset", "job.start"))):
+            stage.page.why(f"key.{key}")
+            person.frame()
+            bubble = stage.page.bubble()
+            anchor, strip = stage.by_name[bubble.anchor].seen, stage.by_name["hands"].seen
+            place = place_bubble(stage.kit, bubble, anchor, stage.surface.get_rect(), strip)
+            assert bubble.spares == "hands"
+            assert not place.colliderect(strip), (sheet, key)
+
+
+@pytest.mark.parametrize(("after_s", "taken"), [(0.0, False), (0.4, False), (0.6, True)])
+def test_what_came_under_the_pointer_by_itself_takes_no_click_for_half_a_second(
+    watched, monkeypatch, after_s, taken
+):
+    now = [100.0]
+    monkeypatch.setattr(stage_of, "wall_s", lambda: now[0])
+    watched.click("walk.band.tension_mpa.more")
+    stage, place = watched.app.stage, watched.see("hands.leave").seen.center
+    stage.mouse_move(place)
+    watched.play.set_gathered()
+    watched.frame()
+    assert stage.at(place).name == "hands.pass"
+    now[0] += after_s
+    stage.mouse_down(place)
+    stage.mouse_up(place)
+    assert (watched.play.busy is None) is taken
+
+
+def test_what_the_pointer_is_moved_to_takes_a_click_at_once(watched, monkeypatch):
+    monkeypatch.setattr(stage_of, "wall_s", lambda: 100.0)
+    watched.click("walk.band.tension_mpa.more")
+    watched.app.stage.mouse_move(watched.see("hands.leave").seen.center)
+    watched.play.set_gathered()
+    watched.app.stage.mouse_move((0, 0))  # and back again, at once
+    watched.click("hands.pass")
+    assert watched.play.busy is None
 
 
 # At work ----------------------------------------------------------------------------------------
@@ -256,12 +404,16 @@ def test_a_whole_lock_out_is_done_on_its_sheet_and_everything_in_sight_says_so(a
     person.click("lockout.lock-air")
     person.click("lockout.verify")
     assert person.session.lockout.verified
-    assert person.widget("lockout.wanting").face() == "Verified: hands may go in."
+    assert person.widget("lockout.wanting").face().startswith("Verified: hands may go in.")
     sights = _sights(person)
     assert (True, "Isolator: off, your padlock") in sights
     assert (True, "Air cock: shut, your padlock") in sights
     assert (True, "Air: 0.0 bar") in sights
     assert all(safe for safe, _ in sights if safe is not None)
+    for name, (whole, _) in WHOLE.items():  # on the sheet Walk round
+        if person.session.saw.read(name) != whole:
+            person.play.put(name, whole)
+            person.frame()
     for step in ("inspect", "clear", "unlock-air", "unlock-isolator", "tell-restored"):
         person.click(f"lockout.{step}")
     assert not person.session.lockout.begun

@@ -1,7 +1,7 @@
 """The strip of the hands: what they are busy with, where, for how long, and how it is broken off.
 
 Before an act it lists what was gathered, with the key that has it done. Its edge is red while hands
-are where nothing protects them.
+are where nothing protects them. Its keys keep their place when it grows: it grows upwards.
 """
 
 from collections.abc import Callable
@@ -64,17 +64,24 @@ def hands_height(kit: Kit, width: int, play: Play) -> int:
     lines = kit.letters.height(_told(play), "small", max(inner, kit.px(8)))
     if play.busy is not None:
         lines += kit.letters.line("small")  # for more seconds, and for a warning
-    return max(lines + kit.px(0.7), kit.px(2.5), 40)
+    return max(lines + kit.px(0.7), least_height(kit))
+
+
+def least_height(kit: Kit) -> int:
+    """Return how high the strip is at least while it is there, px."""
+    return max(kit.px(2.5), 40)
 
 
 def hands_strip(kit: Kit, rect: Rect, play: Play) -> Widget:
     """Return the strip with its keys at the right."""
     keys: list[Widget] = []
     rest = rect
+    least = min(least_height(kit), rect.height)
+    margin = (least - max(min(least, kit.px(2.0)), 24)) // 2
     for key in reversed(_keys(play)):
         place, rest = from_right(rest, key.width(kit), kit.px(0.4))
-        high = max(min(rest.height, kit.px(2.0)), 24)
-        spot = Rect(place.left, place.centery - high // 2, place.width, high)
+        high = least - 2 * margin
+        spot = Rect(place.left, rect.bottom - margin - high, place.width, high)
         keys.insert(0, button(key.name, spot, key.words, key.click, mark=key.mark, style=key.style))
 
     def face() -> tuple[str, bool]:

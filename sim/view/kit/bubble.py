@@ -1,6 +1,7 @@
 """A sentence beside a widget: why a key was refused, or what a thing is.
 
-It lies over its neighbours for a moment and never over the widget it speaks of.
+It lies over its neighbours for a moment and never over the widget it speaks of, nor over the one that
+it is to spare.
 """
 
 from dataclasses import dataclass
@@ -14,15 +15,18 @@ from sim.view.kit.symbols import symbol
 
 @dataclass(frozen=True, slots=True)
 class Bubble:
-    """What is said, and beside which widget."""
+    """What is said, beside which widget, and over which it must not lie."""
 
     anchor: str
     text: str
     refusal: bool = False
+    spares: str = ""
 
 
-def place_bubble(kit: Kit, bubble: Bubble, anchor: Rect, screen: Rect) -> Rect:
-    """Return where the bubble goes: above or below its widget, inside the screen."""
+def place_bubble(
+    kit: Kit, bubble: Bubble, anchor: Rect, screen: Rect, spared: Rect | None = None
+) -> Rect:
+    """Return where the bubble goes: above its widget, or below or beside it, inside the screen."""
     width = min(kit.px(24), screen.width - kit.px(2))
     pad = kit.px(0.6)
     mark = kit.px(1.6) if bubble.refusal else 0
@@ -32,12 +36,16 @@ def place_bubble(kit: Kit, bubble: Bubble, anchor: Rect, screen: Rect) -> Rect:
     width = min(width, longest + 2 * pad + mark + 2)
     height = len(lines) * kit.letters.line("small") + 2 * pad
     gap = kit.px(0.4)
-    place = Rect(0, 0, width, height)
-    place.centerx = anchor.centerx
-    place.bottom = anchor.top - gap
-    if place.top < screen.top + gap:
-        place.top = anchor.bottom + gap
-    return place.clamp(inset(screen, gap))
+    inside = inset(screen, gap)
+    left, top = anchor.centerx - width // 2, anchor.centery - height // 2
+    corners = (
+        (left, anchor.top - gap - height), (left, anchor.bottom + gap),
+        (anchor.left - gap - width, top), (anchor.right + gap, top),
+    )  # fmt: skip
+    places = [Rect(corner, (width, height)).clamp(inside) for corner in corners]
+    free = [each for each in places if not each.colliderect(anchor)]
+    clear = [each for each in free if spared is None or not each.colliderect(spared)]
+    return (clear or free or places)[0]
 
 
 def paint_bubble(pen: Pen, bubble: Bubble, anchor: Rect, place: Rect) -> None:

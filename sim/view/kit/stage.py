@@ -2,19 +2,26 @@
 
 Static widgets are painted once into a backdrop; the others are painted again only when their face
 or their mood changed. Mouse and keyboard arrive as presses and releases with a source, so that two
-keys can really be held at once. Never here: what a page is about.
+keys can really be held at once. What came under the resting pointer by itself takes no click for
+half a second. Never here: what a page is about.
 """
 
 from collections.abc import Hashable
+from math import dist
+from typing import Final
 
 from pygame import Rect, Surface
 
+from sim.kernel.pacing import wall_s
 from sim.view.kit.bubble import Bubble, paint_bubble, place_bubble
 from sim.view.kit.page import Page
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Stroke, Widget
 
 MOUSE = "mouse"
+_SLIPPED_S: Final = 0.5
+_RESTS_EMS: Final = 1.5  # what the pointer moves by while it still rests
+_NOWHERE: Final = (-10_000, -10_000)
 _ARROWS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
 
@@ -28,6 +35,10 @@ class Stage:
         self._mouse: Widget | None = None
         self._mouse_from = (0, 0)
         self._keys: dict[str, Widget] = {}  # keyboard keys that press a widget
+        self._pointer = _NOWHERE
+        self._slipped_s = 0.0  # when another widget came under it by itself
+        self._slipped_at = _NOWHERE
+        self.active: list[Widget] = []
         self.resize(surface, kit)
 
     def resize(self, surface: Surface, kit: Kit) -> None:
@@ -45,6 +56,8 @@ class Stage:
         self._build()
 
     def _build(self) -> None:
+        scrolled = self.page.scrolls.moved  # by a hand, who sees that
+        under = self.at(self._pointer)
         self.page.stale()
         area = self.surface.get_rect()
         self.page.scrolls.begin()
@@ -57,6 +70,9 @@ class Stage:
         self._faces: list[Hashable] = []
         self._bubble: Bubble | None = None
         self._bubble_rect: Rect | None = None
+        now = self.at(self._pointer)
+        if not scrolled and (under and under.name) != (now and now.name):
+            self._slipped_s, self._slipped_at = wall_s(), self._pointer
         claim = self.page.claim()
         wanted = next((w for w in self.stops() if claim and w.name.startswith(claim)), None)
         if wanted is not None:
@@ -66,7 +82,9 @@ class Stage:
 
     def frame(self) -> list[Rect]:
         """Paint what changed since the last frame; return where."""
+        scrolled = self.page.scrolls.moved
         if self.page.stale():
+            self.page.scrolls.moved = scrolled
             self._build()
         if not self._faces:
             return self._paint_all()
@@ -154,7 +172,8 @@ class Stage:
         if self._bubble_rect is not None and self._bubble_rect.collidelist(dirty) < 0:
             return []
         anchor = self.by_name[bubble.anchor].seen
-        place = place_bubble(self.kit, bubble, anchor, self.surface.get_rect())
+        spared = self.by_name[bubble.spares].seen if bubble.spares in self.by_name else None
+        place = place_bubble(self.kit, bubble, anchor, self.surface.get_rect(), spared)
         paint_bubble(self.pen, bubble, anchor, place)
         reach = self.kit.px(0.8)
         self._bubble_rect = place.inflate(reach, reach).clip(self.surface.get_rect())
@@ -169,9 +188,20 @@ class Stage:
                 return widget
         return None
 
+    def _slipped(self) -> bool:
+        """Return whether something else was under the pointer when it came to rest."""
+        return self._slipped_at != _NOWHERE and wall_s() - self._slipped_s < _SLIPPED_S
+
+    def _point(self, place: tuple[int, int]) -> None:
+        """Have the pointer at a place; moved there, it was chosen by what is seen."""
+        self._pointer = place
+        if dist(place, self._slipped_at) > self.kit.px(_RESTS_EMS):
+            self._slipped_at = _NOWHERE
+
     def mouse_down(self, place: tuple[int, int]) -> None:
         """Press the left button."""
-        widget = self.at(place)
+        self._point(place)
+        widget = None if self._slipped() else self.at(place)
         self._mouse, self._mouse_from = widget, place
         if widget is None or widget.act is None:
             return
@@ -200,6 +230,7 @@ class Stage:
 
     def mouse_move(self, place: tuple[int, int]) -> None:
         """Move the pointer."""
+        self._point(place)
         if self._mouse is not None and self._mouse.act and self._mouse.act.drag:
             self._mouse.act.drag(place[0] - self._mouse_from[0])
         found = self.at(place)

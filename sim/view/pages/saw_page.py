@@ -1,7 +1,8 @@
 """The saw: top bar with the emergency stop, the picture, the coach line, and one sheet under them.
 
 The sheet is where the trainee stands: at the console, walking round, looking, locking out, naming the
-cause. The picture and the stops stay whatever sheet is open.
+cause. The picture and the stops stay whatever sheet is open. The strip of the hands comes and goes in
+the picture's own place, so that nothing below it moves.
 """
 
 from collections.abc import Callable
@@ -40,6 +41,7 @@ from sim.words.message import NOTHING, plain, quoted
 from sim.words.speech import reader, say, tell
 
 _LEAST_SHEET_EMS: Final = 7
+_TAGS_EMS: Final = 6  # height of the picture, below which it has no tags
 _ASK_WHICH: Final = plain("window.ask-which", "Why not? Press the letter of the key you ask about.")
 _FINISH: Final = Style("raised", "ink", "white")
 _NARROW_EMS: Final = 80  # below which the words of the emergency stop take two lines
@@ -102,8 +104,7 @@ class SawPage:
         least = max(-(-area.height // 3), kit.px(7))
         step_high = lesson_height(kit, inner.width, play)
         warn_high = banner_height(kit, inner.width, play.session.bench)
-        hands_high = hands_height(kit, inner.width, play)
-        strips = sum(high + gap for high in (step_high, warn_high, hands_high) if high)
+        strips = sum(high + gap for high in (step_high, warn_high) if high)
         wanted = self._sheet_height(kit, inner.width)
         fixed = coach_high + tabs_high + 3 * gap
         self._apart = play.tab == "console" and fixed + strips + wanted + least > inner.height
@@ -111,25 +112,23 @@ class SawPage:
             coach_high = max(coach_high, stops_height(kit, inner.width))
             fixed = coach_high + tabs_high + 3 * gap
         cramped = inner.height - fixed - strips - least < kit.px(_LEAST_SHEET_EMS)
-        if (
-            cramped
-        ):  # the step scrolls with the sheet, the warning has one line, and hands need room
-            least = max(-(-area.height // 4), kit.px(5)) if hands_high else least
+        if cramped:  # the step scrolls with the sheet, and the warning has one line
             warn_high = banner_height(kit, inner.width, play.session.bench, lines=1)
             step_high = 0
-            strips = sum(high + gap for high in (warn_high, hands_high) if high)
+            strips = warn_high + gap if warn_high else 0
         high = max(inner.height - fixed - strips - wanted, least)
         shown, below = from_top(inner, high, gap)
         over: list[Widget] = []
+        hands_high = min(hands_height(kit, inner.width, play), shown.height)
+        if hands_high:
+            strip, shown = from_bottom(shown, hands_high, gap)
+            over.append(hands_strip(kit, strip, play))
         if warn_high:
             strip, below = from_top(below, warn_high, gap)
             over.append(banner(kit, strip, play.session.bench, self._to_meddling))
         if step_high:
             strip, below = from_top(below, step_high, gap)
             over.append(lesson_strip(kit, strip, play))
-        if hands_high:
-            strip, below = from_top(below, hands_high, gap)
-            over.append(hands_strip(kit, strip, play))
         line, below = from_top(below, coach_high, gap)
         tabs, sheet = from_top(below, tabs_high, gap)
         stops: list[Widget] = []
@@ -158,6 +157,8 @@ class SawPage:
             shown = picture(kit, area, play.session, (), wanted=False)
             shown.children += wreck_card(kit, area, play.session, self._finish)
             return shown
+        if area.height < kit.px(_TAGS_EMS):
+            return picture(kit, area, play.session, (), wanted=False)
         if self._sheet.tags == "devices":
             tags = devices(kit, play.session, self._pick_device)
         else:
@@ -292,7 +293,8 @@ class SawPage:
         if refused is None or refused.stale:
             return None
         kind = APART if self._apart and refused.key in ROW else "key"
-        return Bubble(f"{kind}.{refused.key}", tell(refused.said), refusal=refused.refusal)
+        beside, said = f"{kind}.{refused.key}", tell(refused.said)
+        return Bubble(beside, said, refusal=refused.refusal, spares="hands")
 
 
 def _is_key(stroke: Stroke) -> bool:

@@ -34,6 +34,7 @@ from sim.view.play.readings import (
 )
 from sim.words.speech import reader, say
 
+_SCALE_BAR_EMS: Final = 4
 _ROOMY_EMS: Final = (
     17  # with less height there are no titles and readings, and tags only where they must be
 )
@@ -92,7 +93,7 @@ def picture(
         paint_end_ground(pen, end, session)
         for lines in leaders:
             paint_leaders(pen, lines)
-        if roomy or not shelf:
+        if roomy or (not shelf and area.height >= pen.px(_SCALE_BAR_EMS)):
             right = round(plan.at(TRAY[1], 0)[0])
             paint_scale_bar(pen, plan, right, plan.area.bottom - pen.px(0.3))
         if roomy:
