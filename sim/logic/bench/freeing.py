@@ -25,7 +25,7 @@ from sim.logic.bench.ideal_bench import IdealBench, Place
 from sim.logic.bench.way import BenchAct, Judge, Way, WayStep, asked_act, cool_act, do, no_slip
 from sim.saw import Saw
 
-_MOST_NODES: Final = 3000
+_MOST_NODES: Final = 6000
 _RELAY: Final = "band.relay"  # the only thing that a hand must wait for, to set it
 _ROOM_S: Final = 1.0  # more than a hot relay says that it needs
 

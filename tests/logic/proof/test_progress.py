@@ -27,7 +27,7 @@ from sim.logic.proof.ways import Ways
 
 EDGE = np.dtype([("before", "<u8"), ("after", "<u8"), ("move", "u1")])
 # What never varies in the world below has no bit, so that 64 are enough.
-CONSTANT = ("first", "S7", "B3", "S9")
+CONSTANT = ("first", "S1", "S7", "B3", "B43", "S9")
 PACKED = tuple(name for name in DOMAINS if name not in CONSTANT)
 FIRST_BIT = dict(zip(PACKED, np.cumsum([0, *map(bits, PACKED)]).tolist(), strict=False))
 
