@@ -85,9 +85,8 @@ class Interlock:
     hazard: Message  # what it is there against, a noun with what belongs to it
     permissives: tuple[Permissive, ...]
     reactions: tuple[Reaction, ...]
-    metal: bool = (
-        False  # locks and contacts of the machine carry it out; the controller has no part in it
-    )
+    # Locks and contacts of the machine carry it out; the controller has no part in it.
+    metal: bool = False
 
     @property
     def sentence(self) -> Message:

@@ -28,7 +28,6 @@ MOTORS: Final = ("Q1", "Q2", "Q3")
 VARIATOR: Final = ("M2", "M3")
 VALVES: Final = tuple(tag for tag in OUTPUTS if tag.startswith("Y"))
 BEHIND_TRIP_LINE: Final = ("Q1", "Y12")
-BRANCH_FUSES: Final = {"Q1": "F11", "Q2": "F12", "Q3": "F13"}
 HANDS_ON: Final = ("Q0", *STOPS, "S2", "S5")  # whose own contacts lie in the path
 CONTACTOR_A: Final = 0.25  # drawn from the 24 V by a coil; chosen for this saw
 VALVE_A: Final = 1.2

@@ -23,13 +23,11 @@ class SafetyRelay:
     """Which of its two relays are in, and what keeps it out."""
 
     def __init__(self) -> None:
-        self.spoilt: dict[
-            Contact, bool
-        ] = {}  # contacts that stay closed or open, whatever the stop does
+        # Contacts that stay closed or open, whatever the stop does.
+        self.spoilt: dict[Contact, bool] = {}
         self.welded: set[int] = set()  # relays inside that stay in
-        self.disagreed = (
-            False  # one channel opened alone, and both have not been open together since
-        )
+        # One channel opened alone, and both have not been open together since.
+        self.disagreed = False
         self._in = dict.fromkeys(CHANNELS, False)
 
     @property
