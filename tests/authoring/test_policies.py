@@ -22,6 +22,10 @@ def score(name, policy):
     return debrief(session)
 
 
+def _wanted_a_lock_out(told):
+    return "without lock-out" in told or "without the lock-out" in told
+
+
 @pytest.mark.sampled(6)
 @pytest.mark.parametrize("name", DRILLS)
 def test_care_scores_above_ninety_a_guess_below_forty_and_carelessness_fails(name):
@@ -34,7 +38,7 @@ def test_care_scores_above_ninety_a_guess_below_forty_and_carelessness_fails(nam
     assert guess.score < BAD, guess.parts
     assert not guess.passed
     assert (reckless.score, reckless.passed) == (0, False)
-    assert any("without lock-out" in str(act) for act in reckless.critical)
+    assert any(_wanted_a_lock_out(str(act)) for act in reckless.critical)
 
 
 def test_there_are_drills_enough_on_three_levels_with_single_double_and_late_faults():
