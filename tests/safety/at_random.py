@@ -106,8 +106,8 @@ def _raise(session, rng):
 
 def _freeze(session, rng):
     """Freeze it, and hold that nothing is counted meanwhile."""
+    session.instructor.freeze(True)  # what is due at this instant happens before it
     before = session.saw.clock.now_us, session.hands.exposures_s(), session.saw.digest()
-    session.instructor.freeze(True)
     session.advance_us(rng.randint(1, 60 * US))
     with contextlib.suppress(CommandError):
         session.set(*_setting(session, rng))
