@@ -107,8 +107,7 @@ class Guide:
 
         A jog at the lowest speed with the enabling device held is what open guards are for in MAINTENANCE.
         """
-        bus = self._site.bus
-        if not self.turning or (bus.driven("S7") and bus.driven("B3")):
+        if not self.turning or all(map(self._site.bus.driven, ("S6B", "S7", "B3"))):
             return
         if not self.guarded:
             self._site.tell(harm, _GUARD_OPEN)

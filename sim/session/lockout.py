@@ -37,7 +37,7 @@ YOU_ARE: Final[dict[str, Message]] = {
 }  # fmt: skip
 """What the person at the saw is told of what he may do."""
 _LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")  # no lock hangs at first, either
-_ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
+ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
 _STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right")
 
 _NOT_TOLD: Final = plain(
@@ -295,7 +295,7 @@ class Lockout:
         if not self.mine(AIR_COCK):
             return _AIR_NOT_LOCKED
         air_pa = plant.supply.air_pa
-        return _AIR_UP(air=air_pa) if air_pa > _ZERO_PA else NOTHING
+        return _AIR_UP(air=air_pa) if air_pa > ZERO_PA else NOTHING
 
     def _stored(self) -> Message:
         plant = self._saw.plant

@@ -18,7 +18,6 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import lockout
 from sim.session.lockout import ME, Lockout
 from sim.session.session import Session
-from sim.units import BAR
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import from_left, inset
@@ -85,7 +84,6 @@ _SECOND: Final = row(
 _VERIFIED: Final = plain("sheet.lockout.verified", "Verified: hands may go in.")
 _VERIFY: Final = plain("sheet.lockout.verify", "Nothing is wanting; verify it.")
 _WANTING: Final = row("sheet.lockout.wanting", "Wanting: {what}", what=part())
-_LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +164,7 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
             "supply.air_cock",
             "shut",
             _VENT,
-            lambda: plant.supply.cock == "shut" and plant.supply.air_pa <= 0.05 * BAR,
+            lambda: plant.supply.cock == "shut" and plant.supply.air_pa <= lockout.ZERO_PA,
         ),
         steps["lock-air"],
         _set(
@@ -206,14 +204,9 @@ def _back(kit: Kit, column: Column, *, play: Play) -> None:
 
 def _taken_step(play: Play, step: lockout.EnergyStep) -> _Step:
     return _Step(
-        step.name, step.title, partial(_taken, play, step.name), partial(play.lock_out, step.name)
-    )
-
-
-def _taken(play: Play, step: str) -> bool:
-    here = play.session.lockout
-    goes_back = step in _LOCKS_OFF and not here.has("clear")
-    return here.begun and not goes_back and here.has(step)
+        step.name, step.title, partial(play.session.lockout.counts, step.name),
+        partial(play.lock_out, step.name),
+    )  # fmt: skip
 
 
 def _set(
@@ -327,7 +320,7 @@ def _seen(session: Session) -> list[tuple[bool | None, Message]]:
         ),
     ]
     seen += [
-        (pressure_pa <= 0.05 * BAR, _GAUGE(title=title, pressure=pressure_pa))
+        (pressure_pa <= lockout.ZERO_PA, _GAUGE(title=title, pressure=pressure_pa))
         for title, pressure_pa in (
             (_AIR, plant.supply.air_pa), (_OIL_LIFT, plant.head.oil_pa),
             (_OIL_CUTTING, plant.cutting_vise.pressure_pa), (_OIL_SHUTTLE, plant.shuttle_vise.pressure_pa),
@@ -348,7 +341,7 @@ def _seen(session: Session) -> list[tuple[bool | None, Message]]:
             ),
         )
     )
-    second = session.scenario.second_person
+    second = here.second  # by the scenario, or by an order since
     if second is not None:
         seen.append((None, _SECOND(who=second.name)))
     return seen
