@@ -434,6 +434,11 @@ def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
         (("freez",), "the nearest name is freeze"),
         (("put-in", "stop-from-bellow"), "stop-from-below"),
         (("pace", "0"), "0.25 to 20"),
+        (("second", "dance"), "a second person does not dance"),
+        (
+            ("second", "press", "cutting_vise.clmap", "in", "4"),
+            "the nearest name is cutting_vise.clamp",
+        ),
         (("freeze",), "the session is closed"),
     ],
 )

@@ -12,7 +12,7 @@ from typing import Final
 from sim.errors import CommandError
 from sim.records.acts import Frozen, Marked, Noted, Paced, PutIn, SecondTold, TakenOut
 from sim.records.kinds import By, as_message, remarked, written
-from sim.scenario.second_does import does_from
+from sim.scenario.second_does import Does, does_from
 from sim.session.another import Another
 from sim.session.going import Going
 from sim.session.hidden import Hidden
@@ -49,6 +49,24 @@ _PACE: Final = row("instructor.pace", "The instructor set the pace to {factor}."
 _SAYS: Final = row("instructor.says", "The instructor says: {text}", text=part())
 _MARKED: Final = row("instructor.marked", "Marked: {text}", text=part())
 _IS_MARKED: Final = plain("instructor.marked.answer", "Marked.")
+
+
+def told_second(text: str) -> tuple[Does | None, str, str]:
+    """Return what a second person is told to do at the saw; None where he comes, leaves or returns.
+
+    Args:
+        text: As for `Instructor.second`.
+
+    Returns:
+        What he does; else its first word, and what follows it.
+
+    Raises:
+        CommandError: He cannot be told that.
+    """
+    verb, *rest = text.split() or [""]
+    if (verb == "comes" and rest) or (verb in ("leaves", "returns") and not rest):
+        return None, verb, " ".join(rest)
+    return does_from(text), verb, " ".join(rest)
 
 
 class Instructor:
@@ -110,17 +128,16 @@ class Instructor:
             CommandError: He cannot be told that, or the run is over.
         """
         self._going.ready()
-        verb, _, rest = text.strip().partition(" ")
+        does, verb, rest = told_second(text)
         another, now_us = self._another, self._going.now_us
         who = another.who
-        if verb == "comes" and rest.strip():
-            who = written(" ".join(rest.split()), MOST_NAME)
+        if does is None and verb == "comes":
+            who = written(rest, MOST_NAME)
             said = another.comes(who)
-        elif verb in ("leaves", "returns") and not rest:
+        elif does is None:
             said = another.leaves() if verb == "leaves" else another.returns()
         else:
             another.check_here()
-            does = does_from(text)
             another.will_do(does, now_us)
             said = _WILL(who=who, does=text)
         self._going.wrote(SecondTold(now_us, written(text, MOST_TEXT), who))

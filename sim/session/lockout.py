@@ -190,10 +190,14 @@ class Lockout:
 
     def left_behind(self) -> None:
         """Have the second person be away, and his padlocks hang on what is off."""
-        second, self.second_away = self.second, True
-        if second is not None:
-            for device in filter(self._is_off, second.locks):
-                self._saw.plant.padlocks.hang(device, second.name)
+        self._second_hangs()
+        self.second_away = True
+
+    def _second_hangs(self) -> None:
+        """Have the second person's padlocks hang on what is off."""
+        if self.second is not None:
+            for device in filter(self._is_off, self.second.locks):
+                self._saw.plant.padlocks.hang(device, self.second.name)
 
     # What holds ---------------------------------------------------------------------------
 
@@ -242,21 +246,17 @@ class Lockout:
 
     def hangs_at(self, look: str) -> Message:
         """Return whose padlocks are seen by a look at a device, or nothing."""
-        device = _SEEN_BY.get(look, "")
-        others = (
-            tuple(_OTHERS_HANGS[device](who=who) for who in self.others_on(device))
-            if device
-            else ()
-        )
-        return sentences(
-            *((_YOURS_HANGS[device],) if device and self.mine(device) else ()), *others
-        )
+        device = _SEEN_BY.get(look)
+        if device is None:
+            return NOTHING
+        yours = (_YOURS_HANGS[device],) if self.mine(device) else ()
+        others = (_OTHERS_HANGS[device](who=who) for who in self.others_on(device))
+        return sentences(*yours, *others)
 
     @property
     def others(self) -> tuple[str, ...]:
         """Who else has a padlock on the saw."""
-        owners = {who for device in DEVICES for who in self._saw.plant.padlocks.owners(device)}
-        return tuple(sorted(owners - {ME}))
+        return tuple(sorted({who for device in DEVICES for who in self.others_on(device)}))
 
     @property
     def wanting(self) -> Message:
@@ -317,10 +317,8 @@ class Lockout:
         """Take note of what a hand has changed: what has come back is verified anew."""
         if self._verified and self.wanting:
             self._verified = self._proved = False
-        if self.second is not None and self._second_told and not self.second_away:
-            for device in self.second.locks:
-                if self._is_off(device):
-                    self._saw.plant.padlocks.hang(device, self.second.name)
+        if self._second_told and not self.second_away:
+            self._second_hangs()
 
     def _is_off(self, device: str) -> bool:
         if device == ISOLATOR:

@@ -37,6 +37,7 @@ from sim.session.instructor import (
     NO_PACE,
     PACES,
     SLOWEST,
+    told_second,
 )
 from sim.session.known import fault_called
 from sim.session.playback.replay import replay_of
@@ -178,6 +179,8 @@ def order_from(words: list[str]) -> Order:
     if needs == _TEXT:
         if len(rest) > MOST_TEXT:
             raise CommandError(_TOO_LONG(length=len(rest)), verb, _AT_MOST(most=MOST_TEXT))
+        if verb == "second":
+            told_second(rest)
         return Order(verb, text=rest)
     return Order(verb, factor=_pace(rest)) if needs == _FACTOR else Order(verb)
 

@@ -140,7 +140,7 @@ OF_ACT: Final[Mapping[str, Message]] = {
     ), COIL),
     **dict.fromkeys(("supply.air_cock", "air-cock-shut"), AIR_COCK),
     **dict.fromkeys((
-        "head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief", "air-in-the-oil",
+        "head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief",
     ), OIL),
     "head.prop": PROP, "head.hand_pump": TRAPPED,
     **dict.fromkeys((

@@ -13,10 +13,9 @@ from pygame import Rect
 
 from sim.plant.mode_key import IN_POCKET
 from sim.plant.padlocks import AIR_COCK, ISOLATOR
-from sim.plant.plant import Plant
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import lockout
-from sim.session.lockout import ME, Lockout
+from sim.session.lockout import Lockout
 from sim.session.session import Session
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import focus_ring
@@ -307,11 +306,11 @@ def _seen(session: Session) -> list[tuple[bool | None, Message]]:
         (None, _ROLE(role=here.role)),
         (
             not on and here.mine(ISOLATOR),
-            _ISOLATOR_IS(state="on" if on else "off", locks=_locks(plant, ISOLATOR)),
+            _ISOLATOR_IS(state="on" if on else "off", locks=_locks(here, ISOLATOR)),
         ),
         (
             shut and here.mine(AIR_COCK),
-            _COCK_IS(state=_word("supply.air_cock", session), locks=_locks(plant, AIR_COCK)),
+            _COCK_IS(state=_word("supply.air_cock", session), locks=_locks(here, AIR_COCK)),
         ),
         (not plant.band.moves, _BAND_TURNS if plant.band.moves else _BAND_STANDS),
         (
@@ -351,10 +350,9 @@ def _word(point: str, session: Session) -> Message:
     return SET_POINTS[point].told(session.saw.read(point))
 
 
-def _locks(plant: Plant, device: str) -> Message:
-    owners = plant.padlocks.owners(device)
-    others = ", ".join(sorted(set(owners) - {ME}))
-    if ME in owners:
+def _locks(here: Lockout, device: str) -> Message:
+    others = ", ".join(here.others_on(device))
+    if here.mine(device):
         return _YOURS_TOO(who=others) if others else _YOURS
     return _LOCKS(who=others) if others else _NO_LOCK
 
