@@ -19,7 +19,7 @@ from typing import Final
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.saw import Saw
 from sim.units import BAR
-from sim.words.fields import bar, mpa, name
+from sim.words.fields import bar, mpa, name, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
 ME: Final = "me"
@@ -97,6 +97,16 @@ _ANSWERS: Final = plain(
 _NOT_QUALIFIED: Final = plain(
     "lockout.not-qualified",
     "Only a qualified person proves it dead: a test by who cannot judge the tester proves nothing.",
+)
+VERIFY_IT: Final = plain("lockout.stands.verify", "Nothing is wanting; verify it.")
+_WANTING: Final = row("lockout.stands.wanting", "Wanting: {what}", what=part())
+_VERIFIED: Final = plain(
+    "lockout.stands.verified",
+    "Verified: hands may go in. Into the wiring only when it is proved dead.",
+)
+_GOES_BACK: Final = plain(
+    "lockout.stands.goes-back",
+    "The way back is begun: keep hands out. Whoever goes in again verifies it anew.",
 )
 _NOT_VERIFIED: Final = plain("lockout.not-verified", "The lock-out is not verified. Verify first.")
 _NO_LOCK: Final = plain("lockout.no-lock", "Your padlock does not hang there.")
@@ -266,6 +276,18 @@ class Lockout:
         return self._isolating() or self._stored()
 
     @property
+    def goes_back(self) -> bool:
+        """Whether the way back is begun, so that hands keep out of what is verified still."""
+        return self._inspected or self._clear
+
+    @property
+    def stands(self) -> Message:
+        """Whether hands may go in, or what is wanting before they may."""
+        if self.verified:
+            return _GOES_BACK if self.goes_back else sentences(_VERIFIED, self.spring)
+        return _WANTING(what=self.wanting) if self.wanting else VERIFY_IT
+
+    @property
     def _isolator_on(self) -> Message:
         covered = bool(self._saw.plant.guard_lock.covered)
         return _NOT_ISOLATED_COVERED if covered else _NOT_ISOLATED
@@ -354,6 +376,7 @@ class Lockout:
         if not against and self._answers_a_start():
             against = _ANSWERS
         self._verified = not against
+        self._inspected = self._clear = False  # hands go in again
         return against
 
     def _answers_a_start(self) -> bool:

@@ -275,7 +275,7 @@ class Coach:
         elif here.verified:
             yield sentences(remarks.LOCKED_OUT(source=source), here.spring)
         else:
-            yield remarks.WANTING(source=source, what=here.wanting or remarks.VERIFY)
+            yield remarks.WANTING(source=source, what=here.wanting or lockout.VERIFY_IT)
 
     def _of_setting(self, name: str) -> Iterator[Message]:
         line = card_line(self._session, name)

@@ -95,7 +95,6 @@ TAKEN_BACK: Final = row(
 WANTING: Final = row(
     "coach.lockout.next", "Done ({source}). Next: {what}", source=name(), what=part()
 )
-VERIFY: Final = plain("coach.lockout.verify", "Nothing is wanting; verify it.")
 GOING_BACK: Final = row(
     "coach.lockout.back",
     "Done ({source}). Keep hands out from here on: what comes back ends the lock-out, and whoever goes in again verifies it anew.",

@@ -451,3 +451,18 @@ def test_in_spanish_a_lock_out_has_one_name_and_a_setting_no_preposition_twice()
     for english, spanish in SPANISH.items():
         if re.search(r"lock-?out|locked out", str(english), re.IGNORECASE):
             assert "bloqueo" not in str(spanish).lower(), english
+
+
+def test_on_the_way_back_nobody_is_told_that_hands_may_go_in_until_it_is_verified_anew():
+    session = opened()
+    do_all(session, locking_out(session))
+    before = str(session.lockout.stands)
+    session.lock_out("clear")
+    told_back, still = str(session.lockout.stands), session.lockout.verified
+    session.lock_out("verify")
+
+    assert before.startswith("Verified: hands may go in.")
+    assert still
+    assert "hands may go in" not in told_back
+    assert str(session.lockout.stands) == before
+    assert not session.lockout.has("clear")

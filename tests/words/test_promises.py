@@ -78,7 +78,7 @@ def test_locked_out_is_said_when_no_energy_is_left_and_never_before(machine):
     session.advance(20)
     session.release("head.raise")
     coach = Coach(session)
-    whole = {"coach.lockout.whole", "list.lockout.verified"}
+    whole = {"coach.lockout.whole", "lockout.stands.verified"}
     told_at = []
     acts = list(locking.locking_out(session))
     for count, act in enumerate(acts):
@@ -103,7 +103,7 @@ def test_locked_out_is_no_longer_said_when_something_comes_back(point, back):
     session = powered()
     for act in locking.locking_out(session):
         act.do(session)
-    assert "list.lockout.verified" in keys(lists.lockout_steps(session))
+    assert "lockout.stands.verified" in keys(lists.lockout_steps(session))
     if point == "supply.air_cock":  # my own padlock keeps it shut
         for act in locking.giving_back(session):
             act.do(session)
@@ -111,7 +111,7 @@ def test_locked_out_is_no_longer_said_when_something_comes_back(point, back):
                 break
     session.set(point, back)
     plant = session.saw.plant
-    verified = "list.lockout.verified" in keys(lists.lockout_steps(session))
+    verified = "lockout.stands.verified" in keys(lists.lockout_steps(session))
 
     assert verified == (point == "head.oil_relief" and plant.head.oil_pa == 0.0)
 

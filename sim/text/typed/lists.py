@@ -21,7 +21,7 @@ from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
 from sim.words.fields import authored, minutes, one_of, part, seconds
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import Message, plain, row
 
 ABOUT_TIME: Final = plain(
     "help.time",
@@ -45,12 +45,6 @@ _LOCKOUT: Final = plain(
     "cover, where the work is behind it, is opened before the isolator goes off.",
 )
 _DONE: Final = plain("list.lockout.done", "done")
-_WANTING: Final = row("list.lockout.wanting", "Wanting: {what}", what=part())
-_VERIFY_NOW: Final = plain("list.lockout.verify", "Nothing is wanting; verify it.")
-_IS_VERIFIED: Final = plain(
-    "list.lockout.verified",
-    "It is verified: hands may go in, but into the wiring only when it is proved dead.",
-)
 _KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
 _WAYS: Final = plain("list.ways-to-look", "Ways to look.")
 _METERED: Final = in_short(to_look(meter("B11")))
@@ -90,10 +84,7 @@ def lockout_steps(session: Session) -> tuple[Part, ...]:
         (step.name, _DONE if here.counts(step.name) else "", step.title, _TAKES(time=step.seconds))
         for step in lockout.BY_NAME.values()
     )
-    table = Table(_LOCKOUT, ("step", "", "", "takes"), rows)
-    if here.verified:
-        return (table, sentences(_IS_VERIFIED, here.spring))
-    return (table, _WANTING(what=here.wanting) if here.wanting else _VERIFY_NOW)
+    return (Table(_LOCKOUT, ("step", "", "", "takes"), rows), here.stands)
 
 
 def keys() -> Table:

@@ -26,7 +26,7 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.fields import bar, name, one_of, part
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import Message, plain, row
 from sim.words.speech import say, tell
 
 _WIDE_EMS: Final = 78  # from which there are three columns
@@ -80,10 +80,6 @@ _SECOND: Final = row(
     "sheet.lockout.see.second", "{who} is at the saw too, with locks of his own.", who=name()
 )
 
-_VERIFIED: Final = plain("sheet.lockout.verified", "Verified: hands may go in.")
-_VERIFY: Final = plain("sheet.lockout.verify", "Nothing is wanting; verify it.")
-_WANTING: Final = row("sheet.lockout.wanting", "Wanting: {what}", what=part())
-
 
 @dataclass(frozen=True, slots=True)
 class _Step:
@@ -120,12 +116,13 @@ def _standing(kit: Kit, rect: Rect, play: Play) -> Widget:
     here = play.session.lockout
 
     def words() -> str:
-        return tell(_stands(here))
+        return tell(here.stands)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
         mark, body = from_left(place, pen.px(1.2), pen.px(0.5))
-        shape, colour = ("tick", palette.green) if here.verified else ("triangle", palette.yellow)
+        may = here.verified and not here.goes_back
+        shape, colour = ("tick", palette.green) if may else ("triangle", palette.yellow)
         first = Rect(mark.left, mark.top, mark.width, pen.letters.line("body"))
         symbol(pen, shape, square_in(first, pen.px(1.0)), colour)
         pen.block(words(), body, role="body", bold=True)
@@ -134,13 +131,6 @@ def _standing(kit: Kit, rect: Rect, play: Play) -> Widget:
     return Widget(
         "lockout.wanting", Rect(rect.left, rect.top, rect.width, high), paint, words, label=words()
     )
-
-
-def _stands(here: Lockout) -> Message:
-    """Return that it is verified, or what is wanting."""
-    if here.verified:
-        return sentences(_VERIFIED, here.spring)
-    return _WANTING(what=here.wanting) if here.wanting else _VERIFY
 
 
 def _forward(kit: Kit, column: Column, *, play: Play) -> None:
