@@ -251,19 +251,10 @@ def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScoreP
 
 
 def _care(session: Session) -> ScorePart:
-    if critical_acts(session):
-        return ScorePart(_CARE, 0, CARE, _NONE_LEFT)
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     idle = sum(name not in ever for name in session.done.mended)
-    harm = harm_of(session)
-    bare, untold = exposed_acts(session), len(session.done.untold)
-    counts = (
-        (idle, _NEEDLESS_REMEDIES), (harm, _HARMS), (bare, _EXPOSED), (untold, _UNTOLD),
-    )  # fmt: skip
-    said = [said(count=n) for n, said in counts if n]
-    reason = _CLAUSES(said=tuple(said)) if said else _CAREFUL
-    points = CARE - NEEDLESS * idle - HARM * harm - EXPOSED * (bare + untold)
-    return ScorePart(_CARE, max(points, 0), CARE, reason)
+    needless = (idle, _NEEDLESS_REMEDIES(count=idle), NEEDLESS)
+    return _care_of(session, CARE, (needless, *_wrongs(session, HARM, EXPOSED)), _CAREFUL)
 
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
@@ -278,14 +269,32 @@ def _job(session: Session) -> tuple[ScorePart, ...]:
 
 def _job_care(session: Session) -> ScorePart:
     """Return the care of a job or a lesson: what is left forced or jumpered counts like a harm."""
+    left_in = (int(bool(session.bench.banner)), _LEFT_IN, JOB_HARM)
+    return _care_of(
+        session, JOB_CARE, (*_wrongs(session, JOB_HARM, JOB_EXPOSED), left_in), _NO_HARM
+    )
+
+
+Wrong = tuple[int, Message, int]
+"""How often, how it is told, and the points that each time takes off."""
+
+
+def _wrongs(session: Session, harm_takes: int, exposure_takes: int) -> tuple[Wrong, ...]:
+    """Return what takes points off the care of a drill and of a job alike."""
+    harm, bare, untold = harm_of(session), exposed_acts(session), len(session.done.untold)
+    return (
+        (harm, _HARMS(count=harm), harm_takes),
+        (bare, _EXPOSED(count=bare), exposure_takes),
+        (untold, _UNTOLD(count=untold), exposure_takes),
+    )
+
+
+def _care_of(session: Session, most: int, wrongs: tuple[Wrong, ...], none: Message) -> ScorePart:
     if critical_acts(session):
-        return ScorePart(_CARE, 0, JOB_CARE, _NONE_LEFT)
-    harm, left_in = harm_of(session), bool(session.bench.banner)
-    bare, untold = exposed_acts(session), len(session.done.untold)
-    counts = ((harm, _HARMS), (bare, _EXPOSED), (untold, _UNTOLD))
-    said = tuple(said(count=n) for n, said in counts if n) + ((_LEFT_IN,) if left_in else ())
-    points = max(0, JOB_CARE - JOB_HARM * (harm + left_in) - JOB_EXPOSED * (bare + untold))
-    return ScorePart(_CARE, points, JOB_CARE, _CLAUSES(said=said) if said else _NO_HARM)
+        return ScorePart(_CARE, 0, most, _NONE_LEFT)
+    said = tuple(told for count, told, _ in wrongs if count)
+    points = most - sum(count * takes for count, _, takes in wrongs)
+    return ScorePart(_CARE, max(points, 0), most, _CLAUSES(said=said) if said else none)
 
 
 def harm_of(session: Session) -> int:

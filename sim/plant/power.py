@@ -25,6 +25,7 @@ from sim.units import US
 
 MAIN: Final = ("Q11", "Q12")
 MOTORS: Final = ("Q1", "Q2", "Q3")
+ON_NO_WIRE: Final = (*MAIN, "G1", "F24", "F11", "F12", "F13")  # of the controller
 VARIATOR: Final = ("M2", "M3")
 VALVES: Final = tuple(tag for tag in OUTPUTS if tag.startswith("Y"))
 BEHIND_TRIP_LINE: Final = ("Q1", "Y12")

@@ -19,7 +19,7 @@ from sim.control.interlocks import (
 )
 from sim.errors import CommandError
 from sim.logic.bench.trace import Traced
-from sim.plant.power import HANDS_ON, MOTORS
+from sim.plant.power import HANDS_ON, MOTORS, ON_NO_WIRE
 from sim.plant.safety_relay import STOPS
 from sim.saw import Saw
 from sim.signals import BY_TAG, OUTPUTS, Direction
@@ -37,15 +37,6 @@ _GIVE_INTERLOCK: Final = row(
     "jumper.give", "give one of {numbers}, or an action and a device like {like}",
     numbers=name(), like=name(),
 )  # fmt: skip
-_METAL: Final = (
-    "Q11",
-    "Q12",
-    "G1",
-    "F24",
-    "F11",
-    "F12",
-    "F13",
-)  # of the power path, on no wire of the controller
 _IS_METAL: Final = row(
     "force.metal",
     "{tag} is a part of the power path, which is metal with contacts of its own; no wire of the controller leads to it",
@@ -81,7 +72,7 @@ def refuse_metal(where: str, asked: str) -> None:
     """
     asked = asked.upper()
     jumpers = where == "jumper"
-    if asked in _METAL or (jumpers and asked in _IN_THE_PATH):
+    if asked in ON_NO_WIRE or (jumpers and asked in _IN_THE_PATH):
         raise CommandError(
             (_NO_JUMPER if jumpers else _IS_METAL)(tag=asked), where, _NOTHING_REACHES
         )
