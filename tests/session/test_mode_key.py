@@ -61,12 +61,14 @@ def test_drawing_the_key_stops_a_running_band_and_putting_it_back_starts_nothing
     assert session.saw.plant.band.motor.position == 0.0
 
 
-def test_a_key_in_the_pocket_protects_nobody_while_a_contact_of_its_switch_is_forced():
+@pytest.mark.parametrize("forced", [False, True])
+def test_a_key_in_the_pocket_protects_nobody_while_a_contact_of_its_switch_is_forced(forced):
     session = drawn()
-    session.bench.force("S6A", True)
-    session.set("band.guide_lock", "slack")
+    if forced:
+        session.bench.force("S6A", True)
+    session.set("shuttle.stop_mm", 240)
 
-    assert session.hands.exposures
+    assert bool(session.hands.exposures) is forced
 
 
 @pytest.mark.parametrize("enabled", [True, False])
