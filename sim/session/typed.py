@@ -27,6 +27,8 @@ from sim.words.message import Message
 
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
+_BOTH_OPEN: Final = ("press supply.emergency_stop", "release supply.emergency_stop")
+"""Opens both channels of the safety relay together, and aborts the job."""
 
 
 def listed(acts: Sequence[str]) -> Message:
@@ -60,8 +62,8 @@ def powering_up(session: Session, seen: Foreseen | None = None) -> tuple[str, ..
     goes_off = not here.isolator_on
     if goes_off:
         acts.append("press supply.isolator")
-    if session.done.mended and session.saw.plant.power.relay.disagreed:
-        acts += ["press supply.emergency_stop", "release supply.emergency_stop"]
+    if session.done.named and session.saw.plant.power.relay.disagreed:
+        acts += _BOTH_OPEN  # what was named is put right by then
     if goes_off or session.saw.controller.image["supply"] != "ON":
         acts += ["tap supply.reset", "tap supply.control_on"]
     return tuple(acts)
@@ -81,7 +83,10 @@ def cutting(session: Session, seen: Foreseen | None = None) -> tuple[str, ...]:
     clamps = _CLAMPING if first == "straight" else ()
     starts = ("tap job.reset", f"tap job.{first}", "palms job.start", "wait piece")
     wet = "tap coolant.with_band"
-    return (*powering_up(session, seen), "auto ready", *clamps, wet, "turn production", *starts)
+    power, job = powering_up(session, seen), session.saw.controller.job.state
+    aborted = job == "ABORTED" or set(_BOTH_OPEN) <= set(power)
+    clear = ("tap job.clear",) if aborted else ()
+    return (*power, "auto ready", *clamps, wet, "turn production", *clear, *starts)
 
 
 def proving(session: Session) -> tuple[str, ...]:
