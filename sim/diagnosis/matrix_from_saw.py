@@ -10,10 +10,13 @@ Three simplifications. A lock-out that an inspection needs, or a head that is le
 its time and otherwise leaves the machine as it was. A trial may take half as long again as on the sound machine; then it is broken off.
 And each inspection is made when its stage has just been reached, not after the inspections before it.
 
+Only what hangs on nothing hidden is kept on this computer: the matrix of the machine with one fault,
+whichever, from the start. That is kept for every scenario, so the files do not tell which ones hide
+more; what more takes is run anew in each process.
+
 Runs the saw, as `stages` and `worlds` do.
 """
 
-import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -23,10 +26,10 @@ from typing import Final
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
-from sim.diagnosis.stages import OVER, RUN, TRIAL, reached, stages_for
+from sim.diagnosis.stages import OVER, RUN, TRIAL, is_late, reached, stages_for
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
-from sim.records.keep import engine, keep, kept
+from sim.records.keep import engine, keep, kept, key_of
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
 from sim.session.hands.hazards import AT_HEAD
@@ -39,6 +42,10 @@ from sim.signals import SIGNALS
 from sim.words.message import Message
 
 Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
+_TELLS_ON_IT: Final = frozenset({
+    "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
+    "title", "summary", "level", "skills", "brief", "report",
+})  # fmt: skip
 _HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (
     110.0  # the head let down on its prop and raised again, the key out and in; as played
@@ -47,25 +54,30 @@ _LOCKOUT_S: Final = fsum(step.seconds for step in (*lockout.STEPS, *lockout.BACK
 
 
 def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:
-    """Return the dependency matrix of a scenario; found once for each scenario, engine and computer.
+    """Return the dependency matrix of a scenario.
 
     Args:
-        scenario: What is hidden in it matters only when it is more than one fault.
+        scenario: What is hidden in it matters only when it is more than one fault, or sets in later.
         weights: How often each cause comes, by its name, `nothing-wrong` among them; 1 for those
             not named. There are no failure rates for this machine, so by default all are alike.
     """
-    matrix = _matrix(_Question(digest(scenario), scenario))
+    bare = scenario.model_copy(update={"faults": ()})
+    matrix = _kept_or_found(_Question(key_for(scenario), bare))
+    if len(scenario.faults) > 1 or is_late(scenario):
+        matrix = _found(_Question(f"{key_for(scenario)}/{scenario.faults}", scenario))
     if weights is None:
         return matrix
     rows = (replace(c, weight=weights.get(c.name, c.weight)) for c in matrix.causes)
     return replace(matrix, causes=tuple(rows))
 
 
-def digest(scenario: Scenario) -> str:
-    """Return what decides the matrix: the SHA-256 of engine, catalogue, machine and scenario, hexadecimal."""
-    machine = machine_for(scenario)
-    text = f"{engine()}/{','.join(CATALOGUE)}/{machine}/{scenario.model_dump_json()}"
-    return hashlib.sha256(text.encode()).hexdigest()
+def key_for(scenario: Scenario) -> str:
+    """Return the key for a scenario's matrix: engine, catalogue, machine, and what the file says of the job.
+
+    Nothing of what is hidden decides it, nor what is told about it.
+    """
+    machine, says = machine_for(scenario), scenario.model_dump_json(exclude=set(_TELLS_ON_IT))
+    return key_of("matrix", f"{engine()}/{','.join(CATALOGUE)}/{machine}/{says}".encode())
 
 
 def causes_for(scenario: Scenario) -> tuple[Names, ...]:
@@ -140,7 +152,7 @@ def _propping_s(row: inspections.Inspection) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Question:
-    """A scenario, equal to every other with the same digest."""
+    """A scenario, equal to every other with the same key."""
 
     key: str
     scenario: Scenario = field(compare=False)
@@ -159,15 +171,42 @@ class _Visit:
 
 
 @lru_cache(maxsize=8)
-def _matrix(question: _Question) -> Matrix:
+def _found(question: _Question) -> Matrix:
+    return found(question.scenario)
+
+
+@lru_cache(maxsize=8)
+def _kept_or_found(question: _Question) -> Matrix:
     """Return the matrix as it was kept on this computer, or else find it and keep it."""
-    key = f"matrix-{question.key}"
-    content = kept(key)
+    content = kept(question.key)
     matrix = unpacked(content) if content is not None else None
-    if matrix is None:
+    if matrix is None or not _can_be(matrix, question.scenario):
         matrix = found(question.scenario)
-        keep(key, packed(matrix))
+        keep(question.key, packed(matrix))
     return matrix
+
+
+def _can_be(matrix: Matrix, scenario: Scenario) -> bool:
+    """Return whether a matrix can be that of a scenario: its causes, its columns and its sound machine."""
+    rows = allowed(scenario)
+    names = [cause.faults for cause in matrix.causes]
+    if (
+        not set(names) <= set(causes_for(scenario))
+        or len(set(names)) < len(names)
+        or () not in names
+    ):
+        return False
+    sound = tuple(_visits(scenario, (), rows, None))
+    right = _told(scenario, sound)
+    columns = map(_with_right, _columns(scenario, rows, sound, {}), right)
+    unharmed = [replace(column, harms=frozenset()) for column in matrix.inspections]
+    harmful = {name for column in matrix.inspections for name in column.harms}
+    return (
+        unharmed == list(columns)
+        and matrix.causes[names.index(())].outcomes == tuple(map(judged, right, right))
+        and all(cause.weight == 1.0 for cause in matrix.causes)
+        and harmful <= {cause.name for cause in matrix.causes}
+    )
 
 
 def found(scenario: Scenario) -> Matrix:

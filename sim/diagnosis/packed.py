@@ -29,6 +29,8 @@ def unpacked(content: bytes) -> Matrix | None:
     try:
         found = json.loads(content)
         outcomes = found["outcomes"]
+        if not all(isinstance(text, str) for text in outcomes):
+            return None
         return Matrix(
             tuple(
                 Cause(tuple(faults), weight, tuple(outcomes[k] for k in row))
@@ -39,7 +41,15 @@ def unpacked(content: bytes) -> Matrix | None:
                 for name, cost_s, stage, leads_to, harms, look, right in found["inspections"]
             ),
         )
-    except (ValueError, TypeError, KeyError, IndexError, TableError):
+    except (
+        ValueError,
+        TypeError,
+        KeyError,
+        IndexError,
+        ArithmeticError,
+        RecursionError,
+        TableError,
+    ):
         return None
 
 

@@ -1,4 +1,7 @@
-"""What ships, as a list shows it: read once, then kept on this computer under the digest of the files.
+"""What ships, as a list shows it: read once, then kept on this computer for as long as the files stay.
+
+They are known by when they were written, not by what is in them: a digest of that would tell who
+tries every fault in one of them which it is.
 
 The home page comes sooner: no scenario has to be read and checked only to show its title. A kept list
 that does not fit is read anew.
@@ -10,11 +13,10 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
 from functools import lru_cache
-from hashlib import sha256
 from typing import Any, Final
 
 import sim
-from sim.records.keep import keep, kept
+from sim.records.keep import keep, kept, key_of
 from sim.scenario.library import entries
 
 _FORM: Final = "shelf-1"  # of what is kept
@@ -41,20 +43,20 @@ def listed() -> tuple[Listed, ...]:
     """
     key = _key()
     found = _from_json(kept(key) or b"")
-    if not found:
+    if [each.name for each in found] != [name for name, _ in entries()]:
         found = _read()
         keep(key, json.dumps([asdict(each) for each in found]).encode())
     return found
 
 
 def _key() -> str:
-    """Return what the list is kept under: it holds the program's version and all that is in the files."""
-    digest = sha256(sim.__version__.encode())
+    """Return what the list is kept under: the program's version, and each file and when it was written."""
+    told = [_FORM, sim.__version__]
     for name, path in entries():
-        content = path.read_bytes()
-        digest.update(f"\n{name} {len(content)}\n".encode())
-        digest.update(content)
-    return f"{_FORM}-{digest.hexdigest()}"
+        file = path.stat()
+        # Whoever puts the time of writing back cannot put back that of the change.
+        told.append(f"{name} {path} {file.st_ino} {file.st_mtime_ns} {file.st_ctime_ns}")
+    return key_of("shelf", "\n".join(told).encode())
 
 
 def _from_json(content: bytes) -> tuple[Listed, ...]:

@@ -11,7 +11,7 @@ from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import (
     allowed,
     causes_for,
-    digest,
+    key_for,
     matrix_for,
     price_s,
     with_faults,
@@ -25,6 +25,7 @@ from sim.diagnosis.worlds import TimedAct, Witnessed, lived
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
+from sim.records.keep import keep, kept
 from sim.saw import Saw
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections
@@ -154,7 +155,7 @@ def test_the_matrix_is_found_once_for_a_scenario(posts: Scenario, matrix: Matrix
     assert matrix_for(posts) is matrix
     assert matrix_for(posts.model_copy(deep=True)) is matrix
     other = posts.model_copy(update={"inspections": ("stop-plunger", "meter B11")})
-    assert digest(other) != digest(posts)
+    assert key_for(other) != key_for(posts)
     assert matrix_for(other) is not matrix
 
 
@@ -181,13 +182,11 @@ def test_a_torn_matrix_is_found_anew_and_kept_again(
 ) -> None:
     monkeypatch.setenv("DRYCYCLE_CACHE", str(tmp_path))
     few = posts.model_copy(update={"inspections": ("stop-plunger", "stop-play")})
-    key = f"matrix-{digest(few)}"
-    (tmp_path / key).write_bytes(b'{"outcomes": [')
+    keep(key_for(few), b'{"outcomes": [')
 
     found = matrix_for(few)
 
-    kept = unpacked((tmp_path / key).read_bytes())
-    assert kept == found
+    assert unpacked(kept(key_for(few)) or b"") == found
 
 
 def test_only_what_the_drill_allows_is_in_its_matrix(posts: Scenario) -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sim.diagnosis.matrix_from_saw import digest, with_faults
+from sim.diagnosis.matrix_from_saw import key_for, with_faults
 from sim.errors import DrycycleError, RecordError
 from sim.pilot.autopilot import whole_job
 from sim.plant.set_points import SET_POINTS
@@ -56,16 +56,16 @@ def test_what_is_asked_of_a_record_is_asked_of_the_machine_of_its_time(tmp_path,
     session = open_recorded("posts-come-out-short", path, machine="quay-saw")
     session.inspect("stop-play")
     session.close()
-    then = digest(session.scenario)
+    then = key_for(session.scenario)
     heavier = tmp_path / "heavier.yaml"
     heavier.write_text("title: A heavier one\nhead:\n  mass_kg: 99\n")
     monkeypatch.setattr(library, "machine_path", lambda *_: heavier)
 
     played = replay(path)
-    now = digest(read("posts-come-out-short", "quay-saw")[0])
+    now = key_for(read("posts-come-out-short", "quay-saw")[0])
 
     assert played.session.machine == session.machine
-    assert digest(played.session.scenario) == then  # what its looks could tell is found by this
+    assert key_for(played.session.scenario) == then  # what its looks could tell is found by this
     assert now != then
     ghost = session_for(with_faults(played.session.scenario, ("guard-open",)), nonce="")
     assert ghost.machine == session.machine

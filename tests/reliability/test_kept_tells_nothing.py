@@ -1,0 +1,223 @@
+"""Nothing that is kept on this computer tells a cause, and nothing put in its place passes for a matrix.
+
+Whoever knows all of a drill but its causes tries every name of the catalogue against the keys, the
+sizes, the times and the contents of what is kept. A key that differs from name to name is also a clock:
+a matrix that was kept comes at once.
+"""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from sim.diagnosis import matrix_from_saw
+from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, Probe
+from sim.diagnosis.matrix_from_saw import found, key_for, matrix_for
+from sim.diagnosis.packed import packed, unpacked
+from sim.faults.catalogue import CATALOGUE
+from sim.records.keep import FOLDER, MARKER, keep, kept
+from sim.scenario.scenario import HiddenFault, Trigger
+from sim.session import shelf
+from sim.session.opening import library_entries, read
+
+FEW = ("stop-from-below", "plunger-on-the-land", "air-regulator-low", "guard-open")
+LOOKS = ("stop-play", "stop-plunger", "air-gauge")
+DRILLS = [name for name, each in library_entries() if each.faults]
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path, monkeypatch):
+    """The folder of what is kept, which nothing is in yet."""
+    monkeypatch.setenv("DRYCYCLE_CACHE", str(tmp_path))
+    _forget()
+    yield tmp_path / FOLDER
+    _forget()
+
+
+def _forget():
+    matrix_from_saw._found.cache_clear()
+    matrix_from_saw._kept_or_found.cache_clear()
+
+
+def _files(folder):
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def _stub(scenario):
+    """Return a matrix that tells which causes it was found for."""
+    hidden = ", ".join(map(str, scenario.faults))
+    return Matrix((Cause((), 1.0, (hidden,)),), (Probe("look", 1.0),))
+
+
+def _others(drill):
+    """Yield a drill with each other cause in the place of its own, alike in when it sets in."""
+    for name in CATALOGUE:
+        for place, row in enumerate(drill.faults):
+            faults = list(drill.faults)
+            faults[place] = row.model_copy(update={"name": name})
+            yield drill.model_copy(update={"faults": tuple(faults)})
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_trying_every_cause_on_what_is_kept_of_a_drill_tells_nothing(name, folder, monkeypatch):
+    monkeypatch.setattr(matrix_from_saw, "found", _stub)
+    drill, _ = read(name)
+    matrix_for(drill)
+    told = _files(folder)
+
+    for guess in _others(drill):
+        matrix_for(guess)
+
+    assert _files(folder) == told
+    assert set(told) == {key_for(drill), MARKER}
+    assert not any(
+        cause in content for cause in map(str.encode, CATALOGUE) for content in told.values()
+    )
+
+
+def test_how_many_causes_there_are_and_when_they_set_in_is_not_told_either(folder, monkeypatch):
+    monkeypatch.setattr(matrix_from_saw, "found", _stub)
+    drill, _ = read("posts-come-out-short")
+    matrix_for(drill)
+    told = _files(folder)
+    hidden = [HiddenFault(name=name) for name in FEW]
+    late = {"from_s": 7.0, "from_piece": 2, "when": Trigger(signal="B12", times=2)}
+    ways = [(), hidden[:1], hidden[:2], hidden]
+    ways += [
+        [each.model_copy(update={key: value})] for each in hidden for key, value in late.items()
+    ]
+
+    for faults in ways:
+        matrix_for(drill.model_copy(update={"faults": tuple(faults)}))
+
+    assert _files(folder) == told
+
+
+def test_what_is_told_about_the_cause_decides_no_key():
+    drill, _ = read("posts-come-out-short")
+    telling = {"teaches": "x", "ambiguous_with": ("guard-open",), "report": "y", "brief": "z"}
+    assert key_for(drill.model_copy(update=telling)) == key_for(drill)
+
+
+@pytest.mark.parametrize("name", ["posts-come-out-short", "short-and-crooked", "wet-at-first"])
+def test_the_true_matrix_comes_out_whatever_is_kept_of_it(name, folder, monkeypatch):
+    few = {fault: CATALOGUE[fault] for fault in (*FEW, "index-plunger-out", "coolant-pump-jammed")}
+    monkeypatch.setattr(matrix_from_saw, "CATALOGUE", few)
+    drill = read(name)[0].model_copy(update={"inspections": LOOKS})
+    whole = found(drill)
+
+    assert matrix_for(drill) == whole
+    before = _files(folder)
+    _forget()
+    assert matrix_for(drill) == whole
+    assert _files(folder) == before
+
+
+def test_the_list_of_what_ships_is_kept_without_a_look_at_what_the_files_hide(monkeypatch):
+    whole = shelf._key()
+    for verb in ("open", "read_bytes", "read_text"):
+        monkeypatch.setattr(Path, verb, lambda *_, **__: pytest.fail("it was looked into"))
+    monkeypatch.setattr("builtins.open", lambda *_, **__: pytest.fail("it was looked into"))
+    assert shelf._key() == whole
+
+
+# What is put there by somebody else, with the right digest ------------------------------------
+
+
+@pytest.fixture
+def small(monkeypatch):
+    """A drill whose matrix is found quickly, and that matrix."""
+    monkeypatch.setattr(matrix_from_saw, "CATALOGUE", {name: CATALOGUE[name] for name in FEW})
+    drill = read("posts-come-out-short")[0].model_copy(update={"inspections": LOOKS})
+    return drill, found(drill)
+
+
+def _only(*names):
+    return lambda matrix: matrix.among(names)
+
+
+def _first_column(**changed):
+    def poisoned(matrix):
+        first, *rest = matrix.inspections
+        return Matrix(matrix.causes, (replace(first, **changed), *rest))
+
+    return poisoned
+
+
+def _first_cause(name, **changed):
+    def poisoned(matrix):
+        rows = (replace(c, **changed) if c.name == name else c for c in matrix.causes)
+        return Matrix(tuple(rows), matrix.inspections)
+
+    return poisoned
+
+
+POISONED = {
+    "the cause alone": _only("stop-from-below"),
+    "no sound machine": _only(*FEW),
+    "a look too few": lambda m: m.with_only([c.name for c in m.inspections[1:]]),
+    "a cheap look": _first_column(cost_s=0.0),
+    "another look": _first_column(name="crystal-ball"),
+    "a look that harms nobody": _first_column(harms=frozenset({"nobody"})),
+    "a weight": _first_cause("guard-open", weight=0.0),
+    "a cause of none": _first_cause("guard-open", faults=("crystal-ball",)),
+    "a sound machine that is not": lambda m: Matrix(
+        tuple(
+            replace(c, outcomes=m.causes[1].outcomes) if c.name == NOTHING_WRONG else c
+            for c in m.causes
+        ),
+        m.inspections,
+    ),
+}
+
+
+@pytest.mark.parametrize("poison", POISONED.values(), ids=POISONED)
+def test_a_matrix_that_cannot_be_is_found_anew_and_replaced(poison, small):
+    drill, whole = small
+    poisoned = poison(whole)
+    assert poisoned != whole
+    keep(key_for(drill), packed(poisoned))
+
+    assert matrix_for(drill) == whole
+    assert unpacked(kept(key_for(drill))) == whole
+
+
+DEEP = b"[" * 100_000
+ODD = (
+    b"", b"null", b"7", b"{}", b"\xff", DEEP, b'{"outcomes": ' + DEEP,
+    b'{"outcomes": [], "inspections": [], "causes": []}',
+    b'{"outcomes": [[]], "inspections": [], "causes": [[[], 1, []]]}',
+    b'{"outcomes": [], "inspections": [], "causes": [[[], 1' + b"0" * 400 + b", []]]}",
+    b'{"outcomes": [], "inspections": [], "causes": [[[], NaN, []]]}',
+    b'{"outcomes": [], "inspections": [], "causes": [["guard-open", 1, []]]}',
+    b'{"outcomes": [], "inspections": [["a", 1, 0, 0, [[]], "", null]], "causes": []}',
+    b'{"outcomes": ["x"], "inspections": [["a", 1, 0, 0, [], "", {"key": 7}]], "causes": [[[], 1, [0]]]}',
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("content", ODD, ids=range(len(ODD)))
+def test_odd_contents_are_found_anew_and_replaced(content, small):
+    drill, whole = small
+    keep(key_for(drill), content)
+
+    assert matrix_for(drill) == whole
+    assert unpacked(kept(key_for(drill))) == whole
+
+
+def test_any_value_of_a_kept_matrix_may_be_odd(small):
+    _, whole = small
+    told = json.loads(packed(whole))
+    for value in (None, -1, 10**400, 1e308, True, "x", [], {}, [[]], float("nan")):
+        for part in told:
+            for place, row in enumerate(told[part]):
+                cells = range(len(row)) if isinstance(row, list) else [None]
+                for cell in cells:
+                    odd = json.loads(packed(whole))
+                    if cell is None:
+                        odd[part][place] = value
+                    else:
+                        odd[part][place][cell] = value
+                    made = unpacked(json.dumps(odd).encode())
+                    if made is not None:
+                        packed(made)
