@@ -91,7 +91,7 @@ def test_every_calculation_says_how_each_number_came_about(calc, words):
         (("pitch", "round-tube:50x40"), "nothing open"),
         (("pitch", "round:thick"), "not sizes in mm"),
         (("pitch", "0*round:5"), "number of bars"),
-        (("pitch", "round:-5"), "diameter of round:-5: -5 was found, and it must be more than 0"),
+        (("pitch", "round:-5"), "diameter of round:-5: -5 was found, and it must be at least 1"),
         (("pitch", "square-tube:50x-1"), "wall of square-tube:50x-1: -1 was found"),
         (("pitch", "round:900"), "give at most 250"),
         (("pitch", "round:nan"), "nan was found"),

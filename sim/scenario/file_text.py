@@ -3,6 +3,7 @@
 Never here: YAML.
 """
 
+import codecs
 import re
 import stat
 from pathlib import Path
@@ -16,6 +17,19 @@ from sim.words.message import Message, plain, row
 
 LARGEST_BYTES: Final = 256 * 1024
 
+_LINE_ENDS: Final = re.compile("\r\n?")
+_WIDE: Final = re.compile(rb"(?:[\x09-\x7e]\0){4}|(?:\0[\x09-\x7e]){4}")
+_DOCUMENTS: Final = (
+    b"PK\x03\x04",
+    b"{\\rtf",
+    b"%PDF",
+    b"\xd0\xcf\x11\xe0",
+    b"\x7fELF",
+    b"\x89PNG",
+    b"GIF8",
+    b"\xff\xd8\xff",
+    b"\x1f\x8b",
+)
 _UNFIT: Final = re.compile(f"\t|{UNSHOWABLE.pattern}")
 
 START_FROM_SHIPPED: Final = plain("gate.start-from-shipped", "start from one of the shipped files")
@@ -36,8 +50,13 @@ _MAY: Final = plain("gate.unread.do", "check that you may read it")
 _EMPTY: Final = plain("gate.empty", "the file is empty")
 _NOT_UTF_8: Final = row("gate.not-utf-8", "the byte {byte} is not UTF-8 text", byte=name())
 _SAVE: Final = plain("gate.not-utf-8.do", "save the file as UTF-8")
-_TAB: Final = plain("gate.tab", "there is a tab, which YAML readers disagree about")
-_SPACES: Final = plain("gate.tab.do", "use spaces")
+_UTF_16: Final = plain("gate.utf-16", "the file is text in UTF-16, and not in UTF-8")
+_NO_TEXT: Final = plain(
+    "gate.no-text", "the file is a document of a word processor or no text at all"
+)
+_SAVE_TEXT: Final = plain("gate.no-text.do", "save it as plain text, in UTF-8")
+_TAB: Final = plain("gate.tab", "there is a tab, which is no indent to YAML")
+_SPACES: Final = plain("gate.tab.do", "write spaces in its place")
 _UNSHOWN: Final = row("gate.unshown", "the character {code} cannot be shown", code=name())
 
 
@@ -84,10 +103,14 @@ def read_text(path: Path, content: bytes | None = None) -> str:
         ScenarioError: As `octets`; or it is no UTF-8, or has a tab or what no screen can show.
     """
     content = octets(path) if content is None else content
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)) or _WIDE.match(content):
+        refuse_file(path, None, _UTF_16, _SAVE)
+    if content.startswith(_DOCUMENTS):
+        refuse_file(path, None, _NO_TEXT, _SAVE_TEXT)
     try:
-        text = content.decode("utf-8-sig")
+        text = _LINE_ENDS.sub("\n", content.decode("utf-8-sig"))
     except UnicodeDecodeError as fault:
-        whole = content[: fault.start].decode("utf-8")
+        whole = _LINE_ENDS.sub("\n", content[: fault.start].decode("utf-8"))
         spot = Spot(whole.count("\n") + 1, len(whole) - whole.rfind("\n"))
         refuse_file(path, spot, _NOT_UTF_8(byte=f"0x{content[fault.start]:02x}"), _SAVE)
     bad = _UNFIT.search(text)

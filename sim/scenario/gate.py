@@ -11,10 +11,10 @@ Never here: what a scenario may say; that is the models'. The one importer of `y
 program.
 """
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from types import MappingProxyType
 from typing import Any, Final, NoReturn
 
 import yaml
@@ -22,13 +22,20 @@ import yaml
 from sim.scenario.file_text import START_FROM_SHIPPED, read_text, refuse_file
 from sim.scenario.located import Located, Place, Spot, Value
 from sim.scenario.scalars import Scalar, Unclear, plain_word, shown, written
-from sim.scenario.yaml_clauses import clause
+from sim.scenario.slips.clauses import clause
+from sim.scenario.slips.expected import UNKNOWN, Expected
+from sim.scenario.slips.indents import short
+from sim.scenario.slips.lines import slip_in
+from sim.scenario.slips.quotes import in_quotes
+from sim.scenario.slips.slip import NO_HYPHEN_SPACE, NOTE_ONLY, QUOTED, WRITE
 from sim.words.fields import name, number, part, parts
 from sim.words.message import Message, plain, row
 
 MOST_EVENTS: Final = 20_000
 DEEPEST: Final = 32
-_NO_WORDS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType({})
+_LONGEST_LOOKED_AT: Final = 32 * 1024  # characters; the longest file that ships has a third of it
+_LOST_HYPHEN: Final = re.compile(r"[ \t]*-(?=[^\s-])")
+_NOTE: Final = re.compile(r"\s*(#\S.*)")
 
 # The C parser is some ten times faster and is in every wheel of PyYAML; both give the same events.
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -47,10 +54,10 @@ _LEAVE_LINE: Final = plain("gate.percent.do", "leave that line out")
 _SECOND: Final = plain("gate.second", "a second document starts here")
 _ONE_DOCUMENT: Final = plain("gate.second.do", "keep one document in a file")
 _ALIAS: Final = row("gate.alias", "there is an alias, {alias}", alias=name())
-_WRITE_OUT: Final = plain("gate.alias.do", "write the value out")
+_WRITE_OUT: Final = plain("gate.alias.do", "write the value out, or put a text in quotes")
 _ANCHOR: Final = row("gate.anchor", "there is an anchor, {anchor}", anchor=name())
 _TAG: Final = row("gate.tag", "there is a tag, {tag}", tag=name())
-_LEAVE_OUT: Final = plain("gate.leave-out", "leave it out")
+_LEAVE_OUT: Final = plain("gate.leave-out", "leave it out, or put a text in quotes")
 _DEEP: Final = row("gate.deep", "lists and mappings lie more than {most} deep", most=number())
 _FLATTEN: Final = plain("gate.deep.do", "flatten them")
 _ALONE: Final = row(
@@ -72,7 +79,6 @@ _WRITE_POINT: Final = plain(
 _TWICE: Final = row(
     "gate.twice", "{name} is given twice, first on line {line}", name=name(), line=number()
 )
-_WRITE_ONE_OF: Final = row("gate.words", "write one of {words}", words=name())
 _KEEP: Final = plain("gate.twice.do", "keep one of the two")
 
 
@@ -80,20 +86,18 @@ def _spot(mark: Any) -> Spot:
     return Spot(mark.line + 1, mark.column + 1)  # the parser counts from 0
 
 
-def load(
-    path: Path, content: bytes | None = None, words: Mapping[str, tuple[str, ...]] = _NO_WORDS
-) -> Located:
+def load(path: Path, content: bytes | None = None, expected: Expected = UNKNOWN) -> Located:
     """Return the plain values of a YAML file and their positions.
 
     Args:
         path: The file.
         content: What it holds, where it need not be there any more.
-        words: Names that take one of a few words, and those; told where a word can be read in two ways.
+        expected: What such a file holds; told where a word can be read in two ways, or a line is no YAML.
 
     Raises:
         ScenarioError: The file cannot be read, is not plain YAML, or can be read in two ways.
     """
-    return _Builder(path, words).build(read_text(path, content))
+    return _Builder(path, expected).build(read_text(path, content))
 
 
 @dataclass
@@ -110,15 +114,17 @@ class _Builder:
     """Builds the values of one file from its events; used once."""
 
     path: Path
-    words: Mapping[str, tuple[str, ...]]
+    expected: Expected
     root: Value = None
     open: list[_Open] = field(default_factory=list)
     keys: dict[Place, Spot] = field(default_factory=dict)
     values: dict[Place, Spot] = field(default_factory=dict)
     documents: int = 0
+    lines: list[str] = field(default_factory=list)
 
     def build(self, text: str) -> Located:
         """Return the built values, or raise for the first event that is not plain."""
+        self.lines = text.split("\n")
         for count, event in enumerate(self._events(text), start=1):
             spot = _spot(event.start_mark)
             if count > MOST_EVENTS:
@@ -134,10 +140,19 @@ class _Builder:
         except yaml.MarkedYAMLError as fault:
             mark = fault.problem_mark or fault.context_mark
             spot = None if mark is None else _spot(mark)
+            self._slip(spot)
             said = tuple(clause(each) for each in (fault.context, fault.problem) if each)
             self._refuse(spot, _NO_YAML(clauses=said), _JUST_ABOVE)
         except yaml.YAMLError as fault:
             self._refuse(None, _ODD_YAML(said=shown(str(fault))), _CHECK)
+
+    def _slip(self, stopped: Spot | None) -> None:
+        """Refuse the slip that is found in the lines down to where the parser stopped."""
+        if sum(map(len, self.lines)) > _LONGEST_LOOKED_AT:
+            return  # nobody wrote that by hand
+        slip = slip_in(self.lines, stopped, self.expected)
+        if slip is not None:
+            self._refuse(slip.spot, slip.what, slip.what_to_do)
 
     def _refuse(self, spot: Spot | None, what: Message, what_to_do: Message) -> NoReturn:
         refuse_file(self.path, spot, what, what_to_do)
@@ -179,16 +194,49 @@ class _Builder:
     def _scalar(self, event: yaml.ScalarEvent, spot: Spot) -> Scalar:
         value = written(event.value) if event.style else plain_word(event.value)
         if isinstance(value, Unclear):
-            key = self.open[-1].key if self.open else None
-            words = self.words.get(key, ()) if key is not None else ()
-            advice = _WRITE_ONE_OF(words=", ".join(words)) if words else value.what_to_do
-            self._refuse(spot, value.what, advice)
+            value = self._told(event.value, value)
+            self._refuse(spot, value.what, value.what_to_do)
+        if not event.style:
+            self._unseen(event, spot)
         return value
+
+    def _told(self, word: str, unclear: Unclear) -> Unclear:
+        """Return what to say of a word that can be read in two ways, where it stands."""
+        if not self.open:
+            return unclear
+        parent = self.open[-1]
+        if isinstance(parent.value, dict) and parent.key is None:
+            return self.expected.no_name(parent.place, word, unclear)
+        step = len(parent.value) if isinstance(parent.value, list) else parent.key or ""
+        return self.expected.advice((*parent.place, step), word, unclear)
+
+    def _unseen(self, event: yaml.ScalarEvent, spot: Spot) -> None:
+        """Refuse what YAML takes in silence and nobody means: a lost hyphen, a text taken for a note."""
+        first, last = event.start_mark, event.end_mark
+        assert first is not None  # the parser marks every event
+        assert last is not None
+        for below in range(first.line + 1, min(last.line + 1, len(self.lines))):
+            lost = _LOST_HYPHEN.match(self.lines[below])
+            if lost is not None and event.value:
+                line = short(f"- {self.lines[below][lost.end() :].strip()}")
+                self._refuse(Spot(below + 1, lost.end()), NO_HYPHEN_SPACE, WRITE(line=line))
+        if event.value == "" and self.open and self.open[-1].key is not None:
+            line = (
+                self.lines[spot.line - 1][spot.column - 1 :] if spot.line <= len(self.lines) else ""
+            )
+            note = _NOTE.match(line)
+            if note is not None:
+                said = in_quotes(self.open[-1].key, note[1])
+                self._refuse(
+                    Spot(spot.line, spot.column + note.start(1)), NOTE_ONLY, QUOTED(line=said)
+                )
 
     def _put(self, value: Value, spot: Spot) -> Place:
         """Put a value, or a mapping's next key, where it belongs; return the value's place."""
         if not self.open:
             if not isinstance(value, list | dict):
+                first = str(value).split()[0] if str(value).split() else ""
+                self._slip(spot if first in self.expected.names else None)
                 self._refuse(spot, _ALONE(found=shown(value)), START_FROM_SHIPPED)
             self.root = value
             place: Place = ()

@@ -12,7 +12,7 @@ from sim.scenario.located import Located
 from sim.scenario.nearest import NEAREST
 from sim.scenario.reading import refuse
 from sim.scenario.scalars import shown
-from sim.scenario.wording import unit_of
+from sim.scenario.slips.typed_number import unit_of
 from sim.words.fields import name, parts
 from sim.words.message import Message, named, plain, row
 

@@ -6,6 +6,7 @@ numbers, their units and their limits are those of `sim.plant.machine`.
 Never here: a number of a machine.
 """
 
+import re
 from dataclasses import fields
 from decimal import Decimal
 from functools import lru_cache
@@ -24,6 +25,7 @@ from sim.scenario.library import machine_path
 from sim.scenario.located import Located, Place, where
 from sim.scenario.machine_mistakes import is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
+from sim.scenario.slips.expected import Expected
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
@@ -34,6 +36,7 @@ _INDEX: Final = "index_deg"  # told as a list
 _WORDS: Final = {ENTRIES[_SINKS].key: ("sinks", "holds")}
 _WHOLE: Final = tuple(each.name for each in fields(Machine) if each.type is int)
 
+_AT_THE_EDGE: Final = re.compile(r"^\ufeff?([A-Za-z_]\w*)[ ]*:", re.MULTILINE)
 _OF_A_SCENARIO: Final = frozenset(("mode", "stock", "job"))
 _IS_MACHINE: Final = plain(
     "machine.no-scenario", "this is the file of a machine, in good order, and no scenario"
@@ -100,6 +103,8 @@ MachineFile: Final = create_model(
     **_TOLD,
 )
 
+_EXPECTED: Final = Expected(MachineFile, _WORDS)
+
 
 def _given(told: BaseModel) -> dict[str, Any]:
     """Return the numbers that a file gives, by the fields of `Machine`, in SI."""
@@ -156,15 +161,8 @@ def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> N
     Raises:
         ScenarioError: What is wrong with it as a machine file, or that it is one.
     """
-    try:
-        told = load(path, content, _WORDS).value
-    except ScenarioError as fault:
-        if fault.what_to_do != refused.what_to_do:  # at a word that only a machine file has
-            raise
-        return
-    if not isinstance(told, dict) or told.keys() & _OF_A_SCENARIO:
-        return
-    if not any(is_of_machine(key, ENTRIES.values()) for key in told):
+    names = set(_AT_THE_EDGE.findall(content.decode("utf-8", "replace")))
+    if names & _OF_A_SCENARIO or not any(is_of_machine(key, ENTRIES.values()) for key in names):
         return
     read_machine(path, content)
     raise ScenarioError(_IS_MACHINE, where(path), _IS_MACHINE_DO(file=path.name)) from refused
@@ -196,7 +194,7 @@ def _written(value: Any) -> str:
 
 
 def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machine:
-    located = load(path, content, _WORDS)
+    located = load(path, content, _EXPECTED)
     refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST)
     numbers = {**otherwise, **_given(model_from(located, MachineFile))}
     for attr, entry in ENTRIES.items():

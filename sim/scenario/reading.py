@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 from sim.errors import ScenarioError
 from sim.scenario.gate import load
 from sim.scenario.located import Located, Place
+from sim.scenario.slips.expected import Expected
 from sim.scenario.wording import told
 from sim.words.fields import name, number, part
 from sim.words.message import Message, row
@@ -39,7 +40,7 @@ def read_model(path: Path, model: type[ModelT], content: bytes | None = None) ->
     Raises:
         ScenarioError: The gate or the model refuses; `where` is `path:line:column`.
     """
-    return model_from(load(path, content), model)
+    return model_from(load(path, content, Expected(model)), model)
 
 
 def model_from(located: Located, model: type[ModelT]) -> ModelT:

@@ -67,12 +67,12 @@ _SHORTEN: Final = row(
 )
 _TWO_KINDS: Final = row(
     "scalar.two-kinds",
-    "{word} is {old} to readers of YAML 1.1 and {new} to readers of YAML 1.2",
+    "{word} is {old} to some programs and {new} to others",
     word=name(), old=_KINDS, new=_KINDS,
 )  # fmt: skip
 _TWO_NUMBERS: Final = row(
     "scalar.two-numbers",
-    "{word} is {old} to readers of YAML 1.1 and {new} to readers of YAML 1.2",
+    "{word} is {old} to some programs and {new} to others",
     word=name(), old=name(), new=name(),
 )  # fmt: skip
 _WRITE: Final = row(
@@ -80,7 +80,7 @@ _WRITE: Final = row(
     "write {meant}, or quote it if a text is meant: {quoted}",
     meant=name(), quoted=name(),
 )  # fmt: skip
-_QUOTE: Final = row("scalar.quote", "quote it: {quoted}", quoted=name())
+QUOTE: Final = row("scalar.quote", "quote it: {quoted}", quoted=name())
 _SOME: Final = row(
     "scalar.number-to-some", "{word} is a number to some readers of YAML", word=name()
 )
@@ -183,10 +183,10 @@ def plain_word(word: str) -> Scalar | Unclear:
         meant = _meant(word, old, new)
         return Unclear(
             _TWO_KINDS(word=shown(word), old=old.value, new=new.value),
-            _WRITE(meant=meant, quoted=quoted) if meant else _QUOTE(quoted=quoted),
+            _WRITE(meant=meant, quoted=quoted) if meant else QUOTE(quoted=quoted),
         )
     if old is WordKind.TEXT and _SPACED.fullmatch(word):
-        return Unclear(_SOME(word=shown(word)), _QUOTE(quoted=quoted))
+        return Unclear(_SOME(word=shown(word)), QUOTE(quoted=quoted))
     return _agreed(word, old)
 
 

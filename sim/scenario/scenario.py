@@ -21,6 +21,7 @@ from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
 from sim.scenario.second_does import does_from
+from sim.scenario.slips.expected import Expected
 from sim.scenario.steps import Name, Step, check_step_names
 from sim.scenario.stock import StockFound
 from sim.scenario.vocabulary import Vocabulary, check_names
@@ -102,7 +103,7 @@ class JobWanted(BaseModel):
     """What is to be cut."""
 
     model_config = PLAIN
-    length_mm: float = Field(gt=0, le=12_000, description="Length of a piece.")
+    length_mm: float = Field(ge=1, le=12_000, description="Length of a piece.")
     wanted: int = Field(ge=1, le=500, description="How many good pieces.")
     strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
     mitre_deg: float = Field(default=0.0, ge=0, le=60, description="Angle from the square cut.")
@@ -111,7 +112,7 @@ class JobWanted(BaseModel):
         description="square: an uncounted cut squares the end first. straight: it begins with a piece.",
     )
     tolerance_mm: float = Field(
-        default=0.3, gt=0, le=50, description="A piece is good within plus or minus this."
+        default=0.3, ge=0.01, le=50, description="A piece is good within plus or minus this."
     )
 
 
@@ -129,7 +130,7 @@ class Intermittent(BaseModel):
 
     model_config = PLAIN
     period_s: float = Field(ge=0.1, le=3_600, description="It comes once in every such period.")
-    share: float = Field(gt=0, lt=1, description="Part of a period for which it is there.")
+    share: float = Field(ge=0.001, le=0.999, description="Part of a period for which it is there.")
     seed: int = Field(default=1, ge=0, le=2**31, description="Another seed, other times.")
 
 
@@ -307,7 +308,7 @@ def read_scenario(
     Raises:
         ScenarioError: The file is refused; `where` is `path:line:column`.
     """
-    located = load(path, content)
+    located = load(path, content, Expected(Scenario))
     scenario = model_from(located, Scenario)
     if vocabulary_for is not None:
         vocabulary = vocabulary_for(scenario)

@@ -43,8 +43,10 @@ _FRONT: Final = row(
 )  # fmt: skip
 _AT_MOST: Final = row("stock.at-most", "give at most {limit}", limit=name())
 
-SizeMm = Annotated[float, Field(gt=0, le=LARGEST_MM)]
-WallMm = Annotated[float, Field(gt=0, lt=LARGEST_MM / 2)]
+_THINNEST_MM: Final = 0.1
+
+SizeMm = Annotated[float, Field(ge=1, le=LARGEST_MM)]
+WallMm = Annotated[float, Field(ge=_THINNEST_MM, lt=LARGEST_MM / 2)]
 
 
 def _check_wall(field: str, wall_mm: float, outside_mm: float) -> None:
@@ -171,7 +173,7 @@ class IBeamSection(BaseModel):
     shape: Literal["i-beam"]
     height_mm: SizeMm
     width_mm: SizeMm
-    web_mm: Annotated[float, Field(gt=0, lt=LARGEST_MM)]
+    web_mm: Annotated[float, Field(ge=_THINNEST_MM, lt=LARGEST_MM)]
     flange_mm: WallMm
 
     @model_validator(mode="after")
@@ -220,7 +222,7 @@ class StockFound(BaseModel):
     material: str = Field(min_length=1, max_length=40, description="A name from the metals' list.")
     section: AnySection = Field(description="The bar's shape and its sizes in millimetres.")
     bundle: BundleOfBars | None = Field(default=None, description="Leave out for a single bar.")
-    length_mm: float = Field(gt=0, le=12_000, description="Length of the bar.")
+    length_mm: float = Field(ge=1, le=12_000, description="Length of the bar.")
     front_mm: float = Field(
         default=0.0,
         ge=-600,

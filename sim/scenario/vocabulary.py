@@ -16,6 +16,7 @@ from sim.scenario.located import Located, Place
 from sim.scenario.nearest import nearest
 from sim.scenario.reading import refuse
 from sim.scenario.scalars import shown, spelled
+from sim.scenario.slips.typed_number import meant, unit_of
 from sim.words.fields import name, one_of
 from sim.words.message import Message, plain, row
 
@@ -192,12 +193,19 @@ def check_setting(
     """
     if not _is_of(rule.kind, value):
         what = _FOUND(kind=rule.kind.value, found=shown(value))
-        refuse(located, place, what, _advice(rule))
+        refuse(located, place, what, _typed(place, value, rule) or _advice(rule))
     if rule.kind is SettingKind.CHOICE and value not in rule.choices:
         what = _ONE_OF(choices=", ".join(rule.choices), found=shown(value))
         refuse(located, place, what, nearest(str(value), rule.choices))
     if rule.kind is SettingKind.NUMBER:
         check_number(located, place, rule, float(value))
+
+
+def _typed(place: Place, value: bool | int | float | str, rule: SettingRule) -> Message | None:
+    """Return how to write a number that was typed with its unit or the like."""
+    if rule.kind is not SettingKind.NUMBER or not isinstance(value, str):
+        return None
+    return meant(value, unit_of(str(place[-1])))
 
 
 def check_number(located: Located, place: Place, rule: SettingRule, number: float) -> None:

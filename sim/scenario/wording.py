@@ -6,30 +6,33 @@ whatever units the reader has chosen. Never here: files and positions.
 """
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from types import MappingProxyType
-from typing import Any, Final, get_args
+from typing import Final
 
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from sim.scenario.nearest import NEAREST, nearest
 from sim.scenario.scalars import shown, spelled
-from sim.words.fields import name, number, one_of, part
-from sim.words.message import Message, plain, row
+from sim.scenario.slips.expected import NO_NAME, models_at, ways_to
+from sim.scenario.slips.slip import NO_COLON, NO_COLON_SPACE, NO_HYPHEN_SPACE, WRITE
+from sim.scenario.slips.typed_number import (
+    STRIPPED,
+    UNIT,
+    UNITS,
+    WRITE_VALUE,
+    meant,
+    unit_of,
+    unquoted,
+)
+from sim.words.fields import name, number, one_of, part, parts
+from sim.words.message import Message, named, plain, row
 
 Explained = tuple[Message, Message]
 """What is wrong, and what to do about it."""
 
-_LENGTHS_MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, '"': 25.4}
-_UNITS: Final = {
-    "mm": "millimetres", "m": "metres", "s": "seconds", "min": "minutes", "bar": "bar",
-    "mpa": "megapascals", "gpa": "gigapascals", "kg_m3": "kilograms a cubic metre", "kw": "kilowatts",
-    "m_min": "metres a minute", "mm_min": "millimetres a minute", "mm_s": "millimetres a second",
-    "deg": "degrees", "percent": "percent", "n": "newtons", "kn": "kilonewtons",
-}  # fmt: skip
-_UNIT: Final = one_of(*_UNITS.values())
-
+_LONGEST: Final = 60  # characters of an example
 _LIKE: Final = {
     "section": "{shape: round, diameter_mm: 60}",
     "job": "{length_mm: 230, wanted: 4, first: square}",
@@ -37,6 +40,15 @@ _LIKE: Final = {
     "when": "{signal: B12, goes: live}",
     "intermittent": "{period_s: 30, share: 0.25}",
     "bundle": "{count: 3}",
+    "faults": "[{name: stop-from-below}]",
+    "steps": "[{ask: ..., why: ..., goal: {good: 1}}]",
+    "goal": "{inspected: band-over-bar}",
+    "signal": "{Q0: true}",
+    "state": "{supply: [TRIPPED]}",
+    "setting": "{shuttle.stop_mm: card}",
+    "measure": "{head_mm: {at_least: 40}}",
+    "second_person": "{name: Kim}",
+    "stock": "{material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 6000}",
 }
 
 # What was found.
@@ -47,16 +59,17 @@ _NAMES_AND_VALUES: Final = plain("found.names", "names and values")
 _LIST: Final = plain("found.list", "a list")
 
 # What is wrong, and what to do.
-_NO_NAME: Final = row("model.no-name", "there is no name {name} here", name=name())
 _NO_NAME_UNIT: Final = row(
     "model.no-name-unit",
     "there is no name {name} here; this is given in {unit}",
-    name=name(), unit=_UNIT,
+    name=name(), unit=UNIT,
 )  # fmt: skip
+_UNDER: Final = row("model.under", "write it under {section}", section=parts(" or "))
+_TOP: Final = plain("model.top", "begin its line at the left edge, under no other name")
 _MISSING: Final = plain("model.missing", "it is missing")
 _ADD: Final = row("model.add", "add {name}:", name=name())
 _ADD_NUMBER: Final = row(
-    "model.add-number", "add {name}: with a number of {unit}", name=name(), unit=_UNIT
+    "model.add-number", "add {name}: with a number of {unit}", name=name(), unit=UNIT
 )
 _KIND: Final = one_of("a number", "a whole number", "a text", "a list", "true or false")
 _EXPECTED: Final = row(
@@ -68,22 +81,10 @@ _EXPECTED_NAMES: Final = row(
     found=part(),
 )
 _WRITE: Final = row("model.write", "write {kind}", kind=_KIND)
-_WRITE_IN: Final = row("model.write-in", "write {kind} of {unit}", kind=_KIND, unit=_UNIT)
+_WRITE_IN: Final = row("model.write-in", "write {kind} of {unit}", kind=_KIND, unit=UNIT)
 _WRITE_NAMES: Final = plain("model.write-names", "write names and values")
 _WRITE_QUOTED: Final = plain("model.write-quoted", "write a text in quotes")
 _WRITE_LIKE: Final = row("model.write-like", "write it like {example}", example=name())
-_WRITE_VALUE: Final = row("model.write-value", "write {value}", value=name())
-_ALONE: Final = plain("model.alone", "write the number alone")
-_ALONE_IN: Final = row("model.alone-in", "write the number alone, in {unit}", unit=_UNIT)
-_WITH_POINT: Final = row(
-    "model.with-point", "write {value}, its decimals after a point", value=name()
-)
-_UNQUOTED: Final = row("model.unquoted", "write {value} without quotes", value=name())
-_UNQUOTED_IN: Final = row(
-    "model.unquoted-in",
-    "write {value} without quotes; its unit, {unit}, is in the name",
-    value=name(), unit=_UNIT,
-)  # fmt: skip
 _ONE_OF: Final = row(
     "model.one-of",
     "one of {names} was expected, and {found} was found",
@@ -140,53 +141,49 @@ def told(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     return words(error) if words is not None else (_OTHER(kind=error["type"]), _CHANGE)
 
 
-def _models(annotation: Any) -> list[type[BaseModel]]:
-    """Return the models that an annotation speaks of, through unions, tuples and the like."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return [annotation]
-    return [model for argument in get_args(annotation) for model in _models(argument)]
-
-
-def _names_at(model: type[BaseModel], loc: tuple[str | int, ...]) -> list[str]:
-    """Return the names that the models at the way `loc` have."""
-    models = [model]
-    for step in loc:
-        fields = [each.model_fields[step] for each in models if step in each.model_fields]
-        if fields:
-            models = [inner for each in fields for inner in _models(each.annotation)]
-        elif isinstance(step, str):  # a union's member, named by its tag
-            tagged = [each for each in models if _is_tagged(each, step)]
-            models = tagged or models
-    return sorted({field for each in models for field in each.model_fields})
-
-
-def _is_tagged(model: type[BaseModel], tag: str) -> bool:
-    return any(tag in get_args(each.annotation) for each in model.model_fields.values())
-
-
-def unit_of(field: str) -> str:
-    """Return the unit in a name, the longest known one; nothing if the name carries none."""
-    words = field.split("_")
-    tails = ("_".join(words[start:]) for start in range(1, len(words)))
-    return next((tail for tail in tails if tail in _UNITS), "")
-
-
 def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     *above, last = error["loc"]
-    names = _names_at(model, tuple(above))
+    names = sorted({n for each in models_at(model, tuple(above)) for n in each.model_fields})
     given = str(last)
+    slip = _colon_slip(given, names)
+    if slip is not None:
+        return slip
+    section = _belongs(given, model, names)
+    if section is not None:
+        return NO_NAME(name=shown(given)), section
     stem = given.rpartition("_")[0] or given
     for other in names:
         unit = unit_of(other)
         if unit and other.removesuffix(f"_{unit}") in (stem, given):
-            return _NO_NAME_UNIT(name=shown(given), unit=_UNITS[unit]), NEAREST(name=other)
-    return _NO_NAME(name=shown(given)), nearest(given, names)
+            return _NO_NAME_UNIT(name=shown(given), unit=UNITS[unit]), NEAREST(name=other)
+    return NO_NAME(name=shown(given)), nearest(given, names)
+
+
+def _colon_slip(given: str, names: Iterable[str]) -> Explained | None:
+    """Return what to say of a name that has its value in it, as in `{wanted 24}` or `{wanted:24}`."""
+    called, colon, value = given.partition(":")
+    if not colon:
+        called, _, value = given.partition(" ")
+    if called not in names or not value.strip():
+        return None
+    what = NO_COLON_SPACE if colon else NO_COLON
+    return what(name=called), WRITE(line=f"{called}: {value.strip()}")
+
+
+def _belongs(given: str, model: type[BaseModel], names: Collection[str]) -> Message | None:
+    """Return under which name another one belongs; None where it belongs nowhere else."""
+    if "." in given and "found" in names:
+        return _UNDER(section=(named("found"),))
+    ways = ways_to(model, given)
+    if () in ways:
+        return _TOP
+    return _UNDER(section=tuple(named(".".join(way)) for way in ways)) if ways else None
 
 
 def _missing(error: ErrorDetails) -> Explained:
     field = str(error["loc"][-1])
     unit = unit_of(field)
-    return _MISSING, _ADD_NUMBER(name=field, unit=_UNITS[unit]) if unit else _ADD(name=field)
+    return _MISSING, _ADD_NUMBER(name=field, unit=UNITS[unit]) if unit else _ADD(name=field)
 
 
 def _found(value: object) -> Message:
@@ -206,51 +203,72 @@ def _number(error: ErrorDetails) -> Explained:
     whole = error["type"].startswith("int")
     kind = "a whole number" if whole else "a number"
     what = _EXPECTED(kind=kind, found=_found(value))
-    measure = re.fullmatch(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(\S*)\s*", str(value))
-    if isinstance(value, str) and measure:
-        measured = float(measure[1].replace(",", "."))
-        if "," in measure[1] and not measure[2]:
-            return what, _WITH_POINT(value=spelled(measured))
-        return what, _without_unit(measured, measure[2].lower(), unit)
+    to_do = meant(value, unit) if isinstance(value, str) else None
+    if to_do is not None:
+        return what, to_do
     if whole and isinstance(value, float):
-        return what, _WRITE_VALUE(value=str(round(value)))
-    return what, _WRITE_IN(kind=kind, unit=_UNITS[unit]) if unit else _WRITE(kind=kind)
+        return what, WRITE_VALUE(value=str(round(value)))
+    return what, _WRITE_IN(kind=kind, unit=UNITS[unit]) if unit else _WRITE(kind=kind)
 
 
-def _without_unit(measured: float, given: str, unit: str) -> Message:
-    """Return how to write a number that was written with a unit, or in quotes."""
-    if unit == "mm" and given in _LENGTHS_MM:
-        measured *= _LENGTHS_MM[given]
-    elif given and given != unit.replace("_", "/"):
-        return _ALONE_IN(unit=_UNITS[unit]) if unit else _ALONE
-    value = spelled(round(measured, 9))
-    return _UNQUOTED_IN(value=value, unit=_UNITS[unit]) if unit else _UNQUOTED(value=value)
+def _truth(error: ErrorDetails) -> Explained:
+    kind, value = "true or false", error["input"]
+    what = _EXPECTED(kind=kind, found=_found(value))
+    bare = value.strip(STRIPPED).lower() if isinstance(value, str) else ""
+    return what, unquoted(bare) if bare in ("true", "false") else _WRITE(kind=kind)
 
 
-def _expected(kind: str) -> Callable[[ErrorDetails], Explained]:
-    def words(error: ErrorDetails) -> Explained:
-        quote = kind == "a text" and isinstance(error["input"], int | float)
-        what = _EXPECTED(kind=kind, found=_found(error["input"]))
-        return what, _WRITE_QUOTED if quote else _WRITE(kind=kind)
+def _text(error: ErrorDetails) -> Explained:
+    what = _EXPECTED(kind="a text", found=_found(error["input"]))
+    return what, _WRITE(kind="a text") if error["input"] is None else _WRITE_QUOTED
 
-    return words
+
+def _list(error: ErrorDetails) -> Explained:
+    value, field = error["input"], str(error["loc"][-1])
+    what = _EXPECTED(kind="a list", found=_found(value))
+    if isinstance(value, str) and value.startswith("-"):
+        first = value.removeprefix("-").partition(" -")[0].strip()
+        return NO_HYPHEN_SPACE, WRITE(line=f"- {first}")
+    if field in ("faults", "steps"):
+        hidden = value.get("name") if isinstance(value, dict) else value
+        named_ = field == "faults" and isinstance(hidden, str)
+        like = f"[{{name: {hidden}}}]" if named_ else _LIKE[field]
+    elif isinstance(value, str | int | float):
+        like = f"[{value}]"
+    else:
+        return what, _WRITE(kind="a list")
+    return what, _WRITE_LIKE(
+        example=f"{field}: {like}" if len(like) < _LONGEST else f"{field}: [...]"
+    )
 
 
 def _expected_names(error: ErrorDetails) -> Explained:
-    field = str(error["loc"][-1]) if error["loc"] else ""
+    steps = [step for step in error["loc"] if isinstance(step, str)]
+    field = steps[-1] if steps else ""
     what, like = _EXPECTED_NAMES(found=_found(error["input"])), _LIKE.get(field)
-    return what, _WRITE_LIKE(example=f"{field}: {like}") if like else _WRITE_NAMES
+    if field == "faults" and isinstance(error["input"], str):
+        like = f"[{{name: {error['input']}}}]"
+    if like is None or len(like) > 2 * _LONGEST:
+        return what, _WRITE_NAMES
+    return what, _WRITE_LIKE(example=f"{field}: {like}")
 
 
 def _one_of(error: ErrorDetails) -> Explained:
     expected = error["ctx"].get("expected") or error["ctx"]["expected_tags"]
     names = re.findall(r"'([^']*)'", expected)
     value = error["ctx"].get("tag", error["input"])
-    return _ONE_OF(names=", ".join(names), found=_found(value)), nearest(str(value), names)
+    what = _ONE_OF(names=", ".join(names), found=_found(value))
+    bare = value[0] if isinstance(value, list) and len(value) == 1 else value
+    bare = bare.strip(STRIPPED) if isinstance(bare, str) else ""
+    return what, WRITE_VALUE(value=bare) if bare in names else nearest(str(value), names)
 
 
 def _no_tag(error: ErrorDetails) -> Explained:
     tag = error["ctx"]["discriminator"].strip("'")
+    for given in error["input"] if isinstance(error["input"], dict) else ():
+        slip = _colon_slip(given, (tag,))
+        if slip is not None:
+            return slip
     return _NO_TAG(tag=tag), _ADD_FIRST(tag=tag)
 
 
@@ -285,9 +303,9 @@ _WORDS: Final[Mapping[str, Callable[[ErrorDetails], Explained]]] = MappingProxyT
         "float_type": _number,
         "int_type": _number,
         "int_from_float": _number,
-        "bool_type": _expected("true or false"),
-        "string_type": _expected("a text"),
-        "tuple_type": _expected("a list"),
+        "bool_type": _truth,
+        "string_type": _text,
+        "tuple_type": _list,
         "dict_type": _expected_names,
         "model_type": _expected_names,
         "model_attributes_type": _expected_names,

@@ -179,9 +179,9 @@ def swapped(old, new):
         (swapped("title: Rail posts", "title: 12"), "1:8", "a text", "in quotes"),
         (swapped("title: Rail posts", "title:"), "1:7", "nothing was found", "write a text"),
         (POSTS + "ready: 1\n", "8:8", "true or false", "true or false"),
-        (POSTS + "skills: grip\n", "8:9", "a list", "a list"),
-        (POSTS + "faults: {name: worn-band}\n", "8:9", "a list", "a list"),
-        (POSTS + "faults: [worn-band]\n", "8:10", "names and values", "names and values"),
+        (POSTS + "skills: grip\n", "8:9", "a list", "skills: [grip]"),
+        (POSTS + "faults: {name: worn-band}\n", "8:9", "a list", "faults: [{name: worn-band}]"),
+        (POSTS + "faults: [worn-band]\n", "8:10", "names and values", "faults: [{name: worn-band}]"),
         (POSTS + "found: {coolant: {mode: auto}}\n", "8:18", "a mapping", "with its dots"),
         (POSTS + "found: {coolant.mode: [auto]}\n", "8:23", "a list", "one value"),
         (POSTS + "found: {coolant.mode: 3}\n", "8:23", "positions", "off, hand, auto"),
@@ -194,7 +194,7 @@ def swapped(old, new):
         (POSTS + "inspections: [1]\n", "8:15", "name of an inspection", "its name"),
         ("- a\n- b\n", "1:1", "names and values", "names and values"),
         # limits
-        (swapped("diameter_mm: 60", "diameter_mm: 0"), "5:40", "more than 0", "more than 0"),
+        (swapped("diameter_mm: 60", "diameter_mm: 0"), "5:40", "at least 1", "at least 1"),
         (swapped("diameter_mm: 60", "diameter_mm: 251"), "5:40", "at most 250", "at most 250"),
         (swapped("wanted: 24", "wanted: 501"), "7:31", "at most 500", "500"),
         (swapped("wanted: 24", "wanted: 0"), "7:31", "at least 1", "1"),
@@ -482,8 +482,8 @@ def test_the_schema_and_the_program_agree_on_whatever_stands_in_a_field(file, wa
     ("section", "says"),
     [
         ("round:-5", "{shape: round, diameter_mm: 60}"),
-        ("{shape: round, diameter_mm: -5}", "more than 0"),
-        ("{shape: square-tube, side_mm: 50, wall_mm: -1}", "more than 0"),
+        ("{shape: round, diameter_mm: -5}", "at least 1"),
+        ("{shape: square-tube, side_mm: 50, wall_mm: -1}", "at least 0.1"),
     ],
 )
 def test_a_section_that_is_none_is_refused_with_its_place_and_how_to_write_it(

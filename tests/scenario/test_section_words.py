@@ -16,7 +16,7 @@ from sim.words.reader import Reader
         ("i-beam:50", "i-beam takes height x width x web x flange"),
         ("round:thick", "'thick' is not sizes in mm"),
         ("0*round:5", "'0' is not a number of bars"),
-        ("round:-5", "diameter of round:-5: -5 was found, and it must be more than 0"),
+        ("round:-5", "diameter of round:-5: -5 was found, and it must be at least 1"),
         ("round-tube:50x40", "section: round-tube:50x40: a thickness of 40 mm leaves nothing open"),
         ("round:900", "give at most 250; write it like"),
         ("round:nan", "nan was found"),
