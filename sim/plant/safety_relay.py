@@ -88,7 +88,7 @@ class SafetyRelay:
             out: Whether each stop is out, by its tag.
             loop: Whether the feedback loop is closed.
         """
-        if self.closed or not fed or not loop or self.disagreed or self.welded:
+        if not fed or not loop or self.disagreed or self.welded:
             return
         if all(self.channel_closed(channel, out) for channel in CHANNELS):
             self._in = dict.fromkeys(CHANNELS, True)

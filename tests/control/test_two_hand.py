@@ -169,6 +169,35 @@ def test_a_palm_key_that_was_down_before_the_start_was_asked_for_counts_for_noth
     assert hands.state(machine) == begun
 
 
+@pytest.mark.parametrize("first", [LEFT, RIGHT])
+@pytest.mark.parametrize("apart_s", [0.0, 0.2, 0.5, 0.500_001, 1.0])
+def test_why_not_tells_of_the_first_hand_just_when_the_second_comes_too_late(hands, first, apart_s):
+    hands.set_up()
+    hands.wait(10)
+    hands.tap("band.run")
+    blocks = hands.saw.controller.blocks
+    assert blocks("band.run") == ()
+    hands.press(first)
+    hands.wait(apart_s)
+    told = blocks("band.run")
+    answer = hands.press(RIGHT if first == LEFT else LEFT)
+
+    assert answer.accepted is (told == ())
+    assert answer.accepted is (apart_s <= 0.5)
+    assert answer.accepted or str(told[0].sentence).startswith(f"{told[0].device}: {first} is held")
+
+
+def test_why_not_tells_of_a_hand_that_lay_on_a_palm_key_before_the_start_was_asked_for(hands):
+    hands.set_up()
+    hands.press(LEFT)
+    hands.wait(0.1)
+    hands.tap("band.run")
+    told = hands.saw.controller.blocks("band.run")
+
+    assert [str(each.remedy) for each in told] == ["Let go of palm.left first."]
+    assert not hands.press(RIGHT).accepted
+
+
 def test_a_palm_key_pressed_the_moment_before_the_power_comes_starts_nothing(hands):
     hands.press("supply.isolator")
     hands.tap("supply.reset")

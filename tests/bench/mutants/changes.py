@@ -1,0 +1,131 @@
+"""The changes that are made to a file, one at a time."""
+
+import ast
+import pickle
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from cosmic_ray.ast import get_ast
+from cosmic_ray.mutating import MutationVisitor
+from cosmic_ray.operators.operator import Operator
+from cosmic_ray.plugins import get_operator, operator_names
+
+from .operators import LeaveOut, LeaveUndone
+
+# What numbers are reckoned with, what sets are, what asks which is more, and what asks for one thing:
+# each is changed for another of its kind. Of None, of a member of an enumeration and of a word of the
+# program's own, `is` and `==` answer alike, so that neither is changed for the other.
+_KINDS = (
+    {"Add", "Sub", "Mul", "Div", "FloorDiv", "Mod"}, {"BitOr", "BitAnd", "BitXor"},
+    {"Eq", "NotEq", "Lt", "LtE", "Gt", "GtE"}, {"Is", "IsNot"}, {"LShift", "RShift"},
+)  # fmt: skip
+_WANT_ARGUMENTS = ("core/VariableReplacer", "core/VariableInserter")
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change to a file, and what the file is then."""
+
+    function: str  # in which it is made, with its class; empty for the file itself
+    before: str  # the lines that it changes, without their indent
+    after: str
+    code: str
+
+    @property
+    def place(self) -> tuple[str, str, str]:
+        """By what it is found again when lines above it come or go."""
+        return self.function, self.before, self.after
+
+
+def changes_of(file: Path) -> list[Change]:
+    """Return every change to the file that makes another program of it, in a fixed order."""
+    source = file.read_text("utf-8")
+    tree = ast.parse(source)
+    functions = list(_functions(tree, ""))
+    seen = {_meaning(source)}
+    parsed = pickle.dumps(get_ast(source))  # to parse it anew for every change takes minutes
+    made = []
+    for operator in _operators():
+        for code in _mutants(parsed, operator):
+            meaning = _meaning(code)
+            if meaning and meaning not in seen:
+                seen.add(meaning)
+                made.append(_change(source, code, functions))
+    return made
+
+
+def _operators() -> list[Operator]:
+    known = [get_operator(name)() for name in operator_names() if _is_tried(name)]
+    return [LeaveOut(), LeaveUndone(), *known]
+
+
+def _is_tried(name: str) -> bool:
+    if name in _WANT_ARGUMENTS:
+        return False
+    if "/ReplaceBinaryOperator_" in name or "/ReplaceComparisonOperator_" in name:
+        return any(set(name.split("_")[1:]) <= kind for kind in _KINDS)
+    return True
+
+
+def _mutants(parsed: bytes, operator: Operator) -> Iterator[str]:
+    """Yield the code with each change of the operator, from a tree that `pickle` can give afresh."""
+    occurrence = 0
+    while True:
+        visitor = MutationVisitor(occurrence, operator)
+        mutated = visitor.walk(pickle.loads(parsed))
+        if not visitor.mutation_applied:
+            return
+        yield mutated.get_code()
+        occurrence += 1
+
+
+def _meaning(code: str) -> str:
+    """Return what a program says without its annotations and docstrings; nothing where it is none."""
+    try:
+        tree = ast.parse(code)
+    except SyntaxError:
+        return ""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            node.returns = None
+        elif isinstance(node, ast.arguments):
+            # Whether an argument may be given by its place changes nothing that is done.
+            node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
+            node.defaults = [*node.defaults, *(each for each in node.kw_defaults if each)]
+            node.posonlyargs, node.kwonlyargs, node.kw_defaults = [], [], []
+        elif isinstance(node, ast.arg):
+            node.annotation = None
+        elif isinstance(node, ast.AnnAssign):
+            node.annotation = ast.Constant(value=None)
+    return ast.dump(tree)
+
+
+def _functions(node: ast.AST, inside: str) -> Iterator[tuple[str, int, int]]:
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.FunctionDef | ast.ClassDef):
+            name = f"{inside}.{child.name}".strip(".")
+            yield name, child.lineno, child.end_lineno or child.lineno
+            yield from _functions(child, name)
+
+
+def _change(source: str, code: str, functions: list[tuple[str, int, int]]) -> Change:
+    old, new = source.splitlines(), code.splitlines()
+    first = 0
+    while old[first : first + 1] == new[first : first + 1]:
+        first += 1
+    alike = 0  # lines at the end
+    while alike < min(len(old), len(new)) - first and old[-1 - alike] == new[-1 - alike]:
+        alike += 1
+    line = first + 1
+    # The innermost of those around a line begins last.
+    around = [(begins, name) for name, begins, ends in functions if begins <= line <= ends]
+    function = max(around)[1] if around else ""
+    return Change(function, _said(old[first : len(old) - alike]), _said(new[first : len(new) - alike]), code)
+
+
+def _said(lines: list[str]) -> str:
+    return " ".join(" ".join(line.split()) for line in lines).strip()
+
+
+__all__ = ["Change", "changes_of"]

@@ -1,0 +1,147 @@
+"""Runs the tests of a file against its changes, each in a process of its own, nothing written to the tree.
+
+pytest is begun once. When it comes to import the file, it has loaded all that does not need it; there
+the process forks once for each change, and each child goes on with the changed file in its place.
+"""
+
+import importlib.abc
+import importlib.machinery
+import os
+import signal
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from types import ModuleType
+from typing import IO
+
+import pytest
+
+# Nothing is captured, so that a child prints into its own file; a counterexample need not be short.
+_OPTIONS = (
+    "-x", "-q", "-s", "-n", "0", "-p", "no:cacheprovider", "--no-header", "--tb=line",
+    "--hypothesis-profile=mutants",
+)  # fmt: skip
+_LEAST_S, _TIMES = 20.0, 10  # a changed file hangs when it takes longer than both say
+_UNCHANGED_S = 600.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What became of one version of the file."""
+
+    passed: bool
+    seconds: float
+    printed: str
+
+
+class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
+    """Stands in for one module: whoever imports it gets another version in each child."""
+
+    def __init__(self, module: str, file: Path, versions: Sequence[str]) -> None:
+        self._module, self._file, self._versions = module, file, versions
+        self.trials: list[Trial] = []
+        self.told: Callable[[int, Trial], None] = lambda _number, _trial: None
+        self._child = False
+
+    def find_spec(
+        self, fullname: str, path: object, target: object = None
+    ) -> importlib.machinery.ModuleSpec | None:
+        """Return its spec for the one module, nothing for any other."""
+        del path, target
+        if fullname != self._module:
+            return None
+        return importlib.machinery.ModuleSpec(fullname, self, origin=str(self._file))
+
+    def exec_module(self, module: ModuleType) -> None:
+        """Fork for every version; only children return."""
+        module.__file__ = str(self._file)
+        longest_s = _UNCHANGED_S
+        for number, version in enumerate(self._versions):
+            sys.stdout.flush()
+            sys.stderr.flush()
+            with tempfile.TemporaryFile() as printed:
+                pid = os.fork()
+                if pid == 0:
+                    self._child = True
+                    os.setsid()
+                    for stream in (1, 2):
+                        os.dup2(printed.fileno(), stream)
+                    break
+                trial = _waited(pid, longest_s, printed)
+            if number == 0:
+                longest_s = max(_LEAST_S, _TIMES * trial.seconds)
+            self.trials.append(trial)
+            self.told(number, trial)
+            if number == 0 and not trial.passed:
+                raise _AllTried
+        if not self._child:
+            raise _AllTried
+        from hypothesis import Phase, settings  # not before pytest has prepared it
+
+        phases = (Phase.explicit, Phase.generate)
+        settings.register_profile("mutants", derandomize=True, deadline=None, phases=phases)
+        exec(compile(version, str(self._file), "exec"), module.__dict__)
+
+    @property
+    def is_child(self) -> bool:
+        """Whether this process is one of those that try a version."""
+        return self._child
+
+
+class _AllTried(BaseException):
+    """The process that forks has nothing more to do."""
+
+
+def _waited(pid: int, longest_s: float, printed: IO[bytes]) -> Trial:
+    begun = time.monotonic()
+    status = None
+    while status is None:
+        done, said = os.waitpid(pid, os.WNOHANG)
+        took_s = time.monotonic() - begun
+        if done:
+            status = said
+        elif took_s > longest_s:
+            os.killpg(pid, signal.SIGKILL)
+            status = os.waitpid(pid, 0)[1]
+        else:
+            time.sleep(0.005)
+    printed.seek(0)
+    return Trial(status == 0, time.monotonic() - begun, printed.read().decode(errors="replace"))
+
+
+def tried(
+    module: str, file: Path, versions: Sequence[str], tests: Sequence[str],
+    told: Callable[[int, Trial], None],
+) -> list[Trial]:
+    """Return what became of each version of a module's file, the first of which is the unchanged one.
+
+    Ends early when the tests do not hold for the unchanged file.
+
+    Args:
+        module: The module, by its full name.
+        file: Its file.
+        versions: The texts to put in its place.
+        tests: The test files that hold it.
+        told: Called with the number of each version when it has been tried.
+    """
+    forks = _Forks(module, file, versions)
+    forks.told = told
+    sys.meta_path.insert(0, forks)
+    try:
+        code = pytest.main([*_OPTIONS, *tests])
+    except _AllTried:
+        return forks.trials
+    except BaseException:
+        if forks.is_child:
+            os._exit(3)
+        raise
+    if forks.is_child:
+        sys.stdout.flush()
+        os._exit(int(code))
+    sys.exit(f"No test in {', '.join(tests)} imports {module}.")
+
+
+__all__ = ["Trial", "tried"]
