@@ -81,7 +81,7 @@ def _mutants(parsed: bytes, operator: Operator) -> Iterator[str]:
 
 
 def _meaning(code: str) -> str:
-    """Return what a program says without its annotations and docstrings; nothing where it is none."""
+    """Return what a program does, without annotations, nothing where it is none."""
     try:
         tree = ast.parse(code)
     except SyntaxError:
@@ -89,6 +89,10 @@ def _meaning(code: str) -> str:
     for node in ast.walk(tree):
         if isinstance(node, ast.FunctionDef):
             node.returns = None
+        elif isinstance(node, ast.ClassDef):
+            for each in node.decorator_list:
+                if isinstance(each, ast.Call):  # mypy holds that nobody writes to it
+                    each.keywords = [k for k in each.keywords if k.arg not in ("frozen", "slots")]
         elif isinstance(node, ast.arguments):
             # Whether an argument may be given by its place changes nothing that is done.
             node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
