@@ -11,7 +11,6 @@ from typing import Final
 from sim.control.decision import Refusal
 from sim.control.lamps import lit
 from sim.pilot.autopilot import as_found
-from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
 from sim.session.opening import session_for
 from sim.session.session import Session
@@ -114,5 +113,4 @@ def trouble(session: Session, since: int = 0) -> Message:
 
 def _harm_since(session: Session, since: int) -> tuple[Message, ...]:
     told = session.saw.consequences[since:]
-    titles = [c.row.title for c in told if c.row.severity is not Severity.NOTE]
-    return tuple(title for title in dict.fromkeys(titles))
+    return tuple(dict.fromkeys(c.row.title for c in told))

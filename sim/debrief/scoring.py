@@ -298,12 +298,11 @@ def _care_of(session: Session, most: int, wrongs: tuple[Wrong, ...], none: Messa
 
 
 def harm_of(session: Session) -> int:
-    """Return how many times machine, band or bar came to harm; mere notes do not count.
+    """Return how many times machine, band or bar came to harm.
 
-    Neither do struck hands, which are critical by themselves.
+    Struck hands, which are critical by themselves, do not count.
     """
-    harmed = (c for c in session.saw.consequences if c.kind not in STRIKES)
-    return sum(c.row.severity is not Severity.NOTE for c in harmed)
+    return sum(c.kind not in STRIKES for c in session.saw.consequences)
 
 
 def exposed_acts(session: Session) -> int:

@@ -13,7 +13,6 @@ from functools import partial
 from typing import Final
 
 from sim.pilot import autopilot
-from sim.plant.harm.consequences import Severity
 from sim.scenario.scenario import Scenario
 from sim.session.kept import told
 from sim.session.kept.heard import Event, EventKind
@@ -167,7 +166,7 @@ def _goes_on(session: Session, cut: int) -> bool:
 
 
 def _harm(session: Session) -> bool:
-    return any(c.row.severity is not Severity.NOTE for c in session.saw.consequences)
+    return bool(session.saw.consequences)
 
 
 def _bring_home(session: Session) -> None:

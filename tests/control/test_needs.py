@@ -34,6 +34,30 @@ def test_a_band_that_moves_has_no_latched_fault(hands, state):
     assert "the band fault is latched" not in told
 
 
+def test_control_on_once_more_is_no_open_safety_circuit(hands):
+    switched_on(hands)
+    hands.tap("supply.control_on")
+    hands.wait(1)
+
+    assert hands.saw.controller.blocks("supply.control_on") == ()
+    assert hands.tap("supply.control_on").accepted
+
+
+def test_with_the_isolator_off_only_the_isolator_stands_against_control_on(hands):
+    told = hands.saw.controller.blocks("supply.control_on")
+
+    assert [each.device for each in told] == ["Q0"]
+
+
+def test_a_saw_whose_mode_switch_is_being_turned_is_not_in_maintenance(hands):
+    hands.set_up()
+    hands.press("mode.production")
+    assert hands.state("mode") == "NONE"
+    told = [str(each.fact) for each in hands.saw.controller.blocks("job.clear")]
+
+    assert "the saw is in MAINTENANCE" not in told
+
+
 STOP_OUT = "Turn the emergency stop out when the reason for it is gone and nobody is in the saw"
 BY_RESET = ", press reset, then switch control on."
 

@@ -19,7 +19,6 @@ from sim.words.message import Message, plain
 class Severity(StrEnum):
     """How bad, mildest first."""
 
-    NOTE = "note"
     WARNING = "warning"
     DAMAGE = "damage"
     STOP = "stop"

@@ -5,7 +5,7 @@ Never here: what a person did.
 
 from typing import Final
 
-from sim.plant.harm.consequences import Consequence, Severity
+from sim.plant.harm.consequences import Consequence
 from sim.saw import Cut, Saw
 from sim.session.hidden import Hidden
 from sim.session.kept.heard import EventKind, Heard
@@ -66,9 +66,8 @@ class News:
             saw.plant.site.tell("ran-on")
 
     def _harm(self, harm: Consequence) -> None:
-        noted = harm.row.severity is Severity.NOTE
         told = HARM(title=harm.row.title, sentence=harm.sentence)
-        self._heard.tell(EventKind.NOTE if noted else EventKind.CONSEQUENCE, told)
+        self._heard.tell(EventKind.CONSEQUENCE, told)
 
     def _reason(self, reason: Message) -> None:
         self._heard.tell(EventKind.REASON, STOPPED(reason=reason))

@@ -22,7 +22,7 @@ _HEADS: Final = ("cut", "what", ("length", "mm"), ("off by", "mm"), "verdict", (
 
 _HARM: Final = row(
     "run.harm", "{severity}: {sentence}",
-    severity=one_of("NOTE", "WARNING", "DAMAGE", "STOP"), sentence=part(),
+    severity=one_of("WARNING", "DAMAGE", "STOP"), sentence=part(),
 )  # fmt: skip
 _STANDS: Final = row("run.stands", "The job stands. {why}", why=part())
 _STOPPED: Final = row("run.stopped", "Stopped or held: {reason}.", reason=part())

@@ -32,7 +32,10 @@ def _one_file(file: str, row: dict[str, Any], show: bool) -> bool:
         if show and number:
             change = changes[number - 1]
             word = "LIVED" if trial.passed else "killed"
-            print(f"{word} {trial.seconds:.1f} s {change.function}: {change.before} -> {change.after}", flush=True)
+            print(
+                f"{word} {trial.seconds:.1f} s {change.function}: {change.before} -> {change.after}",
+                flush=True,
+            )
             if trial.passed or show == 2:
                 print(trial.printed[-600:])
 
@@ -52,14 +55,18 @@ def _one_file(file: str, row: dict[str, Any], show: bool) -> bool:
     for function, before, after in unexplained:
         print(f"  lives, in {function or 'the file itself'}:\n    - {before}\n    + {after}")
     for function, before, after in stale:
-        print(f"  is explained and does not live, in {function or 'the file itself'}:\n    - {before}\n    + {after}")
+        print(
+            f"  is explained and does not live, in {function or 'the file itself'}:\n    - {before}\n    + {after}"
+        )
     sys.stdout.flush()
     return not unexplained and not stale
 
 
 def main() -> int:
     """Try the files asked for, or all; return 1 if anything is not accounted for."""
-    asks = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asks = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     asks.add_argument("files", nargs="*", help="such as sim/control/two_hand.py; all without")
     asks.add_argument("--show", action="store_true", help="print each change as it is tried")
     asked = asks.parse_args()
@@ -71,7 +78,10 @@ def main() -> int:
         return 0 if _one_file(asked.files[0], table[asked.files[0]], asked.show) else 1
     # Each in a process of its own: a module is imported once in one.
     words = [sys.executable, "-m", "tests.bench.mutants", *(["--show"] if asked.show else [])]
-    ended = [subprocess.run([*words, file], cwd=ROOT, check=False).returncode for file in asked.files or table]
+    ended = [
+        subprocess.run([*words, file], cwd=ROOT, check=False).returncode
+        for file in asked.files or table
+    ]
     return int(any(ended))
 
 

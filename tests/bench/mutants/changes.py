@@ -125,7 +125,9 @@ def _change(source: str, code: str, functions: list[tuple[str, int, int]]) -> Ch
     # The innermost of those around a line begins last.
     around = [(begins, name) for name, begins, ends in functions if begins <= line <= ends]
     function = max(around)[1] if around else ""
-    return Change(function, _said(old[first : len(old) - alike]), _said(new[first : len(new) - alike]), code)
+    return Change(
+        function, _said(old[first : len(old) - alike]), _said(new[first : len(new) - alike]), code
+    )
 
 
 def _said(lines: list[str]) -> str:

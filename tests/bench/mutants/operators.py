@@ -61,7 +61,10 @@ class LeaveUndone(Operator):
         """Yield the place of a simple statement of a function that is no docstring and no `pass`."""
         if node.type == "simple_stmt" and parso.python.tree.search_ancestor(node, "funcdef"):
             done = node.children[0]
-            if done.type not in ("string", "strings", "import_from", "import_name") and done != "pass":
+            if (
+                done.type not in ("string", "strings", "import_from", "import_name")
+                and done != "pass"
+            ):
                 yield done.start_pos, done.end_pos
 
     def mutate(self, node: NodeOrLeaf, index: int) -> NodeOrLeaf:

@@ -59,7 +59,7 @@ class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         """Fork for every version; only children return."""
         module.__file__ = str(self._file)
         longest_s = _UNCHANGED_S
-        for number, version in enumerate(self._versions):
+        for number in range(len(self._versions)):
             sys.stdout.flush()
             sys.stderr.flush()
             with tempfile.TemporaryFile() as printed:
@@ -79,11 +79,11 @@ class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
                 raise _AllTried
         if not self._child:
             raise _AllTried
-        from hypothesis import Phase, settings  # not before pytest has prepared it
+        from hypothesis import Phase, settings  # noqa: PLC0415 - not before pytest has prepared it
 
         phases = (Phase.explicit, Phase.generate)
         settings.register_profile("mutants", derandomize=True, deadline=None, phases=phases)
-        exec(compile(version, str(self._file), "exec"), module.__dict__)
+        exec(compile(self._versions[number], str(self._file), "exec"), module.__dict__)
 
     @property
     def is_child(self) -> bool:
@@ -113,7 +113,10 @@ def _waited(pid: int, longest_s: float, printed: IO[bytes]) -> Trial:
 
 
 def tried(
-    module: str, file: Path, versions: Sequence[str], tests: Sequence[str],
+    module: str,
+    file: Path,
+    versions: Sequence[str],
+    tests: Sequence[str],
     told: Callable[[int, Trial], None],
 ) -> list[Trial]:
     """Return what became of each version of a module's file, the first of which is the unchanged one.

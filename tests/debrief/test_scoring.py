@@ -1,0 +1,366 @@
+"""The points of every part, reckoned from what a session did; each case has its figures worked out by hand.
+
+The session is made up: it has what the score reads, and nothing else.
+"""
+
+from types import SimpleNamespace as Made
+
+import pytest
+
+from sim.debrief.best_path import Leg, LegKind, WaysToCause
+from sim.debrief.evidence import Evidence, Naming
+from sim.debrief.scoring import (
+    ScorePart,
+    critical_acts,
+    exposed_acts,
+    fault_titles,
+    harm_of,
+    parts_of,
+    score_of,
+    taught,
+)
+from sim.faults.catalogue import CATALOGUE
+from sim.plant.harm.consequences import Consequence
+from sim.session.hands.zones import STRIKES
+from sim.session.lessons.lesson import Lesson
+from sim.words.message import NOTHING, quoted
+
+PIN, LOW, PULLEY, COUNTER = (
+    CATALOGUE[name]
+    for name in ("plunger-on-the-land", "height-stop-low", "variator-forced", "stop-from-below")
+)
+WRECK, TRIP, DULLED = "band-broken", "overload-trip", "teeth-dulled"
+STRUCK = sorted(STRIKES)[0]
+
+
+def session(
+    hidden=(), later=(), wrong=(), good=0, pieces=0, wanted=4, steps=(), proved_us=None, **done
+):
+    """Return a made-up session with hidden faults, of which those of `later` have not set in."""
+    acts = {
+        "named": [],
+        "mended": [],
+        "unsafe": [],
+        "meddled": [],
+        "untold": [],
+        "hints": [],
+        **done,
+    }
+    culprits = [Made(fault=each, set_in_us=None if each in later else 0) for each in hidden]
+    return Made(
+        hidden=hidden,
+        faults=Made(culprits=culprits, counted=culprits, still_wrong=lambda: wrong),
+        done=Made(**acts),
+        tally=Made(good=good, pieces=pieces, proved_us=proved_us),
+        scenario=Made(steps=steps, job=Made(wanted=wanted)),
+        bench=Made(banner=NOTHING),
+        saw=Made(consequences=[]),
+        hands=Made(ordered=False, exposures=[]),
+        going=Made(followers=[]),
+    )
+
+
+def lesson(number, of):
+    made = session(steps=tuple(Made(ask=f"Do step {n}.") for n in range(of)))
+    follower = Lesson(made)
+    follower.reached_us = [0] * number
+    made.going.followers = [object(), follower]
+    return made
+
+
+def drill(**acts):
+    """Return a session in which two of two hidden causes were named, mended and proved."""
+    done = {"named": [PIN.name, LOW.name], "mended": [PIN.name, LOW.name], "proved_us": 1}
+    return session(hidden=(PIN, LOW), **{**done, **acts})
+
+
+def looks(*seconds):
+    return tuple(Leg(LegKind.LOOK, quoted("a"), each) for each in seconds)
+
+
+def ways(taken_s, best_s, exact=True):
+    return WaysToCause(looks(taken_s), looks(best_s), (), exact)
+
+
+def known(*namings):
+    """Return evidence in which faults were named, each with the belief in it then; 1/4 before."""
+    return Evidence((), (), namings=tuple(
+        Naming(0, fault.name, True, credit, 0.25, (quoted("another"),) if credit < 1.0 else ())
+        for fault, credit in namings
+    ))  # fmt: skip
+
+
+def points(made, evidence=known(), way=ways(10.0, 10.0)):  # noqa: B008
+    return [(part.points, part.of) for part in parts_of(made, evidence, way)]
+
+
+def reasons(made, evidence=known(), way=ways(10.0, 10.0)):  # noqa: B008
+    return {str(part.title): str(part.reason) for part in parts_of(made, evidence, way)}
+
+
+def harmed(made, *kinds):
+    made.saw.consequences = [Consequence(0, kind) for kind in kinds]
+    return made
+
+
+# The whole ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("scored", "score"),
+    [
+        ([(50, 50), (20, 20), (20, 20), (10, 10)], 100),
+        ([(25, 50), (5, 20), (10, 20), (7, 10)], 47),
+        ([(70, 70), (30, 30), (-5, 0)], 95),
+        ([(0, 70), (0, 30), (-15, 0)], 0),
+        ([(2, 3)], 67),
+        ([(1, 150)], 1),
+    ],
+)
+def test_the_score_is_the_share_of_the_points_and_never_under_zero(scored, score):
+    made = [ScorePart(NOTHING, got, of, NOTHING) for got, of in scored]
+
+    assert score_of(made, ()) == score
+    assert score_of(made, (quoted("a wreck"),)) == 0
+
+
+def test_a_drill_without_a_slip_has_all_points():
+    made = drill()
+
+    assert points(made) == [(50, 50), (20, 20), (20, 20), (10, 10)]
+    assert reasons(made) == {
+        "Cause": "2 of 2 causes named.",
+        "Proof": "Put right, and proved with a good piece.",
+        "Way to the cause": "Looks and trials took 10 s; the best plan takes 10 s.",
+        "Care": "No needless remedy, no warning and no damage.",
+    }
+
+
+# Cause -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("named", "namings", "got", "said"),
+    [
+        ([], [], 0, "0 of 2 causes named."),
+        ([PIN], [(PIN, 1.0)], 25, "1 of 2 causes named."),
+        # Believed 0.55 after 0.25: (0.55 - 0.25) / 0.75 = 0.4 of 25 points.
+        ([PIN], [(PIN, 0.55)], 10, "1 of 2 causes named, 1 of them while other causes were still possible."),
+        ([PIN], [(PIN, 0.25)], 0, "1 of 2 causes named, 1 of them while other causes were still possible."),
+        ([PIN, LOW], [(PIN, 0.55), (LOW, 1.0)], 35,
+         "2 of 2 causes named, 1 of them while other causes were still possible."),
+        ([PIN, LOW], [(PIN, 0.55), (LOW, 0.55)], 20,
+         "2 of 2 causes named, 2 of them while other causes were still possible."),
+        # Its first naming counts, whatever was found later.
+        ([PIN], [(PIN, 0.55), (PIN, 1.0)], 10,
+         "1 of 2 causes named, 1 of them while other causes were still possible."),
+        ([PIN, LOW, PULLEY], [], 40, "2 of 2 causes named, 1 named that was not there."),
+        ([PIN, LOW, PULLEY, PULLEY, COUNTER], [], 30,
+         "2 of 2 causes named, 2 named that were not there."),
+        ([PULLEY, COUNTER], [], 0, "0 of 2 causes named, 2 named that were not there."),
+    ],
+)  # fmt: skip
+def test_a_cause_counts_by_what_was_found_before_it_was_named(named, namings, got, said):
+    made = drill(named=[fault.name for fault in named])
+
+    assert points(made, known(*namings))[0] == (got, 50)
+    assert reasons(made, known(*namings))["Cause"] == said
+
+
+def test_of_one_cause_the_words_are_singular_and_one_that_has_not_set_in_is_told():
+    made = session(hidden=(PIN,), later=(PIN,), named=[PIN.name])
+
+    assert reasons(made)["Cause"] == "1 of 1 cause named, 1 had not set in yet."
+
+
+# Proof -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("wrong", "proved_us", "got", "said"),
+    [
+        ((PIN,), 5, 0, "The machine still has the fault."),
+        ((PIN,), None, 0, "The machine still has the fault."),
+        ((), None, 5, "Put right, but not proved with a good piece."),
+        ((), 0, 20, "Put right, and proved with a good piece."),
+    ],
+)
+def test_the_proof_is_a_good_piece_of_a_machine_put_right(wrong, proved_us, got, said):
+    made = drill(wrong=wrong, proved_us=proved_us)
+
+    assert points(made)[1] == (got, 20)
+    assert reasons(made)["Proof"] == said
+
+
+# Way ---------------------------------------------------------------------------------------
+
+EARLY = " A cause was named while others were still possible."
+
+
+@pytest.mark.parametrize(
+    ("namings", "way", "got", "said"),
+    [
+        ([], ways(40.0, 10.0), 5, "Looks and trials took 40 s; the best plan takes 10 s."),
+        ([], ways(30.0, 10.0), 7, "Looks and trials took 30 s; the best plan takes 10 s."),
+        ([], ways(40.0, 10.0, False), 5, "Looks and trials took 40 s; a good plan takes 10 s."),
+        ([], ways(5.0, 10.0), 20, "Looks and trials took 5 s, less than the best plan, which takes 10 s."),
+        ([], ways(5.0, 10.0, False), 20, "Looks and trials took 5 s, less than a good plan, which takes 10 s."),
+        ([], ways(0.0, 10.0), 0, "Named without a look or a trial."),
+        ([], WaysToCause(looks(5.0), (), (), exact=False), 20, "Looks and trials took 5 s; a good plan takes 0 s."),
+        # One of two named early, with 0.4 of its belief: 20 x (0.4 + 1) / 2; nobody calls a guess a short way.
+        ([(PIN, 0.55)], ways(5.0, 10.0), 14, "Looks and trials took 5 s; the best plan takes 10 s." + EARLY),
+        ([(PIN, 0.55), (LOW, 0.55)], ways(20.0, 10.0), 4,
+         "Looks and trials took 20 s; the best plan takes 10 s." + EARLY),
+    ],
+)  # fmt: skip
+def test_the_way_counts_by_the_best_plan_s_cost(namings, way, got, said):
+    assert points(drill(), known(*namings), way)[2] == (got, 20)
+    assert reasons(drill(), known(*namings), way)["Way to the cause"] == said
+
+
+def test_who_named_one_of_two_causes_has_half_of_the_way_and_who_named_none_has_none_of_it():
+    one, none = drill(named=[PIN.name]), drill(named=[PULLEY.name])
+
+    assert points(one)[2] == (10, 20)
+    assert points(none)[2] == (0, 20)
+    assert reasons(none)["Way to the cause"] == "No hidden cause was named."
+
+
+# Care --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("acts", "kinds", "exposures", "got", "said"),
+    [
+        ({"mended": [PIN.name, PULLEY.name]}, (), [], 5, "1 needless remedy."),
+        ({"mended": [COUNTER.name, PULLEY.name]}, (), [], 0, "2 needless remedies."),
+        ({}, (TRIP,), [], 7, "1 warning or damage."),
+        ({}, (TRIP, DULLED), [], 4, "2 warnings or damages."),
+        ({}, (), [("a", 1)], 5, "1 time hands in reach with nothing to protect them."),
+        ({}, (), [("a", 1), ("a", 1)], 5, "1 time hands in reach with nothing to protect them."),
+        ({}, (), [("a", 1), ("a", 2)], 0, "2 times hands in reach with nothing to protect them."),
+        ({"untold": [0]}, (), [], 5, "1 time power on before those affected were told."),
+        ({"untold": [0, 0]}, (), [], 0, "2 times power on before those affected were told."),
+        ({"untold": [0]}, (TRIP,), [], 2, "1 warning or damage, 1 time power on before those affected were told."),
+        ({"untold": [0]}, (TRIP,), [("a", 1)], 0,
+         "1 warning or damage, 1 time hands in reach with nothing to protect them, "
+         "1 time power on before those affected were told."),
+    ],
+)  # fmt: skip
+def test_each_slip_takes_its_points_off_the_care_of_a_drill(acts, kinds, exposures, got, said):
+    made = harmed(drill(**acts), *kinds)
+    made.hands.exposures = [Made(what=what, zone=zone) for what, zone in exposures]
+
+    assert points(made)[3] == (got, 10)
+    assert reasons(made)["Care"] == said
+
+
+@pytest.mark.parametrize(
+    ("acts", "kinds", "exposures", "banner", "got", "said"),
+    [
+        ({}, (), [], False, 30, "No warning."),
+        ({}, (TRIP,), [], False, 20, "1 warning or damage."),
+        ({}, (), [("a", 1)], False, 20, "1 time hands in reach with nothing to protect them."),
+        ({"untold": [0]}, (), [], False, 20, "1 time power on before those affected were told."),
+        ({}, (), [], True, 20, "A force or a jumper was left in."),
+        ({"untold": [0, 0]}, (TRIP,), [("a", 1)], True, 0,
+         "1 warning or damage, 1 time hands in reach with nothing to protect them, "
+         "2 times power on before those affected were told, a force or a jumper was left in."),
+    ],
+)  # fmt: skip
+def test_each_slip_takes_ten_points_off_the_care_of_a_job(
+    acts, kinds, exposures, banner, got, said
+):
+    made = harmed(session(good=4, pieces=4, **acts), *kinds)
+    made.hands.exposures = [Made(what=what, zone=zone) for what, zone in exposures]
+    made.bench.banner = quoted("forced") if banner else NOTHING
+
+    assert points(made) == [(70, 70), (got, 30)]
+    assert reasons(made)["Care"].lower() == said.lower()
+
+
+# Pieces, steps, hints ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("good", "pieces", "got"), [(0, 2, 0), (1, 3, 18), (4, 5, 70), (6, 6, 70)])
+def test_a_job_counts_its_good_pieces_and_no_more_than_were_wanted(good, pieces, got):
+    made = session(good=good, pieces=pieces)
+
+    assert points(made) == [(got, 70), (30, 30)]
+    assert reasons(made)["Pieces"] == f"{good} good of 4 wanted, {pieces} cut."
+
+
+@pytest.mark.parametrize(("number", "got"), [(0, 0), (1, 23), (3, 70)])
+def test_a_lesson_counts_its_steps_and_says_the_next(number, got):
+    made = lesson(number, 3)
+    next_one = f" The next one: Do step {number}." if number < 3 else ""
+
+    assert points(made) == [(got, 70), (30, 30)]
+    assert reasons(made)["Steps"] == f"{number} of 3 steps done.{next_one}"
+    assert taught(made) is (number == 3)
+
+
+def test_without_steps_there_is_nothing_to_be_taught():
+    assert taught(session())
+
+
+@pytest.mark.parametrize("made", [drill, lambda **acts: session(good=4, pieces=4, **acts)])
+def test_every_hint_takes_five_points_off_and_comes_last(made):
+    without, one, three = made(), made(hints=["a"]), made(hints=["a", "b", "c"])
+
+    assert points(one) == [*points(without), (-5, 0)]
+    assert points(three) == [*points(without), (-15, 0)]
+    assert reasons(one)["Hints"] == "1 hint, 5 points each."
+    assert reasons(three)["Hints"] == "3 hints, 5 points each."
+    assert "Hints" not in reasons(without)
+
+
+# What fails ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("made", [drill, lambda: session(good=4, pieces=4), lambda: lesson(3, 3)])
+def test_a_critical_act_leaves_no_care(made):
+    wrecked = harmed(made(), WRECK)
+
+    assert points(wrecked)[-1][0] == 0
+    assert points(made())[-1][0] > 0
+    assert reasons(wrecked)["Care"] == "None is left after a critical act."
+
+
+def test_hands_in_a_wreck_and_meddling_that_was_not_allowed_are_critical_in_that_order():
+    made = session()
+    assert critical_acts(made) == ()
+    made.done.meddled = [
+        Made(message=quoted("a jumper in I4"), allowed=False),
+        Made(message=quoted("a force of Q1"), allowed=True),
+    ]
+    made.done.unsafe = [Made(what=quoted("feel the teeth"))]
+    harmed(made, TRIP, WRECK)
+
+    told = [str(each) for each in critical_acts(made)]
+
+    assert told[0] == (
+        "Hands in the machine without the lock-out that this asks for: feel the teeth"
+    )
+    assert told[1] == "a jumper in I4"
+    assert told[2:] == [str(Consequence(0, WRECK).sentence)]
+
+
+def test_a_strike_is_critical_unless_an_instructor_s_order_brought_it_and_is_never_harm_besides():
+    made = harmed(session(), STRUCK, WRECK)
+    assert len(critical_acts(made)) == 2
+    made.hands.ordered = True
+
+    assert [str(each) for each in critical_acts(made)] == [str(Consequence(0, WRECK).sentence)]
+    assert harm_of(harmed(session(), STRUCK, WRECK, TRIP)) == 2
+
+
+def test_exposed_acts_are_counted_by_act_and_zone():
+    made = session()
+    made.hands.exposures = [Made(what=what, zone=zone) for what, zone in ("aX", "aX", "aY", "bX")]
+
+    assert exposed_acts(made) == 3
+
+
+def test_faults_are_told_by_their_plain_names():
+    assert fault_titles([PIN.name, LOW.name]) == (PIN.title, LOW.title)
