@@ -11,6 +11,7 @@ from statistics import mean
 
 import pytest
 
+from sim.cli.instructor_code import VARIABLE
 from sim.debrief.class_report import class_of, csv_of
 from sim.debrief.debrief import debrief, finish
 from sim.pilot.autopilot import as_found, power_up, whole_job
@@ -18,8 +19,11 @@ from sim.records.chain_check import read_chain
 from sim.records.rows import Worth
 from sim.scenario import library
 from sim.session.opening import open_recorded
-from sim.session.orders import Order, give
+from sim.session.order_lines import give
+from sim.session.orders import Order
 from sim.session.playback.replay import replay
+
+CODE = "left-7-right"
 
 
 def drill(path, *, who="", good=True):
@@ -368,13 +372,21 @@ def played_in_a_terminal_of_its_own(path):
     """Return a program that plays the drill with short posts and writes its record."""
     return subprocess.Popen(
         [sys.executable, "-c", "from sim.cli import main; main()",
-         "play", "posts-come-out-short", "--text", "--record", str(path)],
+         "play", "posts-come-out-short", "--text", "--record", str(path), "--instructor-code"],
         stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
-        env={**os.environ, "DRYCYCLE_HOME": str(path.parent)},
+        env={**os.environ, "DRYCYCLE_HOME": str(path.parent), VARIABLE: CODE},
     )  # fmt: skip
 
 
-def test_orders_from_a_second_terminal_reach_a_session_that_runs_in_the_first(drycycle, tmp_path):
+@pytest.fixture
+def coded(monkeypatch):
+    """Have the code in the environment, for nobody can be asked here."""
+    monkeypatch.setenv(VARIABLE, CODE)
+
+
+def test_orders_from_a_second_terminal_reach_a_session_that_runs_in_the_first(
+    drycycle, coded, tmp_path
+):
     path = tmp_path / "one.jsonl"
     played = played_in_a_terminal_of_its_own(path)
     assert played.stdin is not None
@@ -461,9 +473,9 @@ def test_an_order_that_cannot_be_given_is_one_line_and_exit_2(words, says, drycy
         (("put-in", "bundle-clamp-up"), "changes nothing on this machine"),
     ],
 )
-def test_an_order_that_would_do_nothing_is_not_confirmed(words, says, drycycle, tmp_path):
+def test_an_order_that_would_do_nothing_is_not_confirmed(words, says, drycycle, coded, tmp_path):
     path = tmp_path / "one.jsonl"
-    session = open_recorded("posts-come-out-short", path)
+    session = open_recorded("posts-come-out-short", path, code=CODE)
     code, out, err = drycycle("instruct", path, *words)
     session.close()
 
@@ -472,9 +484,47 @@ def test_an_order_that_would_do_nothing_is_not_confirmed(words, says, drycycle, 
     assert not path.with_suffix(".orders.jsonl").exists()
 
 
-def test_what_was_ordered_in_can_be_ordered_out_once(drycycle, tmp_path):
+@pytest.mark.parametrize("words", [("put-in", "variator-forced"), ("freeze",), ("note", "a")])
+def test_an_order_without_the_code_or_with_another_is_refused_alike(
+    words, drycycle, tmp_path, monkeypatch
+):
+    said = set()
+    for number, name in enumerate(("posts-come-out-short", "rail-posts")):
+        path = tmp_path / f"{number}.jsonl"
+        session = open_recorded(name, path, code=CODE)
+        monkeypatch.delenv(VARIABLE, raising=False)
+        unasked = drycycle("instruct", path, *words)
+        monkeypatch.setenv(VARIABLE, "left-7-wrong")
+        wrong = drycycle("instruct", path, *words)
+        session.close()
+        assert (unasked[0], unasked[1], wrong[0], wrong[1]) == (2, "", 2, "")
+        said |= {unasked[2], wrong[2].replace(str(path), "PATH")}
+    assert len(said) == 2
+    assert any("nobody can be asked" in each for each in said)
+    assert any("not the instructor's code" in each for each in said)
+
+
+def test_a_code_is_asked_twice_without_showing_it(drycycle, tmp_path, monkeypatch):
+    asked, answers = [], iter(["left-7-right", "left-7-rigth", "short"])
+    monkeypatch.setattr(sys.stdin, "isatty", lambda: True, raising=False)
+    monkeypatch.setattr(
+        "sim.cli.instructor_code.getpass", lambda prompt: (asked.append(prompt), next(answers))[1]
+    )
     path = tmp_path / "one.jsonl"
-    session = open_recorded("posts-come-out-short", path)
+    play = ("play", "rail-posts", "--text", "--record", path, "--instructor-code")
+
+    code, _, err = drycycle(*play)
+    assert (code, asked) == (2, ["The instructor's code: ", "Once more: "])
+    assert "the two codes are not the same" in err
+    code, _, err = drycycle(*play)
+    assert (code, len(asked)) == (2, 3)
+    assert "give 6 or more" in err
+    assert not path.exists()
+
+
+def test_what_was_ordered_in_can_be_ordered_out_once(drycycle, coded, tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded("posts-come-out-short", path, code=CODE)
     codes = [
         drycycle("instruct", path, order, "variator-forced")[0]
         for order in ("put-in", "put-in", "take-out", "take-out", "put-in")
@@ -529,21 +579,25 @@ def test_a_record_of_a_scenario_file_is_read_beside_that_file_or_says_what_is_wa
 # A fault put in, and no closing line ------------------------------------------------------
 
 
-def put_in_and_going_on(path):
-    """Return a session, still open, in which an instructor shut the air and a trainee looked."""
+def put_in_and_going_on(path, *, killed=True):
+    """Play a session, whose program ends before the close or after it, in which an instructor shut the air and a trainee looked."""
     session = open_recorded("posts-come-out-short", path)
     session.press("supply.isolator")
     session.inspect("air-gauge")
     session.instructor.put_in("air-cock-shut")
     session.advance(60)
     session.inspect("air-gauge")
-    return session
+    if killed:
+        session.journal._record.abandon()
+    else:
+        session.close()
 
 
 @pytest.mark.parametrize("command", ["debrief", "replay"])
 def test_what_follows_a_seal_that_nothing_opens_is_told_as_recorded(command, drycycle, tmp_path):
-    path = tmp_path / "runs.jsonl"
-    session = put_in_and_going_on(path)
+    path, whole = tmp_path / "killed.jsonl", tmp_path / "whole.jsonl"
+    put_in_and_going_on(path)
+    put_in_and_going_on(whole, killed=False)
 
     code, out, err = drycycle(command, path)
     told = json.loads(drycycle(command, path, "--json")[1])
@@ -560,19 +614,17 @@ def test_what_follows_a_seal_that_nothing_opens_is_told_as_recorded(command, dry
         assert after.count("The air gauge shows 0.0 bar") == after.count("The air gauge") == 1
         assert "air-cock-shut" not in out
 
-    session.close()
-    code, out, err = drycycle(command, path)
+    code, out, err = drycycle(command, whole)
     assert (code, err) == (0, "")
     assert "As recorded" not in out
     assert "the instructor put a fault in" not in out
 
 
 def test_the_page_of_such_a_record_says_so_too(drycycle, tmp_path):
-    path, page = tmp_path / "runs.jsonl", tmp_path / "runs.html"
-    session = put_in_and_going_on(path)
+    path, page = tmp_path / "killed.jsonl", tmp_path / "killed.html"
+    put_in_and_going_on(path)
 
     code, _, _ = drycycle("debrief", path, "-o", page)
-    session.close()
 
     text = page.read_text(encoding="utf-8")
     assert code == 0

@@ -17,9 +17,10 @@ def _class(*, folder: Path, output: Path | None, recount: bool, as_json: bool) -
 
 
 def _instruct(*, record: str, order: list[str], as_json: bool) -> int:
+    from sim.cli.instructor_code import asked_code
     from sim.text.reports.instruct_report import instruct
 
-    return instruct(record, order, as_json=as_json)
+    return instruct(record, order, asked_code, as_json=as_json)
 
 
 def _next(*, who: str, folder: Path | None, as_json: bool) -> None:
@@ -62,7 +63,7 @@ INSTRUCT: Final = Command(
                 "put-in FAULT, take-out FAULT, freeze, go, pace 2, second comes NAME (a second person, who "
                 "then leaves, returns, or does press KEY, release KEY or set NAME VALUE, perhaps in SECONDS), "
                 "note TEXT (the trainee reads it) or mark TEXT (only the debrief shows it); nothing lists "
-                "what was ordered.",
+                "what was ordered. It asks for the instructor's code where the session has one.",
             ),
             word(_ORDER),
             default=None,

@@ -20,23 +20,30 @@ _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
 
 
-def _play(*, scenario: str, machine: str, text: bool, record: Path | None, who: str) -> int:
+def _play(
+    *, scenario: str, machine: str, text: bool, record: Path | None, who: str, instructor_code: bool
+) -> int:
+    code = ""
+    if instructor_code:
+        from sim.cli.instructor_code import new_code
+
+        code = new_code()
     if not text and has_display():
         run_window = window()
         if who or machine:
-            return run_window(lambda: _recorded(scenario, record, who, machine))
-        return run_window(scenario, record)
+            return run_window(lambda: _recorded(scenario, record, who, machine, code), code=code)
+        return run_window(scenario, record, code=code)
     from sim.text.page import put_line
     from sim.text.typed.console import play
 
-    session = _recorded(scenario, record, who, machine)
+    session = _recorded(scenario, record, who, machine, code)
     return play(session, None, put_line, interactive=sys.stdin.isatty())
 
 
-def _recorded(scenario: str, record: Path | None, who: str, machine: str) -> "Session":
+def _recorded(scenario: str, record: Path | None, who: str, machine: str, code: str) -> "Session":
     from sim.session.opening import open_recorded
 
-    return open_recorded(scenario, record, who, machine)
+    return open_recorded(scenario, record, who, machine, code)
 
 
 def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:
@@ -46,21 +53,24 @@ def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as
 
 
 def _replay(*, record: Path, as_json: bool) -> int:
+    from sim.cli.instructor_code import asked_code
     from sim.text.reports.replay_report import replay_and_report
 
-    return replay_and_report(_record_file(record), as_json=as_json)
+    return replay_and_report(_record_file(record), asked_code, as_json=as_json)
 
 
 def _trace(*, record: Path, output: Path) -> int:
+    from sim.cli.instructor_code import asked_code
     from sim.text.reports.trace_report import trace_record
 
-    return trace_record(_record_file(record), output)
+    return trace_record(_record_file(record), asked_code, output)
 
 
 def _debrief(*, record: Path, output: Path | None, as_json: bool) -> int:
+    from sim.cli.instructor_code import asked_code
     from sim.text.reports.debrief_report import debrief_and_report
 
-    return debrief_and_report(_record_file(record), output=output, as_json=as_json)
+    return debrief_and_report(_record_file(record), asked_code, output=output, as_json=as_json)
 
 
 def _record_file(record: Path) -> Path:
@@ -95,6 +105,15 @@ PLAY: Final = Command(
             "who",
             plain("cli.play.who", "A pseudonym for the record, such as bench-07; no person's name."),
             word(NAME), ("--who",), "",
+        ),
+        Parameter(
+            "instructor_code",
+            plain(
+                "cli.play.instructor-code",
+                "Ask for an instructor's code, without which an assessment takes no orders and no "
+                "session takes a fault; in the window it is that of every session begun there.",
+            ),
+            flags=("--instructor-code",),
         ),
     ),
 )  # fmt: skip

@@ -37,7 +37,7 @@ from sim.session.kept.heard import Event
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
 from sim.units import MM, US
-from sim.words.fields import part, seconds
+from sim.words.fields import number, part, seconds
 from sim.words.message import NOTHING, Message, plain, quoted, row
 from sim.words.reader import ENGLISH, Reader
 
@@ -46,6 +46,17 @@ _CHEAPER: Final = row(
     "Your way was cheaper than the plan's: {taken}, and not {best}. The plan costs the least on "
     "average over all causes; for this one you looked in the right place early.",
     taken=seconds(), best=seconds(),
+)  # fmt: skip
+_ORDERED: Final = row(
+    "debrief.ordered",
+    "An instructor's orders: {taken} carried out, {refused} refused; the time line has each.",
+    taken=number(), refused=number(),
+)  # fmt: skip
+_ORDERED_IN_ASSESSMENT: Final = row(
+    "debrief.ordered.assessment",
+    "MARKED: an assessment with an instructor's orders on it, {taken} carried out and {refused} "
+    "refused; the time line has each.",
+    taken=number(), refused=number(),
 )  # fmt: skip
 _STEP: Final = row("debrief.safety.step", "{step}.", step=part())
 _AT_THE_END: Final = row("debrief.safety.at-the-end", "At the end: {banner}", banner=part())
@@ -142,6 +153,8 @@ class Debrief:
     way_best: tuple[Leg, ...] = ()
     way_exact: bool = True  # the best way is proved to belong to the best plan
     hints: tuple[Message, ...] = ()
+    orders: int = 0  # of an instructor, carried out
+    orders_refused: int = 0  # that reached the session and were not taken
     harm: int = 0  # warnings and damages
     not_played: Message = NOTHING  # of a record: from where on it was not played, and why
     as_recorded: tuple[Event, ...] = ()  # what the record tells of the time after that
@@ -150,6 +163,14 @@ class Debrief:
     def weighs(self) -> bool:
         """Whether looks are weighed against causes: something was hidden, or may have been."""
         return bool(self.causes) or self.mode in ("drill", "assessment")
+
+    @property
+    def ordered(self) -> Message:
+        """The sentence that an instructor's orders stand on the session, or that some were refused."""
+        if not self.orders and not self.orders_refused:
+            return NOTHING
+        marked = _ORDERED_IN_ASSESSMENT if self.mode == "assessment" else _ORDERED
+        return marked(taken=self.orders, refused=self.orders_refused)
 
     @property
     def cheaper(self) -> Message:
@@ -234,6 +255,8 @@ def debrief(session: Session) -> Debrief:
         way_best=both.best,
         way_exact=both.exact,
         hints=tuple(hint.message for hint in session.done.hints),
+        orders=session.done.orders,
+        orders_refused=session.done.orders_refused,
         harm=harm_of(session),
     )
 

@@ -134,6 +134,7 @@ def html(debrief: Debrief) -> str:
         _STYLE,
         *_head(debrief),
         *([el("p", debrief.not_played, class_="said")] if debrief.not_played else []),
+        *([el("p", debrief.ordered, class_="said")] if debrief.ordered else []),
         *_critical(debrief),
         *_exposed(debrief),
         *_score(debrief),

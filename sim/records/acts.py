@@ -17,6 +17,7 @@ from pydantic import Field, TypeAdapter
 from sim.records.kinds import (
     CHECKED,
     By,
+    MaybeName,
     Moment,
     Name,
     Remark,
@@ -31,7 +32,8 @@ from sim.words.message import row
 
 _NO_ACT: Final = row("record.no-act", "this line is no act")
 _UNFIT: Final = row("record.act.unfit", "the act {act} does not fit: {why}", act=name(), why=part())
-
+ON_FAULTS: Final = frozenset({"put-in", "take-out"})
+"""The orders on a fault, as they are typed: what is said of one before the close can tell a cause."""
 
 Keys = Annotated[tuple[Name, ...], Field(min_length=1, max_length=20)]
 
@@ -58,6 +60,7 @@ class ActKind(StrEnum):
     FREEZE = "freeze"
     PACE = "pace"
     MARK = "mark"
+    ORDER_REFUSED = "order_refused"
 
 
 # The trainee's ----------------------------------------------------------------------------
@@ -266,10 +269,38 @@ class Marked:
     by: By = By.INSTRUCTOR
 
 
+@dataclass(frozen=True, slots=True)
+class OrderRefused:
+    """An order that reached the session and was not taken; nothing came of it.
+
+    Why an order on a fault was not taken can tell a cause, so it is sealed until the close.
+    """
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.ORDER_REFUSED
+    at_us: Moment
+    order: MaybeName  # empty where a line was no order
+    why: Said | None = None  # None where it is sealed
+    sealed: Annotated[str, Field(max_length=8_000)] = ""
+
+
 Act = (
     Pressed | Released | Adjusted | Inspected | LockoutTaken | BarLoaded | Diagnosed | Mended
     | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
+    | OrderRefused
 )  # fmt: skip
+
+
+def is_order(act: Act) -> bool:
+    """Return whether an act came from an instructor, or from somebody who gave himself out for one."""
+    return isinstance(act, OrderRefused) or getattr(act, "by", None) is By.INSTRUCTOR
+
+
+def is_carried_out(act: Act) -> bool:
+    """Return whether an act is an order that was carried out; what a window notes itself is none."""
+    noted = isinstance(act, Marked) and not isinstance(act.text, str)
+    return is_order(act) and not noted and not isinstance(act, OrderRefused)
+
 
 _ADAPTERS: Final[dict[str, TypeAdapter[Any]]] = {
     each.kind.value: TypeAdapter(each) for each in get_args(Act)

@@ -6,6 +6,7 @@ killed is told from one that grows. On a share between two computers it may not 
 Never here: what is written.
 """
 
+import errno
 import os
 import sys
 from pathlib import Path
@@ -28,10 +29,22 @@ else:
         fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
+def _opened(path: Path) -> int:
+    """Return a descriptor of the file; one that may only be read is no record that grows, but may be held."""
+    try:
+        return os.open(path, os.O_RDWR)
+    except PermissionError:
+        return os.open(path, os.O_RDONLY)
+    except OSError as fault:
+        if fault.errno != errno.EROFS:
+            raise
+        return os.open(path, os.O_RDONLY)
+
+
 def is_held(path: Path) -> bool:
     """Return whether another open file holds the record; True where that cannot be known."""
     try:
-        descriptor = os.open(path, os.O_RDWR)
+        descriptor = _opened(path)
     except OSError:
         return True
     try:

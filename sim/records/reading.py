@@ -6,6 +6,7 @@ its opening does not fit, or its closing where one must be there. Nothing in a f
 Never here: playing a record again.
 """
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -14,11 +15,11 @@ from typing import Any, Final
 
 import sim
 from sim.errors import RecordError
-from sim.records.acts import Act, PutIn, TakenOut, act_from
+from sim.records.acts import Act, OrderRefused, PutIn, TakenOut, act_from, is_order
 from sim.records.chain_check import read_chain
-from sim.records.kinds import By, refuse_line
+from sim.records.kinds import refuse_line
 from sim.records.rows import Closing, Happened, Opening, SealedAct, row_from
-from sim.records.seal import fault_seal
+from sim.records.seal import fault_seal, opened_message
 from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -65,6 +66,7 @@ class _Rows:
     events: list[Happened] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
     before_seal: int = 0  # events that stand before the first seal
+    refusals: int = 0  # sealed, so far
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +135,7 @@ class SessionRecord:
     @property
     def instructor_lines(self) -> list[dict[str, Any]]:
         """The lines of the instructor's acts, as they stand: no seal is opened."""
-        played = {number for number, act in self.acts if getattr(act, "by", None) is By.INSTRUCTOR}
+        played = {number for number, act in self.acts if is_order(act)}
         numbers = played | {number for number, _ in self.sealed}
         return [self.lines[number - 2] for number in sorted(numbers)]
 
@@ -174,9 +176,28 @@ class SessionRecord:
                 rows.events.append(found)
             elif isinstance(found, SealedAct):
                 self._put_sealed(rows, number, found)
+            elif isinstance(found, OrderRefused) and found.sealed:
+                rows.acts.append((number, self._opened(rows, number, found)))
             else:
                 rows.acts.append((number, found))
         return rows
+
+    def _opened(self, rows: _Rows, number: int, act: OrderRefused) -> OrderRefused:
+        """Return a refusal with the reason that was sealed, where there is a closing line to open it."""
+        place = rows.refusals
+        rows.refusals += 1
+        if self.closing is None:
+            return act
+        where = f"{self.name}:{number}"
+        try:
+            why = json.loads(opened_message(place, act.sealed, self.nonce))
+        except (ValueError, RecursionError):
+            raise refuse_line(_NOT_OPENED, where) from None
+        opened = act_from(
+            {"act": act.kind.value, "at_us": act.at_us, "order": act.order, "why": why}, where
+        )
+        assert isinstance(opened, OrderRefused)
+        return opened
 
     def _put_sealed(self, rows: _Rows, number: int, act: SealedAct) -> None:
         """Put a sealed act in with its fault's name, where there is a closing line to open it."""

@@ -87,6 +87,10 @@ class Opening:
     course_version: MaybeName = ""
     attempt: Annotated[int, Field(ge=1, le=1_000_000)] | None = None
     fork: Fork | None = None
+    orders_salt: Annotated[str, Field(pattern=r"^([0-9a-f]{32})?$")] = ""
+    orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = (
+        ""  # of the instructor's code
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from typing import Final
 
 _BLOCK: Final = 32  # octets of a SHA-256
+_MESSAGE: Final = 2_048  # octets that a message is filled up to
 
 
 def scenario_seal(names: Iterable[str], nonce: str) -> str:
@@ -41,6 +42,27 @@ def opened_text(hidden: str, nonce: str) -> bytes:
         ValueError: It is not base 64.
     """
     return _under(b64decode(hidden, validate=True), nonce)
+
+
+def hidden_message(number: int, content: str, nonce: str) -> str:
+    """Return a message of a record under a key stream of its own; its length tells little of it.
+
+    Args:
+        number: How many of them come before it in the record.
+        content: Of the message, in JSON.
+        nonce: The session's.
+    """
+    padded = content.encode().ljust(_MESSAGE) if len(content) < _MESSAGE else content.encode()
+    return hidden_text(padded, f"{number}:message/{nonce}")
+
+
+def opened_message(number: int, hidden: str, nonce: str) -> str:
+    """Return what `hidden_message` was given.
+
+    Raises:
+        ValueError: It is not what was hidden.
+    """
+    return opened_text(hidden, f"{number}:message/{nonce}").decode().rstrip()
 
 
 def _under(content: bytes, nonce: str) -> bytes:

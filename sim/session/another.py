@@ -66,8 +66,7 @@ class Another:
         Raises:
             CommandError: Somebody is there already.
         """
-        if self.who:
-            raise CommandError(_HERE(who=self.who), "second", _ONE)
+        self.check_told(None, "comes")
         self._lockout.joins(SecondPerson(who))
         return self._told(_COMES(who=who))
 
@@ -81,8 +80,7 @@ class Another:
 
     def returns(self) -> Message:
         """Have him come back."""
-        if not self.who:
-            raise CommandError(_NOBODY, "second", _HAVE_COME)
+        self.check_told(None, "returns")
         self._lockout.second_away = False
         return self._told(_RETURNS(who=self.who))
 
@@ -93,14 +91,35 @@ class Another:
         if self._lockout.second_away:
             raise CommandError(_AWAY(who=self.who), "second", _HAVE_RETURN)
 
+    def check_told(self, does: Does | None, verb: str) -> None:
+        """Raise CommandError if he cannot be told that now; nothing is changed to find out.
+
+        Args:
+            does: What he shall do; None where he comes, leaves or returns.
+            verb: Its first word.
+        """
+        if does is not None:
+            self.check_here()
+            self._check_setting(does)
+        elif verb == "comes":
+            if self.who:
+                raise CommandError(_HERE(who=self.who), "second", _ONE)
+        elif verb == "leaves":
+            self.check_here()
+        elif not self.who:
+            raise CommandError(_NOBODY, "second", _HAVE_COME)
+
+    def _check_setting(self, does: Does) -> None:
+        if does.verb == "set":
+            check_setting(does.name, does.setting, self._saw.plant.site.machine)
+
     def will_do(self, does: Does, from_us: int) -> None:
         """Have him do something so many seconds after an instant; nobody waits for it.
 
         Raises:
             CommandError: There is no such setting.
         """
-        if does.verb == "set":
-            check_setting(does.name, does.setting, self._saw.plant.site.machine)
+        self._check_setting(does)
         clock = self._saw.clock
         due_us = max(from_us + round(does.after_s * US), clock.now_us)
         clock.at(due_us, partial(self._does, does), slow=True)

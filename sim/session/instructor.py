@@ -10,7 +10,16 @@ Never here: how an order gets here from elsewhere (see `orders`).
 from typing import Final
 
 from sim.errors import CommandError
-from sim.records.acts import Frozen, Marked, Noted, Paced, PutIn, SecondTold, TakenOut
+from sim.records.acts import (
+    Frozen,
+    Marked,
+    Noted,
+    OrderRefused,
+    Paced,
+    PutIn,
+    SecondTold,
+    TakenOut,
+)
 from sim.records.kinds import By, as_message, remarked, written
 from sim.scenario.second_does import Does, does_from
 from sim.session.another import Another
@@ -48,6 +57,11 @@ _LET_GO: Final = plain("instructor.let-go-on", "The instructor let the machine g
 _PACE: Final = row("instructor.pace", "The instructor set the pace to {factor}.", factor=entry())
 _SAYS: Final = row("instructor.says", "The instructor says: {text}", text=part())
 _MARKED: Final = row("instructor.marked", "Marked: {text}", text=part())
+_REFUSED: Final = row(
+    "instructor.refused", "An order was refused: {order}: {why}.", order=name(), why=part()
+)
+_REFUSED_LINE: Final = row("instructor.refused.line", "An order was refused: {why}.", why=part())
+_SEALED: Final = plain("instructor.refused.sealed", "why is sealed until the close")
 _IS_MARKED: Final = plain("instructor.marked.answer", "Marked.")
 
 
@@ -130,18 +144,15 @@ class Instructor:
         self._going.ready()
         does, verb, rest = told_second(text)
         another, now_us = self._another, self._going.now_us
-        who = another.who
-        if does is None and verb == "comes":
-            who = written(rest, MOST_NAME)
-            said = another.comes(who)
-        elif does is None:
-            said = another.leaves() if verb == "leaves" else another.returns()
-        else:
-            another.check_here()
-            another.will_do(does, now_us)
-            said = _WILL(who=who, does=text)
+        who = written(rest, MOST_NAME) if verb == "comes" else another.who
+        another.check_told(does, verb)
         self._going.wrote(SecondTold(now_us, written(text, MOST_TEXT), who))
-        return said
+        if does is not None:
+            another.will_do(does, now_us)
+            return _WILL(who=who, does=text)
+        if verb == "comes":
+            return another.comes(who)
+        return another.leaves() if verb == "leaves" else another.returns()
 
     def freeze(self, on: bool) -> Message:
         """Stop the machine's time and refuse the trainee's acts, or let both go on."""
@@ -179,6 +190,18 @@ class Instructor:
         self._going.wrote(act)
         self._keep_back(_MARKED(text=as_message(act.text)))
         return _IS_MARKED
+
+    def refused(self, order: str, why: Message | None) -> None:
+        """Write down an order that was not taken; the trainee reads of it only in the debrief.
+
+        Args:
+            order: Its verb; empty where a line was none.
+            why: What was against it, a clause; None of a record that has it sealed.
+        """
+        self._going.ready(going=False)
+        self._going.wrote(OrderRefused(self._going.now_us, order, why))
+        said = _SEALED if why is None else why
+        self._keep_back(_REFUSED(order=order, why=said) if order else _REFUSED_LINE(why=said))
 
     def _tell(self, told: Message) -> Message:
         self._heard.tell(EventKind.INSTRUCTOR, told)

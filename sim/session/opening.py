@@ -33,6 +33,7 @@ from sim.session.kept.journal import Record
 from sim.session.kept.origin import Origin
 from sim.session.lessons.lesson import lesson_of
 from sim.session.lessons.measures import MEASURES
+from sim.session.order_key import OrderKey, check_code, new_key
 from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
@@ -155,6 +156,7 @@ def open_session(
     nonce: str | None = None,
     who: str = "",
     day: str = "",
+    code: str = "",
 ) -> Session:
     """Return a new session on a scenario.
 
@@ -165,14 +167,16 @@ def open_session(
         nonce: What seals the faults' names; None for a new one.
         who: A pseudonym for the trainee, which the record carries; empty for nobody.
         day: Date of the session, ISO 8601, for the record; empty for none.
+        code: The instructor's code, without which some orders are not taken; empty for none.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
-        CommandError: The pseudonym is none.
+        CommandError: The pseudonym is none, or the code is too short.
     """
     path = library.find(name_or_path)
     content = octets(path)
     scenario = scenario_in(path, content, machine)
+    key = new_key(code) if code else None
     origin = Origin(
         scenario=path.stem,
         path=str(name_or_path),
@@ -181,8 +185,10 @@ def open_session(
         machine_file=whole_file(library.machine_path(machine or scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
+        orders_salt=key.salt if key is not None else "",
+        orders_check=key.check if key is not None else "",
     )
-    return session_for(scenario, origin=origin, record=record, nonce=nonce)
+    return session_for(scenario, origin=origin, record=record, nonce=nonce, order_key=key)
 
 
 def scenario_in(
@@ -234,6 +240,7 @@ def session_for(
     origin: Origin | None = None,
     record: Record | None = None,
     nonce: str | None = None,
+    order_key: OrderKey | None = None,
 ) -> Session:
     """Return a new session on a scenario that was read before.
 
@@ -245,6 +252,7 @@ def session_for(
         origin: Where scenario and machine come from, and who sits at it.
         record: Where the session's lines go; None for nowhere.
         nonce: What seals the faults' names; None for a new one.
+        order_key: Of the instructor's code; None of a session without one.
     """
     stock = Stock(
         material=materials()[scenario.stock.material],
@@ -253,7 +261,10 @@ def session_for(
         front_m=scenario.stock.front_mm * MM,
     )
     saw = machine_for(scenario)
-    session = Session(scenario.built_as(saw), stock, saw, origin=origin, record=record, nonce=nonce)
+    session = Session(
+        scenario.built_as(saw), stock, saw,
+        origin=origin, record=record, nonce=nonce, order_key=order_key,
+    )  # fmt: skip
     lesson_of(session)
     return session
 
@@ -269,7 +280,7 @@ def twin_of(session: Session) -> Session:
 
 
 def open_recorded(
-    name_or_path: str, path: Path | None, who: str = "", machine: str = ""
+    name_or_path: str, path: Path | None, who: str = "", machine: str = "", code: str = ""
 ) -> Session:
     """Return a new session that writes its record to a file, line by line.
 
@@ -278,19 +289,22 @@ def open_recorded(
         path: The record, which must not exist yet; None for a new one in the record folder.
         who: A pseudonym for the trainee; empty for nobody.
         machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
+        code: The instructor's code; empty for none.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
-        CommandError: The pseudonym is none.
+        CommandError: The pseudonym is none, or the code is too short.
         RecordError: The record cannot be written.
     """
     found, _ = library.find(name_or_path), read(name_or_path, machine)
     if who:
         pseudonym(who)  # before there is a file
+    if code:
+        check_code(code)
     target = path if path is not None else new_record_path(found.stem)
     make_folder(target)
     session = open_session(
-        name_or_path, machine=machine, record=ChainWriter(target), who=who, day=today()
+        name_or_path, machine=machine, record=ChainWriter(target), who=who, day=today(), code=code
     )
     session.record_path = target
     return session

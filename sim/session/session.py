@@ -50,6 +50,7 @@ from sim.session.kept.seen import Look, Seen
 from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
+from sim.session.order_key import OrderKey
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, sentences
@@ -72,6 +73,7 @@ class Session:
         origin: Origin | None = None,
         record: Record | None = None,
         nonce: str | None = None,
+        order_key: OrderKey | None = None,
     ) -> None:
         job = scenario.job
         self.scenario = scenario
@@ -92,6 +94,7 @@ class Session:
         self.going = Going(self.saw, self.done)
         self.hands = Person(self.saw, self.going, self.heard, self.lockout)
         self.origin = origin if origin is not None else Origin()
+        self.order_key = order_key  # of the instructor's code, None of a session without one
         self.record_path: Path | None = None  # where `open_recorded` has the record written
         self.faults = Hidden(
             self.saw,

@@ -153,6 +153,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         _TITLE(title=debrief.title),
         *((debrief.not_played,) if debrief.not_played else ()),
         (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
+        *((debrief.ordered,) if debrief.ordered else ()),
         *(_CRITICAL(act=act) for act in debrief.critical),
         *_exposed(debrief),
         _parts(debrief),

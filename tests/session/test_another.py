@@ -11,7 +11,8 @@ from sim.scenario.scenario import Second
 from sim.scenario.second_does import Does, does_from
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_recorded, open_session, read, session_for
-from sim.session.orders import Order, Orders, give
+from sim.session.order_lines import Orders, give
+from sim.session.orders import Order
 from sim.session.playback.replay import replay
 
 

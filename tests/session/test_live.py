@@ -1,7 +1,6 @@
 """An instructor at a running session, and faults that set in on their own: all of it plays again."""
 
 import hashlib
-import json
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -20,7 +19,7 @@ from sim.session.hands.table import to_mend
 from sim.session.kept.told import STANDS_STILL
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_recorded, open_session, read, session_for
-from sim.session.orders import Order, Orders, give, obey, order_from, orders_path
+from sim.session.orders import obey, order_from
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY, Direction
 from sim.units import US
@@ -254,153 +253,6 @@ def test_a_mark_is_told_only_in_the_debrief_and_a_pace_changes_nothing_on_the_ma
     assert not any("Reads the brief" in str(event.message) for event in paced.heard.events)
     assert any("Reads the brief" in str(event.message) for event in debrief(paced).timeline)
     played_again(path, paced)
-
-
-# Orders -----------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("words", "order"),
-    [
-        ("put-in stop-from-below", Order("put-in", fault=COUNTER)),
-        ("take-out variator-forced", Order("take-out", fault=PULLEY)),
-        ("freeze", Order("freeze")),
-        ("go", Order("go")),
-        ("pace 2.5", Order("pace", factor=2.5)),
-        ("note Think  of\nB2.", Order("note", text="Think of B2.")),
-        ("mark Asks for help.", Order("mark", text="Asks for help.")),
-    ],
-)
-def test_an_order_is_what_its_words_say_and_reaches_the_session(words, order, tmp_path):
-    path = tmp_path / "one.jsonl"
-    session = open_recorded("rail-posts", path)
-    orders = Orders(path)
-    assert order_from(words.split(" ")) == order
-    if order.order == "take-out":
-        give(path, Order("put-in", fault=PULLEY))
-        assert orders.carry_out(session)
-
-    give(path, order)
-
-    assert orders.due() == [order]
-    assert orders.due() == []
-    assert obey(session, order)
-
-
-@pytest.mark.parametrize(
-    ("words", "says"),
-    [
-        ([], "there is no order"),
-        (["putin", COUNTER], "put-in"),
-        (["put-in"], "put-in needs a fault"),
-        (["put-in", "stop-from-bellow"], COUNTER),
-        (["freeze", "now"], "stands alone"),
-        (["pace", "fast"], "fast is no pace"),
-        (["pace", "nan"], "nan is no pace"),
-        (["pace", "21"], "0.25 to 20"),
-        (["note", "x" * 501], "501 characters"),
-    ],
-)
-def test_an_order_that_is_none_is_refused_with_what_to_write(words, says):
-    with pytest.raises(CommandError, match=says):
-        order_from(words)
-
-
-def test_the_file_of_orders_does_not_name_the_fault(tmp_path):
-    path = tmp_path / "one.jsonl"
-    session = open_recorded("rail-posts", path)
-    for order in ("put-in", "take-out", "put-in"):
-        give(path, Order(order, fault=COUNTER))
-    text = orders_path(path).read_text()
-
-    assert COUNTER not in text
-    digests = [json.loads(line)["fault"] for line in text.splitlines()]
-    assert len(set(digests)) == 3
-    assert Orders(path).carry_out(session)
-    assert [fault.name for fault in session.hidden] == [COUNTER]
-
-
-BROKEN = (
-    b"", b"no JSON", b"[1]", b"{}", b'{"order":"explode"}', b'{"order":["freeze"]}',
-    b'{"order":"freeze","now":true}', b'{"order":"pace"}', b'{"order":"pace","factor":"2"}',
-    b'{"order":"pace","factor":1e9}', b'{"order":"pace","factor":NaN}', b'{"order":"note","text":3}',
-    b'{"order":"note","text":"  "}', b'{"order":"put-in","fault":"stop-from-below"}',
-    b'{"order":"put-in","salt":"1","fault":"00"}', b'{"order":"put-in","salt":[],"fault":{}}',
-    b"\xff\xfe", b"[" * 2000, b'{"order":"note","text":"' + b"x" * 9000 + b'"}',
-)  # fmt: skip
-
-
-@pytest.mark.parametrize("line", BROKEN)
-def test_a_line_that_is_no_order_is_passed_over_and_told_and_the_next_is_taken(line, tmp_path):
-    path = tmp_path / "one.jsonl"
-    session = open_recorded("rail-posts", path)
-    orders = Orders(path)
-    orders_path(path).write_bytes(line + b"\n" + b'{"order":"freeze"}\n')
-
-    for _ in range(3):
-        orders.carry_out(session)
-
-    assert session.frozen
-    assert len(session.done.acts) == 1
-    [refusal] = map(str, orders.refused)
-    assert refusal.startswith("one.orders.jsonl:1: ")
-
-
-def test_an_order_that_is_half_written_waits_for_its_end(tmp_path):
-    path = tmp_path / "one.jsonl"
-    session = open_recorded("rail-posts", path)
-    orders = Orders(path)
-    assert not orders.carry_out(session)  # there is no file yet
-
-    with orders_path(path).open("ab", buffering=0) as file:
-        file.write(b'{"order":"fre')
-        assert not orders.carry_out(session)
-        file.write(b'eze"}\n')
-
-    assert orders.carry_out(session)
-    assert session.frozen
-    assert orders.refused == []
-
-
-def test_a_line_that_grows_too_long_while_it_is_written_is_one_refusal(tmp_path):
-    path = tmp_path / "one.jsonl"
-    session = open_recorded("rail-posts", path)
-    orders = Orders(path)
-    with orders_path(path).open("ab", buffering=0) as file:
-        for _ in range(4):
-            file.write(b"x" * 3_000)
-            assert not orders.carry_out(session)
-        file.write(b'{"order":"pace","factor":2}\n{"order":"freeze"}\n')
-
-    assert orders.carry_out(session)
-    assert len(orders.refused) == 1
-    assert session.frozen
-    assert session.instructor.pace_factor == 1.0
-
-
-def test_an_order_that_the_session_does_not_take_is_told_and_spoils_nothing(tmp_path):
-    path = tmp_path / "one.jsonl"
-    session = open_recorded("rail-posts", path)
-    orders = Orders(path)
-    give(path, Order("put-in", fault=COUNTER))
-    session.instructor.put_in(COUNTER)  # by another instructor, before the order is looked for
-    give(path, Order("pace", factor=2))
-
-    orders.carry_out(session)
-
-    assert "has it already" in str(orders.refused[0])
-    assert session.instructor.pace_factor == 2
-
-
-def test_no_order_is_given_to_a_session_that_is_closed_or_was_never_opened(tmp_path):
-    path = tmp_path / "one.jsonl"
-    open_recorded("rail-posts", path).close()
-
-    with pytest.raises(CommandError, match="closed"):
-        give(path, Order("freeze"))
-    with pytest.raises(RecordError):
-        give(tmp_path / "none.jsonl", Order("freeze"))
-    assert not orders_path(path).exists()
 
 
 # Faults that set in later -----------------------------------------------------------------

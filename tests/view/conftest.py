@@ -9,11 +9,14 @@ import pytest
 from pygame import Rect, Surface
 
 from sim.debrief.debrief import Debrief, finish
+from sim.errors import CommandError
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import Finding, prove
 from sim.records.settings import Settings
 from sim.session.opening import open_session
+from sim.session.order_key import OrderKey
+from sim.session.orders import WRONG_CODE
 from sim.session.session import Session
 from sim.view.kit.lettering import Drawn
 from sim.view.kit.scrolling import Pane
@@ -22,7 +25,7 @@ from sim.view.pages import tabs
 from sim.view.pages.app import App, start_drawing
 from sim.view.pages.debrief_page import DebriefPage
 from sim.view.play.play import Play
-from sim.words.message import quoted
+from sim.words.message import NOTHING, quoted
 from sim.words.reader import ENGLISH
 from sim.words.speech import read_by
 
@@ -154,12 +157,13 @@ def person_at(
     scale: float = 1.0,
     scenario: str | None = None,
     language: str = "en",
+    code: str = "",
 ) -> Person:
     start_drawing()
     settings = Settings().with_("text", f"{scale * 100:.0f}")
     app = App(Surface(size), None, settings=settings, language=language)
     if scenario is not None:
-        app.open(lambda: open_session(scenario, nonce="for tests"))
+        app.open(lambda: open_session(scenario, nonce="for tests", code=code))
         app.play.paused = True  # time passes when a test says so
     person = Person(app)
     person.frame()
@@ -331,6 +335,24 @@ def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
         person.play.paused = True
         person.frame()
         yield f"{tab} with a warning", person
+    yield from _instructed(person)
+
+
+def _instructed(person: Person) -> Iterator[tuple[str, Person]]:
+    """Yield the instructor's sheet as it asks for a code, refuses one, and has taken the right one."""
+    person.session.order_key = OrderKey("salt", b"secret")
+    person.play.refresh()
+    person.frame()
+    yield "instructor, asked for the code", person
+    person.play.orders.code.text = "left-7-wrong"
+    person.play.orders.answer = CommandError(WRONG_CODE)
+    person.play.refresh()
+    person.frame()
+    yield "instructor, a wrong code", person
+    person.play.orders.code.text, person.play.orders.answer = "", NOTHING
+    person.play.orders.known = True
+    person.play.refresh()
+    person.frame()
     person.play.orders.fault = "variator-forced"
     person.click("instructor.freeze")
     yield "instructor, frozen", person

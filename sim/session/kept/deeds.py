@@ -17,8 +17,10 @@ from sim.records.acts import (
     Jumpered,
     LockoutTaken,
     Mended,
+    OrderRefused,
     Pressed,
     Released,
+    is_carried_out,
 )
 from sim.words.message import NOTHING, Message
 
@@ -178,6 +180,16 @@ class Deeds:
             for deed, answer in self._answered()
             if isinstance(deed.act, Forced | Jumpered)
         ]
+
+    @property
+    def orders(self) -> int:
+        """How many orders of an instructor were carried out; what a window notes itself is none."""
+        return sum(is_carried_out(act) for act in self.acts)
+
+    @property
+    def orders_refused(self) -> int:
+        """How many orders reached the session and were not taken."""
+        return sum(isinstance(act, OrderRefused) for act in self.acts)
 
     def _answered(self) -> Iterator[tuple[Deed, Answer]]:
         return ((deed, deed.answer) for deed in self.all if deed.answer is not None)

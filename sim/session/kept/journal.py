@@ -6,13 +6,14 @@ every digest.
 Never here: what an act does.
 """
 
+import json
 import secrets
 from typing import Any, Protocol
 
-from sim.records.acts import Act, PutIn, TakenOut, line_of
+from sim.records.acts import ON_FAULTS, Act, OrderRefused, PutIn, TakenOut, line_of
 from sim.records.reading import OPEN
 from sim.records.rows import Closing, Happened, Opening, Worth, plain_row, this_arithmetic
-from sim.records.seal import fault_seal, hidden_text, scenario_seal
+from sim.records.seal import fault_seal, hidden_message, hidden_text, scenario_seal
 from sim.scenario.scenario import Scenario
 from sim.session.kept.heard import ON_RECORD, Event
 from sim.session.kept.origin import Origin
@@ -39,6 +40,7 @@ class Journal:
     def __init__(self, record: Record | None = None, nonce: str | None = None) -> None:
         self.nonce = nonce if nonce is not None else secrets.token_hex(16)
         self._sealed: list[str] = []  # names in the order of their seals
+        self._refusals = 0  # that are sealed
         self._record = record
 
     def open(self, scenario: Scenario, origin: Origin) -> None:
@@ -64,6 +66,8 @@ class Journal:
             course_version=origin.course_version,
             attempt=origin.attempt,
             fork=origin.fork,
+            orders_salt=origin.orders_salt,
+            orders_check=origin.orders_check,
         )
         self._append({"act": OPEN, **plain_row(opening)})
 
@@ -79,6 +83,11 @@ class Journal:
             del line["name"]
             line["seal"] = fault_seal(len(self._sealed), act.name, self.nonce)
             self._sealed.append(act.name)
+        elif isinstance(act, OrderRefused) and act.order in ON_FAULTS and act.why is not None:
+            del line["why"]
+            why = json.dumps(act.why.plain())
+            line["sealed"] = hidden_message(self._refusals, why, self.nonce)
+            self._refusals += 1
         self._append(line)
 
     def close(

@@ -25,6 +25,8 @@ class Origin:
     course_version: str = ""
     attempt: int | None = None
     fork: Fork | None = None
+    orders_salt: str = ""
+    orders_check: str = ""  # of the instructor's code
 
     @property
     def file(self) -> Path:

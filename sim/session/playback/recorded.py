@@ -16,6 +16,7 @@ from sim.records.seal import opened_text
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import read_machine
+from sim.session import orders  # noqa: F401 - a refused order on record has rows of it
 from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows of it
 from sim.session.kept.origin import Origin
 from sim.session.opening import scenario_in, session_for
@@ -54,7 +55,8 @@ def session_of(record: SessionRecord) -> Session:
         scenario=opening.scenario, path=opening.path, scenario_sha256=opening.scenario_sha256,
         scenario_file=content, machine_file=text, day=opening.day, who=opening.who,
         helper=opening.helper, course=opening.course, course_version=opening.course_version,
-        attempt=opening.attempt, fork=opening.fork,
+        attempt=opening.attempt, fork=opening.fork, orders_salt=opening.orders_salt,
+        orders_check=opening.orders_check,
     )  # fmt: skip
     scenario = scenario_in(origin.file, content, opening.machine, text)
     if text:

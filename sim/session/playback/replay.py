@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.errors import DrycycleError, RecordError
-from sim.records.acts import Act, ActKind, BrokenOff, Hinted, Noted
+from sim.records.acts import Act, ActKind, BrokenOff, Hinted, Noted, is_order
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
 from sim.session.kept.heard import ON_RECORD, Event
@@ -95,6 +95,7 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.FREEZE: lambda s, a: s.instructor.freeze(a.on),
     ActKind.PACE: lambda s, a: s.instructor.pace(a.factor),
     ActKind.MARK: lambda s, a: s.instructor.mark(a.text),
+    ActKind.ORDER_REFUSED: lambda s, a: s.instructor.refused(a.order, a.why),
 }
 
 
@@ -127,9 +128,7 @@ def broken_off(acts: Sequence[Act]) -> frozenset[Act]:
 
 def meanwhile(act: Act) -> bool:
     """Return whether an act can be done while the trainee is busy with another."""
-    return isinstance(act, BrokenOff) or getattr(act, "by", None) is By.INSTRUCTOR or (
-        isinstance(act, Noted | Hinted)
-    )  # fmt: skip
+    return isinstance(act, BrokenOff | Noted | Hinted) or is_order(act)
 
 
 def replay(path: Path, *, allow_cut: bool = False) -> Replay:

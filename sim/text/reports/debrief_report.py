@@ -1,5 +1,6 @@
 """`drycycle debrief`: plays a record again and says what it was worth, in words, JSON or one page."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
@@ -8,7 +9,8 @@ from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
 from sim.errors import CommandError
 from sim.records.output import write_output
-from sim.session.playback.replay import replay
+from sim.session.playback.replay import replay_of
+from sim.session.who_may import record_to_tell
 from sim.text.page import Printer, may_draw, put_line
 from sim.text.report import report
 from sim.text.reports.replay_report import tell_cut
@@ -37,11 +39,19 @@ _ENDS_OTHERWISE: Final = plain(
 )
 
 
-def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> int:
+def debrief_and_report(
+    record: Path, code: Callable[[], str], *, output: Path | None, as_json: bool
+) -> int:
     """Print the debrief of a record, or write it as a page; return 0, or 1 when it plays otherwise.
 
+    Args:
+        record: Its file.
+        code: Asks for the instructor's code, where only that opens it.
+        output: The page; None to print it.
+        as_json: Print JSON.
+
     Raises:
-        RecordError: The record cannot be played.
+        RecordError: The record cannot be played, or who asks may not be told of it.
         CommandError: The page's name has another ending than .html, or it cannot be written.
         ScenarioError: Its scenario is gone.
     """
@@ -50,7 +60,7 @@ def debrief_and_report(record: Path, *, output: Path | None, as_json: bool) -> i
             _NO_PAGE(file=output.name), str(output),
             _WRITE_PAGE(file=output.with_suffix(".html").name),
         )  # fmt: skip
-    played = replay(record, allow_cut=True)
+    played = replay_of(record_to_tell(record, code))
     tell_cut(played)
     found = replace(
         debrief(played.session), not_played=played.not_played, as_recorded=played.as_recorded

@@ -1,17 +1,20 @@
 """`drycycle instruct`: gives an order to a running session, or lists what was ordered in it."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
 from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
 from sim.errors import RecordError
+from sim.records.acts import ActKind
 from sim.records.folder import home
 from sim.records.hold import is_held
 from sim.records.reading import read_record
-from sim.session.orders import TAKES, give, order_from
+from sim.session.order_lines import give
+from sim.session.orders import TAKES, order_from
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, clock, name, number, one_of, part
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, from_plain, plain, row
 
 LAST: Final = "last"
 
@@ -32,16 +35,22 @@ _TAKEN_WITH: Final = row(
 _TEXT: Final = row("instruct.text", "{text}", text=authored())
 _FACTOR: Final = row("instruct.factor", "{factor}", factor=number(None))
 _SEALED: Final = plain("instruct.sealed", "a sealed fault")
+_SEALED_WHY: Final = plain("instruct.sealed-why", "why is sealed until the close")
+_WAS_REFUSED: Final = row(
+    "instruct.refused", "{at} refused: {order}: {why}",
+    at=clock(tenths=True), order=name(), why=part(),
+)  # fmt: skip
 _NO_RECORD: Final = plain("instruct.no-record", "there is no record in the folder")
 _NAME_A_RECORD: Final = plain("instruct.no-record.write", "name a record's file")
 
 
-def instruct(record: str, words: list[str], *, as_json: bool) -> int:
+def instruct(record: str, words: list[str], code: Callable[[], str], *, as_json: bool) -> int:
     """Give the order that words say, or without words list the instructor's acts; return 0.
 
     Args:
         record: A record's file, or `last` for the newest one in the record folder.
         words: The order.
+        code: Asks for the instructor's code, where the session has one.
         as_json: Print JSON.
 
     Raises:
@@ -51,7 +60,7 @@ def instruct(record: str, words: list[str], *, as_json: bool) -> int:
     path = newest() if record == LAST else Path(record)
     if words:
         order = order_from(words)
-        give(path, order)
+        give(path, order, code)
         if as_json:
             print_json({"record": str(path), "order": order.order})
         else:
@@ -85,6 +94,8 @@ def newest() -> Path:
 
 def _told(act: dict[str, Any]) -> Message:
     """Return an act of an instructor; the names of faults are sealed until the close."""
+    if act["act"] == ActKind.ORDER_REFUSED:
+        return _refused(act)
     order = str(act["act"]).replace("_", "-")
     if order == "freeze":
         order = "freeze" if act["on"] else "go"
@@ -92,9 +103,16 @@ def _told(act: dict[str, Any]) -> Message:
     return _TAKEN_WITH(at=at_us, order=order, says=says) if says else _TAKEN(at=at_us, order=order)
 
 
+def _refused(act: dict[str, Any]) -> Message:
+    """Return an order that was refused, as its line has it; why may be sealed until the close."""
+    why = from_plain(act["why"]) if "why" in act else _SEALED_WHY
+    return _WAS_REFUSED(at=int(act["at_us"]), order=act["order"] or "-", why=why)
+
+
 def _says(act: dict[str, Any]) -> Message:
     if "text" in act:
-        return _TEXT(text=act["text"])
+        said = act["text"]
+        return _TEXT(text=said) if isinstance(said, str) else from_plain(said)
     if "factor" in act:
         return _FACTOR(factor=act["factor"])
     return _SEALED if "seal" in act else NOTHING

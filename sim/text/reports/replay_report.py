@@ -5,11 +5,13 @@ note on standard error says so; one that was changed is refused.
 """
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
 from sim.debrief.debrief import debrief
-from sim.session.playback.replay import Replay, replay
+from sim.session.playback.replay import Replay, replay_of
+from sim.session.who_may import record_to_tell
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, count, name, number, part
 from sim.words.message import Message, plain, row
@@ -30,14 +32,19 @@ _SAME_SO_FAR: Final = plain("replay.same-so-far", "The same, as far as it goes."
 _SAME: Final = plain("replay.same", "The same, to the last bit.")
 
 
-def replay_and_report(record: Path, *, as_json: bool) -> int:
+def replay_and_report(record: Path, code: Callable[[], str], *, as_json: bool) -> int:
     """Replay a record; return 0 when it ends in the same state, else 1.
 
+    Args:
+        record: Its file.
+        code: Asks for the instructor's code, where only that opens it.
+        as_json: Print JSON.
+
     Raises:
-        RecordError: The record cannot be played.
+        RecordError: The record cannot be played, or who asks may not be told of it.
         ScenarioError: Its scenario is gone.
     """
-    played = replay(record, allow_cut=True)
+    played = replay_of(record_to_tell(record, code))
     tell_cut(played)
     summary = debrief(played.session)
     if as_json:

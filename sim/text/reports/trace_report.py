@@ -1,11 +1,13 @@
 """`drycycle trace`: plays a record again and writes its trace as a value change dump."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.records.output import check_output, write_output
-from sim.session.playback.replay import replay
+from sim.session.playback.replay import replay_of
+from sim.session.who_may import record_to_tell
 from sim.text.reports.replay_report import tell_cut, verdict
 from sim.text.tables import print_said
 from sim.words.fields import count, name
@@ -14,15 +16,20 @@ from sim.words.message import row
 _CHANGES: Final = row("trace.changes", "{changes} changes in {file}.", changes=count(), file=name())
 
 
-def trace_record(record: Path, output: Path) -> int:
+def trace_record(record: Path, code: Callable[[], str], output: Path) -> int:
     """Write the trace of a record; return 0 when the replay ends as recorded, else 1.
 
+    Args:
+        record: Its file.
+        code: Asks for the instructor's code, where only that opens it.
+        output: The file to write.
+
     Raises:
-        RecordError: The record cannot be played.
+        RecordError: The record cannot be played, or who asks may not be told of it.
         CommandError: The file cannot be written, or something else would be written over.
     """
     check_output(output, DUMP_BEGINS, [record])
-    played = replay(record, allow_cut=True)
+    played = replay_of(record_to_tell(record, code))
     tell_cut(played)
     trace = played.session.trace
     write_output(output, dump(trace, played.session.saw.clock.now_us), [record])

@@ -21,7 +21,7 @@ from sim.errors import CommandError, DrycycleError
 from sim.scenario import library
 from sim.session.lockout import YOU_ARE
 from sim.session.opening import open_recorded, read
-from sim.session.orders import Orders
+from sim.session.order_lines import Orders
 from sim.session.session import Session
 from sim.teaching.coach import Coach
 from sim.text.events import line_of

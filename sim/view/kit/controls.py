@@ -220,16 +220,36 @@ class Typed:
 
 
 def field(
-    name: str, rect: Rect, typed: Typed, prompt: str, changed: Callable[[], None], *, most: int = 40
+    name: str,
+    rect: Rect,
+    typed: Typed,
+    prompt: str,
+    changed: Callable[[], None],
+    *,
+    most: int = 40,
+    secret: bool = False,
+    entered: Callable[[], None] | None = None,
 ) -> Widget:
-    """Return a field to type into, `most` characters at most."""
+    """Return a field to type into.
+
+    Args:
+        name: Of the widget.
+        rect: Where.
+        typed: What is in it.
+        prompt: What it says while it is empty.
+        changed: Called when a character came or went.
+        most: Characters at most.
+        secret: Whether it shows dots for what is typed.
+        entered: Called when return is struck in it.
+    """
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette
         pen.box(place, palette.sunk, palette.edge, radius=0.25)
         inner = inset(place, pen.px(0.6), 0)
         if typed.text or mood.focused:
-            shown = typed.text + ("|" if mood.focused else "")
+            text = "•" * len(typed.text) if secret else typed.text
+            shown = text + ("|" if mood.focused else "")
             pen.text(pen.letters.shown_end(shown, "body", inner.width), inner)
         else:
             pen.text(prompt, inner, palette.soft)
@@ -241,6 +261,9 @@ def field(
             typed.text = typed.text[:-1]
         elif key.name == "escape" and typed.text:
             typed.text = ""
+        elif key.name == "return" and entered is not None:
+            entered()
+            return True
         elif key.text and key.text.isprintable() and len(typed.text) < most:
             typed.text += key.text
         else:
@@ -249,4 +272,7 @@ def field(
             changed()
         return True
 
-    return Widget(name, rect, paint, lambda: typed.text, Act(stroke=stroke), label=prompt)
+    def face() -> object:
+        return len(typed.text) if secret else typed.text
+
+    return Widget(name, rect, paint, face, Act(stroke=stroke), label=prompt)

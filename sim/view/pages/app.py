@@ -73,6 +73,7 @@ class App:
         record: Where the first session's record goes; None for the record folder.
         settings: What was chosen; plain where left out.
         language: What is spoken until another language is chosen here; that of the settings where left out.
+        code: The instructor's code of every session that is begun here; empty for none.
     """
 
     def __init__(
@@ -82,6 +83,7 @@ class App:
         record: Path | None = None,
         settings: Settings | None = None,
         language: str = "",
+        code: str = "",
     ) -> None:
         self.surface = surface
         self.settings = settings or Settings()
@@ -93,6 +95,7 @@ class App:
         self.play: Play | None = None
         self._ticking: ReplayPage | ExamplePage | None = None
         self._record = record
+        self._code = code
         self._target = target
         self.stage = Stage(surface, self._kit(), self._home_page())
         if target is not None:
@@ -125,7 +128,10 @@ class App:
         self._close_session()
         self._target = target
         record, self._record = self._record, None
-        session = open_recorded(target, record) if isinstance(target, str) else target()
+        if isinstance(target, str):
+            session = open_recorded(target, record, code=self._code)
+        else:
+            session = target()
         self.play = Play(session, self.notice, self.show_purpose)
         self.play.hands.set_sticky(self.settings.sticky == "on")
         self.play.captions = self.settings.captions == "on"

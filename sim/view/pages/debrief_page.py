@@ -136,6 +136,9 @@ class DebriefPage(QuietPage):
         column = Column(kit, area)
         column.add(_score(kit, column.place(column.width, 5.2), found))
         column.space(0.8)
+        if found.ordered:
+            column.stamped("verdict.ordered", "", "note", tell(found.ordered))
+            column.space(0.3)
         for index, sentence in enumerate(found.critical):
             column.stamped(f"critical.{index}", "", "unsafe", tell(sentence))
             column.space(0.3)

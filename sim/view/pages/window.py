@@ -46,7 +46,10 @@ def run_example(finding: "Finding", rows: "tuple[Row, ...]") -> int:
 
 
 def run(
-    target: Target = None, record: Path | None = None, first: Callable[[App], None] | None = None
+    target: Target = None,
+    record: Path | None = None,
+    first: Callable[[App], None] | None = None,
+    code: str = "",
 ) -> int:
     """Open the window, on home or on a scenario, and stay until it is closed; return 0.
 
@@ -54,6 +57,7 @@ def run(
         target: A scenario's name or file, a function that opens a session, or None for home.
         record: Where the session's record goes; None for the record folder.
         first: Called with the window before its first frame.
+        code: The instructor's code of every session that is begun here; empty for none.
 
     Raises:
         DrycycleError: No display, or a scenario that cannot be opened.
@@ -62,7 +66,7 @@ def run(
     try:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
-        app = App(surface, target, record, read_settings(), reader().language)
+        app = App(surface, target, record, read_settings(), reader().language, code)
         if first is not None:
             first(app)
         clock, rest = pygame.time.Clock(), load_the_rest()

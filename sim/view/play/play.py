@@ -14,7 +14,8 @@ from sim.session.hands.under_way import UnderWay
 from sim.session.kept.deeds import Answer
 from sim.session.kept.told import STANDS_STILL
 from sim.session.lessons.lesson import Lesson, lesson_of
-from sim.session.orders import Order, Orders
+from sim.session.order_lines import Orders
+from sim.session.orders import Order
 from sim.session.session import Session
 from sim.units import US
 from sim.view.kit.controls import Typed

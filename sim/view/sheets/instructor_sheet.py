@@ -22,12 +22,50 @@ from sim.view.sheets.diagnosis_sheet import catalogue_row, found_in_catalogue
 from sim.words.message import NOTHING, plain
 from sim.words.speech import reader, say, tell
 
+MOST_CODE: Final = 200  # characters of an instructor's code
+_NO_ORDERS: Final = plain(
+    "window.instructor.no-orders",
+    "This assessment was begun without an instructor's code, so it takes no orders. "
+    "Begin it with drycycle play SCENARIO --instructor-code.",
+)
+_NO_FAULTS: Final = plain(
+    "window.instructor.no-faults",
+    "This session was begun without an instructor's code, so no fault is put in or taken out. "
+    "Begin it with drycycle play SCENARIO --instructor-code.",
+)
+
 
 def instructor(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return the orders, and beside them the catalogue of faults."""
     return beside(
         kit, area, lambda left: _orders(kit, left, play), lambda right: _faults(kit, right, play)
     )
+
+
+def _ask_code(kit: Kit, column: Column, play: Play) -> None:
+    """Put a field for the code; what is typed in it is not shown."""
+    seat = play.orders
+
+    def entered() -> None:
+        seat.unlock()
+        play.refresh()
+
+    column.space(0.4)
+    place = column.place(column.width, 2.0)
+    words = say("Enter")
+    side, place = from_right(place, button_width(kit, words), kit.px(0.4))
+    prompt = say("The instructor's code")
+    column.add(
+        field("instructor.code", place, seat.code, prompt, play.refresh,
+              most=MOST_CODE, secret=True, entered=entered)
+    )  # fmt: skip
+    column.add(button("instructor.unlock", side, words, entered))
+
+
+def _answer(column: Column, play: Play) -> None:
+    if play.orders.answer is not NOTHING:
+        column.space(0.4)
+        column.paragraph("instructor.answer", tell(play.orders.answer), bold=True)
 
 
 def _orders(kit: Kit, column: Column, play: Play) -> None:
@@ -37,6 +75,14 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
         "For the instructor's eyes: let the trainee look away. All of it goes into the record."
     )
     column.paragraph("instructor.words", words, role="small", soft=True)
+    if seat.asks:
+        _ask_code(kit, column, play)
+    if not seat.may("freeze"):
+        if not seat.asks:
+            column.space(0.4)
+            column.paragraph("instructor.none-taken", tell(_NO_ORDERS), soft=True)
+        _answer(column, play)
+        return
     column.space(0.4)
     words = say("Let the machine go on") if frozen else say("Freeze the machine")
     mark = "start" if frozen else "pause"
@@ -68,9 +114,8 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
     place = column.place(column.width, 1.9)
     said = [
         ("tell", "note", say("Tell the trainee")), ("mark", "mark", say("Mark for the debrief")),
+        ("second", "second", say("Tell a second person")),
     ]  # fmt: skip
-    if play.session.scenario.mode != "assessment":  # whoever sits here might be the trainee
-        said.append(("second", "second", say("Tell a second person")))
     for name, verb, words in said:
         wide = min(button_width(kit, words), column.width)
         if left + wide > column.left + column.width:
@@ -80,9 +125,7 @@ def _orders(kit: Kit, column: Column, play: Play) -> None:
         spot = Rect(left, place.top, wide, place.height)
         column.add(button(f"instructor.{name}", spot, words, partial(_say, play, verb)))
         left = spot.right + kit.px(0.4)
-    if seat.answer is not NOTHING:
-        column.space(0.4)
-        column.paragraph("instructor.answer", tell(seat.answer), bold=True)
+    _answer(column, play)
 
 
 def _say(play: Play, verb: str) -> None:
@@ -92,11 +135,11 @@ def _say(play: Play, verb: str) -> None:
 
 
 def _faults(kit: Kit, column: Column, play: Play) -> None:
-    if play.session.scenario.mode == "assessment":  # whoever sits here might be the trainee
-        elsewhere = say("In an assessment faults are ordered from a second terminal only.")
-        column.paragraph("instructor.elsewhere", elsewhere, soft=True)
-        return
     seat = play.orders
+    if not seat.may("put-in"):  # whoever sits here might be the trainee
+        if not seat.asks and seat.may("freeze"):
+            column.paragraph("instructor.no-faults", tell(_NO_FAULTS), soft=True)
+        return
     chosen = CATALOGUE.get(seat.fault)
     place = column.place(column.width, 2.0)
     words = {"put-in": say("Put in"), "take-out": say("Take out")}

@@ -1,0 +1,74 @@
+"""Who may play a record that has no closing line: what it comes to would tell what is hidden in it.
+
+While a session runs nobody beside it is told anything, and an assessment that was broken off is its
+instructor's. Whoever has the code of the session may. It is decided before anything is played, so
+neither words nor exit code nor time depend on what is hidden.
+
+The limit of it: the record of a running session that was copied is known by the session's own record
+only where that lies in the same folder or in the record folder. Never here: playing it.
+"""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Final
+
+from sim.errors import DrycycleError, RecordError
+from sim.records.folder import home
+from sim.records.hold import is_held
+from sim.records.reading import SessionRecord, read_record
+from sim.session.order_lines import key_of
+from sim.words.message import plain
+
+_STILL_RUNS: Final = plain("record.still-runs", "the session of this record is still running")
+_CLOSE_IT: Final = plain("record.still-runs.to-do", "close it first")
+_INSTRUCTORS: Final = plain(
+    "record.killed-assessment",
+    "this assessment was broken off, and what it comes to is told only to whoever has the "
+    "instructor's code; it was begun without one",
+)
+_BEGIN_ANEW: Final = plain(
+    "record.killed-assessment.to-do",
+    "begin it again with drycycle play SCENARIO --instructor-code",
+)
+
+
+def record_to_tell(path: Path, code: Callable[[], str]) -> SessionRecord:
+    """Return a record whose session may be told of to who asks; its end may be missing.
+
+    Args:
+        path: Its file.
+        code: Asks for the instructor's code, where only that opens it.
+
+    Raises:
+        RecordError: The file is no record, its session still runs, or it is an assessment that was
+            broken off and has no code.
+        CommandError: What was typed is not the code.
+    """
+    record = read_record(path, allow_cut=True)
+    if record.closing is not None:
+        return record
+    runs = is_running(path, record)
+    if (runs or record.opening.mode == "assessment") and key_of(record, code) is None:
+        if runs:
+            raise RecordError(_STILL_RUNS, str(path), _CLOSE_IT)
+        raise RecordError(_INSTRUCTORS, str(path), _BEGIN_ANEW)
+    return record
+
+
+def is_running(path: Path, record: SessionRecord) -> bool:
+    """Return whether the session of a record still runs, also of a copy of its record."""
+    return is_held(path) or any(
+        is_held(each) and _same_opening(each, record) for each in _beside(path)
+    )
+
+
+def _beside(path: Path) -> Iterator[Path]:
+    for folder in dict.fromkeys((path.resolve().parent, (home() / "records").resolve())):
+        yield from sorted(folder.glob("*.jsonl"))
+
+
+def _same_opening(path: Path, record: SessionRecord) -> bool:
+    try:
+        return read_record(path, allow_cut=True).opening_line == record.opening_line
+    except DrycycleError:
+        return False

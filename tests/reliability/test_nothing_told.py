@@ -1,0 +1,189 @@
+"""While a session runs, nothing that is done beside it tells what is hidden in its machine.
+
+The same assessment and the same drill are opened with one cause and another; every command that reads a
+record is done beside them, and must say the same words, end with the same code, leave the same files,
+and play nothing at all: what is never played takes no longer for one cause than for another.
+"""
+
+import re
+import shutil
+
+import pytest
+
+from sim.cli.instructor_code import VARIABLE
+from sim.faults.catalogue import CATALOGUE
+from sim.scenario import library
+from sim.session import opening, order_key
+from sim.session.opening import open_recorded
+from sim.session.order_lines import orders_path
+from sim.session.playback import recorded
+
+CODE = "left-7-right"
+CAUSES = ("stop-from-below", "variator-forced", "air-cock-shut", "back-limit-wire")
+COMMANDS = (
+    ("debrief", "RECORD"), ("debrief", "RECORD", "--json"), ("debrief", "RECORD", "-o", "PAGE.html"),
+    ("replay", "RECORD"), ("replay", "RECORD", "--json"), ("trace", "RECORD", "-o", "WIRES.vcd"),
+    ("class", "FOLDER"), ("class", "FOLDER", "--json"), ("class", "FOLDER", "--recount"),
+    ("class", "FOLDER", "-o", "CLASS.csv"), ("next",), ("next", "--folder", "FOLDER"), ("list",),
+    ("instruct", "RECORD"), ("instruct", "RECORD", "--json"), ("instruct", "RECORD", "freeze"),
+    *(("instruct", "RECORD", verb, fault) for verb in ("put-in", "take-out") for fault in CAUSES),
+)  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def _quick_keys(monkeypatch):
+    """Have a code cost little to try: many are, here."""
+    monkeypatch.setattr(order_key, "_COST", 16)
+
+
+def scenario_with(cause, mode, folder):
+    """Return the drill with short posts in a mode and with another cause, as a file of its own."""
+    text = library.find("posts-come-out-short").read_text("utf-8")
+    text = re.sub(r"^mode: drill$", f"mode: {mode}", text, flags=re.MULTILINE)
+    text, changed = re.subn(r"stop-from-below", cause, text)
+    assert changed == 1
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / "asked.yaml"
+    path.write_text(text, "utf-8")
+    return path
+
+
+def begun(cause, mode, folder, code=""):
+    """Return a session that runs, with a few acts in it, and its record."""
+    record = folder / "one.jsonl"
+    session = open_recorded(str(scenario_with(cause, mode, folder)), record, code=code)
+    session.press("supply.isolator")
+    session.note("looks odd")
+    return session, record
+
+
+@pytest.fixture
+def beside(drycycle, tmp_path, monkeypatch):
+    """Do a command beside a session in a folder of its own; return all that it tells."""
+
+    def do(words, folder, record):
+        names = {"RECORD": record, "FOLDER": folder}
+        typed = [str(names.get(word, folder / word if "." in word else word)) for word in words]
+        before = {path: path.stat().st_size for path in folder.rglob("*")}
+        with monkeypatch.context() as patched:
+            patched.setattr(opening, "session_for", played_all_the_same)
+            patched.setattr(recorded, "session_for", played_all_the_same)
+            code, out, err = drycycle(*typed)
+        new = sorted(path.name for path in folder.rglob("*") if path not in before)
+        for path in folder.rglob("*"):
+            if path not in before and path.is_file():
+                new.append(plain(path.read_text("utf-8", "replace"), folder))
+                path.unlink()
+        return code, plain(out, folder), plain(err, folder), new
+
+    def plain(text, folder):
+        text = text.replace(str(folder), "FOLDER").replace(folder.name, "FOLDER")
+        return re.sub(r"[0-9a-f]{8,64}", "DIGEST", text)
+
+    return do
+
+
+def played_all_the_same(*_words, **_named):
+    raise AssertionError("a session was opened to answer")
+
+
+@pytest.mark.parametrize(
+    ("mode", "code"), [("drill", ""), ("assessment", ""), ("assessment", CODE)]
+)
+def test_every_command_beside_a_running_session_tells_the_same_whatever_is_hidden(
+    mode, code, beside, tmp_path, monkeypatch
+):
+    told = {words: set() for words in COMMANDS}
+    for cause in CAUSES:
+        folder = tmp_path / cause
+        session, record = begun(cause, mode, folder, code)
+        if code:
+            monkeypatch.setenv(VARIABLE, "left-7-wrong")
+        for words in COMMANDS:
+            said = beside(words, folder, record)
+            told[words].add(repr(said))
+            for name in CAUSES:
+                assert name not in said[1] + "".join(said[3]), (words, name)
+        session.journal._record.abandon()
+    assert {words: said for words, said in told.items() if len(said) != 1} == {}
+
+
+@pytest.mark.parametrize("copied", [False, True])
+@pytest.mark.parametrize("command", ["debrief", "replay", "trace"])
+def test_the_record_of_a_running_session_is_not_told_of_even_as_a_copy(
+    command, copied, beside, tmp_path
+):
+    folder = tmp_path / "one"
+    session, record = begun(CAUSES[0], "drill", folder)
+    if copied:
+        shutil.copyfile(record, folder / "copy.jsonl")
+        record = folder / "copy.jsonl"
+    words = (command, "RECORD", *(("-o", "WIRES.vcd") if command == "trace" else ()))
+
+    code, out, err, new = beside(words, folder, record)
+
+    assert (code, out, new) == (2, "", [])
+    assert "the session of this record is still running" in err
+    session.close()
+
+
+def test_a_copy_elsewhere_is_known_by_a_record_in_the_record_folder(drycycle, tmp_path):
+    session = open_recorded("posts-come-out-short", None)
+    copy = tmp_path / "elsewhere" / "copy.jsonl"
+    copy.parent.mkdir()
+    shutil.copyfile(session.record_path, copy)
+
+    running = drycycle("debrief", copy)
+    session.journal._record.abandon()
+    killed = drycycle("debrief", copy)
+
+    assert (running[0], running[1]) == (2, "")
+    assert killed[0] == 0
+
+
+@pytest.mark.parametrize("command", ["debrief", "replay"])
+def test_an_assessment_that_was_broken_off_is_told_of_only_with_the_code(
+    command, drycycle, beside, tmp_path, monkeypatch
+):
+    told = set()
+    for cause in CAUSES[:2]:
+        folder = tmp_path / cause
+        session, record = begun(cause, "assessment", folder)
+        session.journal._record.abandon()
+        told.add(repr(beside((command, "RECORD"), folder, record)))
+    assert len(told) == 1
+    assert "only to whoever has the instructor's code" in told.pop()
+
+    folder = tmp_path / "coded"
+    session, record = begun(CAUSES[0], "assessment", folder, CODE)
+    session.journal._record.abandon()
+    assert beside((command, "RECORD"), folder, record)[0] == 2  # nobody can be asked
+    monkeypatch.setenv(VARIABLE, "left-7-wrong")
+    assert "not the instructor's code" in beside((command, "RECORD"), folder, record)[2]
+    monkeypatch.setenv(VARIABLE, CODE)
+    code, out, _ = drycycle(command, record)
+    assert code == 0
+    assert "Length stop approached from the wrong side" in out or command == "replay"
+
+
+def test_whoever_has_the_code_may_look_into_a_running_session(drycycle, tmp_path, monkeypatch):
+    session, record = begun(CAUSES[0], "assessment", tmp_path / "one", CODE)
+    monkeypatch.setenv(VARIABLE, CODE)
+    code, out, _ = drycycle("debrief", record)
+    session.close()
+
+    assert code == 0
+    assert "Length stop approached from the wrong side" in out
+
+
+def test_record_and_orders_are_as_long_and_of_the_same_lines_whatever_is_put_in(tmp_path):
+    lengths = set()
+    for cause in sorted(CATALOGUE):
+        session = open_recorded("rail-posts", tmp_path / f"{cause}.jsonl")
+        if not session.faults.would_change(CATALOGUE[cause]):
+            continue
+        session.instructor.put_in(cause)
+        lengths.add(session.record_path.read_text().splitlines()[-1].count(""))
+        session.journal._record.abandon()
+        assert not orders_path(session.record_path).exists()
+    assert len(lengths) == 1
