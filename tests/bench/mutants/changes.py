@@ -1,6 +1,7 @@
 """The changes that are made to a file, one at a time."""
 
 import ast
+import itertools
 import pickle
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -70,39 +71,67 @@ def _is_tried(name: str) -> bool:
 
 def _mutants(parsed: bytes, operator: Operator) -> Iterator[str]:
     """Yield the code with each change of the operator, from a tree that `pickle` can give afresh."""
-    occurrence = 0
-    while True:
+    for occurrence in itertools.count():
         visitor = MutationVisitor(occurrence, operator)
         mutated = visitor.walk(pickle.loads(parsed))
         if not visitor.mutation_applied:
             return
         yield mutated.get_code()
-        occurrence += 1
 
 
 def _meaning(code: str) -> str:
-    """Return what a program does, without annotations, nothing where it is none."""
+    """Return what a program does, without what changes nothing of it; nothing where it is none."""
     try:
         tree = ast.parse(code)
     except SyntaxError:
         return ""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.FunctionDef):
-            node.returns = None
-        elif isinstance(node, ast.ClassDef):
-            for each in node.decorator_list:
-                if isinstance(each, ast.Call):  # mypy holds that nobody writes to it
-                    each.keywords = [k for k in each.keywords if k.arg not in ("frozen", "slots")]
-        elif isinstance(node, ast.arguments):
-            # Whether an argument may be given by its place changes nothing that is done.
-            node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
-            node.defaults = [*node.defaults, *(each for each in node.kw_defaults if each)]
-            node.posonlyargs, node.kwonlyargs, node.kw_defaults = [], [], []
-        elif isinstance(node, ast.arg):
-            node.annotation = None
-        elif isinstance(node, ast.AnnAssign):
-            node.annotation = ast.Constant(value=None)
+    _Plain().visit(tree)
     return ast.dump(tree)
+
+
+class _Plain(ast.NodeVisitor):
+    """Takes out of a program what changes nothing that it does."""
+
+    _in_class = False
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> None:
+        """Drop what it returns."""
+        node.returns = None
+        was, self._in_class = self._in_class, False
+        self.generic_visit(node)
+        self._in_class = was
+
+    def visit_ClassDef(self, node: ast.ClassDef) -> None:
+        """Drop that its values cannot be written to: mypy holds that nobody does."""
+        for each in node.decorator_list:
+            if isinstance(each, ast.Call):
+                each.keywords = [k for k in each.keywords if k.arg not in ("frozen", "slots")]
+        was, self._in_class = self._in_class, True
+        self.generic_visit(node)
+        self._in_class = was
+
+    def visit_Assign(self, node: ast.Assign) -> None:
+        """Drop what `import *` would bring."""
+        if ast.unparse(node.targets[0]) == "__all__":
+            node.value = ast.Constant(value=None)
+        self.generic_visit(node)
+
+    def visit_AnnAssign(self, node: ast.AnnAssign) -> None:
+        """Drop the type, but not of a field."""
+        if not self._in_class:
+            node.annotation = ast.Constant(value=None)
+        self.generic_visit(node)
+
+    def visit_arguments(self, node: ast.arguments) -> None:
+        """Drop whether an argument may be given by its place."""
+        node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
+        node.defaults = [*node.defaults, *(each for each in node.kw_defaults if each)]
+        node.posonlyargs, node.kwonlyargs, node.kw_defaults = [], [], []
+        self.generic_visit(node)
+
+    def visit_arg(self, node: ast.arg) -> None:
+        """Drop its type."""
+        node.annotation = None
 
 
 def _functions(node: ast.AST, inside: str) -> Iterator[tuple[str, int, int]]:
