@@ -102,9 +102,9 @@ def misfit(fault: Exception) -> Message:
     place = ".".join(str(part) for part in error["loc"][:1])
     if not place:
         return _UNREADABLE
-    kind = {"missing": _MISSING, "unexpected_keyword_argument": _EXTRA}.get(
-        error["type"], _AT_FIELD
-    )
+    # What is missing or has no place inside a field does not make the field missing.
+    wrong = error["type"] if len(error["loc"]) == 1 else ""
+    kind = {"missing": _MISSING, "unexpected_keyword_argument": _EXTRA}.get(wrong, _AT_FIELD)
     return kind(field=written(place, 60))
 
 

@@ -40,11 +40,12 @@ class Trial:
 class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
     """Stands in for one module: whoever imports it gets another version in each child."""
 
-    def __init__(self, module: str, file: Path, versions: Sequence[str]) -> None:
-        self._module, self._file, self._versions = module, file, versions
+    def __init__(
+        self, module: str, file: Path, versions: Sequence[str], told: Callable[[int, Trial], None]
+    ) -> None:
+        self._module, self._file, self._versions, self._told = module, file, versions, told
         self.trials: list[Trial] = []
-        self.told: Callable[[int, Trial], None] = lambda _number, _trial: None
-        self._child = False
+        self._mine: str | None = None  # the version of this process, which is a child
 
     def find_spec(
         self, fullname: str, path: object, target: object = None
@@ -58,41 +59,54 @@ class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
     def exec_module(self, module: ModuleType) -> None:
         """Fork for every version; only children return."""
         module.__file__ = str(self._file)
+        if self._mine is None:
+            self._mine = self._forked()
+        if self._mine is None:
+            raise _AllTried
+        exec(compile(self._mine, str(self._file), "exec"), module.__dict__)
+
+    def _forked(self) -> str | None:
+        """Return to each child its version, and nothing to the process that forks."""
         longest_s = _UNCHANGED_S
-        for number in range(len(self._versions)):
+        for number, version in enumerate(self._versions):
             sys.stdout.flush()
             sys.stderr.flush()
             with tempfile.TemporaryFile() as printed:
                 pid = os.fork()
                 if pid == 0:
-                    self._child = True
                     os.setsid()
                     for stream in (1, 2):
                         os.dup2(printed.fileno(), stream)
-                    break
+                    return version
                 trial = _waited(pid, longest_s, printed)
+            self.trials.append(trial)
+            self._told(number, trial)
             if number == 0:
                 longest_s = max(_LEAST_S, _TIMES * trial.seconds)
-            self.trials.append(trial)
-            self.told(number, trial)
-            if number == 0 and not trial.passed:
-                raise _AllTried
-        if not self._child:
-            raise _AllTried
-        from hypothesis import Phase, settings  # noqa: PLC0415 - not before pytest has prepared it
-
-        phases = (Phase.explicit, Phase.generate)
-        settings.register_profile("mutants", derandomize=True, deadline=None, phases=phases)
-        exec(compile(self._versions[number], str(self._file), "exec"), module.__dict__)
+                if not trial.passed:
+                    break
+        return None
 
     @property
     def is_child(self) -> bool:
         """Whether this process is one of those that try a version."""
-        return self._child
+        return self._mine is not None
 
 
-class _AllTried(BaseException):
+class _AllTried(pytest.exit.Exception):
     """The process that forks has nothing more to do."""
+
+
+class _Quick:
+    """Spares the search for a short counterexample."""
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_configure(self) -> None:
+        """Register the profile that the options name."""
+        from hypothesis import Phase, settings  # noqa: PLC0415 - not before pytest has prepared it
+
+        phases = (Phase.explicit, Phase.generate)
+        settings.register_profile("mutants", derandomize=True, deadline=None, phases=phases)
 
 
 def _waited(pid: int, longest_s: float, printed: IO[bytes]) -> Trial:
@@ -130,11 +144,10 @@ def tried(
         tests: The test files that hold it.
         told: Called with the number of each version when it has been tried.
     """
-    forks = _Forks(module, file, versions)
-    forks.told = told
+    forks = _Forks(module, file, versions, told)
     sys.meta_path.insert(0, forks)
     try:
-        code = pytest.main([*_OPTIONS, *tests])
+        code = pytest.main([*_OPTIONS, *tests], plugins=[_Quick()])
     except _AllTried:
         return forks.trials
     except BaseException:
@@ -144,6 +157,8 @@ def tried(
     if forks.is_child:
         sys.stdout.flush()
         os._exit(int(code))
+    if forks.trials:
+        return forks.trials
     sys.exit(f"No test in {', '.join(tests)} imports {module}.")
 
 
