@@ -12,6 +12,9 @@ from sim.words.fields import part
 from sim.words.message import NOTHING, Message, named, plain, row
 from sim.words.reader import Reader
 
+BAD_INPUT: Final = 2
+"""The exit code of a command that somebody has to ask for in another way, or with another file."""
+
 _HERE: Final = row("error.where", "{where}: {what}", where=part(), what=part())
 _THEN: Final = row("error.what-to-do", "{what}; {to_do}", what=part(), to_do=part())
 

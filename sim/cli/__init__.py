@@ -17,17 +17,15 @@ from sim.cli.commands import DRYCYCLE
 from sim.cli.grammar import Command, CommandGroup
 from sim.cli.help_page import help_page
 from sim.cli.who_reads import choose_reader
-from sim.errors import DrycycleError
+from sim.errors import BAD_INPUT, DrycycleError
+from sim.text.complaint import complain, write_error
 from sim.text.page import put_line
-from sim.words.fields import name, part
-from sim.words.message import Message, row
-from sim.words.speech import tell
+from sim.words.fields import name
+from sim.words.message import row
 
-BAD_INPUT: Final = 2
 BUG: Final = 3
 BROKEN_OFF: Final = 130  # as shells have it for an interrupt
 
-_ERROR: Final = row("cli.error", "drycycle: {error}", error=part())
 _BUG: Final = row(
     "cli.bug",
     "drycycle: something went wrong inside ({kind}). The details are in {log}",
@@ -56,7 +54,7 @@ def _ended(words: Sequence[str]) -> int:
         choose_reader()
         return _do(DRYCYCLE, words, DRYCYCLE.name)
     except DrycycleError as error:
-        _complain(_ERROR(error=error.message))
+        complain(error.message)
         return BAD_INPUT
     except (KeyboardInterrupt, EOFError):
         return BROKEN_OFF
@@ -68,12 +66,8 @@ def _ended(words: Sequence[str]) -> int:
         from sim.records.bug_log import write_bug
 
         kind, log = type(fault).__name__, write_bug(fault)
-        _complain(_BUG(kind=kind, log=str(log)) if log else _BUG_UNTOLD(kind=kind))
+        write_error(_BUG(kind=kind, log=str(log)) if log else _BUG_UNTOLD(kind=kind))
         return BUG
-
-
-def _complain(said: Message) -> None:
-    sys.stderr.write(f"{tell(said)}\n")
 
 
 def _do(group: CommandGroup, words: Sequence[str], line: str) -> int:

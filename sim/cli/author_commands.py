@@ -74,7 +74,7 @@ CHECK: Final = Command(
     (
         Parameter(
             "scenarios",
-            plain("cli.check.scenarios", "Names or files; all that ship when left out."),
+            plain("cli.check.scenarios", "Names, files or folders of files; all that ship when left out."),
             word(_SCENARIOS), default=None, many=True,
         ),
         MACHINE,

@@ -17,7 +17,7 @@ from sim.words.message import row
 
 _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
-_MACHINES: Final = "machines"
+MACHINES: Final = "machines"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
 _NO_MACHINE_FILE: Final = row(
     "library.no-machine-file", "there is no machine file {name}", name=name()
@@ -59,6 +59,14 @@ def find(name_or_path: str) -> Path:
     return found[name_or_path]
 
 
+def yaml_files(folder: Path) -> tuple[Path, ...]:
+    """Return what may be scenario or machine files in a folder, by name; nothing where there is none."""
+    try:
+        return tuple(sorted(p for p in folder.iterdir() if p.suffix in (_ENDING, ".yml")))
+    except OSError:
+        return ()
+
+
 def materials_path() -> Path:
     """Return the path of the list of metals."""
     return shipped("scenarios") / "materials" / f"materials{_ENDING}"
@@ -66,9 +74,9 @@ def materials_path() -> Path:
 
 def _machines(beside: Path | None) -> dict[str, Path]:
     """Return the machines by name; a site's own comes before one that ships."""
-    folders = [shipped("scenarios") / _MACHINES]
+    folders = [shipped("scenarios") / MACHINES]
     if beside is not None:
-        folders.append(beside / _MACHINES)
+        folders.append(beside / MACHINES)
     return {path.stem: path for folder in folders for path in sorted(folder.glob(f"*{_ENDING}"))}
 
 

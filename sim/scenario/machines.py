@@ -38,7 +38,7 @@ _WHOLE: Final = tuple(each.name for each in fields(Machine) if each.type is int)
 
 _AT_THE_EDGE: Final = re.compile(r"^\ufeff?([A-Za-z_]\w*)[ ]*:", re.MULTILINE)
 _OF_A_SCENARIO: Final = frozenset(("mode", "stock", "job"))
-_IS_MACHINE: Final = plain(
+IS_MACHINE: Final = plain(
     "machine.no-scenario", "this is the file of a machine, in good order, and no scenario"
 )
 _IS_MACHINE_DO: Final = row(
@@ -165,7 +165,7 @@ def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> N
     if names & _OF_A_SCENARIO or not any(is_of_machine(key, ENTRIES.values()) for key in names):
         return
     read_machine(path, content)
-    raise ScenarioError(_IS_MACHINE, where(path), _IS_MACHINE_DO(file=path.name)) from refused
+    raise ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=path.name)) from refused
 
 
 def whole_file(path: Path) -> bytes:

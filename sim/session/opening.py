@@ -105,10 +105,25 @@ def _checked(path: Path, machine: str = "") -> Scenario:
     return scenario_in(path, octets(path), machine)
 
 
-@lru_cache(maxsize=1)
 def library_entries() -> tuple[tuple[str, Scenario], ...]:
-    """Return every shipped scenario by name: jobs, lessons, drills."""
-    return tuple((name, _checked(path)) for name, path in library.entries())
+    """Return every shipped scenario by name: jobs, lessons, drills; those whose file is refused left out."""
+    return _library()[0]
+
+
+def library_refusals() -> tuple[ScenarioError, ...]:
+    """Return what is wrong with files among the shipped ones, of each that is refused."""
+    return _library()[1]
+
+
+@lru_cache(maxsize=1)
+def _library() -> tuple[tuple[tuple[str, Scenario], ...], tuple[ScenarioError, ...]]:
+    found, refused = [], []
+    for called, path in library.entries():
+        try:
+            found.append((called, _checked(path)))
+        except ScenarioError as fault:
+            refused.append(fault)
+    return tuple(found), tuple(refused)
 
 
 def machine_of(name: str, beside: Path | None = None) -> Machine:

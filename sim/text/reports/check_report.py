@@ -6,7 +6,10 @@ from typing import Final
 
 from sim.authoring.catalogue_check import JobTestability, Testability, catalogue_testability
 from sim.authoring.check import Report, Verdict, check_all
+from sim.authoring.files import sorted_out
+from sim.errors import BAD_INPUT
 from sim.scenario import library
+from sim.text.complaint import complain
 from sim.text.progress import tracked
 from sim.text.tables import PrintedCell, print_json, print_said, print_table
 from sim.words.fields import Quantity, count, name, part, parts
@@ -52,17 +55,30 @@ _IN_ALL: Final = row(
 
 
 def check_and_report(scenarios: Sequence[str], machine: str = "", *, as_json: bool) -> int:
-    """Check the scenarios, or all that ship; return 0 when all are sound, else 1.
+    """Check the scenarios, or all that ship; return 0 when all are sound, 1 when one is not.
+
+    A file that is refused does not keep the others from being checked: each is told, and 2 returned.
+
+    Args:
+        scenarios: Names and files; of a folder the scenario files in it.
+        machine: The machine that they are checked on; each one's own when left out.
+        as_json: Print JSON.
 
     Raises:
-        ScenarioError: A file is refused.
+        ScenarioError: The only one is refused, or a folder has no scenario file.
     """
-    names = tuple(scenarios) or library.names()
+    names, refused = sorted_out(scenarios or library.names(), machine)
+    if refused and not names and len(refused) == 1:
+        raise refused[0]
     reports = list(tracked(check_all(names, machine), tell(_CHECKING), len(names), quiet=as_json))
     if as_json:
         print_json([_plain(report) for report in reports])
     else:
         _print(reports)
+    for each in refused:
+        complain(each.message)
+    if refused:
+        return BAD_INPUT
     return 0 if all(report.sound for report in reports) else 1
 
 

@@ -11,8 +11,9 @@ from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.session.hands.table import locked_out_to_look
 from sim.session.inspections import INSPECTIONS
-from sim.session.opening import library_entries, materials
+from sim.session.opening import library_entries, library_refusals, materials
 from sim.signals import BY_KEY
+from sim.text.complaint import complain
 from sim.text.kinds import FAMILY, MODE, SOURCE, WHO
 from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber, print_json, print_table
 from sim.words.fields import name, unit
@@ -124,6 +125,9 @@ def print_list(what: str, *, skill: str = "", as_json: bool) -> None:
     if skill and what != "scenarios":
         raise CommandError(_NO_SKILL(what=what), "--skill", _SCENARIOS_ONLY)
     rows = _with_skill(skill) if skill else listing.rows()
+    if what == "scenarios":
+        for refused in library_refusals():
+            complain(refused.message)
     if as_json:
         heads = [
             head if isinstance(head, str) else " ".join(filter(None, head))

@@ -18,9 +18,8 @@ from typing import Final
 
 from sim.debrief.debrief import finish
 from sim.errors import CommandError, DrycycleError
-from sim.scenario import library
 from sim.session.lockout import YOU_ARE
-from sim.session.opening import open_recorded, read
+from sim.session.opening import library_entries, library_refusals, open_recorded
 from sim.session.order_lines import Orders
 from sim.session.session import Session
 from sim.teaching.coach import Coach
@@ -131,9 +130,10 @@ def play(
 def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> int:
     """Let a person choose scenarios and play them until they leave; return the exit code."""
     page = Printer(write, drawn=may_draw())
-    names = library.names()
+    names = tuple(called for called, _ in library_entries())
+    refused = [_ERROR(error=each.message) for each in library_refusals()]
     typed = _typed(lines, interactive=True)
-    page.put(_HOME, CAUTION, _menu(names))
+    page.put(_HOME, CAUTION, *refused, _menu())
     for line in typed:
         chosen = line.strip()
         if chosen.lower() in _LEAVE:
@@ -151,18 +151,17 @@ def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> in
             except DrycycleError as error:
                 page.put(_ERROR(error=error.message))
                 continue
-        page.put(NOTHING, _menu(names))
+        page.put(NOTHING, _menu())
     return 0
 
 
-def _menu(names: tuple[str, ...]) -> Table:
+def _menu() -> Table:
     rows = tuple(
         (
             _NUMBER(number=number), each, MODE(mode=scenario.mode), _LEVEL(level=scenario.level),
             quoted(scenario.title),
         )
-        for number, each in enumerate(names, start=1)
-        for scenario, _ in [read(each)]
+        for number, (each, scenario) in enumerate(library_entries(), start=1)
     )  # fmt: skip
     return Table(_CHOOSE, ("", "", "", "", ""), rows)
 

@@ -17,9 +17,8 @@ from sim.debrief.evidence import cause_title
 from sim.diagnosis.dependency import faults_of
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
-from sim.scenario import library
 from sim.session.lockout import YOU_ARE
-from sim.session.opening import read, session_for
+from sim.session.opening import library_entries, read, session_for
 from sim.session.session import Session
 from sim.text.events import line_of
 from sim.text.machine.describe import look
@@ -118,7 +117,7 @@ def _do(page: Printer, session: Session, phase: Phase) -> None:
 
 
 def _drill(page: Printer) -> bool:
-    scenario = next(s for s in (read(name)[0] for name in library.names()) if s.mode == "drill")
+    scenario = next(each for _, each in library_entries() if each.mode == "drill")
     session = session_for(scenario)
     page.put(
         _DRILL(title=scenario.title),

@@ -1,0 +1,67 @@
+"""Which scenarios are meant by names, files and folders, and which of them cannot be read.
+
+Never here: the check itself.
+"""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from sim.errors import ScenarioError
+from sim.scenario import library
+from sim.scenario.located import where
+from sim.scenario.machines import IS_MACHINE, read_machine
+from sim.session.opening import read
+from sim.words.message import plain
+
+_NONE_HERE: Final = plain("check.no-files", "there is no scenario file in the folder")
+_ENDINGS: Final = plain("check.no-files.do", "name a folder with .yaml files")
+
+
+def sorted_out(
+    asked: Sequence[str], machine: str = ""
+) -> tuple[tuple[str, ...], tuple[ScenarioError, ...]]:
+    """Return the scenarios that can be read, and what is wrong with those that cannot.
+
+    In a folder machine files may lie among the scenarios, and in a folder `machines` of its own; of
+    them only what is wrong is told.
+
+    Args:
+        asked: Names, files and folders.
+        machine: The machine that they shall be on; each one's own when left out.
+    """
+    good: list[str] = []
+    refused: list[ScenarioError] = []
+    for each in asked:
+        folder = Path(each)
+        if each in library.names() or not folder.is_dir():
+            _sort(each, machine, good, refused)
+            continue
+        files = library.yaml_files(folder)
+        for file in files:
+            _sort(str(file), machine, good, refused, beside_machines=True)
+        for file in library.yaml_files(folder / library.MACHINES):
+            try:
+                read_machine(file)
+            except ScenarioError as fault:
+                refused.append(fault)
+        if not files:
+            refused.append(ScenarioError(_NONE_HERE, where(folder), _ENDINGS))
+    return tuple(good), tuple(refused)
+
+
+def _sort(
+    asked: str,
+    machine: str,
+    good: list[str],
+    refused: list[ScenarioError],
+    *,
+    beside_machines: bool = False,
+) -> None:
+    try:
+        read(asked, machine)
+    except ScenarioError as fault:
+        if not (beside_machines and fault.what == IS_MACHINE):
+            refused.append(fault)
+    else:
+        good.append(asked)
