@@ -4,11 +4,8 @@ Here: the commands, their grammar and their help. Heavy modules are imported ins
 needs them. Not here: what a command prints (see `sim.text` and `sim.view`).
 """
 
-import io
-import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Final
 
 import sim
@@ -20,6 +17,7 @@ from sim.cli.who_reads import choose_reader
 from sim.errors import BAD_INPUT, DrycycleError
 from sim.text.complaint import complain, write_error
 from sim.text.page import put_line
+from sim.text.streams import make_ready, takes_no_more
 from sim.words.fields import name
 from sim.words.message import row
 
@@ -40,27 +38,30 @@ _BUG_UNTOLD: Final = row(
 
 def main() -> None:
     """Run the command line; errors a reader can put right are one line and exit code 2."""
-    if sys.stdout is None:  # whoever called closed it
-        sys.stdout = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115 - for good
+    make_ready()
+    code = _ended(sys.argv[1:])
     for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")  # a terminal without ñ shows ?, and goes on
-    sys.exit(_ended(sys.argv[1:]))
+        try:
+            stream.flush()
+        except OSError:  # it was told, or nobody listens; the exit code still tells
+            takes_no_more(stream)
+    sys.exit(code)
 
 
 def _ended(words: Sequence[str]) -> int:
     """Do what was typed, and return the exit code, whatever happens."""
     try:
         choose_reader()
-        return _do(DRYCYCLE, words, DRYCYCLE.name)
+        code = _do(DRYCYCLE, words, DRYCYCLE.name)
+        sys.stdout.flush()
+        return code
     except DrycycleError as error:
         complain(error.message)
         return BAD_INPUT
     except (KeyboardInterrupt, EOFError):
         return BROKEN_OFF
     except BrokenPipeError:
-        # Nobody reads on; what is still buffered would be an error once more at the exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        takes_no_more(sys.stdout)  # nobody reads on
         return BROKEN_OFF
     except Exception as fault:  # noqa: BLE001 - the last stop before the user
         from sim.records.bug_log import write_bug

@@ -26,6 +26,7 @@ from sim.records.rows import Worth
 from sim.session.playback.replay import replay_of
 from sim.words.fields import name, number
 from sim.words.message import Message, plain, row
+from sim.words.visible import visible
 
 _MEAN: Final = row("class.mean", "{score}", score=number(1))
 _COUNT: Final = row("class.count", "{number}", number=number())
@@ -168,7 +169,8 @@ def csv_of(found: Class) -> str:
 
 def _safe(cells: Iterable[object]) -> list[object]:
     """Keep a spreadsheet from taking a text for a formula."""
-    return [f"'{c}" if isinstance(c, str) and c[:1] in "=+-@\t" and c else c for c in cells]
+    shown = [visible(cell) if isinstance(cell, str) else cell for cell in cells]
+    return [f"'{c}" if isinstance(c, str) and c[:1] in "=+-@" and c else c for c in shown]
 
 
 _STYLE: Final = f"""{STYLE}

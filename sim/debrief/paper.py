@@ -14,6 +14,7 @@ from typing import Final
 
 from sim.words.message import Message
 from sim.words.speech import reader, say, tell
+from sim.words.visible import visible
 
 PAPER: Final = "#ffffff"
 SHADE: Final = "#eef1f4"
@@ -76,7 +77,7 @@ def joined(children: Iterable[Child]) -> Html:
 def _markup(child: Child) -> str:
     if isinstance(child, Html):
         return child.markup
-    return escape(tell(child) if isinstance(child, Message) else child)
+    return escape(visible(tell(child) if isinstance(child, Message) else child, "\n"))
 
 
 def table(heads: Iterable[str], rows: Iterable[Iterable[Child]], class_: str = "") -> Html:

@@ -9,6 +9,7 @@ from typing import Final
 from sim.words.fields import part
 from sim.words.message import Message, row
 from sim.words.speech import tell
+from sim.words.visible import visible
 
 _ERROR: Final = row("cli.error", "drycycle: {error}", error=part())
 
@@ -20,4 +21,4 @@ def complain(error: Message) -> None:
 
 def write_error(said: Message) -> None:
     """Write a whole line to standard error."""
-    sys.stderr.write(f"{tell(said)}\n")
+    sys.stderr.write(f"{visible(tell(said))}\n")

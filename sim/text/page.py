@@ -15,12 +15,23 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
+from sim.errors import CommandError, reason
 from sim.text.ruled import ruled
-from sim.words.message import Message
+from sim.words.fields import part
+from sim.words.message import Message, row
 from sim.words.reader import NO_BREAK
 from sim.words.speech import reader, say, tell
+from sim.words.visible import visible
 
 WIDTH: Final = 100
+
+_LINE_END: Final = "\n\t"
+_SPACES: Final = "\t\n\r"
+_AS_SPACE: Final = str.maketrans(_SPACES, "   ")
+
+_NOT_WRITTEN: Final = row(
+    "page.not-written", "the output cannot be written: {reason}", reason=part()
+)
 
 Cell = Message | str
 """What stands in a table: a message, or a name that is the same in every language."""
@@ -48,20 +59,20 @@ class Printer:
 
     def put(self, *parts: Part) -> None:
         """Write sentences and tables; a message that says nothing is an empty line."""
-        for part in parts:
-            if isinstance(part, Message):
+        for each in parts:
+            if isinstance(each, Message):
                 # A name must stay whole, or it could not be typed after it.
-                self._lines(part.tell(replace(reader(), whole_names=True)))
+                self._lines(each.tell(replace(reader(), whole_names=True)))
             elif self._drawn:
-                self._write(_drawn(part, shutil.get_terminal_size().columns))
+                self._write(_drawn(each, shutil.get_terminal_size().columns))
             else:
-                heads, rows = _told(part)
-                self._lines(tell(part.title))
+                heads, rows = _told(each)
+                self._lines(tell(each.title))
                 for row in rows:
                     self._lines(_row(heads, row), indent="  ")
 
     def _lines(self, text: str, indent: str = "") -> None:
-        clean = "".join(s if s.isprintable() or s == NO_BREAK else " " for s in text)
+        clean = visible(text, keep=_SPACES).translate(_AS_SPACE)
         lines = textwrap.wrap(
             clean, self._width, initial_indent=indent, subsequent_indent=indent + "  ",
             break_on_hyphens=False,
@@ -71,9 +82,18 @@ class Printer:
 
 
 def put_line(line: str) -> None:
-    """Write one line to standard output, at once."""
-    sys.stdout.write(f"{line}\n")
-    sys.stdout.flush()
+    """Write one line to standard output, at once.
+
+    Raises:
+        CommandError: It cannot be written, as on a full disk.
+    """
+    try:
+        sys.stdout.write(f"{visible(line, keep=_LINE_END)}\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise  # whoever read goes away, which is nobody's mistake
+    except OSError as fault:
+        raise CommandError(_NOT_WRITTEN(reason=reason(fault))) from None
 
 
 def may_draw() -> bool:

@@ -8,6 +8,8 @@ from collections.abc import Collection, Sequence
 from itertools import zip_longest
 from typing import Final
 
+from sim.words.visible import visible
+
 _LEAST: Final = 4  # characters that a column is never narrower than, if it was wider
 _PAD: Final = " "
 _BETWEEN: Final = 3  # spaces between two columns
@@ -73,4 +75,4 @@ def _line(row: Sequence[str], widths: Sequence[int], right: Collection[int]) -> 
 
 
 def _printable(text: str) -> str:
-    return "".join(sign if sign.isprintable() else " " for sign in text)
+    return visible(" ".join(text.splitlines()) if "\n" in text else text)

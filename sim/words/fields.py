@@ -10,6 +10,7 @@ from typing import Final, Protocol
 
 from sim.units import BAR, MINUTE, MM, MPA
 from sim.words.reader import Reader
+from sim.words.visible import visible
 
 
 class Told(Protocol):
@@ -90,7 +91,8 @@ class Text:
 
     def tell(self, value: Value, reader: Reader, key: str) -> str:
         """Return it as it stands, or translated where it is a text of a scenario that ships."""
-        return reader.authored(str(value)) if self.authored else reader.name(str(value))
+        text = str(value)
+        return visible(reader.authored(text), "\n") if self.authored else reader.name(visible(text))
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,4 +117,6 @@ def test_one_is_told_in_the_singular():
 def test_no_control_character_gets_on_to_the_page_whoever_wrote_it():
     table = Table(quoted("T\x07."), ("a", "b"), (("x\x1b[2J", "y\r"),))
 
-    assert written(quoted("one\x1b[31m two\n"), table) == ["one [31m two", "T .", "  x [2J: b y."]
+    assert written(quoted("one\x1b[31m two\n"), table) == [
+        "one\\x1b[31m two", "T\\x07.", "  x\\x1b[2J: b y.",
+    ]  # fmt: skip

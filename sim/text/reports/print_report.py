@@ -1,6 +1,5 @@
 """`drycycle print`: the prints of the logic bench, to the terminal or to a file."""
 
-import sys
 from collections.abc import Callable, Collection, Iterable
 from pathlib import Path
 from typing import Final
@@ -15,6 +14,8 @@ from sim.logic.proof.moves import Scope
 from sim.logic.proof.properties import SAFETY
 from sim.records.output import write_output
 from sim.text.names import pick
+from sim.text.page import put_line
+from sim.text.streams import as_markup
 from sim.text.tables import print_said
 from sim.words.fields import name, parts
 from sim.words.message import Message, plain, row
@@ -23,6 +24,7 @@ _MACHINES: Final = {table.name: table for table in TABLES}
 _ENDINGS: Final = {
     ".txt": "text", ".mmd": "mermaid", ".html": "html", ".htm": "html", ".pml": "promela",
 }  # fmt: skip
+_MARKUP: Final = ("html", "svg", "scxml")
 WHAT: Final = (
     "diagram", "handbook", "cause-and-effect", "signals", "rungs", "promela", "scxml", "all",
 )  # fmt: skip
@@ -61,7 +63,7 @@ def print_out(what: str, machine: str, *, form: str, output: Path | None) -> int
         raise CommandError(_NOT_AS(what=kind, form=form), "print", _GIVE(forms=_names(forms)))
     text = forms[form]()
     if output is None:
-        sys.stdout.write(text if text.endswith("\n") else f"{text}\n")
+        put_line((as_markup(text) if form in _MARKUP else text).removesuffix("\n"))
         return 0
     write_output(output, text)
     print_said(_WRITTEN(file=str(output)), whole=True)

@@ -4,7 +4,6 @@ A record that ends early, by a pulled plug or a killed program, is played as far
 note on standard error says so; one that was changed is refused.
 """
 
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -12,10 +11,10 @@ from typing import Final
 from sim.debrief.debrief import debrief
 from sim.session.playback.replay import Replay, replay_of
 from sim.session.who_may import record_to_tell
+from sim.text.complaint import write_error
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, count, name, number, part
 from sim.words.message import Message, plain, row
-from sim.words.speech import tell
 
 _TOOK: Final = row(
     "replay.took", "{title}: {minutes} simulated minutes.", title=authored(), minutes=number(1)
@@ -73,7 +72,7 @@ def tell_cut(played: Replay) -> None:
     """Say on standard error that a record ends early, and which lines of it do not fit."""
     for said in (played.cut, *(each.message for each in played.left_out)):
         if said:
-            sys.stderr.write(f"{tell(_ENDS_EARLY(how=said))}\n")
+            write_error(_ENDS_EARLY(how=said))
 
 
 def verdict(played: Replay) -> Message:
