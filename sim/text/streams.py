@@ -38,8 +38,6 @@ def make_ready() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors=_ERRORS)
-    if isinstance(sys.stdin, io.TextIOWrapper):
-        sys.stdin.reconfigure(errors="replace")  # a wrong octet is a wrong word, not a crash
 
 
 def takes_no_more(stream: TextIO) -> None:

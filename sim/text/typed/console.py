@@ -10,6 +10,7 @@ Never here: what the words do.
 """
 
 import contextlib
+import io
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
@@ -341,6 +342,8 @@ def _typed(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:
 
 
 def _from_pipe() -> Iterator[str]:
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")  # a wrong octet is a wrong word, not a crash
     yield from sys.stdin
 
 
