@@ -11,10 +11,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import fsum, log2
+from typing import Final
 
 from sim.diagnosis.dependency import Cause, Matrix
+from sim.diagnosis.enough import Enough
 
 _Tables = tuple[tuple[int, list[float]], ...]  # sums for every eight neighbouring classes, by shift
+_UNITS: Final = 1 << 40  # of the whole weight, so that sums of doubt are exact and can be ranked
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +27,7 @@ class ProbeMasks:
     name: str
     cost_s: float
     stage: int
+    last: int  # stage in which it can be made
     leads_to: int
     barred: int  # mask of the classes that it harms
     outcomes: tuple[str, ...]  # what can be seen
@@ -41,6 +45,7 @@ class Condensed:
     classes: tuple[tuple[Cause, ...], ...]
     weights: tuple[float, ...]  # of the classes
     columns: tuple[ProbeMasks, ...]
+    enough: Enough | None = None  # None: a class is told apart when nothing else is left
 
     @property
     def everything(self) -> int:
@@ -58,10 +63,53 @@ class Condensed:
     def usable(self, subset: int, stage: int) -> Iterator[tuple[ProbeMasks, list[int]]]:
         """Yield what can be done while a set of classes is possible, and how it would split it."""
         for column in self.columns:
-            if column.stage == stage and not subset & column.barred:
+            if column.stage <= stage <= column.last and not subset & column.barred:
                 parts = column.splits(subset)
                 if len(parts) > 1 or column.leads_to > stage:
                     yield column, parts
+
+    def ends(self, subset: int) -> bool:
+        """Return whether one class of a set counts as told apart from the others."""
+        if self.enough is None:
+            return subset & (subset - 1) == 0
+        known = self._ended.get(subset)
+        if known is None:
+            lead = next((weight for mask, weight in self._heaviest if subset & mask), 0.0)
+            known = self._ended[subset] = self.enough.holds(lead, self.weigh(subset))
+        return known
+
+    def doubt(self, subset: int) -> int:
+        """Return what a plan that ends with a set of classes leaves in doubt; less is better.
+
+        Without `enough`, plans are ranked by how many groups they tell apart: each end counts -1.
+        With it, by the weight of the ends at which no class is told apart.
+        """
+        if self.enough is None:
+            return -1
+        return 0 if self.ends(subset) else self._in_units(subset)
+
+    def least_doubt(self, subset: int, stage: int) -> int:
+        """Return what is left in doubt of a set from a stage on, at best."""
+        if self.enough is None:
+            return -self.kinds_in(subset, stage)
+        if self.ends(subset):
+            return 0
+        if stage not in self._fine:
+            return self._in_units(subset)
+        if self._fine[stage]:
+            return 0
+        # A kind in which nothing leads ends in doubt, unless it hides beside a far heavier class.
+        most = next((weight for mask, weight in self._heaviest if subset & mask), 0.0)
+        hides = (1.0 / self.enough.share - 1.0) * most
+        kinds = (subset & kind for kind in self._kinds[stage])
+        return sum(
+            self._in_units(kind)
+            for kind in kinds
+            if kind and not self.ends(kind) and self.weigh(kind) > hides
+        )
+
+    def _in_units(self, subset: int) -> int:
+        return sum(self._units[place] for place in places(subset))
 
     def kinds_in(self, subset: int, stage: int) -> int:
         """Return how many groups of a set can be told apart from a stage on, at best."""
@@ -77,13 +125,15 @@ class Condensed:
         One look is the least. And telling apart kinds of entropy H takes that much information:
         one inspection cannot give more than its own entropy over the whole set, wherever in the
         plan it stands, nor more a look than the logarithm of the number of things it can show. So
-        the cheapest bits are bought first, of each inspection as many as it has.
+        the cheapest bits are bought first, of each inspection as many as it has. Where a plan may
+        end before all is told apart, the entropy that it may leave is taken off.
         """
-        if self.kinds_in(subset, stage) < 2:
+        kinds = self.kinds_in(subset, stage)
+        if kinds < 2 or self.ends(subset):
             return 0.0
         total = self.weigh(subset)
         full = total * log2(total)
-        missing = full - self._spread(subset, stage)
+        missing = full - self._spread(subset, stage) - total * self._left_bits(kinds)
         cost = 0.0
         for s_per_bit, column in self._telling[stage]:
             parts = column.splits(subset)
@@ -96,12 +146,34 @@ class Condensed:
                     break
         return max(cost, total * self._cheapest_s[stage])
 
+    def _left_bits(self, kinds: int) -> float:
+        """Return the most entropy, bits, that can be left among kinds when one is told apart."""
+        if self.enough is None:
+            return 0.0
+        rest = 1.0 - self.enough.share
+        return -_times_log(rest) - _times_log(1.0 - rest) + rest * log2(max(kinds - 1, 1))
+
     def _spread(self, subset: int, stage: int) -> float:
         """Return the sum of w log w over the kinds in a set."""
         if self._fine[stage]:
             return _looked_up(self._times_logs, subset)
         kinds = (subset & kind for kind in self._kinds[stage])
         return fsum(_times_log(self.weigh(kind)) for kind in kinds if kind)
+
+    @cached_property
+    def _ended(self) -> dict[int, bool]:
+        return {}
+
+    @cached_property
+    def _heaviest(self) -> list[tuple[int, float]]:
+        """The classes as masks with their weights, the heaviest first."""
+        masks = ((1 << place, weight) for place, weight in enumerate(self.weights))
+        return sorted(masks, key=lambda each: -each[1])
+
+    @cached_property
+    def _units(self) -> tuple[int, ...]:
+        total = fsum(self.weights)
+        return tuple(max(round(_UNITS * weight / total), 1) for weight in self.weights)
 
     @cached_property
     def _weights(self) -> _Tables:
@@ -113,14 +185,14 @@ class Condensed:
 
     @cached_property
     def _stages(self) -> tuple[int, ...]:
-        found = {stage for column in self.columns for stage in (column.stage, column.leads_to)}
+        found = {stage for column in self.columns for stage in (column.last, column.leads_to)}
         return tuple(range(max(found, default=0) + 1))
 
     @cached_property
     def _kinds(self) -> dict[int, tuple[int, ...]]:
         """By stage, the masks of classes that nothing from that stage on tells apart."""
         return {
-            stage: _refined(self.everything, [c.parts for c in self.columns if c.stage >= stage])
+            stage: _refined(self.everything, [c.parts for c in self.columns if c.last >= stage])
             for stage in self._stages
         }
 
@@ -137,7 +209,7 @@ class Condensed:
                 (
                     (column.cost_s / log2(len(column.parts)), column)
                     for column in self.columns
-                    if column.stage >= stage and len(column.parts) > 1
+                    if column.last >= stage and len(column.parts) > 1
                 ),
                 key=lambda each: each[0],
             )
@@ -152,8 +224,13 @@ class Condensed:
         }
 
 
-def condensed(matrix: Matrix) -> Condensed:
-    """Return a matrix made small; causes without weight are left out."""
+def condensed(matrix: Matrix, enough: Enough | None = None) -> Condensed:
+    """Return a matrix made small; causes without weight are left out.
+
+    Args:
+        matrix: The causes that are possible.
+        enough: When a class counts as told apart; None for when nothing else is left.
+    """
     by_look: dict[tuple[object, ...], list[Cause]] = {}
     for cause in matrix.causes:
         if cause.weight > 0.0:
@@ -170,12 +247,12 @@ def condensed(matrix: Matrix) -> Condensed:
             barred |= (group[0].name in column.harms) << bit
         columns.append(
             ProbeMasks(
-                column.name, column.cost_s, column.stage, column.leads_to, barred,
+                column.name, column.cost_s, column.stage, column.last, column.leads_to, barred,
                 tuple(parts), tuple(parts.values()),
             )
         )  # fmt: skip
     weights = tuple(fsum(cause.weight for cause in group) for group in classes)
-    return Condensed(classes, weights, _undominated(columns))
+    return Condensed(classes, weights, _undominated(columns), enough)
 
 
 def places(subset: int) -> Iterator[int]:
@@ -219,7 +296,7 @@ def _undominated(columns: Sequence[ProbeMasks]) -> tuple[ProbeMasks, ...]:
     telling = [c for c in columns if len(c.parts) > 1 or c.leads_to > c.stage]
     cheapest: dict[tuple[object, ...], ProbeMasks] = {}
     for column in telling:
-        key = (column.parts, column.barred, column.stage, column.leads_to)
+        key = (column.parts, column.barred, column.stage, column.last, column.leads_to)
         if key not in cheapest or column.cost_s < cheapest[key].cost_s:
             cheapest[key] = column
     kept = list(cheapest.values())
@@ -230,7 +307,7 @@ def _dominates(better: ProbeMasks, column: ProbeMasks) -> bool:
     """Return whether one inspection makes another needless; never both ways round."""
     return (
         better is not column
-        and (better.stage, better.leads_to) == (column.stage, column.leads_to)
+        and (better.stage, better.last, better.leads_to) == (column.stage, column.last, column.leads_to)
         and better.cost_s <= column.cost_s
         and not better.barred & ~column.barred
         and len(better.parts) >= len(column.parts)

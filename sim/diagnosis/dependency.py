@@ -4,8 +4,9 @@ The D-matrix of IEEE 1522 and IEEE 1232 has a 1 where a test fails under a fault
 what is seen, as `judgement` tells it, so that an inspection can tell more than two things apart. One
 row may be the sound machine: the cause with no fault in it.
 
-Inspections come in stages: at rest, powered up, after a trial. A trial is an inspection too; it
-leads to a later stage, and there is no way back to an earlier one. A trial that would wreck the
+Inspections come in stages: at rest, powered up, after a trial, and locked out in each of them. A
+trial or a lock-out is an inspection too; it leads to a later stage, and there is no way back to an
+earlier one. A trial that would wreck the
 machine under some cause is barred while that cause is still possible.
 
 Never here: where the words come from, and what follows from them.
@@ -44,6 +45,16 @@ class Probe:
     harms: frozenset[str] = frozenset()  # names of causes under which it would wreck the machine
     look: str = ""  # name in the drill's list of inspections; empty for a trial
     right: Message = NOTHING  # what it shows on the sound machine, where that was seen
+    until: int | None = None  # the last stage in which it can be made; None for the first alone
+
+    def made_in(self, stage: int) -> bool:
+        """Return whether it can be made in a stage."""
+        return self.stage <= stage <= self.last
+
+    @property
+    def last(self) -> int:
+        """The last stage in which it can be made."""
+        return self.stage if self.until is None else self.until
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +93,7 @@ class Matrix:
         for column in self.inspections:
             if not 0.0 <= column.cost_s < inf:
                 raise TableError(f"{column.cost_s} s is no cost", column.name)
-            if column.leads_to < column.stage:
+            if column.leads_to < column.last:
                 raise TableError("it leads back to an earlier stage", column.name)
         for names in ([c.name for c in self.causes], [c.name for c in self.inspections]):
             if len(set(names)) != len(names):

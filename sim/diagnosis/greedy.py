@@ -12,23 +12,23 @@ from math import fsum, inf
 
 from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
 from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.enough import Enough
 from sim.diagnosis.testability import entropy_bits
 from sim.diagnosis.tree import Node, grown
 
-Worth = tuple[
-    int, float
-]  # negative number of groups told apart, cost in s times weight; less is better
+Worth = tuple[int, float]
+"""What is left in doubt (`Condensed.doubt`), and the cost in s times weight; less is better."""
 
 
-def greedy(matrix: Matrix, stage: int = 0) -> Node:
+def greedy(matrix: Matrix, stage: int = 0, *, enough: Enough | None = None) -> Node:
     """Return the greedy plan from a stage on; of equal looks the first in the matrix is taken."""
-    quick = Greedy(condensed(matrix))
+    quick = Greedy(condensed(matrix, enough))
     return grown(quick.small, quick.small.everything, stage, quick.choice)
 
 
-def improved(matrix: Matrix, stage: int = 0) -> Node:
+def improved(matrix: Matrix, stage: int = 0, *, enough: Enough | None = None) -> Node:
     """Return the greedy plan with every choice weighed once against all others."""
-    quick = Greedy(condensed(matrix))
+    quick = Greedy(condensed(matrix, enough))
     return grown(quick.small, quick.small.everything, stage, quick.second_thought)
 
 
@@ -47,6 +47,8 @@ class Greedy:
         """
         best: tuple[float, float] | None = None
         chosen = None
+        if self.small.ends(subset):
+            return None
         for column, parts in self.small.usable(subset, stage):
             if len(parts) < 2 and self.small.kinds_in(subset, column.leads_to) < 2:
                 continue
@@ -58,8 +60,10 @@ class Greedy:
 
     def second_thought(self, subset: int, stage: int) -> ProbeMasks | None:
         """Return the look after which the greedy plan comes out best."""
-        best: Worth = (-1, 0.0)
+        best: Worth = (self.small.doubt(subset), 0.0)
         chosen = None
+        if self.small.ends(subset):
+            return None
         for column, parts in self.small.usable(subset, stage):
             worth = self._begun_with(column, parts, subset)
             if worth < best:
@@ -72,7 +76,7 @@ class Greedy:
         if key not in self._worths:
             column = self.choice(subset, stage)
             self._worths[key] = (
-                (-1, 0.0)
+                (self.small.doubt(subset), 0.0)
                 if column is None
                 else self._begun_with(column, column.splits(subset), subset)
             )
@@ -80,5 +84,5 @@ class Greedy:
 
     def _begun_with(self, column: ProbeMasks, parts: list[int], subset: int) -> Worth:
         after = [self.worth(part, column.leads_to) for part in parts]
-        groups = sum(worth[0] for worth in after)
-        return groups, column.cost_s * self.small.weigh(subset) + fsum(worth[1] for worth in after)
+        doubt = sum(worth[0] for worth in after)
+        return doubt, column.cost_s * self.small.weigh(subset) + fsum(worth[1] for worth in after)

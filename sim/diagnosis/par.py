@@ -18,6 +18,7 @@ from typing import Final
 
 from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
 from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.enough import Enough
 from sim.diagnosis.greedy import improved
 from sim.diagnosis.tree import Node, expected_s, grown
 
@@ -40,21 +41,24 @@ class Par:
         return self.expected_s / self.bound_s - 1.0 if self.bound_s > 0.0 else 0.0
 
 
-def par(matrix: Matrix, stage: int = 0, cap: int = CAP) -> Par:
+def par(
+    matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None = None
+) -> Par:
     """Return the best plan from a stage on, or the greedy one when the search passes the cap.
 
     Args:
         matrix: The causes that are possible, those without weight left out, and the inspections.
         stage: The stage that the machine is in.
         cap: How many subsets of causes may be weighed.
+        enough: When a cause counts as told apart; None for when nothing else is left.
     """
-    small = condensed(matrix)
+    small = condensed(matrix, enough)
     search = _ParSearch(small, cap)
     least_s = search.bound_s(small.everything, stage) / small.weigh(small.everything)
     try:
         search.solve(small.everything, stage)
     except _CapPassedError:
-        plan = improved(matrix, stage)
+        plan = improved(matrix, stage, enough=enough)
         return Par(plan, expected_s(plan, matrix), least_s, exact=False, subsets=cap)
     plan = grown(small, small.everything, stage, search.choice)
     cost_s = expected_s(plan, matrix)
@@ -69,7 +73,7 @@ class _CapPassedError(Exception):
 class _BestPlan:
     """The best that can be done with a set of classes, ranked by its first two."""
 
-    groups: int  # negative number of groups told apart, so that less is better
+    doubt: int  # that is left, as `Condensed.doubt` counts it
     cost: float  # s times weight
     column: ProbeMasks | None
 
@@ -102,11 +106,12 @@ class _ParSearch:
             return known
         if len(self.solved) >= self._cap:
             raise _CapPassedError
-        best = _BestPlan(-1, 0.0, None)
-        if self._bound(subset, stage)[0] < -1:
-            weight = self.small.weigh(subset)
+        small = self.small
+        best = _BestPlan(small.doubt(subset), 0.0, None)
+        if not small.ends(subset) and small.kinds_in(subset, stage) > 1:
+            weight = small.weigh(subset)
             for bound, column, parts in self._candidates(subset, stage, weight):
-                if bound >= (best.groups, best.cost):
+                if bound >= (best.doubt, best.cost):
                     break
                 best = self._tried(best, column, parts, bound)
         self.solved[key] = best
@@ -116,15 +121,15 @@ class _ParSearch:
         self, best: _BestPlan, column: ProbeMasks, parts: list[int], bound: tuple[int, float]
     ) -> _BestPlan:
         """Return the better of the best plan so far and the one that begins with a look."""
-        groups, cost = bound
+        doubt, cost = bound
         for part in parts:
             least = self._bound(part, column.leads_to)
             plan = self.solve(part, column.leads_to)
-            groups += plan.groups - least[0]
+            doubt += plan.doubt - least[0]
             cost += plan.cost - least[1]
-            if (groups, cost) >= (best.groups, best.cost):
+            if (doubt, cost) >= (best.doubt, best.cost):
                 return best
-        return _BestPlan(groups, cost, column)
+        return _BestPlan(doubt, cost, column)
 
     def _candidates(
         self, subset: int, stage: int, weight: float
@@ -133,15 +138,15 @@ class _ParSearch:
         found = []
         for column, parts in self.small.usable(subset, stage):
             bounds = [self._bound(part, column.leads_to) for part in parts]
-            groups = sum(bound[0] for bound in bounds)
+            doubt = sum(bound[0] for bound in bounds)
             cost = column.cost_s * weight + fsum(bound[1] for bound in bounds)
-            found.append(((groups, cost), column, parts))
+            found.append(((doubt, cost), column, parts))
         return sorted(found, key=lambda each: each[0])
 
     def _bound(self, subset: int, stage: int) -> tuple[int, float]:
         key = (subset, stage)
         bound = self._bounds.get(key)
         if bound is None:
-            bound = (-self.small.kinds_in(subset, stage), self.small.bound_s(subset, stage))
+            bound = (self.small.least_doubt(subset, stage), self.small.bound_s(subset, stage))
             self._bounds[key] = bound
         return bound

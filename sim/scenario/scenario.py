@@ -20,6 +20,7 @@ from sim.plant.machine import Machine
 from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.reading import PLAIN, model_from
+from sim.scenario.reported import Reported
 from sim.scenario.second_does import does_from
 from sim.scenario.slips.expected import Expected
 from sim.scenario.steps import Name, Step, check_step_names
@@ -212,6 +213,9 @@ class Scenario(BaseModel):
     skills: tuple[Name, ...] = Field(default=(), max_length=20, description="What it trains.")
     brief: _LongText = Field(default="", description="What the trainee is told.")
     report: _LongText = Field(default="", description="What the operator reports, in a drill.")
+    reported: Reported | None = Field(
+        default=None, description="The same as data: what he saw, field by field."
+    )
     machine: Name = Field(
         default="harbour-saw",
         description="A machine that ships, or one's own: my-saw is machines/my-saw.yaml beside the file.",

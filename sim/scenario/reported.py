@@ -1,0 +1,138 @@
+"""What the operator reports of the saw, as data beside his words: the first evidence there is.
+
+A field that is not mentioned is no evidence. One that is named under `mistaken` is the operator's
+error: he says it, and the machine does not bear it out.
+
+Never here: which causes would show what is reported (see `sim.diagnosis.account`).
+"""
+
+from collections.abc import Collection
+from typing import Annotated, Any, Final, Literal, Self
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, Field, model_validator
+
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.lamps import LAMPS
+from sim.control.table import CYCLE
+from sim.plant.harm.kinds import KINDS as HARMS
+from sim.scenario.nearest import nearest
+from sim.scenario.reading import PLAIN
+from sim.scenario.steps import Name
+from sim.scenario.wording import wrong
+from sim.words.fields import name, one_of
+from sim.words.message import plain, row
+
+_UNKNOWN: Final = row(
+    "reported.unknown", "there is no {kind} {name}",
+    kind=one_of("lamp", "key", "step of the job", "harm"), name=name(),
+)  # fmt: skip
+_NOT_SAID: Final = row(
+    "reported.mistaken.not-said", "{field} is mistaken and is not reported", field=name()
+)
+_SAY_IT: Final = plain(
+    "reported.mistaken.do", "report it as he says it, or take it out of mistaken"
+)
+_NOT_TRIED: Final = plain(
+    "reported.tried.missing", "by hand nothing was tried, so there is nothing to report"
+)
+_TRY: Final = plain("reported.tried.do", "add tried: with the keys in their order")
+_NO_LENGTH: Final = plain("reported.length.nothing", "it says nothing of the length")
+_SAY_LENGTH: Final = plain(
+    "reported.length.do", "write all_are: short, or off_mm: with a number of millimetres"
+)
+NO_START: Final = "no start"
+
+
+def _known(kind: str, names: Collection[str]) -> AfterValidator:
+    def known(given: str) -> str:
+        if given not in names:
+            raise wrong(_UNKNOWN(kind=kind, name=given), nearest(given, names))
+        return given
+
+    return AfterValidator(known)
+
+
+def _as_tuple(value: Any) -> Any:
+    return tuple(value) if isinstance(value, list) else value
+
+
+_Key = Annotated[Name, _known("key", ACTIONS)]
+_Lamp = Annotated[Name, _known("lamp", [lamp.name for lamp in LAMPS if lamp.colour == "yellow"])]
+_Harm = Annotated[Name, _known("harm", HARMS)]
+_Step = Annotated[Name, _known("step of the job", (NO_START, *CYCLE.states))]
+
+
+class Length(BaseModel):
+    """How the pieces that fell differ from the length that is wanted, in his words or in figures."""
+
+    model_config = PLAIN
+    all_are: Literal["right", "short", "long", "uneven"] | None = Field(
+        default=None, description="All alike and right, short or long; or not alike."
+    )
+    off_mm: float | None = Field(
+        default=None, ge=-500, le=500, description="Their mean, less what is wanted."
+    )
+    spread_mm: float | None = Field(
+        default=None, ge=0, le=500, description="The longest less the shortest."
+    )
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if (self.all_are, self.off_mm, self.spread_mm) == (None, None, None):
+            raise wrong(_NO_LENGTH, _SAY_LENGTH)
+        return self
+
+
+class Reported(BaseModel):
+    """What an operator saw and says; every field but `ran` may be left out."""
+
+    model_config = PLAIN
+    ran: Literal["the job", "power up", "by hand"] = Field(
+        default="the job", description="How far he went."
+    )
+    tried: Annotated[tuple[_Key, ...], BeforeValidator(_as_tuple)] = Field(
+        default=(), max_length=10, description="The keys that he held by hand, in their order."
+    )
+    control: Literal["on", "refused", "dropped", "dark"] | None = Field(
+        default=None,
+        description="Control at the end: on, refused when asked for, dropped out, or all dark.",
+    )
+    stands_at: _Step | None = Field(
+        default=None, description=f"The step at which the job stands, or {NO_START}."
+    )
+    counted: int | None = Field(default=None, ge=0, le=500, description="On the job's counter.")
+    pieces: int | None = Field(default=None, ge=0, le=500, description="That fell.")
+    length: Length | None = None
+    face: Literal["square", "crooked", "dented"] | None = Field(
+        default=None, description="How the cut ends look."
+    )
+    lamps: Annotated[tuple[_Lamp, ...], BeforeValidator(_as_tuple)] | None = Field(
+        default=None, max_length=10, description="Yellow lamps that were lit; [] for none."
+    )
+    refused: Annotated[tuple[_Key, ...], BeforeValidator(_as_tuple)] | None = Field(
+        default=None, max_length=10, description="Keys that were refused; [] for none."
+    )
+    noise: Literal["hums", "none"] | None = Field(default=None, description="Of the motors.")
+    floor: Literal["wet", "dry"] | None = None
+    took: Literal["long", "as usual"] | None = None
+    harm: Annotated[tuple[_Harm, ...], BeforeValidator(_as_tuple)] | None = Field(
+        default=None, max_length=10, description="What came to harm; [] for nothing."
+    )
+    mistaken: Annotated[tuple[Name, ...], BeforeValidator(_as_tuple)] = Field(
+        default=(), max_length=10, description="The fields in which he errs."
+    )
+
+    @property
+    def borne_out(self) -> tuple[str, ...]:
+        """The names of the fields that are evidence, in the order of the model."""
+        told = (name for name in Reported.model_fields if name not in ("ran", "tried", "mistaken"))
+        return tuple(n for n in told if getattr(self, n) is not None and n not in self.mistaken)
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> Self:
+        for index, field in enumerate(self.mistaken):
+            if field not in Reported.model_fields or getattr(self, field) is None:
+                raise wrong(_NOT_SAID(field=field), _SAY_IT, ("mistaken", index))
+        if self.ran == "by hand" and not self.tried:
+            raise wrong(_NOT_TRIED, _TRY, ("ran",))
+        return self
