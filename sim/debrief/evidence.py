@@ -186,19 +186,20 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     scenario = as_hidden(session)
     only_sound = _nothing_to_find(session, acts)
     broken = broken_off(session.done.acts)
+    nothing = {(): 1.0}
+    whole = None if only_sound else matrix_for(scenario)
+    causes = nothing if whole is None else {c.faults: c.weight for c in whole.causes}
     try:
-        run, findings = lived(
-            scenario, [_act(act, scenario, broken) for act in acts], ((),) if only_sound else None
-        )
+        run, findings = lived(scenario, [_act(act, scenario, broken) for act in acts], causes)
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
     except TableError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=quoted(str(fault))))
-    if only_sound:
+    if whole is None:
         nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())
         weighing = _Weighing(session, acts, run, findings, nothing_more)
         return Evidence((), (), expectations=weighing.expectations())
-    return _Weighing(session, acts, run, findings, matrix_for(scenario)).evidence()
+    return _Weighing(session, acts, run, findings, whole).evidence()
 
 
 def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:

@@ -11,7 +11,7 @@ Runs the saw.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
-from math import exp
+from math import exp, prod
 from statistics import fmean
 from typing import Final
 
@@ -162,10 +162,16 @@ def likelihood(told: Reported, shown: Account, sound: Account) -> float:
         shown: What was to be seen under the cause.
         sound: What was to be seen on the sound machine.
     """
-    fits = 1.0
-    for field in told.borne_out:
-        fits *= _FITS[field](getattr(told, field), shown, sound)
-    return fits
+    return prod(_FITS[field](getattr(told, field), shown, sound) for field in told.borne_out)
+
+
+def fits(told: Reported, shown: Account, sound: Account) -> frozenset[str]:
+    """Return the fields of a report that an account bears out; arguments as for `likelihood`."""
+    return frozenset(
+        field
+        for field in told.borne_out
+        if _FITS[field](getattr(told, field), shown, sound) > 0.0
+    )
 
 
 def _word(shown: Callable[[Account], object], said: object, account: Account, _s: Account) -> float:

@@ -99,8 +99,7 @@ class Condensed:
         if self._fine[stage]:
             return 0
         # A kind in which nothing leads ends in doubt, unless it hides beside a far heavier class.
-        most = next((weight for mask, weight in self._heaviest if subset & mask), 0.0)
-        hides = (1.0 / self.enough.share - 1.0) * most
+        hides = self._hides(subset)
         kinds = (subset & kind for kind in self._kinds[stage])
         return sum(
             self._in_units(kind)
@@ -144,7 +143,27 @@ class Condensed:
                 missing -= bought
                 if missing <= 0.0:
                     break
-        return max(cost, total * self._cheapest_s[stage])
+        return max(cost, total * self._cheapest_s[stage]) + self._gate_s(subset, stage)
+
+    def _gate_s(self, subset: int, stage: int) -> float:
+        """Return what gates cost at least, s times weight: steps that tell nothing and must be taken.
+
+        A lock-out is one. Whatever cannot be told apart without it has to pay for it.
+        """
+        cost_s, kinds = self._gates[stage]
+        if not kinds:
+            return 0.0
+        hides = self._hides(subset)
+        found = (part for kind in kinds if (part := subset & kind))
+        paying = (kind for kind in found if not self.ends(kind) and self.kinds_in(kind, stage) > 1)
+        return cost_s * fsum(w for kind in paying if (w := self.weigh(kind)) > hides)
+
+    def _hides(self, subset: int) -> float:
+        """Return the weight up to which a kind may end beside a far heavier class."""
+        if self.enough is None:
+            return 0.0
+        most = next((weight for mask, weight in self._heaviest if subset & mask), 0.0)
+        return (1.0 / self.enough.share - 1.0) * most
 
     def _left_bits(self, kinds: int) -> float:
         """Return the most entropy, bits, that can be left among kinds when one is told apart."""
@@ -195,6 +214,33 @@ class Condensed:
             stage: _refined(self.everything, [c.parts for c in self.columns if c.last >= stage])
             for stage in self._stages
         }
+
+    @cached_property
+    def _gates(self) -> dict[int, tuple[float, tuple[int, ...]]]:
+        """By stage, the cheapest gate from there on, and what can be told apart without any."""
+        return {stage: self._gates_from(stage) for stage in self._stages}
+
+    def _gates_from(self, stage: int) -> tuple[float, tuple[int, ...]]:
+        gates = [c for c in self.columns if _is_gate(c)]
+        reached, ahead = {stage}, [stage]
+        while ahead:
+            here = ahead.pop()
+            for column in self.columns:
+                on = column.leads_to if column.stage <= here <= column.last else here
+                if not _is_gate(column) and on > here and on not in reached:
+                    reached.add(on)
+                    ahead.append(on)
+        beyond = [c.cost_s for c in gates if c.last >= stage and c.leads_to not in reached]
+        if not beyond:
+            return 0.0, ()
+        free = [
+            column.parts
+            for column in self.columns
+            if any(column.stage <= here <= column.last for here in reached)
+        ]
+        at_best = self._kinds[stage]
+        kinds = _refined(self.everything, free)
+        return min(beyond), tuple(kind for kind in kinds if kind not in at_best)
 
     @cached_property
     def _fine(self) -> dict[int, bool]:
@@ -261,6 +307,11 @@ def places(subset: int) -> Iterator[int]:
         lowest = subset & -subset
         yield lowest.bit_length() - 1
         subset ^= lowest
+
+
+def _is_gate(column: ProbeMasks) -> bool:
+    """Return whether a column only leads to a later stage, and tells nothing."""
+    return column.leads_to > column.last and len(column.parts) == 1
 
 
 def _times_log(weight: float) -> float:

@@ -7,7 +7,8 @@ are inspections too: what they show is how they went. Nothing is typed in. Numbe
 `judgement` says. A function test works the machine, so it is made on a machine of its own.
 
 Three simplifications. A lock-out that an inspection needs, or a head that is let down for it, costs
-its time and otherwise leaves the machine as it was. A trial may take half as long again as on the sound machine; then it is broken off.
+its time and otherwise leaves the machine as it was. A lock-out is a stage beside its own, paid once,
+in which the looks that want one are made, and nothing else. A trial may take half as long again as on the sound machine; then it is broken off.
 And each inspection is made when its stage has just been reached, not after the inspections before it.
 
 Only what hangs on nothing hidden is kept on this computer: the matrix of the machine with one fault,
@@ -17,16 +18,18 @@ more; what more takes is run anew in each process.
 Runs the saw, as `stages` and `worlds` do.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import fsum
 from typing import Final
 
+from sim.diagnosis.causes import Names, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
-from sim.diagnosis.stages import OVER, RUN, TRIAL, is_late, reached, stages_for
+from sim.diagnosis.prior import Prior, prior_for
+from sim.diagnosis.stages import LOCK_OUT, LOCKED, OVER, RUN, TRIAL, is_late, reached, stages_for
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
@@ -41,7 +44,6 @@ from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.words.message import Message
 
-Names = tuple[str, ...]  # of the faults of one cause; none on the sound machine
 _TELLS_ON_IT: Final = frozenset({
     "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
     "title", "summary", "level", "skills", "brief", "report",
@@ -53,65 +55,36 @@ _PROPPED_S: Final = (
 _LOCKOUT_S: Final = fsum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
 
 
-def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -> Matrix:
-    """Return the dependency matrix of a scenario.
+def matrix_for(scenario: Scenario) -> Matrix:
+    """Return the dependency matrix of a scenario, its causes as likely as the report makes them.
 
     Args:
-        scenario: What is hidden in it matters only when it is more than one fault, or sets in later.
-        weights: How often each cause comes, by its name, `nothing-wrong` among them; 1 for those
-            not named. There are no failure rates for this machine, so by default all are alike.
+        scenario: What is hidden in it matters only when it is more than one fault that the report
+            does not suggest, or when it sets in later.
     """
     bare = scenario.model_copy(update={"faults": ()})
-    matrix = _kept_or_found(_Question(key_for(scenario), bare))
-    if len(scenario.faults) > 1 or is_late(scenario):
-        matrix = _found(_Question(f"{key_for(scenario)}/{scenario.faults}", scenario))
-    if weights is None:
-        return matrix
-    rows = (replace(c, weight=weights.get(c.name, c.weight)) for c in matrix.causes)
-    return replace(matrix, causes=tuple(rows))
+    hidden = tuple(sorted(row.name for row in scenario.faults))
+    question = _Question(key_for(bare), bare)
+    prior = _prior(question)
+    if is_late(scenario) or (hidden and hidden not in prior):
+        question = _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
+        prior = _prior(question)
+    matrix = _kept_or_found(question)
+    weighed = (replace(cause, weight=prior[cause.faults]) for cause in matrix.causes)
+    return replace(matrix, causes=tuple(weighed))
 
 
 def key_for(scenario: Scenario) -> str:
-    """Return the key for a scenario's matrix: engine, catalogue, machine, and what the file says of the job.
+    """Return the key for a scenario's matrix: engine, catalogue, machine, what the file says of the job.
 
-    Nothing of what is hidden decides it, nor what is told about it.
+    Nothing of what is hidden decides it, nor what is told about it but the report.
     """
+    return _key("matrix", scenario)
+
+
+def _key(kind: str, scenario: Scenario) -> str:
     machine, says = machine_for(scenario), scenario.model_dump_json(exclude=set(_TELLS_ON_IT))
-    return key_of("matrix", f"{engine()}/{','.join(CATALOGUE)}/{machine}/{says}".encode())
-
-
-def causes_for(scenario: Scenario) -> tuple[Names, ...]:
-    """Return the causes to be told apart: nothing, each fault, and what is hidden together.
-
-    Where several faults are hidden, each is also tried with every other fault in its place: the
-    neighbours that a hasty diagnosis would confuse with it. All pairs would be too many to run.
-    """
-    hidden = tuple(row.name for row in scenario.faults)
-    causes: list[Names] = [(), *((name,) for name in CATALOGUE)]
-    if len(hidden) > 1:
-        for place in range(len(hidden)):
-            causes += [
-                (*hidden[:place], name, *hidden[place + 1 :])
-                for name in CATALOGUE
-                if name not in hidden
-            ]
-        causes.append(hidden)
-    return tuple(dict.fromkeys(tuple(sorted(cause)) for cause in causes))
-
-
-def with_faults(scenario: Scenario, cause: Names) -> Scenario:
-    """Return the scenario with other faults in it, setting in when those they stand in for do."""
-    hidden = {row.name: row for row in scenario.faults}
-    spare = next((row for row in scenario.faults if row.name not in cause), None)
-    rows = []
-    for name in cause:
-        if name in hidden:
-            rows.append(hidden[name])
-        elif spare is not None:
-            rows.append(spare.model_copy(update={"name": name}))
-        else:
-            rows.append(HiddenFault(name=name))
-    return scenario.model_copy(update={"faults": tuple(rows)})
+    return key_of(kind, f"{engine()}/{','.join(CATALOGUE)}/{machine}/{says}".encode())
 
 
 def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
@@ -156,6 +129,7 @@ class _Question:
 
     key: str
     scenario: Scenario = field(compare=False)
+    keeps: bool = True  # what is found may be kept on this computer
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,28 +144,31 @@ class _Visit:
     hurt: frozenset[str]  # names of the looks that did harm
 
 
-@lru_cache(maxsize=8)
-def _found(question: _Question) -> Matrix:
-    return found(question.scenario)
+@lru_cache(maxsize=16)
+def _prior(question: _Question) -> Prior:
+    key = _key("prior", question.scenario) if question.keeps else ""
+    return prior_for(question.scenario, key)
 
 
 @lru_cache(maxsize=8)
 def _kept_or_found(question: _Question) -> Matrix:
     """Return the matrix as it was kept on this computer, or else find it and keep it."""
-    content = kept(question.key)
+    content = kept(question.key) if question.keeps else None
     matrix = unpacked(content) if content is not None else None
-    if matrix is None or not _can_be(matrix, question.scenario):
-        matrix = found(question.scenario)
-        keep(question.key, packed(matrix))
+    causes = tuple(_prior(question))
+    if matrix is None or not _can_be(matrix, question.scenario, causes):
+        matrix = found(question.scenario, causes)
+        if question.keeps:
+            keep(question.key, packed(matrix))
     return matrix
 
 
-def _can_be(matrix: Matrix, scenario: Scenario) -> bool:
+def _can_be(matrix: Matrix, scenario: Scenario, causes: Collection[Names]) -> bool:
     """Return whether a matrix can be that of a scenario: its causes, its columns and its sound machine."""
     rows = allowed(scenario)
     names = [cause.faults for cause in matrix.causes]
     if (
-        not set(names) <= set(causes_for(scenario))
+        not set(names) <= set(causes)
         or len(set(names)) < len(names)
         or () not in names
     ):
@@ -209,13 +186,18 @@ def _can_be(matrix: Matrix, scenario: Scenario) -> bool:
     )
 
 
-def found(scenario: Scenario) -> Matrix:
-    """Return the dependency matrix of a scenario, run anew; some seconds of work."""
+def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
+    """Return the dependency matrix of a scenario, run anew; some seconds of work.
+
+    Args:
+        scenario: Whose machine is run.
+        causes: That are tried, the sound machine among them; one that it cannot have is left out.
+    """
     rows = allowed(scenario)
     sound = tuple(_visits(scenario, (), rows, None))
     sound_s = sound[-1].seconds
     seen: dict[Names, tuple[_Visit, ...]] = {}
-    for cause in causes_for(scenario):
+    for cause in causes:
         visits = tuple(_visits(scenario, cause, rows, sound_s)) if cause else sound
         if not cause or visits != sound or _present(scenario, cause):
             seen[cause] = visits
@@ -247,31 +229,37 @@ def _columns(
     sound: tuple[_Visit, ...],
     seen: Mapping[Names, tuple[_Visit, ...]],
 ) -> Iterator[Probe]:
-    for place, stage in enumerate(stages_for(scenario)):
+    locks = any(map(locked_out_to_look, rows))
+    for number, stage in enumerate(stages_for(scenario)):
+        place, before = 2 * number, 2 * number - 2
         if stage.name:
             harms = frozenset(
                 cause_of(cause)
                 for cause, visits in seen.items()
-                if visits[place].harmed and not stage.risked
+                if visits[number].harmed and not stage.risked
             )
-            cost_s = _HANDS_S + sound[place].seconds
+            cost_s = _HANDS_S + sound[number].seconds
             if stage.name == RUN:  # it counts as a power-up and a trial, however long it took
                 cost_s = 2 * _HANDS_S + sound[-2].seconds + sound[-1].seconds
-            yield Probe(stage.name, cost_s, place - 1, place, harms)
+            yield Probe(stage.name, cost_s, before, place, harms, until=before + 1)
+        if locks:
+            yield Probe(f"{LOCK_OUT}{stage.suffix}", _LOCKOUT_S, place, place + 1)
         for row in rows:
             hurt = frozenset(
-                cause_of(cause) for cause, visits in seen.items() if row.name in visits[place].hurt
+                cause_of(cause) for cause, visits in seen.items() if row.name in visits[number].hurt
             )
-            cost_s = price_s(row) + (0.0 if sound[place].rests else _propping_s(row))
-            yield Probe(f"{row.name}{stage.suffix}", cost_s, place, place, hurt, look=row.name)
+            cost_s = row.seconds + (0.0 if sound[number].rests else _propping_s(row))
+            at = place + locked_out_to_look(row)
+            yield Probe(f"{row.name}{stage.suffix}", cost_s, at, at, hurt, look=row.name)
 
 
 def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[Message, ...]:
     """Return what was seen, in the order of the columns."""
+    locked = (LOCKED,) if any(map(locked_out_to_look, allowed(scenario))) else ()
     return tuple(
         said
         for stage, visit in zip(stages_for(scenario), visits, strict=True)
-        for said in ((visit.trial, *visit.looks) if stage.name else visit.looks)
+        for said in (*((visit.trial,) if stage.name else ()), *locked, *visit.looks)
     )
 
 

@@ -14,7 +14,7 @@ def packed(matrix: Matrix) -> bytes:
     content = {
         "outcomes": list(outcomes),
         "inspections": [
-            [i.name, i.cost_s, i.stage, i.leads_to, sorted(i.harms), i.look, _plain(i.right)]
+            [i.name, i.cost_s, i.stage, i.leads_to, sorted(i.harms), i.look, _plain(i.right), i.until]
             for i in matrix.inspections
         ],
         "causes": [
@@ -37,8 +37,8 @@ def unpacked(content: bytes) -> Matrix | None:
                 for faults, weight, row in found["causes"]
             ),
             tuple(
-                Probe(name, cost_s, stage, leads_to, frozenset(harms), look, _message(right))
-                for name, cost_s, stage, leads_to, harms, look, right in found["inspections"]
+                Probe(name, cost_s, stage, leads_to, frozenset(harms), look, _message(right), until)
+                for name, cost_s, stage, leads_to, harms, look, right, until in found["inspections"]
             ),
         )
     except (

@@ -1,8 +1,9 @@
 """How likely each cause is before anybody looks: how often such causes come, and what is reported.
 
-There are no failure rates for this saw. The rates of the families are assumed: what was set last
-is most often wrong, a valve or a coil least often. A rate is shared by the causes of its family.
-Two faults at once are as likely as each would have it, taken together.
+There are no failure rates for this saw. The rates of the families are assumed: what was set last is
+most often wrong, a valve or a coil least often. A rate is shared by the causes of its family. Two
+faults at once are as likely as each would have it, taken together; they are thought of where each
+shows a part of the report and neither the whole.
 
 The causes that do not show what is reported share a twentieth, however many the catalogue has: the
 operator may have missed or mistaken something.
@@ -10,16 +11,19 @@ operator may have missed or mistaken something.
 Runs the saw.
 """
 
-from collections.abc import Mapping
-from math import fsum, prod
+import json
+from collections.abc import Iterable, Mapping
+from itertools import combinations
+from math import fsum, isfinite, prod
 from typing import Final
 
-from sim.diagnosis.account import account_of, likelihood
+from sim.diagnosis.account import Account, account_of, fits, likelihood
+from sim.diagnosis.causes import NOTHING, Names, neighbours, singles, with_faults
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family
+from sim.records.keep import keep, kept
+from sim.scenario.reported import Reported
 from sim.scenario.scenario import Scenario
-
-Names = tuple[str, ...]
 
 RATES: Final = {
     Family.SET_UP: 0.28,
@@ -33,9 +37,13 @@ RATES: Final = {
 
 SOUND: Final = 0.05  # how often nothing is wrong at all; assumed
 UNFIT: Final = 0.05  # what all causes share that do not show what is reported
+_MOST_PAIRS: Final = 200
 _SIZES: Final = {
     family: sum(fault.family is family for fault in CATALOGUE.values()) for family in Family
 }
+
+Prior = dict[Names, float]
+"""The belief in each cause, together 1, in the order in which they are thought of."""
 
 
 def rate(cause: Names) -> float:
@@ -45,26 +53,95 @@ def rate(cause: Names) -> float:
     return prod(RATES[CATALOGUE[name].family] / _SIZES[CATALOGUE[name].family] for name in cause)
 
 
-def prior_of(worlds: Mapping[Names, Scenario]) -> dict[Names, float]:
-    """Return the belief in each cause once the report was heard, together 1.
+def prior_for(scenario: Scenario, key: str = "") -> Prior:
+    """Return the belief in each cause once the report was heard.
 
     Args:
-        worlds: The scenario under each cause, the sound machine among them.
+        scenario: What is hidden in it matters only when it is more than one fault, or sets in later.
+        key: Under which it is kept on this computer; empty for not at all.
     """
-    rates = {cause: rate(cause) for cause in worlds}
-    told = next(iter(worlds.values())).reported
+    content = kept(key) if key else None
+    known = _unpacked(content) if content is not None else None
+    if known is None:
+        known = _found(scenario)
+        if key:
+            keep(key, _packed(known))
+    return known
+
+
+def _found(scenario: Scenario) -> Prior:
+    told, hidden = scenario.reported, tuple(sorted(row.name for row in scenario.faults))
     if told is None:
-        return _shared(rates, 1.0)
-    accounts = {cause: account_of(world, told) for cause, world in worlds.items()}
-    sound = accounts[()]
-    fits = {cause: likelihood(told, shown, sound) for cause, shown in accounts.items()}
-    fitting = {cause: rates[cause] * fit for cause, fit in fits.items() if fit > 0.0}
-    others = {cause: rates[cause] for cause, fit in fits.items() if fit == 0.0}
-    if not fitting or not others:
-        return _shared(fitting or others, 1.0)
-    return {**_shared(fitting, 1.0 - UNFIT), **_shared(others, UNFIT)}
+        causes = dict.fromkeys((*singles(), *neighbours(hidden)))
+        return _shared({cause: rate(cause) for cause in causes}, 1.0)
+    return _Heard(scenario, told).prior(hidden)
 
 
-def _shared(rates: Mapping[Names, float], among: float) -> dict[Names, float]:
+class _Heard:
+    """A report, and what every cause would have shown of it."""
+
+    def __init__(self, scenario: Scenario, told: Reported) -> None:
+        self._scenario, self._told = scenario, told
+        self._accounts: dict[Names, Account] = {}
+
+    def prior(self, hidden: Names) -> Prior:
+        """Return the belief in each cause."""
+        causes = [*singles(), *self._pairs()]
+        if len(hidden) > 1 and hidden not in causes:
+            causes += neighbours(hidden)
+        likely = {cause: self._likelihood(cause) for cause in dict.fromkeys(causes)}
+        rates = {cause: rate(cause) for cause in likely}
+        fitting = {cause: rates[cause] * fit for cause, fit in likely.items() if fit > 0.0}
+        others = {cause: rates[cause] for cause, fit in likely.items() if fit == 0.0}
+        if not fitting or not others:
+            return _shared(rates, 1.0)
+        belief = {**_shared(fitting, 1.0 - UNFIT), **_shared(others, UNFIT)}
+        return {cause: belief[cause] for cause in likely}
+
+    def _account(self, cause: Names) -> Account:
+        if cause not in self._accounts:
+            self._accounts[cause] = account_of(with_faults(self._scenario, cause), self._told)
+        return self._accounts[cause]
+
+    def _likelihood(self, cause: Names) -> float:
+        return likelihood(self._told, self._account(cause), self._account(NOTHING))
+
+    def _pairs(self) -> Iterable[Names]:
+        """Return the pairs of which each shows a part of the report and neither the whole."""
+        fields = frozenset(self._told.borne_out)
+        shows = {
+            cause: fits(self._told, self._account(cause), self._account(NOTHING))
+            for cause in singles()
+        }
+        parts = {cause: there for cause, there in shows.items() if there < fields}
+        plain = shows[NOTHING]  # what shows on the sound machine too needs no cause
+        useful = {cause: there - plain for cause, there in parts.items() if there - plain}
+        found = [
+            (rate(tuple(sorted(one + other))), tuple(sorted(one + other)))
+            for (one, shown), (other, shown_too) in combinations(useful.items(), 2)
+            if fields - plain <= shown | shown_too
+        ]
+        return [pair for _, pair in sorted(found, key=lambda each: -each[0])[:_MOST_PAIRS]]
+
+
+def _shared(rates: Mapping[Names, float], among: float) -> Prior:
     total = fsum(rates.values())
     return {cause: among * rate / total for cause, rate in rates.items()}
+
+
+def _packed(prior: Prior) -> bytes:
+    return json.dumps([[list(cause), share] for cause, share in prior.items()]).encode()
+
+
+def _unpacked(content: bytes) -> Prior | None:
+    """Return the prior that was packed, or None where the bytes are none."""
+    try:
+        known = {tuple(cause): float(share) for cause, share in json.loads(content)}
+    except (ValueError, TypeError, ArithmeticError, RecursionError):
+        return None
+    sane = all(
+        isfinite(share) and 0.0 < share <= 1.0 and set(cause) <= set(CATALOGUE)
+        for cause, share in known.items()
+    )
+    whole = set(singles()) <= set(known)
+    return known if sane and whole and abs(fsum(known.values()) - 1.0) < 1e-9 else None

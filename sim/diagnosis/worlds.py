@@ -8,13 +8,14 @@ would have shown at that moment.
 Runs the saw.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from sim.diagnosis.causes import Names, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.judgement import judged
-from sim.diagnosis.matrix_from_saw import Names, causes_for, price_s, with_faults
+from sim.diagnosis.matrix_from_saw import price_s
 from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
 from sim.errors import CommandError
@@ -55,7 +56,7 @@ class Witnessed:
 
 
 def lived(
-    scenario: Scenario, acts: Sequence[TimedAct], causes: Sequence[Names] | None = None
+    scenario: Scenario, acts: Sequence[TimedAct], causes: Mapping[Names, float]
 ) -> tuple[Matrix, tuple[Witnessed, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
@@ -66,7 +67,7 @@ def lived(
     Args:
         scenario: What the run was made in.
         acts: In order of time.
-        causes: To be lived through, the sound machine among them; all when left out.
+        causes: To be lived through, the sound machine among them, each with its weight.
 
     Raises:
         CommandError: The acts cannot be played on the scenario as it is.
@@ -74,7 +75,7 @@ def lived(
     true = _moments(scenario, acts, strict=True)
     worlds = {
         cause: _moments(with_faults(scenario, cause), acts, strict=False)
-        for cause in causes or causes_for(scenario)
+        for cause in causes
     }
     sound = worlds[()]
     columns: list[Probe] = []
@@ -95,7 +96,9 @@ def lived(
         if row is not None:
             column = Probe(f"{k}: {row.name}", price_s(row), look=row.name, right=right.found)
             add(k, column, [w[k - 1].found for w in worlds.values()], moment.found)
-    rows = tuple(Cause(c, 1.0, tuple(s[i] for s in shown)) for i, c in enumerate(worlds))
+    rows = tuple(
+        Cause(c, weight, tuple(s[i] for s in shown)) for i, (c, weight) in enumerate(causes.items())
+    )
     return Matrix(rows, tuple(columns)), tuple(findings)
 
 
