@@ -266,7 +266,7 @@ def _look(scenario: Scenario, probe: Probe) -> Message:
     """Return a look by the name it has in the file, with the stage in which it is made."""
     if not probe.look:
         return _TRIAL(trial=title_of(probe.name))
-    stage = stages_for(scenario)[probe.stage]
+    stage = stages_for(scenario)[probe.stage // 2]
     if not stage.after:
         return _NAME(name=probe.look)
     return _LATER_LOOK(look=probe.look, stage=stage.after)

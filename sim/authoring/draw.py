@@ -152,7 +152,7 @@ def _inspections(
         true = matrix.causes[matrix.row(fault.name)]
         rivals: dict[str, int] = {}
         for place, column in enumerate(matrix.inspections):
-            if column.look and column.stage < 2 and fault.name not in column.harms:
+            if column.look and column.stage < 4 and fault.name not in column.harms:
                 alike = sum(c.outcomes[place] == true.outcomes[place] for c in matrix.causes)
                 rivals[column.look] = min(alike, rivals.get(column.look, len(matrix.causes)))
         sharpest = sorted(rivals, key=lambda look: (rivals[look], look))

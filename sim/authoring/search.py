@@ -10,20 +10,22 @@ Uses the session's verbs alone.
 from collections.abc import Callable, Sequence
 from contextlib import nullcontext
 from functools import partial
+from math import fsum
 from typing import Final
 
 from sim.debrief.best_path import plan_for
 from sim.diagnosis.dependency import Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for, sound_trial_s
-from sim.diagnosis.par import par
-from sim.diagnosis.stages import POWER_UP, reached, stages_for, title_of
+from sim.diagnosis.stages import LOCK_OUT, LOCKED, POWER_UP, reached, stages_for, title_of
+from sim.diagnosis.tree import Node, leader, nodes
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.careful import careful
 from sim.pilot.keys import power_up, raise_head
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
 from sim.session.hands.table import (
+    Reach,
     last_step_to_mend,
     locked_out_to_look,
     locked_out_to_mend,
@@ -83,44 +85,54 @@ class _CauseSearch:
         self._matrix = matrix
         self._tell = tell
         self._stages = stages_for(session.scenario)
-        self._stage = 0
+        self._stage = 0  # of the matrix: odd ones are locked out
         self._shown: Message = NOTHING  # by the last look or trial
 
     def follow(self) -> tuple[str, ...]:
-        """Return the names of the causes that are left at the end."""
+        """Return the names of the causes that lead at the end."""
+        total = fsum(cause.weight for cause in self._matrix.causes)
         node, idle = plan_for(self._matrix).tree, set[str]()
         while node.inspection and not self._session.over:
             column = self._matrix.inspections[self._matrix.column(node.inspection)]
-            self._make(column)
+            self._make(column, node)
+            self._stage = max(self._stage, column.leads_to)
             seen = judged(self._shown, column.right)
             branch = dict(node.branches).get(seen)
             if branch is None:  # nothing that is still possible shows this: the look tells nothing
                 idle.add(column.name)
-                branch = par(self._without(idle, node.causes), self._stage).tree
+                branch = plan_for(self._without(idle, node.causes), self._stage, total).tree
             node = branch
-        return node.causes
+        self._give_back()
+        return leader(self._matrix, node.causes)
 
     def _without(self, idle: set[str], causes: Sequence[str]) -> Matrix:
         names = [c.name for c in self._matrix.inspections if c.name not in idle]
         return self._matrix.among(causes).with_only(names)
 
-    def _make(self, column: Probe) -> None:
-        """Make a look, or a trial, and note what it shows."""
+    def _make(self, column: Probe, node: Node) -> None:
+        """Make a look, a lock-out or a trial, and note what it shows."""
         look = inspections.find(column.look)
-        if look is None:
-            self._stage = column.leads_to
-            self._tell(_TRY(trial=title_of(column.name)), self._try)
-            return
-        if locked_out_to_look(look):
-            lock = partial(lock_out, self._session, work=to_look(look))
+        if look is not None:
+            self._tell(_LOOK(look=look.title), partial(self._look, look))
+        elif column.name.startswith(LOCK_OUT):
+            lock = partial(lock_out, self._session, work=self._work(node))
             self._tell(_LOCK_TO_LOOK, lock)
-        self._tell(_LOOK(look=look.title), partial(self._look, look))
-        if locked_out_to_look(look):
-            self._tell(_GIVE_BACK, self._give_back)
+            self._shown = LOCKED
+        else:
+            self._give_back()
+            self._tell(_TRY(trial=title_of(column.name)), partial(self._try, column.leads_to))
 
-    def _try(self) -> None:
-        stage = self._stages[self._stage]
-        self._shown = reached(self._session, stage, sound_trial_s(self._matrix))
+    def _work(self, node: Node) -> Reach | None:
+        """Return where hands go in this lock-out: behind the cover, if anywhere they do."""
+        names = {each.inspection for each in nodes(node) if each.inspection}
+        columns = (self._matrix.inspections[self._matrix.column(name)] for name in names)
+        looks = [inspections.find(column.look) for column in columns if column.stage % 2]
+        reaches = [to_look(look) for look in looks if look is not None]
+        return max(reaches, key=lambda reach: reach.behind_cover, default=None)
+
+    def _try(self, stage: int) -> None:
+        reach = self._stages[stage // 2]
+        self._shown = reached(self._session, reach, sound_trial_s(self._matrix))
 
     def _look(self, look: Inspection) -> None:
         reach = to_look(look)
@@ -130,13 +142,15 @@ class _CauseSearch:
             self._switch_on()  # some looks switch control off
 
     def _give_back(self) -> None:
-        give_back(self._session)
-        self._switch_on()
+        """Take the lock-out back, where there is one."""
+        if self._stage % 2 and not self._session.over:
+            self._tell(_GIVE_BACK, partial(give_back, self._session))
+            self._switch_on()
 
     def _switch_on(self) -> None:
         """Have the saw as its stage has it, where it was powered up and is so no more."""
         session = self._session
-        powered = POWER_UP in [stage.name for stage in self._stages[: self._stage + 1]]
+        powered = POWER_UP in [stage.name for stage in self._stages[: self._stage // 2 + 1]]
         if powered and not session.over and session.saw.controller.image["supply"] != "ON":
             power_up(session)
             raise_head(session)

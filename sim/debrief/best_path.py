@@ -1,10 +1,9 @@
 """The way a trainee took to the cause, beside the best way there is, leg by leg with its price.
 
-Looks and trials have the prices that the search for the best plan uses, so that the two ways can be
-compared. Reading, thinking and typing cost nothing, and neither does a lock-out: safety takes no
-points off. The best plan has the least mean cost over all causes, and the best way is what that plan
-does when the hidden cause is the one. A shorter way may exist (`direct`): a single look that tells
-the hidden cause from all others. Only who guesses well, by the operator's report or by luck, goes it.
+Looks, lock-outs and trials have the prices that the search for the best plan uses, so that the two ways
+can be compared; a remedy on the way has its own. Reading, thinking and typing cost nothing. The best
+plan has heard the report, and has the least mean cost over all causes; the best way is what that plan
+does when the hidden cause is the one.
 
 Never here: points.
 """
@@ -18,17 +17,20 @@ from typing import Final
 
 from sim.debrief.evidence import as_hidden
 from sim.diagnosis.dependency import Matrix, cause_of
+from sim.diagnosis.enough import Enough
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.par import Par, par
-from sim.diagnosis.stages import POWER_UP, TRIAL, title_of
-from sim.diagnosis.tree import path
-from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken
+from sim.diagnosis.stages import LOCK_OUT, POWER_UP, TRIAL, title_of
+from sim.diagnosis.tree import leader, path
+from sim.faults.catalogue import CATALOGUE
+from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
 from sim.session import inspections, lockout
-from sim.session.hands.table import locked_out_to_look
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
-LOCK_OUT: Final = plain("way.lock-out", "Lock out")
+NEAR_ENOUGH: Final = 0.1  # by which a plan may be dearer than its bound and a way still be held to it
+_MIN_S: Final = 60.0
+_LOCKED_OUT: Final = plain("way.lock-out", "Lock out")
 
 
 class LegKind(StrEnum):
@@ -37,6 +39,7 @@ class LegKind(StrEnum):
     LOOK = "look"
     LOCK_OUT = "lock-out"
     TRIAL = "trial"
+    REMEDY = "remedy"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +58,13 @@ class WaysToCause:
 
     taken: tuple[Leg, ...]
     best: tuple[Leg, ...]
-    shortest: tuple[Leg, ...]
     exact: bool  # the best plan is proved to be the best
+    excess: float = 0.0  # by how much it can be dearer than the best at most, a share
+
+    @property
+    def scored(self) -> bool:
+        """Whether a way can be held against the best one."""
+        return bool(self.best) and self.excess <= NEAR_ENOUGH
 
     @property
     def taken_s(self) -> float:
@@ -69,33 +77,61 @@ class WaysToCause:
         return price_s(self.best)
 
 
-NO_WAYS: Final = WaysToCause((), (), (), exact=True)
+NO_WAYS: Final = WaysToCause((), (), exact=True)
 
 
 def price_s(legs: Sequence[Leg]) -> float:
-    """Return what a way costs; lock-outs are free."""
-    return fsum(leg.cost_s for leg in legs if leg.kind is not LegKind.LOCK_OUT)
+    """Return what a way costs."""
+    return fsum(leg.cost_s for leg in legs)
 
 
 @lru_cache(maxsize=16)
-def plan_for(matrix: Matrix) -> Par:
-    """Return the best plan over a matrix; worked out once."""
-    return par(matrix)
+def plan_for(matrix: Matrix, stage: int = 0, total: float | None = None) -> Par:
+    """Return the best plan over a matrix from a stage on; worked out once.
+
+    Args:
+        matrix: The causes that are possible.
+        stage: The stage that the machine is in.
+        total: The weight of all causes before anything was seen; that of the matrix when left out.
+    """
+    weight = fsum(cause.weight for cause in matrix.causes) if total is None else total
+    return par(matrix, stage, enough=Enough(weight))
 
 
 def ways(session: Session) -> WaysToCause:
     """Return both ways of a session; the best is empty where there is nothing to be found."""
     matrix = for_role(session.scenario, matrix_for(as_hidden(session)))
-    names = sorted(fault.name for fault in session.hidden)
-    cause = cause_of(names)
+    cause = cause_of(sorted(fault.name for fault in session.hidden))
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
-    if not names or cause not in {row.name for row in matrix.causes}:
-        return WaysToCause(taken, (), (), exact=True)
-    plan = plan_for(matrix)
-    best = _legs(matrix, [look.inspection for look in path(plan.tree, matrix, cause)])
-    one_look = direct(matrix, cause)
-    shorter = bool(one_look) and price_s(one_look) < price_s(best)
-    return WaysToCause(taken, best, one_look if shorter else best, plan.exact)
+    if not session.hidden or cause not in {row.name for row in matrix.causes}:
+        return WaysToCause(taken, (), exact=True)
+    names, plan = best_way(matrix, cause)
+    return WaysToCause(taken, _legs(matrix, names), plan.exact, plan.worst_excess)
+
+
+def best_way(matrix: Matrix, cause: str) -> tuple[tuple[str, ...], Par]:
+    """Return the columns by which the best plan comes to a cause, in order, and the plan.
+
+    Where the plan would name another cause first, it goes on without that one: its remedy has not
+    helped.
+
+    Raises:
+        TableError: The matrix has no such cause.
+    """
+    total = fsum(row.weight for row in matrix.causes)
+    first = plan = plan_for(matrix)
+    names: list[str] = []
+    left, stage = matrix, 0
+    while True:
+        looks = path(plan.tree, left, cause)
+        names += [look.inspection for look in looks]
+        stage = max([stage, *(matrix.inspections[matrix.column(n)].leads_to for n in names)])
+        still = looks[-1].left if looks else plan.tree.causes
+        ahead = leader(left, still)
+        if cause in ahead or len(ahead) == len(still):
+            return tuple(names), first
+        left = left.among(set(still) - set(ahead))
+        plan = plan_for(left, stage, total)
 
 
 def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
@@ -104,35 +140,13 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
     for name in names:
         column = matrix.inspections[matrix.column(name)]
         row = inspections.find(column.look)
-        if row is None:
+        if row is not None:
+            legs.append(Leg(LegKind.LOOK, row.title, column.cost_s, row.name))
+        elif name.startswith(LOCK_OUT):
+            legs.append(Leg(LegKind.LOCK_OUT, _LOCKED_OUT, column.cost_s))
+        else:
             legs.append(Leg(LegKind.TRIAL, title_of(name), column.cost_s))
-            continue
-        if locked_out_to_look(row):
-            legs.append(Leg(LegKind.LOCK_OUT, LOCK_OUT, column.cost_s - row.seconds))
-        legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name))
     return tuple(legs)
-
-
-def direct(matrix: Matrix, cause: str) -> tuple[Leg, ...]:
-    """Return the cheapest way on which one look, or one trial, tells the cause from all others.
-
-    It has the trials that lead to that look; it is empty when no single look is enough.
-    """
-    ways_there: list[tuple[Leg, ...]] = []
-    trials: dict[int, str] = {
-        c.leads_to: c.name for c in matrix.inspections if c.leads_to > c.stage
-    }
-    true = matrix.causes[matrix.row(cause)]
-    rivals = [row for row in matrix.causes if row.outcomes != true.outcomes]
-    for place, column in enumerate(matrix.inspections):
-        before = [trials[stage] for stage in range(1, column.stage + 1)]
-        harmed = any(
-            cause in matrix.inspections[matrix.column(name)].harms
-            for name in (*before, column.name)
-        )
-        if not harmed and all(r.outcomes[place] != true.outcomes[place] for r in rivals):
-            ways_there.append(_legs(matrix, [*before, column.name]))
-    return min(ways_there, key=price_s, default=())
 
 
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
@@ -147,6 +161,9 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
                 legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name))
         elif isinstance(deed.act, LockoutTaken):
             _add_step(legs, lockout.BY_NAME[deed.act.step].seconds)
+        elif isinstance(deed.act, Mended):
+            fault = CATALOGUE[deed.act.name]
+            legs.append(Leg(LegKind.REMEDY, fault.remedy, fault.minutes * _MIN_S))
         elif "job.start" in deed.accepted:
             legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
         elif "supply.control_on" in tried and all(leg.title != powered for leg in legs):
@@ -160,7 +177,7 @@ def _add_step(legs: list[Leg], seconds: float) -> None:
     """Add a step of the lock-out to the leg before it, when that is one."""
     if legs and legs[-1].kind is LegKind.LOCK_OUT:
         seconds += legs.pop().cost_s
-    legs.append(Leg(LegKind.LOCK_OUT, LOCK_OUT, seconds))
+    legs.append(Leg(LegKind.LOCK_OUT, _LOCKED_OUT, seconds))
 
 
 def _last_naming(session: Session) -> int | None:

@@ -13,14 +13,16 @@ from typing import Any, Final
 
 import sim
 from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
-from sim.debrief.evidence import EvidenceStep, Expectation, Naming, cause_title, evidence
+from sim.debrief.evidence import Evidence, EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.progress import PASS_MARK
 from sim.debrief.scoring import (
     HANDS_IN,
+    Outcome,
     ScorePart,
     critical_acts,
     fault_titles,
     harm_of,
+    outcome_of,
     parts_of,
     score_of,
     taught,
@@ -121,7 +123,7 @@ class Debrief:
 
     title: Message
     score: int
-    passed: bool
+    outcome: Outcome
     parts: tuple[ScorePart, ...]
     critical: tuple[Message, ...]
     causes: tuple[Message, ...]  # what was wrong, by plain names
@@ -158,6 +160,11 @@ class Debrief:
     harm: int = 0  # warnings and damages
     not_played: Message = NOTHING  # of a record: from where on it was not played, and why
     as_recorded: tuple[Event, ...] = ()  # what the record tells of the time after that
+
+    @property
+    def passed(self) -> bool:
+        """Whether the session counts as passed."""
+        return self.outcome is Outcome.PASSED
 
     @property
     def weighs(self) -> bool:
@@ -216,7 +223,7 @@ def debrief(session: Session) -> Debrief:
     return Debrief(
         title=quoted(session.scenario.title),
         score=score,
-        passed=not (critical or exposures) and score >= PASS_MARK and taught(session),
+        outcome=_outcome(session, known, score),
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),
@@ -261,6 +268,15 @@ def debrief(session: Session) -> Debrief:
     )
 
 
+def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
+    """Return what came of a session: a drill by what was done, a job or a lesson by its points."""
+    if session.hidden:
+        return outcome_of(session, known)
+    safe = not (critical_acts(session) or session.hands.exposures)
+    passed = safe and score >= PASS_MARK and taught(session)
+    return Outcome.PASSED if passed else Outcome.NOT_PASSED
+
+
 def finish(session: Session) -> Debrief:
     """Close a session and return its debrief; the record's closing line says what it was worth."""
     try:
@@ -300,7 +316,10 @@ def kept_values(found: Debrief) -> dict[str, Any]:
 def _values(found: Debrief, told: Callable[[Message], object]) -> dict[str, Any]:
     values: dict[str, Any] = _json(found, told)
     values["exposures_s"] = {each.zone: each.seconds for each in found.exposures}
-    shown = {"cheaper": found.cheaper, "redundant": found.redundant, "premature": found.premature}
+    shown = {
+        "passed": found.passed, "cheaper": found.cheaper, "redundant": found.redundant,
+        "premature": found.premature,
+    }  # fmt: skip
     return values | {name: _json(each, told) for name, each in shown.items()}
 
 
@@ -346,10 +365,10 @@ def _safety(session: Session) -> tuple[Safety, ...]:
 
 
 def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
-    """Return the shortest way to the cause, then its name, the remedy and the proof."""
+    """Return the best way to the cause, then its name, the remedy and the proof."""
     if not session.hidden:
         return ()
-    steps = [*_looking(both.shortest)]
+    steps = [*_looking(both.best)]
     for fault in session.hidden:
         steps.append(_NAME_IT(cause=fault.title))
         work = to_mend(fault)

@@ -13,11 +13,11 @@ from functools import partial
 from typing import Final
 
 from sim.bugs import TableError
+from sim.diagnosis.causes import Names
 from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, faults_of
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.posterior import (
     Belief,
-    belief_in,
     diagnosed,
     prior,
     still_possible,
@@ -102,24 +102,26 @@ class Naming:
     fault: str
     right: bool
     credit: float  # belief in it at the time, 0 to 1
-    blind: float  # belief in it before anything was seen
-    rivals: tuple[Message, ...]  # causes still possible then that a look could have ruled out
+    heard: float  # belief in it once the report was heard, before anything was seen
+    told_apart: bool
+    rivals: tuple[Message, ...]  # causes still possible then, the likeliest first
 
     @property
     def premature(self) -> bool:
-        """Whether other causes were still possible then that a look could have ruled out."""
-        return bool(self.rivals)
+        """Whether it was named before it was told apart from other causes."""
+        return not self.told_apart
 
     @property
     def worth(self) -> float:
         """What the naming counts, 0 to 1.
 
-        It counts 1 when it was not premature. Else it counts by how far the findings had raised the
-        belief in the cause above that of a blind guess: (belief - blind) / (1 - blind), at least 0.
+        It counts 1 when the cause was told apart. Else it counts by how far what was seen had raised
+        the belief in it above what the report alone makes it: (belief - heard) / (1 - heard), at
+        least 0.
         """
-        if not self.premature:
+        if self.told_apart:
             return 1.0
-        return max(self.credit - self.blind, 0.0) / (1.0 - self.blind)
+        return max(self.credit - self.heard, 0.0) / (1.0 - self.heard)
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +188,7 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     scenario = as_hidden(session)
     only_sound = _nothing_to_find(session, acts)
     broken = broken_off(session.done.acts)
-    nothing = {(): 1.0}
+    nothing: dict[Names, float] = {(): 1.0}
     whole = None if only_sound else matrix_for(scenario)
     causes = nothing if whole is None else {c.faults: c.weight for c in whole.causes}
     try:
@@ -341,9 +343,8 @@ class _Weighing:
             worth = diagnosed(self._all, belief, act.name)
             namings.append(
                 Naming(
-                    act.at_us, act.name, act.name in ever, worth.credit,
-                    belief_in(self._run, prior(self._run), act.name),
-                    tuple(cause_title(name) for name in worth.rivals),
+                    act.at_us, act.name, act.name in ever, worth.credit, worth.before,
+                    worth.told_apart, tuple(cause_title(name) for name in worth.rivals),
                 )
             )  # fmt: skip
         return tuple(namings)

@@ -7,6 +7,7 @@ so that a session played again has the same hint without working it out anew.
 """
 
 from dataclasses import dataclass
+from math import fsum
 from typing import Final
 
 from sim.debrief.best_path import plan_for
@@ -14,8 +15,7 @@ from sim.debrief.evidence import as_hidden, evidence
 from sim.debrief.scoring import HINT
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.diagnosis.par import par
-from sim.diagnosis.stages import POWER_UP, title_of
+from sim.diagnosis.stages import LOCK_OUT, POWER_UP, title_of
 from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
 from sim.session.hands.cautions import what_holds
@@ -72,31 +72,34 @@ def next_thing(session: Session) -> Next:
         return Next(told.HINT_NO_MORE, typed.NAME_IT)
     whole = for_role(session.scenario, matrix_for(as_hidden(session)))
     left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
-    if len(left.causes) == 1:
+    total = fsum(cause.weight for cause in whole.causes)
+    tree = plan_for(left, _stage(session), total).tree
+    if tree.inspection.startswith(LOCK_OUT):  # it is told with the look that it is for
+        tree = tree.branches[0][1]
+    if not tree.inspection:
         return Next(told.HINT_NAME_IT, typed.NAME_IT)
-    stage = _stage(session)
-    plan = plan_for(left) if stage == 0 else par(left, stage)
-    return _told(session, left, plan.tree.inspection)
+    return _told(session, left, tree.inspection)
 
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
     """Return the matrix without the looks made since the machine was last changed on purpose."""
     acts = session.done.acts
     changed = max((i for i, act in enumerate(acts) if isinstance(act, Mended)), default=-1)
-    stage = _stage(session)
+    stage = _stage(session) // 2
     done = {act.name for act in acts[changed + 1 :] if isinstance(act, Inspected)}
     return matrix.with_only(
-        [c.name for c in matrix.inspections if c.stage != stage or not c.look or c.look not in done]
+        [c.name for c in matrix.inspections if c.stage // 2 != stage or c.look not in done]
     )
 
 
 def _stage(session: Session) -> int:
-    """Return what the machine has been through: 0 nothing, 1 powered up, 2 a trial."""
+    """Return the matrix's stage: 0 as found, 2 powered up, 4 after a trial; one more when locked out."""
+    locked = int(session.lockout.verified)
     pressed = {key for act in session.done.of(Pressed) for key in act.keys}
     begun = any("job.start" in deed.accepted for deed in session.done.all)
     if session.saw.cuts or begun:
-        return 2
-    return 1 if "supply.control_on" in pressed else 0
+        return 4 + locked
+    return (2 if "supply.control_on" in pressed else 0) + locked
 
 
 def _told(session: Session, matrix: Matrix, name: str) -> Next:

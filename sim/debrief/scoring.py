@@ -1,16 +1,18 @@
 """What a session is worth, part by part, each with its reason.
 
 A critical act makes the score 0, whatever the parts say. A drill has four parts: the right cause,
-named when no other was possible any more; the proof on the machine; the cost of the way to the
-cause, beside that of the best plan; and care. A job with nothing hidden has its pieces and care, a
-lesson its steps and care. Each hint takes points off. A wrong expectation takes none off, and neither
-does a look that told nothing new; the debrief lists both.
+told apart before it was named; the proof on the machine; the cost of the way to the cause, beside that
+of the best plan; and care, which nobody earns who mended nothing. A drill is passed by what was done,
+not by points (`outcome_of`). A job with nothing hidden has its pieces and care, a lesson its steps and
+care. With a hint a drill is practice. A wrong expectation takes no points off, and neither does a look
+that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from math import fsum
 from typing import Final
 
@@ -24,16 +26,20 @@ from sim.session.session import Session
 from sim.words.fields import authored, count, number, part, parts, seconds
 from sim.words.message import Message, plain, row, sentences
 
-CAUSE, PROOF, WAY, CARE = 50, 20, 20, 10  # points of a drill
+CAUSE, PROOF, WAY, CARE = 40, 20, 30, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
 WRONG_CAUSE: Final = 10  # points off, each
-NEEDLESS: Final = 5
+NEEDLESS: Final = 10  # a sound part changed costs what a wrong name costs
+MOST_WRONG: Final = 1  # wrong names and needless remedies, of a drill that is passed
+FULL_WAY, FULL_WAY_S = 1.25, 15.0  # times the best plan's price, and s, up to which a way is full
+NO_WAY: Final = 3.0  # times the best plan's price, from which it counts nothing
 HARM: Final = 3
 EXPOSED: Final = 5  # each act in which hands were exposed, and each start that nobody was told of
 JOB_EXPOSED: Final = 10
 JOB_HARM: Final = 10
 HINT: Final = 5
 _MENDED_ONLY: Final = 5  # of PROOF, where no good piece followed
+_LEAST_S: Final = 1.0  # between a full way and none, so that a short plan has a slope too
 
 _STEPS: Final = plain("score.part.steps", "Steps")
 _PIECES: Final = plain("score.part.pieces", "Pieces")
@@ -66,7 +72,7 @@ _NAMED: Final = row(
     plural="{named} of {count} causes named", count=count(), named=number(),
 )  # fmt: skip
 _EARLY: Final = row(
-    "score.cause.early", "{count} of them while other causes were still possible", count=count()
+    "score.cause.early", "{count} of them before it was told apart from others", count=count()
 )
 _WRONG: Final = row(
     "score.cause.wrong", "{count} named that was not there",
@@ -77,7 +83,11 @@ _PROVED: Final = plain("score.proof.proved", "Put right, and proved with a good 
 _MENDED: Final = plain("score.proof.mended", "Put right, but not proved with a good piece.")
 _NOT_MENDED: Final = plain("score.proof.not-mended", "The machine still has the fault.")
 _NOT_NAMED: Final = plain("score.way.not-named", "No hidden cause was named.")
-_NO_LOOK: Final = plain("score.way.no-look", "Named without a look or a trial.")
+_NOT_SCORED: Final = row(
+    "score.way.not-scored",
+    "Not scored: no plan is known to be near the best here, only one within {excess} % of a bound.",
+    excess=number(),
+)
 _NAMED_EARLY: Final = plain(
     "score.way.early", "A cause was named while others were still possible."
 )
@@ -119,16 +129,27 @@ _UNTOLD: Final = row(
     "score.care.untold", "{count} time power on before those affected were told",
     plural="{count} times power on before those affected were told", count=count(),
 )  # fmt: skip
+_NOTHING_MENDED: Final = plain("score.care.nothing-mended", "Nothing that was wrong was put right.")
 _CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
 _NONE_LEFT: Final = plain("score.care.critical", "None is left after a critical act.")
 _LEFT_IN: Final = plain("score.care.left-in", "a force or a jumper was left in")
 _NO_HARM: Final = plain("score.care.no-harm", "No warning.")
 
 
+class Outcome(StrEnum):
+    """What came of a drill."""
+
+    PASSED = "passed"
+    FOUND = "found"  # the right cause, and the saw not proved to be mended
+    PRACTISED = "practised"  # with hints
+    NOT_PASSED = "not passed"
+
+
 @dataclass(frozen=True, slots=True)
 class ScorePart:
     """One part of the score and its reason."""
 
+    key: str
     title: Message
     points: int
     of: int
@@ -170,7 +191,7 @@ def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[Scor
     given = len(session.done.hints)
     if given:
         reason = _HINT(count=given, points=HINT)
-        scored = (*scored, ScorePart(_HINTS, -HINT * given, 0, reason))
+        scored = (*scored, ScorePart("hints", _HINTS, -HINT * given, 0, reason))
     return scored
 
 
@@ -186,7 +207,7 @@ def _lesson(session: Session, lesson: Lesson) -> tuple[ScorePart, ...]:
     if lesson.step is not None:
         reason = sentences(reason, _NEXT_STEP(ask=lesson.step.ask))
     return (
-        ScorePart(_STEPS, round(PIECES * lesson.number / steps), PIECES, reason),
+        ScorePart("steps", _STEPS, round(PIECES * lesson.number / steps), PIECES, reason),
         _job_care(session),
     )
 
@@ -199,21 +220,50 @@ def _drill(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScoreP
 def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
     """Return, for each hidden cause that was named, what its first naming counts, 0 to 1.
 
-    It counts 1 when no look could have ruled out another cause that was still possible. Named
-    earlier, it counts by how far the findings had raised the belief in it above that of a blind
-    guess (`Naming.worth`).
+    It counts 1 when the cause was told apart by then. Named earlier, it counts by how far what was
+    seen had raised the belief in it above what the report made it (`Naming.worth`).
     """
     weighed: dict[str, Naming] = {}
     for naming in known.namings:
         weighed.setdefault(naming.fault, naming)
     hidden = [fault.name for fault in session.hidden if fault.name in session.done.named]
-    return {name: weighed[name].worth if name in weighed else 1.0 for name in hidden}
+    return {name: weighed[name].worth if name in weighed else 0.0 for name in hidden}
+
+
+def wrong_names(session: Session) -> tuple[str, ...]:
+    """Return the causes that were named and never there."""
+    ever = _ever_hidden(session)
+    return tuple(name for name in dict.fromkeys(session.done.named) if name not in ever)
+
+
+def needless_remedies(session: Session) -> tuple[str, ...]:
+    """Return the remedies of what was never there, each time."""
+    ever = _ever_hidden(session)
+    return tuple(name for name in session.done.mended if name not in ever)
+
+
+def outcome_of(session: Session, known: Evidence) -> Outcome:
+    """Return what came of a drill, whatever its points.
+
+    It is passed when it was safe, every hidden cause was told apart before it was named, put right,
+    and proved by a good piece, with at most one wrong name or needless remedy and without a hint.
+    """
+    if critical_acts(session) or session.hands.exposures:
+        return Outcome.NOT_PASSED
+    first = _first_namings(session, known)
+    found = len(first) == len(session.hidden) and all(worth >= 1.0 for worth in first.values())
+    slips = len(wrong_names(session)) + len(needless_remedies(session))
+    if not found or slips > MOST_WRONG:
+        return Outcome.NOT_PASSED
+    if session.done.hints:
+        return Outcome.PRACTISED
+    proved = not session.faults.still_wrong() and session.tally.proved_us is not None
+    return Outcome.PASSED if proved else Outcome.FOUND
 
 
 def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     hidden = len(session.hidden)
-    ever = {culprit.fault.name for culprit in session.faults.culprits}
-    wrong = [name for name in dict.fromkeys(session.done.named) if name not in ever]
+    wrong = wrong_names(session)
     points = round(CAUSE * fsum(first.values()) / hidden) - WRONG_CAUSE * len(wrong)
     said = [_NAMED(count=hidden, named=len(first))]
     early = sum(worth < 1.0 for worth in first.values())
@@ -224,37 +274,50 @@ def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     late = [fault for fault in session.faults.counted if fault.set_in_us is None]
     if late:
         said.append(_LATE(count=len(late)))
-    return ScorePart(_CAUSE, max(points, 0), CAUSE, _CLAUSES(said=tuple(said)))
+    return ScorePart("cause", _CAUSE, max(points, 0), CAUSE, _CLAUSES(said=tuple(said)))
 
 
 def _proof(session: Session) -> ScorePart:
     if session.faults.still_wrong():
-        return ScorePart(_PROOF, 0, PROOF, _NOT_MENDED)
+        return ScorePart("proof", _PROOF, 0, PROOF, _NOT_MENDED)
     if session.tally.proved_us is None:
-        return ScorePart(_PROOF, _MENDED_ONLY, PROOF, _MENDED)
-    return ScorePart(_PROOF, PROOF, PROOF, _PROVED)
+        return ScorePart("proof", _PROOF, _MENDED_ONLY, PROOF, _MENDED)
+    return ScorePart("proof", _PROOF, PROOF, PROOF, _PROVED)
 
 
 def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScorePart:
     if not first:
-        return ScorePart(_WAY, 0, WAY, _NOT_NAMED)
-    if not ways.taken_s > 0.0:
-        return ScorePart(_WAY, 0, WAY, _NO_LOOK)
-    share = min(1.0, ways.best_s / ways.taken_s) if ways.best else 1.0
+        return ScorePart("way", _WAY, 0, WAY, _NOT_NAMED)
+    if not ways.scored:
+        return ScorePart("way", _WAY, 0, 0, _NOT_SCORED(excess=100 * ways.excess))
     worth = fsum(first.values()) / len(session.hidden)
     found_out = all(each >= 1.0 for each in first.values())
     under = found_out and ways.taken_s < ways.best_s
     reason = _TOOK[ways.exact, under](taken=ways.taken_s, best=ways.best_s)
     if not found_out:
         reason = sentences(reason, _NAMED_EARLY)
-    return ScorePart(_WAY, round(WAY * share * worth), WAY, reason)
+    return ScorePart(
+        "way", _WAY, round(WAY * way_share(ways.taken_s, ways.best_s) * worth), WAY, reason
+    )
+
+
+def way_share(taken_s: float, best_s: float) -> float:
+    """Return what share of its points a way earns, 0 to 1, by its price and that of the best plan."""
+    full_s = FULL_WAY * best_s + FULL_WAY_S
+    none_s = max(NO_WAY * best_s, full_s + _LEAST_S)
+    return min(max((none_s - taken_s) / (none_s - full_s), 0.0), 1.0)
 
 
 def _care(session: Session) -> ScorePart:
-    ever = {culprit.fault.name for culprit in session.faults.culprits}
-    idle = sum(name not in ever for name in session.done.mended)
+    if not any(name in session.done.mended for name in _ever_hidden(session)):
+        return ScorePart("care", _CARE, 0, CARE, _NOTHING_MENDED)
+    idle = len(needless_remedies(session))
     needless = (idle, _NEEDLESS_REMEDIES(count=idle), NEEDLESS)
     return _care_of(session, CARE, (needless, *_wrongs(session, HARM, EXPOSED)), _CAREFUL)
+
+
+def _ever_hidden(session: Session) -> frozenset[str]:
+    return frozenset(culprit.fault.name for culprit in session.faults.culprits)
 
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
@@ -262,7 +325,7 @@ def _job(session: Session) -> tuple[ScorePart, ...]:
     reason = _CUT(good=session.tally.good, wanted=wanted, cut=session.tally.pieces)
     points = round(PIECES * min(session.tally.good, wanted) / wanted)
     return (
-        ScorePart(_PIECES, points, PIECES, reason),
+        ScorePart("pieces", _PIECES, points, PIECES, reason),
         _job_care(session),
     )
 
@@ -291,10 +354,10 @@ def _wrongs(session: Session, harm_takes: int, exposure_takes: int) -> tuple[Wro
 
 def _care_of(session: Session, most: int, wrongs: tuple[Wrong, ...], none: Message) -> ScorePart:
     if critical_acts(session):
-        return ScorePart(_CARE, 0, most, _NONE_LEFT)
+        return ScorePart("care", _CARE, 0, most, _NONE_LEFT)
     said = tuple(told for count, told, _ in wrongs if count)
     points = most - sum(count * takes for count, _, takes in wrongs)
-    return ScorePart(_CARE, max(points, 0), most, _CLAUSES(said=said) if said else none)
+    return ScorePart("care", _CARE, max(points, 0), most, _CLAUSES(said=said) if said else none)
 
 
 def harm_of(session: Session) -> int:

@@ -18,6 +18,7 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.lamps import lit
 from sim.pilot import autopilot
+from sim.pilot.keys import hold_until
 from sim.plant.coolant import WET
 from sim.scenario.reported import NO_START, Length, Reported
 from sim.scenario.scenario import Scenario
@@ -137,7 +138,7 @@ def _try_key(session: Session, key: str) -> None:
     if action.palms:
         session.palms(key)
     elif action.halt:
-        autopilot.hold_until(session, key, lambda: False, _HOLDS_S)
+        hold_until(session, key, lambda: False, _HOLDS_S)
     else:
         session.tap(key)
     if not session.over:

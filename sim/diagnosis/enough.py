@@ -14,6 +14,21 @@ SHARE: Final = 0.95
 RISE: Final = 3.0  # chosen: the skilled way through each of nine drills ends by it, a bare reading of none
 
 
+def told_apart(before: float, now: float, share: float = SHARE, rise: float = RISE) -> bool:
+    """Return whether a cause is told apart, by the belief in it before anything was seen and now.
+
+    Args:
+        before: Once the report was heard, 0 to 1.
+        now: 0 to 1.
+        share: That is asked of it now.
+        rise: How many times its odds must have risen.
+    """
+    if now >= 1.0:
+        return True
+    # The odds, now / (1 - now), against what they were.
+    return now >= share and now * (1.0 - before) >= rise * before * (1.0 - now)
+
+
 @dataclass(frozen=True, slots=True)
 class Enough:
     """What is asked of the leading class of causes.
@@ -35,7 +50,4 @@ class Enough:
             lead: Its weight.
             left: The weight of everything that is still possible, itself included.
         """
-        others = max(left - lead, 0.0)
-        # The odds, lead / others, against what they were, lead / (total - lead).
-        risen = self.rise * others <= self.total - lead or others == 0.0
-        return lead >= self.share * left and risen
+        return told_apart(lead / self.total, lead / left, self.share, self.rise)

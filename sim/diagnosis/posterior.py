@@ -14,6 +14,7 @@ from typing import Final
 
 from sim.bugs import TableError
 from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.enough import told_apart
 from sim.diagnosis.testability import entropy_bits, information_gain_bits
 
 Belief = tuple[float, ...]  # one for each cause of the matrix, together 1
@@ -45,13 +46,10 @@ class Diagnosis:
     """What naming a fault was worth at the time."""
 
     fault: str
-    credit: float  # belief that the fault was there, 0 to 1
-    rivals: tuple[str, ...]  # causes without it that were still possible and could be told apart
-
-    @property
-    def premature(self) -> bool:
-        """Whether it was named while something else was still possible."""
-        return bool(self.rivals)
+    before: float  # belief that the fault was there, before anything was seen, 0 to 1
+    credit: float  # belief in it at the time
+    told_apart: bool  # from every cause that a look could have told from it
+    rivals: tuple[str, ...]  # causes without it that were still possible, the likeliest first
 
 
 def prior(matrix: Matrix) -> Belief:
@@ -128,17 +126,27 @@ def belief_in(matrix: Matrix, belief: Belief, fault: str) -> float:
 def diagnosed(matrix: Matrix, belief: Belief, fault: str) -> Diagnosis:
     """Return what naming a fault is worth, given the belief at the time.
 
-    Some causes no inspection of the matrix can tell from one with the fault. They do not count as
-    rivals, because nobody could have ruled them out.
+    Some causes no inspection of the matrix can tell from one with the fault. They count with it,
+    because nobody could have ruled them out.
     """
-    open_rows = set(still_possible(matrix, belief))
     alike = {cause.outcomes for cause in matrix.causes if fault in cause.faults}
-    rivals = tuple(
-        cause.name
-        for cause in matrix.causes
-        if cause.name in open_rows and cause.outcomes not in alike
+    counts = [cause.outcomes in alike for cause in matrix.causes]
+    start = prior(matrix)
+    before, now = (
+        fsum(share for share, with_it in zip(shares, counts, strict=True) if with_it)
+        for shares in (start, belief)
     )
-    return Diagnosis(fault, belief_in(matrix, belief, fault), rivals)
+    least = 1.0 - CERTAIN
+    rivals = sorted(
+        (-share, cause.name)
+        for cause, share, with_it in zip(matrix.causes, belief, counts, strict=True)
+        if not with_it and share > least
+    )
+    told = told_apart(before, 1.0 if not rivals else now)
+    return Diagnosis(
+        fault, belief_in(matrix, start, fault), belief_in(matrix, belief, fault), told,
+        tuple(name for _, name in rivals),
+    )  # fmt: skip
 
 
 def _shown(matrix: Matrix, inspection: str) -> tuple[str, ...]:

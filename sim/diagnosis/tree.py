@@ -3,13 +3,13 @@
 Never here: how a good tree is found (`par`, `greedy`).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
 from sim.bugs import TableError
 from sim.diagnosis.condensed import Condensed, ProbeMasks
-from sim.diagnosis.dependency import Matrix
+from sim.diagnosis.dependency import Cause, Matrix
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +80,20 @@ def expected_s(tree: Node, matrix: Matrix) -> float:
         for name in node.causes
     )
     return spent / fsum(weights[name] for name in tree.causes)
+
+
+def leader(matrix: Matrix, causes: Iterable[str]) -> tuple[str, ...]:
+    """Return those of some causes that look alike and together are the likeliest.
+
+    Raises:
+        TableError: The matrix has not got one of them.
+    """
+    alike: dict[tuple[str, ...], list[Cause]] = {}
+    for name in causes:
+        cause = matrix.causes[matrix.row(name)]
+        alike.setdefault(cause.outcomes, []).append(cause)
+    ahead = max(alike.values(), key=lambda rows: fsum(row.weight for row in rows))
+    return tuple(row.name for row in ahead)
 
 
 def nodes(tree: Node) -> Iterator[Node]:
