@@ -17,7 +17,15 @@ from sim.debrief.best_path import plan_for
 from sim.diagnosis.dependency import Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for, sound_trial_s
-from sim.diagnosis.stages import LOCK_OUT, LOCKED, POWER_UP, reached, stages_for, title_of
+from sim.diagnosis.stages import (
+    LOCK_OUT,
+    LOCKED,
+    POWER_UP,
+    SIGHT,
+    reached,
+    stages_for,
+    title_of,
+)
 from sim.diagnosis.tree import Node, leader, nodes
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.careful import careful
@@ -35,6 +43,7 @@ from sim.session.hands.table import (
 from sim.session.hands.zones import Demand
 from sim.session.inspections.inspection import Inspection
 from sim.session.session import Session
+from sim.session.sights.describe import EVIDENCE, in_sight
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -87,6 +96,8 @@ class _CauseSearch:
         self._stages = stages_for(session.scenario)
         self._stage = 0  # of the matrix: odd ones are locked out
         self._shown: Message = NOTHING  # by the last look or trial
+        self._sights: dict[str, Message] = {}  # by column, as the stage was reached
+        self._see()
 
     def follow(self) -> tuple[str, ...]:
         """Return the names of the causes that lead at the end."""
@@ -112,7 +123,9 @@ class _CauseSearch:
     def _make(self, column: Probe, node: Node) -> None:
         """Make a look, a lock-out or a trial, and note what it shows."""
         look = inspections.find(column.look)
-        if look is not None:
+        if column.seen:
+            self._shown = self._sights[column.name]
+        elif look is not None:
             self._tell(_LOOK(look=look.title), partial(self._look, look))
         elif column.name.startswith(LOCK_OUT):
             lock = partial(lock_out, self._session, work=self._work(node))
@@ -133,6 +146,12 @@ class _CauseSearch:
     def _try(self, stage: int) -> None:
         reach = self._stages[stage // 2]
         self._shown = reached(self._session, reach, sound_trial_s(self._matrix))
+        self._see(reach.suffix)
+
+    def _see(self, suffix: str = "") -> None:
+        """Note what is in sight."""
+        sights = zip(EVIDENCE, in_sight(self._session), strict=True)
+        self._sights |= {f"{SIGHT}{part}{suffix}": said for part, said in sights}
 
     def _look(self, look: Inspection) -> None:
         reach = to_look(look)

@@ -28,7 +28,9 @@ from sim.session import inspections, lockout
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
-NEAR_ENOUGH: Final = 0.1  # by which a plan may be dearer than its bound and a way still be held to it
+NEAR_ENOUGH: Final = (
+    0.1  # by which a plan may be dearer than its bound and a way still be held to it
+)
 _MIN_S: Final = 60.0
 _LOCKED_OUT: Final = plain("way.lock-out", "Lock out")
 
@@ -140,6 +142,8 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
     for name in names:
         column = matrix.inspections[matrix.column(name)]
         row = inspections.find(column.look)
+        if column.seen:
+            continue
         if row is not None:
             legs.append(Leg(LegKind.LOOK, row.title, column.cost_s, row.name))
         elif name.startswith(LOCK_OUT):

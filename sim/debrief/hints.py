@@ -88,7 +88,11 @@ def _not_done(session: Session, matrix: Matrix) -> Matrix:
     stage = _stage(session) // 2
     done = {act.name for act in acts[changed + 1 :] if isinstance(act, Inspected)}
     return matrix.with_only(
-        [c.name for c in matrix.inspections if c.stage // 2 != stage or c.look not in done]
+        [
+            c.name
+            for c in matrix.inspections
+            if c.stage // 2 != stage or not (c.seen or c.look in done)
+        ]
     )
 
 

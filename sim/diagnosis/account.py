@@ -169,9 +169,7 @@ def likelihood(told: Reported, shown: Account, sound: Account) -> float:
 def fits(told: Reported, shown: Account, sound: Account) -> frozenset[str]:
     """Return the fields of a report that an account bears out; arguments as for `likelihood`."""
     return frozenset(
-        field
-        for field in told.borne_out
-        if _FITS[field](getattr(told, field), shown, sound) > 0.0
+        field for field in told.borne_out if _FITS[field](getattr(told, field), shown, sound) > 0.0
     )
 
 

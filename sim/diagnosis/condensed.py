@@ -32,6 +32,7 @@ class ProbeMasks:
     barred: int  # mask of the classes that it harms
     outcomes: tuple[str, ...]  # what can be seen
     parts: tuple[int, ...]  # masks of the classes under which it is seen, together all
+    seen: bool = False  # whether one looks or not
 
     def splits(self, subset: int) -> list[int]:
         """Return the parts of a set of classes."""
@@ -61,7 +62,14 @@ class Condensed:
         return _looked_up(self._weights, subset)
 
     def usable(self, subset: int, stage: int) -> Iterator[tuple[ProbeMasks, list[int]]]:
-        """Yield what can be done while a set of classes is possible, and how it would split it."""
+        """Yield what can be done while a set of classes is possible, and how it would split it.
+
+        What is in sight and tells something is seen before anything is done.
+        """
+        for column in self._in_sight:
+            if column.stage == stage and len(parts := column.splits(subset)) > 1:
+                yield column, parts
+                return
         for column in self.columns:
             if column.stage <= stage <= column.last and not subset & column.barred:
                 parts = column.splits(subset)
@@ -180,6 +188,10 @@ class Condensed:
         return fsum(_times_log(self.weigh(kind)) for kind in kinds if kind)
 
     @cached_property
+    def _in_sight(self) -> tuple[ProbeMasks, ...]:
+        return tuple(column for column in self.columns if column.seen)
+
+    @cached_property
     def _ended(self) -> dict[int, bool]:
         return {}
 
@@ -294,7 +306,7 @@ def condensed(matrix: Matrix, enough: Enough | None = None) -> Condensed:
         columns.append(
             ProbeMasks(
                 column.name, column.cost_s, column.stage, column.last, column.leads_to, barred,
-                tuple(parts), tuple(parts.values()),
+                tuple(parts), tuple(parts.values()), column.seen,
             )
         )  # fmt: skip
     weights = tuple(fsum(cause.weight for cause in group) for group in classes)
@@ -347,7 +359,7 @@ def _undominated(columns: Sequence[ProbeMasks]) -> tuple[ProbeMasks, ...]:
     telling = [c for c in columns if len(c.parts) > 1 or c.leads_to > c.stage]
     cheapest: dict[tuple[object, ...], ProbeMasks] = {}
     for column in telling:
-        key = (column.parts, column.barred, column.stage, column.last, column.leads_to)
+        key = (column.parts, column.barred, column.stage, column.last, column.leads_to, column.seen)
         if key not in cheapest or column.cost_s < cheapest[key].cost_s:
             cheapest[key] = column
     kept = list(cheapest.values())
@@ -358,7 +370,9 @@ def _dominates(better: ProbeMasks, column: ProbeMasks) -> bool:
     """Return whether one inspection makes another needless; never both ways round."""
     return (
         better is not column
-        and (better.stage, better.last, better.leads_to) == (column.stage, column.last, column.leads_to)
+        and not column.seen
+        and (better.stage, better.last, better.leads_to)
+        == (column.stage, column.last, column.leads_to)
         and better.cost_s <= column.cost_s
         and not better.barred & ~column.barred
         and len(better.parts) >= len(column.parts)

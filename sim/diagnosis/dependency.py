@@ -46,6 +46,7 @@ class Probe:
     look: str = ""  # name in the drill's list of inspections; empty for a trial
     right: Message = NOTHING  # what it shows on the sound machine, where that was seen
     until: int | None = None  # the last stage in which it can be made; None for the first alone
+    seen: bool = False  # in sight, whether one looks or not
 
     def made_in(self, stage: int) -> bool:
         """Return whether it can be made in a stage."""

@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from typing import Final
 
 SHARE: Final = 0.95
-RISE: Final = 3.0  # chosen: the skilled way through each of nine drills ends by it, a bare reading of none
+RISE: Final = (
+    3.0  # chosen: the skilled way through each of nine drills ends by it, a bare reading of none
+)
 
 
 def told_apart(before: float, now: float, share: float = SHARE, rise: float = RISE) -> bool:

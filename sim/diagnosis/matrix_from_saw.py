@@ -3,7 +3,7 @@
 For each cause a session is opened with just that cause in it, and every allowed inspection is made
 at rest, as the machine is found; then it is powered up, and every inspection is made again; then
 one piece is tried and the job held, and they are made a third time (`stages`). Power-up and trial
-are inspections too: what they show is how they went. Nothing is typed in. Numbers are judged as
+are inspections too: what they show is how they went. What is in sight in each stage costs nothing. Nothing is typed in. Numbers are judged as
 `judgement` says. A function test works the machine, so it is made on a machine of its own.
 
 Three simplifications. A lock-out that an inspection needs, or a head that is let down for it, costs
@@ -29,7 +29,17 @@ from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.prior import Prior, prior_for
-from sim.diagnosis.stages import LOCK_OUT, LOCKED, OVER, RUN, TRIAL, is_late, reached, stages_for
+from sim.diagnosis.stages import (
+    LOCK_OUT,
+    LOCKED,
+    OVER,
+    RUN,
+    SIGHT,
+    TRIAL,
+    is_late,
+    reached,
+    stages_for,
+)
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
@@ -41,6 +51,7 @@ from sim.session.hands.zones import Demand, Zone
 from sim.session.lockout import QUALIFIED
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
+from sim.session.sights.describe import EVIDENCE, in_sight
 from sim.signals import SIGNALS
 from sim.words.message import Message
 
@@ -137,6 +148,7 @@ class _Visit:
     """What was seen on one machine in one stage."""
 
     trial: Message  # how getting there went
+    sights: tuple[Message, ...]  # of the parts of EVIDENCE
     seconds: float  # how long it took
     harmed: bool
     rests: bool  # the head, then
@@ -167,11 +179,7 @@ def _can_be(matrix: Matrix, scenario: Scenario, causes: Collection[Names]) -> bo
     """Return whether a matrix can be that of a scenario: its causes, its columns and its sound machine."""
     rows = allowed(scenario)
     names = [cause.faults for cause in matrix.causes]
-    if (
-        not set(names) <= set(causes)
-        or len(set(names)) < len(names)
-        or () not in names
-    ):
+    if not set(names) <= set(causes) or len(set(names)) < len(names) or () not in names:
         return False
     sound = tuple(_visits(scenario, (), rows, None))
     right = _told(scenario, sound)
@@ -242,6 +250,8 @@ def _columns(
             if stage.name == RUN:  # it counts as a power-up and a trial, however long it took
                 cost_s = 2 * _HANDS_S + sound[-2].seconds + sound[-1].seconds
             yield Probe(stage.name, cost_s, before, place, harms, until=before + 1)
+        for part in EVIDENCE:
+            yield Probe(f"{SIGHT}{part}{stage.suffix}", 0.0, place, place, seen=True)
         if locks:
             yield Probe(f"{LOCK_OUT}{stage.suffix}", _LOCKOUT_S, place, place + 1)
         for row in rows:
@@ -259,7 +269,12 @@ def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[Message, ...]
     return tuple(
         said
         for stage, visit in zip(stages_for(scenario), visits, strict=True)
-        for said in (*((visit.trial,) if stage.name else ()), *locked, *visit.looks)
+        for said in (
+            *((visit.trial,) if stage.name else ()),
+            *visit.sights,
+            *locked,
+            *visit.looks,
+        )
     )
 
 
@@ -291,6 +306,7 @@ def _visits(
         trial = reached(session, stage, sound_s)
         seconds = session.now_s - start_s
         harmed, rests = _wrecked(session, harms), session.saw.plant.head.rests
+        sights = in_sight(session)
         looks: dict[str, Message] = {}
         tests = []
         for row in rows:
@@ -313,8 +329,9 @@ def _visits(
             if _wrecked(spare, harms):
                 hurt.add(row.name)
         yield _Visit(
-            trial, seconds, harmed, rests, tuple(looks[row.name] for row in rows), frozenset(hurt)
-        )
+            trial, sights, seconds, harmed, rests, tuple(looks[row.name] for row in rows),
+            frozenset(hurt),
+        )  # fmt: skip
 
 
 def _wrecked(session: Session, harms: int) -> bool:

@@ -14,7 +14,17 @@ def packed(matrix: Matrix) -> bytes:
     content = {
         "outcomes": list(outcomes),
         "inspections": [
-            [i.name, i.cost_s, i.stage, i.leads_to, sorted(i.harms), i.look, _plain(i.right), i.until]
+            [
+                i.name,
+                i.cost_s,
+                i.stage,
+                i.leads_to,
+                sorted(i.harms),
+                i.look,
+                _plain(i.right),
+                i.until,
+                i.seen,
+            ]
             for i in matrix.inspections
         ],
         "causes": [
@@ -37,8 +47,20 @@ def unpacked(content: bytes) -> Matrix | None:
                 for faults, weight, row in found["causes"]
             ),
             tuple(
-                Probe(name, cost_s, stage, leads_to, frozenset(harms), look, _message(right), until)
-                for name, cost_s, stage, leads_to, harms, look, right, until in found["inspections"]
+                Probe(
+                    name,
+                    cost_s,
+                    stage,
+                    leads_to,
+                    frozenset(harms),
+                    look,
+                    _message(right),
+                    until,
+                    seen,
+                )
+                for name, cost_s, stage, leads_to, harms, look, right, until, seen in found[
+                    "inspections"
+                ]
             ),
         )
     except (

@@ -41,9 +41,7 @@ class Par:
         return self.expected_s / self.bound_s - 1.0 if self.bound_s > 0.0 else 0.0
 
 
-def par(
-    matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None = None
-) -> Par:
+def par(matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None = None) -> Par:
     """Return the best plan from a stage on, or the greedy one when the search passes the cap.
 
     Args:

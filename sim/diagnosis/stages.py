@@ -32,6 +32,7 @@ POWER_UP: Final = "power up"
 TRIAL: Final = "try one piece"
 RUN: Final = "run it as reported"
 LOCK_OUT: Final = "lock out"  # name of the column that leads to the looks under lock-out
+SIGHT: Final = "sight of "  # begins the name of a column for what is in sight, free of charge
 LOCKED: Final = plain("stage.locked-out", "Locked out.")
 _PATIENCE: Final = 1.5  # by the sound machine's time
 _LONGEST_S: Final = 3600.0  # for a piece on the sound machine

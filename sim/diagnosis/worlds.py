@@ -23,7 +23,9 @@ from sim.scenario.scenario import Scenario
 from sim.session import inspections
 from sim.session.opening import session_for
 from sim.session.session import Session
-from sim.words.message import Message, plain
+from sim.session.sights import describe
+from sim.session.sights.describe import EVIDENCE
+from sim.words.message import NOTHING, Message, plain
 
 _NO_LOOK: Final = plain("stage.no-look", "No look was possible.")
 
@@ -43,6 +45,7 @@ class ActShowed:
     seen: Message
     found: Message
     look: str = ""  # inspection, empty when the act was none
+    sights: tuple[Message, ...] = ()  # of the parts of `describe.EVIDENCE`; none where it is over
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +63,10 @@ def lived(
 ) -> tuple[Matrix, tuple[Witnessed, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
-    The columns are the run's own looks, in order, named `3: air-gauge`, and `3: seen` for what the
-    machine was seen to do up to the third act, where that differs from cause to cause. Feed the
-    matrix, and what was observed, to `posterior.trail`.
+    The columns are the run's own looks, in order, named `3: air-gauge`, `3: seen` for what the
+    machine was seen to do up to the third act, and `3: sight of shuttle` for a part that was then
+    in sight, where that differs from cause to cause. Feed the matrix, and what was observed, to
+    `posterior.trail`.
 
     Args:
         scenario: What the run was made in.
@@ -73,14 +77,12 @@ def lived(
         CommandError: The acts cannot be played on the scenario as it is.
     """
     true = _moments(scenario, acts, strict=True)
-    worlds = {
-        cause: _moments(with_faults(scenario, cause), acts, strict=False)
-        for cause in causes
-    }
+    worlds = {cause: _moments(with_faults(scenario, cause), acts, strict=False) for cause in causes}
     sound = worlds[()]
     columns: list[Probe] = []
     shown: list[tuple[str, ...]] = []
     findings: list[Witnessed] = []
+    in_sight: dict[str, Message] = {}
 
     def add(act: int, column: Probe, each: Sequence[Message], said: Message) -> None:
         columns.append(column)
@@ -92,6 +94,13 @@ def lived(
         seen = [world[k - 1].seen for world in worlds.values()]
         if len({*seen, moment.seen}) > 1:
             add(k, Probe(f"{k}: seen", 0.0, right=right.seen), seen, moment.seen)
+        for part, name in enumerate(EVIDENCE):
+            sight = _sight(moment, part)
+            each = [_sight(world[k - 1], part) for world in worlds.values()]
+            if sight is not NOTHING and len({*each, sight}) > 1 and sight != in_sight.get(name):
+                column = Probe(f"{k}: sight of {name}", 0.0, right=_sight(right, part))
+                add(k, column, each, sight)
+            in_sight[name] = sight
         row = inspections.find(moment.look)
         if row is not None:
             column = Probe(f"{k}: {row.name}", price_s(row), look=row.name, right=right.found)
@@ -100,6 +109,10 @@ def lived(
         Cause(c, weight, tuple(s[i] for s in shown)) for i, (c, weight) in enumerate(causes.items())
     )
     return Matrix(rows, tuple(columns)), tuple(findings)
+
+
+def _sight(moment: ActShowed, part: int) -> Message:
+    return moment.sights[part] if moment.sights else NOTHING
 
 
 def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> list[ActShowed]:
@@ -118,9 +131,10 @@ def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> l
                     raise
             counted = session.saw.controller.job.cut - cut
             seen = how_it_went(session, session.heard.events[events:], counted)
-            moment = ActShowed(seen, _NO_LOOK)
+            sights = describe.in_sight(session)
+            moment = ActShowed(seen, _NO_LOOK, sights=sights)
             if len(session.seen.looks) > found:
                 look = session.seen.looks[-1]
-                moment = ActShowed(seen, look.found, look.name)
+                moment = ActShowed(seen, look.found, look.name, sights)
         moments.append(moment)
     return moments

@@ -21,8 +21,8 @@ from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import Foreseen, do_all, giving_back, locking_out
 from sim.session.lockout import BACK, QUALIFIED, ROLES, YOU_ARE
 from sim.session.opening import read, session_for
+from sim.session.sights.controller_words import supply
 from sim.teaching.coach import Coach
-from sim.text.machine.controller_words import supply
 from sim.text.typed.console import play
 from sim.words.reader import Reader, phrases_of
 from tests.safety.playing import do

@@ -6,7 +6,7 @@ from sim.control import lamps
 from sim.control.table import CYCLE, JOB
 from sim.pilot import autopilot
 from sim.session.opening import open_session
-from sim.text.machine import controller_words, describe
+from sim.session.sights import controller_words, describe
 
 
 @pytest.fixture

@@ -4,8 +4,8 @@ import pytest
 
 from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
 from sim.session.opening import open_session
+from sim.session.sights.controller_words import job
 from sim.teaching.coach import Coach
-from sim.text.machine.controller_words import job
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.text.whys import why

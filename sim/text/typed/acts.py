@@ -16,10 +16,10 @@ from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.kept.told import STANDS_STILL
 from sim.session.session import Session
+from sim.session.sights.describe import look
 from sim.signals import BY_KEY, Source
 from sim.text.events import line_of
 from sim.text.kinds import MODE
-from sim.text.machine.describe import look
 from sim.text.page import Part
 from sim.text.points import points, set_up_card
 from sim.text.typed import autopilot_part, lists, waiting

@@ -22,10 +22,10 @@ from sim.session.lockout import YOU_ARE
 from sim.session.opening import library_entries, library_refusals, open_recorded
 from sim.session.order_lines import Orders
 from sim.session.session import Session
+from sim.session.sights.describe import told as parts_of
 from sim.teaching.coach import Coach
 from sim.text.events import line_of
 from sim.text.kinds import MODE
-from sim.text.machine.describe import told as parts_of
 from sim.text.names import pick
 from sim.text.page import Part, Printer, Table, may_draw
 from sim.text.report import CAUTION, report

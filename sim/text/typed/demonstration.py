@@ -20,8 +20,8 @@ from sim.pilot import autopilot
 from sim.session.lockout import YOU_ARE
 from sim.session.opening import library_entries, read, session_for
 from sim.session.session import Session
+from sim.session.sights.describe import look
 from sim.text.events import line_of
-from sim.text.machine.describe import look
 from sim.text.page import Printer
 from sim.text.points import set_up_card
 from sim.text.report import report

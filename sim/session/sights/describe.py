@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.logic.bench.force import banner
 from sim.session.session import Session
-from sim.text.machine import controller_words, machine_words
+from sim.session.sights import controller_words, machine_words
 from sim.words.message import NOTHING, Message, plain
 
 _WRECKED: Final = plain("seen.run.wrecked", "The run has ended: nobody would go on after this.")
@@ -33,6 +33,17 @@ def _run(session: Session) -> Message:
     if session.saw.plant.site.wrecked:
         return _WRECKED
     return _CLOSED if session.closed else NOTHING
+
+
+EVIDENCE: Final = (
+    "lamps", "cutting vise", "shuttle vise", "shuttle", "band", "head", "coolant", "outfeed",
+)  # fmt: skip
+"""The parts whose sight tells causes apart; the others show what hands have set."""
+
+
+def in_sight(session: Session) -> tuple[Message, ...]:
+    """Return what is seen of the parts of EVIDENCE, in their order, as it is told."""
+    return tuple(_PARTS[part](session).rounded() for part in EVIDENCE)
 
 
 _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
