@@ -4,7 +4,10 @@ Of a job and a drill it is proved that:
 
 - the autopilot finishes the job on the sound machine without a warning;
 - with the faults in, something shows that anybody would report (`symptom`);
-- the allowed inspections tell the faults from every cause that the scenario does not declare alike;
+- the machine does what is reported, with each of its faults and none fewer, and others would do so too;
+- the allowed inspections tell the faults from every cause that the scenario does not declare alike,
+  and the best plan names no other first;
+- who looks at everything earns nothing for the way;
 - after the remedies the machine runs well again.
 
 Of a lesson it is proved that every step can be reached from the one before and asks for something, and
@@ -20,6 +23,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
+from math import fsum
 from typing import Final, TypeVar
 
 from sim.authoring.claims import (
@@ -30,20 +34,26 @@ from sim.authoring.claims import (
     HARMLESS,
     HAS_IT,
     HIDES,
+    OPEN,
     REACHED,
+    REPORTED,
     SEEN,
     SHOWS,
     TOLD,
+    WORTH,
     Claim,
     Place,
 )
 from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_faults
 from sim.control.nouns import said_state
-from sim.diagnosis.dependency import NOTHING_WRONG, Probe, cause_of, faults_of
-from sim.diagnosis.greedy import greedy
+from sim.debrief.best_path import best_way
+from sim.debrief.scoring import way_share
+from sim.diagnosis.account import account_of, fits, likelihood
+from sim.diagnosis.causes import with_faults
+from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe, cause_of, faults_of
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.diagnosis.stages import stages_for, title_of
-from sim.diagnosis.tree import leaves, path
+from sim.diagnosis.stages import LOCK_OUT, stages_for, title_of
+from sim.diagnosis.tree import leader
 from sim.pilot.autopilot import again, as_found, whole_job
 from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
@@ -52,11 +62,12 @@ from sim.session.hands.table import last_step_to_mend, locked_out_to_mend, to_me
 from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import read, session_for
-from sim.words.fields import count, minutes, name, number, part, parts
+from sim.words.fields import count, minutes, name, number, part, parts, seconds
 from sim.words.message import NOTHING, Message, plain, row
 
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
 _MOST_PROCESSES: Final = 8
+MOST_BY_REPORT: Final = 0.5  # belief in one class of causes, below which the report leaves it open
 _MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
 
@@ -93,6 +104,21 @@ _LATER_LOOK: Final = row("check.seen.later-look", "{look} ({stage})", look=name(
 _NO_LOOK: Final = plain("check.seen.no-look", "no look")
 _LOOKS_LIKE: Final = row("check.told.alike", "alike: {causes}", causes=part())
 _DECLARED: Final = row("check.told.declared", "alike as declared: {causes}", causes=part())
+_MISLEADS: Final = row(
+    "check.told.misleads", "a sound plan names first, in vain: {causes}", causes=part()
+)
+_ALL_LOOKS: Final = row(
+    "check.worth.all", "all looks take {all}, the best way takes {best}",
+    all=seconds(), best=seconds(),
+)  # fmt: skip
+_NOTHING_REPORTED: Final = plain("check.reported.nothing", "nothing is reported as data")
+_BORNE_OUT: Final = plain("check.reported.so", "in every field")
+_NOT_SO: Final = row("check.reported.not-so", "it does not do so: {fields}", fields=part())
+_NOT_NEEDED: Final = row("check.reported.not-needed", "it does so without: {causes}", causes=part())
+_LIKELIEST: Final = row(
+    "check.open.likeliest", "likeliest by the report, with {share} %: {causes}",
+    share=number(), causes=part(),
+)  # fmt: skip
 _FROM: Final = row("check.told.from", "from {others} others", others=number())
 _MORE: Final = row("check.more", "{some} and {count} more", some=part(), count=count())
 _WRECKED: Final = row("check.cured.wrecked", "{harm} before anybody could mend it", harm=part())
@@ -153,7 +179,10 @@ def proved(scenario: Scenario) -> tuple[Verdict, ...]:
     if scenario.mode in ("drill", "assessment") and not scenario.faults:
         found.append(Verdict(HIDES, False, _NO_FAULTS))
     if scenario.faults:
-        found += [_has_it(scenario), _shows(scenario), *_isolates(scenario), _mends(scenario)]
+        found += [
+            _has_it(scenario), _shows(scenario), *_reported(scenario), *_isolates(scenario),
+            _mends(scenario),
+        ]  # fmt: skip
     return tuple(found)
 
 
@@ -235,31 +264,67 @@ def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
     matrix = for_role(scenario, matrix_for(scenario))
     if cause not in {each.name for each in matrix.causes}:
         return (Verdict(SEEN, False, _NO_CHANGE, ("faults",)),)
-    plan = greedy(matrix)
-    alike = next(group for group in leaves(plan) if cause in group)
-    looks = path(plan, matrix, cause)
+    way = best_way(matrix, cause)
+    true = matrix.causes[matrix.row(cause)]
+    alike = [each.name for each in matrix.causes if each.outcomes == true.outcomes]
     own = {fault.name for fault in scenario.faults}
     allowed = own | set(scenario.ambiguous_with)
     others = [each for each in alike if each not in (cause, NOTHING_WRONG)]
     open_ = [each for each in others if not allowed.issuperset(faults_of(each))]
     met = {fault for each in others for fault in faults_of(each)}
     idle = [fault for fault in scenario.ambiguous_with if fault not in met]
-    last = _NO_LOOK
-    if looks:
-        probe = matrix.inspections[matrix.column(looks[-1].inspection)]
-        last = _LAST_LOOK(count=len(looks), last=_look(scenario, probe))
+    looks = [c for name in way.columns if not (c := matrix.inspections[matrix.column(name)]).seen]
+    last = _LAST_LOOK(count=len(looks), last=_look(scenario, looks[-1])) if looks else _NO_LOOK
     like_sound = NOTHING_WRONG in alike
     if open_:
         told = _LOOKS_LIKE(causes=_few(open_))
+    elif way.misled:
+        told = _MISLEADS(causes=_names(way.misled))
     elif others:
         told = _DECLARED(causes=_names(others))
     else:
         told = _FROM(others=len(matrix.causes) - 1)
     return (
         Verdict(SEEN, not like_sound, _LIKE_SOUND if like_sound else last),
-        Verdict(TOLD, not open_, told),
+        Verdict(TOLD, way.told_apart and not open_ and not way.misled, told),
         *([Verdict(ALIKE, False, _names(idle))] if idle else []),
+        _worth(matrix, fsum(column.cost_s for column in looks)),
     )
+
+
+def _worth(matrix: Matrix, best_s: float) -> Verdict:
+    """Return whether looking at everything costs so much more that it earns nothing for the way."""
+    looks = {column.look: column.cost_s for column in matrix.inspections if column.look}
+    gates = [column.cost_s for column in matrix.inspections if column.name == LOCK_OUT]
+    all_s = fsum(looks.values()) + fsum(gates)
+    said = _ALL_LOOKS(all=all_s, best=best_s)
+    return Verdict(WORTH, way_share(all_s, best_s) == 0.0, said)
+
+
+def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
+    """Return whether the faults do what is reported, each of them is needed, and others may do it too."""
+    told = scenario.reported
+    if told is None:
+        return (Verdict(REPORTED, False, _NOTHING_REPORTED, ("report",)),)
+    names = tuple(sorted(fault.name for fault in scenario.faults))
+    sound = account_of(without_faults(scenario), told)
+    missing = set(told.borne_out) - fits(told, account_of(scenario, told), sound)
+    first = Verdict(REPORTED, not missing, _BORNE_OUT)
+    if missing:
+        first = Verdict(
+            REPORTED, False, _NOT_SO(fields=_names(sorted(missing))),
+            ("reported", sorted(missing)[0]),
+        )  # fmt: skip
+    for one in names if len(names) > 1 else ():
+        alone = account_of(with_faults(scenario, (one,)), told)
+        if not missing and likelihood(told, alone, sound) > 0.0:
+            rest = [each for each in names if each != one]
+            first = Verdict(REPORTED, False, _NOT_NEEDED(causes=_names(rest)))
+    matrix = for_role(scenario, matrix_for(scenario))
+    ahead = leader(matrix, [each.name for each in matrix.causes])
+    share = fsum(matrix.causes[matrix.row(each)].weight for each in ahead)
+    said = _LIKELIEST(causes=_few(ahead), share=100 * share)
+    return (first, Verdict(OPEN, share < MOST_BY_REPORT, said))
 
 
 def _look(scenario: Scenario, probe: Probe) -> Message:

@@ -55,6 +55,19 @@ SHOWS: Final = _claim(
     "choose a fault that this job brings out, have it set in earlier, raise wanted so that it has "
     "the time, or narrow tolerance_mm",
 )  # fmt: skip
+REPORTED: Final = _claim(
+    "reported", "the machine does as reported", "reported",
+    "report what the machine with its faults does (drycycle check says what that is), or name under "
+    "mistaken what the operator gets wrong",
+)  # fmt: skip
+OPEN: Final = _claim(
+    "open", "the report does not give it away", "reported",
+    "report less, or choose a fault that is not the only one to do so",
+)  # fmt: skip
+WORTH: Final = _claim(
+    "worth", "looking at everything does not pay", "inspections",
+    "allow more looks that tell nothing here, so that it matters which are made",
+)  # fmt: skip
 SEEN: Final = _claim(
     "seen", "an inspection shows it", "inspections",
     "allow an inspection that shows it (drycycle list inspections), or write inspections: all",
@@ -75,5 +88,6 @@ CURED: Final = _claim(
 )  # fmt: skip
 
 CLAIMS: Final = (
-    FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, SEEN, TOLD, ALIKE, CURED,
+    FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, REPORTED, OPEN, SEEN, TOLD, ALIKE,
+    WORTH, CURED,
 )  # fmt: skip

@@ -107,12 +107,23 @@ def ways(session: Session) -> WaysToCause:
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
     if not session.hidden or cause not in {row.name for row in matrix.causes}:
         return WaysToCause(taken, (), exact=True)
-    names, plan = best_way(matrix, cause)
-    return WaysToCause(taken, _legs(matrix, names), plan.exact, plan.worst_excess)
+    way = best_way(matrix, cause)
+    return WaysToCause(taken, _legs(matrix, way.columns), way.plan.exact, way.plan.worst_excess)
 
 
-def best_way(matrix: Matrix, cause: str) -> tuple[tuple[str, ...], Par]:
-    """Return the columns by which the best plan comes to a cause, in order, and the plan.
+@dataclass(frozen=True, slots=True)
+class BestWay:
+    """How the best plan comes to one cause."""
+
+    columns: tuple[str, ...]  # of the matrix, in their order
+    ahead: tuple[str, ...]  # the causes that lead at the end, and look alike
+    misled: tuple[str, ...]  # causes that the plan would name before, in vain
+    told_apart: bool  # those ahead, from all others
+    plan: Par
+
+
+def best_way(matrix: Matrix, cause: str) -> BestWay:
+    """Return how the best plan comes to a cause.
 
     Where the plan would name another cause first, it goes on without that one: its remedy has not
     helped.
@@ -123,16 +134,22 @@ def best_way(matrix: Matrix, cause: str) -> tuple[tuple[str, ...], Par]:
     total = fsum(row.weight for row in matrix.causes)
     first = plan = plan_for(matrix)
     names: list[str] = []
-    left, stage = matrix, 0
+    misled: list[str] = []
+    left = matrix
     while True:
         looks = path(plan.tree, left, cause)
         names += [look.inspection for look in looks]
-        stage = max([stage, *(matrix.inspections[matrix.column(n)].leads_to for n in names)])
+        stage = max((matrix.inspections[matrix.column(n)].leads_to for n in names), default=0)
         still = looks[-1].left if looks else plan.tree.causes
         ahead = leader(left, still)
-        if cause in ahead or len(ahead) == len(still):
-            return tuple(names), first
-        left = left.among(set(still) - set(ahead))
+        rest = left.among(set(still) - set(ahead)) if len(ahead) < len(still) else None
+        if cause in ahead or rest is None:
+            weights = {row.name: row.weight for row in left.causes}
+            lead, there = (fsum(weights[n] for n in some) for some in (ahead, still))
+            told = Enough(total).holds(lead, there) and cause in ahead
+            return BestWay(tuple(names), ahead, tuple(misled), told, first)
+        misled += ahead
+        left = rest
         plan = plan_for(left, stage, total)
 
 

@@ -44,6 +44,7 @@ class Account:
     control: str
     stands_at: str  # step of the job, `no start`, or empty where it came to its end
     counted: int
+    fell: int  # pieces and ends
     off_mm: tuple[float, ...]  # of the pieces that fell, from what is wanted
     lean: float  # the most that a face is out of square, m a m
     dent_m: float  # the deepest
@@ -67,6 +68,7 @@ def account_of(scenario: Scenario, how: Reported) -> Account:
         control=_control(session),
         stands_at=_stands_at(session, how),
         counted=job.cut,
+        fell=sum(1 for cut in saw.cuts if cut.length_m > 0.0),
         off_mm=tuple((cut.length_m - session.order.piece_m) / MM for cut in cuts),
         lean=max((cut.out_of_square for cut in saw.cuts), default=0.0),
         dent_m=max((cut.dent_m for cut in saw.cuts), default=0.0),
@@ -228,7 +230,7 @@ _FITS: Final[Mapping[str, Callable[..., float]]] = {
     "control": partial(_word, lambda a: a.control),
     "stands_at": partial(_word, lambda a: a.stands_at),
     "counted": partial(_word, lambda a: a.counted),
-    "pieces": partial(_word, lambda a: len(a.off_mm)),
+    "fell": partial(_word, lambda a: a.fell),
     "length": _length,
     "face": partial(_word, _face),
     "lamps": partial(_among, lambda a: a.lamps - {"ready"}),

@@ -73,16 +73,21 @@ def matrix_for(scenario: Scenario) -> Matrix:
         scenario: What is hidden in it matters only when it is more than one fault that the report
             does not suggest, or when it sets in later.
     """
+    return _weighed(_question(scenario))
+
+
+def causes_for(scenario: Scenario) -> tuple[Names, ...]:
+    """Return the causes that are thought of, whether the machine can have them or not."""
+    return tuple(_prior(_question(scenario)))
+
+
+def _question(scenario: Scenario) -> "_Question":
     bare = scenario.model_copy(update={"faults": ()})
-    hidden = tuple(sorted(row.name for row in scenario.faults))
     question = _Question(key_for(bare), bare)
-    prior = _prior(question)
-    if is_late(scenario) or (hidden and hidden not in prior):
-        question = _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
-        prior = _prior(question)
-    matrix = _kept_or_found(question)
-    weighed = (replace(cause, weight=prior[cause.faults]) for cause in matrix.causes)
-    return replace(matrix, causes=tuple(weighed))
+    hidden = tuple(sorted(row.name for row in scenario.faults))
+    if is_late(scenario) or (hidden and hidden not in _prior(question)):
+        return _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
+    return question
 
 
 def key_for(scenario: Scenario) -> str:
@@ -163,6 +168,14 @@ def _prior(question: _Question) -> Prior:
 
 
 @lru_cache(maxsize=8)
+def _weighed(question: _Question) -> Matrix:
+    prior = _prior(question)
+    matrix = _kept_or_found(question)
+    total = fsum(prior[cause.faults] for cause in matrix.causes)  # of those that this saw can have
+    weighed = (replace(cause, weight=prior[cause.faults] / total) for cause in matrix.causes)
+    return replace(matrix, causes=tuple(weighed))
+
+
 def _kept_or_found(question: _Question) -> Matrix:
     """Return the matrix as it was kept on this computer, or else find it and keep it."""
     content = kept(question.key) if question.keeps else None

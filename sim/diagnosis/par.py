@@ -22,7 +22,7 @@ from sim.diagnosis.enough import Enough
 from sim.diagnosis.greedy import improved
 from sim.diagnosis.tree import Node, expected_s, grown
 
-CAP: Final = 3_000  # subsets, about a second of work
+CAP: Final = 10_000  # subsets, about a second of work
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,7 +101,7 @@ class Reported(BaseModel):
         default=None, description=f"The step at which the job stands, or {NO_START}."
     )
     counted: int | None = Field(default=None, ge=0, le=500, description="On the job's counter.")
-    pieces: int | None = Field(default=None, ge=0, le=500, description="That fell.")
+    fell: int | None = Field(default=None, ge=0, le=500, description="Pieces and ends that fell.")
     length: Length | None = None
     face: Literal["square", "crooked", "dented"] | None = Field(
         default=None, description="How the cut ends look."

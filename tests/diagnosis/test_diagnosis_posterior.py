@@ -158,10 +158,10 @@ def test_naming_a_cause_before_its_rivals_are_ruled_out_is_premature() -> None:
     early = diagnosed(PAIR, belief, "leak")
     late = diagnosed(PAIR, after(PAIR, belief, Observed("t1", "b")), "leak")
 
-    assert early.premature
+    assert not early.told_apart
     assert early.rivals == ("low-air",)
     assert early.credit == pytest.approx(1 / 3)
-    assert not late.premature
+    assert late.told_apart
     assert late.credit == 1.0
 
 
@@ -169,7 +169,7 @@ def test_naming_one_of_two_that_nothing_tells_apart_is_not_premature() -> None:
     matrix = table(("", 1.0, "a"), ("valve", 1.0, "b"), ("coil", 3.0, "b"))
     named = diagnosed(matrix, after(matrix, prior(matrix), Observed("t0", "b")), "valve")
 
-    assert not named.premature
+    assert named.told_apart
     assert named.credit == pytest.approx(0.25)
 
 
