@@ -333,20 +333,26 @@ class _Weighing:
         return looks[number] if number < len(looks) else None
 
     def _namings(self, weighed: Sequence[Weighed]) -> tuple[Naming, ...]:
+        """Return what each naming counts, by what was known when the cause was named or put right."""
         ever = {culprit.fault.name for culprit in self._session.faults.culprits}
+        start = prior(self._run)
+        known_at: dict[str, Belief] = {}
         namings = []
         for k, act in enumerate(self._acts, start=1):
-            if not isinstance(act, Diagnosed):
+            if not isinstance(act, Diagnosed | Mended):
                 continue
-            before = [step for step in weighed if self._of(step).act <= k]
-            belief: Belief = before[-1].belief if before else prior(self._run)
-            worth = diagnosed(self._all, belief, act.name)
-            namings.append(
-                Naming(
-                    act.at_us, act.name, act.name in ever, worth.credit, worth.before,
-                    worth.told_apart, tuple(cause_title(name) for name in worth.rivals),
-                )
-            )  # fmt: skip
+            # What a remedy does is seen after it.
+            until = k if isinstance(act, Diagnosed) else k - 1
+            before = [step.belief for step in weighed if self._of(step).act <= until]
+            belief = known_at.setdefault(act.name, before[-1] if before else start)
+            if isinstance(act, Diagnosed):
+                worth = diagnosed(self._all, belief, act.name)
+                namings.append(
+                    Naming(
+                        act.at_us, act.name, act.name in ever, worth.credit, worth.before,
+                        worth.told_apart, tuple(cause_title(name) for name in worth.rivals),
+                    )
+                )  # fmt: skip
         return tuple(namings)
 
     def expectations(self) -> tuple[Expectation, ...]:
