@@ -28,8 +28,8 @@ from sim.words.message import Message, plain, row, sentences
 
 CAUSE, PROOF, WAY, CARE = 40, 20, 30, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
-WRONG_CAUSE: Final = 10  # points off, each
-NEEDLESS: Final = 10  # a sound part changed costs what a wrong name costs
+WRONG_CAUSE: Final = 20  # points off, each; a needless remedy is as dear
+NEEDLESS: Final = 10  # of care, each: what was sound is changed, and the saw stands meanwhile
 MOST_WRONG: Final = 1  # wrong names and needless remedies, of a drill that is passed
 FULL_WAY, FULL_WAY_S = 1.25, 15.0  # times the best plan's price, and s, up to which a way is full
 NO_WAY: Final = 3.0  # times the best plan's price, from which it counts nothing
@@ -252,8 +252,8 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
         return Outcome.NOT_PASSED
     first = _first_namings(session, known)
     found = len(first) == len(session.hidden) and all(worth >= 1.0 for worth in first.values())
-    slips = len(wrong_names(session)) + len(needless_remedies(session))
-    if not found or slips > MOST_WRONG:
+    slips = {*wrong_names(session), *needless_remedies(session)}
+    if not found or len(slips) > MOST_WRONG:
         return Outcome.NOT_PASSED
     if session.done.hints:
         return Outcome.PRACTISED
@@ -263,14 +263,17 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
 
 def _cause(session: Session, first: dict[str, float]) -> ScorePart:
     hidden = len(session.hidden)
-    wrong = wrong_names(session)
-    points = round(CAUSE * fsum(first.values()) / hidden) - WRONG_CAUSE * len(wrong)
+    wrong, needless = wrong_names(session), needless_remedies(session)
+    slips = {*wrong, *needless}  # one that was named and then put right is one slip
+    points = round(CAUSE * fsum(first.values()) / hidden) - WRONG_CAUSE * len(slips)
     said = [_NAMED(count=hidden, named=len(first))]
     early = sum(worth < 1.0 for worth in first.values())
     if early:
         said.append(_EARLY(count=early))
     if wrong:
         said.append(_WRONG(count=len(wrong)))
+    if needless:
+        said.append(_NEEDLESS_REMEDIES(count=len(needless)))
     late = [fault for fault in session.faults.counted if fault.set_in_us is None]
     if late:
         said.append(_LATE(count=len(late)))
