@@ -38,7 +38,7 @@ from sim.debrief.paper import (
     table,
 )
 from sim.debrief.paper import page as whole_page
-from sim.debrief.scoring import ScorePart
+from sim.debrief.scoring import OUTCOMES, ScorePart
 from sim.faults.catalogue import CATALOGUE
 from sim.session.kept.heard import Event
 from sim.session.kept.told import KEY_TAKEN, in_words
@@ -59,15 +59,15 @@ _NUMBER: Final = row("page.number", "{number}", number=number())
 _LISTED: Final = row("page.listed", "{items}", items=parts("; "))
 _EARLY: Final = row(
     "page.early",
-    "{cause}, at {at}. Still possible then, though looks could have ruled them out: {rivals}.",
+    "{cause}, at {at}. Not told apart by then from: {rivals}.",
     cause=part(), at=name(), rivals=part(),
 )  # fmt: skip
 _MORE: Final = row("page.more", "{some} and {count} more", some=part(), count=count())
 _CAUSES: Final = row(
     "page.causes-possible",
-    "{causes} causes, alike at the start. Each row shows how likely each cause was after a finding, "
-    "for somebody who knew the machine perfectly. The number before it says how many causes were "
-    "still possible.",
+    "{causes} causes are thought of. The first row shows how likely each was by the operator's report, "
+    "each other one how likely after what was seen, for somebody who knew the machine perfectly. The "
+    "number before it says how many causes were still possible.",
     causes=number(),
 )  # fmt: skip
 _LAST: Final = row("page.last-findings", "The last {most} findings are drawn.", most=number())
@@ -139,13 +139,13 @@ def html(debrief: Debrief) -> str:
         *_exposed(debrief),
         *_score(debrief),
         *_causes(debrief),
-        *_time_line(debrief),
-        *_belief(debrief),
         *_ways(debrief),
+        *_teaches(debrief),
         *_findings(debrief),
         *_safety(debrief),
+        *_belief(debrief),
+        *_time_line(debrief),
         *_cost(debrief),
-        *_teaches(debrief),
         *_lines(label("Everything that happened"), debrief.timeline),
         *_lines(label("As recorded, not played again"), debrief.as_recorded),
         el("p", *(el("span", who) for who in signatures), class_="sign"),
@@ -157,7 +157,6 @@ def html(debrief: Debrief) -> str:
 
 
 def _head(found: Debrief) -> list[Html]:
-    verdict = label("Passed") if found.passed else label("Not passed")
     facts: tuple[tuple[str, Child], ...] = (
         (label("Trainee"), reader().name(found.who) if found.who else label("not named")),
         (
@@ -170,7 +169,7 @@ def _head(found: Debrief) -> list[Html]:
         (label("Engine"), _ENGINE(version=found.engine) if found.engine else label("not told")),
     )
     box = el(
-        "div", el("b", str(found.score)), label("of 100"), el("br"), verdict,
+        "div", el("b", str(found.score)), label("of 100"), el("br"), OUTCOMES[found.outcome],
         class_=f"score {'passed' if found.passed else 'failed'}",
     )  # fmt: skip
     listed = [part for name, says in facts for part in (el("dt", name), el("dd", says))]
@@ -302,12 +301,12 @@ def _ways(found: Debrief) -> list[Html]:
 def _about_the_plan(found: Debrief) -> str:
     if found.way_exact:
         return label(
-            "The best plan costs the least, on average over all causes, for somebody who has not "
-            "heard the report; for one cause another way can be cheaper. Lock-outs are not counted."
+            "The best plan has heard the report, and costs the least on average over all causes; "
+            "for one cause another way can be cheaper. What is in sight costs nothing."
         )
     return label(
-        "A good plan costs little, on average over all causes, for somebody who has not heard the "
-        "report; for one cause another way can be cheaper. Lock-outs are not counted."
+        "A good plan has heard the report, and costs little on average over all causes; for one "
+        "cause another way can be cheaper. What is in sight costs nothing."
     )
 
 
@@ -398,7 +397,7 @@ def _teaches(found: Debrief) -> list[Html]:
     shown: list[Html] = []
     if found.sound_path:
         shown += [
-            el("h2", label("The shortest sound way")),
+            el("h2", label("A sound way")),
             el("ol", *(el("li", step) for step in found.sound_path)),
         ]
     if found.teaches:

@@ -253,7 +253,7 @@ def belief(found: Debrief) -> Html:
     """Return how likely each cause was: a row for the start and for each step, 100 % wide."""
     steps = found.steps[-MOST_ROWS:]
     whole = len(steps) == len(found.steps)
-    first = label("Before anything was seen") if whole else label("Earlier")
+    first = label("The operator's report") if whole else label("Earlier")
     titles = [first, *(tell(_AT(at=step.at_us, look=step.title)) for step in steps)]
     layers = bands(found)
     rows = _rows(found)
@@ -305,11 +305,17 @@ def swatch(colour: str, letter: str) -> Html:
 
 # Way against best way ---------------------------------------------------------------------
 
-_LEG_COLOURS: Final = {LegKind.LOOK: BLUE, LegKind.TRIAL: CARE, LegKind.LOCK_OUT: STONE}
+_LEG_COLOURS: Final = {
+    LegKind.LOOK: BLUE,
+    LegKind.TRIAL: CARE,
+    LegKind.LOCK_OUT: STONE,
+    LegKind.REMEDY: BAD,
+}
 LEG_WORDS: Final = {
     LegKind.LOOK: plain("picture.leg.look", "look"),
     LegKind.TRIAL: plain("picture.leg.trial", "trial"),
-    LegKind.LOCK_OUT: plain("picture.leg.lock-out", "lock-out, not counted"),
+    LegKind.LOCK_OUT: plain("picture.leg.lock-out", "lock-out"),
+    LegKind.REMEDY: plain("picture.leg.remedy", "remedy"),
 }
 
 
@@ -362,8 +368,7 @@ def both_ways(found: Debrief) -> Html:
 
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:
-    thin = leg.kind is LegKind.LOCK_OUT
-    top, high = (y + 8, 16) if thin else (y + 2, 28)
+    top, high = y + 2, 28
     parts = [
         el(
             "rect", x=x, y=top, width=max(wide, 1.0), height=high,

@@ -59,7 +59,7 @@ EXPECTS: Final = {
 
 _NOTHING_WRONG: Final = plain("cause.nothing-wrong", "Nothing wrong")
 _FAULTS: Final = row("cause.faults", "{faults}", faults=parts(" and "))
-_WHAT_IT_DID: Final = plain("evidence.what-it-did", "What the machine did")
+_WHAT_IT_DID: Final = plain("evidence.in-sight", "In sight")
 _TOO_MANY: Final = row(
     "evidence.too-many-acts", "More than {most} acts are too many to weigh.", most=number()
 )

@@ -137,12 +137,21 @@ _NO_HARM: Final = plain("score.care.no-harm", "No warning.")
 
 
 class Outcome(StrEnum):
-    """What came of a drill."""
+    """What came of a session."""
 
     PASSED = "passed"
     FOUND = "found"  # the right cause, and the saw not proved to be mended
     PRACTISED = "practised"  # with hints
     NOT_PASSED = "not passed"
+
+
+OUTCOMES: Final = {
+    Outcome.PASSED: plain("outcome.passed", "Passed"),
+    Outcome.FOUND: plain("outcome.found", "Found, and not proved"),
+    Outcome.PRACTISED: plain("outcome.practised", "Practised, with hints"),
+    Outcome.NOT_PASSED: plain("outcome.not-passed", "Not passed"),
+}
+"""What came of it, in words."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,15 @@ Never here: what a session was worth (see `debrief.debrief`).
 """
 
 from collections.abc import Sequence
+from itertools import zip_longest
 from math import fsum
 from typing import Final
 
 from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
 from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, EvidenceStep, Expectation
+from sim.debrief.scoring import OUTCOMES
+from sim.diagnosis.testability import entropy_bits
 from sim.faults.catalogue import CATALOGUE
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
@@ -26,8 +29,7 @@ _MOST_SHARES: Final = 4  # causes that are told after a finding
 _WORTH_TELLING: Final = 0.005
 
 _TITLE: Final = row("report.title", "Debrief: {title}", title=part())
-_PASSED: Final = row("report.passed", "Passed, {score} of 100.", score=count())
-_NOT_PASSED: Final = row("report.not-passed", "Not passed, {score} of 100.", score=count())
+_VERDICT: Final = row("report.verdict", "{outcome}, {score} of 100.", outcome=part(), score=count())
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
 _FAILS: Final = row(
     "report.exposed",
@@ -49,10 +51,12 @@ _FOUND: Final = plain("report.found", "What you found:")
 _NOTHING_NEW: Final = plain("report.found.nothing-new", "told nothing new")
 _BELIEF: Final = row(
     "report.belief",
-    "Causes still possible, of {count} cause that was alike at the start:",
-    plural="Causes still possible, of {count} causes that were alike at the start:",
+    "How likely each cause was after what was seen, of {count} that was thought of:",
+    plural="How likely each cause was after what was seen, of {count} that were thought of:",
     count=count(),
 )
+_IN_SIGHT: Final = row("report.belief.in-sight", "{title}: {found}", title=part(), found=part())
+_HEARD: Final = plain("report.belief.heard", "The operator's report")
 _BITS: Final = row("report.belief.open", "{bits} bits open", bits=number(1))
 _PERCENT: Final = Quantity("", 0.01)
 _SHARE: Final = row("report.belief.share", "{share}% {cause}", share=_PERCENT, cause=part())
@@ -94,17 +98,17 @@ _CAME_TRUE: Final = row(
 _HINT: Final = row("report.hint", "Hint taken: {hint}", hint=part())
 
 
-def _way(key: str, english: str) -> Row:
-    said = f"{english}: {{way}}, {{price}}."
-    return row(f"report.way.{key}", said, way=part(), price=seconds())
-
-
-_YOUR_WAY: Final = _way("yours", "Your way to the cause")
-_BEST_WAY: Final = _way("best", "The best plan takes")
-_GOOD_WAY: Final = _way("good", "A good plan takes")
-_NOT_COUNTED: Final = plain("report.way.not-counted", "Lock-outs are not counted.")
+_WAYS: Final = {
+    True: plain(
+        "report.ways.best", "Your way to the cause, and the best plan that heard the report:"
+    ),
+    False: plain(
+        "report.ways.good", "Your way to the cause, and a good plan that heard the report:"
+    ),
+}
+"""The head of the table, by whether the plan is proved to be the best."""
+_TOGETHER: Final = row("report.way.together", "{cost} together", cost=seconds())
 _LEG: Final = row("report.way.leg", "{title} ({cost})", title=part(), cost=seconds())
-_NO_LEG: Final = plain("report.way.none", "no look and no trial")
 
 _SAFETY: Final = plain("report.safety", "Lock-out and safety:")
 _RIGHT: Final = row("report.safety.right", "{at} {said}", at=clock(tenths=True), said=part())
@@ -137,7 +141,7 @@ _SCRAP: Final = _harm("scrap", "{cost} of bar", mm())
 
 _HAPPENED: Final = plain("report.happened", "What happened:")
 _AS_RECORDED: Final = plain("report.as-recorded", "As recorded, not played again:")
-_SOUND_WAY: Final = plain("report.sound-way", "The shortest sound way:")
+_SOUND_WAY: Final = plain("report.sound-way", "A sound way:")
 _NUMBERED: Final = row("report.numbered", "{number}. {step}", number=count(), step=part())
 _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part())
 
@@ -152,7 +156,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
     return (
         _TITLE(title=debrief.title),
         *((debrief.not_played,) if debrief.not_played else ()),
-        (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
+        _VERDICT(outcome=OUTCOMES[debrief.outcome], score=debrief.score),
         *((debrief.ordered,) if debrief.ordered else ()),
         *(_CRITICAL(act=act) for act in debrief.critical),
         *_exposed(debrief),
@@ -218,19 +222,31 @@ def _belief(debrief: Debrief) -> tuple[Part, ...]:
         return (debrief.not_weighed,)
     if not debrief.steps:
         return ()
+    heard = (
+        _AT(at=0),
+        _HEARD,
+        _shares(debrief, debrief.start),
+        _BITS(bits=entropy_bits(debrief.start)),
+    )
     rows = tuple(
         (
-            _AT(at=step.at_us), step.title, _shares(debrief, step),
+            _AT(at=step.at_us), _seen(step), _shares(debrief, step.shares),
             _BITS(bits=step.entropy_bits),
         )
         for step in debrief.steps
     )  # fmt: skip
+    rows = (heard, *rows)
     return (Table(_BELIEF(count=len(debrief.causes_weighed)), ("at", "", "then", ""), rows),)
 
 
-def _shares(debrief: Debrief, step: EvidenceStep) -> Message:
+def _seen(step: EvidenceStep) -> Message:
+    """Return what was looked at, or what was in sight, and what that was."""
+    return step.title if step.look else _IN_SIGHT(title=step.title, found=step.found)
+
+
+def _shares(debrief: Debrief, shares: Sequence[float]) -> Message:
     likely = sorted(
-        zip(step.shares, debrief.causes_weighed, strict=True),
+        zip(shares, debrief.causes_weighed, strict=True),
         key=lambda each: (each[0], str(each[1])),
         reverse=True,
     )
@@ -279,21 +295,21 @@ def _came_true(held: bool | None) -> Message:
     return _SO_IT_WAS if held else _NOT_SO
 
 
-def _ways(debrief: Debrief) -> tuple[Message, ...]:
+def _ways(debrief: Debrief) -> tuple[Part, ...]:
+    """Return both ways side by side, step by step."""
     if not debrief.way_best:
         return ()
     taken, best = debrief.way_taken, debrief.way_best
-    plan = _BEST_WAY if debrief.way_exact else _GOOD_WAY
+    rows = tuple((_leg(mine), _leg(plan)) for mine, plan in zip_longest(taken or (None,), best))
+    together = (_TOGETHER(cost=price_s(taken)), _TOGETHER(cost=price_s(best)))
     return (
-        _YOUR_WAY(way=_legs(taken), price=price_s(taken)),
-        sentences(plan(way=_legs(best), price=price_s(best)), _NOT_COUNTED),
+        Table(_WAYS[debrief.way_exact], ("you", "plan"), (*rows, together)),
         *((debrief.cheaper,) if debrief.cheaper else ()),
     )
 
 
-def _legs(legs: Sequence[Leg]) -> Message:
-    told = tuple(_LEG(title=leg.title, cost=leg.cost_s) for leg in legs)
-    return _TITLES(titles=told) if told else _NO_LEG
+def _leg(leg: Leg | None) -> Message | str:
+    return _LEG(title=leg.title, cost=leg.cost_s) if leg is not None else ""
 
 
 def _safety(debrief: Debrief) -> tuple[Message, ...]:
