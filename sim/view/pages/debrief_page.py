@@ -6,8 +6,9 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.debrief import Debrief, ScorePart
+from sim.debrief.debrief import Debrief
 from sim.debrief.debrief_html import html
+from sim.debrief.scoring import OUTCOMES, ScorePart
 from sim.records.output import write_output
 from sim.units import MINUTE
 from sim.view.kit.bars import bar_title, top_bar
@@ -178,7 +179,7 @@ def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
         shape, colour = ("tick", palette.green) if found.passed else ("cross", palette.yellow)
         mark, upper = from_left(upper, pen.px(1.2), pen.px(0.5))
         symbol(pen, shape, square_in(mark, pen.px(1.1)), colour)
-        words = say("passed") if found.passed else say("not passed")
+        words = tell(OUTCOMES[found.outcome])
         pen.text(words, upper, role="lead", bold=True)
         counted = _COUNTED(
             count=found.pieces, good=found.good, time=found.minutes * MINUTE, money=found.money
@@ -211,4 +212,4 @@ def _scored(kit: Kit, column: Column, scored: ScorePart) -> Widget:
             palette.blue,
         )
 
-    return Widget(f"scored.{scored.title}", rect, paint, label=words)
+    return Widget(f"scored.{scored.key}", rect, paint, label=words)

@@ -75,9 +75,7 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Filled:
         column.paragraph("belief.none", tell(none), soft=True)
         return column.widgets, column.top - area.top
     shown = _shown_causes(found)
-    words = say(
-        "What could be believed after each finding, if every cause of the catalogue counts."
-    )
+    words = say("How likely each cause was, by the report and after what was seen.")
     column.paragraph("belief.what", words, role="small", soft=True)
     column.space(0.4)
     for place, index in enumerate(shown):
@@ -87,7 +85,7 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Filled:
         words = tell(_OTHERS(count=others))
         column.paragraph("belief.others", words, role="small", soft=True)
     column.space(0.5)
-    column.paragraph("belief.start.title", say("Before anything was seen"), role="small")
+    column.paragraph("belief.start.title", say("The operator's report"), role="small")
     column.add(_bar(kit, column, "belief.start", found.start, shown))
     for number, step in enumerate(found.steps):
         column.space(0.3)
@@ -173,7 +171,7 @@ def ways(kit: Kit, area: Rect, found: Debrief) -> Filled:
         column.space(0.6)
     for index, text in enumerate(found.sound_path):
         if index == 0:
-            column.paragraph("ways.short", say("The shortest sound way"), bold=True)
+            column.paragraph("ways.short", say("A sound way"), bold=True)
         column.paragraph(f"ways.short.{index}", tell(text), role="small")
     return column.widgets, column.top - area.top
 
