@@ -79,7 +79,11 @@ def records_folder() -> Path:
 
 def done_in(folder: Path) -> tuple[Done, ...]:
     """Return the finished sessions of a folder, oldest first; what cannot be read is left out."""
-    found = [done for path in sorted(folder.glob("*.jsonl")) for done in _done(path)]
+    try:
+        paths = sorted(folder.glob("*.jsonl"))
+    except OSError:  # no folder that can be read
+        paths = []
+    found = [done for path in paths for done in _done(path)]
     return tuple(sorted(found, key=lambda each: each.day))
 
 

@@ -69,6 +69,6 @@ def _beside(path: Path) -> Iterator[Path]:
 
 def _same_opening(path: Path, record: SessionRecord) -> bool:
     try:
-        return read_record(path, allow_cut=True).opening_line == record.opening_line
+        return read_record(path, allow_cut=True).opening == record.opening
     except DrycycleError:
         return False
