@@ -47,6 +47,7 @@ _UNSAVED: Final = row(
     file=name(), why=part(),
 )  # fmt: skip
 _RARELY: Final = 64  # lines, between two looks for room
+RESCUE: Final = ".rescue"  # in the name of every rescue file
 _MOST_NAMES: Final = 9  # that are tried in a folder
 
 
@@ -74,6 +75,8 @@ class LastingRecord:
         self._why: Message = _TOUCHED  # for which no file takes it, where none does
         self._look_at = 0  # with so many lines, room is looked for again
         self._written = 0  # lines that are in the file
+        # Files that it goes on from; held to the end, so that each is seen to be of a session that runs.
+        self._left: list[AppendFile] = []
         self._file = AppendFile(path, durable=durable)
         try:
             self._file.add(self._keep("begin", self._links.content(header_of(header))))
@@ -103,7 +106,7 @@ class LastingRecord:
         if not self._in_memory and not self._file.stands():
             self._rescue(_TOUCHED)
             if self._links.closed:
-                self._file.close()
+                self.abandon()
 
     def append(self, act: Mapping[str, object]) -> str:
         """Keep an act as the next line; return the record's new head.
@@ -121,12 +124,14 @@ class LastingRecord:
             self._rescue(self._why)
         if self._in_memory:
             self._news = [_UNSAVED(file=str(self._asked), why=self._why)]
-        self._file.close()
+        self.abandon()
         return head
 
     def abandon(self) -> None:
         """Let the file go without a closing line: whoever reads it is told that it was cut."""
         self._file.close()
+        while self._left:
+            self._left.pop().drop_empty()
 
     def _add(self, kind: str, act: Mapping[str, object]) -> str:
         line = self._keep(kind, self._links.content(act))
@@ -183,7 +188,7 @@ class LastingRecord:
 
     def _elsewhere(self) -> bool:
         """Write the whole record to another file; return whether there is one that took it."""
-        for folder in _rescue_folders():
+        for folder in rescue_folders():
             file = self._new_in(folder)
             if file is None:
                 continue
@@ -192,7 +197,7 @@ class LastingRecord:
             except RecordError:
                 file.drop_empty()
                 continue
-            self._file.drop_empty()
+            self._left.append(self._file)
             self._file, self._written = file, self._links.count
             return True
         return False
@@ -203,14 +208,15 @@ class LastingRecord:
             again = f"-{number}" if number > 1 else ""
             try:
                 return AppendFile(
-                    folder / f"{self._asked.stem}.rescue{again}.jsonl", durable=self._durable
+                    folder / f"{self._asked.stem}{RESCUE}{again}.jsonl", durable=self._durable
                 )
             except RecordError:
                 continue  # the name is taken, or no file can be made there
         return None
 
 
-def _rescue_folders() -> Iterator[Path]:
+def rescue_folders() -> Iterator[Path]:
+    """Yield the folders in which a record goes on when its own file fails, the first choice first."""
     with contextlib.suppress(RecordError):  # this computer tells no home
         yield home().parent
     with contextlib.suppress(OSError):  # nor a folder for temporary files that can be written

@@ -18,6 +18,7 @@ from sim.records.lasting import LastingRecord
 from sim.records.reading import read_record
 from sim.session.opening import open_recorded
 from sim.session.playback.replay import replay
+from sim.session.who_may import record_to_tell
 from sim.text import page
 from sim.text.typed.console import play
 from sim.view.pages.app import App, start_drawing
@@ -307,3 +308,21 @@ def test_room_is_looked_for_now_and_then_and_not_at_each_line(tmp_path, full, mo
     assert 10 <= len(looks) <= 1000 // lasting._RARELY + 2
     assert record.path == tmp_path / "one.jsonl"
     assert len(read_chain(tmp_path / "one.jsonl")) == 1002
+
+
+@pytest.mark.parametrize("harm", [renamed, cut, home_removed])
+def test_what_is_left_of_a_record_that_was_rescued_tells_nothing_while_its_session_runs(
+    home, tmp_path, harm
+):
+    session = open_recorded("posts-come-out-short", None)
+    session.note("before")
+    copy = tmp_path / "copy.jsonl"
+    shutil.copy(session.record_path, copy)
+    harm(session.record_path)
+    assert session.record_news()
+    for left in (*home.rglob("*.jsonl"), copy, session.record_path):
+        with pytest.raises(RecordError, match="still running"):
+            record_to_tell(left, lambda: "")
+
+    session.close()
+    assert record_to_tell(session.record_path, lambda: "").closing is not None
