@@ -31,7 +31,8 @@ class Ended(SystemExit):
     """
 
     def __init__(self, number: int, *, torn: bool = False) -> None:
-        super().__init__(_AS_SHELLS_HAVE_IT + number)
+        self.exit_code = _AS_SHELLS_HAVE_IT + number
+        super().__init__(self.exit_code)
         self.torn = torn
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 import pygame
 import pytest
 
+from sim.errors import CommandError
 from sim.records.ending import Ended, asked, listening, whole
 from sim.records.reading import read_record
 from sim.session.opening import open_recorded
@@ -22,12 +23,14 @@ from sim.session.playback.replay import replay
 from sim.text.typed.console import play
 from sim.view.pages.app import App
 from sim.view.pages.window import run
+from sim.words.message import NOTHING
 
 ROOT = Path(__file__).resolve().parents[2]
 MAIN = "import sys; from sim.cli import main; main()"
 WINDOW = """
 import sys
 from pathlib import Path
+from sim.errors import CommandError
 from sim.records.ending import listening
 from sim.view.pages.window import run
 
@@ -192,6 +195,16 @@ def test_a_terminal_that_says_more_than_once_that_it_goes_tears_no_act(first, se
         act()
     assert done == [True, True]
     assert not asked()
+
+
+def test_a_signal_within_an_act_that_is_refused_is_not_forgotten():
+    def act():
+        with whole():
+            os.kill(os.getpid(), signal.SIGTERM)
+            raise CommandError(NOTHING)
+
+    with listening(), pytest.raises(Ended):
+        act()
 
 
 def test_signals_do_afterwards_what_they_did_before_and_what_is_ignored_stays_so():
