@@ -26,6 +26,7 @@ _MOST_SHARES: Final = 4  # causes that are told after a finding
 _WORTH_TELLING: Final = 0.005
 
 _TITLE: Final = row("report.title", "Debrief: {title}", title=part())
+_OWN: Final = row("report.own", "None of the drills that ship: {which}.", which=part())
 _PASSED: Final = row("report.passed", "Passed, {score} of 100.", score=count())
 _NOT_PASSED: Final = row("report.not-passed", "Not passed, {score} of 100.", score=count())
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
@@ -151,6 +152,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
     """Return the debrief as sentences and tables, the verdict first."""
     return (
         _TITLE(title=debrief.title),
+        *((_OWN(which=debrief.own),) if debrief.own else ()),
         *((debrief.not_played,) if debrief.not_played else ()),
         (_PASSED if debrief.passed else _NOT_PASSED)(score=debrief.score),
         *((debrief.ordered,) if debrief.ordered else ()),
