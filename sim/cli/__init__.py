@@ -15,6 +15,7 @@ from sim.cli.grammar import Command, CommandGroup
 from sim.cli.help_page import help_page
 from sim.cli.who_reads import choose_reader
 from sim.errors import BAD_INPUT, DrycycleError
+from sim.records.ending import Ended, listening
 from sim.text.complaint import complain, write_error
 from sim.text.page import put_line
 from sim.text.streams import make_ready, takes_no_more
@@ -39,7 +40,11 @@ _BUG_UNTOLD: Final = row(
 def main() -> None:
     """Run the command line; errors a reader can put right are one line and exit code 2."""
     make_ready()
-    code = _ended(sys.argv[1:])
+    try:
+        with listening():
+            code = _ended(sys.argv[1:])
+    except Ended as ended:
+        code = ended.exit_code
     for stream in (sys.stdout, sys.stderr):
         try:
             stream.flush()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from sim.cli.display import has_display, window
 from sim.cli.grammar import REQUIRED, Command, Parameter, path, whole, word
 from sim.cli.parameters import JSON, MACHINE, NAME, OUTPUT, RECORD, SCENARIO
+from sim.errors import CommandError
 from sim.words.message import plain
 
 if TYPE_CHECKING:
@@ -15,35 +16,58 @@ if TYPE_CHECKING:
 SHEETS: Final = (
     "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit or instructor"
 )
+_ONE_OF_THEM: Final = plain("cli.play.one-of-them", "--record and --no-record do not go together")
+_LEAVE_ONE: Final = plain("cli.play.one-of-them.to-do", "leave one of them out")
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
 
 
 def _play(
-    *, scenario: str, machine: str, text: bool, record: Path | None, who: str, instructor_code: bool
+    *,
+    scenario: str,
+    machine: str,
+    text: bool,
+    record: Path | None,
+    no_record: bool,
+    who: str,
+    instructor_code: bool,
 ) -> int:
+    if no_record and record is not None:
+        raise CommandError(_ONE_OF_THEM, "play", _LEAVE_ONE)
     code = ""
     if instructor_code:
         from sim.cli.instructor_code import new_code
 
         code = new_code()
+    named = iter((record,))  # once more is another record
+
+    def begin() -> "Session":
+        if no_record:
+            return _unrecorded(scenario, who, machine, code)
+        return _recorded(scenario, next(named, None), who, machine, code)
+
     if not text and has_display():
         run_window = window()
-        if who or machine:
-            return run_window(lambda: _recorded(scenario, record, who, machine, code), code=code)
+        if who or machine or no_record:
+            return run_window(begin, code=code)
         return run_window(scenario, record, code=code)
     from sim.text.page import put_line
     from sim.text.typed.console import play
 
-    session = _recorded(scenario, record, who, machine, code)
-    return play(session, None, put_line, interactive=sys.stdin.isatty())
+    return play(begin(), None, put_line, interactive=sys.stdin.isatty())
 
 
 def _recorded(scenario: str, record: Path | None, who: str, machine: str, code: str) -> "Session":
     from sim.session.opening import open_recorded
 
     return open_recorded(scenario, record, who, machine, code)
+
+
+def _unrecorded(scenario: str, who: str, machine: str, code: str) -> "Session":
+    from sim.session.opening import open_session
+
+    return open_session(scenario, machine=machine, who=who, code=code)
 
 
 def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:
@@ -100,6 +124,11 @@ PLAY: Final = Command(
             "record",
             plain("cli.play.record", "Where to write the record; default: your record folder."),
             path(), ("--record",), None,
+        ),
+        Parameter(
+            "no_record",
+            plain("cli.play.no-record", "Keep no record, as where nothing can be written."),
+            flags=("--no-record",),
         ),
         Parameter(
             "who",

@@ -12,7 +12,7 @@ on the instructor's own list.
 import csv
 import io
 from collections.abc import Iterable, Sequence
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, dataclass, fields, replace
 from math import fsum
 from pathlib import Path
 from statistics import mean
@@ -20,10 +20,14 @@ from typing import Final
 
 from sim.debrief.debrief import debrief, summary
 from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
+from sim.debrief.played_on import PlayedOn, played_on
 from sim.errors import DrycycleError, RecordError
+from sim.records.acts import OrderRefused, is_carried_out
 from sim.records.reading import SessionRecord, read_record
 from sim.records.rows import Worth
+from sim.session.playback.recorded import scenario_text
 from sim.session.playback.replay import replay_of
+from sim.session.shelf import listed
 from sim.words.fields import name, number
 from sim.words.message import Message, plain, row
 from sim.words.visible import visible
@@ -37,6 +41,10 @@ _NOT_FOLDER: Final = plain("class.error.not-folder", "this is a file, and no fol
 _NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
 _NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
 _RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
+_OTHER_MODE: Final = plain(
+    "class.error.other-mode", "the record says another mode than its scenario has"
+)
+_ORDERS: Final = row("class.orders", "{taken}, refused {refused}", taken=number(), refused=number())
 _ELSE: Final = plain("class.error.else", "played again, it comes to something else")
 
 
@@ -45,7 +53,7 @@ class SessionRow:
     """One record."""
 
     who: str  # pseudonym, empty for those without one
-    scenario: str
+    scenario: str  # its name, by the digest of its file
     mode: str
     score: int
     passed: bool
@@ -55,6 +63,27 @@ class SessionRow:
     record: str  # file name
     exposed_s: float = 0.0  # hands in reach with nothing to protect them
     strikes: int = 0  # times that hands were struck
+    digest: str = ""  # of the scenario's file, SHA-256
+    saw: str = ""  # digest of the machine, SHA-256
+    own: str = ""  # file or saw, where that was somebody's own
+    orders: int = 0  # of an instructor, carried out
+    orders_refused: int = 0  # that reached the session and were not taken
+
+    @property
+    def on(self) -> str:
+        """What it was on: the name of what ships, or that it was somebody's own."""
+        return str(self.title)
+
+    @property
+    def title(self) -> Message:
+        """The same, for whoever reads."""
+        own_file, own_saw = self.own == "file", self.own == "saw"
+        return PlayedOn(self.scenario, self.digest, self.saw, own_file, own_saw).title
+
+    @property
+    def marked(self) -> bool:
+        """Whether it is an assessment that somebody gave orders to."""
+        return self.mode == "assessment" and bool(self.orders or self.orders_refused)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +99,7 @@ class Total:
     hints: int
     exposed_s: float = 0.0  # hands in reach with nothing to protect them
     strikes: int = 0  # times that hands were struck
+    own: int = 0  # of the sessions, those on a file or a saw of somebody's own
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +149,30 @@ def _row(path: Path, name: str, recount: bool) -> SessionRow:
     record = read_record(path)
     closing, opening = record.closing, record.opening
     told = closing.summary if closing is not None else None
+    _check_scenario(record)
+    on = played_on(opening)
     worth = _again(record, told) if told is None or recount else told
+    acts = [act for _, act in record.acts]
     return SessionRow(
-        opening.who, opening.scenario, opening.mode, worth.score, worth.passed,
+        opening.who, on.scenario, opening.mode, worth.score, worth.passed,
         worth.minutes, worth.critical, worth.hints, name, worth.exposed_s,
-        worth.strikes,
+        worth.strikes, on.digest, on.saw, on.own,
+        sum(map(is_carried_out, acts)),
+        sum(isinstance(act, OrderRefused) for act in acts),
     )  # fmt: skip
+
+
+def _check_scenario(record: SessionRecord) -> None:
+    """Hold what a record says of its scenario against what can be known without playing it.
+
+    Raises:
+        RecordError: The text in it does not fit its digest, or a scenario that ships has another mode.
+    """
+    scenario_text(record)
+    on = played_on(record.opening)
+    modes = {each.name: each.mode for each in listed()}
+    if not on.own_file and modes.get(on.scenario) != record.opening.mode:
+        raise RecordError(_OTHER_MODE, record.name)
 
 
 def _again(record: SessionRecord, told: Worth | None) -> Worth:
@@ -147,6 +195,7 @@ def _total(who: str, rows: Sequence[SessionRow]) -> Total:
         sum(row.hints for row in rows),
         fsum(row.exposed_s for row in rows),
         sum(row.strikes for row in rows),
+        sum(bool(row.own) for row in rows),
     )
 
 
@@ -159,7 +208,7 @@ def csv_of(found: Class) -> str:
     write = csv.writer(out, lineterminator="\n")
     heads = [field.name for field in fields(SessionRow)]
     write.writerow([*heads, "left_out"])
-    write.writerows(_safe([*astuple(row), ""]) for row in found.rows)
+    write.writerows(_safe([*astuple(replace(row, scenario=row.on)), ""]) for row in found.rows)
     write.writerows(
         _safe([record if head == "record" else "" for head in heads] + [str(why)])
         for record, why in found.left_out
@@ -183,7 +232,7 @@ table.numbers td, table.numbers thead th:not(:first-child) {{ text-align: right;
 def html_of(found: Class) -> str:
     """Return the class as one self-contained page, for who reads now."""
     heads = (
-        label("Who"), label("Sessions"), label("Passed"), label("Mean score"), label("Minutes"),
+        label("Who"), label("Sessions"), label("On own files"), label("Passed"), label("Mean score"), label("Minutes"),
         label("Critical acts"), label("Hints"), label("Hands exposed, s"),
         label("Hands struck"),
     )  # fmt: skip
@@ -192,7 +241,7 @@ def html_of(found: Class) -> str:
     columns = (
         label("Who"), label("Scenario"), label("Mode"), label("Score"), "", label("Minutes"),
         label("Critical acts"), label("Hints"), label("Hands exposed, s"),
-        label("Hands struck"),
+        label("Hands struck"), label("Orders"),
     )  # fmt: skip
     left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
@@ -226,6 +275,7 @@ def _who(who: str) -> Child:
 def _numbers(total: Total) -> tuple[Child, ...]:
     return (
         _COUNT(number=total.sessions),
+        _COUNT(number=total.own),
         _COUNT(number=total.passed),
         _MEAN(score=total.mean_score),
         _MINUTES(minutes=total.minutes),
@@ -240,7 +290,7 @@ def _cells(each: SessionRow) -> tuple[Child, ...]:
     passed = label("passed") if each.passed else label("not passed")
     return (
         _who(each.who),
-        _NAME(name=each.scenario),
+        each.title,
         label(each.mode),
         _COUNT(number=each.score),
         el("span", passed, class_=_flag(each.passed)),
@@ -249,7 +299,16 @@ def _cells(each: SessionRow) -> tuple[Child, ...]:
         _COUNT(number=each.hints),
         _MINUTES(minutes=each.exposed_s),
         _COUNT(number=each.strikes),
+        _orders(each),
     )
+
+
+def _orders(each: SessionRow) -> Child:
+    """Return how many orders there were; an assessment that has any is marked."""
+    said = _ORDERS(taken=each.orders, refused=each.orders_refused)
+    if each.marked:
+        return el("span", label("MARKED"), " ", said, class_="flag bad")
+    return said if each.orders or each.orders_refused else ""
 
 
 def _flag(passed: bool) -> str:

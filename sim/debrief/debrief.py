@@ -14,6 +14,7 @@ from typing import Any, Final
 import sim
 from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
 from sim.debrief.evidence import Evidence, EvidenceStep, Expectation, Naming, cause_title, evidence
+from sim.debrief.played_on import played_on
 from sim.debrief.progress import PASS_MARK
 from sim.debrief.scoring import (
     HANDS_IN,
@@ -138,6 +139,7 @@ class Debrief:
     sound_path: tuple[Message, ...]  # what a good operator would have done
     who: str = ""  # pseudonym
     scenario: str = ""
+    own: Message = NOTHING  # that it was a file or a saw of somebody's own, where it was
     mode: str = ""
     engine: str = ""
     cost: Cost = Cost()
@@ -219,6 +221,7 @@ def debrief(session: Session) -> Debrief:
     parts = parts_of(session, known, both)
     score = score_of(parts, critical)
     harms = session.saw.consequences
+    on = played_on(session.origin)
     true_cause = cause_of(sorted(fault.name for fault in session.hidden))
     return Debrief(
         title=quoted(session.scenario.title),
@@ -237,7 +240,8 @@ def debrief(session: Session) -> Debrief:
         teaches=quoted(session.scenario.teaches),
         sound_path=_sound_path(session, both),
         who=session.origin.who,
-        scenario=session.origin.scenario,
+        scenario=on.scenario,
+        own=on.title if on.digest and not on.counts else NOTHING,
         mode=session.scenario.mode,
         engine=sim.__version__,
         cost=Cost(

@@ -161,7 +161,7 @@ def _head(found: Debrief) -> list[Html]:
         (label("Trainee"), reader().name(found.who) if found.who else label("not named")),
         (
             label("Scenario"),
-            reader().name(found.scenario) if found.scenario else label("not named"),
+            found.own or (reader().name(found.scenario) if found.scenario else label("not named")),
         ),
         (label("Mode"), label(found.mode) if found.mode else label("not told")),
         (label("Time"), _MINUTES(minutes=found.minutes)),

@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
+from sim.debrief.played_on import played_on
 from sim.diagnosis.mastery import Advice, Attempt, Reason, Standing, practise_next
 from sim.errors import DrycycleError
 from sim.records.folder import home
@@ -28,7 +29,7 @@ class Done:
     """One finished session, as its record's closing line tells it."""
 
     day: date
-    scenario: str
+    scenario: str  # name of one that ships; empty for a file or a saw of somebody's own
     who: str
     score: int
     passed: bool  # as the debrief has it, which asks for more than points
@@ -79,7 +80,11 @@ def records_folder() -> Path:
 
 def done_in(folder: Path) -> tuple[Done, ...]:
     """Return the finished sessions of a folder, oldest first; what cannot be read is left out."""
-    found = [done for path in sorted(folder.glob("*.jsonl")) for done in _done(path)]
+    try:
+        paths = sorted(folder.glob("*.jsonl"))
+    except OSError:  # no folder that can be read
+        paths = []
+    found = [done for path in paths for done in _done(path)]
     return tuple(sorted(found, key=lambda each: each.day))
 
 
@@ -92,7 +97,8 @@ def _done(path: Path) -> Iterator[Done]:
         return
     if closing is not None and closing.summary is not None:
         worth = closing.summary
-        yield Done(day, opening.scenario, opening.who, worth.score, worth.passed)
+        on = played_on(opening)
+        yield Done(day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed)
 
 
 def due(folder: Path | None = None, who: str = "", today: date | None = None) -> tuple[Due, ...]:

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
+from sim.errors import RecordError
 from sim.records.folder import home
 
 _LOG: Final = "bugs.log"
@@ -17,11 +18,20 @@ def write_bug(fault: BaseException) -> Path | None:
 
     Where the program's own folder cannot be written, the log lies in the folder for temporary files.
     """
-    for path in (home() / _LOG, Path(tempfile.gettempdir()) / f"drycycle-{_LOG}"):
-        with suppress(OSError, ValueError):
+    for place in (_at_home, _among_temporary_files):
+        with suppress(OSError, ValueError, RecordError):
+            path = place()
             path.parent.mkdir(parents=True, exist_ok=True)
             with path.open("a", encoding="utf-8") as log:
                 log.write(f"--- {datetime.now(UTC).isoformat(timespec='seconds')}\n")
                 traceback.print_exception(fault, file=log)
             return path
     return None
+
+
+def _at_home() -> Path:
+    return home() / _LOG
+
+
+def _among_temporary_files() -> Path:
+    return Path(tempfile.gettempdir()) / f"drycycle-{_LOG}"

@@ -54,21 +54,28 @@ def hash_of(kind: str, seq: int, prev: str, content: str) -> str:
 
 
 @dataclass
-class _Links:
+class Links:
     """The end of a growing chain."""
 
     head: str = START
     count: int = 0
     closed: bool = False
 
-    def next_line(self, kind: str, act: Mapping[str, object]) -> str:
-        """Return the next line; the chain only moves on with `accept`."""
+    def content(self, act: Mapping[str, object]) -> str:
+        """Return what an act's line holds, as it is written.
+
+        Raises:
+            RecordError: The record is closed, or the act is not made of JSON's values.
+        """
         if self.closed:
             raise RecordError(_ENDED, "", _NEW_ONE)
         try:
-            content = _written(act if type(act) is dict else dict(act))
+            return _written(act if type(act) is dict else dict(act))
         except (TypeError, ValueError, RecursionError) as fault:
             raise RecordError(_UNWRITABLE(fault=str(fault)), "", _BUG) from fault
+
+    def next_line(self, kind: str, content: str) -> str:
+        """Return the next line; the chain only moves on with `accept`."""
         head = hash_of(kind, self.count, self.head, content)
         return f'{{"{kind}":{content},"h":"{head}","prev":"{self.head}","seq":{self.count}}}'
 
@@ -80,11 +87,13 @@ class _Links:
         return self.head
 
 
-def _header(header: Mapping[str, object] | None) -> dict[str, object]:
+def header_of(header: Mapping[str, object] | None) -> dict[str, object]:
+    """Return what the first line holds."""
     return {**(header or {}), **_MARK}
 
 
-def _closing(links: _Links, last: Mapping[str, object] | None) -> dict[str, object]:
+def closing_of(links: Links, last: Mapping[str, object] | None) -> dict[str, object]:
+    """Return what the closing line holds."""
     return {"count": links.count, "head": links.head, "last": dict(last or {})}
 
 
@@ -97,8 +106,8 @@ class ChainLog:
 
     def __init__(self, header: Mapping[str, object] | None = None) -> None:
         self.lines: list[str] = []
-        self._links = _Links()
-        self._add("begin", _header(header))
+        self._links = Links()
+        self._add("begin", header_of(header))
 
     @property
     def head(self) -> str:
@@ -115,7 +124,7 @@ class ChainLog:
 
     def close(self, last: Mapping[str, object] | None = None) -> str:
         """Keep the closing line, with count and head and what `last` says; return the head."""
-        head = self._add("close", _closing(self._links, last))
+        head = self._add("close", closing_of(self._links, last))
         self._links.closed = True
         return head
 
@@ -124,7 +133,7 @@ class ChainLog:
         return "".join(f"{line}\n" for line in self.lines)
 
     def _add(self, kind: str, act: Mapping[str, object]) -> str:
-        line = self._links.next_line(kind, act)
+        line = self._links.next_line(kind, self._links.content(act))
         self.lines.append(line)
         return self._links.accept(line)
 
@@ -144,9 +153,13 @@ class ChainWriter:
     def __init__(
         self, path: Path, header: Mapping[str, object] | None = None, *, durable: bool = True
     ) -> None:
-        self._links = _Links()
+        self._links = Links()
         self._file = AppendFile(path, durable=durable)
-        self._add("begin", _header(header))
+        try:
+            self._add("begin", header_of(header))
+        except BaseException:
+            self._file.drop_empty()
+            raise
 
     @property
     def head(self) -> str:
@@ -164,7 +177,7 @@ class ChainWriter:
 
     def close(self, last: Mapping[str, object] | None = None) -> str:
         """Write the closing line, with count and head and what `last` says; return the head."""
-        head = self._add("close", _closing(self._links, last))
+        head = self._add("close", closing_of(self._links, last))
         self._links.closed = True
         self._file.close()
         return head
@@ -185,6 +198,6 @@ class ChainWriter:
         self.abandon()
 
     def _add(self, kind: str, act: Mapping[str, object]) -> str:
-        line = self._links.next_line(kind, act)
+        line = self._links.next_line(kind, self._links.content(act))
         self._file.add(line.encode())
         return self._links.accept(line)

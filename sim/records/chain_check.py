@@ -6,13 +6,14 @@ Never here: what an act means.
 """
 
 import json
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
 from sim.errors import RecordError
 from sim.records.chain import FORMAT, LINE, RECORD, START, hash_of
-from sim.records.store import contents
+from sim.records.store import lines_in
 from sim.words.fields import name, number
 from sim.words.message import Message, plain, row
 
@@ -26,6 +27,7 @@ _NO_CLOSING: Final = plain("chain.no-closing", "the closing line is missing, so 
 _WHOLE_COPY: Final = plain(
     "chain.whole-copy", "look for a whole copy, or take what is there as a cut record"
 )
+_TOO_LONG: Final = plain("chain.too-long", "this line is longer than any line of a record")
 _NO_BEGINNING: Final = plain(
     "chain.no-beginning", "what stands here is not the beginning of a line"
 )
@@ -55,6 +57,7 @@ _FORMAT: Final = row(
 )  # fmt: skip
 _ITS_ENGINE: Final = plain("chain.format.to-do", "read it with the engine that wrote it")
 _NOT_FIT: Final = plain("chain.not-fit", "the closing line does not fit the lines before it")
+LONGEST_LINE: Final = 16 * 1024 * 1024  # bytes; the largest is the closing line with its debrief
 _LAST_OF_FORMAT_1: Final = "0.1.0"
 
 
@@ -66,8 +69,8 @@ def _no_constant(word: str) -> NoReturn:
 _read = json.JSONDecoder(parse_constant=_no_constant).decode
 
 
-def read_chain(path: Path, *, allow_cut: bool = False) -> list[dict[str, Any]]:
-    """Return the header, the acts and the closing of a record, every line checked.
+def walk_chain(path: Path, *, allow_cut: bool = False) -> Iterator[dict[str, Any]]:
+    """Yield the header, the acts and the closing of a record, every line checked, in a stream.
 
     Args:
         path: The record's file.
@@ -78,7 +81,12 @@ def read_chain(path: Path, *, allow_cut: bool = False) -> list[dict[str, Any]]:
         RecordError: The file is no record, or a line is changed, missing, swapped, repeated or
             cut; `where` is `path:line`.
     """
-    return checked(contents(path), str(path), allow_cut=allow_cut)
+    return _walked(lines_in(path, LONGEST_LINE), str(path), allow_cut=allow_cut)
+
+
+def read_chain(path: Path, *, allow_cut: bool = False) -> list[dict[str, Any]]:
+    """Return at once what `walk_chain` yields; it raises the same."""
+    return list(walk_chain(path, allow_cut=allow_cut))
 
 
 def recover(path: Path) -> list[dict[str, Any]]:
@@ -92,28 +100,43 @@ def recover(path: Path) -> list[dict[str, Any]]:
 
 def checked(content: bytes, name: str, *, allow_cut: bool = False) -> list[dict[str, Any]]:
     """Return what `read_chain` returns, from the bytes of a record called `name`."""
+    return list(_walked(content.split(b"\n"), name, allow_cut=allow_cut))
+
+
+def _walked(lines: Iterable[bytes], name: str, *, allow_cut: bool) -> Iterator[dict[str, Any]]:
+    """Yield what is in lines, of which the last is what follows the last line's end."""
     chain = _Reader(name)
-    *lines, tail = content.split(b"\n")
+    before: bytes | None = None
     for line in lines:
-        chain.take(line)
+        if before is not None:
+            yield chain.take(before)
+        before = line
+    tail = before or b""
     if chain.closed and not tail:
-        return chain.records
-    where = f"{name}:{chain.count + 1}"
+        return
+    yield _cut_at(chain, tail, allowed=allow_cut)
+
+
+def _cut_at(chain: "_Reader", tail: bytes, *, allowed: bool) -> dict[str, Any]:
+    """Return how a record ends early, with what follows its last whole line."""
+    where = f"{chain.name}:{chain.count + 1}"
     if chain.closed:
         _refuse(_MORE, where)
+    if len(tail) > LONGEST_LINE:
+        _refuse(_TOO_LONG, where)
     if not chain.count:
         if tail and not _could_begin("begin", tail):
             _refuse(_NO_RECORD, where, _NAME_ONE)
         _refuse(_NO_FIRST, where, _NOTHING_IN_IT)
     cut = _CUT_SHORT if tail else _NO_CLOSING
-    if not allow_cut:
+    if not allowed:
         _refuse(cut, where, _WHOLE_COPY)
-    found = [*chain.records, {"count": chain.count, "head": chain.head, "cut": cut}]
+    ends = {"count": chain.count, "head": chain.head, "cut": cut}
     if LINE.fullmatch(tail):
         chain.take(tail)  # whole but for its end, so it must fit like any other
     elif not any(_could_begin(kind, tail) for kind in ("act", "close")):
         _refuse(_NO_BEGINNING, where)
-    return found
+    return ends
 
 
 def _could_begin(kind: str, tail: bytes) -> bool:
@@ -143,16 +166,12 @@ class _Reader:
     """Checks lines one after the other."""
 
     name: str
-    records: list[dict[str, Any]] = field(default_factory=list)
+    count: int = 0
     head: str = START
     closed: bool = False
 
-    @property
-    def count(self) -> int:
-        return len(self.records)
-
-    def take(self, line: bytes) -> None:
-        """Check the next line and keep what it says."""
+    def take(self, line: bytes) -> dict[str, Any]:
+        """Check the next line, and return what it says."""
         where = f"{self.name}:{self.count + 1}"
         if self.closed:
             _refuse(_MORE, where)
@@ -167,8 +186,11 @@ class _Reader:
         if head != hash_of(kind, seq, prev, content):
             _refuse(_CHANGED, where)
         self._check_order(seq, prev, where)
-        self._keep(kind, self._parsed(content, where), where)
+        value = self._parsed(content, where)
+        self._check_kind(kind, value, where)
         self.head = head
+        self.count += 1
+        return value
 
     def _check_order(self, seq: int, prev: str, where: str) -> None:
         if seq > self.count:
@@ -186,7 +208,7 @@ class _Reader:
         assert isinstance(value, dict)  # the pattern of a line begins it with a brace
         return value
 
-    def _keep(self, kind: str, value: dict[str, Any], where: str) -> None:
+    def _check_kind(self, kind: str, value: dict[str, Any], where: str) -> None:
         if (kind == "begin") != (not self.count):
             _refuse(_NOT_HERE(kind=kind), where)
         if kind == "begin" and value.get("record") != RECORD:
@@ -197,4 +219,3 @@ class _Reader:
             if (value.get("count"), value.get("head")) != (self.count, self.head):
                 _refuse(_NOT_FIT, where)
             self.closed = True
-        self.records.append(value)

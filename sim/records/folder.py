@@ -7,18 +7,41 @@ import os
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Final
+
+from sim.errors import RecordError
+from sim.words.message import plain
+
+_NO_HOME: Final = plain("folder.no-home", "this computer tells no home folder for records")
+_NAME_ONE: Final = plain(
+    "folder.no-home.to-do", "name one in DRYCYCLE_HOME; play --no-record keeps no record"
+)
 
 
 def home() -> Path:
-    """Return the folder for records and logs; it may not exist yet."""
+    """Return the folder for records and logs; it may not exist yet.
+
+    Raises:
+        RecordError: Nobody names one, and the system tells none.
+    """
     named = os.environ.get("DRYCYCLE_HOME")
     if named:
         return Path(named)
-    if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / "drycycle"
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / "drycycle"
-    return Path(os.environ.get("XDG_DATA_HOME", Path.home() / ".local" / "share")) / "drycycle"
+    return _usual_place() / "drycycle"
+
+
+def _usual_place() -> Path:
+    variable, below_home = {
+        "win32": ("LOCALAPPDATA", ("AppData", "Local")),
+        "darwin": ("", ("Library", "Application Support")),
+    }.get(sys.platform, ("XDG_DATA_HOME", (".local", "share")))
+    place = os.environ.get(variable, "")
+    if os.path.isabs(place):  # noqa: PTH117 - and no relative one, as the XDG rules have it
+        return Path(place)
+    try:
+        return Path.home().joinpath(*below_home)
+    except RuntimeError:
+        raise RecordError(_NO_HOME, "HOME", _NAME_ONE) from None
 
 
 def new_record_path(scenario: str) -> Path:

@@ -7,16 +7,17 @@ Never here: playing a record again.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import islice
 from pathlib import Path
 from typing import Any, Final
 
 import sim
 from sim.errors import RecordError
 from sim.records.acts import Act, OrderRefused, PutIn, TakenOut, act_from, is_order
-from sim.records.chain_check import read_chain
+from sim.records.chain_check import walk_chain
 from sim.records.kinds import refuse_line
 from sim.records.rows import Closing, Happened, Opening, SealedAct, row_from
 from sim.records.seal import fault_seal, opened_message
@@ -57,18 +58,6 @@ class LeftOut:
         return _LEFT_OUT(place=self.place, what=self.what)
 
 
-@dataclass(slots=True)
-class _Rows:
-    """The lines between opening and closing, by kind."""
-
-    acts: list[tuple[int, Act]] = field(default_factory=list)
-    sealed: list[tuple[int, SealedAct]] = field(default_factory=list)
-    events: list[Happened] = field(default_factory=list)
-    left_out: list[LeftOut] = field(default_factory=list)
-    before_seal: int = 0  # events that stand before the first seal
-    refusals: int = 0  # sealed, so far
-
-
 @dataclass(frozen=True, slots=True)
 class Unopened:
     """Where a record without its closing line stops being playable: at its first seal."""
@@ -78,19 +67,29 @@ class Unopened:
     events: int  # so many stand before it
 
 
+@dataclass(slots=True)
+class _Look:
+    """What a look over all lines has shown; what lasts as long as the record is not in it."""
+
+    sealed: list[tuple[int, SealedAct]] = field(default_factory=list)
+    left_out: list[LeftOut] = field(default_factory=list)
+    instructor_lines: list[dict[str, Any]] = field(default_factory=list)
+    unopened: Unopened | None = None
+    last_us: int = 0
+
+
 @dataclass(frozen=True)
 class SessionRecord:
-    """The record of one session."""
+    """The record of one session; its lines are read from the file anew, in a stream, whenever asked for."""
 
-    name: str
+    name: str  # the path of its file
     engine: str
     opening: Opening
     closing: Closing | None  # None of a record that ends early
     head: str  # digest of its last whole line
     count: int  # of its whole lines
     cut: Message  # how it ends early, a clause; nothing of a whole one
-    lines: tuple[dict[str, Any], ...]  # between the header and the last one
-    opening_line: Mapping[str, Any]
+    opening_number: int  # of the line that opens it
 
     @property
     def nonce(self) -> str:
@@ -98,17 +97,28 @@ class SessionRecord:
         return self.closing.nonce if self.closing is not None else ""
 
     @property
-    def acts(self) -> list[tuple[int, Act]]:
+    def acts(self) -> Iterator[tuple[int, Act]]:
         """The acts that can be played, with the numbers of their lines from 1.
 
         Where the closing line is missing, acts on faults that are still sealed are left out.
         """
-        return self._rows.acts
+        seals = refusals = 0
+        for number, found, _ in self._rows():
+            if isinstance(found, SealedAct):
+                seals += 1
+                if self.closing is not None:
+                    yield number, self._opened(number, found, seals - 1)
+            elif isinstance(found, OrderRefused) and found.sealed:
+                refusals += 1
+                closed = self.closing is not None
+                yield number, self._reason_opened(number, found, refusals - 1) if closed else found
+            elif not isinstance(found, Happened | LeftOut):
+                yield number, found
 
     @property
     def sealed(self) -> list[tuple[int, SealedAct]]:
         """The acts on faults, under their seals."""
-        return self._rows.sealed
+        return self._look.sealed
 
     @property
     def unopened(self) -> Unopened | None:
@@ -117,35 +127,27 @@ class SessionRecord:
         What the machine did from there on cannot be played: the record does not say what was done
         to it.
         """
-        if self.closing is not None or not self.sealed:
-            return None
-        line, act = self.sealed[0]
-        return Unopened(line, act.at_us, self._rows.before_seal)
+        return self._look.unopened if self.closing is None else None
 
     @property
-    def events(self) -> list[Happened]:
+    def events(self) -> Iterator[Happened]:
         """What happened on the machine."""
-        return self._rows.events
+        return (found for _, found, _ in self._rows() if isinstance(found, Happened))
 
     @property
     def left_out(self) -> list[LeftOut]:
         """The lines that do not fit."""
-        return self._rows.left_out
+        return self._look.left_out
 
     @property
     def instructor_lines(self) -> list[dict[str, Any]]:
         """The lines of the instructor's acts, as they stand: no seal is opened."""
-        played = {number for number, act in self.acts if is_order(act)}
-        numbers = played | {number for number, _ in self.sealed}
-        return [self.lines[number - 2] for number in sorted(numbers)]
+        return self._look.instructor_lines
 
     @property
     def last_us(self) -> int:
         """The last moment that the record knows of."""
-        if self.closing is not None:
-            return self.closing.at_us
-        moments = [act.at_us for _, act in self.acts] + [each.at_us for each in self.events]
-        return max([0, *moments, *(act.at_us for _, act in self.sealed)])
+        return self.closing.at_us if self.closing is not None else self._look.last_us
 
     def check_engine(self) -> None:
         """Refuse a record that another version of the program made.
@@ -158,36 +160,43 @@ class SessionRecord:
             raise RecordError(what, self.name, _PLAY_WITH(version=sim.__version__))
 
     @cached_property
-    def _rows(self) -> _Rows:
-        rows, last_us = _Rows(), 0
-        for number, line in enumerate(self.lines, start=2):
+    def _look(self) -> _Look:
+        look, events = _Look(), 0
+        for number, found, line in self._rows():
+            if isinstance(found, LeftOut):
+                look.left_out.append(found)
+                continue
+            look.last_us = found.at_us
+            events += isinstance(found, Happened)
+            if isinstance(found, SealedAct):
+                if look.unopened is None:
+                    look.unopened = Unopened(number, found.at_us, events)
+                look.sealed.append((number, found))
+                look.instructor_lines.append(line)
+            elif not isinstance(found, Happened) and is_order(found):
+                look.instructor_lines.append(line)
+        return look
+
+    def _rows(self) -> Iterator[tuple[int, Act | SealedAct | Happened | LeftOut, dict[str, Any]]]:
+        """Yield the lines between opening and closing: number, row, and the line as it stands."""
+        last_us = 0
+        lines = islice(walk_chain(Path(self.name), allow_cut=True), 1, self.count)
+        for number, line in enumerate(lines, start=2):
             where = f"{self.name}:{number}"
-            if line is self.opening_line:
+            if number == self.opening_number:
                 continue
             try:
                 found = _row(line, where)
                 if found.at_us < last_us:
                     raise refuse_line(_GOES_BACK, where)
             except RecordError as fault:
-                rows.left_out.append(LeftOut(where, fault.what))
+                yield number, LeftOut(where, fault.what), line
                 continue
             last_us = found.at_us
-            if isinstance(found, Happened):
-                rows.events.append(found)
-            elif isinstance(found, SealedAct):
-                self._put_sealed(rows, number, found)
-            elif isinstance(found, OrderRefused) and found.sealed:
-                rows.acts.append((number, self._opened(rows, number, found)))
-            else:
-                rows.acts.append((number, found))
-        return rows
+            yield number, found, line
 
-    def _opened(self, rows: _Rows, number: int, act: OrderRefused) -> OrderRefused:
-        """Return a refusal with the reason that was sealed, where there is a closing line to open it."""
-        place = rows.refusals
-        rows.refusals += 1
-        if self.closing is None:
-            return act
+    def _reason_opened(self, number: int, act: OrderRefused, place: int) -> OrderRefused:
+        """Return a refusal with the reason that was sealed."""
         where = f"{self.name}:{number}"
         try:
             why = json.loads(opened_message(place, act.sealed, self.nonce))
@@ -199,19 +208,15 @@ class SessionRecord:
         assert isinstance(opened, OrderRefused)
         return opened
 
-    def _put_sealed(self, rows: _Rows, number: int, act: SealedAct) -> None:
-        """Put a sealed act in with its fault's name, where there is a closing line to open it."""
-        if not rows.sealed:
-            rows.before_seal = len(rows.events)
-        rows.sealed.append((number, act))
-        if self.closing is None:
-            return
-        place, names = len(rows.sealed) - 1, self.closing.sealed
+    def _opened(self, number: int, act: SealedAct, place: int) -> Act:
+        """Return a sealed act with its fault's name."""
+        assert self.closing is not None
+        names = self.closing.sealed
         fault = names[place] if place < len(names) else ""
         if not fault or act.seal != fault_seal(place, fault, self.nonce):
             raise refuse_line(_NOT_OPENED, f"{self.name}:{number}")
         kind = PutIn if act.act == PutIn.kind else TakenOut
-        rows.acts.append((number, kind(act.at_us, fault, act.by)))
+        return kind(act.at_us, fault, act.by)
 
 
 def _row(line: Mapping[str, Any], where: str) -> Act | SealedAct | Happened:
@@ -238,18 +243,22 @@ def read_record(path: Path, *, allow_cut: bool = False) -> SessionRecord:
             not allowed, or its opening or closing line does not fit.
     """
     name = str(path)
-    header, *lines, last = read_chain(path, allow_cut=allow_cut)
+    chain = walk_chain(path, allow_cut=allow_cut)
+    header = next(chain)
+    opening_line, opens, number, last = None, 0, 1, header
+    for number, last in enumerate(chain, start=2):
+        if opening_line is None and last.get("act") == OPEN:
+            opening_line, opens = last, number
     cut = last.get("cut", NOTHING)
-    found = next((n for n, line in enumerate(lines) if line.get("act") == OPEN), None)
-    if found is None and cut:
+    if opening_line is None and cut:
         raise RecordError(_BEFORE_FIRST, name, _NOTHING_IN_IT)
-    if found is None or not (cut or last.get("last")):
+    if opening_line is None or not (cut or last.get("last")):
         raise RecordError(_NO_SESSION, name, _ANOTHER)
-    told = {key: value for key, value in lines[found].items() if key != "act"}
-    opening = row_from(Opening, told, f"{name}:{found + 2}")
-    closing = None if cut else row_from(Closing, last["last"], f"{name}:{len(lines) + 2}")
+    told = {key: value for key, value in opening_line.items() if key != "act"}
+    opening = row_from(Opening, told, f"{name}:{opens}")
+    closing = None if cut else row_from(Closing, last["last"], f"{name}:{number}")
     engine = header.get("engine")
     return SessionRecord(
         name, engine if isinstance(engine, str) else "", opening, closing, str(last["head"]),
-        len(lines) + 1, cut, tuple(lines), lines[found],
+        number - 1, cut, opens,
     )  # fmt: skip

@@ -10,6 +10,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Final
 
+from sim.errors import RecordError
 from sim.records.folder import home
 from sim.words.reader import languages
 
@@ -58,7 +59,7 @@ def read_settings() -> Settings:
     """Return the settings that were kept, plain ones where there are none."""
     try:
         kept = json.loads(_path().read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecordError):
         return Settings()
     settings = Settings()
     if isinstance(kept, dict):
@@ -72,6 +73,6 @@ def keep_settings(settings: Settings) -> bool:
     try:
         _path().parent.mkdir(parents=True, exist_ok=True)
         _path().write_text(json.dumps(asdict(settings), indent=1) + "\n", encoding="utf-8")
-    except OSError:
+    except (OSError, RecordError):
         return False
     return True

@@ -17,8 +17,8 @@ from sim.faults.fault import Family
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
 from sim.plant.set_points import SET_POINTS
-from sim.records.chain import ChainWriter
 from sim.records.folder import new_record_path, today
+from sim.records.lasting import LastingRecord
 from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
@@ -318,8 +318,9 @@ def open_recorded(
         check_code(code)
     target = path if path is not None else new_record_path(found.stem)
     make_folder(target)
+    record = LastingRecord(target)
     session = open_session(
-        name_or_path, machine=machine, record=ChainWriter(target), who=who, day=today(), code=code
+        name_or_path, machine=machine, record=record, who=who, day=today(), code=code
     )
-    session.record_path = target
+    session.lasting = record
     return session

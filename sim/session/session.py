@@ -21,7 +21,9 @@ from sim.plant.bar import Stock
 from sim.plant.machine import Machine
 from sim.plant.set_points import Setting
 from sim.records import acts
+from sim.records.ending import whole
 from sim.records.kinds import as_message, remarked, written
+from sim.records.lasting import LastingRecord
 from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
 from sim.scenario.scenario import Scenario
@@ -95,7 +97,7 @@ class Session:
         self.hands = Person(self.saw, self.going, self.heard, self.lockout)
         self.origin = origin if origin is not None else Origin()
         self.order_key = order_key  # of the instructor's code, None of a session without one
-        self.record_path: Path | None = None  # where `open_recorded` has the record written
+        self.lasting: LastingRecord | None = None  # where `open_recorded` has the record written
         self.faults = Hidden(
             self.saw,
             scenario.faults,
@@ -123,6 +125,15 @@ class Session:
         self.journal.open(scenario, self.origin)
 
     # What is known ------------------------------------------------------------------------
+
+    @property
+    def record_path(self) -> Path | None:
+        """The file that all of the record is in; None where there is none, or it is in memory only."""
+        return None if self.lasting is None else self.lasting.path
+
+    def record_news(self) -> tuple[Message, ...]:
+        """Look after the record's file; return what is to be told of it and was not told yet."""
+        return () if self.lasting is None else self.lasting.news()
 
     @property
     def frozen(self) -> bool:
@@ -524,15 +535,16 @@ class Session:
             worth: What it was worth, for the record, as `debrief.finish` has it.
             debrief: What was said of it, in JSON's values, for the record.
         """
-        digest = self.saw.digest()
-        if not self.closed:
-            self.going.ready(going=False)
-            self.going.frozen = False
-            self.going.leave()
-            self.going.closed = True
+        with whole():
             digest = self.saw.digest()
-            faults = tuple(row.name for row in self.scenario.faults)
-            self.journal.close(self.going.now_us, digest, faults, worth, debrief)
+            if not self.closed:
+                self.going.ready(going=False)
+                self.going.frozen = False
+                self.going.leave()
+                self.going.closed = True
+                digest = self.saw.digest()
+                faults = tuple(row.name for row in self.scenario.faults)
+                self.journal.close(self.going.now_us, digest, faults, worth, debrief)
         return digest
 
     def follow(self, follower: Follower) -> None:

@@ -5,16 +5,18 @@ instructor's. Whoever has the code of the session may. It is decided before anyt
 neither words nor exit code nor time depend on what is hidden.
 
 The limit of it: the record of a running session that was copied is known by the session's own record
-only where that lies in the same folder or in the record folder. Never here: playing it.
+only where that lies in the same folder, in the record folder or where it was rescued to. Never here: playing it.
 """
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
 from sim.errors import DrycycleError, RecordError
 from sim.records.folder import home
 from sim.records.hold import is_held
+from sim.records.lasting import RESCUE, rescue_folders
 from sim.records.reading import SessionRecord, read_record
 from sim.session.order_lines import key_of
 from sim.words.message import plain
@@ -63,12 +65,17 @@ def is_running(path: Path, record: SessionRecord) -> bool:
 
 
 def _beside(path: Path) -> Iterator[Path]:
-    for folder in dict.fromkeys((path.resolve().parent, (home() / "records").resolve())):
-        yield from sorted(folder.glob("*.jsonl"))
+    with suppress(RecordError, OSError):
+        yield from sorted(path.resolve().parent.glob("*.jsonl"))
+    with suppress(RecordError, OSError):  # no home that can be read has no record
+        yield from sorted((home() / "records").glob("*.jsonl"))
+    for folder in rescue_folders():
+        with suppress(OSError):
+            yield from sorted(folder.glob(f"*{RESCUE}*.jsonl"))
 
 
 def _same_opening(path: Path, record: SessionRecord) -> bool:
     try:
-        return read_record(path, allow_cut=True).opening_line == record.opening_line
+        return read_record(path, allow_cut=True).opening == record.opening
     except DrycycleError:
         return False

@@ -30,6 +30,7 @@ _WORTH_TELLING: Final = 0.005
 
 _TITLE: Final = row("report.title", "Debrief: {title}", title=part())
 _VERDICT: Final = row("report.verdict", "{outcome}, {score} of 100.", outcome=part(), score=count())
+_OWN: Final = row("report.own", "None of the drills that ship: {which}.", which=part())
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
 _FAILS: Final = row(
     "report.exposed",
@@ -155,6 +156,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
     """Return the debrief as sentences and tables, the verdict first."""
     return (
         _TITLE(title=debrief.title),
+        *((_OWN(which=debrief.own),) if debrief.own else ()),
         *((debrief.not_played,) if debrief.not_played else ()),
         _VERDICT(outcome=OUTCOMES[debrief.outcome], score=debrief.score),
         *((debrief.ordered,) if debrief.ordered else ()),

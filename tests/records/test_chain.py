@@ -3,6 +3,7 @@
 import json
 import math
 import time
+import tracemalloc
 from itertools import combinations, permutations
 
 import pytest
@@ -12,8 +13,7 @@ from hypothesis import strategies as st
 import sim
 from sim.errors import RecordError
 from sim.records.chain import ChainLog, ChainWriter
-from sim.records.chain_check import checked, read_chain, recover
-from sim.records.store import LARGEST_BYTES
+from sim.records.chain_check import LONGEST_LINE, checked, read_chain, recover, walk_chain
 
 ACTS = [
     {"at_us": 0, "press": "control on"},
@@ -359,17 +359,14 @@ def test_any_other_bytes_are_refused_as_no_record(content):
 
 
 def test_files_that_cannot_be_a_record_are_refused_with_their_path(tmp_path):
-    empty, large = tmp_path / "empty.jsonl", tmp_path / "large.jsonl"
+    empty = tmp_path / "empty.jsonl"
     empty.touch()
-    with large.open("wb") as out:
-        out.truncate(LARGEST_BYTES + 1)
     start = time.perf_counter()
 
     for path, says in (
         (tmp_path / "none.jsonl", "No such file"),
         (tmp_path, "not a file"),
         (empty, "empty"),
-        (large, f"{LARGEST_BYTES + 1} bytes"),
         (tmp_path / "a\0b", "cannot be read"),
     ):
         with pytest.raises(RecordError, match=says) as caught:
@@ -377,3 +374,39 @@ def test_files_that_cannot_be_a_record_are_refused_with_their_path(tmp_path):
         assert str(caught.value.where) == str(path)
         assert caught.value.what_to_do
     assert time.perf_counter() - start < 0.2
+
+
+def test_a_line_that_no_record_has_is_not_read_to_its_end(tmp_path):
+    path = tmp_path / "large.jsonl"
+    with path.open("wb") as out:
+        out.write(LINES[0] + b'{"act":{"note":"')
+        out.truncate(40 * LONGEST_LINE)
+    tracemalloc.start()
+    try:
+        with pytest.raises(RecordError, match="longer than any line of a record") as caught:
+            read_chain(path, allow_cut=True)
+        most = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+
+    assert str(caught.value.where) == f"{path}:2"
+    assert most < 4 * LONGEST_LINE
+
+
+def test_a_long_record_is_walked_in_little_memory(tmp_path):
+    path, log = tmp_path / "long.jsonl", ChainLog()
+    with path.open("w", encoding="utf-8") as out:
+        for at_us in range(20_000):
+            log.append({"at_us": at_us, "note": "x" * 200})
+            out.writelines(f"{line}\n" for line in log.lines)
+            log.lines.clear()
+    tracemalloc.start()
+    try:
+        count = sum(1 for _ in walk_chain(path, allow_cut=True))
+        most = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+
+    assert count == 20_002  # with the header, and with how it ends
+    assert path.stat().st_size > 7_000_000
+    assert most < 4_000_000

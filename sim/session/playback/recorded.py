@@ -12,16 +12,17 @@ from typing import Final
 
 from sim.errors import RecordError, ScenarioError
 from sim.records.reading import SessionRecord
-from sim.records.seal import opened_text
+from sim.records.seal import opened_text, scenario_seal
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import read_machine
+from sim.scenario.scenario import Scenario
 from sim.session import orders  # noqa: F401 - a refused order on record has rows of it
 from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows of it
 from sim.session.kept.origin import Origin
 from sim.session.opening import scenario_in, session_for
 from sim.session.session import Session
-from sim.words.fields import name
+from sim.words.fields import name, parts
 from sim.words.message import plain, row
 
 _NOT_HERE: Final = row(
@@ -38,6 +39,14 @@ _CHANGED: Final = row(
 _OF_THAT_TIME: Final = plain(
     "recorded.scenario-changed.to-do", "play it beside the scenario file of that time"
 )
+_MODE: Final = plain("recorded.otherwise.mode", "the mode")
+_SEAL: Final = plain("recorded.otherwise.seal", "the seal")
+_FAULTS: Final = plain("recorded.otherwise.faults", "the faults")
+_OTHERWISE: Final = row(
+    "recorded.otherwise",
+    "the scenario in the record says otherwise than the record does: {what}",
+    what=parts(", ", " and "),
+)  # fmt: skip
 _UNFIT: Final = plain("recorded.text-unfit", "the scenario in the record does not fit its digest")
 _ELSEWHERE: Final = plain("recorded.text-unfit.to-do", "look for an unchanged copy")
 
@@ -59,9 +68,27 @@ def session_of(record: SessionRecord) -> Session:
         orders_check=opening.orders_check,
     )  # fmt: skip
     scenario = scenario_in(origin.file, content, opening.machine, text)
+    _check_fits(record, scenario)
     if text:
         scenario = scenario.built_as(read_machine(Path(f"{scenario.machine}.yaml"), text))
     return session_for(scenario, origin=origin, nonce=record.nonce)
+
+
+def _check_fits(record: SessionRecord, scenario: Scenario) -> None:
+    """Hold what the record says of its scenario against the scenario's text.
+
+    Raises:
+        RecordError: The mode, the seal or the faults are those of another.
+    """
+    opening, closing = record.opening, record.closing
+    faults = tuple(row.name for row in scenario.faults)
+    says_otherwise = [_MODE] if opening.mode != scenario.mode else []
+    if closing is not None and opening.seal != scenario_seal(faults, record.nonce):
+        says_otherwise.append(_SEAL)
+    if closing is not None and closing.faults != faults:
+        says_otherwise.append(_FAULTS)
+    if says_otherwise:
+        raise RecordError(_OTHERWISE(what=tuple(says_otherwise)), record.name, _ELSEWHERE)
 
 
 def scenario_text(record: SessionRecord) -> bytes:

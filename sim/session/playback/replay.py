@@ -1,9 +1,10 @@
 """Plays a record again: the same acts at the same times must end in the same state."""
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
+from itertools import islice, takewhile
 from pathlib import Path
 from typing import Any, Final
 
@@ -53,24 +54,29 @@ class Replay:
 class Playable:
     """What of a record can be played, and what it only tells."""
 
-    acts: tuple[tuple[int, Act], ...]  # each with the number of its line
+    acts: Iterator[tuple[int, Act]]  # each with the number of its line; read as they are played
     end_us: int
     not_played: Message  # why nothing is played from there on; nothing where all of it is
     as_recorded: tuple[Event, ...]  # what happened after that
-    told: tuple[Event, ...]  # what happened up to there, as recorded
+    told: Iterator[Event]  # what happened up to there, as recorded
 
 
 def playable(record: SessionRecord) -> Playable:
     """Return what of a record can be played: all of it, or up to a seal that nothing opens."""
-    events = tuple(Event(each.at_us, each.event, each.message) for each in record.events)
     unopened = record.unopened
     if unopened is None:
-        return Playable(tuple(record.acts), record.last_us, NOTHING, (), events)
-    acts = tuple((number_, act) for number_, act in record.acts if number_ < unopened.line)
+        return Playable(record.acts, record.last_us, NOTHING, (), _events(record))
+    line = unopened.line
     return Playable(
-        acts, unopened.at_us, _SEALED(at=unopened.at_us), events[unopened.events :],
-        events[: unopened.events],
+        takewhile(lambda numbered: numbered[0] < line, record.acts),
+        unopened.at_us, _SEALED(at=unopened.at_us),
+        tuple(islice(_events(record), unopened.events, None)),
+        islice(_events(record), unopened.events),
     )  # fmt: skip
+
+
+def _events(record: SessionRecord) -> Iterator[Event]:
+    return (Event(each.at_us, each.event, each.message) for each in record.events)
 
 
 _WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
@@ -163,22 +169,25 @@ def replay_of(record: SessionRecord) -> Replay:
 
 def _as_far_as_it_goes(session: Session, record: SessionRecord, played: Playable) -> Replay:
     """Return the replay of a record without its end."""
-    told = [(each.kind.value, each.at_us, each.message.plain()) for each in played.told]
-    kept = [
-        (each.kind.value, each.at_us, each.message.plain())
-        for each in session.heard.events
-        if each.kind in ON_RECORD
-    ]
+    told, recorded = _digest(played.told)
+    kept = (each for each in session.heard.events if each.kind in ON_RECORD)
+    _, again = _digest(islice(kept, told))
     cut = _ENDS_EARLY(line=record.count, cut=record.cut)
     session.close()
     return Replay(
-        session, _digest(told), _digest(kept[: len(told)]), cut, tuple(record.left_out),
-        played.not_played, played.as_recorded,
+        session, recorded, again, cut, tuple(record.left_out), played.not_played,
+        played.as_recorded,
     )  # fmt: skip
 
 
-def _digest(told: list[tuple[Any, ...]]) -> str:
-    return sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
+def _digest(events: Iterable[Event]) -> tuple[int, str]:
+    """Return how many events there are, and the digest of all of them."""
+    digest, count = sha256(), 0
+    for each in events:
+        count += 1
+        said = (each.kind.value, each.at_us, each.message.plain())
+        digest.update(f"{json.dumps(said, sort_keys=True)}\n".encode())
+    return count, digest.hexdigest()
 
 
 def _play(session: Session, act: Act, where: str) -> None:

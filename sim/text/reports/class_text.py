@@ -4,12 +4,12 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.class_report import Class, class_of, csv_of, html_of
+from sim.debrief.class_report import Class, SessionRow, class_of, csv_of, html_of
 from sim.errors import CommandError
 from sim.records.output import write_output
 from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
-from sim.words.message import Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row
 
 _WRITES: Final = {".html": html_of, ".csv": csv_of}
 
@@ -34,6 +34,12 @@ _NOBODY: Final = plain("class.nobody", "not named")
 _ALL: Final = plain("class.all", "All")
 _PASSED: Final = plain("class.passed", "passed")
 _NOT_PASSED: Final = plain("class.not-passed", "not passed")
+_ORDERS: Final = row(
+    "class.text.orders", "{taken}, refused {refused}", taken=count(), refused=count()
+)
+_MARKED: Final = row(
+    "class.text.orders.marked", "MARKED: {taken}, refused {refused}", taken=count(), refused=count()
+)
 _LEFT_OUT: Final = row("class.left-out", "Left out: {record}: {why}.", record=name(), why=part())
 
 
@@ -52,7 +58,8 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
         write_output(output, _WRITES[output.suffix](found), refusal=_NOT_WRITTEN)
     if as_json:
         left_out = [[record, str(why)] for record, why in found.left_out]
-        print_json({**asdict(replace(found, left_out=())), "left_out": left_out})
+        named = tuple(replace(each, scenario=each.on) for each in found.rows)
+        print_json({**asdict(replace(found, rows=named, left_out=())), "left_out": left_out})
     elif output is None:
         _print(found)
     else:
@@ -65,20 +72,32 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
 
 def _print(found: Class) -> None:
     rows = [
-        (r.who or _NOBODY, r.scenario, r.score, _PASSED if r.passed else _NOT_PASSED, PrintedNumber(r.minutes, 1),
-         r.critical, r.hints, PrintedNumber(r.exposed_s, 1), r.strikes)
+        (r.who or _NOBODY, r.title, r.score, _PASSED if r.passed else _NOT_PASSED, PrintedNumber(r.minutes, 1),
+         r.critical, r.hints, PrintedNumber(r.exposed_s, 1), r.strikes, _orders(r))
         for r in found.rows
     ]  # fmt: skip
-    heads = ("who", "scenario", "score", "", "minutes", "critical", "hints", "exposed, s", "struck")
+    heads = (
+        "who",
+        "scenario",
+        "score",
+        "",
+        "minutes",
+        "critical",
+        "hints",
+        "exposed, s",
+        "struck",
+        "orders",
+    )
     print_table(_SESSIONS, heads, rows)
     totals = [
-        (who, t.sessions, t.passed, PrintedNumber(t.mean_score, 1), PrintedNumber(t.minutes, 1), t.critical,
+        (who, t.sessions, t.own, t.passed, PrintedNumber(t.mean_score, 1), PrintedNumber(t.minutes, 1), t.critical,
          t.hints, PrintedNumber(t.exposed_s, 1), t.strikes)
         for who, t in (*((t.who or _NOBODY, t) for t in found.people), (_ALL, found.total))
     ]  # fmt: skip
     heads = (
         "who",
         "sessions",
+        "on own files",
         "passed",
         "mean score",
         "minutes",
@@ -89,6 +108,14 @@ def _print(found: Class) -> None:
     )
     print_table(_PEOPLE, heads, totals)
     print_said(*_left_out(found), whole=True)
+
+
+def _orders(row: SessionRow) -> Message:
+    """Return how many orders an instructor gave; an assessment that has any is marked."""
+    if not row.orders and not row.orders_refused:
+        return NOTHING
+    told = _MARKED if row.marked else _ORDERS
+    return told(taken=row.orders, refused=row.orders_refused)
 
 
 def _left_out(found: Class) -> list[Message]:

@@ -86,10 +86,13 @@ def newest() -> Path:
         RecordError: There is none.
     """
     folder = home() / "records"
-    found = [p for p in folder.glob("*.jsonl") if not p.name.endswith(".orders.jsonl")]
-    if not found:
-        raise RecordError(_NO_RECORD, str(folder), _NAME_A_RECORD)
-    return max(found, key=lambda path: path.stat().st_mtime)
+    try:
+        found = [p for p in folder.glob("*.jsonl") if not p.name.endswith(".orders.jsonl")]
+        if found:
+            return max(found, key=lambda path: path.stat().st_mtime)
+    except OSError:
+        pass  # no folder that can be read has no record
+    raise RecordError(_NO_RECORD, str(folder), _NAME_A_RECORD)
 
 
 def _told(act: dict[str, Any]) -> Message:

@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from sim.pilot import autopilot
 from sim.pilot.autopilot import JobOutcome
+from sim.records.ending import whole
 from sim.saw import Cut
 from sim.session.opening import open_recorded, open_session
 from sim.session.session import Session
@@ -51,8 +52,9 @@ def run_and_report(
         if record is None
         else open_recorded(scenario, record, machine=machine)
     )
-    outcome = _run(session, as_found=as_found)
-    digest = session.close()
+    with whole():
+        outcome = _run(session, as_found=as_found)
+        digest = session.close()
     if as_json:
         print_json(_plain(session, outcome, digest))
     else:

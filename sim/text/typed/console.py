@@ -18,6 +18,7 @@ from typing import Final
 
 from sim.debrief.debrief import finish
 from sim.errors import CommandError, DrycycleError
+from sim.records.ending import Ended, whole
 from sim.session.lockout import YOU_ARE
 from sim.session.opening import library_entries, library_refusals, open_recorded
 from sim.session.order_lines import Orders
@@ -113,13 +114,21 @@ def play(
         interactive: Whether a person sits there: prompts, and errors that do not end it.
     """
     page = Printer(write, drawn=interactive and may_draw())
-    page.put(*_greeting(session))
     try:
+        page.put(*_greeting(session))
         typed = _typed(lines, interactive=interactive)
         fault = _Turns(session, typed, page, interactive=interactive).take()
-    finally:
-        found = finish(session)  # whatever happened, the record gets its closing line
+    except Ended as ended:
+        if not ended.torn:
+            session.close()  # without a debrief, for which nobody waits
+        raise
+    except BaseException:
+        finish(session)  # whatever happened, the record gets its closing line
+        raise
+    found = finish(session)
     page.put(NOTHING, *report(found))
+    if news := session.record_news():
+        page.put(NOTHING, *news)
     if session.record_path is not None:
         page.put(NOTHING, _RECORD(file=str(session.record_path)))
     if fault:
@@ -190,8 +199,10 @@ class _Turns:
         orders = None if file is None else Orders(file)
         for number, line in enumerate(self._lines, start=1):
             self._number = number
+            self._page.put(*self._session.record_news())
             if orders is not None:
-                _obey(self._session, orders, self._page)
+                with whole():
+                    _obey(self._session, orders, self._page)
             read = read_line(line.removeprefix("\ufeff") if number == 1 else line)
             if not all(map(self._may_go_on, read)):
                 if not self._interactive:
@@ -225,7 +236,8 @@ class _Turns:
             if self._interactive and _asks(self._session, act):
                 self._page.put(EXPECT)
                 act = self._lines.expecting(act)
-            _turn(self._coach, self._session, act, self._page)
+            with whole():
+                _turn(self._coach, self._session, act, self._page)
         except CommandError as error:
             if not self._only_asked(read, error):
                 self._page.put(*((_REST_NOT_DONE,) if read.place.act < read.place.of else ()))
@@ -305,7 +317,7 @@ def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer) -> None:
             raise  # else the run ended on the way, and the events say how
     finally:
         page.put(*map(line_of, session.heard.events[seen:]))
-    page.put(*answer)
+    page.put(*answer, *session.record_news())
     after = parts_of(session)
     page.put(*(_NOW(part=said) for which, said in after.items() if said != before.get(which)))
     if remark := coach.remark():
@@ -350,6 +362,6 @@ def _from_pipe() -> Iterator[str]:
 def _from_keyboard() -> Iterator[str]:
     with contextlib.suppress(ImportError):
         import readline  # noqa: F401, PLC0415 - gives input() a history where there is one
-    with contextlib.suppress(EOFError, KeyboardInterrupt):
+    with contextlib.suppress(EOFError, KeyboardInterrupt, OSError):  # OSError: the terminal is gone
         while True:
             yield input(PROMPT)

@@ -21,7 +21,7 @@ from sim.view.kit.stage import Stage
 from sim.view.kit.widget import Stroke
 from sim.view.pages.home_page import HomePage
 from sim.view.play.speaker import Speaker, wants_sound
-from sim.words.message import plain
+from sim.words.message import NOTHING, Message, plain
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by, say
 
@@ -93,6 +93,7 @@ class App:
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
+        self._begun = False  # from then on it is the window that says what cannot be opened
         self._ticking: ReplayPage | ExamplePage | None = None
         self._record = record
         self._code = code
@@ -100,9 +101,10 @@ class App:
         self.stage = Stage(surface, self._kit(), self._home_page())
         if target is not None:
             self.open(target)
+        self._begun = True
 
-    def _home_page(self) -> HomePage:
-        return HomePage(self.open, self.quit, self.show_settings)
+    def _home_page(self, trouble: Message = NOTHING) -> HomePage:
+        return HomePage(self.open, self.quit, self.show_settings, trouble)
 
     def _speak(self) -> None:
         read_by(Reader(self._language, inch=self.settings.units == "inch"))
@@ -120,7 +122,11 @@ class App:
         self.stage.show(self._home_page())
 
     def open(self, target: "str | Callable[[], Session]") -> None:
-        """Begin a session."""
+        """Begin a session; what cannot be opened is said at home.
+
+        Raises:
+            DrycycleError: It cannot be opened, and the window is not there yet.
+        """
         from sim.session.opening import open_recorded
         from sim.view.pages.saw_page import SawPage
         from sim.view.play.play import Play
@@ -128,10 +134,17 @@ class App:
         self._close_session()
         self._target = target
         record, self._record = self._record, None
-        if isinstance(target, str):
-            session = open_recorded(target, record, code=self._code)
-        else:
-            session = target()
+        try:
+            session = (
+                open_recorded(target, record, code=self._code)
+                if isinstance(target, str)
+                else target()
+            )
+        except DrycycleError as error:
+            if not self._begun:
+                raise
+            self.stage.show(self._home_page(error.message))
+            return
         self.play = Play(session, self.notice, self.show_purpose)
         self.play.hands.set_sticky(self.settings.sticky == "on")
         self.play.captions = self.settings.captions == "on"
@@ -149,10 +162,11 @@ class App:
         self.notice(say("Working out the debrief ..."))
         self._leave_session()
         found = finish(session)
+        news = session.record_news()
         page = DebriefPage(
             found, session.record_path, self.home,
             None if target is None else lambda: self.open(target),
-            (lambda: self.replay(session)) if session.origin.path else None,
+            (lambda: self.replay(session)) if session.origin.path else None, news,
         )  # fmt: skip
         self.stage.show(page)
 
@@ -248,6 +262,11 @@ class App:
         self.stage.notice(text)
         if pygame.display.get_surface() is not None:
             pygame.display.flip()
+
+    def close(self) -> None:
+        """Break the session off, if there is one, and be silent: the window goes."""
+        self._close_session()
+        self.speaker.turn(False)
 
     def _leave_session(self) -> None:
         """Take the hands off the session, if there is one; it stays open."""

@@ -9,6 +9,7 @@ from pygame import Rect
 from sim.debrief.debrief import Debrief
 from sim.debrief.debrief_html import html
 from sim.debrief.scoring import OUTCOMES, ScorePart
+from sim.errors import DrycycleError
 from sim.records.output import write_output
 from sim.units import MINUTE
 from sim.view.kit.bars import bar_title, top_bar
@@ -41,6 +42,7 @@ _COUNTED: Final = row(
     plural="of 100. {count} pieces cut, {good} good, {time}, harm {money}",
     count=count(), good=count(), time=minutes(1), money=number(None),
 )  # fmt: skip
+_SENTENCE: Final = row("window.debrief.trouble", "{clause}.", clause=part(capital=True))
 
 
 class DebriefPage(QuietPage):
@@ -55,11 +57,13 @@ class DebriefPage(QuietPage):
         leave: Callable[[], None],
         again: Callable[[], None] | None,
         replay: Callable[[], None] | None,
+        news: tuple[Message, ...] = (),
     ) -> None:
         super().__init__(leave)
         self.debrief = found
         self.part = "line"
         self.saved: Path | None = None
+        self._news = list(news)  # of the record's file
         self._record = record
         self._again = again
         self._replay = replay
@@ -73,8 +77,12 @@ class DebriefPage(QuietPage):
         """Write the debrief as a page of its own beside the record."""
         if self._record is not None:
             path = self._record.with_suffix(".html")
-            write_output(path, html(self.debrief), [self._record])
-            self.saved = path
+            try:
+                write_output(path, html(self.debrief), [self._record])
+            except DrycycleError as error:
+                self._news = [_SENTENCE(clause=error.message)]
+            else:
+                self.saved = path
             self.refresh()
 
     def build(self, kit: Kit, area: Rect) -> Widget:
@@ -137,6 +145,9 @@ class DebriefPage(QuietPage):
         column = Column(kit, area)
         column.add(_score(kit, column.place(column.width, 5.2), found))
         column.space(0.8)
+        for index, said in enumerate(self._news):
+            column.stamped(f"record.{index}", "", "consequence", tell(said))
+            column.space(0.3)
         if found.ordered:
             column.stamped("verdict.ordered", "", "note", tell(found.ordered))
             column.space(0.3)

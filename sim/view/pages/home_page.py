@@ -21,8 +21,8 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.pages.library_entries import LibraryEntry, read_entries
-from sim.words.fields import count
-from sim.words.message import named, plain, quoted, row
+from sim.words.fields import count, part
+from sim.words.message import NOTHING, Message, named, plain, quoted, row
 from sim.words.speech import say, tell
 
 # The kinds of scenario in their order, with the shape that tells them apart.
@@ -34,6 +34,7 @@ MODES: Final = {
 }  # fmt: skip
 
 
+_SENTENCE: Final = row("home.trouble", "{clause}.", clause=part(capital=True))
 _BEST: Final = row("home.best", "best {score}", score=count())
 _BEST_DUE: Final = row("home.best-due", "best {score}, due", score=count())
 _LEVEL: Final = row("home.level", "level {level} of 3", level=count())
@@ -57,8 +58,10 @@ class HomePage(QuietPage):
         pick: Callable[[str], None],
         quit_: Callable[[], None],
         settings: Callable[[], None],
+        trouble: Message = NOTHING,
     ) -> None:
         super().__init__(quit_)
+        self._trouble = trouble  # why what was picked could not be opened
         self.entries = read_entries()
         self.search = Typed()
         self.list = "all"
@@ -100,13 +103,20 @@ class HomePage(QuietPage):
         note = Column(kit, foot)
         note.paragraph("home.note", words, role="small", soft=True)
         find, rest = self._finders(kit, rest)
+        said = Column(kit, rest)
+        if self._trouble:
+            said.stamped("home.trouble", "", "refused", tell(_SENTENCE(clause=self._trouble)))
+            said.space(0.6)
+            rest = from_top(rest, said.top - rest.top)[1]
         picker = self.scrolls.pane(kit, "home.cards", rest, lambda place: self._cards(kit, place))
         words = say("Settings")
         place, head = from_right(head, button_width(kit, words, mark="gear"), kit.px(1))
         place.height = max(kit.px(2.1), 24)
         settings = button("home.settings", place, words, self._settings, mark="gear")
         return Widget(
-            "page", area, children=[self._head(head), settings, *find, picker, *note.widgets]
+            "page",
+            area,
+            children=[self._head(head), settings, *find, *said.widgets, picker, *note.widgets],
         )
 
     def _head(self, rect: Rect) -> Widget:

@@ -5,6 +5,7 @@ The first frame waits for this, so without records nothing is loaded to read the
 
 from dataclasses import dataclass
 
+from sim.errors import RecordError
 from sim.records.folder import home
 from sim.session.shelf import Listed, listed
 
@@ -31,7 +32,7 @@ class LibraryEntry:
 
 def read_entries() -> list[LibraryEntry]:
     """Return every scenario that ships, with what the records say of it."""
-    if not any((home() / "records").glob("*.jsonl")):
+    if not _any_record():
         return [LibraryEntry(each) for each in listed()]
     from sim.debrief.progress import best_of, due_skills
 
@@ -42,3 +43,10 @@ def read_entries() -> list[LibraryEntry]:
         ) if (done := best.get(each.name)) is not None else LibraryEntry(each)
         for each in listed()
     ]  # fmt: skip
+
+
+def _any_record() -> bool:
+    try:
+        return any((home() / "records").glob("*.jsonl"))
+    except (OSError, RecordError):  # no home, or none that may be read
+        return False

@@ -2,12 +2,14 @@
 
 import gc
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import pygame
 
+from sim.records.ending import Ended, asked, whole
 from sim.records.settings import read_settings
 from sim.view.pages.app import App, Target, start_drawing
 from sim.words.speech import reader
@@ -66,19 +68,33 @@ def run(
     try:
         surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
         pygame.display.set_caption("drycycle")
-        app = App(surface, target, record, read_settings(), reader().language, code)
-        if first is not None:
-            first(app)
-        clock, rest = pygame.time.Clock(), load_the_rest()
-        while app.running:
-            for event in pygame.event.get():
-                app.handle(event)
-            app.tick()
-            pygame.display.update(app.stage.frame())
-            next(rest, None)
-            clock.tick(FRAMES_A_SECOND)
-        app.home()
-        app.speaker.turn(False)
+        with (
+            whole(),
+            _closing(App(surface, target, record, read_settings(), reader().language, code)) as app,
+        ):
+            if first is not None:
+                first(app)
+            clock, rest = pygame.time.Clock(), load_the_rest()
+            while app.running and not asked():
+                for event in pygame.event.get():
+                    app.handle(event)
+                app.tick()
+                pygame.display.update(app.stage.frame())
+                next(rest, None)
+                clock.tick(FRAMES_A_SECOND)
     finally:
         pygame.display.quit()
     return 0
+
+
+@contextmanager
+def _closing(app: App) -> Iterator[App]:
+    """Close the session when the window goes, however it goes."""
+    try:
+        yield app
+    except Ended:
+        raise  # within an act: there is no state that a closing line could tell
+    except BaseException:
+        app.close()
+        raise
+    app.close()

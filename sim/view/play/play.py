@@ -31,7 +31,7 @@ from sim.view.play.points import Points
 from sim.view.play.telling import Telling, in_titles
 from sim.view.play.track import Track
 from sim.words.fields import Told, part
-from sim.words.message import NOTHING, row
+from sim.words.message import NOTHING, Message, row
 from sim.words.speech import say, tell
 
 FIRST_CHOSEN: Final = (
@@ -46,6 +46,7 @@ HANDS_BUSY: Final = row(
     what=part(),
 )
 _ORDERS_EVERY: Final = 30  # frames
+_READ_FRAMES: Final = 900  # that what is told of the record stands: some fifteen seconds
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -97,6 +98,8 @@ class Play:
         path = self.session.record_path
         self._spool = None if path is None else Orders(path)
         self._frames = 0
+        self._of_record: Message = NOTHING  # what was told of it last
+        self._read_until = 0  # frames
         self._steps = 0  # of the lesson, done when the page was built
         self._pacer = Pacer()
         self._begun: UnderWay | None = None  # what the hands were last busy with
@@ -127,10 +130,17 @@ class Play:
         return min(self.speed * self.session.instructor.pace_factor, self.hands.slowest)
 
     def _obey(self) -> None:
-        """Carry out, now and then, what an instructor has ordered from another terminal."""
+        """Carry out, now and then, what an instructor has ordered, and look after the record's file."""
         self._frames += 1
+        if self._frames % _ORDERS_EVERY == 0:
+            self.tell_record()
         if self._spool is not None and self._frames % _ORDERS_EVERY == 0 and not self.session.over:
             self._spool.carry_out(self.session)
+
+    def tell_record(self) -> None:
+        """Tell what has become of the record's file, where that is not what it was."""
+        for said in self.session.record_news():
+            self._of_record, self._read_until = said, self._frames + _READ_FRAMES
 
     @property
     def may_ask(self) -> bool:
@@ -361,6 +371,8 @@ class Play:
 
     def coach(self) -> tuple[str, str]:
         """Return what kind of thing the coach line says, and the sentence."""
+        if self._frames < self._read_until:
+            return "consequence", tell(self._of_record)
         if self.session.frozen:
             return "instructor", tell(STANDS_STILL.message)
         if self.telling.said is not NOTHING:
