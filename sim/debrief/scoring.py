@@ -89,7 +89,7 @@ _NOT_SCORED: Final = row(
     excess=number(),
 )
 _NAMED_EARLY: Final = plain(
-    "score.way.early", "A cause was named while others were still possible."
+    "score.way.early", "A cause was named before it was told apart from others."
 )
 _TOOK: Final = {
     (True, False): row(
@@ -230,13 +230,14 @@ def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
     """Return, for each hidden cause that was named, what its first naming counts, 0 to 1.
 
     It counts 1 when the cause was told apart by then. Named earlier, it counts by how far what was
-    seen had raised the belief in it above what the report made it (`Naming.worth`).
+    seen had raised the belief in it above what the report made it (`Naming.worth`). In a session
+    with too many acts to be weighed it counts 1.
     """
     weighed: dict[str, Naming] = {}
     for naming in known.namings:
         weighed.setdefault(naming.fault, naming)
     hidden = [fault.name for fault in session.hidden if fault.name in session.done.named]
-    return {name: weighed[name].worth if name in weighed else 0.0 for name in hidden}
+    return {name: weighed[name].worth if name in weighed else 1.0 for name in hidden}
 
 
 def wrong_names(session: Session) -> tuple[str, ...]:

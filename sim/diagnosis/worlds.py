@@ -82,7 +82,7 @@ def lived(
     columns: list[Probe] = []
     shown: list[tuple[str, ...]] = []
     findings: list[Witnessed] = []
-    in_sight: dict[str, Message] = {}
+    in_sight: dict[str, list[Message]] = {}  # of each part at the act before, world by world
 
     def add(act: int, column: Probe, each: Sequence[Message], said: Message) -> None:
         columns.append(column)
@@ -97,10 +97,11 @@ def lived(
         for part, name in enumerate(EVIDENCE):
             sight = _sight(moment, part)
             each = [_sight(world[k - 1], part) for world in worlds.values()]
-            if sight is not NOTHING and len({*each, sight}) > 1 and sight != in_sight.get(name):
+            anew = in_sight.get(name) != [sight, *each]
+            if sight is not NOTHING and anew and len({*each, sight}) > 1:
                 column = Probe(f"{k}: sight of {name}", 0.0, right=_sight(right, part))
                 add(k, column, each, sight)
-            in_sight[name] = sight
+            in_sight[name] = [sight, *each]
         row = inspections.find(moment.look)
         if row is not None:
             column = Probe(f"{k}: {row.name}", price_s(row), look=row.name, right=right.found)

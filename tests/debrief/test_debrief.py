@@ -6,25 +6,27 @@ from typing import Final
 
 import pytest
 
+from sim.authoring.search import put_right
 from sim.debrief import hints
-from sim.debrief.best_path import Leg, LegKind, direct, price_s, ways
+from sim.debrief.best_path import Leg, LegKind, best_way, plan_for, price_s, ways
 from sim.debrief.debrief import debrief, finish, json_values, summary
 from sim.debrief.debrief_html import html
 from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, evidence
 from sim.debrief.hints import hint
-from sim.diagnosis import matrix_from_saw
+from sim.debrief.scoring import way_share
+from sim.diagnosis import causes
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.matrix_from_saw import matrix_for
-from sim.diagnosis.par import par
 from sim.diagnosis.tree import path as plan_path
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, begin, make_ready, power_up, raise_head
 from sim.records.chain_check import read_chain
 from sim.records.rows import plain_row
+from sim.session import lockout
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.inspections import INSPECTIONS
 from sim.session.locking import do_all, giving_back, locking_out
-from sim.session.opening import open_recorded, open_session, read
+from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.playback.replay import replay
 from sim.text.report import report
 from sim.text.typed.acts import perform
@@ -47,7 +49,7 @@ FEW: Final = {name: CATALOGUE[name] for name in (PIN, "height-stop-low", PULLEY,
 @pytest.fixture(autouse=True)
 def few_causes(monkeypatch):
     """Weigh four faults and the sound machine only: quick, and every figure can be worked out."""
-    monkeypatch.setattr(matrix_from_saw, "CATALOGUE", FEW)
+    monkeypatch.setattr(causes, "CATALOGUE", FEW)
 
 
 def lock(session):
@@ -76,11 +78,16 @@ def by_the_plan(name):
     """A trainee who takes the best plan's way, names the cause, and proves it."""
     session = open_session(name)
     [fault] = session.hidden
-    matrix = matrix_for(session.scenario)
-    for look in plan_path(par(matrix).tree, matrix, fault.name):
-        row = matrix.inspections[matrix.column(look.inspection)]
+    matrix, locked = matrix_for(session.scenario), False
+    for name in best_way(matrix, fault.name).columns:
+        row = matrix.inspections[matrix.column(name)]
+        if row.seen:
+            continue
         if row.look:
             session.inspect(row.look)
+        elif row.name == "lock out":
+            lock(session)
+            locked = True
         elif row.name == "power up":
             power_up(session)
             raise_head(session)
@@ -90,10 +97,10 @@ def by_the_plan(name):
             session.tap("job.hold")
             session.advance(10)
     session.diagnose(fault.name)
-    if locked_out_to_mend(fault):
+    if locked_out_to_mend(fault) and not locked:
         lock(session)
     session.put_right(fault.name)
-    if locked_out_to_mend(fault):
+    if locked or locked_out_to_mend(fault):
         unlock(session)
     as_found(session, 2)
     return session
@@ -105,7 +112,7 @@ def test_who_takes_the_best_way_and_proves_it_scores_a_hundred(name):
 
     assert found.passed
     assert found.score == 100
-    assert [part.points for part in found.parts] == [50, 20, 20, 10]
+    assert [part.points for part in found.parts] == [40, 20, 30, 10]
     assert (found.redundant, found.premature) == ((), ())
 
 
@@ -124,7 +131,7 @@ def test_who_guesses_without_a_look_stays_below_forty_even_when_it_comes_true(na
     assert found.score < 40
     assert [naming.fault for naming in found.premature] == [guess]
     # A lock-out is not done without seeing something, but it is not looking for the cause.
-    assert found.namings[0].credit <= 2 * found.namings[0].blind
+    assert found.namings[0].credit <= 2 * found.namings[0].heard
     assert found.parts[0].points == found.parts[2].points == 0
 
 
@@ -152,7 +159,7 @@ def test_hands_in_without_lock_out_make_the_best_trainee_fail(name):
     assert (found.score, found.passed) == (0, False)
     assert len(found.critical) == 1
     assert [row.fine for row in found.safety] == [False]
-    assert [part.points for part in found.parts] == [50, 20, 20, 0]  # no care after it
+    assert [part.points for part in found.parts] == [40, 20, 30, 0]  # no care after it
 
 
 def test_a_wreck_fails_whatever_was_named_before():
@@ -175,49 +182,74 @@ def test_harm_that_is_no_wreck_takes_three_points_each_off_for_care():
     power_up(session)
     session.press("band.faster")
     session.advance(2)
+    session.release("band.faster")
+    put_right(session, COUNTER)
     found = debrief(session)
 
     assert found.critical == ()
     assert found.harm == 1
-    assert (str(found.parts[3].title), found.parts[3].points) == ("Care", 7)
+    assert (found.parts[3].key, found.parts[3].points) == ("care", 7)
 
 
-def test_a_lock_out_takes_no_points_off():
+def test_nobody_who_mended_nothing_has_points_for_care():
+    session = open_session("posts-come-out-short")
+    session.inspect("stop-play")
+    session.diagnose(COUNTER)
+
+    care = debrief(session).parts[3]
+
+    assert (care.points, str(care.reason)) == (0, "Nothing that was wrong was put right.")
+
+
+def test_a_lock_out_costs_its_time_on_the_way_and_nothing_else():
     plain_, locked = open_session("posts-come-out-short"), open_session("posts-come-out-short")
     lock(locked)
     unlock(locked)
     for session in (plain_, locked):
         session.inspect("stop-play")
         session.diagnose(COUNTER)
+    points = [{p.key: p.points for p in debrief(each).parts} for each in (plain_, locked)]
 
-    assert [p.points for p in debrief(plain_).parts] == [p.points for p in debrief(locked).parts]
+    assert [points[0][key] for key in ("cause", "proof", "care")] == [
+        points[1][key] for key in ("cause", "proof", "care")
+    ]
+    assert points[0]["way"] > points[1]["way"]
     legs = debrief(locked).way_taken
     assert [leg.kind for leg in legs] == [LegKind.LOCK_OUT, LegKind.LOOK]
-    assert price_s(legs) == INSPECTIONS["stop-play"].seconds
+    assert legs[0].cost_s == sum(step.seconds for step in (*lockout.STEPS, *lockout.BACK))
+    assert price_s(legs) == legs[0].cost_s + INSPECTIONS["stop-play"].seconds
 
 
 # Belief -----------------------------------------------------------------------------------
 
 
-def test_belief_goes_from_alike_to_certain_as_causes_are_ruled_out():
-    session = open_session("posts-come-out-short")
+def test_belief_comes_to_rest_as_causes_are_ruled_out():
+    scenario = read("posts-come-out-short")[0].model_copy(update={"reported": None})
+    session = session_for(scenario, nonce="")
     for name in ("stop-plunger", "stop-notch", "jaw-gaps", "stop-play"):
         session.inspect(name)
     known = evidence(session)
     true = known.causes.index(COUNTER)
+    looks = [step for step in known.steps if step.look]
+    possible = [sum(share > 0.0 for share in step.shares) for step in looks]
 
     alike = len(known.causes)
-    assert [round(1 / step.shares[true]) for step in known.steps] == [
-        alike - 1,
-        alike - 2,
-        alike - 2,
-        1,
-    ]
+    assert possible == [alike - 1, alike - 2, alike - 2, 1]
     assert all(sum(step.shares) == pytest.approx(1.0) for step in known.steps)
-    assert [step.redundant for step in known.steps] == [False, False, True, False]
+    assert [step.redundant for step in looks] == [False, False, True, False]
     assert known.possible == (COUNTER,)
-    bits = [step.entropy_bits for step in known.steps]
-    assert bits == sorted(bits, reverse=True)
+    believed = [known.start[true], *(step.shares[true] for step in looks)]
+    assert believed == sorted(believed)
+    assert believed[-1] == 1.0
+
+
+def test_the_trail_begins_with_what_the_report_said():
+    session = open_session("posts-come-out-short")
+    session.inspect("jaw-gaps")
+    known = evidence(session)
+
+    assert known.start[known.causes.index(COUNTER)] == pytest.approx(0.95)
+    assert sum(known.start) == pytest.approx(1.0)
 
 
 def test_a_look_that_could_tell_nothing_new_is_listed_but_not_after_the_cause_is_named():
@@ -255,7 +287,18 @@ def test_what_the_machine_was_seen_to_do_counts_as_evidence():
     assert found.premature == ()
     assert found.namings[0].credit == pytest.approx(1.0)
     assert [step.look for step in found.steps] == [False]
-    assert "at speed" in str(found.steps[0].found)
+    assert "The band" in str(found.steps[0].found)
+
+
+def test_a_part_in_sight_counts_as_evidence_and_makes_no_look_needless():
+    session = open_session("head-will-not-come-down")
+    as_found(session, 1)
+    session.inspect("tachometer")
+    found = debrief(session)
+    looks = [step for step in found.steps if step.look]
+
+    assert len(found.steps) > len(looks)
+    assert not any(step.redundant for step in looks)
 
 
 def test_a_fault_put_in_by_the_instructor_is_among_the_causes_that_are_weighed():
@@ -302,7 +345,7 @@ def test_a_session_with_too_many_acts_says_why_it_is_not_weighed(monkeypatch):
 
     assert "too many to weigh" in str(found.not_weighed)
     assert found.steps == ()
-    assert found.parts[0].points == 50
+    assert found.parts[0].points == 40
 
 
 # Expectations and hints -------------------------------------------------------------------
@@ -440,28 +483,48 @@ def test_the_hint_for_who_has_named_everything_mends_and_proves_it_act_by_act():
 
 
 @pytest.mark.parametrize("name", DRILLS)
-def test_the_best_way_is_the_branch_of_the_plan_and_the_shortest_is_no_longer(name):
+def test_the_best_way_is_the_branch_of_the_plan_without_what_is_in_sight(name):
     session = open_session(name)
     [fault] = session.hidden
     matrix = matrix_for(session.scenario)
     both = ways(session)
-    looks = plan_path(par(matrix).tree, matrix, fault.name)
+    looks = plan_path(plan_for(matrix).tree, matrix, fault.name)
+    seen = {column.name for column in matrix.inspections if column.seen}
 
-    assert len([leg for leg in both.best if leg.kind is not LegKind.LOCK_OUT]) == len(looks)
-    assert both.best_s <= sum(look.cost_s for look in looks)
-    assert price_s(both.shortest) <= both.best_s
+    assert len(both.best) == len([look for look in looks if look.inspection not in seen])
+    assert both.best_s == pytest.approx(sum(look.cost_s for look in looks))
     assert both.exact
+    assert both.scored
 
 
-def test_a_way_twice_as_long_as_the_best_has_half_its_points():
-    session = open_session("head-stops-short")
-    session.inspect("stop-notch")
-    session.inspect("stop-plunger")
-    session.diagnose(PIN)
-    way = debrief(session).parts[2]
+def test_a_plan_that_would_name_another_cause_first_goes_on_without_it():
+    columns = (Probe("quick", 1.0, look="stop-plunger"), Probe("slow", 9.0, look="stop-play"))
+    causes = (
+        Cause((COUNTER,), 96.0, ("a", "x")),
+        Cause((PIN,), 1.0, ("a", "y")),
+        Cause((PULLEY,), 103.0, ("b", "x")),
+    )
+    way = best_way(Matrix(causes, columns), PIN)
 
-    assert (str(way.title), way.points, way.of) == ("Way to the cause", 10, 20)
-    assert str(way.reason) == "Looks and trials took 40 s; the best plan takes 20 s."
+    assert way.misled == (COUNTER,)
+    assert way.columns == ("quick",)
+    assert best_way(Matrix(causes, columns), COUNTER).misled == ()
+
+
+@pytest.mark.parametrize(
+    ("taken_s", "share"),
+    [(10, 1.0), (100, 1.0), (140, 1.0), (220, 0.5), (300, 0.0), (900, 0.0)],
+)
+def test_a_way_is_full_up_to_a_quarter_more_than_the_best_and_nothing_from_three_times(
+    taken_s, share
+):
+    assert way_share(taken_s, 100) == pytest.approx(share)
+
+
+def test_a_short_best_way_leaves_room_for_one_more_look():
+    assert way_share(29, 10) > 0.0
+    assert way_share(27, 10) == 1.0
+    assert way_share(60, 10) == 0.0
 
 
 def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
@@ -471,35 +534,17 @@ def test_a_guess_after_an_idle_look_has_no_points_for_its_way():
     way = debrief(session).parts[2]
 
     assert (way.points, str(way.reason)[:28]) == (0, "Looks and trials took 20 s; ")
-    assert "while others were still possible" in str(way.reason)
+    assert "before it was told apart" in str(way.reason)
     assert not debrief(session).cheaper
-
-
-def test_the_shortest_way_never_goes_over_a_trial_that_wrecks_the_machine():
-    columns = (
-        Probe("slow", 500.0, look="pulley"),
-        Probe("try one piece", 1.0, 0, 1, frozenset({COUNTER})),
-        Probe("quick", 1.0, 1, 1, look="last-piece"),
-    )
-    causes = (
-        Cause((COUNTER,), 1.0, ("a", "wreck", "x")),
-        Cause((PIN,), 1.0, ("b", "fine", "y")),
-    )
-    legs = direct(Matrix(causes, columns), COUNTER)
-
-    assert [str(leg.title) for leg in legs if leg.kind is LegKind.LOOK] == [
-        str(INSPECTIONS["pulley"].title)
-    ]
-    assert [str(leg.title) for leg in direct(Matrix(causes, columns), PIN)] == [
-        "Run it to one piece"
-    ]
 
 
 @pytest.mark.parametrize(("taken_s", "says"), [(20.0, True), (40.0, False), (60.0, False)])
 def test_a_way_cheaper_than_the_plan_s_is_said_to_be_so_and_no_other(taken_s, says):
     found = debrief(by_the_plan("posts-come-out-short"))
-    legs = {"way_taken": (Leg(LegKind.LOOK, quoted("a"), taken_s), Leg(LegKind.LOCK_OUT, quoted("b"), 500.0)),
-            "way_best": (Leg(LegKind.LOOK, quoted("a"), 40.0),)}  # fmt: skip
+    legs = {
+        "way_taken": (Leg(LegKind.LOOK, quoted("a"), taken_s),),
+        "way_best": (Leg(LegKind.LOOK, quoted("a"), 40.0),),
+    }
 
     assert bool(replace(found, **legs).cheaper) == says
     assert not replace(found, **legs, named=()).cheaper
@@ -531,7 +576,7 @@ def test_a_hint_for_a_job_that_was_started_and_cut_nothing_is_one_for_after_the_
     session.advance(60)
 
     assert not session.saw.cuts
-    assert hints._stage(session) == 2
+    assert hints._stage(session) == 4
 
 
 # The whole --------------------------------------------------------------------------------

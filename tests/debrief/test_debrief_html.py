@@ -10,7 +10,7 @@ from sim.debrief.debrief_html import html
 from sim.debrief.debrief_pictures import MOST_ROWS, bands
 from sim.debrief.evidence import EvidenceStep
 from sim.debrief.paper import TOGETHER, el
-from sim.debrief.scoring import ScorePart
+from sim.debrief.scoring import Outcome, ScorePart
 from sim.diagnosis import matrix_from_saw
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, whole_job
@@ -162,9 +162,9 @@ def test_pictures_say_what_they_are_and_stay_within_their_frames(pages):
     )
 
     assert [title for *_, title, _ in pictures] == [
-        "Time line of the session",
-        "How likely each cause was after each finding",
         "The way to the cause beside that of the best plan",
+        "How likely each cause was after each finding",
+        "Time line of the session",
     ]
     for wide, high, title, drawn in pictures:
         for x, y, w, h in re.findall(
@@ -195,8 +195,8 @@ def test_a_very_long_session_still_makes_a_page_of_bounded_length():
     )
     one, other = quoted("A"), quoted("B")
     found = Debrief(
-        title=quoted("Long"), score=1, passed=False, critical=(),
-        parts=(ScorePart(quoted("Cause"), 0, 50, quoted("None.")),),
+        title=quoted("Long"), score=1, outcome=Outcome.NOT_PASSED, critical=(),
+        parts=(ScorePart("cause", quoted("Cause"), 0, 40, quoted("None.")),),
         causes=(one,), named=(), still_wrong=(), pieces=0, good=0, minutes=600.0, money=0.0,
         timeline=tuple(Event(i * 10**6, EventKind.ACT, quoted(f"Act {i}")) for i in range(20_000)), teaches=NOTHING,
         sound_path=(), causes_weighed=(one, other), true_cause=one, start=(0.5, 0.5), steps=steps,

@@ -10,11 +10,13 @@ import pytest
 from sim.debrief.best_path import Leg, LegKind, WaysToCause
 from sim.debrief.evidence import Evidence, Naming
 from sim.debrief.scoring import (
+    Outcome,
     ScorePart,
     critical_acts,
     exposed_acts,
     fault_titles,
     harm_of,
+    outcome_of,
     parts_of,
     score_of,
     taught,
@@ -79,13 +81,16 @@ def looks(*seconds):
 
 
 def ways(taken_s, best_s, exact=True):
-    return WaysToCause(looks(taken_s), looks(best_s), (), exact)
+    return WaysToCause(looks(taken_s), looks(best_s), exact)
 
 
 def known(*namings):
     """Return evidence in which faults were named, each with the belief in it then; 1/4 before."""
     return Evidence((), (), namings=tuple(
-        Naming(0, fault.name, True, credit, 0.25, (quoted("another"),) if credit < 1.0 else ())
+        Naming(
+            0, fault.name, True, credit, 0.25, credit >= 0.95,
+            (quoted("another"),) if credit < 1.0 else (),
+        )
         for fault, credit in namings
     ))  # fmt: skip
 
@@ -109,8 +114,8 @@ def harmed(made, *kinds):
 @pytest.mark.parametrize(
     ("scored", "score"),
     [
-        ([(50, 50), (20, 20), (20, 20), (10, 10)], 100),
-        ([(25, 50), (5, 20), (10, 20), (7, 10)], 47),
+        ([(40, 40), (20, 20), (30, 30), (10, 10)], 100),
+        ([(20, 40), (5, 20), (15, 30), (7, 10)], 47),
         ([(70, 70), (30, 30), (-5, 0)], 95),
         ([(0, 70), (0, 30), (-15, 0)], 0),
         ([(2, 3)], 67),
@@ -118,7 +123,7 @@ def harmed(made, *kinds):
     ],
 )
 def test_the_score_is_the_share_of_the_points_and_never_under_zero(scored, score):
-    made = [ScorePart(NOTHING, got, of, NOTHING) for got, of in scored]
+    made = [ScorePart("a", NOTHING, got, of, NOTHING) for got, of in scored]
 
     assert score_of(made, ()) == score
     assert score_of(made, (quoted("a wreck"),)) == 0
@@ -127,7 +132,7 @@ def test_the_score_is_the_share_of_the_points_and_never_under_zero(scored, score
 def test_a_drill_without_a_slip_has_all_points():
     made = drill()
 
-    assert points(made) == [(50, 50), (20, 20), (20, 20), (10, 10)]
+    assert points(made) == [(40, 40), (20, 20), (30, 30), (10, 10)]
     assert reasons(made) == {
         "Cause": "2 of 2 causes named.",
         "Proof": "Put right, and proved with a good piece.",
@@ -143,19 +148,20 @@ def test_a_drill_without_a_slip_has_all_points():
     ("named", "namings", "got", "said"),
     [
         ([], [], 0, "0 of 2 causes named."),
-        ([PIN], [(PIN, 1.0)], 25, "1 of 2 causes named."),
-        # Believed 0.55 after 0.25: (0.55 - 0.25) / 0.75 = 0.4 of 25 points.
-        ([PIN], [(PIN, 0.55)], 10, "1 of 2 causes named, 1 of them while other causes were still possible."),
-        ([PIN], [(PIN, 0.25)], 0, "1 of 2 causes named, 1 of them while other causes were still possible."),
-        ([PIN, LOW], [(PIN, 0.55), (LOW, 1.0)], 35,
-         "2 of 2 causes named, 1 of them while other causes were still possible."),
-        ([PIN, LOW], [(PIN, 0.55), (LOW, 0.55)], 20,
-         "2 of 2 causes named, 2 of them while other causes were still possible."),
+        ([PIN], [(PIN, 1.0)], 20, "1 of 2 causes named."),
+        ([PIN], [(PIN, 0.96)], 20, "1 of 2 causes named."),
+        # Believed 0.55 after 0.25: (0.55 - 0.25) / 0.75 = 0.4 of 20 points.
+        ([PIN], [(PIN, 0.55)], 8, "1 of 2 causes named, 1 of them before it was told apart from others."),
+        ([PIN], [(PIN, 0.25)], 0, "1 of 2 causes named, 1 of them before it was told apart from others."),
+        ([PIN, LOW], [(PIN, 0.55), (LOW, 1.0)], 28,
+         "2 of 2 causes named, 1 of them before it was told apart from others."),
+        ([PIN, LOW], [(PIN, 0.55), (LOW, 0.55)], 16,
+         "2 of 2 causes named, 2 of them before it was told apart from others."),
         # Its first naming counts, whatever was found later.
-        ([PIN], [(PIN, 0.55), (PIN, 1.0)], 10,
-         "1 of 2 causes named, 1 of them while other causes were still possible."),
-        ([PIN, LOW, PULLEY], [], 40, "2 of 2 causes named, 1 named that was not there."),
-        ([PIN, LOW, PULLEY, PULLEY, COUNTER], [], 30,
+        ([PIN], [(PIN, 0.55), (PIN, 1.0)], 8,
+         "1 of 2 causes named, 1 of them before it was told apart from others."),
+        ([PIN, LOW, PULLEY], [], 20, "2 of 2 causes named, 1 named that was not there."),
+        ([PIN, LOW, PULLEY, PULLEY, COUNTER], [], 0,
          "2 of 2 causes named, 2 named that were not there."),
         ([PULLEY, COUNTER], [], 0, "0 of 2 causes named, 2 named that were not there."),
     ],
@@ -163,8 +169,16 @@ def test_a_drill_without_a_slip_has_all_points():
 def test_a_cause_counts_by_what_was_found_before_it_was_named(named, namings, got, said):
     made = drill(named=[fault.name for fault in named])
 
-    assert points(made, known(*namings))[0] == (got, 50)
+    assert points(made, known(*namings))[0] == (got, 40)
     assert reasons(made, known(*namings))["Cause"] == said
+
+
+def test_a_needless_remedy_is_as_dear_as_a_wrong_name_and_both_of_one_cause_are_one_slip():
+    needless = drill(mended=[PIN.name, LOW.name, PULLEY.name])
+    both = drill(named=[PIN.name, LOW.name, PULLEY.name], mended=[PIN.name, LOW.name, PULLEY.name])
+
+    assert points(needless)[0] == points(both)[0] == (20, 40)
+    assert reasons(needless)["Cause"] == "2 of 2 causes named, 1 needless remedy."
 
 
 def test_of_one_cause_the_words_are_singular_and_one_that_has_not_set_in_is_told():
@@ -194,35 +208,49 @@ def test_the_proof_is_a_good_piece_of_a_machine_put_right(wrong, proved_us, got,
 
 # Way ---------------------------------------------------------------------------------------
 
-EARLY = " A cause was named while others were still possible."
+EARLY = " A cause was named before it was told apart from others."
 
 
 @pytest.mark.parametrize(
     ("namings", "way", "got", "said"),
     [
-        ([], ways(40.0, 10.0), 5, "Looks and trials took 40 s; the best plan takes 10 s."),
-        ([], ways(30.0, 10.0), 7, "Looks and trials took 30 s; the best plan takes 10 s."),
-        ([], ways(40.0, 10.0, False), 5, "Looks and trials took 40 s; a good plan takes 10 s."),
-        ([], ways(5.0, 10.0), 20, "Looks and trials took 5 s, less than the best plan, which takes 10 s."),
-        ([], ways(5.0, 10.0, False), 20, "Looks and trials took 5 s, less than a good plan, which takes 10 s."),
-        ([], ways(0.0, 10.0), 0, "Named without a look or a trial."),
-        ([], WaysToCause(looks(5.0), (), (), exact=False), 20, "Looks and trials took 5 s; a good plan takes 0 s."),
-        # One of two named early, with 0.4 of its belief: 20 x (0.4 + 1) / 2; nobody calls a guess a short way.
-        ([(PIN, 0.55)], ways(5.0, 10.0), 14, "Looks and trials took 5 s; the best plan takes 10 s." + EARLY),
-        ([(PIN, 0.55), (LOW, 0.55)], ways(20.0, 10.0), 4,
-         "Looks and trials took 20 s; the best plan takes 10 s." + EARLY),
+        # Full up to 1.25 x 100 + 15 = 140 s, nothing from 300 s.
+        ([], ways(140.0, 100.0), 30, "Looks and trials took 140 s; the best plan takes 100 s."),
+        ([], ways(220.0, 100.0), 15, "Looks and trials took 220 s; the best plan takes 100 s."),
+        ([], ways(300.0, 100.0), 0, "Looks and trials took 300 s; the best plan takes 100 s."),
+        ([], ways(220.0, 100.0, False), 15, "Looks and trials took 220 s; a good plan takes 100 s."),
+        ([], ways(50.0, 100.0), 30, "Looks and trials took 50 s, less than the best plan, which takes 100 s."),
+        ([], ways(50.0, 100.0, False), 30, "Looks and trials took 50 s, less than a good plan, which takes 100 s."),
+        ([], ways(0.0, 100.0), 30, "Looks and trials took 0 s, less than the best plan, which takes 100 s."),
+        # One of two named early, with 0.4 of its belief: 30 x (0.4 + 1) / 2; nobody calls a guess a short way.
+        ([(PIN, 0.55)], ways(50.0, 100.0), 21, "Looks and trials took 50 s; the best plan takes 100 s." + EARLY),
+        ([(PIN, 0.55), (LOW, 0.55)], ways(220.0, 100.0), 6,
+         "Looks and trials took 220 s; the best plan takes 100 s." + EARLY),
     ],
 )  # fmt: skip
 def test_the_way_counts_by_the_best_plan_s_cost(namings, way, got, said):
-    assert points(drill(), known(*namings), way)[2] == (got, 20)
+    assert points(drill(), known(*namings), way)[2] == (got, 30)
     assert reasons(drill(), known(*namings), way)["Way to the cause"] == said
+
+
+def test_a_way_is_not_scored_where_no_plan_is_known_to_be_near_the_best():
+    far = WaysToCause(looks(500.0), looks(100.0), exact=False, excess=0.25)
+    near = WaysToCause(looks(500.0), looks(100.0), exact=False, excess=0.1)
+
+    assert points(drill(), known(), far)[2] == (0, 0)
+    assert points(drill(), known(), near)[2] == (0, 30)
+    assert reasons(drill(), known(), far)["Way to the cause"] == (
+        "Not scored: no plan is known to be near the best here, only one within 25 % of a bound."
+    )
+    scored = parts_of(drill(), known(), far)
+    assert score_of(scored, ()) == 100
 
 
 def test_who_named_one_of_two_causes_has_half_of_the_way_and_who_named_none_has_none_of_it():
     one, none = drill(named=[PIN.name]), drill(named=[PULLEY.name])
 
-    assert points(one)[2] == (10, 20)
-    assert points(none)[2] == (0, 20)
+    assert points(one)[2] == (15, 30)
+    assert points(none)[2] == (0, 30)
     assert reasons(none)["Way to the cause"] == "No hidden cause was named."
 
 
@@ -232,8 +260,10 @@ def test_who_named_one_of_two_causes_has_half_of_the_way_and_who_named_none_has_
 @pytest.mark.parametrize(
     ("acts", "kinds", "exposures", "got", "said"),
     [
-        ({"mended": [PIN.name, PULLEY.name]}, (), [], 5, "1 needless remedy."),
-        ({"mended": [COUNTER.name, PULLEY.name]}, (), [], 0, "2 needless remedies."),
+        ({"mended": [PIN.name, PULLEY.name]}, (), [], 0, "1 needless remedy."),
+        ({"mended": [PIN.name, COUNTER.name, PULLEY.name]}, (), [], 0, "2 needless remedies."),
+        ({"mended": []}, (), [], 0, "Nothing that was wrong was put right."),
+        ({"mended": [PULLEY.name]}, (TRIP,), [], 0, "Nothing that was wrong was put right."),
         ({}, (TRIP,), [], 7, "1 warning or damage."),
         ({}, (TRIP, DULLED), [], 4, "2 warnings or damages."),
         ({}, (), [("a", 1)], 5, "1 time hands in reach with nothing to protect them."),
@@ -313,6 +343,41 @@ def test_every_hint_takes_five_points_off_and_comes_last(made):
     assert reasons(one)["Hints"] == "1 hint, 5 points each."
     assert reasons(three)["Hints"] == "3 hints, 5 points each."
     assert "Hints" not in reasons(without)
+
+
+# What comes of it ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("acts", "namings", "outcome"),
+    [
+        ({}, [], Outcome.PASSED),
+        ({}, [(PIN, 0.96), (LOW, 1.0)], Outcome.PASSED),
+        ({"proved_us": None}, [], Outcome.FOUND),
+        ({"wrong": (PIN,)}, [], Outcome.FOUND),
+        ({"hints": ["a"]}, [], Outcome.PRACTISED),
+        ({"hints": ["a"], "proved_us": None}, [], Outcome.PRACTISED),
+        ({}, [(PIN, 0.94)], Outcome.NOT_PASSED),
+        ({"named": [PIN.name]}, [], Outcome.NOT_PASSED),
+        ({"named": []}, [], Outcome.NOT_PASSED),
+        # One slip is forgiven, a second is not.
+        ({"named": [PIN.name, LOW.name, PULLEY.name]}, [], Outcome.PASSED),
+        ({"mended": [PIN.name, LOW.name, PULLEY.name]}, [], Outcome.PASSED),
+        ({"named": [PIN.name, LOW.name, PULLEY.name, COUNTER.name]}, [], Outcome.NOT_PASSED),
+        ({"named": [PIN.name, LOW.name, PULLEY.name], "mended": [COUNTER.name]}, [],
+         Outcome.NOT_PASSED),
+        ({"unsafe": [Made(what=NOTHING)]}, [], Outcome.NOT_PASSED),
+    ],
+)  # fmt: skip
+def test_a_drill_is_passed_by_what_was_done(acts, namings, outcome):
+    assert outcome_of(drill(**acts), known(*namings)) is outcome
+
+
+def test_hands_without_protection_fail_a_drill_that_is_right_besides():
+    made = drill()
+    made.hands.exposures = [Made(what="a", zone=1)]
+
+    assert outcome_of(made, known()) is Outcome.NOT_PASSED
 
 
 # What fails ----------------------------------------------------------------------------------
