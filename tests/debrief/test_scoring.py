@@ -167,6 +167,14 @@ def test_a_cause_counts_by_what_was_found_before_it_was_named(named, namings, go
     assert reasons(made, known(*namings))["Cause"] == said
 
 
+def test_each_of_three_causes_counts_a_third():
+    three = (PIN, LOW, PULLEY)
+
+    for number, got in enumerate((0, 17, 33, 50)):
+        named = [fault.name for fault in three[:number]]
+        assert points(session(hidden=three, named=named))[0] == (got, 50)
+
+
 def test_of_one_cause_the_words_are_singular_and_one_that_has_not_set_in_is_told():
     made = session(hidden=(PIN,), later=(PIN,), named=[PIN.name])
 
@@ -205,6 +213,7 @@ EARLY = " A cause was named while others were still possible."
         ([], ways(40.0, 10.0, False), 5, "Looks and trials took 40 s; a good plan takes 10 s."),
         ([], ways(5.0, 10.0), 20, "Looks and trials took 5 s, less than the best plan, which takes 10 s."),
         ([], ways(5.0, 10.0, False), 20, "Looks and trials took 5 s, less than a good plan, which takes 10 s."),
+        ([], ways(1.0, 10.0), 20, "Looks and trials took 1 s, less than the best plan, which takes 10 s."),
         ([], ways(0.0, 10.0), 0, "Named without a look or a trial."),
         ([], WaysToCause(looks(5.0), (), (), exact=False), 20, "Looks and trials took 5 s; a good plan takes 0 s."),
         # One of two named early, with 0.4 of its belief: 20 x (0.4 + 1) / 2; nobody calls a guess a short way.
@@ -290,7 +299,7 @@ def test_a_job_counts_its_good_pieces_and_no_more_than_were_wanted(good, pieces,
     assert reasons(made)["Pieces"] == f"{good} good of 4 wanted, {pieces} cut."
 
 
-@pytest.mark.parametrize(("number", "got"), [(0, 0), (1, 23), (3, 70)])
+@pytest.mark.parametrize(("number", "got"), [(0, 0), (1, 23), (2, 47), (3, 70)])
 def test_a_lesson_counts_its_steps_and_says_the_next(number, got):
     made = lesson(number, 3)
     next_one = f" The next one: Do step {number}." if number < 3 else ""
