@@ -167,3 +167,68 @@ def test_nothing_else_in_the_image_sets_anything_off():
     assert {row.subject for row in REACTIONS} == {row[0] for row in ROWS}
     for subject in {row[0] for row in ROWS}:
         assert subject in BY_TAG or subject in STATES or subject.startswith(("latch.", "watch."))
+
+
+# What a person is told of it, in the order of the rows: the reason of a stop, or what the coach says.
+WITH_BAND = "the coolant goes with the band"
+CHOSEN = "the coolant does as it is chosen"
+LOW = "the coolant is low"
+ALL_OFF = (
+    "all outputs are off; a band that ran coasts, the vises stay clamped, and the head may sink"
+)
+LET_GO = "the part stops where it is, because its key was let go"
+JOGGED = "the jog is over, and the band stops"
+JOB_STOPS, DONE = "the job stops, and the band with it", "the job is done, and the band stops"
+TOLD = {
+    ("Q0", True): ["the isolator feeds the cabinet, whose line side is live with it off, too; "
+                   "then come reset and control on"],
+    ("Q0", False): ["the voltage from the isolator went"],
+    ("S1", False): ["the emergency stop at the console was pressed"],
+    ("S9", False): ["the emergency stop at the infeed was pressed"],
+    ("K0", False): ["the safety relay dropped out"],
+    ("S2", False): ["the trip line was pulled"],
+    ("B41", False): ["the band guard was opened"] * 3,
+    ("B42", False): ["the wheel cover was opened"] * 3,
+    ("B51", False): ["the band lost its tension"] * 3,
+    ("B54", False): ["the band was tensioned too far"] * 3,
+    ("F1", False): ["the overload relay tripped"],
+    ("B1", True): [WITH_BAND],
+    ("B1", False): ["the band lost its speed", WITH_BAND],
+    ("band", "TRIPPED"): ["the job stopped with the band; find the cause, then press reset"] * 4,
+    ("coolant_choice", "WITH_BAND"): [WITH_BAND, WITH_BAND, LOW],
+    ("coolant_choice", "ON"): [CHOSEN, LOW],
+    ("coolant_choice", "OFF"): [CHOSEN],
+    ("latch.deviation", True): ["the band wandered beyond its range for too long"],
+    ("job", "HELD"): ["the job is held, and the band stops"],
+    ("job", "STOPPING"): [JOB_STOPS],
+    ("job", "COMPLETING"): [DONE],
+    ("cycle", "PARKED"): [JOB_STOPS, DONE],
+    ("watch.run_on", False): ["the run-on minutes are over, and the band stops"],
+    ("B33", False): ["the cutting vise lost its clamping in the cut"],
+    ("B2", False): ["the band fell below its speed in the cut"],
+    ("B53", False): ["the end of the bar was reached"],
+    ("B63", False): [LOW],
+    ("B61", False): ["the air pressure is low"] * 4,
+    ("B62", False): ["the oil level is low"] * 3,
+    ("supply", "DEAD"): [ALL_OFF] * 3,
+    ("supply", "TRIPPED"): [ALL_OFF] * 3,
+    ("mode", "NONE"): ["the mode switch was turned"] * 2,
+    **{(tag, False): [LET_GO] for tag in HELD},
+    ("S7", False): ["the enabling device was let go or pressed through"],
+    ("S10", False): [JOGGED],
+    ("watch.jog", False): [JOGGED],
+    ("B43", False): ["the infeed hood was opened"] * 3,
+}  # fmt: skip
+
+
+def test_what_is_told_of_each_reaction():
+    told = {
+        (row.subject, value): []
+        for row in REACTIONS
+        for value in row.becomes
+    }  # fmt: skip
+    for row in REACTIONS:
+        for value in row.becomes:
+            told[row.subject, value].append(str(row.reason or row.meaning(value)))
+
+    assert told == TOLD

@@ -4,8 +4,10 @@ pytest is begun once. When it comes to import the file, it has loaded all that d
 the process forks once for each change, and each child goes on with the changed file in its place.
 """
 
+import contextlib
 import importlib.abc
 import importlib.machinery
+import io
 import os
 import signal
 import sys
@@ -147,7 +149,8 @@ def tried(
     forks = _Forks(module, file, versions, told)
     sys.meta_path.insert(0, forks)
     try:
-        code = pytest.main([*_OPTIONS, *tests], plugins=[_Quick()])
+        with contextlib.redirect_stderr(io.StringIO()):  # pytest's view of being left
+            code = pytest.main([*_OPTIONS, *tests], plugins=[_Quick()])
     except _AllTried:
         return forks.trials
     except BaseException:
