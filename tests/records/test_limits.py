@@ -5,13 +5,25 @@ import json
 import pytest
 
 from sim.errors import RecordError
-from sim.records.acts import act_from
+from sim.records.acts import (
+    Frozen,
+    Marked,
+    Noted,
+    OrderRefused,
+    Pressed,
+    act_from,
+    is_carried_out,
+    is_order,
+    line_of,
+)
+from sim.records.kinds import By
 from sim.records.rows import Closing, Happened, Opening, SealedAct, row_from
 from sim.words.message import plain
 
 MONTH_US = 30 * 24 * 3600 * 1_000_000
 HEX = "0123456789abcdef" * 4
-SAID = plain("test.limits.said", "It is so.").plain()
+IT_IS_SO = plain("test.limits.said", "It is so.")
+SAID = IT_IS_SO.plain()
 
 OPENING = {"mode": "drill", "seal": HEX}
 WORTH = {
@@ -43,6 +55,8 @@ FIELDS = [
     (Opening, "attempt", [None, 1, 1_000_000], [0, -1, 1_000_001, 1.0, "1", True]),
     (Opening, "fork", [None, {"head": HEX, "at_us": 0}], [{"head": HEX}, {"head": "", "at_us": 0}, {}]),
     (Opening, "arithmetic", [None, {"python": "3", "implementation": "C", "sums": ""}], [{}, {"python": "3"}]),
+    (Opening, "orders_salt", ["", HEX[:32]], [HEX[:31], HEX[:33], HEX[:31] + "g", None]),
+    (Opening, "orders_check", ["", HEX], [HEX[:-1], HEX + "0", HEX.upper(), None]),
     (Closing, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 1.0, "1", None]),
     (Closing, "state", [HEX], NOT_DIGESTS),
     (Closing, "faults", [[], ["x", "x" * 100]], [[""], ["x" * 101], "x", [1]]),
@@ -91,6 +105,9 @@ ACTS = [
     ("freeze", {}, "on", [True, False], [1]),
     ("pace", {}, "factor", [0.5, 2], ["x", None, True]),
     ("mark", {}, "text", ["", "x" * 4_000, SAID], ["x" * 4_001]),
+    ("order_refused", {}, "order", ["", "x" * 100], ["x" * 101, None]),
+    ("order_refused", {"order": "x"}, "why", [None, SAID], ["x", {}]),
+    ("order_refused", {"order": "x"}, "sealed", ["", "x" * 8_000], ["x" * 8_001, None]),
 ]  # fmt: skip
 
 
@@ -159,3 +176,47 @@ def test_a_line_that_is_no_act_says_so(act):
 def test_a_nesting_that_cannot_be_read_is_told():
     deep = json.loads("[" * 300 + "]" * 300)
     assert refused(lambda: act_from({"act": "load", "at_us": deep}, "a.jsonl:7"))
+
+
+WORDS = {"act": "mark", "at_us": 5, "text": "here", "by": "instructor"}
+
+
+@pytest.mark.parametrize(
+    ("line", "act"),
+    [
+        ({"act": "press", "at_us": 5, "keys": ["a", "b"]}, Pressed(5, ("a", "b"))),
+        ({"act": "note", "at_us": 5, "text": "x"}, Noted(5, "x")),
+        (
+            {"act": "note", "at_us": 5, "text": "x", "by": "instructor"},
+            Noted(5, "x", By.INSTRUCTOR),
+        ),
+        (WORDS, Marked(5, "here")),
+        (WORDS | {"by": "trainee"}, Marked(5, "here", By.TRAINEE)),
+        ({"act": "order_refused", "at_us": 5, "order": "mark"}, OrderRefused(5, "mark")),
+    ],
+)
+def test_an_act_and_its_line_are_one_another_s(line, act):
+    assert line_of(act) == line
+    assert act_from(line, "-") == act
+
+
+def test_who_does_not_say_who_gave_an_order_was_the_instructor():
+    assert act_from({"act": "freeze", "at_us": 5, "on": True}, "-") == Frozen(
+        5, True, By.INSTRUCTOR
+    )
+
+
+@pytest.mark.parametrize(
+    ("act", "order", "carried_out"),
+    [
+        (Pressed(5, ("a",)), False, False),
+        (Noted(5, "x"), False, False),
+        (Noted(5, "x", By.INSTRUCTOR), True, True),
+        (Frozen(5, True), True, True),
+        (Marked(5, "here"), True, True),
+        (Marked(5, IT_IS_SO), True, False),  # by a window
+        (OrderRefused(5, "mark"), True, False),
+    ],
+)
+def test_what_is_an_order_and_what_is_one_that_was_carried_out(act, order, carried_out):
+    assert (is_order(act), is_carried_out(act)) == (order, carried_out)
