@@ -11,6 +11,8 @@ import os
 import sys
 from pathlib import Path
 
+from sim.records.regular import open_regular
+
 if sys.platform == "win32":
     import msvcrt
 
@@ -32,13 +34,13 @@ else:
 def _opened(path: Path) -> int:
     """Return a descriptor of the file; one that may only be read is no record that grows, but may be held."""
     try:
-        return os.open(path, os.O_RDWR)
+        return open_regular(path, os.O_RDWR)
     except PermissionError:
-        return os.open(path, os.O_RDONLY)
+        return open_regular(path)
     except OSError as fault:
         if fault.errno != errno.EROFS:
             raise
-        return os.open(path, os.O_RDONLY)
+        return open_regular(path)
 
 
 def is_held(path: Path) -> bool:
