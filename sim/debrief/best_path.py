@@ -22,6 +22,7 @@ from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.par import Par, par
 from sim.diagnosis.stages import POWER_UP, TRIAL, title_of
 from sim.diagnosis.tree import path
+from sim.errors import EffortError
 from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken
 from sim.session import inspections, lockout
 from sim.session.hands.table import locked_out_to_look
@@ -84,8 +85,14 @@ def plan_for(matrix: Matrix) -> Par:
 
 
 def ways(session: Session) -> WaysToCause:
-    """Return both ways of a session; the best is empty where there is nothing to be found."""
-    matrix = for_role(session.scenario, matrix_for(as_hidden(session)))
+    """Return both ways of a session; the best is empty where there is nothing to be found.
+
+    Both are empty where the matrix takes too long.
+    """
+    try:
+        matrix = for_role(session.scenario, matrix_for(as_hidden(session)))
+    except EffortError:
+        return NO_WAYS
     names = sorted(fault.name for fault in session.hidden)
     cause = cause_of(names)
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})

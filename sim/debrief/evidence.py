@@ -156,8 +156,9 @@ def cause_title(cause: str) -> Message:
 
 def as_hidden(session: Session) -> Scenario:
     """Return the scenario with every fault that counted, also those an instructor put in later."""
+    # A session may go on for longer than the file of a scenario may have a fault wait.
     live = tuple(
-        HiddenFault(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
+        HiddenFault.model_construct(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
         for c in session.faults.culprits
         if c.live
     )
@@ -190,15 +191,16 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
         run, findings = lived(
             scenario, [_act(act, scenario, broken) for act in acts], ((),) if only_sound else None
         )
+        whole = None if only_sound else matrix_for(scenario)
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
     except TableError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=quoted(str(fault))))
-    if only_sound:
+    if whole is None:
         nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())
         weighing = _Weighing(session, acts, run, findings, nothing_more)
         return Evidence((), (), expectations=weighing.expectations())
-    return _Weighing(session, acts, run, findings, matrix_for(scenario)).evidence()
+    return _Weighing(session, acts, run, findings, whole).evidence()
 
 
 def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:

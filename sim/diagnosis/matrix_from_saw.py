@@ -27,7 +27,9 @@ from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.stages import OVER, RUN, TRIAL, is_late, reached, stages_for
+from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
+from sim.kernel.clock import Allowance
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
 from sim.scenario.scenario import HiddenFault, Scenario
@@ -46,6 +48,7 @@ _TELLS_ON_IT: Final = frozenset({
     "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
     "title", "summary", "level", "skills", "brief", "report",
 })  # fmt: skip
+MOST_CALLS: Final = 2_000_000  # of all clocks for one matrix; 25 times those of a shipped drill
 _HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (
     110.0  # the head let down on its prop and raised again, the key out and in; as played
@@ -60,11 +63,17 @@ def matrix_for(scenario: Scenario, weights: Mapping[str, float] | None = None) -
         scenario: What is hidden in it matters only when it is more than one fault, or sets in later.
         weights: How often each cause comes, by its name, `nothing-wrong` among them; 1 for those
             not named. There are no failure rates for this machine, so by default all are alike.
+
+    Raises:
+        EffortError: Too much happens on its machine, as where a fault comes and goes all the time.
     """
     bare = scenario.model_copy(update={"faults": ()})
     matrix = _kept_or_found(_Question(key_for(scenario), bare))
     if len(scenario.faults) > 1 or is_late(scenario):
-        matrix = _found(_Question(f"{key_for(scenario)}/{scenario.faults}", scenario))
+        found_anew = _found(_Question(f"{key_for(scenario)}/{scenario.faults}", scenario))
+        if isinstance(found_anew, EffortError):
+            raise found_anew
+        matrix = found_anew
     if weights is None:
         return matrix
     rows = (replace(c, weight=weights.get(c.name, c.weight)) for c in matrix.causes)
@@ -171,8 +180,12 @@ class _Visit:
 
 
 @lru_cache(maxsize=8)
-def _found(question: _Question) -> Matrix:
-    return found(question.scenario)
+def _found(question: _Question) -> Matrix | EffortError:
+    """Return the matrix, or that it takes too long, which need not be found out twice."""
+    try:
+        return found(question.scenario)
+    except EffortError as fault:
+        return fault
 
 
 @lru_cache(maxsize=8)
@@ -196,7 +209,7 @@ def _can_be(matrix: Matrix, scenario: Scenario) -> bool:
         or () not in names
     ):
         return False
-    sound = tuple(_visits(scenario, (), rows, None))
+    sound = tuple(_visits(scenario, (), rows, None, Allowance(MOST_CALLS)))
     right = _told(scenario, sound)
     columns = map(_with_right, _columns(scenario, rows, sound, {}), right)
     unharmed = [replace(column, harms=frozenset()) for column in matrix.inspections]
@@ -210,13 +223,17 @@ def _can_be(matrix: Matrix, scenario: Scenario) -> bool:
 
 
 def found(scenario: Scenario) -> Matrix:
-    """Return the dependency matrix of a scenario, run anew; some seconds of work."""
-    rows = allowed(scenario)
-    sound = tuple(_visits(scenario, (), rows, None))
+    """Return the dependency matrix of a scenario, run anew; some seconds of work.
+
+    Raises:
+        EffortError: As `matrix_for`.
+    """
+    rows, allowance = allowed(scenario), Allowance(MOST_CALLS)
+    sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
     seen: dict[Names, tuple[_Visit, ...]] = {}
     for cause in causes_for(scenario):
-        visits = tuple(_visits(scenario, cause, rows, sound_s)) if cause else sound
+        visits = tuple(_visits(scenario, cause, rows, sound_s, allowance)) if cause else sound
         if not cause or visits != sound or _present(scenario, cause):
             seen[cause] = visits
     right = _told(scenario, seen[()])
@@ -275,8 +292,10 @@ def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[Message, ...]
     )
 
 
-def _opened(scenario: Scenario, cause: Names) -> Session:
-    return session_for(with_faults(scenario, cause), nonce="")
+def _opened(scenario: Scenario, cause: Names, allowance: Allowance) -> Session:
+    session = session_for(with_faults(scenario, cause), nonce="")
+    session.saw.clock.allowance = allowance
+    return session
 
 
 def _present(scenario: Scenario, cause: Names) -> bool:
@@ -291,12 +310,13 @@ def _visits(
     cause: Names,
     rows: tuple[inspections.Inspection, ...],
     sound_s: float | None,
+    allowance: Allowance,
 ) -> Iterator[_Visit]:
     """Yield what is seen stage by stage.
 
     A function test has a session of its own; the last one of all takes the one that is left.
     """
-    session = _opened(scenario, cause)
+    session = _opened(scenario, cause, allowance)
     stages = stages_for(scenario)
     for place, stage in enumerate(stages):
         start_s, harms = session.now_s, len(session.saw.consequences)
@@ -317,7 +337,7 @@ def _visits(
             if stage is stages[-1] and row is tests[-1]:
                 spare = session
             else:
-                spare = _opened(scenario, cause)
+                spare = _opened(scenario, cause, allowance)
                 for before in stages[: place + 1]:
                     reached(spare, before, sound_s)
             harms = len(spare.saw.consequences)

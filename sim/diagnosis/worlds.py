@@ -14,10 +14,11 @@ from typing import Final
 
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.judgement import judged
-from sim.diagnosis.matrix_from_saw import Names, causes_for, price_s, with_faults
+from sim.diagnosis.matrix_from_saw import MOST_CALLS, Names, causes_for, price_s, with_faults
 from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
 from sim.errors import CommandError
+from sim.kernel.clock import Allowance
 from sim.scenario.scenario import Scenario
 from sim.session import inspections
 from sim.session.opening import session_for
@@ -70,10 +71,12 @@ def lived(
 
     Raises:
         CommandError: The acts cannot be played on the scenario as it is.
+        EffortError: Too much happens in all these worlds.
     """
-    true = _moments(scenario, acts, strict=True)
+    allowance = Allowance(MOST_CALLS)
+    true = _moments(scenario, acts, allowance, strict=True)
     worlds = {
-        cause: _moments(with_faults(scenario, cause), acts, strict=False)
+        cause: _moments(with_faults(scenario, cause), acts, allowance, strict=False)
         for cause in causes or causes_for(scenario)
     }
     sound = worlds[()]
@@ -99,8 +102,11 @@ def lived(
     return Matrix(rows, tuple(columns)), tuple(findings)
 
 
-def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> list[ActShowed]:
+def _moments(
+    scenario: Scenario, acts: Sequence[TimedAct], allowance: Allowance, *, strict: bool
+) -> list[ActShowed]:
     session = session_for(scenario, nonce="")
+    session.saw.clock.allowance = allowance
     moments = []
     for act in acts:
         events, found = len(session.heard.events), len(session.seen.looks)
