@@ -1,7 +1,5 @@
 """What the gate still takes in each field of a record, and what is the first that it refuses."""
 
-import json
-
 import pytest
 
 from sim.errors import RecordError
@@ -173,9 +171,16 @@ def test_a_line_that_is_no_act_says_so(act):
     assert refused(lambda: act_from({"act": act, "at_us": 0}, "a.jsonl:7")) == "this line is no act"
 
 
-def test_a_nesting_that_cannot_be_read_is_told():
-    deep = json.loads("[" * 300 + "]" * 300)
-    assert refused(lambda: act_from({"act": "load", "at_us": deep}, "a.jsonl:7"))
+@pytest.mark.parametrize("depth", [300, 100_000])
+def test_a_nesting_that_cannot_be_read_is_told(depth):
+    deep = []
+    for _ in range(depth):
+        deep = [deep]
+
+    assert "does not fit" in refused(lambda: act_from({"act": "load", "at_us": deep}, "a.jsonl:7"))
+    assert "does not fit" in refused(
+        lambda: row_from(Happened, EVENT | {"zone": deep}, "a.jsonl:7")
+    )
 
 
 WORDS = {"act": "mark", "at_us": 5, "text": "here", "by": "instructor"}
