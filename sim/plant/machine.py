@@ -140,7 +140,7 @@ class Machine:
     head_bottom_m: float = of("head", "bottom_mm", MM, within=(-50, 0))  # the band's edge below the bed when down
     head_top_m: float = of("head", "top_mm", MM)
     lift_m_s: float = of("head", "lift_mm_s", MM)
-    valve_high_m_s: float = of("head", "valve_high_mm_min", MM / MINUTE)
+    valve_high_m_s: float = of("head", "valve_high_mm_min", MM / MINUTE, within=(10, 100_000))
     force_low_n: float = of("head", "force_low_n")
     force_high_n: float = of("head", "force_high_n")
     head_kg: float = of("head", "mass_kg", within=(5, 2000))  # as felt at the band
