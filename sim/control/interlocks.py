@@ -45,7 +45,7 @@ from sim.control.interlock import (
 from sim.control.needs import Image, Need
 from sim.control.table import JOB_RUNS, JOB_UNDER_WAY, TABLES
 from sim.signals import BY_KEY
-from sim.words.message import plain
+from sim.words.message import NOTHING, plain
 
 __all__ = [
     "BY_NUMBER", "INTERLOCKS", "PERMISSIVES", "REACTIONS", "REACTIONS_TO",
@@ -348,7 +348,7 @@ INTERLOCKS: Final[tuple[Interlock, ...]] = (
         rule="outside PRODUCTION a part other than the band is driven only while its key is held",
         hazard="a part that goes on moving when the hand has left its key",
         reactions=tuple(
-            when(BY_KEY[name].tag, False, f"{part} HALT", means=_LET_GO, mode=_BY_HAND, **{part: state})
+            when(BY_KEY[name].tag, False, f"{part} HALT", NOTHING, means=_LET_GO, mode=_BY_HAND, **{part: state})
             for name, part, state in (
                 ("cutting_vise.clamp", "cutting_vise", "CLAMPING"),
                 ("cutting_vise.release", "cutting_vise", "RELEASING"),

@@ -87,6 +87,7 @@ ACTS = [
     ("press", {}, "keys", [["x"], ["x"] * 20, ["x" * 100]], [[], ["x"] * 21, [""], ["x" * 101], "x"]),
     ("release", {}, "keys", [["x"], ["x"] * 20], [[], ["x"] * 21]),
     ("load", {}, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 0.5, True, None]),
+    ("break_off", {}, "at_us", [0, MONTH_US], [-1, MONTH_US + 1]),
     ("set", {"name": "x"}, "setting", [1, -0.5, "x", "x" * 100], ["", "x" * 101, None, True, 10**400]),
     ("set", {"setting": 1}, "name", ["x", "x" * 100], ["", "x" * 101]),
     ("inspect", {"name": "x"}, "expect", ["", "x" * 4_000], ["x" * 4_001]),
@@ -169,6 +170,13 @@ def test_a_missing_field_and_one_that_has_no_place_are_named(kind):
 @pytest.mark.parametrize("act", ["x", "", None, 3, ["press"], "open"])
 def test_a_line_that_is_no_act_says_so(act):
     assert refused(lambda: act_from({"act": act, "at_us": 0}, "a.jsonl:7")) == "this line is no act"
+
+
+@pytest.mark.parametrize("field", ["mood", "Mood", "zone"])
+def test_a_field_that_has_no_place_in_an_act_is_named(field):
+    told = refused(lambda: act_from({"act": "load", "at_us": 0, field: "x"}, "a.jsonl:7"))
+
+    assert told == f"the act load does not fit: {field} has no place there"
 
 
 @pytest.mark.parametrize("depth", [300, 100_000])
