@@ -1,5 +1,8 @@
 """What the gate still takes in each field of a record, and what is the first that it refuses."""
 
+import json
+import sys
+
 import pytest
 
 from sim.errors import RecordError
@@ -15,7 +18,16 @@ from sim.records.acts import (
     line_of,
 )
 from sim.records.kinds import By
-from sim.records.rows import Closing, Happened, Opening, SealedAct, row_from
+from sim.records.rows import (
+    Closing,
+    Fork,
+    Happened,
+    Opening,
+    SealedAct,
+    plain_row,
+    row_from,
+    this_arithmetic,
+)
 from sim.words.message import plain
 
 MONTH_US = 30 * 24 * 3600 * 1_000_000
@@ -233,3 +245,25 @@ def test_who_does_not_say_who_gave_an_order_was_the_instructor():
 )
 def test_what_is_an_order_and_what_is_one_that_was_carried_out(act, order, carried_out):
     assert (is_order(act), is_carried_out(act)) == (order, carried_out)
+
+
+def test_an_opening_and_its_line_are_one_another_s_and_name_this_python():
+    kept = Opening(
+        mode="drill",
+        seal=HEX,
+        who="bench-07",
+        arithmetic=this_arithmetic(),
+        attempt=2,
+        fork=Fork(HEX, 5),
+    )
+    line = json.loads(json.dumps(plain_row(kept)))
+
+    assert line == {
+        "mode": "drill", "seal": HEX, "who": "bench-07", "attempt": 2, "fork": {"head": HEX, "at_us": 5},
+        "arithmetic": {
+            "python": ".".join(map(str, sys.version_info[:3])),
+            "implementation": {"cpython": "CPython", "pypy": "PyPy"}[sys.implementation.name],
+            "sums": "math.fsum",
+        },
+    }  # fmt: skip
+    assert row_from(Opening, line, "-") == kept
