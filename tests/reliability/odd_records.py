@@ -17,7 +17,6 @@ import random
 import sys
 import tempfile
 import time
-from collections import Counter
 from hashlib import sha256
 from pathlib import Path
 from unittest import mock
@@ -453,7 +452,6 @@ def main() -> int:
     given = ask.parse_args()
     until_s = time.monotonic() + given.minutes * 60
     wrong: list[str] = []
-    codes: Counter[tuple[str, int]] = Counter()
     slowest, done = (0.0, ""), 0
     with tempfile.TemporaryDirectory() as place, few_causes():
         folder = Path(place)
@@ -476,10 +474,11 @@ def main() -> int:
                     print(told, flush=True)
             done += 1
             if len(list(records.iterdir())) >= 100 or time.monotonic() > until_s:
-                wrong += _over_folder(records, folder, codes)
+                wrong += _over_folder(records, folder)
+                print(f"{done} tried, {len(wrong)} wrong", flush=True)
             if time.monotonic() > until_s:
                 break
-        wrong += _over_folder(records, folder, codes)
+        wrong += _over_folder(records, folder)
         bugs = folder / "bugs.log"
         if bugs.exists():
             print(bugs.read_text()[-3000:])
@@ -489,7 +488,7 @@ def main() -> int:
     return 1 if wrong else 0
 
 
-def _over_folder(records, folder, codes):
+def _over_folder(records, folder):
     """Open Home, `next` and `class` over what lies in the folder, and empty it."""
     if not any(records.iterdir()):
         return []

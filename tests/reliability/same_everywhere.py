@@ -71,6 +71,12 @@ def played(python: Path | str, place: Place, first: int, sessions: int) -> str:
     return ran.stdout.decode(coding).strip()
 
 
+def _whole(python: Path) -> bool:
+    """Return whether an environment was made to its end: the project comes last."""
+    ask = "import importlib.metadata as it; it.version('drycycle')"
+    return python.exists() and not subprocess.run([python, "-c", ask], check=False).returncode
+
+
 def main() -> int:
     """Print a line for each run; return 1 unless all hashes are one."""
     ask = argparse.ArgumentParser(description=__doc__)
@@ -89,7 +95,7 @@ def main() -> int:
             inside = folder / f"python-{version}"
             if given.this_one:
                 runs_on = python
-            elif given.folder and (inside / "bin" / "python").exists():
+            elif given.folder and _whole(inside / "bin" / "python"):
                 runs_on = inside / "bin" / "python"
             else:
                 runs_on = environment(python, inside)
