@@ -116,8 +116,9 @@ CURED = [  # what stands in braces is only a part of its line
 def test_the_line_that_is_to_be_written_cures_the_file(name, stood, typed, place, said, tmp_path):
     lines = _text_of(name).replace(stood, typed, 1).split("\n")
     at = int(place.split(":")[0]) - 1
-    before = lines[at][: len(lines[at]) - len(lines[at].lstrip())]
-    lines[at] = before + _LINE.search(said)[1]
+    cure = _LINE.search(said)[1]
+    before = re.match(r" *" if cure.startswith("- ") else r" *(- )?", lines[at])
+    lines[at] = before[0] + cure
     path = tmp_path / "mine.yaml"
     path.write_text("\n".join(lines), encoding="utf-8")
 
