@@ -30,7 +30,7 @@ from sim.records.rows import (
 )
 from sim.words.message import plain
 
-MONTH_US = 30 * 24 * 3600 * 1_000_000
+LONGEST_US = 500 * 24 * 3600 * 1_000_000  # 12,000 hours
 HEX = "0123456789abcdef" * 4
 IT_IS_SO = plain("test.limits.said", "It is so.")
 SAID = IT_IS_SO.plain()
@@ -67,20 +67,20 @@ FIELDS = [
     (Opening, "arithmetic", [None, {"python": "3", "implementation": "C", "sums": ""}], [{}, {"python": "3"}]),
     (Opening, "orders_salt", ["", HEX[:32]], [HEX[:31], HEX[:33], HEX[:31] + "g", None]),
     (Opening, "orders_check", ["", HEX], [HEX[:-1], HEX + "0", HEX.upper(), None]),
-    (Closing, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 1.0, "1", None]),
+    (Closing, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1, 1.0, "1", None]),
     (Closing, "state", [HEX], NOT_DIGESTS),
     (Closing, "faults", [[], ["x", "x" * 100]], [[""], ["x" * 101], "x", [1]]),
     (Closing, "sealed", [[], ["x", "x" * 100]], [[""], ["x" * 101], "x"]),
     (Closing, "nonce", ["", "x" * 200], ["x" * 201, 1]),
     (Closing, "debrief", [None, {}, {"score": 80}], [[], "x"]),
     (Happened, "event", ["act", "fault"], ["", "x", None]),
-    (Happened, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 10**400]),
+    (Happened, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1, 10**400]),
     (Happened, "message", [SAID], ["", {}, None, {"key": "x"}, 1]),
     (Happened, "zone", ["", "x" * 100], ["x" * 101]),
     (Happened, "hands", ["", "x" * 100], ["x" * 101]),
-    (Happened, "until_us", [None, 0, MONTH_US], [-1, MONTH_US + 1]),
+    (Happened, "until_us", [None, 0, LONGEST_US], [-1, LONGEST_US + 1]),
     (SealedAct, "act", ["put_in", "take_out"], ["press", "", None]),
-    (SealedAct, "at_us", [0, MONTH_US], [-1, MONTH_US + 1]),
+    (SealedAct, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1]),
     (SealedAct, "seal", [HEX], NOT_DIGESTS),
     (SealedAct, "by", ["trainee", "instructor"], ["", "x"]),
 ]  # fmt: skip
@@ -98,8 +98,8 @@ FIGURES = [
 ACTS = [
     ("press", {}, "keys", [["x"], ["x"] * 20, ["x" * 100]], [[], ["x"] * 21, [""], ["x" * 101], "x"]),
     ("release", {}, "keys", [["x"], ["x"] * 20], [[], ["x"] * 21]),
-    ("load", {}, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 0.5, True, None]),
-    ("break_off", {}, "at_us", [0, MONTH_US], [-1, MONTH_US + 1]),
+    ("load", {}, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1, 0.5, True, None]),
+    ("break_off", {}, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1]),
     ("set", {"name": "x"}, "setting", [1, -0.5, "x", "x" * 100], ["", "x" * 101, None, True, 10**400]),
     ("set", {"setting": 1}, "name", ["x", "x" * 100], ["", "x" * 101]),
     ("inspect", {"name": "x"}, "expect", ["", "x" * 4_000], ["x" * 4_001]),

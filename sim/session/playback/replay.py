@@ -158,16 +158,22 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
     return replay_of(read_record(path, allow_cut=allow_cut))
 
 
-def replay_of(record: SessionRecord, most_calls: int | None = None) -> Replay:
+def replay_of(
+    record: SessionRecord,
+    most_calls: int | None = None,
+    watch: Callable[[Session], None] = lambda _session: None,
+) -> Replay:
     """Return the replay of a record; raises as `replay` does.
 
     Args:
         record: What is played.
         most_calls: How much may happen before it is given up; `MOST_CALLS` when left out.
+        watch: Called with the session before anything is done in it.
     """
     record.check_engine()
     session = session_of(record)
     session.saw.clock.allowance = Allowance(MOST_CALLS if most_calls is None else most_calls)
+    watch(session)
     to_play = playable(record)
     for number_, act in to_play.acts:
         _play(session, act, f"{record.name}:{number_}")
