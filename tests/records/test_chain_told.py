@@ -92,6 +92,13 @@ def test_where_a_cut_is_allowed_what_is_no_beginning_of_a_line_is_refused(tail):
     assert str(caught.value.what_to_do) == UNCHANGED
 
 
+def test_a_closing_line_of_some_millions_of_octets_is_read(tmp_path):
+    with ChainWriter(tmp_path / "a.jsonl") as writer:
+        writer.close({"debrief": "x" * 3_000_000})
+
+    assert len(read_chain(tmp_path / "a.jsonl")[-1]["last"]["debrief"]) == 3_000_000
+
+
 def test_a_torn_line_longer_than_any_is_no_line_of_a_record(monkeypatch):
     tail = b'{"act":{"at_us":1'
     monkeypatch.setattr(chain_check, "LONGEST_LINE", len(tail))
