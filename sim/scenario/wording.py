@@ -16,7 +16,14 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 from sim.scenario.nearest import NEAREST, nearest
 from sim.scenario.scalars import shown, spelled
 from sim.scenario.slips.expected import AT_THE_EDGE, NO_NAME, models_at, ways_to
-from sim.scenario.slips.slip import NO_COLON, NO_COLON_SPACE, NO_HYPHEN_SPACE, WRITE
+from sim.scenario.slips.slip import (
+    NO_BREAK,
+    NO_COLON,
+    NO_COLON_SPACE,
+    NO_HYPHEN_SPACE,
+    SPACE,
+    WRITE,
+)
 from sim.scenario.slips.typed_number import (
     STRIPPED,
     UNIT,
@@ -146,6 +153,8 @@ def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     *above, last = error["loc"]
     names = sorted({n for each in models_at(model, tuple(above)) for n in each.model_fields})
     given = str(last)
+    if "\xa0" in given:
+        return NO_BREAK, SPACE
     slip = _colon_slip(given, names)
     if slip is not None:
         return slip
