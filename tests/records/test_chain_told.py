@@ -7,7 +7,7 @@ import pytest
 from sim.errors import RecordError
 from sim.records import chain_check
 from sim.records.chain import ChainLog, ChainWriter
-from sim.records.chain_check import checked, read_chain
+from sim.records.chain_check import checked, read_chain, walk_chain
 from tests.records.test_chain import LINES, MARK, WHOLE, forged
 
 UNCHANGED = "look for an unchanged copy"
@@ -127,6 +127,8 @@ def test_a_record_left_by_an_error_reads_as_cut(tmp_path):
     with pytest.raises(ZeroDivisionError), ChainWriter(tmp_path / "a.jsonl") as writer:
         writer.append({"at_us": 1 // 0})
 
+    with pytest.raises(RecordError, match="closing line is missing"):
+        list(walk_chain(tmp_path / "a.jsonl"))
     _header, end = read_chain(tmp_path / "a.jsonl", allow_cut=True)
     assert str(end["cut"]) == "the closing line is missing, so the end is cut off"
 
