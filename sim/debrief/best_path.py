@@ -90,7 +90,7 @@ def ways(session: Session) -> WaysToCause:
     Both are empty where the matrix takes too long.
     """
     try:
-        matrix = for_role(session.scenario, matrix_for(as_hidden(session)))
+        matrix = for_role(session.scenario, matrix_for(as_hidden(session, put_in_first=True)))
     except EffortError:
         return NO_WAYS
     names = sorted(fault.name for fault in session.hidden)

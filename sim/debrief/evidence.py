@@ -154,11 +154,19 @@ def cause_title(cause: str) -> Message:
     return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
 
 
-def as_hidden(session: Session) -> Scenario:
-    """Return the scenario with every fault that counted, also those an instructor put in later."""
+def as_hidden(session: Session, *, put_in_first: bool = False) -> Scenario:
+    """Return the scenario with every fault that counted, also those an instructor put in later.
+
+    Args:
+        session: As far as it has come.
+        put_in_first: Have what the instructor put in be there from the start: what a look can tell
+            of it does not hang on when it came, and such a matrix is found once for all.
+    """
     # A session may go on for longer than the file of a scenario may have a fault wait.
     live = tuple(
-        HiddenFault.model_construct(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
+        HiddenFault.model_construct(
+            name=c.fault.name, from_s=0.0 if put_in_first else (c.set_in_us or 0) / US
+        )
         for c in session.faults.culprits
         if c.live
     )
@@ -191,7 +199,7 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
         run, findings = lived(
             scenario, [_act(act, scenario, broken) for act in acts], ((),) if only_sound else None
         )
-        whole = None if only_sound else matrix_for(scenario)
+        whole = None if only_sound else matrix_for(as_hidden(session, put_in_first=True))
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
     except TableError as fault:

@@ -72,7 +72,7 @@ def next_thing(session: Session) -> Next:
     if known.why_none:
         return Next(told.HINT_NO_MORE, typed.NAME_IT)
     try:
-        whole = for_role(session.scenario, matrix_for(as_hidden(session)))
+        whole = for_role(session.scenario, matrix_for(as_hidden(session, put_in_first=True)))
     except EffortError:
         return Next(told.HINT_NO_MORE, typed.NAME_IT)
     left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
