@@ -65,6 +65,10 @@ class CommandError(DrycycleError):
     """What somebody asked for is not understood, or cannot be done as they asked for it."""
 
 
+class EffortError(DrycycleError):
+    """What was asked for would take this computer longer than anybody waits."""
+
+
 # Why the system would not read or write a file: its number -> its words.
 _REASONS: Final = {
     number: plain(f"error.reason.{key}", words)

@@ -16,6 +16,7 @@ from sim.control.controller import Controller, Times
 from sim.control.decision import Decision, Refusal
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
+from sim.kernel.long_list import LongList
 from sim.plant import set_points
 from sim.plant.bar import Piece, Stock
 from sim.plant.harm.consequences import Consequence
@@ -55,7 +56,7 @@ class Saw:
             jog_us=round(machine.jog_s * US),
         )
         self.controller = Controller(self.clock, self.bus, times)
-        self.cuts: list[Cut] = []
+        self.cuts: LongList[Cut] = LongList()
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
         self.after_hand: Callable[[], None] | None = None  # called when a hand has done something
@@ -217,7 +218,7 @@ class Saw:
         self._on_cut = listener
 
     @property
-    def consequences(self) -> list[Consequence]:
+    def consequences(self) -> LongList[Consequence]:
         """Everything that has come to harm, in order."""
         return self.plant.site.consequences
 

@@ -32,13 +32,18 @@ MACHINE: Final = Parameter(
 )
 RECORD: Final = Parameter(
     "record",
-    plain("cli.record", "A record that a session wrote, or last for the newest."),
+    plain(
+        "cli.record",
+        "A record that a session wrote; last is that of the session that runs, else the newest.",
+    ),
     path(_RECORD),
     default=REQUIRED,
 )
 RUNNING_RECORD: Final = Parameter(
     "record",
-    plain("cli.running-record", "The record of a running session, or last for the newest."),
+    plain(
+        "cli.running-record", "The record of a running session; last is that of the one that runs."
+    ),
     word(_RECORD),
     default=REQUIRED,
 )

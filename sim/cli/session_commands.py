@@ -98,12 +98,12 @@ def _debrief(*, record: Path, output: Path | None, as_json: bool) -> int:
 
 
 def _record_file(record: Path) -> Path:
-    """Return the file that a record's word stands for: `last` is the newest in the folder."""
+    """Return the file that a record's word stands for: `last` is that of the session that runs, else the newest."""
     if str(record) != "last":
         return record
-    from sim.text.reports.instruct_report import newest
+    from sim.text.reports.instruct_report import last_record
 
-    return newest()
+    return last_record()
 
 
 def _shot(*, scenario: str, output: Path, at: str, size: str, text: int, tab: str) -> None:

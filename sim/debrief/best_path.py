@@ -22,6 +22,7 @@ from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.par import Par, par
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
+from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
 from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
 from sim.session import inspections, lockout
@@ -101,8 +102,14 @@ def plan_for(matrix: Matrix, stage: int = 0, total: float | None = None) -> Par:
 
 
 def ways(session: Session) -> WaysToCause:
-    """Return both ways of a session; the best is empty where there is nothing to be found."""
-    matrix = for_role(session.scenario, matrix_for(as_hidden(session)))
+    """Return both ways of a session; the best is empty where there is nothing to be found.
+
+    Both are empty where the matrix takes too long.
+    """
+    try:
+        matrix = for_role(session.scenario, matrix_for(as_hidden(session, put_in_first=True)))
+    except EffortError:
+        return NO_WAYS
     cause = cause_of(sorted(fault.name for fault in session.hidden))
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
     if not session.hidden or cause not in {row.name for row in matrix.causes}:

@@ -28,14 +28,18 @@ from sim.records.rows import Worth
 from sim.session.playback.recorded import scenario_text
 from sim.session.playback.replay import replay_of
 from sim.session.shelf import listed
-from sim.words.fields import name, number
-from sim.words.message import Message, plain, row
+from sim.session.who_may import is_running
+from sim.words.fields import name, number, part
+from sim.words.message import NOTHING, Message, plain, row
 from sim.words.visible import visible
 
 _MEAN: Final = row("class.mean", "{score}", score=number(1))
 _COUNT: Final = row("class.count", "{number}", number=number())
 _MINUTES: Final = row("class.minutes", "{minutes}", minutes=number(1))
 _NAME: Final = row("class.name", "{name}", name=name())
+MOST_CALLS: Final = (
+    1_000_000  # of the clock, for a record to be played again among those of a class
+)
 _NO_FOLDER: Final = plain("class.error.no-folder", "there is no such folder")
 _NOT_FOLDER: Final = plain("class.error.not-folder", "this is a file, and no folder")
 _NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
@@ -45,6 +49,10 @@ _OTHER_MODE: Final = plain(
     "class.error.other-mode", "the record says another mode than its scenario has"
 )
 _ORDERS: Final = row("class.orders", "{taken}, refused {refused}", taken=number(), refused=number())
+_RUNS: Final = plain("class.left-out.runs", "its session is still running")
+_BROKEN_OFF: Final = row(
+    "class.left-out.broken-off", "its session was broken off: {how}", how=part()
+)
 _ELSE: Final = plain("class.error.else", "played again, it comes to something else")
 
 
@@ -136,13 +144,24 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
         try:
             rows.append(_row(path, record, recount))
         except DrycycleError as fault:
-            left_out.append((record, fault.what))
+            left_out.append((record, _unfinished(path) or fault.what))
     rows.sort(key=lambda each: (each.who, each.scenario, each.record))
     people = tuple(
         _total(who, [each for each in rows if each.who == who])
         for who in dict.fromkeys(each.who for each in rows)
     )
     return Class(tuple(rows), people, _total("", rows), tuple(left_out))
+
+
+def _unfinished(path: Path) -> Message:
+    """Return whether a session runs or was broken off; nothing of a record that is spoilt or closed."""
+    try:
+        record = read_record(path, allow_cut=True)
+    except DrycycleError:
+        return NOTHING
+    if record.closing is not None:
+        return NOTHING
+    return _RUNS if is_running(path, record) else _BROKEN_OFF(how=record.cut)
 
 
 def _row(path: Path, name: str, recount: bool) -> SessionRow:
@@ -177,7 +196,7 @@ def _check_scenario(record: SessionRecord) -> None:
 
 def _again(record: SessionRecord, told: Worth | None) -> Worth:
     """Return what a record comes to when it is played again, which must be what it tells."""
-    played = replay_of(record)
+    played = replay_of(record, MOST_CALLS)
     worth = summary(debrief(played.session))
     if not played.same or (told is not None and worth != told):
         raise RecordError(_ELSE, record.name)

@@ -6,8 +6,10 @@ messages. It is worked out from the session alone, so the same record always giv
 Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
+from heapq import merge
 from math import fsum
 from typing import Any, Final
 
@@ -36,11 +38,11 @@ from sim.session.hands.hazards import Opens
 from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
 from sim.session.hands.zones import WHERE, Demand, Zone
 from sim.session.kept import told
-from sim.session.kept.heard import Event
+from sim.session.kept.heard import Event, EventKind
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
 from sim.units import MM, US
-from sim.words.fields import number, part, seconds
+from sim.words.fields import count, number, part, seconds
 from sim.words.message import NOTHING, Message, plain, quoted, row
 from sim.words.reader import ENGLISH, Reader
 
@@ -84,6 +86,12 @@ _WAY_BACK: Final = plain(
 )
 _NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
 _PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
+
+_EARLIER: Final = row(
+    "debrief.earlier", "{count} earlier event is in the record.",
+    plural="{count} earlier events are in the record.", count=count(),
+)  # fmt: skip
+_MOST_TOLD: Final = 20_000  # events of a time line
 
 __all__ = ["PASS_MARK", "Cost", "Debrief", "ScorePart", "debrief", "finish", "json_values"]
 
@@ -336,10 +344,18 @@ def _json(value: Any, told: Callable[[Message], object]) -> Any:
 
 
 def _timeline(session: Session) -> tuple[Event, ...]:
-    """Return everything in order of time; of one instant, what was told to the trainee first."""
-    return tuple(
-        sorted((*session.heard.events, *session.heard.behind), key=lambda event: event.at_us)
+    """Return everything in order of time; of one instant, what was told to the trainee first.
+
+    Of a session of weeks it is the last that happened, and how much came before.
+    """
+    heard = session.heard
+    told = deque(
+        merge(heard.events, heard.behind, key=lambda event: event.at_us), maxlen=_MOST_TOLD
     )
+    earlier = len(heard.events) + len(heard.behind) - len(told)
+    if earlier:
+        told.appendleft(Event(told[0].at_us, EventKind.NOTE, _EARLIER(count=earlier)))
+    return tuple(told)
 
 
 def _safety(session: Session) -> tuple[Safety, ...]:

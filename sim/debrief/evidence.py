@@ -156,10 +156,19 @@ def cause_title(cause: str) -> Message:
     return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
 
 
-def as_hidden(session: Session) -> Scenario:
-    """Return the scenario with every fault that counted, also those an instructor put in later."""
+def as_hidden(session: Session, *, put_in_first: bool = False) -> Scenario:
+    """Return the scenario with every fault that counted, also those an instructor put in later.
+
+    Args:
+        session: As far as it has come.
+        put_in_first: Have what the instructor put in be there from the start: what a look can tell
+            of it does not hang on when it came, and such a matrix is found once for all.
+    """
+    # A session may go on for longer than the file of a scenario may have a fault wait.
     live = tuple(
-        HiddenFault(name=c.fault.name, from_s=(c.set_in_us or 0) / US)
+        HiddenFault.model_construct(
+            name=c.fault.name, from_s=0.0 if put_in_first else (c.set_in_us or 0) / US
+        )
         for c in session.faults.culprits
         if c.live
     )
@@ -189,9 +198,9 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     only_sound = _nothing_to_find(session, acts)
     broken = broken_off(session.done.acts)
     nothing: dict[Names, float] = {(): 1.0}
-    whole = None if only_sound else matrix_for(scenario)
-    causes = nothing if whole is None else {c.faults: c.weight for c in whole.causes}
     try:
+        whole = None if only_sound else matrix_for(as_hidden(session, put_in_first=True))
+        causes = nothing if whole is None else {c.faults: c.weight for c in whole.causes}
         run, findings = lived(scenario, [_act(act, scenario, broken) for act in acts], causes)
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))

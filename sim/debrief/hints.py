@@ -16,6 +16,7 @@ from sim.debrief.scoring import HINT
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, title_of
+from sim.errors import EffortError
 from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
 from sim.session.hands.cautions import what_holds
@@ -70,7 +71,10 @@ def next_thing(session: Session) -> Next:
     known = evidence(session, up_to_now=True)
     if known.why_none:
         return Next(told.HINT_NO_MORE, typed.NAME_IT)
-    whole = for_role(session.scenario, matrix_for(as_hidden(session)))
+    try:
+        whole = for_role(session.scenario, matrix_for(as_hidden(session, put_in_first=True)))
+    except EffortError:
+        return Next(told.HINT_NO_MORE, typed.NAME_IT)
     left = _not_done(session, whole.among(known.possible or [c.name for c in whole.causes]))
     total = fsum(cause.weight for cause in whole.causes)
     tree = plan_for(left, _stage(session), total).tree

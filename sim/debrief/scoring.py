@@ -170,7 +170,7 @@ def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
     if critical:
         return 0
     share = sum(p.points for p in scored) / sum(p.of for p in scored)
-    return min(max(round(100 * share), 0), 100)
+    return max(round(100 * share), 0)
 
 
 def critical_acts(session: Session) -> tuple[Message, ...]:

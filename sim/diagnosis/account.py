@@ -17,6 +17,7 @@ from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.lamps import lit
+from sim.kernel.clock import Allowance
 from sim.pilot import autopilot
 from sim.pilot.keys import hold_until
 from sim.plant.coolant import WET
@@ -56,10 +57,20 @@ class Account:
     harm: frozenset[str]
 
 
-def account_of(scenario: Scenario, how: Reported) -> Account:
-    """Return what there is to tell of a scenario's machine, run as the operator ran it."""
+def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = None) -> Account:
+    """Return what there is to tell of a scenario's machine, run as the operator ran it.
+
+    Args:
+        scenario: The machine with what is hidden in it.
+        how: The report; of it, how he ran the saw.
+        allowance: Of the clock; None for as much as it takes.
+
+    Raises:
+        EffortError: The allowance was not enough.
+    """
     session = session_for(scenario, nonce="")
     saw = session.saw
+    saw.clock.allowance = allowance
     hums = _Listens(session)
     _RAN[how.ran](session, how)
     job, image = saw.controller.job, saw.controller.image

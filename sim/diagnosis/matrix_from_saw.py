@@ -22,7 +22,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import fsum
-from typing import Final
+from typing import Final, TypeVar
 
 from sim.diagnosis.causes import Names, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
@@ -40,7 +40,9 @@ from sim.diagnosis.stages import (
     reached,
     stages_for,
 )
+from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
+from sim.kernel.clock import Allowance
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
 from sim.scenario.scenario import HiddenFault, Scenario
@@ -59,6 +61,7 @@ _TELLS_ON_IT: Final = frozenset({
     "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
     "title", "summary", "level", "skills", "brief", "report",
 })  # fmt: skip
+MOST_CALLS: Final = 2_000_000  # of all clocks for one matrix; 25 times those of a shipped drill
 _HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (
     110.0  # the head let down on its prop and raised again, the key out and in; as played
@@ -72,8 +75,11 @@ def matrix_for(scenario: Scenario) -> Matrix:
     Args:
         scenario: What is hidden in it matters only when it is more than one fault that the report
             does not suggest, or when it sets in later.
+
+    Raises:
+        EffortError: Too much happens on its machine, as where a fault comes and goes all the time.
     """
-    return _weighed(_question(scenario))
+    return _whole(_weighed(_question(scenario)))
 
 
 def causes_for(scenario: Scenario) -> tuple[Names, ...]:
@@ -161,16 +167,35 @@ class _Visit:
     hurt: frozenset[str]  # names of the looks that did harm
 
 
-@lru_cache(maxsize=16)
+Found = TypeVar("Found")
+
+
+def _whole(found: Found | EffortError) -> Found:
+    """Return what was found; raise that it takes too long, which need not be found out twice."""
+    if isinstance(found, EffortError):
+        raise found
+    return found
+
+
 def _prior(question: _Question) -> Prior:
+    return _whole(_prior_or_not(question))
+
+
+@lru_cache(maxsize=16)
+def _prior_or_not(question: _Question) -> Prior | EffortError:
     key = _key("prior", question.scenario) if question.keeps else ""
-    return prior_for(question.scenario, key)
+    try:
+        return prior_for(question.scenario, key, Allowance(MOST_CALLS))
+    except EffortError as fault:
+        return fault
 
 
 @lru_cache(maxsize=8)
-def _weighed(question: _Question) -> Matrix:
-    prior = _prior(question)
-    matrix = _kept_or_found(question)
+def _weighed(question: _Question) -> Matrix | EffortError:
+    try:
+        prior, matrix = _prior(question), _kept_or_found(question)
+    except EffortError as fault:
+        return fault
     total = fsum(prior[cause.faults] for cause in matrix.causes)  # of those that this saw can have
     weighed = (replace(cause, weight=prior[cause.faults] / total) for cause in matrix.causes)
     return replace(matrix, causes=tuple(weighed))
@@ -194,7 +219,7 @@ def _can_be(matrix: Matrix, scenario: Scenario, causes: Collection[Names]) -> bo
     names = [cause.faults for cause in matrix.causes]
     if not set(names) <= set(causes) or len(set(names)) < len(names) or () not in names:
         return False
-    sound = tuple(_visits(scenario, (), rows, None))
+    sound = tuple(_visits(scenario, (), rows, None, Allowance(MOST_CALLS)))
     right = _told(scenario, sound)
     columns = map(_with_right, _columns(scenario, rows, sound, {}), right)
     unharmed = [replace(column, harms=frozenset()) for column in matrix.inspections]
@@ -213,13 +238,16 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
     Args:
         scenario: Whose machine is run.
         causes: That are tried, the sound machine among them; one that it cannot have is left out.
+
+    Raises:
+        EffortError: As `matrix_for`.
     """
-    rows = allowed(scenario)
-    sound = tuple(_visits(scenario, (), rows, None))
+    rows, allowance = allowed(scenario), Allowance(MOST_CALLS)
+    sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
     seen: dict[Names, tuple[_Visit, ...]] = {}
     for cause in causes:
-        visits = tuple(_visits(scenario, cause, rows, sound_s)) if cause else sound
+        visits = tuple(_visits(scenario, cause, rows, sound_s, allowance)) if cause else sound
         if not cause or visits != sound or _present(scenario, cause):
             seen[cause] = visits
     right = _told(scenario, seen[()])
@@ -291,8 +319,10 @@ def _told(scenario: Scenario, visits: tuple[_Visit, ...]) -> tuple[Message, ...]
     )
 
 
-def _opened(scenario: Scenario, cause: Names) -> Session:
-    return session_for(with_faults(scenario, cause), nonce="")
+def _opened(scenario: Scenario, cause: Names, allowance: Allowance) -> Session:
+    session = session_for(with_faults(scenario, cause), nonce="")
+    session.saw.clock.allowance = allowance
+    return session
 
 
 def _present(scenario: Scenario, cause: Names) -> bool:
@@ -307,12 +337,13 @@ def _visits(
     cause: Names,
     rows: tuple[inspections.Inspection, ...],
     sound_s: float | None,
+    allowance: Allowance,
 ) -> Iterator[_Visit]:
     """Yield what is seen stage by stage.
 
     A function test has a session of its own; the last one of all takes the one that is left.
     """
-    session = _opened(scenario, cause)
+    session = _opened(scenario, cause, allowance)
     stages = stages_for(scenario)
     for place, stage in enumerate(stages):
         start_s, harms = session.now_s, len(session.saw.consequences)
@@ -334,7 +365,7 @@ def _visits(
             if stage is stages[-1] and row is tests[-1]:
                 spare = session
             else:
-                spare = _opened(scenario, cause)
+                spare = _opened(scenario, cause, allowance)
                 for before in stages[: place + 1]:
                     reached(spare, before, sound_s)
             harms = len(spare.saw.consequences)

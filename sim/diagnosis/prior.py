@@ -21,6 +21,7 @@ from sim.diagnosis.account import Account, account_of, fits, likelihood
 from sim.diagnosis.causes import NOTHING, Names, neighbours, singles, with_faults
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family
+from sim.kernel.clock import Allowance
 from sim.records.keep import keep, kept
 from sim.scenario.reported import Reported
 from sim.scenario.scenario import Scenario
@@ -53,35 +54,39 @@ def rate(cause: Names) -> float:
     return prod(RATES[CATALOGUE[name].family] / _SIZES[CATALOGUE[name].family] for name in cause)
 
 
-def prior_for(scenario: Scenario, key: str = "") -> Prior:
+def prior_for(scenario: Scenario, key: str = "", allowance: Allowance | None = None) -> Prior:
     """Return the belief in each cause once the report was heard.
 
     Args:
         scenario: What is hidden in it matters only when it is more than one fault, or sets in later.
         key: Under which it is kept on this computer; empty for not at all.
+        allowance: Of all clocks; None for as much as it takes.
+
+    Raises:
+        EffortError: The allowance was not enough.
     """
     content = kept(key) if key else None
     known = _unpacked(content) if content is not None else None
     if known is None:
-        known = _found(scenario)
+        known = _found(scenario, allowance)
         if key:
             keep(key, _packed(known))
     return known
 
 
-def _found(scenario: Scenario) -> Prior:
+def _found(scenario: Scenario, allowance: Allowance | None) -> Prior:
     told, hidden = scenario.reported, tuple(sorted(row.name for row in scenario.faults))
     if told is None:
         causes = dict.fromkeys((*singles(), *neighbours(hidden)))
         return _shared({cause: rate(cause) for cause in causes}, 1.0)
-    return _Heard(scenario, told).prior(hidden)
+    return _Heard(scenario, told, allowance).prior(hidden)
 
 
 class _Heard:
     """A report, and what every cause would have shown of it."""
 
-    def __init__(self, scenario: Scenario, told: Reported) -> None:
-        self._scenario, self._told = scenario, told
+    def __init__(self, scenario: Scenario, told: Reported, allowance: Allowance | None) -> None:
+        self._scenario, self._told, self._allowance = scenario, told, allowance
         self._accounts: dict[Names, Account] = {}
 
     def prior(self, hidden: Names) -> Prior:
@@ -100,7 +105,8 @@ class _Heard:
 
     def _account(self, cause: Names) -> Account:
         if cause not in self._accounts:
-            self._accounts[cause] = account_of(with_faults(self._scenario, cause), self._told)
+            world = with_faults(self._scenario, cause)
+            self._accounts[cause] = account_of(world, self._told, self._allowance)
         return self._accounts[cause]
 
     def _likelihood(self, cause: Names) -> float:

@@ -15,10 +15,11 @@ from typing import Final
 from sim.diagnosis.causes import Names, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.judgement import judged
-from sim.diagnosis.matrix_from_saw import price_s
+from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s
 from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
 from sim.errors import CommandError
+from sim.kernel.clock import Allowance
 from sim.scenario.scenario import Scenario
 from sim.session import inspections
 from sim.session.opening import session_for
@@ -75,9 +76,14 @@ def lived(
 
     Raises:
         CommandError: The acts cannot be played on the scenario as it is.
+        EffortError: Too much happens in all these worlds.
     """
-    true = _moments(scenario, acts, strict=True)
-    worlds = {cause: _moments(with_faults(scenario, cause), acts, strict=False) for cause in causes}
+    allowance = Allowance(MOST_CALLS)
+    true = _moments(scenario, acts, allowance, strict=True)
+    worlds = {
+        cause: _moments(with_faults(scenario, cause), acts, allowance, strict=False)
+        for cause in causes
+    }
     sound = worlds[()]
     columns: list[Probe] = []
     shown: list[tuple[str, ...]] = []
@@ -116,8 +122,11 @@ def _sight(moment: ActShowed, part: int) -> Message:
     return moment.sights[part] if moment.sights else NOTHING
 
 
-def _moments(scenario: Scenario, acts: Sequence[TimedAct], *, strict: bool) -> list[ActShowed]:
+def _moments(
+    scenario: Scenario, acts: Sequence[TimedAct], allowance: Allowance, *, strict: bool
+) -> list[ActShowed]:
     session = session_for(scenario, nonce="")
+    session.saw.clock.allowance = allowance
     moments = []
     for act in acts:
         events, found = len(session.heard.events), len(session.seen.looks)

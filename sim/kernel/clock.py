@@ -8,11 +8,48 @@ passed over when it comes up, which is cheaper than searching for it.
 Some appointments are with slow things: a tank that runs low, a relay that cools. They come about
 like any other, but a clock that has no others is `still`: nobody need wait for something to move.
 
+Whoever plays what somebody else wrote down gives the clock an allowance: a fault that comes and goes
+ten times a second makes a month of it that nobody would wait for.
+
 Never here: the wall clock (see `pacing`).
 """
 
 from collections.abc import Callable
 from heapq import heappop, heappush
+from typing import Final
+
+from sim.errors import EffortError
+from sim.words.fields import number
+from sim.words.message import plain, row
+
+_TOO_MUCH: Final = row(
+    "clock.too-much",
+    "more than {most} things happen, which takes too long to work out",
+    most=number(),
+)
+_LESS: Final = plain(
+    "clock.too-much.to-do",
+    "let less time pass, or have a fault that comes and goes come less often",
+)
+
+
+class Allowance:
+    """So many appointments, on one clock or on several together."""
+
+    __slots__ = ("_left", "_most")
+
+    def __init__(self, most: int) -> None:
+        self._most = self._left = most
+
+    def spend(self) -> None:
+        """Take one.
+
+        Raises:
+            EffortError: There is none left.
+        """
+        self._left -= 1
+        if self._left < 0:
+            raise EffortError(_TOO_MUCH(most=self._most), what_to_do=_LESS)
 
 
 class Appointment:
@@ -41,12 +78,14 @@ class Clock:
     Attributes:
         now_us: Whole microseconds since the run began. To be read only; a plain attribute, because
             everything asks for it all the time.
+        allowance: What its appointments are taken from; None where there may be any number.
     """
 
     def __init__(self) -> None:
         self.now_us = 0
         self._heap: list[tuple[int, int, int, Appointment]] = []
         self._made = 0
+        self.allowance: Allowance | None = None
 
     @property
     def still(self) -> bool:
@@ -60,7 +99,10 @@ class Clock:
 
         Raises:
             ValueError: The time lies in the past.
+            EffortError: The allowance is used up.
         """
+        if self.allowance is not None:
+            self.allowance.spend()
         if time_us < self.now_us:
             raise ValueError(f"{time_us} us lies before now, {self.now_us} us")
         appointment = Appointment(time_us, action, slow)

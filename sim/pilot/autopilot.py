@@ -211,8 +211,9 @@ def run(session: Session, pieces: int | None = None) -> JobOutcome:
 
 def as_found(session: Session, pieces: int) -> JobOutcome:
     """Run the machine as it was found, setting nothing but the band speed."""
-    power_up(session)
-    make_ready(session)
+    if not session.over:
+        power_up(session)
+        make_ready(session)
     if not session.over:
         begin(session)
     return run(session, pieces)
@@ -248,8 +249,9 @@ def clear(session: Session) -> None:
 
 def whole_job(session: Session) -> JobOutcome:
     """Power up, set up from the card, and run the job."""
-    power_up(session)
-    set_up(session)
+    if not session.over:  # a band may break on the wheels that it is found on
+        power_up(session)
+        set_up(session)
     if not session.over:
         begin(session)
     return run(session)

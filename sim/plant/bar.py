@@ -7,6 +7,7 @@ bar stands out past the band. The kerf takes x = 0 to kerf; a piece is what stan
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from sim.kernel.long_list import LongList
 from sim.plant.surroundings import Site
 from sim.trade.crush import dent_m, first_yield_n
 from sim.trade.materials import Material
@@ -55,7 +56,7 @@ class Bar:
     def __init__(self, site: Site, stock: Stock) -> None:
         self._site = site
         self.load(stock)
-        self.pieces: list[Piece] = []
+        self.pieces: LongList[Piece] = LongList()
 
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""

@@ -67,7 +67,7 @@ class Machine:
     variator_m_s2: float = of("band", "variator_m_min_s", 1.0 / MINUTE)  # m/s of band speed a second
     thrust_ratio: float = of("band", "thrust_ratio")  # feed force over cutting force; common practice, no source
     wheel_m: float = of("band", "wheel_mm", MM)
-    wheel_friction: float = of("band", "wheel_friction")  # band on its wheels, oily
+    wheel_friction: float = of("band", "wheel_friction", within=(0.001, 2))  # band on its wheels, oily
     belt_n: float = of("band", "belt_n")  # pull at the band that the variator's belt passes on when sound
     stall_s: float = of("band", "stall_s")  # from speed to standstill when the pull is too much
     band_life_s: float = of("band", "life_h", HOUR)  # of sawing, at the middle of a metal's speeds
@@ -111,7 +111,7 @@ class Machine:
     clamping_low_pa: float = of("vises", "low_bar", BAR)
     clamping_high_pa: float = of("vises", "high_bar", BAR, within=(10, 200))
     jaw_efficiency: float = of("vises", "jaw_efficiency", within=(0.01, 1))  # seals; 0.85 to 0.95 from memory
-    jaw_friction: float = of("vises", "jaw_friction")  # oily; a choice
+    jaw_friction: float = of("vises", "jaw_friction", within=(0.001, 2))  # oily; a choice
     jaw_touch_m: float = of("vises", "jaw_touch_mm", MM)  # a jaw that stands closer rubs on the bar when open
     skew_rate: float = of("vises", "skew_rate")  # creep per depth of a bar that turns, nothing held
     slide_rate: float = of("vises", "slide_rate")  # creep per depth of a bar that slides, nothing held
@@ -140,7 +140,7 @@ class Machine:
     head_bottom_m: float = of("head", "bottom_mm", MM, within=(-50, 0))  # the band's edge below the bed when down
     head_top_m: float = of("head", "top_mm", MM)
     lift_m_s: float = of("head", "lift_mm_s", MM)
-    valve_high_m_s: float = of("head", "valve_high_mm_min", MM / MINUTE)
+    valve_high_m_s: float = of("head", "valve_high_mm_min", MM / MINUTE, within=(10, 100_000))
     force_low_n: float = of("head", "force_low_n")
     force_high_n: float = of("head", "force_high_n")
     head_kg: float = of("head", "mass_kg", within=(5, 2000))  # as felt at the band

@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.kernel.clock import Appointment
 from sim.kernel.settling import Settling
+from sim.plant.machine import Machine
 from sim.plant.surroundings import Site
 from sim.trade.motor import (
     TIME_CONSTANT_S,
@@ -38,16 +39,21 @@ _TRIPPED: Final = row(
 )  # fmt: skip
 
 
+def motor_of(machine: Machine) -> Motor:
+    """Return the motor of a machine."""
+    return Motor(
+        machine.motor_w, machine.voltage_v, 50.0, 4, 148.7,
+        machine.power_factor, machine.motor_efficiency,
+    )  # fmt: skip
+
+
 class Relay:
     """The relay F1: its setting, its heat, and whether it has tripped."""
 
     def __init__(self, site: Site) -> None:
         self._site = site
         machine = site.machine
-        self.motor = Motor(
-            machine.motor_w, machine.voltage_v, 50.0, 4, 148.7,
-            machine.power_factor, machine.motor_efficiency,
-        )  # fmt: skip
+        self.motor = motor_of(machine)
         self._rated_a = rated_current_a(self.motor)
         self.setting_a = round(self._rated_a, 1)
         self.phase_lost = False

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from sim.kernel.clock import Clock
+from sim.kernel.long_list import LongList
 from sim.plant.harm.consequences import KINDS, Consequence, Severity
 from sim.plant.machine import Machine
 from sim.signals import Bus
@@ -17,7 +18,7 @@ class Site:
     clock: Clock
     bus: Bus
     machine: Machine
-    consequences: list[Consequence] = field(default_factory=list)
+    consequences: LongList[Consequence] = field(default_factory=LongList)
     told: list[Callable[[Consequence], None]] = field(default_factory=list)
     wrecked: bool = False  # something happened after which nobody would go on
     cut_changed: Callable[[], None] = lambda: None  # something a cut depends on was changed

@@ -10,6 +10,9 @@ import errno
 import os
 import sys
 from pathlib import Path
+from typing import Final
+
+from sim.records.regular import open_regular
 
 if sys.platform == "win32":
     import msvcrt
@@ -17,40 +20,58 @@ if sys.platform == "win32":
     _FAR = 1 << 40  # past the end of any record, so that nobody is kept from reading
 
     def hold(descriptor: int) -> None:
-        """Hold a record's open file until it is closed."""
+        """Hold a record's open file until it is closed; whoever only looks lets it go at once."""
+        _lock(descriptor, msvcrt.LK_LOCK)
+
+    def _try(descriptor: int) -> None:
+        _lock(descriptor, msvcrt.LK_NBLCK)
+
+    def _lock(descriptor: int, how: int) -> None:
         os.lseek(descriptor, _FAR, os.SEEK_SET)
-        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
+        msvcrt.locking(descriptor, how, 1)
 
 else:
     import fcntl
 
     def hold(descriptor: int) -> None:
-        """Hold a record's open file until it is closed."""
+        """Hold a record's open file until it is closed; whoever only looks lets it go at once."""
+        fcntl.flock(descriptor, fcntl.LOCK_EX)
+
+    def _try(descriptor: int) -> None:
         fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+_HELD: Final = (errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES, errno.EDEADLK)
+"""What systems say of a lock that somebody else has."""
 
 
 def _opened(path: Path) -> int:
     """Return a descriptor of the file; one that may only be read is no record that grows, but may be held."""
     try:
-        return os.open(path, os.O_RDWR)
+        return open_regular(path, os.O_RDWR)
     except PermissionError:
-        return os.open(path, os.O_RDONLY)
+        return open_regular(path)
     except OSError as fault:
         if fault.errno != errno.EROFS:
             raise
-        return os.open(path, os.O_RDONLY)
+        return open_regular(path)
 
 
-def is_held(path: Path) -> bool:
-    """Return whether another open file holds the record; True where that cannot be known."""
+def is_held(path: Path, *, unknown: bool = True) -> bool:
+    """Return whether another open file holds the record.
+
+    Args:
+        path: The record's file.
+        unknown: What to answer where it cannot be known: on a file system without locks.
+    """
     try:
         descriptor = _opened(path)
     except OSError:
-        return True
+        return unknown
     try:
-        hold(descriptor)
-    except OSError:
-        return True
+        _try(descriptor)
+    except OSError as fault:
+        return unknown or fault.errno in _HELD
     finally:
         os.close(descriptor)
     return False

@@ -14,7 +14,7 @@ from sim.words.fields import name
 from sim.words.message import Message, from_plain, plain, quoted, row
 
 MOST_TEXT: Final = 4_000  # characters of a note, a mark, an expectation
-LONGEST_US: Final = 30 * 86_400 * 1_000_000  # of simulated time, that a session may take
+LONGEST_US: Final = 500 * 86_400 * 1_000_000  # of simulated time, that a session may take
 CHECKED: Final = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, defer_build=True)
 """The rules of every row: no unknown fields, no quiet conversions, no number that is none."""
 

@@ -52,8 +52,7 @@ def hidden_message(number: int, content: str, nonce: str) -> str:
         content: Of the message, in JSON.
         nonce: The session's.
     """
-    padded = content.encode().ljust(_MESSAGE) if len(content) < _MESSAGE else content.encode()
-    return hidden_text(padded, f"{number}:message/{nonce}")
+    return hidden_text(content.encode().ljust(_MESSAGE), f"{number}:message/{nonce}")
 
 
 def opened_message(number: int, hidden: str, nonce: str) -> str:

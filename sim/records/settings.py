@@ -6,12 +6,14 @@ anything about the saw.
 """
 
 import json
+import os
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Final
 
 from sim.errors import RecordError
 from sim.records.folder import home
+from sim.records.regular import WRITE, open_regular, reading
 from sim.words.reader import languages
 
 UNITS: Final = ("metric", "inch")
@@ -20,6 +22,8 @@ CONTRASTS: Final = ("calm", "stark")
 ON_OFF: Final = ("off", "on")
 SOUNDS: Final = ("auto", "on", "off")
 LANGUAGES: Final = languages()
+
+_LARGEST_BYTES: Final = 16_384
 
 CHOICES: Final[dict[str, tuple[str, ...]]] = {
     "units": UNITS, "text": SCALES, "contrast": CONTRASTS, "sticky": ON_OFF, "sound": SOUNDS,
@@ -58,8 +62,9 @@ def _path() -> Path:
 def read_settings() -> Settings:
     """Return the settings that were kept, plain ones where there are none."""
     try:
-        kept = json.loads(_path().read_text(encoding="utf-8"))
-    except (OSError, ValueError, RecordError):
+        with reading(_path()) as file:
+            kept = json.loads(file.read(_LARGEST_BYTES))
+    except (OSError, ValueError, RecursionError, RecordError):
         return Settings()
     settings = Settings()
     if isinstance(kept, dict):
@@ -72,7 +77,9 @@ def keep_settings(settings: Settings) -> bool:
     """Keep the settings for the next time; return whether that was possible."""
     try:
         _path().parent.mkdir(parents=True, exist_ok=True)
-        _path().write_text(json.dumps(asdict(settings), indent=1) + "\n", encoding="utf-8")
-    except (OSError, RecordError):
+        with os.fdopen(open_regular(_path(), WRITE), "wb") as file:
+            file.truncate(0)
+            file.write(json.dumps(asdict(settings), indent=1).encode() + b"\n")
+    except (OSError, ValueError, RecordError):
         return False
     return True

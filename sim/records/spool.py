@@ -1,16 +1,18 @@
 """A file that one program adds lines to while another reads them as they come.
 
 Only ever added to; a line counts when its end is there, so nobody reads half of one. No lock and no
-network: the system adds a short line whole.
+network: the system adds a short line whole. Only an ordinary file in its own place counts: no link that
+leads elsewhere is written to, and no pipe is waited for.
 
 Never here: what the lines say.
 """
 
 import os
 from pathlib import Path
-from typing import Final
+from typing import BinaryIO, Final
 
 from sim.errors import RecordError, reason
+from sim.records.regular import ADD, open_regular, reading
 from sim.words.fields import number, part
 from sim.words.message import plain, row
 
@@ -24,7 +26,6 @@ _SPACE: Final = plain("spool.not-whole.to-do", "look for space")
 
 LONGEST_LINE: Final = 4_096  # octets, its end not counted
 _AT_ONCE: Final = 1 << 16
-_ADD: Final = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_BINARY", 0)
 
 
 def add_line(path: Path, line: str) -> None:
@@ -37,7 +38,7 @@ def add_line(path: Path, line: str) -> None:
     if len(octets) > LONGEST_LINE + 1 or b"\n" in octets[:-1]:
         raise RecordError(_TOO_LONG, str(path), _AT_MOST(most=LONGEST_LINE))
     try:
-        descriptor = os.open(path, _ADD, 0o644)
+        descriptor = open_regular(path, ADD, follow=False)
         try:
             whole = os.write(descriptor, octets) == len(octets)
         finally:
@@ -61,12 +62,22 @@ class Tail:
     def lines(self) -> list[bytes]:
         """Return the lines that have come, without their ends; a line too long comes empty."""
         try:
-            with self.path.open("rb") as file:
-                file.seek(self._at)
-                octets = file.read(_AT_ONCE)
-        except OSError:
+            with reading(self.path, follow=False) as file:
+                return self._lines(file)
+        except (OSError, ValueError):
             return []
-        self._at += len(octets)
+
+    def _lines(self, file: BinaryIO) -> list[bytes]:
+        file.seek(self._at)
+        while octets := file.read(_AT_ONCE):
+            self._at += len(octets)
+            lines = self._cut(octets)
+            if lines:
+                return lines
+        return []
+
+    def _cut(self, octets: bytes) -> list[bytes]:
+        """Return the lines that end in what has come."""
         *whole, self._begun = (self._begun + octets).split(b"\n")
         if self._skipping and whole:
             whole[0], self._skipping = b"", False

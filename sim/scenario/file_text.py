@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final, NoReturn
 
 from sim.errors import ScenarioError, reason
+from sim.records.regular import reading
 from sim.scenario.located import Spot, where
 from sim.scenario.scalars import TAKE_OUT, UNSHOWABLE
 from sim.words.fields import name, number, part
@@ -79,7 +80,7 @@ def octets(path: Path) -> bytes:
             refuse_file(path, None, _DEVICE, _NAME_FILE)
         if state.st_size > LARGEST_BYTES:
             _too_large(path, state.st_size)
-        with path.open("rb") as file:
+        with reading(path) as file:
             content = file.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
         refuse_file(path, None, _GONE, _CHECK_NAME)

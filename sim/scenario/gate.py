@@ -35,6 +35,7 @@ MOST_EVENTS: Final = 20_000
 DEEPEST: Final = 32
 _LONGEST_LOOKED_AT: Final = 32 * 1024  # characters; the longest file that ships has a third of it
 _LOST_HYPHEN: Final = re.compile(r"[ \t]*-(?=[^\s-])")
+_NO_NOTES: Final = ("//", ";", "<<<", ">>>", "===")
 _NOTE: Final = re.compile(r"\s*(#\S.*)")
 
 # The C parser is some ten times faster and is in every wheel of PyYAML; both give the same events.
@@ -236,7 +237,8 @@ class _Builder:
         if not self.open:
             if not isinstance(value, list | dict):
                 first = str(value).split()[0] if str(value).split() else ""
-                self._slip(spot if first in self.expected.names else None)
+                known = first.rstrip(";,:=") in self.expected.names or first.startswith(_NO_NOTES)
+                self._slip(spot if known else None)
                 self._refuse(spot, _ALONE(found=shown(value)), START_FROM_SHIPPED)
             self.root = value
             place: Place = ()

@@ -12,6 +12,7 @@ from sim.scenario.located import Located
 from sim.scenario.nearest import NEAREST
 from sim.scenario.reading import refuse
 from sim.scenario.scalars import shown
+from sim.scenario.slips.expected import AT_THE_EDGE
 from sim.scenario.slips.typed_number import unit_of
 from sim.words.fields import name, parts
 from sim.words.message import Message, named, plain, row
@@ -58,6 +59,8 @@ def refuse_mistakes(
         if section == _TITLE:
             continue
         for key, value in numbers.items() if isinstance(numbers, dict) else ():
+            if value is None and any(entry.section == key for entry in told):
+                refuse(located, (section, key), _BARE(name=shown(key)), AT_THE_EDGE, key=True)
             if value is None:
                 given = words.get(key, ())
                 advice = _WORDS_DO(words=", ".join(given), first=first) if given else None

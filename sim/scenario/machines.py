@@ -20,12 +20,14 @@ from pydantic import BaseModel, Field, create_model
 
 from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
+from sim.plant.relay import motor_of
 from sim.scenario.gate import load
 from sim.scenario.library import machine_path
 from sim.scenario.located import Located, Place, where
 from sim.scenario.machine_mistakes import is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
 from sim.scenario.slips.expected import Expected
+from sim.trade.motor import rated_current_a
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
@@ -34,6 +36,7 @@ _SINKS: Final = "head_sinks"  # told in a word
 _HOOD: Final = "infeed_hood"  # told as true or false
 _INDEX: Final = "index_deg"  # told as a list
 _WORDS: Final = {ENTRIES[_SINKS].key: ("sinks", "holds")}
+_RELAYS: Final = ("relay_low_a", "relay_high_a")
 _WHOLE: Final = tuple(each.name for each in fields(Machine) if each.type is int)
 
 _AT_THE_EDGE: Final = re.compile(r"^\ufeff?([A-Za-z_]\w*)[ ]*:", re.MULTILINE)
@@ -61,6 +64,15 @@ _SWING: Final = row(
 )  # fmt: skip
 _SWING_DO: Final = plain(
     "machine.swing.do", "give swivel.index_deg up to swivel.mitre_high_deg, and no further"
+)
+_RELAY: Final = row(
+    "machine.relay", "the motor takes {rated} A, and its overload relay is set from {low} to {high} A",
+    rated=name(), low=name(), high=name(),
+)  # fmt: skip
+_RELAY_DO: Final = row(
+    "machine.relay.do",
+    "give motor.relay_low_a and motor.relay_high_a with {rated} between them, or another band.motor_kw",
+    rated=name(),
 )
 _TOP: Final = row(
     "machine.top", "the notches reach to {notches} mm, and the head only to {top} mm",
@@ -222,6 +234,14 @@ def _check(located: Located, machine: Machine) -> None:
                     high=_called(other), other=f"{higher / other.si:g}",
                 ),
             )  # fmt: skip
+    rated_a = round(rated_current_a(motor_of(machine)), 1)
+    if not machine.relay_low_a <= rated_a <= machine.relay_high_a:
+        low, high = f"{machine.relay_low_a:g}", f"{machine.relay_high_a:g}"
+        near = (*_RELAYS, "motor_w", "voltage_v", "power_factor", "motor_efficiency")
+        _refuse(
+            located, tuple(ENTRIES[key] for key in near),
+            _RELAY(rated=f"{rated_a:g}", low=low, high=high), _RELAY_DO(rated=f"{rated_a:g}"),
+        )  # fmt: skip
     angles = machine.index_deg
     if angles[0] != 0.0 or any(b <= a for a, b in pairwise(angles)):
         _refuse(located, (ENTRIES[_INDEX],), _NO_ZERO, _NO_ZERO_DO)

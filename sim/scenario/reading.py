@@ -76,7 +76,7 @@ def refuse(
         what_to_do: What to write instead.
         key: Point at the name before the colon rather than at the value after it.
     """
-    way = ".".join(str(step) for step in place)
+    way = ".".join(str(step) for step in place).replace("\xa0", "\\xa0")
     at = located.where_key(place) if key else located.where_value(place)
     raise ScenarioError(_AT(place=way, what=what) if way else what, at, what_to_do)
 

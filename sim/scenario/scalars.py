@@ -29,9 +29,9 @@ LONGEST_NUMBER: Final = 40
 """Characters; no honest length, count or rate needs more (and int() refuses at 4300)."""
 
 UNSHOWABLE: Final = re.compile(
-    "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+    "[^\t\n\r\x20-\x7e\xa0-\u2027\u202f-\u2065\u206a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
-"""Control characters, lone surrogates, byte order marks, and the three line breaks (U+0085,
+"""Control characters, controls that turn a text round, lone surrogates, byte order marks, and the three line breaks (U+0085,
 U+2028, U+2029) that only YAML 1.1 counts as such."""
 
 

@@ -15,8 +15,15 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 
 from sim.scenario.nearest import NEAREST, nearest
 from sim.scenario.scalars import shown, spelled
-from sim.scenario.slips.expected import NO_NAME, models_at, ways_to
-from sim.scenario.slips.slip import NO_COLON, NO_COLON_SPACE, NO_HYPHEN_SPACE, WRITE
+from sim.scenario.slips.expected import AT_THE_EDGE, NO_NAME, models_at, ways_to
+from sim.scenario.slips.slip import (
+    NO_BREAK,
+    NO_COLON,
+    NO_COLON_SPACE,
+    NO_HYPHEN_SPACE,
+    SPACE,
+    WRITE,
+)
 from sim.scenario.slips.typed_number import (
     STRIPPED,
     UNIT,
@@ -32,6 +39,8 @@ from sim.words.message import Message, named, plain, row
 Explained = tuple[Message, Message]
 """What is wrong, and what to do about it."""
 
+_NAMES: Final = re.compile(r"(\w+):")
+_NOTHING_WORDS: Final = ("none", "nothing", "no", "-")
 _LONGEST: Final = 60  # characters of an example
 _LIKE: Final = {
     "section": "{shape: round, diameter_mm: 60}",
@@ -65,7 +74,6 @@ _NO_NAME_UNIT: Final = row(
     name=name(), unit=UNIT,
 )  # fmt: skip
 _UNDER: Final = row("model.under", "write it under {section}", section=parts(" or "))
-_TOP: Final = plain("model.top", "begin its line at the left edge, under no other name")
 _MISSING: Final = plain("model.missing", "it is missing")
 _ADD: Final = row("model.add", "add {name}:", name=name())
 _ADD_NUMBER: Final = row(
@@ -145,6 +153,8 @@ def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     *above, last = error["loc"]
     names = sorted({n for each in models_at(model, tuple(above)) for n in each.model_fields})
     given = str(last)
+    if "\xa0" in given:
+        return NO_BREAK, SPACE
     slip = _colon_slip(given, names)
     if slip is not None:
         return slip
@@ -163,7 +173,7 @@ def _colon_slip(given: str, names: Iterable[str]) -> Explained | None:
     """Return what to say of a name that has its value in it, as in `{wanted 24}` or `{wanted:24}`."""
     called, colon, value = given.partition(":")
     if not colon:
-        called, _, value = given.partition(" ")
+        called, _, value = given.replace("=", " ", 1).partition(" ")
     if called not in names or not value.strip():
         return None
     what = NO_COLON_SPACE if colon else NO_COLON
@@ -176,7 +186,7 @@ def _belongs(given: str, model: type[BaseModel], names: Collection[str]) -> Mess
         return _UNDER(section=(named("found"),))
     ways = ways_to(model, given)
     if () in ways:
-        return _TOP
+        return AT_THE_EDGE
     return _UNDER(section=tuple(named(".".join(way)) for way in ways)) if ways else None
 
 
@@ -229,6 +239,8 @@ def _list(error: ErrorDetails) -> Explained:
     if isinstance(value, str) and value.startswith("-"):
         first = value.removeprefix("-").partition(" -")[0].strip()
         return NO_HYPHEN_SPACE, WRITE(line=f"- {first}")
+    if isinstance(value, str) and value.lower() in _NOTHING_WORDS:
+        return what, WRITE(line=f"{field}: []")
     if field in ("faults", "steps"):
         hidden = value.get("name") if isinstance(value, dict) else value
         named_ = field == "faults" and isinstance(hidden, str)
@@ -246,6 +258,13 @@ def _expected_names(error: ErrorDetails) -> Explained:
     steps = [step for step in error["loc"] if isinstance(step, str)]
     field = steps[-1] if steps else ""
     what, like = _EXPECTED_NAMES(found=_found(error["input"])), _LIKE.get(field)
+    slip = (
+        _colon_slip(error["input"], _NAMES.findall(like))
+        if isinstance(error["input"], str) and like
+        else None
+    )
+    if slip is not None:
+        return slip
     if field == "faults" and isinstance(error["input"], str):
         like = f"[{{name: {error['input']}}}]"
     if like is None or len(like) > 2 * _LONGEST:

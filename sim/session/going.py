@@ -8,6 +8,7 @@ from typing import Protocol
 
 from sim.errors import CommandError
 from sim.records.acts import Act
+from sim.records.kinds import LONGEST_US
 from sim.saw import Saw
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer, Deed, Deeds
@@ -77,8 +78,11 @@ class Going:
 
     @property
     def over(self) -> bool:
-        """Whether nothing more can be done: the run was wrecked or closed."""
-        return self.closed or self._saw.plant.site.wrecked
+        """Whether nothing more can be done: the run was wrecked or closed, or has lasted too long.
+
+        No session lasts longer than a record can tell.
+        """
+        return self.closed or self._saw.plant.site.wrecked or self.now_us >= LONGEST_US
 
     def ready(self, *, going: bool = True) -> None:
         """Make everything happen that is due at this instant, before an act is done.
@@ -121,7 +125,7 @@ class Going:
         """Let simulated time pass; at a frozen machine none does."""
         if self.frozen:
             return
-        until_us = self.now_us + microseconds
+        until_us = min(self.now_us + microseconds, LONGEST_US)
         while (doing := self.doing) is not None:
             self._do(doing, until_us)
             if self.doing is doing and self.now_us >= until_us:
@@ -167,7 +171,7 @@ class Going:
         """Let time pass until `reached` is true, `limit_us` at most; return whether it is true."""
         if self.over or self.frozen:
             return reached()
-        end_us = self.now_us + limit_us
+        end_us = min(self.now_us + limit_us, LONGEST_US)
         self.finish_doing()
         return self._saw.advance_until(reached, max(end_us, self.now_us))
 

@@ -4,8 +4,11 @@ While a session runs nobody beside it is told anything, and an assessment that w
 instructor's. Whoever has the code of the session may. It is decided before anything is played, so
 neither words nor exit code nor time depend on what is hidden.
 
-The limit of it: the record of a running session that was copied is known by the session's own record
-only where that lies in the same folder, in the record folder or where it was rescued to. Never here: playing it.
+The limit of it: a copy of the record of a running session is known by that session's own record only
+where this lies in the same folder, in the record folder or where it was rescued to; and on a file
+system without locks a session that runs is taken for one that was broken off.
+
+Never here: playing it.
 """
 
 from collections.abc import Callable, Iterator
@@ -59,8 +62,8 @@ def record_to_tell(path: Path, code: Callable[[], str]) -> SessionRecord:
 
 def is_running(path: Path, record: SessionRecord) -> bool:
     """Return whether the session of a record still runs, also of a copy of its record."""
-    return is_held(path) or any(
-        is_held(each) and _same_opening(each, record) for each in _beside(path)
+    return is_held(path, unknown=False) or any(
+        is_held(each, unknown=False) and _same_opening(each, record) for each in _beside(path)
     )
 
 

@@ -366,6 +366,43 @@ def test_the_table_has_these_rows_and_no_others():
     assert sorted(rows, key=repr) == sorted(expected, key=repr)
 
 
+STOPPED = "a machine that starts while somebody has stopped it"
+HANDS = "touching a moving band"
+CAUSE = "a fault that is cleared while its cause is still there"
+JOB_READY = "a job that is made ready while somebody is at open guards"
+# Where a need is there against something else than its interlock as a whole.
+HAZARDS = {
+    ("I1", "supply"): STOPPED, ("I1", "K0"): STOPPED, ("I1", "latch.trip_line"): STOPPED,
+    ("I2", "Q0"): "a safety circuit that closes by itself when the power comes on",
+    ("I2", "S1"): STOPPED, ("I2", "S9"): STOPPED, ("I2", "S2"): STOPPED,
+    ("I2", "B1"): "a band that is cleared to start while it still turns",
+    ("I2", "F1"): CAUSE, ("I2", "latch.trip_line"): CAUSE,
+    ("I3", "B41"): HANDS, ("I3", "B42"): HANDS,
+    ("I3", "B51"): "a slack band thrown off its wheels",
+    ("I3", "B54"): "a band drawn until its weld parts",
+    ("I3", "F1"): "a motor that is driven until it burns",
+    ("I3", "band"): "a band that runs again before anybody knows why it stopped",
+    ("I3", "latch.deviation"): "a band that goes on wandering, off its wheels or out of square",
+    ("I3", "latch.trip_line"): STOPPED,
+    ("I18", "S7"): "a part that moves against your will at open guards",
+    ("I18", "B3"): "a band that runs fast at open guards",
+    ("I18", "mode"): JOB_READY,
+    **{("I18", part): "a second part that moves while you watch the first" for part in MOVING},
+}  # fmt: skip
+
+
+def test_each_need_names_what_it_is_there_against():
+    for row in PERMISSIVES:
+        own = HAZARDS.get((row.number, row.need.subject), "")
+        if (
+            row.number == "I1"
+            and row.need.subject == "supply"
+            and row.action != "supply.control_on"
+        ):
+            own = ""
+        assert str(row.hazard) == (own or str(BY_NUMBER[row.number].hazard)), row.name
+
+
 def test_every_permissive_names_a_hazard_and_something_the_image_has():
     image = Bench().controller.image
     for row in PERMISSIVES:

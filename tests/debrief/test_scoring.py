@@ -181,6 +181,14 @@ def test_a_needless_remedy_is_as_dear_as_a_wrong_name_and_both_of_one_cause_are_
     assert reasons(needless)["Cause"] == "2 of 2 causes named, 1 needless remedy."
 
 
+def test_each_of_three_causes_counts_a_third():
+    three = (PIN, LOW, PULLEY)
+
+    for number, got in enumerate((0, 13, 27, 40)):
+        named = [fault.name for fault in three[:number]]
+        assert points(session(hidden=three, named=named))[0] == (got, 40)
+
+
 def test_of_one_cause_the_words_are_singular_and_one_that_has_not_set_in_is_told():
     made = session(hidden=(PIN,), later=(PIN,), named=[PIN.name])
 
@@ -320,7 +328,7 @@ def test_a_job_counts_its_good_pieces_and_no_more_than_were_wanted(good, pieces,
     assert reasons(made)["Pieces"] == f"{good} good of 4 wanted, {pieces} cut."
 
 
-@pytest.mark.parametrize(("number", "got"), [(0, 0), (1, 23), (3, 70)])
+@pytest.mark.parametrize(("number", "got"), [(0, 0), (1, 23), (2, 47), (3, 70)])
 def test_a_lesson_counts_its_steps_and_says_the_next(number, got):
     made = lesson(number, 3)
     next_one = f" The next one: Do step {number}." if number < 3 else ""

@@ -14,6 +14,7 @@ import sim
 from sim.errors import RecordError
 from sim.records.chain import ChainLog, ChainWriter
 from sim.records.chain_check import LONGEST_LINE, checked, read_chain, recover, walk_chain
+from sim.words.visible import visible
 
 ACTS = [
     {"at_us": 0, "press": "control on"},
@@ -371,7 +372,7 @@ def test_files_that_cannot_be_a_record_are_refused_with_their_path(tmp_path):
     ):
         with pytest.raises(RecordError, match=says) as caught:
             read_chain(path)
-        assert str(caught.value.where) == str(path)
+        assert str(caught.value.where) == visible(str(path))
         assert caught.value.what_to_do
     assert time.perf_counter() - start < 0.2
 

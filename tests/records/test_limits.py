@@ -1,17 +1,39 @@
 """What the gate still takes in each field of a record, and what is the first that it refuses."""
 
 import json
+import sys
 
 import pytest
 
 from sim.errors import RecordError
-from sim.records.acts import act_from
-from sim.records.rows import Closing, Happened, Opening, SealedAct, row_from
+from sim.records.acts import (
+    Frozen,
+    Marked,
+    Noted,
+    OrderRefused,
+    Pressed,
+    act_from,
+    is_carried_out,
+    is_order,
+    line_of,
+)
+from sim.records.kinds import By
+from sim.records.rows import (
+    Closing,
+    Fork,
+    Happened,
+    Opening,
+    SealedAct,
+    plain_row,
+    row_from,
+    this_arithmetic,
+)
 from sim.words.message import plain
 
-MONTH_US = 30 * 24 * 3600 * 1_000_000
+LONGEST_US = 500 * 24 * 3600 * 1_000_000  # 12,000 hours
 HEX = "0123456789abcdef" * 4
-SAID = plain("test.limits.said", "It is so.").plain()
+IT_IS_SO = plain("test.limits.said", "It is so.")
+SAID = IT_IS_SO.plain()
 
 OPENING = {"mode": "drill", "seal": HEX}
 WORTH = {
@@ -43,20 +65,22 @@ FIELDS = [
     (Opening, "attempt", [None, 1, 1_000_000], [0, -1, 1_000_001, 1.0, "1", True]),
     (Opening, "fork", [None, {"head": HEX, "at_us": 0}], [{"head": HEX}, {"head": "", "at_us": 0}, {}]),
     (Opening, "arithmetic", [None, {"python": "3", "implementation": "C", "sums": ""}], [{}, {"python": "3"}]),
-    (Closing, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 1.0, "1", None]),
+    (Opening, "orders_salt", ["", HEX[:32]], [HEX[:31], HEX[:33], HEX[:31] + "g", None]),
+    (Opening, "orders_check", ["", HEX], [HEX[:-1], HEX + "0", HEX.upper(), None]),
+    (Closing, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1, 1.0, "1", None]),
     (Closing, "state", [HEX], NOT_DIGESTS),
     (Closing, "faults", [[], ["x", "x" * 100]], [[""], ["x" * 101], "x", [1]]),
     (Closing, "sealed", [[], ["x", "x" * 100]], [[""], ["x" * 101], "x"]),
     (Closing, "nonce", ["", "x" * 200], ["x" * 201, 1]),
     (Closing, "debrief", [None, {}, {"score": 80}], [[], "x"]),
     (Happened, "event", ["act", "fault"], ["", "x", None]),
-    (Happened, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 10**400]),
+    (Happened, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1, 10**400]),
     (Happened, "message", [SAID], ["", {}, None, {"key": "x"}, 1]),
     (Happened, "zone", ["", "x" * 100], ["x" * 101]),
     (Happened, "hands", ["", "x" * 100], ["x" * 101]),
-    (Happened, "until_us", [None, 0, MONTH_US], [-1, MONTH_US + 1]),
+    (Happened, "until_us", [None, 0, LONGEST_US], [-1, LONGEST_US + 1]),
     (SealedAct, "act", ["put_in", "take_out"], ["press", "", None]),
-    (SealedAct, "at_us", [0, MONTH_US], [-1, MONTH_US + 1]),
+    (SealedAct, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1]),
     (SealedAct, "seal", [HEX], NOT_DIGESTS),
     (SealedAct, "by", ["trainee", "instructor"], ["", "x"]),
 ]  # fmt: skip
@@ -74,7 +98,8 @@ FIGURES = [
 ACTS = [
     ("press", {}, "keys", [["x"], ["x"] * 20, ["x" * 100]], [[], ["x"] * 21, [""], ["x" * 101], "x"]),
     ("release", {}, "keys", [["x"], ["x"] * 20], [[], ["x"] * 21]),
-    ("load", {}, "at_us", [0, MONTH_US], [-1, MONTH_US + 1, 0.5, True, None]),
+    ("load", {}, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1, 0.5, True, None]),
+    ("break_off", {}, "at_us", [0, LONGEST_US], [-1, LONGEST_US + 1]),
     ("set", {"name": "x"}, "setting", [1, -0.5, "x", "x" * 100], ["", "x" * 101, None, True, 10**400]),
     ("set", {"setting": 1}, "name", ["x", "x" * 100], ["", "x" * 101]),
     ("inspect", {"name": "x"}, "expect", ["", "x" * 4_000], ["x" * 4_001]),
@@ -91,6 +116,9 @@ ACTS = [
     ("freeze", {}, "on", [True, False], [1]),
     ("pace", {}, "factor", [0.5, 2], ["x", None, True]),
     ("mark", {}, "text", ["", "x" * 4_000, SAID], ["x" * 4_001]),
+    ("order_refused", {}, "order", ["", "x" * 100], ["x" * 101, None]),
+    ("order_refused", {"order": "x"}, "why", [None, SAID], ["x", {}]),
+    ("order_refused", {"order": "x"}, "sealed", ["", "x" * 8_000], ["x" * 8_001, None]),
 ]  # fmt: skip
 
 
@@ -156,6 +184,86 @@ def test_a_line_that_is_no_act_says_so(act):
     assert refused(lambda: act_from({"act": act, "at_us": 0}, "a.jsonl:7")) == "this line is no act"
 
 
-def test_a_nesting_that_cannot_be_read_is_told():
-    deep = json.loads("[" * 300 + "]" * 300)
-    assert refused(lambda: act_from({"act": "load", "at_us": deep}, "a.jsonl:7"))
+@pytest.mark.parametrize("field", ["mood", "Mood", "zone"])
+def test_a_field_that_has_no_place_in_an_act_is_named(field):
+    told = refused(lambda: act_from({"act": "load", "at_us": 0, field: "x"}, "a.jsonl:7"))
+
+    assert told == f"the act load does not fit: {field} has no place there"
+
+
+@pytest.mark.parametrize("depth", [300, 100_000])
+def test_a_nesting_that_cannot_be_read_is_told(depth):
+    deep = []
+    for _ in range(depth):
+        deep = [deep]
+
+    assert "does not fit" in refused(lambda: act_from({"act": "load", "at_us": deep}, "a.jsonl:7"))
+    assert "does not fit" in refused(
+        lambda: row_from(Happened, EVENT | {"zone": deep}, "a.jsonl:7")
+    )
+
+
+WORDS = {"act": "mark", "at_us": 5, "text": "here", "by": "instructor"}
+
+
+@pytest.mark.parametrize(
+    ("line", "act"),
+    [
+        ({"act": "press", "at_us": 5, "keys": ["a", "b"]}, Pressed(5, ("a", "b"))),
+        ({"act": "note", "at_us": 5, "text": "x"}, Noted(5, "x")),
+        (
+            {"act": "note", "at_us": 5, "text": "x", "by": "instructor"},
+            Noted(5, "x", By.INSTRUCTOR),
+        ),
+        (WORDS, Marked(5, "here")),
+        (WORDS | {"by": "trainee"}, Marked(5, "here", By.TRAINEE)),
+        ({"act": "order_refused", "at_us": 5, "order": "mark"}, OrderRefused(5, "mark")),
+    ],
+)
+def test_an_act_and_its_line_are_one_another_s(line, act):
+    assert line_of(act) == line
+    assert act_from(line, "-") == act
+
+
+def test_who_does_not_say_who_gave_an_order_was_the_instructor():
+    assert act_from({"act": "freeze", "at_us": 5, "on": True}, "-") == Frozen(
+        5, True, By.INSTRUCTOR
+    )
+
+
+@pytest.mark.parametrize(
+    ("act", "order", "carried_out"),
+    [
+        (Pressed(5, ("a",)), False, False),
+        (Noted(5, "x"), False, False),
+        (Noted(5, "x", By.INSTRUCTOR), True, True),
+        (Frozen(5, True), True, True),
+        (Marked(5, "here"), True, True),
+        (Marked(5, IT_IS_SO), True, False),  # by a window
+        (OrderRefused(5, "mark"), True, False),
+    ],
+)
+def test_what_is_an_order_and_what_is_one_that_was_carried_out(act, order, carried_out):
+    assert (is_order(act), is_carried_out(act)) == (order, carried_out)
+
+
+def test_an_opening_and_its_line_are_one_another_s_and_name_this_python():
+    kept = Opening(
+        mode="drill",
+        seal=HEX,
+        who="bench-07",
+        arithmetic=this_arithmetic(),
+        attempt=2,
+        fork=Fork(HEX, 5),
+    )
+    line = json.loads(json.dumps(plain_row(kept)))
+
+    assert line == {
+        "mode": "drill", "seal": HEX, "who": "bench-07", "attempt": 2, "fork": {"head": HEX, "at_us": 5},
+        "arithmetic": {
+            "python": ".".join(map(str, sys.version_info[:3])),
+            "implementation": {"cpython": "CPython", "pypy": "PyPy"}[sys.implementation.name],
+            "sums": "math.fsum",
+        },
+    }  # fmt: skip
+    assert row_from(Opening, line, "-") == kept

@@ -1,5 +1,7 @@
 """From checked lines to typed rows: what is played, what is left out and why, what stays sealed."""
 
+import json
+
 import pytest
 
 import sim
@@ -9,7 +11,7 @@ from sim.records.chain import ChainLog
 from sim.records.kinds import By
 from sim.records.reading import read_record
 from sim.records.rows import Happened
-from sim.records.seal import fault_seal
+from sim.records.seal import fault_seal, hidden_message
 from sim.words.message import NOTHING, plain
 
 HEX = "0" * 64
@@ -51,9 +53,10 @@ def left_out(record):
 
 def test_a_whole_record_gives_its_rows_with_their_lines_and_opens_its_seals(record):
     found = record(*LINES)
+    acts = list(found.acts)
 
     assert [(number, type(act)) for number, act in found.acts] == [
-        (3, Pressed), (5, PutIn), (6, type(found.acts[2][1])), (7, TakenOut), (8, BarLoaded),
+        (3, Pressed), (5, PutIn), (6, type(acts[2][1])), (7, TakenOut), (8, BarLoaded),
     ]  # fmt: skip
     assert [act.name for _, act in found.acts if isinstance(act, PutIn | TakenOut)] == [
         "oil-low"
@@ -130,7 +133,7 @@ def test_a_line_that_does_not_fit_is_left_out_and_what_comes_after_it_counts(rec
 def test_a_record_whose_closing_does_not_open_a_seal_is_refused_at_it(record, sealed, line):
     found = record(*LINES, closing=CLOSING | {"sealed": sealed})
     with pytest.raises(RecordError) as caught:
-        _ = found.acts
+        list(found.acts)
 
     assert str(caught.value.what) == "the closing line does not open this seal"
     assert str(caught.value.where).endswith(f"a.jsonl:{line}")
@@ -139,7 +142,7 @@ def test_a_record_whose_closing_does_not_open_a_seal_is_refused_at_it(record, se
 def test_whoever_put_it_in_stays_with_an_opened_act(record):
     found = record(OPENING, PUT_IN | {"by": "trainee"}, closing=CLOSING | {"sealed": ["oil-low"]})
 
-    assert found.acts[0][1] == PutIn(30, "oil-low", By.TRAINEE)
+    assert next(found.acts)[1] == PutIn(30, "oil-low", By.TRAINEE)
 
 
 def test_lines_before_the_opening_are_read_too(record):
@@ -149,7 +152,7 @@ def test_lines_before_the_opening_are_read_too(record):
         {"act": "diagnose", "at_us": 0, "name": "x"},
     )
 
-    assert found.acts == [(2, Noted(0, "early")), (4, Diagnosed(0, "x"))]
+    assert list(found.acts) == [(2, Noted(0, "early")), (4, Diagnosed(0, "x"))]
 
 
 @pytest.mark.parametrize(
@@ -199,3 +202,32 @@ def test_a_record_of_another_version_is_read_and_not_played(record, engine, name
 
     assert str(caught.value.what) == f"the record was made by version {named}"
     assert str(caught.value.what_to_do) == f"play it with that version; this is {sim.__version__}"
+
+
+REFUSED = [
+    {"act": "order_refused", "at_us": 30, "order": "put-in", "sealed": hidden_message(0, json.dumps(SAID), "n")},
+    {"act": "order_refused", "at_us": 31, "order": "freeze", "why": SAID},
+    {"act": "order_refused", "at_us": 32, "order": "take-out", "sealed": hidden_message(1, json.dumps(SAID), "n")},
+]  # fmt: skip
+
+
+def test_why_an_order_was_refused_is_opened_by_the_closing_and_not_before(record):
+    whole = record(OPENING, *REFUSED, closing=CLOSING | {"sealed": []})
+    cut = record(OPENING, *REFUSED, closing=None, allow_cut=True)
+
+    assert [(number, act.order, str(act.why), act.sealed) for number, act in whole.acts] == [
+        (3, "put-in", "It is so.", ""), (4, "freeze", "It is so.", ""), (5, "take-out", "It is so.", ""),
+    ]  # fmt: skip
+    assert [act.why is None for _, act in cut.acts] == [True, False, True]
+    assert cut.unopened is None
+    assert cut.instructor_lines == REFUSED
+
+
+@pytest.mark.parametrize("nonce", ["m", ""])
+def test_a_reason_that_the_closing_does_not_open_is_refused_at_its_line(record, nonce):
+    found = record(OPENING, PRESS, *REFUSED, closing=CLOSING | {"sealed": [], "nonce": nonce})
+    with pytest.raises(RecordError) as caught:
+        list(found.acts)
+
+    assert str(caught.value.what) == "the closing line does not open this seal"
+    assert str(caught.value.where).endswith("a.jsonl:4")

@@ -12,6 +12,7 @@ from sim.errors import RecordError
 from sim.records import store
 from sim.records.chain import ChainWriter
 from sim.records.chain_check import read_chain, recover
+from sim.words.visible import visible
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -36,7 +37,7 @@ def test_a_record_in_a_folder_that_is_not_there_is_refused(tmp_path):
     for path in (tmp_path / "none" / "posts.jsonl", tmp_path / "a\0b"):
         with pytest.raises(RecordError, match="cannot be started") as caught:
             ChainWriter(path)
-        assert str(caught.value.where) == str(path)
+        assert str(caught.value.where) == visible(str(path))
 
 
 def test_each_act_is_in_the_file_before_the_next_one(tmp_path):
@@ -65,6 +66,7 @@ import resource, signal, sys
 from pathlib import Path
 from sim.errors import RecordError
 from sim.records.chain import ChainWriter
+from sim.words.visible import visible
 
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 writer = ChainWriter(Path(sys.argv[1]))

@@ -13,10 +13,10 @@ import pytest
 from sim.cli.instructor_code import VARIABLE
 from sim.faults.catalogue import CATALOGUE
 from sim.scenario import library
-from sim.session import opening, order_key
+from sim.session import order_key
 from sim.session.opening import open_recorded
 from sim.session.order_lines import orders_path
-from sim.session.playback import recorded
+from sim.session.session import Session
 
 CODE = "left-7-right"
 CAUSES = ("stop-from-below", "variator-forced", "air-cock-shut", "back-limit-wire")
@@ -66,8 +66,7 @@ def beside(drycycle, tmp_path, monkeypatch):
         typed = [str(names.get(word, folder / word if "." in word else word)) for word in words]
         before = {path: path.stat().st_size for path in folder.rglob("*")}
         with monkeypatch.context() as patched:
-            patched.setattr(opening, "session_for", played_all_the_same)
-            patched.setattr(recorded, "session_for", played_all_the_same)
+            patched.setattr(Session, "__init__", played_all_the_same)
             code, out, err = drycycle(*typed)
         new = sorted(path.name for path in folder.rglob("*") if path not in before)
         for path in folder.rglob("*"):

@@ -27,19 +27,20 @@ _TABLES = (
 _CODE = (FunctionType, BuiltinFunctionType, MethodType, ModuleType, type)
 
 
-def whole_state(session: Any, *, without: Iterable[str] = ()) -> str:
+def whole_state(session: Any, *, without: Iterable[str] = (), kinds: Iterable[str] = ()) -> str:
     """Return the digest of everything that hangs on a session; arguments as for `parts_of`."""
-    return sha256("\n".join(parts_of(session, without)).encode()).hexdigest()
+    return sha256("\n".join(parts_of(session, without, kinds)).encode()).hexdigest()
 
 
-def parts_of(session: Any, without: Iterable[str] = ()) -> list[str]:
+def parts_of(session: Any, without: Iterable[str] = (), kinds: Iterable[str] = ()) -> list[str]:
     """Return everything that hangs on a session, a line a value.
 
     Args:
         session: Which one.
         without: Attributes of it that are not looked into.
+        kinds: Names of classes whose values are not looked into.
     """
-    left_out = set(without)
+    left_out, shut = set(without), {*_TABLES, *kinds}
     seen: dict[int, int] = {}
     keep: list[Any] = []  # so that no identity is given away twice
     lines: list[str] = []
@@ -73,7 +74,7 @@ def parts_of(session: Any, without: Iterable[str] = ()) -> list[str]:
             continue
         seen[id(value)] = len(seen)
         keep.append(value)
-        if type(value).__name__ in _TABLES:
+        if type(value).__name__ in shut:
             continue
         lines.append(f"{place}={type(value).__qualname__}")
         waiting.extend(_inside(value))

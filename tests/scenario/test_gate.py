@@ -18,6 +18,7 @@ from sim.errors import ScenarioError
 from sim.scenario import file_text, gate
 from sim.scenario.file_text import LARGEST_BYTES
 from sim.scenario.gate import DEEPEST, MOST_EVENTS, load
+from sim.words.visible import visible
 
 
 @pytest.fixture
@@ -34,7 +35,7 @@ def file(tmp_path):
 def refusal(path):
     with pytest.raises(ScenarioError) as caught:
         load(path)
-    assert str(caught.value.where).startswith(str(path))
+    assert str(caught.value.where).startswith(visible(str(path)))
     assert caught.value.what_to_do
     return caught.value
 
@@ -101,7 +102,7 @@ def test_a_file_that_may_not_be_read_is_refused(file, monkeypatch):
         def closed(*_, **__):
             raise PermissionError(13, "Permission denied")
 
-        monkeypatch.setattr(type(path), "open", closed)
+        monkeypatch.setattr(file_text, "reading", closed)
 
     assert "Permission denied" in str(refusal(path).what)
 
@@ -126,14 +127,13 @@ def test_a_file_of_exactly_the_largest_size_passes_and_one_byte_more_does_not(fi
 def test_a_file_that_grows_between_measuring_and_reading_is_refused(file, monkeypatch):
     path = file("x" * 100)
     monkeypatch.setattr(file_text, "LARGEST_BYTES", 200)
-    real_open = type(path).open
 
-    def grown(self, *args):
-        with real_open(self, "ab") as out:
+    def grown(there):
+        with there.open("ab") as out:
             out.write(b"x" * 200)
-        return real_open(self, *args)
+        return there.open("rb")
 
-    monkeypatch.setattr(type(path), "open", grown)
+    monkeypatch.setattr(file_text, "reading", grown)
 
     assert "no scenario needs more" in str(refusal(path).what)
 

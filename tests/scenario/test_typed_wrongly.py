@@ -6,6 +6,7 @@ its place, and the whole sentence that is said.
 
 import codecs
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -101,3 +102,24 @@ def test_a_file_in_another_form_is_told_to_be_saved_as_text(
     assert str(refused.where) == f"{path}{place}"
     assert what in str(refused.what)
     assert what_to_do in str(refused.what_to_do)
+
+
+_LINE = re.compile(r"; (?:write|put it in quotes:) ((?:- )?[a-z_.]+:(?: .*)?)$")
+CURED = [  # what stands in braces is only a part of its line
+    case
+    for case in _cases()
+    if (found := _LINE.search(case[4])) and "..." not in found[1] and "{" not in case[2]
+]
+
+
+@pytest.mark.parametrize(("name", "stood", "typed", "place", "said"), CURED)
+def test_the_line_that_is_to_be_written_cures_the_file(name, stood, typed, place, said, tmp_path):
+    lines = _text_of(name).replace(stood, typed, 1).split("\n")
+    at = int(place.split(":")[0]) - 1
+    cure = _LINE.search(said)[1]
+    before = re.match(r" *" if cure.startswith("- ") else r" *(- )?", lines[at])
+    lines[at] = before[0] + cure
+    path = tmp_path / "mine.yaml"
+    path.write_text("\n".join(lines), encoding="utf-8")
+
+    machine_of(str(path)) if name in MACHINES else read(str(path))

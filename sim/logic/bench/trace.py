@@ -4,6 +4,8 @@ Never here: a file format (see `vcd`). It listens and decides nothing: a saw wit
 the same as one without.
 """
 
+import sys
+from collections import deque
 from typing import Final, NamedTuple, Protocol
 
 from sim.control.controller import Controller
@@ -14,6 +16,7 @@ from sim.signals import SIGNALS, Bus, Direction
 Value = bool | str
 
 # What the controller keeps besides signals and states.
+_LATELY: Final = 20_000  # changes, of some five hours of a running job
 KEPT: Final = ("latch.deviation", "latch.trip_line")
 
 
@@ -42,12 +45,16 @@ class Traced(Protocol):
 
 
 class Trace:
-    """Everything that has changed on a saw since the trace was put on it."""
+    """What has changed on a saw since the trace was put on it, or lately where that is much.
+
+    `first` is how everything was before the first of the changes.
+    """
 
     def __init__(self, saw: Traced) -> None:
         self._saw = saw
+        self._most = _LATELY
         self.begun_us = saw.clock.now_us
-        self.changes: list[Change] = []
+        self.changes: deque[Change] = deque()
         self._last: dict[str, Change] = {}
         controller = saw.controller
         self.first: dict[str, Value] = {
@@ -63,7 +70,14 @@ class Trace:
         """Return the last change of a signal, machine or latch; None when none was."""
         return self._last.get(tag)
 
+    def keep_all(self) -> None:
+        """Keep every change from now on, as for a file of them."""
+        self._most = sys.maxsize
+
     def _note(self, tag: str, value: Value) -> None:
+        if len(self.changes) >= self._most:
+            gone = self.changes.popleft()
+            self.first[gone.tag], self.begun_us = gone.value, gone.time_us
         change = Change(self._saw.clock.now_us, tag, value)
         self.changes.append(change)
         self._last[tag] = change

@@ -22,6 +22,7 @@ from sim.words.message import plain, row
 _WRITE_ONE_OF: Final = row("gate.words", "write one of {words}", words=name())
 _NUMBER: Final = plain("expected.number", "write a number")
 NO_NAME: Final = row("model.no-name", "there is no name {name} here", name=name())
+AT_THE_EDGE: Final = plain("model.top", "begin its line at the left edge, under no other name")
 _YES: Final = frozenset(("y", "yes", "on", "true"))
 _NO: Final = frozenset(("n", "no", "off", "false"))
 _CLOCK: Final = re.compile(r"(\d{1,3}):(\d{1,2})(?::(\d{1,2}))?")

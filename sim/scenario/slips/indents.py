@@ -21,6 +21,7 @@ from sim.scenario.slips.slip import (
     INDENT_UNDER,
     NO_HYPHEN,
     OUT,
+    TOO_MANY,
     WRITE,
     Slip,
 )
@@ -105,17 +106,22 @@ class Indents:
             if above is not None and not above.value and above.column == start:
                 self.blocks.append(_Block(start, here))  # a list may stand as far left as its name
             else:
-                listed = left if left is not None and left.first.hyphen >= 0 else None
-                listed = listed or next(
-                    (b for b in reversed(self.blocks) if b.first.hyphen == b.column), None
-                )
-                if listed is not None:
-                    return move(here.number, start, listed.column, listed.first.number)
+                return self._stray_hyphen(here, left)
         if here.hyphen >= 0 and here.column > start:
             self.blocks.append(
                 _Block(here.column, TypedLine(here.number, here.column, here.key, here.value))
             )
         return None
+
+    def _stray_hyphen(self, here: TypedLine, left: _Block | None) -> Slip:
+        """Return the slip of an entry among lines that are none."""
+        listed = left if left is not None and left.first.hyphen >= 0 else None
+        for block in reversed(self.blocks):
+            if listed is None and block.first.hyphen == block.column:
+                listed = block
+        if listed is None:
+            return at(here.number - 1, here.hyphen, TOO_MANY(bracket="-"), OUT)
+        return move(here.number, here.start, listed.column, listed.first.number)
 
     def _too_deep(self, here: TypedLine, above: TypedLine, start: int) -> Slip:
         """Return the slip of a line that stands deeper than one that has its value already."""

@@ -32,12 +32,15 @@ from sim.scenario.slips.slip import (
     NO_COLON,
     NO_COLON_SPACE,
     NO_HYPHEN_SPACE,
+    NOTE_SIGN,
+    ONE_A_LINE,
     OUT,
     QUOTED,
     ROUND,
     SIGN,
     SPACE,
     TOO_MANY,
+    TWO_ENTRIES,
     WRITE,
     Slip,
 )
@@ -45,9 +48,11 @@ from sim.scenario.slips.slip import (
 _NAME: Final = r"[A-Za-z_][\w.-]*"
 _KEY: Final = re.compile(rf"(?P<key>{_NAME}|'[^']*'|\"[^\"]*\")\s*:(?P<rest>\s.*|)$")
 _NO_SPACE: Final = re.compile(rf"(?P<key>{_NAME}):(?P<rest>[^\s/].*)$")
-_SIGN_FOR_COLON: Final = re.compile(rf"(?P<key>{_NAME})\s*[=;](?P<rest>.*)$")
+_SIGN_FOR_COLON: Final = re.compile(rf"(?P<key>{_NAME})\s*[=;,](?P<rest>.*)$")
 _WORDS: Final = re.compile(rf"(?P<key>{_NAME})(?P<rest>(\s.*)?)$")
 _HYPHEN: Final = re.compile(r"-(?=[^\s-])")
+_SECOND: Final = re.compile(rf"[,;]\s*({_NAME}):(?:\s|$)")
+_NO_NOTE: Final = re.compile(r"//|;|<<<|>>>|===")
 _BULLET: Final = re.compile("[*+\u2022\u00b7\u2013\u2014\u2212] ")
 _TEXT_MARK: Final = re.compile(r"[|>][-+0-9]*(?P<beside>\s+[^#\s].*)?")
 _NEEDS_QUOTES: Final = "%@`*&!?"
@@ -123,6 +128,9 @@ class _Reader:
 
     def _bullet(self, index: int, column: int, body: str) -> Slip | None:
         """Return the slip of a line that begins with a sign which begins none, or no line there."""
+        other = _NO_NOTE.match(body)
+        if other is not None:
+            return at(index, column, BULLET(sign=other[0]), NOTE_SIGN)
         if _BULLET.match(body):
             return at(index, column, BULLET(sign=body[0]), HYPHEN)
         if body.startswith("- ") and self.indents.no_list(column):
@@ -212,6 +220,10 @@ class _Reader:
         if colon is not None and inner is not None and inner["key"] in self.known:
             line = f"{key}: {{{said}}}"
             return at(index, start + colon.start(), NESTED(name=key), WRITE(line=short(line)))
+        second = _SECOND.search(said) if colon is not None else None
+        if second is not None and second[1] in self.known:
+            found = TWO_ENTRIES(name=key, other=second[1])
+            return at(index, start + second.start(1), found, ONE_A_LINE)
         if colon is not None and key:
             return at(
                 index, start + colon.start(), COLON_IN_TEXT(name=key),

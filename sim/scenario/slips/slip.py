@@ -97,4 +97,9 @@ HYPHEN: Final = plain(
 BESIDE_SECTION: Final = row(
     "slip.section", "{name} has lines under it, and {value} beside it", name=name(), value=name()
 )
+NOTE_SIGN: Final = plain("slip.note.sign", "write # before a note")
+TWO_ENTRIES: Final = row(
+    "slip.two-entries", "{name} and {other} stand on one line", name=name(), other=name()
+)
+ONE_A_LINE: Final = plain("slip.two-entries.do", "give each a line of its own")
 NESTED: Final = row("slip.nested", "there are two colons in the line of {name}", name=name())

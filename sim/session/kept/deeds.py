@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from sim.control.decision import Decision
+from sim.kernel.long_list import LongList
 from sim.records.acts import (
     Act,
     ActKind,
@@ -122,8 +123,10 @@ class Deeds:
     """
 
     def __init__(self, wrote: Callable[[Act], None]) -> None:
-        self.all: list[Deed] = []
-        self.acts: list[Act] = []  # what can be played again, in the order in which it was begun
+        self.all: LongList[Deed] = LongList()
+        self.acts: LongList[Act] = (
+            LongList()
+        )  # what can be played again, in the order in which it was begun
         self._wrote = wrote
 
     def begin(self, act: Act) -> None:

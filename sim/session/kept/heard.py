@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from sim.kernel.long_list import LongList
 from sim.records.kinds import EventKind
 from sim.words.message import Message
 
@@ -38,8 +39,8 @@ class Heard:
     """
 
     def __init__(self, now_us: Callable[[], int], told: Callable[[Event], None]) -> None:
-        self.events: list[Event] = []  # what the trainee may read at any time
-        self.behind: list[Event] = []  # what they are told after the close
+        self.events: LongList[Event] = LongList()  # what the trainee may read at any time
+        self.behind: LongList[Event] = LongList()  # what they are told after the close
         self._now_us = now_us
         self._told = told
 

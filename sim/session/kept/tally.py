@@ -27,16 +27,26 @@ class Tally:
         self._order = order
         self._tolerance_m = tolerance_m
         self._sound = sound
+        self._counted = self._pieces = self._good = 0
 
     @property
     def pieces(self) -> int:
         """How many pieces have been cut, squaring cuts not counted."""
-        return sum(1 for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring)
+        self._count_up()
+        return self._pieces
 
     @property
     def good(self) -> int:
         """How many of them are within the job's tolerance."""
-        return sum(1 for cut in self._saw.cuts if self.is_good(cut))
+        self._count_up()
+        return self._good
+
+    def _count_up(self) -> None:
+        """Count the cuts that have come since the last count."""
+        for cut in self._saw.cuts[self._counted :]:
+            self._counted += 1
+            self._pieces += cut.length_m > 0.0 and not cut.squaring
+            self._good += self.is_good(cut)
 
     def is_good(self, cut: Cut) -> bool:
         """Return whether a cut gave a piece within the job's tolerance."""

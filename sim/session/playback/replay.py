@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.errors import DrycycleError, RecordError
+from sim.kernel.clock import Allowance
 from sim.records.acts import Act, ActKind, BrokenOff, Hinted, Noted, is_order
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
@@ -29,6 +30,10 @@ _SEALED: Final = row(
     at=clock(tenths=True),
 )
 _NOT_PLAYED: Final = row("replayed.not-played", "the act cannot be played: {why}", why=part())
+MOST_CALLS: Final = 50_000_000  # of the clock in one record; 20,000 hours of sawing come to no more
+_NOT_PLAYED_ON: Final = row(
+    "replayed.not-played-on", "it cannot be played to its end: {why}", why=part()
+)
 _TOO_EARLY: Final = plain("replayed.too-early", "the act before it was still under way then")
 
 
@@ -153,14 +158,29 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
     return replay_of(read_record(path, allow_cut=allow_cut))
 
 
-def replay_of(record: SessionRecord) -> Replay:
-    """Return the replay of a record; raises as `replay` does."""
+def replay_of(
+    record: SessionRecord,
+    most_calls: int | None = None,
+    watch: Callable[[Session], None] = lambda _session: None,
+) -> Replay:
+    """Return the replay of a record; raises as `replay` does.
+
+    Args:
+        record: What is played.
+        most_calls: How much may happen before it is given up; `MOST_CALLS` when left out.
+        watch: Called with the session before anything is done in it.
+    """
     record.check_engine()
     session = session_of(record)
+    session.saw.clock.allowance = Allowance(MOST_CALLS if most_calls is None else most_calls)
+    watch(session)
     to_play = playable(record)
     for number_, act in to_play.acts:
         _play(session, act, f"{record.name}:{number_}")
-    session.advance_us(max(to_play.end_us - session.saw.clock.now_us, 0))
+    try:
+        session.advance_us(max(to_play.end_us - session.saw.clock.now_us, 0))
+    except DrycycleError as fault:
+        raise RecordError(_NOT_PLAYED_ON(why=fault.what), record.name, UNSOUND) from fault
     left_out = tuple(record.left_out)
     if record.closing is None:
         return _as_far_as_it_goes(session, record, to_play)

@@ -13,8 +13,8 @@ from sim.records.reading import read_record
 from sim.session.order_lines import give
 from sim.session.orders import TAKES, order_from
 from sim.text.tables import print_json, print_said
-from sim.words.fields import authored, clock, name, number, one_of, part
-from sim.words.message import NOTHING, Message, from_plain, plain, row
+from sim.words.fields import authored, clock, name, number, one_of, part, parts
+from sim.words.message import NOTHING, Message, from_plain, named, plain, row
 
 LAST: Final = "last"
 
@@ -41,6 +41,10 @@ _WAS_REFUSED: Final = row(
     at=clock(tenths=True), order=name(), why=part(),
 )  # fmt: skip
 _NO_RECORD: Final = plain("instruct.no-record", "there is no record in the folder")
+_SEVERAL_RUN: Final = row(
+    "instruct.several-run", "several sessions run: {records}", records=parts(", ", " and ")
+)
+_NAME_ONE: Final = plain("instruct.several-run.name", "name the record of one of them")
 _NAME_A_RECORD: Final = plain("instruct.no-record.write", "name a record's file")
 
 
@@ -48,7 +52,7 @@ def instruct(record: str, words: list[str], code: Callable[[], str], *, as_json:
     """Give the order that words say, or without words list the instructor's acts; return 0.
 
     Args:
-        record: A record's file, or `last` for the newest one in the record folder.
+        record: A record's file, or `last` for that of the session that runs, else the newest one.
         words: The order.
         code: Asks for the instructor's code, where the session has one.
         as_json: Print JSON.
@@ -57,7 +61,7 @@ def instruct(record: str, words: list[str], code: Callable[[], str], *, as_json:
         CommandError: There is no such order, it would do nothing, or the session does not run.
         RecordError: There is no such record.
     """
-    path = newest() if record == LAST else Path(record)
+    path = last_record() if record == LAST else Path(record)
     if words:
         order = order_from(words)
         give(path, order, code)
@@ -79,20 +83,36 @@ def instruct(record: str, words: list[str], code: Callable[[], str], *, as_json:
     return 0
 
 
-def newest() -> Path:
-    """Return the newest record of the record folder.
+def last_record() -> Path:
+    """Return the record of the session that runs, where one does; else the newest of the record folder.
 
     Raises:
-        RecordError: There is none.
+        RecordError: There is none, or several sessions run.
     """
     folder = home() / "records"
     try:
-        found = [p for p in folder.glob("*.jsonl") if not p.name.endswith(".orders.jsonl")]
-        if found:
-            return max(found, key=lambda path: path.stat().st_mtime)
+        written = {
+            path: path.stat().st_mtime
+            for path in sorted(folder.glob("*.jsonl"))
+            if not path.name.endswith(".orders.jsonl") and path.is_file()
+        }
     except OSError:
-        pass  # no folder that can be read has no record
-    raise RecordError(_NO_RECORD, str(folder), _NAME_A_RECORD)
+        written = {}  # no folder that can be read has no record
+    if not written:
+        raise RecordError(_NO_RECORD, str(folder), _NAME_A_RECORD)
+    running = [path for path in written if is_held(path) and not _is_closed(path)]
+    if len(running) > 1:
+        names = tuple(named(path.name) for path in running)
+        raise RecordError(_SEVERAL_RUN(records=names), str(folder), _NAME_ONE)
+    return running[0] if running else max(written, key=written.__getitem__)
+
+
+def _is_closed(path: Path) -> bool:
+    """Return whether a record has its closing line, or is none that could go on."""
+    try:
+        return read_record(path, allow_cut=True).closing is not None
+    except RecordError:
+        return True
 
 
 def _told(act: dict[str, Any]) -> Message:

@@ -11,8 +11,8 @@ from sim.session.opening import open_recorded, open_session
 from sim.session.session import Session
 from sim.text.tables import PrintedCell, PrintedNumber, print_json, print_said, print_table
 from sim.units import MM, US
-from sim.words.fields import authored, count, number, one_of, part
-from sim.words.message import Message, plain, row
+from sim.words.fields import authored, count, mm, name, number, one_of, part
+from sim.words.message import NOTHING, Message, plain, row
 
 _TITLE: Final = row("run.title", "{title}", title=authored())
 _SQUARING: Final = plain("run.squaring", "squaring cut")
@@ -27,6 +27,19 @@ _HARM: Final = row(
 )  # fmt: skip
 _STANDS: Final = row("run.stands", "The job stands. {why}", why=part())
 _STOPPED: Final = row("run.stopped", "Stopped or held: {reason}.", reason=part())
+_OFF: Final = row(
+    "run.none-good.off",
+    "No piece is good: the one that fell is off by {low}, and {within} is allowed.",
+    plural="No piece is good: the {count} that fell are off by {low} to {high}, and {within} is allowed.",
+    count=count(), low=mm(2, sign=True), high=mm(2, sign=True), within=mm(None),
+)  # fmt: skip
+_NO_CUT: Final = row(
+    "run.none-good.no-cut", "No piece is good: nothing was cut, the job is {state}.", state=name()
+)
+_NO_PIECE: Final = row(
+    "run.none-good.no-piece", "No piece is good: only the end was squared, and the job is {state}.",
+    state=name(),
+)  # fmt: skip
 _NO_WARNING: Final = plain("run.warnings.none", "no warning")
 _WARNINGS: Final = row("run.warnings", "{warnings} warnings or damages", warnings=count())
 _OUTCOME: Final = row(
@@ -81,6 +94,7 @@ def _plain(session: Session, outcome: JobOutcome, digest: str) -> dict[str, Any]
         "tolerance_mm": session.scenario.job.tolerance_mm,
         "pieces": session.tally.pieces,
         "good": session.tally.good,
+        "why_none_is_good": str(_why_none_is_good(session)),
         "simulated_s": round(session.now_s, 6),
         "cuts": [
             {
@@ -114,6 +128,18 @@ def _waits_for(session: Session) -> tuple[Message, ...]:
     return tuple(refusal.said for refusal in session.saw.controller.waits_for())
 
 
+def _why_none_is_good(session: Session) -> Message:
+    """Return why no piece is good, by what can be measured or seen; nothing where one is."""
+    if session.tally.good:
+        return NOTHING
+    job, state = session.scenario.job, session.saw.controller.job.state
+    pieces = [cut for cut in session.saw.cuts if not cut.squaring]
+    if not pieces:
+        return (_NO_PIECE if session.saw.cuts else _NO_CUT)(state=state)
+    off = [round(cut.length_m / MM, 4) - job.length_mm for cut in pieces]
+    return _OFF(count=len(off), low=min(off) * MM, high=max(off) * MM, within=job.tolerance_mm * MM)
+
+
 def _print(session: Session) -> None:
     rows = [_row(session, number, cut) for number, cut in enumerate(session.saw.cuts, start=1)]
     print_table(_TITLE(title=session.scenario.title), _HEADS, rows)
@@ -124,6 +150,9 @@ def _print(session: Session) -> None:
     reason = session.saw.controller.job.reason
     if reason:
         print_said(_STOPPED(reason=reason))
+    none_good = _why_none_is_good(session)
+    if none_good:
+        print_said(none_good)
     print_said(
         _OUTCOME(
             good=session.tally.good, wanted=session.scenario.job.wanted,

@@ -29,7 +29,7 @@ def trace_record(record: Path, code: Callable[[], str], output: Path) -> int:
         CommandError: The file cannot be written, or something else would be written over.
     """
     check_output(output, DUMP_BEGINS, [record])
-    played = replay_of(record_to_tell(record, code))
+    played = replay_of(record_to_tell(record, code), watch=lambda session: session.trace.keep_all())
     tell_cut(played)
     trace = played.session.trace
     write_output(output, dump(trace, played.session.saw.clock.now_us), [record])

@@ -9,12 +9,13 @@ fault.
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from sim.kernel.clock import Allowance
 from sim.records.acts import Act
 from sim.records.reading import read_record
 from sim.session.kept.heard import Event
 from sim.session.opening import twin_of
 from sim.session.playback.recorded import session_of
-from sim.session.playback.replay import play, playable
+from sim.session.playback.replay import MOST_CALLS, play, playable
 from sim.session.session import Session
 from sim.words.message import NOTHING, Message
 
@@ -93,10 +94,17 @@ def player_from(path: Path) -> Player:
 
     Raises:
         RecordError: The file is no record, was changed, or is of another version of the program.
+        EffortError: Too much happens in it.
         ScenarioError: Its scenario is not in it, and not here.
     """
     record = read_record(path, allow_cut=True)
     record.check_engine()
     part = playable(record)
     acts = [act for _, act in part.acts]
-    return Player(lambda: session_of(record), acts, part.end_us, part.not_played, part.as_recorded)
+
+    def anew() -> Session:
+        session = session_of(record)
+        session.saw.clock.allowance = Allowance(MOST_CALLS)
+        return session
+
+    return Player(anew, acts, part.end_us, part.not_played, part.as_recorded)

@@ -4,8 +4,10 @@ pytest is begun once. When it comes to import the file, it has loaded all that d
 the process forks once for each change, and each child goes on with the changed file in its place.
 """
 
+import contextlib
 import importlib.abc
 import importlib.machinery
+import io
 import os
 import signal
 import sys
@@ -144,19 +146,29 @@ def tried(
         tests: The test files that hold it.
         told: Called with the number of each version when it has been tried.
     """
-    forks = _Forks(module, file, versions, told)
-    sys.meta_path.insert(0, forks)
-    try:
-        code = pytest.main([*_OPTIONS, *tests], plugins=[_Quick()])
-    except _AllTried:
-        return forks.trials
-    except BaseException:
-        if forks.is_child:
-            os._exit(3)
-        raise
-    if forks.is_child:
+    aloud, unheard = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+
+    def tell(number: int, trial: Trial) -> None:
+        os.dup2(aloud, 1)
+        told(number, trial)
         sys.stdout.flush()
-        os._exit(int(code))
+        os.dup2(unheard, 1)
+
+    forks = _Forks(module, file, versions, tell)
+    sys.meta_path.insert(0, forks)
+    sys.stdout.flush()
+    os.dup2(unheard, 1)  # what pytest says of being left is of no interest
+    try:
+        with contextlib.redirect_stderr(io.StringIO()):
+            code = int(pytest.main([*_OPTIONS, *tests], plugins=[_Quick()]))
+    except BaseException:
+        code = 3
+        if not forks.is_child and not forks.trials:
+            raise
+    sys.stdout.flush()
+    if forks.is_child:
+        os._exit(code)
+    os.dup2(aloud, 1)
     if forks.trials:
         return forks.trials
     sys.exit(f"No test in {', '.join(tests)} imports {module}.")
