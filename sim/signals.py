@@ -227,6 +227,7 @@ class Bus:
         self.seen: dict[str, bool] = {row.tag: row.at_rest for row in SIGNALS}
         self._driven: dict[str, bool] = dict(self.seen)
         self._distortions: dict[str, Distortion] = {}
+        self._devices: dict[str, Distortion] = {}  # what is wrong with the things that drive wires
         self.forced: dict[str, bool] = {}  # held at one value on the bench, whatever else is so
         self._changes: deque[tuple[str, bool, list[Listener]]] = deque()
         self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
@@ -261,6 +262,14 @@ class Bus:
             self._distortions[tag] = distortion
         self._show(tag)
 
+    def spoil_device(self, tag: str, distortion: Distortion | None) -> None:
+        """Spoil the switch or sensor that drives a wire, its own lamp with it, or mend it with None."""
+        if distortion is None:
+            self._devices.pop(tag, None)
+        else:
+            self._devices[tag] = distortion
+        self._show(tag)
+
     def force(self, tag: str, value: bool | None) -> None:
         """Hold what is seen of a wire at one value, over any fault on it; let go with None."""
         if value is None:
@@ -271,18 +280,23 @@ class Bus:
 
     def driven(self, tag: str) -> bool:
         """Return what is on the near end of the wire."""
-        return self._driven[tag]
+        device = self._devices.get(tag)
+        return self._driven[tag] if device is None else device(self._driven[tag])
+
+    def device(self, tag: str) -> Distortion | None:
+        """Return what spoils the thing that drives the wire, None when it is sound."""
+        return self._devices.get(tag)
 
     def distortion(self, tag: str) -> Distortion | None:
         """Return what spoils the wire, None when it is sound."""
         return self._distortions.get(tag)
 
     def spoiled(self, tag: str) -> bool:
-        """Return whether a fault sits on the wire."""
-        return tag in self._distortions
+        """Return whether a fault sits on the wire or on what drives it."""
+        return tag in self._distortions or tag in self._devices
 
     def _show(self, tag: str) -> None:
-        value = self._driven[tag]
+        value = self.driven(tag)
         distortion = self._distortions.get(tag)
         if distortion is not None:
             value = distortion(value)

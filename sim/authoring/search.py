@@ -22,6 +22,7 @@ from sim.diagnosis.stages import (
     LOCKED,
     POWER_UP,
     SIGHT,
+    SWITCH_ON,
     reached,
     stages_for,
     title_of,
@@ -169,7 +170,9 @@ class _CauseSearch:
     def _switch_on(self) -> None:
         """Have the saw as its stage has it, where it was powered up and is so no more."""
         session = self._session
-        powered = POWER_UP in [stage.name for stage in self._stages[: self._stage // 2 + 1]]
-        if powered and not session.over and session.saw.controller.image["supply"] != "ON":
+        been = {stage.name for stage in self._stages[: self._stage // 2 + 1]}
+        on = session.saw.controller.image["supply"] == "ON"
+        if been & {SWITCH_ON, POWER_UP} and not on and not session.over:
             power_up(session)
+        if POWER_UP in been and not on and not session.over:
             raise_head(session)

@@ -30,6 +30,9 @@ from sim.units import MM
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
 DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
+NEAR_M: Final = (
+    5 * MM
+)  # two heights of the head that nobody tells apart by eye; common practice, no source
 LONG: Final = 1.25  # by the sound machine's time, from which anybody would say it takes long
 _SEEN_MM: Final = 0.1  # from which a caliper and a careful man tell two lengths apart; assumed
 _SCATTER_MM: Final = 0.1  # at least, of a figure that he gives; assumed
@@ -48,7 +51,10 @@ class Account:
     fell: int  # pieces and ends
     off_mm: tuple[float, ...]  # of the pieces that fell, from what is wanted
     lean: float  # the most that a face is out of square, m a m
+    lean_mm: float  # the same over the height of the bar
     dent_m: float  # the deepest
+    head: str  # `down` where it did not leave where it lay, else empty
+    head_m: float  # how high it stands
     lamps: frozenset[str]
     refused: frozenset[str]
     hums: bool
@@ -72,8 +78,11 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
     saw = session.saw
     saw.clock.allowance = allowance
     hums = _Listens(session)
+    lay_m = saw.plant.head.place.position
     _RAN[how.ran](session, how)
     job, image = saw.controller.job, saw.controller.image
+    head_m = saw.plant.head.place.position
+    lean = max((cut.out_of_square for cut in saw.cuts), default=0.0)
     cuts = [cut for cut in saw.cuts if cut.length_m > 0.0 and not cut.squaring]
     return Account(
         control=_control(session),
@@ -81,8 +90,11 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
         counted=job.cut,
         fell=sum(1 for cut in saw.cuts if cut.length_m > 0.0),
         off_mm=tuple((cut.length_m - session.order.piece_m) / MM for cut in cuts),
-        lean=max((cut.out_of_square for cut in saw.cuts), default=0.0),
+        lean=lean,
+        lean_mm=lean * saw.plant.bar.height_m / MM,
         dent_m=max((cut.dent_m for cut in saw.cuts), default=0.0),
+        head="down" if head_m < lay_m + NEAR_M else "",
+        head_m=head_m,
         lamps=frozenset(lamp.name for lamp in lit(image)),
         refused=frozenset(key for deed in session.done.all for key in deed.refused),
         hums=hums.heard or hums.now(),
@@ -232,6 +244,17 @@ def _face(account: Account) -> str:
     return "crooked" if account.lean > CROOKED else "square"
 
 
+def _head(said: str, account: Account, sound: Account) -> float:
+    """Where he says that it stands lower, it may not have left at all."""
+    up = account.head_m > sound.head_m - NEAR_M
+    shown = {"up"} if up else {"low", account.head}
+    return 1.0 if said in shown else 0.0
+
+
+def _leans(said: float, account: Account, _sound: Account) -> float:
+    return _about(said, account.lean_mm)
+
+
 def _took(said: str, account: Account, sound: Account) -> float:
     long = account.took_s > LONG * sound.took_s
     return 1.0 if long == (said == "long") else 0.0
@@ -244,6 +267,8 @@ _FITS: Final[Mapping[str, Callable[..., float]]] = {
     "fell": partial(_word, lambda a: a.fell),
     "length": _length,
     "face": partial(_word, _face),
+    "lean_mm": _leans,
+    "head": _head,
     "lamps": partial(_among, lambda a: a.lamps - {"ready"}),
     "refused": partial(_among, lambda a: a.refused),
     "noise": partial(_word, lambda a: "hums" if a.hums else "none"),

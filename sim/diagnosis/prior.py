@@ -19,6 +19,7 @@ from typing import Final
 
 from sim.diagnosis.account import Account, account_of, fits, likelihood
 from sim.diagnosis.causes import NOTHING, Names, neighbours, singles, with_faults
+from sim.diagnosis.stages import is_late
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family
 from sim.kernel.clock import Allowance
@@ -112,13 +113,19 @@ class _Heard:
     def _likelihood(self, cause: Names) -> float:
         return likelihood(self._told, self._account(cause), self._account(NOTHING))
 
+    def _shows(self, cause: Names) -> frozenset[str]:
+        """Return what a cause alone shows of the report, in the place of whichever hidden one."""
+        rows, sound = self._scenario.faults, self._account(NOTHING)
+        shown = fits(self._told, self._account(cause), sound)
+        for row in rows if len(rows) > 1 and is_late(self._scenario) else ():
+            alone = with_faults(self._scenario.model_copy(update={"faults": (row,)}), cause)
+            shown |= fits(self._told, account_of(alone, self._told), sound)
+        return shown
+
     def _pairs(self) -> Iterable[Names]:
         """Return the pairs of which each shows a part of the report and neither the whole."""
         fields = frozenset(self._told.borne_out)
-        shows = {
-            cause: fits(self._told, self._account(cause), self._account(NOTHING))
-            for cause in singles()
-        }
+        shows = {cause: self._shows(cause) for cause in singles()}
         parts = {cause: there for cause, there in shows.items() if there < fields}
         plain = shows[NOTHING]  # what shows on the sound machine too needs no cause
         useful = {cause: there - plain for cause, there in parts.items() if there - plain}

@@ -1,5 +1,7 @@
 """The stages of looking for a cause: as found, powered up with the head raised, after a trial; how each is reached.
 
+Where the head is found down, there is one more: switched on, the head as it lies.
+
 Where a fault sets in later, nothing can be seen before it has: the first trial then is the run that
 the operator reports. It goes on until harm is told, the job ends, or nothing is cut for long; then
 the machine is brought home by hand and its power taken off, and the stages begin from there.
@@ -28,6 +30,7 @@ SHOWING: Final = frozenset({
     EventKind.REFUSED, EventKind.CUT, EventKind.CONSEQUENCE, EventKind.REASON,
 })  # fmt: skip
 """The kinds of event that anybody can see."""
+SWITCH_ON: Final = "switch on"
 POWER_UP: Final = "power up"
 TRIAL: Final = "try one piece"
 RUN: Final = "run it as reported"
@@ -67,7 +70,9 @@ def is_late(scenario: Scenario) -> bool:
 
 def stages_for(scenario: Scenario) -> tuple[SearchStage, ...]:
     """Return the stages of a scenario, the first as it is found."""
-    return (_FOUND, _AS_REPORTED, _POWERED, _TRIED) if is_late(scenario) else STAGES
+    if is_late(scenario):
+        return (_FOUND, _AS_REPORTED, _POWERED, _TRIED)
+    return (_FOUND, _SWITCHED_ON, _POWERED, _TRIED) if scenario.head_down else STAGES
 
 
 def reached(session: Session, stage: SearchStage, sound_s: float | None) -> Message:
@@ -113,6 +118,11 @@ def _waits(session: Session) -> tuple[Message, ...]:
 
 
 def _stay(_session: Session, _sound_s: float | None) -> Message:
+    return NOTHING
+
+
+def _switch_on(session: Session, _sound_s: float | None) -> Message:
+    autopilot.power_up(session)
     return NOTHING
 
 
@@ -198,6 +208,13 @@ _AS_REPORTED: Final = SearchStage(
     _run_as_reported,
     risked=True,
 )
+_SWITCHED_ON: Final = SearchStage(
+    SWITCH_ON,
+    told.TRY_SWITCH_ON,
+    " (switched on)",
+    plain("stage.switched-on", "switched on"),
+    _switch_on,
+)
 _POWERED: Final = SearchStage(
     POWER_UP, told.TRY_POWER_UP, " (powered up)", plain("stage.powered-up", "powered up"), _power_up
 )
@@ -210,7 +227,7 @@ _TRIED: Final = SearchStage(
 )
 
 STAGES: Final = (_FOUND, _POWERED, _TRIED)
-_TITLES: Final = {stage.name: stage.title for stage in (*STAGES, _AS_REPORTED)}
+_TITLES: Final = {stage.name: stage.title for stage in (*STAGES, _AS_REPORTED, _SWITCHED_ON)}
 
 
 def title_of(trial: str) -> Message:

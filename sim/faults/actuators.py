@@ -42,6 +42,7 @@ ACTUATOR_ROWS: Final = (
     _coil("forward-coil-wire", "Y21", "Shuttle forward valve", "the coil that drives the shuttle forward"),
     _spool("back-valve-shut", "Y22", "Shuttle back valve", "the valve that drives the shuttle back"),
     _coil("cutting-clamp-coil-wire", "Y31", "Cutting vise clamp valve", "the coil that clamps the cutting vise"),
+    _coil("cutting-release-coil-wire", "Y33", "Cutting vise release valve", "the coil that releases the cutting vise"),
     _spool("cutting-release-valve-shut", "Y33", "Cutting vise release valve", "the valve that releases the cutting vise", remedy=_OF_VISE),
     _spool("shuttle-clamp-valve-shut", "Y32", "Shuttle vise clamp valve", "the valve that clamps the shuttle vise", remedy=_OF_VISE),
     _coil("shuttle-release-coil-wire", "Y34", "Shuttle vise release valve", "the coil that releases the shuttle vise"),
@@ -63,6 +64,7 @@ ACTUATOR_ROWS: Final = (
         "Take the coolant pump up, and clear its impeller.",
         _M, 20, **seized("Q3", at=False),
     ),
+    _coil("coolant-coil-wire", "Q3", "Coolant contactor", "the coil of the coolant pump's contactor"),
     fault(
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",

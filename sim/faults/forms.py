@@ -113,6 +113,19 @@ def spoilt(tag: str, distortion: Distortion) -> Acts:
     return Acts(apply=lambda w: w.bus.distort(tag, distortion), present=present, mend=mend)
 
 
+def device(tag: str, distortion: Distortion) -> Acts:
+    """Return the acts of a switch or sensor that sends what it should not; its own lamp shows it too."""
+
+    def present(wreck: Wreck) -> bool:
+        return wreck.bus.device(tag) is distortion
+
+    def mend(wreck: Wreck) -> None:
+        if present(wreck):
+            wreck.bus.spoil_device(tag, None)
+
+    return Acts(apply=lambda w: w.bus.spoil_device(tag, distortion), present=present, mend=mend)
+
+
 def seized(tag: str, *, at: bool) -> Acts:
     """Return the acts of a valve, pump or contactor that does not follow its wire."""
 

@@ -2,12 +2,19 @@
 
 from typing import Final
 
-from sim.faults.fault import Family, Who, fault
+from sim.faults.fault import Family, Who, Wreck, fault
 from sim.faults.forms import worn
+from sim.plant.coolant import DRY
 from sim.units import MM
 
 _F, _O, _M = Family.MECHANICAL, Who.OPERATOR, Who.MAINTENANCE
 _LEAK_M_S: Final = 0.5 * MM
+
+
+def _fit_hose(wreck: Wreck) -> None:
+    wreck.plant.coolant.split_hose(False)
+    wreck.plant.coolant.mop(DRY)
+
 
 MECHANICAL_ROWS: Final = (
     fault(
@@ -25,6 +32,16 @@ MECHANICAL_ROWS: Final = (
         "With the wheel cover open, fit a new belt.",
         _M, 30,
         **worn(lambda w: w.plant.band.belt, lambda w, v: w.plant.band.wear_belt(float(v)), good=1.0, bad=0.04),
+    ),
+    fault(
+        "lining-glazed", "Lining of the drive wheel glazed with oil", _F,
+        "oil has glazed the lining of the drive wheel, so it passes on only part of its pull to the band",
+        "With the wheel cover open and the band let down, fit a new lining to the drive wheel.",
+        _M, 60,
+        **worn(
+            lambda w: w.plant.band.lining, lambda w, v: w.plant.band.glaze_lining(float(v)),
+            good=1.0, bad=0.04,
+        ),
     ),
     fault(
         "washers-weak", "Spring washers of the tension broken", _F,
@@ -90,11 +107,36 @@ MECHANICAL_ROWS: Final = (
         mend=lambda w: w.plant.cutting_vise.oil_jaws(w.plant.site.machine.jaw_friction),
     ),
     fault(
+        "shuttle-jaws-oily", "Jaws of the shuttle vise oily", _F,
+        "there is oil on the jaws of the shuttle vise, so they pull the bar by little friction",
+        "Wipe the jaws with solvent.",
+        _O, 5,
+        apply=lambda w: w.plant.shuttle_vise.oil_jaws(0.02),
+        present=lambda w: w.plant.shuttle_vise.friction != w.plant.site.machine.jaw_friction,
+        mend=lambda w: w.plant.shuttle_vise.oil_jaws(w.plant.site.machine.jaw_friction),
+    ),
+    fault(
+        "shuttle-vise-leaks", "Shuttle vise loses its pressure", _F,
+        "a seal in the shuttle vise leaks, so little of the set pressure reaches the jaw",
+        "Relieve the hydraulic pressure, and fit new seals to the shuttle vise.",
+        _M, 40,
+        **worn(lambda w: w.plant.shuttle_vise.leak, lambda w, v: w.plant.shuttle_vise.spoil(float(v)), good=1.0, bad=0.1),
+    ),
+    fault(
         "cutting-vise-leaks", "Cutting vise loses its pressure", _F,
         "a seal in the cutting vise leaks, so little of the set pressure reaches the jaw",
         "Relieve the hydraulic pressure, and fit new seals to the cutting vise.",
         _M, 40,
         **worn(lambda w: w.plant.cutting_vise.leak, lambda w, v: w.plant.cutting_vise.spoil(float(v)), good=1.0, bad=0.05),
+    ),
+    fault(
+        "coolant-hose-split", "Hose to the coolant nozzle split", _F,
+        "the hose to the coolant nozzle is split, and most of the coolant runs on to the floor",
+        "Fit a new hose to the nozzle, and mop the floor.",
+        _M, 10,
+        apply=lambda w: w.plant.coolant.split_hose(True),
+        present=lambda w: w.plant.coolant.split,
+        mend=_fit_hose,
     ),
     fault(
         "nozzle-blocked", "Coolant nozzle blocked", _F,

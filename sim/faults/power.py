@@ -32,6 +32,15 @@ def _one_of(name: str, tag: str) -> Acts:
     )
 
 
+def _earthed(tag: str) -> Acts:
+    """Return the acts of a wire to a coil that touches earth, and takes the control fuse with it."""
+    return Acts(
+        apply=lambda w: w.plant.power.spoil(lambda p: setattr(p, "grounded", tag)),
+        present=lambda w: w.plant.power.grounded == tag,
+        mend=lambda w: w.plant.power.spoil(lambda p: p.make_good(tag)),
+    )
+
+
 def _contact(stop: str, channel: int, *, closed: bool) -> Acts:
     """Return the acts of one contact of an emergency stop that stays closed, or open.
 
@@ -89,11 +98,11 @@ POWER_ROWS: Final = (
     _row("valve-wire-earthed", "Shuttle back valve Y22: wire touches earth",
          "the wire to the coil of the valve Y22 has chafed through and touches earth",
          "Make the wire good, lay it where nothing chafes it, and fit a new control fuse.", 30,
-         Acts(
-             apply=lambda w: w.plant.power.spoil(lambda p: setattr(p, "grounded", "Y22")),
-             present=lambda w: w.plant.power.grounded == "Y22",
-             mend=lambda w: w.plant.power.spoil(lambda p: p.make_good("Y22")),
-         )),
+         _earthed("Y22")),
+    _row("clamp-wire-earthed", "Cutting vise clamp valve Y31: wire touches earth",
+         "the wire to the coil of the valve Y31 has chafed through and touches earth",
+         "Make the wire good, lay it where nothing chafes it, and fit a new control fuse.", 30,
+         _earthed("Y31")),
     _row("oil-pump-fuse", "Oil pump Q2: one motor fuse blown",
          "one of the three fuses of the oil pump's motor is blown",
          "Find what blew the fuse, and fit a new one.", 20, _one_of("blown", "Q2")),

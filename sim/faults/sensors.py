@@ -1,13 +1,14 @@
 """Faults of sensors: a switch, or its wire, shows the controller what is not so.
 
 A broken wire reads dead and a welded contact reads live, whatever the machine does; nothing on the
-machine itself has changed.
+machine itself has changed. The lamp on a switch shows what the switch sends: with a broken wire it goes
+on and off as it should, with a switch that is broken itself it does not.
 """
 
 from typing import Final
 
 from sim.faults.fault import Family, Fault, Who, fault
-from sim.faults.forms import DEAD, LIVE, spoilt
+from sim.faults.forms import DEAD, LIVE, device, spoilt
 from sim.signals import Distortion
 
 _BROKEN: Final = "Find the break in the wire, and make it good."
@@ -25,6 +26,23 @@ def _welded(name: str, tag: str, title: str, what: str, *, minutes: float = 20) 
     return _row(
         name, tag, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
         LIVE, minutes,
+    )  # fmt: skip
+
+
+def _dead(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
+    return _row_of_device(
+        name, tag, f"{title} {tag}: itself dead", f"{what} sends nothing, though its wire is whole",
+        "Fit a new one, and set it as the old one stood.", DEAD, minutes,
+    )  # fmt: skip
+
+
+def _row_of_device(
+    name: str, tag: str, title: str, changes: str, remedy: str, distortion: Distortion,
+    minutes: float,
+) -> Fault:  # fmt: skip
+    return fault(
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes,
+        **device(tag, distortion),
     )  # fmt: skip
 
 
@@ -60,5 +78,18 @@ SENSOR_ROWS: Final = (
     _wire("coolant-switch-wire", "B63", "Coolant switch", "the float switch of the coolant tank"),
     _wire("overload-wire", "F1", "Overload contact", "the contact of the overload relay"),
     _wire("trip-line-wire", "S2", "Trip-line switch", "the switch of the trip line"),
+    _dead("head-up-dead", "B11", "Head-up switch", "the upper switch of the head"),
+    _dead("head-down-dead", "B12", "Head-down switch", "the lower switch of the head"),
+    _row_of_device(
+        "head-down-held", "B12", "Head-down switch B12: held in by chips",
+        "chips hold the lower switch of the head in, so it sends all the time",
+        "Clear the chips from the switch, and see that it springs back.", LIVE, 5,
+    ),
+    _dead("back-limit-dead", "B21", "Length-stop switch", "the switch on the length stop"),
+    _dead("cutting-back-dead", "B31", "Cutting-jaw switch", "the switch of the released cutting jaw"),
+    _dead("band-turns-dead", "B1", "Band-turning sensor", "the sensor that sees the band turn"),
+    _dead("bar-sensor-dead", "B53", "Bar sensor", "the sensor that sees bar in the shuttle vise"),
+    _dead("deviation-dead", "B52", "Deviation gauge", "the gauge that watches the band wander"),
+    _dead("coolant-switch-dead", "B63", "Coolant switch", "the float switch of the coolant tank"),
     _wire("palm-key-wire", "S3", "Left palm key", "the left palm key"),
 )  # fmt: skip

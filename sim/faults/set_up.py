@@ -138,7 +138,7 @@ SET_UP_ROWS: Final = (
         "Wind the length stop past the setting and back to it.",
         _O, 1,
         apply=_wind_up_from_below,
-        present=lambda w: w.plant.shuttle.reading_m - w.plant.shuttle.stop_m > _HAIR_M,
+        present=lambda w: w.plant.shuttle.short_m > _HAIR_M,
         mend=_run_past_and_back,
     ),
     fault(
@@ -149,6 +149,15 @@ SET_UP_ROWS: Final = (
         apply=_leave_the_kerf_out,
         present=_stop_is_off,
         mend=lambda w: _run_past_and_back(w, _right_stop_m(w)),
+    ),
+    fault(
+        "scale-zeroed-wrong", "Scale of the length stop zeroed on the wrong side of the band", _S,
+        "the scale of the length stop was zeroed on the far side of the band, so it reads a kerf too much",
+        "Measure a piece, and set the scale of the length stop to piece and kerf.",
+        _O, 3,
+        apply=lambda w: w.plant.shuttle.zero_scale(w.plant.site.machine.kerf_m),
+        present=lambda w: w.plant.shuttle.scale_off_m != 0.0,
+        mend=lambda w: w.plant.shuttle.zero_scale(0.0),
     ),
     _jaw_far(
         "cutting-jaw-far", "Cutting vise jaw left too far from the bar",
@@ -186,6 +195,13 @@ SET_UP_ROWS: Final = (
         **misset(
             "shuttle_vise.pressure_bar", lambda right: 0.1 * right, lambda bar, right: bar < 0.6 * right
         ),
+    ),
+    fault(
+        "shuttle-clamping-high", "Clamping of the shuttle vise set too high for the wall", _S,
+        "the clamping pressure of the shuttle vise is set harder than the wall of the bar can take",
+        "Set the clamping pressure of the shuttle vise as the card has it.",
+        _O, 1,
+        **misset("shuttle_vise.pressure_bar", lambda _: 60, lambda bar, right: bar > 1.5 * right),
     ),
     fault(
         "guide-arm-far", "Guide arm left far from the bar", _S,

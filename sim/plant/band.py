@@ -34,6 +34,7 @@ class BandDrive:
         self.guide = Guide(site)
         self.tension = Tension(site)
         self.belt = 1.0  # share of its pull that the variator's belt still passes on
+        self.lining = 1.0  # share of its pull that the lining of the drive wheel still passes on
         self.stalled = False
         self.motor = Axis(site.clock, 0.0)  # share of full speed
         self.dial = Axis(site.clock, site.machine.band_low_m_s)  # m/s
@@ -96,11 +97,16 @@ class BandDrive:
     def pull_limit_n(self) -> float:
         """The most that wheels and belt pass on to the teeth, N."""
         belt_n = self._site.machine.belt_n * self.belt * (1.0 - self._damage)
-        return min(self.tension.pull_limit_n, belt_n)
+        return min(self.tension.pull_limit_n * self.lining, belt_n)
 
     def wear_belt(self, belt: float) -> None:
         """Have the variator's belt pass on this share of its pull, 0 to 1."""
         self.belt = belt
+        self._site.cut_changed()
+
+    def glaze_lining(self, lining: float) -> None:
+        """Have the lining of the drive wheel pass on this share of its pull, 0 to 1."""
+        self.lining = lining
         self._site.cut_changed()
 
     def drive(self, on: bool) -> None:

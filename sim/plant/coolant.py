@@ -1,8 +1,8 @@
-"""The coolant: a tank, its strength, a pump, and the wash-down hose on the same pump.
+"""The coolant: a tank, its strength, a pump, the hose to the nozzle, and the wash-down hose on the same pump.
 
 Theory. While the pump runs, chips carry off mixture and warmth dries off water, so the level falls
-and the mixture gets stronger; the wash-down hose, left open, runs a great deal more on to the floor
-and takes flow from the cut. All rates are constant between changes, so the level is an axis on a
+and the mixture gets stronger; the wash-down hose, left open, or a split in the hose to the nozzle runs a great
+deal more on to the floor and takes flow from the cut. All rates are constant between changes, so the level is an axis on a
 ramp, and the level switch, the empty tank and the wet floor are marks on it.
 """
 
@@ -36,6 +36,7 @@ class Coolant:
         self.pump = False
         self.blocked = 0.0  # share of the nozzle that is blocked
         self.wash = SHUT
+        self.split = False  # the hose to the nozzle
         self.floor = DRY
         self._oil = 0.8 * 0.07  # volume of concentrate, by that of a full tank
         self._settled = 0.8  # level at which `_oil` was last worked out
@@ -70,9 +71,14 @@ class Coolant:
     @property
     def _leaving_m3_s(self) -> float:
         machine = self._site.machine
-        wash_m3_s = machine.wash_m3_s if self.wash == OPEN else 0.0
+        wash_m3_s = machine.wash_m3_s if self.loses else 0.0
         pumped_m3_s = machine.carried_off_m3_s + wash_m3_s if self.pump else 0.0
         return pumped_m3_s + self._drying_m3_s
+
+    @property
+    def loses(self) -> bool:
+        """Whether what the pump drives runs on to the floor too."""
+        return self.wash == OPEN or self.split
 
     @property
     def flowing(self) -> bool:
@@ -84,7 +90,7 @@ class Coolant:
         """What the coolant at the cut is worth, 0 (none) to 1 (right)."""
         if not self.flowing:
             return 0.0
-        left = self._site.machine.wash_left if self.wash == OPEN else 1.0
+        left = self._site.machine.wash_left if self.loses else 1.0
         return coolant_quality(self.concentration) * left * (1.0 - self.blocked)
 
     def run(self, pump: bool) -> None:
@@ -97,6 +103,12 @@ class Coolant:
         """Open or shut the wash-down hose."""
         self._settle()
         self.wash = wash
+        self._flow()
+
+    def split_hose(self, split: bool) -> None:
+        """Split the hose to the nozzle, or have a whole one in its place."""
+        self._settle()
+        self.split = split
         self._flow()
 
     def block(self, share: float) -> None:
@@ -136,7 +148,7 @@ class Coolant:
         if leaving_m3_s > 0.0 and here > 0.0:
             tank_m3 = self._site.machine.tank_m3
             self.place.follow(Ramp(here, 0.0, leaving_m3_s / tank_m3))
-            if self.pump and self.wash == OPEN and self.floor == DRY:
+            if self.pump and self.loses and self.floor == DRY:
                 on_floor = self._site.machine.spill_m3 / tank_m3
                 if here > on_floor:
                     self.place.mark("spill", here - on_floor, self._spilt, includes=False)

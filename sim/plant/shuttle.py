@@ -2,7 +2,8 @@
 
 Theory. Position s is 0 when forward at the cutting vise and grows towards the length stop. The stop
 is set by a handwheel whose pinion has play in its rack: turned down to a reading of scale and vernier
-it stands true, turned up to it it stands short by the play (`trade.length.stop_after_turn`). The bar follows the shuttle
+it stands true, turned up to it it stands short by the play (`trade.length.stop_after_turn`). A scale that
+was zeroed wrong reads more than there is. The bar follows the shuttle
 only while the shuttle vise clamps and the cutting vise does not, and if the clamping is too weak for its
 mass it stays behind by what `trade.creep.index_slip_m` says, spread over the move.
 """
@@ -60,6 +61,7 @@ class Shuttle:
         self.place = Axis(site.clock, 0.0)
         self.reading_m = site.machine.stop_found_m
         self.play_m = site.machine.play_m
+        self.scale_off_m = 0.0  # by which the scale reads too much
         self.pace = 1.0  # share of its speed that its oil gives it
         self.drag = site.machine.roller_drag  # of the bar on its rollers, as a share of its weight
         self.stop_m = self.reading_m
@@ -76,13 +78,28 @@ class Shuttle:
 
     def wind_to(self, reading_m: float) -> None:
         """Turn the handwheel from where it is straight to a reading, m."""
-        self.stop_m = stop_after_turn(self.stop_m, reading_m, self.play_m)
+        self._stop_at(stop_after_turn(self.stop_m, reading_m - self.scale_off_m, self.play_m))
         self.reading_m = reading_m
+        self.feel()
+
+    def zero_scale(self, off_m: float) -> None:
+        """Have the scale read too much by so much; what it reads stays, and the stop is where that puts it."""
+        short_m = self.short_m
+        self.scale_off_m = off_m
+        self._stop_at(self.reading_m - off_m - short_m)
+        self.feel()
+
+    @property
+    def short_m(self) -> float:
+        """By how much the stop stands short of where its scale would have it, m: the play that is in."""
+        return self.reading_m - self.scale_off_m - self.stop_m
+
+    def _stop_at(self, stop_m: float) -> None:
+        self.stop_m = stop_m
         self._mark_stop()
         if self.place.position > self.stop_m:  # the rack pushes the shuttle before it
             self._settle_bar()
             self.place.put(self.stop_m)
-        self.feel()
 
     def throttle(self, pace: float) -> None:
         """Have it run at a share of its speed, 0 to 1."""

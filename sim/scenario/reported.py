@@ -106,6 +106,14 @@ class Reported(BaseModel):
     face: Literal["square", "crooked", "dented"] | None = Field(
         default=None, description="How the cut ends look."
     )
+    lean_mm: float | None = Field(
+        default=None, ge=0, le=50,
+        description="By how much the worst face leans, over the height of the bar.",
+    )  # fmt: skip
+    head: Literal["up", "low", "down"] | None = Field(
+        default=None,
+        description="Where the head stands at the end: up as it should, not so high, or where it lay.",
+    )
     lamps: Annotated[tuple[_Lamp, ...], BeforeValidator(_as_tuple)] | None = Field(
         default=None, max_length=10, description="Yellow lamps that were lit; [] for none."
     )

@@ -136,7 +136,7 @@ IN_ZONE: Final[Mapping[Zone, Message]] = {
 OF_ACT: Final[Mapping[str, Message]] = {
     **dict.fromkeys((
         "band.teeth_per_inch", "band.teeth_face", "band-inside-out", "band-worn", "band-one-sided",
-        "band-stripped", "band-too-coarse", "washers-weak", "variator-forced", "belt-worn",
+        "band-stripped", "band-too-coarse", "washers-weak", "lining-glazed", "variator-forced", "belt-worn",
     ), COIL),
     **dict.fromkeys(("supply.air_cock", "air-cock-shut"), AIR_COCK),
     **dict.fromkeys((
@@ -147,7 +147,7 @@ OF_ACT: Final[Mapping[str, Message]] = {
         "coolant.level_percent", "coolant.concentration_percent", "coolant-out", "coolant-weak",
         "coolant-strong",
     ), COOLANT),
-    "cutting-jaws-oily": SOLVENT,
+    **dict.fromkeys(("cutting-jaws-oily", "shuttle-jaws-oily"), SOLVENT),
     **dict.fromkeys(("last-piece", "last-face"), PIECE),
     "try-shuttle": INFEED, "try-lower": LOWERS, "try-raise": LOWERS,
     **dict.fromkeys(("try-cutting-vise", "try-shuttle-vise"), FINGERS),

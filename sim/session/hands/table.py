@@ -123,7 +123,7 @@ _LOOKS: Final[dict[str, _Place]] = {
         "walk-round", "buttons", "air-gauge", "air-cock", "oil-glass", "oil-pressure", "coolant-tank",
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
         "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
-        "brush", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
+        "brush", "chips", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
         "last-piece", "last-face", "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
         "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",
@@ -136,38 +136,42 @@ _LOOKS: Final[dict[str, _Place]] = {
     **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
     "guide-inserts": _Place(_Z.BAND, _LOCKED),
     "guide-arm": _Place(_Z.BAND, _OWN), "arm-lock": _Place(_Z.BAND, _OWN),
-    "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED),
+    "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _Place(_Z.SHUTTLE_JAWS, _LOCKED),
     "stop-play": _Place(_Z.SHUTTLE_PATH, _OWN), "infeed-rollers": _Place(_Z.SHUTTLE_PATH, _OWN),
     "band-over-bar": _Place(_Z.UNDER_HEAD, _OWN), "swivel-clamping": _Place(_Z.SWING, _OWN),
 }  # fmt: skip
 
 _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
-    _Z.UNDER_HEAD: ("head-up-wire", "head-up-stuck", "head-down-wire", "head-down-stuck", "raise-coil-wire"),
+    _Z.UNDER_HEAD: (
+        "head-up-wire", "head-up-stuck", "head-down-wire", "head-down-stuck", "raise-coil-wire",
+        "head-up-dead", "head-down-dead", "head-down-held",
+    ),
     _Z.SHUTTLE_PATH: (
         "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire", "stop-channel-wire",
-        "forward-coil-wire",
+        "forward-coil-wire", "back-limit-dead", "bar-sensor-dead",
     ),
     _Z.CUTTING_JAWS: (
         "cutting-back-wire", "cutting-clamped-wire", "cutting-clamped-stuck", "cutting-clamp-coil-wire",
+        "cutting-back-dead", "cutting-release-coil-wire",
     ),
     _Z.SHUTTLE_JAWS: ("shuttle-clamped-wire", "shuttle-release-coil-wire"),
-    _Z.WHEELS: ("band-turns-wire", "at-speed-wire", "tension-wire"),
-    _Z.BAND: ("guard-wire", "deviation-wire"),
-    _Z.FLOOR: ("air-switch-wire", "coolant-switch-wire"),
+    _Z.WHEELS: ("band-turns-wire", "at-speed-wire", "tension-wire", "band-turns-dead"),
+    _Z.BAND: ("guard-wire", "deviation-wire", "deviation-dead"),
+    _Z.FLOOR: ("air-switch-wire", "coolant-switch-wire", "coolant-switch-dead"),
     _Z.CABINET: (
-        "overload-wire", "palm-key-wire", "contactor-dead", "variator-motor-dead", "control-fuse-blown", "phase-lost",
+        "overload-wire", "palm-key-wire", "contactor-dead", "coolant-coil-wire", "variator-motor-dead", "control-fuse-blown", "phase-lost",
         "main-contactor-q11-welded", "main-contactor-q12-welded", "main-contactor-wire", "feedback-wire",
         "relay-message-wire", "mains-weak", "control-supply-weak", "valve-return-lost", "oil-pump-fuse",
-        "band-motor-fuse", "stop-contact-stuck", "valve-wire-earthed",  # and the fuse that it blew
+        "band-motor-fuse", "stop-contact-stuck", "valve-wire-earthed", "clamp-wire-earthed",  # and the fuse that it blew
     ),
 }  # fmt: skip
 
 _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as setting it
     "plunger-on-the-land": "head.stop_plunger", "height-stop-low": "head.stop_notch",
-    "stop-from-below": "shuttle.stop_mm", "length-without-kerf": "shuttle.stop_mm",
+    "stop-from-below": "shuttle.stop_mm", "scale-zeroed-wrong": "shuttle.stop_mm", "length-without-kerf": "shuttle.stop_mm",
     "cutting-jaw-far": "cutting_vise.jaw_gap_mm", "shuttle-jaw-far": "shuttle_vise.jaw_gap_mm",
     "cutting-clamping-low": "cutting_vise.pressure_bar", "cutting-clamping-high": "cutting_vise.pressure_bar",
-    "shuttle-clamping-low": "shuttle_vise.pressure_bar",
+    "shuttle-clamping-low": "shuttle_vise.pressure_bar", "shuttle-clamping-high": "shuttle_vise.pressure_bar",
     "guide-arm-far": "band.guide_span_mm", "guide-arm-slack": "band.guide_span_mm",
     "tension-low": "band.tension_mpa", "tension-high": "band.tension_mpa",
     "feed-valve-shut": "head.feed_valve_mm_min", "feed-valve-wide": "head.feed_valve_mm_min",
@@ -194,15 +198,19 @@ _REMEDIES: Final[dict[str, _Place]] = {
     # Who changes a band, or its washers, lets the band down first, as for the set point.
     **dict.fromkeys((
         "band-inside-out", "band-worn", "band-one-sided", "band-stripped", "band-too-coarse", "washers-weak",
+        "lining-glazed",
     ), _Place(_Z.WHEELS, _LOCKED, Opens.SPRING, 2)),
     **dict.fromkeys(("variator-forced", "belt-worn"), _IN_WHEELS),
-    **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked"), _Place(_Z.BAND, _LOCKED, hands=2)),
+    **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked", "coolant-hose-split"), _Place(_Z.BAND, _LOCKED, hands=2)),
     **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open", "air-in-the-oil"), _LIFT),
     **dict.fromkeys(
         ("cutting-vise-leaks", "cutting-release-valve-shut"), _Place(_Z.CUTTING_JAWS, _LOCKED, Opens.CUTTING_OIL, 2)
     ),
     "cutting-jaws-oily": _Place(_Z.CUTTING_JAWS, _LOCKED),
-    "shuttle-clamp-valve-shut": _Place(_Z.SHUTTLE_JAWS, _LOCKED, Opens.SHUTTLE_OIL, 2),
+    "shuttle-jaws-oily": _Place(_Z.SHUTTLE_JAWS, _LOCKED),
+    **dict.fromkeys(
+        ("shuttle-clamp-valve-shut", "shuttle-vise-leaks"), _Place(_Z.SHUTTLE_JAWS, _LOCKED, Opens.SHUTTLE_OIL, 2)
+    ),
     "back-valve-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED, Opens.FEED_OIL, 2),
     "shuttle-throttle-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED),
     "rollers-stiff": _Place(_Z.SHUTTLE_PATH, _LOCKED, hands=2),

@@ -9,6 +9,7 @@ from sim.plant.blade import ONE_SIDED, SHARP, STRIPPED, WORN
 from sim.plant.guide import DOORS
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
+from sim.trade.cutting import CutConditions, feed_for_force_m_s
 from sim.words.fields import m_min, mm, mpa, number, one_of, part
 from sim.words.message import Message, plain, row
 
@@ -39,6 +40,16 @@ _BRUSH: Final = row(
 _GULLETS_CLEAN: Final = plain("inspection.gullets.clean", "The gullets are clean.")
 _GULLETS_FULL: Final = plain("inspection.gullets.full", "The gullets are full of chips.")
 _CHIPS_STAY: Final = plain("inspection.gullets.chips", "Chips stay in the gullets.")
+_CHIPS: Final = row(
+    "inspection.chips.found",
+    "The chips under the saw are {size}, {look}.",
+    size=one_of("full", "fine"),
+    look=one_of("bright and curled", "crumbled and partly blue", "splintered, with bits of teeth"),
+)
+_CHIPS_OF: Final = {WORN: "crumbled and partly blue", STRIPPED: "splintered, with bits of teeth"}
+_FINE_M: Final = (
+    2.5e-6  # thickness of a chip under which chips lie there as dust; chosen for this saw
+)
 _PULLEY_SCORED: Final = plain(
     "inspection.pulley.scored",
     "The pulley halves are scored and glazed, and there is belt dust in the case.",
@@ -46,6 +57,10 @@ _PULLEY_SCORED: Final = plain(
 _BELT_WORN: Final = plain(
     "inspection.pulley.belt",
     "The pulley halves are smooth; the belt is narrow, cracked and glazed.",
+)
+_LINING_GLAZED: Final = plain(
+    "inspection.pulley.lining",
+    "Pulley halves and belt are sound; the lining of the drive wheel is glazed and shines with oil.",
 )
 _PULLEY_SOUND: Final = plain(
     "inspection.pulley.sound", "The pulley halves are smooth and the belt is clean."
@@ -118,11 +133,31 @@ def _gullets(saw: Saw) -> Message:
     return _GULLETS_FULL if packed > _FULL else _CHIPS_STAY
 
 
+def _chips(saw: Saw) -> Message:
+    """Return how the chips look that band and feed make in this bar, where it is widest."""
+    plant = saw.plant
+    blade, bar, machine = plant.blade, plant.bar.stock, plant.site.machine
+    tooth = CutConditions(
+        kc11_pa=bar.material.kc11_pa * blade.condition.force,
+        mc=bar.material.mc,
+        pitch_m=blade.pitch_m,
+        kerf_m=machine.kerf_m,
+        band_speed_m_s=1.0,  # by force a tooth takes the same chip at any speed
+        thrust_ratio=machine.thrust_ratio * blade.condition.thrust,
+    )
+    per_m_s = blade.pitch_m / tooth.band_speed_m_s
+    chip_m = feed_for_force_m_s(plant.head.force_n, bar.section.width_m, tooth) * per_m_s
+    look = _CHIPS_OF.get(blade.condition.name, "bright and curled")
+    return _CHIPS(size="fine" if chip_m < _FINE_M else "full", look=look)
+
+
 def _pulley(saw: Saw) -> Message:
     band = saw.plant.band
     if band.damage > 0.0:
         return _PULLEY_SCORED
-    return _BELT_WORN if band.belt < 1.0 else _PULLEY_SOUND
+    if band.belt < 1.0:
+        return _BELT_WORN
+    return _LINING_GLAZED if band.lining < 1.0 else _PULLEY_SOUND
 
 
 def _washers(saw: Saw) -> Message:
@@ -174,6 +209,7 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
         reads=("band.teeth_per_inch", "band.teeth_face"),
     ),
     way("brush", "Look at the chip brush, through its window", "band", 25, _brush, reads=("band.brush_mm",)),
+    way("chips", "Look at the chips under the saw", "band", 15, _chips),
     way("gullets", "Look at the gullets where the band leaves the brush", "band", 25, _gullets),
     way(
         "pulley", "Look at variator pulley and belt, with the wheel cover open", "band", 300, _pulley,

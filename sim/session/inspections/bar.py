@@ -59,6 +59,10 @@ _OILY: Final = plain(
     "inspection.cutting-jaws.oily", "The cloth comes away from the cutting jaws wet with oil."
 )
 _DRY: Final = plain("inspection.cutting-jaws.dry", "The cutting jaws are dry.")
+_SHUTTLE_OILY: Final = plain(
+    "inspection.shuttle-jaws.oily", "The cloth comes away from the shuttle jaws wet with oil."
+)
+_SHUTTLE_DRY: Final = plain("inspection.shuttle-jaws.dry", "The shuttle jaws are dry.")
 _ROW: Final = row(
     "inspection.bundle-clamp.found",
     "There is a row of one bar in the vise; the bundle clamp is {clamp}.",
@@ -84,7 +88,7 @@ def _last(saw: Saw) -> Cut | None:
 
 
 def _stop_play(saw: Saw) -> Message:
-    play_m = saw.plant.shuttle.reading_m - saw.plant.shuttle.stop_m
+    play_m = saw.plant.shuttle.short_m
     return _FIRM if play_m < _PLAY_FELT_M else _PLAY(play=play_m)
 
 
@@ -131,6 +135,11 @@ def _wipe(saw: Saw) -> Message:
     return _OILY if oily else _DRY
 
 
+def _wipe_shuttle(saw: Saw) -> Message:
+    right = saw.plant.site.machine.jaw_friction
+    return _SHUTTLE_OILY if saw.plant.shuttle_vise.friction < right else _SHUTTLE_DRY
+
+
 def _clamp(saw: Saw) -> Message:
     return _ROW(count=saw.plant.supports.bars, clamp=saw.plant.supports.clamp)
 
@@ -174,6 +183,7 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
         shows=("cutting_vise.pressure_bar", "shuttle_vise.pressure_bar"),
     ),
     way("cutting-jaws", "Wipe the cutting jaws with a cloth", "cutting_vise", 60, _wipe),
+    way("shuttle-jaws", "Wipe the shuttle jaws with a cloth", "shuttle_vise", 60, _wipe_shuttle),
     way(
         "bundle-clamp", "Look at the bundle clamp", "cutting_vise", 15, _clamp,
         reads=("cutting_vise.bundle_clamp",),

@@ -399,7 +399,7 @@ def _coolant(hands: TryingHands) -> Message:
     if not coolant.flowing:
         flow = "No coolant runs"
     else:
-        flow = "Coolant dribbles" if coolant.wash == "open" else "Coolant runs freely"
+        flow = "Coolant dribbles" if coolant.loses else "Coolant runs freely"
     pump = "heard" if coolant.pump else "silent"
     found = _COOLANT(flow=flow, pump=pump, lamp=_lamp(hands, "Q3"))
     hands.tap(f"coolant.{chosen}")

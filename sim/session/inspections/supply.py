@@ -90,6 +90,7 @@ _RIGHT: Final = plain(
 )
 _BLOCKED: Final = plain("inspection.nozzle.blocked", "The nozzle is full of chips.")
 _FREE: Final = plain("inspection.nozzle.free", "The nozzle is free.")
+_SPLIT: Final = plain("inspection.nozzle.split", "The nozzle is free, and the hose to it is split.")
 _HOSE: Final = row(
     "inspection.wash-hose.found",
     "The valve of the wash-down hose is {valve}; the floor is {floor}.",
@@ -183,7 +184,9 @@ def _refractometer(saw: Saw) -> Message:
 
 
 def _nozzle(saw: Saw) -> Message:
-    return _BLOCKED if saw.plant.coolant.blocked else _FREE
+    if saw.plant.coolant.blocked:
+        return _BLOCKED
+    return _SPLIT if saw.plant.coolant.split else _FREE
 
 
 def _hose(saw: Saw) -> Message:

@@ -97,6 +97,7 @@ TYPED_ACTS: Final = row(
     "typed.listed", "Typed: {acts}.", acts=parts("; ")
 )  # one line that can be pasted
 
+TRY_SWITCH_ON: Final = plain("trial.switch-on", "Switch on, the head as it lies")
 TRY_POWER_UP: Final = plain("trial.power-up", "Power up and raise the head")
 TRY_ONE_PIECE: Final = plain("trial.one-piece", "Run it to one piece")
 TRY_AS_REPORTED: Final = plain("trial.as-reported", "Run it as reported")

@@ -83,7 +83,7 @@ def near(name: str, number: float) -> Limits:
 
 def backlash_m(session: Session) -> float:
     """Return by how much the length stop stands short of its scale, m."""
-    return session.saw.plant.shuttle.reading_m - session.saw.plant.shuttle.stop_m
+    return session.saw.plant.shuttle.short_m
 
 
 # The kinds --------------------------------------------------------------------------------

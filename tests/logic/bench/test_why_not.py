@@ -252,7 +252,7 @@ def test_looking_for_a_way_changes_nothing_on_the_saw():
 
 
 def test_a_switch_that_lies_is_found_out_when_the_way_is_done():
-    session = open_session("neither-up-nor-back")
+    session = open_session("neither-feeds-nor-turns")
 
     way = free(lambda: fresh_saw(session), "job.start")
 
@@ -261,7 +261,7 @@ def test_a_switch_that_lies_is_found_out_when_the_way_is_done():
 
 
 def test_in_a_drill_the_way_is_told_by_the_tables_and_not_tried():
-    session = open_session("neither-up-nor-back")
+    session = open_session("neither-feeds-nor-turns")
 
     way = way_out(session, "job.start")
 
