@@ -20,7 +20,7 @@ from sim.diagnosis.dependency import Matrix, cause_of
 from sim.diagnosis.enough import Enough
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.par import Par, par
-from sim.diagnosis.stages import LOCK_OUT, POWER_UP, TRIAL, title_of
+from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
@@ -179,7 +179,9 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
 
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
-    powered = title_of(POWER_UP)
+    trials: dict[str, str] = {"supply.control_on": POWER_UP}  # that a key stands for
+    if SWITCH_ON in prices_s:  # the head lay, and raising it was a step of its own
+        trials = {"supply.control_on": SWITCH_ON, "head.raise": POWER_UP}
     for deed in session.done.all[: _last_naming(session)]:
         pressed = deed.keys if deed.kind is ActKind.PRESS else ()
         tried = (deed.accepted | deed.refused).intersection(pressed)
@@ -194,10 +196,12 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
             legs.append(Leg(LegKind.REMEDY, fault.remedy, fault.minutes * _MIN_S))
         elif "job.start" in deed.accepted:
             legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
-        elif "supply.control_on" in tried and all(leg.title != powered for leg in legs):
+        else:
             # What does not come on shows something too. Powering up again, after a lock-out for
             # one, costs nothing.
-            legs.append(Leg(LegKind.TRIAL, powered, prices_s.get(POWER_UP, 0.0)))
+            for name in (name for key, name in trials.items() if key in tried):
+                if all(leg.title != title_of(name) for leg in legs):
+                    legs.append(Leg(LegKind.TRIAL, title_of(name), prices_s.get(name, 0.0)))
     return tuple(legs)
 
 

@@ -15,7 +15,7 @@ from sim.debrief.evidence import as_hidden, evidence
 from sim.debrief.scoring import HINT
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.diagnosis.stages import LOCK_OUT, POWER_UP, title_of
+from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, title_of
 from sim.errors import EffortError
 from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
@@ -101,13 +101,16 @@ def _not_done(session: Session, matrix: Matrix) -> Matrix:
 
 
 def _stage(session: Session) -> int:
-    """Return the matrix's stage: 0 as found, 2 powered up, 4 after a trial; one more when locked out."""
+    """Return the matrix's stage, as found, powered up or after a trial; one more when locked out."""
     locked = int(session.lockout.verified)
     pressed = {key for act in session.done.of(Pressed) for key in act.keys}
     begun = any("job.start" in deed.accepted for deed in session.done.all)
+    switched_on = 2 * session.scenario.head_down  # a stage of its own, where the head lies
     if session.saw.cuts or begun:
-        return 4 + locked
-    return (2 if "supply.control_on" in pressed else 0) + locked
+        return 4 + switched_on + locked
+    if "supply.control_on" not in pressed:
+        return locked
+    return 2 + switched_on * ("head.raise" in pressed) + locked
 
 
 def _told(session: Session, matrix: Matrix, name: str) -> Next:
@@ -116,7 +119,8 @@ def _told(session: Session, matrix: Matrix, name: str) -> Next:
     column = matrix.inspections[matrix.column(name)]
     look = inspections.find(column.look)
     if look is None:
-        acts = typed.raising(session) if name == POWER_UP else typed.cutting(session)
+        ways = {SWITCH_ON: typed.powering_up, POWER_UP: typed.raising}
+        acts = ways.get(name, typed.cutting)(session)
         unlock = (told.HINT_UNLOCK_FIRST,) if session.lockout.locked else ()
         return Next(sentences(*unlock, told.HINT_TRY(trial=title_of(name))), acts)
     acts = typed.looking(session, look)

@@ -141,6 +141,8 @@ SAME_THING = {
     ("stop-from-below", "length-without-kerf"),
     ("head-up-wire", "head-up-stuck"),
     ("head-down-wire", "head-down-stuck"),
+    ("head-down-dead", "head-down-held"),
+    ("valve-wire-earthed", "clamp-wire-earthed"),
     ("back-limit-wire", "back-limit-stuck"),
     ("cutting-clamped-wire", "cutting-clamped-stuck"),
     ("tension-low", "tension-high"),
@@ -200,6 +202,13 @@ CAN_COST = {
     "coolant-weak": {"coolant-poor"},
     "coolant-strong": {"coolant-poor"},
     "coolant-out": {"cut-dry"},
+    "shuttle-clamping-high": {"tube-crushed"},
+    "band-turns-dead": {"cut-dry"},
+    "coolant-coil-wire": {"cut-dry"},
+    "lining-glazed": {"band-stalled"},
+    "shuttle-jaws-oily": {"bar-slipped"},
+    "shuttle-vise-leaks": {"bar-slipped"},
+    "coolant-hose-split": {"coolant-poor", "spill"},
 }
 
 
@@ -272,3 +281,39 @@ def test_a_valve_that_comes_loose_follows_its_wire_at_once():
     stuck["mend"](there)
 
     assert (dry, session.saw.plant.coolant.pump) == (False, True)
+
+
+@pytest.mark.parametrize(
+    ("wire", "dead", "tag"),
+    [
+        ("head-up-wire", "head-up-dead", "B11"),
+        ("cutting-back-wire", "cutting-back-dead", "B31"),
+        ("bar-sensor-wire", "bar-sensor-dead", "B53"),
+        ("deviation-wire", "deviation-dead", "B52"),
+    ],
+)
+def test_a_switch_that_is_dead_itself_shows_no_lamp_and_one_with_a_broken_wire_does(
+    wire, dead, tag
+):
+    broken, itself = opened("posts", wire).saw.bus, opened("posts", dead).saw.bus
+
+    assert not broken.seen[tag] and not itself.seen[tag]
+    assert broken.driven(tag) and not itself.driven(tag)
+
+
+def test_a_scale_that_was_zeroed_wrong_reads_right_and_cuts_short_by_a_kerf():
+    session = opened("posts", "scale-zeroed-wrong")
+    kerf_m = session.machine.kerf_m
+    as_found(session, 2)
+    pieces = [cut for cut in session.saw.cuts if not cut.squaring]
+
+    assert pieces
+    for cut in pieces:
+        assert cut.length_m == pytest.approx(session.order.piece_m - kerf_m)
+    assert session.saw.read("shuttle.stop_mm") == pytest.approx(
+        1000.0 * (session.order.piece_m + kerf_m)
+    )
+
+    session.faults.mend(CATALOGUE["scale-zeroed-wrong"])
+
+    assert session.saw.plant.shuttle.stop_m == pytest.approx(session.order.piece_m + kerf_m)

@@ -40,13 +40,13 @@ _BRUSH: Final = row(
 _GULLETS_CLEAN: Final = plain("inspection.gullets.clean", "The gullets are clean.")
 _GULLETS_FULL: Final = plain("inspection.gullets.full", "The gullets are full of chips.")
 _CHIPS_STAY: Final = plain("inspection.gullets.chips", "Chips stay in the gullets.")
-_CHIPS: Final = row(
-    "inspection.chips.found",
-    "The chips under the saw are {size}, {look}.",
-    size=one_of("full", "fine"),
-    look=one_of("bright and curled", "crumbled and partly blue", "splintered, with bits of teeth"),
+_CHIPS_FULL: Final = plain("inspection.chips.full", "The chips under the saw are full and curled.")
+_CHIPS_FINE: Final = plain(
+    "inspection.chips.fine", "The chips under the saw are as fine as dust: the teeth hardly bite."
 )
-_CHIPS_OF: Final = {WORN: "crumbled and partly blue", STRIPPED: "splintered, with bits of teeth"}
+_CHIPS_TORN: Final = plain(
+    "inspection.chips.torn", "Among the chips under the saw there are splinters and bits of teeth."
+)
 _FINE_M: Final = (
     2.5e-6  # thickness of a chip under which chips lie there as dust; chosen for this saw
 )
@@ -137,6 +137,8 @@ def _chips(saw: Saw) -> Message:
     """Return how the chips look that band and feed make in this bar, where it is widest."""
     plant = saw.plant
     blade, bar, machine = plant.blade, plant.bar.stock, plant.site.machine
+    if blade.condition.name == STRIPPED:
+        return _CHIPS_TORN
     tooth = CutConditions(
         kc11_pa=bar.material.kc11_pa * blade.condition.force,
         mc=bar.material.mc,
@@ -147,8 +149,7 @@ def _chips(saw: Saw) -> Message:
     )
     per_m_s = blade.pitch_m / tooth.band_speed_m_s
     chip_m = feed_for_force_m_s(plant.head.force_n, bar.section.width_m, tooth) * per_m_s
-    look = _CHIPS_OF.get(blade.condition.name, "bright and curled")
-    return _CHIPS(size="fine" if chip_m < _FINE_M else "full", look=look)
+    return _CHIPS_FINE if chip_m < _FINE_M else _CHIPS_FULL
 
 
 def _pulley(saw: Saw) -> Message:
