@@ -158,15 +158,22 @@ def _unknown_name(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     slip = _colon_slip(given, names)
     if slip is not None:
         return slip
+    bare = _without_unit(given, (given,), names)  # meant here, whatever is called so elsewhere
     section = _belongs(given, model, names)
-    if section is not None:
-        return NO_NAME(name=shown(given)), section
-    stem = given.rpartition("_")[0] or given
+    if bare is not None or section is None:
+        stem = given.rpartition("_")[0] or given
+        unlike = NO_NAME(name=shown(given)), nearest(given, names)
+        return bare or _without_unit(given, (stem, given), names) or unlike
+    return NO_NAME(name=shown(given)), section
+
+
+def _without_unit(given: str, stems: Collection[str], names: Iterable[str]) -> Explained | None:
+    """Return what to say of a name that lacks its unit, or has another; None where it is none such."""
     for other in names:
         unit = unit_of(other)
-        if unit and other.removesuffix(f"_{unit}") in (stem, given):
+        if unit and other.removesuffix(f"_{unit}") in stems:
             return _NO_NAME_UNIT(name=shown(given), unit=UNITS[unit]), NEAREST(name=other)
-    return NO_NAME(name=shown(given)), nearest(given, names)
+    return None
 
 
 def _colon_slip(given: str, names: Iterable[str]) -> Explained | None:

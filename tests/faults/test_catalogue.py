@@ -286,7 +286,6 @@ def test_a_valve_that_comes_loose_follows_its_wire_at_once():
 @pytest.mark.parametrize(
     ("wire", "dead", "tag"),
     [
-        ("head-up-wire", "head-up-dead", "B11"),
         ("cutting-back-wire", "cutting-back-dead", "B31"),
         ("bar-sensor-wire", "bar-sensor-dead", "B53"),
         ("deviation-wire", "deviation-dead", "B52"),

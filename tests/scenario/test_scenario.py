@@ -496,7 +496,7 @@ def test_a_section_that_is_none_is_refused_with_its_place_and_how_to_write_it(
     with pytest.raises(ScenarioError) as refused:
         read_scenario(path)
 
-    assert str(refused.value.where).startswith(f"{path}:14:")
+    assert str(refused.value.where).startswith(f"{path}:15:")
     assert says in str(refused.value.what_to_do)
 
 
