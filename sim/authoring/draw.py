@@ -10,15 +10,18 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Final
 
-from sim.authoring.check import proved
-from sim.authoring.symptom import Symptom, symptom
+from sim.authoring.check import MOST_BY_REPORT, proved
+from sim.authoring.symptom import Symptom, symptom, without_faults
+from sim.diagnosis.account import LONG, account_of, in_a_word
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
+from sim.diagnosis.prior import prior_for
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault, Who
 from sim.kernel.streams import Random, stream
 from sim.pilot.reference_jobs import REFERENCE_JOBS, ReferenceJob
+from sim.scenario.reported import Reported
 from sim.scenario.scenario import Scenario
 from sim.session.hands.cautions import before_mend
 from sim.session.hands.table import locked_out_to_mend
@@ -33,6 +36,7 @@ _PROOF_LOOK: Final = "last-piece"  # whoever is to prove it with a good piece ma
 _LOOKS: Final = {1: 8, 2: 14, 3: 16}  # inspections allowed, by level
 _TELLING: Final = {1: 2, 2: 3, 3: 3}  # of them, that tell each hidden fault most sharply
 _WANTED: Final = (3, 4, 5)
+_NO_TEXT: Final = ("on", "off", "yes", "no")  # which YAML takes for truth
 _SHORTER: Final = (0.6, 0.8, 1.0)  # of the length of the reference job's piece
 _NO_LEVEL: Final = row("draw.error.level", "there is no level {level}", level=number())
 _LEVELS_ARE: Final = plain("draw.error.level.what-to-do", "give 1, 2 or 3")
@@ -97,8 +101,10 @@ def draw(level: int, seed: int, reader: Reader = ENGLISH) -> DrawnDrill:
         raw = _drawn(level, chance)
         if raw is None:
             continue
-        shown = _sound_symptom(Scenario.model_validate(raw))
-        if shown is None:
+        bare = Scenario.model_validate(raw)
+        shown = symptom(bare)
+        raw["reported"] = reported_of(bare, shown)
+        if not shown.said or not _is_sound(Scenario.model_validate(raw)):
             continue
         raw.update(_words(level, seed, raw, shown, reader))
         scenario = Scenario.model_validate(raw)
@@ -164,10 +170,30 @@ def _inspections(
     return tuple(dict.fromkeys((*looks, _PROOF_LOOK)))
 
 
-def _sound_symptom(scenario: Scenario) -> Symptom | None:
-    """Return what anybody would report, None when the drill is not sound."""
-    sound = all(verdict.holds for verdict in proved(scenario))
-    return symptom(scenario) if sound else None
+def _is_sound(scenario: Scenario) -> bool:
+    likeliest = max(prior_for(scenario).values())
+    # The report alone leaves one cause: it is not worth running the machine under each of the others.
+    return likeliest < MOST_BY_REPORT and all(verdict.holds for verdict in proved(scenario))
+
+
+def reported_of(scenario: Scenario, shown: Symptom) -> dict[str, object]:
+    """Return as data what the operator's words will say of what shows, lived on the machine as it is."""
+    account = account_of(scenario, Reported())
+    if shown.harm:
+        return {"harm": sorted(account.harm)}
+    told: dict[str, object] = {} if account.control == "on" else {"control": account.control}
+    if account.stands_at:
+        return told | {"stands_at": account.stands_at}
+    sound = account_of(without_faults(scenario), Reported())
+    if account.off_mm and account.off_mm != sound.off_mm:
+        told["length"] = {"all_are": in_a_word(account.off_mm)}
+    if account.fell != sound.fell:
+        told |= {"counted": account.counted, "fell": account.fell}
+    if account.took_s > LONG * sound.took_s:
+        told["took"] = "long"
+    if account.lamps != sound.lamps:
+        told["lamps"] = sorted(account.lamps - {"ready"})
+    return told
 
 
 def _words(
@@ -221,7 +247,7 @@ def _tells_on_itself(scenario: Scenario, reader: Reader) -> bool:
 def _yaml(raw: dict[str, object]) -> str:
     """Return the file of a drawn drill, in the order in which one would be written by hand."""
     lines = []
-    for name in ("title", "mode", "role", "level", "skills", "brief", "report", "stock", "job", "faults",
+    for name in ("title", "mode", "role", "level", "skills", "brief", "report", "reported", "stock", "job", "faults",
                  "inspections", "teaches"):  # fmt: skip
         value = raw[name]
         if name in ("brief", "report", "teaches"):
@@ -250,4 +276,4 @@ def _flow(value: object) -> str:
     if isinstance(value, float):
         return f"{value:g}"
     text = str(value)
-    return f'"{text}"' if ":" in text else text
+    return f'"{text}"' if ":" in text or text in _NO_TEXT else text

@@ -8,7 +8,7 @@ Never here: how often each cause comes (see `prior`).
 Runs the saw.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from math import exp, prod
@@ -216,7 +216,7 @@ def _length(said: Length, account: Account, _sound: Account) -> float:
     mean_mm, spread_mm = fmean(account.off_mm), max(account.off_mm) - min(account.off_mm)
     fits = 1.0
     if said.all_are is not None:
-        fits *= said.all_are == _in_a_word(mean_mm, spread_mm)
+        fits *= said.all_are == in_a_word(account.off_mm)
     if said.off_mm is not None:
         fits *= _about(said.off_mm, mean_mm)
     if said.spread_mm is not None:
@@ -224,7 +224,9 @@ def _length(said: Length, account: Account, _sound: Account) -> float:
     return fits
 
 
-def _in_a_word(mean_mm: float, spread_mm: float) -> str:
+def in_a_word(off_mm: Sequence[float]) -> str:
+    """Return what anybody would say of pieces that are off so much, mm; there is one at least."""
+    mean_mm, spread_mm = fmean(off_mm), max(off_mm) - min(off_mm)
     if spread_mm > max(_SEEN_MM, _ABOUT * abs(mean_mm)):
         return "uneven"
     if abs(mean_mm) <= _SEEN_MM:
