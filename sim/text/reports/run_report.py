@@ -33,6 +33,11 @@ _OFF: Final = row(
     plural="No piece is good: the {count} that fell are off by {low} to {high}, and {within} is allowed.",
     count=count(), low=mm(2, sign=True), high=mm(2, sign=True), within=mm(None),
 )  # fmt: skip
+_ALIKE: Final = row(
+    "run.none-good.alike",
+    "No piece is good: all {count} that fell are off by {by}, and {within} is allowed.",
+    count=number(), by=mm(2, sign=True), within=mm(None),
+)  # fmt: skip
 _NO_CUT: Final = row(
     "run.none-good.no-cut", "No piece is good: nothing was cut, the job is {state}.", state=name()
 )
@@ -137,6 +142,8 @@ def _why_none_is_good(session: Session) -> Message:
     if not pieces:
         return (_NO_PIECE if session.saw.cuts else _NO_CUT)(state=state)
     off = [round(cut.length_m / MM, 4) - job.length_mm for cut in pieces]
+    if len(off) > 1 and f"{min(off):.2f}" == f"{max(off):.2f}":
+        return _ALIKE(count=len(off), by=off[0] * MM, within=job.tolerance_mm * MM)
     return _OFF(count=len(off), low=min(off) * MM, high=max(off) * MM, within=job.tolerance_mm * MM)
 
 
