@@ -39,6 +39,17 @@ with listening():
 """
 
 
+@pytest.fixture(autouse=True)
+def heard():
+    """Have the signals heard as at a terminal, though the tests themselves run under nohup."""
+    before = {number: signal.getsignal(number) for number in (signal.SIGHUP, signal.SIGTERM)}
+    for number in before:
+        signal.signal(number, signal.SIG_DFL)
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
+
+
 def begin(program, *words, home, **options):
     environment = os.environ | {
         "PYTHONPATH": str(ROOT), "DRYCYCLE_HOME": str(home), "TERM": "dumb",
