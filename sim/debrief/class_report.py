@@ -22,6 +22,7 @@ from sim.debrief.debrief import debrief, summary
 from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.debrief.played_on import PlayedOn, played_on
 from sim.errors import DrycycleError, RecordError
+from sim.records.folder import check_folder
 from sim.records.acts import OrderRefused, is_carried_out
 from sim.records.reading import SessionRecord, read_record
 from sim.records.rows import Worth
@@ -40,9 +41,6 @@ _NAME: Final = row("class.name", "{name}", name=name())
 MOST_CALLS: Final = (
     1_000_000  # of the clock, for a record to be played again among those of a class
 )
-_NO_FOLDER: Final = plain("class.error.no-folder", "there is no such folder")
-_NOT_FOLDER: Final = plain("class.error.not-folder", "this is a file, and no folder")
-_NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
 _NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
 _RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
 _OTHER_MODE: Final = plain(
@@ -130,10 +128,7 @@ def class_of(folder: Path, *, recount: bool = False) -> Class:
     Raises:
         RecordError: There is no such folder, or no record in it.
     """
-    if folder.is_file():
-        raise RecordError(_NOT_FOLDER, str(folder), _NAME_ONE)
-    if not folder.is_dir():
-        raise RecordError(_NO_FOLDER, str(folder), _NAME_ONE)
+    check_folder(folder)
     paths = sorted(p for p in folder.rglob("*.jsonl") if not p.name.endswith(".orders.jsonl"))
     if not paths:
         raise RecordError(_NO_RECORD, str(folder), _RECORDS_END)

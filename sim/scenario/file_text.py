@@ -5,12 +5,11 @@ Never here: YAML.
 
 import codecs
 import re
-import stat
 from pathlib import Path
 from typing import Final, NoReturn
 
 from sim.errors import ScenarioError, reason
-from sim.records.regular import reading
+from sim.records.regular import no_file, reading
 from sim.scenario.located import Spot, where
 from sim.scenario.scalars import TAKE_OUT, UNSHOWABLE
 from sim.words.fields import name, number, part
@@ -34,10 +33,6 @@ _DOCUMENTS: Final = (
 _UNFIT: Final = re.compile(f"\t|{UNSHOWABLE.pattern}")
 
 START_FROM_SHIPPED: Final = plain("gate.start-from-shipped", "start from one of the shipped files")
-_FOLDER: Final = plain("gate.folder", "this is a folder")
-_NAME_IN_IT: Final = plain("gate.folder.do", "name a file in it")
-_DEVICE: Final = plain("gate.device", "this is a device or a pipe, not a file")
-_NAME_FILE: Final = plain("gate.device.do", "name a file")
 _LARGE: Final = row(
     "gate.large",
     "the file is {size} bytes, and no scenario needs more than {most}",
@@ -73,13 +68,12 @@ def octets(path: Path) -> bytes:
         ScenarioError: It is not.
     """
     try:
-        state = path.stat()
-        if stat.S_ISDIR(state.st_mode):
-            refuse_file(path, None, _FOLDER, _NAME_IN_IT)
-        if not stat.S_ISREG(state.st_mode):
-            refuse_file(path, None, _DEVICE, _NAME_FILE)
-        if state.st_size > LARGEST_BYTES:
-            _too_large(path, state.st_size)
+        odd = no_file(path)
+        if odd is not None:
+            refuse_file(path, None, *odd)
+        size = path.stat().st_size
+        if size > LARGEST_BYTES:
+            _too_large(path, size)
         with reading(path) as file:
             content = file.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
