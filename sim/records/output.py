@@ -90,10 +90,22 @@ def check_output(path: Path, begins: bytes, reads: Iterable[Path] = ()) -> None:
         raise CommandError(NOT_WRITTEN(why=reason(fault)), str(path), _NAME_ANOTHER) from None
 
 
-def _check(path: Path, begins: bytes, reads: Iterable[Path]) -> None:
-    odd = no_file(path)
+def check_place(path: Path) -> None:
+    """Refuse a place that no file can be in, before the work for it is done.
+
+    Raises:
+        CommandError: It is no ordinary file, or the system does not let it be looked at.
+    """
+    try:
+        odd = no_file(path)
+    except (OSError, ValueError) as fault:
+        raise CommandError(NOT_WRITTEN(why=reason(fault)), str(path), _NAME_ANOTHER) from None
     if odd is not None and path not in _STREAMS:
         raise CommandError(odd[0], str(path), odd[1])
+
+
+def _check(path: Path, begins: bytes, reads: Iterable[Path]) -> None:
+    check_place(path)
     if not path.is_file():
         return
     if any(each.exists() and path.samefile(each) for each in reads):

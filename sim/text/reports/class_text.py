@@ -6,7 +6,7 @@ from typing import Final
 
 from sim.debrief.class_report import Class, SessionRow, class_of, csv_of, html_of
 from sim.errors import CommandError
-from sim.records.output import write_output
+from sim.records.output import check_place, write_output
 from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
 from sim.words.message import NOTHING, Message, plain, row
@@ -53,6 +53,8 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
     if output is not None and output.suffix not in _WRITES:
         what = _NO_SUCH_KIND(ending=output.suffix) if output.suffix else _NO_ENDING
         raise CommandError(what, str(output), _ENDINGS)
+    if output is not None:
+        check_place(output)
     found = class_of(folder, recount=recount)
     if output is not None:
         write_output(output, _WRITES[output.suffix](found), refusal=_NOT_WRITTEN)
