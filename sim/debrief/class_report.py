@@ -22,8 +22,8 @@ from sim.debrief.debrief import debrief, summary
 from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.debrief.played_on import PlayedOn, played_on
 from sim.errors import DrycycleError, RecordError
-from sim.records.folder import check_folder
 from sim.records.acts import OrderRefused, is_carried_out
+from sim.records.folder import check_folder
 from sim.records.reading import SessionRecord, read_record
 from sim.records.rows import Worth
 from sim.session.playback.recorded import scenario_text
