@@ -290,7 +290,8 @@ def test_a_class_report_says_of_each_person_how_long_hands_were_exposed_and_how_
     assert "struck" in text
     for who, ends in (("bench-01", ["10.0", "0"]), ("bench-02", ["0.0", "1"])):
         mine = [line.split() for line in text.splitlines() if line.strip().startswith(who)]
-        assert [line[-2:] for line in mine] == [ends, ends]  # of the session and of the person
+        # Of the session, which tells of its code too, and of the person.
+        assert [line[-3:] for line in mine] == [[*ends, "no"], [mine[1][-3], *ends]]
     assert page.count("Hands struck") == 2
     assert class_of(folder, recount=True) == class_of(folder)
 
@@ -446,7 +447,7 @@ def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
         (("freez",), "the nearest name is freeze"),
         (("put-in", "stop-from-bellow"), "stop-from-below"),
         (("pace", "0"), "0.25 to 20"),
-        (("second", "dance"), "a second person does not dance"),
+        (("second", "dance"), "'dance' does not say what a second person is to do"),
         (
             ("second", "press", "cutting_vise.clmap", "in", "4"),
             "the nearest name is cutting_vise.clamp",

@@ -51,6 +51,15 @@ def asked_code() -> str:
     return os.environ.get(VARIABLE) or _asked(tell(_CODE))
 
 
+def code_to_hold_against(*, ask: bool) -> str:
+    """Return the code that the sessions of a class are held against; empty for none.
+
+    Raises:
+        CommandError: It shall be asked for, and nobody can be asked.
+    """
+    return asked_code() if ask else os.environ.get(VARIABLE, "")
+
+
 def _asked(prompt: str) -> str:
     if not sys.stdin.isatty():
         raise CommandError(_NOBODY, _WHERE, _SET_IT(variable=VARIABLE))
