@@ -53,6 +53,8 @@ _NO_TEXT: Final = plain(
 _SAVE_TEXT: Final = plain("gate.no-text.do", "save it as plain text, in UTF-8")
 _TAB: Final = plain("gate.tab", "there is a tab, which is no indent to YAML")
 _SPACES: Final = plain("gate.tab.do", "write spaces in its place")
+_TAB_WITHIN: Final = plain("gate.tab.within", "there is a tab")
+_SPACE: Final = plain("gate.tab.within.do", "write a space in its place")
 _UNSHOWN: Final = row("gate.unshown", "the character {code} cannot be shown", code=name())
 
 
@@ -113,7 +115,9 @@ def read_text(path: Path, content: bytes | None = None) -> str:
         line = text.count("\n", 0, bad.start()) + 1
         spot = Spot(line, bad.start() - text.rfind("\n", 0, bad.start()))
         if bad[0] == "\t":
-            refuse_file(path, spot, _TAB, _SPACES)
+            before = text[: bad.start()].rpartition("\n")[2]
+            tab = (_TAB_WITHIN, _SPACE) if before.strip() else (_TAB, _SPACES)
+            refuse_file(path, spot, *tab)
         refuse_file(path, spot, _UNSHOWN(code=f"U+{ord(bad[0]):04X}"), TAKE_OUT)
     return text
 
