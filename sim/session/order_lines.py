@@ -25,7 +25,6 @@ from typing import Any, Final
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
-from sim.records.acts import ON_FAULTS
 from sim.records.hold import is_held
 from sim.records.kinds import written
 from sim.records.lasting import RESCUE
@@ -51,6 +50,7 @@ from sim.session.orders import (
     UNSIGNED,
     Order,
     check_may,
+    is_unseen,
     obey,
     order_from,
 )
@@ -128,8 +128,8 @@ def give(record: Path, order: Order, code: Callable[[], str] = str) -> bool:
         add_line(orders_path(record), _written(_said(order)))
         return True
     given = [*_given(record, key)]
-    unseen = order.order in ON_FAULTS and kept.opening.mode == "assessment"
-    if order.order in ON_FAULTS and not unseen:
+    unseen = is_unseen(kept.opening.mode, order.order)
+    if TAKES[order.order] == FAULT and not unseen:
         _check_fault(kept, [each.order for each in given], order)
     number = max((each.number for each in given), default=0) + 1
     add_line(orders_path(record), _signed(order, number, key))
