@@ -245,7 +245,8 @@ def test_of_two_sessions_that_run_neither_is_the_last(command, drycycle, records
     code, out, err = drycycle(*command.split())
 
     assert (code, out) == (2, "")
-    assert "several sessions run: a.jsonl and b.jsonl; name the record of one of them" in err
+    both = f"{records / 'a.jsonl'} and {records / 'b.jsonl'}"
+    assert f"several sessions run: {both}; name the record of one of them" in err
     for session in sessions:
         finish(session)
 
@@ -294,6 +295,16 @@ def test_a_run_in_which_nothing_is_cut_says_so(drycycle, tmp_path):
 
     assert code == 1
     assert "No piece is good: nothing was cut, the job is " in out
+
+
+def test_a_run_that_starts_nothing_says_what_was_refused(drycycle, tmp_path):
+    said = "job.start: B43: the infeed hood is open. Shut the infeed hood when nobody reaches in."
+    found = "ready: true\nfound: {infeed.hood: open}"
+    _, out = _run_of(drycycle, tmp_path, "ready: true", found, "--as-found")
+    assert f"Refused {said}" in out
+
+    _, out = _run_of(drycycle, tmp_path, "ready: true", found, "--as-found", "--json")
+    assert json.loads(out)["refused"] == [said]
 
 
 def test_a_run_with_good_pieces_says_nothing_of_the_kind(drycycle, tmp_path):
