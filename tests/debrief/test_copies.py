@@ -11,10 +11,10 @@ from sim.cli.instructor_code import VARIABLE
 from sim.debrief.class_report import class_of, csv_of, html_of
 from sim.debrief.debrief import finish
 from sim.debrief.progress import done_in
-from sim.records.chain import ChainWriter
 from sim.records.chain_check import read_chain
 from sim.session import order_key
 from sim.session.opening import open_recorded, read
+from tests.records.chains import ChainWriter
 
 CODE = "left-7-right"
 

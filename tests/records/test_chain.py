@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 import sim
 from sim.errors import RecordError
-from sim.records.chain import ChainLog, ChainWriter
 from sim.records.chain_check import LONGEST_LINE, checked, read_chain, recover, walk_chain
 from sim.words.visible import visible
+from tests.records.chains import ChainLog, ChainWriter
 
 ACTS = [
     {"at_us": 0, "press": "control on"},

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from sim.errors import CommandError
-from sim.records.chain import ChainWriter
 from sim.records.output import check_output, write_output
+from tests.records.chains import ChainWriter
 
 PAGE = "<!doctype html>\n<title>New</title>\n"
 KINDS = {

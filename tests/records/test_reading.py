@@ -7,12 +7,12 @@ import pytest
 import sim
 from sim.errors import RecordError
 from sim.records.acts import BarLoaded, Diagnosed, Noted, Pressed, PutIn, TakenOut
-from sim.records.chain import ChainLog
 from sim.records.kinds import By
 from sim.records.reading import read_record
 from sim.records.rows import Happened
 from sim.records.seal import fault_seal, hidden_message
 from sim.words.message import NOTHING, plain
+from tests.records.chains import ChainLog
 
 HEX = "0" * 64
 OPENING = {"act": "open", "mode": "drill", "seal": HEX}
