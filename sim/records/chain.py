@@ -76,12 +76,11 @@ class Links:
         head = hash_of(kind, self.count, self.head, content)
         return f'{{"{kind}":{content},"h":"{head}","prev":"{self.head}","seq":{self.count}}}'
 
-    def accept(self, line: str) -> str:
-        """Move on to a line that has been kept; return its hash."""
+    def accept(self, line: str) -> None:
+        """Move on to a line that has been kept."""
         at = line.rindex('"h":"') + 5
         self.head = line[at : at + 64]
         self.count += 1
-        return self.head
 
 
 def header_of(header: Mapping[str, object] | None) -> dict[str, object]:

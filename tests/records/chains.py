@@ -47,7 +47,8 @@ class ChainLog:
     def _add(self, kind: str, act: Mapping[str, object]) -> str:
         line = self._links.next_line(kind, self._links.content(act))
         self.lines.append(line)
-        return self._links.accept(line)
+        self._links.accept(line)
+        return self._links.head
 
 
 class ChainWriter:
@@ -112,4 +113,5 @@ class ChainWriter:
     def _add(self, kind: str, act: Mapping[str, object]) -> str:
         line = self._links.next_line(kind, self._links.content(act))
         self._file.add(line.encode())
-        return self._links.accept(line)
+        self._links.accept(line)
+        return self._links.head
