@@ -239,8 +239,8 @@ def test_a_record_that_does_not_say_its_worth_is_played_again(tmp_path):
 def test_records_that_cannot_be_read_are_left_out_with_their_reason(drycycle, tmp_path):
     folder = tmp_path / "class"
     worth = classroom(folder)
-    cut = (folder / "a.jsonl").read_bytes()[:-60]
-    (folder / "z.jsonl").write_bytes(cut)
+    drill(tmp_path / "other.jsonl", who="bench-09")
+    (folder / "z.jsonl").write_bytes((tmp_path / "other.jsonl").read_bytes()[:-60])
     (folder / "a.orders.jsonl").write_text('{"order":"go"}\n', encoding="utf-8")
 
     code, out, _ = drycycle("class", folder, "--json")
@@ -640,7 +640,8 @@ def test_a_record_that_was_cut_is_told_in_the_spreadsheet_and_beside_it(drycycle
     folder, sheet = tmp_path / "class", tmp_path / "c.csv"
     folder.mkdir()
     drill(folder / "a.jsonl", who="bench-02")
-    (folder / "z.jsonl").write_bytes((folder / "a.jsonl").read_bytes()[:-60])
+    drill(tmp_path / "other.jsonl", who="bench-03")
+    (folder / "z.jsonl").write_bytes((tmp_path / "other.jsonl").read_bytes()[:-60])
 
     code, out, _ = drycycle("class", folder, "-o", sheet)
     whole, cut = csv.DictReader(io.StringIO(sheet.read_text(encoding="utf-8")))

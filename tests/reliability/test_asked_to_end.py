@@ -41,10 +41,13 @@ with listening():
 
 @pytest.fixture(autouse=True)
 def heard():
-    """Have the signals heard as at a terminal, though the tests themselves run under nohup."""
-    before = {number: signal.getsignal(number) for number in (signal.SIGHUP, signal.SIGTERM)}
-    for number in before:
-        signal.signal(number, signal.SIG_DFL)
+    """Have the signals heard as at a terminal, though the tests run under nohup or in the background."""
+    heard_by = {
+        signal.SIGHUP: signal.SIG_DFL,
+        signal.SIGTERM: signal.SIG_DFL,
+        signal.SIGINT: signal.default_int_handler,
+    }
+    before = {number: signal.signal(number, handler) for number, handler in heard_by.items()}
     yield
     for number, handler in before.items():
         signal.signal(number, handler)

@@ -254,7 +254,9 @@ def test_of_two_sessions_that_run_neither_is_the_last(command, drycycle, records
 def test_class_tells_what_runs_what_was_broken_off_and_what_is_closed(drycycle, records):
     _closed(records / "closed.jsonl")
     whole = (records / "closed.jsonl").read_bytes()
-    (records / "killed.jsonl").write_bytes(whole[: whole.rstrip().rfind(b"\n") + 1])
+    _closed(records.parent / "other.jsonl")
+    other = (records.parent / "other.jsonl").read_bytes()
+    (records / "killed.jsonl").write_bytes(other[: other.rstrip().rfind(b"\n") + 1])
     (records / "spoilt.jsonl").write_bytes(whole.replace(b"rail-posts", b"rail-pests", 1))
     running = open_recorded("rail-posts", records / "running.jsonl")
 
