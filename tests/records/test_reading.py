@@ -270,3 +270,12 @@ def test_a_record_cut_before_its_first_act_and_one_of_no_session_say_so(record):
             record(*lines, closing=closing, allow_cut=allow_cut)
         assert (str(caught.value.what), str(caught.value.what_to_do)) == (what, to_do)
         assert str(caught.value.where).endswith("a.jsonl")
+
+
+def test_a_reason_that_nests_too_deeply_is_opened_by_no_closing(record):
+    deep = "[" * 2_500 + "]" * 2_500  # as deep as such a line may be long
+    refused = {"act": "order_refused", "at_us": 35, "order": "put-in"}
+    found = record(OPENING, refused | {"sealed": hidden_message(0, deep, "n")})
+
+    with pytest.raises(RecordError, match="does not open this seal"):
+        list(found.acts)
