@@ -30,7 +30,7 @@ _SEALED: Final = row(
     at=clock(tenths=True),
 )
 _NOT_PLAYED: Final = row("replayed.not-played", "the act cannot be played: {why}", why=part())
-MOST_CALLS: Final = 3_000_000  # of the clock in one record; 1,400 hours of sawing come to no more,
+MOST_CALLS: Final = 1_000_000  # of the clock in one record; 480 hours of sawing come to no more,
 CALLS_A_LINE: Final = 100  # and so many more a line: an hour of sawing has a hundred lines and more
 _NOT_PLAYED_ON: Final = row(
     "replayed.not-played-on", "it cannot be played to its end: {why}", why=part()
