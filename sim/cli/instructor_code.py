@@ -1,7 +1,7 @@
 """Asks for the instructor's code: at the terminal, without showing it, or in the environment.
 
-Where nobody can be asked, `DRYCYCLE_INSTRUCTOR_CODE` says it. Who can read the environment of a
-process then reads the code, so at a trainee's own computer it is better typed.
+Where `DRYCYCLE_INSTRUCTOR_CODE` is set, it is the code and nobody is asked. Who can read the
+environment of a process then reads the code, so at a trainee's own computer it is better typed.
 """
 
 import os
