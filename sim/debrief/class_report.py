@@ -40,9 +40,7 @@ _MEAN: Final = row("class.mean", "{score}", score=number(1))
 _COUNT: Final = row("class.count", "{number}", number=number())
 _MINUTES: Final = row("class.minutes", "{minutes}", minutes=number(1))
 _NAME: Final = row("class.name", "{name}", name=name())
-MOST_CALLS: Final = (
-    1_000_000  # of the clock, for a record to be played again among those of a class
-)
+MOST_CALLS: Final = 1_000_000  # of the clock, for one record of a class to be played again
 _NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
 _RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
 _OTHER_MODE: Final = plain(

@@ -2,8 +2,8 @@
 
 Before each line the file is looked after. Where it is gone, renamed or cut, or the disk takes no more,
 the whole record is written once more into a rescue file, beside it where that can be or else in
-another folder, and goes on there; where no folder takes it, it goes on in memory, and is written as soon as there is room, at the latest at the
-close. Whoever sits at the saw is told each time.
+another folder, and goes on there. Where no folder takes it, it goes on in memory, and is written as
+soon as there is room, at the latest at the close. Whoever sits at the saw is told each time.
 
     home/records/rail-posts-….jsonl  ->  rail-posts-….rescue.jsonl there  ->  beside home  ->  in the
     folder for temporary files  ->  memory

@@ -1,8 +1,9 @@
 """Writes a file that a command was asked for: whole or not at all, and never over something else.
 
 It goes to an ordinary file, to nowhere or to what the command prints to; a pipe by name would wait for
-ever for a reader. What is read is never written over, and neither is a record or a file of another kind: a debrief, say,
-only replaces a debrief. The file is written beside its place and renamed when it is whole.
+ever for a reader. What is read is never written over, and neither is a record or a file of another
+kind: a debrief, say, only replaces a debrief. The file is written beside its place and renamed when
+it is whole.
 
 Never here: what is written.
 """

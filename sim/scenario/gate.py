@@ -239,7 +239,7 @@ class _Builder:
         """Put a value, or a mapping's next key, where it belongs; return the value's place."""
         if not self.open:
             if not isinstance(value, list | dict):
-                first = str(value).split()[0] if str(value).split() else ""
+                first = next(iter(str(value).split()), "")
                 known = first.rstrip(";,:=") in self.expected.names or first.startswith(_NO_NOTES)
                 self._slip(spot if known else None)
                 self._refuse(spot, _ALONE(found=shown(value)), START_FROM_SHIPPED)

@@ -91,9 +91,8 @@ _AT_ORDER: Final = row("orders.refused.order", "{order}: {what}", order=name(), 
 
 def orders_path(record: Path) -> Path:
     """Return the file of orders that belongs to a record."""
-    asked = record.stem.partition(RESCUE)[
-        0
-    ]  # where a record is rescued to, its orders still come here
+    # Where a record is rescued to, its orders still come to the file beside the first place.
+    asked = record.stem.partition(RESCUE)[0]
     return record.with_name(f"{asked}.orders{record.suffix}")
 
 
