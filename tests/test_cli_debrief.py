@@ -239,8 +239,8 @@ def test_a_record_that_does_not_say_its_worth_is_played_again(tmp_path):
 def test_records_that_cannot_be_read_are_left_out_with_their_reason(drycycle, tmp_path):
     folder = tmp_path / "class"
     worth = classroom(folder)
-    cut = (folder / "a.jsonl").read_bytes()[:-60]
-    (folder / "z.jsonl").write_bytes(cut)
+    drill(tmp_path / "other.jsonl", who="bench-09")
+    (folder / "z.jsonl").write_bytes((tmp_path / "other.jsonl").read_bytes()[:-60])
     (folder / "a.orders.jsonl").write_text('{"order":"go"}\n', encoding="utf-8")
 
     code, out, _ = drycycle("class", folder, "--json")
@@ -290,7 +290,8 @@ def test_a_class_report_says_of_each_person_how_long_hands_were_exposed_and_how_
     assert "struck" in text
     for who, ends in (("bench-01", ["10.0", "0"]), ("bench-02", ["0.0", "1"])):
         mine = [line.split() for line in text.splitlines() if line.strip().startswith(who)]
-        assert [line[-2:] for line in mine] == [ends, ends]  # of the session and of the person
+        # Of the session, which tells of its code too, and of the person.
+        assert [line[-3:] for line in mine] == [[*ends, "no"], [mine[1][-3], *ends]]
     assert page.count("Hands struck") == 2
     assert class_of(folder, recount=True) == class_of(folder)
 
@@ -446,7 +447,7 @@ def test_last_is_the_newest_record_of_the_folder(drycycle, tmp_path):
         (("freez",), "the nearest name is freeze"),
         (("put-in", "stop-from-bellow"), "stop-from-below"),
         (("pace", "0"), "0.25 to 20"),
-        (("second", "dance"), "a second person does not dance"),
+        (("second", "dance"), "'dance' does not say what a second person is to do"),
         (
             ("second", "press", "cutting_vise.clmap", "in", "4"),
             "the nearest name is cutting_vise.clamp",
@@ -639,7 +640,8 @@ def test_a_record_that_was_cut_is_told_in_the_spreadsheet_and_beside_it(drycycle
     folder, sheet = tmp_path / "class", tmp_path / "c.csv"
     folder.mkdir()
     drill(folder / "a.jsonl", who="bench-02")
-    (folder / "z.jsonl").write_bytes((folder / "a.jsonl").read_bytes()[:-60])
+    drill(tmp_path / "other.jsonl", who="bench-03")
+    (folder / "z.jsonl").write_bytes((tmp_path / "other.jsonl").read_bytes()[:-60])
 
     code, out, _ = drycycle("class", folder, "-o", sheet)
     whole, cut = csv.DictReader(io.StringIO(sheet.read_text(encoding="utf-8")))

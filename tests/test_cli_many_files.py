@@ -2,6 +2,7 @@
 
 import io
 import json
+import shlex
 import sys
 
 import pytest
@@ -36,7 +37,7 @@ def test_a_folder_is_checked_and_what_is_refused_in_it_is_told(drycycle, folder)
     code, out, err = drycycle("check", folder)
 
     assert code == 2
-    assert "2 of 2 scenarios are sound." in out
+    assert "2 of 3 scenarios are sound, 1 could not be read." in out
     bad, machine = [line for line in err.splitlines() if line.startswith("drycycle: ")]
     assert f"{folder}/b-bad.yaml:1:12: " in bad
     assert "title: 'Vise: the posts'" in bad
@@ -59,9 +60,48 @@ def test_one_bad_file_of_several_is_told_and_the_rest_checked(drycycle, folder):
     code, out, err = drycycle("check", folder / "b-bad.yaml", "none-such", folder / "a-good.yaml")
 
     assert code == 2
-    assert "1 of 1 scenario is sound." in out
+    assert "1 of 3 scenarios are sound, 2 could not be read." in out
     assert "b-bad.yaml:1:12" in err
     assert "there is no scenario called 'none-such'" in err
+
+
+def test_what_could_not_be_read_is_in_the_json_too(drycycle, folder):
+    code, out, _ = drycycle("check", folder, "--json")
+
+    assert code == 2
+    told = {each["scenario"]: (each["sound"], each["not_read"]) for each in json.loads(out)}
+    assert told.keys() == {"a-good", "b-bad", "c-good"}
+    assert told["a-good"] == told["c-good"] == (True, "")
+    assert not told["b-bad"][0]
+    assert "b-bad.yaml:1:12: " in told["b-bad"][1]
+
+
+def test_one_bad_machine_for_several_scenarios_is_told_of_once(drycycle, folder):
+    low = folder / "machines" / "low.yaml"
+    code, out, err = drycycle(
+        "check", folder / "a-good.yaml", folder / "c-good.yml", "--machine", low
+    )
+
+    assert (code, out, len(err.splitlines())) == (2, "", 1)
+    assert f"{low}:3:3: " in err
+
+
+@pytest.mark.parametrize("command", ["run", "check"])
+def test_a_scenario_in_the_place_of_a_machine_is_told_to_be_one(command, drycycle, folder):
+    good = folder / "a-good.yaml"
+    code, out, err = drycycle(command, "rail-posts", "--machine", good)
+
+    assert (code, out) == (2, "")
+    assert f"{good}: this is the file of a scenario, and no machine; name it as the scenario" in err
+
+
+def test_the_command_that_is_told_for_a_machine_file_can_be_typed(drycycle, folder):
+    ours = folder.rename(folder.with_name("our saws"))
+    _, _, err = drycycle("check", ours / "d-machine.yaml")
+
+    told = err.partition("drycycle check ")[2]
+    assert told, err
+    assert drycycle("check", *shlex.split(told))[0] == 0
 
 
 def test_a_bad_file_alone_is_one_line(drycycle, folder):

@@ -1,10 +1,13 @@
 """No command writes over what it reads, over a record, or over a file of another kind."""
 
+import os
 import re
+import subprocess
+import sys
 
 import pytest
 
-from sim.cli import BAD_INPUT
+from sim.cli import BAD_INPUT, BROKEN_OFF
 from sim.debrief.debrief import finish
 from sim.pilot.autopilot import whole_job
 from sim.resources import shipped
@@ -82,3 +85,24 @@ def test_what_a_command_wrote_itself_it_may_write_anew(drycycle, record, tmp_pat
     assert _TOOK.sub("in some s", again[1]) == _TOOK.sub("in some s", first[1])
     assert len(path.read_bytes()) == len(written)
     assert list(path.parent.iterdir()) == [path]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="has no /dev/stdout")
+@pytest.mark.parametrize(
+    "line",
+    ["--help", "list", "schema", "print signals", "print signals -o /dev/stdout", "debrief {record} --json",
+     "class {folder}", "replay {record}"],
+)  # fmt: skip
+def test_where_nobody_reads_any_more_every_command_ends_alike(record, line):
+    words = line.format(record=record, folder=record.parent).split()
+    read_end, write_end = os.pipe()
+    os.close(read_end)
+    program = "from sim.cli import main; main()"
+
+    done = subprocess.run(
+        [sys.executable, "-c", program, *words], stdin=subprocess.DEVNULL, stdout=write_end,
+        stderr=subprocess.PIPE, check=False,
+    )  # fmt: skip
+    os.close(write_end)
+
+    assert (done.returncode, done.stderr) == (BROKEN_OFF, b"")

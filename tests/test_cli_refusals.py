@@ -7,6 +7,7 @@ import pytest
 
 from sim.debrief.debrief import finish
 from sim.logic.proof.moves import Scope
+from sim.scenario import library
 from sim.session.opening import open_recorded
 from sim.view.pages.tabs import SHEETS
 
@@ -105,3 +106,23 @@ def test_a_line_in_the_terminal_is_refused_for_what_is_wrong_with_it(
 
     assert code == 2
     assert says in out.replace("\n  ", " ")
+
+
+@pytest.mark.parametrize("how", [(), ("--text",)])
+def test_an_assessment_is_not_played_without_a_record(how, drycycle, tmp_path):
+    asked = tmp_path / "asked.yaml"
+    text = library.find("posts-come-out-short").read_text("utf-8")
+    asked.write_text(text.replace("mode: drill", "mode: assessment"), "utf-8")
+
+    code, out, err = drycycle("play", asked, "--no-record", *how)
+
+    assert (code, out) == (2, "")
+    assert "an assessment is not played without a record" in err
+
+
+@pytest.mark.parametrize("words", ["dances", "comes", "press", "leaves now"])
+def test_what_a_second_person_cannot_be_told_is_refused_in_a_sentence_that_fits(words, drycycle):
+    code, _, err = drycycle("instruct", "none.jsonl", "second", *words.split())
+
+    assert code == 2
+    assert f"'{words}' does not say what a second person is to do" in err

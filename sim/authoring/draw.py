@@ -26,7 +26,7 @@ from sim.scenario.scenario import Scenario
 from sim.session.hands.cautions import before_mend
 from sim.session.hands.table import locked_out_to_mend
 from sim.words.fields import number, part, parts
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import Message, plain, row, sentence, sentences
 from sim.words.reader import ENGLISH, Reader
 
 LEVELS: Final = (1, 2, 3)
@@ -67,7 +67,6 @@ _STOPS: Final = row(
     reason=part(),
 )
 _JUST_STOPS: Final = plain("draw.report.just-stops", "It begins, and then it stops.")
-_SENTENCE: Final = row("draw.report.sentence", "{what}.", what=part(capital=True))
 _CAME_OF_IT: Final = row(
     "draw.report.shows", "This is what came of it. {shown} It never did that before.",
     shown=parts(" "),
@@ -230,7 +229,7 @@ def reported(shown: Symptom) -> tuple[Message, Message]:
     if shown.state:
         return _STANDS, _JUST_STOPS
     came = shown.harm or shown.oddities
-    return came[0], _CAME_OF_IT(shown=tuple(_SENTENCE(what=each) for each in came))
+    return came[0], _CAME_OF_IT(shown=tuple(map(sentence, came)))
 
 
 def _tells_on_itself(scenario: Scenario, reader: Reader) -> bool:

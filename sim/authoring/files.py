@@ -20,8 +20,8 @@ _ENDINGS: Final = plain("check.no-files.do", "name a folder with .yaml files")
 
 def sorted_out(
     asked: Sequence[str], machine: str = ""
-) -> tuple[tuple[str, ...], tuple[ScenarioError, ...]]:
-    """Return the scenarios that can be read, and what is wrong with those that cannot.
+) -> tuple[tuple[str, ...], dict[str, ScenarioError], tuple[ScenarioError, ...]]:
+    """Return the scenarios that can be read, what is wrong with those that cannot, and with other files.
 
     In a folder machine files may lie among the scenarios, and in a folder `machines` of its own; of
     them only what is wrong is told.
@@ -31,15 +31,16 @@ def sorted_out(
         machine: The machine that they shall be on; each one's own when left out.
     """
     good: list[str] = []
+    unread: dict[str, ScenarioError] = {}
     refused: list[ScenarioError] = []
     for each in asked:
         folder = Path(each)
         if each in library.names() or not folder.is_dir():
-            _sort(each, machine, good, refused)
+            _sort(each, machine, good, unread)
             continue
         files = library.yaml_files(folder)
         for file in files:
-            _sort(str(file), machine, good, refused, beside_machines=True)
+            _sort(str(file), machine, good, unread, beside_machines=True)
         for file in library.yaml_files(folder / library.MACHINES):
             try:
                 read_machine(file)
@@ -47,14 +48,14 @@ def sorted_out(
                 refused.append(fault)
         if not files:
             refused.append(ScenarioError(_NONE_HERE, where(folder), _ENDINGS))
-    return tuple(good), tuple(refused)
+    return tuple(good), unread, tuple(refused)
 
 
 def _sort(
     asked: str,
     machine: str,
     good: list[str],
-    refused: list[ScenarioError],
+    unread: dict[str, ScenarioError],
     *,
     beside_machines: bool = False,
 ) -> None:
@@ -62,6 +63,6 @@ def _sort(
         read(asked, machine)
     except ScenarioError as fault:
         if not (beside_machines and fault.what == IS_MACHINE):
-            refused.append(fault)
+            unread[asked] = fault
     else:
         good.append(asked)

@@ -10,10 +10,14 @@ from sim.words.message import plain
 _ORDER: Final = plain("cli.stands.order", "ORDER")
 
 
-def _class(*, folder: Path, output: Path | None, recount: bool, as_json: bool) -> int:
+def _class(
+    *, folder: Path, output: Path | None, recount: bool, instructor_code: bool, as_json: bool
+) -> int:
+    from sim.cli.instructor_code import code_to_hold_against
     from sim.text.reports.class_text import class_and_report
 
-    return class_and_report(folder, output=output, recount=recount, as_json=as_json)
+    code = code_to_hold_against(ask=instructor_code)
+    return class_and_report(folder, output=output, recount=recount, code=code, as_json=as_json)
 
 
 def _instruct(*, record: str, order: list[str], as_json: bool) -> int:
@@ -45,6 +49,14 @@ CLASS: Final = Command(
             plain("cli.class.recount", "Play every record again instead of believing it."),
             flags=("--recount",),
         ),
+        Parameter(
+            "instructor_code",
+            plain(
+                "cli.class.instructor-code",
+                "Ask for the instructor's code, and mark the assessments that were begun with another.",
+            ),
+            flags=("--instructor-code",),
+        ),
         JSON,
     ),
 )  # fmt: skip
@@ -62,8 +74,9 @@ INSTRUCT: Final = Command(
                 "cli.instruct.order",
                 "put-in FAULT, take-out FAULT, freeze, go, pace 2, second comes NAME (a second person, who "
                 "then leaves, returns, or does press KEY, release KEY or set NAME VALUE, perhaps in SECONDS), "
-                "note TEXT (the trainee reads it) or mark TEXT (only the debrief shows it); nothing lists "
-                "what was ordered. It asks for the instructor's code where the session has one.",
+                "note TEXT (the trainee reads it) or mark TEXT (only the debrief shows it). Without an order "
+                "those that were given are listed, those on faults only to whoever has the code. It asks "
+                "for the instructor's code where the session has one.",
             ),
             word(_ORDER),
             default=None,

@@ -1,7 +1,7 @@
 """Asks for the instructor's code: at the terminal, without showing it, or in the environment.
 
-Where nobody can be asked, `DRYCYCLE_INSTRUCTOR_CODE` says it. Who can read the environment of a
-process then reads the code, so at a trainee's own computer it is better typed.
+Where `DRYCYCLE_INSTRUCTOR_CODE` is set, it is the code and nobody is asked. Who can read the
+environment of a process then reads the code, so at a trainee's own computer it is better typed.
 """
 
 import os
@@ -49,6 +49,15 @@ def asked_code() -> str:
         CommandError: Nobody can be asked.
     """
     return os.environ.get(VARIABLE) or _asked(tell(_CODE))
+
+
+def code_to_hold_against(*, ask: bool) -> str:
+    """Return the code that the sessions of a class are held against; empty for none.
+
+    Raises:
+        CommandError: It shall be asked for, and nobody can be asked.
+    """
+    return asked_code() if ask else os.environ.get(VARIABLE, "")
 
 
 def _asked(prompt: str) -> str:

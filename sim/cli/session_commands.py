@@ -17,6 +17,12 @@ SHEETS: Final = (
     "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit or instructor"
 )
 _ONE_OF_THEM: Final = plain("cli.play.one-of-them", "--record and --no-record do not go together")
+_UNRECORDED: Final = plain(
+    "cli.play.unrecorded", "an assessment is not played without a record, which is what it is for"
+)
+_RECORD_IT: Final = plain(
+    "cli.play.unrecorded.to-do", "leave --no-record out, or name a file with --record"
+)
 _LEAVE_ONE: Final = plain("cli.play.one-of-them.to-do", "leave one of them out")
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")
@@ -35,6 +41,8 @@ def _play(
 ) -> int:
     if no_record and record is not None:
         raise CommandError(_ONE_OF_THEM, "play", _LEAVE_ONE)
+    if no_record:
+        _check_unrecorded(scenario, machine)
     code = ""
     if instructor_code:
         from sim.cli.instructor_code import new_code
@@ -56,6 +64,13 @@ def _play(
     from sim.text.typed.console import play
 
     return play(begin(), None, put_line, interactive=sys.stdin.isatty())
+
+
+def _check_unrecorded(scenario: str, machine: str) -> None:
+    from sim.session.opening import read
+
+    if read(scenario, machine)[0].mode == "assessment":
+        raise CommandError(_UNRECORDED, "--no-record", _RECORD_IT)
 
 
 def _recorded(scenario: str, record: Path | None, who: str, machine: str, code: str) -> "Session":

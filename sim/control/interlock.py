@@ -6,11 +6,9 @@ Never here: an interlock (see `interlocks`).
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import Final
 
 from sim.control.needs import Image, Need
-from sim.words.fields import part
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, plain, sentence
 
 
 class When(StrEnum):
@@ -91,7 +89,7 @@ class Interlock:
     @property
     def sentence(self) -> Message:
         """The rule as a full sentence."""
-        return _SENTENCE(rule=self.rule)
+        return sentence(self.rule)
 
     @property
     def wired(self) -> bool:
@@ -103,8 +101,6 @@ class Interlock:
         """Whether it is a rule of work that only a person keeps."""
         return not (self.wired or self.metal)
 
-
-_SENTENCE: Final = row("interlock.rule", "{rule}.", rule=part(capital=True))
 
 # How rows are written ----------------------------------------------------------------------
 

@@ -2,8 +2,8 @@
 
 What a session was worth stands in the closing line of its record, written when it was closed. A
 record whose closing line does not say so is played again, which only the same version of the program
-can do. A record that was cut, or cannot be read or played, is listed with the reason and counts for
-nothing.
+can do. A record that was cut, cannot be read or played, or is a copy of another, is listed with the
+reason and counts for nothing.
 
 There is no name of a person in a record, only the pseudonym given with `--who`; who is behind it is
 on the instructor's own list.
@@ -11,38 +11,36 @@ on the instructor's own list.
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import astuple, dataclass, fields, replace
 from math import fsum
 from pathlib import Path
 from statistics import mean
 from typing import Final
 
+from sim.debrief.copies import Known, copies_in
 from sim.debrief.debrief import debrief, summary
 from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.debrief.played_on import PlayedOn, played_on
 from sim.errors import DrycycleError, RecordError
 from sim.records.acts import OrderRefused, is_carried_out
+from sim.records.folder import check_folder
 from sim.records.reading import SessionRecord, read_record
-from sim.records.rows import Worth
+from sim.records.rows import Opening, Worth
+from sim.session.order_key import key_for
 from sim.session.playback.recorded import scenario_text
 from sim.session.playback.replay import replay_of
 from sim.session.shelf import listed
 from sim.session.who_may import is_running
 from sim.words.fields import name, number, part
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import Message, plain, row
 from sim.words.visible import visible
 
 _MEAN: Final = row("class.mean", "{score}", score=number(1))
 _COUNT: Final = row("class.count", "{number}", number=number())
 _MINUTES: Final = row("class.minutes", "{minutes}", minutes=number(1))
 _NAME: Final = row("class.name", "{name}", name=name())
-MOST_CALLS: Final = (
-    1_000_000  # of the clock, for a record to be played again among those of a class
-)
-_NO_FOLDER: Final = plain("class.error.no-folder", "there is no such folder")
-_NOT_FOLDER: Final = plain("class.error.not-folder", "this is a file, and no folder")
-_NAME_ONE: Final = plain("class.error.no-folder.what-to-do", "name a folder with records")
+MOST_CALLS: Final = 1_000_000  # of the clock, for one record of a class to be played again
 _NO_RECORD: Final = plain("class.error.no-record", "there is no record in the folder")
 _RECORDS_END: Final = plain("class.error.no-record.what-to-do", "records end in .jsonl")
 _OTHER_MODE: Final = plain(
@@ -54,6 +52,16 @@ _BROKEN_OFF: Final = row(
     "class.left-out.broken-off", "its session was broken off: {how}", how=part()
 )
 _ELSE: Final = plain("class.error.else", "played again, it comes to something else")
+
+
+NO_CODE, A_CODE, THIS_CODE, ANOTHER_CODE = "none", "one", "instructor", "another"
+CODES: Final = {
+    NO_CODE: plain("class.code.none", "no"),
+    A_CODE: plain("class.code.one", "yes"),
+    THIS_CODE: plain("class.code.instructor", "the instructor's"),
+    ANOTHER_CODE: plain("class.code.another", "another one"),
+}
+"""Whether a session was begun with an instructor's code, and where one is held against it, with which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +84,7 @@ class SessionRow:
     own: str = ""  # file or saw, where that was somebody's own
     orders: int = 0  # of an instructor, carried out
     orders_refused: int = 0  # that reached the session and were not taken
+    code: str = NO_CODE  # with which it was begun: one of CODES
 
     @property
     def on(self) -> str:
@@ -90,8 +99,9 @@ class SessionRow:
 
     @property
     def marked(self) -> bool:
-        """Whether it is an assessment that somebody gave orders to."""
-        return self.mode == "assessment" and bool(self.orders or self.orders_refused)
+        """Whether it is an assessment that had orders, or that was begun with somebody else's code."""
+        odd = self.orders or self.orders_refused or self.code == ANOTHER_CODE
+        return self.mode == "assessment" and bool(odd)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,52 +130,59 @@ class Class:
     left_out: tuple[tuple[str, Message], ...]  # file name and reason
 
 
-def class_of(folder: Path, *, recount: bool = False) -> Class:
+def class_of(folder: Path, *, recount: bool = False, code: str = "") -> Class:
     """Return what the records of a folder and the folders in it come to.
 
     Args:
         folder: Where the records lie.
         recount: Play every record again, and leave out those whose closing line says otherwise.
+        code: The instructor's, to tell the sessions that were begun with another; empty to tell none.
 
     Raises:
         RecordError: There is no such folder, or no record in it.
     """
-    if folder.is_file():
-        raise RecordError(_NOT_FOLDER, str(folder), _NAME_ONE)
-    if not folder.is_dir():
-        raise RecordError(_NO_FOLDER, str(folder), _NAME_ONE)
+    check_folder(folder)
     paths = sorted(p for p in folder.rglob("*.jsonl") if not p.name.endswith(".orders.jsonl"))
     if not paths:
         raise RecordError(_NO_RECORD, str(folder), _RECORDS_END)
     rows: list[SessionRow] = []
-    left_out: list[tuple[str, Message]] = []
+    left_out: dict[str, Message] = {}
+    known: list[Known] = []
     for path in paths:
         record = path.relative_to(folder).as_posix()
         try:
-            rows.append(_row(path, record, recount))
+            read = read_record(path)
+            rows.append(_row(read, record, recount, code))
+            known.append(Known.of(read, record))
         except DrycycleError as fault:
-            left_out.append((record, _unfinished(path) or fault.what))
+            left_out[record] = fault.what
+            known += _unfinished(path, record, left_out)
+    left_out |= copies_in(known)
+    rows = [each for each in rows if each.record not in left_out]
     rows.sort(key=lambda each: (each.who, each.scenario, each.record))
     people = tuple(
         _total(who, [each for each in rows if each.who == who])
         for who in dict.fromkeys(each.who for each in rows)
     )
-    return Class(tuple(rows), people, _total("", rows), tuple(left_out))
+    return Class(tuple(rows), people, _total("", rows), tuple(sorted(left_out.items())))
 
 
-def _unfinished(path: Path) -> Message:
-    """Return whether a session runs or was broken off; nothing of a record that is spoilt or closed."""
+def _unfinished(path: Path, name: str, left_out: dict[str, Message]) -> Iterator[Known]:
+    """Put down whether a session runs or was broken off, and yield what was; none that is spoilt or closed."""
     try:
         record = read_record(path, allow_cut=True)
     except DrycycleError:
-        return NOTHING
+        return
     if record.closing is not None:
-        return NOTHING
-    return _RUNS if is_running(path, record) else _BROKEN_OFF(how=record.cut)
+        return
+    if is_running(path, record):
+        left_out[name] = _RUNS
+        return
+    left_out[name] = _BROKEN_OFF(how=record.cut)
+    yield Known.of(record, name)
 
 
-def _row(path: Path, name: str, recount: bool) -> SessionRow:
-    record = read_record(path)
+def _row(record: SessionRecord, name: str, recount: bool, code: str) -> SessionRow:
     closing, opening = record.closing, record.opening
     told = closing.summary if closing is not None else None
     _check_scenario(record)
@@ -178,7 +195,18 @@ def _row(path: Path, name: str, recount: bool) -> SessionRow:
         worth.strikes, on.digest, on.saw, on.own,
         sum(map(is_carried_out, acts)),
         sum(isinstance(act, OrderRefused) for act in acts),
+        _begun_with(opening, code),
     )  # fmt: skip
+
+
+def _begun_with(opening: Opening, code: str) -> str:
+    """Return which of CODES a session was begun with."""
+    if not opening.orders_check:
+        return NO_CODE
+    if not code:
+        return A_CODE
+    same = key_for(code, opening.orders_salt, opening.orders_check) is not None
+    return THIS_CODE if same else ANOTHER_CODE
 
 
 def _check_scenario(record: SessionRecord) -> None:
@@ -260,7 +288,7 @@ def html_of(found: Class) -> str:
     columns = (
         label("Who"), label("Scenario"), label("Mode"), label("Score"), "", label("Minutes"),
         label("Critical acts"), label("Hints"), label("Hands exposed, s"),
-        label("Hands struck"), label("Orders"),
+        label("Hands struck"), label("Begun with a code"), label("Orders"),
     )  # fmt: skip
     left = [(_NAME(name=record), why) for record, why in found.left_out]
     return page(
@@ -318,16 +346,27 @@ def _cells(each: SessionRow) -> tuple[Child, ...]:
         _COUNT(number=each.hints),
         _MINUTES(minutes=each.exposed_s),
         _COUNT(number=each.strikes),
+        _code(each),
         _orders(each),
     )
 
 
+def _code(each: SessionRow) -> Child:
+    """Return whether it was begun with a code; an assessment that was with another one is marked."""
+    said = CODES[each.code]
+    return _marked(said) if each.marked and each.code == ANOTHER_CODE else said
+
+
 def _orders(each: SessionRow) -> Child:
     """Return how many orders there were; an assessment that has any is marked."""
+    if not each.orders and not each.orders_refused:
+        return ""
     said = _ORDERS(taken=each.orders, refused=each.orders_refused)
-    if each.marked:
-        return el("span", label("MARKED"), " ", said, class_="flag bad")
-    return said if each.orders or each.orders_refused else ""
+    return _marked(said) if each.marked else said
+
+
+def _marked(said: Message) -> Child:
+    return el("span", label("MARKED"), " ", said, class_="flag bad")
 
 
 def _flag(passed: bool) -> str:

@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
+from sim.debrief.copies import Known, copies_in
 from sim.debrief.played_on import played_on
 from sim.diagnosis.mastery import Advice, Attempt, Reason, Standing, practise_next
 from sim.errors import DrycycleError
@@ -79,16 +80,18 @@ def records_folder() -> Path:
 
 
 def done_in(folder: Path) -> tuple[Done, ...]:
-    """Return the finished sessions of a folder, oldest first; what cannot be read is left out."""
+    """Return the finished sessions of a folder, oldest first, each once; what cannot be read is left out."""
     try:
         paths = sorted(folder.glob("*.jsonl"))
     except OSError:  # no folder that can be read
         paths = []
     found = [done for path in paths for done in _done(path)]
-    return tuple(sorted(found, key=lambda each: each.day))
+    copies = copies_in(known for known, _ in found)
+    counted = [done for known, done in found if known.name not in copies]
+    return tuple(sorted(counted, key=lambda each: each.day))
 
 
-def _done(path: Path) -> Iterator[Done]:
+def _done(path: Path) -> Iterator[tuple[Known, Done]]:
     try:
         record = read_record(path)
         opening, closing = record.opening, record.closing
@@ -98,7 +101,8 @@ def _done(path: Path) -> Iterator[Done]:
     if closing is not None and closing.summary is not None:
         worth = closing.summary
         on = played_on(opening)
-        yield Done(day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed)
+        done = Done(day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed)
+        yield Known.of(record, path.name), done
 
 
 def due(folder: Path | None = None, who: str = "", today: date | None = None) -> tuple[Due, ...]:

@@ -16,6 +16,21 @@ _NO_HOME: Final = plain("folder.no-home", "this computer tells no home folder fo
 _NAME_ONE: Final = plain(
     "folder.no-home.to-do", "name one in DRYCYCLE_HOME; play --no-record keeps no record"
 )
+_NO_FOLDER: Final = plain("folder.none", "there is no such folder")
+_NOT_FOLDER: Final = plain("folder.file", "this is a file, and no folder")
+_DEVICE: Final = plain("folder.device", "this is a device or a pipe, and no folder")
+_NAME_FOLDER: Final = plain("folder.none.to-do", "name a folder with records")
+
+
+def check_folder(folder: Path) -> None:
+    """Refuse what is no folder.
+
+    Raises:
+        RecordError: It is none; what it is is told.
+    """
+    if not folder.is_dir():
+        there = _NOT_FOLDER if folder.is_file() else _DEVICE if folder.exists() else _NO_FOLDER
+        raise RecordError(there, str(folder), _NAME_FOLDER)
 
 
 def home() -> Path:

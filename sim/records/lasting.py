@@ -1,12 +1,12 @@
 """A record that outlasts its file: what was acknowledged stays, whatever becomes of folder and disk.
 
 Before each line the file is looked after. Where it is gone, renamed or cut, or the disk takes no more,
-the whole record is written once more into a rescue file in another folder, and goes on there; where
-no folder takes it, it goes on in memory, and is written as soon as there is room, at the latest at the
-close. Whoever sits at the saw is told each time.
+the whole record is written once more into a rescue file, beside it where that can be or else in
+another folder, and goes on there. Where no folder takes it, it goes on in memory, and is written as
+soon as there is room, at the latest at the close. Whoever sits at the saw is told each time.
 
-    home/records/rail-posts-….jsonl  ->  beside home: rail-posts-….rescue.jsonl  ->  folder for
-    temporary files  ->  memory
+    home/records/rail-posts-….jsonl  ->  rail-posts-….rescue.jsonl there  ->  beside home  ->  in the
+    folder for temporary files  ->  memory
 
 Never here: what the lines say.
 """
@@ -188,7 +188,7 @@ class LastingRecord:
 
     def _elsewhere(self) -> bool:
         """Write the whole record to another file; return whether there is one that took it."""
-        for folder in rescue_folders():
+        for folder in (self._asked.parent, *rescue_folders()):
             file = self._new_in(folder)
             if file is None:
                 continue
@@ -216,7 +216,7 @@ class LastingRecord:
 
 
 def rescue_folders() -> Iterator[Path]:
-    """Yield the folders in which a record goes on when its own file fails, the first choice first."""
+    """Yield the folders in which a record goes on when its own file and folder fail, the first choice first."""
     with contextlib.suppress(RecordError):  # this computer tells no home
         yield home().parent
     with contextlib.suppress(OSError):  # nor a folder for temporary files that can be written

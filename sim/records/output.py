@@ -1,7 +1,9 @@
 """Writes a file that a command was asked for: whole or not at all, and never over something else.
 
-What is read is never written over, and neither is a record or a file of another kind: a debrief, say,
-only replaces a debrief. The file is written beside its place and renamed when it is whole.
+It goes to an ordinary file, to nowhere or to what the command prints to; a pipe by name would wait for
+ever for a reader. What is read is never written over, and neither is a record or a file of another
+kind: a debrief, say, only replaces a debrief. The file is written beside its place and renamed when
+it is whole.
 
 Never here: what is written.
 """
@@ -14,6 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.errors import CommandError, reason
+from sim.records.regular import no_file
 from sim.words.fields import part
 from sim.words.message import Row, plain, row
 
@@ -32,6 +35,7 @@ _MAKER: Final = re.compile(
 )
 _HEAD: Final = 4_000  # bytes that tell a kind
 _KEPT: Final = "record"  # the form that nothing is written over
+_STREAMS: Final = (Path(os.devnull), Path("/dev/stdout"))  # that are no files, and may be named
 _LINE: Final = 300  # bytes of a first line that tell whether it is the same
 
 _IS_READ: Final = plain("output.is-read", "this file is read, and would be written over")
@@ -58,11 +62,13 @@ def write_output(
     """
     data = content.encode() if isinstance(content, str) else content
     try:
-        check_output(path, data, reads)
-        if path.exists() and not path.is_file():
-            path.write_bytes(data)  # a device, such as /dev/stdout
+        _check(path, data, reads)
+        if path in _STREAMS and not path.is_file():
+            path.write_bytes(data)
         else:
             _replace(path.resolve(), data)
+    except BrokenPipeError:
+        raise  # nobody reads on at /dev/stdout: the same as with anything that is printed
     except (OSError, ValueError) as fault:
         raise CommandError(refusal(why=reason(fault)), str(path), _NAME_ANOTHER) from None
 
@@ -76,8 +82,31 @@ def check_output(path: Path, begins: bytes, reads: Iterable[Path] = ()) -> None:
         reads: What the command reads.
 
     Raises:
-        CommandError: Something else would be written over.
+        CommandError: It is no ordinary file, something else would be written over, or the system does
+            not let it be looked at.
     """
+    try:
+        _check(path, begins, reads)
+    except (OSError, ValueError) as fault:
+        raise CommandError(NOT_WRITTEN(why=reason(fault)), str(path), _NAME_ANOTHER) from None
+
+
+def check_place(path: Path) -> None:
+    """Refuse a place that no file can be in, before the work for it is done.
+
+    Raises:
+        CommandError: It is no ordinary file, or the system does not let it be looked at.
+    """
+    try:
+        odd = no_file(path)
+    except (OSError, ValueError) as fault:
+        raise CommandError(NOT_WRITTEN(why=reason(fault)), str(path), _NAME_ANOTHER) from None
+    if odd is not None and path not in _STREAMS:
+        raise CommandError(odd[0], str(path), odd[1])
+
+
+def _check(path: Path, begins: bytes, reads: Iterable[Path]) -> None:
+    check_place(path)
     if not path.is_file():
         return
     if any(each.exists() and path.samefile(each) for each in reads):

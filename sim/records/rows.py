@@ -88,9 +88,8 @@ class Opening:
     attempt: Annotated[int, Field(ge=1, le=1_000_000)] | None = None
     fork: Fork | None = None
     orders_salt: Annotated[str, Field(pattern=r"^([0-9a-f]{32})?$")] = ""
-    orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = (
-        ""  # of the instructor's code
-    )
+    # Of the instructor's code.
+    orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""
 
 
 @dataclass(frozen=True, slots=True)

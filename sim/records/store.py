@@ -15,6 +15,7 @@ from typing import Final, NoReturn
 
 from sim.errors import RecordError, reason
 from sim.records.hold import hold
+from sim.records.regular import no_file
 from sim.words.fields import part
 from sim.words.message import Message, Row, plain, row
 
@@ -68,7 +69,8 @@ class AppendFile:
             self._descriptor = os.open(path, _NEW, 0o644)
             self._is = _identity(os.fstat(self._descriptor))
         except FileExistsError:
-            raise RecordError(_THERE, str(path), _OTHER_NAME) from None
+            what, to_do = _odd(path) or (_THERE, _OTHER_NAME)
+            raise RecordError(what, str(path), to_do) from None
         except (OSError, ValueError) as fault:  # ValueError: a NUL character in the name
             _refuse(_NOT_STARTED, path, fault, _OR_NONE)
         with contextlib.suppress(OSError):  # a file system without locks keeps records all the same
@@ -200,6 +202,14 @@ def lines_in(path: Path, most: int) -> Iterator[bytes]:
                 yield line.removesuffix(b"\n")
     except (OSError, ValueError) as fault:
         _refuse(_NOT_READ, path, fault, _NAME_RECORD)
+
+
+def _odd(path: Path) -> tuple[Message, Message] | None:
+    """Return what is in the place of a record and is no file, where that can be told."""
+    try:
+        return no_file(path)
+    except OSError:  # a link to itself, say
+        return None
 
 
 def _sync_folder(folder: Path) -> None:

@@ -5,12 +5,11 @@ Never here: YAML.
 
 import codecs
 import re
-import stat
 from pathlib import Path
 from typing import Final, NoReturn
 
 from sim.errors import ScenarioError, reason
-from sim.records.regular import reading
+from sim.records.regular import no_file, reading
 from sim.scenario.located import Spot, where
 from sim.scenario.scalars import TAKE_OUT, UNSHOWABLE
 from sim.words.fields import name, number, part
@@ -34,10 +33,6 @@ _DOCUMENTS: Final = (
 _UNFIT: Final = re.compile(f"\t|{UNSHOWABLE.pattern}")
 
 START_FROM_SHIPPED: Final = plain("gate.start-from-shipped", "start from one of the shipped files")
-_FOLDER: Final = plain("gate.folder", "this is a folder")
-_NAME_IN_IT: Final = plain("gate.folder.do", "name a file in it")
-_DEVICE: Final = plain("gate.device", "this is a device or a pipe, not a file")
-_NAME_FILE: Final = plain("gate.device.do", "name a file")
 _LARGE: Final = row(
     "gate.large",
     "the file is {size} bytes, and no scenario needs more than {most}",
@@ -58,6 +53,8 @@ _NO_TEXT: Final = plain(
 _SAVE_TEXT: Final = plain("gate.no-text.do", "save it as plain text, in UTF-8")
 _TAB: Final = plain("gate.tab", "there is a tab, which is no indent to YAML")
 _SPACES: Final = plain("gate.tab.do", "write spaces in its place")
+_TAB_WITHIN: Final = plain("gate.tab.within", "there is a tab")
+_SPACE: Final = plain("gate.tab.within.do", "write a space in its place")
 _UNSHOWN: Final = row("gate.unshown", "the character {code} cannot be shown", code=name())
 
 
@@ -73,13 +70,12 @@ def octets(path: Path) -> bytes:
         ScenarioError: It is not.
     """
     try:
-        state = path.stat()
-        if stat.S_ISDIR(state.st_mode):
-            refuse_file(path, None, _FOLDER, _NAME_IN_IT)
-        if not stat.S_ISREG(state.st_mode):
-            refuse_file(path, None, _DEVICE, _NAME_FILE)
-        if state.st_size > LARGEST_BYTES:
-            _too_large(path, state.st_size)
+        odd = no_file(path)
+        if odd is not None:
+            refuse_file(path, None, *odd)
+        size = path.stat().st_size
+        if size > LARGEST_BYTES:
+            _too_large(path, size)
         with reading(path) as file:
             content = file.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
@@ -119,7 +115,9 @@ def read_text(path: Path, content: bytes | None = None) -> str:
         line = text.count("\n", 0, bad.start()) + 1
         spot = Spot(line, bad.start() - text.rfind("\n", 0, bad.start()))
         if bad[0] == "\t":
-            refuse_file(path, spot, _TAB, _SPACES)
+            before = text[: bad.start()].rpartition("\n")[2]
+            tab = (_TAB_WITHIN, _SPACE) if before.strip() else (_TAB, _SPACES)
+            refuse_file(path, spot, *tab)
         refuse_file(path, spot, _UNSHOWN(code=f"U+{ord(bad[0]):04X}"), TAKE_OUT)
     return text
 

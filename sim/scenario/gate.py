@@ -28,6 +28,7 @@ from sim.scenario.slips.indents import short
 from sim.scenario.slips.lines import slip_in
 from sim.scenario.slips.quotes import in_quotes
 from sim.scenario.slips.slip import NO_HYPHEN_SPACE, NOTE_ONLY, QUOTED, WRITE
+from sim.scenario.slips.typed_number import WITH_POINT
 from sim.words.fields import name, number, part, parts
 from sim.words.message import Message, plain, row
 
@@ -80,6 +81,8 @@ _WRITE_POINT: Final = plain(
 _TWICE: Final = row(
     "gate.twice", "{name} is given twice, first on line {line}", name=name(), line=number()
 )
+_WHOLE_BEFORE: Final = re.compile(r":\s*([-+]?\d+),$")
+_DIGITS: Final = re.compile(r"\d+")
 _KEEP: Final = plain("gate.twice.do", "keep one of the two")
 
 
@@ -195,7 +198,7 @@ class _Builder:
     def _scalar(self, event: yaml.ScalarEvent, spot: Spot) -> Scalar:
         value = written(event.value) if event.style else plain_word(event.value)
         if isinstance(value, Unclear):
-            value = self._told(event.value, value)
+            value = value if event.style else self._told(event.value, value)
             self._refuse(spot, value.what, value.what_to_do)
         if not event.style:
             self._unseen(event, spot)
@@ -236,7 +239,7 @@ class _Builder:
         """Put a value, or a mapping's next key, where it belongs; return the value's place."""
         if not self.open:
             if not isinstance(value, list | dict):
-                first = str(value).split()[0] if str(value).split() else ""
+                first = next(iter(str(value).split()), "")
                 known = first.rstrip(";,:=") in self.expected.names or first.startswith(_NO_NOTES)
                 self._slip(spot if known else None)
                 self._refuse(spot, _ALONE(found=shown(value)), START_FROM_SHIPPED)
@@ -259,7 +262,8 @@ class _Builder:
     def _key(self, key: Value, parent: _Open, spot: Spot) -> str:
         if not isinstance(key, str):
             number_ = isinstance(key, int | float) and not isinstance(key, bool)
-            to_do = _WRITE_POINT if number_ else _WRITE_NAME
+            comma = self._decimal_comma(spot) if number_ else None
+            to_do = comma or (_WRITE_POINT if number_ else _WRITE_NAME)
             self._refuse(spot, _NO_NAME(found=_found(key)), to_do)
         place = (*parent.place, key)
         if place in self.keys:
@@ -267,6 +271,15 @@ class _Builder:
             self._refuse(spot, _TWICE(name=shown(key), line=first.line), _KEEP)
         self.keys[place] = spot
         return key
+
+    def _decimal_comma(self, spot: Spot) -> Message | None:
+        """Return how to write a number of which the parser took the decimals for a name, as in {kerf_mm: 1,9}."""
+        line = self.lines[spot.line - 1]
+        whole = _WHOLE_BEFORE.search(line[: spot.column - 1])
+        decimals = _DIGITS.match(line[spot.column - 1 :])
+        if whole is None or decimals is None:
+            return None
+        return WITH_POINT(value=f"{whole[1]}.{decimals[0]}")
 
 
 def _found(key: Value) -> Message:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.errors import ScenarioError
+from sim.records.regular import no_file
 from sim.resources import shipped
 from sim.scenario.nearest import nearest
 from sim.words.fields import name
@@ -111,6 +112,12 @@ def machine_path(name: str, beside: Path | None = None) -> Path:
     """
     found = _machines(beside)
     if is_file_name(name):
+        try:
+            odd = no_file(Path(name))
+        except (OSError, ValueError):  # a link to itself, say
+            odd = None
+        if odd is not None:
+            raise ScenarioError(odd[0], name, odd[1])
         if not Path(name).is_file():
             advice = nearest(Path(name).stem, found)
             raise ScenarioError(_NO_MACHINE_FILE(name=repr(name)), "", advice)

@@ -61,7 +61,7 @@ def refuse_mistakes(
         for key, value in numbers.items() if isinstance(numbers, dict) else ():
             if value is None and any(entry.section == key for entry in told):
                 refuse(located, (section, key), _BARE(name=shown(key)), AT_THE_EDGE, key=True)
-            if value is None:
+            if value is None and ":" not in key:  # a value in the name is told as that, later
                 given = words.get(key, ())
                 advice = _WORDS_DO(words=", ".join(given), first=first) if given else None
                 refuse(located, (section, key), _EMPTY, advice or _EMPTY_DO(first=first))

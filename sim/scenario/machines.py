@@ -6,6 +6,7 @@ numbers, their units and their limits are those of `sim.plant.machine`.
 Never here: a number of a machine.
 """
 
+import os
 import re
 from dataclasses import fields
 from decimal import Decimal
@@ -14,6 +15,7 @@ from itertools import pairwise
 from json import dumps
 from math import ceil, floor
 from pathlib import Path
+from shlex import quote
 from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, Field, create_model
@@ -22,7 +24,7 @@ from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.plant.relay import motor_of
 from sim.scenario.gate import load
-from sim.scenario.library import machine_path
+from sim.scenario.library import is_file_name, machine_path
 from sim.scenario.located import Located, Place, where
 from sim.scenario.machine_mistakes import is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
@@ -48,6 +50,10 @@ _IS_MACHINE_DO: Final = row(
     "machine.no-scenario.do", "take it with a scenario: drycycle check rail-posts --machine {file}",
     file=name(),
 )  # fmt: skip
+_IS_SCENARIO: Final = plain("machine.is-scenario", "this is the file of a scenario, and no machine")
+_IS_SCENARIO_DO: Final = plain(
+    "machine.is-scenario.do", "name it as the scenario, and the file of a machine after --machine"
+)
 _MISSING: Final = row("machine.missing", "the number {number} is missing", number=name())
 _WHOLE_DO: Final = plain("machine.missing.do", "give it: every other machine leans on this file")
 _ORDER: Final = row("machine.order", "{low} must be less than {high}", low=name(), high=name())
@@ -177,7 +183,8 @@ def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> N
     if names & _OF_A_SCENARIO or not any(is_of_machine(key, ENTRIES.values()) for key in names):
         return
     read_machine(path, content)
-    raise ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=path.name)) from refused
+    file = str(path) if is_file_name(str(path)) else f".{os.sep}{path}"
+    raise ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=quote(file))) from refused
 
 
 def whole_file(path: Path) -> bytes:
@@ -207,6 +214,8 @@ def _written(value: Any) -> str:
 
 def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machine:
     located = load(path, content, _EXPECTED)
+    if isinstance(located.value, dict) and _OF_A_SCENARIO & located.value.keys():
+        raise ScenarioError(_IS_SCENARIO, where(path), _IS_SCENARIO_DO)
     refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST)
     numbers = {**otherwise, **_given(model_from(located, MachineFile))}
     for attr, entry in ENTRIES.items():

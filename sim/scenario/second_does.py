@@ -20,7 +20,9 @@ from sim.words.fields import name, number
 from sim.words.message import plain, row
 
 LONGEST_S: Final = 3_600.0
-_NO_ACT: Final = row("second.no-act", "a second person does not {word}", word=name())
+_NO_ACT: Final = row(
+    "second.no-act", "{words} does not say what a second person is to do", words=name()
+)
 _ACTS: Final = plain(
     "second.no-act.what-to-do",
     "write press KEY, release KEY or set NAME VALUE, and perhaps in SECONDS",
@@ -52,7 +54,7 @@ def does_from(text: str) -> Does:
     verb, names = (words[0] if words else ""), words[1:]
     takes = {"press": 1, "release": 1, "set": 2}.get(verb, 0)
     if not takes or len(names) < takes or (takes == 1 and len(names) > 1):
-        raise CommandError(_NO_ACT(word=" ".join(words) or "nothing"), "second", _ACTS)
+        raise CommandError(_NO_ACT(words=repr(" ".join(words))), "second", _ACTS)
     if verb == "set":
         if names[0] not in SET_POINTS and names[0] not in dials.BY_NAME:
             known = (*SET_POINTS, *dials.BY_NAME)

@@ -14,8 +14,10 @@ from pydantic import BaseModel
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from sim.scenario.nearest import NEAREST, nearest
-from sim.scenario.scalars import shown, spelled
-from sim.scenario.slips.expected import AT_THE_EDGE, NO_NAME, models_at, ways_to
+from sim.scenario.scalars import plain_word, shown, spelled
+from sim.scenario.slips.expected import AT_THE_EDGE, NO_NAME, models_at, types_at, ways_to
+from sim.scenario.slips.number_limits import fits, limits_at, write_within
+from sim.scenario.slips.quotes import in_quotes
 from sim.scenario.slips.slip import (
     NO_BREAK,
     NO_COLON,
@@ -39,9 +41,11 @@ from sim.words.message import Message, named, plain, row
 Explained = tuple[Message, Message]
 """What is wrong, and what to do about it."""
 
+_BARE: Final = re.compile(r"\w[\w.-]*( [\w.-]+)*")
 _NAMES: Final = re.compile(r"(\w+):")
 _NOTHING_WORDS: Final = ("none", "nothing", "no", "-")
 _LONGEST: Final = 60  # characters of an example
+_LARGEST_WHOLE: Final = 1e15  # that anybody writes as its digits
 _LIKE: Final = {
     "section": "{shape: round, diameter_mm: 60}",
     "job": "{length_mm: 230, wanted: 4, first: square}",
@@ -145,6 +149,8 @@ def told(error: ErrorDetails, model: type[BaseModel]) -> Explained:
     """Return what is wrong and what to do about it, for one error of validating `model`."""
     if error["type"] == "extra_forbidden":
         return _unknown_name(error, model)
+    if error["type"].startswith("int_") and isinstance(error["input"], float):
+        return _no_whole_number(error, model)
     words = _WORDS.get(error["type"])
     return words(error) if words is not None else (_OTHER(kind=error["type"]), _CHANGE)
 
@@ -223,9 +229,17 @@ def _number(error: ErrorDetails) -> Explained:
     to_do = meant(value, unit) if isinstance(value, str) else None
     if to_do is not None:
         return what, to_do
-    if whole and isinstance(value, float):
-        return what, WRITE_VALUE(value=str(round(value)))
     return what, _WRITE_IN(kind=kind, unit=UNITS[unit]) if unit else _WRITE(kind=kind)
+
+
+def _no_whole_number(error: ErrorDetails, model: type[BaseModel]) -> Explained:
+    """Return what to say of a number with decimals where a whole one belongs, or of one far too large."""
+    nearest_one, loc = round(error["input"]), error["loc"]
+    limits = limits_at(types_at(model, loc))
+    what = _EXPECTED(kind="a whole number", found=_found(error["input"]))
+    if abs(nearest_one) < _LARGEST_WHOLE and fits(nearest_one, limits):
+        return what, WRITE_VALUE(value=str(nearest_one))
+    return what, write_within(str(loc[-1]), limits, whole=True)
 
 
 def _truth(error: ErrorDetails) -> Explained:
@@ -252,13 +266,23 @@ def _list(error: ErrorDetails) -> Explained:
         hidden = value.get("name") if isinstance(value, dict) else value
         named_ = field == "faults" and isinstance(hidden, str)
         like = f"[{{name: {hidden}}}]" if named_ else _LIKE[field]
-    elif isinstance(value, str | int | float):
+    elif isinstance(value, str):
+        like = f"[{', '.join(_entry(each.strip()) for each in value.split(','))}]"
+    elif isinstance(value, int | float):
         like = f"[{value}]"
     else:
         return what, _WRITE(kind="a list")
     return what, _WRITE_LIKE(
         example=f"{field}: {like}" if len(like) < _LONGEST else f"{field}: [...]"
     )
+
+
+def _entry(text: str) -> str:
+    """Return a text as an entry of a list, in quotes where it is something else without them."""
+    word = plain_word(text)
+    number_ = isinstance(word, int | float) and not isinstance(word, bool)
+    bare = number_ or (_BARE.fullmatch(text) and word == text)
+    return text if bare else f'"{text}"' if not set(text) & set('"\\') else in_quotes("", text)
 
 
 def _expected_names(error: ErrorDetails) -> Explained:
@@ -328,7 +352,6 @@ _WORDS: Final[Mapping[str, Callable[[ErrorDetails], Explained]]] = MappingProxyT
         "missing": _missing,
         "float_type": _number,
         "int_type": _number,
-        "int_from_float": _number,
         "bool_type": _truth,
         "string_type": _text,
         "tuple_type": _list,

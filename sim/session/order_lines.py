@@ -27,6 +27,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.records.hold import is_held
 from sim.records.kinds import written
+from sim.records.lasting import RESCUE
 from sim.records.reading import SessionRecord, read_record
 from sim.records.spool import Tail, add_line
 from sim.session.instructor import CHOOSE_ANOTHER, NO_CHANGE
@@ -49,6 +50,7 @@ from sim.session.orders import (
     UNSIGNED,
     Order,
     check_may,
+    is_unseen,
     obey,
     order_from,
 )
@@ -89,14 +91,19 @@ _AT_ORDER: Final = row("orders.refused.order", "{order}: {what}", order=name(), 
 
 def orders_path(record: Path) -> Path:
     """Return the file of orders that belongs to a record."""
-    return record.with_suffix(f".orders{record.suffix}")
+    # Where a record is rescued to, its orders still come to the file beside the first place.
+    asked = record.stem.partition(RESCUE)[0]
+    return record.with_name(f"{asked}.orders{record.suffix}")
 
 
 # The instructor's side --------------------------------------------------------------------
 
 
-def give(record: Path, order: Order, code: Callable[[], str] = str) -> None:
-    """Add an order to the file of a running session's record.
+def give(record: Path, order: Order, code: Callable[[], str] = str) -> bool:
+    """Add an order to the file of a running session's record; return whether it was looked at first.
+
+    An order on a fault in an assessment is not: whatever is hidden the answer is the same, for the
+    trainee may have begun it with a code of his own. What comes of it stands in record and debrief.
 
     Args:
         record: The record's file.
@@ -118,12 +125,14 @@ def give(record: Path, order: Order, code: Callable[[], str] = str) -> None:
     if key is None:
         check_may(kept.opening.mode, order.order)
         add_line(orders_path(record), _written(_said(order)))
-        return
+        return True
     given = [*_given(record, key)]
-    if TAKES[order.order] == FAULT:
+    unseen = is_unseen(kept.opening.mode, order.order)
+    if TAKES[order.order] == FAULT and not unseen:
         _check_fault(kept, [each.order for each in given], order)
     number = max((each.number for each in given), default=0) + 1
     add_line(orders_path(record), _signed(order, number, key))
+    return not unseen
 
 
 def key_of(record: SessionRecord, code: Callable[[], str]) -> OrderKey | None:

@@ -91,6 +91,11 @@ NO_MORE: Final = plain(
 WRONG_CODE: Final = plain("orders.wrong-code", "a wrong code was typed at the window")
 
 
+UNSEEN: Final = row(
+    "orders.unseen", "Ordered: {order}. What comes of it is told in the debrief.", order=name()
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Order:
     """One thing an instructor wants done."""
@@ -136,6 +141,18 @@ def check_may(session_mode: str, order: str) -> None:
         raise CommandError(_NONE_AT_ALL, order, _BEGIN_WITH)
     if order in ON_FAULTS:
         raise CommandError(_WANTS_CODE(order=order), order, _BEGIN_WITH)
+
+
+def is_unseen(session_mode: str, order: str) -> bool:
+    """Return whether an order is answered alike whatever comes of it, before the close.
+
+    An order on a fault in an assessment is: the trainee may have begun it with a code of his own.
+
+    Args:
+        session_mode: Of the scenario.
+        order: A key of TAKES.
+    """
+    return session_mode == "assessment" and order in ON_FAULTS
 
 
 def order_from(words: list[str]) -> Order:

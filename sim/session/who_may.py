@@ -1,8 +1,8 @@
 """Who may play a record that has no closing line: what it comes to would tell what is hidden in it.
 
-While a session runs nobody beside it is told anything, and an assessment that was broken off is its
-instructor's. Whoever has the code of the session may. It is decided before anything is played, so
-neither words nor exit code nor time depend on what is hidden.
+While a session runs nobody beside it is told anything, the code or not: a trainee may have begun it
+with one of his own. An assessment that was broken off is its instructor's, who has the code. It is
+decided before anything is played, so neither words nor exit code nor time depend on what is hidden.
 
 The limit of it: a copy of the record of a running session is known by that session's own record only
 where this lies in the same folder, in the record folder or where it was rescued to; and on a file
@@ -42,7 +42,7 @@ def record_to_tell(path: Path, code: Callable[[], str]) -> SessionRecord:
 
     Args:
         path: Its file.
-        code: Asks for the instructor's code, where only that opens it.
+        code: Asks for the instructor's code, where only that opens it: an assessment that was broken off.
 
     Raises:
         RecordError: The file is no record, its session still runs, or it is an assessment that was
@@ -52,10 +52,9 @@ def record_to_tell(path: Path, code: Callable[[], str]) -> SessionRecord:
     record = read_record(path, allow_cut=True)
     if record.closing is not None:
         return record
-    runs = is_running(path, record)
-    if (runs or record.opening.mode == "assessment") and key_of(record, code) is None:
-        if runs:
-            raise RecordError(_STILL_RUNS, str(path), _CLOSE_IT)
+    if is_running(path, record):
+        raise RecordError(_STILL_RUNS, str(path), _CLOSE_IT)
+    if record.opening.mode == "assessment" and key_of(record, code) is None:
         raise RecordError(_INSTRUCTORS, str(path), _BEGIN_ANEW)
     return record
 

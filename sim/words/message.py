@@ -15,7 +15,7 @@ from string import Formatter
 from typing import Final
 
 from sim.bugs import TableError
-from sim.words.fields import Field, Quantity, Value, authored, name, parts
+from sim.words.fields import Field, Quantity, Value, authored, name, part, parts
 from sim.words.reader import ENGLISH, Reader
 
 __all__ = [
@@ -136,6 +136,7 @@ NOTHING: Final = Message(Row("", "", {}))
 
 _QUOTED: Final = row("words.quoted", "{text}", text=authored())
 _NAMED: Final = row("words.named", "{text}", text=name())
+_SENTENCE: Final = row("words.sentence", "{clause}.", clause=part(capital=True))
 _SENTENCES: Final = row("words.sentences", "{said}", said=parts(" "))
 
 
@@ -147,6 +148,11 @@ def quoted(text: str) -> Message:
 def named(text: str) -> Message:
     """Return a tag, a key or another name that no language changes, as a message."""
     return _NAMED(text=text)
+
+
+def sentence(clause: Message) -> Message:
+    """Return a clause as a sentence: with a capital and a full stop."""
+    return _SENTENCE(clause=clause)
 
 
 def sentences(*said: Message) -> Message:

@@ -16,8 +16,8 @@ from time import perf_counter
 from transitions import Machine
 
 from sim.pilot.autopilot import whole_job
-from sim.records.chain import ChainLog
 from sim.session.opening import open_session
+from tests.records.chains import ChainLog
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -14,12 +14,12 @@ from sim.debrief.played_on import scenarios_that_ship
 from sim.debrief.progress import best_of, done_in, due
 from sim.errors import RecordError
 from sim.pilot import autopilot
-from sim.records.chain import ChainWriter
 from sim.records.chain_check import read_chain
 from sim.records.seal import hidden_text, opened_text, scenario_seal
 from sim.scenario import library
 from sim.session.opening import open_recorded
 from sim.session.playback.replay import replay
+from tests.records.chains import ChainWriter
 
 DRILL = "posts-come-out-short"
 

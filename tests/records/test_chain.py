@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 import sim
 from sim.errors import RecordError
-from sim.records.chain import ChainLog, ChainWriter
 from sim.records.chain_check import LONGEST_LINE, checked, read_chain, recover, walk_chain
 from sim.words.visible import visible
+from tests.records.chains import ChainLog, ChainWriter
 
 ACTS = [
     {"at_us": 0, "press": "control on"},
@@ -100,7 +100,16 @@ def test_nothing_can_be_added_to_a_closed_record(tmp_path):
                 add({})
 
 
-@pytest.mark.parametrize("value", [math.nan, math.inf, object(), b"x", {1: 2, "a": 3}, {1, 2}])
+def nested(depth):
+    value = 1
+    for _ in range(depth):
+        value = [value]
+    return value
+
+
+@pytest.mark.parametrize(
+    "value", [math.nan, math.inf, object(), b"x", {1: 2, "a": 3}, {1, 2}, nested(100_000)]
+)
 def test_what_json_cannot_hold_is_refused_and_the_record_goes_on_without_it(value):
     log = ChainLog()
     with pytest.raises(RecordError, match="cannot be written down"):

@@ -6,8 +6,8 @@ import pytest
 
 from sim.errors import RecordError
 from sim.records import chain_check
-from sim.records.chain import ChainLog, ChainWriter
 from sim.records.chain_check import checked, read_chain, walk_chain
+from tests.records.chains import ChainLog, ChainWriter
 from tests.records.test_chain import LINES, MARK, WHOLE, forged
 
 UNCHANGED = "look for an unchanged copy"

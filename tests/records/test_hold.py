@@ -7,8 +7,8 @@ import threading
 import pytest
 
 from sim.records import hold as holding
-from sim.records.chain import ChainWriter
 from sim.records.hold import hold, is_held
+from tests.records.chains import ChainWriter
 
 
 def test_a_record_is_held_until_its_writer_lets_it_go(tmp_path):

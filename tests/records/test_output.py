@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from sim.errors import CommandError
-from sim.records.chain import ChainWriter
 from sim.records.output import check_output, write_output
+from tests.records.chains import ChainWriter
 
 PAGE = "<!doctype html>\n<title>New</title>\n"
 KINDS = {
@@ -99,7 +99,7 @@ def test_what_cannot_be_written_whole_leaves_the_old_file_and_nothing_else(tmp_p
     assert list(tmp_path.iterdir()) == [path]
 
 
-@pytest.mark.parametrize("name", ["missing/page.html", ".", "file/page.html", "x" * 300, "a\0b"])
+@pytest.mark.parametrize("name", ["missing/page.html", "file/page.html", "x" * 300, "a\0b"])
 def test_a_place_that_there_is_not_is_refused_with_its_name(tmp_path, name):
     put(tmp_path / "file", "x")
 

@@ -7,12 +7,12 @@ import pytest
 import sim
 from sim.errors import RecordError
 from sim.records.acts import BarLoaded, Diagnosed, Noted, Pressed, PutIn, TakenOut
-from sim.records.chain import ChainLog
 from sim.records.kinds import By
 from sim.records.reading import read_record
 from sim.records.rows import Happened
 from sim.records.seal import fault_seal, hidden_message
 from sim.words.message import NOTHING, plain
+from tests.records.chains import ChainLog
 
 HEX = "0" * 64
 OPENING = {"act": "open", "mode": "drill", "seal": HEX}
@@ -231,3 +231,51 @@ def test_a_reason_that_the_closing_does_not_open_is_refused_at_its_line(record, 
 
     assert str(caught.value.what) == "the closing line does not open this seal"
     assert str(caught.value.where).endswith("a.jsonl:4")
+
+
+@pytest.mark.parametrize("seal", ["0" * 64, "f" * 64])
+def test_a_seal_of_anything_else_is_opened_by_no_closing(record, seal):
+    found = record(OPENING, PUT_IN | {"seal": seal}, closing=CLOSING | {"sealed": ["oil-low"]})
+
+    with pytest.raises(RecordError, match="does not open this seal"):
+        list(found.acts)
+
+
+@pytest.mark.parametrize("version", ["0.0.1", "99.0.0"])
+def test_a_record_of_an_older_or_a_newer_version_names_both(record, monkeypatch, version):
+    found, made_by = record(*LINES), sim.__version__
+    monkeypatch.setattr(sim, "__version__", version)
+
+    with pytest.raises(RecordError) as caught:
+        found.check_engine()
+
+    assert made_by in str(caught.value.what)
+    assert version in str(caught.value.what_to_do)
+
+
+def test_what_follows_a_line_that_is_left_out_is_still_the_instructor_s(record):
+    found = record(OPENING, PRESS, {"at_us": 15}, MARK)
+
+    assert [place for place, _ in left_out(found)] == ["4"]
+    assert found.instructor_lines == [MARK]
+    assert found.last_us == 70
+
+
+def test_a_record_cut_before_its_first_act_and_one_of_no_session_say_so(record):
+    for lines, closing, allow_cut, what, to_do in (
+        ((), None, True, "the record was cut before its first act", "nothing is in it"),
+        ((PRESS,), CLOSING, False, "this is not the record of a session", "name another"),
+    ):
+        with pytest.raises(RecordError) as caught:
+            record(*lines, closing=closing, allow_cut=allow_cut)
+        assert (str(caught.value.what), str(caught.value.what_to_do)) == (what, to_do)
+        assert str(caught.value.where).endswith("a.jsonl")
+
+
+def test_a_reason_that_nests_too_deeply_is_opened_by_no_closing(record):
+    deep = "[" * 2_500 + "]" * 2_500  # as deep as such a line may be long
+    refused = {"act": "order_refused", "at_us": 35, "order": "put-in"}
+    found = record(OPENING, refused | {"sealed": hidden_message(0, deep, "n")})
+
+    with pytest.raises(RecordError, match="does not open this seal"):
+        list(found.acts)

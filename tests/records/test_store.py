@@ -10,9 +10,9 @@ import pytest
 
 from sim.errors import RecordError
 from sim.records import store
-from sim.records.chain import ChainWriter
 from sim.records.chain_check import read_chain, recover
 from sim.words.visible import visible
+from tests.records.chains import ChainWriter
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -65,7 +65,7 @@ FULL_DISK = """
 import resource, signal, sys
 from pathlib import Path
 from sim.errors import RecordError
-from sim.records.chain import ChainWriter
+from tests.records.chains import ChainWriter
 from sim.words.visible import visible
 
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
@@ -124,7 +124,7 @@ def test_a_line_that_goes_out_in_pieces_is_written_whole(tmp_path, monkeypatch):
 ENDLESS = """
 import sys
 from pathlib import Path
-from sim.records.chain import ChainWriter
+from tests.records.chains import ChainWriter
 
 writer = ChainWriter(Path(sys.argv[1]))
 at_us = 0

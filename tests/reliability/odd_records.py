@@ -208,7 +208,11 @@ def _number(rows, rng):
     if found:
         way = rng.choice(found)
         value = _at(line, way)
-        near = (value + 1, value - 1, -value, value * 10, value / 3, float(value), not value, 1e999)
+        near = [value + 1, value - 1, -value, value * 10, not value, 1e999]
+        with contextlib.suppress(
+            OverflowError
+        ):  # one that was made huge before stays a whole number
+            near += [value / 3, float(value)]
         rows[place] = rows[place][0], changed(line, way, rng.choice(near))
 
 

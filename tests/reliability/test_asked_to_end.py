@@ -39,6 +39,20 @@ with listening():
 """
 
 
+@pytest.fixture(autouse=True)
+def heard():
+    """Have the signals heard as at a terminal, though the tests run under nohup or in the background."""
+    heard_by = {
+        signal.SIGHUP: signal.SIG_DFL,
+        signal.SIGTERM: signal.SIG_DFL,
+        signal.SIGINT: signal.default_int_handler,
+    }
+    before = {number: signal.signal(number, handler) for number, handler in heard_by.items()}
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
+
+
 def begin(program, *words, home, **options):
     environment = os.environ | {
         "PYTHONPATH": str(ROOT), "DRYCYCLE_HOME": str(home), "TERM": "dumb",

@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from pygame import Surface
 
+from sim.debrief.class_report import class_of
+from sim.debrief.debrief import finish
 from sim.debrief.progress import done_in
 from sim.errors import RecordError
 from sim.records import lasting, store
@@ -17,9 +19,12 @@ from sim.records.chain_check import read_chain
 from sim.records.lasting import LastingRecord
 from sim.records.reading import read_record
 from sim.session.opening import open_recorded
+from sim.session.order_lines import Orders, give
+from sim.session.orders import Order
 from sim.session.playback.replay import replay
 from sim.session.who_may import record_to_tell
 from sim.text import page
+from sim.text.reports.instruct_report import last_record
 from sim.text.typed.console import play
 from sim.view.pages.app import App, start_drawing
 
@@ -277,6 +282,25 @@ def test_a_rescued_record_counts_like_any_other_where_it_is_put(home, tmp_path):
     shutil.move(session.record_path, home / "records")
 
     assert [each.who for each in done_in(home / "records")] == ["bench-07"]
+
+
+@pytest.mark.parametrize("harm", [renamed, cut, replaced])
+def test_a_record_is_rescued_into_its_own_folder_where_last_and_class_find_it(home, harm):
+    session = open_recorded("rail-posts", None, "bench-07")
+    asked = session.record_path
+    orders = Orders(asked)
+    session.note("before")
+    harm(asked)
+    assert session.record_news()
+    rescued = session.record_path
+
+    assert rescued.parent == asked.parent
+    assert last_record() == rescued  # one session, though two files are held
+    give(rescued, Order("freeze"))
+    assert orders.carry_out(session)
+    finish(session)
+    assert [row.record for row in class_of(rescued.parent).rows] == [rescued.name]
+    assert len(done_in(rescued.parent)) == 1
 
 
 def test_the_pack_in_memory_is_the_record_to_the_last_byte(tmp_path):

@@ -5,17 +5,22 @@ record is done beside them, and must say the same words, end with the same code,
 and play nothing at all: what is never played takes no longer for one cause than for another.
 """
 
+import json
+import os
 import re
+import shlex
 import shutil
 
 import pytest
 
 from sim.cli.instructor_code import VARIABLE
+from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.scenario import library
 from sim.session import order_key
 from sim.session.opening import open_recorded
-from sim.session.order_lines import orders_path
+from sim.session.order_lines import Orders, orders_path
+from sim.session.orders import Order, obey
 from sim.session.session import Session
 
 CODE = "left-7-right"
@@ -165,14 +170,94 @@ def test_an_assessment_that_was_broken_off_is_told_of_only_with_the_code(
     assert "Length stop approached from the wrong side" in out or command == "replay"
 
 
-def test_whoever_has_the_code_may_look_into_a_running_session(drycycle, tmp_path, monkeypatch):
-    session, record = begun(CAUSES[0], "assessment", tmp_path / "one", CODE)
+@pytest.mark.parametrize("mode", ["drill", "assessment"])
+@pytest.mark.parametrize("command", ["debrief", "replay", "trace"])
+def test_a_session_that_runs_is_not_told_of_even_with_its_code(
+    command, mode, beside, drycycle, tmp_path, monkeypatch
+):
+    folder = tmp_path / "one"
+    session, record = begun(CAUSES[0], mode, folder, CODE)
     monkeypatch.setenv(VARIABLE, CODE)
-    code, out, _ = drycycle("debrief", record)
+    words = (command, "RECORD", *(("-o", "WIRES.vcd") if command == "trace" else ()))
+
+    code, out, err, new = beside(words, folder, record)
+
+    assert (code, out, new) == (2, "", [])
+    assert "the session of this record is still running" in err
+    session.close()
+    assert drycycle("debrief", record)[0] == 0
+
+
+def test_a_code_of_the_trainees_own_tells_nothing_of_an_assessment_that_runs(
+    drycycle, tmp_path, monkeypatch
+):
+    """Every order on a fault is answered and listed alike, whatever is hidden, and played by nobody."""
+    monkeypatch.setenv(VARIABLE, CODE)
+    told = set()
+    for cause in CAUSES:
+        session, record = begun(cause, "assessment", tmp_path / cause, CODE)
+        said = []
+        for words in (
+            ("put-in", CAUSES[0]),
+            ("take-out", CAUSES[0]),
+            ("put-in", "bundle-clamp-up"),
+        ):
+            with monkeypatch.context() as patched:
+                patched.setattr(Session, "__init__", played_all_the_same)
+                said.append(drycycle("instruct", record, *words))
+            assert said[-1][0] == 0
+            assert "what comes of it is told in the debrief" in said[-1][1]
+        Orders(record).carry_out(session)
+        said.append(drycycle("instruct", record))
+        assert "Orders on faults are listed after the close" in said[-1][1]
+        assert json.loads(drycycle("instruct", record, "--json")[1])["acts"] == []
+        told.add(repr(said))
+        session.close()
+        assert json.loads(drycycle("instruct", record, "--json")[1])["acts"]
+    assert len(told) == 1
+
+
+def test_without_the_code_no_order_on_a_fault_is_listed(drycycle, tmp_path, monkeypatch):
+    session, record = begun(CAUSES[0], "practice", tmp_path / "one", CODE)
+    for order in (
+        Order("put-in", fault=CAUSES[1]),
+        Order("put-in", fault=CAUSES[0]),
+        Order("freeze"),
+    ):
+        obey_or_refuse(session, order)
+    listed = {}
+    for code in ("", "left-7-wrong", CODE):
+        monkeypatch.setenv(VARIABLE, code)
+        listed[code] = drycycle("instruct", record)[1]
     session.close()
 
-    assert code == 0
-    assert "Length stop approached from the wrong side" in out
+    assert listed[""] == listed["left-7-wrong"]
+    assert "freeze" in listed[""]
+    assert "put-in" not in listed[""]
+    assert "sealed" not in listed[""]
+    assert "put-in a sealed fault" in listed[CODE]
+    assert "refused: put-in" in listed[CODE]
+
+
+def obey_or_refuse(session, order):
+    try:
+        obey(session, order)
+    except CommandError as fault:
+        session.instructor.refused(order.order, fault.what)
+
+
+def test_the_records_of_sessions_that_run_are_named_so_that_they_can_be_typed(
+    drycycle, tmp_path, monkeypatch
+):
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "my own"))
+    sessions = [open_recorded("rail-posts", None) for _ in range(2)]
+
+    code, out, err = drycycle("instruct", "last", "freeze")
+
+    assert (code, out) == (2, "")
+    for session in sessions:
+        assert shlex.quote(str(session.record_path)) in err or os.name == "nt"
+        session.close()
 
 
 def test_record_and_orders_are_as_long_and_of_the_same_lines_whatever_is_put_in(tmp_path):

@@ -203,4 +203,4 @@ def test_a_page_that_cannot_be_saved_is_said_on_it(monkeypatch, tmp_path):
     app.stage.frame()
 
     assert app.stage.page.saved is None
-    assert "cannot be written" in app.stage.by_name["record.0"].label
+    assert "this is a folder" in app.stage.by_name["record.0"].label

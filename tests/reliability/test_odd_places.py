@@ -74,6 +74,63 @@ def test_what_is_no_file_is_refused_by_every_command_that_reads_one(kind, drycyc
         assert (code, out, len(err.splitlines())) == (2, "", 1), (line, err)
 
 
+IS: dict[str, str] = {
+    "fifo": "this is a device or a pipe, not a file", "folder": "this is a folder",
+    "device": "this is a device or a pipe, not a file", "dangling": "this is a link that leads to no file",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", IS)
+def test_what_stands_in_the_place_of_a_file_is_told_for_what_it_is(kind, drycycle, tmp_path):
+    odd = put(kind, tmp_path / "odd.yaml")
+    odd_table = put(kind, tmp_path / "t" / "odd.txt")
+    for line in (
+        ("run", odd), ("run", "rail-posts", "--machine", odd), ("run", "rail-posts", "--record", odd),
+        ("print", "signals", "-o", odd_table),
+    ):  # fmt: skip
+        code, out, err = drycycle(*line)
+        assert (code, out, len(err.splitlines())) == (2, "", 1), (line, err)
+        assert f"{line[-1]}: {IS[kind]}" in err, line
+
+
+@pytest.mark.parametrize("command", ["class {}", "next --folder {}"])
+@pytest.mark.parametrize(
+    ("kind", "says"),
+    [
+        ("fifo", "this is a device or a pipe, and no folder"),
+        ("device", "this is a device or a pipe, and no folder"),
+        ("dangling", "there is no such folder"),
+    ],
+)
+def test_what_stands_in_the_place_of_a_folder_is_told_for_what_it_is(
+    command, kind, says, drycycle, tmp_path
+):
+    odd = put(kind, tmp_path / "odd")
+    code, out, err = drycycle(*command.format(odd).split())
+    assert (code, out) == (2, "")
+    assert f"{odd}: {says}" in err
+
+
+@pytest.mark.parametrize("kind", ODD)
+def test_nothing_is_written_to_what_is_no_file(kind, drycycle, tmp_path):
+    session = open_recorded("rail-posts", tmp_path / "good.jsonl", "bench-07")
+    finish(session)
+    record = tmp_path / "good.jsonl"
+    for number, (command, ending) in enumerate((
+        (("trace", record), "vcd"), (("print", "signals"), "txt"), (("debrief", record), "html"),
+        (("class", tmp_path), "csv"), (("shot", "rail-posts"), "png"), (("draw", "--seed", "3"), "yaml"),
+    )):  # fmt: skip
+        odd = put(kind, tmp_path / str(number) / f"odd.{ending}")
+        code, out, err = drycycle(*command, "-o", odd)
+        assert (code, out, len(err.splitlines())) == (2, "", 1), (command, err)
+        assert f"{odd}: " in err
+    assert not (tmp_path / "0" / "nowhere").exists()
+
+
+def test_a_table_can_be_written_to_nowhere(drycycle):
+    assert drycycle("print", "signals", "-o", os.devnull)[0] == 0
+
+
 @pytest.mark.parametrize("kind", ODD)
 def test_an_odd_record_among_others_is_left_out(kind, drycycle, tmp_path):
     folder = tmp_path / "home" / "records"
@@ -188,7 +245,8 @@ def test_of_two_sessions_that_run_neither_is_the_last(command, drycycle, records
     code, out, err = drycycle(*command.split())
 
     assert (code, out) == (2, "")
-    assert "several sessions run: a.jsonl and b.jsonl; name the record of one of them" in err
+    both = f"{records / 'a.jsonl'} and {records / 'b.jsonl'}"
+    assert f"several sessions run: {both}; name the record of one of them" in err
     for session in sessions:
         finish(session)
 
@@ -196,7 +254,9 @@ def test_of_two_sessions_that_run_neither_is_the_last(command, drycycle, records
 def test_class_tells_what_runs_what_was_broken_off_and_what_is_closed(drycycle, records):
     _closed(records / "closed.jsonl")
     whole = (records / "closed.jsonl").read_bytes()
-    (records / "killed.jsonl").write_bytes(whole[: whole.rstrip().rfind(b"\n") + 1])
+    _closed(records.parent / "other.jsonl")
+    other = (records.parent / "other.jsonl").read_bytes()
+    (records / "killed.jsonl").write_bytes(other[: other.rstrip().rfind(b"\n") + 1])
     (records / "spoilt.jsonl").write_bytes(whole.replace(b"rail-posts", b"rail-pests", 1))
     running = open_recorded("rail-posts", records / "running.jsonl")
 
@@ -228,7 +288,7 @@ def test_a_run_whose_pieces_are_all_off_says_by_how_much(drycycle, tmp_path):
     found = "ready: true\nfound: {shuttle.stop_mm: 225}"
     _, out = _run_of(drycycle, tmp_path, "ready: true", found, "--as-found")
 
-    assert "No piece is good: the 2 that fell are off by -6.50 mm to -6.50 mm" in out
+    assert "No piece is good: all 2 that fell are off by -6.50 mm" in out
     assert "and 0.3 mm is allowed." in out
 
 
@@ -237,6 +297,16 @@ def test_a_run_in_which_nothing_is_cut_says_so(drycycle, tmp_path):
 
     assert code == 1
     assert "No piece is good: nothing was cut, the job is " in out
+
+
+def test_a_run_that_starts_nothing_says_what_was_refused(drycycle, tmp_path):
+    said = "job.start: B43: the infeed hood is open. Shut the infeed hood when nobody reaches in."
+    found = "ready: true\nfound: {infeed.hood: open}"
+    _, out = _run_of(drycycle, tmp_path, "ready: true", found, "--as-found")
+    assert f"Refused {said}" in out
+
+    _, out = _run_of(drycycle, tmp_path, "ready: true", found, "--as-found", "--json")
+    assert json.loads(out)["refused"] == [said]
 
 
 def test_a_run_with_good_pieces_says_nothing_of_the_kind(drycycle, tmp_path):

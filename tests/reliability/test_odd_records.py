@@ -102,7 +102,6 @@ def _forged(lines, tmp_path, us, summary=True):
 
 def test_a_forged_month_of_it_is_given_up_when_it_is_played(often, tmp_path, monkeypatch):
     monkeypatch.setattr("sim.session.playback.replay.MOST_CALLS", 20_000)
-    monkeypatch.setattr("sim.view.play.player.MOST_CALLS", 20_000)
     path = _forged(often, tmp_path, LONGEST_US)
     with pytest.raises(RecordError, match="cannot be played to its end: more than 20"):
         replay(path)

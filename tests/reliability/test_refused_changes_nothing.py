@@ -22,7 +22,6 @@ from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.plant.set_points import SET_POINTS
 from sim.records.acts import OrderRefused
-from sim.records.chain import ChainWriter
 from sim.records.spool import add_line
 from sim.scenario import library
 from sim.session import lockout
@@ -34,6 +33,7 @@ from sim.session.order_lines import Orders, _signed, orders_path
 from sim.session.orders import order_from
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY, SIGNALS
+from tests.records.chains import ChainWriter
 
 from .whole_state import whole_state
 

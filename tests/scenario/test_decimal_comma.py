@@ -13,7 +13,7 @@ JOB = "job: {length_mm: 230,"
     ("before", "after", "cure"),
     [
         ("length_mm: 3000", "length_mm: 3000,5", "write 3000.5, its decimals after a point"),
-        (JOB, f"{JOB}5,", "decimals stand after a point, like 23.5"),
+        (JOB, f"{JOB}5,", "write 230.5, its decimals after a point"),
     ],
 )
 def test_a_decimal_comma_is_cured_with_a_point(before, after, cure, tmp_path):

@@ -46,10 +46,10 @@ def test_a_line_says_what_he_does_and_when(text, does):
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", "does not nothing"),
-        ("kick head.lower", "does not kick"),
-        ("press", "does not press"),
-        ("press head.lower now", "does not press head.lower now"),
+        ("", "'' does not say"),
+        ("kick head.lower", "'kick head.lower' does not say what a second person is to do"),
+        ("press", "'press' does not say"),
+        ("press head.lower now", "'press head.lower now' does not say"),
         ("press head.lwer", "head.lower"),
         ("set head.prp in", "head.prop"),
         ("press head.lower in 9999", "3600 s at most"),

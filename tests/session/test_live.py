@@ -10,7 +10,6 @@ from sim.debrief.debrief import debrief
 from sim.errors import CommandError, RecordError, ScenarioError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, begin, make_ready, power_up, run, wait_until
-from sim.records.chain import ChainWriter
 from sim.records.chain_check import read_chain
 from sim.records.reading import read_record
 from sim.records.seal import fault_seal
@@ -23,6 +22,7 @@ from sim.session.orders import obey, order_from
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY, Direction
 from sim.units import US
+from tests.records.chains import ChainWriter
 
 COUNTER = "stop-from-below"
 PULLEY = "variator-forced"

@@ -12,7 +12,6 @@ from sim.debrief.debrief import debrief
 from sim.errors import CommandError, RecordError
 from sim.faults.catalogue import CATALOGUE
 from sim.records.acts import OrderRefused
-from sim.records.chain import ChainWriter
 from sim.records.chain_check import read_chain
 from sim.records.reading import read_record
 from sim.session import order_key
@@ -22,6 +21,7 @@ from sim.session.order_lines import Orders, give, orders_path
 from sim.session.orders import TAKES, Order, obey, order_from
 from sim.session.playback.replay import replay
 from sim.words.message import NOTHING
+from tests.records.chains import ChainWriter
 
 COUNTER = "stop-from-below"
 PULLEY = "variator-forced"

@@ -12,12 +12,12 @@ from sim.diagnosis.matrix_from_saw import key_for, with_faults
 from sim.errors import DrycycleError, RecordError
 from sim.pilot.autopilot import whole_job
 from sim.plant.set_points import SET_POINTS
-from sim.records.chain import ChainWriter
 from sim.scenario import library, machines
 from sim.scenario.machines import first_machine
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY
+from tests.records.chains import ChainWriter
 
 
 def test_a_whole_drill_replays_to_the_same_state_and_the_same_time_line(tmp_path):

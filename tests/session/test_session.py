@@ -9,12 +9,12 @@ from sim.debrief.hints import hint
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, power_up, wait_until, whole_job
-from sim.records.chain import ChainLog
 from sim.scenario import library
 from sim.session.hands.table import to_mend
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import open_session, read
 from sim.session.why import against
+from tests.records.chains import ChainLog
 
 
 def test_a_clean_job_cuts_every_post_to_length_without_a_warning():

@@ -202,10 +202,10 @@ def test_what_the_window_notes_is_a_message_in_the_record_and_plays_again(tmp_pa
     play.orders.enter()
     play.orders.order(Order("take-out", fault="variator-forced"))  # it is not in
     session.close()
-    noted = [act.text for _, act in read_record(path).acts if act.kind in ("note", "mark")]
-    assert [each.key for each in noted] == [
-        "window.sticky.on", "window.instructor.came", "window.instructor.refused",
-    ]  # fmt: skip
+    acts = [act for _, act in read_record(path).acts]
+    noted = [act.text for act in acts if act.kind in ("note", "mark")]
+    assert [each.key for each in noted] == ["window.sticky.on", "window.instructor.came"]
+    assert [act.order for act in acts if act.kind == "order_refused"] == ["take-out"]
     again = replay(path).session
     assert again.heard.events[0].message == session.heard.events[0].message
     assert again.heard.events[0].message.tell(Reader("es")) == "Las teclas fijas están activadas."

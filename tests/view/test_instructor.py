@@ -206,6 +206,24 @@ def test_an_assessment_with_a_code_takes_every_order_of_whoever_has_it(tmp_path)
     assert any(name.startswith("instructor.fault.") for name in orders_on(person))
 
 
+def test_an_order_on_a_fault_in_an_assessment_is_answered_alike_whatever_is_hidden(tmp_path):
+    """The trainee may have begun it with a code of his own."""
+    person = coming(assessment(tmp_path, CODE))
+    answers = {}
+    for verb, fault in (
+        ("put-in", "stop-from-below"), ("put-in", "variator-forced"), ("put-in", "bundle-clamp-up"),
+        ("take-out", "air-cock-shut"), ("take-out", "stop-from-below"),
+    ):  # fmt: skip
+        person.play.order(Order(verb, fault=fault))
+        answers.setdefault(verb, set()).add(str(person.play.orders.answer))
+
+    said = "Ordered: {}. What comes of it is told in the debrief."
+    assert answers == {verb: {said.format(verb)} for verb in answers}
+    assert _acts(person)[-5:] == [
+        "order_refused", "put_in", "order_refused", "order_refused", "take_out",
+    ]  # fmt: skip
+
+
 def test_each_session_that_is_begun_in_a_window_has_the_windows_code():
     start_drawing()
     app = App(Surface((1280, 720)), None, settings=Settings(), code=CODE)

@@ -7,14 +7,15 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from math import nan
-from typing import Any, Final, Literal, get_args, get_origin
+from math import isnan, nan
+from typing import Annotated, Any, Final, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 
 from sim.scenario.located import Place
 from sim.scenario.nearest import nearest
 from sim.scenario.scalars import QUOTE, Unclear, shown, spelled
+from sim.scenario.slips.number_limits import fits, limits_at, write_within
 from sim.scenario.slips.typed_number import WRITE_VALUE, unit_of
 from sim.words.fields import name
 from sim.words.message import plain, row
@@ -69,7 +70,11 @@ class Expected:
             return Unclear(unclear.what, WRITE_VALUE(value="true" if said in _YES else "false"))
         if numbers and str not in leaves:
             time = _as_time(word, unit_of(key))
-            value = time or spelled(_plainly(word))
+            meant = _plainly(word)
+            value = time or spelled(meant)
+            limits = limits_at(self._types(place))
+            if not time and not isnan(meant) and not fits(meant, limits):
+                return Unclear(unclear.what, write_within(key, limits, whole=float not in leaves))
             return Unclear(unclear.what, WRITE_VALUE(value=value) if value else _NUMBER)
         if leaves == (str,):
             return Unclear(unclear.what, QUOTE(quoted=f"'{word}'"))
@@ -85,8 +90,10 @@ class Expected:
         return Unclear(NO_NAME(name=shown(word)), nearest(word, names)) if names else unclear
 
     def _leaves(self, place: Place) -> tuple[Any, ...]:
-        kinds = [] if self.model is None else _kinds(_at(self.model, place))
-        return tuple(dict.fromkeys(kinds))
+        return tuple(dict.fromkeys(_kinds(self._types(place))))
+
+    def _types(self, place: Place) -> list[Any]:
+        return [] if self.model is None else types_at(self.model, place)
 
 
 UNKNOWN: Final = Expected()
@@ -111,7 +118,7 @@ def _plainly(word: str) -> float:
         return nan
 
 
-def _at(model: type[BaseModel], place: Place) -> list[Any]:
+def types_at(model: type[BaseModel], place: Place) -> list[Any]:
     """Return what stands for the types of the value at a place."""
     types: list[Any] = [model]
     for step in place:
@@ -122,7 +129,8 @@ def _at(model: type[BaseModel], place: Place) -> list[Any]:
 def _within(annotation: Any, step: str | int) -> list[Any]:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         info = annotation.model_fields.get(step) if isinstance(step, str) else None
-        return [] if info is None else [info.annotation]
+        # The limits of a number stand beside its type, and go down with it.
+        return [] if info is None else [Annotated[info.annotation, *info.metadata, info]]
     origin, arguments = get_origin(annotation), get_args(annotation)
     if origin is dict:
         return [arguments[1]] if isinstance(step, str) else []

@@ -56,7 +56,6 @@ _NO_NOTE: Final = re.compile(r"//|;|<<<|>>>|===")
 _BULLET: Final = re.compile("[*+\u2022\u00b7\u2013\u2014\u2212] ")
 _TEXT_MARK: Final = re.compile(r"[|>][-+0-9]*(?P<beside>\s+[^#\s].*)?")
 _NEEDS_QUOTES: Final = "%@`*&!?"
-_NOTE: Final = re.compile(r"\s#.*$")
 
 
 def slip_in(lines: list[str], stopped: Spot | None, expected: Expected) -> Slip | None:

@@ -40,7 +40,7 @@ _RATIO: Final = re.compile(r"([0-9]+)\s*/\s*([1-9][0-9]*)")
 
 _ALONE: Final = plain("model.alone", "write the number alone")
 _ALONE_IN: Final = row("model.alone-in", "write the number alone, in {unit}", unit=UNIT)
-_WITH_POINT: Final = row(
+WITH_POINT: Final = row(
     "model.with-point", "write {value}, its decimals after a point", value=name()
 )
 _THOUSANDS_OR: Final = row(
@@ -48,11 +48,13 @@ _THOUSANDS_OR: Final = row(
     whole=name(), value=name(),
 )  # fmt: skip
 _UNQUOTED: Final = row("model.unquoted", "write {value} without quotes", value=name())
-_UNQUOTED_IN: Final = row(
-    "model.unquoted-in",
-    "write {value} without quotes; its unit, {unit}, is in the name",
+_VALUE_ALONE: Final = row("model.value-alone", "write {value} alone", value=name())
+_VALUE_ALONE_IN: Final = row(
+    "model.value-alone-in",
+    "write {value} alone; its unit, {unit}, is in the name",
     value=name(), unit=UNIT,
 )  # fmt: skip
+_QUOTES: Final = "'\"\u201c\u201d\u201e\u2018\u2019"
 WRITE_VALUE: Final = row("model.write-value", "write {value}", value=name())
 
 
@@ -88,9 +90,11 @@ def meant(text: str, unit: str) -> Message | None:
     value = float(measure[1].replace(",", "."))
     given = measure[2].strip().lower()
     if "," in measure[1] and not given:
-        return _WITH_POINT(value=spelled(value))
+        return WITH_POINT(value=spelled(value))
     if given == "%" and not unit:
         return WRITE_VALUE(value=spelled(round(value / 100.0, 9)))
+    if not given and (text == bare or text[0] in _QUOTES):
+        return _UNQUOTED(value=spelled(round(value, 9)))
     return _without_unit(value, given, unit)
 
 
@@ -103,11 +107,15 @@ def _thousands(typed: str, parting: str, decimals: str) -> Message:
 
 
 def _without_unit(measured: float, given: str, unit: str) -> Message:
-    """Return how to write a number that was written with a unit, or in quotes."""
+    """Return how to write a number that was written with a unit, or with a sign about it."""
     same = _SAME.get(unit, {})
     if given in same:
         measured *= same[given]
     elif given and given.replace(" ", "") != unit.replace("_", "/"):
         return _ALONE_IN(unit=UNITS[unit]) if unit else _ALONE
     value = spelled(round(measured, 9))
-    return _UNQUOTED_IN(value=value, unit=UNITS[unit]) if unit else _UNQUOTED(value=value)
+    return (
+        _VALUE_ALONE_IN(value=value, unit=UNITS[unit])
+        if given and unit
+        else _VALUE_ALONE(value=value)
+    )

@@ -124,9 +124,8 @@ class Deeds:
 
     def __init__(self, wrote: Callable[[Act], None]) -> None:
         self.all: LongList[Deed] = LongList()
-        self.acts: LongList[Act] = (
-            LongList()
-        )  # what can be played again, in the order in which it was begun
+        # What can be played again, in the order in which it was begun.
+        self.acts: LongList[Act] = LongList()
         self._wrote = wrote
 
     def begin(self, act: Act) -> None:

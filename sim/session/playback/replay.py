@@ -30,7 +30,8 @@ _SEALED: Final = row(
     at=clock(tenths=True),
 )
 _NOT_PLAYED: Final = row("replayed.not-played", "the act cannot be played: {why}", why=part())
-MOST_CALLS: Final = 50_000_000  # of the clock in one record; 20,000 hours of sawing come to no more
+MOST_CALLS: Final = 1_000_000  # of the clock in one record; 480 hours of sawing come to no more,
+CALLS_A_LINE: Final = 100  # and so many more a line: an hour of sawing has a hundred lines and more
 _NOT_PLAYED_ON: Final = row(
     "replayed.not-played-on", "it cannot be played to its end: {why}", why=part()
 )
@@ -158,6 +159,14 @@ def replay(path: Path, *, allow_cut: bool = False) -> Replay:
     return replay_of(read_record(path, allow_cut=allow_cut))
 
 
+def most_calls_of(record: SessionRecord) -> int:
+    """Return how much may happen in a record before playing it is given up.
+
+    A long session has many lines. One with few lines and a far end was let stand, or was forged.
+    """
+    return MOST_CALLS + CALLS_A_LINE * record.count
+
+
 def replay_of(
     record: SessionRecord,
     most_calls: int | None = None,
@@ -167,12 +176,13 @@ def replay_of(
 
     Args:
         record: What is played.
-        most_calls: How much may happen before it is given up; `MOST_CALLS` when left out.
+        most_calls: How much may happen before it is given up; by `most_calls_of` when left out.
         watch: Called with the session before anything is done in it.
     """
     record.check_engine()
     session = session_of(record)
-    session.saw.clock.allowance = Allowance(MOST_CALLS if most_calls is None else most_calls)
+    most = most_calls_of(record) if most_calls is None else most_calls
+    session.saw.clock.allowance = Allowance(most)
     watch(session)
     to_play = playable(record)
     for number_, act in to_play.acts:

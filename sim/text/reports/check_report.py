@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict
+from pathlib import Path
 from typing import Final
 
 from sim.authoring.catalogue_check import JobTestability, Testability, catalogue_testability
 from sim.authoring.check import Report, Verdict, check_all
 from sim.authoring.files import sorted_out
-from sim.errors import BAD_INPUT
+from sim.errors import BAD_INPUT, ScenarioError
 from sim.scenario import library
 from sim.text.complaint import complain
 from sim.text.progress import tracked
@@ -33,6 +34,12 @@ _SOUND: Final = row(
     "{sound} of {count} scenario is sound.",
     plural="{sound} of {count} scenarios are sound.",
     sound=count(), count=count(),
+)  # fmt: skip
+_SOUND_OF_READ: Final = row(
+    "check.sound-of-read",
+    "{sound} of {count} scenario is sound, {unread} could not be read.",
+    plural="{sound} of {count} scenarios are sound, {unread} could not be read.",
+    sound=count(), count=count(), unread=count(),
 )  # fmt: skip
 
 _CATALOGUE: Final = plain(
@@ -67,14 +74,16 @@ def check_and_report(scenarios: Sequence[str], machine: str = "", *, as_json: bo
     Raises:
         ScenarioError: The only one is refused, or a folder has no scenario file.
     """
-    names, refused = sorted_out(scenarios or library.names(), machine)
-    if refused and not names and len(refused) == 1:
+    names, unread, others = sorted_out(scenarios or library.names(), machine)
+    # One bad machine refuses every scenario alike, and is told of once.
+    refused = list({str(each): each for each in (*unread.values(), *others)}.values())
+    if not names and len(refused) == 1:
         raise refused[0]
     reports = list(tracked(check_all(names, machine), tell(_CHECKING), len(names), quiet=as_json))
     if as_json:
-        print_json([_plain(report) for report in reports])
+        print_json([*map(_plain, reports), *map(_unread, unread, unread.values())])
     else:
-        _print(reports)
+        _print(reports, len(unread))
     for each in refused:
         complain(each.message)
     if refused:
@@ -124,10 +133,17 @@ def _plain(report: Report) -> dict[str, object]:
          "what_to_do": "" if f.holds else str(f.claim.what_to_do)}
         for f in report.verdicts
     ]  # fmt: skip
-    return {"scenario": report.name, "sound": report.sound, "findings": findings}
+    return {
+        "scenario": report.name, "sound": report.sound, "findings": findings, "not_read": "",
+    }  # fmt: skip
 
 
-def _print(reports: Sequence[Report]) -> None:
+def _unread(asked: str, why: ScenarioError) -> dict[str, object]:
+    name_ = Path(asked).stem
+    return {"scenario": name_, "sound": False, "findings": [], "not_read": str(why.message)}
+
+
+def _print(reports: Sequence[Report], unread: int) -> None:
     rows = [
         (report.name, _HOLDS if f.holds else _FAILS, f.claim.title, f.detail)
         for report in reports
@@ -137,7 +153,10 @@ def _print(reports: Sequence[Report]) -> None:
     failed = [f for report in reports for f in report.verdicts if not f.holds]
     print_said(*map(_failed, failed), whole=True)
     sound = sum(report.sound for report in reports)
-    print_said(_SOUND(sound=sound, count=len(reports)))
+    if unread:
+        print_said(_SOUND_OF_READ(sound=sound, count=len(reports) + unread, unread=unread))
+    else:
+        print_said(_SOUND(sound=sound, count=len(reports)))
 
 
 def _failed(verdict: Verdict) -> Message:

@@ -4,9 +4,17 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.class_report import Class, SessionRow, class_of, csv_of, html_of
+from sim.debrief.class_report import (
+    ANOTHER_CODE,
+    CODES,
+    Class,
+    SessionRow,
+    class_of,
+    csv_of,
+    html_of,
+)
 from sim.errors import CommandError
-from sim.records.output import write_output
+from sim.records.output import check_place, write_output
 from sim.text.tables import PrintedNumber, print_json, print_said, print_table
 from sim.words.fields import count, name, part
 from sim.words.message import NOTHING, Message, plain, row
@@ -40,10 +48,13 @@ _ORDERS: Final = row(
 _MARKED: Final = row(
     "class.text.orders.marked", "MARKED: {taken}, refused {refused}", taken=count(), refused=count()
 )
+_MARKED_CODE: Final = row("class.text.code.marked", "MARKED: {code}", code=part())
 _LEFT_OUT: Final = row("class.left-out", "Left out: {record}: {why}.", record=name(), why=part())
 
 
-def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_json: bool) -> int:
+def class_and_report(
+    folder: Path, *, output: Path | None, recount: bool, code: str, as_json: bool
+) -> int:
     """Print or write the class report; return 0, or 1 when a record had to be left out.
 
     Raises:
@@ -53,7 +64,9 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
     if output is not None and output.suffix not in _WRITES:
         what = _NO_SUCH_KIND(ending=output.suffix) if output.suffix else _NO_ENDING
         raise CommandError(what, str(output), _ENDINGS)
-    found = class_of(folder, recount=recount)
+    if output is not None:
+        check_place(output)
+    found = class_of(folder, recount=recount, code=code)
     if output is not None:
         write_output(output, _WRITES[output.suffix](found), refusal=_NOT_WRITTEN)
     if as_json:
@@ -73,7 +86,7 @@ def class_and_report(folder: Path, *, output: Path | None, recount: bool, as_jso
 def _print(found: Class) -> None:
     rows = [
         (r.who or _NOBODY, r.title, r.score, _PASSED if r.passed else _NOT_PASSED, PrintedNumber(r.minutes, 1),
-         r.critical, r.hints, PrintedNumber(r.exposed_s, 1), r.strikes, _orders(r))
+         r.critical, r.hints, PrintedNumber(r.exposed_s, 1), r.strikes, _code(r), _orders(r))
         for r in found.rows
     ]  # fmt: skip
     heads = (
@@ -86,6 +99,7 @@ def _print(found: Class) -> None:
         "hints",
         "exposed, s",
         "struck",
+        "code",
         "orders",
     )
     print_table(_SESSIONS, heads, rows)
@@ -94,7 +108,7 @@ def _print(found: Class) -> None:
          t.hints, PrintedNumber(t.exposed_s, 1), t.strikes)
         for who, t in (*((t.who or _NOBODY, t) for t in found.people), (_ALL, found.total))
     ]  # fmt: skip
-    heads = (
+    of_people = (
         "who",
         "sessions",
         "on own files",
@@ -106,7 +120,7 @@ def _print(found: Class) -> None:
         "exposed, s",
         "struck",
     )
-    print_table(_PEOPLE, heads, totals)
+    print_table(_PEOPLE, of_people, totals)
     print_said(*_left_out(found), whole=True)
 
 
@@ -116,6 +130,12 @@ def _orders(row: SessionRow) -> Message:
         return NOTHING
     told = _MARKED if row.marked else _ORDERS
     return told(taken=row.orders, refused=row.orders_refused)
+
+
+def _code(row: SessionRow) -> Message:
+    """Return whether a session was begun with a code; an assessment with another one is marked."""
+    told = CODES[row.code]
+    return _MARKED_CODE(code=told) if row.marked and row.code == ANOTHER_CODE else told
 
 
 def _left_out(found: Class) -> list[Message]:

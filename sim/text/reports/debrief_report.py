@@ -8,7 +8,7 @@ from typing import Final
 from sim.debrief.debrief import debrief, json_values
 from sim.debrief.debrief_html import html
 from sim.errors import CommandError
-from sim.records.output import write_output
+from sim.records.output import check_place, write_output
 from sim.session.playback.replay import replay_of
 from sim.session.who_may import record_to_tell
 from sim.text.page import Printer, may_draw, put_line
@@ -60,6 +60,8 @@ def debrief_and_report(
             _NO_PAGE(file=output.name), str(output),
             _WRITE_PAGE(file=output.with_suffix(".html").name),
         )  # fmt: skip
+    if output is not None:
+        check_place(output)
     played = replay_of(record_to_tell(record, code))
     tell_cut(played)
     found = replace(

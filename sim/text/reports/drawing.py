@@ -6,7 +6,7 @@ from typing import Final
 
 from sim.authoring.draw import draw
 from sim.errors import CommandError
-from sim.records.output import write_output
+from sim.records.output import check_place, write_output
 from sim.words.fields import authored, name
 from sim.words.message import plain, row
 from sim.words.speech import reader, tell
@@ -22,6 +22,8 @@ def draw_and_write(level: int, seed: int, path: Path | None, write: Callable[[st
     Raises:
         CommandError: No such level, the file is there already, or it cannot be written.
     """
+    if path is not None:
+        check_place(path)
     if path is not None and path.exists():
         raise CommandError(_THERE, str(path), _NAME_ANOTHER)
     drawn = draw(level, seed, reader())

@@ -4,7 +4,8 @@ from pathlib import Path
 from typing import Final
 
 from sim.debrief.progress import done_in, due, records_folder
-from sim.errors import CommandError, RecordError
+from sim.errors import CommandError
+from sim.records.folder import check_folder
 from sim.scenario.nearest import nearest
 from sim.text.tables import print_json, print_said, print_table
 from sim.words.fields import count, name
@@ -12,8 +13,6 @@ from sim.words.message import NOTHING, plain, row
 
 _TITLE: Final = plain("next.title", "What to practise next")
 _PASSES: Final = row("next.passes", "{passes} of {attempts}", passes=count(), attempts=count())
-_NO_FOLDER: Final = plain("next.no-folder", "there is no such folder")
-_NAME_ONE: Final = plain("next.no-folder.to-do", "name a folder with records")
 _NOBODY: Final = row("next.nobody", "no finished session is of {who}", who=name())
 _METHOD: Final = plain(
     "next.method",
@@ -29,8 +28,8 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
         RecordError: There is no such folder.
         CommandError: There is no record of that pseudonym; those that there are are told.
     """
-    if folder is not None and not folder.is_dir():
-        raise RecordError(_NO_FOLDER, str(folder), _NAME_ONE)
+    if folder is not None:
+        check_folder(folder)
     if who:
         known = {each.who for each in done_in(folder or records_folder())} - {""}
         if who not in known:

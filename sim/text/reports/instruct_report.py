@@ -1,16 +1,19 @@
 """`drycycle instruct`: gives an order to a running session, or lists what was ordered in it."""
 
-from collections.abc import Callable
+import shlex
+import sys
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
 from sim.debrief import hints  # noqa: F401 - what a record has of hints are its rows
-from sim.errors import RecordError
-from sim.records.acts import ActKind
+from sim.errors import CommandError, RecordError
+from sim.records.acts import ON_FAULTS, ActKind
 from sim.records.folder import home
 from sim.records.hold import is_held
-from sim.records.reading import read_record
-from sim.session.order_lines import give
+from sim.records.lasting import RESCUE
+from sim.records.reading import SessionRecord, read_record
+from sim.session.order_lines import give, key_of
 from sim.session.orders import TAKES, order_from
 from sim.text.tables import print_json, print_said
 from sim.words.fields import authored, clock, name, number, one_of, part, parts
@@ -23,11 +26,22 @@ _ORDERED: Final = row(
     "Ordered: {order}. The session takes it at its next frame or line.",
     order=name(),
 )
+_UNSEEN: Final = row(
+    "instruct.ordered-unseen",
+    "Ordered: {order}. The session takes it at its next frame or line; what comes of it is told in "
+    "the debrief.",
+    order=name(),
+)
 _STATE: Final = row(
     "instruct.state", "{record}: {state}.",
     record=name(), state=one_of("running", "broken off", "closed"),
 )  # fmt: skip
-_NO_ORDER: Final = row("instruct.none", "No order was taken yet. Orders: {orders}.", orders=name())
+_NO_ORDER: Final = row("instruct.none", "No order to list. Orders: {orders}.", orders=name())
+_NOT_LISTED: Final = plain(
+    "instruct.not-listed",
+    "Orders on faults are listed after the close; before it only with the instructor's code, and "
+    "not of an assessment that runs.",
+)
 _TAKEN: Final = row("instruct.taken", "{at} {order}", at=clock(tenths=True), order=name())
 _TAKEN_WITH: Final = row(
     "instruct.taken-with", "{at} {order} {says}", at=clock(tenths=True), order=name(), says=part()
@@ -64,23 +78,45 @@ def instruct(record: str, words: list[str], code: Callable[[], str], *, as_json:
     path = last_record() if record == LAST else Path(record)
     if words:
         order = order_from(words)
-        give(path, order, code)
+        said = _ORDERED if give(path, order, code) else _UNSEEN
         if as_json:
             print_json({"record": str(path), "order": order.order})
         else:
-            print_said(_ORDERED(order=order.order), whole=True)
+            print_said(said(order=order.order), whole=True)
         return 0
     kept = read_record(path, allow_cut=True)
-    acts = kept.instructor_lines
     running = kept.closing is None and is_held(path)
+    listed = _faults_listed(kept, running, code)
+    acts = [each for each in kept.instructor_lines if listed or not _on_fault(each)]
     state = "running" if running else "broken off" if kept.closing is None else "closed"
     if as_json:
-        print_json({"record": str(path), "running": running, "state": state, "acts": acts})
+        print_json({
+            "record": str(path), "running": running, "state": state, "faults_listed": listed, "acts": acts,
+        })  # fmt: skip
         return 0
     print_said(_STATE(record=path.name, state=state), *map(_told, acts), whole=True)
     if not acts:
         print_said(_NO_ORDER(orders=", ".join(TAKES)))
+    if not listed:
+        print_said(_NOT_LISTED, whole=True)
     return 0
+
+
+def _faults_listed(record: SessionRecord, running: bool, code: Callable[[], str]) -> bool:
+    """Return whether whoever asks may know that there were orders on faults, and which were refused."""
+    if record.closing is not None:
+        return True
+    if running and record.opening.mode == "assessment":
+        return False
+    try:
+        return key_of(record, code) is not None
+    except CommandError:  # another code, or nobody who can be asked
+        return False
+
+
+def _on_fault(line: Mapping[str, Any]) -> bool:
+    refused = line["act"] == ActKind.ORDER_REFUSED
+    return (line["order"] if refused else str(line["act"]).replace("_", "-")) in ON_FAULTS
 
 
 def last_record() -> Path:
@@ -100,19 +136,34 @@ def last_record() -> Path:
         written = {}  # no folder that can be read has no record
     if not written:
         raise RecordError(_NO_RECORD, str(folder), _NAME_A_RECORD)
-    running = [path for path in written if is_held(path) and not _is_closed(path)]
+    running = _one_a_session([path for path in written if is_held(path)])
     if len(running) > 1:
-        names = tuple(named(path.name) for path in running)
+        names = tuple(named(_typed(path)) for path in running)
         raise RecordError(_SEVERAL_RUN(records=names), str(folder), _NAME_ONE)
     return running[0] if running else max(written, key=written.__getitem__)
 
 
-def _is_closed(path: Path) -> bool:
-    """Return whether a record has its closing line, or is none that could go on."""
-    try:
-        return read_record(path, allow_cut=True).closing is not None
-    except RecordError:
-        return True
+def _one_a_session(held: list[Path]) -> list[Path]:
+    """Return the records that go on, of a session with several files the one that has most of it."""
+    longest: dict[str, SessionRecord] = {}
+    for path in held:
+        try:
+            record = read_record(path, allow_cut=True)
+        except RecordError:
+            continue  # none that could go on
+        so_far = longest.get(record.opening.seal)
+        if record.closing is None and (so_far is None or _reach(so_far) < _reach(record)):
+            longest[record.opening.seal] = record
+    return [Path(record.name) for record in longest.values()]
+
+
+def _reach(record: SessionRecord) -> tuple[int, bool]:
+    return record.count, RESCUE in record.name  # what was left has no more lines than the rescue
+
+
+def _typed(path: Path) -> str:
+    """Return a path as it is typed at a terminal."""
+    return f'"{path}"' if sys.platform == "win32" else shlex.quote(str(path))
 
 
 def _told(act: dict[str, Any]) -> Message:

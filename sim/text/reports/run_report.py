@@ -7,6 +7,7 @@ from sim.pilot import autopilot
 from sim.pilot.autopilot import JobOutcome
 from sim.records.ending import whole
 from sim.saw import Cut
+from sim.session.kept.heard import EventKind
 from sim.session.opening import open_recorded, open_session
 from sim.session.session import Session
 from sim.text.tables import PrintedCell, PrintedNumber, print_json, print_said, print_table
@@ -27,11 +28,17 @@ _HARM: Final = row(
 )  # fmt: skip
 _STANDS: Final = row("run.stands", "The job stands. {why}", why=part())
 _STOPPED: Final = row("run.stopped", "Stopped or held: {reason}.", reason=part())
+_REFUSED: Final = row("run.refused", "Refused {said}", said=part())
 _OFF: Final = row(
     "run.none-good.off",
     "No piece is good: the one that fell is off by {low}, and {within} is allowed.",
     plural="No piece is good: the {count} that fell are off by {low} to {high}, and {within} is allowed.",
     count=count(), low=mm(2, sign=True), high=mm(2, sign=True), within=mm(None),
+)  # fmt: skip
+_ALIKE: Final = row(
+    "run.none-good.alike",
+    "No piece is good: all {count} that fell are off by {by}, and {within} is allowed.",
+    count=number(), by=mm(2, sign=True), within=mm(None),
 )  # fmt: skip
 _NO_CUT: Final = row(
     "run.none-good.no-cut", "No piece is good: nothing was cut, the job is {state}.", state=name()
@@ -94,6 +101,7 @@ def _plain(session: Session, outcome: JobOutcome, digest: str) -> dict[str, Any]
         "tolerance_mm": session.scenario.job.tolerance_mm,
         "pieces": session.tally.pieces,
         "good": session.tally.good,
+        "refused": [str(said) for said in _refused(session)],
         "why_none_is_good": str(_why_none_is_good(session)),
         "simulated_s": round(session.now_s, 6),
         "cuts": [
@@ -128,6 +136,14 @@ def _waits_for(session: Session) -> tuple[Message, ...]:
     return tuple(refusal.said for refusal in session.saw.controller.waits_for())
 
 
+def _refused(session: Session) -> tuple[Message, ...]:
+    """Return what was refused in a run in which nothing was cut, each once; nothing of another run."""
+    if session.saw.cuts:
+        return ()
+    told = [e.message for e in session.heard.events if e.kind == EventKind.REFUSED]
+    return tuple({str(said): said for said in told}.values())
+
+
 def _why_none_is_good(session: Session) -> Message:
     """Return why no piece is good, by what can be measured or seen; nothing where one is."""
     if session.tally.good:
@@ -137,6 +153,8 @@ def _why_none_is_good(session: Session) -> Message:
     if not pieces:
         return (_NO_PIECE if session.saw.cuts else _NO_CUT)(state=state)
     off = [round(cut.length_m / MM, 4) - job.length_mm for cut in pieces]
+    if len(off) > 1 and f"{min(off):.2f}" == f"{max(off):.2f}":
+        return _ALIKE(count=len(off), by=off[0] * MM, within=job.tolerance_mm * MM)
     return _OFF(count=len(off), low=min(off) * MM, high=max(off) * MM, within=job.tolerance_mm * MM)
 
 
@@ -150,6 +168,7 @@ def _print(session: Session) -> None:
     reason = session.saw.controller.job.reason
     if reason:
         print_said(_STOPPED(reason=reason))
+    print_said(*(_REFUSED(said=said) for said in _refused(session)))
     none_good = _why_none_is_good(session)
     if none_good:
         print_said(none_good)

@@ -22,7 +22,7 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.pages.debrief_parts import belief, safety, time_line, ways
 from sim.words.fields import count, minutes, number, part
-from sim.words.message import Message, plain, row
+from sim.words.message import Message, plain, row, sentence
 from sim.words.speech import say, tell
 
 # Name, words on its key, and what shows it.
@@ -42,7 +42,6 @@ _COUNTED: Final = row(
     plural="of 100. {count} pieces cut, {good} good, {time}, harm {money}",
     count=count(), good=count(), time=minutes(1), money=number(None),
 )  # fmt: skip
-_SENTENCE: Final = row("window.debrief.trouble", "{clause}.", clause=part(capital=True))
 
 
 class DebriefPage(QuietPage):
@@ -80,7 +79,7 @@ class DebriefPage(QuietPage):
             try:
                 write_output(path, html(self.debrief), [self._record])
             except DrycycleError as error:
-                self._news = [_SENTENCE(clause=error.message)]
+                self._news = [sentence(error.message)]
             else:
                 self.saved = path
             self.refresh()
@@ -151,8 +150,8 @@ class DebriefPage(QuietPage):
         if found.ordered:
             column.stamped("verdict.ordered", "", "note", tell(found.ordered))
             column.space(0.3)
-        for index, sentence in enumerate(found.critical):
-            column.stamped(f"critical.{index}", "", "unsafe", tell(sentence))
+        for index, each in enumerate(found.critical):
+            column.stamped(f"critical.{index}", "", "unsafe", tell(each))
             column.space(0.3)
         for scored in found.parts:
             column.add(_scored(kit, column, scored))

@@ -21,8 +21,8 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.pages.library_entries import LibraryEntry, read_entries
-from sim.words.fields import count, part
-from sim.words.message import NOTHING, Message, named, plain, quoted, row
+from sim.words.fields import count
+from sim.words.message import NOTHING, Message, named, plain, quoted, row, sentence
 from sim.words.speech import say, tell
 
 # The kinds of scenario in their order, with the shape that tells them apart.
@@ -34,7 +34,6 @@ MODES: Final = {
 }  # fmt: skip
 
 
-_SENTENCE: Final = row("home.trouble", "{clause}.", clause=part(capital=True))
 _BEST: Final = row("home.best", "best {score}", score=count())
 _BEST_DUE: Final = row("home.best-due", "best {score}, due", score=count())
 _LEVEL: Final = row("home.level", "level {level} of 3", level=count())
@@ -105,7 +104,7 @@ class HomePage(QuietPage):
         find, rest = self._finders(kit, rest)
         said = Column(kit, rest)
         if self._trouble:
-            said.stamped("home.trouble", "", "refused", tell(_SENTENCE(clause=self._trouble)))
+            said.stamped("home.trouble", "", "refused", tell(sentence(self._trouble)))
             said.space(0.6)
             rest = from_top(rest, said.top - rest.top)[1]
         picker = self.scrolls.pane(kit, "home.cards", rest, lambda place: self._cards(kit, place))

@@ -12,7 +12,7 @@ from typing import Final
 
 from sim.errors import CommandError, DrycycleError
 from sim.session.order_key import key_for
-from sim.session.orders import UNSIGNED, WRONG_CODE, Order, check_may, obey
+from sim.session.orders import UNSEEN, UNSIGNED, WRONG_CODE, Order, check_may, is_unseen, obey
 from sim.session.session import Session
 from sim.view.kit.controls import Typed
 from sim.words.fields import Told
@@ -82,6 +82,8 @@ class InstructorSeat:
         except DrycycleError as refused:
             self.answer = refused
             self._refuse(order.order, refused.what)
+        if self.known and is_unseen(self.session.scenario.mode, order.order):
+            self.answer = UNSEEN(order=order.order)
 
     def _check_may(self, order: Order) -> None:
         if self.session.order_key is not None:

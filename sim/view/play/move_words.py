@@ -7,10 +7,9 @@ from sim.logic.proof.example import Stride
 from sim.logic.proof.moves import Move
 from sim.view.play.key_words import called
 from sim.words.fields import part, parts
-from sim.words.message import Message, row
+from sim.words.message import Message, row, sentence
 
 _CLAUSES: Final = row("window.move.clauses", "{clauses}", clauses=parts(", "))
-_SENTENCE: Final = row("window.move", "{clauses}.", clauses=part(capital=True))
 _PRESS: Final = row("window.move.press", "press {pressed}", pressed=part())
 _PALMS: Final = row("window.move.palms", "press {pressed}, then both palm keys", pressed=part())
 _LET_GO: Final = row("window.move.let-go", "let go of {pressed}", pressed=part())
@@ -21,7 +20,7 @@ _LET_GO_NAME, _DEAD, _SLOW = " let go", " dead", " in MAINTENANCE"
 
 def stride_sentence(stride: Stride) -> Message:
     """Return a move as a sentence, with what was turned on the counters for it."""
-    return _SENTENCE(clauses=_CLAUSES(clauses=(move_clause(stride.move), *stride.turned)))
+    return sentence(_CLAUSES(clauses=(move_clause(stride.move), *stride.turned)))
 
 
 def move_clause(move: Move) -> Message:

@@ -15,7 +15,7 @@ from sim.records.reading import read_record
 from sim.session.kept.heard import Event
 from sim.session.opening import twin_of
 from sim.session.playback.recorded import session_of
-from sim.session.playback.replay import MOST_CALLS, play, playable
+from sim.session.playback.replay import most_calls_of, play, playable
 from sim.session.session import Session
 from sim.words.message import NOTHING, Message
 
@@ -104,7 +104,7 @@ def player_from(path: Path) -> Player:
 
     def anew() -> Session:
         session = session_of(record)
-        session.saw.clock.allowance = Allowance(MOST_CALLS)
+        session.saw.clock.allowance = Allowance(most_calls_of(record))
         return session
 
     return Player(anew, acts, part.end_us, part.not_played, part.as_recorded)
