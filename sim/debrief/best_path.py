@@ -53,6 +53,7 @@ class Leg:
     title: Message
     cost_s: float
     look: str = ""  # the inspection, of a look
+    deed: int = 0  # the number of the deed that began it, on the way that was taken
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,34 +183,37 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     trials: dict[str, str] = {"supply.control_on": POWER_UP}  # that a key stands for
     if SWITCH_ON in prices_s:  # the head lay, and raising it was a step of its own
         trials = {"supply.control_on": SWITCH_ON, "head.raise": POWER_UP}
-    for deed in session.done.all[: _last_naming(session)]:
+    for number, deed in enumerate(session.done.all[: _last_naming(session)], start=1):
         pressed = deed.keys if deed.kind is ActKind.PRESS else ()
         tried = (deed.accepted | deed.refused).intersection(pressed)
         if isinstance(deed.act, Inspected):
             row = inspections.find(deed.act.name)
             if row is not None:
-                legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name))
+                legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name, number))
         elif isinstance(deed.act, LockoutTaken):
-            _add_step(legs, lockout.BY_NAME[deed.act.step].seconds)
+            _add_step(legs, lockout.BY_NAME[deed.act.step].seconds, number)
         elif isinstance(deed.act, Mended):
             fault = CATALOGUE[deed.act.name]
-            legs.append(Leg(LegKind.REMEDY, fault.remedy, fault.minutes * _MIN_S))
+            legs.append(Leg(LegKind.REMEDY, fault.remedy, fault.minutes * _MIN_S, deed=number))
         elif "job.start" in deed.accepted:
-            legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), prices_s.get(TRIAL, 0.0)))
+            cost_s = prices_s.get(TRIAL, 0.0)
+            legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), cost_s, deed=number))
         else:
             # What does not come on shows something too. Powering up again, after a lock-out for
             # one, costs nothing.
             for name in (name for key, name in trials.items() if key in tried):
                 if all(leg.title != title_of(name) for leg in legs):
-                    legs.append(Leg(LegKind.TRIAL, title_of(name), prices_s.get(name, 0.0)))
+                    cost_s = prices_s.get(name, 0.0)
+                    legs.append(Leg(LegKind.TRIAL, title_of(name), cost_s, deed=number))
     return tuple(legs)
 
 
-def _add_step(legs: list[Leg], seconds: float) -> None:
+def _add_step(legs: list[Leg], seconds: float, number: int) -> None:
     """Add a step of the lock-out to the leg before it, when that is one."""
     if legs and legs[-1].kind is LegKind.LOCK_OUT:
-        seconds += legs.pop().cost_s
-    legs.append(Leg(LegKind.LOCK_OUT, _LOCKED_OUT, seconds))
+        before = legs.pop()
+        seconds, number = seconds + before.cost_s, before.deed
+    legs.append(Leg(LegKind.LOCK_OUT, _LOCKED_OUT, seconds, deed=number))
 
 
 def _last_naming(session: Session) -> int | None:

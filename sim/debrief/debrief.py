@@ -7,14 +7,14 @@ Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, fields, is_dataclass
 from heapq import merge
 from math import fsum
 from typing import Any, Final
 
 import sim
-from sim.debrief.best_path import NO_WAYS, Leg, LegKind, WaysToCause, price_s, ways
+from sim.debrief.best_path import NO_WAYS, Leg, price_s, ways
 from sim.debrief.evidence import Evidence, EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.played_on import played_on
 from sim.debrief.progress import PASS_MARK
@@ -30,20 +30,18 @@ from sim.debrief.scoring import (
     score_of,
     taught,
 )
+from sim.debrief.sound_way import WayStep, best_steps, own_steps
+from sim.debrief.verdict import why
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
-from sim.session import inspections
-from sim.session.hands.cautions import what_holds
-from sim.session.hands.hazards import Opens
-from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
-from sim.session.hands.zones import WHERE, Demand, Zone
+from sim.session.hands.zones import WHERE, Demand
 from sim.session.kept import told
 from sim.session.kept.heard import Event, EventKind
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.session import Session
 from sim.units import MM, US
 from sim.words.fields import count, number, part, seconds
-from sim.words.message import NOTHING, Message, plain, quoted, row
+from sim.words.message import NOTHING, Message, quoted, row
 from sim.words.reader import ENGLISH, Reader
 
 _CHEAPER: Final = row(
@@ -51,6 +49,12 @@ _CHEAPER: Final = row(
     "Your way was cheaper than the plan's: {taken}, and not {best}. The plan costs the least on "
     "average over all causes; for this one you looked in the right place early.",
     taken=seconds(), best=seconds(),
+)  # fmt: skip
+_IDLE: Final = row(
+    "debrief.idle-looks",
+    "{count} of {looks} looks told nothing new: every cause that the looks before had left would "
+    "have shown the same.",
+    count=count(), looks=number(),
 )  # fmt: skip
 _ORDERED: Final = row(
     "debrief.ordered",
@@ -69,23 +73,6 @@ _EXPOSED: Final = row(
     "debrief.safety.exposed", "Hands {where} for {time}: {act}",
     where=part(), time=seconds(), act=part(),
 )  # fmt: skip
-_LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
-_TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
-_LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, and verify: hands go in.")
-_COVER: Final = plain(
-    "debrief.path.cover", "Open the wheel cover while there is power and the band stands."
-)
-_DEAD: Final = plain(
-    "debrief.path.prove-dead",
-    "Prove it dead at the part, the tester on a known source before and after: qualified people only.",
-)
-_LET_DOWN: Final = plain("debrief.path.let-down", "Let the tension of the band down.")
-_WAY_BACK: Final = plain(
-    "debrief.path.way-back",
-    "The way back: the saw whole again, inspect, people clear, locks off, and those affected told.",
-)
-_NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
-_PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
 
 _EARLIER: Final = row(
     "debrief.earlier", "{count} earlier event is in the record.",
@@ -161,8 +148,11 @@ class Debrief:
     not_weighed: Message = NOTHING  # why there is no belief
     namings: tuple[Naming, ...] = ()
     expectations: tuple[Expectation, ...] = ()
+    why: Message = NOTHING  # it came out so
     way_taken: tuple[Leg, ...] = ()
     way_best: tuple[Leg, ...] = ()
+    steps_taken: tuple[WayStep, ...] = ()  # that way and what came after it, in words
+    steps_best: tuple[WayStep, ...] = ()
     way_exact: bool = True  # the best way is proved to belong to the best plan
     hints: tuple[Message, ...] = ()
     orders: int = 0  # of an instructor, carried out
@@ -202,6 +192,11 @@ class Debrief:
         return _CHEAPER(taken=taken_s, best=best_s)
 
     @property
+    def findings(self) -> tuple[EvidenceStep, ...]:
+        """What was looked at, and, where looks are weighed, what was in sight and told something."""
+        return tuple(step for step in self.steps if step.look or self.weighs)
+
+    @property
     def redundant(self) -> tuple[EvidenceStep, ...]:
         """Looks that could tell nothing new: every cause still possible would have shown the same.
 
@@ -210,6 +205,13 @@ class Debrief:
         if not self.weighs:
             return ()
         return tuple(s for s in self.steps if s.look and s.redundant and not s.after_naming)
+
+    @property
+    def idle(self) -> Message:
+        """The sentence that looks told nothing new, where some did."""
+        if not self.redundant:
+            return NOTHING
+        return _IDLE(count=len(self.redundant), looks=sum(step.look for step in self.steps))
 
     @property
     def premature(self) -> tuple[Naming, ...]:
@@ -228,13 +230,16 @@ def debrief(session: Session) -> Debrief:
     )
     parts = parts_of(session, known, both)
     score = score_of(parts, critical)
+    outcome = _outcome(session, known, score)
+    best = best_steps(both.best, session.hidden)
     harms = session.saw.consequences
     on = played_on(session.origin)
     true_cause = cause_of(sorted(fault.name for fault in session.hidden))
     return Debrief(
         title=quoted(session.scenario.title),
         score=score,
-        outcome=_outcome(session, known, score),
+        outcome=outcome,
+        why=why(session, known, outcome, PASS_MARK),
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),
@@ -246,7 +251,7 @@ def debrief(session: Session) -> Debrief:
         money=fsum(c.money for c in harms),
         timeline=_timeline(session),
         teaches=quoted(session.scenario.teaches),
-        sound_path=_sound_path(session, both),
+        sound_path=tuple(said for step in best for said in step.said),
         who=session.origin.who,
         scenario=on.scenario,
         own=on.title if on.digest and not on.counts else NOTHING,
@@ -272,6 +277,8 @@ def debrief(session: Session) -> Debrief:
         expectations=known.expectations,
         way_taken=both.taken,
         way_best=both.best,
+        steps_taken=own_steps(session, both.taken, known.namings),
+        steps_best=best,
         way_exact=both.exact,
         hints=tuple(hint.message for hint in session.done.hints),
         orders=session.done.orders,
@@ -382,47 +389,3 @@ def _safety(session: Session) -> tuple[Safety, ...]:
         said = _AT_THE_END(banner=session.bench.banner)
         meddled.append(Safety(session.saw.clock.now_us, said, fine=False))
     return tuple(sorted((*steps, *acts, *meddled), key=lambda row: row.at_us))
-
-
-def _sound_path(session: Session, both: WaysToCause) -> tuple[Message, ...]:
-    """Return the best way to the cause, then its name, the remedy and the proof."""
-    if not session.hidden:
-        return ()
-    steps = [*_looking(both.best)]
-    for fault in session.hidden:
-        steps.append(_NAME_IT(cause=fault.title))
-        work = to_mend(fault)
-        if locked_out_to_mend(fault):
-            steps += [*_before(work), fault.remedy, _WAY_BACK]
-        else:
-            steps += [*what_holds(work), fault.remedy]
-    return (*steps, _PROVE_IT)
-
-
-def _before(work: Reach) -> Iterator[Message]:
-    """Yield the lock-out before an act, with what goes before it and comes after it there."""
-    if work.behind_cover:
-        yield _COVER
-    yield _LOCK_OUT
-    if work.zone is Zone.CABINET:
-        yield _DEAD
-    if work.opens is Opens.SPRING:
-        yield _LET_DOWN
-
-
-def _looking(legs: Iterable[Leg]) -> Iterator[Message]:
-    """Yield the looks and trials of a way, each lock-out with its way back."""
-    locked = False
-    for leg in legs:
-        if leg.kind is LegKind.LOCK_OUT:
-            locked = True
-        elif leg.kind is LegKind.TRIAL:
-            yield _TRY(trial=leg.title)
-        else:
-            look = inspections.find(leg.look)
-            if locked and look is not None:
-                yield from _before(to_look(look))
-            yield _LOOK_AT(look=leg.title)
-            if locked:
-                yield _WAY_BACK
-            locked = False

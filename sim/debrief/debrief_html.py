@@ -6,12 +6,12 @@ Never here: what is drawn or worked out.
 """
 
 from collections.abc import Sequence
+from itertools import zip_longest
 from typing import Final
 
-from sim.debrief.best_path import Leg, price_s
+from sim.debrief.best_path import price_s
 from sim.debrief.debrief import Debrief
 from sim.debrief.debrief_pictures import (
-    LEG_WORDS,
     MARKS,
     MOST_ROWS,
     bands,
@@ -38,7 +38,8 @@ from sim.debrief.paper import (
     table,
 )
 from sim.debrief.paper import page as whole_page
-from sim.debrief.scoring import OUTCOMES, ScorePart
+from sim.debrief.scoring import OUTCOMES, Outcome, ScorePart
+from sim.debrief.sound_way import WayStep
 from sim.faults.catalogue import CATALOGUE
 from sim.session.kept.heard import Event
 from sim.session.kept.told import KEY_TAKEN, in_words
@@ -67,23 +68,17 @@ _CAUSES: Final = row(
     "page.causes-possible",
     "{causes} causes are thought of. The first row shows how likely each was by the operator's report, "
     "each other one how likely after what was seen, for somebody who knew the machine perfectly. The "
-    "number before it says how many causes were still possible.",
+    "number before it says how many causes hold 95 % of it.",
     causes=number(),
 )  # fmt: skip
 _LAST: Final = row("page.last-findings", "The last {most} findings are drawn.", most=number())
 _YOURS: Final = row("page.way.yours", "Yours, {cost}", cost=seconds())
 _BEST: Final = row("page.way.best", "The best plan, {cost}", cost=seconds())
 _GOOD: Final = row("page.way.good", "A good plan, {cost}", cost=seconds())
-_LEG: Final = row("page.way.leg", "{leg}, {cost} ({kind})", leg=part(), cost=seconds(), kind=part())
+_STEP: Final = row("page.way.step", "{step} {cost}.", step=part(), cost=seconds())
 _CAME_TRUE: Final = row(
     "page.expectations", "{held} of {count} expectation came true.",
     plural="{held} of {count} expectations came true.", held=number(), count=count(),
-)  # fmt: skip
-_IDLE: Final = row(
-    "page.idle-looks",
-    "{count} of {looks} looks told nothing new: every cause that the looks before had left would "
-    "have shown the same.",
-    count=count(), looks=number(),
 )  # fmt: skip
 _SIMULATED: Final = row("page.cost.time", "{time} simulated", time=minutes(1))
 _DOWNTIME: Final = row("page.cost.downtime", "{time}", time=minutes())
@@ -95,13 +90,20 @@ _MORE_LINES: Final = row(
 )  # fmt: skip
 _KEY: Final = row("page.key", "Key {pressed}.", pressed=name())
 
+_FILLED: Final = {
+    Outcome.PASSED: "passed", Outcome.FOUND: "half", Outcome.PRACTISED: "half",
+}  # fmt: skip
+"""How the box of the score is filled; everything else as failed."""
+
 _STYLE: Final = f"""{STYLE}
 .head {{ display: flex; gap: 20px; align-items: center; margin: 12px 0; break-inside: avoid; }}
 .score {{ min-width: 128px; padding: 10px 14px; text-align: center; color: {PAPER}; }}
 .score.passed {{ background: {GOOD}; }}
 .score.failed {{ background: {BAD}; }}
+.score.half {{ background: {CARE}; }}
+.why {{ font-weight: 600; }}
 .score b {{ display: block; font-size: 34px; line-height: 1.1; }}
-.facts {{ display: grid; grid-template-columns: max-content 1fr; gap: 2px 14px; margin: 0; }}
+.facts {{ flex: 1; display: grid; grid-template-columns: max-content 1fr; gap: 2px 14px; margin: 0; }}
 .facts dt {{ color: {QUIET}; }}
 .facts dd {{ margin: 0; }}
 .critical {{ border: 3px solid {BAD}; padding: 6px 14px; margin: 12px 0; break-inside: avoid; }}
@@ -116,6 +118,8 @@ _STYLE: Final = f"""{STYLE}
 .flag.good {{ color: {GOOD}; }}
 .num {{ white-space: nowrap; }}
 table.facing {{ break-inside: avoid; }}
+table.ways {{ table-layout: fixed; }}
+table.ways thead td {{ width: 5%; }}
 .sign {{ display: flex; gap: 28px; margin-top: 40px; break-inside: avoid; }}
 .sign span {{ flex: 1; border-top: 1px solid {INK}; padding-top: 4px; font-size: 13px; }}
 table.line td, table.line th {{ padding-top: 2px; padding-bottom: 2px; }}
@@ -137,10 +141,10 @@ def html(debrief: Debrief) -> str:
         *([el("p", debrief.ordered, class_="said")] if debrief.ordered else []),
         *_critical(debrief),
         *_exposed(debrief),
-        *_score(debrief),
         *_causes(debrief),
         *_ways(debrief),
         *_teaches(debrief),
+        *_score(debrief),
         *_findings(debrief),
         *_safety(debrief),
         *_belief(debrief),
@@ -170,10 +174,14 @@ def _head(found: Debrief) -> list[Html]:
     )
     box = el(
         "div", el("b", str(found.score)), label("of 100"), el("br"), OUTCOMES[found.outcome],
-        class_=f"score {'passed' if found.passed else 'failed'}",
+        class_=f"score {_FILLED.get(found.outcome, 'failed')}",
     )  # fmt: skip
     listed = [part for name, says in facts for part in (el("dt", name), el("dd", says))]
-    return [el("h1", found.title), el("div", box, el("dl", *listed, class_="facts"), class_="head")]
+    return [
+        el("h1", found.title),
+        el("div", box, el("dl", *listed, class_="facts"), class_="head"),
+        *([el("p", found.why, class_="why")] if found.why else []),
+    ]
 
 
 def _critical(found: Debrief) -> list[Html]:
@@ -287,12 +295,7 @@ def _ways(found: Debrief) -> list[Html]:
     return [
         el("h2", label("Your way to the cause, beside a planned one")),
         el("figure", both_ways(found)),
-        el(
-            "div",
-            _legs(_YOURS(cost=price_s(found.way_taken)), found.way_taken),
-            _legs(best, found.way_best),
-            class_="two",
-        ),
+        table(("", _YOURS(cost=price_s(found.way_taken)), best), _steps(found), "ways"),
         *([el("p", found.cheaper)] if found.cheaper else []),
         el("p", _about_the_plan(found), class_="quiet"),
     ]
@@ -310,22 +313,29 @@ def _about_the_plan(found: Debrief) -> str:
     )
 
 
-def _legs(title: Message, legs: Sequence[Leg]) -> Html:
-    items = [
-        el("li", _LEG(leg=leg.title, cost=leg.cost_s, kind=LEG_WORDS[leg.kind])) for leg in legs
+def _steps(found: Debrief) -> list[tuple[Child, ...]]:
+    """Return both ways side by side, a row a step."""
+    both = zip_longest(found.steps_taken, found.steps_best)
+    return [
+        (_NUMBER(number=number), _step(mine), _step(plan))
+        for number, (mine, plan) in enumerate(both, start=1)
     ]
-    none = el("p", label("No look, no trial."))
-    return el("div", el("h3", title), el("ol", *items) if items else none)
+
+
+def _step(step: WayStep | None) -> Child:
+    if step is None:
+        return ""
+    said = step.message
+    return _STEP(step=said, cost=step.cost_s) if step.cost_s is not None else said
 
 
 def _findings(found: Debrief) -> list[Html]:
-    looks = [step for step in found.steps if step.look]
-    if not looks:
+    if not found.findings:
         return []
     expected = {each.at_us: each for each in found.expectations}
     idle = found.redundant
     rows: list[tuple[Child, ...]] = []
-    for step in looks:
+    for step in found.findings:
         hope = expected.get(step.at_us)
         flags: list[Child] = []
         if hope is not None and hope.held is not None:
@@ -336,17 +346,18 @@ def _findings(found: Debrief) -> list[Html]:
         if step in idle:
             flags.append(el("span", label("Told nothing new."), class_="flag"))
         said = hope.expected if hope else ""
-        rows.append((_at(step.at_us), step.title, said, step.found, joined(flags)))
+        title = step.title if step.look else label("Was in sight")
+        rows.append((_at(step.at_us), title, said, step.found, joined(flags)))
     judged = [each.held for each in found.expectations if each.held is not None]
     lines: list[Message] = []
     if judged:
         lines.append(_CAME_TRUE(held=sum(judged), count=len(judged)))
-    if idle:
-        lines.append(_IDLE(count=len(idle), looks=len(looks)))
+    if found.idle:
+        lines.append(found.idle)
     hints = [el("li", hint) for hint in found.hints]
     heads = (label("At"), label("Look"), label("You expected"), label("You found"), "")
     return [
-        el("h2", label("What you looked at")),
+        el("h2", label("What you looked at, and what was in sight")),
         table(heads, rows),
         *(el("p", line) for line in lines),
         *([el("h3", label("Hints taken")), el("ul", *hints)] if hints else []),
@@ -395,7 +406,7 @@ def _cost(found: Debrief) -> list[Html]:
 
 def _teaches(found: Debrief) -> list[Html]:
     shown: list[Html] = []
-    if found.sound_path:
+    if found.sound_path and not found.way_best:
         shown += [
             el("h2", label("A sound way")),
             el("ol", *(el("li", step) for step in found.sound_path)),

@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.debrief.best_path import Leg, LegKind
 from sim.debrief.debrief import Debrief
+from sim.debrief.evidence import EvidenceStep, likely
 from sim.debrief.paper import (
     BAD,
     BLUE,
@@ -41,7 +42,6 @@ _LETTERS: Final = "ABCDE"
 _COLOURS: Final = (TRUE, CARE, VIOLET, BLUE, WINE)
 MOST_ROWS: Final = 40  # of the belief picture
 _LABEL_WIDE: Final = 274.0
-_OPEN: Final = 1e-6  # a cause believed in more than this is still open
 _SMALL, _TEXT = 12, 13
 _LABELLED: Final = 52.0  # wide enough for a letter and a percentage
 _AT: Final = row("picture.step", "{at}  {look}", at=clock(), look=part())
@@ -229,7 +229,7 @@ def bands(found: Debrief) -> tuple[CauseBand, ...]:
     }
     others = sorted(
         (title for title in by_cause if title != found.true_cause),
-        key=lambda title: -sum(by_cause[title][1:]),
+        key=lambda title: -max(by_cause[title]),
     )
     chosen = [*([found.true_cause] if found.true_cause else []), *others][: len(_LETTERS)]
     known = [
@@ -254,14 +254,14 @@ def belief(found: Debrief) -> Html:
     steps = found.steps[-MOST_ROWS:]
     whole = len(steps) == len(found.steps)
     first = label("The operator's report") if whole else label("Earlier")
-    titles = [first, *(tell(_AT(at=step.at_us, look=step.title)) for step in steps)]
+    titles = [first, *(tell(_AT(at=step.at_us, look=_what(step))) for step in steps)]
     layers = bands(found)
     rows = _rows(found)
     children: list[Child] = []
     for line, title in enumerate(titles):
         y = 26.0 * line
         children.append(_text(0, y + 16, _short(title, 38), font_size=_SMALL))
-        still = f"{sum(share > _OPEN for share in rows[line])}"
+        still = f"{likely(rows[line])}"
         children.append(_text(_LABEL_WIDE - 6, y + 16, still, font_size=_SMALL, text_anchor="end"))
         x = _LABEL_WIDE
         for band in layers:
@@ -272,6 +272,11 @@ def belief(found: Debrief) -> Html:
     return _svg(
         26.0 * len(titles) + 2, label("How likely each cause was after each finding"), *children
     )
+
+
+def _what(step: EvidenceStep) -> Message:
+    """Return what was looked at, or what was in sight."""
+    return step.title if step.look else step.found
 
 
 def _segment(x: float, y: float, wide: float, band: CauseBand, share: float) -> list[Html]:

@@ -10,11 +10,14 @@ Never here: points.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import accumulate, takewhile
+from math import fsum
 from typing import Final
 
 from sim.bugs import TableError
 from sim.diagnosis.causes import Names
 from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, faults_of
+from sim.diagnosis.enough import SHARE
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.posterior import (
     Belief,
@@ -59,14 +62,16 @@ EXPECTS: Final = {
 
 _NOTHING_WRONG: Final = plain("cause.nothing-wrong", "Nothing wrong")
 _FAULTS: Final = row("cause.faults", "{faults}", faults=parts(" and "))
-_WHAT_IT_DID: Final = plain("evidence.in-sight", "In sight")
+_IN_SIGHT: Final = plain("evidence.in-sight", "In sight")
 _TOO_MANY: Final = row(
     "evidence.too-many-acts", "More than {most} acts are too many to weigh.", most=number()
 )
 _NOT_WEIGHED: Final = row("evidence.not-weighed", "The acts cannot be weighed: {why}.", why=part())
 _UNKNOWN_LOOK: Final = row("evidence.unknown-look", "{look}", look=name())
 
+_TOLD: Final = 0.01  # of the belief, which a sight must move to be worth a line of its own
 MOST_ACTS: Final = 3_000  # up to the last finding; a session with more is not weighed
+_ROUNDING: Final = 1e-9
 _NO_PART: Final = (Frozen, Paced, Marked, Noted, Hinted)  # change nothing in a world
 
 
@@ -154,6 +159,12 @@ def cause_title(cause: str) -> Message:
         return _NOTHING_WRONG
     titles = tuple(CATALOGUE[name].title for name in faults_of(cause))
     return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
+
+
+def likely(shares: Sequence[float]) -> int:
+    """Return how many causes hold 95 % of a belief together, the likeliest first."""
+    held = accumulate(sorted(shares, reverse=True))
+    return 1 + sum(1 for _ in takewhile(lambda each: each < SHARE - _ROUNDING, held))
 
 
 def as_hidden(session: Session, *, put_in_first: bool = False) -> Scenario:
@@ -302,17 +313,16 @@ class _Weighing:
         steps: list[EvidenceStep] = []
         before = prior(self._run)
         for step in weighed:
-            finding = self._of(step)
-            if not finding.look and step.belief == before:
-                continue  # the machine did something, and it told nothing
+            finding, act = self._of(step), self._act_of(self._of(step))
+            if not finding.look and _moved(before, step.belief) < _TOLD:
+                continue  # the machine did something, and it told next to nothing
             before = step.belief
-            sight = steps.pop() if not finding.look and steps and not steps[-1].look else None
-            act = self._act_of(finding)
+            sight = steps.pop() if not finding.look and _is_sight_of(steps, act.at_us) else None
             look = self._look(act) if finding.look else None
             steps.append(
                 EvidenceStep(
                     act.at_us if look is None else look.at_us,
-                    _WHAT_IT_DID if look is None else _title(look),
+                    _IN_SIGHT if look is None else _title(look),
                     _sights(sight, finding.said) if look is None else look.found,
                     bool(finding.look),
                     step.belief,
@@ -385,8 +395,18 @@ class _Weighing:
         return tuple(told)
 
 
+def _moved(before: Belief, now: Belief) -> float:
+    """Return what share of the belief went from some causes to others, 0 to 1."""
+    return fsum(abs(new - old) for old, new in zip(before, now, strict=True)) / 2.0
+
+
+def _is_sight_of(steps: Sequence[EvidenceStep], at_us: int) -> bool:
+    """Return whether the last step is what was in sight at an instant."""
+    return bool(steps) and not steps[-1].look and steps[-1].at_us == at_us
+
+
 def _sights(before: EvidenceStep | None, seen: Message) -> Message:
-    """Return what was seen to happen, with what had been seen just before it."""
+    """Return what was in sight, with what else was in sight at that instant."""
     return seen if before is None else sentences(before.found, seen)
 
 

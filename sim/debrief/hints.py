@@ -1,4 +1,4 @@
-"""A hint on request: the next thing worth doing, which costs points.
+"""A hint on request: the next thing worth doing, which makes practice of a drill.
 
 What the trainee has found leaves some causes possible; the hint names what the best plan over those
 causes does first. It never names a cause. The first time it says what to do; when the trainee asks
@@ -12,7 +12,6 @@ from typing import Final
 
 from sim.debrief.best_path import plan_for
 from sim.debrief.evidence import as_hidden, evidence
-from sim.debrief.scoring import HINT
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, title_of
@@ -24,11 +23,10 @@ from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer
 from sim.session.session import Session
-from sim.words.fields import number
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import Message, plain, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
-_COSTS: Final = row("hint.costs", "(This hint takes {points} points off.)", points=number())
+_PRACTICE: Final = plain("hint.practice", "(With a hint a drill is practice.)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +38,7 @@ class Next:
 
 
 def hint(session: Session) -> Answer:
-    """Give a hint and count it; each takes 5 points off.
+    """Give a hint and put it down; a drill with one is practice, whatever comes of it.
 
     Asked again for the same thing, it names the acts as they are typed.
 
@@ -55,7 +53,7 @@ def hint(session: Session) -> Answer:
     if taken and due.acts and _thing(taken[-1].message) == due.said:
         said = told.HINT_WITH_ACTS(hint=due.said, acts=typed.listed(due.acts))
     session.take_hint(said)
-    return Answer(True, sentences(said, _COSTS(points=HINT)))
+    return Answer(True, sentences(said, _PRACTICE))
 
 
 def _thing(hint: Message) -> object:
@@ -67,7 +65,7 @@ def next_thing(session: Session) -> Next:
     """Return what is best done next; it never names a cause that the trainee has not named."""
     named = set(session.done.named)
     if session.hidden and all(fault.name in named for fault in session.hidden):
-        return Next(told.HINT_NAMED, typed.proving(session))
+        return _after_naming(session)
     known = evidence(session, up_to_now=True)
     if known.why_none:
         return Next(told.HINT_NO_MORE, typed.NAME_IT)
@@ -83,6 +81,15 @@ def next_thing(session: Session) -> Next:
     if not tree.inspection:
         return Next(told.HINT_NAME_IT, typed.NAME_IT)
     return _told(session, left, tree.inspection)
+
+
+def _after_naming(session: Session) -> Next:
+    """Return what is next for who has named everything: put it right, prove it, and nothing more."""
+    if session.tally.proved_us is not None:
+        return Next(told.HINT_DONE, typed.END_IT)
+    mended = set(session.done.mended)
+    left = [name for name in session.done.named if name not in mended]
+    return Next(told.HINT_NAMED if left else told.HINT_PROVE, typed.proving(session))
 
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:

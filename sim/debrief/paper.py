@@ -80,7 +80,7 @@ def _markup(child: Child) -> str:
     return escape(visible(tell(child) if isinstance(child, Message) else child, "\n"))
 
 
-def table(heads: Iterable[str], rows: Iterable[Iterable[Child]], class_: str = "") -> Html:
+def table(heads: Iterable[Child], rows: Iterable[Iterable[Child]], class_: str = "") -> Html:
     """Return a table whose first column heads its rows."""
     body = [
         el("tr", el("th", first, scope="row"), *(el("td", cell) for cell in rest))

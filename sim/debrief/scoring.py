@@ -37,7 +37,6 @@ HARM: Final = 3
 EXPOSED: Final = 5  # each act in which hands were exposed, and each start that nobody was told of
 JOB_EXPOSED: Final = 10
 JOB_HARM: Final = 10
-HINT: Final = 5
 _MENDED_ONLY: Final = 5  # of PROOF, where no good piece followed
 _LEAST_S: Final = 1.0  # between a full way and none, so that a short plan has a slope too
 
@@ -47,7 +46,6 @@ _CAUSE: Final = plain("score.part.cause", "Cause")
 _PROOF: Final = plain("score.part.proof", "Proof")
 _WAY: Final = plain("score.part.way", "Way to the cause")
 _CARE: Final = plain("score.part.care", "Care")
-_HINTS: Final = plain("score.part.hints", "Hints")
 
 HANDS_IN: Final = row(
     "score.critical.hands-in",
@@ -55,10 +53,6 @@ HANDS_IN: Final = row(
     act=part(),
 )
 _CLAUSES: Final = row("score.clauses", "{said}.", said=parts(", "))
-_HINT: Final = row(
-    "score.hints", "{count} hint, {points} points each.",
-    plural="{count} hints, {points} points each.", count=count(), points=number(),
-)  # fmt: skip
 _STEPS_DONE: Final = row(
     "score.steps.done", "{done} of {wanted} steps done.", done=number(), wanted=number()
 )
@@ -191,17 +185,11 @@ def critical_acts(session: Session) -> tuple[Message, ...]:
 
 
 def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScorePart, ...]:
-    """Return the parts of the score; hints come last, when there were any."""
+    """Return the parts of the score; a hint takes nothing off them."""
     lesson = lesson_of(session)
     if lesson is not None:
-        scored = _lesson(session, lesson)
-    else:
-        scored = _drill(session, known, ways) if session.hidden else _job(session)
-    given = len(session.done.hints)
-    if given:
-        reason = _HINT(count=given, points=HINT)
-        scored = (*scored, ScorePart("hints", _HINTS, -HINT * given, 0, reason))
-    return scored
+        return _lesson(session, lesson)
+    return _drill(session, known, ways) if session.hidden else _job(session)
 
 
 def taught(session: Session) -> bool:

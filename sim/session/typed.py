@@ -27,6 +27,7 @@ from sim.words.message import Message
 
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
+END_IT: Final = ("quit",)
 _BOTH_OPEN: Final = ("press supply.emergency_stop", "release supply.emergency_stop")
 """Opens both channels of the safety relay together, and aborts the job."""
 

@@ -8,11 +8,19 @@ from itertools import zip_longest
 from math import fsum
 from typing import Final
 
-from sim.debrief.best_path import Leg, price_s
+from sim.debrief.best_path import price_s
 from sim.debrief.debrief import Debrief
-from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, EvidenceStep, Expectation
+from sim.debrief.evidence import (
+    EXPECTS,
+    FAULTY,
+    SOUND,
+    UNSURE,
+    EvidenceStep,
+    Expectation,
+    likely,
+)
 from sim.debrief.scoring import OUTCOMES
-from sim.diagnosis.testability import entropy_bits
+from sim.debrief.sound_way import WayStep
 from sim.faults.catalogue import CATALOGUE
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
@@ -48,7 +56,8 @@ _NAMED: Final = row("report.named", "What you named: {causes}.", causes=part())
 _STILL_WRONG: Final = row("report.still-wrong", "What is still wrong: {causes}.", causes=part())
 
 _AT: Final = row("report.at", "{at}", at=clock(tenths=True))
-_FOUND: Final = plain("report.found", "What you found:")
+_FOUND: Final = plain("report.found", "What you found, and what was in sight:")
+_WAS_IN_SIGHT: Final = plain("report.found.in-sight", "Was in sight")
 _NOTHING_NEW: Final = plain("report.found.nothing-new", "told nothing new")
 _BELIEF: Final = row(
     "report.belief",
@@ -58,17 +67,15 @@ _BELIEF: Final = row(
 )
 _IN_SIGHT: Final = row("report.belief.in-sight", "{title}: {found}", title=part(), found=part())
 _HEARD: Final = plain("report.belief.heard", "The operator's report")
-_BITS: Final = row("report.belief.open", "{bits} bits open", bits=number(1))
+_LIKELY: Final = row(
+    "report.belief.likely", "{count} cause holds 95 %", plural="{count} causes hold 95 %",
+    count=count(),
+)  # fmt: skip
 _PERCENT: Final = Quantity("", 0.01)
 _SHARE: Final = row("report.belief.share", "{share}% {cause}", share=_PERCENT, cause=part())
 _SHARES: Final = row("report.belief.shares", "{shares}", shares=parts(", "))
 _AND_MORE: Final = row("report.and-more", "{said} and {more} more", said=part(), more=count())
 
-_NEEDLESS: Final = row(
-    "report.needless",
-    "That told nothing new: {title}. Every cause still open would have shown the same.",
-    title=part(),
-)
 _EARLY: Final = row(
     "report.early",
     "Named early, at {at}: {cause}. Still to be told apart then: {rivals}.",
@@ -108,8 +115,12 @@ _WAYS: Final = {
     ),
 }
 """The head of the table, by whether the plan is proved to be the best."""
-_TOGETHER: Final = row("report.way.together", "{cost} together", cost=seconds())
-_LEG: Final = row("report.way.leg", "{title} ({cost})", title=part(), cost=seconds())
+_TOGETHER: Final = row(
+    "report.way.together", "Up to the name: you {taken}, the plan {best}.",
+    taken=seconds(), best=seconds(),
+)  # fmt: skip
+_STEP: Final = row("report.way.step", "{step} {cost}.", step=part(), cost=seconds())
+_NUMBER: Final = row("report.way.number", "{number}", number=count())
 
 _SAFETY: Final = plain("report.safety", "Lock-out and safety:")
 _RIGHT: Final = row("report.safety.right", "{at} {said}", at=clock(tenths=True), said=part())
@@ -159,21 +170,21 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *((_OWN(which=debrief.own),) if debrief.own else ()),
         *((debrief.not_played,) if debrief.not_played else ()),
         _VERDICT(outcome=OUTCOMES[debrief.outcome], score=debrief.score),
+        *((debrief.why,) if debrief.why else ()),
         *((debrief.ordered,) if debrief.ordered else ()),
         *(_CRITICAL(act=act) for act in debrief.critical),
         *_exposed(debrief),
-        _parts(debrief),
         *_causes(debrief),
-        *_findings(debrief),
-        *_belief(debrief),
-        *_apart(debrief),
         *_ways(debrief),
+        *((_REMEMBER(lesson=debrief.teaches),) if debrief.teaches else ()),
+        _parts(debrief),
+        *_findings(debrief),
+        *_apart(debrief),
+        *_belief(debrief),
         *_safety(debrief),
         _work(debrief),
         *_listed(_HAPPENED, tuple(map(line_of, debrief.timeline))),
         *_listed(_AS_RECORDED, tuple(map(line_of, debrief.as_recorded))),
-        *_listed(_SOUND_WAY, _numbered(debrief.sound_path)),
-        *((_REMEMBER(lesson=debrief.teaches),) if debrief.teaches else ()),
         CAUTION,
     )
 
@@ -208,11 +219,10 @@ def _findings(debrief: Debrief) -> tuple[Part, ...]:
     told_nothing = debrief.redundant
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
-            _AT(at=step.at_us), step.title, step.found,
+            _AT(at=step.at_us), step.title if step.look else _WAS_IN_SIGHT, step.found,
             _NOTHING_NEW if step in told_nothing else "",
         )
-        for step in debrief.steps
-        if step.look
+        for step in debrief.findings
     )  # fmt: skip
     return (Table(_FOUND, ("at", "", "", ""), rows),) if rows else ()
 
@@ -228,12 +238,12 @@ def _belief(debrief: Debrief) -> tuple[Part, ...]:
         _AT(at=0),
         _HEARD,
         _shares(debrief, debrief.start),
-        _BITS(bits=entropy_bits(debrief.start)),
+        _LIKELY(count=likely(debrief.start)),
     )
     rows = tuple(
         (
             _AT(at=step.at_us), _seen(step), _shares(debrief, step.shares),
-            _BITS(bits=step.entropy_bits),
+            _LIKELY(count=likely(step.shares)),
         )
         for step in debrief.steps
     )  # fmt: skip
@@ -261,11 +271,11 @@ def _some_of(told: Message, more: int) -> Message:
 
 
 def _apart(debrief: Debrief) -> tuple[Message, ...]:
-    """Tell what is scored apart: needless looks, early names, expectations, hints."""
+    """Tell what takes no points: idle looks, early names, expectations, hints."""
     judged = [each for each in debrief.expectations if each.held is not None]
     held = sum(each.held is True for each in judged)
     return (
-        *(_NEEDLESS(title=step.title) for step in debrief.redundant),
+        *((debrief.idle,) if debrief.idle else ()),
         *(
             _EARLY(
                 at=each.at_us, cause=CATALOGUE[each.fault].title,
@@ -298,20 +308,27 @@ def _came_true(held: bool | None) -> Message:
 
 
 def _ways(debrief: Debrief) -> tuple[Part, ...]:
-    """Return both ways side by side, step by step."""
+    """Return both ways side by side, step by step; without a plan, what a sound way is."""
     if not debrief.way_best:
-        return ()
-    taken, best = debrief.way_taken, debrief.way_best
-    rows = tuple((_leg(mine), _leg(plan)) for mine, plan in zip_longest(taken or (None,), best))
-    together = (_TOGETHER(cost=price_s(taken)), _TOGETHER(cost=price_s(best)))
+        return _listed(_SOUND_WAY, _numbered(debrief.sound_path))
+    both = zip_longest(debrief.steps_taken, debrief.steps_best)
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (_NUMBER(number=number), _step(mine), _step(plan))
+        for number, (mine, plan) in enumerate(both, start=1)
+    )
+    taken, best = (price_s(legs) for legs in (debrief.way_taken, debrief.way_best))
     return (
-        Table(_WAYS[debrief.way_exact], ("you", "plan"), (*rows, together)),
+        Table(_WAYS[debrief.way_exact], ("", "you", "plan"), rows),
+        _TOGETHER(taken=taken, best=best),
         *((debrief.cheaper,) if debrief.cheaper else ()),
     )
 
 
-def _leg(leg: Leg | None) -> Message | str:
-    return _LEG(title=leg.title, cost=leg.cost_s) if leg is not None else ""
+def _step(step: WayStep | None) -> Cell:
+    if step is None:
+        return ""
+    said = step.message
+    return _STEP(step=said, cost=step.cost_s) if step.cost_s is not None else said
 
 
 def _safety(debrief: Debrief) -> tuple[Message, ...]:

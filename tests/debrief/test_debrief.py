@@ -13,7 +13,7 @@ from sim.debrief.debrief import debrief, finish, json_values, summary
 from sim.debrief.debrief_html import html
 from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, evidence
 from sim.debrief.hints import hint
-from sim.debrief.scoring import way_share
+from sim.debrief.scoring import Outcome, way_share
 from sim.diagnosis import causes
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.matrix_from_saw import matrix_for
@@ -412,14 +412,15 @@ def test_hints_lead_to_the_one_cause_that_is_left_and_never_name_it(name):
     assert known.possible == (fault.name,)
 
 
-def test_every_hint_takes_five_points_off():
+def test_hints_take_no_points_off_and_make_practice_of_a_drill():
     hinted, alone = by_the_plan("posts-come-out-short"), by_the_plan("posts-come-out-short")
     for _ in range(3):
         hint(hinted)
-    found = debrief(hinted)
+    found, without = debrief(hinted), debrief(alone)
 
-    assert found.score == debrief(alone).score - 15
-    assert str(found.parts[-1].reason) == "3 hints, 5 points each."
+    assert (found.outcome, without.outcome) == (Outcome.PRACTISED, Outcome.PASSED)
+    assert not found.passed
+    assert found.parts == without.parts
     assert len(found.hints) == 3
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from sim.debrief.debrief import Debrief, ScorePart
+from sim.debrief.scoring import Outcome
 from sim.session.kept.heard import Event, EventKind
 from sim.session.kept.news import PIECE
 from sim.session.kept.told import KEY_TAKEN
@@ -15,8 +16,8 @@ from sim.words.message import quoted
 
 OIL, PIN = quoted("Oil low"), quoted("Pin under the collar")
 BAD = Debrief(
-    title=quoted("Stair stringers"), score=0, passed=False,
-    parts=(ScorePart(quoted("Cause"), 25, 50, quoted("1 of 2 causes named.")), ScorePart(quoted("Care"), 5, 20, quoted("2 wrong causes."))),
+    title=quoted("Stair stringers"), score=0, outcome=Outcome.NOT_PASSED,
+    parts=(ScorePart("cause", quoted("Cause"), 25, 50, quoted("1 of 2 causes named.")), ScorePart("care", quoted("Care"), 5, 20, quoted("2 wrong causes."))),
     critical=(quoted("The band would have broken."),),
     causes=(OIL, PIN), named=(OIL,), still_wrong=(PIN,),
     pieces=2, good=1, minutes=12.34, money=140.0,

@@ -84,6 +84,12 @@ HINT_NAMED: Final = plain(
     "hint.named",
     "You have named what was to be found. Put it right, and prove it with a good piece.",
 )
+HINT_PROVE: Final = plain(
+    "hint.prove", "You have put right what you named. Prove it with a good piece."
+)
+HINT_DONE: Final = plain(
+    "hint.done", "It is put right, and proved with a good piece. Read the debrief."
+)
 HINT_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
 HINT_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
 HINT_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")

@@ -68,7 +68,7 @@ _ROWS: Final = (
     _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", one_fault),
     _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time. Some put hands in: faults tells what must hold first.", one_fault),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),
-    _word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. In a drill each hint takes points off; in an assessment there are none.", reading.nothing),
+    _word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. With a hint a drill is practice; in an assessment there are none.", reading.nothing),
     _word("card", "card", "Shows the set-up card of the job, with the reasons.", reading.nothing),
     _word("points", "points", "Lists what can be set by hand, with limits.", reading.nothing),
     _word("keys", "keys", "Lists the keys and latches.", reading.nothing),

@@ -1,0 +1,176 @@
+"""The way to the cause and on to a proved repair, step by step: the trainee's own, and the best plan's.
+
+Both go on where the prices end: what was named, what was put right, and the piece that proved it.
+Every step says what must hold before hands go in.
+
+Never here: which plan is the best (see `best_path`), and points.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import takewhile
+from typing import Final
+
+from sim.debrief.best_path import Leg, LegKind
+from sim.debrief.evidence import Naming
+from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
+from sim.records.acts import Diagnosed, LockoutTaken, Mended
+from sim.session import inspections
+from sim.session.hands.cautions import what_holds
+from sim.session.hands.hazards import Opens
+from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
+from sim.session.hands.zones import Zone
+from sim.session.lockout import BACK
+from sim.session.session import Session
+from sim.words.fields import clock, part
+from sim.words.message import Message, plain, row, sentences
+
+_LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
+_TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
+_LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, and verify: hands go in.")
+_COVER: Final = plain(
+    "debrief.path.cover", "Open the wheel cover while there is power and the band stands."
+)
+_DEAD: Final = plain(
+    "debrief.path.prove-dead",
+    "Prove it dead at the part, the tester on a known source before and after: qualified people only.",
+)
+_LET_DOWN: Final = plain("debrief.path.let-down", "Let the tension of the band down.")
+_WAY_BACK: Final = plain(
+    "debrief.path.way-back",
+    "The way back: the saw whole again, inspect, people clear, locks off, and those affected told.",
+)
+_NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
+_PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
+
+_LOCKED_OUT: Final = plain("debrief.own.lock-out", "Lock-out.")
+_GIVEN_BACK: Final = plain("debrief.own.way-back", "The way back from the lock-out.")
+_NAMED: Final = row("debrief.own.named", "Named: {cause}.", cause=part())
+_NOT_THERE: Final = plain("debrief.own.not-there", "It was never there.")
+_TOO_EARLY: Final = plain("debrief.own.too-early", "Too early: others could still have been it.")
+_NEEDLESS: Final = plain("debrief.own.needless", "Nothing was wrong with it.")
+_PROVED: Final = row("debrief.own.proved", "A good piece at {at}: proved.", at=clock())
+_NOT_PROVED: Final = plain("debrief.own.not-proved", "Not proved by a good piece.")
+
+_BACK: Final = frozenset(step.name for step in BACK)
+
+
+@dataclass(frozen=True, slots=True)
+class WayStep:
+    """One step of a way."""
+
+    said: tuple[Message, ...]  # sentences, in the order in which they are done
+    cost_s: float | None = None  # None for what has no part in the price of a way
+
+    @property
+    def message(self) -> Message:
+        """What it is, as one message."""
+        return sentences(*self.said)
+
+
+def best_steps(best: Sequence[Leg], hidden: Sequence[Fault]) -> tuple[WayStep, ...]:
+    """Return the best plan's way, then the name of each cause, its remedy, and the proof.
+
+    Args:
+        best: The legs of that way; each is one of the steps.
+        hidden: What was wrong; nothing for no steps.
+    """
+    if not hidden:
+        return ()
+    steps = [*_looking(best)]
+    for fault in hidden:
+        steps.append(WayStep((_NAME_IT(cause=fault.title),)))
+        work = to_mend(fault)
+        if locked_out_to_mend(fault):
+            done = (*_outside(work), _LOCK_OUT, *_inside(work), fault.remedy, _WAY_BACK)
+        else:
+            done = (*what_holds(work), fault.remedy)
+        steps.append(WayStep(done))
+    return (*steps, WayStep((_PROVE_IT,)))
+
+
+def _looking(legs: Sequence[Leg]) -> Iterator[WayStep]:
+    """Yield a step a leg; what a lock-out is for is looked at before the way back."""
+    locked = False
+    done: list[Message] = []  # in this lock-out
+    for number, leg in enumerate(legs):
+        looks = [*takewhile(lambda each: each.kind is LegKind.LOOK, legs[number + 1 :])]
+        row = inspections.find(leg.look)
+        if leg.kind is LegKind.LOCK_OUT:
+            locked, done = True, []
+            reaches = [to_look(look) for each in looks if (look := inspections.find(each.look))]
+            cover = {said: None for reach in reaches for said in _outside(reach)}
+            yield WayStep((*cover, _LOCK_OUT), leg.cost_s)
+        elif leg.kind is LegKind.TRIAL:
+            yield WayStep((_TRY(trial=leg.title),), leg.cost_s)
+        elif locked and row is not None:
+            before = [said for said in _inside(to_look(row)) if said not in done]
+            done += before
+            back = () if looks else (_WAY_BACK,)
+            locked = bool(looks)
+            yield WayStep((*before, _LOOK_AT(look=leg.title), *back), leg.cost_s)
+        else:
+            holds = what_holds(to_look(row)) if row is not None else ()
+            yield WayStep((_LOOK_AT(look=leg.title), *holds), leg.cost_s)
+
+
+def _outside(work: Reach) -> Iterator[Message]:
+    """Yield what is done before a lock-out."""
+    if work.behind_cover:
+        yield _COVER
+
+
+def _inside(work: Reach) -> Iterator[Message]:
+    """Yield what is done first under a lock-out."""
+    if work.zone is Zone.CABINET:
+        yield _DEAD
+    if work.opens is Opens.SPRING:
+        yield _LET_DOWN
+
+
+def own_steps(
+    session: Session, taken: Sequence[Leg], namings: Sequence[Naming]
+) -> tuple[WayStep, ...]:
+    """Return what the trainee did towards the cause, in order: looks, trials, names, remedies, proof.
+
+    Args:
+        session: Whose it is.
+        taken: The legs that have a price.
+        namings: What each naming was worth, in order.
+    """
+    ever = {culprit.fault.name for culprit in session.faults.culprits}
+    weighed = {(each.at_us, each.fault): each for each in namings}
+    steps: list[WayStep] = []
+    for number, deed in enumerate(session.done.all, start=1):
+        act, legs = deed.act, [leg for leg in taken if leg.deed == number]
+        if isinstance(act, Diagnosed):
+            named = _NAMED(cause=CATALOGUE[act.name].title)
+            naming = weighed.get((act.at_us, act.name))
+            steps.append(WayStep((named, *_judged(act.name, ever, naming))))
+        elif isinstance(act, Mended):
+            needless = () if act.name in ever else (_NEEDLESS,)
+            cost_s = legs[0].cost_s if legs else None
+            steps.append(WayStep((CATALOGUE[act.name].remedy, *needless), cost_s))
+        else:
+            back = isinstance(act, LockoutTaken) and act.step in _BACK
+            steps += [WayStep((_done(leg, back=back),), leg.cost_s) for leg in legs]
+    if session.tally.proved_us is not None:
+        steps.append(WayStep((_PROVED(at=session.tally.proved_us),)))
+    elif session.done.mended:
+        steps.append(WayStep((_NOT_PROVED,)))
+    return tuple(steps)
+
+
+def _done(leg: Leg, *, back: bool) -> Message:
+    if leg.kind is LegKind.LOOK:
+        return _LOOK_AT(look=leg.title)
+    if leg.kind is LegKind.TRIAL:
+        return _TRY(trial=leg.title)
+    return _GIVEN_BACK if back else _LOCKED_OUT
+
+
+def _judged(name: str, ever: set[str], naming: Naming | None) -> tuple[Message, ...]:
+    if name not in ever:
+        return (_NOT_THERE,)
+    return (_TOO_EARLY,) if naming is not None and naming.premature else ()

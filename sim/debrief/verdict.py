@@ -1,0 +1,80 @@
+"""Why a session came out as it did: one sentence under the verdict.
+
+Never here: the verdict itself, and points (see `scoring`).
+"""
+
+from typing import Final
+
+from sim.debrief.evidence import Evidence
+from sim.debrief.scoring import (
+    MOST_WRONG,
+    Outcome,
+    critical_acts,
+    needless_remedies,
+    taught,
+    wrong_names,
+)
+from sim.session.session import Session
+from sim.words.fields import count, number
+from sim.words.message import NOTHING, Message, plain, row
+
+_PROVED: Final = plain(
+    "verdict.passed", "Told apart from other causes, put right, and proved by a good piece."
+)
+_UNSAFE: Final = plain("verdict.unsafe", "It was not safe, and nothing makes up for that.")
+_NOT_NAMED: Final = plain("verdict.not-named", "What was wrong was not named.")
+_NOT_ALL_NAMED: Final = row(
+    "verdict.not-all-named", "{named} of the {count} things that were wrong were named.",
+    named=number(), count=count(),
+)  # fmt: skip
+_EARLY: Final = plain(
+    "verdict.early",
+    "A cause was named before what had been seen told it apart from others: that is a guess.",
+)
+_TOO_MANY: Final = plain(
+    "verdict.too-many-wrong",
+    "Of wrong names and needless remedies one is forgiven, and there were more.",
+)
+_NOT_MENDED: Final = plain("verdict.not-mended", "The cause is right, and it is not put right yet.")
+_NOT_PROVED: Final = plain(
+    "verdict.not-proved", "It is put right, and no good piece has proved it yet."
+)
+_HINTS: Final = plain(
+    "verdict.practised", "With a hint a drill is practice: it counts when done without one."
+)
+_NOT_TAUGHT: Final = plain("verdict.steps-left", "A lesson is passed by doing all of its steps.")
+_TOO_FEW: Final = row(
+    "verdict.too-few-points", "It takes {points} points to pass.", points=number()
+)
+
+
+def why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> Message:
+    """Return why a session came out so; nothing where a job or a lesson is passed.
+
+    Args:
+        session: As far as it has come.
+        known: What its acts are worth as evidence.
+        outcome: What came of it.
+        pass_mark: The points that a job or a lesson takes.
+    """
+    if outcome is Outcome.PASSED:
+        return _PROVED if session.hidden else NOTHING
+    if outcome is Outcome.PRACTISED:
+        return _HINTS
+    if outcome is Outcome.FOUND:
+        return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED
+    if critical_acts(session) or session.hands.exposures:
+        return _UNSAFE
+    if not session.hidden:
+        return _TOO_FEW(points=pass_mark) if taught(session) else _NOT_TAUGHT
+    return _not_found(session, known)
+
+
+def _not_found(session: Session, known: Evidence) -> Message:
+    hidden = [fault.name for fault in session.hidden]
+    named = sum(name in session.done.named for name in hidden)
+    if named < len(hidden):
+        return _NOT_ALL_NAMED(named=named, count=len(hidden)) if named else _NOT_NAMED
+    if len({*wrong_names(session), *needless_remedies(session)}) > MOST_WRONG:
+        return _TOO_MANY
+    return _EARLY
