@@ -30,7 +30,7 @@ from sim.debrief.scoring import (
     score_of,
     taught,
 )
-from sim.debrief.sound_way import WayStep, best_steps, own_steps
+from sim.debrief.sound_way import RouteStep, best_steps, own_steps
 from sim.debrief.verdict import why
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
@@ -151,8 +151,8 @@ class Debrief:
     why: Message = NOTHING  # it came out so
     way_taken: tuple[Leg, ...] = ()
     way_best: tuple[Leg, ...] = ()
-    steps_taken: tuple[WayStep, ...] = ()  # that way and what came after it, in words
-    steps_best: tuple[WayStep, ...] = ()
+    steps_taken: tuple[RouteStep, ...] = ()  # that way and what came after it, in words
+    steps_best: tuple[RouteStep, ...] = ()
     way_exact: bool = True  # the best way is proved to belong to the best plan
     hints: tuple[Message, ...] = ()
     orders: int = 0  # of an instructor, carried out

@@ -39,7 +39,7 @@ from sim.debrief.paper import (
 )
 from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import OUTCOMES, Outcome, ScorePart
-from sim.debrief.sound_way import WayStep
+from sim.debrief.sound_way import RouteStep
 from sim.faults.catalogue import CATALOGUE
 from sim.session.kept.heard import Event
 from sim.session.kept.told import KEY_TAKEN, in_words
@@ -322,7 +322,7 @@ def _steps(found: Debrief) -> list[tuple[Child, ...]]:
     ]
 
 
-def _step(step: WayStep | None) -> Child:
+def _step(step: RouteStep | None) -> Child:
     if step is None:
         return ""
     said = step.message

@@ -57,7 +57,7 @@ _BACK: Final = frozenset(step.name for step in BACK)
 
 
 @dataclass(frozen=True, slots=True)
-class WayStep:
+class RouteStep:
     """One step of a way."""
 
     said: tuple[Message, ...]  # sentences, in the order in which they are done
@@ -69,7 +69,7 @@ class WayStep:
         return sentences(*self.said)
 
 
-def best_steps(best: Sequence[Leg], hidden: Sequence[Fault]) -> tuple[WayStep, ...]:
+def best_steps(best: Sequence[Leg], hidden: Sequence[Fault]) -> tuple[RouteStep, ...]:
     """Return the best plan's way, then the name of each cause, its remedy, and the proof.
 
     Args:
@@ -80,17 +80,17 @@ def best_steps(best: Sequence[Leg], hidden: Sequence[Fault]) -> tuple[WayStep, .
         return ()
     steps = [*_looking(best)]
     for fault in hidden:
-        steps.append(WayStep((_NAME_IT(cause=fault.title),)))
+        steps.append(RouteStep((_NAME_IT(cause=fault.title),)))
         work = to_mend(fault)
         if locked_out_to_mend(fault):
             done = (*_outside(work), _LOCK_OUT, *_inside(work), fault.remedy, _WAY_BACK)
         else:
             done = (*what_holds(work), fault.remedy)
-        steps.append(WayStep(done))
-    return (*steps, WayStep((_PROVE_IT,)))
+        steps.append(RouteStep(done))
+    return (*steps, RouteStep((_PROVE_IT,)))
 
 
-def _looking(legs: Sequence[Leg]) -> Iterator[WayStep]:
+def _looking(legs: Sequence[Leg]) -> Iterator[RouteStep]:
     """Yield a step a leg; what a lock-out is for is looked at before the way back."""
     locked = False
     done: list[Message] = []  # in this lock-out
@@ -101,18 +101,18 @@ def _looking(legs: Sequence[Leg]) -> Iterator[WayStep]:
             locked, done = True, []
             reaches = [to_look(look) for each in looks if (look := inspections.find(each.look))]
             cover = {said: None for reach in reaches for said in _outside(reach)}
-            yield WayStep((*cover, _LOCK_OUT), leg.cost_s)
+            yield RouteStep((*cover, _LOCK_OUT), leg.cost_s)
         elif leg.kind is LegKind.TRIAL:
-            yield WayStep((_TRY(trial=leg.title),), leg.cost_s)
+            yield RouteStep((_TRY(trial=leg.title),), leg.cost_s)
         elif locked and row is not None:
             before = [said for said in _inside(to_look(row)) if said not in done]
             done += before
             back = () if looks else (_WAY_BACK,)
             locked = bool(looks)
-            yield WayStep((*before, _LOOK_AT(look=leg.title), *back), leg.cost_s)
+            yield RouteStep((*before, _LOOK_AT(look=leg.title), *back), leg.cost_s)
         else:
             holds = what_holds(to_look(row)) if row is not None else ()
-            yield WayStep((_LOOK_AT(look=leg.title), *holds), leg.cost_s)
+            yield RouteStep((_LOOK_AT(look=leg.title), *holds), leg.cost_s)
 
 
 def _outside(work: Reach) -> Iterator[Message]:
@@ -131,7 +131,7 @@ def _inside(work: Reach) -> Iterator[Message]:
 
 def own_steps(
     session: Session, taken: Sequence[Leg], namings: Sequence[Naming]
-) -> tuple[WayStep, ...]:
+) -> tuple[RouteStep, ...]:
     """Return what the trainee did towards the cause, in order: looks, trials, names, remedies, proof.
 
     Args:
@@ -141,24 +141,24 @@ def own_steps(
     """
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     weighed = {(each.at_us, each.fault): each for each in namings}
-    steps: list[WayStep] = []
+    steps: list[RouteStep] = []
     for number, deed in enumerate(session.done.all, start=1):
         act, legs = deed.act, [leg for leg in taken if leg.deed == number]
         if isinstance(act, Diagnosed):
             named = _NAMED(cause=CATALOGUE[act.name].title)
             naming = weighed.get((act.at_us, act.name))
-            steps.append(WayStep((named, *_judged(act.name, ever, naming))))
+            steps.append(RouteStep((named, *_judged(act.name, ever, naming))))
         elif isinstance(act, Mended):
             needless = () if act.name in ever else (_NEEDLESS,)
             cost_s = legs[0].cost_s if legs else None
-            steps.append(WayStep((CATALOGUE[act.name].remedy, *needless), cost_s))
+            steps.append(RouteStep((CATALOGUE[act.name].remedy, *needless), cost_s))
         else:
             back = isinstance(act, LockoutTaken) and act.step in _BACK
-            steps += [WayStep((_done(leg, back=back),), leg.cost_s) for leg in legs]
+            steps += [RouteStep((_done(leg, back=back),), leg.cost_s) for leg in legs]
     if session.tally.proved_us is not None:
-        steps.append(WayStep((_PROVED(at=session.tally.proved_us),)))
+        steps.append(RouteStep((_PROVED(at=session.tally.proved_us),)))
     elif session.done.mended:
-        steps.append(WayStep((_NOT_PROVED,)))
+        steps.append(RouteStep((_NOT_PROVED,)))
     return tuple(steps)
 
 

@@ -20,7 +20,7 @@ from sim.debrief.evidence import (
     likely,
 )
 from sim.debrief.scoring import OUTCOMES
-from sim.debrief.sound_way import WayStep
+from sim.debrief.sound_way import RouteStep
 from sim.faults.catalogue import CATALOGUE
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
@@ -324,7 +324,7 @@ def _ways(debrief: Debrief) -> tuple[Part, ...]:
     )
 
 
-def _step(step: WayStep | None) -> Cell:
+def _step(step: RouteStep | None) -> Cell:
     if step is None:
         return ""
     said = step.message
