@@ -41,6 +41,7 @@ _SAY_LENGTH: Final = plain(
     "reported.length.do", "write all_are: short, or off_mm: with a number of millimetres"
 )
 NO_START: Final = "no start"
+_NO_FIELD: Final = ("ran", "tried", "mistaken")  # how he ran it, and where he errs
 
 
 def _known(kind: str, names: Collection[str]) -> AfterValidator:
@@ -56,10 +57,17 @@ def _as_tuple(value: Any) -> Any:
     return tuple(value) if isinstance(value, list) else value
 
 
-_Key = Annotated[Name, _known("key", ACTIONS)]
-_Lamp = Annotated[Name, _known("lamp", [lamp.name for lamp in LAMPS if lamp.colour == "yellow"])]
-_Harm = Annotated[Name, _known("harm", HARMS)]
-_Step = Annotated[Name, _known("step of the job", (NO_START, *CYCLE.states))]
+def _offered(names: Collection[str]) -> Any:
+    """Return what has an editor offer the names."""
+    return Field(json_schema_extra={"enum": sorted(names)})
+
+
+_YELLOW: Final = tuple(lamp.name for lamp in LAMPS if lamp.colour == "yellow")
+_STEPS: Final = (NO_START, *CYCLE.states)
+_Key = Annotated[Name, _known("key", ACTIONS), _offered(ACTIONS)]
+_Lamp = Annotated[Name, _known("lamp", _YELLOW), _offered(_YELLOW)]
+_Harm = Annotated[Name, _known("harm", HARMS), _offered(HARMS)]
+_Step = Annotated[Name, _known("step of the job", _STEPS), _offered(_STEPS)]
 
 
 class Length(BaseModel):
@@ -121,8 +129,10 @@ class Reported(BaseModel):
         default=None, max_length=10, description="Keys that were refused; [] for none."
     )
     noise: Literal["hums", "none"] | None = Field(default=None, description="Of the motors.")
-    floor: Literal["wet", "dry"] | None = None
-    took: Literal["long", "as usual"] | None = None
+    floor: Literal["wet", "dry"] | None = Field(default=None, description="Round the saw's base.")
+    took: Literal["long", "as usual"] | None = Field(
+        default=None, description="The whole run, against the time that a sound saw takes."
+    )
     harm: Annotated[tuple[_Harm, ...], BeforeValidator(_as_tuple)] | None = Field(
         default=None, max_length=10, description="What came to harm; [] for nothing."
     )
@@ -133,14 +143,19 @@ class Reported(BaseModel):
     @property
     def borne_out(self) -> tuple[str, ...]:
         """The names of the fields that are evidence, in the order of the model."""
-        told = (name for name in Reported.model_fields if name not in ("ran", "tried", "mistaken"))
-        return tuple(n for n in told if getattr(self, n) is not None and n not in self.mistaken)
+        return tuple(name for name in self._told() if name not in self.mistaken)
+
+    def _told(self) -> tuple[str, ...]:
+        named = (name for name in Reported.model_fields if name not in _NO_FIELD)
+        return tuple(name for name in named if getattr(self, name) is not None)
 
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:
+        told = self._told()
         for index, field in enumerate(self.mistaken):
-            if field not in Reported.model_fields or getattr(self, field) is None:
-                raise wrong(_NOT_SAID(field=field), _SAY_IT, ("mistaken", index))
+            if field not in told:
+                to_do = _SAY_IT if field in Reported.model_fields else nearest(field, told)
+                raise wrong(_NOT_SAID(field=field), to_do, ("mistaken", index))
         if self.ran == "by hand" and not self.tried:
             raise wrong(_NOT_TRIED, _TRY, ("ran",))
         return self

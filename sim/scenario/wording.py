@@ -50,6 +50,8 @@ _LIKE: Final = {
     "section": "{shape: round, diameter_mm: 60}",
     "job": "{length_mm: 230, wanted: 4, first: square}",
     "found": "{head.feed_valve_mm_min: 40}",
+    "reported": "{stands_at: LOWER_HEAD, length: {all_are: short}}",
+    "length": "{all_are: short}",
     "when": "{signal: B12, goes: live}",
     "intermittent": "{period_s: 30, share: 0.25}",
     "bundle": "{count: 3}",

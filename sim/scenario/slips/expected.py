@@ -64,8 +64,11 @@ class Expected:
         leaves, said = self._leaves(place), word.lower()
         numbers = bool({int, float}.intersection(leaves))
         options = self.words.get(key) or tuple(each for each in leaves if isinstance(each, str))
+        if said in options and not numbers:
+            return Unclear(unclear.what, WRITE_VALUE(value=f'"{said}"'))
         if options and not numbers:
-            return Unclear(unclear.what, _WRITE_ONE_OF(words=", ".join(options)))
+            words = (f'"{each}"' if each in _YES | _NO else each for each in options)
+            return Unclear(unclear.what, _WRITE_ONE_OF(words=", ".join(words)))
         if bool in leaves and said in _YES | _NO:
             return Unclear(unclear.what, WRITE_VALUE(value="true" if said in _YES else "false"))
         if numbers and str not in leaves:
