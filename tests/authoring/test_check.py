@@ -39,6 +39,18 @@ def test_a_scenario_is_sound_on_a_machine_that_is_not_its_own(name):
     assert report.sound, [f for f in report.verdicts if not f.holds]
 
 
+DRILLS = [name for name, scenario in library_entries() if scenario.faults]
+
+
+@pytest.mark.sampled(9)
+@pytest.mark.parametrize("name", DRILLS)
+def test_a_drill_is_sound_on_every_saw_that_ships(name):
+    for machine in library.machine_names():
+        report = check(name, machine)
+
+        assert report.sound, (machine, [f for f in report.verdicts if not f.holds])
+
+
 def _edited(tmp_path, old, new):
     path = library.find("posts-come-out-short")
     text = path.read_text(encoding="utf-8")
