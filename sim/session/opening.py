@@ -294,6 +294,15 @@ def twin_of(session: Session) -> Session:
     return twin
 
 
+def sound_twin_of(session: Session) -> Session:
+    """Return a session on the scenario and machine of another with nothing wrong in it, fresh and without a record."""
+    sound = session.scenario.model_copy(update={"faults": ()})
+    return Session(
+        sound, session.stock, session.machine,
+        origin=session.origin, nonce=session.journal.nonce,
+    )  # fmt: skip
+
+
 def open_recorded(
     name_or_path: str, path: Path | None, who: str = "", machine: str = "", code: str = ""
 ) -> Session:

@@ -8,6 +8,7 @@ close (see `journal`).
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
@@ -53,6 +54,7 @@ from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
 from sim.session.order_key import OrderKey
+from sim.session.why import as_lit
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, sentences
@@ -253,7 +255,11 @@ class Session:
         self, act: acts.Pressed | acts.Released, do: Callable[[str], Decision | None]
     ) -> Decision | None:
         begun = self.lockout.begun
-        decisions = tuple(answer for answer in map(do, act.keys) if answer is not None)
+        decisions = tuple(
+            replace(answer, refusals=as_lit(self.saw, answer.refusals))
+            for answer in map(do, act.keys)
+            if answer is not None
+        )
         came = any(each.accepted and each.action == _POWER_ON for each in decisions)
         deed = Deed(act, self.going.now_us, decisions, untold=begun and came)
         answer = deed.decision
@@ -301,6 +307,7 @@ class Session:
             if blocked:  # meanwhile
                 return self.going.answered(act, False, blocked, unsafe=unsafe)
             self.saw.set(name, to)
+            self.seen.set_by_hand.add(name)
             self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=to))
             now = told.IS_NOW(name=name, setting=self.saw.read(name))
             return self.going.answered(act, True, told.in_words(now), unsafe=unsafe)
@@ -337,7 +344,8 @@ class Session:
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
             found = row.look(self.saw)
-            self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect))
+            levels = row.levels(self.saw)
+            self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect, levels))
             said = sentences(found, self.lockout.hangs_at(row.name))
             self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=said))
             return self.going.answered(act, True, said, unsafe=unsafe)

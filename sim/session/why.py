@@ -14,6 +14,7 @@ from sim.logic.bench.trace import Trace
 from sim.logic.bench.why_not import Against, why_not
 from sim.plant.padlocks import AIR_COCK, ISOLATOR
 from sim.saw import Saw
+from sim.session.inspections.inspection import isolator_on
 from sim.session.known import key_called
 from sim.words.fields import name, part
 from sim.words.message import Message, plain, row
@@ -75,7 +76,7 @@ def against(saw: Saw, action: str) -> tuple[Message, ...]:
     if action in VARIATOR:
         blocks = saw.controller.without_power()
     else:
-        blocks = saw.controller.blocks(action) if action in ACTIONS else ()
+        blocks = as_lit(saw, saw.controller.blocks(action)) if action in ACTIONS else ()
     power, air = locked and wants_power(blocks), _air_locked(saw, blocks)
     kept = [each for each in blocks if not (power and wants_power((each,)))]
     kept = [each for each in kept if not (air and each.device in _AIR)]
@@ -86,6 +87,15 @@ def against(saw: Saw, action: str) -> tuple[Message, ...]:
 def _air_locked(saw: Saw, refusals: tuple[Refusal, ...]) -> bool:
     wanted = any(refusal.device in _AIR for refusal in refusals)
     return wanted and saw.plant.padlocks.on(AIR_COCK)
+
+
+def as_lit(saw: Saw, refusals: tuple[Refusal, ...]) -> tuple[Refusal, ...]:
+    """Return of some refusals what can be told: without voltage, only that there is none.
+
+    What its switches show a control knows only while it is fed.
+    """
+    wants = tuple(each for each in refusals if wants_power((each,)))
+    return wants if wants and isolator_on(saw) else refusals
 
 
 def wants_power(refusals: tuple[Refusal, ...]) -> bool:
@@ -110,8 +120,14 @@ def devices_against(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     if action not in ACTIONS:
         return ()
     locked = saw.plant.padlocks.on(ISOLATOR)
-    found = zip(why_not(saw, trace, action), saw.controller.blocks(action), strict=True)
-    return tuple(row for row, refusal in found if not (locked and wants_power((refusal,))))
+    blocks = saw.controller.blocks(action)
+    told = as_lit(saw, blocks)
+    found = zip(why_not(saw, trace, action), blocks, strict=True)
+    return tuple(
+        row
+        for row, refusal in found
+        if refusal in told and not (locked and wants_power((refusal,)))
+    )
 
 
 def locked_off(saw: Saw, action: str) -> tuple[Message, ...]:

@@ -18,6 +18,7 @@ from sim.saw import Saw
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
 from sim.teaching.out_of_reach import jaw_out_of_reach, way_on
 from sim.teaching.slips.keys import KEY_SLIPS
 from sim.words.fields import part
@@ -26,6 +27,7 @@ from sim.words.message import NOTHING, Message, plain, row, sentences
 _ON_THE_BAR: Final = ("band.run", "head.lower")  # what would do harm where the band lies on the bar
 _HEAD_UP_FIRST: Final = ("band.run", "shuttle.back", "shuttle.forward")
 _BEGIN: Final = ("job.start", "job.unhold")
+_TO_POWER: Final = "supply.control_on"
 _PROVED_IN: Final = ("practice", "lesson")
 NOT_TRIED: Final = plain("way.not-tried", "in a drill it is not tried for you")
 _HARMFUL: Final = row(
@@ -88,6 +90,8 @@ def way_out(session: Session, action: str) -> Way | None:
         if vise and (way := way_on(session, vise, lambda: fresh_saw(session), _slip)) is not None:
             return way
         return free(lambda: fresh_saw(session), action, _slip)
+    if not console_lit(session):  # what else stands against it is not known yet
+        action = _TO_POWER
     first = (HEAD_UP,) if action in _ON_THE_BAR else ()  # nothing tells where the bar lies
     steps = search(session.saw, action, *first)
     return None if steps is None else Way(steps, False, NOT_TRIED)

@@ -1,7 +1,7 @@
 """What can be set by hand, as lists: the set points and the set-up card.
 
 In a drill or an assessment the list does not show a value that an inspection would show; until that
-has been made it names the inspection instead.
+has been made, or the hand has set it, it names the inspection instead.
 
 Never here: setting anything.
 """
@@ -13,17 +13,14 @@ from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME, SET_POINTS, SetPoint, Setting
 from sim.session.hands.cautions import in_short
 from sim.session.hands.table import to_set
-from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
+from sim.session.sights.known import unread
 from sim.text.page import Cell, Table
 from sim.words.fields import name as names
 from sim.words.fields import number, part, parts, unit
 from sim.words.message import Message, plain, row
 from sim.words.speech import tell
 
-READ_BY: Final = {name: look.name for look in INSPECTIONS.values() for name in look.reads}
-"""The inspection that reads a set point."""
-_HIDING: Final = ("drill", "assessment")
 _SPEED: Final = "band.speed_m_min"
 
 _UNSEEN: Final = row("points.unseen", "unseen; inspect {look}", look=names())
@@ -43,9 +40,7 @@ _BY_DIAL: Final = row("points.by-dial", "{speed}, by the dial", speed=number())
 
 def shown(session: Session, name: str) -> Message:
     """Return a set point's value in words, or the inspection that would show it."""
-    look = READ_BY.get(name, "")
-    seen = session.seen.has(look)
-    if look and not seen and session.scenario.mode in _HIDING:
+    if look := unread(session, name):
         return _UNSEEN(look=look)
     return _spelled(name, session.saw.read(name))
 

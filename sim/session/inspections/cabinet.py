@@ -5,7 +5,7 @@ output lamp shows what the controller sends, the lamp on a coil what arrives. So
 one whose two lamps differ.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from sim.control.lamps import lit
@@ -76,12 +76,16 @@ def _tags(tags: Iterable[str]) -> tuple[Message, ...]:
     return tuple(named(tag) for tag in tags) or (_NONE,)
 
 
-def _inputs(saw: Saw) -> Message:
-    return _IN_LIT(tags=_tags(tag for tag in INPUTS if saw.bus.seen[tag]))
+def _lit(levels: Mapping[str, bool]) -> tuple[Message, ...]:
+    return _tags(tag for tag, live in levels.items() if live)
 
 
-def _outputs(saw: Saw) -> Message:
-    return _OUT_LIT(tags=_tags(tag for tag in OUTPUTS if saw.bus.driven(tag)))
+def _inputs(saw: Saw) -> Mapping[str, bool]:
+    return {tag: saw.bus.seen[tag] for tag in INPUTS}
+
+
+def _outputs(saw: Saw) -> Mapping[str, bool]:
+    return {tag: saw.bus.driven(tag) for tag in OUTPUTS}
 
 
 def _console(saw: Saw) -> Message:
@@ -89,10 +93,12 @@ def _console(saw: Saw) -> Message:
 
 
 def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:
-    def show(saw: Saw) -> Message:
+    def levels(saw: Saw) -> Mapping[str, bool]:
         hood = saw.plant.site.machine.infeed_hood  # without one no switch sits there, and no lamp
-        there = (tag for tag in tags if tag != "B43" or hood)
-        return _SHOWN(tags=_tags(tag for tag in there if saw.bus.driven(tag)))
+        return {tag: saw.bus.driven(tag) for tag in tags if tag != "B43" or hood}
+
+    def show(saw: Saw) -> Message:
+        return _SHOWN(tags=_lit(levels(saw)))
 
     return way(name, title, place, 20, show, needs=isolator_on)
 
@@ -133,12 +139,14 @@ def _to_earth(saw: Saw) -> Message:
 
 CABINET_LOOKS: Final[tuple[Inspection, ...]] = (
     way("console-lamps", "Read the lamps of the console", "supply", 10, _console, needs=control_power),
-    way("input-lamps", "Read the input lamps through the window of the cabinet", "supply", 60, _inputs, needs=isolator_on),
+    way("input-lamps", "Read the input lamps through the window of the cabinet", "supply", 60,
+        lambda saw: _IN_LIT(tags=_lit(_inputs(saw))), needs=isolator_on, wires=_inputs),
     way("safety-relay", "Read the lamps of the safety relay in the cabinet", "supply", 40, _relay, needs=isolator_on),
     way("main-contactors", "Look at the flags of the main contactors in the cabinet", "supply", 30, _contactors),
     way("meter-loaded", "Meter mains and 24 V under a test load", "supply", 120, _loaded, kind=Kind.GAUGE, needs=isolator_on),
     way("meter-earth", "Test the wires of the coils against earth and 0 V", "supply", 180, _to_earth, kind=Kind.GAUGE),
-    way("output-lamps", "Read the output lamps through the window of the cabinet", "supply", 60, _outputs, needs=isolator_on),
+    way("output-lamps", "Read the output lamps through the window of the cabinet", "supply", 60,
+        lambda saw: _OUT_LIT(tags=_lit(_outputs(saw))), needs=isolator_on, wires=_outputs),
     _switches("head-switches", "Read the lamps on the switches of the head", "head", "B11", "B12"),
     _switches(
         "shuttle-switches", "Read the lamps on the switches of the shuttle and on the bar sensor", "shuttle",
@@ -163,8 +171,13 @@ def meter(tag: str) -> Inspection:
     """Return the inspection that puts a meter on one wire, where it arrives."""
     meaning = BY_TAG[tag].text
 
-    def show(saw: Saw) -> Message:
-        live = saw.bus.seen[tag] and not isolator_on(saw)
-        return _METERED(tag=tag, state="live" if live else "dead", meaning=meaning)
+    def levels(saw: Saw) -> Mapping[str, bool]:
+        return {tag: saw.bus.seen[tag] and not isolator_on(saw)}
 
-    return Inspection(f"meter {tag}", _METER(tag=tag), "supply", METER_S, show, kind=Kind.METER)
+    def show(saw: Saw) -> Message:
+        state = "live" if levels(saw)[tag] else "dead"
+        return _METERED(tag=tag, state=state, meaning=meaning)
+
+    return Inspection(
+        f"meter {tag}", _METER(tag=tag), "supply", METER_S, show, kind=Kind.METER, wires=levels
+    )

@@ -5,7 +5,7 @@ never names a fault. When the machine is not ready for an inspection, a message 
 row's messages begin with `inspection.` and the row's name.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final, TypedDict, Unpack
@@ -14,6 +14,7 @@ from sim.saw import Saw
 from sim.words.message import NOTHING, Message, plain
 
 Show = Callable[[Saw], Message]
+Levels = Callable[[Saw], Mapping[str, bool]]
 
 
 class Kind(StrEnum):
@@ -31,6 +32,10 @@ def nothing(_saw: Saw) -> Message:
     return NOTHING
 
 
+def _no_wire(_saw: Saw) -> Mapping[str, bool]:
+    return {}
+
+
 @dataclass(frozen=True, slots=True)
 class Inspection:
     """One way to look."""
@@ -45,6 +50,7 @@ class Inspection:
     acts_s: float = 0.0  # of the seconds, those in which a function test works the machine
     reads: tuple[str, ...] = ()  # set points whose setting it tells, and that no list tells before
     shows: tuple[str, ...] = ()  # set points that can be judged after this look
+    wires: Levels = _no_wire  # each wire whose level it tells, and that level
 
     def look(self, saw: Saw) -> Message:
         """Return what is seen; a function test works the machine for it and lets time pass.
@@ -52,6 +58,15 @@ class Inspection:
         Quantities are rounded as they are told, so that two findings that read alike are equal.
         """
         return (self.needs(saw) or self.show(saw)).rounded()
+
+    @property
+    def tells_wires(self) -> bool:
+        """Whether it tells the level of wires."""
+        return self.wires is not _no_wire
+
+    def levels(self, saw: Saw) -> Mapping[str, bool]:
+        """Return the level of each wire that it tells; none while the machine is not ready for it."""
+        return {} if self.needs(saw) else self.wires(saw)
 
     def acts_on(self, saw: Saw) -> bool:
         """Return whether looking would move the machine as it stands."""
@@ -66,6 +81,7 @@ class _More(TypedDict, total=False):
     acts_s: float
     reads: tuple[str, ...]
     shows: tuple[str, ...]
+    wires: Levels
 
 
 def way(

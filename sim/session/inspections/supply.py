@@ -11,7 +11,7 @@ from sim.words.message import Message, plain, row
 
 _WEAK, _STRONG = 0.05, 0.10  # of soluble oil; a workshop page, weak
 
-_SEEN: Final = row("inspection.walk-round.seen", "You see that {odd}.", odd=parts(", and that "))
+SEEN_ODD: Final = row("inspection.walk-round.seen", "You see that {odd}.", odd=parts(", and that "))
 _NOTHING_ODD: Final = plain(
     "inspection.walk-round.nothing", "Nothing stands open, lies about or drips."
 )
@@ -99,24 +99,32 @@ _HOSE: Final = row(
 )
 
 
-def _walk_round(saw: Saw) -> Message:
+def plain_to_see(saw: Saw) -> tuple[Message, ...]:
+    """Return what stands open, in the way or wet, and is seen from the console without a walk."""
     plant = saw.plant
-    screws = plant.cutting_vise.relief, plant.shuttle_vise.relief, plant.head.lift.relief
     odd = (
         (plant.band.guide.guard == "open", _GUARD_OPEN),
         (plant.band.guide.cover == "open", _COVER_OPEN),
         (plant.supports.arm == "up", _ARM_UP),
-        (plant.coolant.wash == "open", _HOSE_OPEN),
         (plant.coolant.floor == "wet", _FLOOR_WET),
+        (plant.head.prop == "in", _PROP_IN),
+        (plant.hood.state == "open", _HOOD_UP),
+    )
+    return tuple(said for there, said in odd if there)
+
+
+def _walk_round(saw: Saw) -> Message:
+    plant = saw.plant
+    screws = plant.cutting_vise.relief, plant.shuttle_vise.relief, plant.head.lift.relief
+    odd = (
+        (plant.coolant.wash == "open", _HOSE_OPEN),
         (plant.supply.cock == "shut", _COCK_SHUT),
         (any(map(plant.padlocks.on, DEVICES)), _LOCKS),
-        (plant.head.prop == "in", _PROP_IN),
         (plant.supports.chock == "in", _CHOCK_IN),
-        (plant.hood.state == "open", _HOOD_UP),
         ("open" in screws, _RELIEF_OPEN),
     )
-    seen = tuple(said for there, said in odd if there)
-    return _SEEN(odd=seen) if seen else _NOTHING_ODD
+    seen = (*plain_to_see(saw), *(said for there, said in odd if there))
+    return SEEN_ODD(odd=seen) if seen else _NOTHING_ODD
 
 
 def _buttons(saw: Saw) -> Message:

@@ -1,13 +1,17 @@
-"""How the controller stands, to the eye: supply, mode, lamps, the job and its counters."""
+"""How the controller stands, to the eye: supply, mode, lamps, mimic, the job and its counters.
+
+Lamps, mimic and counters are electric: with the isolator off nothing of them is lit.
+"""
 
 from typing import Final
 
 from sim.control import lamps as console
-from sim.control.nouns import MODES
+from sim.control.nouns import CALLED, MODES, state_word
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
+from sim.session.inspections.inspection import isolator_on
 from sim.session.session import Session
 from sim.words.fields import count, name, one_of, part, parts
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 JOB_STATES: Final = {
     "STOPPED": "stopped",
@@ -67,8 +71,16 @@ _MODE_CHANGES: Final = plain(
 )
 
 _NO_LAMP: Final = plain("seen.lamps.none", "No lamp is lit.")
+_DARK_THOUGH_ON: Final = plain(
+    "seen.lamps.dark", "The whole console is dark, though the isolator is on."
+)
 _LIT: Final = row("seen.lamps", "Lamps lit: {lamps}.", lamps=parts(", "))
 
+SHOWN: Final = ("cutting_vise", "shuttle_vise", "shuttle", "head", "band", "coolant")
+"""The parts whose state the mimic of the console shows, as the controller has it."""
+_MIMIC: Final = row("seen.mimic", "The mimic shows: {parts}.", parts=parts("; "))
+_PART_SHOWN: Final = row("seen.mimic.part", "{machine}: {state}", machine=part(), state=part())
+DISPLAY_DARK: Final = plain("seen.job.dark", "Job and counters are not shown: the console is dark.")
 _JOB_IS: Final = row("seen.job", "The job is {state}.", state=one_of(*JOB_STATES.values()))
 _FINISHES: Final = plain(
     "seen.job.finishes", "The job finishes what it has begun, and is then complete."
@@ -127,8 +139,28 @@ def mode(session: Session) -> Message:
     return _MODE_CHANGES if mode == "NONE" else _MODE_IS(mode=mode)
 
 
+def console_lit(session: Session) -> bool:
+    """Return whether the console has its voltage; without it nothing on it is lit, and no display tells."""
+    return not isolator_on(session.saw)
+
+
+def mimic(session: Session) -> Message:
+    """Return what the mimic shows of the parts; nothing while it is dark."""
+    if not console_lit(session):
+        return NOTHING
+    image = session.saw.controller.image
+    return _MIMIC(
+        parts=tuple(
+            _PART_SHOWN(machine=CALLED[name], state=state_word(name, str(image[name])))
+            for name in SHOWN
+        )
+    )
+
+
 def lamps(session: Session) -> Message:
     """Return which lamps are lit."""
+    if session.saw.bus.driven("Q0") and not console_lit(session):
+        return _DARK_THOUGH_ON
     lit = tuple(lamp.word for lamp in console.lit(session.saw.controller.image))
     return _LIT(lamps=lit) if lit else _NO_LAMP
 
@@ -143,6 +175,8 @@ def _broke_off_a_job(session: Session) -> bool:
 
 def job(session: Session) -> Message:
     """Return the state of the job, its step, what it waits for, the counters and its first cut."""
+    if not console_lit(session):
+        return DISPLAY_DARK
     controller = session.saw.controller
     job = controller.job
     aborted = job.state in ("ABORTING", "ABORTED")

@@ -20,12 +20,15 @@ _CLOSED: Final = plain("seen.run.closed", "The session is closed.")
 
 def look(session: Session) -> tuple[Message, ...]:
     """Return sentences for every part of the machine, in the order in which a bar meets them."""
-    return tuple(told(session).values())
+    return tuple(filter(None, (say(session) for say in _PARTS.values())))
 
 
 def told(session: Session) -> dict[str, Message]:
-    """Return the same by the names of the parts."""
-    said = {part: say(session) for part, say in _PARTS.items()}
+    """Return by the names of the parts what is told without being asked: all but the mimic.
+
+    What the mimic shows stands beside the parts themselves, and would be told with every motion.
+    """
+    said = {part: say(session) for part, say in _PARTS.items() if part != _MIMIC}
     return {part: sentence for part, sentence in said.items() if sentence}
 
 
@@ -35,8 +38,9 @@ def _run(session: Session) -> Message:
     return _CLOSED if session.closed else NOTHING
 
 
+_MIMIC: Final = "mimic"
 EVIDENCE: Final = (
-    "lamps", "cutting vise", "shuttle vise", "shuttle", "band", "head", "coolant", "outfeed",
+    "lamps", "cutting vise", "shuttle vise", "shuttle", "band", "head", "coolant", "outfeed", "openings", _MIMIC,
 )  # fmt: skip
 """The parts whose sight tells causes apart; the others show what hands have set."""
 
@@ -59,6 +63,8 @@ _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
     "head": machine_words.head,
     "coolant": machine_words.coolant,
     "outfeed": machine_words.outfeed,
+    "openings": machine_words.openings,
+    _MIMIC: controller_words.mimic,
     "job": controller_words.job,
     "run": _run,
 }

@@ -6,11 +6,12 @@ Lengths are to the eye: whole millimetres along the bar, tens in height.
 from typing import Final
 
 from sim.plant.vise import Vise
+from sim.session.inspections.supply import SEEN_ODD, plain_to_see
 from sim.session.session import Session
 from sim.trade.sections import Round, RoundTube
 from sim.units import MM
 from sim.words.fields import count, m_min, metres, mm, name, one_of, part, parts
-from sim.words.message import Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row
 
 _TOUCHES_M: Final = 0.5 * MM  # nearer than that it lies on the bar, to the eye
 _BAR: Final = row(
@@ -104,7 +105,7 @@ def bar(session: Session) -> Message:
     """Return how long the bar is and where its end stands."""
     bar = session.saw.plant.bar
     section = bar.stock.section
-    front_m = _whole(bar.front_m)
+    front_m = whole_m(bar.front_m)
     end = _PAST(distance=front_m) if front_m >= 0 else _SHORT(distance=-front_m)
     if isinstance(section, Round | RoundTube):
         return _ROUND_BAR(
@@ -129,7 +130,7 @@ def vise(which: str, vise: Vise) -> Message:
 def shuttle(session: Session) -> Message:
     """Return where the shuttle stands or goes."""
     shuttle = session.saw.plant.shuttle
-    distance_m = _whole(shuttle.place.position)
+    distance_m = whole_m(shuttle.place.position)
     if shuttle.place.moving:
         where = "back" if shuttle.place.rate > 0 else "forward"
         load = " with the bar" if shuttle.carrying else ""
@@ -159,18 +160,18 @@ def head(session: Session) -> Message:
     head, bar = session.saw.plant.head, session.saw.plant.bar
     here_m = head.place.position
     if head.cutting is not None:
-        return _CUTS(depth=_tens(bar.height_m - here_m), height=bar.height_m)
+        return _CUTS(depth=tens_m(bar.height_m - here_m), height=bar.height_m)
     rate = head.place.rate if head.place.moving else 0.0
     does = "rises" if rate > 0 else "comes down" if rate < 0 else "stands"
     if here_m <= 0.0:
         return _THROUGH(does=does)
     if head.propped:
-        return _ON_PROP(height=_tens(here_m))
+        return _ON_PROP(height=tens_m(here_m))
     if abs(here_m - bar.height_m) < _TOUCHES_M:
         where = "on top of"
     else:
         where = "clear above" if here_m > bar.height_m else "below the top of"
-    return _AT_HEIGHT(does=does, height=_tens(here_m), where=where)
+    return _AT_HEIGHT(does=does, height=tens_m(here_m), where=where)
 
 
 def coolant(session: Session) -> Message:
@@ -188,11 +189,26 @@ def outfeed(session: Session) -> Message:
     return _LIES(lies=(*ends, *pieces))
 
 
-def _whole(length_m: float) -> float:
+def openings(session: Session) -> Message:
+    """Return which guard stands open, and what is in the way or wet; nothing where nothing is."""
+    odd = plain_to_see(session.saw)
+    return SEEN_ODD(odd=odd) if odd else NOTHING
+
+
+def whole_m(length_m: float) -> float:
     """Return a length to the eye: whole millimetres, m."""
     return round(length_m / MM) * MM
 
 
-def _tens(length_m: float) -> float:
+def shuttle_by_eye_m(session: Session) -> float:
+    """Return about where the shuttle stands, m: to the millimetre on its way, to tens at its length stop.
+
+    Where the stop stands is read off its scale, and that is a look.
+    """
+    place = session.saw.plant.shuttle.place
+    return (tens_m if place.beyond("stop") else whole_m)(place.position)
+
+
+def tens_m(length_m: float) -> float:
     """Return a height to the eye: tens of millimetres, m."""
     return 10 * round(length_m / MM / 10) * MM

@@ -15,12 +15,13 @@ from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS, METER_S
 from sim.session.inspections.cabinet import meter
 from sim.session.session import Session
+from sim.session.sights.energy import energy_in_sight
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
-from sim.words.fields import authored, minutes, one_of, part, seconds
+from sim.words.fields import authored, minutes, one_of, part, parts, seconds
 from sim.words.message import Message, plain, row
 
 ABOUT_TIME: Final = plain(
@@ -45,6 +46,7 @@ _LOCKOUT: Final = plain(
     "cover, where the work is behind it, is opened before the isolator goes off.",
 )
 _DONE: Final = plain("list.lockout.done", "done")
+_IN_SIGHT: Final = row("list.lockout.in-sight", "In sight: {seen}", seen=parts("; "))
 _KEYS: Final = plain("list.keys-and-latches", "Keys and latches.")
 _WAYS: Final = plain("list.ways-to-look", "Ways to look.")
 _METERED: Final = in_short(to_look(meter("B11")))
@@ -78,13 +80,18 @@ _WORDS: Final = plain("list.words", "The words.")
 
 
 def lockout_steps(session: Session) -> tuple[Part, ...]:
-    """Return the steps of the lock-out and of the way back, and what is wanting."""
+    """Return the steps of the lock-out and of the way back, what is wanting, and what is in sight."""
     here = session.lockout
     rows = tuple(
         (step.name, _DONE if here.counts(step.name) else "", step.title, _TAKES(time=step.seconds))
         for step in lockout.BY_NAME.values()
     )
-    return (Table(_LOCKOUT, ("step", "", "", "takes"), rows), here.stands)
+    seen = (said for _, said in energy_in_sight(session))
+    return (
+        Table(_LOCKOUT, ("step", "", "", "takes"), rows),
+        here.stands,
+        _IN_SIGHT(seen=tuple(seen)),
+    )
 
 
 def keys() -> Table:

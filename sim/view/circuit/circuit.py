@@ -20,7 +20,7 @@ _READ: Final = plain(
 )
 _AS_DRIVEN: Final = plain(
     "circuit.as-driven",
-    "In a drill valves and pump are drawn as they are driven, not as they stand: that is for you to find out.",
+    "In a drill valves and pump are drawn as a lamp or the meter showed them last, and gauges as ?: they are for you to read.",
 )
 
 
@@ -28,7 +28,7 @@ def circuit(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return how the drawing is read, and the sections."""
     column = Column(kit, area)
     column.paragraph("circuit.read", tell(_READ), role="fine", soft=True)
-    if play.oil.as_driven:
+    if play.oil.hides:
         column.paragraph("circuit.as-driven", tell(_AS_DRIVEN), role="fine", bold=True)
     column.space(0.4)
     widgets: list[Widget] = list(column.widgets)

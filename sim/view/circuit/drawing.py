@@ -7,6 +7,8 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.session.sights.known import hides
+from sim.session.sights.machine_words import shuttle_by_eye_m
 from sim.view.circuit.rows import Label, Pipe, Ram, Spool, Stretch
 from sim.view.circuit.signs import BOX, SIGNS, WAYS, paint_strokes
 from sim.view.kit.palette import Colour
@@ -41,10 +43,11 @@ def stretch(rect: Rect, row: Stretch, session: Session, oil: Oil) -> Widget:
 def stroke_share(session: Session, part: str) -> float:
     """Return how far the piston of a part is out, 0 to 1."""
     plant, machine = session.saw.plant, session.machine
+    shuttle_m = shuttle_by_eye_m(session) if hides(session) else plant.shuttle.place.position
     share = {
         "cutting_vise": plant.cutting_vise.jaw.position / machine.powered_stroke_m,
         "shuttle_vise": plant.shuttle_vise.jaw.position / machine.powered_stroke_m,
-        "shuttle": plant.shuttle.place.position / machine.stroke_m,
+        "shuttle": shuttle_m / machine.stroke_m,
         "lift": (plant.head.place.position - machine.head_bottom_m)
         / (machine.head_top_m - machine.head_bottom_m),
     }[part]

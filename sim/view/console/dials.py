@@ -4,6 +4,7 @@ from pygame import Rect
 
 from sim.control.dials import BY_NAME as DIALS
 from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
 from sim.units import MM
 from sim.view.kit.controls import text
 from sim.view.kit.layout import from_left
@@ -34,16 +35,19 @@ def dial(
 
 
 def cut(rect: Rect, session: Session) -> Widget:
-    """Return how many pieces the job has counted."""
+    """Return how many pieces the job has counted; a dash while the console is dark."""
     job = session.saw.controller.job
     words = say("cut")
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         word, rest = from_left(place, pen.letters.width(words, "fine"), pen.px(0.5))
         pen.text(words, word, pen.palette.soft, role="fine")
-        pen.figures(f"{job.cut}", rest, role="lead", align="left")
+        pen.figures(figures(), rest, role="lead", align="left")
 
-    return Widget("job.cut", rect, paint, lambda: job.cut, label=say("counters"))
+    def figures() -> str:
+        return f"{job.cut}" if console_lit(session) else "–"
+
+    return Widget("job.cut", rect, paint, figures, label=say("counters"))
 
 
 def ordered(rect: Rect, session: Session) -> Widget:

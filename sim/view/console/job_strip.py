@@ -6,6 +6,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.session.sights.controller_words import DISPLAY_DARK, console_lit
 from sim.view.console.dials import dial
 from sim.view.console.keys import cap_key, key_row, key_width
 from sim.view.console.palm_keys import palm_key, palm_width
@@ -44,7 +45,7 @@ def job_strip(
         run_on.height = key_row(kit)
     else:
         run_on = Rect(middle.left, place.bottom + gap // 2, dial_wide, key_row(kit))
-    children.append(_track(place, track))
+    children.append(_track(place, track, session))
     children.append(dial(kit, run_on, "job.run_on_min", say("run-on, min"), session, gathered))
     keys, bottom = _key_lines(kit, Rect(middle.left, max(place.bottom, run_on.bottom) + gap // 2,
                                         middle.width, 0), session, hands)  # fmt: skip
@@ -99,15 +100,20 @@ def _broken(kit: Kit, width: int, gap: int) -> list[list[Cap]]:
     return lines
 
 
-def _track(rect: Rect, track: Track) -> Widget:
-    """Return the job's track: from where, where now, and what may come next."""
+def _track(rect: Rect, track: Track, session: Session) -> Widget:
+    """Return the job's track: from where, where now, and what may come next; dark with the console."""
 
     def words() -> Sequence[str]:
+        if not console_lit(session):
+            return "", "", tell(DISPLAY_DARK)
         return tell(track.came), tell(track.here), tell(track.next)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
         came, here, after = words()
+        if not here:
+            pen.block(after, place, palette.soft, role="fine")
+            return
         line = pen.letters.line("fine")
         top = Rect(place.left, place.top, place.width, line)
         wide = pen.letters.width(came, "fine")
@@ -127,4 +133,4 @@ def _track(rect: Rect, track: Track) -> Widget:
             )
         pen.block(after, below, palette.soft, role="fine")
 
-    return Widget("job.track", rect, paint, lambda: track.face, label=say("the job"))
+    return Widget("job.track", rect, paint, words, label=say("the job"))

@@ -10,6 +10,7 @@ import pygame
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import from_left, from_right, inset
 from sim.view.kit.palette import Colour, Palette
@@ -90,7 +91,7 @@ def _chosen_by(session: Session, cap: Cap) -> Callable[[], bool]:
     """Return a look at whether a choice stands where this key puts it."""
     image = session.saw.controller.image
     subject, _, value = _CHOICES.get(cap.key, "").partition("=")
-    return lambda: bool(subject) and image[subject] == value
+    return lambda: bool(subject) and image[subject] == value and console_lit(session)
 
 
 _CHOICES: Final = {

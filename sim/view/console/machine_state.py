@@ -5,19 +5,21 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
 from sim.view.kit.layout import from_left
 from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.key_words import state_of
-from sim.words.message import Message
+from sim.words.message import Message, plain
 from sim.words.speech import say, tell
 
 _GOOD: Final = frozenset({
     "ON", "RUNNING", "CLAMPED", "EXECUTE", "COMPLETE", "FLOWING", "COMPLETING",
 })  # fmt: skip
 _DANGER: Final = frozenset({"ABORTED", "ABORTING"})
+_DARK: Final = plain("console.state.dark", "dark")
 _WAITS: Final = frozenset({"HOLDING", "HELD", "STOPPING"})
 
 
@@ -43,7 +45,7 @@ def state_look(palette: Palette, machine: str, state: str) -> tuple[str, Colour]
 def machine_state(
     machine: str, rect: Rect, session: Session, title: Message | None = None
 ) -> Widget:
-    """Return the widget of a machine's state, after its title where it is to have one."""
+    """Return the widget of a machine's state, after its title where it is to have one; dark without voltage."""
     runner = session.saw.controller.machines[machine]
     words = tell(title) if title else ""
 
@@ -52,10 +54,15 @@ def machine_state(
             room = pen.letters.width(words, "fine", True)
             spot, place = from_left(place, room, pen.px(0.6))
             pen.text(words, spot, role="fine", bold=True)
-        state = runner.state
+        lit, state = face()
         mark, rest = from_left(place, pen.px(0.8), pen.px(0.35))
-        shape, colour = state_look(pen.palette, machine, state)
-        symbol(pen, shape, square_in(mark, pen.px(0.7)), colour)
-        pen.fitted(tell(state_of(machine, state)), rest, ("small", "fine"), pen.palette.soft)
+        if lit:
+            shape, colour = state_look(pen.palette, machine, state)
+            symbol(pen, shape, square_in(mark, pen.px(0.7)), colour)
+        shown = state_of(machine, state) if lit else _DARK
+        pen.fitted(tell(shown), rest, ("small", "fine"), pen.palette.soft)
 
-    return Widget(f"{machine}.state", rect, paint, lambda: runner.state, label=say("state"))
+    def face() -> tuple[bool, str]:
+        return console_lit(session), runner.state
+
+    return Widget(f"{machine}.state", rect, paint, face, label=say("state"))

@@ -5,6 +5,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.session.sights.known import hides
 from sim.view.console import mimic_plan
 from sim.view.console.dials import cut, dial, ordered
 from sim.view.console.gauges import gauge, gauge_for, reading
@@ -92,6 +93,8 @@ def _readings(kit: Kit, at: Lay, session: Session) -> list[Widget]:
             shown.append(gauge(kit, row, rect, session))
         else:
             word = say("pressure") if name in _PRESSED else ""
+            if name == "band" and hides(session):
+                word = say("dial")
             shown.append(reading(kit, row, rect, session, word))
     if at.holds(mimic_plan.HEIGHT):
         rect = at.rect(mimic_plan.HEIGHT)

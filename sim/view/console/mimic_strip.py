@@ -1,6 +1,7 @@
 """The middle of the mimic, where everything moves: bar, shuttle with its jaws, cutting vise, band.
 
-Like any mimic it shows what the switches and scales tell the control, not what lies on the saw.
+Like any mimic it shows what the switches and scales tell the control, not what lies on the saw; without
+voltage it shows nothing.
 """
 
 from collections.abc import Hashable
@@ -10,6 +11,9 @@ from pygame import Rect
 
 from sim.control.cycle import MOVING
 from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
+from sim.session.sights.known import hides
+from sim.session.sights.machine_words import shuttle_by_eye_m
 from sim.view.console.mimic_plan import BACK_X, BAND_X, CARRIAGE, FORWARD_X, JAW_X, Lay
 from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Pen
@@ -33,12 +37,16 @@ def strip(at: Lay, session: Session) -> Widget:
 
     def face() -> Hashable:
         bar = session.saw.plant.bar
+        if not console_lit(session):
+            return None
         return (
             *(image[name] for name in _MACHINES), image["B53"], _carriage_x(at, session),
             at.x(_along(session, bar.front_m)), at.x(_along(session, bar.rear_m)),
         )  # fmt: skip
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        if not console_lit(session):
+            return
         half = pen.px(0.33)
         body = Rect(place.left, place.centery - half, place.width, 2 * half)
         _bar(pen, at, session, body)
@@ -64,7 +72,8 @@ def _along(session: Session, x_m: float) -> float:
 
 
 def _carriage_x(at: Lay, session: Session) -> int:
-    share = session.saw.plant.shuttle.place.position / session.machine.stroke_m
+    here_m = session.saw.plant.shuttle.place.position
+    share = (shuttle_by_eye_m(session) if hides(session) else here_m) / session.machine.stroke_m
     return at.x(FORWARD_X - CARRIAGE - share * (FORWARD_X - CARRIAGE - BACK_X))
 
 

@@ -13,7 +13,7 @@ from pygame import Surface
 from sim.session.session import Session
 from sim.units import US
 from sim.view.kit.pen import Pen, Point
-from sim.view.play.readings import removal_mm3_s
+from sim.view.picture.drawn import shown_removal_mm3_s
 
 _MOST: Final = 90
 _FULL_MM3_S: Final = 900.0  # removal at which every chip is shown
@@ -33,7 +33,7 @@ def paint_spray(pen: Pen, origin: Point, px_per_m: float, session: Session, *, p
     now_s = session.saw.clock.now_us / US
     if session.saw.plant.coolant.flowing:
         _coolant(pen, origin, px_per_m, now_s, plan=plan)
-    count = round(_MOST * min(removal_mm3_s(session) / _FULL_MM3_S, 1.0))
+    count = round(_MOST * min(shown_removal_mm3_s(session) / _FULL_MM3_S, 1.0))
     if count == 0:
         return
     size = max(round(px_per_m * 0.003), 2)

@@ -1,5 +1,7 @@
 """Device tags on the picture: where each switch, valve and contactor sits, and whether it is live.
 
+In a drill a tag is marked as its lamp or the meter was read last.
+
 Letters follow IEC 81346-2. The tags take the place of the set-up callouts while the sheet of signals
 is open.
 """
@@ -11,6 +13,8 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
+from sim.session.sights.known import hides, wire_read
 from sim.signals import BY_TAG
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.pen import Kit, Pen
@@ -65,12 +69,11 @@ PLACES: Final[dict[str, Anchor]] = {
 
 def devices(kit: Kit, session: Session, pick: Callable[[str], None]) -> list[Tag]:
     """Return the device tags; `pick` is called with the tag that was clicked."""
-    seen = session.saw.bus.seen
     return [
         Tag(
             f"device.{tag}", place, kit.letters.width(tag, "small", True) + kit.px(1.7),
             max(kit.letters.width(tag, "fine", True) + kit.px(0.75), 24),
-            partial(_painter, session, tag), partial(seen.get, tag), partial(pick, tag),
+            partial(_painter, session, tag), partial(_live, session, tag), partial(pick, tag),
             f"{tag}: {tell(BY_TAG[tag].text)}",
         )
         for tag, place in PLACES.items()
@@ -78,12 +81,18 @@ def devices(kit: Kit, session: Session, pick: Callable[[str], None]) -> list[Tag
     ]  # fmt: skip
 
 
+def _live(session: Session, tag: str) -> bool:
+    if hides(session):
+        read = wire_read(session, tag)
+        return read is not None and read.live
+    return session.saw.bus.seen[tag] and console_lit(session)
+
+
 def _painter(session: Session, tag: str, full: bool) -> Paint:
-    seen = session.saw.bus.seen
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette
-        live = seen[tag]
+        live = _live(session, tag)
         fill = palette.lit if mood.hovered else palette.panel
         pen.box(place, fill, palette.white if live else palette.edge, radius=0.0)
         bar = Rect(place.left, place.top, max(pen.px(0.35), 4), place.height)

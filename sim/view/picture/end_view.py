@@ -12,6 +12,8 @@ from pygame import Rect, Surface
 from sim.plant.head import PROP_IN
 from sim.plant.supports import DOWN
 from sim.session.session import Session
+from sim.session.sights.known import hides
+from sim.session.sights.machine_words import tens_m
 from sim.trade.sections import Bundle
 from sim.units import MM
 from sim.view.kit.dimension import dimension
@@ -19,6 +21,7 @@ from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
 from sim.view.picture.chips import paint_spray
+from sim.view.picture.drawn import jaw_off_m, plant_of
 from sim.view.picture.head_picture import PIVOT_Z, Tilt, paint_head, tilt_of
 from sim.view.picture.height_stop import paint_ring, paint_rod
 from sim.view.picture.plan_ground import bed_colour
@@ -62,14 +65,15 @@ def paint_end(pen: Pen, view: View, session: Session) -> None:
     paint_ring(pen, view, session)
     paint_at_the_bar(pen, view, session)
     _height(pen, view, session)
-    _angle(pen, view, tilt)
+    if not hides(session):  # the eye tells no tenth of a degree
+        _angle(pen, view, tilt)
 
 
 def paint_at_the_bar(pen: Pen, view: View, session: Session) -> None:
     """Draw what there is to see at the bar: vise, section, clamp, head, chips."""
     _moving_jaw(pen, view, session)
     _section(pen, view, session)
-    if session.saw.plant.supports.clamp == DOWN:
+    if plant_of(session, "cutting_vise.bundle_clamp").supports.clamp == DOWN:
         _clamp(pen, view, session)
     paint_head(pen, tilt_of(view, session), session)
     if session.saw.plant.bar.under_band:
@@ -100,7 +104,7 @@ def _prop(pen: Pen, view: View, session: Session) -> None:
 
 def _moving_jaw(pen: Pen, view: View, session: Session) -> None:
     palette, vise = pen.palette, session.saw.plant.cutting_vise
-    face = -session.stock.section.width_m - (vise.gap_m - vise.jaw.position)
+    face = -session.stock.section.width_m - jaw_off_m(session, "cutting_vise", vise)
     colour = mix(palette.iron, palette.iron_edge, 0.15)
     pen.fill(view.rect(-0.385, 0.04, face - 0.05, 0.062), palette.iron_edge)
     pen.box(view.rect(-0.40, 0.02, -0.385, 0.082), palette.iron, palette.iron_edge, radius=0.0)
@@ -169,6 +173,8 @@ def _height(pen: Pen, view: View, session: Session) -> None:
     pen.line(view.at(x - 0.03, y), view.at(-session.stock.section.width_m / 2, y), palette.hair)
     ends = view.at(x, 0.0), view.at(x, y)
     words = reader().quantity(y / MM, "mm", 1)
+    if hides(session):
+        words = reader().quantity(tens_m(y) / MM, "mm")
     within = view.area.clip(view.area.move(0, pen.px(_TITLE_EMS)))
     dimension(pen, *ends, words, palette.ink, within=within, beside="left", title=say("band at"))
 

@@ -14,9 +14,9 @@ from sim.units import US
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import View
+from sim.view.picture.drawn import plant_after, plant_of, shown_load
 from sim.view.picture.plan_head import load_colour
 from sim.view.picture.wreck import PARTED, fatal
-from sim.view.play.readings import load_share
 
 PIVOT_Z: Final = 0.50
 FAR: Final = 0.88  # of the head, from the pivot to its far end, m
@@ -63,7 +63,7 @@ def tilt_of(view: View, session: Session) -> Tilt:
 
 def paint_head(pen: Pen, tilt: Tilt, session: Session) -> None:
     """Draw it."""
-    palette, guide = pen.palette, session.saw.plant.band.guide
+    palette, guide = pen.palette, plant_of(session, "band.guide_span_mm").band.guide
     frame = mix(palette.paper, palette.iron, 0.9)
     pen.shape(tilt.quad(0.10, 0.085, FAR - 0.04, 0.125), frame, palette.iron_edge)
     _teeth(pen, tilt, session)
@@ -125,16 +125,16 @@ def _guard(pen: Pen, tilt: Tilt, session: Session, from_u: float) -> None:
 
 def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
     """Draw the band between the wheels: teeth along its edge, dashes that run with it."""
-    palette, blade = pen.palette, session.saw.plant.blade
-    colour = load_colour(pen, load_share(session))
+    palette = pen.palette
+    condition = plant_after(session, "band-teeth").blade.condition
+    face = plant_of(session, "band.teeth_face").blade.face
+    colour = load_colour(pen, shown_load(session))
     start, end = 0.13, FAR - 0.08
     if (ended := fatal(session)) is not None and ended.kind in PARTED:
         _parted(pen, tilt, start, end, colour)
         return
     pen.shape(tilt.quad(start, 0.006, end, _BAND_M), mix(palette.paper, colour, 0.82), colour)
-    pen.polyline(
-        _edge(tilt, start, end, blade.face == INSIDE_OUT, blade.condition.name == STRIPPED), colour
-    )
+    pen.polyline(_edge(tilt, start, end, face == INSIDE_OUT, condition.name == STRIPPED), colour)
     band = session.saw.plant.band
     moved = (session.saw.clock.now_us / US * band.speed_m_s) % _DASH_M if band.turning else 0.0
     u = start + _DASH_M - moved
@@ -183,7 +183,7 @@ def _edge(tilt: Tilt, start: float, end: float, inside_out: bool, stripped: bool
 
 def _brush(pen: Pen, tilt: Tilt, session: Session) -> None:
     """Draw the chip brush under the band at the near wheel, deeper in the teeth when set deeper."""
-    depth = session.saw.plant.brush.depth_m
+    depth = plant_of(session, "band.brush_mm").brush.depth_m
     centre = tilt.at(_BRUSH_U, -0.016 + depth)
     radius = max(tilt.view.long(0.016), 4)
     colour = pen.palette.orange

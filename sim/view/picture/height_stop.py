@@ -15,6 +15,7 @@ from sim.session.session import Session
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
+from sim.view.picture.drawn import plant_of, top_switch_made
 
 ROD_Z: Final = 0.60
 _HALF: Final = 0.013  # of the ring's height as drawn
@@ -40,7 +41,8 @@ def paint_rod(pen: Pen, view: View, machine: Machine) -> None:
 
 def paint_ring(pen: Pen, view: View, session: Session) -> None:
     """Draw the ring where it is, its plunger, and the lug of the upper limit switch."""
-    stop, palette = session.saw.plant.head.height_stop, pen.palette
+    head = plant_of(session, "head.stop_notch", "head.stop_plunger").head
+    stop, palette = head.height_stop, pen.palette
     centre = stop.height_m
     box = view.rect(ROD_Z - 0.024, centre - _HALF, ROD_Z + 0.024, centre + _HALF)
     pen.box(box, mix(palette.iron, palette.iron_edge, 0.35), palette.cut, radius=0.0)
@@ -55,6 +57,6 @@ def paint_ring(pen: Pen, view: View, session: Session) -> None:
         for step in (0.4, 0.6, 0.8):
             x = round(box.right + (knob - box.right) * step)
             pen.fill(Rect(x, round(y) - 2 * thick, 1, 4 * thick), palette.orange)
-    made = session.saw.bus.driven("B11")
-    lug = view.at(ROD_Z - 0.036, session.saw.plant.head.stop_m)
+    made = top_switch_made(session)
+    lug = view.at(ROD_Z - 0.036, head.stop_m)
     pen.disc(lug, max(view.long(0.007), 3), palette.white if made else palette.iron_edge)

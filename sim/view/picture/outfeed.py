@@ -17,6 +17,7 @@ from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
+from sim.view.picture.drawn import as_seen, plant_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
 from sim.words.fields import count, mm, number
 from sim.words.message import row
@@ -50,7 +51,7 @@ def mitre_at(session: Session, time_us: int) -> float:
         return radians(float(before[-1].setting or 0.0))
     if turned:
         return radians(float(session.scenario.found.get("head.mitre_deg", 0.0)))
-    return session.saw.plant.swivel.mitre_rad
+    return plant_of(session, "head.mitre_deg").swivel.mitre_rad
 
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
@@ -61,7 +62,9 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     width = session.stock.section.width_m
     line_m = pen.letters.line("small") / view.px_per_m
     # A head that is swung out stands over the near part of the outfeed.
-    home_x = TRAY[0] + 0.01 + _HEAD_REACH_M * sin(session.saw.plant.swivel.mitre_rad)
+    home_x = (
+        TRAY[0] + 0.01 + _HEAD_REACH_M * sin(plant_of(session, "head.mitre_deg").swivel.mitre_rad)
+    )
     thin = width < _THIN * line_m and not _beside(pen, view, pieces, home_x)
     step = width + line_m + 0.006 if thin else max(width, line_m) + 0.008
     first = -width - 0.02 - max(width, line_m) / 2
@@ -77,8 +80,9 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         left = home_x * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
         right = min(left + piece.length_m, TRAY[1] - 0.01)
         body = view.rect(left, z - width / 2, right, z + width / 2)
-        _piece(pen, body, piece, mitre_at(session, piece.at_us))
-        _tag(pen, view, body, piece, under=thin)
+        shown = as_seen(session, piece)
+        _piece(pen, body, shown, mitre_at(session, piece.at_us))
+        _tag(pen, view, body, shown, under=thin)
     if len(pieces) > room:
         words = tell(_MORE(count=len(pieces) - room))
         place = view.rect(TRAY[0], FRONT_Z - 0.05, TRAY[1], FRONT_Z)

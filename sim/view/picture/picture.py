@@ -11,6 +11,7 @@ from pygame import Rect
 
 from sim.plant.set_points import SET_POINTS
 from sim.session.session import Session
+from sim.session.sights.known import hides
 from sim.units import MM
 from sim.view.kit.layout import from_left
 from sim.view.kit.pen import Kit, Pen
@@ -18,6 +19,7 @@ from sim.view.kit.scale import View, paint_grid, paint_scale_bar, two_views
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.picture.detail import detail
+from sim.view.picture.drawn import top_switch_made
 from sim.view.picture.end_view import paint_end, paint_end_ground
 from sim.view.picture.mannequin import hand_face, paint_hand
 from sim.view.picture.outfeed import still_rolling
@@ -107,7 +109,8 @@ def picture(
         *marks,
     ]  # fmt: skip
     if roomy:
-        children.append(_notes(kit, end, session))
+        if not hides(session):  # of none of it the eye can tell a figure
+            children.append(_notes(kit, end, session))
         near = detail(kit, end, session, _end_face(end, session, settings, shift_us=0))
         children += [near] if near is not None else []
     if roomy and captions is not None:
@@ -146,7 +149,12 @@ class _Settings:
             self._at = at
             plant = session.saw.plant
             read = (row.read(plant) for row in _READ)
-            self._read = (*read, plant.site.wrecked, len(session.saw.consequences))
+            self._read = (
+                *read,
+                len(session.seen.looks),
+                plant.site.wrecked,
+                len(session.saw.consequences),
+            )
         return self._read, hand_face(session)
 
 
@@ -186,7 +194,7 @@ def _end_face(
         return (
             tick if running else 0, round(plant.head.place.position * px),
             round(plant.head.place.position / MM, 1), plant.bar.kerf_depth_m, _vises(session, px),
-            session.saw.bus.driven("B11"), plant.bar.front_m > -0.12, plant.blade.condition.name,
+            top_switch_made(session), plant.bar.front_m > -0.12, plant.blade.condition.name,
             plant.head.propped, settings(),
         )  # fmt: skip
 

@@ -19,8 +19,9 @@ from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import View
 from sim.view.picture.chips import paint_spray
+from sim.view.picture.drawn import plant_of, shown_load, shown_wander_m
 from sim.view.picture.wreck import BENT, fatal
-from sim.view.play.readings import depth_m, load_share, wander_m
+from sim.view.play.readings import depth_m
 from sim.words.fields import degrees, mm, number
 from sim.words.message import row
 from sim.words.speech import tell
@@ -72,12 +73,13 @@ def load_colour(pen: Pen, share: float) -> Colour:
 def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     """Draw it."""
     palette, plant = pen.palette, session.saw.plant
-    swung = Swung(view, plant.swivel.mitre_rad)
+    mitred = plant_of(session, "head.mitre_deg")
+    swung = Swung(view, mitred.swivel.mitre_rad)
     _back_rail(pen, view, session)
     _quadrant(pen, view, session)
     _kerf(pen, swung, session)
     _band(pen, swung, session)
-    near = session.machine.fixed_guide_m - plant.band.guide.span_m
+    near = session.machine.fixed_guide_m - plant_of(session, "band.guide_span_mm").band.guide.span_m
     for bottom, top in (
         (near - 0.016, near),
         (session.machine.fixed_guide_m, session.machine.fixed_guide_m + 0.016),
@@ -94,20 +96,20 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     paint_spray(pen, middle, view.px_per_m, session, plan=True)
     _say_wander(pen, swung, session)
     if swung.angle:
-        words = tell(_MITRE(angle=plant.swivel.mitre_deg))
+        words = tell(_MITRE(angle=mitred.swivel.mitre_deg))
         _note(pen, view, words, view.at(0.12, 0.17))
 
 
 def _band(pen: Pen, swung: Swung, session: Session) -> None:
-    off_m = wander_m(session)
+    off_m = shown_wander_m(session)
     if (ended := fatal(session)) is not None and ended.kind in BENT:
         off_m = _BENT_M / WANDER_FACTOR
-    colour = load_colour(pen, load_share(session))
+    colour = load_colour(pen, shown_load(session))
     width = max(swung.view.long(session.machine.kerf_m), 2)
     if abs(off_m) < _SEEN_M:
         pen.shape(swung.quad(0.0, NEAR_Z, width / swung.view.px_per_m, FAR_Z), colour)
         return
-    guide = session.saw.plant.band.guide
+    guide = plant_of(session, "band.guide_span_mm").band.guide
     top = session.machine.fixed_guide_m
     bottom = top - guide.span_m
     points: list[Point] = [swung.at(0.0, NEAR_Z)]
@@ -122,7 +124,7 @@ def _band(pen: Pen, swung: Swung, session: Session) -> None:
 
 def _say_wander(pen: Pen, swung: Swung, session: Session) -> None:
     """Write the wander and the factor it is drawn by, where there is room for it."""
-    off_m = wander_m(session)
+    off_m = shown_wander_m(session)
     if abs(off_m) < _SEEN_M or swung.view.px_per_m < pen.px(_ROOMY_EMS_PER_M):
         return
     words = tell(_WANDER(size=off_m, factor=WANDER_FACTOR))
@@ -158,13 +160,14 @@ def _back_rail(pen: Pen, view: View, session: Session) -> None:
     palette = pen.palette
     for z in (0.008, 0.017):
         pen.fill(view.rect(0.02, z - 0.001, 0.37, z + 0.001), palette.hair)
-    left = 0.02 if session.saw.plant.swivel.rail == IN_PLACE else 0.24
+    left = 0.02 if plant_of(session, "outfeed.back_rail").swivel.rail == IN_PLACE else 0.24
     pen.box(view.rect(left, 0.004, left + 0.11, 0.022), palette.iron, palette.iron_edge, radius=0.0)
 
 
 def _quadrant(pen: Pen, view: View, session: Session) -> None:
     """Draw the swivel's quadrant with a bush at each index angle, the plunger, and the clamp lever."""
-    palette, swivel = pen.palette, session.saw.plant.swivel
+    palette = pen.palette
+    swivel = plant_of(session, "head.mitre_deg", "head.index_plunger", "head.clamp_lever").swivel
     arc = [_on_quadrant(view, radians(degree)) for degree in range(-4, 65, 2)]
     pen.polyline(arc, palette.iron_edge)
     reach = max(view.long(0.006), 3)

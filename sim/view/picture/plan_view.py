@@ -10,13 +10,13 @@ import pygame
 from pygame import SRCALPHA, Rect, Surface
 
 from sim.plant.supports import ARM_UP
-from sim.plant.vise import Vise
 from sim.session.session import Session
 from sim.trade.sections import Round, RoundTube
 from sim.view.kit.dimension import dimension
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import PLAN_X, View
+from sim.view.picture.drawn import jaw_off_m, plant_of
 from sim.view.picture.hood import paint_hood
 from sim.view.picture.outfeed import paint_pieces
 from sim.view.picture.plan_ground import FRONT_Z, RACK_Z, RAIL_Z
@@ -35,14 +35,13 @@ JAW_M: Final = 0.05  # how deep a jaw is drawn
 
 def paint_plan(pen: Pen, view: View, session: Session) -> None:
     """Draw everything that moves."""
-    plant = session.saw.plant
     paint_supplies(pen, view, session)
     _stop(pen, view, session)
     _shuttle(pen, view, session)
     _support_arm(pen, view, session)
     _bar(pen, view, session)
-    _jaws(pen, view, plant.cutting_vise, session, (-session.machine.cutting_jaw_m, -0.006))
-    _jaws(pen, view, plant.shuttle_vise, session, shuttle_edges_m(session))
+    _jaws(pen, view, "cutting_vise", session, (-session.machine.cutting_jaw_m, -0.006))
+    _jaws(pen, view, "shuttle_vise", session, shuttle_edges_m(session))
     paint_pieces(pen, view, session)
     paint_plan_head(pen, view, session)
     paint_hood(pen, view, session)
@@ -51,7 +50,8 @@ def paint_plan(pen: Pen, view: View, session: Session) -> None:
 
 def _stop(pen: Pen, view: View, session: Session) -> None:
     shuttle, machine, palette = session.saw.plant.shuttle, session.machine, pen.palette
-    face = -(machine.jaw_front_m + machine.jaw_length_m + shuttle.stop_m)
+    stop_m = plant_of(session, "shuttle.stop_mm").shuttle.stop_m
+    face = -(machine.jaw_front_m + machine.jaw_length_m + stop_m)
     block = view.rect(face - 0.03, RACK_Z - 0.03, face, RACK_Z + 0.014)
     pen.box(block, palette.iron, palette.iron_edge, radius=0.0)
     edge = view.rect(face - 0.005, RACK_Z - 0.03, face, RACK_Z + 0.014)
@@ -92,10 +92,11 @@ def _support_arm(pen: Pen, view: View, session: Session) -> None:
         pen.disc(view.at(hinge, z), max(view.long(0.007), 3), palette.iron_edge)
 
 
-def _jaws(pen: Pen, view: View, vise: Vise, session: Session, along: tuple[float, float]) -> None:
-    palette = pen.palette
+def _jaws(pen: Pen, view: View, name: str, session: Session, along: tuple[float, float]) -> None:
+    palette, plant = pen.palette, session.saw.plant
+    vise = plant.cutting_vise if name == "cutting_vise" else plant.shuttle_vise
     width = session.stock.section.width_m
-    face = -width - (vise.gap_m - vise.jaw.position)
+    face = -width - jaw_off_m(session, name, vise)
     fast = view.rect(along[0], 0.0, along[1], JAW_M)
     moving = view.rect(along[0], face - JAW_M, along[1], face)
     colour = mix(palette.iron, palette.iron_edge, 0.15)

@@ -1,6 +1,6 @@
 """Air, oil, relay cabinet and coolant tank along the front of the infeed, with their sight glasses.
 
-The glasses show the level that there is.
+The glasses show the level that there is; in a drill one shows none before it was looked at.
 """
 
 from typing import Final
@@ -10,10 +10,12 @@ from pygame import Rect
 from sim.plant.coolant import OPEN as HOSE_OPEN
 from sim.plant.coolant import WET
 from sim.session.session import Session
+from sim.session.sights.known import unread
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
+from sim.view.picture.drawn import plant_of
 
 BOTTOM_Z, TOP_Z = -0.455, -0.405
 AIR_X, OIL_X, CABINET_X, TANK_X = -0.90, -0.78, -0.66, -0.52
@@ -27,14 +29,15 @@ def paint_supplies(pen: Pen, view: View, session: Session) -> None:
         pool = view.rect(TANK_X - 0.05, BOTTOM_Z - 0.02, TANK_X + 0.30, BOTTOM_Z + 0.03)
         pen.box(pool, mix(palette.paper, palette.blue, 0.35), palette.blue, radius=0.9)
     _box(pen, view, AIR_X, "hexagon", palette.soft)
-    _glass(
-        pen, _box(pen, view, OIL_X, "drop", palette.soft), plant.supply.oil_level, palette.orange
-    )
-    tripped = plant.band.relay.tripped
+    oil = _box(pen, view, OIL_X, "drop", palette.soft)
+    if not unread(session, "supply.oil_percent"):
+        _glass(pen, oil, plant.supply.oil_level, palette.orange)
+    tripped = plant.band.relay.tripped and not unread(session, "band.relay")
     _box(pen, view, CABINET_X, "square", palette.yellow if tripped else palette.soft)
     tank = _box(pen, view, TANK_X, "waves", palette.soft)
-    _glass(pen, tank, plant.coolant.level, palette.blue)
-    if plant.coolant.wash == HOSE_OPEN:
+    if not unread(session, "coolant.level_percent"):
+        _glass(pen, tank, plant.coolant.level, palette.blue)
+    if plant_of(session, "coolant.wash_down").coolant.wash == HOSE_OPEN:
         start = view.at(TANK_X + _HALF, BOTTOM_Z + 0.02)
         pen.line(start, view.at(TANK_X + 0.16, BOTTOM_Z + 0.045), palette.blue, 3)
 

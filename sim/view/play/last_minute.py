@@ -4,7 +4,8 @@ It listens to the bus as anybody may and changes nothing.
 """
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Final
 
 from sim.saw import Saw
@@ -14,6 +15,12 @@ from sim.units import US
 SPAN_S: Final = 60.0
 _LATEST: Final = 200  # edges that are kept for whoever asks what is new
 _SPAN_US: Final = round(SPAN_S * US)
+_FEED: Final = "Q0"
+
+
+def _level(parts: Sequence[tuple[float, float, bool]], from_s: float) -> bool:
+    """Return the level in the stretch that lasts on from a moment, s before now."""
+    return next(level for start_s, end_s, level in parts if start_s >= from_s > end_s)
 
 
 class LastMinute:
@@ -38,7 +45,22 @@ class LastMinute:
             _, self._first[tag] = edges.popleft()
 
     def stretches(self, tag: str) -> Iterator[tuple[float, float, bool]]:
-        """Yield the last minute of a wire: from, to (s before now, falling), and its level."""
+        """Yield the last minute of a wire: from, to (s before now, falling), and its level.
+
+        Every wire is fed from the isolator, so none is live while that is off.
+        """
+        wire = list(self._levels(tag))
+        fed = wire if tag == _FEED else list(self._levels(_FEED))
+        cuts = sorted({at for part in (*wire, *fed) for at in part[:2]}, reverse=True)
+        joined: list[tuple[float, float, bool]] = []
+        for from_s, to_s in pairwise(cuts):
+            level = all(_level(parts, from_s) for parts in (wire, fed))
+            if joined and joined[-1][2] == level:
+                from_s = joined.pop()[0]
+            joined.append((from_s, to_s, level))
+        yield from joined
+
+    def _levels(self, tag: str) -> Iterator[tuple[float, float, bool]]:
         now_us = self._saw.clock.now_us
         level, since_s = self._first[tag], SPAN_S
         for at_us, value in self._edges.get(tag, ()):

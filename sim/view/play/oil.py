@@ -1,7 +1,7 @@
 """What the oil does now, as the plant has it: which valve is open, which line is under pressure, what gauges show.
 
-In a drill a valve is told as its coil is driven, and not as its spool stands: that is for an
-inspection to show. Nothing here is a model; everything is read off the plant.
+In a drill a valve is told as its lamp or a meter on it was read last, and not as its spool stands, and a
+gauge is for a look to read. Nothing here is a model; everything is read off the plant.
 """
 
 from collections.abc import Hashable
@@ -9,9 +9,12 @@ from typing import Final
 
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.vise import Vise
+from sim.session.inspections.inspection import isolator_on
 from sim.session.session import Session
+from sim.session.sights.known import hides, wire_read
+from sim.session.sights.machine_words import shuttle_by_eye_m, tens_m
 from sim.units import MM
-from sim.view.play.points import HIDING, Points
+from sim.view.play.points import Points
 from sim.view.play.readings import descent_mm_min
 from sim.words.fields import bar
 from sim.words.message import Message, named, plain, row
@@ -49,23 +52,30 @@ class Oil:
     def __init__(self, session: Session, points: Points) -> None:
         self._session = session
         self._points = points
-        self.as_driven = session.scenario.mode in HIDING
-        """Whether valves and pump are told as they are driven, and not as they stand."""
+        self.hides = hides(session)
+        """Whether only what was looked at, and what the eye sees, is told."""
         self._moment: Hashable = None
         self._values: dict[str, str] = {}
 
     def on(self, tag: str) -> bool:
         """Return whether a valve or the pump is where its coil or contactor would put it."""
+        if self.hides:
+            read = wire_read(self._session, tag)
+            return read is not None and read.live
         saw = self._session.saw
-        stuck = None if self.as_driven else saw.plant.seized(tag)
-        return saw.bus.seen[tag] if stuck is None else stuck
+        stuck = saw.plant.seized(tag)
+        fed = saw.bus.seen[tag] and not isolator_on(saw)
+        return fed if stuck is None else stuck
+
+    def _unread(self, *tags: str) -> bool:
+        return self.hides and all(wire_read(self._session, tag) is None for tag in tags)
 
     # Lines --------------------------------------------------------------------------------
 
     def lines(self) -> dict[str, bool]:
         """Return which lines are under pressure, by their names in the table of the circuit."""
         plant = self._session.saw.plant
-        fed = self.on("K1") and self.on("Q2") if self.as_driven else plant.supply.oil
+        fed = self.on("K1") and self.on("Q2") if self.hides else plant.supply.oil
         head = plant.head.place
         sinks, raised = head.rate < 0.0, fed and self.on("Y11")
         lets_out = self.on("Y12") or self._sags
@@ -80,7 +90,7 @@ class Oil:
             "shuttle.back": fed and self.on("Y22"),
             "shuttle.forward": fed and self.on("Y21"),
             "raise": raised,
-            "lift": raised or sinks or plant.head.oil_pa > 0.0,
+            "lift": raised or sinks or (plant.head.oil_pa > 0.0 and not self.hides),
             "exhaust": sinks and lets_out,
         }
 
@@ -97,7 +107,8 @@ class Oil:
         moment = (
             session.saw.clock.now_us,
             len(session.done.acts),
-            len(self._points.handled),
+            len(session.done),
+            len(session.seen.looks),
             reader(),
         )
         if moment != self._moment:
@@ -108,14 +119,16 @@ class Oil:
         plant = self._session.saw.plant
         return {
             "tank": self._set("supply.oil_percent"),
-            "pump": tell(_RUNS if self.on("Q2") else _STANDS),
+            "pump": tell(_UNKNOWN if self._unread("Q2") else _RUNS if self.on("Q2") else _STANDS),
             "creep": self._word("Y13", _FULL, _CREEPS),
             **self._vise("cutting_vise", plant.cutting_vise, "Y31", "Y33"),
             **self._vise("shuttle_vise", plant.shuttle_vise, "Y32", "Y34"),
-            "shuttle": reader().quantity(plant.shuttle.place.position / MM, "mm", 1),
+            "shuttle": self._place(plant.shuttle.place.position, shuttle_by_eye_m(self._session)),
             "shuttle.valve": self._way(_SHUTTLE_WAYS, "Y22", "Y21"),
-            "lift": reader().quantity(plant.head.place.position / MM, "mm", 1),
-            "descent": reader().quantity(descent_mm_min(self._session), "mm/min"),
+            "lift": self._place(plant.head.place.position, tens_m(plant.head.place.position)),
+            "descent": tell(_UNKNOWN)
+            if self.hides
+            else reader().quantity(descent_mm_min(self._session), "mm/min"),
             "raise": self._word("Y11", _OPEN, _SHUT),
             "lower": self._word("Y12", _OPEN, _SAGS if self._sags else _SHUT),
             "throttle": self._set("head.lift_throttle_turns"),
@@ -124,17 +137,26 @@ class Oil:
             "air": self._air(),
         }
 
+    def _place(self, place_m: float, by_eye_m: float) -> str:
+        if self.hides:
+            return reader().quantity(by_eye_m / MM, "mm")
+        return reader().quantity(place_m / MM, "mm", 1)
+
     def _word(self, tag: str, on: Message, off: Message) -> str:
-        if self.as_driven:
+        if self._unread(tag):
+            return tell(_UNKNOWN)
+        if self.hides:
             on, off = _DRIVEN, _AT_REST
         return tell(on if self.on(tag) else off)
 
     def _way(self, ways: tuple[Message, Message, Message], first: str, second: str) -> str:
+        if self._unread(first, second):
+            return tell(_UNKNOWN)
         return tell(ways[0] if self.on(first) else ways[1] if self.on(second) else ways[2])
 
     def _vise(self, name: str, vise: Vise, clamp: str, release: str) -> dict[str, str]:
         return {
-            f"{name}.gauge": tell(_GAUGE(pressure=vise.pressure_pa)),
+            f"{name}.gauge": tell(_UNKNOWN if self.hides else _GAUGE(pressure=vise.pressure_pa)),
             f"{name}.check": tell(_HOLDS if vise.clamped else _PASSES),
             f"{name}.set": self._set(f"{name}.pressure_bar"),
             f"{name}.valve": self._way(_CLAMP_WAYS, clamp, release),

@@ -103,7 +103,6 @@ class Play:
         self._steps = 0  # of the lesson, done when the page was built
         self._pacer = Pacer()
         self._begun: UnderWay | None = None  # what the hands were last busy with
-        self._sets = ""  # what is set by it
         self._stood = False  # time stood when they went
         self._in_turn = False  # what was gathered is being set
 
@@ -252,8 +251,7 @@ class Play:
 
     def put(self, name: str, setting: float | str) -> None:
         """Set a set point or a dial; the answer goes to the coach line."""
-        if self._reach_in(lambda: self.session.set(name, setting, wait=False)):
-            self._sets = name
+        self._reach_in(lambda: self.session.set(name, setting, wait=False))
 
     def set_gathered(self) -> None:
         """Set what was gathered, one act after the other."""
@@ -333,10 +331,7 @@ class Play:
         self.paused = self.paused or self._stood
         self.telling.listen()
         if begun.answer is not None:
-            if begun.answer.taken and self._sets:
-                self.points.handled.add(self._sets)
             self._answered(begun.answer)
-        self._sets = ""
         self._next_gathered()
         self.changed = True
 

@@ -1,25 +1,15 @@
 """The set-up points as the walk-round knows them: a number each, and what may be read of them.
 
-A point with a gauge or a scale can be read from where one stands. One without (a plunger, the strength
-of the coolant) reads as a question mark in a drill until it was set, so that the list does not give
-away what an inspection is there to show.
+In a drill a point reads as a question mark until it was set or the look was made that reads it, so that
+the list does not give away what an inspection is there to show. The terminal's list asks the same.
 """
 
-from dataclasses import dataclass, field
-from typing import Final
+from dataclasses import dataclass
 
 from sim.plant.set_points import SET_POINTS, SetPoint, Setting
-from sim.session.inspections import INSPECTIONS
 from sim.session.session import Session
+from sim.session.sights.known import unread
 from sim.words.speech import reader
-
-# Set point -> the inspections that show it.
-_SHOWN_BY: Final = {
-    row.name: tuple(look.name for look in INSPECTIONS.values() if row.name in look.shows)
-    for row in SET_POINTS
-}
-HIDING: Final = ("drill", "assessment")
-"""The modes of a scenario in which what nobody has looked at is not told."""
 
 
 @dataclass
@@ -27,7 +17,6 @@ class Points:
     """What this trainee has looked at."""
 
     session: Session
-    handled: set[str] = field(default_factory=set)
 
     @property
     def rows(self) -> tuple[SetPoint, ...]:
@@ -40,11 +29,7 @@ class Points:
 
     def open(self, row: SetPoint) -> bool:
         """Return whether its setting can be read without an inspection."""
-        if self.session.scenario.mode not in HIDING or row.name in self.handled:
-            return True
-        if any(self.session.seen.has(look) for look in _SHOWN_BY[row.name]):
-            return True
-        return row.scale and not (row.words or _SHOWN_BY[row.name])
+        return not unread(self.session, row.name)
 
     def read(self, row: SetPoint) -> Setting | None:
         """Return its setting, None when nobody has looked yet."""

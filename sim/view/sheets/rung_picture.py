@@ -13,6 +13,9 @@ from pygame import Rect
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.interlocks import Image, When
 from sim.logic.bench.rungs import Contact, Rung, action_rungs, flow, output_rungs
+from sim.session.session import Session
+from sim.session.sights.controller_words import console_lit
+from sim.session.sights.known import hides
 from sim.view.kit.column import Column, Filled, side_by_side
 from sim.view.kit.controls import choice
 from sim.view.kit.layout import from_left
@@ -21,6 +24,7 @@ from sim.view.kit.widget import Mood, Widget
 from sim.view.play.bench_choice import LADDERS
 from sim.view.play.key_words import called, called_subject, state_of
 from sim.view.play.play import Play
+from sim.words.message import NOTHING, Message, plain
 from sim.words.speech import tell
 
 _LADDERS: Final = {
@@ -28,9 +32,21 @@ _LADDERS: Final = {
     "keys": action_rungs(When.KEY),
     "job": action_rungs(When.JOB),
 }
+_NO_VOLTAGE: Final = plain("rungs.no-voltage", "The control has no voltage, so no rung is lit.")
+_IN_A_DRILL: Final = plain(
+    "rungs.in-a-drill",
+    "In a drill the rungs are not lit. Read the lamps in the cabinet, or ask a key why it is refused.",
+)
 _CELL_EMS, _COIL_EMS = 7.5, 3.0
 _COLUMN_EMS: Final = 30
 _SHORT: Final = 3  # contacts, so that rungs stand side by side
+
+
+def unlit(session: Session) -> Message:
+    """Return why no rung is lit now; nothing where they are."""
+    if hides(session):
+        return _IN_A_DRILL
+    return NOTHING if console_lit(session) else _NO_VOLTAGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +59,15 @@ class _Cell:
 
 
 def rungs(kit: Kit, area: Rect, play: Play) -> Filled:
-    """Return the choice of a ladder and its rungs, in as many columns as fit."""
+    """Return the choice of a ladder and its rungs, in as many columns as fit; lit where they may be."""
     column = Column(kit, area)
     options = tuple((name, tell(words)) for name, words in LADDERS)
     place = column.place(area.width, 1.8)
     bench = play.bench
     column.add(choice(kit, "rungs.ladder", place, options, lambda: bench.ladder, play.show_ladder))
     column.space(0.4)
+    if why_dark := unlit(play.session):
+        column.paragraph("rungs.dark", tell(why_dark), role="small", bold=True)
     rows = _LADDERS[bench.ladder]
     short = max(len(row.contacts) for row in rows) <= _SHORT
     across = max(area.width // kit.px(_COLUMN_EMS), 1) if short else 1
@@ -69,16 +87,21 @@ def _rung(kit: Kit, play: Play, rung: Rung, rect: Rect) -> tuple[Widget, int]:
     coil = Rect(rect.right - kit.px(_COIL_EMS), cells[-1].rect.top, kit.px(_COIL_EMS), 0)
     coil.height = cells[-1].rect.height
 
-    def face() -> tuple[int, ...]:
+    def face() -> tuple[object, ...]:
+        if unlit(play.session):
+            return ()
         return flow(rung, image), *(cell.contact.closed(image) for cell in cells)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         pen.block(
             title, Rect(place.left, place.top, place.width, title_high), role="small", bold=True
         )
-        passed = flow(rung, image)
+        shown = not unlit(play.session)
+        passed = flow(rung, image) if shown else -1
         for index, cell in enumerate(cells):
-            _contact(pen, cell, image, powered=passed >= index, through=passed > index)
+            _contact(
+                pen, cell, image if shown else None, powered=passed >= index, through=passed > index
+            )
         rails = Rect(
             place.left, cells[0].rect.top, max(pen.px(0.16), 2), bottom - cells[0].rect.top
         )
@@ -124,14 +147,14 @@ def _wants(kit: Kit, contact: Contact, width: int) -> tuple[str, ...]:
     return kit.letters.wrap(words, "fine", width)
 
 
-def _contact(pen: Pen, cell: _Cell, image: Image, *, powered: bool, through: bool) -> None:
+def _contact(pen: Pen, cell: _Cell, image: Image | None, *, powered: bool, through: bool) -> None:
     palette, place = pen.palette, cell.rect
     line = pen.letters.line("small")
     y = place.top + line + pen.px(0.5)
     middle, half = place.centerx, pen.px(0.35)
     _wire(pen, place.left - pen.px(0.3), middle - half, y, live=powered)
     _wire(pen, middle + half, place.right, y, live=through)
-    closed = cell.contact.closed(image)
+    closed = image is not None and cell.contact.closed(image)
     bars = palette.green if closed else palette.edge
     high, thick = pen.px(0.9), max(pen.px(0.14), 2)
     if closed:

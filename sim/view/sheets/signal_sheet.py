@@ -1,4 +1,8 @@
-"""The signal strip: the last minute of chosen wires as a timing diagram, newest at the right."""
+"""The signal strip: the last minute of chosen wires as a timing diagram, newest at the right.
+
+In a drill or an assessment a wire is told as the lamps or the meter showed it when they were read last: the
+lamps are behind the window of the cabinet, and reading them is a look, with its time, as in the terminal.
+"""
 
 from functools import partial
 from typing import Final
@@ -6,9 +10,10 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.inspections import METER_S
+from sim.session.sights.known import hides
 from sim.signals import SIGNALS, Signal, Source
 from sim.view.kit.column import Column, Filled
-from sim.view.kit.controls import Style, button, button_width, choice, focus_ring
+from sim.view.kit.controls import button, button_width, choice, focus_ring
 from sim.view.kit.layout import from_left, from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
@@ -16,6 +21,7 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.last_minute import SPAN_S
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
+from sim.view.sheets.wires_read import METER_KEY, as_read, look_keys
 from sim.words.message import plain
 from sim.words.speech import reader, say, tell
 
@@ -28,7 +34,6 @@ _SOURCES: Final = {
     "outputs": (Source.CONTROL,),
 }
 _GRID_S: Final = 10.0
-_METER: Final = Style("panel", "ink", "hair", "small")
 
 
 def signals(kit: Kit, area: Rect, play: Play) -> Filled:
@@ -38,7 +43,10 @@ def signals(kit: Kit, area: Rect, play: Play) -> Filled:
     place = column.place(area.width, 1.8)
     column.add(choice(kit, "signals.group", place, options, lambda: play.group, play.show_group))
     column.space(0.3)
-    column.add(axis(kit, column))
+    if hides(play.session):
+        look_keys(kit, column, play)
+    else:
+        column.add(axis(kit, column))
     for row in _rows(play):
         column.add(wire(kit, column, play, row))
     if not _rows(play):
@@ -94,7 +102,6 @@ def wire(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
     column.top = rect.bottom
     name, diagram, meter = split(kit, rect)
     words = tell(row.text)
-    seen = play.session.saw.bus.seen
     quiet = row.tag not in play.marked
 
     def paint_name(pen: Pen, place: Rect, mood: Mood) -> None:
@@ -110,15 +117,15 @@ def wire(kit: Kit, column: Column, play: Play, row: Signal) -> Widget:
         pen.fitted(words, rest, ("small", "fine"))
         focus_ring(pen, place, mood)
 
-    def face() -> tuple[bool, bool]:
-        return row.tag in play.chosen, seen[row.tag]
+    def face() -> bool:
+        return row.tag in play.chosen
 
     children = [
         Widget(f"signal.{row.tag}", name, paint_name, face,
                Act(click=partial(play.choose_signal, row.tag)), label=f"{row.tag}: {words}"),
-        _diagram(play, row, diagram),
+        as_read(play, row, diagram) if hides(play.session) else _diagram(play, row, diagram),
         button(f"meter.{row.tag}", meter, reader().quantity(METER_S, "s"),
-               partial(play.inspect, f"meter {row.tag}"), style=_METER),
+               partial(play.inspect, f"meter {row.tag}"), style=METER_KEY),
     ]  # fmt: skip
     return Widget(f"signal.{row.tag}.row", rect, children=children)
 

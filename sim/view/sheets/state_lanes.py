@@ -6,6 +6,7 @@ from pygame import Rect
 
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Trace
+from sim.session.sights.known import hides
 from sim.units import US
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.pen import Kit, Pen
@@ -24,6 +25,8 @@ def trace(kit: Kit, area: Rect, play: Play) -> Filled:
     for table in TABLES:
         column.widgets += _lane(kit, column, play, table.name)
     column.space(0.4)
+    if hides(play.session):  # the wires are on their own sheet, as they were read
+        return column.widgets, column.top - area.top
     for row in chosen_rows(play):
         column.add(wire(kit, column, play, row))
     return column.widgets, column.top - area.top

@@ -1,0 +1,85 @@
+"""What the picture may show: in a drill only what is in sight, what was looked at, and what the hand has set.
+
+A part that takes a look is drawn there as it is on a sound saw; its callout says `?` until the look.
+What could hurt somebody (a guard, the cover, the hood, the arm, the prop, a wet floor) is always drawn as it
+is, and the terminal tells it.
+"""
+
+from dataclasses import replace
+from functools import lru_cache
+
+from sim.plant.bar import Piece
+from sim.plant.plant import Plant
+from sim.plant.vise import Vise
+from sim.session.opening import sound_twin_of
+from sim.session.session import Session
+from sim.session.sights.known import hides, unread, wire_read
+from sim.view.play.readings import load_share, removal_mm3_s, wander_m
+
+_OFF_M = 0.002  # of a jaw that clamps nothing
+_CHIPS_MM3_S = (
+    450.0  # of a cut in a drill: that it cuts is seen, how well is for a look at the chips
+)
+
+
+@lru_cache(maxsize=2)
+def _as_it_should_be(session: Session) -> Plant:
+    return sound_twin_of(session).saw.plant
+
+
+def plant_of(session: Session, *points: str) -> Plant:
+    """Return the plant to draw set points from: this saw's, or a sound one's where one of them takes a look."""
+    if any(unread(session, point) for point in points):
+        return _as_it_should_be(session)
+    return session.saw.plant
+
+
+def plant_after(session: Session, look: str) -> Plant:
+    """Return the plant to draw from what a look shows: this saw's once it was made."""
+    if hides(session) and not session.seen.has(look):
+        return _as_it_should_be(session)
+    return session.saw.plant
+
+
+def jaw_off_m(session: Session, name: str, vise: Vise) -> float:
+    """Return how far a jaw is drawn off the bar, m; the gap that it was left with may take a look."""
+    plant = plant_of(session, f"{name}.jaw_gap_mm")
+    if plant is session.saw.plant:
+        return vise.gap_m - vise.jaw.position
+    gap_m = (plant.cutting_vise if name == "cutting_vise" else plant.shuttle_vise).gap_m
+    return 0.0 if vise.clamped else max(gap_m - vise.jaw.position, _OFF_M)
+
+
+def as_seen(session: Session, piece: Piece) -> Piece:
+    """Return a piece as it may be drawn: squareness and sides once a square was put to it while it was the last."""
+    if not hides(session):
+        return piece
+    looks = [look.at_us for look in session.seen.looks if look.name == "last-face"]
+    pieces = session.saw.plant.bar.pieces
+    fallen = [[each for each in pieces if each.at_us <= at_us][-1:] for at_us in looks]
+    looked = any(piece is each for last in fallen for each in last)
+    return piece if looked else replace(piece, out_of_square=0.0, dent_m=0.0)
+
+
+def shown_load(session: Session) -> float:
+    """Return the share of load that colours the band; none in a drill."""
+    return 0.0 if hides(session) else load_share(session)
+
+
+def shown_wander_m(session: Session) -> float:
+    """Return the wander that bends the band, m; none in a drill."""
+    return 0.0 if hides(session) else wander_m(session)
+
+
+def shown_removal_mm3_s(session: Session) -> float:
+    """Return the removal that makes the chips, mm3/s; the same for every cut in a drill."""
+    removal = removal_mm3_s(session)
+    return _CHIPS_MM3_S if removal > 0.0 and hides(session) else removal
+
+
+def top_switch_made(session: Session) -> bool:
+    """Return whether the upper switch of the head is drawn made; in a drill as its lamp was read last."""
+    if not hides(session):
+        return session.saw.bus.driven("B11")
+    read = wire_read(session, "B11")
+    return read is not None and read.live
