@@ -90,12 +90,13 @@ def _air_locked(saw: Saw, refusals: tuple[Refusal, ...]) -> bool:
 
 
 def as_lit(saw: Saw, refusals: tuple[Refusal, ...]) -> tuple[Refusal, ...]:
-    """Return of some refusals what can be told: without voltage, only that there is none.
+    """Return of some refusals what can be told: without voltage that there is none, and the rules of use.
 
     What its switches show a control knows only while it is fed.
     """
-    wants = tuple(each for each in refusals if wants_power((each,)))
-    return wants if wants and isolator_on(saw) else refusals
+    if not isolator_on(saw) or not wants_power(refusals):
+        return refusals
+    return tuple(each for each in refusals if wants_power((each,)) or not each.interlock)
 
 
 def wants_power(refusals: tuple[Refusal, ...]) -> bool:
