@@ -59,7 +59,8 @@ def _as_tuple(value: Any) -> Any:
 
 def _offered(names: Collection[str]) -> Any:
     """Return what has an editor offer the names."""
-    return Field(json_schema_extra={"enum": sorted(names)})
+    enum: list[Any] = sorted(names)
+    return Field(json_schema_extra={"enum": enum})
 
 
 _YELLOW: Final = tuple(lamp.name for lamp in LAMPS if lamp.colour == "yellow")
