@@ -29,9 +29,7 @@ from sim.session import inspections, lockout
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
-NEAR_ENOUGH: Final = (
-    0.1  # by which a plan may be dearer than its bound and a way still be held to it
-)
+NEAR_ENOUGH: Final = 0.1  # by which a plan may be dearer than its bound and pass for the best
 _MIN_S: Final = 60.0
 _LOCKED_OUT: Final = plain("way.lock-out", "Lock out")
 
@@ -66,9 +64,9 @@ class WaysToCause:
     excess: float = 0.0  # by how much it can be dearer than the best at most, a share
 
     @property
-    def scored(self) -> bool:
-        """Whether a way can be held against the best one."""
-        return bool(self.best) and self.excess <= NEAR_ENOUGH
+    def near_best(self) -> bool:
+        """Whether the plan in hand is the best, or as good as the best."""
+        return self.excess <= NEAR_ENOUGH
 
     @property
     def taken_s(self) -> float:

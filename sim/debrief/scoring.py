@@ -13,7 +13,7 @@ The weights are this program's own choice.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import fsum
+from math import fsum, isfinite
 from typing import Final
 
 from sim.debrief.best_path import WaysToCause
@@ -77,6 +77,9 @@ _PROVED: Final = plain("score.proof.proved", "Put right, and proved with a good 
 _MENDED: Final = plain("score.proof.mended", "Put right, but not proved with a good piece.")
 _NOT_MENDED: Final = plain("score.proof.not-mended", "The machine still has the fault.")
 _NOT_NAMED: Final = plain("score.way.not-named", "No hidden cause was named.")
+_NO_PLAN: Final = plain(
+    "score.way.no-plan", "Not scored: no plan is known to be near the best here."
+)
 _NOT_SCORED: Final = row(
     "score.way.not-scored",
     "Not scored: no plan is known to be near the best here, only one within {excess} % of a bound.",
@@ -95,13 +98,15 @@ _TOOK: Final = {
         taken=seconds(), best=seconds(),
     ),
     (True, True): row(
-        "score.way.under-best",
-        "Looks and trials took {taken}, less than the best plan, which takes {best}.",
+        "score.way.quicker-than-best",
+        "Looks and trials took {taken}. "
+        "The best plan looks for every possible cause, so it comes to this one after {best}.",
         taken=seconds(), best=seconds(),
     ),
     (False, True): row(
-        "score.way.under-good",
-        "Looks and trials took {taken}, less than a good plan, which takes {best}.",
+        "score.way.quicker-than-good",
+        "Looks and trials took {taken}. "
+        "A good plan looks for every possible cause, so it comes to this one after {best}.",
         taken=seconds(), best=seconds(),
     ),
 }  # fmt: skip
@@ -289,17 +294,28 @@ def _proof(session: Session) -> ScorePart:
 def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScorePart:
     if not first:
         return ScorePart("way", _WAY, 0, WAY, _NOT_NAMED)
-    if not ways.scored:
-        return ScorePart("way", _WAY, 0, 0, _NOT_SCORED(excess=100 * ways.excess))
+    if not ways.best:
+        return ScorePart("way", _WAY, 0, 0, _NO_PLAN)
     worth = fsum(first.values()) / len(session.hidden)
+    points = _way_points(ways.taken_s, ways.best_s, worth)
+    # What the best plan takes at least; where it hardly matters, the plan in hand stands in for it.
+    least_s = ways.best_s if ways.near_best else ways.best_s / (1.0 + ways.excess)
+    if _way_points(ways.taken_s, least_s, worth) != points:
+        return ScorePart("way", _WAY, 0, 0, _not_scored(ways))
     found_out = all(each >= 1.0 for each in first.values())
     under = found_out and ways.taken_s < ways.best_s
     reason = _TOOK[ways.exact, under](taken=ways.taken_s, best=ways.best_s)
     if not found_out:
         reason = sentences(reason, _NAMED_EARLY)
-    return ScorePart(
-        "way", _WAY, round(WAY * way_share(ways.taken_s, ways.best_s) * worth), WAY, reason
-    )
+    return ScorePart("way", _WAY, points, WAY, reason)
+
+
+def _way_points(taken_s: float, best_s: float, worth: float) -> int:
+    return round(WAY * way_share(taken_s, best_s) * worth)
+
+
+def _not_scored(ways: WaysToCause) -> Message:
+    return _NOT_SCORED(excess=100 * ways.excess) if isfinite(ways.excess) else _NO_PLAN
 
 
 def way_share(taken_s: float, best_s: float) -> float:

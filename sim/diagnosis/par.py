@@ -13,7 +13,7 @@ cap allows, the greedy plan stands in, with the bound that no plan undercuts.
 """
 
 from dataclasses import dataclass
-from math import fsum
+from math import fsum, inf
 from typing import Final
 
 from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
@@ -38,7 +38,9 @@ class Par:
     @property
     def worst_excess(self) -> float:
         """How much dearer than the best the plan can be at most, as a share of the bound."""
-        return self.expected_s / self.bound_s - 1.0 if self.bound_s > 0.0 else 0.0
+        if self.bound_s > 0.0:
+            return self.expected_s / self.bound_s - 1.0
+        return inf if self.expected_s > 0.0 else 0.0
 
 
 def par(matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None = None) -> Par:

@@ -1,20 +1,24 @@
-"""The score holds its own: three trainees work through every drill that ships."""
+"""The score holds its own: eight people work through every drill that ships.
+
+Who looks beats who rummages, and who rummages beats who guesses, in every drill. Those who guess are
+the reader of the report, the changer of parts and the guesser; which of them comes off best is luck.
+"""
 
 import pytest
 
 from sim.debrief.debrief import debrief
+from sim.debrief.scoring import Outcome
 from sim.faults.fault import Family
 from sim.scenario import library
 from sim.session.opening import open_session, read
 
-from .policies import careful, careless, guessing
+from .policies import LEAST_OF_MASTER, MAY_PASS, MOST, POLICIES
 
-GOOD, BAD = 90, 40
-LEAST_DRILLS = 24
+LEAST_DRILLS = 45
 DRILLS = [name for name in library.names() if read(name)[0].mode == "drill"]
 
 
-def score(name, policy):
+def work(name, policy):
     """Return the debrief of a policy's session on a drill."""
     session = open_session(name, nonce="")
     policy(session)
@@ -26,19 +30,23 @@ def _wanted_a_lock_out(told):
     return "without lock-out" in told or "without the lock-out" in told
 
 
-@pytest.mark.sampled(6)
+@pytest.mark.sampled(9)
 @pytest.mark.parametrize("name", DRILLS)
-def test_care_scores_above_ninety_a_guess_below_forty_and_carelessness_fails(name):
-    good, guess, reckless = (score(name, policy) for policy in (careful, guessing, careless))
+def test_everybody_gets_what_the_work_is_worth(name):
+    got = {each: work(name, policy) for each, policy in POLICIES.items()}
+    score = {each: found.score for each, found in got.items()}
+    master = got["master"]
 
-    assert good.score > GOOD, good.parts
-    assert good.passed
-    assert good.critical == ()
-    assert good.still_wrong == ()
-    assert guess.score < BAD, guess.parts
-    assert not guess.passed
-    assert (reckless.score, reckless.passed) == (0, False)
-    assert any(_wanted_a_lock_out(str(act)) for act in reckless.critical)
+    assert score["master"] >= LEAST_OF_MASTER, master.parts
+    assert master.outcome is Outcome.PASSED
+    assert (master.critical, master.still_wrong) == ((), ())
+    assert got["hinted"].outcome is Outcome.PRACTISED
+    assert {each: score[each] for each, most in MOST.items() if score[each] > most} == {}
+    assert {each for each, found in got.items() if found.passed} <= set(MAY_PASS)
+    assert got["careless"].critical
+    assert any(_wanted_a_lock_out(str(act)) for act in got["careless"].critical)
+    guessers = (score[each] for each in ("reader", "changer", "guesser"))
+    assert score["master"] > score["rummager"] > max(guessers)
 
 
 def test_there_are_drills_enough_on_three_levels_with_single_double_and_late_faults():

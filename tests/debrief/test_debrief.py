@@ -495,7 +495,7 @@ def test_the_best_way_is_the_branch_of_the_plan_without_what_is_in_sight(name):
     assert len(both.best) == len([look for look in looks if look.inspection not in seen])
     assert both.best_s == pytest.approx(sum(look.cost_s for look in looks))
     assert both.exact
-    assert both.scored
+    assert both.near_best
 
 
 def test_a_plan_that_would_name_another_cause_first_goes_on_without_it():

@@ -82,16 +82,16 @@ class Ledger(dict[str, Value]):
         self.known[name] = value
         return value
 
-    def call(self, machine: str, event: str) -> "Outcome":
+    def call(self, machine: str, event: str) -> "CalledStep":
         """Record a step of a machine, and forget what it may change."""
         self.calls += 1
         self.ops.append(Op("call", machine, event))
         self.known = {n: v for n, v in self.known.items() if n in _LASTING or n not in DOMAINS}
         self._given = {n: v for n, v in self._given.items() if n in _LASTING}
-        return Outcome(self, self.calls)
+        return CalledStep(self, self.calls)
 
 
-class Outcome:
+class CalledStep:
     """Whether a called step was made; asked only if the code wants to know."""
 
     def __init__(self, ledger: Ledger, number: int) -> None:

@@ -24,7 +24,7 @@ from sim.control.job import Job
 from sim.control.table import StateTable
 from sim.control.two_hand import TwoHandPair
 from sim.kernel.clock import Clock
-from sim.logic.proof.ledger import Ledger, Op, Outcome, Unanswered
+from sim.logic.proof.ledger import CalledStep, Ledger, Op, Unanswered
 from sim.logic.proof.memory import LAST_PIECE, MORE_STROKES, Value
 from sim.logic.proof.tree import TOOK, Grove, Step, Tree
 from sim.signals import Bus
@@ -237,7 +237,7 @@ class Unfolder:
             }
             tail = self._grove.ask(question.name.partition(" ")[0], branches)
             return self._chain(ops, tail)
-        if isinstance(result, Outcome):
+        if isinstance(result, CalledStep):
             result = TOOK if result.number == ledger.calls else None
         elif not isinstance(result, bool):
             result = None
