@@ -275,7 +275,11 @@ def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
     idle = [fault for fault in scenario.ambiguous_with if fault not in met]
     looks = [c for name in way.columns if not (c := matrix.inspections[matrix.column(name)]).seen]
     last = _LAST_LOOK(count=len(looks), last=_look(scenario, looks[-1])) if looks else _NO_LOOK
-    like_sound = NOTHING_WRONG in alike
+    sound = matrix.causes[matrix.row(NOTHING_WRONG)]
+    like_sound = not any(
+        column.look and bad != good
+        for column, bad, good in zip(matrix.inspections, true.outcomes, sound.outcomes, strict=True)
+    )  # what only a trial or a sight shows, no inspection shows
     if open_:
         told = _LOOKS_LIKE(causes=_few(open_))
     elif way.misled:
@@ -304,8 +308,9 @@ def _worth(matrix: Matrix, best_s: float) -> Verdict:
 def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
     """Return whether the faults do what is reported, each of them is needed, and others may do it too."""
     told = scenario.reported
-    if told is None:
-        return (Verdict(REPORTED, False, _NOTHING_REPORTED, ("report",)),)
+    if told is None or not told.borne_out:
+        place = ("report",) if told is None else ("reported",)
+        return (Verdict(REPORTED, False, _NOTHING_REPORTED, place),)
     names = tuple(sorted(fault.name for fault in scenario.faults))
     sound = account_of(without_faults(scenario), told)
     missing = set(told.borne_out) - fits(told, account_of(scenario, told), sound)

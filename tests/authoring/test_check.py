@@ -6,7 +6,21 @@ import pytest
 
 from sim.authoring import claims
 from sim.authoring.check import check, check_all
-from sim.authoring.claims import ASKS, CLAIMS, FINISHES, HAS_IT, HIDES, REACHED, SHOWS, Claim
+from sim.authoring.claims import (
+    ASKS,
+    CLAIMS,
+    FINISHES,
+    HAS_IT,
+    HIDES,
+    OPEN,
+    REACHED,
+    REPORTED,
+    SEEN,
+    SHOWS,
+    TOLD,
+    WORTH,
+    Claim,
+)
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.greedy import greedy
 from sim.diagnosis.matrix_from_saw import matrix_for
@@ -66,36 +80,38 @@ def test_a_fault_that_nobody_could_notice_does_not_pass(tmp_path):
     assert [str(f.claim.title) for f in report.verdicts if not f.holds] == ["the fault shows"]
 
 
-def _looking(tmp_path, inspections, more=""):
-    """Check the drill with short posts under another list of inspections."""
-    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
+def _looking(tmp_path, name, looks, more=""):
+    """Check a drill under another list of inspections."""
+    text = library.find(name).read_text(encoding="utf-8")
     start, end = text.index("inspections:"), text.index("teaches:")
     mine = tmp_path / "mine.yaml"
-    mine.write_text(f"{text[:start]}inspections: [{inspections}]\n{more}{text[end:]}", "utf-8")
+    listed = ", ".join(looks)
+    mine.write_text(f"{text[:start]}inspections: [{listed}]\n{more}{text[end:]}", "utf-8")
     return check(str(mine))
 
 
 def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
-    report = _looking(tmp_path, "air-gauge")
+    report = _looking(tmp_path, "posts-come-out-short", ["air-gauge"])
 
-    failed = [str(f.claim.title) for f in report.verdicts if not f.holds]
-    assert failed == ["an inspection shows it", "it is told from every other cause"]
+    assert [f.claim for f in report.verdicts if not f.holds] == [OPEN, SEEN, TOLD, WORTH]
 
 
 def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_declared(tmp_path):
-    # Without a look at the counter, a piece short by the backlash may be short by the kerf.
-    looks = "last-piece, stop-plunger, stop-notch, head-switches, input-lamps, try-raise"
-    silent = _looking(tmp_path, looks)
-    declared = _looking(tmp_path, looks, "ambiguous_with: [length-without-kerf]\n")
+    # Nobody goes and looks whether a guard is open, so it may be the wire of its switch.
+    name = "start-does-nothing"
+    allowed = set(read(name)[0].inspections) - {"guards", "walk-round"} | {"tachometer"}
+    silent = _looking(tmp_path, name, sorted(allowed))
+    declared = _looking(tmp_path, name, sorted(allowed), "ambiguous_with: [guard-wire]\n")
 
-    assert [(str(f.claim.title), str(f.detail)) for f in silent.verdicts if not f.holds] == [
-        ("it is told from every other cause", "alike: length-without-kerf")
+    assert [(f.claim, str(f.detail)) for f in silent.verdicts if not f.holds] == [
+        (TOLD, "alike: guard-wire")
     ]
-    assert declared.sound
+    assert declared.sound, [f for f in declared.verdicts if not f.holds]
 
 
 def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
-    report = _looking(tmp_path, "stop-play", "ambiguous_with: [oil-low]\n")
+    name = "posts-come-out-short"
+    report = _looking(tmp_path, name, read(name)[0].inspections, "ambiguous_with: [oil-low]\n")
 
     assert [str(f.claim.title) for f in report.verdicts if not f.holds] == [
         "what is declared alike is alike"
@@ -129,10 +145,12 @@ UNSOUND = {
     HIDES: ("faults: [{name: stop-from-below}]\n", ""),
     HAS_IT: ("name: stop-from-below", "name: back-rail-in-way"),
     SHOWS: ("tolerance_mm: 0.1", "tolerance_mm: 0.3"),
+    REPORTED: ("all_are: short", "all_are: long"),
+    OPEN: ("[stop-play, length-stop, last-piece,", "[last-piece,"),
 }
 
 
-@pytest.mark.parametrize("claim", [FINISHES, HIDES, HAS_IT, SHOWS])
+@pytest.mark.parametrize("claim", UNSOUND)
 def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, tmp_path):
     report = _edited(tmp_path, *UNSOUND[claim])
     lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
@@ -144,6 +162,31 @@ def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, t
     assert path == str(tmp_path / "mine.yaml")
     assert lines[int(line) - 1].startswith(claim.place[0])
     assert failed.claim.what_to_do
+
+
+@pytest.mark.parametrize(
+    ("told", "begins"), [("reported: {}", "reported:"), ("reported:", "report:"), ("", "report:")]
+)
+def test_a_drill_that_reports_nothing_as_data_does_not_pass(told, begins, tmp_path):
+    report = _edited(tmp_path, "reported: {length: {all_are: short}}", told)
+    lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
+
+    [failed] = [f for f in report.verdicts if f.claim is REPORTED]
+
+    assert str(failed.detail) == "nothing is reported as data"
+    assert not failed.holds
+    assert lines[int(failed.where.rsplit(":", 2)[1]) - 1].startswith(begins)
+
+
+def test_a_fault_that_the_report_does_not_need_does_not_pass(tmp_path):
+    report = _edited(
+        tmp_path, "[{name: stop-from-below}]", "[{name: stop-from-below}, {name: coolant-weak}]"
+    )
+
+    [failed] = [f for f in report.verdicts if f.claim is REPORTED]
+
+    assert not failed.holds
+    assert str(failed.detail) == "it does so without: coolant-weak"
 
 
 def test_a_lesson_that_cannot_be_done_points_at_the_step(tmp_path):
@@ -181,13 +224,15 @@ def test_there_are_eight_drills_at_least_for_the_maintenance_tech_all_on_wiring_
 
 
 @pytest.mark.parametrize("name", MAINTENANCE)
-def test_meter_lamps_in_the_cabinet_and_trying_by_hand_solve_a_maintenance_drill(name):
+def test_meter_lamps_switches_and_trying_by_hand_solve_a_maintenance_drill(name):
+    # Whether a switch is dead or its wire is broken can only be told at the switch.
     scenario, _ = read(name)
     matrix = matrix_for(scenario)
     kept = [
         place
         for place, column in enumerate(matrix.inspections)
         if column.look.startswith(("meter ", "try-"))
+        or column.look.endswith("-switches")
         or column.look in ("", "input-lamps", "output-lamps")
     ]
     means = Matrix(
