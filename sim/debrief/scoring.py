@@ -75,6 +75,12 @@ _WRONG: Final = row(
 _LATE: Final = row("score.cause.late", "{count} had not set in yet", count=count())
 _PROVED: Final = plain("score.proof.proved", "Put right, and proved with a good piece.")
 _MENDED: Final = plain("score.proof.mended", "Put right, but not proved with a good piece.")
+_TOO_FEW: Final = row(
+    "score.proof.too-few",
+    "Put right, but what comes and goes is proved to be gone by {count} good piece in a row.",
+    plural="Put right, but what comes and goes is proved to be gone by {count} good pieces in a row.",
+    count=count(),
+)
 _NOT_MENDED: Final = plain("score.proof.not-mended", "The machine still has the fault.")
 _NOT_NAMED: Final = plain("score.way.not-named", "No hidden cause was named.")
 _NO_PLAN: Final = plain(
@@ -287,7 +293,9 @@ def _proof(session: Session) -> ScorePart:
     if session.faults.still_wrong():
         return ScorePart("proof", _PROOF, 0, PROOF, _NOT_MENDED)
     if session.tally.proved_us is None:
-        return ScorePart("proof", _PROOF, _MENDED_ONLY, PROOF, _MENDED)
+        wanted = session.faults.good_to_prove
+        reason = _TOO_FEW(count=wanted) if wanted > 1 else _MENDED
+        return ScorePart("proof", _PROOF, _MENDED_ONLY, PROOF, reason)
     return ScorePart("proof", _PROOF, PROOF, PROOF, _PROVED)
 
 

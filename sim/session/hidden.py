@@ -10,6 +10,7 @@ Never here: what is told to whom.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from math import ceil, log, log1p
 from typing import Final
 
 from sim.faults.catalogue import CATALOGUE
@@ -23,6 +24,8 @@ from sim.signals import BY_TAG
 from sim.units import US
 from sim.words.fields import part
 from sim.words.message import Message, row
+
+CHANCE: Final = 0.01  # that pieces are good by luck, though the fault still comes and goes
 
 _SET_IN: Final = row("fault.set-in", "{title} set in.", title=part())
 _SET_IN_COMES: Final = row(
@@ -187,6 +190,16 @@ class Hidden:
     def counted(self) -> tuple[Culprit, ...]:
         """Those that the instructor has not taken out."""
         return tuple(culprit for culprit in self.culprits if not culprit.withdrawn)
+
+    @property
+    def good_to_prove(self) -> int:
+        """How many good pieces in a row prove that nothing is wrong any more.
+
+        One does, but for a fault that comes and goes. That is there in the moment that matters with the
+        chance of its share, so that many pieces may be good by luck: as many are asked for as leave 1 %.
+        """
+        shares = [c.row.intermittent.share for c in self.counted if c.row.intermittent]
+        return max((ceil(log(CHANCE) / log1p(-share)) for share in shares), default=1)
 
     def would_change(self, fault: Fault) -> bool:
         """Return whether the machine can have a fault: a clamp left up means nothing to one bar.

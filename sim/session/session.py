@@ -107,7 +107,11 @@ class Session:
             lambda what: self.heard.keep_back(EventKind.FAULT, what),
         )
         self.tally = Tally(
-            self.saw, self.order, job.tolerance_mm * MM, lambda: not self.faults.still_wrong()
+            self.saw,
+            self.order,
+            job.tolerance_mm * MM,
+            lambda: not self.faults.still_wrong(),
+            lambda: self.faults.good_to_prove,
         )
         self.bench = ControlBench(self.saw, self.going, self.heard, scenario.mode)
         self.another = Another(

@@ -1,7 +1,8 @@
 """The score holds its own: eight people work through every drill that ships.
 
-Who looks beats who rummages, and who rummages beats who guesses, in every drill. Those who guess are
-the reader of the report, the changer of parts and the guesser; which of them comes off best is luck.
+Who looks for what divides beats who rummages, and nobody who guesses beats who rummages, in every drill.
+Those who guess are the reader of the report, the changer of parts and the guesser; which of them comes
+off best is luck. All of them but the master wreck a saw that must not be tried as it is.
 """
 
 import pytest
@@ -46,7 +47,7 @@ def test_everybody_gets_what_the_work_is_worth(name):
     assert got["careless"].critical
     assert any(_wanted_a_lock_out(str(act)) for act in got["careless"].critical)
     guessers = (score[each] for each in ("reader", "changer", "guesser"))
-    assert score["master"] > score["rummager"] > max(guessers)
+    assert score["master"] > score["rummager"] >= max(guessers)
 
 
 def test_there_are_drills_enough_on_three_levels_with_single_double_and_late_faults():

@@ -37,7 +37,16 @@ STRUCK = sorted(STRIKES)[0]
 
 
 def session(
-    hidden=(), later=(), wrong=(), good=0, pieces=0, wanted=4, steps=(), proved_us=None, **done
+    hidden=(),
+    later=(),
+    wrong=(),
+    good=0,
+    pieces=0,
+    wanted=4,
+    steps=(),
+    proved_us=None,
+    good_to_prove=1,
+    **done,
 ):
     """Return a made-up session with hidden faults, of which those of `later` have not set in."""
     acts = {
@@ -52,7 +61,12 @@ def session(
     culprits = [Made(fault=each, set_in_us=None if each in later else 0) for each in hidden]
     return Made(
         hidden=hidden,
-        faults=Made(culprits=culprits, counted=culprits, still_wrong=lambda: wrong),
+        faults=Made(
+            culprits=culprits,
+            counted=culprits,
+            still_wrong=lambda: wrong,
+            good_to_prove=good_to_prove,
+        ),
         done=Made(**acts),
         tally=Made(good=good, pieces=pieces, proved_us=proved_us),
         scenario=Made(steps=steps, job=Made(wanted=wanted)),
@@ -213,6 +227,15 @@ def test_the_proof_is_a_good_piece_of_a_machine_put_right(wrong, proved_us, got,
 
     assert points(made)[1] == (got, 20)
     assert reasons(made)["Proof"] == said
+
+
+def test_what_comes_and_goes_is_not_proved_to_be_gone_by_one_good_piece():
+    made = drill(proved_us=None, good_to_prove=9)
+
+    assert points(made)[1] == (5, 20)
+    assert reasons(made)["Proof"] == (
+        "Put right, but what comes and goes is proved to be gone by 9 good pieces in a row."
+    )
 
 
 # Way ---------------------------------------------------------------------------------------

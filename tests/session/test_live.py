@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from sim.debrief.debrief import debrief
 from sim.errors import CommandError, RecordError, ScenarioError
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import as_found, begin, make_ready, power_up, run, wait_until
+from sim.pilot.autopilot import again, as_found, begin, make_ready, power_up, run, wait_until
+from sim.pilot.locking import give_back
 from sim.records.chain_check import read_chain
 from sim.records.reading import read_record
 from sim.records.seal import fault_seal
@@ -324,6 +325,46 @@ def test_another_seed_brings_it_at_other_times_and_the_same_seed_at_the_same():
 
     assert times(1) == times(1)
     assert times(1) != times(2)
+
+
+@pytest.mark.parametrize(
+    ("shares", "pieces"),
+    [
+        ([], 1),
+        # 0.5 ** 6 is 0.016, 0.5 ** 7 is 0.008.
+        ([0.5], 7),
+        # 0.7 ** 12 is 0.014, 0.7 ** 13 is 0.0097.
+        ([0.3], 13),
+        ([0.5, 0.3], 13),
+        ([0.999], 1),
+    ],
+)
+def test_so_many_good_pieces_prove_that_leave_a_hundredth_to_luck(shares, pieces):
+    names = (PULLEY, "bar-sensor-wire")
+    rows = tuple(
+        HiddenFault(name=name, intermittent=Intermittent(period_s=10, share=share))
+        for name, share in zip(names, shares, strict=False)
+    )
+    scenario, _ = read("rail-posts")
+
+    assert session_for(scenario.model_copy(update={"faults": rows})).faults.good_to_prove == pieces
+
+
+def test_what_comes_and_goes_is_proved_to_be_gone_by_its_last_good_piece_and_no_sooner():
+    comes = Intermittent(period_s=10, share=0.5)
+    session = with_fault(HiddenFault(name=PULLEY, intermittent=comes), wanted=7)
+    session.advance(60)
+    do_all(session, locking_out(session, work=to_mend(CATALOGUE[PULLEY])))
+    session.put_right(PULLEY)
+    give_back(session)
+    again(session, 6)
+
+    assert session.tally.proving == 6
+    assert session.tally.proved_us is None
+
+    run(session, 7)
+
+    assert session.tally.proved_us == session.saw.cuts[-1].at_us
 
 
 def test_one_that_comes_and_goes_stays_away_once_it_is_put_right():

@@ -17,16 +17,24 @@ class Tally:
         order: The piece that is wanted.
         tolerance_m: How far from it a good piece may be.
         sound: Whether nothing is wrong with the machine.
+        wanted: How many good pieces in a row prove that.
     """
 
     def __init__(
-        self, saw: Saw, order: JobOrder, tolerance_m: float, sound: Callable[[], bool]
+        self,
+        saw: Saw,
+        order: JobOrder,
+        tolerance_m: float,
+        sound: Callable[[], bool],
+        wanted: Callable[[], int],
     ) -> None:
-        self.proved_us: int | None = None  # first good piece of a job on a sound machine
+        self.proved_us: int | None = None  # when good pieces of a job had proved the machine sound
+        self.proving = 0  # good pieces of a job, one after the other, on a sound machine
         self._saw = saw
         self._order = order
         self._tolerance_m = tolerance_m
         self._sound = sound
+        self._wanted = wanted
         self._counted = self._pieces = self._good = 0
 
     @property
@@ -55,6 +63,8 @@ class Tally:
 
     def count(self, cut: Cut) -> None:
         """Take a piece into account, as it is cut."""
-        fresh = self.proved_us is None and cut.counted
-        if fresh and self.is_good(cut) and self._sound():
+        if not cut.counted:
+            return
+        self.proving = self.proving + 1 if self.is_good(cut) and self._sound() else 0
+        if self.proved_us is None and self.proving and self.proving >= self._wanted():
             self.proved_us = cut.at_us
