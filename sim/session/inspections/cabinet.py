@@ -100,7 +100,7 @@ def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:
     def show(saw: Saw) -> Message:
         return _SHOWN(tags=_lit(levels(saw)))
 
-    return way(name, title, place, 20, show, needs=isolator_on)
+    return way(name, title, place, 20, show, needs=isolator_on, wires=levels)
 
 
 def _relay(saw: Saw) -> Message:

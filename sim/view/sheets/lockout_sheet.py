@@ -171,7 +171,9 @@ def _set(
 
 
 def _stopped(session: Session) -> bool:
-    return not session.saw.plant.band.moves and session.saw.clock.still
+    plant = session.saw.plant
+    parts = plant.shuttle.place, plant.head.place, plant.cutting_vise.jaw, plant.shuttle_vise.jaw
+    return not plant.band.moves and not any(part.moving for part in parts)
 
 
 def _to_console(play: Play) -> None:

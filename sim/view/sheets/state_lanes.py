@@ -1,4 +1,7 @@
-"""The last minute of the machines' states: one lane each, the name of a state where it has room."""
+"""The last minute of the machines' states: one lane each, the name of a state where it has room.
+
+Like every display it is dark while the console has no voltage.
+"""
 
 from collections.abc import Iterator
 
@@ -6,6 +9,7 @@ from pygame import Rect
 
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Trace
+from sim.session.sights.controller_words import console_lit
 from sim.session.sights.known import hides
 from sim.units import US
 from sim.view.kit.column import Column, Filled
@@ -60,13 +64,15 @@ def _lane(kit: Kit, column: Column, play: Play, name: str) -> list[Widget]:
     def paint_title(pen: Pen, place: Rect, _mood: Mood) -> None:
         pen.fitted(title, place, ("small", "fine"), bold=True)
 
-    def face() -> tuple[int, object]:
-        return int(saw.clock.now_us // px_us), kept.last_change(name)
+    def face() -> tuple[int, object, bool]:
+        return int(saw.clock.now_us // px_us), kept.last_change(name), console_lit(play.session)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
         per_s = place.width / SPAN_S
         pen.fill(Rect(place.left, place.bottom - 1, place.width, 1), palette.hair)
+        if not console_lit(play.session):
+            return
         for from_s, to_s, state in stretches(kept, name, saw.clock.now_us):
             left = place.right - round(from_s * per_s)
             right = place.right - round(to_s * per_s)
