@@ -5,6 +5,7 @@ Of a job and a drill it is proved that:
 - the autopilot finishes the job on the sound machine without a warning;
 - with the faults in, something shows that anybody would report (`symptom`);
 - the machine does what is reported, with each of its faults and none fewer, and others would do so too;
+- no text that is read before the close, and not the file's name, names a fault;
 - the allowed inspections tell the faults from every cause that the scenario does not declare alike,
   and the best plan names no other first;
 - who looks at everything earns nothing for the way;
@@ -40,10 +41,12 @@ from sim.authoring.claims import (
     SEEN,
     SHOWS,
     TOLD,
+    UNNAMED,
     WORTH,
     Claim,
     Place,
 )
+from sim.authoring.given_away import FILE, given_away
 from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_faults
 from sim.control.nouns import said_state
 from sim.debrief.best_path import best_way
@@ -115,6 +118,10 @@ _NOTHING_REPORTED: Final = plain("check.reported.nothing", "nothing is reported 
 _BORNE_OUT: Final = plain("check.reported.so", "in every field")
 _NOT_SO: Final = row("check.reported.not-so", "it does not do so: {fields}", fields=part())
 _NOT_NEEDED: Final = row("check.reported.not-needed", "it does so without: {causes}", causes=part())
+_NAMED: Final = row("check.unnamed.words", "{words}: that is {fault}", words=name(), fault=name())
+_FILE_NAMES: Final = row(
+    "check.unnamed.file", "{words} in the file's name: that is {fault}", words=name(), fault=name()
+)
 _LIKELIEST: Final = row(
     "check.open.likeliest", "likeliest by the report, with {share} %: {causes}",
     share=number(), causes=part(),
@@ -168,20 +175,25 @@ def check(name_or_path: str, machine: str = "") -> Report:
         tuple(
             verdict if verdict.holds
             else replace(verdict, where=located.where_key(verdict.place or verdict.claim.place))
-            for verdict in proved(scenario)
+            for verdict in proved(scenario, file.stem)
         ),
     )  # fmt: skip
 
 
-def proved(scenario: Scenario) -> tuple[Verdict, ...]:
-    """Return what could be proved of a scenario that was read before."""
+def proved(scenario: Scenario, called: str = "") -> tuple[Verdict, ...]:
+    """Return what could be proved of a scenario that was read before.
+
+    Args:
+        scenario: With every name in it checked.
+        called: The name of its file, without its ending; empty where it has none.
+    """
     found = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.mode in ("drill", "assessment") and not scenario.faults:
         found.append(Verdict(HIDES, False, _NO_FAULTS))
     if scenario.faults:
         found += [
-            _has_it(scenario), _shows(scenario), *_reported(scenario), *_isolates(scenario),
-            _mends(scenario),
+            _has_it(scenario), _shows(scenario), *_reported(scenario), _unnamed(scenario, called),
+            *_isolates(scenario), _mends(scenario),
         ]  # fmt: skip
     return tuple(found)
 
@@ -330,6 +342,17 @@ def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
     share = fsum(matrix.causes[matrix.row(each)].weight for each in ahead)
     said = _LIKELIEST(causes=_few(ahead), share=100 * share)
     return (first, Verdict(OPEN, share < MOST_BY_REPORT, said))
+
+
+def _unnamed(scenario: Scenario, called: str) -> Verdict:
+    """Return whether no text that is read before the close names what is hidden."""
+    found = given_away(scenario, called)
+    if not found:
+        return Verdict(UNNAMED, True, NOTHING)
+    first = found[0]
+    row = _FILE_NAMES if first.field == FILE else _NAMED
+    said = row(words=", ".join(first.words), fault=first.fault)
+    return Verdict(UNNAMED, False, said, ("title" if first.field == FILE else first.field,))
 
 
 def _look(scenario: Scenario, probe: Probe) -> Message:

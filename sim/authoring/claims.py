@@ -64,6 +64,10 @@ OPEN: Final = _claim(
     "open", "the report does not give it away", "reported",
     "report less, or choose a fault that is not the only one to do so",
 )  # fmt: skip
+UNNAMED: Final = _claim(
+    "unnamed", "no word of it names the cause", "title",
+    "say what is seen and heard, not which part is wrong, and name the file after that too",
+)  # fmt: skip
 WORTH: Final = _claim(
     "worth", "looking at everything does not pay", "inspections",
     "allow more looks that tell nothing here, so that it matters which are made",
@@ -88,6 +92,6 @@ CURED: Final = _claim(
 )  # fmt: skip
 
 CLAIMS: Final = (
-    FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, REPORTED, OPEN, WORTH, SEEN, TOLD,
-    ALIKE, CURED,
+    FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, REPORTED, OPEN, UNNAMED, WORTH, SEEN,
+    TOLD, ALIKE, CURED,
 )  # fmt: skip

@@ -11,6 +11,7 @@ from textwrap import wrap
 from typing import Final
 
 from sim.authoring.check import MOST_BY_REPORT, proved
+from sim.authoring.given_away import given_away
 from sim.authoring.symptom import Symptom, symptom, without_faults
 from sim.diagnosis.account import LONG, account_of, in_a_word
 from sim.diagnosis.dependency import Matrix
@@ -107,7 +108,7 @@ def draw(level: int, seed: int, reader: Reader = ENGLISH) -> DrawnDrill:
             continue
         raw.update(_words(level, seed, raw, shown, reader))
         scenario = Scenario.model_validate(raw)
-        if not _tells_on_itself(scenario, reader):
+        if not given_away(scenario):
             return DrawnDrill(scenario, _yaml(raw), attempt)
     raise CommandError(_NONE_SOUND(tries=TRIES), "draw", _OTHER_SEED)
 
@@ -230,14 +231,6 @@ def reported(shown: Symptom) -> tuple[Message, Message]:
         return _STANDS, _JUST_STOPS
     came = shown.harm or shown.oddities
     return came[0], _CAME_OF_IT(shown=tuple(map(sentence, came)))
-
-
-def _tells_on_itself(scenario: Scenario, reader: Reader) -> bool:
-    """Return whether the texts that a trainee reads before the close name what is hidden."""
-    words = f"{scenario.title} {scenario.brief} {scenario.report}".lower()
-    faults = [CATALOGUE[hidden.name] for hidden in scenario.faults]
-    titles = [fault.title.tell(reader).lower() for fault in faults]
-    return any(fault.name in words for fault in faults) or any(title in words for title in titles)
 
 
 # The file ---------------------------------------------------------------------------------

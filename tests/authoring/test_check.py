@@ -18,6 +18,7 @@ from sim.authoring.claims import (
     SEEN,
     SHOWS,
     TOLD,
+    UNNAMED,
     WORTH,
     Claim,
 )
@@ -146,6 +147,7 @@ UNSOUND = {
     HAS_IT: ("name: stop-from-below", "name: back-rail-in-way"),
     SHOWS: ("tolerance_mm: 0.1", "tolerance_mm: 0.3"),
     REPORTED: ("all_are: short", "all_are: long"),
+    UNNAMED: ("title: Every post comes out a little short", "title: The stop is set from below"),
     OPEN: ("[stop-play, length-stop, last-piece,", "[last-piece,"),
 }
 
