@@ -65,9 +65,11 @@ def test_a_wire_is_told_in_a_drill_as_each_of_its_lamps_was_read_and_only_then()
     assert [(each.look, each.live) for each in wires_read(person.session, "B11")] == [
         ("input-lamps", False)
     ]
-    assert person.widget("signal.B11.line").face() == "1:00 input lamp off"
+    assert person.widget("signal.B11.line").face() == "1:00 input lamp dark"
     person.session.inspect("head-switches")
-    assert person.widget("signal.B11.line").face() == "1:20 switch's lamp off   1:00 input lamp off"
+    assert (
+        person.widget("signal.B11.line").face() == "1:20 switch's lamp dark   1:00 input lamp dark"
+    )
 
 
 def test_in_practice_the_wires_are_told_as_they_are(at_the_posts):

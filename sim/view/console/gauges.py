@@ -132,22 +132,27 @@ def gauge(kit: Kit, row: Gauge, rect: Rect, session: Session) -> Widget:
     return Widget(f"{row.part}.gauge", rect, paint, face, label=reader().unit(row.unit))
 
 
-def reading(kit: Kit, row: Gauge, rect: Rect, session: Session, title: str = "") -> Widget:
-    """Return a gauge with no room for a scale: the number and its unit, after its title."""
+def reading(
+    kit: Kit, row: Gauge, rect: Rect, session: Session, title: str = "", *, bare: bool = False
+) -> Widget:
+    """Return a gauge with no room for a scale: the number and its unit, if it is not bare, after its title."""
     named = kit.letters.width(title, "fine")
 
     def words() -> str:
         return figures_of(row, session)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        unit = pen.text(
-            reader().unit(row.unit), place, pen.palette.soft, role="small", align="right"
-        )
+        right = place.right
+        if not bare:
+            unit = pen.text(
+                reader().unit(row.unit), place, pen.palette.soft, role="small", align="right"
+            )
+            right = unit.left - pen.px(0.25)
         pen.text(
             title, Rect(place.left, place.top, named, place.height), pen.palette.soft, role="fine"
         )
         left = place.left + named
-        number = Rect(left, place.top, unit.left - left - pen.px(0.25), place.height)
+        number = Rect(left, place.top, right - left, place.height)
         pen.figures(words(), number, role="body")
 
     return Widget(f"{row.part}.reading", rect, paint, words, label=reader().unit(row.unit))

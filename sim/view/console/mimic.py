@@ -92,10 +92,9 @@ def _readings(kit: Kit, at: Lay, session: Session) -> list[Widget]:
         if name in _WITH_SCALE:
             shown.append(gauge(kit, row, rect, session))
         else:
-            word = say("pressure") if name in _PRESSED else ""
-            if name == "band" and hides(session):
-                word = say("dial")
-            shown.append(reading(kit, row, rect, session, word))
+            by_dial = name == "band" and hides(session)  # what it really runs at takes a tachometer
+            word = say("dial") if by_dial else say("pressure") if name in _PRESSED else ""
+            shown.append(reading(kit, row, rect, session, word, bare=by_dial))
     if at.holds(mimic_plan.HEIGHT):
         rect = at.rect(mimic_plan.HEIGHT)
         shown.append(

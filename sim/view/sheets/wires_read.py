@@ -9,7 +9,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.inspections import INSPECTIONS
-from sim.session.sights.known import wires_read
+from sim.session.sights.known import WireRead, wires_read
 from sim.signals import Signal
 from sim.view.kit.column import Column
 from sim.view.kit.controls import Style, button, button_width
@@ -17,7 +17,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.play import Play
 from sim.words.fields import clock, one_of, part, seconds
-from sim.words.message import plain, row
+from sim.words.message import Message, plain, row
 from sim.words.speech import tell
 
 METER_KEY: Final = Style("panel", "ink", "hair", "small")
@@ -31,7 +31,10 @@ _NO_LAMPS: Final = plain(
 )
 _LOOK: Final = row("signals.look", "{title}: {time}", title=part(), time=seconds())
 _READ: Final = row(
-    "signals.read", "{at} {lamp} {state}", at=clock(), lamp=part(), state=one_of("on", "off")
+    "signals.read", "{at} {lamp} {state}", at=clock(), lamp=part(), state=one_of("lit", "dark")
+)
+_METERED: Final = row(
+    "signals.metered", "{at} meter: {state}", at=clock(), state=one_of("live", "dead")
 )
 _LAMP_OF: Final = {
     "input-lamps": plain("signals.by.input-lamp", "input lamp"),
@@ -41,7 +44,6 @@ _LAMP_OF: Final = {
         plain("signals.by.switch-lamp", "switch's lamp"),
     ),
 }
-_BY_METER: Final = plain("signals.by.meter", "meter")
 
 
 def look_keys(kit: Kit, column: Column, play: Play) -> None:
@@ -52,6 +54,7 @@ def look_keys(kit: Kit, column: Column, play: Play) -> None:
         if each.tells_wires and (allowed == "all" or each.name in allowed)
     ]  # fmt: skip
     column.paragraph("signals.read-first", tell(_READ_FIRST if looks else _NO_LAMPS), role="small")
+    column.space(0.2)
     for each in looks:
         words = tell(_LOOK(title=each.title, time=each.seconds))
         wide = min(button_width(kit, words, role="small"), column.width)
@@ -69,13 +72,17 @@ def look_keys(kit: Kit, column: Column, play: Play) -> None:
     column.space(0.3)
 
 
+def _told(read: WireRead) -> Message:
+    if read.look not in _LAMP_OF:
+        return _METERED(at=read.at_us, state="live" if read.live else "dead")
+    return _READ(at=read.at_us, lamp=_LAMP_OF[read.look], state="lit" if read.live else "dark")
+
+
 def as_read(play: Play, wire: Signal, rect: Rect) -> Widget:
     """Return what the lamps and the meter showed of a wire when they were read last, the newest first."""
 
     def words() -> str:
-        reads = wires_read(play.session, wire.tag)
-        told = (_READ(at=each.at_us, lamp=_LAMP_OF.get(each.look, _BY_METER), state="on" if each.live else "off")
-                for each in reads)  # fmt: skip
+        told = map(_told, wires_read(play.session, wire.tag))
         return "   ".join(map(tell, told)) or "?"
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
