@@ -178,6 +178,7 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
 
 def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     legs: list[Leg] = []
+    given_back = False  # the last step of a lock-out was one of the way back
     trials: dict[str, str] = {"supply.control_on": POWER_UP}  # that a key stands for
     if SWITCH_ON in prices_s:  # the head lay, and raising it was a step of its own
         trials = {"supply.control_on": SWITCH_ON, "head.raise": POWER_UP}
@@ -189,7 +190,10 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
             if row is not None:
                 legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name, number))
         elif isinstance(deed.act, LockoutTaken):
-            _add_step(legs, lockout.BY_NAME[deed.act.step].seconds, number)
+            step = lockout.BY_NAME[deed.act.step]
+            anew = given_back and step not in lockout.BACK
+            _add_step(legs, step.seconds, number, anew=anew)
+            given_back = step in lockout.BACK
         elif isinstance(deed.act, Mended):
             fault = CATALOGUE[deed.act.name]
             legs.append(Leg(LegKind.REMEDY, fault.remedy, fault.minutes * _MIN_S, deed=number))
@@ -206,9 +210,9 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     return tuple(legs)
 
 
-def _add_step(legs: list[Leg], seconds: float, number: int) -> None:
-    """Add a step of the lock-out to the leg before it, when that is one."""
-    if legs and legs[-1].kind is LegKind.LOCK_OUT:
+def _add_step(legs: list[Leg], seconds: float, number: int, *, anew: bool) -> None:
+    """Add a step of the lock-out to the leg before it, when that is one; one that is begun anew is a leg."""
+    if not anew and legs and legs[-1].kind is LegKind.LOCK_OUT:
         before = legs.pop()
         seconds, number = seconds + before.cost_s, before.deed
     legs.append(Leg(LegKind.LOCK_OUT, _LOCKED_OUT, seconds, deed=number))

@@ -63,6 +63,14 @@ CODES: Final = {
 }
 """Whether a session was begun with an instructor's code, and where one is held against it, with which."""
 
+CAME_TO: Final = {
+    "passed": plain("class.outcome.passed", "passed"),
+    "found": plain("class.outcome.found", "found, not proved"),
+    "practised": plain("class.outcome.practised", "practised, with hints"),
+    "not passed": plain("class.outcome.not-passed", "not passed"),
+}
+"""What came of a session, by its word in records."""
+
 
 @dataclass(frozen=True, slots=True)
 class SessionRow:
@@ -85,6 +93,7 @@ class SessionRow:
     orders: int = 0  # of an instructor, carried out
     orders_refused: int = 0  # that reached the session and were not taken
     code: str = NO_CODE  # with which it was begun: one of CODES
+    outcome: str = ""  # what came of it; empty where the record says only whether it was passed
 
     @property
     def on(self) -> str:
@@ -96,6 +105,11 @@ class SessionRow:
         """The same, for whoever reads."""
         own_file, own_saw = self.own == "file", self.own == "saw"
         return PlayedOn(self.scenario, self.digest, self.saw, own_file, own_saw).title
+
+    @property
+    def came_to(self) -> Message:
+        """What came of it, for whoever reads."""
+        return CAME_TO[self.outcome or ("passed" if self.passed else "not passed")]
 
     @property
     def marked(self) -> bool:
@@ -195,7 +209,7 @@ def _row(record: SessionRecord, name: str, recount: bool, code: str) -> SessionR
         worth.strikes, on.digest, on.saw, on.own,
         sum(map(is_carried_out, acts)),
         sum(isinstance(act, OrderRefused) for act in acts),
-        _begun_with(opening, code),
+        _begun_with(opening, code), worth.outcome,
     )  # fmt: skip
 
 
@@ -299,7 +313,7 @@ def html_of(found: Class) -> str:
         el(
             "p",
             label(
-                "Minutes are simulated. A critical act fails a session, and so do hands exposed."
+                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice."
             ),
             class_="quiet",
         ),
@@ -334,13 +348,12 @@ def _numbers(total: Total) -> tuple[Child, ...]:
 
 
 def _cells(each: SessionRow) -> tuple[Child, ...]:
-    passed = label("passed") if each.passed else label("not passed")
     return (
         _who(each.who),
         each.title,
         label(each.mode),
         _COUNT(number=each.score),
-        el("span", passed, class_=_flag(each.passed)),
+        el("span", each.came_to, class_=_flag(each.passed)),
         _MINUTES(minutes=each.minutes),
         _COUNT(number=each.critical),
         _COUNT(number=each.hints),

@@ -8,10 +8,10 @@ Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from heapq import merge
 from math import fsum
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 import sim
 from sim.debrief.best_path import NO_WAYS, Leg, price_s, ways
@@ -38,10 +38,11 @@ from sim.session.hands.zones import WHERE, Demand
 from sim.session.kept import told
 from sim.session.kept.heard import Event, EventKind
 from sim.session.lockout import BY_NAME as STEPS
+from sim.session.playback.replay import Replay
 from sim.session.session import Session
 from sim.units import MM, US
 from sim.words.fields import count, number, part, seconds
-from sim.words.message import NOTHING, Message, quoted, row
+from sim.words.message import NOTHING, Message, plain, quoted, row
 from sim.words.reader import ENGLISH, Reader
 
 _CHEAPER: Final = row(
@@ -73,6 +74,18 @@ _EXPOSED: Final = row(
     "debrief.safety.exposed", "Hands {where} for {time}: {act}",
     where=part(), time=seconds(), act=part(),
 )  # fmt: skip
+
+_ENDS_EARLY: Final = plain(
+    "verdict.unfinished", "The record ends early, and this is what it comes to as far as it goes."
+)
+_CAME_TO: Final[dict[Outcome, Literal["passed", "found", "practised", "not passed"]]] = {
+    Outcome.PASSED: "passed",
+    Outcome.FOUND: "found",
+    Outcome.PRACTISED: "practised",
+    Outcome.NOT_PASSED: "not passed",
+    Outcome.UNFINISHED: "not passed",
+}
+"""As records have it."""
 
 _EARLIER: Final = row(
     "debrief.earlier", "{count} earlier event is in the record.",
@@ -154,6 +167,7 @@ class Debrief:
     steps_taken: tuple[RouteStep, ...] = ()  # that way and what came after it, in words
     steps_best: tuple[RouteStep, ...] = ()
     way_exact: bool = True  # the best way is proved to belong to the best plan
+    way_near: bool = True  # it is known to be near it
     hints: tuple[Message, ...] = ()
     orders: int = 0  # of an instructor, carried out
     orders_refused: int = 0  # that reached the session and were not taken
@@ -280,6 +294,7 @@ def debrief(session: Session) -> Debrief:
         steps_taken=own_steps(session, both.taken, known.namings),
         steps_best=best,
         way_exact=both.exact,
+        way_near=both.near_best,
         hints=tuple(hint.message for hint in session.done.hints),
         orders=session.done.orders,
         orders_refused=session.done.orders_refused,
@@ -294,6 +309,18 @@ def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
     safe = not (critical_acts(session) or session.hands.exposures)
     passed = safe and score >= PASS_MARK and taught(session)
     return Outcome.PASSED if passed else Outcome.NOT_PASSED
+
+
+def as_far_as_played(found: Debrief, played: Replay) -> Debrief:
+    """Return the debrief of a record that was played again; one that ends early is passed by nobody."""
+    ends_early = played.cut or played.not_played
+    return replace(
+        found,
+        not_played=played.not_played,
+        as_recorded=played.as_recorded,
+        outcome=Outcome.UNFINISHED if ends_early else found.outcome,
+        why=_ENDS_EARLY if ends_early else found.why,
+    )
 
 
 def finish(session: Session) -> Debrief:
@@ -319,6 +346,7 @@ def summary(found: Debrief) -> Worth:
         pieces=found.pieces,
         exposed_s=round(fsum(each.seconds for each in found.exposures), 3),
         strikes=found.strikes,
+        outcome=_CAME_TO[found.outcome],
     )
 
 

@@ -75,6 +75,7 @@ _LAST: Final = row("page.last-findings", "The last {most} findings are drawn.", 
 _YOURS: Final = row("page.way.yours", "Yours, {cost}", cost=seconds())
 _BEST: Final = row("page.way.best", "The best plan, {cost}", cost=seconds())
 _GOOD: Final = row("page.way.good", "A good plan, {cost}", cost=seconds())
+_ONE: Final = row("page.way.one", "A plan, {cost}", cost=seconds())
 _STEP: Final = row("page.way.step", "{step} {cost}.", step=part(), cost=seconds())
 _CAME_TRUE: Final = row(
     "page.expectations", "{held} of {count} expectation came true.",
@@ -291,7 +292,8 @@ def _true(found: Debrief, title: Message) -> list[Child]:
 def _ways(found: Debrief) -> list[Html]:
     if not found.way_best:
         return []
-    best = (_BEST if found.way_exact else _GOOD)(cost=price_s(found.way_best))
+    plan = _BEST if found.way_exact else _GOOD if found.way_near else _ONE
+    best = plan(cost=price_s(found.way_best))
     return [
         el("h2", label("Your way to the cause, beside a planned one")),
         el("figure", both_ways(found)),
@@ -306,6 +308,11 @@ def _about_the_plan(found: Debrief) -> str:
         return label(
             "The best plan has heard the report, and costs the least on average over all causes; "
             "for one cause another way can be cheaper. What is in sight costs nothing."
+        )
+    if not found.way_near:
+        return label(
+            "This plan has heard the report. Nobody knows how near it is to the best, so the way "
+            "is not scored. What is in sight costs nothing."
         )
     return label(
         "A good plan has heard the report, and costs little on average over all causes; for one "

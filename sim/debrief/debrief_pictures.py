@@ -326,7 +326,8 @@ LEG_WORDS: Final = {
 
 def both_ways(found: Debrief) -> Html:
     """Return the way that was taken above the best one, each leg as long as it costs."""
-    plan = label("Best plan") if found.way_exact else label("Good plan")
+    good = label("Good plan") if found.way_near else label("A plan")
+    plan = label("Best plan") if found.way_exact else good
     ways = ((label("Yours"), found.way_taken), (plan, found.way_best))
     longest_s = max([sum(leg.cost_s for leg in legs) for _, legs in ways] + [1.0])
     per_s = (WIDE - _LANE_LEFT - 4) / longest_s
@@ -365,10 +366,12 @@ def both_ways(found: Debrief) -> Html:
             _text(x + 20, 111, word, font_size=_SMALL),
         ]
         x += 44 + 6.4 * len(word)
-    beside = (
-        label("The way to the cause beside that of the best plan") if found.way_exact
-        else label("The way to the cause beside that of a good plan")
-    )  # fmt: skip
+    if found.way_exact:
+        beside = label("The way to the cause beside that of the best plan")
+    elif found.way_near:
+        beside = label("The way to the cause beside that of a good plan")
+    else:
+        beside = label("The way to the cause beside that of a plan")
     return _svg(118, beside, *children)
 
 

@@ -148,6 +148,7 @@ class Outcome(StrEnum):
     FOUND = "found"  # the right cause, and the saw not proved to be mended
     PRACTISED = "practised"  # with hints
     NOT_PASSED = "not passed"
+    UNFINISHED = "not finished"  # of a record that ends early, as far as it goes
 
 
 OUTCOMES: Final = {
@@ -155,6 +156,7 @@ OUTCOMES: Final = {
     Outcome.FOUND: plain("outcome.found", "Found, and not proved"),
     Outcome.PRACTISED: plain("outcome.practised", "Practised, with hints"),
     Outcome.NOT_PASSED: plain("outcome.not-passed", "Not passed"),
+    Outcome.UNFINISHED: plain("outcome.unfinished", "Not finished"),
 }
 """What came of it, in words."""
 

@@ -17,16 +17,20 @@ from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
 from sim.records.acts import Diagnosed, LockoutTaken, Mended
 from sim.session import inspections
-from sim.session.hands.cautions import what_holds
+from sim.session.hands.cautions import in_short, what_holds
 from sim.session.hands.hazards import Opens
 from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
 from sim.session.hands.zones import Zone
+from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import BACK
 from sim.session.session import Session
 from sim.words.fields import clock, part
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _LOOK_AT: Final = row("debrief.path.look", "Look: {look}.", look=part())
+_LOOK_FIRST: Final = row(
+    "debrief.path.look-first", "Look: {look} ({first}).", look=part(), first=part()
+)
 _TRY: Final = row("debrief.path.trial", "Trial: {trial}.", trial=part())
 _LOCK_OUT: Final = plain("debrief.path.lock-out", "Lock out, and verify: hands go in.")
 _COVER: Final = plain(
@@ -111,8 +115,13 @@ def _looking(legs: Sequence[Leg]) -> Iterator[RouteStep]:
             locked = bool(looks)
             yield RouteStep((*before, _LOOK_AT(look=leg.title), *back), leg.cost_s)
         else:
-            holds = what_holds(to_look(row)) if row is not None else ()
-            yield RouteStep((_LOOK_AT(look=leg.title), *holds), leg.cost_s)
+            yield RouteStep((_look(leg.title, row),), leg.cost_s)
+
+
+def _look(title: Message, row: Inspection | None) -> Message:
+    """Return what is looked at, and in a few words what must hold first."""
+    first = in_short(to_look(row)) if row is not None else NOTHING
+    return _LOOK_FIRST(look=title, first=first) if first else _LOOK_AT(look=title)
 
 
 def _outside(work: Reach) -> Iterator[Message]:

@@ -130,6 +130,13 @@ class Worth:
     pieces: Count
     exposed_s: Annotated[float, Field(ge=0, le=1e8)] = 0.0  # hands with nothing to protect them
     strikes: Count = 0  # times that hands were struck
+    # What came of it; empty in records that say only whether it was passed.
+    outcome: Literal["", "passed", "found", "practised", "not passed"] = ""
+
+    def __post_init__(self) -> None:
+        """Hold the two against each other; raises ValueError."""
+        if self.outcome and self.passed != (self.outcome == "passed"):
+            raise ValueError(f"passed is {self.passed}, and it came to {self.outcome}")
 
 
 @dataclass(frozen=True, slots=True)

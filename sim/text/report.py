@@ -115,6 +115,7 @@ _WAYS: Final = {
     ),
 }
 """The head of the table, by whether the plan is proved to be the best."""
+_A_WAY: Final = plain("report.ways.one", "Your way to the cause, and a plan that heard the report:")
 _TOGETHER: Final = row(
     "report.way.together", "Up to the name: you {taken}, the plan {best}.",
     taken=seconds(), best=seconds(),
@@ -316,9 +317,10 @@ def _ways(debrief: Debrief) -> tuple[Part, ...]:
         (_NUMBER(number=number), _step(mine), _step(plan))
         for number, (mine, plan) in enumerate(both, start=1)
     )
+    title = _WAYS[debrief.way_exact] if debrief.way_near else _A_WAY
     taken, best = (price_s(legs) for legs in (debrief.way_taken, debrief.way_best))
     return (
-        Table(_WAYS[debrief.way_exact], ("", "you", "plan"), rows),
+        Table(title, ("", "you", "plan"), rows),
         _TOGETHER(taken=taken, best=best),
         *((debrief.cheaper,) if debrief.cheaper else ()),
     )

@@ -40,8 +40,6 @@ _SESSIONS: Final = plain("class.sessions", "Sessions")
 _PEOPLE: Final = plain("class.people", "People")
 _NOBODY: Final = plain("class.nobody", "not named")
 _ALL: Final = plain("class.all", "All")
-_PASSED: Final = plain("class.passed", "passed")
-_NOT_PASSED: Final = plain("class.not-passed", "not passed")
 _ORDERS: Final = row(
     "class.text.orders", "{taken}, refused {refused}", taken=count(), refused=count()
 )
@@ -85,7 +83,7 @@ def class_and_report(
 
 def _print(found: Class) -> None:
     rows = [
-        (r.who or _NOBODY, r.title, r.score, _PASSED if r.passed else _NOT_PASSED, PrintedNumber(r.minutes, 1),
+        (r.who or _NOBODY, r.title, r.score, r.came_to, PrintedNumber(r.minutes, 1),
          r.critical, r.hints, PrintedNumber(r.exposed_s, 1), r.strikes, _code(r), _orders(r))
         for r in found.rows
     ]  # fmt: skip

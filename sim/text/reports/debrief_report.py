@@ -1,11 +1,10 @@
 """`drycycle debrief`: plays a record again and says what it was worth, in words, JSON or one page."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.debrief import debrief, json_values
+from sim.debrief.debrief import as_far_as_played, debrief, json_values
 from sim.debrief.debrief_html import html
 from sim.errors import CommandError
 from sim.records.output import check_place, write_output
@@ -64,9 +63,7 @@ def debrief_and_report(
         check_place(output)
     played = replay_of(record_to_tell(record, code))
     tell_cut(played)
-    found = replace(
-        debrief(played.session), not_played=played.not_played, as_recorded=played.as_recorded
-    )
+    found = as_far_as_played(debrief(played.session), played)
     if output is not None:
         write_output(output, html(found), [record], _NOT_WRITTEN)
     if as_json:

@@ -8,7 +8,7 @@ from pygame import Rect
 
 from sim.debrief.debrief import Debrief
 from sim.debrief.debrief_html import html
-from sim.debrief.scoring import OUTCOMES, ScorePart
+from sim.debrief.scoring import OUTCOMES, Outcome, ScorePart
 from sim.errors import DrycycleError
 from sim.records.output import write_output
 from sim.units import MINUTE
@@ -20,18 +20,25 @@ from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
-from sim.view.pages.debrief_parts import belief, safety, time_line, ways
+from sim.view.pages.debrief_parts import belief, safety, time_line
+from sim.view.pages.debrief_ways import ways
 from sim.words.fields import count, minutes, number, part
 from sim.words.message import Message, plain, row, sentence
 from sim.words.speech import say, tell
 
 # Name, words on its key, and what shows it.
 _PARTS: Final[tuple[tuple[str, Message, Callable[[Kit, Rect, Debrief], Filled]], ...]] = (
-    ("line", plain("window.debrief.line", "Time line"), time_line),
-    ("belief", plain("window.debrief.belief", "Belief"), belief),
     ("ways", plain("window.debrief.ways", "Ways"), ways),
+    ("line", plain("window.debrief.line", "Time line"), time_line),
+    ("belief", plain("window.debrief.belief", "Causes"), belief),
     ("safety", plain("window.debrief.safety", "Safety and cost"), safety),
 )
+# A tick is for a pass only; half of it is a ring, everything else a cross.
+_MARKS: Final = {
+    Outcome.PASSED: ("tick", "green"),
+    Outcome.FOUND: ("ring", "blue"),
+    Outcome.PRACTISED: ("ring", "blue"),
+}
 _SHOWS: Final = {name: shows for name, _, shows in _PARTS}
 
 
@@ -60,7 +67,7 @@ class DebriefPage(QuietPage):
     ) -> None:
         super().__init__(leave)
         self.debrief = found
-        self.part = "line"
+        self.part = "ways" if found.way_best else "line"
         self.saved: Path | None = None
         self._news = list(news)  # of the record's file
         self._record = record
@@ -143,7 +150,10 @@ class DebriefPage(QuietPage):
         found = self.debrief
         column = Column(kit, area)
         column.add(_score(kit, column.place(column.width, 5.2), found))
-        column.space(0.8)
+        column.space(0.4)
+        if found.why:
+            column.paragraph("verdict.why", tell(found.why), bold=True)
+        column.space(0.6)
         for index, said in enumerate(self._news):
             column.stamped(f"record.{index}", "", "consequence", tell(said))
             column.space(0.3)
@@ -153,27 +163,33 @@ class DebriefPage(QuietPage):
         for index, each in enumerate(found.critical):
             column.stamped(f"critical.{index}", "", "unsafe", tell(each))
             column.space(0.3)
+        _causes(column, found)
+        column.paragraph("scored.title", say("The score, part by part"), bold=True)
         for scored in found.parts:
+            column.space(0.25)
             column.add(_scored(kit, column, scored))
-            column.space(0.45)
-        column.space(0.4)
-        groups = (
-            ("wrong", say("What was wrong"), found.causes),
-            ("named", say("What you named"), found.named),
-            ("still", say("Still wrong"), found.still_wrong),
-        )
-        for name, title, lines in groups:
-            if not lines:
-                continue
-            column.paragraph(f"verdict.{name}", title, bold=True)
-            for index, line in enumerate(lines):
-                column.paragraph(f"verdict.{name}.{index}", tell(line), role="small")
-            column.space(0.5)
-        if found.teaches:
-            column.paragraph("teaches.title", say("What this one teaches"), bold=True)
-            for index, words in enumerate(tell(found.teaches).splitlines()):
-                column.paragraph(f"teaches.{index}", words, role="small")
         return column.widgets, column.top - area.top
+
+
+def _causes(column: Column, found: Debrief) -> None:
+    """Add what was wrong, what was named, what is still wrong, and what to remember."""
+    groups = (
+        ("wrong", say("What was wrong"), found.causes),
+        ("named", say("What you named"), found.named),
+        ("still", say("Still wrong"), found.still_wrong),
+    )
+    for name, title, lines in groups:
+        if not lines:
+            continue
+        column.paragraph(f"verdict.{name}", title, bold=True)
+        for index, line in enumerate(lines):
+            column.paragraph(f"verdict.{name}.{index}", tell(line), role="small")
+        column.space(0.5)
+    if found.teaches:
+        column.paragraph("teaches.title", say("What this one teaches"), bold=True)
+        for index, words in enumerate(tell(found.teaches).splitlines()):
+            column.paragraph(f"teaches.{index}", words, role="small")
+        column.space(0.5)
 
 
 def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
@@ -186,9 +202,9 @@ def _score(kit: Kit, rect: Rect, found: Debrief) -> Widget:
         number, rest = from_left(place, wide, pen.px(0.9))
         pen.text(score, number, role="huge", bold=True)
         upper, lower = from_top(inset(rest, 0, pen.px(0.9)), pen.letters.line("lead"))
-        shape, colour = ("tick", palette.green) if found.passed else ("cross", palette.yellow)
+        shape, colour = _MARKS.get(found.outcome, ("cross", "yellow"))
         mark, upper = from_left(upper, pen.px(1.2), pen.px(0.5))
-        symbol(pen, shape, square_in(mark, pen.px(1.1)), colour)
+        symbol(pen, shape, square_in(mark, pen.px(1.1)), getattr(palette, colour))
         words = tell(OUTCOMES[found.outcome])
         pen.text(words, upper, role="lead", bold=True)
         counted = _COUNTED(

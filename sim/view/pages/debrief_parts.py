@@ -1,4 +1,4 @@
-"""The parts of a debrief beyond the score: belief over time, the two ways, safety and cost, expectations.
+"""The figures of a debrief: time line, belief over time, safety and cost, expectations.
 
 Colour never tells causes apart alone: each has its letter.
 """
@@ -7,16 +7,14 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.best_path import Leg, price_s
 from sim.debrief.debrief import Debrief
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.layout import from_right
 from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.telling import shown
-from sim.words.fields import clock, count, part, seconds
+from sim.words.fields import clock, count, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 from sim.words.speech import reader, say, tell
 
@@ -32,13 +30,11 @@ _OTHERS: Final = row(
     "window.debrief.others", "grey: {count} other", plural="grey: {count} others together",
     count=count(),
 )  # fmt: skip
+_TRUE: Final = row("window.debrief.true-cause", "{cause} (so it was)", cause=part())
 _SEEN: Final = row(
     "window.debrief.seen", "{at}  {title}. {found}", at=clock(), title=part(), found=part()
 )
 _NOTHING_NEW: Final = plain("window.debrief.nothing-new", "(This could tell nothing new.)")
-_YOURS: Final = row("window.debrief.way.yours", "Your way: {cost}", cost=seconds())
-_BEST: Final = row("window.debrief.way.best", "The best way: {cost}", cost=seconds())
-_GOOD: Final = row("window.debrief.way.good", "A good way: {cost}", cost=seconds())
 _EXPECTED: Final = row(
     "window.debrief.expected", "{title}: expected {expected}. {found}",
     title=part(), expected=part(), found=part(),
@@ -112,6 +108,7 @@ def _legend(kit: Kit, column: Column, place: int, title: Message, found: Debrief
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
     true = title == found.true_cause
+    words = tell(_TRUE(cause=title) if true else title)
 
     def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
         spot = Rect(at.left, at.top + 2, pen.px(1.4), at.height - 4)
@@ -122,12 +119,9 @@ def _legend(kit: Kit, column: Column, place: int, title: Message, found: Debrief
         rest = Rect(
             spot.right + pen.px(0.5), at.top, at.width - spot.width - pen.px(0.5), at.height
         )
-        done = pen.text(tell(title), rest, role="small", bold=true)
-        if true:
-            mark = Rect(done.right + pen.px(0.4), at.top, pen.px(1), at.height)
-            symbol(pen, "tick", square_in(mark, pen.px(0.8)), pen.palette.green)
+        pen.text(words, rest, role="small", bold=true)
 
-    return Widget(f"belief.legend.{place}", rect, paint, label=tell(title))
+    return Widget(f"belief.legend.{place}", rect, paint, label=words)
 
 
 def _bar(
@@ -149,49 +143,6 @@ def _bar(
             left += wide
 
     return Widget(name, rect, paint, label=", ".join(f"{shares[i]:.0%}" for i in shown))
-
-
-# Ways -------------------------------------------------------------------------------------
-
-
-def ways(kit: Kit, area: Rect, found: Debrief) -> Filled:
-    """Return the way that was taken beside the best one, leg by leg."""
-    column = Column(kit, area)
-    best = _BEST if found.way_exact else _GOOD
-    for name, title, legs in (("taken", _YOURS, found.way_taken), ("best", best, found.way_best)):
-        column.paragraph(f"ways.{name}", tell(title(cost=price_s(legs))), bold=True)
-        longest = max([leg.cost_s for leg in (*found.way_taken, *found.way_best)], default=1.0)
-        for index, leg in enumerate(legs):
-            column.add(_leg(kit, column, f"ways.{name}.{index}", leg, longest))
-        if not legs:
-            column.paragraph(f"ways.{name}.none", say("No legs."), role="small", soft=True)
-        column.space(0.6)
-    if found.cheaper:
-        column.paragraph("ways.cheaper", tell(found.cheaper), role="small")
-        column.space(0.6)
-    for index, text in enumerate(found.sound_path):
-        if index == 0:
-            column.paragraph("ways.short", say("A sound way"), bold=True)
-        column.paragraph(f"ways.short.{index}", tell(text), role="small")
-    return column.widgets, column.top - area.top
-
-
-def _leg(kit: Kit, column: Column, name: str, leg: Leg, longest: float) -> Widget:
-    side = kit.px(5)
-    cost_words = reader().quantity(leg.cost_s, "s")
-    high = kit.letters.height(tell(leg.title), "small", column.width - side) + kit.px(0.5)
-    rect = Rect(column.left, column.top, column.width, high)
-    column.top = rect.bottom
-
-    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
-        cost, body = from_right(at, side)
-        done = pen.block(tell(leg.title), body, role="small")
-        line = Rect(cost.left, cost.top, cost.width, pen.letters.line("small"))
-        pen.figures(cost_words, line, pen.palette.soft, role="small", bold=False)
-        wide = round(body.width * leg.cost_s / max(longest, 1.0))
-        pen.fill(Rect(at.left, at.top + done, max(wide, 2), max(pen.px(0.25), 3)), pen.palette.blue)
-
-    return Widget(name, rect, paint, label=f"{tell(leg.title)}, {cost_words}")
 
 
 # Safety, cost, expectations ---------------------------------------------------------------
