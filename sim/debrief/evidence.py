@@ -388,11 +388,24 @@ class _Weighing:
             held: bool | None = None
             if sound is not None and act.expect in (SOUND, FAULTY):
                 right = sound.outcomes[self._run.column(finding.observed.inspection)]
-                held = (finding.observed.outcome == right) == (act.expect == SOUND)
+                well = finding.observed.outcome == right
+                # A saw that was put right has come another way than one that was sound all along:
+                # where its job is, or its head, may differ, and that is no fault.
+                if well or not self._mended_before(act):
+                    held = well == (act.expect == SOUND)
             told.append(
                 Expectation(look.at_us, _title(look), _expected(look.expected), look.found, held)
             )
         return tuple(told)
+
+
+    def _mended_before(self, act: Inspected) -> bool:
+        """Return whether all that was wrong had been put right before a look."""
+        faults = self._session.faults
+        missing = {culprit.fault.name for culprit in faults.culprits}
+        before = self._acts[: self._acts.index(act)]
+        mended = {each.name for each in before if isinstance(each, Mended)}
+        return bool(missing) and missing <= mended and not faults.still_wrong()
 
 
 def _moved(before: Belief, now: Belief) -> float:
