@@ -311,8 +311,8 @@ def _about_the_plan(found: Debrief) -> str:
         )
     if not found.way_near:
         return label(
-            "This plan has heard the report. Nobody knows how near it is to the best, so the way "
-            "is not scored. What is in sight costs nothing."
+            "This plan has heard the report. How near it is to the best is not known. What is in "
+            "sight costs nothing."
         )
     return label(
         "A good plan has heard the report, and costs little on average over all causes; for one "

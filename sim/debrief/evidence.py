@@ -398,7 +398,6 @@ class _Weighing:
             )
         return tuple(told)
 
-
     def _mended_before(self, act: Inspected) -> bool:
         """Return whether all that was wrong had been put right before a look."""
         faults = self._session.faults

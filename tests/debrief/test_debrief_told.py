@@ -1,0 +1,228 @@
+"""What a debrief tells whoever reads it: why it came out so, both ways to the end, and what was in sight."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.authoring.search import put_right
+from sim.debrief.best_path import Leg, LegKind
+from sim.debrief.debrief import as_far_as_played, debrief, finish
+from sim.debrief.debrief_html import html
+from sim.debrief.evidence import SOUND, likely
+from sim.debrief.hints import hint, next_thing
+from sim.debrief.scoring import Outcome
+from sim.debrief.sound_way import best_steps
+from sim.faults.catalogue import CATALOGUE
+from sim.pilot.autopilot import again, as_found
+from sim.records.reading import read_record
+from sim.session.inspections import find
+from sim.session.opening import open_recorded, open_session
+from sim.session.playback.replay import replay
+from sim.text.report import report
+from sim.words.message import quoted
+
+from .technicians import TECHNICIANS, look, mend
+
+POSTS, STOP = "posts-come-out-short", "stop-from-below"
+WORKS = {each.name: each for each in TECHNICIANS}
+
+
+def worked(name):
+    session = open_session(WORKS[name].drill, nonce="")
+    WORKS[name].works(session)
+    return session
+
+
+def told(steps):
+    return [str(step.message) for step in steps]
+
+
+# Why it came out so ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("the skilled one", "Told apart from other causes, put right, and proved by a good piece."),
+        ("one look and home", "The cause is right, and it is not put right yet."),
+        ("does not prove", "It is put right, and no good piece has proved it yet."),
+        ("asks before every look", "With a hint a drill is practice"),
+        (
+            "reads the report",
+            "before what had been seen told it apart from others: that is a guess.",
+        ),
+        ("does nothing", "What was wrong was not named."),
+        ("reaches in", "It was not safe, and nothing makes up for that."),
+    ],
+)
+def test_a_sentence_says_why_it_came_out_so(name, says):
+    found = debrief(worked(name))
+
+    assert says in str(found.why)
+    assert str(found.why) in html(found)
+    assert str(found.why) in [str(each) for each in report(found)]
+
+
+def test_a_job_that_went_well_needs_no_reason():
+    session = open_session("rail-posts")
+    as_found(session, session.scenario.job.wanted)
+    found = debrief(session)
+
+    assert (found.passed, bool(found.why)) == (True, False)
+
+
+# Both ways ------------------------------------------------------------------------------------
+
+
+def test_both_ways_go_on_to_the_piece_that_proves_it():
+    found = debrief(worked("the skilled one"))
+    mine, plan = told(found.steps_taken), told(found.steps_best)
+
+    assert mine[:3] == [
+        "Look: Read the length stop against the card.",
+        "Look: Try the length stop for play.",
+        f"Named: {CATALOGUE[STOP].title}.",
+    ]
+    assert mine[3] == str(CATALOGUE[STOP].remedy)
+    assert mine[4].startswith("A good piece at ")
+    assert plan[0] == mine[0]
+    assert plan[1] == "Look: Try the length stop for play (own control first)."
+    assert plan[2] == f"Name the cause: {CATALOGUE[STOP].title}."
+    assert str(CATALOGUE[STOP].remedy) in plan[3]
+    assert plan[4] == "Run the job, and measure a good piece."
+    assert [step.cost_s for step in found.steps_taken] == [15.0, 30.0, None, None, None]
+
+
+def test_the_steps_that_have_a_price_are_the_legs_of_the_way():
+    for name in ("the skilled one", "two at once", "changes parts"):
+        found = debrief(worked(name))
+        for steps, legs in (
+            (found.steps_taken, found.way_taken),
+            (found.steps_best, found.way_best),
+        ):
+            priced = [step.cost_s for step in steps if step.cost_s is not None]
+            assert priced == [leg.cost_s for leg in legs], name
+
+
+def test_a_name_that_was_early_or_wrong_says_so_where_it_was_given():
+    session = open_session(POSTS, nonce="")
+    session.diagnose("guides-worn")
+    look(session, "length-stop")
+    session.diagnose(STOP)
+    put_right(session, "shuttle-clamping-low")
+    mine = told(debrief(session).steps_taken)
+
+    assert mine[0] == f"Named: {CATALOGUE['guides-worn'].title}. It was never there."
+    assert mine[2].startswith(f"Named: {CATALOGUE[STOP].title}. Too early")
+    assert mine[-2] == f"{CATALOGUE['shuttle-clamping-low'].remedy} Nothing was wrong with it."
+    assert mine[-1] == "Not proved by a good piece."
+
+
+def test_what_a_lock_out_is_for_is_done_before_the_way_back():
+    jaws, bar = find("cutting-jaws"), find("pulley")
+    legs = [
+        Leg(LegKind.LOCK_OUT, quoted("Lock out"), 240.0),
+        *(Leg(LegKind.LOOK, row.title, 60.0, row.name) for row in (jaws, bar)),
+        Leg(LegKind.TRIAL, quoted("Run it"), 200.0),
+    ]
+    steps = told(best_steps(legs, [CATALOGUE[STOP]]))
+
+    assert "Open the wheel cover" in steps[0]
+    assert steps[0].endswith("Lock out, and verify: hands go in.")
+    assert "The way back" not in steps[1]
+    assert "The way back" in steps[2]
+    assert steps[3] == "Trial: Run it."
+
+
+# In sight -------------------------------------------------------------------------------------
+
+
+def test_what_was_in_sight_is_told_with_its_time_where_it_told_anything():
+    found = debrief(worked("watches"))
+    sights = [step for step in found.findings if not step.look]
+
+    assert [str(step.found) for step in sights][-1] == "The shuttle stands at its length stop."
+    assert sights[-1].at_us > sights[0].at_us
+    shares = [found.start, *(step.shares for step in found.steps)]
+    for before, step in zip(shares, found.steps, strict=False):
+        moved = sum(abs(new - old) for new, old in zip(step.shares, before, strict=True)) / 2
+        assert step.look or moved >= 0.01
+    assert "Was in sight" in html(found)
+    assert "Was in sight" in "\n".join(
+        str(cell) for part in report(found) for row in getattr(part, "rows", ()) for cell in row
+    )
+
+
+@pytest.mark.parametrize(
+    ("shares", "count"), [((1.0,), 1), ((0.5, 0.46, 0.04), 2), ((0.25,) * 4, 4), ((0.95, 0.05), 1)]
+)
+def test_it_is_counted_how_many_causes_hold_95_percent(shares, count):
+    assert likely(shares) == count
+
+
+def test_nothing_that_stands_otherwise_after_a_good_repair_is_called_wrong():
+    session = open_session("cut-smokes", nonce="")
+    as_found(session, 1)
+    [fault] = session.hidden
+    mend(session, fault.name)
+    again(session, 1)
+    look_at = [name for name in ("coolant-tank", "coolant-flow") if find(name)]
+    for name in look_at:
+        session.inspect(name, SOUND)
+    held = {str(each.title): each.held for each in debrief(session).expectations}
+
+    assert len(held) == len(look_at)
+    assert False not in held.values()
+
+
+# Hints ----------------------------------------------------------------------------------------
+
+
+def test_a_hint_goes_from_putting_right_to_proving_to_the_debrief():
+    session = open_session(POSTS, nonce="")
+    look(session, "length-stop", "stop-play")
+    session.diagnose(STOP)
+    named = str(next_thing(session).said)
+    put_right(session, STOP)
+    mended = str(next_thing(session).said)
+    again(session, 1)
+    proved = next_thing(session)
+
+    assert "Put it right" in named
+    assert mended == "You have put right what you named. Prove it with a good piece."
+    assert str(proved.said).endswith("Read the debrief.")
+    assert proved.acts == ("quit",)
+    assert "points" not in str(hint(session).message)
+
+
+# Records --------------------------------------------------------------------------------------
+
+
+def test_the_closing_line_says_what_came_of_it(tmp_path):
+    for name, outcome in (("the skilled one", "passed"), ("does not prove", "found")):
+        path = tmp_path / f"{outcome}.jsonl"
+        session = open_recorded(WORKS[name].drill, path)
+        WORKS[name].works(session)
+        finish(session)
+        closing = read_record(path).closing
+
+        assert closing.summary.outcome == outcome
+        assert closing.summary.passed == (outcome == "passed")
+
+
+def test_a_record_that_ends_early_is_passed_by_nobody(tmp_path):
+    path = tmp_path / "one.jsonl"
+    session = open_recorded(POSTS, path)
+    WORKS["the skilled one"].works(session)
+    finish(session)
+    lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(lines[:-1]), encoding="utf-8")
+    played = replay(path, allow_cut=True)
+    found = debrief(played.session)
+
+    assert found.passed
+    cut = as_far_as_played(found, played)
+    assert cut.outcome is Outcome.UNFINISHED
+    assert not cut.passed
+    assert "ends early" in str(cut.why)
+    assert replace(cut, outcome=found.outcome, why=found.why) == found
