@@ -88,12 +88,16 @@ def causes_for(scenario: Scenario) -> tuple[Names, ...]:
 
 
 def _question(scenario: Scenario) -> "_Question":
-    bare = scenario.model_copy(update={"faults": ()})
-    question = _Question(key_for(bare), bare)
+    question = _bare(scenario)
     hidden = tuple(sorted(row.name for row in scenario.faults))
     if is_late(scenario) or (hidden and hidden not in _prior(question)):
         return _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
     return question
+
+
+def _bare(scenario: Scenario) -> "_Question":
+    bare = scenario.model_copy(update={"faults": ()})
+    return _Question(key_for(bare), bare)
 
 
 def key_for(scenario: Scenario) -> str:
@@ -193,6 +197,8 @@ def _prior_or_not(question: _Question) -> Prior | EffortError:
 @lru_cache(maxsize=8)
 def _weighed(question: _Question) -> Matrix | EffortError:
     try:
+        if not question.keeps:  # what is kept shall not tell which scenarios hide more
+            _weighed(_bare(question.scenario))
         prior, matrix = _prior(question), _kept_or_found(question)
     except EffortError as fault:
         return fault
