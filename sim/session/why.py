@@ -145,8 +145,11 @@ def _is_locked_off(saw: Saw, action: str) -> bool:
 
 
 def still_taken(saw: Saw, action: str) -> tuple[Message, ...]:
-    """Return why a key moves its part though the trip line is latched; nothing where it is not."""
-    moves = action in ACTIONS and bool(ACTIONS[action].halt)
+    """Return why a key moves its part though the trip line is latched; nothing where it is not.
+
+    Without voltage no key moves anything, and no latch is known.
+    """
+    moves = action in ACTIONS and bool(ACTIONS[action].halt) and not isolator_on(saw)
     return (_TRIP_LINE,) if moves and saw.controller.image["latch.trip_line"] else ()
 
 

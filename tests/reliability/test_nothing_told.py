@@ -13,15 +13,19 @@ import shutil
 
 import pytest
 
+from sim.cli.commands import DRYCYCLE
 from sim.cli.instructor_code import VARIABLE
+from sim.diagnosis import matrix_from_saw
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.scenario import library
 from sim.session import order_key
 from sim.session.opening import open_recorded
 from sim.session.order_lines import Orders, orders_path
-from sim.session.orders import Order, obey
+from sim.session.orders import TAKES, Order, obey
 from sim.session.session import Session
+from sim.words.reader import ENGLISH, Reader
+from sim.words.speech import read_by, tell
 
 CODE = "left-7-right"
 CAUSES = ("stop-from-below", "variator-forced", "air-cock-shut", "back-limit-wire")
@@ -32,7 +36,22 @@ COMMANDS = (
     ("class", "FOLDER", "-o", "CLASS.csv"), ("next",), ("next", "--folder", "FOLDER"), ("list",),
     ("instruct", "RECORD"), ("instruct", "RECORD", "--json"), ("instruct", "RECORD", "freeze"),
     *(("instruct", "RECORD", verb, fault) for verb in ("put-in", "take-out") for fault in CAUSES),
+    ("instruct", "RECORD", "go"), ("instruct", "RECORD", "pace", "2"), ("instruct", "RECORD", "note", "look"),
+    ("instruct", "RECORD", "mark", "here"), ("instruct", "RECORD", "second", "sets band.brush_mm 2"),
 )  # fmt: skip
+READ_NO_RECORD = {
+    "list",
+    "check",
+    "draw",
+    "schema",
+    "run",
+    "play",
+    "shot",
+    "print",
+    "prove",
+    "calc",
+}
+"""Commands that take no record: what they tell of a scenario they tell whoever has its file."""
 
 
 @pytest.fixture(autouse=True)
@@ -110,6 +129,81 @@ def test_every_command_beside_a_running_session_tells_the_same_whatever_is_hidde
                 assert name not in said[1] + "".join(said[3]), (words, name)
         session.journal._record.abandon()
     assert {words: said for words, said in told.items() if len(said) != 1} == {}
+
+
+def test_every_command_and_every_order_is_tried_here():
+    tried = {words[0] for words in COMMANDS}
+    assert tried | READ_NO_RECORD == {command.name for command in DRYCYCLE.commands}
+    ordered = {words[2] for words in COMMANDS if words[0] == "instruct" and words[2:]}
+    assert ordered - {"--json"} == set(TAKES)
+
+
+@pytest.mark.parametrize("code", ["", CODE])
+def test_every_command_on_an_assessment_that_was_cut_tells_the_same_whatever_is_hidden(
+    code, beside, tmp_path, monkeypatch
+):
+    told = {words: set() for words in COMMANDS}
+    for cause in CAUSES:
+        folder = tmp_path / cause
+        session, record = begun(cause, "assessment", folder, code)
+        session.journal._record.abandon()
+        if code:
+            monkeypatch.setenv(VARIABLE, "left-7-wrong")
+        for words in COMMANDS:
+            said = beside(words, folder, record)
+            told[words].add(repr(said))
+            for name in CAUSES:
+                assert name not in said[1] + "".join(said[3]), (words, name)
+    assert {words: said for words, said in told.items() if len(said) != 1} == {}
+
+
+@pytest.mark.parametrize("cut", [False, True], ids=["running", "cut"])
+def test_no_file_that_is_there_names_the_cause_of_an_assessment(cut, tmp_path, monkeypatch):
+    """Record, orders and what else lies in the home folder are searched, octet by octet.
+
+    What is kept lists the whole catalogue, and is the same for every cause.
+    """
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path / "home"))
+    kept = {}
+    for cause in CAUSES[:2]:
+        monkeypatch.setenv("DRYCYCLE_CACHE", str(tmp_path / f"kept-{len(kept)}"))
+        matrix_from_saw._prior_or_not.cache_clear()
+        matrix_from_saw._weighed.cache_clear()
+        folder = tmp_path / cause.replace("-", "")
+        session, _ = begun(cause, "assessment", folder, CODE)
+        (folder / "asked.yaml").unlink()  # the instructor's
+        session.instructor.put_in("brush-backed-off")
+        session.inspect("input-lamps")
+        session.diagnose("guard-open")
+        matrix_from_saw.matrix_for(session.scenario)
+        if cut:
+            session.journal._record.abandon()
+        titles = [row.title for row in (CATALOGUE[cause], CATALOGUE["brush-backed-off"])]
+        words = [cause, "brush-backed-off", *(words for title in titles for words in said(title))]
+        files = {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
+        here = {
+            path.name: content
+            for path, content in files.items()
+            if f"kept-{len(kept)}" in path.parts
+        }
+        assert len(here) > 2
+        kept[cause] = here
+        for path, content in files.items():
+            if any(part.startswith("kept-") for part in path.parts):
+                continue
+            found = [word for word in words if word.encode() in path.name.encode() + content]
+            assert not found, (path, found)
+        if not cut:
+            session.journal._record.abandon()
+    assert len({repr(here) for here in kept.values()}) == 1
+
+
+def said(message):
+    """Return a message in every language."""
+    for language in ("en", "es"):
+        read_by(Reader(language=language))
+        yield tell(message)
+    read_by(ENGLISH)
 
 
 @pytest.mark.parametrize("copied", [False, True])
