@@ -7,13 +7,15 @@ made; equal levels and seeds give equal drills, told in the reader's language. O
 """
 
 from dataclasses import dataclass
+from itertools import combinations
 from textwrap import wrap
 from typing import Final
 
 from sim.authoring.check import MOST_BY_REPORT, proved
 from sim.authoring.given_away import given_away
 from sim.authoring.symptom import Symptom, symptom, without_faults
-from sim.diagnosis.account import LONG, account_of, in_a_word
+from sim.diagnosis.account import LONG, Account, account_of, in_a_word, likelihood
+from sim.diagnosis.causes import with_faults
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.prior import prior_for
@@ -23,7 +25,7 @@ from sim.faults.fault import Fault, Who
 from sim.kernel.streams import Random, stream
 from sim.pilot.reference_jobs import REFERENCE_JOBS, ReferenceJob
 from sim.scenario.reported import Reported
-from sim.scenario.scenario import Scenario
+from sim.scenario.scenario import JobWanted, Scenario
 from sim.session.hands.cautions import before_mend
 from sim.session.hands.table import locked_out_to_mend
 from sim.words.fields import number, part, parts
@@ -68,6 +70,11 @@ _STOPS: Final = row(
     reason=part(),
 )
 _JUST_STOPS: Final = plain("draw.report.just-stops", "It begins, and then it stops.")
+_LENGTHS: Final = {
+    "short": plain("draw.report.short", "All the pieces are short, and alike."),
+    "long": plain("draw.report.long", "All the pieces are long, and alike."),
+    "uneven": plain("draw.report.uneven", "No piece is as long as the next."),
+}
 _CAME_OF_IT: Final = row(
     "draw.report.shows", "This is what came of it. {shown} It never did that before.",
     shown=parts(" "),
@@ -116,18 +123,25 @@ def draw(level: int, seed: int, reader: Reader = ENGLISH) -> DrawnDrill:
 def _drawn(level: int, chance: Random) -> dict[str, object] | None:
     """Return stock, job, faults and inspections; None when the job cannot have the faults."""
     job = REFERENCE_JOBS[chance.choice(sorted(REFERENCE_JOBS))]
-    faults = _faults(level, chance)
+    details: dict[str, object] = {}
+    if level < max(LEVELS):
+        faults = _faults(level, chance)
+    else:
+        details = _job(job, chance)
+        faults = _pair(job, details, chance)
     role = (
         "authorised" if level == 1 else "qualified"
     )  # whatever is hidden, so that it tells nothing
     whole = matrix_for(job.scenario())
     matrix = for_role(job.scenario().model_copy(update={"role": role}), whole)
-    if not {fault.name for fault in faults} <= {cause.name for cause in matrix.causes}:
+    if not faults or not {fault.name for fault in faults} <= {
+        cause.name for cause in matrix.causes
+    }:
         return None
     return {
         "title": "drawn", "mode": "drill", "level": level, "stock": job.stock,
         "role": role,
-        "job": _job(job, chance),
+        "job": details or _job(job, chance),
         "faults": tuple({"name": fault.name} for fault in faults),
         "inspections": list(_inspections(level, chance, matrix, faults)),
     }  # fmt: skip
@@ -137,11 +151,36 @@ def _faults(level: int, chance: Random) -> tuple[Fault, ...]:
     rows = sorted(CATALOGUE.values(), key=lambda fault: fault.name)
     if level == 1:
         rows = [each for each in rows if each.who is Who.OPERATOR and not locked_out_to_mend(each)]
-    first = chance.choice(rows)
-    if level < max(LEVELS):
-        return (first,)
-    others = [each for each in rows if each.family is not first.family]
-    return tuple(sorted((first, chance.choice(others)), key=lambda fault: fault.name))
+    return (chance.choice(rows),)
+
+
+def _pair(reference: ReferenceJob, details: dict[str, object], chance: Random) -> tuple[Fault, ...]:
+    """Return two faults of which each shows something that the other does not; none where no two do.
+
+    Only those are tried together that let the job come to its end alone: of two faults the one that
+    stands in the way of the job hides the other.
+    """
+    sound = reference.scenario().model_copy(update={"job": JobWanted.model_validate(details)})
+    usual = account_of(sound, Reported())
+    alone: dict[str, Account] = {}
+    evidence: dict[str, object] = {}
+    for name in sorted(CATALOGUE):
+        account = account_of(with_faults(sound, (name,)), Reported())
+        shows = account.harm, _odd(sound, account, usual)
+        if account.control == "on" and not account.stands_at and any(shows):
+            alone[name], evidence[name] = account, shows
+    pairs = [
+        (one, other)
+        for one, other in combinations(alone, 2)
+        if CATALOGUE[one].family is not CATALOGUE[other].family and evidence[one] != evidence[other]
+    ]
+    chance.shuffle(pairs)
+    for pair in pairs:
+        both = with_faults(sound, pair)
+        told = Reported.model_validate(reported_of(both, symptom(both)))
+        if all(likelihood(told, alone[each], usual) == 0.0 for each in pair):
+            return tuple(CATALOGUE[each] for each in pair)
+    return ()
 
 
 def _job(reference: ReferenceJob, chance: Random) -> dict[str, object]:
@@ -179,13 +218,21 @@ def _is_sound(scenario: Scenario) -> bool:
 def reported_of(scenario: Scenario, shown: Symptom) -> dict[str, object]:
     """Return as data what the operator's words will say of what shows, lived on the machine as it is."""
     account = account_of(scenario, Reported())
-    if shown.harm:
-        return {"harm": sorted(account.harm)}
-    told: dict[str, object] = {} if account.control == "on" else {"control": account.control}
+    told: dict[str, object] = {"harm": sorted(account.harm)} if shown.harm else {}
+    if shown.harm and not shown.oddities:
+        return told
+    if account.control != "on":
+        told["control"] = account.control
     if account.stands_at:
         return told | {"stands_at": account.stands_at}
-    sound = account_of(without_faults(scenario), Reported())
-    if account.off_mm and account.off_mm != sound.off_mm:
+    return told | _odd(scenario, account, account_of(without_faults(scenario), Reported()))
+
+
+def _odd(scenario: Scenario, account: Account, sound: Account) -> dict[str, object]:
+    """Return as data what is odd about a run that came to its end."""
+    told: dict[str, object] = {}
+    worst_mm = max(map(abs, account.off_mm), default=0.0)
+    if worst_mm > scenario.job.tolerance_mm and in_a_word(account.off_mm) in _LENGTHS:
         told["length"] = {"all_are": in_a_word(account.off_mm)}
     if account.fell != sound.fell:
         told |= {"counted": account.counted, "fell": account.fell}
@@ -205,7 +252,9 @@ def _words(
     brief = [_SET_UP(cut=job.what), _PROVE]
     brief += [_TWO] if level == max(LEVELS) else []
     brief += [_LOCK] if level > 1 else []
-    head, said = reported(shown)
+    told = raw["reported"]
+    assert isinstance(told, dict)
+    head, said = reported(shown, told.get("length", {}).get("all_are", ""))
     return {
         "title": _TITLE(what=head, level=level, seed=seed).tell(reader),
         "skills": tuple(dict.fromkeys(str(fault.family) for fault in faults)),
@@ -219,8 +268,13 @@ def _taught(fault: Fault) -> tuple[Message, ...]:
     return (_CHANGES(changes=fault.changes), *before_mend(fault), fault.remedy)
 
 
-def reported(shown: Symptom) -> tuple[Message, Message]:
-    """Return a title and an operator's report for what shows."""
+def reported(shown: Symptom, length: str = "") -> tuple[Message, Message]:
+    """Return a title and an operator's report for what shows.
+
+    Args:
+        shown: It.
+        length: How the pieces are that are off size, in the word of `reported`; empty for no word.
+    """
     if shown.waits:
         return _STANDS, _WAITS(facts=tuple(each.fact for each in shown.waits))
     if shown.reason:
@@ -229,8 +283,9 @@ def reported(shown: Symptom) -> tuple[Message, Message]:
         return _NEVER_BEGINS, _WILL_NOT
     if shown.state:
         return _STANDS, _JUST_STOPS
-    came = shown.harm or shown.oddities
-    return came[0], _CAME_OF_IT(shown=tuple(map(sentence, came)))
+    came = (*shown.harm, *shown.oddities)
+    lengths = (_LENGTHS[length],) if length else ()
+    return came[0], _CAME_OF_IT(shown=(*map(sentence, came), *lengths))
 
 
 # The file ---------------------------------------------------------------------------------

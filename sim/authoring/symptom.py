@@ -43,7 +43,7 @@ class Symptom:
     waits: tuple[Refusal, ...] = ()  # what the job stands waiting for
     reason: Message = NOTHING  # of a job that was held or stopped
     state: str = ""  # of the job, where it did not come to its end
-    oddities: tuple[Message, ...] = ()  # clauses, of a run that came to its end
+    oddities: tuple[Message, ...] = ()  # clauses, of a run that came to its end, harm or not
 
     @property
     def said(self) -> Message:
@@ -68,7 +68,7 @@ def symptom(scenario: Scenario) -> Symptom:
     session = session_for(scenario, nonce="")
     outcome = as_found(session, wanted)
     harm = _harm_since(session, 0)
-    if harm:
+    if harm and not outcome.finished:
         return Symptom(harm=harm)
     if not outcome.finished:
         controller = session.saw.controller
@@ -76,11 +76,11 @@ def symptom(scenario: Scenario) -> Symptom:
         return Symptom(waits=controller.waits_for(), reason=job.reason, state=job.state)
     sound = session_for(without_faults(scenario), nonce="")
     as_found(sound, wanted)
-    return Symptom(oddities=_oddities(session, sound))
+    return Symptom(harm=harm, oddities=_oddities(session, sound))
 
 
 def _oddities(session: Session, sound: Session) -> tuple[Message, ...]:
-    """Return what anybody would see of a run that came to its end without a warning."""
+    """Return what anybody would see of a run that came to its end, besides harm."""
     pieces, off = session.tally.pieces, session.tally.pieces - session.tally.good
     lamps = [lamp.word for lamp in lit(session.saw.controller.image)]
     usual = [lamp.word for lamp in lit(sound.saw.controller.image)]

@@ -6,6 +6,8 @@ from sim.authoring.check import check
 from sim.authoring.draw import LEVELS, draw, reported
 from sim.authoring.symptom import Symptom
 from sim.control.decision import Refusal
+from sim.diagnosis.account import account_of, likelihood
+from sim.diagnosis.causes import with_faults
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Who
@@ -53,6 +55,44 @@ def test_the_third_level_hides_two_things_of_different_families():
     first, second = (CATALOGUE[row.name] for row in draw(3, 4).scenario.faults)
 
     assert first.family is not second.family
+
+
+def test_the_third_levels_report_needs_both_things():
+    scenario = draw(3, 4).scenario
+    sound = account_of(with_faults(scenario, ()), scenario.reported)
+
+    def bears_out(*faults):
+        account = account_of(with_faults(scenario, faults), scenario.reported)
+        return likelihood(scenario.reported, account, sound) > 0.0
+
+    first, second = (row.name for row in scenario.faults)
+    assert bears_out(first, second)
+    assert not bears_out(first)
+    assert not bears_out(second)
+
+
+@pytest.mark.parametrize(
+    ("length", "says"),
+    [
+        ("short", "All the pieces are short, and alike."),
+        ("long", "All the pieces are long, and alike."),
+        ("uneven", "No piece is as long as the next."),
+    ],
+)
+def test_how_the_pieces_are_off_size_is_said_as_it_stands_in_the_data(length, says):
+    shown = Symptom(oddities=(quoted("4 of 4 pieces off size"),))
+
+    assert str(reported(shown, length)[1]) == (
+        f"This is what came of it. 4 of 4 pieces off size. {says} It never did that before."
+    )
+
+
+def test_a_run_that_does_harm_and_comes_to_its_end_tells_of_both():
+    shown = Symptom(harm=(quoted("Coolant on the floor"),), oddities=(quoted("it takes long"),))
+
+    assert str(reported(shown)[1]) == (
+        "This is what came of it. Coolant on the floor. It takes long. It never did that before."
+    )
 
 
 def test_a_drawn_drill_does_not_tell_on_itself():
