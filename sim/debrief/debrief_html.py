@@ -211,7 +211,7 @@ def _score(found: Debrief) -> list[Html]:
 
 
 def _points(part: ScorePart) -> Html:
-    said = _POINTS(points=part.points, of=part.of) if part.of else _NUMBER(number=part.points)
+    said: Child = _POINTS(points=part.points, of=part.of) if part.of else ""
     return el("span", said, class_="num")
 
 

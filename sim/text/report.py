@@ -47,7 +47,6 @@ _FAILS: Final = row(
 )
 _SCORE: Final = plain("report.score", "The score:")
 _OF: Final = row("report.points-of", "{points} of {most}", points=count(), most=count())
-_POINTS: Final = row("report.points", "{points}", points=count())
 
 _NOTHING: Final = plain("report.nothing", "nothing")
 _TITLES: Final = row("report.titles", "{titles}", titles=parts("; "))
@@ -194,7 +193,7 @@ def _parts(debrief: Debrief) -> Table:
     rows = tuple(
         (
             p.title,
-            _OF(points=p.points, most=p.of) if p.of else _POINTS(points=p.points),
+            _OF(points=p.points, most=p.of) if p.of else "",
             p.reason,
         )
         for p in debrief.parts

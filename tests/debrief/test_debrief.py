@@ -286,8 +286,9 @@ def test_what_the_machine_was_seen_to_do_counts_as_evidence():
 
     assert found.premature == ()
     assert found.namings[0].credit == pytest.approx(1.0)
-    assert [step.look for step in found.steps] == [False]
-    assert "The band" in str(found.steps[0].found)
+    assert [step.look for step in found.steps] == [False, False]
+    assert found.steps[0].at_us < found.steps[1].at_us
+    assert any("The band" in str(step.found) for step in found.steps)
 
 
 def test_a_part_in_sight_counts_as_evidence_and_makes_no_look_needless():

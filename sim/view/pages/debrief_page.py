@@ -227,10 +227,10 @@ def _scored(kit: Kit, column: Column, scored: ScorePart) -> Widget:
         points, body = from_right(place, side)
         high = pen.block(words, body, role="small")
         line = Rect(points.left, points.top, points.width, pen.letters.line("small"))
-        points_words = f"{scored.points} / {scored.of}" if scored.of else f"{scored.points}"
-        pen.text(points_words, line, role="small", bold=True, align="right")
-        if not scored.of:
+        if not scored.of:  # it is not scored
             return
+        points_words = f"{scored.points} / {scored.of}"
+        pen.text(points_words, line, role="small", bold=True, align="right")
         track = Rect(place.left, place.top + high + pen.px(0.15), place.width, max(pen.px(0.35), 4))
         pen.fill(track, palette.hair)
         pen.fill(
