@@ -8,10 +8,11 @@ does when the hidden cause is the one.
 Never here: points.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from itertools import groupby
 from math import fsum
 from typing import Final
 
@@ -24,8 +25,10 @@ from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
+from sim.faults.fault import Fault
 from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
 from sim.session import inspections, lockout
+from sim.session.hands.table import locked_out_to_mend
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
@@ -207,7 +210,33 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
                 if all(leg.title != title_of(name) for leg in legs):
                     cost_s = prices_s.get(name, 0.0)
                     legs.append(Leg(LegKind.TRIAL, title_of(name), cost_s, deed=number))
-    return tuple(legs)
+    return tuple(_without(_needed(session), legs))
+
+
+def _needed(session: Session) -> dict[int, Fault]:
+    """Return what was wrong and was put right, by the number of the deed that did it."""
+    ever = {culprit.fault.name: culprit.fault for culprit in session.faults.culprits}
+    return {
+        number: ever[deed.act.name]
+        for number, deed in enumerate(session.done.all, start=1)
+        if isinstance(deed.act, Mended) and deed.act.name in ever
+    }
+
+
+def _without(needed: Mapping[int, Fault], legs: Sequence[Leg]) -> list[Leg]:
+    """Return the legs without needed remedies, and without the lock-outs that were for them alone.
+
+    Of several causes one may be put right before the next is found. The plan's price ends at the
+    names, so what putting right takes has no part in either.
+    """
+    runs = [[*run] for _, run in groupby(legs, lambda leg: leg.deed in needed)]
+    kept = [*runs]
+    for place in range(1, len(runs) - 1):
+        before, here, after = kept[place - 1], runs[place], kept[place + 1]
+        locked = any(locked_out_to_mend(needed[leg.deed]) for leg in here if leg.deed in needed)
+        if locked and {before[-1].kind, after[0].kind} == {LegKind.LOCK_OUT}:
+            kept[place - 1], kept[place + 1] = before[:-1], after[1:]
+    return [leg for run in kept for leg in run if leg.deed not in needed]
 
 
 def _add_step(legs: list[Leg], seconds: float, number: int, *, anew: bool) -> None:

@@ -226,3 +226,34 @@ def test_a_record_that_ends_early_is_passed_by_nobody(tmp_path):
     assert not cut.passed
     assert "ends early" in str(cut.why)
     assert replace(cut, outcome=found.outcome, why=found.why) == found
+
+
+# The price of a way ---------------------------------------------------------------------------
+
+
+def test_putting_right_what_was_wrong_has_no_part_in_the_price_of_the_way():
+    one, other = "shuttle-clamping-low", "cutting-jaws-oily"
+
+    def by_turns(first, second):
+        session = open_session("loose-at-both-ends", nonce="")
+        look(session, "clamping-valves")
+        mend(session, first)
+        look(session, "cutting-jaws")
+        mend(session, second)
+        return debrief(session)
+
+    both = debrief(worked("two at once"))
+    for found in (by_turns(one, other), by_turns(other, one)):
+        assert [leg.kind for leg in found.way_taken] == [leg.kind for leg in both.way_taken]
+        assert [leg.cost_s for leg in found.way_taken] == [leg.cost_s for leg in both.way_taken]
+        assert str(CATALOGUE[one].remedy) in told(found.steps_taken)
+
+
+def test_a_needless_remedy_has_its_price():
+    session = open_session(POSTS, nonce="")
+    look(session, "length-stop", "stop-play")
+    put_right(session, "shuttle-clamping-low")
+    session.diagnose(STOP)
+    found = debrief(session)
+
+    assert LegKind.REMEDY in [leg.kind for leg in found.way_taken]
