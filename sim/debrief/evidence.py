@@ -7,12 +7,13 @@ the scenario's dependency matrix. Nothing here knows why somebody did something.
 Never here: points.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import accumulate, takewhile
 from math import fsum
 from typing import Final
+from weakref import WeakKeyDictionary
 
 from sim.bugs import TableError
 from sim.diagnosis.causes import Names
@@ -27,7 +28,7 @@ from sim.diagnosis.posterior import (
     trail,
 )
 from sim.diagnosis.posterior import BeliefStep as Weighed
-from sim.diagnosis.worlds import TimedAct, Witnessed, lived
+from sim.diagnosis.worlds import TimedAct, Witnessed, Worlds
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.records.acts import (
@@ -209,19 +210,65 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
     only_sound = _nothing_to_find(session, acts)
     broken = broken_off(session.done.acts)
     nothing: dict[Names, float] = {(): 1.0}
+    timed = [_act(act, scenario, broken) for act in acts if not isinstance(act, _Now)]
     try:
         whole = None if only_sound else matrix_for(as_hidden(session, put_in_first=True))
         causes = nothing if whole is None else {c.faults: c.weight for c in whole.causes}
-        run, findings = lived(scenario, [_act(act, scenario, broken) for act in acts], causes)
+        beside = _lived(session, scenario, timed, causes)
+        worlds = beside.worlds
+        run, findings = (
+            worlds.showed_at(session.saw.clock.now_us) if up_to_now else worlds.showed(len(timed))
+        )
     except DrycycleError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=fault.message))
     except TableError as fault:
         return Evidence((), (), why_none=_NOT_WEIGHED(why=quoted(str(fault))))
     if whole is None:
         nothing_more = Matrix(tuple(replace(c, outcomes=()) for c in run.causes), ())
-        weighing = _Weighing(session, acts, run, findings, nothing_more)
+        weighing = _Weighing(session, acts, run, findings, nothing_more, beside)
         return Evidence((), (), expectations=weighing.expectations())
-    return _Weighing(session, acts, run, findings, whole).evidence()
+    return _Weighing(session, acts, run, findings, whole, beside).evidence()
+
+
+class _Beside:
+    """The worlds beside a session, and what its findings did to the belief, as far as it has come."""
+
+    def __init__(self, worlds: Worlds) -> None:
+        self.worlds = worlds
+        self._trails: dict[str, tuple[Weighed, ...]] = {}
+
+    def weighed(
+        self, which: str, run: Matrix, findings: Sequence[Witnessed], lasting: int
+    ) -> tuple[Weighed, ...]:
+        """Return what findings did to the belief; those that were weighed before are not weighed again.
+
+        Args:
+            which: The name of a choice of findings.
+            run: What the worlds showed.
+            findings: Of that choice, in order.
+            lasting: How many acts will still have been done when more is asked.
+        """
+        observed = [each.observed for each in findings]
+        begun = self._trails.get(which, ())[: len(observed)]
+        steps = trail(run, observed, begun=begun)
+        last = sum(each.act <= lasting for each in findings)
+        if last > len(begun):
+            self._trails[which] = steps[:last]
+        return steps
+
+
+_BESIDE: Final[WeakKeyDictionary[Session, _Beside]] = WeakKeyDictionary()
+
+
+def _lived(
+    session: Session, scenario: Scenario, acts: Sequence[TimedAct], causes: Mapping[Names, float]
+) -> _Beside:
+    """Return what is beside a session, once the worlds have lived through its acts."""
+    beside = _BESIDE.get(session)
+    if beside is None or not beside.worlds.can_go_on_to(scenario, acts, causes):
+        beside = _BESIDE[session] = _Beside(Worlds(scenario, causes))
+    beside.worlds.live(acts)
+    return beside
 
 
 def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:
@@ -242,17 +289,16 @@ def _that_matter(acts: Sequence[Act]) -> list[Act]:
     return [act for act in acts if not isinstance(act, (*_NO_PART, PutIn))]
 
 
-def _act(act: _Weighed, scenario: Scenario, broken: frozenset[Act]) -> TimedAct:
+def _act(act: Act, scenario: Scenario, broken: frozenset[Act]) -> TimedAct:
     """Return an act for any world; what the instructor took out goes in every one of them.
 
     What was broken off is only begun, and is broken off by an act of its own.
     """
-    if isinstance(act, _Now):
-        return TimedAct(act.at_us, lambda _session: None)
     if isinstance(act, TakenOut):
         place = [row.name for row in scenario.faults].index(act.name)
-        return TimedAct(act.at_us, partial(_take_out, place=place))
-    return TimedAct(act.at_us, lambda session: play(session, act, wait=act not in broken))
+        return TimedAct(act.at_us, partial(_take_out, place=place), (act, place))
+    wait = act not in broken
+    return TimedAct(act.at_us, lambda session: play(session, act, wait=wait), (act, wait))
 
 
 def _take_out(session: Session, place: int) -> None:
@@ -270,8 +316,11 @@ class _Weighing:
         run: Matrix,
         findings: tuple[Witnessed, ...],
         whole: Matrix,
+        beside: _Beside,
     ) -> None:
         self._session = session
+        self._beside = beside
+        self._lasting = sum(not isinstance(act, _Now) for act in acts)
         self._acts = acts
         rest = {cause.name: cause for cause in whole.causes}
         rows = [cause for cause in run.causes if cause.name in rest]
@@ -286,7 +335,7 @@ class _Weighing:
 
     def evidence(self) -> Evidence:
         """Return the whole of it."""
-        weighed = trail(self._run, [each.observed for each in self._findings])
+        weighed = self._beside.weighed("all", self._run, self._findings, self._lasting)
         belief = weighed[-1].belief if weighed else prior(self._run)
         return Evidence(
             tuple(cause.name for cause in self._run.causes),
@@ -304,10 +353,10 @@ class _Weighing:
         return self._acts[finding.act - 1]
 
     def _steps(self, weighed: Sequence[Weighed]) -> tuple[EvidenceStep, ...]:
-        looks = [each.observed for each in self._findings if each.look]
+        looks = [each for each in self._findings if each.look]
         idle = {
             step.finding.inspection: step.redundant and step.explained
-            for step in trail(self._run, looks)
+            for step in self._beside.weighed("looks", self._run, looks, self._lasting)
         }
         known_us = self._known_us()
         steps: list[EvidenceStep] = []

@@ -7,7 +7,7 @@ show, each alike, and anew at every look.
 Never here: which inspection to make next (`par`).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 from typing import Final
@@ -74,16 +74,25 @@ def after(matrix: Matrix, belief: Belief, finding: Observed, slip: float = 0.0) 
 
 
 def trail(
-    matrix: Matrix, findings: Iterable[Observed], slip: float = 0.0
+    matrix: Matrix,
+    findings: Sequence[Observed],
+    slip: float = 0.0,
+    begun: Sequence[BeliefStep] = (),
 ) -> tuple[BeliefStep, ...]:
     """Return what each finding did to the belief, in order, from the prior on.
+
+    Args:
+        matrix: What each inspection shows under each cause.
+        findings: In order.
+        slip: As for `after`.
+        begun: What was returned for the first of these findings; they are not weighed again.
 
     Raises:
         TableError: There is no such inspection, or the slip is no probability.
     """
-    belief = prior(matrix)
-    steps = []
-    for finding in findings:
+    belief = begun[-1].belief if begun else prior(matrix)
+    steps = list(begun)
+    for finding in findings[len(begun) :]:
         shown = _shown(matrix, finding.inspection)
         likely = fsum(
             b * p for b, p in zip(belief, _likelihoods(matrix, finding, slip), strict=True)

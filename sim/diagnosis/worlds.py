@@ -5,11 +5,13 @@ are played again under each cause, and what each act showed becomes a column of 
 So a finding in the middle of a cycle, or after a wrong remedy, is judged by what that very machine
 would have shown at that moment.
 
+The worlds can be kept beside a session: what it has done since is then lived through, and no more.
+
 Runs the saw.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from sim.diagnosis.causes import Names, with_faults
@@ -33,10 +35,11 @@ _NO_LOOK: Final = plain("stage.no-look", "No look was possible.")
 
 @dataclass(frozen=True, slots=True)
 class TimedAct:
-    """One thing done to a session."""
+    """One thing done to a session; two are the same when they do the same at the same time."""
 
     at_us: int
-    do: Callable[[Session], object]
+    do: Callable[[Session], object] = field(compare=False)
+    what: object = None  # which act it is, where acts are compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,60 +81,171 @@ def lived(
         CommandError: The acts cannot be played on the scenario as it is.
         EffortError: Too much happens in all these worlds.
     """
-    allowance = Allowance(MOST_CALLS)
-    true = _moments(scenario, acts, allowance, strict=True)
-    worlds = {
-        cause: _moments(with_faults(scenario, cause), acts, allowance, strict=False)
-        for cause in causes
-    }
-    sound = worlds[()]
-    columns: list[Probe] = []
-    shown: list[tuple[str, ...]] = []
-    findings: list[Witnessed] = []
-    in_sight: dict[str, list[Message]] = {}  # of each part at the act before, world by world
+    worlds = Worlds(scenario, causes)
+    worlds.live(acts)
+    return worlds.showed()
 
-    def add(act: int, column: Probe, each: Sequence[Message], said: Message) -> None:
-        columns.append(column)
-        shown.append(tuple(judged(one, column.right) for one in each))
-        observed = Observed(column.name, judged(said, column.right))
-        findings.append(Witnessed(act, column.look, said, observed))
 
-    for k, (moment, right) in enumerate(zip(true, sound, strict=True), start=1):
-        seen = [world[k - 1].seen for world in worlds.values()]
-        if len({*seen, moment.seen}) > 1:
-            add(k, Probe(f"{k}: seen", 0.0, right=right.seen), seen, moment.seen)
+class Worlds:
+    """A run, and the same run under every cause; each stands as its last act left it.
+
+    Args:
+        scenario: What the run was made in.
+        causes: To be lived through, the sound machine among them, each with its weight.
+    """
+
+    def __init__(self, scenario: Scenario, causes: Mapping[Names, float]) -> None:
+        self._scenario = scenario
+        self._causes = dict(causes)
+        allowance = Allowance(MOST_CALLS)
+        self._true = _World(scenario, allowance)
+        self._each = {cause: _World(with_faults(scenario, cause), allowance) for cause in causes}
+        self._acts: list[TimedAct] = []
+        self._now_us = 0
+        self._columns = _Columns()
+        self._broken = False
+
+    def can_go_on_to(
+        self, scenario: Scenario, acts: Sequence[TimedAct], causes: Mapping[Names, float]
+    ) -> bool:
+        """Return whether these worlds have lived through a run, or its beginning, and nothing else."""
+        done = min(len(self._acts), len(acts))
+        return (
+            not self._broken
+            and list(acts[:done]) == self._acts[:done]
+            and all(act.at_us >= self._now_us for act in acts[done:])
+            and causes == self._causes
+            and scenario == self._scenario
+        )
+
+    def live(self, acts: Sequence[TimedAct]) -> None:
+        """Live through a run as far as that has not been done; see `can_go_on_to`.
+
+        Raises:
+            CommandError: The acts cannot be played on the scenario as it is.
+            EffortError: Too much happens in all these worlds.
+        """
+        self._broken = True  # until all of it is lived through
+        for act in acts[len(self._acts) :]:
+            true = self._true.live(act, strict=True)
+            each = {cause: world.live(act, strict=False) for cause, world in self._each.items()}
+            self._acts.append(act)
+            self._now_us = act.at_us
+            self._columns.add(len(self._acts), true, each)
+        self._broken = False
+
+    def showed(self, acts: int | None = None) -> tuple[Matrix, tuple[Witnessed, ...]]:
+        """Return what was lived through, as `lived` does.
+
+        Args:
+            acts: How many of them are to be told of; None for all.
+        """
+        columns = self._columns.up_to(len(self._acts) if acts is None else acts)
+        return columns.matrix(self._causes), tuple(columns.findings)
+
+    def showed_at(self, at_us: int) -> tuple[Matrix, tuple[Witnessed, ...]]:
+        """Return what was lived through, and what was to be seen when nothing more was done.
+
+        Args:
+            at_us: The instant up to which nothing was done, one act more; when no time has passed since
+                the last act, there is no more to be seen than that showed.
+
+        Raises:
+            EffortError: As `live`.
+        """
+        if self._acts and at_us <= self._true.now_us:
+            return self.showed()
+        self._broken = True
+        true = self._true.wait(at_us, strict=True)
+        each = {cause: world.wait(at_us, strict=False) for cause, world in self._each.items()}
+        self._broken, self._now_us = False, at_us
+        columns = self._columns.up_to(len(self._acts))
+        columns.add(len(self._acts) + 1, true, each)
+        return columns.matrix(self._causes), tuple(columns.findings)
+
+
+class _Columns:
+    """What the acts of a run showed, world by world, as columns of a matrix."""
+
+    def __init__(self) -> None:
+        self.findings: list[Witnessed] = []
+        self._probes: list[Probe] = []
+        self._shown: list[tuple[str, ...]] = []
+        self._sights: dict[str, list[Message]] = {}  # of each part at the act before
+
+    def up_to(self, acts: int) -> "_Columns":
+        """Return those of the first acts; of all acts, more can be added to them."""
+        some, told = _Columns(), sum(each.act <= acts for each in self.findings)
+        some.findings, some._probes = self.findings[:told], self._probes[:told]
+        some._shown, some._sights = self._shown[:told], {**self._sights}
+        return some
+
+    def matrix(self, causes: Mapping[Names, float]) -> Matrix:
+        """Return the matrix, the causes in the order of the worlds."""
+        outcomes = zip(*self._shown, strict=True) if self._shown else ((),) * len(causes)
+        rows = zip(causes.items(), outcomes, strict=True)
+        return Matrix(
+            tuple(Cause(cause, weight, row) for (cause, weight), row in rows), tuple(self._probes)
+        )
+
+    def add(self, act: int, true: ActShowed, worlds: Mapping[Names, ActShowed]) -> None:
+        """Add what one act showed."""
+        right, each = worlds[()], worlds.values()
+        seen = [world.seen for world in each]
+        if len({*seen, true.seen}) > 1:
+            self._add(act, Probe(f"{act}: seen", 0.0, right=right.seen), seen, true.seen)
         for part, name in enumerate(EVIDENCE):
-            sight = _sight(moment, part)
-            each = [_sight(world[k - 1], part) for world in worlds.values()]
-            anew = in_sight.get(name) != [sight, *each]
-            if sight is not NOTHING and anew and len({*each, sight}) > 1:
-                column = Probe(f"{k}: sight of {name}", 0.0, right=_sight(right, part))
-                add(k, column, each, sight)
-            in_sight[name] = [sight, *each]
-        row = inspections.find(moment.look)
+            sight = _sight(true, part)
+            sights = [_sight(world, part) for world in each]
+            anew = self._sights.get(name) != [sight, *sights]
+            if sight is not NOTHING and anew and len({*sights, sight}) > 1:
+                column = Probe(f"{act}: sight of {name}", 0.0, right=_sight(right, part))
+                self._add(act, column, sights, sight)
+            self._sights[name] = [sight, *sights]
+        row = inspections.find(true.look)
         if row is not None:
-            column = Probe(f"{k}: {row.name}", price_s(row), look=row.name, right=right.found)
-            add(k, column, [w[k - 1].found for w in worlds.values()], moment.found)
-    rows = tuple(
-        Cause(c, weight, tuple(s[i] for s in shown)) for i, (c, weight) in enumerate(causes.items())
-    )
-    return Matrix(rows, tuple(columns)), tuple(findings)
+            column = Probe(f"{act}: {row.name}", price_s(row), look=row.name, right=right.found)
+            self._add(act, column, [world.found for world in each], true.found)
+
+    def _add(self, act: int, column: Probe, each: Sequence[Message], said: Message) -> None:
+        self._probes.append(column)
+        self._shown.append(tuple(judged(one, column.right) for one in each))
+        observed = Observed(column.name, judged(said, column.right))
+        self.findings.append(Witnessed(act, column.look, said, observed))
 
 
 def _sight(moment: ActShowed, part: int) -> Message:
     return moment.sights[part] if moment.sights else NOTHING
 
 
-def _moments(
-    scenario: Scenario, acts: Sequence[TimedAct], allowance: Allowance, *, strict: bool
-) -> list[ActShowed]:
-    session = session_for(scenario, nonce="")
-    session.saw.clock.allowance = allowance
-    moments = []
-    for act in acts:
-        events, found = len(session.heard.events), len(session.seen.looks)
-        cut = session.saw.controller.job.cut
-        moment = ActShowed(OVER, OVER)
+class _World:
+    """One machine under one cause, and how far what it showed has been told."""
+
+    def __init__(self, scenario: Scenario, allowance: Allowance) -> None:
+        self._session = session_for(scenario, nonce="")
+        self._session.saw.clock.allowance = allowance
+        self._events = self._looks = self._cut = 0
+        self._told()
+
+    @property
+    def now_us(self) -> int:
+        """How far it has come."""
+        return self._session.saw.clock.now_us
+
+    def _told(self) -> None:
+        self._events = len(self._session.heard.events)
+        self._looks = len(self._session.seen.looks)
+        self._cut = self._session.saw.controller.job.cut
+
+    def live(self, act: TimedAct, *, strict: bool) -> ActShowed:
+        """Do an act at its time, and return what it and the time up to it showed.
+
+        Args:
+            act: At this instant or later.
+            strict: Have it be an error that it cannot be done.
+        """
+        session = self._session
+        showed = ActShowed(OVER, OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
         if strict or not session.over:
             try:
@@ -139,12 +253,27 @@ def _moments(
             except CommandError:
                 if strict:
                     raise
-            counted = session.saw.controller.job.cut - cut
-            seen = how_it_went(session, session.heard.events[events:], counted)
-            sights = describe.in_sight(session)
-            moment = ActShowed(seen, _NO_LOOK, sights=sights)
-            if len(session.seen.looks) > found:
-                look = session.seen.looks[-1]
-                moment = ActShowed(seen, look.found, look.name, sights)
-        moments.append(moment)
-    return moments
+            showed = self._showed()
+        self._told()
+        return showed
+
+    def wait(self, at_us: int, *, strict: bool) -> ActShowed:
+        """Wait up to an instant, and return what that showed; the next act shows it too.
+
+        Args:
+            at_us: This instant or later.
+            strict: Tell what a run shows that is over.
+        """
+        session = self._session
+        session.advance_us(max(at_us - session.saw.clock.now_us, 0))
+        return self._showed() if strict or not session.over else ActShowed(OVER, OVER)
+
+    def _showed(self) -> ActShowed:
+        session = self._session
+        counted = session.saw.controller.job.cut - self._cut
+        seen = how_it_went(session, session.heard.events[self._events :], counted)
+        sights = describe.in_sight(session)
+        if len(session.seen.looks) > self._looks:
+            look = session.seen.looks[-1]
+            return ActShowed(seen, look.found, look.name, sights)
+        return ActShowed(seen, _NO_LOOK, sights=sights)

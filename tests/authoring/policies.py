@@ -143,4 +143,6 @@ POLICIES: Final[Mapping[str, Policy]] = {
 MOST: Final = {"rummager": 70, "reader": 40, "changer": 40, "guesser": 30, "careless": 0, "idle": 0}
 """The most points that each may get; written before the score was."""
 LEAST_OF_MASTER: Final = 90
-MAY_PASS: Final = ("master", "rummager")
+MAY_PASS: Final = ("master", "rummager", "changer")
+"""Who may pass at all. The changer may where one needless remedy left a single cause: a changed part is a
+test too. What that is worth is little enough."""

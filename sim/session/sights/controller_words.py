@@ -3,6 +3,7 @@
 Lamps, mimic and counters are electric: with the isolator off nothing of them is lit.
 """
 
+from functools import lru_cache
 from typing import Final
 
 from sim.control import lamps as console
@@ -149,10 +150,16 @@ def mimic(session: Session) -> Message:
     if not console_lit(session):
         return NOTHING
     image = session.saw.controller.image
+    return _mimic(tuple(str(image[name]) for name in SHOWN))
+
+
+@lru_cache(maxsize=256)
+def _mimic(states: tuple[str, ...]) -> Message:
+    shown = zip(SHOWN, states, strict=True)
     return _MIMIC(
         parts=tuple(
-            _PART_SHOWN(machine=CALLED[name], state=state_word(name, str(image[name])))
-            for name in SHOWN
+            _PART_SHOWN(machine=CALLED[name], state=state_word(name, state))
+            for name, state in shown
         )
     )
 
