@@ -65,6 +65,9 @@ class WaysToCause:
     best: tuple[Leg, ...]
     exact: bool  # the best plan is proved to be the best
     excess: float = 0.0  # by how much it can be dearer than the best at most, a share
+    planned: bool = (
+        True  # there is a plan at all; its way has no legs where what is in sight is enough
+    )
 
     @property
     def near_best(self) -> bool:
@@ -82,7 +85,7 @@ class WaysToCause:
         return price_s(self.best)
 
 
-NO_WAYS: Final = WaysToCause((), (), exact=True)
+NO_WAYS: Final = WaysToCause((), (), exact=True, planned=False)
 
 
 def price_s(legs: Sequence[Leg]) -> float:
@@ -115,7 +118,7 @@ def ways(session: Session) -> WaysToCause:
     cause = cause_of(sorted(fault.name for fault in session.hidden))
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
     if not session.hidden or cause not in {row.name for row in matrix.causes}:
-        return WaysToCause(taken, (), exact=True)
+        return WaysToCause(taken, (), exact=True, planned=False)
     way = best_way(matrix, cause)
     return WaysToCause(taken, _legs(matrix, way.columns), way.plan.exact, way.plan.worst_excess)
 

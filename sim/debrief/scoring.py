@@ -16,7 +16,7 @@ from enum import StrEnum
 from math import fsum, isfinite
 from typing import Final
 
-from sim.debrief.best_path import WaysToCause
+from sim.debrief.best_path import LegKind, WaysToCause
 from sim.debrief.evidence import Evidence, Naming
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.harm.consequences import Severity
@@ -136,6 +136,10 @@ _UNTOLD: Final = row(
 )  # fmt: skip
 _NOTHING_MENDED: Final = plain("score.care.nothing-mended", "Nothing that was wrong was put right.")
 _CAREFUL: Final = plain("score.care.full", "No needless remedy, no warning and no damage.")
+_AS_PLANNED: Final = plain(
+    "score.care.as-planned",
+    "No needless remedy, and no warning or damage but in a trial that the best plan makes too.",
+)
 _NONE_LEFT: Final = plain("score.care.critical", "None is left after a critical act.")
 _LEFT_IN: Final = plain("score.care.left-in", "a force or a jumper was left in")
 _NO_HARM: Final = plain("score.care.no-harm", "No warning.")
@@ -224,7 +228,12 @@ def _lesson(session: Session, lesson: Lesson) -> tuple[ScorePart, ...]:
 
 def _drill(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScorePart, ...]:
     first = _first_namings(session, known)
-    return (_cause(session, first), _proof(session), _way(session, first, ways), _care(session))
+    return (
+        _cause(session, first),
+        _proof(session),
+        _way(session, first, ways),
+        _care(session, known, ways),
+    )
 
 
 def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
@@ -304,7 +313,7 @@ def _proof(session: Session) -> ScorePart:
 def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScorePart:
     if not first:
         return ScorePart("way", _WAY, 0, WAY, _NOT_NAMED)
-    if not ways.best:
+    if not ways.planned:
         return ScorePart("way", _WAY, 0, 0, _NO_PLAN)
     worth = fsum(first.values()) / len(session.hidden)
     points = _way_points(ways.taken_s, ways.best_s, worth)
@@ -335,12 +344,31 @@ def way_share(taken_s: float, best_s: float) -> float:
     return min(max((none_s - taken_s) / (none_s - full_s), 0.0), 1.0)
 
 
-def _care(session: Session) -> ScorePart:
+def _care(session: Session, known: Evidence, ways: WaysToCause) -> ScorePart:
     if not any(name in session.done.mended for name in _ever_hidden(session)):
         return ScorePart("care", _CARE, 0, CARE, _NOTHING_MENDED)
     idle = len(needless_remedies(session))
     needless = (idle, _NEEDLESS_REMEDIES(count=idle), NEEDLESS)
-    return _care_of(session, CARE, (needless, *_wrongs(session, HARM, EXPOSED)), _CAREFUL)
+    harm = harm_of(session) - _harm_of_the_plan(session, known, ways)
+    wrongs = _wrongs(session, harm, HARM, EXPOSED)
+    return _care_of(
+        session, CARE, (needless, *wrongs), _CAREFUL if not harm_of(session) else _AS_PLANNED
+    )
+
+
+def _harm_of_the_plan(session: Session, known: Evidence, ways: WaysToCause) -> int:
+    """Return how often harm came of a trial that the best plan makes too, before the cause was named.
+
+    What a hidden fault does to a piece in a trial that is worth its price is nobody's lack of care.
+    """
+    taken, best = (
+        sum(leg.kind is LegKind.TRIAL for leg in legs) for legs in (ways.taken, ways.best)
+    )
+    named_us = {naming.fault: naming.at_us for naming in reversed(known.namings) if naming.right}
+    if taken > best or len(named_us) < len(session.hidden):
+        return 0
+    last_us = max(named_us.values())
+    return sum(c.kind not in STRIKES and c.at_us <= last_us for c in session.saw.consequences)
 
 
 def _ever_hidden(session: Session) -> frozenset[str]:
@@ -361,7 +389,10 @@ def _job_care(session: Session) -> ScorePart:
     """Return the care of a job or a lesson: what is left forced or jumpered counts like a harm."""
     left_in = (int(bool(session.bench.banner)), _LEFT_IN, JOB_HARM)
     return _care_of(
-        session, JOB_CARE, (*_wrongs(session, JOB_HARM, JOB_EXPOSED), left_in), _NO_HARM
+        session,
+        JOB_CARE,
+        (*_wrongs(session, harm_of(session), JOB_HARM, JOB_EXPOSED), left_in),
+        _NO_HARM,
     )
 
 
@@ -369,9 +400,9 @@ Wrong = tuple[int, Message, int]
 """How often, how it is told, and the points that each time takes off."""
 
 
-def _wrongs(session: Session, harm_takes: int, exposure_takes: int) -> tuple[Wrong, ...]:
+def _wrongs(session: Session, harm: int, harm_takes: int, exposure_takes: int) -> tuple[Wrong, ...]:
     """Return what takes points off the care of a drill and of a job alike."""
-    harm, bare, untold = harm_of(session), exposed_acts(session), len(session.done.untold)
+    bare, untold = exposed_acts(session), len(session.done.untold)
     return (
         (harm, _HARMS(count=harm), harm_takes),
         (bare, _EXPOSED(count=bare), exposure_takes),

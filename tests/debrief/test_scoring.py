@@ -32,6 +32,9 @@ PIN, LOW, PULLEY, COUNTER = (
     CATALOGUE[name]
     for name in ("plunger-on-the-land", "height-stop-low", "variator-forced", "stop-from-below")
 )
+AS_PLANNED = (
+    "No needless remedy, and no warning or damage but in a trial that the best plan makes too."
+)
 WRECK, TRIP, DULLED = "band-broken", "overload-trip", "teeth-dulled"
 STRUCK = sorted(STRIKES)[0]
 
@@ -300,7 +303,14 @@ def test_what_is_not_scored_takes_nothing_off():
 
 
 def test_a_way_is_not_scored_where_there_is_no_plan():
-    assert points(drill(), known(), WaysToCause(looks(10.0), (), exact=True))[2] == (0, 0)
+    none = WaysToCause(looks(10.0), (), exact=True, planned=False)
+
+    assert points(drill(), known(), none)[2] == (0, 0)
+
+
+def test_where_what_is_in_sight_is_enough_the_best_way_is_free_and_one_quick_look_too():
+    assert points(drill(), known(), WaysToCause(looks(15.0), (), exact=True))[2] == (30, 30)
+    assert points(drill(), known(), WaysToCause(looks(60.0), (), exact=True))[2] == (0, 30)
 
 
 def test_who_named_one_of_two_causes_has_half_of_the_way_and_who_named_none_has_none_of_it():
@@ -340,6 +350,36 @@ def test_each_slip_takes_its_points_off_the_care_of_a_drill(acts, kinds, exposur
 
     assert points(made)[3] == (got, 10)
     assert reasons(made)["Care"] == said
+
+
+def tried(times):
+    """Return the legs of a way with so many trials."""
+    return tuple(Leg(LegKind.TRIAL, quoted("a"), 10.0) for _ in range(times))
+
+
+@pytest.mark.parametrize(
+    ("taken", "best", "at_us", "named", "got", "said"),
+    [
+        (1, 1, 5, (PIN, LOW), 10, AS_PLANNED),
+        (1, 2, 5, (PIN, LOW), 10, AS_PLANNED),
+        # A trial more than the best plan, harm after the last cause was named, or not all of them named.
+        (2, 1, 5, (PIN, LOW), 7, "1 warning or damage."),
+        (1, 0, 5, (PIN, LOW), 7, "1 warning or damage."),
+        (1, 1, 9, (PIN, LOW), 7, "1 warning or damage."),
+        (1, 1, 5, (PIN,), 7, "1 warning or damage."),
+    ],
+)
+def test_what_a_fault_does_in_a_trial_of_the_best_plan_is_no_lack_of_care(
+    taken, best, at_us, named, got, said
+):
+    made = drill()
+    made.saw.consequences = [Consequence(at_us, TRIP)]
+    namings = [Naming(6, fault.name, True, 1.0, 0.25, True, ()) for fault in named]
+    evidence = Evidence((), (), namings=tuple(namings))
+    way = WaysToCause(tried(taken), tried(best), exact=True)
+
+    assert points(made, evidence, way)[3] == (got, 10)
+    assert reasons(made, evidence, way)["Care"] == said
 
 
 @pytest.mark.parametrize(
