@@ -162,6 +162,7 @@ class Debrief:
     namings: tuple[Naming, ...] = ()
     expectations: tuple[Expectation, ...] = ()
     why: Message = NOTHING  # it came out so
+    reported: Message = NOTHING  # in the operator's words
     way_taken: tuple[Leg, ...] = ()
     way_best: tuple[Leg, ...] = ()
     steps_taken: tuple[RouteStep, ...] = ()  # that way and what came after it, in words
@@ -253,6 +254,7 @@ def debrief(session: Session) -> Debrief:
         title=quoted(session.scenario.title),
         score=score,
         outcome=outcome,
+        reported=quoted(session.scenario.report),
         why=why(session, known, outcome, PASS_MARK),
         parts=parts,
         critical=critical,

@@ -112,7 +112,6 @@ _STYLE: Final = f"""{STYLE}
 .bar {{ width: 120px; height: 14px; }}
 .key {{ list-style: none; padding: 0; columns: 2; font-size: 14px; }}
 .swatch {{ display: inline-block; width: 20px; height: 18px; vertical-align: -4px; margin-right: 8px; }}
-.two {{ display: grid; grid-template-columns: 1fr 1fr; gap: 0 28px; }}
 .key li {{ padding-left: 28px; text-indent: -28px; }}
 .flag {{ display: block; font-weight: 600; color: {CARE}; white-space: nowrap; }}
 .flag.bad {{ color: {BAD}; }}
@@ -126,7 +125,7 @@ table.ways thead td {{ width: 5%; }}
 table.line td, table.line th {{ padding-top: 2px; padding-bottom: 2px; }}
 .said {{ background: {SHADE}; padding: 8px 14px; break-inside: avoid; }}
 .caution {{ border-top: 2px solid {INK}; margin-top: 24px; padding-top: 8px; font-size: 13px; }}
-@media (max-width: 560px) {{ .two, .key {{ display: block; columns: 1; }} .head {{ display: block; }} }}
+@media (max-width: 560px) {{ .key {{ display: block; columns: 1; }} .head {{ display: block; }} }}
 """
 
 
@@ -240,6 +239,8 @@ def _causes(found: Debrief) -> list[Html]:
         ))
         for each in found.premature
     ]  # fmt: skip
+    if found.reported:
+        rows.insert(0, (label("Was reported"), found.reported))
     return [
         el("h2", label("What was wrong, and what you named")),
         table(("", ""), rows, "facing"),

@@ -30,6 +30,7 @@ from sim.debrief.paper import (
     el,
     label,
 )
+from sim.debrief.sound_way import RouteStep
 from sim.session.kept.heard import Event
 from sim.units import US
 from sim.words.fields import clock, part
@@ -328,19 +329,20 @@ def both_ways(found: Debrief) -> Html:
     """Return the way that was taken above the best one, each leg as long as it costs."""
     good = label("Good plan") if found.way_near else label("A plan")
     plan = label("Best plan") if found.way_exact else good
-    ways = ((label("Yours"), found.way_taken), (plan, found.way_best))
-    longest_s = max([sum(leg.cost_s for leg in legs) for _, legs in ways] + [1.0])
+    ways = (
+        (label("Yours"), found.steps_taken, found.way_taken),
+        (plan, found.steps_best, found.way_best),
+    )
+    longest_s = max([sum(leg.cost_s for leg in legs) for *_, legs in ways] + [1.0])
     per_s = (WIDE - _LANE_LEFT - 4) / longest_s
     children: list[Child] = []
-    for line, (name, legs) in enumerate(ways):
+    for line, (name, steps, legs) in enumerate(ways):
         y = 40.0 * line
-        children.append(_text(0, y + 20, name, font_weight=600))
+        children.append(_text(0, y + 20, name, font_size=_SMALL, font_weight=600))
         edges = [0.0]
         for leg in legs:
             edges.append(edges[-1] + leg.cost_s)
-        for number, (leg, (start, end)) in enumerate(
-            zip(legs, pairwise(edges), strict=True), start=1
-        ):
+        for number, leg, (start, end) in zip(_numbers(steps), legs, pairwise(edges), strict=True):
             children += _leg(leg, str(number), _LANE_LEFT + start * per_s, y, (end - start) * per_s)
         if not legs:
             children.append(
@@ -356,7 +358,7 @@ def both_ways(found: Debrief) -> Html:
         anchor = "end" if x > WIDE - 24 else "middle"
         children.append(_text(x, 90, says, font_size=_SMALL, text_anchor=anchor))
     kinds = [
-        kind for kind in LEG_WORDS if any(leg.kind is kind for _, legs in ways for leg in legs)
+        kind for kind in LEG_WORDS if any(leg.kind is kind for *_, legs in ways for leg in legs)
     ]
     x = _LANE_LEFT
     for kind in kinds:
@@ -373,6 +375,11 @@ def both_ways(found: Debrief) -> Html:
     else:
         beside = label("The way to the cause beside that of a plan")
     return _svg(118, beside, *children)
+
+
+def _numbers(steps: Sequence[RouteStep]) -> list[int]:
+    """Return the numbers of the steps that have a price, which are the legs."""
+    return [n for n, step in enumerate(steps, start=1) if step.cost_s is not None]
 
 
 def _leg(leg: Leg, number: str, x: float, y: float, wide: float) -> list[Html]:

@@ -50,6 +50,7 @@ _OF: Final = row("report.points-of", "{points} of {most}", points=count(), most=
 
 _NOTHING: Final = plain("report.nothing", "nothing")
 _TITLES: Final = row("report.titles", "{titles}", titles=parts("; "))
+_REPORTED: Final = row("report.reported", "What was reported: {report}", report=part())
 _WRONG: Final = row("report.wrong", "What was wrong: {causes}.", causes=part())
 _NAMED: Final = row("report.named", "What you named: {causes}.", causes=part())
 _STILL_WRONG: Final = row("report.still-wrong", "What is still wrong: {causes}.", causes=part())
@@ -205,6 +206,7 @@ def _causes(debrief: Debrief) -> tuple[Message, ...]:
     if not debrief.causes and not debrief.named:
         return ()
     return (
+        *((_REPORTED(report=debrief.reported),) if debrief.reported else ()),
         _WRONG(causes=_joined(debrief.causes)),
         _NAMED(causes=_joined(debrief.named)),
         _STILL_WRONG(causes=_joined(debrief.still_wrong)),

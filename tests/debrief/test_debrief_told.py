@@ -1,11 +1,16 @@
 """What a debrief tells whoever reads it: why it came out so, both ways to the end, and what was in sight."""
 
+import re
+from csv import DictReader
 from dataclasses import replace
+from html import unescape
+from io import StringIO
 
 import pytest
 
 from sim.authoring.search import put_right
 from sim.debrief.best_path import Leg, LegKind
+from sim.debrief.class_report import class_of, csv_of, html_of
 from sim.debrief.debrief import as_far_as_played, debrief, finish
 from sim.debrief.debrief_html import html
 from sim.debrief.evidence import SOUND, likely
@@ -134,6 +139,33 @@ def test_what_a_lock_out_is_for_is_done_before_the_way_back():
     assert steps[3] == "Trial: Run it."
 
 
+def test_the_numbers_in_the_picture_of_the_ways_are_those_of_the_steps_beside_them():
+    found = debrief(worked("changes parts"))
+    assert found.steps_taken[0].cost_s is None  # it was needed, so it has no price
+    drawn = html(found).partition("The way to the cause beside")[2].partition("</svg>")[0]
+    inside = {int(n) for n in re.findall(r'fill="#ffffff"[^>]*>(\d+)</text>', drawn)}
+    priced = {
+        number
+        for steps in (found.steps_taken, found.steps_best)
+        for number, step in enumerate(steps, start=1)
+        if step.cost_s is not None
+    }
+
+    assert inside
+    assert inside <= priced
+    assert 1 not in {n for n, step in enumerate(found.steps_taken, 1) if step.cost_s is not None}
+
+
+def test_a_debrief_begins_with_what_was_reported():
+    found = debrief(worked("the skilled one"))
+
+    assert str(found.reported) == open_session(POSTS).scenario.report
+    assert str(found.reported) in " ".join(str(each) for each in report(found))
+    page = unescape(html(found))
+    assert page.index(str(found.reported)) < page.index("Your way to the cause")
+    assert page.index("Your way to the cause") < page.index("Score, part by part")
+
+
 # In sight -------------------------------------------------------------------------------------
 
 
@@ -208,6 +240,29 @@ def test_the_closing_line_says_what_came_of_it(tmp_path):
 
         assert closing.summary.outcome == outcome
         assert closing.summary.passed == (outcome == "passed")
+
+
+def test_a_class_report_tells_a_found_cause_from_a_pass_and_from_practice(tmp_path):
+    came = {
+        "the skilled one": "passed",
+        "does not prove": "found",
+        "asks before every look": "practised",
+        "does nothing": "not passed",
+    }
+    for number, name in enumerate(came):
+        session = open_recorded(WORKS[name].drill, tmp_path / f"{number}.jsonl")
+        WORKS[name].works(session)
+        finish(session)
+    found = class_of(tmp_path)
+
+    assert [row.outcome for row in found.rows] == [*came.values()]
+    assert [str(row.came_to) for row in found.rows] == [
+        "passed", "found, not proved", "practised, with hints", "not passed",
+    ]  # fmt: skip
+    assert found.total.passed == 1
+    page = html_of(found)
+    assert all(f">{row.came_to}</span>" in page for row in found.rows)
+    assert [line["outcome"] for line in DictReader(StringIO(csv_of(found)))] == [*came.values()]
 
 
 def test_a_record_that_ends_early_is_passed_by_nobody(tmp_path):

@@ -4,8 +4,11 @@ from datetime import date
 
 import pytest
 
+from sim.authoring.search import put_right
 from sim.debrief.debrief import finish
+from sim.debrief.hints import hint
 from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due
+from sim.debrief.scoring import Outcome
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
@@ -142,6 +145,24 @@ def test_a_session_that_was_not_passed_is_no_pass_here_either_whatever_its_score
     assert tried
     assert all(advice.passes == 0 for advice in tried)
     assert all(advice.reason == "again today" for advice in tried)
+
+
+def test_a_drill_with_a_hint_is_practice_and_no_pass(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    session = open_recorded("posts-come-out-short", tmp_path / "one.jsonl")
+    hint(session)
+    session.inspect("length-stop")
+    session.inspect("stop-play")
+    session.diagnose("stop-from-below")
+    put_right(session, "stop-from-below")
+    autopilot.again(session, 1)
+    found = finish(session)
+    assert (found.score, found.outcome) == (100, Outcome.PRACTISED)
+
+    tried = [d.advice for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.attempts]
+
+    assert tried
+    assert all(advice.passes == 0 for advice in tried)
 
 
 def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points(monkeypatch):

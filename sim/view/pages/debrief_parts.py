@@ -26,6 +26,7 @@ _MORE_EVENTS: Final = row(
     plural="{count} more events are in the record.", count=count(),
 )  # fmt: skip
 _NOTHING_TO_FIND: Final = plain("window.debrief.nothing-to-find", "There was nothing to find out.")
+_REPORTED: Final = row("window.debrief.reported", "The operator's report: {report}", report=part())
 _OTHERS: Final = row(
     "window.debrief.others", "grey: {count} other", plural="grey: {count} others together",
     count=count(),
@@ -81,7 +82,10 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Filled:
         words = tell(_OTHERS(count=others))
         column.paragraph("belief.others", words, role="small", soft=True)
     column.space(0.5)
-    column.paragraph("belief.start.title", say("The operator's report"), role="small")
+    heard = (
+        tell(_REPORTED(report=found.reported)) if found.reported else say("The operator's report")
+    )
+    column.paragraph("belief.start.title", heard, role="small")
     column.add(_bar(kit, column, "belief.start", found.start, shown))
     for number, step in enumerate(found.steps):
         column.space(0.3)
