@@ -1,0 +1,34 @@
+"""Nine drills whose best way a skilled person was asked for: the plan takes hardly longer than that."""
+
+import pytest
+
+from sim.debrief.best_path import best_way
+from sim.diagnosis.dependency import cause_of
+from sim.diagnosis.matrix_from_saw import for_role, matrix_for
+from sim.session.opening import read
+
+MOST_S = {
+    "posts-come-out-short": 60.0,
+    "cut-smokes": 20.0,
+    "newels-short-and-uneven": 30.0,
+    "floor-is-wet": 30.0,
+    "stands-with-the-head-down": 150.0,
+    "wanders-since-the-new-band": 700.0,
+    "first-of-the-month": 200.0,
+    "nothing-lights-up": 50.0,
+    "ends-have-flat-spots": 20.0,
+}
+"""What looks, lock-outs and trials of the best way may cost together, s; asked for before the plan was."""
+
+
+@pytest.mark.sampled(3)
+@pytest.mark.parametrize("name", MOST_S)
+def test_the_best_way_is_about_as_short_as_a_skilled_person_s(name):
+    scenario, _ = read(name)
+    matrix = for_role(scenario, matrix_for(scenario))
+    way = best_way(matrix, cause_of(sorted(row.name for row in scenario.faults)))
+    prices_s = {column.name: column.cost_s for column in matrix.inspections}
+
+    assert sum(prices_s[column] for column in way.columns) <= MOST_S[name]
+    assert way.told_apart
+    assert way.misled == ()
