@@ -18,8 +18,8 @@ from sim.session.inspections import INSPECTIONS
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
+from sim.session.sights.known import READ_BY
 from sim.signals import BY_KEY
-from sim.text.points import READ_BY
 from sim.text.typed.console import home, play
 from sim.text.typed.language import PHASES, WORDS, parse
 from sim.text.typed.reading import MODES
