@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.logic.bench.force import banner
 from sim.session.session import Session
-from sim.session.sights import controller_words, machine_words
+from sim.session.sights import controller_words, machine_words, sounds
 from sim.words.message import NOTHING, Message, plain
 
 _WRECKED: Final = plain("seen.run.wrecked", "The run has ended: nobody would go on after this.")
@@ -24,11 +24,8 @@ def look(session: Session) -> tuple[Message, ...]:
 
 
 def told(session: Session) -> dict[str, Message]:
-    """Return by the names of the parts what is told without being asked: all but the mimic.
-
-    What the mimic shows stands beside the parts themselves, and would be told with every motion.
-    """
-    said = {part: say(session) for part, say in _PARTS.items() if part != _MIMIC}
+    """Return by the names of the parts what is told without being asked: all but sounds and mimic."""
+    said = {part: say(session) for part, say in _PARTS.items() if part not in _ASKED}
     return {part: sentence for part, sentence in said.items() if sentence}
 
 
@@ -38,9 +35,10 @@ def _run(session: Session) -> Message:
     return _CLOSED if session.closed else NOTHING
 
 
-_MIMIC: Final = "mimic"
+_SOUNDS, _MIMIC = "sounds", "mimic"
+_ASKED: Final = (_SOUNDS, _MIMIC)  # told on `look` only: they would be told with every motion
 EVIDENCE: Final = (
-    "lamps", "cutting vise", "shuttle vise", "shuttle", "band", "head", "coolant", "outfeed", "openings", _MIMIC,
+    "lamps", "cutting vise", "shuttle vise", "shuttle", "band", "head", "coolant", "outfeed", "openings", _SOUNDS, _MIMIC,
 )  # fmt: skip
 """The parts whose sight tells causes apart; the others show what hands have set."""
 
@@ -64,6 +62,7 @@ _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
     "coolant": machine_words.coolant,
     "outfeed": machine_words.outfeed,
     "openings": machine_words.openings,
+    _SOUNDS: sounds.sounds,
     _MIMIC: controller_words.mimic,
     "job": controller_words.job,
     "run": _run,

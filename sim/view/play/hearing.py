@@ -5,6 +5,8 @@ from typing import Final
 
 from sim.plant.harm.consequences import Severity
 from sim.session.session import Session
+from sim.session.sights import sounds
+from sim.session.sights.known import hides
 from sim.signals import OUTPUTS
 from sim.units import US
 from sim.view.play.last_minute import LastMinute
@@ -13,12 +15,13 @@ from sim.words.message import plain
 from sim.words.speech import tell
 
 CAPTIONS: Final = {
-    name: plain(f"caption.{name}", words)
-    for name, words in {
-        "band": "the band hums", "cut": "the teeth cut", "pump": "the oil pump whines",
-        "coolant": "coolant hisses", "valve": "a valve clacks",
-        "contactor": "a contactor clunks", "thud": "a heavy thud",
-    }.items()
+    **sounds.CAPTIONS,
+    **{
+        name: plain(f"caption.{name}", words)
+        for name, words in {
+            "valve": "a valve clacks", "contactor": "a contactor clunks", "thud": "a heavy thud",
+        }.items()
+    },
 }  # fmt: skip
 _CONTACTORS: Final = frozenset(tag for tag in OUTPUTS if tag[0] in "KQ")
 _LINGERS_US: Final = round(1.2 * US)  # a knock stays on the screen so long
@@ -46,24 +49,27 @@ class Ears:
     def loops(self) -> dict[str, float]:
         """Return what goes on, with its loudness from 0 to 1."""
         plant, machine = self._session.saw.plant, self._session.machine
-        heard: dict[str, float] = {}
-        if plant.band.turning:
-            heard["band"] = min(_LEAST + plant.band.speed_m_s / machine.band_high_m_s, 1.0)
-        if plant.head.cutting is not None:
-            heard["cut"] = min(_LEAST + load_share(self._session), 1.0)
-        if plant.supply.pump and plant.supply.powered:
-            heard["pump"] = _LEAST
-        if plant.coolant.flowing:
-            heard["coolant"] = _LEAST
-        return heard
+        more = {}  # how much louder than a murmur; in a drill only that it is heard
+        if not hides(self._session):
+            more = {
+                sounds.BAND: plant.band.speed_m_s / machine.band_high_m_s,
+                sounds.CUT: load_share(self._session),
+            }
+        return {
+            name: min(_LEAST + more.get(name, 0.0), 1.0) for name in sounds.going_on(self._session)
+        }
 
     def knocks(self) -> list[Knock]:
-        """Return what was heard since the last call, the oldest first."""
+        """Return what was heard since the last call, the oldest first.
+
+        In a drill no valve and no contactor is heard: the terminal does not tell them, so nobody is
+        credited with them.
+        """
         now_us = self._session.saw.clock.now_us
         fresh = [
             Knock(at_us, "contactor" if tag in _CONTACTORS else "valve")
             for at_us, tag in self._trace.edges_since(self._noted)
-            if tag in _CONTACTORS or tag.startswith("Y")
+            if not hides(self._session) and (tag in _CONTACTORS or tag.startswith("Y"))
         ]
         harm = self._session.saw.consequences
         fresh += [
