@@ -88,7 +88,12 @@ def test_a_whole_drill_is_done_by_a_script_and_its_record_replays(name, tmp_path
 
     assert code == 0
     score = int(text.partition("Passed, ")[2].partition(" of")[0])
-    assert score >= 85  # opening the cover first is not the cheapest way to know
+    if name == "head-will-not-come-down":
+        assert (
+            score == 70
+        )  # opening the cover first costs five times the plan: no point for the way
+    else:
+        assert score >= 85
     assert session.closed
     assert session.tally.good == session.scenario.job.wanted
     assert replay(path).same
