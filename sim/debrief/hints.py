@@ -14,7 +14,7 @@ from sim.debrief.best_path import plan_for
 from sim.debrief.evidence import as_hidden, evidence
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, title_of
+from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, is_late, title_of
 from sim.errors import EffortError
 from sim.records.acts import Inspected, Mended, Pressed
 from sim.session import inspections, typed
@@ -112,6 +112,11 @@ def _stage(session: Session) -> int:
     locked = int(session.lockout.verified)
     pressed = {key for act in session.done.of(Pressed) for key in act.keys}
     begun = any("job.start" in deed.accepted for deed in session.done.all)
+    if is_late(as_hidden(session, put_in_first=True)):
+        # The first job is the run as reported. What is looked at after it has power, and a job that was
+        # tried once more, begun or not, is the trial.
+        tried = sum("job.start" in deed.accepted | deed.refused for deed in session.done.all)
+        return 2 * min(tried + 1, 3) * begun + locked
     switched_on = 2 * session.scenario.head_down  # a stage of its own, where the head lies
     if session.saw.cuts or begun:
         return 4 + switched_on + locked
