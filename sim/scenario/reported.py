@@ -111,7 +111,7 @@ class Reported(BaseModel):
     )
     counted: int | None = Field(default=None, ge=0, le=500, description="On the job's counter.")
     fell: int | None = Field(default=None, ge=0, le=500, description="Pieces and ends that fell.")
-    length: Length | None = None
+    length: Length | None = Field(default=None, description="How long the pieces are that fell.")
     face: Literal["square", "crooked", "dented"] | None = Field(
         default=None, description="How the cut ends look."
     )

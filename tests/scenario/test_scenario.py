@@ -12,7 +12,10 @@ from hypothesis import strategies as st
 from jsonschema import Draft7Validator
 from pydantic import BaseModel, Field
 
+from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.table import CYCLE
 from sim.errors import ScenarioError
+from sim.plant.harm.kinds import KINDS as HARMS
 from sim.scenario import library
 from sim.scenario.gate import load
 from sim.scenario.metals import read_materials
@@ -510,3 +513,23 @@ def test_the_schema_takes_a_machine_of_ones_own_and_proposes_those_that_ship():
     assert list(asks.iter_errors({**there, "machine": ""}))
     offered = [each["enum"] for each in schema["properties"]["machine"]["anyOf"] if "enum" in each]
     assert offered == [list(library.machine_names())]
+
+
+def test_the_schema_offers_every_name_of_a_report():
+    report = json_schema(vocabulary())["definitions"]["Reported"]["properties"]
+    asks = Draft7Validator(json_schema(vocabulary()))
+    there = load(library.find("posts-come-out-short")).value
+
+    def offered(field):
+        of = report[field]
+        listed = next((each for each in of.get("anyOf", [of]) if each.get("type") == "array"), None)
+        return set(listed["items"]["enum"] if listed else of["anyOf"][0]["enum"])
+
+    assert offered("tried") == offered("refused") == set(ACTIONS)
+    assert offered("harm") == set(HARMS)
+    assert offered("stands_at") == {"no start", *CYCLE.states}
+    assert "coolant-low" in offered("lamps")
+    assert all("description" in field for field in report.values())
+    for field, value in (("harm", ["cut-dri"]), ("stands_at", "LOWER"), ("refused", ["rise"])):
+        assert list(asks.iter_errors({**there, "reported": {field: value}}))
+    assert not list(asks.iter_errors({**there, "reported": {"harm": ["cut-dry"]}}))
