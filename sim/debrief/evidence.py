@@ -28,6 +28,7 @@ from sim.diagnosis.posterior import (
     trail,
 )
 from sim.diagnosis.posterior import BeliefStep as Weighed
+from sim.diagnosis.stages import NOTHING_SHOWS
 from sim.diagnosis.worlds import TimedAct, Witnessed, Worlds
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
@@ -468,7 +469,10 @@ def _is_sight_of(steps: Sequence[EvidenceStep], at_us: int) -> bool:
 
 def _sights(before: EvidenceStep | None, seen: Message) -> Message:
     """Return what was in sight, with what else was in sight at that instant."""
-    return seen if before is None else sentences(before.found, seen)
+    if before is None:
+        return seen
+    both = [said for said in (before.found, seen) if said != NOTHING_SHOWS]
+    return sentences(*both) if both else seen
 
 
 def _expected(words: str) -> Message:

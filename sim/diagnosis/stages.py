@@ -24,7 +24,7 @@ from sim.words.message import NOTHING, Message, plain, row, sentences
 
 OVER: Final = plain("stage.over", "The run is over.")
 _COUNTED: Final = row("stage.counted", "The counter goes up by {pieces}.", pieces=number())
-_NOTHING_SHOWS: Final = plain("stage.nothing-shows", "Nothing shows.")
+NOTHING_SHOWS: Final = plain("stage.nothing-shows", "Nothing shows.")
 _LONG: Final = plain("stage.long", "It took long.")
 SHOWING: Final = frozenset({
     EventKind.REFUSED, EventKind.CUT, EventKind.CONSEQUENCE, EventKind.REASON,
@@ -108,7 +108,7 @@ def how_it_went(session: Session, events: Sequence[Event], counted: int) -> Mess
     if counted > 0:
         shown.append(_COUNTED(pieces=counted))
     shown_once = dict.fromkeys(each.rounded() for each in (*shown, *_waits(session)))
-    return sentences(*shown_once) or _NOTHING_SHOWS
+    return sentences(*shown_once) or NOTHING_SHOWS
 
 
 def _waits(session: Session) -> tuple[Message, ...]:

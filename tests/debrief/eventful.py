@@ -1,12 +1,34 @@
-"""A drill with something for every part of a debrief's page."""
+"""A drill with something for every part of a debrief's page, and few causes to weigh it with."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import pytest
 
 from sim.debrief.evidence import SOUND
 from sim.debrief.hints import hint
+from sim.diagnosis import causes, matrix_from_saw
+from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, make_ready, power_up
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session
 
 FEW = ("plunger-on-the-land", "height-stop-low", "variator-forced", "stop-from-below")
+
+
+@contextmanager
+def few_causes(names: tuple[str, ...] = FEW) -> Iterator[None]:
+    """Weigh these faults and the sound machine only, and leave nothing of it behind."""
+    few = {name: CATALOGUE[name] for name in names}
+    kept = (matrix_from_saw._prior_or_not, matrix_from_saw._weighed)
+    with pytest.MonkeyPatch.context() as patch:
+        for module in (causes, matrix_from_saw):  # the latter names what is kept on the disk
+            patch.setattr(module, "CATALOGUE", few)
+        for each in kept:
+            each.cache_clear()
+        yield
+    for each in kept:
+        each.cache_clear()
 
 
 def eventful():

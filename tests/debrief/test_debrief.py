@@ -14,7 +14,6 @@ from sim.debrief.debrief_html import html
 from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, evidence
 from sim.debrief.hints import hint
 from sim.debrief.scoring import Outcome, way_share
-from sim.diagnosis import causes
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.tree import path as plan_path
@@ -34,6 +33,8 @@ from sim.text.typed.language import parse
 from sim.text.typed.line import acts_of
 from sim.words.message import quoted
 
+from .eventful import few_causes
+
 DRILLS = (
     "head-stops-short",
     "new-bar-same-settings",
@@ -47,9 +48,10 @@ FEW: Final = {name: CATALOGUE[name] for name in (PIN, "height-stop-low", PULLEY,
 
 
 @pytest.fixture(autouse=True)
-def few_causes(monkeypatch):
+def four_causes():
     """Weigh four faults and the sound machine only: quick, and every figure can be worked out."""
-    monkeypatch.setattr(causes, "CATALOGUE", FEW)
+    with few_causes(tuple(FEW)):
+        yield
 
 
 def lock(session):

@@ -11,14 +11,12 @@ from sim.debrief.debrief_pictures import MOST_ROWS, bands
 from sim.debrief.evidence import EvidenceStep
 from sim.debrief.paper import TOGETHER, el
 from sim.debrief.scoring import Outcome, ScorePart
-from sim.diagnosis import matrix_from_saw
-from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, whole_job
 from sim.session.kept.heard import Event, EventKind
 from sim.session.opening import open_session
 from sim.words.message import NOTHING, quoted
 
-from .eventful import FEW, eventful
+from .eventful import eventful, few_causes
 
 ALONE = frozenset({"meta", "br", "!doctype"})
 
@@ -26,9 +24,7 @@ ALONE = frozenset({"meta", "br", "!doctype"})
 @pytest.fixture(scope="module")
 def pages():
     """Pages of an eventful drill, of a wreck, and of a clean job; with their debriefs."""
-    few = {name: CATALOGUE[name] for name in FEW}
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(matrix_from_saw, "CATALOGUE", few)
+    with few_causes():
         wreck, job = open_session("head-stops-short"), open_session("rail-posts")
         as_found(wreck, 2)
         whole_job(job)

@@ -20,9 +20,7 @@ from sim.debrief.class_report import Class, SessionRow, Total, html_of
 from sim.debrief.debrief import debrief
 from sim.debrief.debrief_html import html
 from sim.debrief.progress import Due, due
-from sim.diagnosis import matrix_from_saw
 from sim.diagnosis.mastery import Reason, Standing
-from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found
 from sim.session.opening import open_session, read
 from sim.words.message import plain
@@ -30,7 +28,7 @@ from sim.words.phrases import CONTEXT
 from sim.words.reader import Reader, phrases_of
 from sim.words.speech import read_by
 
-from .eventful import FEW, eventful
+from .eventful import eventful, few_causes
 
 SPANISH = Reader("es")
 FREE = set("ABCDE")  # the letters of the causes in a picture
@@ -45,8 +43,7 @@ ENGLISH = re.compile(
 @pytest.fixture(scope="module")
 def found():
     """Return the debriefs of an eventful drill and of a wreck."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(matrix_from_saw, "CATALOGUE", {name: CATALOGUE[name] for name in FEW})
+    with few_causes():
         wreck = open_session("head-stops-short")
         as_found(wreck, 2)
         return [debrief(eventful()), debrief(wreck)]

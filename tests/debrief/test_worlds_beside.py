@@ -5,19 +5,20 @@ import pytest
 from sim.authoring.search import put_right
 from sim.debrief import evidence as weighing
 from sim.debrief.evidence import evidence
-from sim.diagnosis import causes
 from sim.diagnosis.worlds import Worlds
-from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import again, as_found, power_up
 from sim.session.opening import open_session
+
+from .eventful import few_causes
 
 FEW = ("stop-from-below", "length-without-kerf", "coolant-out")
 
 
 @pytest.fixture(autouse=True)
-def few_causes(monkeypatch):
+def three_causes():
     """Weigh three faults and the sound machine only."""
-    monkeypatch.setattr(causes, "CATALOGUE", {name: CATALOGUE[name] for name in FEW})
+    with few_causes(FEW):
+        yield
 
 
 def look_about(session):
