@@ -7,6 +7,7 @@ from sim.control.table import CYCLE, JOB
 from sim.pilot import autopilot
 from sim.session.opening import open_session
 from sim.session.sights import controller_words, describe
+from sim.text.typed import lists
 
 
 @pytest.fixture
@@ -199,3 +200,32 @@ def test_a_job_is_said_to_be_aborted_only_where_one_was_under_way(posts, stop):
     other.advance(3)
     other.press(stop)
     assert told(other)["job"].startswith("The job is aborted.")
+
+
+def test_mimic_and_sounds_are_told_when_one_looks_and_are_evidence(posts):
+    autopilot.power_up(posts)
+    posts.advance(1)
+    seen = [str(said) for said in describe.look(posts)]
+
+    assert "You hear: the oil pump whines." in seen
+    (mimic,) = (said for said in seen if said.startswith("The mimic shows: "))
+    assert "head: between" in mimic
+    assert not {"mimic", "sounds"} & set(describe.told(posts))
+    assert {"mimic", "sounds", "openings"} <= set(describe.EVIDENCE)
+
+
+def test_what_stands_open_or_in_the_way_is_told_without_a_walk(posts):
+    assert "openings" not in told(posts)
+    posts.set("cutting_vise.support_arm", "up")
+    assert (
+        told(posts)["openings"]
+        == "You see that the support arm stands up in the way of the shuttle."
+    )
+
+
+def test_the_lock_out_tells_what_of_the_energy_is_in_sight_as_the_window_does():
+    drill = open_session("posts-come-out-short")
+    (seen,) = (str(said) for said in lists.lockout_steps(drill) if str(said).startswith("In sight"))
+
+    assert "Isolator: off, no padlock" in seen
+    assert "Air: under pressure" in seen  # its figure takes a look
