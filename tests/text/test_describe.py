@@ -216,11 +216,8 @@ def test_mimic_and_sounds_are_told_when_one_looks_and_are_evidence(posts):
 
 def test_what_stands_open_or_in_the_way_is_told_without_a_walk(posts):
     assert "openings" not in told(posts)
-    posts.set("cutting_vise.support_arm", "up")
-    assert (
-        told(posts)["openings"]
-        == "You see that the support arm stands up in the way of the shuttle."
-    )
+    posts.set("infeed.hood", "open")
+    assert told(posts)["openings"] == "You see that the infeed hood is open."
 
 
 def test_the_lock_out_tells_what_of_the_energy_is_in_sight_as_the_window_does():
