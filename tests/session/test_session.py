@@ -184,10 +184,10 @@ def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so(
     result = debrief(session)
 
     parts = {str(part.title): part for part in result.parts}
-    assert (parts["Cause"].points, parts["Care"].points) == (40, 5)
-    assert "1 named that was not there" in str(parts["Cause"].reason)
+    assert (parts["Cause"].points, parts["Care"].points) == (20, 0)
+    assert "1 named that was not there, 1 needless remedy" in str(parts["Cause"].reason)
     assert str(parts["Care"].reason) == "1 needless remedy."
-    assert result.score == 85
+    assert result.score == 40
 
 
 def test_a_setting_put_right_by_hand_counts_as_put_right():
@@ -202,7 +202,8 @@ def test_the_debrief_shows_a_sound_path_that_was_found_by_looking():
 
     path = debrief(session).sound_path
 
-    assert str(path[0]) == "Look: Try the length stop for play."
+    assert str(path[0]) == "Look: Read the length stop against the card."
+    assert str(path[1]) == "Look: Try the length stop for play (own control first)."
     assert str(path[-1]) == "Run the job, and measure a good piece."
 
 
