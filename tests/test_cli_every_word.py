@@ -18,6 +18,7 @@ TOLD = (
     "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections",
     "list keys", "list points", "list materials", "run rail-posts --record {new}",
     "run head-stops-short --as-found", "check 07-coolant posts-come-out-short", "check {unsound}",
+    "check posts-come-out-short --names",
     "replay {record}", "replay {cut}", "trace {record} -o {vcd}", "debrief {record}", "debrief {drill}",
     "debrief {drill} -o {page}", "class {folder}", "class {folder} -o {csv}", "instruct {record}",
     "instruct {cut}", "next --folder {folder}", "draw --seed 3 -o {drawn}", "print handbook",

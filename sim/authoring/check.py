@@ -103,10 +103,15 @@ _LAST_LOOK: Final = row(
     count=count(), last=part(),
 )  # fmt: skip
 _TRIAL: Final = row("check.seen.trial", '"{trial}"', trial=part())
+_LOOKS: Final = row("check.seen.looks", "{count} look", plural="{count} looks", count=count())
 _LATER_LOOK: Final = row("check.seen.later-look", "{look} ({stage})", look=name(), stage=part())
 _NO_LOOK: Final = plain("check.seen.no-look", "no look")
 _LOOKS_LIKE: Final = row("check.told.alike", "alike: {causes}", causes=part())
 _DECLARED: Final = row("check.told.declared", "alike as declared: {causes}", causes=part())
+_AS_DECLARED: Final = row(
+    "check.told.as-declared", "{count} is alike as declared", plural="{count} are alike as declared",
+    count=count(),
+)  # fmt: skip
 _MISLEADS: Final = row(
     "check.told.misleads", "a sound plan names first, in vain: {causes}", causes=part()
 )
@@ -126,6 +131,7 @@ _LIKELIEST: Final = row(
     "check.open.likeliest", "likeliest by the report, with {share} %: {causes}",
     share=number(), causes=part(),
 )  # fmt: skip
+_AT_MOST: Final = row("check.open.share", "{share} % at the most", share=number())
 _FROM: Final = row("check.told.from", "from {others} others", others=number())
 _MORE: Final = row("check.more", "{some} and {count} more", some=part(), count=count())
 _WRECKED: Final = row("check.cured.wrecked", "{harm} before anybody could mend it", harm=part())
@@ -147,6 +153,12 @@ class Verdict:
     detail: Message
     place: Place = ()  # in the file, if not that of the claim
     where: str = ""  # of one that fails: path:line:column
+    figures: Message = NOTHING  # the detail without a name, where it names a cause or a look
+
+    @property
+    def unnamed(self) -> Message:
+        """The detail for anybody: of a claim that holds without the name of a cause or a look."""
+        return self.figures if self.holds and self.figures else self.detail
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,23 +298,25 @@ def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
     met = {fault for each in others for fault in faults_of(each)}
     idle = [fault for fault in scenario.ambiguous_with if fault not in met]
     looks = [c for name in way.columns if not (c := matrix.inspections[matrix.column(name)]).seen]
+    many = _LOOKS(count=len(looks)) if looks else _NO_LOOK
     last = _LAST_LOOK(count=len(looks), last=_look(scenario, looks[-1])) if looks else _NO_LOOK
     sound = matrix.causes[matrix.row(NOTHING_WRONG)]
     like_sound = not any(
         column.look and bad != good
         for column, bad, good in zip(matrix.inspections, true.outcomes, sound.outcomes, strict=True)
     )  # what only a trial or a sight shows, no inspection shows
+    bare = NOTHING
     if open_:
         told = _LOOKS_LIKE(causes=_few(open_))
     elif way.misled:
         told = _MISLEADS(causes=_names(way.misled))
     elif others:
-        told = _DECLARED(causes=_names(others))
+        told, bare = _DECLARED(causes=_names(others)), _AS_DECLARED(count=len(others))
     else:
         told = _FROM(others=len(matrix.causes) - 1)
     return (
-        Verdict(SEEN, not like_sound, _LIKE_SOUND if like_sound else last),
-        Verdict(TOLD, way.told_apart and not open_ and not way.misled, told),
+        Verdict(SEEN, not like_sound, _LIKE_SOUND if like_sound else last, figures=many),
+        Verdict(TOLD, way.told_apart and not open_ and not way.misled, told, figures=bare),
         *([Verdict(ALIKE, False, _names(idle))] if idle else []),
         _worth(matrix, fsum(column.cost_s for column in looks)),
     )
@@ -341,7 +355,8 @@ def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
     ahead = leader(matrix, [each.name for each in matrix.causes])
     share = fsum(matrix.causes[matrix.row(each)].weight for each in ahead)
     said = _LIKELIEST(causes=_few(ahead), share=100 * share)
-    return (first, Verdict(OPEN, share < MOST_BY_REPORT, said))
+    bare = _AT_MOST(share=100 * share)
+    return (first, Verdict(OPEN, share < MOST_BY_REPORT, said, figures=bare))
 
 
 def _unnamed(scenario: Scenario, called: str) -> Verdict:

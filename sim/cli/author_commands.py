@@ -18,13 +18,15 @@ def _list(*, what: str, skill: str, as_json: bool) -> None:
     print_list(what, skill=skill, as_json=as_json)
 
 
-def _check(*, scenarios: list[str], machine: str, catalogue: bool, as_json: bool) -> int:
+def _check(
+    *, scenarios: list[str], machine: str, catalogue: bool, names: bool, as_json: bool
+) -> int:
     from sim.text.reports.check_report import check_and_report, check_catalogue
 
     return (
         check_catalogue(as_json=as_json)
         if catalogue
-        else check_and_report(scenarios, machine, as_json=as_json)
+        else check_and_report(scenarios, machine, names=names, as_json=as_json)
     )
 
 
@@ -82,6 +84,14 @@ CHECK: Final = Command(
             "catalogue",
             plain("cli.check.catalogue", "Judge the catalogue: can every fault be found and told?"),
             flags=("--catalogue",),
+        ),
+        Parameter(
+            "names",
+            plain(
+                "cli.check.names",
+                "Name causes and looks of what holds too, for the author: this tells what a drill hides.",
+            ),
+            flags=("--names",),
         ),
         JSON,
     ),

@@ -1,4 +1,7 @@
-"""`drycycle check`: proves scenarios, or judges the catalogue, and says what could not be proved."""
+"""`drycycle check`: proves scenarios, or judges the catalogue, and says what could not be proved.
+
+Of a claim that holds figures are told, and no cause and no look: whoever plays the drill can check it too.
+"""
 
 from collections.abc import Sequence
 from dataclasses import asdict
@@ -61,7 +64,9 @@ _IN_ALL: Final = row(
 )  # fmt: skip
 
 
-def check_and_report(scenarios: Sequence[str], machine: str = "", *, as_json: bool) -> int:
+def check_and_report(
+    scenarios: Sequence[str], machine: str = "", *, names: bool = False, as_json: bool
+) -> int:
     """Check the scenarios, or all that ship; return 0 when all are sound, 1 when one is not.
 
     A file that is refused does not keep the others from being checked: each is told, and 2 returned.
@@ -69,21 +74,23 @@ def check_and_report(scenarios: Sequence[str], machine: str = "", *, as_json: bo
     Args:
         scenarios: Names and files; of a folder the scenario files in it.
         machine: The machine that they are checked on; each one's own when left out.
+        names: Name causes and looks of claims that hold too, for the author.
         as_json: Print JSON.
 
     Raises:
         ScenarioError: The only one is refused, or a folder has no scenario file.
     """
-    names, unread, others = sorted_out(scenarios or library.names(), machine)
+    files, unread, others = sorted_out(scenarios or library.names(), machine)
     # One bad machine refuses every scenario alike, and is told of once.
     refused = list({str(each): each for each in (*unread.values(), *others)}.values())
-    if not names and len(refused) == 1:
+    if not files and len(refused) == 1:
         raise refused[0]
-    reports = list(tracked(check_all(names, machine), tell(_CHECKING), len(names), quiet=as_json))
+    reports = list(tracked(check_all(files, machine), tell(_CHECKING), len(files), quiet=as_json))
     if as_json:
-        print_json([*map(_plain, reports), *map(_unread, unread, unread.values())])
+        plain_ = [_plain(report, names=names) for report in reports]
+        print_json([*plain_, *map(_unread, unread, unread.values())])
     else:
-        _print(reports, len(unread))
+        _print(reports, len(unread), names=names)
     for each in refused:
         complain(each.message)
     if refused:
@@ -127,10 +134,14 @@ def _job_row(job: JobTestability) -> tuple[PrintedCell, ...]:
     )  # fmt: skip
 
 
-def _plain(report: Report) -> dict[str, object]:
+def _found(verdict: Verdict, *, names: bool) -> Message:
+    return verdict.detail if names else verdict.unnamed
+
+
+def _plain(report: Report, *, names: bool) -> dict[str, object]:
     findings = [
-        {"claim": str(f.claim.title), "holds": f.holds, "detail": str(f.detail), "where": f.where,
-         "what_to_do": "" if f.holds else str(f.claim.what_to_do)}
+        {"claim": str(f.claim.title), "holds": f.holds, "detail": str(_found(f, names=names)),
+         "where": f.where, "what_to_do": "" if f.holds else str(f.claim.what_to_do)}
         for f in report.verdicts
     ]  # fmt: skip
     return {
@@ -143,9 +154,9 @@ def _unread(asked: str, why: ScenarioError) -> dict[str, object]:
     return {"scenario": name_, "sound": False, "findings": [], "not_read": str(why.message)}
 
 
-def _print(reports: Sequence[Report], unread: int) -> None:
+def _print(reports: Sequence[Report], unread: int, *, names: bool) -> None:
     rows = [
-        (report.name, _HOLDS if f.holds else _FAILS, f.claim.title, f.detail)
+        (report.name, _HOLDS if f.holds else _FAILS, f.claim.title, _found(f, names=names))
         for report in reports
         for f in report.verdicts
     ]
