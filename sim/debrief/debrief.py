@@ -29,6 +29,7 @@ from sim.debrief.scoring import (
     parts_of,
     score_of,
     taught,
+    was_unsafe,
 )
 from sim.debrief.sound_way import RouteStep, best_steps, own_steps
 from sim.debrief.verdict import why
@@ -308,7 +309,7 @@ def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
     """Return what came of a session: a drill by what was done, a job or a lesson by its points."""
     if session.hidden:
         return outcome_of(session, known)
-    safe = not (critical_acts(session) or session.hands.exposures)
+    safe = not was_unsafe(session)
     passed = safe and score >= PASS_MARK and taught(session)
     return Outcome.PASSED if passed else Outcome.NOT_PASSED
 

@@ -262,13 +262,18 @@ def needless_remedies(session: Session) -> tuple[str, ...]:
     return tuple(name for name in session.done.mended if name not in ever)
 
 
+def was_unsafe(session: Session) -> bool:
+    """Return whether somebody could have been hurt: nothing makes up for that."""
+    return bool(critical_acts(session) or session.hands.exposures or session.done.untold)
+
+
 def outcome_of(session: Session, known: Evidence) -> Outcome:
     """Return what came of a drill, whatever its points.
 
     It is passed when it was safe, every hidden cause was told apart before it was named, put right,
     and proved by a good piece, with at most one wrong name or needless remedy and without a hint.
     """
-    if critical_acts(session) or session.hands.exposures:
+    if was_unsafe(session):
         return Outcome.NOT_PASSED
     first = _first_namings(session, known)
     found = len(first) == len(session.hidden) and all(worth >= 1.0 for worth in first.values())

@@ -9,9 +9,9 @@ from sim.debrief.evidence import Evidence
 from sim.debrief.scoring import (
     MOST_WRONG,
     Outcome,
-    critical_acts,
     needless_remedies,
     taught,
+    was_unsafe,
     wrong_names,
 )
 from sim.session.session import Session
@@ -63,7 +63,7 @@ def why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> 
         return _HINTS
     if outcome is Outcome.FOUND:
         return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED
-    if critical_acts(session) or session.hands.exposures:
+    if was_unsafe(session):
         return _UNSAFE
     if not session.hidden:
         return _TOO_FEW(points=pass_mark) if taught(session) else _NOT_TAUGHT

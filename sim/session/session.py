@@ -61,6 +61,7 @@ from sim.words.message import NOTHING, Message, sentences
 
 PALM_KEYS: Final = ("palm.left", "palm.right")
 _MODE_KEY: Final = "mode.key"
+_AIR_COCK: Final = "supply.air_cock"
 _POWER_ON: Final = "supply.control_on"
 _MOST_EXPECTED: Final = 200  # characters that are kept
 
@@ -459,13 +460,20 @@ class Session:
             return told.STANDS_STILL
         act = acts.Mended(self.going.now_us, name)
         remedy, reach = fault.remedy, table.to_mend(fault)
-        if covered := self._covered(reach):
-            return self.going.answered(act, False, covered, played=False)
+        held = table.set_point_of(fault) == _AIR_COCK  # a padlock holds it fast, whoever turns it
+
+        def against() -> Message:
+            return self._covered(reach) or (self.saw.blocked(_AIR_COCK) if held else NOTHING)
+
+        if blocked := against():
+            return self.going.answered(act, False, blocked, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             unsafe = _unsafe(under_way)
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=remedy), unsafe=unsafe)
+            if blocked := against():  # meanwhile
+                return self.going.answered(act, False, blocked, unsafe=unsafe)
             if not self.over:
                 self.faults.mend(fault)
             done = told.REMEDIED(remedy=remedy)

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from sim.debrief.debrief import debrief
-from sim.debrief.scoring import JOB_EXPOSED
+from sim.debrief.scoring import JOB_EXPOSED, was_unsafe
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Who
@@ -273,6 +273,7 @@ def test_power_that_nobody_was_told_of_is_not_right_and_costs_what_an_exposure_c
 
     assert len(session.done.untold) == times
     assert (said == "coach.not-told") == bool(times)
+    assert was_unsafe(session) == bool(times)  # so nobody passes with it
     wrong = [row for row in debrief(session).safety if not row.fine]
     assert [row.said.row.key for row in wrong] == ["session.not-told"] * times
     assert care(session) == JOB_EXPOSED * times

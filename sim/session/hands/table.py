@@ -241,6 +241,11 @@ def to_mend(fault: Fault) -> Reach:
     return _REMEDIES[fault.name].taking(fault.minutes * MINUTE)
 
 
+def set_point_of(fault: Fault) -> str:
+    """Return the set point that a remedy is the setting of; empty where it is none."""
+    return _AS_SET.get(fault.name, "")
+
+
 def locked_out_to_look(look: Inspection) -> bool:
     """Return whether a look asks for a lock-out first."""
     return to_look(look).demand is Demand.LOCKED_OUT
