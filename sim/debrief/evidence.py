@@ -140,6 +140,7 @@ class Expectation:
     expected: Message
     found: Message
     held: bool | None  # None where the words cannot be judged
+    elsewhere: bool = False  # not judged: a sound machine would have stood otherwise by then
 
 
 @dataclass(frozen=True, slots=True)
@@ -436,15 +437,18 @@ class _Weighing:
             if look is None:
                 continue
             held: bool | None = None
-            if sound is not None and act.expect in (SOUND, FAULTY):
+            # A sound machine that the same acts have taken elsewhere by then says nothing of this one.
+            if sound is not None and finding.comparable and act.expect in (SOUND, FAULTY):
                 right = sound.outcomes[self._run.column(finding.observed.inspection)]
                 well = finding.observed.outcome == right
                 # A saw that was put right has come another way than one that was sound all along:
                 # where its job is, or its head, may differ, and that is no fault.
                 if well or not self._mended_before(act):
                     held = well == (act.expect == SOUND)
+            elsewhere = act.expect in (SOUND, FAULTY) and not finding.comparable
+            expected = _expected(look.expected)
             told.append(
-                Expectation(look.at_us, _title(look), _expected(look.expected), look.found, held)
+                Expectation(look.at_us, _title(look), expected, look.found, held, elsewhere)
             )
         return tuple(told)
 

@@ -35,6 +35,11 @@ def judged(found: Message, right: Message) -> str:
     return found.tell(_Marks(marks=marks))
 
 
+def worded(found: Message) -> str:
+    """Return a finding in words, every number left out of it."""
+    return found.tell(_Collects())
+
+
 def _mark(number: float, right: float) -> str:
     if number == right:
         return "[as it should be]"

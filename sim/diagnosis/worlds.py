@@ -14,9 +14,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
+from sim.control.table import BAND, COOLANT, CYCLE, JOB, MODE, SUPPLY
 from sim.diagnosis.causes import Names, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe
-from sim.diagnosis.judgement import judged
+from sim.diagnosis.judgement import judged, worded
 from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s
 from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
@@ -26,10 +27,11 @@ from sim.scenario.scenario import Scenario
 from sim.session import inspections
 from sim.session.opening import session_for
 from sim.session.session import Session
-from sim.session.sights import describe
+from sim.session.sights import describe, machine_words
 from sim.session.sights.describe import EVIDENCE
 from sim.words.message import NOTHING, Message, plain
 
+_AT: Final = (SUPPLY, MODE, BAND, COOLANT, JOB, CYCLE)  # what the controller is at
 _NO_LOOK: Final = plain("stage.no-look", "No look was possible.")
 
 
@@ -50,6 +52,7 @@ class ActShowed:
     found: Message
     look: str = ""  # inspection, empty when the act was none
     sights: tuple[Message, ...] = ()  # of the parts of `describe.EVIDENCE`; none where it is over
+    stands: tuple[object, ...] = ()  # the machine, as far as what a look shows hangs on it
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,7 @@ class Witnessed:
     look: str  # inspection, empty for what the machine was seen to do
     said: Message
     observed: Observed
+    comparable: bool = True  # the sound machine stood as this one did
 
 
 def lived(
@@ -205,13 +209,22 @@ class _Columns:
         row = inspections.find(true.look)
         if row is not None:
             column = Probe(f"{act}: {row.name}", price_s(row), look=row.name, right=right.found)
-            self._add(act, column, [world.found for world in each], true.found)
+            alike = bool(right.stands) and right.stands == true.stands
+            self._add(act, column, [world.found for world in each], true.found, alike=alike)
 
-    def _add(self, act: int, column: Probe, each: Sequence[Message], said: Message) -> None:
+    def _add(
+        self,
+        act: int,
+        column: Probe,
+        each: Sequence[Message],
+        said: Message,
+        *,
+        alike: bool = True,
+    ) -> None:
         self._probes.append(column)
         self._shown.append(tuple(judged(one, column.right) for one in each))
         observed = Observed(column.name, judged(said, column.right))
-        self.findings.append(Witnessed(act, column.look, said, observed))
+        self.findings.append(Witnessed(act, column.look, said, observed, alike))
 
 
 def _sight(moment: ActShowed, part: int) -> Message:
@@ -248,12 +261,13 @@ class _World:
         showed = ActShowed(OVER, OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
         if strict or not session.over:
+            before = _stands(session)
             try:
                 act.do(session)
             except CommandError:
                 if strict:
                     raise
-            showed = self._showed()
+            showed = self._showed(before)
         self._told()
         return showed
 
@@ -268,12 +282,37 @@ class _World:
         session.advance_us(max(at_us - session.saw.clock.now_us, 0))
         return self._showed() if strict or not session.over else ActShowed(OVER, OVER)
 
-    def _showed(self) -> ActShowed:
+    def _showed(self, before: tuple[object, ...] = ()) -> ActShowed:
         session = self._session
         counted = session.saw.controller.job.cut - self._cut
         seen = how_it_went(session, session.heard.events[self._events :], counted)
         sights = describe.in_sight(session)
         if len(session.seen.looks) > self._looks:
             look = session.seen.looks[-1]
-            return ActShowed(seen, look.found, look.name, sights)
+            row = inspections.find(look.name)
+            works = row is not None and row.acts_s > 0.0
+            # What a function test leaves behind is what it shows.
+            stands = before if works else _stands(session)
+            return ActShowed(seen, look.found, look.name, sights, stands)
         return ActShowed(seen, _NO_LOOK, sights=sights)
+
+
+def _stands(session: Session) -> tuple[object, ...]:
+    """Return how a machine stands: what its controller is at, and where its parts are to the eye.
+
+    Where the controller takes a part to be is no part of it: that hangs on the switches, which may be
+    what is wrong.
+    """
+    machines, head = session.saw.controller.machines, session.saw.plant.head
+    parts = (
+        machine_words.vise("cutting", session.saw.plant.cutting_vise),
+        machine_words.vise("shuttle", session.saw.plant.shuttle_vise),
+        machine_words.shuttle(session),
+        machine_words.head(session),
+    )
+    return (
+        *(machines[table.name].state for table in _AT),
+        *map(worded, parts),
+        head.place.beyond("up"),
+        head.place.beyond("down"),
+    )

@@ -97,6 +97,9 @@ _EXPECTED_AS: Final = {
 }
 _SO_IT_WAS: Final = plain("report.expected.so", "So it was.")
 _NOT_SO: Final = plain("report.expected.not-so", "It was not so.")
+_ELSEWHERE: Final = plain(
+    "report.expected.elsewhere", "Not judged: a sound saw would have stood otherwise by then."
+)
 _CAME_TRUE: Final = row(
     "report.came-true",
     "{held} of {count} expectation came true.",
@@ -288,7 +291,7 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
             for each in debrief.premature
         ),
         *(
-            sentences(_expected(each), _came_true(each.held))
+            sentences(_expected(each), _came_true(each))
             for each in debrief.expectations
         ),
         *((_CAME_TRUE(held=held, count=len(judged)),) if judged else ()),
@@ -303,10 +306,10 @@ def _expected(each: Expectation) -> Message:
     return _EXPECTED(title=each.title, expected=each.expected)
 
 
-def _came_true(held: bool | None) -> Message:
-    if held is None:
-        return NOTHING
-    return _SO_IT_WAS if held else _NOT_SO
+def _came_true(each: Expectation) -> Message:
+    if each.held is None:
+        return _ELSEWHERE if each.elsewhere else NOTHING
+    return _SO_IT_WAS if each.held else _NOT_SO
 
 
 def _ways(debrief: Debrief) -> tuple[Part, ...]:

@@ -13,12 +13,12 @@ from sim.debrief.best_path import Leg, LegKind
 from sim.debrief.class_report import class_of, csv_of, html_of
 from sim.debrief.debrief import as_far_as_played, debrief, finish
 from sim.debrief.debrief_html import html
-from sim.debrief.evidence import SOUND, likely
+from sim.debrief.evidence import FAULTY, SOUND, likely
 from sim.debrief.hints import hint, next_thing
 from sim.debrief.scoring import Outcome
 from sim.debrief.sound_way import best_steps
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import again, as_found
+from sim.pilot.autopilot import again, as_found, begin, make_ready
 from sim.records.reading import read_record
 from sim.session.inspections import find
 from sim.session.opening import open_recorded, open_session
@@ -312,3 +312,68 @@ def test_a_needless_remedy_has_its_price():
     found = debrief(session)
 
     assert LegKind.REMEDY in [leg.kind for leg in found.way_taken]
+
+
+# What was expected ----------------------------------------------------------------------------
+
+
+def expected_on(session):
+    return [each.held for each in debrief(session).expectations]
+
+
+def switched_on(name):
+    session = open_session(name, nonce="")
+    session.press("supply.isolator")
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
+    session.advance(1)
+    return session
+
+
+def test_a_look_is_not_judged_by_a_sound_saw_whose_job_has_gone_on():
+    session = switched_on("goes-back-and-stays-there")
+    session.inspect("meter Y21", SOUND)
+    session.inspect("meter Y21", FAULTY)
+    make_ready(session)
+    begin(session)
+    session.advance(120)  # it waits for the shuttle, and a sound one cuts
+    session.inspect("meter Y21", FAULTY)
+    session.inspect("output-lamps", SOUND)
+    found = debrief(session)
+
+    assert [each.held for each in found.expectations] == [True, False, None, None]
+    said = [str(each) for each in report(found)]
+    assert "1 of 2 expectations came true." in said
+    assert any(line.endswith("a sound saw would have stood otherwise by then.") for line in said)
+    assert "1 of 2 expectations came true." in html(found)
+
+
+def test_a_look_is_not_judged_by_a_sound_saw_whose_start_was_taken():
+    session = switched_on("says-there-is-no-bar")
+    session.inspect("shuttle-switches", SOUND)
+    make_ready(session)
+    begin(session)  # refused
+    session.advance(5)
+    session.inspect("shuttle-switches", SOUND)
+
+    assert expected_on(session) == [True, None]
+
+
+def test_a_look_is_not_judged_by_a_sound_saw_that_came_on():
+    session = open_session("says-no-though-it-clicked", nonce="")
+    session.press("supply.isolator")
+    session.tap("supply.reset")
+    session.inspect("safety-relay", SOUND)
+    session.tap("supply.control_on")  # refused
+    session.inspect("safety-relay", SOUND)
+
+    assert expected_on(session) == [True, None]
+
+
+def test_what_is_wrong_with_a_switch_does_not_keep_a_look_at_it_from_being_judged():
+    session = switched_on("stands-with-the-head-down")
+    session.inspect("head-switches", SOUND)
+    session.inspect("input-lamps", FAULTY)
+    session.inspect("input-lamps", SOUND)
+
+    assert expected_on(session)[1:] == [True, False]
