@@ -8,11 +8,10 @@ does when the hidden cause is the one.
 Never here: points.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
-from itertools import groupby
 from math import fsum
 from typing import Final
 
@@ -25,15 +24,17 @@ from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
-from sim.faults.fault import Fault
 from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
 from sim.session import inspections, lockout
-from sim.session.hands.table import locked_out_to_mend
+from sim.session.hands.table import locked_out_to_look, to_look
+from sim.session.hands.zones import HARMLESS
+from sim.session.kept.deeds import Deed
 from sim.session.session import Session
 from sim.words.message import Message, plain
 
 NEAR_ENOUGH: Final = 0.1  # by which a plan may be dearer than its bound and pass for the best
 _MIN_S: Final = 60.0
+_VERIFY: Final = "verify"
 _LOCKED_OUT: Final = plain("way.lock-out", "Lock out")
 
 
@@ -188,7 +189,8 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
     trials: dict[str, str] = {"supply.control_on": POWER_UP}  # that a key stands for
     if SWITCH_ON in prices_s:  # the head lay, and raising it was a step of its own
         trials = {"supply.control_on": SWITCH_ON, "head.raise": POWER_UP}
-    for number, deed in enumerate(session.done.all[: _last_naming(session)], start=1):
+    deeds = session.done.all[: _last_naming(session)]
+    for number, deed in enumerate(deeds, start=1):
         pressed = deed.keys if deed.kind is ActKind.PRESS else ()
         tried = (deed.accepted | deed.refused).intersection(pressed)
         if isinstance(deed.act, Inspected):
@@ -213,33 +215,47 @@ def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
                 if all(leg.title != title_of(name) for leg in legs):
                     cost_s = prices_s.get(name, 0.0)
                     legs.append(Leg(LegKind.TRIAL, title_of(name), cost_s, deed=number))
-    return tuple(_without(_needed(session), legs))
+    idle = _needed(session) | _for_no_look(deeds)
+    return tuple(leg for leg in legs if leg.deed not in idle)
 
 
-def _needed(session: Session) -> dict[int, Fault]:
-    """Return what was wrong and was put right, by the number of the deed that did it."""
-    ever = {culprit.fault.name: culprit.fault for culprit in session.faults.culprits}
-    return {
-        number: ever[deed.act.name]
+def _needed(session: Session) -> frozenset[int]:
+    """Return the numbers of the deeds that put right what was wrong.
+
+    Of several causes one may be put right before the next is found.
+    """
+    ever = {culprit.fault.name for culprit in session.faults.culprits}
+    return frozenset(
+        number
         for number, deed in enumerate(session.done.all, start=1)
         if isinstance(deed.act, Mended) and deed.act.name in ever
-    }
+    )
 
 
-def _without(needed: Mapping[int, Fault], legs: Sequence[Leg]) -> list[Leg]:
-    """Return the legs without needed remedies, and without the lock-outs that were for them alone.
+def _for_no_look(deeds: Sequence[Deed]) -> frozenset[int]:
+    """Return the numbers of the steps of lock-outs under which no hands went in for a look.
 
-    Of several causes one may be put right before the next is found. The plan's price ends at the
-    names, so what putting right takes has no part in either.
+    Telling, asking and a lock-out that is for a remedy alone find nothing out, and the plan's price ends
+    at the names.
     """
-    runs = [[*run] for _, run in groupby(legs, lambda leg: leg.deed in needed)]
-    kept = [*runs]
-    for place in range(1, len(runs) - 1):
-        before, here, after = kept[place - 1], runs[place], kept[place + 1]
-        locked = any(locked_out_to_mend(needed[leg.deed]) for leg in here if leg.deed in needed)
-        if locked and {before[-1].kind, after[0].kind} == {LegKind.LOCK_OUT}:
-            kept[place - 1], kept[place + 1] = before[:-1], after[1:]
-    return [leg for run in kept for leg in run if leg.deed not in needed]
+    idle: list[int] = []
+    steps: list[int] = []  # of the lock-out in hand
+    verified = looked = given_back = False
+    for number, deed in enumerate(deeds, start=1):
+        if isinstance(deed.act, LockoutTaken):
+            step = lockout.BY_NAME[deed.act.step]
+            if given_back and step not in lockout.BACK:  # it is begun anew
+                idle += () if looked else steps
+                steps, verified, looked = [], False, False
+            given_back = step in lockout.BACK
+            verified |= step.name == _VERIFY
+            steps.append(number)
+        elif isinstance(deed.act, Inspected) and steps and not given_back:
+            row = inspections.find(deed.act.name)
+            if row is not None:
+                went_in = verified and to_look(row).zone not in HARMLESS
+                looked |= went_in or locked_out_to_look(row)
+    return frozenset(idle if looked else idle + steps)
 
 
 def _add_step(legs: list[Leg], seconds: float, number: int, *, anew: bool) -> None:
