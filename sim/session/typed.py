@@ -7,10 +7,12 @@ Never here: what is best done next (see `debrief.hints`).
 """
 
 from collections.abc import Sequence
+from math import ceil
 from typing import Final
 
 from sim.faults.catalogue import CATALOGUE
 from sim.session import locking
+from sim.session.hands.hazards import AT_HEAD, all_stands
 from sim.session.hands.table import (
     Reach,
     last_step_to_mend,
@@ -19,6 +21,7 @@ from sim.session.hands.table import (
     to_look,
     to_mend,
 )
+from sim.session.hands.zones import Demand
 from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.locking import Foreseen
@@ -28,6 +31,8 @@ from sim.words.message import Message
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
 END_IT: Final = ("quit",)
+_KEY_OUT: Final = "set mode.key in my pocket"
+_KEY_IN: Final = "set mode.key in the switch"
 _BOTH_OPEN: Final = ("press supply.emergency_stop", "release supply.emergency_stop")
 """Opens both channels of the safety relay together, and aborts the job."""
 
@@ -38,9 +43,37 @@ def listed(acts: Sequence[str]) -> Message:
 
 
 def looking(session: Session, look: Inspection) -> tuple[str, ...]:
-    """Return the acts of an inspection, with the lock-out that it needs."""
-    before = locking_out(session, work=to_look(look)) if locked_out_to_look(look) else ()
-    return (*before, f"inspect {look.name}")
+    """Return the acts of an inspection, with the lock-out or the own control that it needs."""
+    reach = to_look(look)
+    if locked_out_to_look(look):
+        return (*locking_out(session, work=reach), f"inspect {look.name}")
+    before, after = own_control(session, reach)
+    return (*before, f"inspect {look.name}", *after)
+
+
+def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the acts that have the saw in one's own control, and those that give it back; none where it is."""
+    saw, plant = session.saw, session.saw.plant
+    if reach.demand is not Demand.OWN_CONTROL or session.hands.safe(reach):
+        return (), ()
+    stops = ("tap band.stop",) if plant.band.contactor else ()
+    waits = () if all_stands(plant) and not stops else ("wait still",)
+    if reach.zone not in AT_HEAD or plant.head.rests:
+        return (*stops, *waits, _KEY_OUT), (_KEY_IN,)
+    if saw.controller.image["supply"] != "ON":  # it sinks until it rests
+        return ("wait still", _KEY_OUT), (_KEY_IN,)
+    turn = () if saw.controller.image["mode"] == "MANUAL" else ("turn manual",)
+    top, notch = session.machine.notches, float(saw.read("head.stop_notch"))
+    down_s = ceil((session.machine.head_top_m - session.machine.prop_m) / plant.head.valve_m_s) + 5
+    onto = (
+        f"set head.stop_notch {top}",
+        *turn,
+        "hold head.raise 8",
+        "set head.prop in",
+        f"hold head.lower {down_s}",
+    )
+    off = ("hold head.raise 8", "set head.prop out", f"set head.stop_notch {notch:g}")
+    return (*stops, *waits, *onto, _KEY_OUT), (_KEY_IN, *off)
 
 
 def locking_out(

@@ -34,3 +34,25 @@ def test_who_types_what_the_hint_says_mends_it_and_proves_it(name):
 
     assert session.tally.proved_us is not None
     assert (found.critical, found.exposures, found.still_wrong) == ((), (), ())
+
+
+@pytest.mark.sampled(6)
+@pytest.mark.parametrize("name", DRILLS)
+def test_who_types_what_the_hints_say_before_a_name_is_never_in_danger(name):
+    session = open_session(name, nonce="")
+    for line in ("press isolator", "tap supply.reset", "tap control_on", "hold head.raise 3"):
+        perform(session, parse(line))
+    for _ in range(12):
+        told = {}
+        while "acts" not in told:  # asked again, it says what is typed
+            hint(session)
+            told = dict(session.done.hints[-1].message.values)
+        acts = [str(act["act"]) for act in told["acts"]["acts"]]
+        if session.over or acts[-1].startswith("diagnose"):
+            break
+        for act in acts:
+            perform(session, parse(act))
+    found = debrief(session)
+
+    assert acts[-1].startswith("diagnose")
+    assert (found.critical, found.exposures) == ((), ())
