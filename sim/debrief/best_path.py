@@ -8,8 +8,8 @@ does when the hidden cause is the one.
 Never here: points.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import lru_cache
 from math import fsum
@@ -18,7 +18,7 @@ from typing import Final
 from sim.debrief.evidence import as_hidden
 from sim.diagnosis.dependency import Matrix, cause_of
 from sim.diagnosis.enough import Enough
-from sim.diagnosis.matrix_from_saw import for_role, matrix_for
+from sim.diagnosis.matrix_from_saw import HANDS_S, for_role, matrix_for
 from sim.diagnosis.par import Par, par
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
@@ -30,12 +30,21 @@ from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.hands.zones import HARMLESS
 from sim.session.kept.deeds import Deed
 from sim.session.session import Session
+from sim.units import US
 from sim.words.message import Message, plain
 
 NEAR_ENOUGH: Final = 0.1  # by which a plan may be dearer than its bound and pass for the best
 _MIN_S: Final = 60.0
 _VERIFY: Final = "verify"
 _LOCKED_OUT: Final = plain("way.lock-out", "Lock out")
+_SWITCHED_ON: Final = plain("way.trial.switched-on", "Switch on")
+_NOT_ON: Final = plain("way.trial.not-on", "Try to switch on")
+_RESET: Final = plain("way.trial.reset", "Reset the safety relay")
+_RAISED: Final = plain("way.trial.raised", "Raise the head")
+_NOT_RAISED: Final = plain("way.trial.not-raised", "Try to raise the head")
+_STARTED: Final = plain("way.trial.started", "Start the job")
+_ISOLATOR, _CONTROL_ON, _RAISE = "supply.isolator", "supply.control_on", "head.raise"
+_OF_POWER: Final = frozenset({_ISOLATOR, "supply.reset", _CONTROL_ON, _RAISE})
 
 
 class LegKind(StrEnum):
@@ -56,6 +65,7 @@ class Leg:
     cost_s: float
     look: str = ""  # the inspection, of a look
     deed: int = 0  # the number of the deed that began it, on the way that was taken
+    whole_s: float = 0.0  # what the plan pays for it, of a trial that was made only in part
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +91,11 @@ class WaysToCause:
         return price_s(self.taken)
 
     @property
+    def quicker(self) -> bool:
+        """Whether the way that was taken was cheaper than the best, and not by trials made in part."""
+        return whole_s(self.taken) < self.best_s
+
+    @property
     def best_s(self) -> float:
         """What the best way costs."""
         return price_s(self.best)
@@ -92,6 +107,11 @@ NO_WAYS: Final = WaysToCause((), (), exact=True, planned=False)
 def price_s(legs: Sequence[Leg]) -> float:
     """Return what a way costs."""
     return fsum(leg.cost_s for leg in legs)
+
+
+def whole_s(legs: Sequence[Leg]) -> float:
+    """Return what a way costs where every trial is made whole, as the plan makes it."""
+    return fsum(max(leg.cost_s, leg.whole_s) for leg in legs)
 
 
 @lru_cache(maxsize=16)
@@ -183,40 +203,143 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
     return tuple(legs)
 
 
-def _taken(session: Session, prices_s: dict[str, float]) -> tuple[Leg, ...]:
-    legs: list[Leg] = []
-    given_back = False  # the last step of a lock-out was one of the way back
-    trials: dict[str, str] = {"supply.control_on": POWER_UP}  # that a key stands for
-    if SWITCH_ON in prices_s:  # the head lay, and raising it was a step of its own
-        trials = {"supply.control_on": SWITCH_ON, "head.raise": POWER_UP}
-    deeds = session.done.all[: _last_naming(session)]
+def _taken(session: Session, prices_s: Mapping[str, float]) -> tuple[Leg, ...]:
+    walk = _Walk([cut.at_us for cut in session.saw.cuts if not cut.squaring], prices_s)
+    named = _last_naming(session)
+    deeds = session.done.all[:named]
     for number, deed in enumerate(deeds, start=1):
-        pressed = deed.keys if deed.kind is ActKind.PRESS else ()
-        tried = (deed.accepted | deed.refused).intersection(pressed)
-        if isinstance(deed.act, Inspected):
-            row = inspections.find(deed.act.name)
-            if row is not None:
-                legs.append(Leg(LegKind.LOOK, row.title, row.seconds, row.name, number))
-        elif isinstance(deed.act, LockoutTaken):
-            step = lockout.BY_NAME[deed.act.step]
-            anew = given_back and step not in lockout.BACK
-            _add_step(legs, step.seconds, number, anew=anew)
-            given_back = step in lockout.BACK
-        elif isinstance(deed.act, Mended):
-            fault = CATALOGUE[deed.act.name]
-            legs.append(Leg(LegKind.REMEDY, fault.remedy, fault.minutes * _MIN_S, deed=number))
-        elif "job.start" in deed.accepted:
-            cost_s = prices_s.get(TRIAL, 0.0)
-            legs.append(Leg(LegKind.TRIAL, title_of(TRIAL), cost_s, deed=number))
-        else:
-            # What does not come on shows something too. Powering up again, after a lock-out for
-            # one, costs nothing.
-            for name in (name for key, name in trials.items() if key in tried):
-                if all(leg.title != title_of(name) for leg in legs):
-                    cost_s = prices_s.get(name, 0.0)
-                    legs.append(Leg(LegKind.TRIAL, title_of(name), cost_s, deed=number))
+        walk.go(number, deed)
+    if named is None:
+        walk.wait(session.saw.clock.now_us)
     idle = _needed(session) | _for_no_look(deeds)
-    return tuple(leg for leg in legs if leg.deed not in idle)
+    return tuple(leg for leg in walk.legs() if leg.deed not in idle)
+
+
+@dataclass(slots=True, eq=False)
+class _Trial:
+    """A trial as it was made, while the deeds are gone through."""
+
+    column: str  # of the matrix
+    deed: int  # the number of its first
+    from_us: int
+    until_us: int
+    passed_us: int = 0  # in it
+    waits_us: int = 0  # since its last act
+    taken: set[str] = field(default_factory=set)  # keys of _OF_POWER, by the control
+    asked: set[str] = field(default_factory=set)  # keys of _OF_POWER
+
+    def passes(self) -> None:
+        """Count the time since its last act as passed in it."""
+        self.passed_us += self.waits_us
+        self.waits_us = 0
+
+
+class _Walk:
+    """Goes through what was done, and gives each stretch of time to one leg at most.
+
+    A trial costs what its column of the matrix costs, and no more than the hands at the console and the
+    time that passed in it: from its first act to its last, and for a job that was started up to what
+    comes next, less the looks that were made meanwhile. Powering up again, after a lock-out for one,
+    belongs to the trial that was first.
+
+    Args:
+        pieces_us: When a piece was parted.
+        prices_s: Of the columns of the matrix.
+    """
+
+    def __init__(self, pieces_us: Sequence[int], prices_s: Mapping[str, float]) -> None:
+        self._pieces_us = pieces_us
+        self._prices_s = prices_s
+        # The head lay where there is a column for switching on, and raising it is one of its own.
+        self._switches_on = SWITCH_ON if SWITCH_ON in prices_s else POWER_UP
+        self._legs: list[Leg | _Trial] = []
+        self._power: dict[str, _Trial] = {}  # by the column
+        self._goes_on: _Trial | None = None  # has the time that passes now
+        self._now_us = 0
+        self._given_back = False  # the last step of a lock-out was one of the way back
+
+    def wait(self, until_us: int) -> None:
+        """Have time pass with nothing done."""
+        on, waited_us = self._goes_on, max(until_us - self._now_us, 0)
+        self._now_us += waited_us
+        if on is not None:
+            on.waits_us += waited_us
+        if on is not None and on.column == TRIAL:
+            on.passes()
+            on.until_us = self._now_us
+
+    def go(self, number: int, deed: Deed) -> None:
+        """Take the next deed."""
+        if not deed.played:
+            return
+        act, keys = deed.act, _OF_POWER.intersection(deed.keys)
+        self.wait(act.at_us)
+        took_s = (deed.done_us - act.at_us) / US
+        if isinstance(act, Inspected):
+            row = inspections.find(act.name)
+            if row is not None:
+                cost_s = min(row.seconds, took_s)
+                self._legs.append(Leg(LegKind.LOOK, row.title, cost_s, row.name, number))
+        elif isinstance(act, LockoutTaken):
+            step = lockout.BY_NAME[act.step]
+            anew = self._given_back and step not in lockout.BACK
+            _add_step(self._legs, min(step.seconds, took_s), number, anew=anew)
+            self._given_back = step in lockout.BACK
+            self._goes_on = None
+        elif isinstance(act, Mended):
+            fault = CATALOGUE[act.name]
+            cost_s = min(fault.minutes * _MIN_S, took_s)
+            self._legs.append(Leg(LegKind.REMEDY, fault.remedy, cost_s, deed=number))
+            self._goes_on = None
+        else:
+            if "job.start" in deed.accepted:
+                self._goes_on = _Trial(TRIAL, number, act.at_us, act.at_us)
+                self._legs.append(self._goes_on)
+            elif keys:
+                self._switch(number, deed, keys)
+            self.wait(deed.done_us)
+        self._now_us = max(self._now_us, deed.done_us)
+
+    def _switch(self, number: int, deed: Deed, keys: frozenset[str]) -> None:
+        """Power up, or raise the head; what does not come on shows something too."""
+        column, at_us = POWER_UP if _RAISE in keys else self._switches_on, deed.act.at_us
+        trial = self._power.get(column)
+        if deed.kind is not ActKind.PRESS and (trial is None or _ISOLATOR in keys):
+            self._goes_on = None  # switched off
+            return
+        if trial is None:
+            trial = self._power[column] = _Trial(column, number, at_us, at_us)
+        if deed.kind is ActKind.PRESS:
+            trial.asked |= keys
+            trial.taken |= keys & deed.accepted
+        if trial not in self._legs and trial.asked != {_ISOLATOR}:
+            trial.deed = number  # the isolator alone is no trial
+            self._legs.append(trial)
+        if trial is self._goes_on:
+            trial.passes()
+        trial.waits_us, self._goes_on = 0, trial
+
+    def legs(self) -> list[Leg]:
+        """Return the legs, each trial by what was done in it."""
+        return [leg if isinstance(leg, Leg) else self._leg(leg) for leg in self._legs]
+
+    def _leg(self, trial: _Trial) -> Leg:
+        cost_s = HANDS_S + trial.passed_us / US
+        priced_s = self._prices_s.get(trial.column, cost_s)
+        title = self._called(trial)
+        return Leg(LegKind.TRIAL, title, min(cost_s, priced_s), deed=trial.deed, whole_s=priced_s)
+
+    def _called(self, trial: _Trial) -> Message:
+        if trial.column == TRIAL:
+            parted = any(trial.from_us <= at_us <= trial.until_us for at_us in self._pieces_us)
+            return title_of(TRIAL) if parted else _STARTED
+        if trial.asked == {_RAISE}:
+            return _RAISED if _RAISE in trial.taken else _NOT_RAISED
+        if _CONTROL_ON not in trial.taken:
+            return _NOT_ON if _CONTROL_ON in trial.asked else _RESET
+        if trial.column == SWITCH_ON:
+            return title_of(SWITCH_ON)
+        return title_of(POWER_UP) if _RAISE in trial.taken else _SWITCHED_ON
 
 
 def _needed(session: Session) -> frozenset[int]:
@@ -228,7 +351,7 @@ def _needed(session: Session) -> frozenset[int]:
     return frozenset(
         number
         for number, deed in enumerate(session.done.all, start=1)
-        if isinstance(deed.act, Mended) and deed.act.name in ever
+        if isinstance(deed.act, Mended) and deed.done and deed.act.name in ever
     )
 
 
@@ -258,10 +381,11 @@ def _for_no_look(deeds: Sequence[Deed]) -> frozenset[int]:
     return frozenset(idle if looked else idle + steps)
 
 
-def _add_step(legs: list[Leg], seconds: float, number: int, *, anew: bool) -> None:
+def _add_step(legs: list[Leg | _Trial], seconds: float, number: int, *, anew: bool) -> None:
     """Add a step of the lock-out to the leg before it, when that is one; one that is begun anew is a leg."""
-    if not anew and legs and legs[-1].kind is LegKind.LOCK_OUT:
-        before = legs.pop()
+    before = legs[-1] if legs else None
+    if not anew and isinstance(before, Leg) and before.kind is LegKind.LOCK_OUT:
+        legs.pop()
         seconds, number = seconds + before.cost_s, before.deed
     legs.append(Leg(LegKind.LOCK_OUT, _LOCKED_OUT, seconds, deed=number))
 

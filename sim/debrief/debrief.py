@@ -14,7 +14,7 @@ from math import fsum
 from typing import Any, Final, Literal
 
 import sim
-from sim.debrief.best_path import NO_WAYS, Leg, price_s, ways
+from sim.debrief.best_path import NO_WAYS, Leg, price_s, ways, whole_s
 from sim.debrief.evidence import Evidence, EvidenceStep, Expectation, Naming, cause_title, evidence
 from sim.debrief.played_on import played_on
 from sim.debrief.progress import PASS_MARK
@@ -199,11 +199,14 @@ class Debrief:
     def cheaper(self) -> Message:
         """The sentence that the way taken was cheaper than the plan's.
 
-        It says nothing when the way was not cheaper, or when a cause was missed or guessed.
+        It says nothing when the way was not cheaper, when it was so only by trials that were made in
+        part, or when a cause was missed or guessed.
         """
         taken_s, best_s = price_s(self.way_taken), price_s(self.way_best)
         found_out = self.causes and set(self.causes) <= set(self.named) and not self.premature
-        if not found_out or not (self.way_best and self.way_taken and taken_s < best_s):
+        if not found_out or not (
+            self.way_best and self.way_taken and whole_s(self.way_taken) < best_s
+        ):
             return NOTHING
         return _CHEAPER(taken=taken_s, best=best_s)
 

@@ -327,7 +327,7 @@ def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScoreP
     if _way_points(ways.taken_s, least_s, worth) != points:
         return ScorePart("way", _WAY, 0, 0, _not_scored(ways))
     found_out = all(each >= 1.0 for each in first.values())
-    under = found_out and ways.taken_s < ways.best_s
+    under = found_out and ways.quicker
     reason = _TOOK[ways.exact, under](taken=ways.taken_s, best=ways.best_s)
     if not found_out:
         reason = sentences(reason, _NAMED_EARLY)

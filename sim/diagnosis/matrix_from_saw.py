@@ -62,7 +62,7 @@ _TELLS_ON_IT: Final = frozenset({
     "title", "summary", "level", "skills", "brief", "report",
 })  # fmt: skip
 MOST_CALLS: Final = 2_000_000  # of all clocks for one matrix; 25 times those of a shipped drill
-_HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
+HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (
     110.0  # the head let down on its prop and raised again, the key out and in; as played
 )
@@ -275,7 +275,7 @@ def sound_trial_s(matrix: Matrix) -> float:
     Raises:
         TableError: The matrix has no such trial.
     """
-    return matrix.inspections[matrix.column(TRIAL)].cost_s - _HANDS_S
+    return matrix.inspections[matrix.column(TRIAL)].cost_s - HANDS_S
 
 
 def _columns(
@@ -293,9 +293,9 @@ def _columns(
                 for cause, visits in seen.items()
                 if visits[number].harmed and not stage.risked
             )
-            cost_s = _HANDS_S + sound[number].seconds
+            cost_s = HANDS_S + sound[number].seconds
             if stage.name == RUN:  # it counts as a power-up and a trial, however long it took
-                cost_s = 2 * _HANDS_S + sound[-2].seconds + sound[-1].seconds
+                cost_s = 2 * HANDS_S + sound[-2].seconds + sound[-1].seconds
             yield Probe(stage.name, cost_s, before, place, harms, until=before + 1)
         for part in EVIDENCE:
             yield Probe(f"{SIGHT}{part}{stage.suffix}", 0.0, place, place, seen=True)

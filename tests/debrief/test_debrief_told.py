@@ -1,6 +1,8 @@
 """What a debrief tells whoever reads it: why it came out so, both ways to the end, and what was in sight."""
 
+import random
 import re
+from contextlib import suppress
 from csv import DictReader
 from dataclasses import replace
 from html import unescape
@@ -9,7 +11,7 @@ from io import StringIO
 import pytest
 
 from sim.authoring.search import put_right
-from sim.debrief.best_path import Leg, LegKind
+from sim.debrief.best_path import Leg, LegKind, ways
 from sim.debrief.class_report import class_of, csv_of, html_of
 from sim.debrief.debrief import as_far_as_played, debrief, finish
 from sim.debrief.debrief_html import html
@@ -17,9 +19,12 @@ from sim.debrief.evidence import FAULTY, SOUND, likely
 from sim.debrief.hints import hint, next_thing
 from sim.debrief.scoring import Outcome
 from sim.debrief.sound_way import best_steps
+from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import again, as_found, begin, make_ready
+from sim.records.acts import Diagnosed
 from sim.records.reading import read_record
+from sim.session import lockout
 from sim.session.inspections import find
 from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
@@ -377,3 +382,107 @@ def test_what_is_wrong_with_a_switch_does_not_keep_a_look_at_it_from_being_judge
     session.inspect("input-lamps", SOUND)
 
     assert expected_on(session)[1:] == [True, False]
+
+
+# What the way that was taken costs --------------------------------------------------------------
+
+
+def trials(session):
+    legs = debrief(session).way_taken
+    return [(str(leg.title), leg.cost_s) for leg in legs if leg.kind is LegKind.TRIAL]
+
+
+def test_a_trial_is_called_by_what_was_done_and_costs_no_more_time_than_passed():
+    session = open_session("stands-with-the-head-down", nonce="")
+    session.hold("head.raise", 1)
+    session.diagnose("head-down-wire")
+    assert trials(session) == [("Try to raise the head", 11.0)]
+
+    session = switched_on("stands-with-the-head-down")
+    session.hold("head.raise", 1)
+    session.diagnose("head-down-wire")
+    assert trials(session) == [("Switch on, the head as it lies", 10.0), ("Raise the head", 11.0)]
+
+    session = switched_on("says-no-though-it-clicked")
+    session.diagnose("relay-message-wire")
+    assert trials(session) == [("Try to switch on", 10.0)]
+
+
+def test_a_job_that_was_started_costs_no_more_than_passed_after_it():
+    session = switched_on("goes-back-and-stays-there")
+    make_ready(session)
+    begin(session)
+    begun_s = session.now_s
+    session.advance(20)
+    session.inspect("output-lamps")
+    session.advance(5)
+    session.diagnose("forward-coil-wire")
+    [_, (title, cost_s)] = trials(session)
+
+    assert title == "Start the job"
+    assert cost_s == pytest.approx(10 + 25, abs=session.now_s - begun_s - 24)
+    assert cost_s <= 10 + session.now_s - begun_s
+
+
+def test_a_whole_trial_costs_what_the_plan_pays_for_it():
+    session = open_session(POSTS, nonce="")
+    as_found(session, 1)
+    session.advance(300)
+    session.diagnose(STOP)
+    best = {str(leg.title): leg.cost_s for leg in debrief(session).way_best}
+    legs = [leg for leg in debrief(session).way_taken if leg.kind is LegKind.TRIAL]
+
+    assert [str(leg.title) for leg in legs][-1] == "Run it to one piece"
+    assert legs[-1].cost_s == legs[-1].whole_s
+    assert best.get("Run it to one piece", legs[-1].whole_s) == legs[-1].whole_s
+
+
+def test_a_way_is_not_said_to_be_quicker_for_a_power_up_that_was_not_waited_for():
+    session = switched_on("says-there-is-no-bar")
+    look(session, "shuttle-switches")
+    session.diagnose("bar-sensor-wire")
+    found = debrief(session)
+    way = next(part for part in found.parts if part.key == "way")
+
+    assert found.way_taken[0].cost_s < found.way_best[0].cost_s
+    assert [leg.title for leg in found.way_best][1:] == [leg.title for leg in found.way_taken][1:]
+    assert not found.cheaper
+    assert "looks for every possible cause" not in str(way.reason)
+
+
+_KEYS = (
+    "supply.isolator", "supply.reset", "supply.control_on", "head.raise", "head.lower",
+    "shuttle.back", "job.new", "job.stop", "supply.emergency_stop",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_way_that_was_taken_costs_at_most_the_clock_and_the_hands_of_each_trial(seed):
+    dice = random.Random(seed)
+    name = dice.choice([POSTS, "stands-with-the-head-down", "goes-back-and-stays-there"])
+    session = open_session(name, nonce="") if seed % 2 else switched_on(name)
+    looks = [row for row in session.scenario.inspections if not row.startswith("meter")]
+    acts = (
+        lambda: session.hold(dice.choice(_KEYS), dice.choice((0.5, 2, 8))),
+        lambda: session.tap(dice.choice(_KEYS)),
+        lambda: session.release("supply.isolator"),
+        lambda: session.press("supply.isolator"),
+        lambda: session.inspect(dice.choice(looks)),
+        lambda: session.inspect(dice.choice(looks), wait=False) and session.advance(3),
+        lambda: session.break_off(),
+        lambda: session.advance(dice.choice((1, 5, 40))),
+        lambda: session.lock_out(dice.choice(lockout.STEPS).name),
+        lambda: (make_ready(session), begin(session)),
+        lambda: session.put_right("guides-worn"),
+    )
+    for _ in range(14):
+        with suppress(CommandError):
+            dice.choice(acts)()
+    with suppress(CommandError):
+        for fault in session.hidden:
+            session.diagnose(fault.name)
+    both = ways(session)
+    named_us = max((act.at_us for act in session.done.of(Diagnosed)), default=session.now_s * 1e6)
+    count = sum(leg.kind is LegKind.TRIAL for leg in both.taken)
+
+    assert both.taken_s <= named_us / 1e6 + 10.0 * count + 1e-6

@@ -59,6 +59,11 @@ class Deed:
         return bool(self.decisions) or bool(self.keys) or self.answer is not None
 
     @property
+    def done(self) -> bool:
+        """Whether it came to its end; hands that were struck, or taken out before, have not done it."""
+        return self.answer is None or self.answer.taken
+
+    @property
     def keys(self) -> tuple[str, ...]:
         """The keys that were pressed or let go."""
         return self.act.keys if isinstance(self.act, Pressed | Released) else ()
@@ -148,7 +153,7 @@ class Deeds:
     @property
     def mended(self) -> list[str]:
         """The faults whose remedies were applied, in order."""
-        return [act.name for act in self.of(Mended)]
+        return [deed.act.name for deed in self.all if isinstance(deed.act, Mended) and deed.done]
 
     @property
     def hints(self) -> list[Hinted]:
