@@ -70,8 +70,8 @@ def test_a_record_is_debriefed_in_words_as_it_was_at_the_close(drycycle, tmp_pat
     assert "0:30.0: Try the length stop for play" in out
     assert "100% Length stop approached from the wrong side" in out
     assert "Your way to the cause, and the best plan that heard the report:" in out
-    assert "1: you Look: Try the length stop for play. 30 s; plan Look: " in out
-    assert "2: you Named: Length stop approached from the wrong side; plan " in out
+    assert "1: you Look: Try the length stop for play. 30 s; the plan Look: " in out
+    assert "2: you Named: Length stop approached from the wrong side; the plan " in out
     assert "Up to the name: you 30 s, the plan 45 s." in out
     assert "Your way was cheaper than the plan's: 30 s, and not " in out
     assert "1 of 1 expectation came true." in out

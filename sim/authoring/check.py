@@ -51,7 +51,7 @@ from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_fault
 from sim.control.nouns import said_state
 from sim.debrief.best_path import best_way
 from sim.debrief.scoring import way_share
-from sim.diagnosis.account import account_of, fits, likelihood
+from sim.diagnosis.account import account_of, as_written, fits, likelihood
 from sim.diagnosis.causes import with_faults
 from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe, cause_of, faults_of
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
@@ -121,7 +121,10 @@ _ALL_LOOKS: Final = row(
 )  # fmt: skip
 _NOTHING_REPORTED: Final = plain("check.reported.nothing", "nothing is reported as data")
 _BORNE_OUT: Final = plain("check.reported.so", "in every field")
-_NOT_SO: Final = row("check.reported.not-so", "it does not do so: {fields}", fields=part())
+_NOT_SO: Final = row(
+    "check.reported.not-so", "it does not do so: {fields}; what it does is {shown}",
+    fields=part(), shown=name(),
+)  # fmt: skip
 _NOT_NEEDED: Final = row("check.reported.not-needed", "it does so without: {causes}", causes=part())
 _NAMED: Final = row("check.unnamed.words", "{words}: that is {fault}", words=name(), fault=name())
 _FILE_NAMES: Final = row(
@@ -339,11 +342,16 @@ def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
         return (Verdict(REPORTED, False, _NOTHING_REPORTED, place),)
     names = tuple(sorted(fault.name for fault in scenario.faults))
     sound = account_of(without_faults(scenario), told)
-    missing = set(told.borne_out) - fits(told, account_of(scenario, told), sound)
+    account = account_of(scenario, told)
+    missing = set(told.borne_out) - fits(told, account, sound)
     first = Verdict(REPORTED, not missing, _BORNE_OUT)
     if missing:
         first = Verdict(
-            REPORTED, False, _NOT_SO(fields=_names(sorted(missing))),
+            REPORTED, False,
+            _NOT_SO(
+                fields=_names(sorted(missing)),
+                shown=", ".join(as_written(field, account, sound) for field in sorted(missing)),
+            ),
             ("reported", sorted(missing)[0]),
         )  # fmt: skip
     for one in names if len(names) > 1 else ():

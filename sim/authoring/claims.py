@@ -57,7 +57,7 @@ SHOWS: Final = _claim(
 )  # fmt: skip
 REPORTED: Final = _claim(
     "reported", "the machine does as reported", "reported",
-    "report what the machine with its faults does (drycycle check says what that is), or name under "
+    "report what the machine with its faults does (what that is stands at the end), or name under "
     "mistaken what the operator gets wrong",
 )  # fmt: skip
 OPEN: Final = _claim(

@@ -278,3 +278,36 @@ _FITS: Final[Mapping[str, Callable[..., float]]] = {
     "took": _took,
     "harm": partial(_among, lambda a: a.harm),
 }
+
+
+# What a file would say of it --------------------------------------------------------------
+
+
+def as_written(field: str, account: Account, sound: Account) -> str:
+    """Return a field of a report as a scenario file has it, for what an account shows of it.
+
+    Args:
+        field: Of `Reported`.
+        account: What was to be seen.
+        sound: What was to be seen on the sound machine.
+    """
+    if field == "control":
+        return f'control: "{account.control}"'
+    if field == "length":
+        words = f"{{all_are: {in_a_word(account.off_mm)}}}" if account.off_mm else "nothing fell"
+        return f"length: {words}"
+    if field in ("lamps", "refused", "harm"):
+        there = getattr(account, field) - {"ready"}
+        return f"{field}: [{', '.join(sorted(there))}]"
+    shown = {
+        "stands_at": account.stands_at or "nowhere: it came to its end",
+        "counted": account.counted,
+        "fell": account.fell,
+        "face": _face(account),
+        "lean_mm": f"{account.lean_mm:.2g}",
+        "head": "up" if account.head_m > sound.head_m - NEAR_M else account.head or "low",
+        "noise": "hums" if account.hums else "none",
+        "floor": "wet" if account.wet else "dry",
+        "took": "long" if account.took_s > LONG * sound.took_s else "as usual",
+    }
+    return f"{field}: {shown[field]}"

@@ -324,7 +324,7 @@ def _ways(debrief: Debrief) -> tuple[Part, ...]:
     title = _WAYS[debrief.way_exact] if debrief.way_near else _A_WAY
     taken, best = (price_s(legs) for legs in (debrief.way_taken, debrief.way_best))
     return (
-        Table(title, ("", "you", "plan"), rows),
+        Table(title, ("", "you", "the plan"), rows),
         _TOGETHER(taken=taken, best=best),
         *((debrief.cheaper,) if debrief.cheaper else ()),
     )

@@ -110,6 +110,16 @@ def test_a_fault_that_looks_like_another_does_not_pass_and_passes_when_that_is_d
     assert declared.sound, [f for f in declared.verdicts if not f.holds]
 
 
+def test_a_report_that_is_not_borne_out_is_told_with_what_the_machine_does(tmp_path):
+    report = _edited(tmp_path, "all_are: short", "all_are: long")
+    (found,) = [f for f in report.verdicts if f.claim == REPORTED]
+
+    assert not found.holds
+    assert (
+        str(found.detail) == "it does not do so: length; what it does is length: {all_are: short}"
+    )
+
+
 def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
     name = "posts-come-out-short"
     report = _looking(tmp_path, name, read(name)[0].inspections, "ambiguous_with: [oil-low]\n")
