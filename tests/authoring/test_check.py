@@ -57,8 +57,8 @@ def test_a_scenario_is_sound_on_a_machine_that_is_not_its_own(name):
 DRILLS = [name for name, scenario in library_entries() if scenario.faults]
 
 
-@pytest.mark.sampled(9)
-@pytest.mark.parametrize("name", DRILLS)
+# A sample; `drycycle check` proves all of them on both saws where everything is run.
+@pytest.mark.parametrize("name", DRILLS[::9])
 def test_a_drill_is_sound_on_every_saw_that_ships(name):
     for machine in library.machine_names():
         report = check(name, machine)
