@@ -27,9 +27,9 @@ _COUNTED: Final = row("stage.counted", "The counter goes up by {pieces}.", piece
 NOTHING_SHOWS: Final = plain("stage.nothing-shows", "Nothing shows.")
 _LONG: Final = plain("stage.long", "It took long.")
 SHOWING: Final = frozenset({
-    EventKind.REFUSED, EventKind.CUT, EventKind.CONSEQUENCE, EventKind.REASON,
+    EventKind.REFUSED, EventKind.CUT, EventKind.CONSEQUENCE, EventKind.REASON, EventKind.HEARD,
 })  # fmt: skip
-"""The kinds of event that anybody can see."""
+"""The kinds of event that anybody can see or hear."""
 SWITCH_ON: Final = "switch on"
 POWER_UP: Final = "power up"
 TRIAL: Final = "try one piece"

@@ -27,6 +27,8 @@ from sim.signals import OUTPUTS, Bus, Direction
 from sim.words.fields import m_min, mm
 from sim.words.message import row
 
+BAND_MOTOR, OIL_MOTOR, COOLANT_MOTOR = "Q1", "Q2", "Q3"  # by the contactor that feeds it
+
 _RAN = row("harm.swung-running.detail", "It ran at {speed}.", speed=m_min())
 _IN_BAR = row(
     "harm.swung-into-bar.detail", "It stood {depth} below the top of the bar.", depth=mm()
@@ -111,6 +113,7 @@ class Plant:
         self._seized: dict[str, bool] = {}  # by tag, where it is stuck
         self._works = dict.fromkeys(OUTPUTS, False)  # what each output moves
         self.hums: set[str] = set()  # pumps that are fed on two phases and stand, by tag
+        self.on_hum: Callable[[str], None] = lambda _motor: None  # told of a motor that begins to
         self.power.changed = self._power_changed
         bus.listen(Direction.OUTPUT, self._on_output)
         self.sense()
@@ -228,26 +231,36 @@ class Plant:
             ],
         ]
 
+    @property
+    def humming(self) -> frozenset[str]:
+        """The motors that are fed and stand, by tag."""
+        return frozenset(self.hums | ({BAND_MOTOR} if self.band.relay.stands else set()))
+
     def _drive_band(self, on: bool) -> None:
         if on:
             self.head.obstacles.band_starts()
         self.band.drive(on)
+        if self.band.relay.stands:
+            self.on_hum(BAND_MOTOR)
 
     def _power(self, on: bool) -> None:
         self.supply.powered = on
         self._feel_oil()
 
     def _pump(self, on: bool) -> None:
-        self.supply.pump = self._turns("Q2", on)
+        self.supply.pump = self._turns(OIL_MOTOR, on)
         self._feel_oil()
 
     def _pump_coolant(self, on: bool) -> None:
-        self.coolant.run(self._turns("Q3", on))
+        self.coolant.run(self._turns(COOLANT_MOTOR, on))
 
     def _turns(self, pump: str, on: bool) -> bool:
         """Return whether a pump's motor turns: on two phases it hums and does not start."""
         hums = on and self.power.two_phases(pump)
+        begins = hums and pump not in self.hums
         (self.hums.add if hums else self.hums.discard)(pump)
+        if begins:
+            self.on_hum(pump)
         return on and not hums
 
     def _creep(self, full: bool) -> None:

@@ -40,6 +40,7 @@ class EventKind(StrEnum):
     HINT = "hint"
     INSTRUCTOR = "instructor"
     FAULT = "fault"
+    HEARD = "heard"
 
 
 class By(StrEnum):

@@ -1,4 +1,4 @@
-"""What the saw tells of itself while it runs: cuts, harm, and why it stopped, as events.
+"""What the saw tells of itself while it runs: cuts, harm, a motor that hums, and why it stopped, as events.
 
 Never here: what a person did.
 """
@@ -6,6 +6,7 @@ Never here: what a person did.
 from typing import Final
 
 from sim.plant.harm.consequences import Consequence
+from sim.plant.plant import BAND_MOTOR, COOLANT_MOTOR, OIL_MOTOR
 from sim.saw import Cut, Saw
 from sim.session.hidden import Hidden
 from sim.session.kept.heard import EventKind, Heard
@@ -20,6 +21,12 @@ SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar
 SQUARED: Final = row("cut.squaring", "Squaring cut: {length} off the end.", length=mm(2))
 PIECE: Final = row("cut.piece", "A piece of {length}.", length=mm(2))
 HARM: Final = row("session.harm", "{title}. {sentence}", title=part(), sentence=part())
+HUMS: Final = {
+    OIL_MOTOR: plain("session.hums.oil", "You hear: the motor of the oil pump begins to hum."),
+    BAND_MOTOR: plain("session.hums.band", "You hear: the motor of the band begins to hum."),
+    COOLANT_MOTOR: plain("session.hums.coolant", "You hear: the motor of the coolant pump begins to hum."),
+}  # fmt: skip
+"""What is told as a motor is fed and does not turn, by its tag."""
 STOPPED: Final = row("session.stopped", "Stopped or held: {reason}.", reason=part())
 
 
@@ -39,6 +46,7 @@ class News:
         self._faults = faults
         saw.on_cut(self._cut)
         saw.plant.site.told.append(self._harm)
+        saw.plant.on_hum = self._hums
         saw.controller.on_reason(self._reason)
         saw.controller.on_change(self._changed)
         self._saw = saw
@@ -68,6 +76,9 @@ class News:
     def _harm(self, harm: Consequence) -> None:
         told = HARM(title=harm.row.title, sentence=harm.sentence)
         self._heard.tell(EventKind.CONSEQUENCE, told)
+
+    def _hums(self, motor: str) -> None:
+        self._heard.tell(EventKind.HEARD, HUMS[motor])
 
     def _reason(self, reason: Message) -> None:
         self._heard.tell(EventKind.REASON, STOPPED(reason=reason))

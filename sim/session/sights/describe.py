@@ -24,7 +24,7 @@ def look(session: Session) -> tuple[Message, ...]:
 
 
 def told(session: Session) -> dict[str, Message]:
-    """Return by the names of the parts what is told without being asked: all but sounds and mimic."""
+    """Return by the names of the parts what is told without being asked: all but the mimic."""
     said = {part: say(session) for part, say in _PARTS.items() if part not in _ASKED}
     return {part: sentence for part, sentence in said.items() if sentence}
 
@@ -36,7 +36,7 @@ def _run(session: Session) -> Message:
 
 
 _SOUNDS, _MIMIC = "sounds", "mimic"
-_ASKED: Final = (_SOUNDS, _MIMIC)  # told on `look` only: they would be told with every motion
+_ASKED: Final = (_MIMIC,)  # told on `look` only: it would be told with every motion
 EVIDENCE: Final = (
     "lamps", "cutting vise", "shuttle vise", "shuttle", "band", "head", "coolant", "outfeed", "openings", _SOUNDS, _MIMIC,
 )  # fmt: skip

@@ -78,6 +78,11 @@ def pump() -> Samples:
     return _scaled(_hum(((75, 0.6), (225, 0.4), (450, 0.25), (452, 0.25))), 0.25)
 
 
+def hum() -> Samples:
+    """Return a motor on two phases that stands: twice the mains, and what the sheets rattle with."""
+    return _scaled(_hum(((100, 1.0), (200, 0.4), (300, 0.2))), 0.4)
+
+
 def coolant() -> Samples:
     """Return coolant: a soft hiss."""
     count = round((_LOOP_S + _SEAM_S) * RATE_HZ)
@@ -109,7 +114,7 @@ def thud() -> Samples:
 
 
 LOOPS: Final[dict[str, Callable[[], Samples]]] = {
-    "band": band, "cut": cut, "pump": pump, "coolant": coolant,
+    "band": band, "cut": cut, "pump": pump, "coolant": coolant, "Q1": hum, "Q2": hum, "Q3": hum,
 }  # fmt: skip
 KNOCKS: Final[dict[str, Callable[[], Samples]]] = {
     "valve": valve, "contactor": contactor, "thud": thud,
