@@ -31,7 +31,8 @@ from sim.session.hands.zones import HARMLESS
 from sim.session.kept.deeds import Deed
 from sim.session.session import Session
 from sim.units import US
-from sim.words.message import Message, plain
+from sim.words.fields import part
+from sim.words.message import Message, plain, row
 
 NEAR_ENOUGH: Final = 0.1  # by which a plan may be dearer than its bound and pass for the best
 _MIN_S: Final = 60.0
@@ -42,6 +43,7 @@ _NOT_ON: Final = plain("way.trial.not-on", "Try to switch on")
 _RESET: Final = plain("way.trial.reset", "Reset the safety relay")
 _RAISED: Final = plain("way.trial.raised", "Raise the head")
 _NOT_RAISED: Final = plain("way.trial.not-raised", "Try to raise the head")
+BROKEN_OFF: Final = row("way.broken-off", "Broken off: {what}", what=part())
 _STARTED: Final = plain("way.trial.started", "Start the job")
 _ISOLATOR, _CONTROL_ON, _RAISE = "supply.isolator", "supply.control_on", "head.raise"
 _OF_POWER: Final = frozenset({_ISOLATOR, "supply.reset", _CONTROL_ON, _RAISE})
@@ -276,10 +278,11 @@ class _Walk:
         self.wait(act.at_us)
         took_s = (deed.done_us - act.at_us) / US
         if isinstance(act, Inspected):
-            row = inspections.find(act.name)
-            if row is not None:
-                cost_s = min(row.seconds, took_s)
-                self._legs.append(Leg(LegKind.LOOK, row.title, cost_s, row.name, number))
+            look = inspections.find(act.name)
+            if look is not None:
+                title = look.title if deed.done else BROKEN_OFF(what=look.title)
+                cost_s = min(look.seconds, took_s)
+                self._legs.append(Leg(LegKind.LOOK, title, cost_s, look.name, number))
         elif isinstance(act, LockoutTaken):
             step = lockout.BY_NAME[act.step]
             anew = self._given_back and step not in lockout.BACK
@@ -288,8 +291,9 @@ class _Walk:
             self._goes_on = None
         elif isinstance(act, Mended):
             fault = CATALOGUE[act.name]
+            title = fault.remedy if deed.done else BROKEN_OFF(what=fault.remedy)
             cost_s = min(fault.minutes * _MIN_S, took_s)
-            self._legs.append(Leg(LegKind.REMEDY, fault.remedy, cost_s, deed=number))
+            self._legs.append(Leg(LegKind.REMEDY, title, cost_s, deed=number))
             self._goes_on = None
         else:
             if "job.start" in deed.accepted:

@@ -20,6 +20,7 @@ from sim.debrief.debrief_pictures import (
     swatch,
     time_line,
 )
+from sim.debrief.evidence import Naming
 from sim.debrief.paper import (
     BAD,
     BLUE,
@@ -61,6 +62,11 @@ _LISTED: Final = row("page.listed", "{items}", items=parts("; "))
 _EARLY: Final = row(
     "page.early",
     "{cause}, at {at}. Not told apart by then from: {rivals}.",
+    cause=part(), at=name(), rivals=part(),
+)  # fmt: skip
+_MENDED_EARLY: Final = row(
+    "page.mended-early",
+    "{cause}, put right at {at}, before it was named. Not told apart by then from: {rivals}.",
     cause=part(), at=name(), rivals=part(),
 )  # fmt: skip
 _MORE: Final = row("page.more", "{some} and {count} more", some=part(), count=count())
@@ -234,9 +240,7 @@ def _causes(found: Debrief) -> list[Html]:
         )
     ]
     early = [
-        el("li", _EARLY(
-            cause=CATALOGUE[each.fault].title, at=_at(each.at_us), rivals=_some(each.rivals)
-        ))
+        el("li", _early(each))
         for each in found.premature
     ]  # fmt: skip
     if found.reported:
@@ -244,8 +248,14 @@ def _causes(found: Debrief) -> list[Html]:
     return [
         el("h2", label("What was wrong, and what you named")),
         table(("", ""), rows, "facing"),
-        *([el("h3", label("Named too early")), el("ul", *early)] if early else []),
+        *([el("h3", label("Named or put right too early")), el("ul", *early)] if early else []),
     ]
+
+
+def _early(each: Naming) -> Message:
+    told = _EARLY if each.mended_us is None else _MENDED_EARLY
+    at_us = each.at_us if each.mended_us is None else each.mended_us
+    return told(cause=CATALOGUE[each.fault].title, at=_at(at_us), rivals=_some(each.rivals))
 
 
 def _some(titles: Sequence[Message]) -> Message:

@@ -112,6 +112,7 @@ class Naming:
     heard: float  # belief in it once the report was heard, before anything was seen
     told_apart: bool
     rivals: tuple[Message, ...]  # causes still possible then, the likeliest first
+    mended_us: int | None = None  # when it was put right before it was named: it counts as of then
 
     @property
     def premature(self) -> bool:
@@ -334,6 +335,8 @@ class _Weighing:
         self._run = run.among([cause.name for cause in rows])
         self._findings = findings
         self._by_column = {each.observed.inspection: each for each in findings}
+        # Struck, or broken off.
+        self._undone = {deed.act for deed in session.done.all if not deed.done}
 
     def evidence(self) -> Evidence:
         """Return the whole of it."""
@@ -388,7 +391,7 @@ class _Weighing:
         """Return when the last hidden cause was named, or mended by hand before anybody named it."""
         missing = {fault.name for fault in self._session.hidden}
         for act in self._acts:
-            if isinstance(act, Diagnosed | Mended):
+            if isinstance(act, Diagnosed | Mended) and act not in self._undone:
                 missing.discard(act.name)
                 if not missing:
                     return float(act.at_us)
@@ -397,8 +400,8 @@ class _Weighing:
     def _look(self, act: _Weighed) -> Look | None:
         """Return the look that an act made; None of the last one, if it was broken off."""
         before = self._acts[: self._acts.index(act)]
-        broken = broken_off(self._session.done.acts)
-        number = sum(1 for each in before if isinstance(each, Inspected) and each not in broken)
+        undone = self._undone
+        number = sum(1 for each in before if isinstance(each, Inspected) and each not in undone)
         looks = self._session.seen.looks
         return looks[number] if number < len(looks) else None
 
@@ -407,10 +410,13 @@ class _Weighing:
         ever = {culprit.fault.name for culprit in self._session.faults.culprits}
         start = prior(self._run)
         known_at: dict[str, Belief] = {}
+        mended_us: dict[str, int] = {}  # of what was put right before it was named
         namings = []
         for k, act in enumerate(self._acts, start=1):
-            if not isinstance(act, Diagnosed | Mended):
+            if not isinstance(act, Diagnosed | Mended) or act in self._undone:
                 continue
+            if isinstance(act, Mended) and act.name not in known_at:
+                mended_us[act.name] = act.at_us
             # What a remedy does is seen after it.
             until = k if isinstance(act, Diagnosed) else k - 1
             before = [step.belief for step in weighed if self._of(step).act <= until]
@@ -421,6 +427,7 @@ class _Weighing:
                     Naming(
                         act.at_us, act.name, act.name in ever, worth.credit, worth.before,
                         worth.told_apart, tuple(cause_title(name) for name in worth.rivals),
+                        mended_us.get(act.name),
                     )
                 )  # fmt: skip
         return tuple(namings)
@@ -457,7 +464,9 @@ class _Weighing:
         faults = self._session.faults
         missing = {culprit.fault.name for culprit in faults.culprits}
         before = self._acts[: self._acts.index(act)]
-        mended = {each.name for each in before if isinstance(each, Mended)}
+        mended = {
+            each.name for each in before if isinstance(each, Mended) and each not in self._undone
+        }
         return bool(missing) and missing <= mended and not faults.still_wrong()
 
 

@@ -66,7 +66,9 @@ _NAMED: Final = row(
     plural="{named} of {count} causes named", count=count(), named=number(),
 )  # fmt: skip
 _EARLY: Final = row(
-    "score.cause.early", "{count} of them before it was told apart from others", count=count()
+    "score.cause.early",
+    "{count} of them named or put right before it was told apart from others",
+    count=count(),
 )
 _WRONG: Final = row(
     "score.cause.wrong", "{count} named that was not there",
@@ -92,7 +94,7 @@ _NOT_SCORED: Final = row(
     excess=number(),
 )
 _NAMED_EARLY: Final = plain(
-    "score.way.early", "A cause was named before it was told apart from others."
+    "score.way.early", "A cause was named or put right before it was told apart from others."
 )
 _TOOK: Final = {
     (True, False): row(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 from typing import Final
 
-from sim.debrief.best_path import Leg, LegKind
+from sim.debrief.best_path import BROKEN_OFF, Leg, LegKind
 from sim.debrief.evidence import Naming
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
@@ -22,6 +22,7 @@ from sim.session.hands.hazards import Opens
 from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
 from sim.session.hands.zones import Zone
 from sim.session.inspections.inspection import Inspection
+from sim.session.kept.deeds import Deed
 from sim.session.lockout import BACK
 from sim.session.session import Session
 from sim.words.fields import clock, part
@@ -150,17 +151,19 @@ def own_steps(
     """
     ever = {culprit.fault.name for culprit in session.faults.culprits}
     weighed = {(each.at_us, each.fault): each for each in namings}
+    early_remedies = {(each.mended_us, each.fault) for each in namings if each.premature}
     steps: list[RouteStep] = []
     for number, deed in enumerate(session.done.all, start=1):
         act, legs = deed.act, [leg for leg in taken if leg.deed == number]
         if isinstance(act, Diagnosed):
             named = _NAMED(cause=CATALOGUE[act.name].title)
             naming = weighed.get((act.at_us, act.name))
-            steps.append(RouteStep((named, *_judged(act.name, ever, naming))))
+            early = naming is not None and naming.premature and naming.mended_us is None
+            steps.append(RouteStep((named, *_judged(act.name, ever, early=early))))
         elif isinstance(act, Mended):
-            needless = () if act.name in ever else (_NEEDLESS,)
             cost_s = legs[0].cost_s if legs else None
-            steps.append(RouteStep((CATALOGUE[act.name].remedy, *needless), cost_s))
+            said = _put_right(deed, act.name, ever, early=(act.at_us, act.name) in early_remedies)
+            steps.append(RouteStep(said, cost_s))
         else:
             back = isinstance(act, LockoutTaken) and act.step in _BACK
             steps += [RouteStep((_done(leg, back=back),), leg.cost_s) for leg in legs]
@@ -179,7 +182,17 @@ def _done(leg: Leg, *, back: bool) -> Message:
     return _GIVEN_BACK if back else _LOCKED_OUT
 
 
-def _judged(name: str, ever: set[str], naming: Naming | None) -> tuple[Message, ...]:
+def _judged(name: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
     if name not in ever:
         return (_NOT_THERE,)
-    return (_TOO_EARLY,) if naming is not None and naming.premature else ()
+    return (_TOO_EARLY,) if early else ()
+
+
+def _put_right(deed: Deed, name: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
+    """Return a remedy, or that it was broken off, and what is to be said of it."""
+    remedy = CATALOGUE[name].remedy
+    if not deed.done:
+        return (BROKEN_OFF(what=remedy),)
+    if name not in ever:
+        return (remedy, _NEEDLESS)
+    return (remedy, _TOO_EARLY) if early else (remedy,)

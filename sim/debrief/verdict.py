@@ -29,7 +29,7 @@ _NOT_ALL_NAMED: Final = row(
 )  # fmt: skip
 _EARLY: Final = plain(
     "verdict.early",
-    "A cause was named before what had been seen told it apart from others: that is a guess.",
+    "A cause was named or put right before what had been seen told it apart from others: that is a guess.",
 )
 _TOO_MANY: Final = plain(
     "verdict.too-many-wrong",

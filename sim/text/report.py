@@ -17,6 +17,7 @@ from sim.debrief.evidence import (
     UNSURE,
     EvidenceStep,
     Expectation,
+    Naming,
     likely,
 )
 from sim.debrief.scoring import OUTCOMES
@@ -79,6 +80,11 @@ _AND_MORE: Final = row("report.and-more", "{said} and {more} more", said=part(),
 _EARLY: Final = row(
     "report.early",
     "Named early, at {at}: {cause}. Still to be told apart then: {rivals}.",
+    at=clock(tenths=True), cause=part(), rivals=part(),
+)  # fmt: skip
+_MENDED_EARLY: Final = row(
+    "report.mended-early",
+    "Put right early, at {at}: {cause}. Still to be told apart then: {rivals}.",
     at=clock(tenths=True), cause=part(), rivals=part(),
 )  # fmt: skip
 _EXPECTED: Final = row(
@@ -282,12 +288,7 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
     return (
         *((debrief.idle,) if debrief.idle else ()),
         *(
-            _EARLY(
-                at=each.at_us, cause=CATALOGUE[each.fault].title,
-                rivals=_some_of(
-                    _joined(each.rivals[:_MOST_SHARES]), len(each.rivals) - _MOST_SHARES
-                ),
-            )
+            _early(each)
             for each in debrief.premature
         ),
         *(
@@ -297,6 +298,15 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
         *((_CAME_TRUE(held=held, count=len(judged)),) if judged else ()),
         *(_HINT(hint=hint) for hint in debrief.hints),
     )  # fmt: skip
+
+
+def _early(each: Naming) -> Message:
+    """Tell what was named, or put right, before it was told apart, and when."""
+    rivals = _some_of(_joined(each.rivals[:_MOST_SHARES]), len(each.rivals) - _MOST_SHARES)
+    cause = CATALOGUE[each.fault].title
+    if each.mended_us is not None:
+        return _MENDED_EARLY(at=each.mended_us, cause=cause, rivals=rivals)
+    return _EARLY(at=each.at_us, cause=cause, rivals=rivals)
 
 
 def _expected(each: Expectation) -> Message:

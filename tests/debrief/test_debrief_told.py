@@ -22,7 +22,7 @@ from sim.debrief.sound_way import best_steps
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import again, as_found, begin, make_ready
-from sim.records.acts import Diagnosed
+from sim.records.acts import Diagnosed, Mended
 from sim.records.reading import read_record
 from sim.session import lockout
 from sim.session.inspections import find
@@ -486,3 +486,68 @@ def test_the_way_that_was_taken_costs_at_most_the_clock_and_the_hands_of_each_tr
     count = sum(leg.kind is LegKind.TRIAL for leg in both.taken)
 
     assert both.taken_s <= named_us / 1e6 + 10.0 * count + 1e-6
+
+
+def test_a_remedy_that_was_broken_off_is_not_told_as_done():
+    session = open_session(POSTS, nonce="")
+    session.put_right(STOP, wait=False)
+    session.advance(2)
+    session.break_off()
+    session.advance(5)
+    session.diagnose(STOP)
+    found = debrief(session)
+    [leg, step] = [found.way_taken[0], told(found.steps_taken)[0]]
+
+    assert str(leg.title) == step == f"Broken off: {CATALOGUE[STOP].remedy}"
+    assert leg.cost_s <= 3.0
+    assert STOP not in session.done.mended
+    assert [naming.mended_us for naming in found.namings] == [None]
+    assert "Not proved by a good piece." not in told(found.steps_taken)
+    page = unescape(html(found))
+    assert page.count(str(CATALOGUE[STOP].remedy)) == page.count(step) + 1  # the plan's own
+
+
+def test_a_remedy_in_which_hands_were_struck_is_not_told_as_done():
+    session = open_session(POSTS, nonce="")
+    as_found(session, 1)
+    make_ready(session)
+    begin(session)
+    session.advance(3)
+    session.put_right("shuttle-clamping-low")
+    session.put_right("guides-worn")
+    deeds = [deed for deed in session.done.all if isinstance(deed.act, Mended) and not deed.done]
+    steps = told(debrief(session).steps_taken)
+
+    assert deeds
+    for deed in deeds:
+        assert f"Broken off: {CATALOGUE[deed.act.name].remedy}" in steps
+
+
+def test_a_remedy_before_the_name_is_what_came_early_at_its_own_time():
+    session = open_session(POSTS, nonce="")
+    session.advance(7)
+    put_right(session, STOP)
+    as_found(session, 1)
+    session.diagnose(STOP)
+    found = debrief(session)
+    [naming] = found.premature
+    steps = told(found.steps_taken)
+    said = " ".join(str(each) for each in report(found))
+
+    assert naming.mended_us is not None
+    assert naming.mended_us < naming.at_us
+    assert "Too early" in next(each for each in steps if str(CATALOGUE[STOP].remedy) in each)
+    assert f"Named: {CATALOGUE[STOP].title}." in steps
+    assert "Named early" not in said
+    assert "Put right early, at " in said
+    assert "before it was named" in html(found)
+
+
+def test_a_name_before_the_remedy_is_what_came_early():
+    session = open_session(POSTS, nonce="")
+    session.diagnose(STOP)
+    put_right(session, STOP)
+    found = debrief(session)
+
+    assert [naming.mended_us for naming in found.premature] == [None]
+    assert "Named early, at " in " ".join(str(each) for each in report(found))

@@ -169,15 +169,15 @@ def test_a_drill_without_a_slip_has_all_points():
         ([PIN], [(PIN, 1.0)], 20, "1 of 2 causes named."),
         ([PIN], [(PIN, 0.96)], 20, "1 of 2 causes named."),
         # Believed 0.55 after 0.25: (0.55 - 0.25) / 0.75 = 0.4 of 20 points.
-        ([PIN], [(PIN, 0.55)], 8, "1 of 2 causes named, 1 of them before it was told apart from others."),
-        ([PIN], [(PIN, 0.25)], 0, "1 of 2 causes named, 1 of them before it was told apart from others."),
+        ([PIN], [(PIN, 0.55)], 8, "1 of 2 causes named, 1 of them named or put right before it was told apart from others."),
+        ([PIN], [(PIN, 0.25)], 0, "1 of 2 causes named, 1 of them named or put right before it was told apart from others."),
         ([PIN, LOW], [(PIN, 0.55), (LOW, 1.0)], 28,
-         "2 of 2 causes named, 1 of them before it was told apart from others."),
+         "2 of 2 causes named, 1 of them named or put right before it was told apart from others."),
         ([PIN, LOW], [(PIN, 0.55), (LOW, 0.55)], 16,
-         "2 of 2 causes named, 2 of them before it was told apart from others."),
+         "2 of 2 causes named, 2 of them named or put right before it was told apart from others."),
         # Its first naming counts, whatever was found later.
         ([PIN], [(PIN, 0.55), (PIN, 1.0)], 8,
-         "1 of 2 causes named, 1 of them before it was told apart from others."),
+         "1 of 2 causes named, 1 of them named or put right before it was told apart from others."),
         ([PIN, LOW, PULLEY], [], 20, "2 of 2 causes named, 1 named that was not there."),
         ([PIN, LOW, PULLEY, PULLEY, COUNTER], [], 0,
          "2 of 2 causes named, 2 named that were not there."),
@@ -247,7 +247,7 @@ EVERY = " looks for every possible cause, so it comes to this one after 100 s."
 NOT_SCORED = (
     "Not scored: no plan is known to be near the best here, only one within 25 % of a bound."
 )
-EARLY = " A cause was named before it was told apart from others."
+EARLY = " A cause was named or put right before it was told apart from others."
 
 
 @pytest.mark.parametrize(
