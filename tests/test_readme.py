@@ -74,6 +74,8 @@ def test_the_lock_out_typed_in_one_go_is_verified_and_exposes_nobody():
     assert session.saw.read("band.teeth_per_inch") == 6
     assert (session.saw.consequences, session.hands.exposures) == ([], [])
     assert not session.lockout.begun
+    # With the band let down it passes on nothing, and nobody cuts with it.
+    assert not any("the drive passes on" in line or "would wander" in line for line in told)
 
 
 def test_the_drill_of_the_tutorial_is_sound_and_shorter_than_thirty_lines(tmp_path):

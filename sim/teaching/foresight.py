@@ -114,11 +114,20 @@ def _packs(session: Session, table: CutTable) -> Message:
 
 
 def _stalls(session: Session, table: CutTable) -> Message:
+    if _let_down(session):
+        return NOTHING  # nobody cuts with it, and what it passes on is yet to be set
     pull_n, limit_n = peak_pull_n(table), session.saw.plant.band.pull_limit_n
     return _STALLS(pull=pull_n, limit=limit_n) if pull_n > limit_n else NOTHING
 
 
+def _let_down(session: Session) -> bool:
+    """Return whether the band has no tension: it is let down, or off its wheels."""
+    return session.saw.plant.band.tension.cold_pa <= 0.0
+
+
 def _wanders(session: Session, table: CutTable) -> Message:
+    if _let_down(session):
+        return NOTHING
     band, machine = session.saw.plant.band, session.machine
     strip = band.tension.strip
     give_m_n = centre_compliance_m_n(
