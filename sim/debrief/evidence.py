@@ -371,11 +371,11 @@ class _Weighing:
             if not finding.look and _moved(before, step.belief) < _TOLD:
                 continue  # the machine did something, and it told next to nothing
             before = step.belief
-            sight = steps.pop() if not finding.look and _is_sight_of(steps, act.at_us) else None
+            sight = steps.pop() if not finding.look and _is_sight_of(steps, finding.at_us) else None
             look = self._look(act) if finding.look else None
             steps.append(
                 EvidenceStep(
-                    act.at_us if look is None else look.at_us,
+                    finding.at_us if look is None else look.at_us,
                     _IN_SIGHT if look is None else _title(look),
                     _sights(sight, finding.said) if look is None else look.found,
                     bool(finding.look),

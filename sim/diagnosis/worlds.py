@@ -53,6 +53,7 @@ class ActShowed:
     look: str = ""  # inspection, empty when the act was none
     sights: tuple[Message, ...] = ()  # of the parts of `describe.EVIDENCE`; none where it is over
     stands: tuple[object, ...] = ()  # the machine, as far as what a look shows hangs on it
+    at_us: int = 0  # when it was over
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,7 @@ class Witnessed:
     said: Message
     observed: Observed
     comparable: bool = True  # the sound machine stood as this one did
+    at_us: int = 0  # when it showed: the act is over by then
 
 
 def lived(
@@ -197,20 +199,22 @@ class _Columns:
         right, each = worlds[()], worlds.values()
         seen = [world.seen for world in each]
         if len({*seen, true.seen}) > 1:
-            self._add(act, Probe(f"{act}: seen", 0.0, right=right.seen), seen, true.seen)
+            column = Probe(f"{act}: seen", 0.0, right=right.seen)
+            self._add(act, column, seen, true.seen, at_us=true.at_us)
         for part, name in enumerate(EVIDENCE):
             sight = _sight(true, part)
             sights = [_sight(world, part) for world in each]
             anew = self._sights.get(name) != [sight, *sights]
             if sight is not NOTHING and anew and len({*sights, sight}) > 1:
                 column = Probe(f"{act}: sight of {name}", 0.0, right=_sight(right, part))
-                self._add(act, column, sights, sight)
+                self._add(act, column, sights, sight, at_us=true.at_us)
             self._sights[name] = [sight, *sights]
         row = inspections.find(true.look)
         if row is not None:
             column = Probe(f"{act}: {row.name}", price_s(row), look=row.name, right=right.found)
             alike = bool(right.stands) and right.stands == true.stands
-            self._add(act, column, [world.found for world in each], true.found, alike=alike)
+            found = [world.found for world in each]
+            self._add(act, column, found, true.found, alike=alike, at_us=true.at_us)
 
     def _add(
         self,
@@ -219,12 +223,13 @@ class _Columns:
         each: Sequence[Message],
         said: Message,
         *,
+        at_us: int,
         alike: bool = True,
     ) -> None:
         self._probes.append(column)
         self._shown.append(tuple(judged(one, column.right) for one in each))
         observed = Observed(column.name, judged(said, column.right))
-        self.findings.append(Witnessed(act, column.look, said, observed, alike))
+        self.findings.append(Witnessed(act, column.look, said, observed, alike, at_us))
 
 
 def _sight(moment: ActShowed, part: int) -> Message:
@@ -283,7 +288,7 @@ class _World:
         return self._showed() if strict or not session.over else ActShowed(OVER, OVER)
 
     def _showed(self, before: tuple[object, ...] = ()) -> ActShowed:
-        session = self._session
+        session, now_us = self._session, self.now_us
         counted = session.saw.controller.job.cut - self._cut
         seen = how_it_went(session, session.heard.events[self._events :], counted)
         sights = describe.in_sight(session)
@@ -293,8 +298,8 @@ class _World:
             works = row is not None and row.acts_s > 0.0
             # What a function test leaves behind is what it shows.
             stands = before if works else _stands(session)
-            return ActShowed(seen, look.found, look.name, sights, stands)
-        return ActShowed(seen, _NO_LOOK, sights=sights)
+            return ActShowed(seen, look.found, look.name, sights, stands, now_us)
+        return ActShowed(seen, _NO_LOOK, sights=sights, at_us=now_us)
 
 
 def _stands(session: Session) -> tuple[object, ...]:

@@ -21,7 +21,7 @@ from sim.debrief.scoring import Outcome
 from sim.debrief.sound_way import best_steps
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import again, as_found, begin, make_ready
+from sim.pilot.autopilot import again, as_found, begin, make_ready, power_up
 from sim.records.acts import Diagnosed, Mended
 from sim.records.reading import read_record
 from sim.session import lockout
@@ -188,6 +188,24 @@ def test_what_was_in_sight_is_told_with_its_time_where_it_told_anything():
     assert "Was in sight" in "\n".join(
         str(cell) for part in report(found) for row in getattr(part, "rows", ()) for cell in row
     )
+
+
+def test_what_a_function_test_leaves_in_sight_is_dated_by_its_end():
+    """The shuttle stands at its stop when the test is over, and forward when it is begun."""
+    session = open_session("goes-back-and-stays-there")
+    power_up(session)
+    session.hold("head.raise", 2)
+    begun_us = session.saw.clock.now_us
+    session.inspect("try-shuttle")
+    over_us = session.saw.clock.now_us
+    assert session.saw.plant.shuttle.place.beyond("stop")
+
+    steps = [step for step in debrief(session).findings if step.at_us >= begun_us]
+
+    at_stop = [s for s in steps if not s.look and "at its length stop" in str(s.found)]
+    assert [step.at_us for step in at_stop] == [over_us]
+    assert over_us > begun_us
+    assert [step.at_us for step in steps] == sorted(step.at_us for step in steps)
 
 
 @pytest.mark.parametrize(
