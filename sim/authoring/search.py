@@ -41,7 +41,6 @@ from sim.session.hands.table import (
     to_look,
     to_mend,
 )
-from sim.session.hands.zones import Demand
 from sim.session.inspections.inspection import Inspection
 from sim.session.session import Session
 from sim.session.sights.describe import EVIDENCE, in_sight
@@ -156,7 +155,7 @@ class _CauseSearch:
 
     def _look(self, look: Inspection) -> None:
         reach = to_look(look)
-        with careful(self._session, reach) if reach.demand is Demand.OWN_CONTROL else nullcontext():
+        with nullcontext() if locked_out_to_look(look) else careful(self._session, reach):
             self._shown = self._session.inspect(look.name).message
         if not locked_out_to_look(look):
             self._switch_on()  # some looks switch control off

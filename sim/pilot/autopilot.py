@@ -74,8 +74,9 @@ def set_up(session: Session) -> None:
     lines = [line for line in session.card if line.name != "band.speed_m_min"]
     if session.saw.plant.head.rests:
         for line in lines:
-            under = to_set(line.name).zone in AT_HEAD and line.name not in _HEAD_UP
-            if under and not session.saw.blocked(line.name):
+            reach = to_set(line.name)
+            rests = reach.zone in AT_HEAD and reach.demand is not Demand.STANDS
+            if rests and line.name not in _HEAD_UP and not session.saw.blocked(line.name):
                 _set_line(session, line)
     swing_prop_out(session)
     raise_head(session)

@@ -31,7 +31,7 @@ def careful(session: Session, reach: Reach) -> Iterator[None]:
     undo: _Undo = []
     tension = session.saw.read(_TENSION)
     if not session.over and not session.hands.safe(reach):
-        (_lock if reach.demand is Demand.LOCKED_OUT else _own)(session, reach, undo)
+        _HAVE[reach.demand](session, reach, undo)
     if reach.opens is Opens.SPRING and not session.over:
         if session.saw.read(_TENSION) != 0.0:
             session.set(_TENSION, 0.0)
@@ -42,11 +42,15 @@ def careful(session: Session, reach: Reach) -> Iterator[None]:
             back()
 
 
-def _own(session: Session, reach: Reach, undo: _Undo) -> None:
-    saw = session.saw
-    if saw.plant.band.contactor:
+def _at_rest(session: Session, _reach: Reach, _undo: _Undo) -> None:
+    plant = session.saw.plant
+    if plant.band.contactor:
         session.tap("band.stop")
-    wait_until(session, lambda: all_stands(saw.plant), _STANDS_S)
+    wait_until(session, lambda: all_stands(plant), _STANDS_S)
+
+
+def _own(session: Session, reach: Reach, undo: _Undo) -> None:
+    _at_rest(session, reach, undo)
     off = let_head_rest(session) if reach.zone in AT_HEAD else None
     if off is not None:
         undo.append(off)
@@ -64,3 +68,8 @@ def _lock(session: Session, reach: Reach, undo: _Undo) -> None:
     if powered:
         undo.append(lambda: power_up(session))
     undo.append(lambda: give_back(session))
+
+
+_HAVE: Final[dict[Demand, Callable[[Session, Reach, _Undo], None]]] = {
+    Demand.STANDS: _at_rest, Demand.OWN_CONTROL: _own, Demand.LOCKED_OUT: _lock,
+}  # fmt: skip

@@ -8,7 +8,7 @@ come only where they are and how long, out of the one table.
 from collections.abc import Callable
 
 from sim.plant.harm.kinds import Severity
-from sim.session.hands.hazards import Opens
+from sim.session.hands.hazards import Hazard, Opens
 from sim.session.hands.zones import Demand, Zone
 from sim.session.session import Session
 
@@ -182,9 +182,14 @@ class Watch:
             works = reach.bare and reach.demand is Demand.LOCKED_OUT
             live = works and self._session.saw.bus.driven("Q0")
             return "live" if live else ""
-        if zone in BY_HEAD and (plant.band.motor.position > 0.0 or goes(plant.band.motor)):
+        by_band, by_head = reach.aside is not Hazard.HEAD, reach.aside is not Hazard.BAND
+        if (
+            by_band
+            and zone in BY_HEAD
+            and (plant.band.motor.position > 0.0 or goes(plant.band.motor))
+        ):
             return "band"
-        if zone in BY_HEAD and goes(plant.head.place):
+        if by_head and zone in BY_HEAD and goes(plant.head.place):
             return "head"
         if zone is Zone.CUTTING_JAWS and goes(plant.cutting_vise.jaw):
             return "cutting jaw"

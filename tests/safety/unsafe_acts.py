@@ -368,6 +368,16 @@ _SWING: Final = (
        Strike(), _POINT, MEMORY, "The head moves while its lever is tried."),
     _U("band-run-by-another-while-the-swivel-is-tried", "swing", "begins later", RAISED, ("inspect swivel-clamping",),
        Strike(), _OTHERS, MEMORY, "The lever is beside the band.", others=_at(14, *_RUN_BY_ANOTHER)),
+    *(_U(f"{name}-at-the-ring-in-the-cut", "swing", "moving", CUTTING, (line,),
+         Strike(), _POINT, PRACTICE, "The ring sits on the rod of the head, and the head comes down.")
+      for name, line in (
+          ("notch-set", "set head.stop_notch 3"), ("plunger-set", "set head.stop_plunger on the land"),
+          ("notch-put-right", "fix height-stop-low"), ("plunger-put-right", "fix plunger-on-the-land"),
+      )),
+    _U("notch-set-as-the-head-goes-up", "swing", "moving", RAISING, ("set head.stop_notch 3",),
+       Strike(), _POINT, PRACTICE, "The head comes up against the ring that is being set."),
+    _U("notch-set-under-the-running-band", "swing", "can come", BAND_RUNS, ("set head.stop_notch 3",),
+       Exposure(2), _SETTING, PRACTICE, "Band and head are one: nothing is set on a head whose band runs."),
     _U("head-swung-with-the-key-in-the-switch", "swing", "can come",
        (*SWIVEL_LOOSE, *RAISED), ("set head.mitre_deg 15",),
        Exposure(2), _SETTING, PAGE, "One start key sets the band going beside the lever."),
@@ -378,6 +388,16 @@ _OUTFEED: Final = (
        Strike(), _POINT, MEMORY, "The rail ends at the band, and the piece falls on to it."),
     _U("back-rail-slid-while-the-band-runs-on", "outfeed", "moving", RUNS_ON, ("set outfeed.back_rail back",),
        Strike(), _POINT, MEMORY, "The lamp says COMPLETE; the band says nothing."),
+    *(_U(f"{look}-taken-{name}", "outfeed", "moving", state, (f"inspect {look}",),
+         Strike(), _POINT, PRACTICE, "A piece is taken only when the band stands.")
+      for look in ("last-piece", "last-face")
+      for name, state in (("in-the-cut", CUTTING), ("while-the-band-runs-on", RUNS_ON))),
+    _U("last-piece-taken-as-an-old-saw-coasts", "outfeed", "moving", (*BAND_RUNS, "tap band.stop", "wait 2"),
+       ("inspect last-piece",),
+       Strike(), _POINT, PRACTICE, "A stopped motor is no stopped band.", machine=_SLOW_TO_STOP),
+    _U("last-piece-taken-and-the-band-run-by-another", "outfeed", "begins later", RAISED, ("inspect last-piece",),
+       Strike(), _OTHERS, PRACTICE, "Two palm keys say where one person's hands are, not whose else.",
+       others=_at(14, *_RUN_BY_ANOTHER)),
     _U("back-rail-slid-with-the-key-in-the-switch", "outfeed", "can come", RAISED, ("set outfeed.back_rail back",),
        Exposure(2), _SETTING, PAGE, "The rail ends at the band, and one start key sets it going."),
 )

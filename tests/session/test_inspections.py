@@ -4,9 +4,11 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import begin, make_ready, power_up
+from sim.pilot.keys import wait_until
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
+from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
 from sim.session.locking import do_all, locking_out
@@ -267,6 +269,8 @@ def test_the_last_piece_tells_length_squareness_and_dents():
         make_ready(session)
         begin(session)
         session.advance(200)
+        session.tap("job.hold")
+        wait_until(session, lambda session=session: all_stands(session.saw.plant), 120.0)
 
     assert "228.50 mm" in found(short, "last-piece")
     assert "230.00 mm" in found(sound, "last-piece")

@@ -68,7 +68,7 @@ TYPED = {
     "04-length-and-backlash": (
         ("set shuttle.stop_mm 200", "set shuttle.stop_mm 231.5"), ("inspect stop-play",),
         ("card shuttle.stop_mm +5", "card shuttle.stop_mm"), ("inspect stop-play",),
-        (*READY, *STOP), (*SQUARE, "wait piece"), ("inspect last-piece",),
+        (*READY, *STOP), (*SQUARE, "wait piece"), (*TO_THE_END, "inspect last-piece"),
     ),
     "05-head-height-feed-and-force": (
         ("inspect stop-notch",), ("card head.stop_notch",), ("inspect stop-plunger",),

@@ -50,6 +50,7 @@ def _rows_of(table):
 
 
 DEMANDS = {
+    (Demand.STANDS, False): "caution.short.stands",
     (Demand.OWN_CONTROL, False): "caution.short.own-control",
     (Demand.OWN_CONTROL, True): "caution.short.qualified",
     (Demand.LOCKED_OUT, False): "caution.short.locked-out",
@@ -99,6 +100,7 @@ def test_what_is_named_is_answered_with_the_caution_of_where_hands_go_to_mend_it
         assert IN_ZONE[reach.zone].row.key in said
     first = {
         Demand.OUTSIDE: set(),
+        Demand.STANDS: {"caution.stands"},
         Demand.OWN_CONTROL: {"caution.own-control", "caution.own-control.aside", "caution.cabinet"},
         Demand.LOCKED_OUT: {"answer.lock-out-first"},
     }[reach.demand]

@@ -28,6 +28,9 @@ OWN_CONTROL_ASIDE: Final = plain(
     "Own control first: everything stands, and the key of the mode switch is in your pocket, an emergency stop is pressed in "
     "or the isolator is off.",
 )
+STANDS: Final = plain(
+    "caution.stands", "Only with band and head at rest: no job runs, and both have come to a stop."
+)
 LOCKED_OUT: Final = plain("caution.locked-out", "Lock out first, and verify it.")
 PROVED_DEAD: Final = plain(
     "caution.proved-dead", "Lock out first; then a qualified person proves it dead at the part."
@@ -122,6 +125,7 @@ LOWERS: Final = plain("caution.lowers", "See first that nobody reaches under the
 POWER: Final = plain("caution.power", "See first that nobody is at the saw, and that no lock hangs on it.")  # fmt: skip
 
 _SHORT_OWN: Final = plain("caution.short.own-control", "own control first")
+_SHORT_STANDS: Final = plain("caution.short.stands", "band and head at rest")
 _SHORT_LOCKED: Final = plain("caution.short.locked-out", "lock-out first")
 _SHORT_DEAD: Final = plain("caution.short.proved-dead", "lock-out first, and proved dead")
 _SHORT_QUALIFIED: Final = plain("caution.short.qualified", "qualified people only")
@@ -171,6 +175,8 @@ def what_holds(reach: Reach) -> tuple[Message, ...]:
         return (PROVED_DEAD if reach.zone is Zone.CABINET else LOCKED_OUT,)
     if reach.demand is Demand.OUTSIDE or reach.zone is Zone.CABINET:
         return ()
+    if reach.demand is Demand.STANDS:
+        return (STANDS,)
     return (OWN_CONTROL if reach.zone in AT_HEAD else OWN_CONTROL_ASIDE,)
 
 
@@ -178,6 +184,8 @@ def in_short(reach: Reach) -> Message:
     """Return in a few words what must hold before hands go in; nothing from outside."""
     if reach.demand is Demand.OUTSIDE:
         return NOTHING
+    if reach.demand is Demand.STANDS:
+        return _SHORT_STANDS
     in_cabinet = reach.zone is Zone.CABINET
     if reach.demand is Demand.LOCKED_OUT:
         return _SHORT_DEAD if in_cabinet else _SHORT_LOCKED

@@ -80,11 +80,11 @@ def head_rests(plant: Plant) -> bool:
     return not under_way(plant.head.place) and plant.head.rests
 
 
-def _moving(zone: Zone, plant: Plant) -> Hazard | None:
+def _moving(zone: Zone, plant: Plant, aside: Hazard | None) -> Hazard | None:
     if zone in AT_HEAD:
-        if band_moves(plant):
+        if band_moves(plant) and aside in (None, Hazard.BAND):
             return Hazard.BAND
-        if under_way(plant.head.place):
+        if under_way(plant.head.place) and aside in (None, Hazard.HEAD):
             return Hazard.HEAD
     vise = {Zone.CUTTING_JAWS: plant.cutting_vise, Zone.SHUTTLE_JAWS: plant.shuttle_vise}.get(zone)
     if vise is not None and under_way(vise.jaw):
@@ -106,7 +106,12 @@ def let_out(opens: Opens, plant: Plant) -> Hazard | None:
     return Hazard.OIL if pressed else None
 
 
-def active(zone: Zone, plant: Plant, *, works: bool) -> Hazard | None:
+def comes_near(aside: Hazard | None, plant: Plant) -> bool:
+    """Return whether the band moves, or the head, where hands are not kept from all but the band."""
+    return band_moves(plant) or (aside is not Hazard.BAND and under_way(plant.head.place))
+
+
+def active(zone: Zone, plant: Plant, *, works: bool, aside: Hazard | None = None) -> Hazard | None:
     """Return what is active in a zone now, or None.
 
     Args:
@@ -114,7 +119,8 @@ def active(zone: Zone, plant: Plant, *, works: bool) -> Hazard | None:
         plant: The metal.
         works: Whether hands work on live parts where there are some; a look with the door open, and a
             test by the right means, touches none.
+        aside: What alone strikes there, where hands are at the edge of the zone; None for all of it.
     """
     if zone is Zone.CABINET:
         return Hazard.LIVE if works and plant.site.bus.driven("Q0") else None
-    return _moving(zone, plant)
+    return _moving(zone, plant, aside)

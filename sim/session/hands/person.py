@@ -140,7 +140,7 @@ class Person:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
         works = reach.bare and reach.demand is Demand.LOCKED_OUT
-        hazard = active(reach.zone, plant, works=works)
+        hazard = active(reach.zone, plant, works=works, aside=reach.aside)
         locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
         if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
@@ -148,7 +148,7 @@ class Person:
 
     def safe(self, reach: Reach) -> bool:
         """Return whether what must hold for an act holds now."""
-        return holds(reach.demand, reach.zone, self._saw.plant, self._lockout)
+        return holds(reach.demand, reach.zone, self._saw.plant, self._lockout, reach.aside)
 
     def strike(self, hazard: Hazard, reach: Reach, what: Message, *, ordered: bool) -> None:
         """Tell of hands that are struck, and of a lock-out that was wanting; it ends the run.
@@ -169,6 +169,8 @@ class Person:
             said = told.NOT_PROVED(where=where, what=what) if cabinet else told.UNSAFE(what=what)
         elif reach.zone is Zone.CABINET:
             said = told.UNQUALIFIED(where=where, what=what)
+        elif reach.demand is Demand.STANDS:
+            said = told.MOVED(where=where, what=what)
         else:
             said = told.IN_REACH(where=where, what=what)
         self._heard.tell(EventKind.UNSAFE, said)

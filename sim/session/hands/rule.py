@@ -1,12 +1,12 @@
 """Whether what must hold for hands in a zone holds now, by the plant's truth.
 
-OWN_CONTROL: everything in reach stands, the head cannot come down on it, and nobody else can start the
-saw, because an emergency stop is pressed in, the isolator is off or the key of the mode switch is in
-my pocket. LOCKED_OUT: the lock-out is whole, and in the cabinet a qualified person has proved it dead.
+STANDS: the band stands, and so does the head where it is the head that strikes. OWN_CONTROL: everything
+in reach stands, the head cannot come down on it, and nobody else can start the saw, because an emergency
+stop is pressed in, the isolator is off or the key of the mode switch is in my pocket. LOCKED_OUT: the lock-out is whole, and in the cabinet a qualified person has proved it dead.
 """
 
 from sim.plant.plant import Plant
-from sim.session.hands.hazards import AT_HEAD, all_stands, head_rests
+from sim.session.hands.hazards import AT_HEAD, Hazard, all_stands, comes_near, head_rests
 from sim.session.hands.zones import Demand, Zone
 from sim.session.lockout import QUALIFIED, Lockout
 
@@ -24,10 +24,14 @@ def _may_look(lockout: Lockout) -> bool:
     return lockout.role == QUALIFIED or lockout.verified
 
 
-def holds(demand: Demand, zone: Zone, plant: Plant, lockout: Lockout) -> bool:
-    """Return whether a row holds for hands in a zone."""
+def holds(
+    demand: Demand, zone: Zone, plant: Plant, lockout: Lockout, aside: Hazard | None = None
+) -> bool:
+    """Return whether a row holds for hands in a zone, or aside in it, where that alone strikes them."""
     if demand is Demand.OUTSIDE:
         return True
+    if demand is Demand.STANDS:
+        return not comes_near(aside, plant)
     if zone is Zone.CABINET:
         return lockout.proved_dead if demand is Demand.LOCKED_OUT else _may_look(lockout)
     if lockout.verified:

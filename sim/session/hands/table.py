@@ -14,7 +14,7 @@ from typing import Final
 from sim.bugs import TableError
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Fault
-from sim.session.hands.hazards import Opens
+from sim.session.hands.hazards import Hazard, Opens
 from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
@@ -35,6 +35,7 @@ class Reach:
     opens: Opens = Opens.NOTHING
     bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
     eyes: bool = False  # it is only looked at, from where one stands
+    aside: Hazard | None = None  # hands are at the edge of the zone, where this alone strikes them
 
     @property
     def behind_cover(self) -> bool:
@@ -53,6 +54,11 @@ def _outside(seconds: float, hands: int = 1) -> Reach:
 
 def _console(seconds: float) -> Reach:
     return Reach(Zone.CONSOLE, 1, seconds, Demand.OUTSIDE)
+
+
+def _at_ring(seconds: float) -> Reach:
+    """Return the row of the ring on the rod of the moving head, out of reach of the band."""
+    return Reach(Zone.SWING, 1, seconds, Demand.STANDS, aside=Hazard.HEAD)
 
 
 _ARM: Final = Reach(_Z.BAND, 1, 8, _OWN)
@@ -77,7 +83,7 @@ SETS: Final[dict[str, Reach]] = {
     "shuttle_vise.jaw_gap_mm": Reach(_Z.SHUTTLE_JAWS, 2, _JAW_S, _OWN), "shuttle_vise.pressure_bar": _VALVE,
     "shuttle.stop_mm": Reach(_Z.SHUTTLE_PATH, 1, 16, _OWN),
     "cutting_vise.support_arm": Reach(_Z.SHUTTLE_PATH, 1, 10, _OWN),
-    "head.stop_notch": _outside(12), "head.stop_plunger": _outside(6), "head.feed_valve_mm_min": _outside(4),
+    "head.stop_notch": _at_ring(12), "head.stop_plunger": _at_ring(6), "head.feed_valve_mm_min": _outside(4),
     "head.feed_force_n": _outside(5), "head.lift_throttle_turns": _outside(6),
     "head.mitre_deg": Reach(_Z.SWING, 2, 25, _OWN), "head.index_plunger": Reach(_Z.SWING, 1, 8, _OWN),
     "head.clamp_lever": Reach(_Z.SWING, 1, 8, _OWN), "head.clamp_screw": Reach(_Z.SWING, 1, 20, _OWN),
@@ -108,14 +114,25 @@ class _Place:
     hands: int = 1
     bare: bool = True
     eyes: bool = False
+    aside: Hazard | None = None
 
     def taking(self, seconds: float) -> Reach:
-        return Reach(self.zone, self.hands, seconds, self.demand, self.opens, self.bare, self.eyes)
+        return Reach(
+            self.zone,
+            self.hands,
+            seconds,
+            self.demand,
+            self.opens,
+            self.bare,
+            self.eyes,
+            self.aside,
+        )
 
 
 _LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE, eyes=True)
 _KEYS: Final = _Place(_Z.CONSOLE, Demand.OUTSIDE)
 _IN_WHEELS: Final = _Place(_Z.WHEELS, _LOCKED, hands=2)
+_AT_PIECE: Final = _Place(_Z.OUTFEED, Demand.STANDS, aside=Hazard.BAND)
 _IN_CABINET: Final = _Place(_Z.CABINET, _OWN)  # a look, or a test by who is qualified
 
 _LOOKS: Final[dict[str, _Place]] = {
@@ -124,7 +141,7 @@ _LOOKS: Final[dict[str, _Place]] = {
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
         "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
         "brush", "chips", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
-        "last-piece", "last-face", "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
+        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
         "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",
     ), _LOOK),
@@ -134,6 +151,7 @@ _LOOKS: Final[dict[str, _Place]] = {
     ), _KEYS),
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
     **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
+    **dict.fromkeys(("last-piece", "last-face"), _AT_PIECE),
     "guide-inserts": _Place(_Z.BAND, _LOCKED),
     "guide-arm": _Place(_Z.BAND, _OWN), "arm-lock": _Place(_Z.BAND, _OWN),
     "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _Place(_Z.SHUTTLE_JAWS, _LOCKED),
@@ -187,7 +205,7 @@ _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as s
 
 
 def _place_of(reach: Reach) -> _Place:
-    return _Place(reach.zone, reach.demand, reach.opens, reach.hands, reach.bare)
+    return _Place(reach.zone, reach.demand, reach.opens, reach.hands, reach.bare, aside=reach.aside)
 
 
 _LIFT: Final = _Place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)

@@ -30,8 +30,9 @@ class Demand(IntEnum):
     """What must hold while hands are in a zone, in rising order; by the plant's truth, never a sensor's."""
 
     OUTSIDE = 0
-    OWN_CONTROL = 1  # everything in reach stands, nothing can fall, and no one else can start it
-    LOCKED_OUT = 2
+    STANDS = 1  # what comes near there stands; who could start it is not asked
+    OWN_CONTROL = 2  # everything in reach stands, nothing can fall, and no one else can start it
+    LOCKED_OUT = 3
 
 
 HARMLESS: Final = (Zone.CONSOLE, Zone.OUTSIDE)

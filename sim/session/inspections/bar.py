@@ -168,8 +168,8 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
         "length-stop", "Read the length stop against the card", "shuttle", 15, _reading, kind=_G,
         reads=("shuttle.stop_mm",),
     ),
-    way("last-piece", "Measure the last piece, from the far end of the outfeed", "job", 40, _last_piece, kind=_G),
-    way("last-face", "Put a square to the last piece, from the far end of the outfeed", "job", 30, _last_face),
+    way("last-piece", "Measure the last piece, at the outfeed", "job", 40, _last_piece, kind=_G),
+    way("last-face", "Put a square to the last piece, at the outfeed", "job", 30, _last_face),
     way(
         "jaw-gaps", "Look at the jaw gaps", "cutting_vise", 20, _jaws,
         reads=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"), shows=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"),

@@ -39,6 +39,10 @@ IN_REACH: Final = row(
     "Hands {where}, where others could start the saw or the head could come down: {what}",
     where=part(), what=part(),
 )  # fmt: skip
+MOVED: Final = row(
+    "session.exposed.moved", "Hands {where}, while the band or the head moved: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
 UNQUALIFIED: Final = row(
     "session.exposed.cabinet", "Hands {where}, by somebody who is not qualified for it: {what}",
     where=part(), what=part(),

@@ -67,6 +67,7 @@ _PROVED_DEAD: Final = row(
 _IN_OWN_CONTROL: Final = row(
     "list.in-own-control", "With the saw in your own control: {remedy}", remedy=part()
 )
+_AT_REST: Final = row("list.at-rest", "With band and head at rest: {remedy}", remedy=part())
 _LAMPS: Final = plain("list.lamps", "Lamps of the console.")
 _LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
 _LOOKS: Final = row(
@@ -154,6 +155,8 @@ def _remedy(fault: Fault) -> Message:
     reach = to_mend(fault)
     if reach.demand is Demand.OUTSIDE:
         return fault.remedy
+    if reach.demand is Demand.STANDS:
+        return _AT_REST(remedy=fault.remedy)
     if reach.demand is Demand.OWN_CONTROL:
         return _IN_OWN_CONTROL(remedy=fault.remedy)
     return (_PROVED_DEAD if reach.zone is Zone.CABINET else _UNDER_LOCKOUT)(remedy=fault.remedy)
