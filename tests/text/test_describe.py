@@ -227,3 +227,27 @@ def test_the_lock_out_tells_what_of_the_energy_is_in_sight_as_the_window_does():
 
     assert "Isolator: off, no padlock" in seen
     assert "Air: under pressure" in seen  # its figure takes a look
+
+
+def test_the_mimic_goes_by_the_switches_where_a_part_was_halted_at_its_end():
+    """Tapped forward with the wire of its coil broken the shuttle stays at its stop, and B21 is made."""
+    drill = open_session("goes-back-and-stays-there")
+    autopilot.power_up(drill)
+    drill.hold("head.raise", 3)
+    drill.hold("shuttle.back", 8)
+    drill.tap("shuttle.forward")
+    drill.advance(1)
+
+    seen = [str(said) for said in describe.look(drill)]
+    (mimic,) = (said for said in seen if said.startswith("The mimic shows: "))
+    assert "The shuttle stands at its length stop." in seen
+    assert drill.saw.controller.image["B21"]
+    assert "shuttle: back" in mimic
+
+
+def test_the_mimic_says_between_where_no_switch_of_an_end_is_made(posts):
+    autopilot.power_up(posts)
+    image = posts.saw.controller.image
+    assert controller_words.shown_state(image, "head") == "BETWEEN"
+    assert controller_words.shown_state({**image, "B12": True}, "head") == "DOWN"
+    assert controller_words.shown_state({**image, "B12": True, "B11": True}, "head") == "BETWEEN"

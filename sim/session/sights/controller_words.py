@@ -3,11 +3,14 @@
 Lamps, mimic and counters are electric: with the isolator off nothing of them is lit.
 """
 
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Final
 
 from sim.control import lamps as console
 from sim.control.nouns import CALLED, MODES, state_word
+from sim.control.switches import SENSOR_EVENTS
+from sim.control.table import TABLES
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.session.inspections.inspection import isolator_on
 from sim.session.session import Session
@@ -77,6 +80,17 @@ _DARK_THOUGH_ON: Final = plain(
 )
 _LIT: Final = row("seen.lamps", "Lamps lit: {lamps}.", lamps=parts(", "))
 
+_BETWEEN: Final = "BETWEEN"
+_ENDS: Final = {
+    table.name: tuple(
+        (tag, row.to)
+        for (tag, made), (machine, event) in SENSOR_EVENTS.items()
+        for row in table.rows
+        if made and machine == table.name and row.state == _BETWEEN and row.event == event
+    )
+    for table in TABLES
+}
+"""By machine the switch of each end, and the state in which it is there."""
 SHOWN: Final = ("cutting_vise", "shuttle_vise", "shuttle", "head", "band", "coolant")
 """The parts whose state the mimic of the console shows, as the controller has it."""
 _MIMIC: Final = row("seen.mimic", "The mimic shows: {parts}.", parts=parts("; "))
@@ -150,7 +164,20 @@ def mimic(session: Session) -> Message:
     if not console_lit(session):
         return NOTHING
     image = session.saw.controller.image
-    return _mimic(tuple(str(image[name]) for name in SHOWN))
+    return _mimic(tuple(shown_state(image, name) for name in SHOWN))
+
+
+def shown_state(image: Mapping[str, object], machine: str) -> str:
+    """Return the state of a part that the mimic shows: between two ends, the one whose switch is made.
+
+    The controller takes a part that was halted for one on its way until a switch changes; the mimic goes
+    by the switches as they are.
+    """
+    state = str(image[machine])
+    if state != _BETWEEN:
+        return state
+    ends = [end for tag, end in _ENDS[machine] if image[tag]]
+    return ends[0] if len(ends) == 1 else state
 
 
 @lru_cache(maxsize=256)

@@ -5,7 +5,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.session.session import Session
-from sim.session.sights.controller_words import console_lit
+from sim.session.sights.controller_words import console_lit, shown_state
 from sim.view.kit.layout import from_left
 from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Pen
@@ -46,7 +46,7 @@ def machine_state(
     machine: str, rect: Rect, session: Session, title: Message | None = None
 ) -> Widget:
     """Return the widget of a machine's state, after its title where it is to have one; dark without voltage."""
-    runner = session.saw.controller.machines[machine]
+    image = session.saw.controller.image
     words = tell(title) if title else ""
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
@@ -63,6 +63,6 @@ def machine_state(
         pen.fitted(tell(shown), rest, ("small", "fine"), pen.palette.soft)
 
     def face() -> tuple[bool, str]:
-        return console_lit(session), runner.state
+        return console_lit(session), shown_state(image, machine)
 
     return Widget(f"{machine}.state", rect, paint, face, label=say("state"))

@@ -11,7 +11,7 @@ from pygame import Rect
 
 from sim.control.cycle import MOVING
 from sim.session.session import Session
-from sim.session.sights.controller_words import console_lit
+from sim.session.sights.controller_words import console_lit, shown_state
 from sim.session.sights.known import hides
 from sim.session.sights.machine_words import shuttle_by_eye_m
 from sim.view.console.mimic_plan import BACK_X, BAND_X, CARRIAGE, FORWARD_X, JAW_X, Lay
@@ -40,7 +40,7 @@ def strip(at: Lay, session: Session) -> Widget:
         if not console_lit(session):
             return None
         return (
-            *(image[name] for name in _MACHINES), image["B53"], _carriage_x(at, session),
+            *(shown_state(image, name) for name in _MACHINES), image["B53"], _carriage_x(at, session),
             at.x(_along(session, bar.front_m)), at.x(_along(session, bar.rear_m)),
         )  # fmt: skip
 
@@ -51,10 +51,10 @@ def strip(at: Lay, session: Session) -> Widget:
         body = Rect(place.left, place.centery - half, place.width, 2 * half)
         _bar(pen, at, session, body)
         if at.low < FORWARD_X:
-            _jaws(pen, _carriage(at, session), body, str(image["shuttle_vise"]))
+            _jaws(pen, _carriage(at, session), body, shown_state(image, "shuttle_vise"))
             _arrow(pen, _carriage(at, session), body, "shuttle", session)
             cutting = at.x(JAW_X[0]), at.x(JAW_X[1])
-            _jaws(pen, cutting, body, str(image["cutting_vise"]))
+            _jaws(pen, cutting, body, shown_state(image, "cutting_vise"))
         if at.high > BAND_X:
             _band(pen, at, place, body, session)
 
@@ -126,7 +126,7 @@ def _band(pen: Pen, at: Lay, place: Rect, body: Rect, session: Session) -> None:
     turning = image["band"] in ("STARTING", "RUNNING", "COASTING")
     colour = palette.white if turning else palette.iron_edge
     x, wide = at.x(BAND_X), max(pen.px(0.2), 3)
-    if image["head"] == "UP":
+    if shown_state(image, "head") == "UP":
         step = max(pen.px(0.5), 4)
         for y in range(place.top, place.bottom, step):
             pen.fill(Rect(x, y, wide, step // 2), colour)
