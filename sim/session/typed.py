@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
+from sim.control.table import JOB_RUNS
 from sim.faults.catalogue import CATALOGUE
 from sim.session import locking
 from sim.session.hands.hazards import AT_HEAD, all_stands
@@ -54,9 +55,12 @@ def looking(session: Session, look: Inspection) -> tuple[str, ...]:
 def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the acts that have the saw in one's own control, and those that give it back; none where it is."""
     saw, plant = session.saw, session.saw.plant
-    if reach.demand is not Demand.OWN_CONTROL or session.hands.safe(reach):
+    if reach.demand not in (Demand.OWN_CONTROL, Demand.STANDS) or session.hands.safe(reach):
         return (), ()
-    stops = ("tap band.stop",) if plant.band.contactor else ()
+    job = ("tap job.stop",) if saw.controller.job.state in JOB_RUNS else ()
+    stops = (*job, *(("tap band.stop",) if plant.band.contactor else ()))
+    if reach.demand is Demand.STANDS:
+        return (*stops, "wait still"), ()
     waits = () if all_stands(plant) and not stops else ("wait still",)
     if reach.zone not in AT_HEAD or plant.head.rests:
         return (*stops, *waits, _KEY_OUT), (_KEY_IN,)
