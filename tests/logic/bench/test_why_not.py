@@ -322,15 +322,25 @@ def test_the_terminal_says_device_last_change_hazard_and_the_way():
     assert "4. Press job.start, then both palm keys together." in text
 
 
-def test_from_cold_why_says_the_first_three_things_and_how_many_more():
+def test_from_cold_why_says_what_can_be_told_in_the_dark_and_the_way():
     said = [str(line) for line in why(_cold(), "job.start")]
 
     assert said[0].startswith("There is no control power.")
-    assert said[3] == "1 more thing blocks it."
+    assert said[3].startswith("Q0 is off")  # no switch is told of that the control cannot see
     assert (
         "1. Switch the isolator on when you know why it was off and nobody is at the saw."
         in said[-1]
     )
+
+
+def test_fed_it_says_the_first_three_things_and_how_many_more():
+    session = _cold()
+    session.press("supply.isolator")
+    session.set("band.guard", "open")
+    said = [str(line) for line in why(session, "job.start")]
+
+    assert said[0].startswith("There is no control power.")
+    assert said[3] == "2 more things block it."
 
 
 # Where a recipe once lacked a wait, or none was offered ------------------------------------
