@@ -53,8 +53,9 @@ class By(StrEnum):
 def _said(told: object) -> Message:
     try:
         message = from_plain(told)
-        str(message)  # what cannot be told is no message
-    except (TableError, ArithmeticError, AssertionError, TypeError, KeyError) as fault:
+        # What cannot be told is no message; an assertion that fails there is a misfit to pydantic.
+        str(message)
+    except (TableError, ArithmeticError, TypeError) as fault:
         raise ValueError(str(fault)) from None
     return message
 
@@ -99,7 +100,7 @@ def misfit(fault: Exception) -> Message:
     """Return what does not fit about a row, from what the reading of it raised."""
     if not isinstance(fault, ValidationError):
         return _UNREADABLE
-    error = fault.errors(include_url=False, include_input=False)[0]
+    error = fault.errors()[0]
     place = ".".join(str(part) for part in error["loc"][:1])
     if not place:
         return _UNREADABLE
