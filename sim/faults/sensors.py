@@ -7,9 +7,8 @@ on and off as it should, with a switch that is broken itself it does not.
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who, fault
+from sim.faults.fault import Acts, Family, Fault, Who, fault
 from sim.faults.forms import DEAD, LIVE, device, spoilt
-from sim.signals import Distortion
 
 _BROKEN: Final = "Find the break in the wire, and make it good."
 _FIT: Final = "Fit a new switch."
@@ -17,43 +16,27 @@ _FIT: Final = "Fit a new switch."
 
 def _wire(name: str, tag: str, title: str, what: str, *, minutes: float = 15) -> Fault:
     return _row(
-        name, tag, f"{title} {tag}: wire broken", f"the wire from {what} is broken", _BROKEN,
-        DEAD, minutes,
+        name, f"{title} {tag}: wire broken", f"the wire from {what} is broken", _BROKEN,
+        spoilt(tag, DEAD), minutes,
     )  # fmt: skip
 
 
 def _welded(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
     return _row(
-        name, tag, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
-        LIVE, minutes,
+        name, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
+        spoilt(tag, LIVE), minutes,
     )  # fmt: skip
 
 
 def _dead(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
-    return _row_of_device(
-        name, tag, f"{title} {tag}: itself dead", f"{what} sends nothing, though its wire is whole",
-        "Fit a new one, and set it as the old one stood.", DEAD, minutes,
+    return _row(
+        name, f"{title} {tag}: itself dead", f"{what} sends nothing, though its wire is whole",
+        "Fit a new one, and set it as the old one stood.", device(tag, DEAD), minutes,
     )  # fmt: skip
 
 
-def _row_of_device(
-    name: str, tag: str, title: str, changes: str, remedy: str, distortion: Distortion,
-    minutes: float,
-) -> Fault:  # fmt: skip
-    return fault(
-        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes,
-        **device(tag, distortion),
-    )  # fmt: skip
-
-
-def _row(
-    name: str, tag: str, title: str, changes: str, remedy: str, distortion: Distortion,
-    minutes: float,
-) -> Fault:  # fmt: skip
-    return fault(
-        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes,
-        **spoilt(tag, distortion),
-    )  # fmt: skip
+def _row(name: str, title: str, changes: str, remedy: str, acts: Acts, minutes: float) -> Fault:
+    return fault(name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, **acts)
 
 
 SENSOR_ROWS: Final = (
@@ -80,10 +63,10 @@ SENSOR_ROWS: Final = (
     _wire("trip-line-wire", "S2", "Trip-line switch", "the switch of the trip line"),
     _dead("head-up-dead", "B11", "Head-up switch", "the upper switch of the head"),
     _dead("head-down-dead", "B12", "Head-down switch", "the lower switch of the head"),
-    _row_of_device(
-        "head-down-held", "B12", "Head-down switch B12: held in by chips",
+    _row(
+        "head-down-held", "Head-down switch B12: held in by chips",
         "chips hold the lower switch of the head in, so it sends all the time",
-        "Clear the chips from the switch, and see that it springs back.", LIVE, 5,
+        "Clear the chips from the switch, and see that it springs back.", device("B12", LIVE), 5,
     ),
     _dead("back-limit-dead", "B21", "Length-stop switch", "the switch on the length stop"),
     _dead("cutting-back-dead", "B31", "Cutting-jaw switch", "the switch of the released cutting jaw"),
