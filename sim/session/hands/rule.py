@@ -2,7 +2,8 @@
 
 STANDS: the band stands, and so does the head where it is the head that strikes. OWN_CONTROL: everything
 in reach stands, the head cannot come down on it, and nobody else can start the saw, because an emergency
-stop is pressed in, the isolator is off or the key of the mode switch is in my pocket. LOCKED_OUT: the lock-out is whole, and in the cabinet a qualified person has proved it dead.
+stop is pressed in, the isolator is off or the key of the mode switch is in my pocket. LOCKED_OUT: the
+lock-out is whole, and in the cabinet a qualified person has proved it dead.
 """
 
 from sim.plant.plant import Plant

@@ -8,7 +8,7 @@ act takes its seconds from leaving the console: first the walk, then hands are i
 Never here: what the plant does meanwhile (see `hazards`), or what comes of it (see `person`).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.bugs import TableError
@@ -104,38 +104,21 @@ def to_lock_out(step: EnergyStep) -> Reach:
 LOADING: Final = Reach(_Z.SHUTTLE_PATH, 2, 240, _OWN)  # crane, roller way, tape
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """A reach whose seconds stand elsewhere."""
-
-    zone: Zone
-    demand: Demand
-    opens: Opens = Opens.NOTHING
-    hands: int = 1
-    bare: bool = True
-    eyes: bool = False
-    aside: Hazard | None = None
-
-    def taking(self, seconds: float) -> Reach:
-        return Reach(
-            self.zone,
-            self.hands,
-            seconds,
-            self.demand,
-            self.opens,
-            self.bare,
-            self.eyes,
-            self.aside,
-        )
+def _place(
+    zone: Zone, demand: Demand, opens: Opens = Opens.NOTHING, hands: int = 1, *,
+    eyes: bool = False, aside: Hazard | None = None,
+) -> Reach:  # fmt: skip
+    """Return a row whose seconds stand elsewhere, and are put in where it is asked for."""
+    return Reach(zone, hands, 0.0, demand, opens, eyes=eyes, aside=aside)
 
 
-_LOOK: Final = _Place(_Z.OUTSIDE, Demand.OUTSIDE, eyes=True)
-_KEYS: Final = _Place(_Z.CONSOLE, Demand.OUTSIDE)
-_IN_WHEELS: Final = _Place(_Z.WHEELS, _LOCKED, hands=2)
-_AT_PIECE: Final = _Place(_Z.OUTFEED, Demand.STANDS, aside=Hazard.BAND)
-_IN_CABINET: Final = _Place(_Z.CABINET, _OWN)  # a look, or a test by who is qualified
+_LOOK: Final = _place(_Z.OUTSIDE, Demand.OUTSIDE, eyes=True)
+_KEYS: Final = _place(_Z.CONSOLE, Demand.OUTSIDE)
+_IN_WHEELS: Final = _place(_Z.WHEELS, _LOCKED, hands=2)
+_AT_PIECE: Final = _place(_Z.OUTFEED, Demand.STANDS, aside=Hazard.BAND)
+_IN_CABINET: Final = _place(_Z.CABINET, _OWN)  # a look, or a test by who is qualified
 
-_LOOKS: Final[dict[str, _Place]] = {
+_LOOKS: Final[dict[str, Reach]] = {
     **dict.fromkeys((
         "walk-round", "buttons", "air-gauge", "air-cock", "oil-glass", "oil-pressure", "coolant-tank",
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
@@ -152,11 +135,11 @@ _LOOKS: Final[dict[str, _Place]] = {
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
     **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
     **dict.fromkeys(("last-piece", "last-face"), _AT_PIECE),
-    "guide-inserts": _Place(_Z.BAND, _LOCKED),
-    "guide-arm": _Place(_Z.BAND, _OWN), "arm-lock": _Place(_Z.BAND, _OWN),
-    "cutting-jaws": _Place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _Place(_Z.SHUTTLE_JAWS, _LOCKED),
-    "stop-play": _Place(_Z.SHUTTLE_PATH, _OWN), "infeed-rollers": _Place(_Z.SHUTTLE_PATH, _OWN),
-    "band-over-bar": _Place(_Z.UNDER_HEAD, _OWN), "swivel-clamping": _Place(_Z.SWING, _OWN),
+    "guide-inserts": _place(_Z.BAND, _LOCKED),
+    "guide-arm": _place(_Z.BAND, _OWN), "arm-lock": _place(_Z.BAND, _OWN),
+    "cutting-jaws": _place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _place(_Z.SHUTTLE_JAWS, _LOCKED),
+    "stop-play": _place(_Z.SHUTTLE_PATH, _OWN), "infeed-rollers": _place(_Z.SHUTTLE_PATH, _OWN),
+    "band-over-bar": _place(_Z.UNDER_HEAD, _OWN), "swivel-clamping": _place(_Z.SWING, _OWN),
 }  # fmt: skip
 
 _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
@@ -204,35 +187,31 @@ _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as s
 }  # fmt: skip
 
 
-def _place_of(reach: Reach) -> _Place:
-    return _Place(reach.zone, reach.demand, reach.opens, reach.hands, reach.bare, aside=reach.aside)
+_LIFT: Final = _place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
 
-
-_LIFT: Final = _Place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
-
-_REMEDIES: Final[dict[str, _Place]] = {
-    **{fault: _place_of(SETS[point]) for fault, point in _AS_SET.items()},
-    **{fault: _Place(zone, _LOCKED, hands=2) for zone, faults in _WIRE_AT.items() for fault in faults},
+_REMEDIES: Final[dict[str, Reach]] = {
+    **{fault: SETS[point] for fault, point in _AS_SET.items()},
+    **{fault: _place(zone, _LOCKED, hands=2) for zone, faults in _WIRE_AT.items() for fault in faults},
     # Who changes a band, or its washers, lets the band down first, as for the set point.
     **dict.fromkeys((
         "band-inside-out", "band-worn", "band-one-sided", "band-stripped", "band-too-coarse", "washers-weak",
         "lining-glazed",
-    ), _Place(_Z.WHEELS, _LOCKED, Opens.SPRING, 2)),
+    ), _place(_Z.WHEELS, _LOCKED, Opens.SPRING, 2)),
     **dict.fromkeys(("variator-forced", "belt-worn"), _IN_WHEELS),
-    **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked", "coolant-hose-split"), _Place(_Z.BAND, _LOCKED, hands=2)),
+    **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked", "coolant-hose-split"), _place(_Z.BAND, _LOCKED, hands=2)),
     **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open", "air-in-the-oil"), _LIFT),
     **dict.fromkeys(
-        ("cutting-vise-leaks", "cutting-release-valve-shut"), _Place(_Z.CUTTING_JAWS, _LOCKED, Opens.CUTTING_OIL, 2)
+        ("cutting-vise-leaks", "cutting-release-valve-shut"), _place(_Z.CUTTING_JAWS, _LOCKED, Opens.CUTTING_OIL, 2)
     ),
-    "cutting-jaws-oily": _Place(_Z.CUTTING_JAWS, _LOCKED),
-    "shuttle-jaws-oily": _Place(_Z.SHUTTLE_JAWS, _LOCKED),
+    "cutting-jaws-oily": _place(_Z.CUTTING_JAWS, _LOCKED),
+    "shuttle-jaws-oily": _place(_Z.SHUTTLE_JAWS, _LOCKED),
     **dict.fromkeys(
-        ("shuttle-clamp-valve-shut", "shuttle-vise-leaks"), _Place(_Z.SHUTTLE_JAWS, _LOCKED, Opens.SHUTTLE_OIL, 2)
+        ("shuttle-clamp-valve-shut", "shuttle-vise-leaks"), _place(_Z.SHUTTLE_JAWS, _LOCKED, Opens.SHUTTLE_OIL, 2)
     ),
-    "back-valve-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED, Opens.FEED_OIL, 2),
-    "shuttle-throttle-shut": _Place(_Z.SHUTTLE_PATH, _LOCKED),
-    "rollers-stiff": _Place(_Z.SHUTTLE_PATH, _LOCKED, hands=2),
-    "oil-pump-coupling": _Place(_Z.FLOOR, _LOCKED, hands=2), "coolant-pump-jammed": _Place(_Z.FLOOR, _LOCKED, hands=2),
+    "back-valve-shut": _place(_Z.SHUTTLE_PATH, _LOCKED, Opens.FEED_OIL, 2),
+    "shuttle-throttle-shut": _place(_Z.SHUTTLE_PATH, _LOCKED),
+    "rollers-stiff": _place(_Z.SHUTTLE_PATH, _LOCKED, hands=2),
+    "oil-pump-coupling": _place(_Z.FLOOR, _LOCKED, hands=2), "coolant-pump-jammed": _place(_Z.FLOOR, _LOCKED, hands=2),
 }  # fmt: skip
 
 
@@ -246,17 +225,17 @@ def to_set(name: str) -> Reach:
 def to_look(look: Inspection) -> Reach:
     """Return the row of a look, with its own seconds; raises TableError when it has none."""
     if look.name.startswith("meter "):
-        return _IN_CABINET.taking(METER_S)
+        return replace(_IN_CABINET, seconds=METER_S)
     if look.name not in _LOOKS:
         raise TableError(f"hands: no row for looking at {look.name}")
-    return _LOOKS[look.name].taking(look.seconds)
+    return replace(_LOOKS[look.name], seconds=look.seconds)
 
 
 def to_mend(fault: Fault) -> Reach:
     """Return the row of a remedy, with its own seconds; raises TableError when it has none."""
     if fault.name not in _REMEDIES:
         raise TableError(f"hands: no row for putting {fault.name} right")
-    return _REMEDIES[fault.name].taking(fault.minutes * MINUTE)
+    return replace(_REMEDIES[fault.name], seconds=fault.minutes * MINUTE)
 
 
 def set_point_of(fault: Fault) -> str:
