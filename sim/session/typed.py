@@ -7,11 +7,11 @@ Never here: what is best done next (see `debrief.hints`).
 """
 
 from collections.abc import Sequence
-from math import ceil
 from typing import Final
 
 from sim.control.table import JOB_RUNS
 from sim.faults.catalogue import CATALOGUE
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import locking
 from sim.session.hands.hazards import AT_HEAD, all_stands
 from sim.session.hands.table import (
@@ -34,6 +34,9 @@ NAME_IT: Final = ("faults", "diagnose NAME")
 END_IT: Final = ("quit",)
 _KEY_OUT: Final = "set mode.key in my pocket"
 _KEY_IN: Final = "set mode.key in the switch"
+_NOTCH: Final = "head.stop_notch"
+_VALVE: Final = "head.feed_valve_mm_min"
+_LOWERS_S: Final = 60.0  # what takes longer is done with the feed valve wide
 _BOTH_OPEN: Final = ("press supply.emergency_stop", "release supply.emergency_stop")
 """Opens both channels of the safety relay together, and aborts the job."""
 
@@ -67,16 +70,18 @@ def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[
     if saw.controller.image["supply"] != "ON":  # it sinks until it rests
         return ("wait still", _KEY_OUT), (_KEY_IN,)
     turn = () if saw.controller.image["mode"] == "MANUAL" else ("turn manual",)
-    top, notch = session.machine.notches, float(saw.read("head.stop_notch"))
-    down_s = ceil((session.machine.head_top_m - session.machine.prop_m) / plant.head.valve_m_s) + 5
-    onto = (
-        f"set head.stop_notch {top}",
-        *turn,
-        "hold head.raise 8",
-        "set head.prop in",
-        f"hold head.lower {down_s}",
+    top, notch = session.machine.notches, float(saw.read(_NOTCH))
+    down_m, valve = session.machine.head_top_m - session.machine.prop_m, float(saw.read(_VALVE))
+    _, fastest = SET_POINTS[_VALVE].limits(session.machine)
+    slow = down_m > plant.head.valve_m_s * _LOWERS_S  # or shut: then it would not come down at all
+    opens, shuts = (
+        ((f"set {_VALVE} {fastest:g}",), (f"set {_VALVE} {valve:g}",)) if slow else ((), ())
     )
-    off = ("hold head.raise 8", "set head.prop out", f"set head.stop_notch {notch:g}")
+    onto = (
+        f"set {_NOTCH} {top}", *turn, "hold head.raise 8", "set head.prop in", *opens,
+        f"hold head.lower {_LOWERS_S + 5:g}",
+    )  # fmt: skip
+    off = ("hold head.raise 8", "set head.prop out", f"set {_NOTCH} {notch:g}", *shuts)
     return (*stops, *waits, *onto, _KEY_OUT), (_KEY_IN, *off)
 
 
@@ -135,4 +140,9 @@ def proving(session: Session) -> tuple[str, ...]:
     until = max(map(last_step_to_mend, wanting), key="prove-dead".__eq__, default="verify")
     seen = Foreseen(session)
     before = [act for work in works for act in locking_out(session, until, work, seen)]
-    return (*before, *(f"fix {fault}" for fault in wanting), *cutting(session, seen))
+    fixes: list[str] = []
+    for fault in wanting:
+        # Under a lock-out the saw is in one's own control already.
+        first, then = ((), ()) if before else own_control(session, to_mend(CATALOGUE[fault]))
+        fixes += [*first, f"fix {fault}", *then]
+    return (*before, *fixes, *cutting(session, seen))

@@ -8,7 +8,10 @@ import pytest
 from sim.debrief.debrief import debrief
 from sim.debrief.hints import hint
 from sim.scenario import library
+from sim.session.hands.table import to_look
+from sim.session.inspections import find
 from sim.session.opening import open_session, read
+from sim.session.typed import own_control
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 
@@ -56,3 +59,33 @@ def test_who_types_what_the_hints_say_before_a_name_is_never_in_danger(name):
 
     assert acts[-1].startswith("diagnose")
     assert (found.critical, found.exposures) == ((), ())
+
+
+@pytest.mark.parametrize("name", ["posts-come-out-short", "head-stops-short", "cut-smokes"])
+def test_with_the_power_on_what_is_typed_to_mend_is_done_in_ones_own_control(name):
+    session = open_session(name, nonce="")
+    for line in ("press isolator", "tap supply.reset", "tap control_on", "hold head.raise 3"):
+        perform(session, parse(line))
+    for fault in session.hidden:
+        session.diagnose(fault.name)
+    hint(session)
+    hint(session)
+    for act in session.done.hints[-1].message["acts"]["acts"]:
+        perform(session, parse(str(act["act"])))
+    found = debrief(session)
+
+    assert session.tally.proved_us is not None
+    assert (found.critical, found.exposures, found.still_wrong) == ((), (), ())
+
+
+def test_a_shut_feed_valve_keeps_nobody_from_being_told_how_the_head_comes_to_rest():
+    session = open_session("ends-do-not-meet", nonce="")
+    for line in ("press isolator", "tap supply.reset", "tap control_on", "hold head.raise 8",
+                 "set head.feed_valve_mm_min 0"):  # fmt: skip
+        perform(session, parse(line))
+    before, after = own_control(session, to_look(find("swivel-clamping")))
+    for act in (*before, "inspect swivel-clamping", *after):
+        perform(session, parse(act))
+
+    assert session.seen.has("swivel-clamping")
+    assert session.hands.exposures == []
