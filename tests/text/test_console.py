@@ -162,6 +162,27 @@ def test_a_script_stops_at_its_first_mistake_and_loses_nothing(wrong, told, tmp_
     assert replay(path).same
 
 
+@pytest.mark.parametrize("mode", ["drill", "assessment"])
+@pytest.mark.parametrize("wrong", ["pres_s isolator", "press isolater", "set notch 99"])
+def test_a_script_that_stops_at_a_mistake_tells_nothing_of_what_is_hidden(mode, wrong, tmp_path):
+    path, file = tmp_path / "record.jsonl", tmp_path / "short.yaml"
+    shipped = library.find("posts-come-out-short").read_text("utf-8")
+    file.write_text(shipped.replace("mode: drill", f"mode: {mode}"), "utf-8")
+    session = open_recorded(str(file), path)
+    hidden, teaches = str(session.hidden[0].title), session.scenario.teaches
+
+    code, text = piped(session, "press isolator", wrong, "quit")
+
+    assert code == 2
+    assert "line 2" in text
+    assert "What it was worth is not told here" in text
+    assert "drycycle debrief reads it off the record." in unwrapped(text)
+    for telling in (hidden.lower(), teaches.lower(), "debrief:", "what was wrong", "the plan"):
+        assert telling not in text.lower()
+    assert hidden in str(debrief(session).causes[0])  # it is in the debrief
+    assert replay(path).same
+
+
 def test_a_question_that_is_not_understood_does_not_end_a_script(tmp_path):
     path = tmp_path / "record.jsonl"
     session = open_recorded("rail-posts", path)

@@ -64,6 +64,11 @@ _STOPPED: Final = row(
     "Stopped at line {line}, as at any mistake in an act; the session was closed there",
     line=count(),
 )
+_NOT_TOLD: Final = plain(
+    "console.stopped.not-told",
+    "What it was worth is not told here, for that would tell what is hidden.",
+)
+_READ_IT: Final = plain("console.stopped.read-it", "drycycle debrief reads it off the record.")
 _LINE: Final = row("console.line", "line {line}: {error}", line=count(), error=part())
 _LINE_ACT: Final = row(
     "console.line.act", "line {line}, act {act}: {error}", line=count(), act=count(), error=part()
@@ -117,7 +122,8 @@ def play(
     try:
         page.put(*_greeting(session))
         typed = _typed(lines, interactive=interactive)
-        fault = _Turns(session, typed, page, interactive=interactive).take()
+        turns = _Turns(session, typed, page, interactive=interactive)
+        fault = turns.take()
     except Ended as ended:
         if not ended.torn:
             session.close()  # without a debrief, for which nobody waits
@@ -126,11 +132,15 @@ def play(
         finish(session)  # whatever happened, the record gets its closing line
         raise
     found = finish(session)
-    page.put(NOTHING, *report(found))
+    file = session.record_path
+    if turns.stopped and found.weighs:
+        page.put(NOTHING, _NOT_TOLD if file is None else sentences(_NOT_TOLD, _READ_IT))
+    else:
+        page.put(NOTHING, *report(found))
     if news := session.record_news():
         page.put(NOTHING, *news)
-    if session.record_path is not None:
-        page.put(NOTHING, _RECORD(file=str(session.record_path)))
+    if file is not None:
+        page.put(NOTHING, _RECORD(file=str(file)))
     if fault:
         page.put(NOTHING, fault)
     return NOT_UNDERSTOOD if fault else 0
@@ -192,6 +202,7 @@ class _Turns:
         self._lines = _Lines(typed)
         self._number = 0
         self._unanswered = NOTHING
+        self.stopped = False  # by a mistake in an act
 
     def take(self) -> Message:
         """Return what ended it before its time or was not understood, or nothing."""
@@ -206,19 +217,23 @@ class _Turns:
             read = read_line(line.removeprefix("\ufeff") if number == 1 else line)
             if not all(map(self._may_go_on, read)):
                 if not self._interactive:
-                    return _STOPPED(line=number)
+                    return self._stop()
                 continue
             for each in read:
                 if each.act is not None and each.act.word == "quit":
                     return self._unanswered
                 if not self._done(each):
                     if not self._interactive:
-                        return _STOPPED(line=number)
+                        return self._stop()
                     break
                 if self._session.over and not self._interactive:
                     self._page.put(_ENDED(line=number))
                     return self._unanswered
         return self._unanswered
+
+    def _stop(self) -> Message:
+        self.stopped = True
+        return _STOPPED(line=self._number)
 
     def _may_go_on(self, read: ReadAct) -> bool:
         """Tell what is wrong with an act before any of its line is done; return whether the line goes on."""
