@@ -71,6 +71,12 @@ CAME_TO: Final = {
 }
 """What came of a session, by its word in records."""
 
+_AFTER_ANSWER: Final = {
+    "practised": plain("class.after-answer.practised", "practised, after its answer was shown"),
+    "not passed": plain("class.after-answer.not-passed", "not passed, after its answer was shown"),
+}
+"""The same of a drill that was played after its answer was shown, which is never more than practice."""
+
 
 @dataclass(frozen=True, slots=True)
 class SessionRow:
@@ -94,6 +100,7 @@ class SessionRow:
     orders_refused: int = 0  # that reached the session and were not taken
     code: str = NO_CODE  # with which it was begun: one of CODES
     outcome: str = ""  # what came of it; empty where the record says only whether it was passed
+    after_answer: bool = False  # it was played after its answer was shown
 
     @property
     def on(self) -> str:
@@ -109,7 +116,8 @@ class SessionRow:
     @property
     def came_to(self) -> Message:
         """What came of it, for whoever reads."""
-        return CAME_TO[self.outcome or ("passed" if self.passed else "not passed")]
+        words = _AFTER_ANSWER if self.after_answer and not self.passed else CAME_TO
+        return words[self.outcome or ("passed" if self.passed else "not passed")]
 
     @property
     def marked(self) -> bool:
@@ -209,7 +217,7 @@ def _row(record: SessionRecord, name: str, recount: bool, code: str) -> SessionR
         worth.strikes, on.digest, on.saw, on.own,
         sum(map(is_carried_out, acts)),
         sum(isinstance(act, OrderRefused) for act in acts),
-        _begun_with(opening, code), worth.outcome,
+        _begun_with(opening, code), worth.outcome, opening.answer_known,
     )  # fmt: skip
 
 
@@ -313,7 +321,7 @@ def html_of(found: Class) -> str:
         el(
             "p",
             label(
-                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice."
+                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice, and so is one that is played after its answer was shown."
             ),
             class_="quiet",
         ),

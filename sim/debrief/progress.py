@@ -4,7 +4,7 @@ Skills are the words of the scenarios' `skills`, in the order of the course. The
 measure of mastery are in `diagnosis.mastery`.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -22,6 +22,7 @@ from sim.words.message import Message, plain, quoted
 
 PASS_MARK: Final = 60  # of 100
 _AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
+_HIDES: Final = ("drill", "assessment")
 _EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
 
 
@@ -34,6 +35,7 @@ class Done:
     who: str
     score: int
     passed: bool  # as the debrief has it, which asks for more than points
+    practice: bool = False  # done after its answer was shown, which tells nothing of a skill
 
 
 _REASONS: Final = {
@@ -101,7 +103,10 @@ def _done(path: Path) -> Iterator[tuple[Known, Done]]:
     if closing is not None and closing.summary is not None:
         worth = closing.summary
         on = played_on(opening)
-        done = Done(day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed)
+        practice = opening.answer_known and worth.outcome == "practised"
+        done = Done(
+            day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed, practice
+        )
         yield Known.of(record, path.name), done
 
 
@@ -116,14 +121,17 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
     now = today if today is not None else date.fromisoformat(today_here())
     known = {each.name: each for each in listed()}
     skills = dict.fromkeys(s for sc in _in_order(known.values()) for s in sc.skills)
+    done = [each for each in done_in(folder if folder is not None else records_folder())
+            if each.who == who and each.scenario in known]  # fmt: skip
     attempts = [
         Attempt(each.day.toordinal(), skill, each.score, failed=not each.passed)
-        for each in done_in(folder if folder is not None else records_folder())
-        if each.who == who and each.scenario in known
+        for each in done
+        if not each.practice
         for skill in known[each.scenario].skills
     ]
     advice = practise_next(attempts, tuple(skills), now.toordinal())
-    return tuple(_with_scenario(each, known) for each in advice)
+    shown = {each.scenario for each in done if known[each.scenario].mode in _HIDES}
+    return tuple(_with_scenario(each, known, shown) for each in advice)
 
 
 def due_skills() -> frozenset[str]:
@@ -153,11 +161,15 @@ def _in_order(scenarios: Iterable[Listed]) -> list[Listed]:
     return sorted(scenarios, key=lambda sc: (_EASY_FIRST[sc.mode], sc.level))
 
 
-def _with_scenario(advice: Advice, known: Mapping[str, Listed]) -> Due:
-    """Return the easiest scenario for the skill that is not below what is mastered already."""
+def _with_scenario(advice: Advice, known: Mapping[str, Listed], shown: Set[str]) -> Due:
+    """Return the easiest scenario for the skill that is not below what is mastered already.
+
+    One whose answer was shown is proposed only where there is no other: it would be practice.
+    """
     fitting = [(name, sc) for name, sc in known.items() if advice.skill in sc.skills]
     fitting.sort(key=lambda each: (_EASY_FIRST[each[1].mode], each[1].level))
     if not fitting:
         return Due(advice, "")
-    name, _ = fitting[min(advice.passes, len(fitting) - 1)]
-    return Due(advice, name)
+    place = min(advice.passes, len(fitting) - 1)
+    names = [name for name, _ in (*fitting[place:], *reversed(fitting[:place]))]
+    return Due(advice, next((name for name in names if name not in shown), names[0]))

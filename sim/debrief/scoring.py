@@ -4,7 +4,7 @@ A critical act makes the score 0, whatever the parts say. A drill has four parts
 told apart before it was named; the proof on the machine; the cost of the way to the cause, beside that
 of the best plan; and care, which nobody earns who mended nothing. A drill is passed by what was done,
 not by points (`outcome_of`). A job with nothing hidden has its pieces and care, a lesson its steps and
-care. With a hint a drill is practice. A wrong expectation takes no points off, and neither does a look
+care. With a hint a drill is practice, and so it is once its answer was told. A wrong expectation takes no points off, and neither does a look
 that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
@@ -152,7 +152,7 @@ class Outcome(StrEnum):
 
     PASSED = "passed"
     FOUND = "found"  # the right cause, and the saw not proved to be mended
-    PRACTISED = "practised"  # with hints
+    PRACTISED = "practised"  # with hints, or after its answer was told
     NOT_PASSED = "not passed"
     UNFINISHED = "not finished"  # of a record that ends early, as far as it goes
 
@@ -160,7 +160,7 @@ class Outcome(StrEnum):
 OUTCOMES: Final = {
     Outcome.PASSED: plain("outcome.passed", "Passed"),
     Outcome.FOUND: plain("outcome.found", "Found, and not proved"),
-    Outcome.PRACTISED: plain("outcome.practised", "Practised, with hints"),
+    Outcome.PRACTISED: plain("outcome.practised", "Practised"),
     Outcome.NOT_PASSED: plain("outcome.not-passed", "Not passed"),
     Outcome.UNFINISHED: plain("outcome.unfinished", "Not finished"),
 }
@@ -273,7 +273,8 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
     """Return what came of a drill, whatever its points.
 
     It is passed when it was safe, every hidden cause was told apart before it was named, put right,
-    and proved by a good piece, with at most one wrong name or needless remedy and without a hint.
+    and proved by a good piece, with at most one wrong name or needless remedy, without a hint, and
+    by somebody to whom no earlier record had told what is hidden.
     """
     if was_unsafe(session):
         return Outcome.NOT_PASSED
@@ -282,7 +283,7 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
     slips = {*wrong_names(session), *needless_remedies(session)}
     if not found or len(slips) > MOST_WRONG:
         return Outcome.NOT_PASSED
-    if session.done.hints:
+    if session.done.hints or session.origin.answer_known:
         return Outcome.PRACTISED
     proved = not session.faults.still_wrong() and session.tally.proved_us is not None
     return Outcome.PASSED if proved else Outcome.FOUND

@@ -16,7 +16,7 @@ from sim.debrief.scoring import (
 )
 from sim.session.session import Session
 from sim.words.fields import count, number
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _PROVED: Final = plain(
     "verdict.passed", "Told apart from other causes, put right, and proved by a good piece."
@@ -42,6 +42,10 @@ _NOT_PROVED: Final = plain(
 _HINTS: Final = plain(
     "verdict.practised", "With a hint a drill is practice: it counts when done without one."
 )
+_ANSWER_KNOWN: Final = plain(
+    "verdict.answer-known",
+    "Played after its answer was shown: practice. A drill that was not played before counts.",
+)
 _NOT_TAUGHT: Final = plain("verdict.steps-left", "A lesson is passed by doing all of its steps.")
 _TOO_FEW: Final = row(
     "verdict.too-few-points", "It takes {points} points to pass.", points=number()
@@ -57,10 +61,15 @@ def why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> 
         outcome: What came of it.
         pass_mark: The points that a job or a lesson takes.
     """
+    said = _why(session, known, outcome, pass_mark)
+    return sentences(said, _ANSWER_KNOWN) if session.origin.answer_known else said
+
+
+def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> Message:
     if outcome is Outcome.PASSED:
         return _PROVED if session.hidden else NOTHING
     if outcome is Outcome.PRACTISED:
-        return _HINTS
+        return _HINTS if session.done.hints else NOTHING
     if outcome is Outcome.FOUND:
         return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED
     if was_unsafe(session):

@@ -90,6 +90,7 @@ class Opening:
     orders_salt: Annotated[str, Field(pattern=r"^([0-9a-f]{32})?$")] = ""
     # Of the instructor's code.
     orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""
+    answer_known: bool = False  # an earlier record told the trainee what is hidden
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
+from sim.session.answered import answer_known
 from sim.session.inspections import INSPECTIONS
 from sim.session.kept.journal import Record
 from sim.session.kept.origin import Origin
@@ -172,6 +173,7 @@ def open_session(
     who: str = "",
     day: str = "",
     code: str = "",
+    beside: Path | None = None,
 ) -> Session:
     """Return a new session on a scenario.
 
@@ -183,6 +185,7 @@ def open_session(
         who: A pseudonym for the trainee, which the record carries; empty for nobody.
         day: Date of the session, ISO 8601, for the record; empty for none.
         code: The instructor's code, without which some orders are not taken; empty for none.
+        beside: Where its record will be, beside which earlier ones are looked for; None to look for none.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
@@ -192,16 +195,19 @@ def open_session(
     content = octets(path)
     scenario = scenario_in(path, content, machine)
     key = new_key(code) if code else None
+    digest = sha256(content).hexdigest()
+    known = bool(scenario.faults and beside and answer_known(digest, who, beside))
     origin = Origin(
         scenario=path.stem,
         path=str(name_or_path),
-        scenario_sha256=sha256(content).hexdigest(),
+        scenario_sha256=digest,
         scenario_file=content,
         machine_file=whole_file(library.machine_path(machine or scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
         orders_salt=key.salt if key is not None else "",
         orders_check=key.check if key is not None else "",
+        answer_known=known,
     )
     return session_for(scenario, origin=origin, record=record, nonce=nonce, order_key=key)
 
@@ -329,7 +335,7 @@ def open_recorded(
     make_folder(target)
     record = LastingRecord(target)
     session = open_session(
-        name_or_path, machine=machine, record=record, who=who, day=today(), code=code
+        name_or_path, machine=machine, record=record, who=who, day=today(), code=code, beside=target
     )
     session.lasting = record
     return session

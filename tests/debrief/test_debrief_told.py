@@ -256,7 +256,7 @@ def test_a_hint_goes_from_putting_right_to_proving_to_the_debrief():
 def test_the_closing_line_says_what_came_of_it(tmp_path):
     for name, outcome in (("the skilled one", "passed"), ("does not prove", "found")):
         path = tmp_path / f"{outcome}.jsonl"
-        session = open_recorded(WORKS[name].drill, path)
+        session = open_recorded(WORKS[name].drill, path, f"bench-{outcome}")
         WORKS[name].works(session)
         finish(session)
         closing = read_record(path).closing
@@ -273,7 +273,7 @@ def test_a_class_report_tells_a_found_cause_from_a_pass_and_from_practice(tmp_pa
         "does nothing": "not passed",
     }
     for number, name in enumerate(came):
-        session = open_recorded(WORKS[name].drill, tmp_path / f"{number}.jsonl")
+        session = open_recorded(WORKS[name].drill, tmp_path / f"{number}.jsonl", f"b-{number}")
         WORKS[name].works(session)
         finish(session)
     found = class_of(tmp_path)

@@ -25,6 +25,12 @@ def _play(folder, name, day, who=""):
     return finish(session)
 
 
+def _teach(folder, name):
+    session = open_recorded("04-length-and-backlash", folder / f"{name}.jsonl")
+    play_lesson(session, lesson_of(session))
+    assert finish(session).passed
+
+
 @pytest.fixture
 def on_day(monkeypatch):
     """Have records stamped with a day."""
@@ -44,12 +50,12 @@ def test_a_trainee_without_records_begins_with_the_first_lesson(tmp_path):
 
 def test_a_skill_that_went_well_comes_back_after_a_day_and_then_after_six(tmp_path, on_day):
     on_day(date(2026, 1, 10))
-    _play(tmp_path, "one", 10)
+    _teach(tmp_path, "one")
     skill = next(
         d for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.skill == "length stop"
     )
     on_day(date(2026, 1, 11))
-    _play(tmp_path, "two", 11)
+    _teach(tmp_path, "two")
     again = next(
         d for d in due(tmp_path, today=date(2026, 1, 11)) if d.advice.skill == "length stop"
     )

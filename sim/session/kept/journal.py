@@ -68,6 +68,7 @@ class Journal:
             fork=origin.fork,
             orders_salt=origin.orders_salt,
             orders_check=origin.orders_check,
+            answer_known=origin.answer_known,
         )
         self._append({"act": OPEN, **plain_row(opening)})
 

@@ -27,6 +27,7 @@ class Origin:
     fork: Fork | None = None
     orders_salt: str = ""
     orders_check: str = ""  # of the instructor's code
+    answer_known: bool = False  # an earlier record told the trainee what is hidden
 
     @property
     def file(self) -> Path:

@@ -1,0 +1,136 @@
+"""A drill whose answer was shown before it was played is practice, in debrief, class report and schedule."""
+
+import shutil
+from datetime import date
+
+import pytest
+
+from sim.authoring.search import put_right
+from sim.debrief.class_report import class_of, html_of
+from sim.debrief.debrief import debrief, finish
+from sim.debrief.progress import best_of, done_in, due
+from sim.debrief.scoring import Outcome
+from sim.pilot import autopilot
+from sim.records.folder import new_record_path
+from sim.scenario import library
+from sim.session.opening import open_recorded
+from sim.session.playback.replay import replay
+
+DRILL = "posts-come-out-short"
+REMARK = "Played after its answer was shown: practice."
+
+
+def given_up(path, name=DRILL, who="bench-07"):
+    """Quit at once; what is hidden stands in the debrief."""
+    session = open_recorded(name, path, who)
+    finish(session)
+    return session
+
+
+def played_well(path, name=DRILL, who="bench-07"):
+    session = open_recorded(name, path, who)
+    session.inspect("stop-play")
+    session.diagnose("stop-from-below")
+    put_right(session, "stop-from-below")
+    autopilot.again(session, 1)
+    return session
+
+
+def test_who_could_read_the_answer_before_has_practised_however_well_it_went(tmp_path):
+    given_up(tmp_path / "one.jsonl")
+
+    found = finish(played_well(tmp_path / "two.jsonl"))
+
+    assert found.score == 100
+    assert (found.outcome, found.passed) == (Outcome.PRACTISED, False)
+    assert REMARK in str(found.why)
+    again = replay(tmp_path / "two.jsonl")
+    assert again.same
+    assert debrief(again.session) == found
+
+
+def test_the_first_attempt_counts_and_one_after_that_of_somebody_else(tmp_path):
+    first = finish(played_well(tmp_path / "one.jsonl"))
+    other = finish(played_well(tmp_path / "two.jsonl", who="bench-08"))
+    second = finish(played_well(tmp_path / "three.jsonl"))
+
+    assert first.passed
+    assert other.passed
+    assert not second.passed
+    assert REMARK not in str(first.why)
+
+
+@pytest.mark.parametrize(("mode", "told"), [("drill", True), ("assessment", False)])
+def test_a_drill_that_was_broken_off_can_be_read_and_an_assessment_cannot(mode, told, tmp_path):
+    file = tmp_path / "short.yaml"
+    text = library.find(DRILL).read_text("utf-8").replace("mode: drill", f"mode: {mode}")
+    file.write_text(text, "utf-8")
+    running = open_recorded(str(file), tmp_path / "one.jsonl")
+    assert not open_recorded(str(file), tmp_path / "two.jsonl").origin.answer_known  # one runs
+    running.lasting.abandon()
+
+    session = open_recorded(str(file), tmp_path / "three.jsonl")
+
+    assert session.origin.answer_known is told
+
+
+def test_a_file_that_tells_the_same_under_another_name_is_the_same_drill(tmp_path):
+    given_up(tmp_path / "one.jsonl")
+    shutil.copy(library.find(DRILL), tmp_path / "mine.yaml")
+
+    again = open_recorded(str(tmp_path / "mine.yaml"), tmp_path / "two.jsonl", "bench-07")
+    other = open_recorded("cut-smokes", tmp_path / "three.jsonl", "bench-07")
+
+    assert again.origin.answer_known
+    assert not other.origin.answer_known
+
+
+def test_an_earlier_record_is_found_in_the_record_folder_too_and_a_spoilt_one_is_passed_over(
+    tmp_path,
+):
+    given_up(new_record_path(DRILL), who="bench-09")
+    (tmp_path / "spoilt.jsonl").write_text(f"{DRILL}\n{{", "utf-8")
+
+    session = open_recorded(DRILL, tmp_path / "two.jsonl", "bench-09")
+
+    assert session.origin.answer_known
+
+
+def test_what_hides_nothing_has_no_answer(tmp_path):
+    given_up(tmp_path / "one.jsonl", "rail-posts")
+
+    assert not open_recorded("rail-posts", tmp_path / "two.jsonl", "bench-07").origin.answer_known
+
+
+@pytest.mark.parametrize("recount", [False, True])
+def test_the_class_report_tells_it_and_counts_no_pass(recount, tmp_path):
+    given_up(tmp_path / "one.jsonl")
+    finish(played_well(tmp_path / "two.jsonl"))
+
+    found = class_of(tmp_path, recount=recount)
+
+    assert not found.left_out
+    assert found.total.passed == 0
+    told = {row.record: str(row.came_to) for row in found.rows}
+    assert told == {
+        "one.jsonl": "not passed",
+        "two.jsonl": "practised, after its answer was shown",
+    }
+    assert told["two.jsonl"] in html_of(found)
+
+
+def test_it_is_neither_a_pass_nor_a_miss_of_a_skill_and_another_drill_is_proposed(
+    tmp_path, monkeypatch
+):
+    monkeypatch.setattr("sim.session.opening.today", lambda: "2026-01-10")
+    given_up(tmp_path / "one.jsonl", who="")
+    finish(played_well(tmp_path / "two.jsonl", who=""))
+    monkeypatch.setattr("sim.debrief.progress.records_folder", lambda: tmp_path)
+
+    rows = {each.advice.skill: each for each in due(today=date(2026, 1, 10))}
+
+    assert len(done_in(tmp_path)) == 2
+    assert rows["measuring"].advice.attempts == 1
+    assert rows["measuring"].advice.passes == 0
+    assert rows["measuring"].scenario != DRILL
+    assert not best_of("")[DRILL].passed
