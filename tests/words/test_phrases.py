@@ -122,6 +122,14 @@ def test_every_label_has_its_spanish(kept):
     assert not [each for each in labels() if each[1] and not entry_of(*each, spoken=spoken)]
 
 
+def test_every_skill_and_metal_has_its_own_words(kept):
+    spoken = {each for section in sections(kept) for each in phrases(section)}
+    said_so = {skill for _, scenario in library_entries() for skill in scenario.skills}
+    said_so |= {metal.source for metal in read_materials(materials_path()).values()}
+
+    assert not sorted(said_so - spoken)
+
+
 def test_the_window_says_literals_and_messages_only():
     odd = [
         f"{path.name}:{line}"
