@@ -173,7 +173,18 @@ def test_run_of_a_machine_that_wrecks_itself_says_what_would_have_happened(drycy
 
 
 @pytest.mark.parametrize(
-    "what", ["scenarios", "faults", "inspections", "keys", "points", "materials"]
+    "what",
+    [
+        "scenarios",
+        "faults",
+        "inspections",
+        "keys",
+        "points",
+        "harms",
+        "lamps",
+        "steps",
+        "materials",
+    ],
 )
 def test_every_list_prints_as_text_and_as_json(drycycle, what):
     _, text, _ = drycycle("list", what)
@@ -182,6 +193,42 @@ def test_every_list_prints_as_text_and_as_json(drycycle, what):
 
     assert rows
     assert all(next(iter(row.values())) in text for row in rows)
+
+
+def test_the_list_of_looks_tells_what_must_hold_before_each(drycycle):
+    _, plain, _ = drycycle("list", "inspections", "--json")
+    wanted = {row["name"]: row["before hands go in"] for row in json.loads(plain)}
+
+    assert {name: wanted[name] for name in ("walk-round", "stop-play", "pulley", "fuses")} == {
+        "walk-round": "",
+        "stop-play": "own control first",
+        "pulley": "lock-out first",
+        "fuses": "qualified people only",
+    }
+
+
+@pytest.mark.parametrize(
+    ("reported", "what", "near"),
+    [
+        ("harm: [band-broke]", "harms", "band-broken"),
+        ("lamps: [overlod]", "lamps", "overload"),
+        ("stands_at: COUNTS", "steps", "COUNT"),
+        ("refused: [head.lowr]", "keys", "head.lower"),
+    ],
+)
+def test_a_wrong_name_in_a_report_gets_the_nearest_and_the_list_that_has_it(
+    reported, what, near, drycycle, tmp_path
+):
+    file = tmp_path / "mine.yaml"
+    shipped = library.find("posts-come-out-short").read_text("utf-8")
+    file.write_text(shipped.replace("length: {all_are: short}", reported), "utf-8")
+
+    code, _, err = drycycle("check", str(file))
+    _, listed, _ = drycycle("list", what)
+
+    assert code == 2
+    assert f"the nearest name is {near}; drycycle list {what} tells all" in err
+    assert near in listed
 
 
 def test_a_record_that_was_written_replays_to_the_same_state(drycycle, tmp_path):

@@ -69,12 +69,26 @@ def test_a_record_is_debriefed_in_words_as_it_was_at_the_close(drycycle, tmp_pat
     assert f"Passed, {found.score} of 100." in out
     assert "0:30.0: Try the length stop for play" in out
     assert "100% Length stop approached from the wrong side" in out
+    assert "1 cause is still likely" in " ".join(out.split())
     assert "Your way to the cause, and the best plan that heard the report:" in out
     assert "1: you Look: Try the length stop for play. 30 s; the plan Look: " in out
     assert "2: you Named: Length stop approached from the wrong side; the plan " in out
     assert "Up to the name: you 30 s, the plan 45 s." in out
     assert "Your way was cheaper than the plan's: 30 s, and not " in out
     assert "1 of 1 expectation came true." in out
+
+
+def test_where_nothing_was_named_no_way_is_said_to_end_at_a_name(drycycle, tmp_path):
+    path = tmp_path / "one.jsonl"
+    finish(open_recorded("posts-come-out-short", path))
+
+    _, out, _ = drycycle("debrief", path)
+
+    assert "Up to the name" not in out
+    assert (
+        "What was wrong was not named: your looks and trials took 0 s, the plan's take 45 s" in out
+    )
+    assert "95 %" not in out
 
 
 def test_a_debrief_as_json_has_every_part_of_it(drycycle, tmp_path):

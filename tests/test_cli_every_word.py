@@ -15,7 +15,7 @@ from tests.escapes import escaped
 
 # Each line is a command as it is typed; what stands in braces is a file.
 TOLD = (
-    "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections",
+    "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections", "list harms", "list lamps", "list steps",
     "list keys", "list points", "list materials", "run rail-posts --record {new}",
     "run head-stops-short --as-found", "check 07-coolant posts-come-out-short", "check {unsound}",
     "check posts-come-out-short --names",

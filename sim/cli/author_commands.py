@@ -50,13 +50,14 @@ def _schema() -> None:
 LIST: Final = Command(
     "list",
     plain(
-        "cli.list", "List what there is: scenarios, faults, inspections, keys, set points, materials."
+        "cli.list",
+        "List what there is: scenarios, faults, inspections, keys, set points, harms, materials.",
     ),
     _list,
     (
         Parameter(
             "what",
-            plain("cli.list.what", "scenarios, faults, inspections, keys, points or materials."),
+            plain("cli.list.what", "scenarios, faults, inspections, keys, points, harms, lamps, steps or materials."),
             word(_LIST), default="scenarios",
         ),
         Parameter(

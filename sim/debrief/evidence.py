@@ -166,7 +166,7 @@ def cause_title(cause: str) -> Message:
 
 
 def likely(shares: Sequence[float]) -> int:
-    """Return how many causes hold 95 % of a belief together, the likeliest first."""
+    """Return how many causes are still likely: the likeliest that together hold 95 % of a belief."""
     held = accumulate(sorted(shares, reverse=True))
     return 1 + sum(1 for _ in takewhile(lambda each: each < SHARE - _ROUNDING, held))
 

@@ -19,13 +19,19 @@ from sim.scenario.nearest import nearest
 from sim.scenario.reading import PLAIN
 from sim.scenario.steps import Name
 from sim.scenario.wording import wrong
-from sim.words.fields import name, one_of
+from sim.words.fields import name, one_of, part
 from sim.words.message import plain, row
 
 _UNKNOWN: Final = row(
     "reported.unknown", "there is no {kind} {name}",
     kind=one_of("lamp", "key", "step of the job", "harm"), name=name(),
 )  # fmt: skip
+_OR_LIST: Final = row(
+    "reported.unknown.do",
+    "{nearest}; drycycle list {names} tells all",
+    nearest=part(),
+    names=name(),
+)
 _NOT_SAID: Final = row(
     "reported.mistaken.not-said", "{field} is mistaken and is not reported", field=name()
 )
@@ -44,10 +50,11 @@ NO_START: Final = "no start"
 _NO_FIELD: Final = ("ran", "tried", "mistaken")  # how he ran it, and where he errs
 
 
-def _known(kind: str, names: Collection[str]) -> AfterValidator:
+def _known(kind: str, names: Collection[str], listed: str) -> AfterValidator:
     def known(given: str) -> str:
         if given not in names:
-            raise wrong(_UNKNOWN(kind=kind, name=given), nearest(given, names))
+            to_do = _OR_LIST(nearest=nearest(given, names), names=listed)
+            raise wrong(_UNKNOWN(kind=kind, name=given), to_do)
         return given
 
     return AfterValidator(known)
@@ -63,12 +70,12 @@ def _offered(names: Collection[str]) -> Any:
     return Field(json_schema_extra={"enum": enum})
 
 
-_YELLOW: Final = tuple(lamp.name for lamp in LAMPS if lamp.colour == "yellow")
-_STEPS: Final = (NO_START, *CYCLE.states)
-_Key = Annotated[Name, _known("key", ACTIONS), _offered(ACTIONS)]
-_Lamp = Annotated[Name, _known("lamp", _YELLOW), _offered(_YELLOW)]
-_Harm = Annotated[Name, _known("harm", HARMS), _offered(HARMS)]
-_Step = Annotated[Name, _known("step of the job", _STEPS), _offered(_STEPS)]
+YELLOW: Final = {lamp.name: lamp for lamp in LAMPS if lamp.colour == "yellow"}
+STEPS: Final = (NO_START, *CYCLE.states)
+_Key = Annotated[Name, _known("key", ACTIONS, "keys"), _offered(ACTIONS)]
+_Lamp = Annotated[Name, _known("lamp", YELLOW, "lamps"), _offered(YELLOW)]
+_Harm = Annotated[Name, _known("harm", HARMS, "harms"), _offered(HARMS)]
+_Step = Annotated[Name, _known("step of the job", STEPS, "steps"), _offered(STEPS)]
 
 
 class Length(BaseModel):

@@ -69,7 +69,8 @@ _BELIEF: Final = row(
 _IN_SIGHT: Final = row("report.belief.in-sight", "{title}: {found}", title=part(), found=part())
 _HEARD: Final = plain("report.belief.heard", "The operator's report")
 _LIKELY: Final = row(
-    "report.belief.likely", "{count} cause holds 95 %", plural="{count} causes hold 95 %",
+    "report.belief.likely", "{count} cause is still likely",
+    plural="{count} causes are still likely",
     count=count(),
 )  # fmt: skip
 _PERCENT: Final = Quantity("", 0.01)
@@ -127,6 +128,16 @@ _WAYS: Final = {
 _A_WAY: Final = plain("report.ways.one", "Your way to the cause, and a plan that heard the report:")
 _TOGETHER: Final = row(
     "report.way.together", "Up to the name: you {taken}, the plan {best}.",
+    taken=seconds(), best=seconds(),
+)  # fmt: skip
+_NONE_NAMED: Final = row(
+    "report.way.none-named",
+    "What was wrong was not named: your looks and trials took {taken}, the plan's take {best}.",
+    taken=seconds(), best=seconds(),
+)  # fmt: skip
+_NOT_ALL_NAMED: Final = row(
+    "report.way.not-all-named",
+    "Not all that was wrong was named: your looks and trials took {taken}, the plan's take {best}.",
     taken=seconds(), best=seconds(),
 )  # fmt: skip
 _STEP: Final = row("report.way.step", "{step} {cost}.", step=part(), cost=seconds())
@@ -335,9 +346,17 @@ def _ways(debrief: Debrief) -> tuple[Part, ...]:
     taken, best = (price_s(legs) for legs in (debrief.way_taken, debrief.way_best))
     return (
         Table(title, ("", "you", "the plan"), rows),
-        _TOGETHER(taken=taken, best=best),
+        _together(debrief)(taken=taken, best=best),
         *((debrief.cheaper,) if debrief.cheaper else ()),
     )
+
+
+def _together(debrief: Debrief) -> Row:
+    """Return how what both ways took is told: up to the name, where there was one."""
+    missing = set(debrief.causes) - set(debrief.named)
+    if not missing:
+        return _TOGETHER
+    return _NONE_NAMED if len(missing) == len(set(debrief.causes)) else _NOT_ALL_NAMED
 
 
 def _step(step: RouteStep | None) -> Cell:

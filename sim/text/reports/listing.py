@@ -4,19 +4,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from sim.control.nouns import state_word
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
+from sim.plant.harm.kinds import KINDS as HARMS
+from sim.plant.harm.kinds import Severity
 from sim.plant.set_points import SET_POINTS, SetPoint
 from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
-from sim.session.hands.table import locked_out_to_look
+from sim.scenario.reported import NO_START, STEPS, YELLOW
+from sim.session.hands.cautions import in_short
+from sim.session.hands.table import to_look
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, library_refusals, materials
 from sim.signals import BY_KEY
 from sim.text.complaint import complain
 from sim.text.kinds import FAMILY, MODE, SOURCE, WHO
 from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber, print_json, print_table
-from sim.words.fields import name, unit
+from sim.words.fields import name, one_of, unit
 from sim.words.message import Message, plain, quoted, row
 from sim.words.reader import ENGLISH
 from sim.words.speech import tell
@@ -24,8 +29,11 @@ from sim.words.speech import tell
 Rows = Sequence[Sequence[PrintedCell]]
 
 _UNIT: Final = row("list.unit", "{unit}", unit=unit())
-_YES: Final = plain("list.yes", "yes")
-_NO: Final = plain("list.no", "no")
+
+_SEVERITY: Final = row(
+    "list.severity", "{severity}", severity=one_of(*(each.value for each in Severity))
+)
+_NO_START: Final = plain("list.steps.no-start", "the job is not begun at all")
 
 _NO_LIST: Final = row("list.none", "there is no list of '{what}'", what=name())
 _NOBODY_TRAINS: Final = row("list.skill.none", "no scenario trains '{skill}'", skill=name())
@@ -65,6 +73,10 @@ def _limits(point: SetPoint) -> tuple[str, str]:
     return f"{low:g}", f"{high:g}"
 
 
+def _step(step: str) -> Message:
+    return _NO_START if step == NO_START else state_word("cycle", step)
+
+
 LISTS: Final = {
     "scenarios": Listing(
         plain("list.scenarios", "Scenarios"),
@@ -80,9 +92,9 @@ LISTS: Final = {
     ),
     "inspections": Listing(
         plain("list.inspections", "Inspections, and `meter TAG` for any wire"),
-        ("name", "seconds", "lock-out", "what"),
+        ("name", "seconds", "before hands go in", "what"),
         lambda: [
-            (i.name, i.seconds, _YES if locked_out_to_look(i) else _NO, i.title)
+            (i.name, i.seconds, in_short(to_look(i)) or "", i.title)
             for i in INSPECTIONS.values()
         ],
     ),
@@ -95,6 +107,21 @@ LISTS: Final = {
         plain("list.points", "Set points"),
         ("name", "unit", "from", "to", "what"),
         lambda: [(row.name, _UNIT(unit=row.unit), *_limits(row), row.title) for row in SET_POINTS],
+    ),
+    "harms": Listing(
+        plain("list.reported.harms", "What can come to harm: under `harm` in what is reported"),
+        ("name", "how bad", "what"),
+        lambda: [(row.name, _SEVERITY(severity=row.severity), row.title) for row in HARMS.values()],
+    ),
+    "lamps": Listing(
+        plain("list.reported.lamps", "Yellow lamps: under `lamps` in what is reported"),
+        ("name", "what"),
+        lambda: [(lamp.name, lamp.word) for lamp in YELLOW.values()],
+    ),
+    "steps": Listing(
+        plain("list.reported.steps", "Steps at which a job can stand: `stands_at` in what is reported"),
+        ("name", "what"),
+        lambda: [(step, _step(step)) for step in STEPS],
     ),
     "materials": Listing(
         plain("list.materials", "Metals"),
