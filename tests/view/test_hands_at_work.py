@@ -6,6 +6,7 @@ from sim.pilot import autopilot
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Deed
 from sim.session.lockout import WHOLE
+from sim.session.sights.energy import energy_in_sight
 from sim.view.kit import stage as stage_of
 from sim.view.kit.bubble import place_bubble
 from sim.view.kit.column import KINDS
@@ -386,6 +387,29 @@ def _sights(person):
     person.frame()
     tree = person.app.stage.by_name
     return [tree[name].face() for name in tree if name.startswith("lockout.sight.")]
+
+
+def test_what_is_in_sight_of_a_lock_out_is_read_once_a_frame(at_the_posts, monkeypatch):
+    read = []
+
+    def counted(session):
+        read.append(session)
+        return energy_in_sight(session)
+
+    monkeypatch.setattr("sim.view.sheets.lockout_sheet.energy_in_sight", counted)
+    at_the_posts.play.go("lockout")
+    at_the_posts.frame()
+    read.clear()
+
+    for seconds in (0, 1, 30):
+        at_the_posts.session.advance(seconds)
+        at_the_posts.app.stage.frame()
+    at_the_posts.session.press("supply.isolator")  # between two frames, in no time
+    at_the_posts.app.stage.frame()
+
+    assert len(read) == 4
+    shown = [face for face in _sights(at_the_posts) if face[1].startswith("Isolator")]
+    assert shown == [(False, "Isolator: on, no padlock")]
 
 
 def test_a_whole_lock_out_is_done_on_its_sheet_and_everything_in_sight_says_so(at_the_posts):

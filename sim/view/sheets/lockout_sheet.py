@@ -222,25 +222,42 @@ def _button(kit: Kit, column: Column, step: _Step, number: str) -> Widget:
 # In sight ----------------------------------------------------------------------------------
 
 
+class _InSight:
+    """What is in sight, line by line, read off the saw once a frame: every frame asks the first line first."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self.lines = self._read()
+
+    def _read(self) -> list[tuple[bool | None, str]]:
+        return [(safe, tell(said)) for safe, said in energy_in_sight(self._session)]
+
+    def asked(self, number: int) -> tuple[bool | None, str]:
+        """Return a line for what a widget shows now."""
+        if number == 0:
+            self.lines = self._read()
+        return self.shown(number)
+
+    def shown(self, number: int) -> tuple[bool | None, str]:
+        """Return a line as it was read last."""
+        return self.lines[number]
+
+
 def _in_sight(kit: Kit, column: Column, *, play: Play) -> None:
-    session = play.session
     column.paragraph("lockout.sight", say("In sight"), role="lead", bold=True)
-    for number, (_, said) in enumerate(energy_in_sight(session)):
-        column.add(_sight(kit, column, session, number, tell(said)))
+    sight = _InSight(play.session)
+    for number, (_, said) in enumerate(sight.lines):
+        column.add(_sight(kit, column, sight, number, said))
 
 
-def _sight(kit: Kit, column: Column, session: Session, number: int, words: str) -> Widget:
+def _sight(kit: Kit, column: Column, sight: _InSight, number: int, words: str) -> Widget:
     side = kit.px(1.3)
     high = kit.letters.height(words, "small", column.width - side) + kit.px(0.15)
     rect = Rect(column.left, column.top, column.width, high)
     column.top = rect.bottom
 
-    def face() -> tuple[bool | None, str]:
-        safe, said = energy_in_sight(session)[number]
-        return safe, tell(said)
-
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-        safe, said = face()
+        safe, said = sight.shown(number)
         palette = pen.palette
         mark, body = from_left(place, side)
         first = Rect(mark.left, mark.top, pen.px(0.9), pen.letters.line("small"))
@@ -249,7 +266,7 @@ def _sight(kit: Kit, column: Column, session: Session, number: int, words: str) 
             symbol(pen, shape, square_in(first, pen.px(0.75)), colour)
         pen.block(said, body, role="small")
 
-    return Widget(f"lockout.sight.{number}", rect, paint, face, label=words)
+    return Widget(f"lockout.sight.{number}", rect, paint, partial(sight.asked, number), label=words)
 
 
 SHEET: Final = Sheet("lockout", plain("saw.tab.lockout", "Lock out"), lock_out, tall=True)
