@@ -364,7 +364,7 @@ def _findings(found: Debrief) -> list[Html]:
         if step in idle:
             flags.append(el("span", label("Told nothing new."), class_="flag"))
         said = hope.expected if hope else ""
-        title = step.title if step.look else label("Was in sight")
+        title = step.title if step.look or step.asked else label("Was in sight")
         rows.append((_at(step.at_us), title, said, step.found, joined(flags)))
     judged = [each.held for each in found.expectations if each.held is not None]
     lines: list[Message] = []

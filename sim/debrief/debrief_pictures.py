@@ -276,8 +276,8 @@ def belief(found: Debrief) -> Html:
 
 
 def _what(step: EvidenceStep) -> Message:
-    """Return what was looked at, or what was in sight."""
-    return step.title if step.look else step.found
+    """Return what was looked at or asked, or what was in sight."""
+    return step.title if step.look or step.asked else step.found
 
 
 def _segment(x: float, y: float, wide: float, band: CauseBand, share: float) -> list[Html]:

@@ -65,6 +65,8 @@ EXPECTS: Final = {
 _NOTHING_WRONG: Final = plain("cause.nothing-wrong", "Nothing wrong")
 _FAULTS: Final = row("cause.faults", "{faults}", faults=parts(" and "))
 _IN_SIGHT: Final = plain("evidence.in-sight", "In sight")
+_ASKED: Final = row("evidence.asked", "Asked what blocks {action}", action=name())
+_NO_BLOCK: Final = plain("evidence.no-block", "Nothing.")
 _TOO_MANY: Final = row(
     "evidence.too-many-acts", "More than {most} acts are too many to weigh.", most=number()
 )
@@ -89,7 +91,7 @@ _Weighed = Act | _Now
 
 @dataclass(frozen=True, slots=True)
 class EvidenceStep:
-    """One thing seen or looked at, and how likely each cause was after it."""
+    """One thing seen, looked at or asked, and how likely each cause was after it."""
 
     at_us: int
     title: Message
@@ -99,6 +101,7 @@ class EvidenceStep:
     entropy_bits: float
     redundant: bool  # every cause that the looks before had left would have shown the same
     after_naming: bool  # every hidden cause had been named by then, so nobody is blamed for it
+    asked: bool = False  # the control was asked what blocks a key
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,18 +374,24 @@ class _Weighing:
             if not finding.look and _moved(before, step.belief) < _TOLD:
                 continue  # the machine did something, and it told next to nothing
             before = step.belief
-            sight = steps.pop() if not finding.look and _is_sight_of(steps, finding.at_us) else None
-            look = self._look(act) if finding.look else None
+            at_us, title, said = finding.at_us, _IN_SIGHT, finding.said
+            if finding.key:
+                title, said = _ASKED(action=finding.key), finding.said or _NO_BLOCK
+            elif (look := self._look(act) if finding.look else None) is not None:
+                at_us, title, said = look.at_us, _title(look), look.found
+            elif not finding.look and _is_sight_of(steps, at_us):
+                said = _sights(steps.pop(), said)
             steps.append(
                 EvidenceStep(
-                    finding.at_us if look is None else look.at_us,
-                    _IN_SIGHT if look is None else _title(look),
-                    _sights(sight, finding.said) if look is None else look.found,
+                    at_us,
+                    title,
+                    said,
                     bool(finding.look),
                     step.belief,
                     step.entropy_bits,
                     idle.get(step.finding.inspection, False),
                     act.at_us >= known_us,
+                    asked=bool(finding.key),
                 )
             )
         return tuple(steps)
@@ -477,13 +486,11 @@ def _moved(before: Belief, now: Belief) -> float:
 
 def _is_sight_of(steps: Sequence[EvidenceStep], at_us: int) -> bool:
     """Return whether the last step is what was in sight at an instant."""
-    return bool(steps) and not steps[-1].look and steps[-1].at_us == at_us
+    return bool(steps) and not (steps[-1].look or steps[-1].asked) and steps[-1].at_us == at_us
 
 
-def _sights(before: EvidenceStep | None, seen: Message) -> Message:
+def _sights(before: EvidenceStep, seen: Message) -> Message:
     """Return what was in sight, with what else was in sight at that instant."""
-    if before is None:
-        return seen
     both = [said for said in (before.found, seen) if said != NOTHING_SHOWS]
     return sentences(*both) if both else seen
 

@@ -54,6 +54,7 @@ class ActShowed:
     sights: tuple[Message, ...] = ()  # of the parts of `describe.EVIDENCE`; none where it is over
     stands: tuple[object, ...] = ()  # the machine, as far as what a look shows hangs on it
     at_us: int = 0  # when it was over
+    key: str = ""  # which the control was asked about
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ class Witnessed:
     observed: Observed
     comparable: bool = True  # the sound machine stood as this one did
     at_us: int = 0  # when it showed: the act is over by then
+    key: str = ""  # which the control was asked about
 
 
 def lived(
@@ -73,7 +75,8 @@ def lived(
 ) -> tuple[Matrix, tuple[Witnessed, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
-    The columns are the run's own looks, in order, named `3: air-gauge`, `3: seen` for what the
+    The columns are the run's own looks, in order, named `3: air-gauge`, `3: why band.run` for what the
+    control was asked, `3: seen` for what the
     machine was seen to do up to the third act, and `3: sight of shuttle` for a part that was then
     in sight, where that differs from cause to cause. Feed the matrix, and what was observed, to
     `posterior.trail`.
@@ -209,6 +212,10 @@ class _Columns:
                 column = Probe(f"{act}: sight of {name}", 0.0, right=_sight(right, part))
                 self._add(act, column, sights, sight, at_us=true.at_us)
             self._sights[name] = [sight, *sights]
+        if true.key:
+            column = Probe(f"{act}: why {true.key}", 0.0, right=right.found)
+            found = [world.found for world in each]
+            self._add(act, column, found, true.found, at_us=true.at_us, key=true.key)
         row = inspections.find(true.look)
         if row is not None:
             column = Probe(f"{act}: {row.name}", price_s(row), look=row.name, right=right.found)
@@ -225,11 +232,12 @@ class _Columns:
         *,
         at_us: int,
         alike: bool = True,
+        key: str = "",
     ) -> None:
         self._probes.append(column)
         self._shown.append(tuple(judged(one, column.right) for one in each))
         observed = Observed(column.name, judged(said, column.right))
-        self.findings.append(Witnessed(act, column.look, said, observed, alike, at_us))
+        self.findings.append(Witnessed(act, column.look, said, observed, alike, at_us, key))
 
 
 def _sight(moment: ActShowed, part: int) -> Message:
@@ -242,7 +250,7 @@ class _World:
     def __init__(self, scenario: Scenario, allowance: Allowance) -> None:
         self._session = session_for(scenario, nonce="")
         self._session.saw.clock.allowance = allowance
-        self._events = self._looks = self._cut = 0
+        self._events = self._looks = self._answers = self._cut = 0
         self._told()
 
     @property
@@ -253,6 +261,7 @@ class _World:
     def _told(self) -> None:
         self._events = len(self._session.heard.events)
         self._looks = len(self._session.seen.looks)
+        self._answers = len(self._session.seen.answers)
         self._cut = self._session.saw.controller.job.cut
 
     def live(self, act: TimedAct, *, strict: bool) -> ActShowed:
@@ -299,6 +308,9 @@ class _World:
             # What a function test leaves behind is what it shows.
             stands = before if works else _stands(session)
             return ActShowed(seen, look.found, look.name, sights, stands, now_us)
+        if len(session.seen.answers) > self._answers:
+            told = session.seen.answers[-1]
+            return ActShowed(seen, told.said, key=told.key, sights=sights, at_us=now_us)
         return ActShowed(seen, _NO_LOOK, sights=sights, at_us=now_us)
 
 

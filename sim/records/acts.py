@@ -45,6 +45,7 @@ class ActKind(StrEnum):
     RELEASE = "release"
     SET = "set"
     INSPECT = "inspect"
+    ASK = "ask"
     LOCKOUT = "lockout"
     LOAD = "load"
     DIAGNOSE = "diagnose"
@@ -106,6 +107,16 @@ class Inspected:
     at_us: Moment
     name: Name
     expect: Words = ""  # what was expected beforehand
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The control was asked what blocks a key."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.ASK
+    at_us: Moment
+    name: Name
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,7 +296,7 @@ class OrderRefused:
 
 
 Act = (
-    Pressed | Released | Adjusted | Inspected | LockoutTaken | BarLoaded | Diagnosed | Mended
+    Pressed | Released | Adjusted | Inspected | Asked | LockoutTaken | BarLoaded | Diagnosed | Mended
     | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
     | OrderRefused
 )  # fmt: skip

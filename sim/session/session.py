@@ -49,12 +49,12 @@ from sim.session.kept.heard import EventKind, Heard
 from sim.session.kept.journal import Journal, Record
 from sim.session.kept.news import News
 from sim.session.kept.origin import Origin
-from sim.session.kept.seen import Look, Seen
+from sim.session.kept.seen import KeyAnswer, Look, Seen
 from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
 from sim.session.order_key import OrderKey
-from sim.session.why import as_lit
+from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, sentences
@@ -504,6 +504,17 @@ class Session:
         return Answer(True, what) if under_way.answer is None else under_way.answer
 
     # Words --------------------------------------------------------------------------------
+
+    def ask(self, key: str) -> None:
+        """Ask the control what blocks a key; it takes no time, and is evidence as a refusal is.
+
+        Raises:
+            CommandError: There is no such key, or the session is closed.
+        """
+        said = answer_to(self.saw, self.trace, key)
+        self.going.ready(going=False)
+        self.going.wrote(acts.Asked(self.going.now_us, key))
+        self.seen.answers.append(KeyAnswer(self.going.now_us, key, said))
 
     def note(self, text: str | Message) -> None:
         """Write a remark into the record."""

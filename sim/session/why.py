@@ -17,7 +17,7 @@ from sim.saw import Saw
 from sim.session.inspections.inspection import isolator_on
 from sim.session.known import key_called
 from sim.words.fields import name, part
-from sim.words.message import Message, plain, row
+from sim.words.message import Message, plain, row, sentences
 
 VARIATOR: Final = ("band.slower", "band.faster")
 """Keys that are wired through: nothing is asked, and without control power they do nothing."""
@@ -38,6 +38,7 @@ AIR_LOCKED_OFF: Final = plain(
     "The air cock is locked off: leave it shut, for the lock says that somebody is at work on the saw.",
 )
 _AIR: Final = ("B61",)
+_DEVICE: Final = row("why.device", "{tag} {now}.", tag=name(), now=part())
 _RUNS: Final = row(
     "why.runs-already",
     "The job is {state} already. Job stop, a turn of the mode switch and every emergency stop break it off; hold "
@@ -129,6 +130,23 @@ def devices_against(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
         for row, refusal in found
         if refusal in told and not (locked and wants_power((refusal,)))
     )
+
+
+def answer_to(saw: Saw, trace: Trace, action: str) -> Message:
+    """Return everything that is told of a key that is asked about: what there is to be known by it.
+
+    When a device last changed is left out: that hangs on what was done, and to a second.
+
+    Raises:
+        CommandError: There is no such key.
+    """
+    rows = devices_against(saw, trace, action)
+    return sentences(
+        *against(saw, action),
+        *(_DEVICE(tag=each.tag, now=each.now) for row in rows for each in row.devices),
+        *stands_waiting(saw), *runs_already(saw, action), *still_taken(saw, action),
+        *to_heed(saw, action),
+    )  # fmt: skip
 
 
 def locked_off(saw: Saw, action: str) -> tuple[Message, ...]:

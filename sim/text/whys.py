@@ -48,7 +48,14 @@ _MORE: Final = row(
 
 
 def why(session: Session, key: str) -> tuple[Message, ...]:
-    """Return what blocks a key now, a line each, and the way out; seven lines at most."""
+    """Return what blocks a key now, a line each, and the way out; seven lines at most.
+
+    It is asked on the record.
+
+    Raises:
+        CommandError: There is no such key, or the session is closed.
+    """
+    session.ask(key)
     found = against(session.saw, key)
     runs = runs_already(session.saw, key)
     notes = (*stands_waiting(session.saw), *runs, *still_taken(session.saw, key))

@@ -5,8 +5,12 @@ import pytest
 from sim.control.actions import ACTIONS
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.pilot import autopilot
+from sim.records.acts import Asked
 from sim.session.opening import open_session
+from sim.text import whys
 from sim.view.play.asking import against, may
+
+from .conftest import person_at
 
 
 def _dead(session):
@@ -50,6 +54,30 @@ def _coasting(session):
     session.advance(3.0)
     session.tap("band.stop")
     session.advance(0.2)
+
+
+def test_in_a_drill_no_key_is_hollow_for_what_nobody_has_asked():
+    session = open_session("motor-hums", nonce="for tests")
+    assert any(against(session, action.name) for action in ACTIONS)
+    assert all(may(session, action.name) for action in ACTIONS)
+
+
+@pytest.mark.parametrize("by", ["the bench", "the console"])
+def test_what_the_window_tells_of_a_key_is_asked_on_the_record_as_in_the_terminal(by):
+    person, typed = person_at(scenario="motor-hums"), open_session("motor-hums", nonce="for tests")
+    person.play.paused = True
+    if by == "the bench":
+        person.play.go("bench")
+        person.play.ask_why("head.raise")
+        person.frame()
+        person.frame()
+    else:
+        person.app.stage.page.why("key.head.raise")
+    whys.why(typed, "head.raise")
+
+    asked = [act.name for act in person.session.done.acts if isinstance(act, Asked)]
+    assert asked.count("head.raise") == 1
+    assert person.session.seen.answers[-1].said == typed.seen.answers[-1].said
 
 
 @pytest.mark.parametrize(

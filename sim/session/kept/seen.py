@@ -1,6 +1,6 @@
-"""What was seen: the looks at the machine and what each showed.
+"""What was seen: the looks at the machine and what each showed, and what the control was asked.
 
-Never here: how a look is made (see `inspections`).
+Never here: how a look is made (see `inspections`), or what blocks a key (see `session.why`).
 """
 
 from collections.abc import Mapping
@@ -20,11 +20,21 @@ class Look:
     levels: Mapping[str, bool] = field(default_factory=dict)  # of the wires that it told
 
 
+@dataclass(frozen=True, slots=True)
+class KeyAnswer:
+    """One answer of the control to what blocks a key."""
+
+    at_us: int
+    key: str
+    said: Message
+
+
 class Seen:
-    """The looks of a session, in order, and what the hands of this session have set."""
+    """The looks of a session and the answers of its control, in order; what its hands have set."""
 
     def __init__(self) -> None:
         self.looks: list[Look] = []
+        self.answers: list[KeyAnswer] = []
         self.set_by_hand: set[str] = set()  # set points
 
     def has(self, name: str) -> bool:

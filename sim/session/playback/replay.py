@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from sim.errors import DrycycleError, RecordError
 from sim.kernel.clock import Allowance
-from sim.records.acts import Act, ActKind, BrokenOff, Hinted, Noted, is_order
+from sim.records.acts import Act, ActKind, Asked, BrokenOff, Hinted, Noted, is_order
 from sim.records.kinds import UNSOUND, By
 from sim.records.reading import LeftOut, SessionRecord, read_record
 from sim.session.kept.heard import ON_RECORD, Event
@@ -95,6 +95,7 @@ _WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
 _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.PRESS: lambda s, a: s.press(*a.keys),
     ActKind.RELEASE: lambda s, a: s.release(*a.keys),
+    ActKind.ASK: lambda s, a: s.ask(a.name),
     ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
     ActKind.BREAK_OFF: lambda s, _: s.break_off(),
     ActKind.FORCE: lambda s, a: s.bench.force(a.tag, a.value),
@@ -140,7 +141,7 @@ def broken_off(acts: Sequence[Act]) -> frozenset[Act]:
 
 def meanwhile(act: Act) -> bool:
     """Return whether an act can be done while the trainee is busy with another."""
-    return isinstance(act, BrokenOff | Noted | Hinted) or is_order(act)
+    return isinstance(act, Asked | BrokenOff | Noted | Hinted) or is_order(act)
 
 
 def replay(path: Path, *, allow_cut: bool = False) -> Replay:

@@ -10,6 +10,7 @@ from sim.control.interlocks import When
 from sim.control.rules_of_use import BUSY, NOTHING_ASKED
 from sim.session.hands.cautions import before_key
 from sim.session.session import Session
+from sim.session.sights.known import hides
 from sim.session.why import VARIATOR, still_taken, to_heed
 from sim.session.why import against as blocked_by
 from sim.teaching.forewarning import forewarning
@@ -43,22 +44,29 @@ def against(session: Session, key: str) -> tuple[Message, ...]:
 
 
 def may(session: Session, key: str) -> bool:
-    """Return whether a key does something now; it is drawn hollow when it does not."""
+    """Return whether a key does something now; it is drawn hollow when it does not.
+
+    In a drill no key is hollow: what is refused is found out by asking or by pressing, as in the terminal.
+    """
     if key not in ACTIONS:
         return not against(session, key)
+    if hides(session):
+        return True
     controller = session.saw.controller
     state = str(controller.image[ACTIONS[key].machine])
     return (key, state) not in BUSY and next(controller.against(key, When.KEY), None) is None
 
 
 def told_of(session: Session, key: str, keys: str = "") -> Message:
-    """Return what is said when a key is asked about before it is pressed.
+    """Return what is said when a key is asked about before it is pressed; it is asked on the record.
 
     Args:
         session: Whose console it is.
         key: The key.
         keys: What presses it while something is typed, where it is a stop.
     """
+    if key in ACTIONS and not session.closed:
+        session.ask(key)
     said = against(session, key)
     if said:
         return sentences(*said)

@@ -7,10 +7,11 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import Way
 from sim.logic.bench.why_not import Against
 from sim.session.session import Session
-from sim.session.why import devices_against
+from sim.session.sights.known import hides
+from sim.session.why import answer_to, devices_against
 from sim.teaching.way_out import way_out
 from sim.view.kit.controls import Typed
-from sim.words.message import plain
+from sim.words.message import Message, plain
 
 LADDERS: Final = (
     ("outputs", plain("bench.ladder.outputs", "outputs")),
@@ -33,12 +34,14 @@ class BenchChoice:
     way: Way | None = None
     sought: bool = False  # a way was looked for; None then means that there is none
     _against: tuple[Against, ...] = ()
+    _read: Message | None = None  # what was last read of it here, where it is evidence
     _frames: int = 0
 
     def ask(self, key: str) -> None:
         """Ask about another key."""
         if key in BY_ACTION:
             self.asked = key
+            self._read = None
             self.forget_way()
 
     def forget_way(self) -> None:
@@ -46,8 +49,13 @@ class BenchChoice:
         self.way, self.sought = None, False
 
     def against(self) -> tuple[Against, ...]:
-        """Return what stands against the key now."""
+        """Return what stands against the key now; what is read of it is evidence."""
         self._against = self._now_against()
+        if hides(self.session) and not self.session.closed:
+            said = answer_to(self.session.saw, self.session.trace, self.asked)
+            if said != self._read:
+                self._read = said
+                self.session.ask(self.asked)
         return self._against
 
     def _now_against(self) -> tuple[Against, ...]:
