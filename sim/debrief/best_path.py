@@ -20,7 +20,7 @@ from sim.diagnosis.dependency import Matrix, cause_of
 from sim.diagnosis.enough import Enough
 from sim.diagnosis.matrix_from_saw import HANDS_S, for_role, matrix_for
 from sim.diagnosis.par import Par, par
-from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SETTLES_S, SWITCH_ON, TRIAL, title_of
+from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
 from sim.faults.catalogue import CATALOGUE
@@ -241,8 +241,9 @@ class _Walk:
 
     A trial costs what its column of the matrix costs, and no more than the hands at the console and the
     time that passed in it: from its first act to its last, and for a job that was started up to what
-    comes next, less the looks that were made meanwhile. A power-up that has raised the head has the time
-    in which it is watched, as in the plan, however long somebody then reads. Powering up again, after a lock-out for one,
+    comes next, less the looks that were made meanwhile. So a power-up costs less than in the plan, which watches for
+    30 s what comes of it: reading is free, and time that stands cannot be told from it. Made whole the two
+    cost the same, and by those prices it is told who was quicker. Powering up again, after a lock-out for one,
     belongs to the trial that was first.
 
     Args:
@@ -330,8 +331,6 @@ class _Walk:
 
     def _leg(self, trial: _Trial) -> Leg:
         cost_s = HANDS_S + trial.passed_us / US
-        if trial.column == POWER_UP and _RAISE in trial.taken:
-            cost_s += SETTLES_S
         priced_s = self._prices_s.get(trial.column, cost_s)
         title = self._called(trial)
         return Leg(LegKind.TRIAL, title, min(cost_s, priced_s), deed=trial.deed, whole_s=priced_s)

@@ -40,7 +40,7 @@ LOCKED: Final = plain("stage.locked-out", "Locked out.")
 _PATIENCE: Final = 1.5  # by the sound machine's time
 _LONGEST_S: Final = 3600.0  # for a piece on the sound machine
 _SLOW: Final = 1.25  # by the sound machine's time, from which anybody would say it took long
-SETTLES_S: Final = 30.0  # longer than anything waits for before it trips
+_SETTLES_S: Final = 30.0  # longer than anything waits for before it trips
 _STOPS_S: Final = 10.0  # longer than the band coasts
 _HOME_S: Final = 6.0  # longer than the shuttle runs
 _OPENS_S: Final = 3.0  # longer than a vise opens
@@ -131,7 +131,7 @@ def _power_up(session: Session, _sound_s: float | None) -> Message:
     autopilot.power_up(session)
     autopilot.raise_head(session)
     if not session.over:
-        session.advance(SETTLES_S)
+        session.advance(_SETTLES_S)
     return NOTHING
 
 
