@@ -79,6 +79,8 @@ class Journal:
 
     def act(self, act: Act) -> None:
         """Write an act down; that of an instructor on a fault does not tell which yet."""
+        if self._record is None:
+            return
         line = line_of(act)
         if isinstance(act, PutIn | TakenOut):
             del line["name"]
