@@ -249,6 +249,7 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
         EffortError: As `matrix_for`.
     """
     rows, allowance = allowed(scenario), Allowance(MOST_CALLS)
+    scenario = scenario.built_as(machine_for(scenario))  # its file is asked for once
     sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
     seen: dict[Names, tuple[_Visit, ...]] = {}
@@ -373,7 +374,8 @@ def _visits(
             else:
                 spare = _opened(scenario, cause, allowance)
                 for before in stages[: place + 1]:
-                    reached(spare, before, sound_s)
+                    if not spare.over:
+                        before.reach(spare, sound_s)
             harms = len(spare.saw.consequences)
             looks[row.name] = row.look(spare.saw)
             if _wrecked(spare, harms):
