@@ -77,7 +77,8 @@ from sim.words.message import NOTHING, Message, plain, row
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
 _MOST_PROCESSES: Final = 8
 _SELDOM: Final = (5_000, 20, 20)  # thresholds of the garbage collection
-_LATE: Final = 10.0  # more work than any number of faults that are there from the start
+_LATE: Final = 10.0  # seconds or so where a fault sets in late
+_SEVERAL: Final = 1.0  # where there are several
 MOST_BY_REPORT: Final = 0.5  # belief in one class of causes, below which the report leaves it open
 _MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
@@ -275,12 +276,12 @@ def _collect_seldom() -> None:
 
 
 def _work(name_or_path: str, machine: str = "") -> float:
-    """Return how much there is to be proved of a scenario: its late faults are the most."""
+    """Return how much there is to be proved of a scenario: most where what is found cannot be kept."""
     try:
         scenario, _ = read(name_or_path, machine)
     except ScenarioError:
         return 0.0  # it is told in its place
-    return len(scenario.faults) + (_LATE if is_late(scenario) else 0.0)
+    return _LATE if is_late(scenario) else _SEVERAL if len(scenario.faults) > 1 else 0.0
 
 
 def _job_finishes(scenario: Scenario) -> Verdict:

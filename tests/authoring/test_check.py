@@ -203,7 +203,7 @@ def test_what_takes_longest_is_begun_first_and_told_in_its_place(monkeypatch):
 
     assert list(check_all(names)) == names
     assert _Pool.begun == [
-        "wet-at-first", "loose-at-both-ends", "posts-come-out-short", "rail-posts", "no-such-file",
+        "wet-at-first", "loose-at-both-ends", "rail-posts", "no-such-file", "posts-come-out-short",
     ]  # fmt: skip
 
 
