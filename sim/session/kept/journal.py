@@ -69,6 +69,7 @@ class Journal:
             orders_salt=origin.orders_salt,
             orders_check=origin.orders_check,
             answer_known=origin.answer_known,
+            rehearsed=origin.rehearsed,
         )
         self._append({"act": OPEN, **plain_row(opening)})
 
