@@ -226,6 +226,10 @@ def test_the_lock_out_tells_what_of_the_energy_is_in_sight_as_the_window_does():
     (seen,) = (str(said) for said in lists.lockout_steps(drill) if str(said).startswith("In sight"))
 
     assert "Isolator: off, no padlock" in seen
+    assert "Air: unseen; inspect air-gauge" in seen
+    drill.set("supply.air_cock", "shut")  # the gauge is beside it
+    drill.set("supply.air_cock", "open")
+    (seen,) = (str(said) for said in lists.lockout_steps(drill) if str(said).startswith("In sight"))
     assert "Air: under pressure" in seen  # its figure takes a look
 
 
