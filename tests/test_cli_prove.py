@@ -6,6 +6,8 @@ import sys
 import pytest
 from vcdvcd import VCDVCD
 
+from sim.logic.proof.memory import CAN_FAIL
+
 
 def test_the_shipped_controller_is_proved_and_the_exit_code_says_so(drycycle):
     names = ("dead", "into the band", "released")
@@ -59,6 +61,15 @@ def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_o
     assert ("The live controller has done it" in out) is not opened
     assert [finding.name for finding, _ in shown] == ["dead"] * opened
     assert all({row.number for row in rows} == {"I14"} for _, rows in shown)
+
+
+@pytest.mark.parametrize("words", [("--quick",), ("--bypass", "I4")])
+def test_the_last_line_names_what_is_taken_for_granted(drycycle, words):
+    _, out, _ = drycycle("prove", "into-the-band", *words)
+    last = " ".join(out.split()).rsplit("What this assumes: ", 1)[1]
+
+    assert all((tag in last) != ("--quick" in words) for tag in CAN_FAIL)
+    assert "both main contactors welded" in last
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
 from sim.logic.proof.each import NUMBERS, hazards, rows_of
+from sim.logic.proof.memory import CAN_FAIL
 from sim.logic.proof.moves import BOUNDS, SMALLEST, Scope
 from sim.logic.proof.power_path import PathProof, prove_path
 from sim.logic.proof.proof import Finding, Proof, prove
@@ -62,6 +63,18 @@ _NOTHING_TO_PLAY: Final = plain(
     "prove.nothing-to-play",
     "Nothing is broken, so there is nothing to play or to write; jumper an interlock with --bypass.",
 )
+_ASSUMED: Final = row(
+    "prove.assumed",
+    "What this assumes: {bad} Every other wire is believed, each output does what its coil says, and the "
+    "controller runs the code that was searched. A wire that is open or shorted elsewhere, or both main "
+    "contactors welded at once, can break what holds here. Bars, forces and sizes are not looked at.",
+    bad=part(),
+)  # fmt: skip
+_SOME_BAD: Final = row(
+    "prove.assumed.bad", "of what the controller reads only {devices} go bad, one at a time.",
+    devices=name(),
+)  # fmt: skip
+_NONE_BAD: Final = plain("prove.assumed.none-bad", "nothing that the controller reads goes bad.")
 _UNFOLDING: Final = plain("prove.unfolding", "Unfolding the controller")
 _SO_FAR: Final = row(
     "prove.so-far", "{layer} moves deep: {states} states", layer=count(), states=name()
@@ -110,11 +123,12 @@ def prove_and_report(
     took_s = wall_s() - begun_s
     path = prove_path(first_machine()) if not names else None  # no jumper and no scope changes it
     if as_json:
-        print_json(_plain(proof, path, bypass, took_s))
+        print_json(_plain(proof, path, bypass, took_s, quick=quick))
     else:
         _print(proof, rows, bypass, took_s, quick=quick)
         if path is not None:
             _print_path(path)
+        print_said(_assumed(quick=quick))
     worst = proof.shortest
     if worst is not None and worst.example is not None:
         if not as_json:
@@ -191,6 +205,11 @@ def _print_path(path: PathProof) -> None:
     )
 
 
+def _assumed(*, quick: bool) -> Message:
+    """Return what is taken for granted: nothing that was proved holds without it."""
+    return _ASSUMED(bad=_NONE_BAD if quick else _SOME_BAD(devices=", ".join(CAN_FAIL)))
+
+
 def _broken(finding: Finding) -> Message:
     return _BROKEN(moves=len(finding.example.strides) if finding.example else 0)
 
@@ -200,7 +219,7 @@ def _write(rehearsal: Rehearsal, output: Path) -> None:
 
 
 def _plain(
-    proof: Proof, path: PathProof | None, bypass: Sequence[str], took_s: float
+    proof: Proof, path: PathProof | None, bypass: Sequence[str], took_s: float, *, quick: bool
 ) -> dict[str, object]:
     return {
         "sound": proof.sound and (path is None or path.sound),
@@ -209,6 +228,7 @@ def _plain(
         "depth": proof.depth,
         "whole": proof.whole,
         "seconds": round(took_s, 1),
+        "assumed": str(_assumed(quick=quick)),
         "bypassed": [number.upper() for number in bypass],
         "properties": [
             {
