@@ -208,6 +208,10 @@ def stuck(value: bool) -> Distortion:
     return lambda _driven: value
 
 
+DEAD: Final = stuck(False)  # a broken wire, or a contact that never makes
+LIVE: Final = stuck(True)  # a contact that never breaks
+
+
 def crossed(driven: bool) -> bool:
     """A wire that shows the opposite of what drives it."""
     return not driven

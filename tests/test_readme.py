@@ -153,7 +153,7 @@ def test_the_first_hour_of_the_developers_goes_as_it_is_written(clone):
     ).groups()
     typed = re.search(r"```sh\n(.*?)```", hour, re.DOTALL)[1]
     run = re.search(r"`python (-m pytest \S+)` fails", hour)[1]
-    machine = Path("scenarios/machines/harbour-saw.yaml")
+    machine = Path("scenarios/machines/harbour-saw/sizes.yaml")
     mine = there / named
     mine.parent.mkdir(parents=True)
     mine.write_text(test, encoding="utf-8")

@@ -7,7 +7,8 @@ difference can be metered.
 from typing import Final
 
 from sim.faults.fault import Family, Fault, Who, fault
-from sim.faults.forms import DEAD, seized, spoilt
+from sim.faults.forms import seized, spoilt
+from sim.signals import DEAD
 
 _F, _M = Family.ACTUATOR, Who.MAINTENANCE
 _BROKEN: Final = "Find the break in the wire to the coil, and make it good."

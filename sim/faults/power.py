@@ -3,8 +3,9 @@
 from typing import Final
 
 from sim.faults.fault import Acts, Family, Fault, Who, fault
-from sim.faults.forms import DEAD, spoilt
+from sim.faults.forms import spoilt
 from sim.plant.power import Power
+from sim.signals import DEAD
 
 _F, _M = Family.SUPPLY, Who.MAINTENANCE
 

@@ -8,7 +8,8 @@ on and off as it should, with a switch that is broken itself it does not.
 from typing import Final
 
 from sim.faults.fault import Acts, Family, Fault, Who, fault
-from sim.faults.forms import DEAD, LIVE, device, spoilt
+from sim.faults.forms import device, spoilt
+from sim.signals import DEAD, LIVE
 
 _BROKEN: Final = "Find the break in the wire, and make it good."
 _FIT: Final = "Fit a new switch."

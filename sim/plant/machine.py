@@ -9,6 +9,7 @@ from dataclasses import Field, dataclass, field, fields
 from typing import Any, Final
 
 from sim.units import BAR, MINUTE, MM, MPA
+from sim.wiring.loom import Loom
 
 HOUR: Final = 60 * MINUTE
 KW: Final = 1e3
@@ -55,6 +56,7 @@ class Machine:
     """One saw."""
 
     name: str
+    loom: Loom  # its wiring
     # Band
     band_low_m_s: float = of("band", "low_m_min", 1.0 / MINUTE)
     band_high_m_s: float = of("band", "high_m_min", 1.0 / MINUTE)

@@ -6,6 +6,7 @@ scenario's name is its file's name without the ending.
 Never here: reading them.
 """
 
+import os
 from pathlib import Path
 from typing import Final
 
@@ -19,6 +20,8 @@ from sim.words.message import row
 _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
 MACHINES: Final = "machines"
+SIZES: Final = "sizes.yaml"  # of a machine, in its folder
+WIRING: Final = "wiring.yaml"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
 _NO_MACHINE_FILE: Final = row(
     "library.no-machine-file", "there is no machine file {name}", name=name()
@@ -78,17 +81,35 @@ def _machines(beside: Path | None) -> dict[str, Path]:
     folders = [shipped("scenarios") / MACHINES]
     if beside is not None:
         folders.append(beside / MACHINES)
-    return {path.stem: path for folder in folders for path in sorted(folder.glob(f"*{_ENDING}"))}
+    return {machine_called(path): path for folder in folders for path in machine_files(folder)}
+
+
+def machine_files(folder: Path) -> tuple[Path, ...]:
+    """Return what may be machines in a folder: files, and of folders their sizes."""
+    files = (path for path in yaml_files(folder) if path.name not in (SIZES, WIRING))
+    return (*files, *sorted(folder.glob(f"*/{SIZES}")))
+
+
+def machine_called(path: Path) -> str:
+    """Return the name of a machine by its file: that of its folder where it has one of its own."""
+    return path.parent.name if path.name == SIZES else path.stem
+
+
+def sizes_in(folder: Path) -> Path | None:
+    """Return the file of a machine that a folder is; None where it is none."""
+    return folder / SIZES if (folder / SIZES).is_file() else None
 
 
 def is_file_name(machine: str) -> bool:
-    """Return whether a machine was given as a file; a name has neither a folder nor an ending."""
-    return Path(machine).suffix in (_ENDING, ".yml") or len(Path(machine).parts) > 1
+    """Return whether a machine was given as a file or its folder; a name has neither a folder nor an ending."""
+    return Path(machine).suffix in (_ENDING, ".yml") or os.sep in machine
 
 
 def machine_name(machine: str) -> str:
-    """Return the name of a machine that was given by its name or as a file."""
-    return Path(machine).stem if is_file_name(machine) else machine
+    """Return the name of a machine that was given by its name or as a file or folder."""
+    if not is_file_name(machine):
+        return machine
+    return machine_called(sizes_in(Path(machine)) or Path(machine))
 
 
 def machine_names(beside: Path | None = None) -> tuple[str, ...]:
@@ -112,6 +133,9 @@ def machine_path(name: str, beside: Path | None = None) -> Path:
     """
     found = _machines(beside)
     if is_file_name(name):
+        sizes = sizes_in(Path(name))
+        if sizes is not None:
+            return sizes
         try:
             odd = no_file(Path(name))
         except (OSError, ValueError):  # a link to itself, say

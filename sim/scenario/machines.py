@@ -1,6 +1,7 @@
-"""A machine file: every size, time and limit of one saw, in shop units.
+"""A machine: every size, time and limit of one saw, in shop units, and its wiring beside them.
 
-What a file leaves out is as on the saw that ships first, whose own file is whole. The names of the
+It is a folder with both, or a file with the sizes alone. What a file leaves out is as on the saw that
+ships first, whose own files are whole. The names of the
 numbers, their units and their limits are those of `sim.plant.machine`.
 
 Never here: a number of a machine.
@@ -24,12 +25,14 @@ from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.plant.relay import motor_of
 from sim.scenario.gate import load
-from sim.scenario.library import is_file_name, machine_path
+from sim.scenario.library import MACHINES, SIZES, WIRING, is_file_name, machine_called, machine_path
 from sim.scenario.located import Located, Place, where
-from sim.scenario.machine_mistakes import is_of_machine, refuse_mistakes
+from sim.scenario.machine_mistakes import DEVICES, is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
 from sim.scenario.slips.expected import Expected
+from sim.scenario.wirings import Devices, WiringFile, loom_of, written
 from sim.trade.motor import rated_current_a
+from sim.wiring.loom import Loom
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
@@ -80,6 +83,14 @@ _RELAY_DO: Final = row(
     "give motor.relay_low_a and motor.relay_high_a with {rated} between them, or another band.motor_kw",
     rated=name(),
 )
+_ELSEWHERE: Final = row("machine.elsewhere", "the devices stand in {file} beside it", file=name())
+_ELSEWHERE_DO: Final = plain("machine.elsewhere.do", "keep them in one of the two")
+_LIKE_ITSELF: Final = row(
+    "machine.like-itself", "{machine} is like itself in the end", machine=name()
+)
+_LIKE_DO: Final = plain(
+    "machine.like-itself.do", "say which other machine it is like, or tell every device"
+)
 _TOP: Final = row(
     "machine.top", "the notches reach to {notches} mm, and the head only to {top} mm",
     notches=name(), top=name(),
@@ -118,10 +129,12 @@ MachineFile: Final = create_model(
     "MachineFile",
     __config__=PLAIN,
     title=(Annotated[str, Field(min_length=1, max_length=80)], ...),
+    devices=(Devices | None, None),
     **_TOLD,
 )
 
 _EXPECTED: Final = Expected(MachineFile, _WORDS)
+_EXPECTED_WIRING: Final = Expected(WiringFile)
 
 
 def _given(told: BaseModel) -> dict[str, Any]:
@@ -145,7 +158,8 @@ def _given(told: BaseModel) -> dict[str, Any]:
 @lru_cache(maxsize=1)
 def first_machine() -> Machine:
     """Return the saw that ships first, on which every other file leans."""
-    return _read(machine_path(FIRST), None, {})
+    path = machine_path(FIRST)
+    return _read(path, None, {"loom": _wiring_beside(path, (FIRST,))})
 
 
 @lru_cache
@@ -165,7 +179,49 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
         ScenarioError: The file is refused; `where` is `path:line:column`.
     """
     first = first_machine()
-    return _read(path, content, {attr: getattr(first, attr) for attr in ENTRIES})
+    loom = _wiring_beside(path) if content is None else None
+    otherwise = {attr: getattr(first, attr) for attr in ENTRIES}
+    return _read(path, content, {**otherwise, "loom": loom or first.loom})
+
+
+def wiring_path(path: Path) -> Path | None:
+    """Return the file of the wiring beside the sizes of a machine; None where it has none of its own."""
+    beside = path.with_name(WIRING)
+    return beside if path.name == SIZES and beside.is_file() else None
+
+
+def _wiring_beside(path: Path, on_the_way: tuple[str, ...] = ()) -> Loom | None:
+    """Return the wiring that stands beside the sizes of a machine; None where none does.
+
+    Args:
+        path: Of the sizes.
+        on_the_way: The machines that are being read, since one is like the other.
+    """
+    file = wiring_path(path)
+    if file is None:
+        return None
+    located = load(file, None, _EXPECTED_WIRING)
+    told: Any = model_from(located, WiringFile)
+    called = machine_called(path)
+    return loom_of(located, told.devices, _like(located, path, told.like, (*on_the_way, called)))
+
+
+def _like(
+    located: Located, path: Path, like: str | None, on_the_way: tuple[str, ...]
+) -> Loom | None:
+    """Return the wiring that another is like."""
+    if like is None:
+        return None
+    if like in on_the_way and not (like == FIRST and path != machine_path(FIRST)):
+        refuse(located, ("like",), _LIKE_ITSELF(machine=like), _LIKE_DO)
+    shelf = path.parent.parent
+    try:
+        other = machine_path(like, shelf.parent if shelf.name == MACHINES else None)
+    except ScenarioError as fault:
+        refuse(located, ("like",), fault.what, fault.what_to_do)
+    if other == path:  # a site's own harbour-saw is like the one that ships
+        other = machine_path(like)
+    return _wiring_beside(other, on_the_way) or first_machine().loom
 
 
 def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> None:
@@ -183,8 +239,22 @@ def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> N
     if names & _OF_A_SCENARIO or not any(is_of_machine(key, ENTRIES.values()) for key in names):
         return
     read_machine(path, content)
+    raise _is_machine(path) from refused
+
+
+def refuse_machine(folder: Path) -> None:
+    """Refuse the folder of a machine, which is no scenario.
+
+    Raises:
+        ScenarioError: What is wrong with it, or that it is a machine.
+    """
+    read_machine(folder / SIZES)
+    raise _is_machine(folder)
+
+
+def _is_machine(path: Path) -> ScenarioError:
     file = str(path) if is_file_name(str(path)) else f".{os.sep}{path}"
-    raise ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=quote(file))) from refused
+    return ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=quote(file)))
 
 
 def whole_file(path: Path) -> bytes:
@@ -193,16 +263,16 @@ def whole_file(path: Path) -> bytes:
     Raises:
         ScenarioError: The file is refused.
     """
-    read_machine(path)
+    machine = read_machine(path)
     first: Any = load(machine_path(FIRST)).value
     own: Any = load(path).value
     lines = [f"title: {dumps(own['title'])}"]
     for section, numbers in first.items():
-        if section == "title":
+        if section in ("title", DEVICES):
             continue
         told = {**numbers, **(own.get(section) or {})}
         lines += [f"{section}:", *(f"  {key}: {_written(value)}" for key, value in told.items())]
-    return "\n".join((*lines, "")).encode()
+    return "\n".join((*lines, *written(machine.loom), "")).encode()
 
 
 def _written(value: Any) -> str:
@@ -217,11 +287,18 @@ def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machi
     if isinstance(located.value, dict) and _OF_A_SCENARIO & located.value.keys():
         raise ScenarioError(_IS_SCENARIO, where(path), _IS_SCENARIO_DO)
     refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST)
-    numbers = {**otherwise, **_given(model_from(located, MachineFile))}
+    told: Any = model_from(located, MachineFile)
+    numbers = {**otherwise, **_given(told)}
+    if told.devices is not None:
+        beside = None if content is not None else wiring_path(path)
+        if beside is not None:
+            what = _ELSEWHERE(file=beside.name)
+            refuse(located, (DEVICES,), what, _ELSEWHERE_DO, key=True)
+        numbers["loom"] = loom_of(located, told.devices)
     for attr, entry in ENTRIES.items():
         if attr not in numbers:
             refuse(located, (), _MISSING(number=_called(entry)), _WHOLE_DO)
-    machine = Machine(name=path.stem, **numbers)
+    machine = Machine(name=machine_called(path), **numbers)
     _check(located, machine)
     return machine
 

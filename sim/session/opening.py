@@ -22,7 +22,13 @@ from sim.records.lasting import LastingRecord
 from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import first_machine, read_machine, refuse_machine_file, whole_file
+from sim.scenario.machines import (
+    first_machine,
+    read_machine,
+    refuse_machine_file,
+    whole_file,
+    wiring_path,
+)
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
@@ -134,7 +140,9 @@ def machine_of(name: str, beside: Path | None = None) -> Machine:
         ScenarioError: There is none of that name, no such file, or it is refused.
     """
     path = library.machine_path(name, beside)
-    return _read_machine(path, path.stat().st_mtime_ns)
+    wiring = wiring_path(path)
+    written = tuple(each.stat().st_mtime_ns for each in (path, wiring) if each is not None)
+    return _read_machine(path, written)
 
 
 def machine_for(scenario: Scenario) -> Machine:
@@ -147,7 +155,7 @@ def machine_for(scenario: Scenario) -> Machine:
 
 
 @lru_cache
-def _read_machine(path: Path, _written_ns: int) -> Machine:
+def _read_machine(path: Path, _written_ns: tuple[int, ...]) -> Machine:
     return read_machine(path)
 
 

@@ -7,13 +7,14 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family, Who, Wreck
-from sim.faults.forms import DEAD, LIVE, seized, spoilt
+from sim.faults.forms import seized, spoilt
 from sim.pilot.autopilot import as_found, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.consequences import KINDS
 from sim.scenario.scenario import HiddenFault
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.opening import session_for
+from sim.signals import DEAD, LIVE
 
 LEAST = 44
 JOBS = tuple(REFERENCE_JOBS)

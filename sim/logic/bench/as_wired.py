@@ -1,0 +1,53 @@
+"""The wiring of a saw as it stands now: its contacts, what is on, what has failed, as a network of resistances.
+
+Every contact stands as the thing does that moves it: a switch or a sensor by what drives its wire, a
+contactor by its coil, the safety relay by its two relays. So the network and the controller read the same
+saw, and tests hold what arrives at a card to the image of the controller.
+
+Never here: what a meter makes of it (see `meter`).
+"""
+
+from typing import Final
+
+from sim.plant.power import MAIN, MOTORS, VARIATOR
+from sim.saw import Saw
+from sim.wiring.circuit import PHASES, State, circuit
+from sim.wiring.failures import wounds
+from sim.wiring.loom import Is, WiredContact, WiredDevice
+from sim.wiring.network import Network
+
+_CONTACTORS: Final = (*MOTORS, *VARIATOR)
+
+
+def stands(saw: Saw) -> State:
+    """Return how the contacts and outputs of a saw stand."""
+    power, bus, harness = saw.plant.power, saw.bus, saw.plant.harness
+
+    def pulled(tag: str) -> bool:
+        if tag in MAIN:
+            return power.pulled_in(tag)
+        stuck = saw.plant.seized(tag) if tag in _CONTACTORS else None
+        return (bus.seen[tag] and power.coil_fed(tag)) if stuck is None else stuck
+
+    def closed(device: WiredDevice, contact: WiredContact) -> bool:
+        if device.what in (Is.CONTACTOR, Is.RELAY):
+            return pulled(device.tag) is not contact.closed_at_rest
+        if device.what is Is.SAFETY_RELAY:
+            return power.switched is not contact.closed_at_rest
+        if device.what is Is.FUSE:
+            return device.tag != "F24" or power.fuse_24
+        if device.what is Is.OVERLOAD and contact.first != "95":
+            return True  # its heaters
+        return bus.driven(device.tag)
+
+    def on(tag: str) -> bool:
+        return bus.forced.get(tag, bus.driven(tag))
+
+    lost = power.phase_lost and not harness.loses_phase
+    return State(closed, on, PHASES[:-1] if lost else PHASES)
+
+
+def as_wired(saw: Saw) -> Network:
+    """Return the network of a saw as it stands."""
+    harness = saw.plant.harness
+    return circuit(harness.loom, stands(saw), wounds(harness.loom, harness.failures))
