@@ -28,7 +28,7 @@ from sim.diagnosis.stages import (
     title_of,
 )
 from sim.diagnosis.tree import Node, leader, nodes
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.pilot.careful import careful
 from sim.pilot.keys import power_up, raise_head
 from sim.pilot.locking import give_back, lock_out, switch_off
@@ -74,7 +74,7 @@ def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
     """Apply a remedy on a machine without power, under lock-out where hands go in."""
-    work, hands_in = to_mend(CATALOGUE[name]), locked_out_to_mend(name)
+    work, hands_in = to_mend(EVERY[name]), locked_out_to_mend(name)
     if not work.behind_cover:  # that is opened with power, as a part of the lock-out
         tell(_SWITCH_OFF, partial(switch_off, session))
     if session.over:

@@ -23,7 +23,7 @@ from sim.diagnosis.par import Par, par
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
 from sim.session import inspections, lockout
 from sim.session.hands.table import locked_out_to_look, to_look
@@ -290,7 +290,7 @@ class _Walk:
             self._given_back = step in lockout.BACK
             self._goes_on = None
         elif isinstance(act, Mended):
-            fault = CATALOGUE[act.name]
+            fault = EVERY[act.name]
             title = fault.remedy if deed.done else BROKEN_OFF(what=fault.remedy)
             cost_s = min(fault.minutes * _MIN_S, took_s)
             self._legs.append(Leg(LegKind.REMEDY, title, cost_s, deed=number))

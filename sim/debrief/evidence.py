@@ -31,7 +31,7 @@ from sim.diagnosis.posterior import BeliefStep as Weighed
 from sim.diagnosis.stages import NOTHING_SHOWS
 from sim.diagnosis.worlds import TimedAct, Witnessed, Worlds
 from sim.errors import DrycycleError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.records.acts import (
     Act,
     Diagnosed,
@@ -164,7 +164,7 @@ def cause_title(cause: str) -> Message:
     """Return the plain name of a cause: of its faults, or that nothing is wrong."""
     if cause == NOTHING_WRONG:
         return _NOTHING_WRONG
-    titles = tuple(CATALOGUE[name].title for name in faults_of(cause))
+    titles = tuple(EVERY[name].title for name in faults_of(cause))
     return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
 
 

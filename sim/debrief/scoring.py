@@ -18,7 +18,7 @@ from typing import Final
 
 from sim.debrief.best_path import LegKind, WaysToCause
 from sim.debrief.evidence import Evidence, Naming
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.plant.harm.consequences import Severity
 from sim.session.hands.zones import STRIKES
 from sim.session.lessons.lesson import Lesson, lesson_of
@@ -442,4 +442,4 @@ def exposed_acts(session: Session) -> int:
 
 def fault_titles(names: Sequence[str]) -> tuple[Message, ...]:
     """Return the plain names of faults."""
-    return tuple(CATALOGUE[name].title for name in names)
+    return tuple(EVERY[name].title for name in names)

@@ -13,7 +13,7 @@ from typing import Final
 
 from sim.debrief.best_path import BROKEN_OFF, Leg, LegKind
 from sim.debrief.evidence import Naming
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.records.acts import Diagnosed, LockoutTaken, Mended
 from sim.session import inspections
@@ -156,7 +156,7 @@ def own_steps(
     for number, deed in enumerate(session.done.all, start=1):
         act, legs = deed.act, [leg for leg in taken if leg.deed == number]
         if isinstance(act, Diagnosed):
-            named = _NAMED(cause=CATALOGUE[act.name].title)
+            named = _NAMED(cause=EVERY[act.name].title)
             naming = weighed.get((act.at_us, act.name))
             early = naming is not None and naming.premature and naming.mended_us is None
             steps.append(RouteStep((named, *_judged(act.name, ever, early=early))))
@@ -190,7 +190,7 @@ def _judged(name: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
 
 def _put_right(deed: Deed, name: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
     """Return a remedy, or that it was broken off, and what is to be said of it."""
-    remedy = CATALOGUE[name].remedy
+    remedy = EVERY[name].remedy
     if not deed.done:
         return (BROKEN_OFF(what=remedy),)
     if name not in ever:

@@ -20,7 +20,7 @@ from typing import Final
 from sim.diagnosis.account import Account, account_of, fits, likelihood
 from sim.diagnosis.causes import NOTHING, Names, neighbours, singles, with_faults
 from sim.diagnosis.stages import is_late
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Family
 from sim.kernel.clock import Allowance
 from sim.records.keep import keep, kept
@@ -52,7 +52,7 @@ def rate(cause: Names) -> float:
     """Return how often a cause comes, against the others."""
     if not cause:
         return SOUND
-    return prod(RATES[CATALOGUE[name].family] / _SIZES[CATALOGUE[name].family] for name in cause)
+    return prod(RATES[EVERY[name].family] / _SIZES[EVERY[name].family] for name in cause)
 
 
 def prior_for(scenario: Scenario, key: str = "", allowance: Allowance | None = None) -> Prior:
@@ -153,7 +153,7 @@ def _unpacked(content: bytes) -> Prior | None:
     except (ValueError, TypeError, ArithmeticError, RecursionError):
         return None
     sane = all(
-        isfinite(share) and 0.0 < share <= 1.0 and set(cause) <= set(CATALOGUE)
+        isfinite(share) and 0.0 < share <= 1.0 and set(cause) <= set(EVERY)
         for cause, share in known.items()
     )
     whole = set(singles()) <= set(known)

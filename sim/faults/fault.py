@@ -13,6 +13,8 @@ from typing import Final, NotRequired, TypedDict, Unpack
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import Bus
+from sim.wiring.failures import Failure
+from sim.wiring.loom import Loom
 from sim.words.message import Message, plain
 
 
@@ -71,6 +73,9 @@ class Fault:
     present: Callable[[Wreck], bool]
     mend: Act
     possible: Callable[[Wreck], bool] = _anywhere  # a clamp left up means nothing to one bar
+    fails: Callable[[Loom], Failure | None] | None = None  # what of the wiring; None for no wiring
+    lead: str = ""  # another cause that does the same to all but a meter on terminals
+    tag: str = ""  # the device whose wiring it is in
 
 
 class Acts(TypedDict):
@@ -80,6 +85,7 @@ class Acts(TypedDict):
     present: Callable[[Wreck], bool]
     mend: Act
     possible: NotRequired[Callable[[Wreck], bool]]  # every machine can have it, when left out
+    fails: NotRequired[Callable[[Loom], Failure | None]]
 
 
 def fault(

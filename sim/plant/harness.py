@@ -11,8 +11,8 @@ from typing import Final
 
 from sim.plant.power import Power
 from sim.signals import DEAD, LIVE, Bus
-from sim.wiring.consequences import Effect, effect_of
-from sim.wiring.failures import Failure
+from sim.wiring.consequences import Effect, effect_of, stays_live
+from sim.wiring.failures import Failure, wounds
 from sim.wiring.loom import Loom
 
 _SPOILS: Final = ((DEAD, "dead"), (LIVE, "live"))
@@ -75,9 +75,15 @@ class Harness:
 
     def _spoil(self, before: tuple[Effect, ...], after: tuple[Effect, ...]) -> None:
         """Have wires and sensors carry what they do now."""
-        for distortion, name in _SPOILS:
+        dead, live = ({t for e in after for t in getattr(e, name)} for _, name in _SPOILS)
+        unfed = {tag for each in after for tag in each.unfed}
+        both = (dead | unfed) & live
+        if both:  # of two failures on one wire, how it hangs together tells which one shows
+            hurt = wounds(self.loom, self.failures)
+            wins = {tag for tag in both if stays_live(self.loom, hurt, tag)}
+            dead, live = dead - wins, live - (both - wins)
+        for (distortion, name), now in zip(_SPOILS, (dead, live), strict=True):
             was = {tag for each in before for tag in getattr(each, name)}
-            now = {tag for each in after for tag in getattr(each, name)}
             for tag in sorted(was - now):
                 if self._bus.distortion(tag) is distortion:
                     self._bus.distort(tag, None)
@@ -111,6 +117,9 @@ class Harness:
         spoilt = power.relay.spoilt
         for stop, channel, _ in (row for each in before for row in each.contacts):
             spoilt.pop((stop, channel), None)
+        # One that stays closed shows only when a stop that is in comes out: the channels then differ.
+        closed = any(at for each in after for _, _, at in each.contacts)
+        power.relay.disagreed |= closed and not power.relay.closed
         spoilt.update({(s, channel): closed for e in after for s, channel, closed in e.contacts})
 
 

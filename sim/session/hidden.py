@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from math import ceil, log, log1p
 from typing import Final
 
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault, Wreck
 from sim.kernel.clock import Appointment
 from sim.kernel.streams import stream
@@ -69,7 +69,7 @@ class Hidden:
         right: Mapping[str, Setting],
         told: Callable[[Message], None],
     ) -> None:
-        self.culprits = [Culprit(CATALOGUE[row.name], row) for row in rows]
+        self.culprits = [Culprit(EVERY[row.name], row) for row in rows]
         self._saw = saw
         self._told = told
         self._wreck = Wreck(saw.plant, saw.bus, right)

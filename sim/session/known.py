@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping
 from typing import Final, TypeVar
 
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.scenario.nearest import nearest
 from sim.session import inspections, lockout
@@ -69,7 +69,7 @@ def fault_called(fault: str, where: str = "diagnose") -> Fault:
     Raises:
         CommandError: There is no such fault; the nearest is told.
     """
-    return _found(CATALOGUE, fault, _NO_FAULT, where)
+    return _found(EVERY, fault, _NO_FAULT, where)
 
 
 def lockout_step_called(step: str) -> lockout.EnergyStep:

@@ -12,7 +12,7 @@ from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.dials import DIALS
 from sim.control.table import TABLES
 from sim.errors import CommandError, ScenarioError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Family
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
@@ -81,11 +81,11 @@ def vocabulary(machine: Machine | None = None, beside: Path | None = None) -> Vo
     rules.update({d.name: SettingRule(SettingKind.NUMBER, d.low, d.high) for d in DIALS})
     return Vocabulary(
         set_points=rules,
-        faults=frozenset(CATALOGUE),
+        faults=frozenset(EVERY),
         inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names(beside)),
-        may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
+        may_come_and_go=frozenset(f.name for f in EVERY.values() if f.family not in _LASTING),
         signals=frozenset(row.tag for row in SIGNALS),
         states={table.name: table.states for table in TABLES},
         actions=frozenset(ACTIONS),

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.control.table import JOB_RUNS
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import locking
 from sim.session.hands.hazards import AT_HEAD, all_stands
@@ -136,13 +136,13 @@ def proving(session: Session) -> tuple[str, ...]:
     """Return the acts that put right what was named and is not mended yet, and prove it."""
     mended = session.done.mended
     wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
-    works = [to_mend(CATALOGUE[fault]) for fault in wanting if locked_out_to_mend(fault)]
+    works = [to_mend(EVERY[fault]) for fault in wanting if locked_out_to_mend(fault)]
     until = max(map(last_step_to_mend, wanting), key="prove-dead".__eq__, default="verify")
     seen = Foreseen(session)
     before = [act for work in works for act in locking_out(session, until, work, seen)]
     fixes: list[str] = []
     for fault in wanting:
         # Under a lock-out the saw is in one's own control already.
-        first, then = ((), ()) if before else own_control(session, to_mend(CATALOGUE[fault]))
+        first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
         fixes += [*first, f"fix {fault}", *then]
     return (*before, *fixes, *cutting(session, seen))

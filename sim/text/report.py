@@ -22,7 +22,7 @@ from sim.debrief.evidence import (
 )
 from sim.debrief.scoring import OUTCOMES
 from sim.debrief.sound_way import RouteStep
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
 from sim.units import MM
@@ -314,7 +314,7 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
 def _early(each: Naming) -> Message:
     """Tell what was named, or put right, before it was told apart, and when."""
     rivals = _some_of(_joined(each.rivals[:_MOST_SHARES]), len(each.rivals) - _MOST_SHARES)
-    cause = CATALOGUE[each.fault].title
+    cause = EVERY[each.fault].title
     if each.mended_us is not None:
         return _MENDED_EARLY(at=each.mended_us, cause=cause, rivals=rivals)
     return _EARLY(at=each.at_us, cause=cause, rivals=rivals)

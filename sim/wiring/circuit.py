@@ -87,7 +87,11 @@ def circuit(loom: Loom, state: State, hurt: Wounds) -> Network:
     for device in loom.devices:
         if device.what is Is.SENSOR:
             ends = {groups.get(point(loom, device.at(mark))) for mark in (PLUS, ZERO)}
-            if ends <= on and len(ends) == 2 and _closes(device, device.contacts[0], state, hurt):
+            contact = device.contacts[0]
+            fed = ends <= on and len(ends) == 2
+            if (fed or (device.tag, contact.name) in hurt.closed) and _closes(
+                device, contact, state, hurt
+            ):
                 net.join(device.at(PLUS), device.at(OUT), CONTACT_OHM)
     return net
 

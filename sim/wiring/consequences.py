@@ -93,14 +93,20 @@ def _lives(loom: Loom, failure: Failure, hurt: Wounds) -> Effect:
     stop = _channel_of(loom, own, failure.contact)
     if stop:
         return Effect(contacts=((own.tag, stop, True),))
+    live = own.tag in (*INPUTS, *OUTPUTS) and stays_live(loom, hurt, own.tag)
+    return Effect(live=frozenset({own.tag}) if live else _NONE)
+
+
+def stays_live(loom: Loom, hurt: Wounds, tag: str) -> bool:
+    """Return whether the wire of a device carries 24 V with its own contact open, or its output off."""
+    own = loom.by_tag[tag]
     off = {link for link in _links(loom) if link[:2] in (("contact", own.tag), ("output", own.tag))}
     plus = (each.at("+") for each in _supplies(loom, hurt))
     reached = _reached(loom, hurt, plus, off - _held(hurt))
-    end = point(loom, loom.card_terminal(own.tag))
-    if own.coil is not None:
-        end = own.coil[0]
-    live = frozenset({own.tag}) if own.tag in (*INPUTS, *OUTPUTS) and end in reached else _NONE
-    return Effect(live=live)
+    if own.coil is None:
+        return point(loom, loom.card_terminal(tag)) in reached and tag not in hurt.dead
+    zero = _reached(loom, hurt, (each.at("-") for each in _supplies(loom, hurt)))
+    return own.coil[0] in reached and own.coil[1] in zero
 
 
 _Link = tuple[str, str, str]

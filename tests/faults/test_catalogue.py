@@ -140,12 +140,7 @@ def test_any_two_faults_can_be_there_together_and_are_put_right_one_by_one(job):
 
 SAME_THING = {
     ("stop-from-below", "length-without-kerf"),
-    ("head-up-wire", "head-up-stuck"),
-    ("head-down-wire", "head-down-stuck"),
     ("head-down-dead", "head-down-held"),
-    ("valve-wire-earthed", "clamp-wire-earthed"),
-    ("back-limit-wire", "back-limit-stuck"),
-    ("cutting-clamped-wire", "cutting-clamped-stuck"),
     ("tension-low", "tension-high"),
     ("clamp-lever-open", "clamp-screw-tight"),
     ("clamp-screw-loose", "clamp-screw-tight"),

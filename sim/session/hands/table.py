@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.bugs import TableError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.session.hands.hazards import Hazard, Opens
 from sim.session.hands.zones import WALK_S, Demand, Zone
@@ -167,6 +167,22 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
     ),
 }  # fmt: skip
 
+_TAG_AT: Final = {  # of the causes in the wiring, where the device is outside the cabinet
+    _Z.UNDER_HEAD: ("B11", "B12", "Y11", "Y12", "Y13", "X21", "X31"),
+    _Z.SHUTTLE_PATH: ("B21", "B22", "B43", "B53", "S9", "S2", "Y21", "Y22", "X22", "X32", "X27"),
+    _Z.CUTTING_JAWS: ("B31", "B33", "Y31", "Y33", "X23", "X33"),
+    _Z.SHUTTLE_JAWS: ("B32", "B34", "Y32", "Y34"),
+    _Z.WHEELS: ("B1", "B2", "B3", "B42", "B51", "B54", "M1", "X24", "X34"),
+    _Z.BAND: ("B41", "B52"),
+    _Z.FLOOR: ("B61", "B62", "B63", "M4", "M5", "X25", "X35"),
+}  # fmt: skip
+_ZONE_OF: Final = {tag: zone for zone, tags in _TAG_AT.items() for tag in tags}
+_AT_CARD: Final = (
+    "-card",
+    "-channel",
+    "-line",
+)  # ends of the names of what is in the cabinet all the same
+
 _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as setting it
     "plunger-on-the-land": "head.stop_plunger", "height-stop-low": "head.stop_notch",
     "stop-from-below": "shuttle.stop_mm", "scale-zeroed-wrong": "shuttle.stop_mm", "length-without-kerf": "shuttle.stop_mm",
@@ -233,6 +249,10 @@ def to_look(look: Inspection) -> Reach:
 
 def to_mend(fault: Fault) -> Reach:
     """Return the row of a remedy, with its own seconds; raises TableError when it has none."""
+    if fault.lead or (fault.fails is not None and fault.name not in _REMEDIES):
+        outside = _ZONE_OF.get(fault.tag, _Z.CABINET)
+        zone = _Z.CABINET if fault.name.endswith(_AT_CARD) else outside
+        return replace(_place(zone, _LOCKED, hands=2), seconds=fault.minutes * MINUTE)
     if fault.name not in _REMEDIES:
         raise TableError(f"hands: no row for putting {fault.name} right")
     return replace(_REMEDIES[fault.name], seconds=fault.minutes * MINUTE)
@@ -250,11 +270,11 @@ def locked_out_to_look(look: Inspection) -> bool:
 
 def last_step_to_mend(fault: Fault | str) -> str:
     """Return the step of the lock-out that comes last before a remedy: electrical work is proved dead."""
-    row = CATALOGUE[fault] if isinstance(fault, str) else fault
+    row = EVERY[fault] if isinstance(fault, str) else fault
     return "prove-dead" if to_mend(row).zone is Zone.CABINET else "verify"
 
 
 def locked_out_to_mend(fault: Fault | str) -> bool:
     """Return whether a remedy asks for a lock-out first."""
-    row = CATALOGUE[fault] if isinstance(fault, str) else fault
+    row = EVERY[fault] if isinstance(fault, str) else fault
     return to_mend(row).demand is Demand.LOCKED_OUT

@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.kept.told import STANDS_STILL
@@ -191,7 +191,7 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
-    said = [each for each in before_mend(CATALOGUE[act.names[0]]) if each != LOCKED_OUT]
+    said = [each for each in before_mend(EVERY[act.names[0]]) if each != LOCKED_OUT]
     if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
         said.insert(0, _LOCK_OUT_FIRST)
     return (sentences(*said, _PUT_IT_RIGHT),)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.session import inspections, lockout
 from sim.signals import BY_KEY
 from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
@@ -90,7 +90,7 @@ _USES: Final[tuple[tuple[Iterable[str], str, Row], ...]] = (
     (BY_KEY, "key", _AS_KEY),
     (inspections.INSPECTIONS, "inspection", _AS_INSPECTION),
     (POINTS, "set point", _AS_POINT),
-    (CATALOGUE, "fault", _AS_FAULT),
+    (EVERY, "fault", _AS_FAULT),
 )
 
 

@@ -11,7 +11,7 @@ from math import ceil
 from typing import Final
 
 from sim.errors import DrycycleError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.pilot.lesson_pilot import play_lesson
 from sim.records import acts
 from sim.records.acts import (
@@ -152,7 +152,7 @@ def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
         case LockoutTaken(step=step):
             return lockout.BY_NAME[step].seconds
         case Mended(name=name):
-            return CATALOGUE[name].minutes * 60.0
+            return EVERY[name].minutes * 60.0
         case BarLoaded():
             return LOADING.seconds
         case _:

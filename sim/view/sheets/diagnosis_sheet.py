@@ -8,7 +8,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import FAMILIES, WHO, Fault
 from sim.session.hands.cautions import before_mend
 from sim.units import MINUTE
@@ -37,7 +37,7 @@ def matches(fault: Fault, asked: str) -> bool:
 
 def found_in_catalogue(asked: str) -> list[Fault]:
     """Return the faults that fit what was typed, family by family, by their titles."""
-    found = [fault for fault in CATALOGUE.values() if matches(fault, asked)]
+    found = [fault for fault in (EVERY if asked else CATALOGUE).values() if matches(fault, asked)]
     return sorted(found, key=lambda fault: (fault.family.value, tell(fault.title)))
 
 
@@ -117,7 +117,7 @@ def catalogue_row(
 
 
 def _chosen(kit: Kit, column: Column, play: Play) -> None:
-    fault = CATALOGUE.get(play.cause)
+    fault = EVERY.get(play.cause)
     if fault is None:
         column.paragraph(
             "chosen.none", say("Choose a cause to name it and to put it right."), soft=True

@@ -2,6 +2,7 @@
 
 import contextlib
 import random
+from itertools import combinations
 
 import pytest
 
@@ -81,6 +82,28 @@ def test_a_failure_does_to_the_machine_what_it_does_to_the_network(group):
             with contextlib.suppress(CommandError):
                 anything(session, chance)
     assert not any(saw.bus.spoiled(tag) for tag in (*INPUTS, *OUTPUTS))
+
+
+def test_two_failures_on_one_wire_do_what_the_network_has():
+    session = open_session("rail-posts")
+    autopilot.power_up(session)
+    harness = session.saw.plant.harness
+    on = {tag: [each for each in FELT if each.tag == tag] for tag in ("B12", "B11", "S3", "Y21")}
+    tried = 0
+    for failures in on.values():
+        for one, other in combinations(failures, 2):
+            if {one.kind, other.kind} & {FailureKind.TO_0, FailureKind.COIL_SHORTED}:
+                continue  # they blow the fuse
+            harness.put(one)
+            harness.put(other)
+            session.saw.bus.settle()
+            assert differs(session.saw) == [], (one, other)
+            harness.mend(one)
+            session.saw.bus.settle()
+            assert differs(session.saw) == [], other
+            harness.mend(other)
+            tried += 1
+    assert tried > 50
 
 
 def test_with_the_isolator_off_its_line_side_stays_live_and_ohms_there_are_no_reading():

@@ -1,0 +1,134 @@
+"""The causes in the wiring: enough of them, each once, each put in and put right, alike where they say so."""
+
+import random
+from collections import Counter
+
+import pytest
+
+from sim.faults.catalogue import CATALOGUE, EVERY
+from sim.faults.fault import Who, Wreck
+from sim.faults.wiring import WIRING_ROWS
+from sim.logic.bench.meter import Meter
+from sim.scenario import library
+from sim.scenario.machines import shipped_machine
+from sim.session.hands.table import to_mend
+from sim.session.hands.zones import Demand, Zone
+from sim.session.opening import open_session
+from sim.signals import INPUTS, OUTPUTS
+from sim.wiring.consequences import effect_of
+
+LEAST = 130
+SAWS = library.machine_names()
+
+
+def wreck(session):
+    return Wreck(session.saw.plant, session.saw.bus, {})
+
+
+def in_wiring():
+    return {name: fault for name, fault in EVERY.items() if fault.fails is not None}
+
+
+def test_there_are_enough_and_every_input_output_and_supply_has_some():
+    told = {fault.fails(shipped_machine("harbour-saw").loom).tag for fault in in_wiring().values()}
+
+    assert len(WIRING_ROWS) >= LEAST
+    assert {*INPUTS, *OUTPUTS, "Q11", "Q12", "G1", "F11", "F12", "F13", "F14", "F25"} <= told
+    assert all(fault.who is Who.MAINTENANCE for fault in in_wiring().values())
+
+
+@pytest.mark.parametrize("saw", SAWS)
+def test_no_failure_stands_twice(saw):
+    loom = shipped_machine(saw).loom
+    found = Counter(fault.fails(loom) for fault in in_wiring().values())
+    del found[None]
+
+    assert [failure for failure, often in found.items() if often > 1] == []
+    assert len(found) >= len(WIRING_ROWS)
+
+
+def test_a_cause_does_the_same_to_the_machine_as_the_one_that_leads_it():
+    loom, followers = shipped_machine("harbour-saw").loom, 0
+    for fault in WIRING_ROWS:
+        lead = EVERY.get(fault.lead)
+        if lead is not None:
+            assert not lead.lead
+            if lead.fails is not None:
+                assert effect_of(loom, fault.fails(loom)) == effect_of(loom, lead.fails(loom))
+                followers += 1
+    assert followers > 200
+    assert not any(fault.lead for fault in CATALOGUE.values())
+
+
+def test_leads_without_a_wire_do_the_same_to_a_saw_too():
+    for fault in WIRING_ROWS:
+        lead = EVERY.get(fault.lead)
+        if lead is None or lead.fails is not None:
+            continue
+        saws = []
+        for each in (fault, lead):
+            session = open_session("rail-posts")
+            each.apply(wreck(session))
+            session.saw.bus.settle()
+            bus, plant = session.saw.bus, session.saw.plant
+            saws.append((
+                {tag: (bus.seen[tag], bus.driven(tag)) for tag in (*INPUTS, *OUTPUTS)},
+                [plant.seized(tag) for tag in OUTPUTS], plant.power.control,
+            ))  # fmt: skip
+        assert saws[0] == saws[1], fault.name
+
+
+@pytest.mark.parametrize("saw", SAWS)
+def test_each_is_put_in_shows_that_it_is_there_and_is_put_right(saw):
+    session = open_session("rail-posts", machine=saw)
+    there = wreck(session)
+    session.advance(1)  # the mode switch rests where it points
+    before = session.saw.state()
+    for fault in WIRING_ROWS:
+        if not fault.possible(there):
+            assert (saw, fault.name) == ("quay-saw", "b43-zero")  # a bridge has no 0 V
+            continue
+        assert not fault.present(there)
+        fault.apply(there)
+        assert fault.present(there)
+        session.saw.bus.settle()
+        fault.mend(there)
+        session.saw.bus.settle()
+        assert not fault.present(there)
+        assert not session.saw.plant.power.blown
+    session.advance(1)
+    kept = ("time_us", "image")  # the controller remembers which wires went
+    after = session.saw.state()
+    assert {k: v for k, v in after.items() if k not in kept} == {
+        k: v for k, v in before.items() if k not in kept
+    }
+
+
+def test_each_changes_what_a_meter_reads_with_the_isolator_off_or_on():
+    """Or it is one that no meter on the terminals of a saw at rest can show: a channel, a short to what is dead."""
+    session = open_session("rail-posts")
+    there, loom = wreck(session), session.saw.plant.harness.loom
+    sound_off = Meter(session.saw)
+    quiet, chance = [], random.Random(1)
+    for fault in chance.sample(WIRING_ROWS, 120):
+        fault.apply(there)
+        hurt, failure = Meter(session.saw), fault.fails(loom)
+        ends = [loom.wires[failure.wire].ends] if failure.wire else []
+        device = loom.by_tag[failure.tag]
+        ends += [device.coil] if device.coil else []
+        ends += [(device.at(c.first), device.at(c.second)) for c in device.contacts]
+        if failure.wire and len(loom.path(failure.tag)) > 1:
+            ends.append((loom.path(failure.tag)[0].start, loom.path(failure.tag)[-1].end))
+        if all(hurt.ohms(*pair).ohm_band == sound_off.ohms(*pair).ohm_band for pair in ends):
+            quiet.append(failure.kind.value)
+        fault.mend(there)
+    assert set(quiet) <= {"channel", "no-output", "to-24", "no-contact", "welded", "to-0"}
+    assert len(quiet) < 70
+
+
+def test_a_remedy_is_locked_out_and_where_the_wire_is():
+    assert {to_mend(fault).demand for fault in WIRING_ROWS} == {Demand.LOCKED_OUT}
+    assert to_mend(EVERY["b12-feed"]).zone is Zone.UNDER_HEAD
+    assert to_mend(EVERY["b12-card"]).zone is Zone.CABINET
+    assert to_mend(EVERY["q2-coil"]).zone is Zone.CABINET
+    assert to_mend(EVERY["m1-u"]).zone is Zone.WHEELS
