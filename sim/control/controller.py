@@ -14,11 +14,11 @@ from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import (
     PERMISSIVES,
-    REACTIONS_TO,
+    THE_ROWS,
     InterlockRow,
     Reaction,
+    Rows,
     When,
-    needs_of,
 )
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
@@ -59,9 +59,19 @@ _LASTS: Final[dict[str, tuple[str, str]]] = {
 
 
 class Controller:
-    """The machines of TABLES, the image they are judged by, and the job."""
+    """The machines of TABLES, the image they are judged by, and the job.
 
-    def __init__(self, clock: Clock, bus: Bus, times: Times = NO_MACHINE) -> None:
+    Args:
+        clock: Its own time.
+        bus: Its wires.
+        times: What the machine sets.
+        rows: The interlock rows that it walks.
+    """
+
+    def __init__(
+        self, clock: Clock, bus: Bus, times: Times = NO_MACHINE, rows: Rows = THE_ROWS
+    ) -> None:
+        self.rows = rows
         self._clock = clock
         self._bus = bus
         self.times = times
@@ -222,7 +232,7 @@ class Controller:
             taken = rules_of_use.TAKEN.get(str(self.image["mode"]))
             if taken is not None:
                 yield taken
-        for permissive in needs_of(name, origin):
+        for permissive in self.rows.needs_of(name, origin):
             need = permissive.need
             if permissive.stands(self.image) and permissive not in self.bypassed:
                 yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
@@ -352,7 +362,7 @@ class Controller:
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()
-        for reaction in REACTIONS_TO.get(subject, ()):
+        for reaction in self.rows.reactions_to(subject):
             if (
                 value in reaction.becomes
                 and all(self.image[s] in values for s, values in reaction.given)
@@ -398,7 +408,7 @@ class Controller:
         for action, (machine, state) in _LASTS.items():
             if self.image[machine] != state:
                 continue
-            for kept in needs_of(action, origin):
+            for kept in self.rows.needs_of(action, origin):
                 if kept.keeps and kept.stands(self.image) and kept not in self.bypassed:
                     self.fire(machine, "HALT")
                     break

@@ -26,6 +26,7 @@ command now are in `rules_of_use`, a key that does not fit the job's own state i
 do not show those; the proofs run the code that asks them.
 """
 
+from collections.abc import Iterable
 from typing import Final
 
 from sim.control import needs
@@ -49,7 +50,8 @@ from sim.words.message import NOTHING, plain
 
 __all__ = [
     "BY_NUMBER", "INTERLOCKS", "PERMISSIVES", "REACTIONS", "REACTIONS_TO",
-    "Image", "Interlock", "InterlockRow", "Need", "Permissive", "Reaction", "When", "needs_of",
+    "THE_ROWS", "Image", "Interlock", "InterlockRow", "Need", "Permissive", "Reaction", "Rows", "When",
+    "needs_of",
 ]  # fmt: skip
 
 # The parts that rows share ----------------------------------------------------------------
@@ -412,22 +414,59 @@ PERMISSIVES: Final = tuple(permissive for lock in INTERLOCKS for permissive in l
 REACTIONS: Final = tuple(reaction for lock in INTERLOCKS for reaction in lock.reactions)
 
 
-def needs_of(action: str, origin: When) -> tuple[Permissive, ...]:
-    """Return the permissives that apply to the action when `origin` asks for it."""
-    return _NEEDS[(action, origin)]
+class Rows:
+    """The rows that a controller walks, by what is looked up: the table's, or a site's own.
+
+    Args:
+        permissives: What actions need, in the order in which it is told.
+        reactions: What follows by itself; two with the same subject act in this order.
+    """
+
+    def __init__(
+        self, permissives: tuple[Permissive, ...], reactions: tuple[Reaction, ...]
+    ) -> None:
+        self.permissives = permissives
+        self.reactions = reactions
+        self._needs = {
+            (action, origin): tuple(
+                row
+                for row in permissives
+                if row.action == action and row.when in (origin, When.ANY)
+            )
+            for action in BY_NAME
+            for origin in (When.KEY, When.JOB)
+        }
+        self._to = {
+            subject: tuple(row for row in reactions if row.subject == subject)
+            for subject in dict.fromkeys(row.subject for row in reactions)
+        }
+
+    def needs_of(self, action: str, origin: When) -> tuple[Permissive, ...]:
+        """Return the permissives that apply to the action when `origin` asks for it."""
+        return self._needs[(action, origin)]
+
+    def reactions_to(self, subject: str) -> tuple[Reaction, ...]:
+        """Return what follows when the subject changes."""
+        return self._to.get(subject, ())
+
+    def changed(self, without: Iterable[InterlockRow], also: Iterable[InterlockRow]) -> "Rows":
+        """Return these rows without some and with others, which come last."""
+        out, more = set(without), tuple(also)
+        return Rows(
+            (
+                *(row for row in self.permissives if row not in out),
+                *(row for row in more if isinstance(row, Permissive)),
+            ),
+            (
+                *(row for row in self.reactions if row not in out),
+                *(row for row in more if isinstance(row, Reaction)),
+            ),
+        )
 
 
-_NEEDS: Final = {
-    (action, origin): tuple(
-        permissive
-        for permissive in PERMISSIVES
-        if permissive.action == action and permissive.when in (origin, When.ANY)
-    )
-    for action in BY_NAME
-    for origin in (When.KEY, When.JOB)
-}
-
+THE_ROWS: Final = Rows(PERMISSIVES, REACTIONS)
+needs_of: Final = THE_ROWS.needs_of
 REACTIONS_TO: Final[dict[str, tuple[Reaction, ...]]] = {
-    subject: tuple(reaction for reaction in REACTIONS if reaction.subject == subject)
+    subject: THE_ROWS.reactions_to(subject)
     for subject in dict.fromkeys(reaction.subject for reaction in REACTIONS)
 }

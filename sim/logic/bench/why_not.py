@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control.controller import Controller
-from sim.control.interlocks import REACTIONS, Image, When, needs_of
+from sim.control.interlocks import REACTIONS, Image, When
 from sim.control.nouns import said_state
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
@@ -80,7 +80,7 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
     image = controller.image
     hazards = {
         (permissive.number, permissive.need.sentence): permissive.hazard
-        for permissive in needs_of(action, When.KEY)
+        for permissive in controller.rows.needs_of(action, When.KEY)
     }
     return tuple(
         Against(
