@@ -14,6 +14,7 @@ from typing import Final
 from sim.control import dials
 from sim.control.controller import Controller, Times
 from sim.control.decision import Decision, Refusal
+from sim.control.site_rows import rows_of
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.kernel.long_list import LongList
@@ -55,7 +56,7 @@ class Saw:
             mode_rests_us=round(machine.mode_rest_s * US),
             jog_us=round(machine.jog_s * US),
         )
-        self.controller = Controller(self.clock, self.bus, times)
+        self.controller = Controller(self.clock, self.bus, times, rows_of(machine.site_rows))
         self.cuts: LongList[Cut] = LongList()
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled

@@ -95,7 +95,7 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
         dent_m=max((cut.dent_m for cut in saw.cuts), default=0.0),
         head="down" if head_m < lay_m + NEAR_M else "",
         head_m=head_m,
-        lamps=frozenset(lamp.name for lamp in lit(image)),
+        lamps=frozenset(lamp.name for lamp in lit(image, saw.controller.rows)),
         refused=frozenset(key for deed in session.done.all for key in deed.refused),
         hums=hums.heard or hums.now(),
         wet=saw.plant.coolant.floor == WET,

@@ -11,7 +11,7 @@ from contextlib import ExitStack
 from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
-from sim.control.interlocks import When, needs_of
+from sim.control.interlocks import When
 from sim.control.table import JOB_UNDER_WAY
 from sim.pilot.careful import careful
 from sim.pilot.keys import wait_until
@@ -286,7 +286,7 @@ class PilotHands:
         if cuts and self.saw.plant.bar.under_band:
             self.wish(FIRST_OVER_BAR.get(action, Wish()))
         image = self.saw.controller.image
-        for row in needs_of(action, When.KEY):
+        for row in self.saw.controller.rows.needs_of(action, When.KEY):
             if row.stands(image) and not self.session.over:
                 self._satisfy(row.need.subject, row.need.values)
         if action in OF_PRODUCTION and image["mode"] != "PRODUCTION":

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from sim.units import BAR, MINUTE, MM, MPA
 from sim.wiring.loom import Loom
+from sim.wiring.site_rows import NO_CHANGE, SiteRows
 
 HOUR: Final = 60 * MINUTE
 KW: Final = 1e3
@@ -57,6 +58,7 @@ class Machine:
 
     name: str
     loom: Loom  # its wiring
+    site_rows: SiteRows = NO_CHANGE  # what its controller has other than the table of interlocks
     # Band
     band_low_m_s: float = of("band", "low_m_min", 1.0 / MINUTE)
     band_high_m_s: float = of("band", "high_m_min", 1.0 / MINUTE)

@@ -22,6 +22,7 @@ _ENDING: Final = ".yaml"
 MACHINES: Final = "machines"
 SIZES: Final = "sizes.yaml"  # of a machine, in its folder
 WIRING: Final = "wiring.yaml"
+INTERLOCKS: Final = "interlocks.yaml"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
 _NO_MACHINE_FILE: Final = row(
     "library.no-machine-file", "there is no machine file {name}", name=name()
@@ -86,7 +87,7 @@ def _machines(beside: Path | None) -> dict[str, Path]:
 
 def machine_files(folder: Path) -> tuple[Path, ...]:
     """Return what may be machines in a folder: files, and of folders their sizes."""
-    files = (path for path in yaml_files(folder) if path.name not in (SIZES, WIRING))
+    files = (path for path in yaml_files(folder) if path.name not in (SIZES, WIRING, INTERLOCKS))
     return (*files, *sorted(folder.glob(f"*/{SIZES}")))
 
 

@@ -25,18 +25,30 @@ from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.plant.relay import motor_of
 from sim.scenario.gate import load
-from sim.scenario.library import MACHINES, SIZES, WIRING, is_file_name, machine_called, machine_path
+from sim.scenario.library import (
+    INTERLOCKS,
+    MACHINES,
+    SIZES,
+    WIRING,
+    is_file_name,
+    machine_called,
+    machine_path,
+)
 from sim.scenario.located import Located, Place, where
 from sim.scenario.machine_mistakes import DEVICES, is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
+from sim.scenario.site_rows import InterlocksFile, site_rows_of
+from sim.scenario.site_rows import written as rows_written
 from sim.scenario.slips.expected import Expected
 from sim.scenario.wirings import Devices, WiringFile, loom_of, written
 from sim.trade.motor import rated_current_a
 from sim.wiring.loom import Loom
+from sim.wiring.site_rows import NO_CHANGE, SiteRows
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
 FIRST: Final = "harbour-saw"
+ROWS: Final = "interlocks"  # where a text tells all of a machine
 _SINKS: Final = "head_sinks"  # told in a word
 _HOOD: Final = "infeed_hood"  # told as true or false
 _INDEX: Final = "index_deg"  # told as a list
@@ -84,6 +96,9 @@ _RELAY_DO: Final = row(
     rated=name(),
 )
 _ELSEWHERE: Final = row("machine.elsewhere", "the devices stand in {file} beside it", file=name())
+_ROWS_ELSEWHERE: Final = row(
+    "machine.rows-elsewhere", "the interlock rows stand in {file} beside it", file=name()
+)
 _ELSEWHERE_DO: Final = plain("machine.elsewhere.do", "keep them in one of the two")
 _LIKE_ITSELF: Final = row(
     "machine.like-itself", "{machine} is like itself in the end", machine=name()
@@ -130,11 +145,13 @@ MachineFile: Final = create_model(
     __config__=PLAIN,
     title=(Annotated[str, Field(min_length=1, max_length=80)], ...),
     devices=(Devices | None, None),
+    interlocks=(InterlocksFile | None, None),
     **_TOLD,
 )
 
 _EXPECTED: Final = Expected(MachineFile, _WORDS)
 _EXPECTED_WIRING: Final = Expected(WiringFile)
+_EXPECTED_INTERLOCKS: Final = Expected(InterlocksFile)
 
 
 def _given(told: BaseModel) -> dict[str, Any]:
@@ -180,14 +197,33 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
     """
     first = first_machine()
     loom = _wiring_beside(path) if content is None else None
+    rows = _rows_beside(path) if content is None else NO_CHANGE
     otherwise = {attr: getattr(first, attr) for attr in ENTRIES}
-    return _read(path, content, {**otherwise, "loom": loom or first.loom})
+    return _read(path, content, {**otherwise, "loom": loom or first.loom, "site_rows": rows})
 
 
 def wiring_path(path: Path) -> Path | None:
     """Return the file of the wiring beside the sizes of a machine; None where it has none of its own."""
-    beside = path.with_name(WIRING)
+    return _beside(path, WIRING)
+
+
+def interlocks_path(path: Path) -> Path | None:
+    """Return the file of the rows that a site has changed, beside the sizes; None where there is none."""
+    return _beside(path, INTERLOCKS)
+
+
+def _beside(path: Path, called: str) -> Path | None:
+    beside = path.with_name(called)
     return beside if path.name == SIZES and beside.is_file() else None
+
+
+def _rows_beside(path: Path) -> SiteRows:
+    """Return what a site has changed in the interlock rows of a machine."""
+    file = interlocks_path(path)
+    if file is None:
+        return NO_CHANGE
+    located = load(file, None, _EXPECTED_INTERLOCKS)
+    return site_rows_of(located, model_from(located, InterlocksFile))
 
 
 def _wiring_beside(path: Path, on_the_way: tuple[str, ...] = ()) -> Loom | None:
@@ -268,11 +304,13 @@ def whole_file(path: Path) -> bytes:
     own: Any = load(path).value
     lines = [f"title: {dumps(own['title'])}"]
     for section, numbers in first.items():
-        if section in ("title", DEVICES):
+        if section in ("title", DEVICES, ROWS):
             continue
         told = {**numbers, **(own.get(section) or {})}
         lines += [f"{section}:", *(f"  {key}: {_written(value)}" for key, value in told.items())]
-    return "\n".join((*lines, *written(machine.loom), "")).encode()
+    return "\n".join(
+        (*lines, *written(machine.loom), *rows_written(machine.site_rows), "")
+    ).encode()
 
 
 def _written(value: Any) -> str:
@@ -295,6 +333,11 @@ def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machi
             what = _ELSEWHERE(file=beside.name)
             refuse(located, (DEVICES,), what, _ELSEWHERE_DO, key=True)
         numbers["loom"] = loom_of(located, told.devices)
+    if told.interlocks is not None:
+        beside = None if content is not None else interlocks_path(path)
+        if beside is not None:
+            refuse(located, (ROWS,), _ROWS_ELSEWHERE(file=beside.name), _ELSEWHERE_DO, key=True)
+        numbers["site_rows"] = site_rows_of(located, told.interlocks, (ROWS,))
     for attr, entry in ENTRIES.items():
         if attr not in numbers:
             refuse(located, (), _MISSING(number=_called(entry)), _WHOLE_DO)

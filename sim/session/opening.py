@@ -24,6 +24,7 @@ from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import (
     first_machine,
+    interlocks_path,
     read_machine,
     refuse_machine_file,
     whole_file,
@@ -140,8 +141,8 @@ def machine_of(name: str, beside: Path | None = None) -> Machine:
         ScenarioError: There is none of that name, no such file, or it is refused.
     """
     path = library.machine_path(name, beside)
-    wiring = wiring_path(path)
-    written = tuple(each.stat().st_mtime_ns for each in (path, wiring) if each is not None)
+    files = (path, wiring_path(path), interlocks_path(path))
+    written = tuple(each.stat().st_mtime_ns for each in files if each is not None)
     return _read_machine(path, written)
 
 

@@ -149,7 +149,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         TableError: The live controller does not do what was found.
     """
     scope = scope_of(rows)
-    whole = _whole(scope)
+    whole = table_within(scope)
     one = rows[0] if len(rows) == 1 else None
     key = one if isinstance(one, Permissive) and one.action not in JOB_ASKS else None
     if key and not scope.devices:
@@ -165,7 +165,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         covered_by = tuple(_covering(key, explorer, reached))
         if covered_by:
             return Purpose(tuple(rows), None, covered_by, reached.states)
-    names = [breach.name for breach in reached.breaches[:1]] or _LATE
+    names = [breach.name for breach in reached.breaches[:1]] or LATE
     findings = examined(explorer, reached, names)
     broken = next((finding for finding in findings if not finding.holds), None)
     if broken is not None and broken.example is not None:
@@ -177,13 +177,13 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         covered_by = tuple(
             dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached))
         )
-        if not needs and _as_with_them(scope, explorer, reached):
+        if not needs and as_in_the_table(scope, explorer, reached):
             covered_by = (_ALL_THE_SAME,)
     return Purpose(tuple(rows), broken, covered_by, reached.states)
 
 
-def _as_with_them(scope: Scope, explorer: Explorer, reached: Reached) -> bool:
-    """Return whether every layer of the search has the states that it has with all rows in."""
+def as_in_the_table(scope: Scope, explorer: Explorer, reached: Reached) -> bool:
+    """Return whether every layer of the search has the states that it has with the table as it is."""
     whole, known = _reached(scope)
     same = explorer.frame.counts == whole.frame.counts and len(reached.layers) == len(known.layers)
     return same and all(map(np.array_equal, reached.layers, known.layers))
@@ -212,7 +212,7 @@ def _played(example: Example, rows: Sequence[Row], *, with_them_too: bool = Fals
 
 
 # What is examined only once everything is reached.
-_LATE: Final = [name for name, row in PROPERTIES.items() if isinstance(row, Ends | Reachable)]
+LATE: Final = [name for name, row in PROPERTIES.items() if isinstance(row, Ends | Reachable)]
 
 
 @lru_cache
@@ -221,13 +221,14 @@ def _shipped() -> Explorer:
 
 
 @lru_cache(maxsize=4)
-def _whole(scope: Scope) -> Explorer:
+def table_within(scope: Scope) -> Explorer:
+    """Return what searches the table as it is, within a scope."""
     return Explorer(compiled(scope, (), _shipped().model), packing=_shipped().packing)
 
 
 @lru_cache(maxsize=2)
 def _reached(scope: Scope) -> tuple[Explorer, Reached]:
-    explorer = _whole(scope)  # whose numbering the states have, so both are kept together
+    explorer = table_within(scope)  # whose numbering the states have, so both are kept together
     return explorer, explorer.reach()
 
 

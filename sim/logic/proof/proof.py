@@ -7,6 +7,7 @@ Not here: the search itself (`search`).
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from sim.control.interlocks import THE_ROWS, Rows
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.example import Example, breach_of, goes_on, way_to
 from sim.logic.proof.moves import Scope
@@ -63,6 +64,7 @@ def prove(
     bypassed: Iterable[Row] = (),
     scope: Scope | None = None,
     report: Report = lambda _layer, _states: None,
+    rows: Rows = THE_ROWS,
 ) -> Proof:
     """Return what holds of the controller.
 
@@ -71,23 +73,24 @@ def prove(
         bypassed: Interlock rows that are jumpered.
         scope: How much may be out of order at one time.
         report: Told how far it has come.
+        rows: The interlock rows of the controller.
 
     Raises:
         KeyError: There is no property of a name.
     """
-    rows = [PROPERTIES[name] for name in names or PROPERTIES]
+    asked = [PROPERTIES[name] for name in names or PROPERTIES]
     bypassed = tuple(bypassed)
-    model = compiled(scope or Scope(), bypassed)
-    safety = [row for row in rows if isinstance(row, Never | NeverStep)]
+    model = compiled(scope or Scope(), bypassed, rows=rows)
+    safety = [row for row in asked if isinstance(row, Never | NeverStep)]
     explorer = Explorer(model, safety)
     # Two processes may find different examples, each time as short; one finds the same always.
-    alone = bool(bypassed)
+    alone = bool(bypassed) or rows is not THE_ROWS
 
     def enough(so_far: Reached) -> bool:
-        return len(so_far.breaches) == len(rows)
+        return len(so_far.breaches) == len(asked)
 
     reached = explorer.reach(enough, report, alone=alone)
-    findings = tuple(examined(explorer, reached, [row.name for row in rows]))
+    findings = tuple(examined(explorer, reached, [row.name for row in asked]))
     return Proof(findings, reached.states, reached.edges, reached.depth, not enough(reached))
 
 

@@ -185,9 +185,7 @@ class _Unfolded(Controller):
 class Unfolder:
     """Unfolds one stretch of code after another."""
 
-    def __init__(
-        self, grove: Grove, bypassed: Iterable[Row] = (), rows: Rows = THE_ROWS
-    ) -> None:
+    def __init__(self, grove: Grove, bypassed: Iterable[Row] = (), rows: Rows = THE_ROWS) -> None:
         self._grove = grove
         self._controller = _Unfolded(bypassed, rows)
         self.runs = 0

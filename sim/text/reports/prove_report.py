@@ -6,26 +6,29 @@ from pathlib import Path
 from typing import Final, TypeAlias
 
 from sim.control.interlocks import BY_NUMBER
+from sim.control.site_rows import rows_of as rows_of_site
 from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
-from sim.logic.proof.each import NUMBERS, hazards, rows_of
+from sim.logic.proof.each import NUMBERS, hazards, label, rows_of
 from sim.logic.proof.memory import CAN_FAIL
 from sim.logic.proof.moves import BOUNDS, SMALLEST, Scope
 from sim.logic.proof.power_path import PathProof, prove_path
 from sim.logic.proof.proof import Finding, Proof, prove
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Report
+from sim.logic.proof.site_changes import RowChange, RowVerdict, changes
 from sim.logic.proof.unfold import Row
 from sim.records.output import check_output, write_output
 from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
+from sim.session.opening import machine_of
 from sim.text.progress import standing_line
 from sim.text.reports.example_text import print_example
 from sim.text.reports.prove_request import check_request
 from sim.text.tables import print_json, print_said, print_table
 from sim.words.fields import count, name, number, part, parts
-from sim.words.message import Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row
 from sim.words.speech import reader, tell
 
 _WITHIN: Final = row("prove.bounds", "Within its bounds: {bounds}.", bounds=parts("; "))
@@ -75,6 +78,22 @@ _SOME_BAD: Final = row(
     devices=name(),
 )  # fmt: skip
 _NONE_BAD: Final = plain("prove.assumed.none-bad", "nothing that the controller reads goes bad.")
+_CHANGES: Final = plain("prove.changes", "What the site has changed, each by itself")
+_CHANGE_HEADS: Final = ("interlock", "change", "row", "verdict", "what breaks")
+_OUT: Final = plain("prove.change.out", "taken out")
+_IN: Final = plain("prove.change.in", "put in")
+_VERDICTS: Final = {
+    RowVerdict.FATAL: plain("prove.change.fatal", "FATAL: it breaks what must hold"),
+    RowVerdict.REDUNDANT: plain(
+        "prove.change.redundant", "redundant: the saw does just what it did before"
+    ),
+    RowVerdict.HARMLESS: plain(
+        "prove.change.harmless", "harmless: something differs, and nothing breaks"
+    ),
+}
+_NO_CHANGES: Final = plain(
+    "prove.no-changes", "Its site has changed no row: its controller walks the table as it ships."
+)
 _UNFOLDING: Final = plain("prove.unfolding", "Unfolding the controller")
 _SO_FAR: Final = row(
     "prove.so-far", "{layer} moves deep: {states} states", layer=count(), states=name()
@@ -94,6 +113,7 @@ def prove_and_report(
     names: Sequence[str],
     bypass: Sequence[str],
     *,
+    machine: str = "",
     quick: bool,
     play: Play | None,
     output: Path | None,
@@ -104,6 +124,7 @@ def prove_and_report(
     Args:
         names: Of the properties; all when left out.
         bypass: Numbers of interlocks that are jumpered.
+        machine: Whose controller, by its name or its folder; the table of interlocks when empty.
         quick: Only with every device sound and without MAINTENANCE.
         play: What plays the shortest counterexample, such as `play_in_terminal`, or None. With
             JSON nothing is played.
@@ -112,19 +133,25 @@ def prove_and_report(
 
     Raises:
         CommandError: There is no such property or interlock, or the file cannot be written.
+        ScenarioError: There is no such machine, or its files are refused.
     """
+    saw = machine_of(machine) if machine else first_machine()
     asked = check_request(names, output)
     rows = tuple(row for number in bypass for row in _bypassed(number))
     if output is not None:
         check_output(output, DUMP_BEGINS)
     begun_s = wall_s()
     with _progress(quiet=as_json) as report:
-        proof = prove(asked, rows, SMALLEST if quick else Scope(), report)
+        found = changes(saw.site_rows)
+        own = rows_of_site(saw.site_rows)
+        proof = prove(asked, rows, SMALLEST if quick else Scope(), report, own)
     took_s = wall_s() - begun_s
-    path = prove_path(first_machine()) if not names else None  # no jumper and no scope changes it
+    path = prove_path(saw) if not names else None  # no jumper and no scope changes it
     if as_json:
-        print_json(_plain(proof, path, bypass, took_s, quick=quick))
+        print_json(_plain(proof, path, bypass, took_s, found, quick=quick))
     else:
+        if machine:
+            _print_changes(found)
         _print(proof, rows, bypass, took_s, quick=quick)
         if path is not None:
             _print_path(path)
@@ -134,7 +161,7 @@ def prove_and_report(
         if not as_json:
             print_example(worst, worst.example)
         if output is not None:
-            _write(Rehearsal(worst.example, rows).play(), output)
+            _write(Rehearsal(worst.example, rows, own).play(), output)
         if play is not None and not as_json:
             play(worst, rows)
     elif (play is not None or output is not None) and not as_json:
@@ -186,6 +213,24 @@ def _print(
     )  # fmt: skip
 
 
+def _print_changes(found: Sequence[RowChange]) -> None:
+    """Print what each change of the site does by itself, and of what hurts the shortest way."""
+    if not found:
+        print_said(_NO_CHANGES)
+        return
+    rows = [
+        (
+            one.row.number, _OUT if one.out else _IN, label(one.row), _VERDICTS[one.verdict],
+            one.broken.sentence if one.broken else NOTHING,
+        )
+        for one in found
+    ]  # fmt: skip
+    print_table(_CHANGES, _CHANGE_HEADS, rows)
+    for one in found:
+        if one.broken is not None and one.broken.example is not None:
+            print_example(one.broken, one.broken.example)
+
+
 def _print_path(path: PathProof) -> None:
     found = [
         (
@@ -219,7 +264,13 @@ def _write(rehearsal: Rehearsal, output: Path) -> None:
 
 
 def _plain(
-    proof: Proof, path: PathProof | None, bypass: Sequence[str], took_s: float, *, quick: bool
+    proof: Proof,
+    path: PathProof | None,
+    bypass: Sequence[str],
+    took_s: float,
+    found: Sequence[RowChange],
+    *,
+    quick: bool,
 ) -> dict[str, object]:
     return {
         "sound": proof.sound and (path is None or path.sound),
@@ -229,18 +280,36 @@ def _plain(
         "whole": proof.whole,
         "seconds": round(took_s, 1),
         "assumed": str(_assumed(quick=quick)),
+        "changes": [
+            {
+                "interlock": one.row.number,
+                "row": str(label(one.row)),
+                "out": one.out,
+                "verdict": one.verdict.value,
+                "breaks": one.broken.name if one.broken else None,
+                "moves": _moves(one.broken),
+                "states": one.states,
+            }
+            for one in found
+        ],
         "bypassed": [number.upper() for number in bypass],
         "properties": [
             {
                 "name": one.name,
                 "sentence": str(one.sentence),
                 "holds": one.holds,
-                "moves": [str(s.clauses) for s in one.example.strides] if one.example else [],
+                "moves": _moves(one),
             }
             for one in proof.findings
         ],
         **({} if path is None else {"power_path": _plain_path(path)}),
     }
+
+
+def _moves(finding: Finding | None) -> list[str]:
+    """Return the shortest way in which a property breaks; none where it holds."""
+    example = finding.example if finding is not None else None
+    return [str(stride.clauses) for stride in example.strides] if example is not None else []
 
 
 def _plain_path(path: PathProof) -> dict[str, object]:

@@ -164,7 +164,7 @@ def _remedy(fault: Fault) -> Message:
 
 def lamps(session: Session) -> Table:
     """Return the lamps of the console, and which are lit."""
-    on = lit(session.saw.controller.image)
+    on = lit(session.saw.controller.image, session.saw.controller.rows)
     rows = tuple(
         (
             lamp.word, _LIT(state="lit" if lamp in on else "dark"),

@@ -68,9 +68,9 @@ def test_a_reaction_changes_nothing_only_where_every_layer_is_as_with_it():
     fewer = replace(reached, layers=[*others, last[:-1]])
     earlier = replace(reached, layers=others)
 
-    assert each._as_with_them(scope, explorer, reached)
-    assert not each._as_with_them(scope, explorer, fewer)
-    assert not each._as_with_them(scope, explorer, earlier)
+    assert each.as_in_the_table(scope, explorer, reached)
+    assert not each.as_in_the_table(scope, explorer, fewer)
+    assert not each.as_in_the_table(scope, explorer, earlier)
 
 
 def test_what_the_live_controller_does_with_the_row_in_too_is_no_purpose():
