@@ -150,7 +150,7 @@ def test_a_record_that_ends_early_is_debriefed_and_replayed_as_far_as_it_goes(
     code, out, err = drycycle("debrief", cut)
     assert code == 0
     assert note in err
-    assert "What you named: Length stop approached from the wrong side." in out
+    assert "What you named up to there: Length stop approached from the wrong side." in out
     assert "A piece of" not in out
 
     code, out, err = drycycle("replay", cut)
@@ -636,6 +636,42 @@ def test_what_follows_a_seal_that_nothing_opens_is_told_as_recorded(command, dry
     assert (code, err) == (0, "")
     assert "As recorded" not in out
     assert "the instructor put a fault in" not in out
+
+
+@pytest.mark.parametrize("put_in", [False, True])
+def test_of_an_assessment_that_was_broken_off_nothing_is_said_that_is_not_known(
+    put_in, drycycle, coded, tmp_path
+):
+    file, path, page = (tmp_path / name for name in ("short.yaml", "one.jsonl", "page.html"))
+    text = library.find("posts-come-out-short").read_text("utf-8")
+    file.write_text(text.replace("mode: drill", "mode: assessment"), "utf-8")
+    session = open_recorded(str(file), path, code=CODE)
+    session.inspect("stop-play")
+    if put_in:
+        session.instructor.put_in("air-cock-shut")
+    session.inspect("air-gauge")
+    session.lasting.abandon()
+
+    code, out, _ = drycycle("debrief", path)
+    told = json.loads(drycycle("debrief", path, "--json")[1])
+    assert drycycle("debrief", path, "-o", page)[0] == 0
+    replayed = json.loads(drycycle("replay", path, "--json")[1])
+
+    assert code == 0
+    assert "Not finished." in out
+    assert "What you named up to there: nothing." in out
+    assert (told["score"], told["parts"], told["passed"]) == (None, [], False)
+    assert replayed["score"] is None
+    for claim in (
+        "of 100", "of 40", "was not named", "still has the fault", "Nothing that was wrong",
+        "What you named:", "still wrong:", "No harm was done.",
+    ):  # fmt: skip
+        assert claim not in out
+        assert claim not in page.read_text("utf-8")
+    # What an instructor put in is still sealed.
+    assert ("What was still wrong there" in out) is not put_in
+    assert ("What was wrong at the start" in out) is put_in
+    assert ("Was wrong at the start" in page.read_text("utf-8")) is put_in
 
 
 def test_the_page_of_such_a_record_says_so_too(drycycle, tmp_path):

@@ -35,12 +35,15 @@ from sim.authoring.claims import (
     HARMLESS,
     HAS_IT,
     HIDES,
+    MISLED,
     OPEN,
     REACHED,
     REPORTED,
     SEEN,
+    SEEN_WITH_ALL,
     SHOWS,
     TOLD,
+    TOLD_WITH_ALL,
     UNNAMED,
     WORTH,
     Claim,
@@ -157,6 +160,12 @@ class Verdict:
     place: Place = ()  # in the file, if not that of the claim
     where: str = ""  # of one that fails: path:line:column
     figures: Message = NOTHING  # the detail without a name, where it names a cause or a look
+    instead: Message = NOTHING  # of one that fails: what to do, if not what the claim says
+
+    @property
+    def what_to_do(self) -> Message:
+        """What its author can do where it fails."""
+        return self.instead or self.claim.what_to_do
 
     @property
     def unnamed(self) -> Message:
@@ -317,9 +326,23 @@ def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
         told, bare = _DECLARED(causes=_names(others)), _AS_DECLARED(count=len(others))
     else:
         told = _FROM(others=len(matrix.causes) - 1)
+    has_all = scenario.inspections == "all"
+    apart = TOLD_WITH_ALL if has_all else NOTHING
     return (
-        Verdict(SEEN, not like_sound, _LIKE_SOUND if like_sound else last, figures=many),
-        Verdict(TOLD, way.told_apart and not open_ and not way.misled, told, figures=bare),
+        Verdict(
+            SEEN,
+            not like_sound,
+            _LIKE_SOUND if like_sound else last,
+            figures=many,
+            instead=SEEN_WITH_ALL if has_all else NOTHING,
+        ),
+        Verdict(
+            TOLD,
+            way.told_apart and not open_ and not way.misled,
+            told,
+            figures=bare,
+            instead=apart if open_ else MISLED if way.misled else NOTHING,
+        ),
         *([Verdict(ALIKE, False, _names(idle))] if idle else []),
         _worth(matrix, fsum(column.cost_s for column in looks)),
     )

@@ -81,6 +81,21 @@ TOLD: Final = _claim(
     "allow a look that tells them apart, write inspections: all, or declare them under "
     "ambiguous_with",
 )  # fmt: skip
+SEEN_WITH_ALL: Final = plain(
+    "claim.seen.with-all.what-to-do",
+    "none that this role may make shows it: hide a fault that one shows (drycycle list faults)",
+)
+"""What to do where all inspections are allowed already and none shows it."""
+TOLD_WITH_ALL: Final = plain(
+    "claim.told.with-all.what-to-do",
+    "no look that this role may make tells them apart: declare what is alike under ambiguous_with",
+)
+"""The same where none tells it from others that are alike."""
+MISLED: Final = plain(
+    "claim.told.misled.what-to-do",
+    "report something that speaks against what is named first, or hide a fault that is told apart from it",
+)
+"""What to do where the best plan names another cause first."""
 ALIKE: Final = _claim(
     "alike", "what is declared alike is alike", "ambiguous_with",
     "take out of ambiguous_with what can be told apart",

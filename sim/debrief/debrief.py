@@ -77,7 +77,8 @@ _EXPOSED: Final = row(
 )  # fmt: skip
 
 _ENDS_EARLY: Final = plain(
-    "verdict.unfinished", "The record ends early, and this is what it comes to as far as it goes."
+    "verdict.unfinished",
+    "The record ends early: what was named, put right and cut after that is not known, so there are no points.",
 )
 _CAME_TO: Final[dict[Outcome, Literal["passed", "found", "practised", "not passed"]]] = {
     Outcome.PASSED: "passed",
@@ -181,6 +182,11 @@ class Debrief:
     def passed(self) -> bool:
         """Whether the session counts as passed."""
         return self.outcome is Outcome.PASSED
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether it is of a record that ends early, and tells only what was so up to there."""
+        return self.outcome is Outcome.UNFINISHED
 
     @property
     def weighs(self) -> bool:
@@ -318,13 +324,14 @@ def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
 
 
 def as_far_as_played(found: Debrief, played: Replay) -> Debrief:
-    """Return the debrief of a record that was played again; one that ends early is passed by nobody."""
+    """Return the debrief of a record that was played again; one that ends early comes to nothing yet."""
     ends_early = played.cut or played.not_played
     return replace(
         found,
         not_played=played.not_played,
         as_recorded=played.as_recorded,
         outcome=Outcome.UNFINISHED if ends_early else found.outcome,
+        parts=() if ends_early else found.parts,
         why=_ENDS_EARLY if ends_early else found.why,
     )
 
@@ -373,7 +380,8 @@ def _values(found: Debrief, told: Callable[[Message], object]) -> dict[str, Any]
         "passed": found.passed, "cheaper": found.cheaper, "redundant": found.redundant,
         "premature": found.premature,
     }  # fmt: skip
-    return values | {name: _json(each, told) for name, each in shown.items()}
+    values |= {name: _json(each, told) for name, each in shown.items()}
+    return values | {"score": None} if found.unfinished else values
 
 
 def _json(value: Any, told: Callable[[Message], object]) -> Any:

@@ -178,8 +178,9 @@ def _head(found: Debrief) -> list[Html]:
         (label("Pieces"), _PIECES(cut=found.pieces, good=found.good)),
         (label("Engine"), _ENGINE(version=found.engine) if found.engine else label("not told")),
     )
+    points = () if found.unfinished else (el("b", str(found.score)), label("of 100"), el("br"))
     box = el(
-        "div", el("b", str(found.score)), label("of 100"), el("br"), OUTCOMES[found.outcome],
+        "div", *points, OUTCOMES[found.outcome],
         class_=f"score {_FILLED.get(found.outcome, 'failed')}",
     )  # fmt: skip
     listed = [part for name, says in facts for part in (el("dt", name), el("dd", says))]
@@ -206,6 +207,8 @@ def _exposed(found: Debrief) -> list[Html]:
 
 
 def _score(found: Debrief) -> list[Html]:
+    if not found.parts:
+        return []
     rows = [(p.title, _points(p), _bar(p), p.reason) for p in found.parts]
     after = label("A critical act sets the score to 0, whatever the parts say.")
     return [
@@ -233,11 +236,7 @@ def _causes(found: Debrief) -> list[Html]:
         return []
     rows = [
         (title, _LISTED(items=causes) if causes else label("nothing"))
-        for title, causes in (
-            (label("Was wrong"), found.causes),
-            (label("You named"), found.named),
-            (label("Is still wrong"), found.still_wrong),
-        )
+        for title, causes in (*_told_of(found),)
     ]
     early = [
         el("li", _early(each))
@@ -250,6 +249,21 @@ def _causes(found: Debrief) -> list[Html]:
         table(("", ""), rows, "facing"),
         *([el("h3", label("Named or put right too early")), el("ul", *early)] if early else []),
     ]
+
+
+def _told_of(found: Debrief) -> tuple[tuple[str, tuple[Message, ...]], ...]:
+    """Return what is told of the causes: of a record that ends early only what was so up to there."""
+    if not found.unfinished:
+        return (
+            (label("Was wrong"), found.causes),
+            (label("You named"), found.named),
+            (label("Is still wrong"), found.still_wrong),
+        )
+    named = (label("You named up to there"), found.named)
+    if found.not_played:  # a fault is still sealed, and nobody knows what was wrong after that
+        return ((label("Was wrong at the start"), found.causes), named)
+    there = (label("Was still wrong there"), found.still_wrong)
+    return ((label("Was wrong"), found.causes), named, there)
 
 
 def _early(each: Naming) -> Message:

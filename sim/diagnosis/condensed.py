@@ -16,7 +16,7 @@ from typing import Final
 from sim.diagnosis.dependency import Cause, Matrix
 from sim.diagnosis.enough import Enough
 
-_Tables = tuple[tuple[int, list[float]], ...]  # sums for every eight neighbouring classes, by shift
+_Tables = tuple[list[float], ...]  # sums for every eight neighbouring classes
 _UNITS: Final = 1 << 40  # of the whole weight, so that sums of doubt are exact and can be ranked
 
 
@@ -59,7 +59,10 @@ class Condensed:
 
     def weigh(self, subset: int) -> float:
         """Return the weight of a set of classes."""
-        return _looked_up(self._weights, subset)
+        known = self._weighed.get(subset)
+        if known is None:
+            known = self._weighed[subset] = _looked_up(self._weights, subset)
+        return known
 
     def usable(self, subset: int, stage: int) -> Iterator[tuple[ProbeMasks, list[int]]]:
         """Yield what can be done while a set of classes is possible, and how it would split it.
@@ -192,6 +195,10 @@ class Condensed:
         return tuple(column for column in self.columns if column.seen)
 
     @cached_property
+    def _weighed(self) -> dict[int, float]:
+        return {}
+
+    @cached_property
     def _ended(self) -> dict[int, bool]:
         return {}
 
@@ -292,17 +299,19 @@ def condensed(matrix: Matrix, enough: Enough | None = None) -> Condensed:
     by_look: dict[tuple[object, ...], list[Cause]] = {}
     for cause in matrix.causes:
         if cause.weight > 0.0:
-            harm = tuple(cause.name in column.harms for column in matrix.inspections)
+            name = cause.name
+            harm = tuple(name in column.harms for column in matrix.inspections)
             by_look.setdefault((cause.outcomes, harm), []).append(cause)
     classes = tuple(tuple(group) for group in by_look.values())
+    firsts = [(group[0].name, group[0].outcomes) for group in classes]
     columns = []
     for place, column in enumerate(matrix.inspections):
         parts: dict[str, int] = {}
         barred = 0
-        for bit, group in enumerate(classes):
-            outcome = group[0].outcomes[place]
+        for bit, (name, outcomes) in enumerate(firsts):
+            outcome = outcomes[place]
             parts[outcome] = parts.get(outcome, 0) | 1 << bit
-            barred |= (group[0].name in column.harms) << bit
+            barred |= (name in column.harms) << bit
         columns.append(
             ProbeMasks(
                 column.name, column.cost_s, column.stage, column.last, column.leads_to, barred,
@@ -333,18 +342,18 @@ def _times_log(weight: float) -> float:
 def _tables(weights: Sequence[float], of: Callable[[float], float]) -> _Tables:
     """Return the sums of something over all sets of eight neighbouring classes."""
     found = []
-    for shift in range(0, len(weights), 8):
+    for first in range(0, len(weights), 8):
         table = [0.0]
-        for weight in weights[shift : shift + 8]:
+        for weight in weights[first : first + 8]:
             table += [known + of(weight) for known in table]
-        found.append((shift, table))
+        found.append(table)
     return tuple(found)
 
 
 def _looked_up(tables: _Tables, subset: int) -> float:
     total = 0.0
-    for shift, table in tables:
-        total += table[subset >> shift & 255]
+    for table, eight in zip(tables, subset.to_bytes(len(tables), "little"), strict=True):
+        total += table[eight]
     return total
 
 

@@ -52,7 +52,8 @@ class ActShowed:
     found: Message
     look: str = ""  # inspection, empty when the act was none
     sights: tuple[Message, ...] = ()  # of the parts of `describe.EVIDENCE`; none where it is over
-    stands: tuple[object, ...] = ()  # the machine, as far as what a look shows hangs on it
+    # The machine, as far as what a look shows hangs on it; of the run and the sound machine only.
+    stands: tuple[object, ...] = ()
     at_us: int = 0  # when it was over
     key: str = ""  # which the control was asked about
 
@@ -107,8 +108,11 @@ class Worlds:
         self._scenario = scenario
         self._causes = dict(causes)
         allowance = Allowance(MOST_CALLS)
-        self._true = _World(scenario, allowance)
-        self._each = {cause: _World(with_faults(scenario, cause), allowance) for cause in causes}
+        self._true = _World(scenario, allowance, compared=True)
+        self._each = {
+            cause: _World(with_faults(scenario, cause), allowance, compared=not cause)
+            for cause in causes
+        }
         self._acts: list[TimedAct] = []
         self._now_us = 0
         self._columns = _Columns()
@@ -245,9 +249,16 @@ def _sight(moment: ActShowed, part: int) -> Message:
 
 
 class _World:
-    """One machine under one cause, and how far what it showed has been told."""
+    """One machine under one cause, and how far what it showed has been told.
 
-    def __init__(self, scenario: Scenario, allowance: Allowance) -> None:
+    Args:
+        scenario: With the cause in it.
+        allowance: Of the clock, for all worlds together.
+        compared: How it stands is to be told, too.
+    """
+
+    def __init__(self, scenario: Scenario, allowance: Allowance, *, compared: bool) -> None:
+        self._compared = compared
         self._session = session_for(scenario, nonce="")
         self._session.saw.clock.allowance = allowance
         self._events = self._looks = self._answers = self._cut = 0
@@ -275,7 +286,7 @@ class _World:
         showed = ActShowed(OVER, OVER)
         session.advance_us(max(act.at_us - session.saw.clock.now_us, 0))
         if strict or not session.over:
-            before = _stands(session)
+            before = self._stands()
             try:
                 act.do(session)
             except CommandError:
@@ -306,12 +317,15 @@ class _World:
             row = inspections.find(look.name)
             works = row is not None and row.acts_s > 0.0
             # What a function test leaves behind is what it shows.
-            stands = before if works else _stands(session)
+            stands = before if works else self._stands()
             return ActShowed(seen, look.found, look.name, sights, stands, now_us)
         if len(session.seen.answers) > self._answers:
             told = session.seen.answers[-1]
             return ActShowed(seen, told.said, key=told.key, sights=sights, at_us=now_us)
         return ActShowed(seen, _NO_LOOK, sights=sights, at_us=now_us)
+
+    def _stands(self) -> tuple[object, ...]:
+        return _stands(self._session) if self._compared else ()
 
 
 def _stands(session: Session) -> tuple[object, ...]:

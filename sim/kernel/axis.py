@@ -94,6 +94,14 @@ class Axis:
         if self._marks.pop(name, None) is not None:
             self._plan()
 
+    def set_ahead(self, name: str, position: float) -> None:
+        """Have a mark that is just being passed lie ahead once more; to be called by its `passed` only.
+
+        The next mark is looked for when all that are reached have been passed.
+        """
+        mark = self._marks[name]
+        mark.position, mark.beyond = position, not mark.beyond
+
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
         self._law = law

@@ -164,16 +164,15 @@ class BandDrive:
             return
         end = machine.band_high_m_s if self._drive > 0 else machine.band_low_m_s
         self.dial.follow(Ramp(self.dial.position, end, machine.variator_m_s2))
-        self._mark_step()
-
-    def _mark_step(self) -> None:
         self.dial.unmark("step")
-        at_m_s = self.dial.position + self._drive * STEP_M_S
-        self.dial.mark("step", at_m_s, self._stepped, includes=self._drive > 0)
+        self.dial.mark("step", self._next_step_m_s(), self._stepped, includes=self._drive > 0)
+
+    def _next_step_m_s(self) -> float:
+        return self.dial.position + self._drive * STEP_M_S
 
     def _stepped(self, _beyond: bool) -> None:
         self.changed()
-        self._mark_step()
+        self.dial.set_ahead("step", self._next_step_m_s())
 
     def _force(self) -> None:
         self._site.tell("pulley-damaged")

@@ -39,6 +39,7 @@ _WORTH_TELLING: Final = 0.005
 
 _TITLE: Final = row("report.title", "Debrief: {title}", title=part())
 _VERDICT: Final = row("report.verdict", "{outcome}, {score} of 100.", outcome=part(), score=count())
+_NO_POINTS: Final = row("report.verdict.no-points", "{outcome}.", outcome=part())
 _OWN: Final = row("report.own", "None of the drills that ship: {which}.", which=part())
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
 _FAILS: Final = row(
@@ -55,6 +56,16 @@ _REPORTED: Final = row("report.reported", "What was reported: {report}", report=
 _WRONG: Final = row("report.wrong", "What was wrong: {causes}.", causes=part())
 _NAMED: Final = row("report.named", "What you named: {causes}.", causes=part())
 _STILL_WRONG: Final = row("report.still-wrong", "What is still wrong: {causes}.", causes=part())
+
+_WRONG_AT_START: Final = row(
+    "report.wrong.at-start", "What was wrong at the start: {causes}.", causes=part()
+)
+_NAMED_SO_FAR: Final = row(
+    "report.named.so-far", "What you named up to there: {causes}.", causes=part()
+)
+_STILL_WRONG_THERE: Final = row(
+    "report.still-wrong.there", "What was still wrong there: {causes}.", causes=part()
+)
 
 _AT: Final = row("report.at", "{at}", at=clock(tenths=True))
 _FOUND: Final = plain("report.found", "What you found, and what was in sight:")
@@ -140,6 +151,10 @@ _NOT_ALL_NAMED: Final = row(
     "Not all that was wrong was named: your looks and trials took {taken}, the plan's take {best}.",
     taken=seconds(), best=seconds(),
 )  # fmt: skip
+_SO_FAR: Final = row(
+    "report.way.so-far", "Up to there you took {taken}; the plan takes {best} up to the name.",
+    taken=seconds(), best=seconds(),
+)  # fmt: skip
 _STEP: Final = row("report.way.step", "{step} {cost}.", step=part(), cost=seconds())
 _NUMBER: Final = row("report.way.number", "{number}", number=count())
 
@@ -156,6 +171,7 @@ _CUT: Final = row(
     count=count(), good=count(), minutes=number(1),
 )  # fmt: skip
 _NO_HARM: Final = plain("report.harm.none", "No harm was done.")
+_NO_HARM_SO_FAR: Final = plain("report.harm.none.so-far", "No harm was done up to there.")
 _EXPOSED: Final = plain(
     "report.harm.exposed",
     "Saw, band and bar are whole, but hands were where nothing protected them.",
@@ -190,7 +206,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         _TITLE(title=debrief.title),
         *((_OWN(which=debrief.own),) if debrief.own else ()),
         *((debrief.not_played,) if debrief.not_played else ()),
-        _VERDICT(outcome=OUTCOMES[debrief.outcome], score=debrief.score),
+        _verdict(debrief),
         *((debrief.why,) if debrief.why else ()),
         *((debrief.ordered,) if debrief.ordered else ()),
         *(_CRITICAL(act=act) for act in debrief.critical),
@@ -198,7 +214,7 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_causes(debrief),
         *_ways(debrief),
         *((_REMEMBER(lesson=debrief.teaches),) if debrief.teaches else ()),
-        _parts(debrief),
+        *((_parts(debrief),) if debrief.parts else ()),
         *_findings(debrief),
         *_apart(debrief),
         *_belief(debrief),
@@ -208,6 +224,13 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_listed(_AS_RECORDED, tuple(map(line_of, debrief.as_recorded))),
         CAUTION,
     )
+
+
+def _verdict(debrief: Debrief) -> Message:
+    outcome = OUTCOMES[debrief.outcome]
+    if debrief.unfinished:
+        return _NO_POINTS(outcome=outcome)
+    return _VERDICT(outcome=outcome, score=debrief.score)
 
 
 def _parts(debrief: Debrief) -> Table:
@@ -225,8 +248,18 @@ def _parts(debrief: Debrief) -> Table:
 def _causes(debrief: Debrief) -> tuple[Message, ...]:
     if not debrief.causes and not debrief.named:
         return ()
+    reported = (_REPORTED(report=debrief.reported),) if debrief.reported else ()
+    if debrief.unfinished:
+        # Where a fault is still sealed nobody knows what was wrong after that.
+        known, there = _joined(debrief.causes), _joined(debrief.still_wrong)
+        return (
+            *reported,
+            (_WRONG_AT_START if debrief.not_played else _WRONG)(causes=known),
+            _NAMED_SO_FAR(causes=_joined(debrief.named)),
+            *(() if debrief.not_played else (_STILL_WRONG_THERE(causes=there),)),
+        )
     return (
-        *((_REPORTED(report=debrief.reported),) if debrief.reported else ()),
+        *reported,
         _WRONG(causes=_joined(debrief.causes)),
         _NAMED(causes=_joined(debrief.named)),
         _STILL_WRONG(causes=_joined(debrief.still_wrong)),
@@ -356,6 +389,8 @@ def _together(debrief: Debrief) -> Row:
     missing = set(debrief.causes) - set(debrief.named)
     if not missing:
         return _TOGETHER
+    if debrief.unfinished:
+        return _SO_FAR
     return _NONE_NAMED if len(missing) == len(set(debrief.causes)) else _NOT_ALL_NAMED
 
 
@@ -388,7 +423,8 @@ def _work(debrief: Debrief) -> Message:
     if not harm and debrief.money:
         harm = (_MONEY(cost=debrief.money),)
     cut = _CUT(count=debrief.pieces, good=debrief.good, minutes=debrief.minutes)
-    none = _EXPOSED if debrief.exposures else _NO_HARM
+    none = _NO_HARM_SO_FAR if debrief.unfinished else _NO_HARM
+    none = _EXPOSED if debrief.exposures else none
     return sentences(cut, _HARM(harm=harm) if harm else none)
 
 

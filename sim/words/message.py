@@ -95,7 +95,7 @@ class Message:
 
     def rounded(self) -> "Message":
         """Return the message with every quantity as it is told, so that what reads alike is equal."""
-        if not self.values:
+        if _all_words(self):
             return self
         fields = self.row.fields
         return Message(self.row, tuple([(k, _rounded(fields[k], v)) for k, v in self.values]))
@@ -173,6 +173,15 @@ def from_plain(told: object) -> Message:
     if not isinstance(fields, Mapping):
         raise TableError(f"the fields of {told!r} are no mapping")
     return ROWS[str(told["key"])](**{str(k): _from_plain(v) for k, v in fields.items()})
+
+
+def _all_words(value: object) -> bool:
+    """Return whether a value holds no number, however deep."""
+    if isinstance(value, Message):
+        return all(_all_words(held) for _, held in value.values)
+    if isinstance(value, tuple):
+        return all(map(_all_words, value))
+    return isinstance(value, str)
 
 
 def _rounded(field: Field, value: Value) -> Value:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from sim.authoring import claims
-from sim.authoring.check import check, check_all
+from sim.authoring.check import check, check_all, proved
 from sim.authoring.claims import (
     ASKS,
     CLAIMS,
@@ -29,7 +29,28 @@ from sim.diagnosis.tree import leaves
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family
 from sim.scenario import library
+from sim.scenario.scenario import HiddenFault
 from sim.session.opening import library_entries, read
+
+
+def not_told_apart(scenario):
+    """Return the verdict that it is not told apart, or nothing where it is."""
+    return next((v for v in proved(scenario) if v.claim is TOLD and not v.holds), None)
+
+
+@pytest.mark.parametrize("sets_in", [{}, {"from_piece": 2}], ids=["at once", "late"])
+def test_who_does_as_the_check_says_has_a_fault_that_is_told_apart(sets_in):
+    fault = HiddenFault(name="stop-channel-wire", **sets_in)
+    shipped = read("posts-come-out-short")[0]
+    mine = shipped.model_copy(update={"inspections": "all", "faults": (fault,)})
+
+    failed = not_told_apart(mine)
+
+    assert failed is not None
+    assert "inspections: all" not in str(failed.what_to_do)  # which is what it has
+    assert str(failed.what_to_do).endswith("declare what is alike under ambiguous_with")
+    alike = str(failed.detail).removeprefix("alike: ").replace(" + ", ", ").split(", ")
+    assert not_told_apart(mine.model_copy(update={"ambiguous_with": tuple(alike)})) is None
 
 
 @pytest.mark.sampled(6)

@@ -303,7 +303,8 @@ def test_a_record_that_ends_early_is_passed_by_nobody(tmp_path):
     assert cut.outcome is Outcome.UNFINISHED
     assert not cut.passed
     assert "ends early" in str(cut.why)
-    assert replace(cut, outcome=found.outcome, why=found.why) == found
+    assert cut.parts == ()
+    assert replace(cut, outcome=found.outcome, why=found.why, parts=found.parts) == found
 
 
 # The price of a way ---------------------------------------------------------------------------

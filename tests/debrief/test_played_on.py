@@ -103,8 +103,8 @@ def test_an_own_file_counts_towards_nothing(home, tmp_path):
 def test_a_drill_on_a_saw_of_ones_own_is_told_as_that_and_counts_towards_nothing(home, tmp_path):
     saw = tmp_path / "slow-saw.yaml"
     saw.write_text("title: A slow saw\nshuttle: {speed_mm_s: 60}\n", "utf-8")
-    played(home, DRILL, machine=str(saw))
     played(home, DRILL, "two", machine="harbour-saw")
+    played(home, DRILL, machine=str(saw))
 
     own, shipped = class_of(home).rows
     assert own.on.startswith(f"{DRILL} on a saw of its own (")

@@ -49,6 +49,7 @@ def session(
     steps=(),
     proved_us=None,
     good_to_prove=1,
+    answer_known=False,
     **done,
 ):
     """Return a made-up session with hidden faults, of which those of `later` have not set in."""
@@ -77,6 +78,7 @@ def session(
         saw=Made(consequences=[]),
         hands=Made(ordered=False, exposures=[]),
         going=Made(followers=[]),
+        origin=Made(answer_known=answer_known),
     )
 
 
@@ -451,6 +453,8 @@ def test_hints_take_no_points_off(made):
         ({"wrong": (PIN,)}, [], Outcome.FOUND),
         ({"hints": ["a"]}, [], Outcome.PRACTISED),
         ({"hints": ["a"], "proved_us": None}, [], Outcome.PRACTISED),
+        ({"answer_known": True}, [], Outcome.PRACTISED),
+        ({"answer_known": True}, [(PIN, 0.94)], Outcome.NOT_PASSED),
         ({}, [(PIN, 0.94)], Outcome.NOT_PASSED),
         ({"named": [PIN.name]}, [], Outcome.NOT_PASSED),
         ({"named": []}, [], Outcome.NOT_PASSED),

@@ -312,3 +312,28 @@ def test_an_axis_put_somewhere_else_tells_every_mark_between():
     axis.put(2.0)
 
     assert (axis.position, axis.moving, told) == (2.0, False, [("near", True)])
+
+
+@pytest.mark.parametrize("end", [1.0, -1.0])
+def test_a_mark_set_ahead_is_passed_step_by_step_as_one_made_anew(end):
+    def stepped(again):
+        clock, passed = Clock(), []
+        axis, step = Axis(clock, 0.0), end / 7
+
+        def passes(beyond):
+            passed.append((clock.now_us, axis.position, beyond))
+            again(axis, axis.position + step, passes)
+
+        axis.follow(Ramp(0.0, end, 0.3))
+        axis.mark("step", step, passes, includes=end > 0.0)
+        clock.run_until(10 * US)
+        return passed
+
+    def made_anew(axis, place, passes):
+        axis.unmark("step")
+        axis.mark("step", place, passes, includes=end > 0.0)
+
+    ahead = stepped(lambda axis, place, _passes: axis.set_ahead("step", place))
+    assert ahead == stepped(made_anew)
+    assert len(ahead) >= 6
+    assert all(beyond == (end > 0.0) for _, _, beyond in ahead)

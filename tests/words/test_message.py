@@ -119,3 +119,18 @@ def test_a_context_wins_over_plain_words(tmp_path):
     assert [spoken.npgettext("test.count", "{count} bar", "{count} bars", n) for n in (1, 3)] == [
         "{count} barra", "{count} barras",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("wrap", [lambda m: m, lambda m: STOOD(what=m, how="open"),
+                                  lambda m: LIST(all=(COCK, STOOD(what=LIST(all=(m,)), how="shut")))])  # fmt: skip
+def test_rounded_is_equal_where_it_reads_alike_however_deep_the_quantity_lies(wrap):
+    exact, near = wrap(FELL(length=0.229854)), wrap(FELL(length=0.229849))
+    assert exact != near
+    assert exact.rounded() == near.rounded()
+    assert str(exact.rounded()) == str(exact)
+
+
+def test_rounded_leaves_words_and_counts_as_they_are():
+    for said in (COCK, STOOD(what=COCK, how="open"), LIST(all=(COCK, COUNT(count=2))), NOTHING):
+        assert said.rounded() == said
+    assert NOTHING.rounded() is NOTHING

@@ -141,7 +141,7 @@ def _found(verdict: Verdict, *, names: bool) -> Message:
 def _plain(report: Report, *, names: bool) -> dict[str, object]:
     findings = [
         {"claim": str(f.claim.title), "holds": f.holds, "detail": str(_found(f, names=names)),
-         "where": f.where, "what_to_do": "" if f.holds else str(f.claim.what_to_do)}
+         "where": f.where, "what_to_do": "" if f.holds else str(f.what_to_do)}
         for f in report.verdicts
     ]  # fmt: skip
     return {
@@ -171,7 +171,7 @@ def _print(reports: Sequence[Report], unread: int, *, names: bool) -> None:
 
 
 def _failed(verdict: Verdict) -> Message:
-    claim, what_to_do = verdict.claim.title, verdict.claim.what_to_do
+    claim, what_to_do = verdict.claim.title, verdict.what_to_do
     if not verdict.detail:
         return _FAILED(where=verdict.where, claim=claim, what_to_do=what_to_do)
     return _FAILED_BECAUSE(

@@ -30,6 +30,9 @@ _WRITE_PAGE: Final = row(
 )
 _NOT_WRITTEN: Final = row("debrief.not-written", "the page cannot be written: {why}", why=part())
 _WRITTEN: Final = row("debrief.written", "{file}: {score} of 100.", file=name(), score=count())
+_WRITTEN_NO_POINTS: Final = row(
+    "debrief.written.no-points", "{file}: not finished, so there are no points.", file=name()
+)
 _OTHERWISE: Final = plain(
     "debrief.otherwise", "Played again, it comes to something else than the record tells."
 )
@@ -72,7 +75,9 @@ def debrief_and_report(
         write = Printer(put_line, drawn=may_draw())
         write.put(*report(found))
     else:
-        print_said(_WRITTEN(file=str(output), score=found.score), whole=True)
+        file = str(output)
+        written = _WRITTEN(file=file, score=found.score)
+        print_said(_WRITTEN_NO_POINTS(file=file) if found.unfinished else written, whole=True)
     if not played.same and not as_json:
         print_said(_OTHERWISE if played.cut else _ENDS_OTHERWISE)
     return 0 if played.same else 1

@@ -45,11 +45,12 @@ def replay_and_report(record: Path, code: Callable[[], str], *, as_json: bool) -
     """
     played = replay_of(record_to_tell(record, code))
     tell_cut(played)
-    summary = debrief(played.session)
+    ends_early = bool(played.cut or played.not_played)
+    score = None if ends_early else debrief(played.session).score
     if as_json:
         print_json({
             "same": played.same, "ends_early": str(played.cut), "not_played": str(played.not_played), "recorded": played.recorded, "played": played.played,
-            "scenario": played.session.origin.scenario, "score": summary.score,
+            "scenario": played.session.origin.scenario, "score": score,
             "simulated_s": played.session.now_s,
         })  # fmt: skip
         return 0 if played.same else 1
@@ -63,7 +64,7 @@ def replay_and_report(record: Path, code: Callable[[], str], *, as_json: bool) -
         _RECORDED(digest=played.recorded),
         _PLAYED(digest=played.played),
         verdict(played),
-        _SCORE(score=summary.score),
+        *(() if score is None else (_SCORE(score=score),)),
     )
     return 0 if played.same else 1
 
