@@ -74,7 +74,7 @@ _CAUSES: Final = row(
     "page.causes-possible",
     "{causes} causes are thought of. The first row shows how likely each was by the operator's report, "
     "each other one how likely after what was seen, for somebody who knew the machine perfectly. The "
-    "number before it says how many causes are still likely: all others together have 5 % at most.",
+    "number before it says how many causes are still likely: all others together have 10 % at most.",
     causes=number(),
 )  # fmt: skip
 _LAST: Final = row("page.last-findings", "The last {most} findings are drawn.", most=number())

@@ -169,7 +169,7 @@ def cause_title(cause: str) -> Message:
 
 
 def likely(shares: Sequence[float]) -> int:
-    """Return how many causes are still likely: the likeliest that together hold 95 % of a belief."""
+    """Return how many causes are still likely: the likeliest that together are enough to tell apart."""
     held = accumulate(sorted(shares, reverse=True))
     return 1 + sum(1 for _ in takewhile(lambda each: each < SHARE - _ROUNDING, held))
 
@@ -369,10 +369,15 @@ class _Weighing:
         known_us = self._known_us()
         steps: list[EvidenceStep] = []
         before = prior(self._run)
+        silent_us: int | None = None  # of a sight in which nothing had happened
         for step in weighed:
             finding, act = self._of(step), self._act_of(self._of(step))
             if not finding.look and _moved(before, step.belief) < _TOLD:
-                continue  # the machine did something, and it told next to nothing
+                # It told next to nothing; but where something was told by what did not come, what
+                # stood in sight is all that there is to say.
+                if silent_us == finding.at_us and not finding.key:
+                    steps[-1] = replace(steps[-1], found=_sights(steps[-1], finding.said))
+                continue
             before = step.belief
             at_us, title, said = finding.at_us, _IN_SIGHT, finding.said
             if finding.key:
@@ -381,6 +386,7 @@ class _Weighing:
                 at_us, title, said = look.at_us, _title(look), look.found
             elif not finding.look and _is_sight_of(steps, at_us):
                 said = _sights(steps.pop(), said)
+            silent_us = at_us if said == NOTHING_SHOWS else None
             steps.append(
                 EvidenceStep(
                     at_us,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sim.debrief.evidence import evidence, likely
+from sim.debrief.evidence import evidence
 from sim.pilot.autopilot import power_up
 from sim.records.acts import Asked
 from sim.session.opening import open_recorded, open_session
@@ -18,17 +18,16 @@ def _powered():
     return session
 
 
-def _left(session):
-    """Return how many causes hold the belief now."""
-    found = evidence(session, up_to_now=True)
-    return likely(found.steps[-1].shares)
+def _believed(session):
+    """Return the belief in the likeliest cause now."""
+    return max(evidence(session, up_to_now=True).steps[-1].shares)
 
 
 def test_an_answer_rules_out_what_would_have_been_answered_otherwise():
     silent, asking = _powered(), _powered()
     asking.ask(KEY)
 
-    assert _left(asking) < _left(silent)
+    assert _believed(asking) > _believed(silent)
     asked = [step for step in evidence(asking, up_to_now=True).steps if step.asked]
     assert [str(step.title) for step in asked] == ["Asked what blocks band.run"]
     assert not asked[0].look
@@ -77,3 +76,15 @@ def test_every_kind_of_key_can_be_asked(key):
     copy = open_session(DRILL, nonce="")
     play(copy, session.done.acts[-1])
     assert copy.seen.answers == session.seen.answers
+
+
+def test_who_hears_the_pump_run_and_the_band_motor_hum_has_not_guessed():
+    session = _powered()
+    session.advance(2.0)
+    session.diagnose("band-motor-fuse")
+    found = evidence(session)
+    (sight,) = found.steps
+
+    assert "the oil pump whines" in str(sight.found)
+    assert found.namings[0].told_apart
+    assert found.namings[0].heard < 0.5
