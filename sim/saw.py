@@ -42,6 +42,7 @@ class Cut:
     counted: bool  # made by the job
     out_of_square: float = 0.0  # of the face, m a m
     dent_m: float = 0.0  # the deepest that a vise left in the piece
+    scatter_m: float = 0.0  # of its length, by chance
 
 
 class Saw:
@@ -236,6 +237,7 @@ class Saw:
             counted=counted,
             out_of_square=piece.out_of_square if piece is not None else 0.0,
             dent_m=piece.dent_m if piece is not None else 0.0,
+            scatter_m=piece.scatter_m if piece is not None else 0.0,
         )
         self.cuts.append(cut)
         self._on_cut(cut)

@@ -37,6 +37,7 @@ from sim.authoring.claims import (
     HIDES,
     MISLED,
     OPEN,
+    PROVABLE,
     REACHED,
     REPORTED,
     SEEN,
@@ -68,7 +69,10 @@ from sim.session.hands.table import last_step_to_mend, locked_out_to_mend, to_me
 from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import read, session_for
-from sim.words.fields import count, minutes, name, number, part, parts, seconds
+from sim.trade.measuring import BY_NAME as TOOLS
+from sim.trade.measuring import fit_tool
+from sim.units import MM
+from sim.words.fields import count, minutes, mm, name, number, part, parts, seconds
 from sim.words.message import NOTHING, Message, plain, row
 
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
@@ -145,6 +149,11 @@ _CURED: Final = row(
     "check.cured.pieces", "{good} of {pieces} pieces good, {state}",
     good=number(), pieces=number(), state=part(),
 )  # fmt: skip
+_NO_TOOL: Final = row(
+    "check.provable.no-tool", "no tool that is allowed reaches it and is sure to a quarter of {tolerance}",
+    tolerance=mm(None),
+)  # fmt: skip
+_BY_TOOL: Final = row("check.provable.tool", "{tool}, sure to {sure}", tool=name(), sure=mm(2))
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -217,7 +226,7 @@ def proved(scenario: Scenario, called: str = "") -> tuple[Verdict, ...]:
     if scenario.faults:
         found += [
             _has_it(scenario), _shows(scenario), *_reported(scenario), _unnamed(scenario, called),
-            *_isolates(scenario), _mends(scenario),
+            *_isolates(scenario), _mends(scenario), _provable(scenario),
         ]  # fmt: skip
     return tuple(found)
 
@@ -446,6 +455,14 @@ def _mends(scenario: Scenario) -> Verdict:
     fine = outcome.finished and not harm and 0 < good == pieces
     so_far = _CURED(good=good, pieces=pieces, state=_state(outcome.state))
     return Verdict(CURED, fine, harm or so_far)
+
+
+def _provable(scenario: Scenario) -> Verdict:
+    job, there = scenario.job, scenario.inspections
+    tool = fit_tool(job.length_mm * MM, job.tolerance_mm * MM, TOOLS if there == "all" else there)
+    if tool is None:
+        return Verdict(PROVABLE, False, _NO_TOOL(tolerance=job.tolerance_mm * MM))
+    return Verdict(PROVABLE, True, _BY_TOOL(tool=tool.name, sure=tool.expanded_m))
 
 
 def _state(state: str) -> Message:

@@ -156,7 +156,8 @@ class _CauseSearch:
     def _look(self, look: Inspection) -> None:
         reach = to_look(look)
         with nullcontext() if locked_out_to_look(look) else careful(self._session, reach):
-            self._shown = self._session.inspect(look.name).message
+            answer = self._session.inspect(look.name)
+        self._shown = self._session.seen.looks[-1].judged if answer.taken else answer.message
         if not locked_out_to_look(look):
             self._switch_on()  # some looks switch control off
 

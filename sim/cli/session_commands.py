@@ -80,9 +80,9 @@ def _recorded(scenario: str, record: Path | None, who: str, machine: str, code: 
 
 
 def _unrecorded(scenario: str, who: str, machine: str, code: str) -> "Session":
-    from sim.session.opening import open_session
+    from sim.session.opening import new_seed, open_session
 
-    return open_session(scenario, machine=machine, who=who, code=code)
+    return open_session(scenario, machine=machine, who=who, code=code, seed=new_seed())
 
 
 def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:

@@ -272,7 +272,7 @@ def _lived(
     """Return what is beside a session, once the worlds have lived through its acts."""
     beside = _BESIDE.get(session)
     if beside is None or not beside.worlds.can_go_on_to(scenario, acts, causes):
-        beside = _BESIDE[session] = _Beside(Worlds(scenario, causes))
+        beside = _BESIDE[session] = _Beside(Worlds(scenario, causes, session.origin.seed))
     beside.worlds.live(acts)
     return beside
 

@@ -23,13 +23,12 @@ from sim.pilot.keys import hold_until
 from sim.plant.coolant import WET
 from sim.scenario.reported import NO_START, Length, Reported
 from sim.scenario.scenario import Scenario
+from sim.session.inspections.pieces import CROOKED, DENT_M
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.signals import Direction
 from sim.units import MM
 
-CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
-DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
 NEAR_M: Final = (
     5 * MM
 )  # two heights of the head that nobody tells apart by eye; common practice, no source

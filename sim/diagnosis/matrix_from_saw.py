@@ -365,7 +365,7 @@ def _visits(
             elif row.acts_on(session.saw):
                 tests.append(row)
             else:
-                looks[row.name] = row.look(session.saw)
+                looks[row.name] = _looked(session, row)
         hurt = set()
         for row in tests:
             if stage is stages[-1] and row is tests[-1]:
@@ -382,6 +382,11 @@ def _visits(
             trial, sights, seconds, harmed, rests, tuple(looks[row.name] for row in rows),
             frozenset(hurt),
         )  # fmt: skip
+
+
+def _looked(session: Session, row: inspections.Inspection) -> Message:
+    """Return what a look shows; of a piece that is measured, the band that can be counted on."""
+    return row.look(session.saw) if row.tool is None else session.measuring.expected(row)
 
 
 def _wrecked(session: Session, harms: int) -> bool:

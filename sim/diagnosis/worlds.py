@@ -16,7 +16,7 @@ from typing import Final
 
 from sim.control.table import BAND, COOLANT, CYCLE, JOB, MODE, SUPPLY
 from sim.diagnosis.causes import Names, with_faults
-from sim.diagnosis.dependency import Cause, Matrix, Probe
+from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged, worded
 from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s
 from sim.diagnosis.posterior import Observed
@@ -25,12 +25,15 @@ from sim.errors import CommandError
 from sim.kernel.clock import Allowance
 from sim.scenario.scenario import Scenario
 from sim.session import inspections
+from sim.session.kept.origin import Origin
+from sim.session.measuring import Measured
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.session.sights import describe, machine_words
 from sim.session.sights.describe import EVIDENCE
 from sim.words.message import NOTHING, Message, plain
 
+_WORLDS_APART: Final = 1e-3  # a likelihood from which a reading no longer fits, as in `account`
 _AT: Final = (SUPPLY, MODE, BAND, COOLANT, JOB, CYCLE)  # what the controller is at
 _NO_LOOK: Final = plain("stage.no-look", "No look was possible.")
 
@@ -56,6 +59,7 @@ class ActShowed:
     stands: tuple[object, ...] = ()
     at_us: int = 0  # when it was over
     key: str = ""  # which the control was asked about
+    measured: Measured | None = None  # where it measured a piece
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,15 +106,16 @@ class Worlds:
     Args:
         scenario: What the run was made in.
         causes: To be lived through, the sound machine among them, each with its weight.
+        seed: Of the run's own chance, which is that of every world.
     """
 
-    def __init__(self, scenario: Scenario, causes: Mapping[Names, float]) -> None:
+    def __init__(self, scenario: Scenario, causes: Mapping[Names, float], seed: int = 0) -> None:
         self._scenario = scenario
         self._causes = dict(causes)
         allowance = Allowance(MOST_CALLS)
-        self._true = _World(scenario, allowance, compared=True)
+        self._true = _World(scenario, allowance, seed, compared=True)
         self._each = {
-            cause: _World(with_faults(scenario, cause), allowance, compared=not cause)
+            cause: _World(with_faults(scenario, cause), allowance, seed, compared=not cause)
             for cause in causes
         }
         self._acts: list[TimedAct] = []
@@ -225,7 +230,10 @@ class _Columns:
             column = Probe(f"{act}: {row.name}", price_s(row), look=row.name, right=right.found)
             alike = bool(right.stands) and right.stands == true.stands
             found = [world.found for world in each]
-            self._add(act, column, found, true.found, alike=alike, at_us=true.at_us)
+            chances = _chances(true, worlds, column.right)
+            self._add(
+                act, column, found, true.found, alike=alike, at_us=true.at_us, chances=chances
+            )
 
     def _add(
         self,
@@ -237,11 +245,32 @@ class _Columns:
         at_us: int,
         alike: bool = True,
         key: str = "",
+        chances: Mapping[str, float] | None = None,
     ) -> None:
         self._probes.append(column)
         self._shown.append(tuple(judged(one, column.right) for one in each))
-        observed = Observed(column.name, judged(said, column.right))
+        observed = Observed(column.name, judged(said, column.right), chances)
         self.findings.append(Witnessed(act, column.look, said, observed, alike, at_us, key))
+
+
+def _chances(
+    true: ActShowed, worlds: Mapping[Names, ActShowed], right: Message
+) -> Mapping[str, float] | None:
+    """Return how likely each cause was to have a tool read what it read; None of any other look.
+
+    Normal about the size that the saw makes under the cause, by the tool's uncertainty and the saw's scatter.
+    """
+    if true.measured is None or true.measured.fell is None:
+        return None
+    fell, shown = true.measured.fell, judged(true.found, right)
+
+    def chance(world: ActShowed) -> float:
+        if world.measured is None or world.measured.size is None:
+            return float(judged(world.found, right) == shown)
+        likely = world.measured.size.chance(fell)
+        return likely if likely > _WORLDS_APART else 0.0
+
+    return {cause_of(cause): chance(world) for cause, world in worlds.items()}
 
 
 def _sight(moment: ActShowed, part: int) -> Message:
@@ -254,12 +283,15 @@ class _World:
     Args:
         scenario: With the cause in it.
         allowance: Of the clock, for all worlds together.
+        seed: Of the run's own chance.
         compared: How it stands is to be told, too.
     """
 
-    def __init__(self, scenario: Scenario, allowance: Allowance, *, compared: bool) -> None:
+    def __init__(
+        self, scenario: Scenario, allowance: Allowance, seed: int, *, compared: bool
+    ) -> None:
         self._compared = compared
-        self._session = session_for(scenario, nonce="")
+        self._session = session_for(scenario, origin=Origin(seed=seed), nonce="")
         self._session.saw.clock.allowance = allowance
         self._events = self._looks = self._answers = self._cut = 0
         self._told()
@@ -318,7 +350,9 @@ class _World:
             works = row is not None and row.acts_s > 0.0
             # What a function test leaves behind is what it shows.
             stands = before if works else self._stands()
-            return ActShowed(seen, look.found, look.name, sights, stands, now_us)
+            return ActShowed(
+                seen, look.judged, look.name, sights, stands, now_us, measured=look.measured
+            )
         if len(session.seen.answers) > self._answers:
             told = session.seen.answers[-1]
             return ActShowed(seen, told.said, key=told.key, sights=sights, at_us=now_us)

@@ -4,21 +4,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from sim.control.table import JOB_RUNS
 from sim.pilot.careful import careful
 from sim.pilot.keys import hold_until, power_up, raise_head, to_mode, wait_until
 from sim.pilot.propping import swing_prop_out
 from sim.plant.hood import NO_HOOD
 from sim.plant.set_points import Setting
+from sim.session import inspections
 from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hands.hazards import AT_HEAD
-from sim.session.hands.table import to_set
+from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
+from sim.trade.measuring import BY_NAME as TOOLS
+from sim.trade.measuring import Ruling
 from sim.words.message import Message
 
 __all__ = [
-    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "power_up",
-    "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "measure", "power_up",
+    "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
@@ -32,6 +36,7 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
 }
 _HEAD_UP: Final = ("head.mitre_deg",)  # set with the head up only
 _LONGEST_PIECE_S: Final = 3600.0
+_MOST_MEASURED: Final = 4  # pieces, one after the other, where readings decide nothing
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
 _COMES_TO_REST_S: Final = 10.0  # longer than the head is raised and the band coasts
 _STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
@@ -237,6 +242,40 @@ def again(session: Session, pieces: int) -> JobOutcome:
     if not session.over:
         begin(session)
     return run(session, pieces)
+
+
+def measure(session: Session) -> bool:
+    """Bring the job to rest and measure its last piece; return whether that proves it good.
+
+    It takes the quickest tool that there is and that is fine enough, and the next piece where a reading
+    decides nothing; with no such tool nothing is measured.
+    """
+    there = session.scenario.inspections
+    tool = session.measuring.fit_tool(TOOLS if there == "all" else there)
+    row = inspections.find(tool.name) if tool is not None else None
+    job = session.saw.controller.job
+    for _ in range(_MOST_MEASURED):
+        if row is None or session.over or not session.measuring.pieces:
+            return False
+        if job.state in JOB_RUNS:
+            session.tap("job.hold")
+            wait_until(session, lambda: job.state in _STOPPED, _LONGEST_PIECE_S)
+        before = len(session.measuring.readings)
+        with careful(session, to_look(row)):
+            session.inspect(row.name)
+        read = session.measuring.readings[before:]
+        if not read or read[0].verdict is not Ruling.OPEN or job.state != "HELD":
+            return bool(read) and read[0].verdict is Ruling.GOOD
+        session.palms("job.unhold")
+        run(session, job.cut + 1)
+    return False
+
+
+def prove(session: Session) -> JobOutcome:
+    """Run the machine to one piece after a remedy, and measure it."""
+    outcome = again(session, 1)
+    measure(session)
+    return outcome
 
 
 def clear(session: Session) -> None:

@@ -1,6 +1,7 @@
 """Opens a session on a scenario: reads the file, the metals and the machine, and puts them together."""
 
 import re
+import secrets
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
@@ -183,6 +184,7 @@ def open_session(
     day: str = "",
     code: str = "",
     beside: Path | None = None,
+    seed: int = 0,
 ) -> Session:
     """Return a new session on a scenario.
 
@@ -195,6 +197,7 @@ def open_session(
         day: Date of the session, ISO 8601, for the record; empty for none.
         code: The instructor's code, without which some orders are not taken; empty for none.
         beside: Where its record will be, beside which earlier ones are looked for; None to look for none.
+        seed: Of what is left to chance, the scatter of pieces and the errors of readings; 0 for nothing.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
@@ -214,6 +217,7 @@ def open_session(
         machine_file=whole_file(library.machine_path(machine or scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
+        seed=seed,
         orders_salt=key.salt if key is not None else "",
         orders_check=key.check if key is not None else "",
         answer_known=known,
@@ -251,6 +255,11 @@ def scenario_in(
     on_it = scenario.model_copy(update={"machine": library.machine_name(machine)})
     # A file may lie anywhere, and be found by its name no more.
     return on_it.built_as(machine_of(machine)) if library.is_file_name(machine) else on_it
+
+
+def new_seed() -> int:
+    """Return a seed for one session's chance, another each time; never 0."""
+    return 1 + secrets.randbelow(2**31 - 1)
 
 
 def pseudonym(who: str) -> str:
@@ -319,7 +328,12 @@ def sound_twin_of(session: Session) -> Session:
 
 
 def open_recorded(
-    name_or_path: str, path: Path | None, who: str = "", machine: str = "", code: str = ""
+    name_or_path: str,
+    path: Path | None,
+    who: str = "",
+    machine: str = "",
+    code: str = "",
+    seed: int | None = None,
 ) -> Session:
     """Return a new session that writes its record to a file, line by line.
 
@@ -329,6 +343,7 @@ def open_recorded(
         who: A pseudonym for the trainee; empty for nobody.
         machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
         code: The instructor's code; empty for none.
+        seed: Of what is left to chance; None for a new one.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
@@ -344,7 +359,8 @@ def open_recorded(
     make_folder(target)
     record = LastingRecord(target)
     session = open_session(
-        name_or_path, machine=machine, record=record, who=who, day=today(), code=code, beside=target
-    )
+        name_or_path, machine=machine, record=record, who=who, day=today(), code=code, beside=target,
+        seed=new_seed() if seed is None else seed,
+    )  # fmt: skip
     session.lasting = record
     return session

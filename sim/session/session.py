@@ -17,6 +17,7 @@ from sim.control.decision import Decision
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.errors import CommandError
 from sim.faults.fault import Fault
+from sim.kernel.streams import normal
 from sim.logic.bench.trace import Trace
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
@@ -53,6 +54,7 @@ from sim.session.kept.seen import KeyAnswer, Look, Seen
 from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
+from sim.session.measuring import Measuring
 from sim.session.order_key import OrderKey
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
@@ -86,6 +88,9 @@ class Session:
         self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
         self.stock = stock
         self.saw = Saw(machine, stock)
+        self.saw.plant.bar.scatter_m = lambda piece: normal(
+            self.origin.seed, f"length/{piece}", machine.cut_scatter_m
+        )
         self.journal = Journal(record, nonce)
         self.done = Deeds(self.journal.act)
         self.seen = Seen()
@@ -107,6 +112,7 @@ class Session:
             {line.name: line.setting for line in self.card},
             lambda what: self.heard.keep_back(EventKind.FAULT, what),
         )
+        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
         self.tally = Tally(
             self.saw,
             self.order,
@@ -335,7 +341,7 @@ class Session:
         """
         row = known.inspection_called(name)
         allowed = self.scenario.inspections
-        if allowed != "all" and row.name not in allowed:
+        if allowed != "all" and row.base not in allowed:
             return Answer(False, told.NOT_ALLOWED)
         if self.going.stands():
             return told.STANDS_STILL
@@ -348,9 +354,13 @@ class Session:
             unsafe = _unsafe(under_way)
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
-            found = row.look(self.saw)
+            measured = self.measuring.take(row) if row.tool is not None else None
+            found = row.look(self.saw) if measured is None else measured.said.rounded()
             levels = row.levels(self.saw)
-            self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect, levels))
+            look = Look(self.going.now_us, row.name, found, act.expect, levels, measured)
+            self.seen.looks.append(look)
+            if measured is not None and measured.reading is not None:
+                self.tally.measured(measured.reading, self.measuring)
             said = sentences(found, self.lockout.hangs_at(row.name))
             self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=said))
             return self.going.answered(act, True, said, unsafe=unsafe)

@@ -27,6 +27,7 @@ from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.locking import Foreseen
 from sim.session.session import Session
+from sim.trade.measuring import BY_NAME as TOOLS
 from sim.words.message import Message
 
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
@@ -145,4 +146,14 @@ def proving(session: Session) -> tuple[str, ...]:
         # Under a lock-out the saw is in one's own control already.
         first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
         fixes += [*first, f"fix {fault}", *then]
-    return (*before, *fixes, *cutting(session, seen))
+    return (*before, *fixes, *cutting(session, seen), *measuring(session))
+
+
+def measuring(session: Session) -> tuple[str, ...]:
+    """Return the acts that bring a running job to rest after a piece and measure that; none without a tool."""
+    there = session.scenario.inspections
+    tool = session.measuring.fit_tool(TOOLS if there == "all" else there)
+    if tool is None:
+        return ()
+    holds = ("tap job.hold", "wait job") if session.saw.controller.job.wanted > 1 else ("wait job",)
+    return (*holds, "wait still", f"inspect {tool.name}")

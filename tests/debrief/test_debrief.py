@@ -18,7 +18,7 @@ from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.tree import path as plan_path
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import as_found, begin, make_ready, power_up, raise_head
+from sim.pilot.autopilot import as_found, begin, make_ready, measure, power_up, raise_head
 from sim.records.chain_check import read_chain
 from sim.records.rows import plain_row
 from sim.session import lockout
@@ -105,6 +105,7 @@ def by_the_plan(name):
     if locked or locked_out_to_mend(fault):
         unlock(session)
     as_found(session, 2)
+    measure(session)
     return session
 
 

@@ -72,7 +72,9 @@ def session(
             good_to_prove=good_to_prove,
         ),
         done=Made(**acts),
-        tally=Made(good=good, pieces=pieces, proved_us=proved_us),
+        tally=Made(
+            good=good, pieces=pieces, proved_us=proved_us, too_coarse=None, unmeasured=False
+        ),
         scenario=Made(steps=steps, job=Made(wanted=wanted)),
         bench=Made(banner=NOTHING),
         saw=Made(consequences=[]),

@@ -62,7 +62,7 @@ _LOOKS: Final = (
     _W("feed-settings-read-in-the-cut", CUTTING, ("inspect feed-settings",), _CONSOLE, PRACTICE, "The feed valve is at the console's side."),
     _W("feed-valve-turned-in-the-cut", CUTTING, ("set head.feed_valve_mm_min 30",), _CONSOLE, PRACTICE,
        "The feed is set while it cuts, from outside; that is how one listens to a band."),
-    _W("last-piece-measured-at-the-bench", RAISED, ("inspect last-piece", "inspect last-face"), _SETTING, PRACTICE, "The piece is taken to the bench, and the band stands."),
+    _W("last-piece-measured-at-the-bench", RAISED, ("inspect last-piece", "inspect caliper"), _SETTING, PRACTICE, "The piece is taken to the bench, and the band stands."),
 )
 
 _CONSOLE_WAYS: Final = (
@@ -115,7 +115,7 @@ _SET_UP: Final = (
        "Band and head stand, and the ring is out of reach of the band."),
     _W("stop-ring-set-while-the-job-is-held", HELD, ("set head.stop_notch 4",), _SETTING, PRACTICE,
        "Band and head stand, and the ring is out of reach of the band."),
-    _W("last-piece-taken-while-the-job-is-held", HELD, ("inspect last-piece", "inspect last-face"), _SETTING, PRACTICE, "The band stands."),
+    _W("last-piece-taken-while-the-job-is-held", HELD, ("inspect last-piece", "inspect caliper"), _SETTING, PRACTICE, "The band stands."),
     _W("last-piece-taken-as-the-head-sinks", (*RAISED, *ISOLATE, "wait 1"), ("inspect last-piece",), _SETTING, PRACTICE,
        "The piece lies past the head, and the band stands."),
     _W("last-piece-taken-with-the-job-done", (*RUNS_ON, *BAND_STOPS), ("inspect last-piece",), _SETTING, PRACTICE, "The band stands."),

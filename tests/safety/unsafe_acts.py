@@ -390,7 +390,7 @@ _OUTFEED: Final = (
        Strike(), _POINT, MEMORY, "The lamp says COMPLETE; the band says nothing."),
     *(_U(f"{look}-taken-{name}", "outfeed", "moving", state, (f"inspect {look}",),
          Strike(), _POINT, PRACTICE, "A piece is taken only when the band stands.")
-      for look in ("last-piece", "last-face")
+      for look in ("last-piece", "caliper", "square")
       for name, state in (("in-the-cut", CUTTING), ("while-the-band-runs-on", RUNS_ON))),
     _U("last-piece-taken-as-an-old-saw-coasts", "outfeed", "moving", (*BAND_RUNS, "tap band.stop", "wait 2"),
        ("inspect last-piece",),

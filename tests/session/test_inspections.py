@@ -272,10 +272,13 @@ def test_the_last_piece_tells_length_squareness_and_dents():
         session.tap("job.hold")
         wait_until(session, lambda session=session: all_stands(session.saw.plant), 120.0)
 
-    assert "228.50 mm" in found(short, "last-piece")
-    assert "230.00 mm" in found(sound, "last-piece")
-    assert "out of square" in found(crooked, "last-face")
-    assert "dented" in found(dented, "last-face")
-    assert found(sound, "last-face") == (
-        "The face of the last piece is square, and its sides are sound."
+    assert "reads 228.50 mm" in found(short, "caliper")
+    assert "reads 228.50 mm" in found(short, "caliper 1")
+    assert "reads 230.00 mm" in found(sound, "caliper")
+    assert ": long." in found(crooked, "feeler")
+    assert ": good." in found(sound, "feeler")
+    assert "dented" in found(dented, "last-piece")
+    assert found(sound, "last-piece") == found(short, "last-piece")
+    assert found(sound, "last-piece") == (
+        "The face of the last piece is square to the eye, and its sides are sound."
     )

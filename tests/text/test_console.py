@@ -46,7 +46,8 @@ UNLOCK = (
     "set infeed.bar_chock out", "lockout inspect", "lockout clear", "lockout unlock-air",
     "lockout unlock-isolator", "lockout tell-restored", "set supply.air_cock open",
 )  # fmt: skip
-RUN = (*POWER, *RAISE, *SPEED, *BEGIN, "wait job")
+TO_ITS_END = (*POWER, *RAISE, *SPEED, *BEGIN, "wait job")
+RUN = (*TO_ITS_END, "wait still", "inspect caliper")
 
 DRILLS = {
     "head-stops-short": ("inspect stop-plunger", "diagnose plunger-on-the-land", "fix plunger-on-the-land"),
@@ -55,7 +56,7 @@ DRILLS = {
     "new-bar-same-settings": ("inspect stop-notch", "diagnose height-stop", "fix height-stop"),
     "posts-come-out-short": ("inspect stop-play", "diagnose stop-from-below", "fix stop-from-below"),
 }  # fmt: skip
-LOOKING = ("look", "card", "points", "keys", "inspections", "faults", "faults stop", "faults zzz",
+LOOKING = ("look", "card", "points", "keys", "inspections", "pieces", "faults", "faults stop", "faults zzz",
            "lamps", "time", "events", "help", "help wait", "why job.start", "why isolator",
            "lockout", "# a remark", "")  # fmt: skip
 
@@ -227,19 +228,19 @@ def test_a_person_at_a_terminal_is_told_of_a_mistake_and_goes_on():
 def test_a_wreck_ends_the_script_and_the_rest_is_not_played():
     session = open_session("head-stops-short")
 
-    code, text = piped(session, *RUN, "note never reached")
+    code, text = piped(session, *TO_ITS_END, "note never reached")
 
     assert code == 0
     assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
     assert "Harm. Bar driven into the band." in text
-    assert f"The run ended at line {len(RUN)}; what follows it was not played." in text
+    assert f"The run ended at line {len(TO_ITS_END)}; what follows it was not played." in text
     assert "Not passed, 0 of 100." in text
 
 
 def test_a_person_can_still_look_after_a_wreck_but_not_act():
     session = open_session("head-stops-short")
 
-    _, text = typed(session, *RUN, "look", "press isolator", "wait 3")
+    _, text = typed(session, *TO_ITS_END, "look", "press isolator", "wait 3")
 
     assert text.count("The run has ended") >= 2
     assert text.count("The run is over; close it and read the debrief.") == 2
@@ -391,7 +392,7 @@ def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
     code, text = piped(
         session, "auto power", "auto setup", "auto ready", "set mode.key in my pocket", "inspect stop-play",
         "diagnose stop-from-below", "fix stop-from-below", "set mode.key in the switch", "auto start",
-        "wait piece", "quit",
+        "wait piece", "tap job.hold", "wait job", "wait still", "inspect caliper", "quit",
     )  # fmt: skip
 
     assert code == 0

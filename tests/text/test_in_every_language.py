@@ -13,14 +13,14 @@ from tests.escapes import escaped
 # Between them they use every word of the session language, and every kind of answer.
 SCRIPTS = {
     "posts-come-out-short": (
-        "look", "help", "help set", "card", "points", "keys", "inspections", "faults",
+        "look", "help", "help set", "card", "points", "keys", "inspections", "pieces", "faults",
         "faults plunger", "faults xyz", "lamps", "time", "events", "why head.lower", "why band.run",
         "hint", "hint", "step", "press supply.isolator", "tap supply.reset", "tap control_on", "tap head.lower",
         "hold head.raise 8", "inspect stop-plunger expect faulty", "inspect stop-notch expect so-so",
         "inspect stop-notch expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
         "set head.stop_plunger home", "auto setup", "auto ready", "auto start", "wait piece",
         "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
-        "wait job", "note the posts are short", "release isolator", "lockout", "lockout verify",
+        "wait job", "wait still", "inspect caliper", "inspect tape 1", "inspect square", "inspect caliper 99", "pieces", "note the posts are short", "release isolator", "lockout", "lockout verify",
         "lockout tell", "lockout ask", "lockout lock-isolator", "look", "force B11 on", "jumper I4", "diagnose plunger-on-the-land",
         "fix plunger-on-the-land", "diagnose air-cock-shut", "load", "press palm.left",
         "release palm.left", "palms band.run", "turn manual", "quit",

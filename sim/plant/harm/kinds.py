@@ -39,6 +39,7 @@ class HarmKind:
     scrap_m: float = 0.0
     money: float = 0.0
     once_a_cut: bool = True  # told at most once from one parting cut to the next
+    measured: bool = False  # its numbers are seen with a measuring tool only
 
 
 class _Costs(TypedDict, total=False):
@@ -49,6 +50,7 @@ class _Costs(TypedDict, total=False):
     scrap_m: float
     money: float
     once_a_cut: bool
+    measured: bool
 
 
 def _harm(
@@ -174,7 +176,7 @@ _ROWS: Final = (
         "cut-out-of-square", "Cut out of square", _W, "band",
         "The cut face is further out of square than anybody would pass.",
         "shorten the free span, tension the band, feed less, and tighten what is loose",
-        minutes=4, scrap_m=0.25, money=10,
+        minutes=4, scrap_m=0.25, money=10, measured=True,
     ),
     # Vises
     _harm(
@@ -187,7 +189,7 @@ _ROWS: Final = (
         "bar-slipped", "Bar slipped in the vise", _D, "cutting_vise",
         "The clamping was too weak for the pull on the bar: it moved.",
         "clamp harder, or feed with less force",
-        minutes=5, band_life=0.05, scrap_m=0.25, money=12,
+        minutes=5, band_life=0.05, scrap_m=0.25, money=12, measured=True,
     ),
     _harm(
         "tube-crushed", "Bar dented by the vise", _D, "cutting_vise",

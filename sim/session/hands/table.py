@@ -19,6 +19,7 @@ from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import EnergyStep
+from sim.trade.measuring import TOOLS
 from sim.units import MINUTE
 
 _Z, _OWN, _LOCKED = Zone, Demand.OWN_CONTROL, Demand.LOCKED_OUT
@@ -134,7 +135,7 @@ _LOOKS: Final[dict[str, Reach]] = {
     ), _KEYS),
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
     **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
-    **dict.fromkeys(("last-piece", "last-face"), _AT_PIECE),
+    **dict.fromkeys(("last-piece", *(tool.name for tool in TOOLS)), _AT_PIECE),
     "guide-inserts": _place(_Z.BAND, _LOCKED),
     "guide-arm": _place(_Z.BAND, _OWN), "arm-lock": _place(_Z.BAND, _OWN),
     "cutting-jaws": _place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _place(_Z.SHUTTLE_JAWS, _LOCKED),
@@ -242,9 +243,9 @@ def to_look(look: Inspection) -> Reach:
     """Return the row of a look, with its own seconds; raises TableError when it has none."""
     if look.name.startswith("meter "):
         return replace(_IN_CABINET, seconds=METER_S)
-    if look.name not in _LOOKS:
+    if look.base not in _LOOKS:
         raise TableError(f"hands: no row for looking at {look.name}")
-    return replace(_LOOKS[look.name], seconds=look.seconds)
+    return replace(_LOOKS[look.base], seconds=look.seconds)
 
 
 def to_mend(fault: Fault) -> Reach:

@@ -64,7 +64,7 @@ def session_of(record: SessionRecord) -> Session:
         scenario=opening.scenario, path=opening.path, scenario_sha256=opening.scenario_sha256,
         scenario_file=content, machine_file=text, day=opening.day, who=opening.who,
         helper=opening.helper, course=opening.course, course_version=opening.course_version,
-        attempt=opening.attempt, fork=opening.fork, orders_salt=opening.orders_salt,
+        attempt=opening.attempt, fork=opening.fork, seed=opening.seed, orders_salt=opening.orders_salt,
         orders_check=opening.orders_check, answer_known=opening.answer_known,
     )  # fmt: skip
     scenario = scenario_in(origin.file, content, opening.machine, text)

@@ -259,6 +259,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
         lists.ways_to_look(session),
         *lists.before_looks(session),
     ),
+    "pieces": lambda session, _act: lists.pieces(session),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
     "time": _time,

@@ -59,7 +59,7 @@ _ROWS: Final = (
     _word("palms", "palms KEY", "Presses a start key and then both palm keys together, and takes all hands off: the two-hand start of job.start, job.unhold and band.run.", reading.palms),
     _word("turn", "turn MODE", "Turns the mode switch to manual, maintenance or production, and waits the half second until the mode is taken.", reading.one_name(reading.MODES, "mode")),
     _word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit. It takes its time, and your hands are at the part meanwhile: points tells what must hold first.", reading.setting),
-    _word("inspect", "inspect NAME [expect WORDS], or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time, and some looks put hands in: inspections tells what must hold first. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", reading.inspection),
+    _word("inspect", "inspect NAME [expect WORDS], inspect meter DEVICE, or inspect TOOL PIECE", "Looks at the machine in one of the listed ways. It takes its time, and some looks put hands in: inspections tells what must hold first. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", reading.inspection),
     _word("wait", "wait TIME, wait piece, wait job, wait still, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, until everything stands still, or until machines are in states such as head.up or band.running.", reading.waiting),
     _word("why", "why KEY", "Says what blocks a key now: interlocks, the devices behind them, what changed last, and the shortest way out.", reading.one_name(tuple(BY_KEY), "key")),
     _word("force", "force DEVICE on|off|out", "Holds a wire at a value, or lets it go with out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run. Never on a real saw; and here it does not reach the safety circuit.", reading.forcing),
@@ -73,6 +73,7 @@ _ROWS: Final = (
     _word("points", "points", "Lists what can be set by hand, with limits.", reading.nothing),
     _word("keys", "keys", "Lists the keys and latches.", reading.nothing),
     _word("inspections", "inspections", "Lists the ways to look that are allowed here, and what each takes.", reading.nothing),
+    _word("pieces", "pieces", "Shows the first-piece sheet: what the drawing asks, what was read on which piece with which tool, and what that decides.", reading.nothing),
     _word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", reading.maybe(reading.text)),
     _word("lamps", "lamps", "Reads the lamps of the console.", reading.nothing),
     _word("load", "load", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first; by crane or roller way, and nobody under the bar.", reading.nothing),
@@ -105,7 +106,7 @@ def _meant(typed: str) -> Message:
 
 
 _ASK_ONLY: Final = (
-    "look", "why", "step", "card", "points", "keys", "inspections", "faults", "lamps", "time", "events",
+    "look", "why", "step", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
     "help",
 )  # fmt: skip
 

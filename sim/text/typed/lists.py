@@ -15,6 +15,7 @@ from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS, METER_S
 from sim.session.inspections.cabinet import meter
 from sim.session.session import Session
+from sim.session.sights import first_piece
 from sim.session.sights.energy import energy_in_sight
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
@@ -122,6 +123,18 @@ def ways_to_look(session: Session) -> Table:
             (each, takes, _METERED, _METER_THAT) for each in allowed if each.startswith("meter ")
         ]
     return Table(_WAYS, ("inspection", "takes", "", ""), tuple(rows))
+
+
+def pieces(session: Session) -> tuple[Part, ...]:
+    """Return the first-piece sheet: what the drawing asks, and what was read."""
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (str(each.piece), each.tool, each.reads, each.off or "", each.decides)
+        for each in first_piece.lines(session)
+    )
+    heads = first_piece.heads(session)
+    if not rows:
+        return (first_piece.TITLE, *heads)
+    return (Table(first_piece.TITLE, ("piece", "tool", "reads", "off by", ""), rows), *heads)
 
 
 def before_looks(session: Session) -> tuple[Message, ...]:

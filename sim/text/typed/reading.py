@@ -175,6 +175,8 @@ def inspection(word: Word, rest: Sequence[str]) -> TypedAct:
         return TypedAct(
             word.name, (f"meter {pick(rest[1], BY_TAG, 'device', word.name)}",), text=expect
         )
+    if len(rest) == 2 and inspections.find(" ".join(rest)) is not None:  # a tool, and which piece
+        return TypedAct(word.name, (" ".join(rest),), text=expect)
     look = pick(" ".join(rest), inspections.INSPECTIONS, "inspection", word.name)
     return TypedAct(word.name, (look,), text=expect)
 

@@ -11,6 +11,8 @@ from functools import lru_cache
 from sim.plant.bar import Piece
 from sim.plant.plant import Plant
 from sim.plant.vise import Vise
+from sim.session.inspections.pieces import CROOKED, DENT_M
+from sim.session.measuring import Reading
 from sim.session.opening import sound_twin_of
 from sim.session.session import Session
 from sim.session.sights.known import hides, unread, wire_read
@@ -51,14 +53,35 @@ def jaw_off_m(session: Session, name: str, vise: Vise) -> float:
 
 
 def as_seen(session: Session, piece: Piece) -> Piece:
-    """Return a piece as it may be drawn: squareness and sides once a square was put to it while it was the last."""
-    if not hides(session):
-        return piece
-    looks = [look.at_us for look in session.seen.looks if look.name == "last-face"]
-    pieces = session.saw.plant.bar.pieces
-    fallen = [[each for each in pieces if each.at_us <= at_us][-1:] for at_us in looks]
-    looked = any(piece is each for last in fallen for each in last)
-    return piece if looked else replace(piece, out_of_square=0.0, dent_m=0.0)
+    """Return a piece as it may be drawn: its face and sides as the eye sees them, until somebody looked closer."""
+    looked = any(
+        look.name == "last-piece" and _last_by(session, look.at_us) is piece
+        for look in session.seen.looks
+    )
+    number = _number(session, piece)
+    read = any(each.tool.squareness for each in session.measuring.of_piece(number))
+    lean = piece.out_of_square if read or piece.out_of_square > CROOKED else 0.0
+    dent_m = piece.dent_m if looked or piece.dent_m > DENT_M else 0.0
+    return replace(piece, out_of_square=lean, dent_m=dent_m)
+
+
+def read_of(session: Session, piece: Piece) -> tuple[Reading, ...]:
+    """Return what was read on a piece: the last length, and the last gap under a square."""
+    found = {
+        each.tool.squareness: each for each in session.measuring.of_piece(_number(session, piece))
+    }
+    return tuple(found[squareness] for squareness in (False, True) if squareness in found)
+
+
+def _last_by(session: Session, at_us: int) -> Piece | None:
+    fallen = [each for each in session.saw.plant.bar.pieces if each.at_us <= at_us]
+    return fallen[-1] if fallen else None
+
+
+def _number(session: Session, piece: Piece) -> int:
+    """Return the number of a piece among those that lie there; 0 of an end that was squared off."""
+    fell = [cut.at_us for cut in session.measuring.pieces]
+    return fell.index(piece.at_us) + 1 if piece.at_us in fell else 0
 
 
 def shown_load(session: Session) -> float:

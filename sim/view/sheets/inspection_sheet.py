@@ -22,6 +22,7 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.console_rows import TITLES
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
+from sim.view.sheets.piece_card import piece_card
 from sim.words.message import plain, sentences
 from sim.words.speech import reader, say, tell
 
@@ -143,7 +144,8 @@ def _mark(pen: Pen, left: int, at: Rect, mark: str, colour: str) -> None:
 
 
 def _findings(column: Column, play: Play) -> None:
-    """Add what was found so far, the newest first."""
+    """Add the first-piece sheet, and what was found so far, the newest first."""
+    piece_card(column, play.session)
     column.paragraph("found.title", say("Found"), role="lead", bold=True)
     found = play.session.seen.looks
     if not found:

@@ -1,0 +1,95 @@
+"""The first-piece sheet: what the drawing asks, what was read on which piece with which tool, and what that decides.
+
+Window and terminal show the same rows. It knows what was read, and nothing of how long a piece truly is.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from sim.session.measuring import Reading
+from sim.session.session import Session
+from sim.trade.measuring import Ruling, wilson
+from sim.words.fields import count, mm, number
+from sim.words.message import Message, plain, row
+
+TITLE: Final = plain("first-piece.title", "First-piece sheet")
+_ASKS: Final = row(
+    "first-piece.asks",
+    "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}.",
+    wanted=mm(None), tolerance=mm(None),
+)  # fmt: skip
+_NONE: Final = plain("first-piece.none", "Nothing has been measured yet.")
+_SHARE: Final = row(
+    "first-piece.share",
+    "{good} of {count} measured piece is good; of all that are cut like it that is from {low} to {high} %, at 95 %.",
+    plural="{good} of {count} measured pieces are good; of all that are cut like them that is from {low} to {high} %, at 95 %.",
+    count=count(), good=number(), low=number(), high=number(),
+)  # fmt: skip
+_READS: Final = row("first-piece.reads", "{read}", read=mm(2))
+_OFF: Final = row("first-piece.off", "{off}", off=mm(2, sign=True))
+_TOOLS: Final = {
+    "tape": plain("first-piece.tool.tape", "tape"),
+    "caliper": plain("first-piece.tool.caliper", "caliper"),
+    "beam-caliper": plain("first-piece.tool.beam-caliper", "beam caliper"),
+    "square": plain("first-piece.tool.square", "square"),
+    "feeler": plain("first-piece.tool.feeler", "square and feeler"),
+}
+_DECIDES: Final = {
+    Ruling.GOOD: plain("first-piece.good", "good"),
+    Ruling.SHORT: plain("first-piece.short", "too short"),
+    Ruling.LONG: plain("first-piece.long", "too long"),
+    Ruling.OPEN: plain("first-piece.open", "too near a limit to tell"),
+}
+_COARSE: Final = plain("first-piece.coarse", "good, with a tool too coarse for a proof")
+_SQUARE: Final = plain("first-piece.is-square", "square")
+_NOT_SQUARE: Final = plain("first-piece.not-square", "out of square")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLine:
+    """One reading."""
+
+    piece: int
+    tool: Message
+    reads: Message
+    off: Message | None  # None of a gap
+    decides: Message
+    good: bool
+
+
+def heads(session: Session) -> tuple[Message, ...]:
+    """Return what the drawing asks, and what the pieces that were measured come to."""
+    measuring = session.measuring
+    asks = _ASKS(wanted=session.order.piece_m, tolerance=measuring.tolerance_m)
+    lengths = {each.piece for each in measuring.readings if not each.tool.squareness}
+    if not lengths:
+        return (asks, _NONE)
+    low, high = wilson(measuring.good, len(lengths))
+    share = _SHARE(count=len(lengths), good=measuring.good, low=100 * low, high=100 * high)
+    return (asks, share)
+
+
+def lines(session: Session) -> tuple[SheetLine, ...]:
+    """Return a line for each reading, in order."""
+    return tuple(map(_line, session.measuring.readings))
+
+
+def _line(reading: Reading) -> SheetLine:
+    square = reading.tool.squareness
+    return SheetLine(
+        reading.piece,
+        _TOOLS[reading.tool.name],
+        _READS(read=reading.read_m),
+        None if square else _OFF(off=round(reading.off_m, 8) + 0.0),
+        _decides(reading),
+        reading.verdict is Ruling.GOOD and (square or reading.proves),
+    )
+
+
+def _decides(reading: Reading) -> Message:
+    if reading.verdict is Ruling.OPEN:
+        return _DECIDES[Ruling.OPEN]
+    if reading.tool.squareness:
+        return _SQUARE if reading.verdict is Ruling.GOOD else _NOT_SQUARE
+    coarse = reading.verdict is Ruling.GOOD and not reading.proves
+    return _COARSE if coarse else _DECIDES[reading.verdict]
