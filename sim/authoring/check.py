@@ -153,7 +153,7 @@ _NO_TOOL: Final = row(
     "check.provable.no-tool", "no tool that is allowed reaches it and is sure to a quarter of {tolerance}",
     tolerance=mm(None),
 )  # fmt: skip
-_BY_TOOL: Final = row("check.provable.tool", "{tool}, sure to {sure}", tool=name(), sure=mm(2))
+_BY_TOOL: Final = row("check.provable.tool", "one is sure to {sure}", sure=mm(2))
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -462,7 +462,7 @@ def _provable(scenario: Scenario) -> Verdict:
     tool = fit_tool(job.length_mm * MM, job.tolerance_mm * MM, TOOLS if there == "all" else there)
     if tool is None:
         return Verdict(PROVABLE, False, _NO_TOOL(tolerance=job.tolerance_mm * MM))
-    return Verdict(PROVABLE, True, _BY_TOOL(tool=tool.name, sure=tool.expanded_m))
+    return Verdict(PROVABLE, True, _BY_TOOL(sure=tool.expanded_m))
 
 
 def _state(state: str) -> Message:

@@ -57,7 +57,7 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class SizeRead:
     """One size that was read."""
 
     at_us: int
@@ -78,7 +78,7 @@ class Measured:
     band: Message  # what diagnosis goes by
     fell: Ruling | None = None  # that band; None where nothing was read
     size: Size | None = None
-    reading: Reading | None = None
+    reading: SizeRead | None = None
 
 
 class Measuring:
@@ -92,7 +92,7 @@ class Measuring:
     """
 
     def __init__(self, saw: Saw, order: JobOrder, tolerance_m: float, seed: int) -> None:
-        self.readings: list[Reading] = []
+        self.readings: list[SizeRead] = []
         self.tolerance_m = tolerance_m
         self._saw = saw
         self._order = order
@@ -103,7 +103,7 @@ class Measuring:
         """What lies there, in the order in which it fell; ends that were squared off are none."""
         return [cut for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring]
 
-    def of_piece(self, piece: int) -> tuple[Reading, ...]:
+    def of_piece(self, piece: int) -> tuple[SizeRead, ...]:
         """Return what was read on a piece, by its number from 1."""
         return tuple(each for each in self.readings if each.piece == piece)
 
@@ -140,7 +140,7 @@ class Measuring:
         off_m = read_m if tool.squareness else read_m - self._order.piece_m
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
         fine = tool.fits(size.limit_m)
-        reading = Reading(
+        reading = SizeRead(
             self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine
         )
         self.readings.append(reading)
@@ -148,11 +148,11 @@ class Measuring:
         fell = band_of(off_m, size.limit_m)
         return Measured(said, _band(size, fell), fell, size, reading)
 
-    def _read(self, reading: Reading) -> Message:
+    def _read(self, reading: SizeRead) -> Message:
         rows = GAP if reading.tool.squareness else LENGTH
         return rows[reading.tool.name](number=reading.piece, read=reading.read_m)
 
-    def _decided(self, reading: Reading, size: Size) -> Message:
+    def _decided(self, reading: SizeRead, size: Size) -> Message:
         if reading.tool.squareness:
             return SQUARE_ENOUGH(limit=size.limit_m, decided=_SQUARE[reading.verdict])
         said = DECIDED(

@@ -174,7 +174,7 @@ def _names_for(path: Path, machine: str = "") -> Callable[[Scenario], Vocabulary
     return names
 
 
-def open_session(
+def open_session(  # noqa: PLR0913 - each by its name
     name_or_path: str,
     *,
     machine: str = "",

@@ -25,7 +25,7 @@ from sim.session.kept.deeds import Deed
 from sim.session.kept.heard import EventKind
 from sim.session.lessons.goals import asks_for, card_line, near, speed_range
 from sim.session.lessons.lesson import lesson_of
-from sim.session.measuring import Reading
+from sim.session.measuring import SizeRead
 from sim.session.session import Session
 from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
@@ -293,7 +293,7 @@ class Coach:
             yield remarks.CARD(setting=line.setting, why=line.why)
 
 
-def _of_length(reading: Reading, tolerance_m: float) -> Message:
+def _of_length(reading: SizeRead, tolerance_m: float) -> Message:
     number, sure_m = reading.piece, reading.tool.expanded_m
     off_m = round(reading.off_m / MM, 2) * MM + 0.0  # no minus zero
     if reading.verdict is Ruling.SHORT:

@@ -13,6 +13,7 @@ from sim.authoring.claims import (
     HAS_IT,
     HIDES,
     OPEN,
+    PROVABLE,
     REACHED,
     REPORTED,
     SEEN,
@@ -31,6 +32,7 @@ from sim.faults.fault import Family
 from sim.scenario import library
 from sim.scenario.scenario import HiddenFault
 from sim.session.opening import library_entries, read
+from sim.trade.measuring import fit_tool
 
 
 def not_told_apart(scenario):
@@ -113,7 +115,7 @@ def _looking(tmp_path, name, looks, more=""):
 
 
 def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
-    report = _looking(tmp_path, "posts-come-out-short", ["air-gauge"])
+    report = _looking(tmp_path, "posts-come-out-short", ["air-gauge", "caliper"])
 
     assert [f.claim for f in report.verdicts if not f.holds] == [OPEN, SEEN, TOLD, WORTH]
 
@@ -181,6 +183,7 @@ UNSOUND = {
     REPORTED: ("all_are: short", "all_are: long"),
     UNNAMED: ("title: Every post comes out a little short", "title: The stop is set from below"),
     OPEN: ("[stop-play, length-stop, last-piece,", "[last-piece,"),
+    PROVABLE: ("tape, caliper,", "tape,"),
 }
 
 
@@ -284,3 +287,7 @@ def test_wherever_a_good_piece_is_the_proof_the_last_piece_may_be_measured():
     for name, scenario in library_entries():
         if scenario.faults and scenario.inspections != "all":
             assert "last-piece" in scenario.inspections, name
+            job = scenario.job
+            assert fit_tool(job.length_mm * 1e-3, job.tolerance_mm * 1e-3, scenario.inspections), (
+                name
+            )

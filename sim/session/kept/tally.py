@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from sim.saw import Cut, Saw
 from sim.session.card.setup_card import JobOrder
-from sim.session.measuring import Measuring, Reading
+from sim.session.measuring import Measuring, SizeRead
 from sim.trade.measuring import Ruling, Tool
 
 
@@ -83,7 +83,7 @@ class Tally:
         """Whether there were pieces that would prove it, had one been measured."""
         return self.proved_us is None and any(row >= self._wanted() for row in self._row.values())
 
-    def measured(self, reading: Reading, measuring: Measuring) -> None:
+    def measured(self, reading: SizeRead, measuring: Measuring) -> None:
         """Take a reading into account, as it is taken; a good one of a long enough row is the proof."""
         cut = measuring.pieces[reading.piece - 1]
         row = self._row.get(cut.at_us, 0)

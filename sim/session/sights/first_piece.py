@@ -6,7 +6,7 @@ Window and terminal show the same rows. It knows what was read, and nothing of h
 from dataclasses import dataclass
 from typing import Final
 
-from sim.session.measuring import Reading
+from sim.session.measuring import SizeRead
 from sim.session.session import Session
 from sim.trade.measuring import Ruling, wilson
 from sim.words.fields import count, mm, number
@@ -74,7 +74,7 @@ def lines(session: Session) -> tuple[SheetLine, ...]:
     return tuple(map(_line, session.measuring.readings))
 
 
-def _line(reading: Reading) -> SheetLine:
+def _line(reading: SizeRead) -> SheetLine:
     square = reading.tool.squareness
     return SheetLine(
         reading.piece,
@@ -86,7 +86,7 @@ def _line(reading: Reading) -> SheetLine:
     )
 
 
-def _decides(reading: Reading) -> Message:
+def _decides(reading: SizeRead) -> Message:
     if reading.verdict is Ruling.OPEN:
         return _DECIDES[Ruling.OPEN]
     if reading.tool.squareness:

@@ -12,7 +12,7 @@ from sim.plant.bar import Piece
 from sim.plant.plant import Plant
 from sim.plant.vise import Vise
 from sim.session.inspections.pieces import CROOKED, DENT_M
-from sim.session.measuring import Reading
+from sim.session.measuring import SizeRead
 from sim.session.opening import sound_twin_of
 from sim.session.session import Session
 from sim.session.sights.known import hides, unread, wire_read
@@ -65,7 +65,7 @@ def as_seen(session: Session, piece: Piece) -> Piece:
     return replace(piece, out_of_square=lean, dent_m=dent_m)
 
 
-def read_of(session: Session, piece: Piece) -> tuple[Reading, ...]:
+def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:
     """Return what was read on a piece: the last length, and the last gap under a square."""
     found = {
         each.tool.squareness: each for each in session.measuring.of_piece(_number(session, piece))
