@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _PRINT: Final = plain("cli.stands.print", "PRINT")
 _MACHINE: Final = plain("cli.stands.machine", "MACHINE")
+_PART: Final = plain("cli.stands.part", "PART")
 _FORMAT: Final = plain("cli.stands.format", "FORMAT")
 _PROPERTY: Final = plain("cli.stands.property", "PROPERTY")
 _OF_THE_TABLE: Final = row(
@@ -31,10 +32,10 @@ _OF_THE_TABLE_DO: Final = plain(
 _INTERLOCK: Final = plain("cli.stands.interlock", "INTERLOCK")
 
 
-def _print(*, what: str, machine: str, form: str, output: Path | None) -> int:
+def _print(*, what: str, of: str, machine: str, form: str, output: Path | None) -> int:
     from sim.text.reports.print_report import print_out
 
-    return print_out(what, machine, form=form, output=output)
+    return print_out(what, of, machine=machine, form=form, output=output)
 
 
 def _prove(
@@ -93,18 +94,26 @@ PRINT: Final = Command(
             "what",
             plain(
                 "cli.print.what",
-                "diagram, handbook, cause-and-effect, signals, rungs, promela, scxml or all.",
+                "diagram, handbook, cause-and-effect, signals, terminals, io, rungs, promela, scxml or all.",
             ),
             word(_PRINT), default=REQUIRED,
         ),
         Parameter(
+            "of",
+            plain(
+                "cli.print.of",
+                "Of a diagram: which state machine; of terminals which device, of rungs which coil.",
+            ),
+            word(_PART), default="",
+        ),
+        Parameter(
             "machine",
-            plain("cli.print.machine", "Of a diagram: which machine."),
-            word(_MACHINE), default="",
+            plain("cli.print.site", "Of this machine, by its name or its folder: its wiring, its rows."),
+            word(_MACHINE), ("--machine",), "",
         ),
         Parameter(
             "form",
-            plain("cli.print.format", "text, csv, html; for diagrams mermaid or svg."),
+            plain("cli.print.format", "text, csv, html; for a diagram mermaid, for one drawing svg."),
             word(_FORMAT), ("--format",), "",
         ),
         Parameter(

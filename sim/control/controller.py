@@ -199,7 +199,7 @@ class Controller:
 
     def take_mode(self) -> None:
         """Take the mode that the switch points to, if it points to just one."""
-        at = [mode for mode, tag in _MODE_AT.items() if self.image[tag]]
+        at = [mode for mode, tag in MODE_AT.items() if self.image[tag]]
         if len(at) == 1:
             self.fire("mode", f"TAKE_{at[0]}")
 
@@ -236,7 +236,7 @@ class Controller:
             need = permissive.need
             if permissive.stands(self.image) and permissive not in self.bypassed:
                 yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
-        if (origin is When.JOB or name in _OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
+        if (origin is When.JOB or name in OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
             yield _NOT_PRODUCTION
         if name.startswith("job."):
             yield from self.job.refusals(name)
@@ -486,8 +486,8 @@ class Controller:
 _REMEMBERED: Final = (
     "latch.deviation", "latch.trip_line", "watch.deviation", "watch.jog", "watch.run_on",
 )  # fmt: skip
-_MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))
-_OF_PRODUCTION: Final = ("job.start", "job.unhold")
+MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))
+OF_PRODUCTION: Final = ("job.start", "job.unhold")
 _NOT_PRODUCTION: Final = Refusal(
     "", "mode", needs.PRODUCTION.fact, needs.PRODUCTION.to_do, of_device=False
 )

@@ -258,6 +258,23 @@ class Loom:
         pairs += [device.coil] if device.coil is not None else []
         return tuple(other for pair in pairs if end in pair for other in pair if other != end)
 
+    def crossed(self, tag: str) -> tuple[tuple[WiredDevice, WiredContact], ...]:
+        """Return the contacts that a device's path leads through, with their devices, from the card on."""
+        found: dict[tuple[str, str], tuple[WiredDevice, WiredContact]] = {}
+        for hop in self.path(tag):
+            device = self.by_tag[tag_of(hop.end)]
+            for each in device.contacts:
+                if hop.end in (device.at(each.first), device.at(each.second)):
+                    found.setdefault((device.tag, each.name), (device, each))
+        return tuple(found.values())
+
+    def cables(self, wire: Wire) -> tuple[str, ...]:
+        """Return the cables in which a wire leaves one place for another; none where it stays in one."""
+        ends = [self.by_tag[tag_of(end)] for end in wire.ends]
+        if ends[0].place == ends[1].place:
+            return ()
+        return tuple(dict.fromkeys(each.cable for each in ends if each.cable))
+
     def joined(self, device: WiredDevice) -> tuple[str, ...]:
         """Return the terminals of a device that wires are on, in the order of the file."""
         return tuple(end for end in self.terminals if tag_of(end) == device.tag)

@@ -4,13 +4,14 @@ import pygame
 import pytest
 
 from sim.errors import CommandError
-from sim.logic.bench.rungs import flow, output_rungs
+from sim.logic.bench.rungs import every_rung, image_of
 from sim.resources import shipped
 from sim.teaching.way_out import fresh_saw
 from sim.view.console.banner import banner_height
 from sim.view.pages import tabs
 from sim.view.pages.picture_of_run import save_shot
 from sim.view.pages.replay_page import ReplayPage
+from sim.view.sheets.rung_picture import wired_of
 from sim.view.sheets.state_lanes import stretches
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by, tell
@@ -72,15 +73,16 @@ def test_in_an_assessment_no_way_out_is_offered(tmp_path):
 
 def test_a_rung_is_painted_anew_when_power_comes_to_it(at_the_bench):
     at_the_bench.click("bench.part.rungs")
-    rung = next(row for row in output_rungs() if row.coil == "K1")
+    site = wired_of(at_the_bench.play)
+    rung = next(row for row in every_rung(site) if row.coil == "K1")
     widget = at_the_bench.widget("rung.K1")
     before = widget.face()
-    assert flow(rung, at_the_bench.session.saw.controller.image) == 0
+    assert not rung.holds(image_of(at_the_bench.session.saw.controller))
     at_the_bench.session.press("supply.isolator")
     at_the_bench.session.tap("supply.reset")
     at_the_bench.session.tap("supply.control_on")
     assert widget.face() != before
-    assert flow(rung, at_the_bench.session.saw.controller.image) == len(rung.contacts)
+    assert rung.holds(image_of(at_the_bench.session.saw.controller))
 
 
 def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_the_bench):
