@@ -33,8 +33,8 @@ def test_a_jumpered_interlock_is_shown_move_by_move_played_and_written(drycycle,
     assert "  8. " in out
     assert "The live controller has done it" in out
     written = VCDVCD(str(path))
-    assert written["outputs.Y21"].tv[-1][1] == "1"  # the shuttle is driven to the band ...
-    assert written["inputs.B11"].tv[-1][1] == "0"  # ... and the head is not up
+    assert written["outputs.Y21.card"].tv[-1][1] == "1"  # the shuttle is driven to the band ...
+    assert written["inputs.B11.card"].tv[-1][1] == "0"  # ... and the head is not up
 
 
 @pytest.mark.parametrize(

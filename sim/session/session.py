@@ -128,7 +128,7 @@ class Session:
         self.instructor = Instructor(self.going, self.heard, self.faults, self.another)
         self.news = News(self.saw, self.heard, self.tally, self.faults)
         leave_as_found(self.saw, scenario, self.card, self.faults)
-        self.trace = Trace(self.saw)
+        self.trace = Trace(self.saw, self.saw.plant.power.coil_fed)
         self.faults.wait()
         if second is not None:
             if second.away:

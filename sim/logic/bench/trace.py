@@ -1,4 +1,4 @@
-"""What changed and when: every wire, every machine's state and every latch of one saw.
+"""What changed and when: every wire at both its ends, every machine's state and every latch of one saw.
 
 Never here: a file format (see `vcd`). It listens and decides nothing: a saw with a trace on it does
 the same as one without.
@@ -6,18 +6,35 @@ the same as one without.
 
 import sys
 from collections import deque
+from collections.abc import Callable
+from enum import StrEnum
 from typing import Final, NamedTuple, Protocol
 
 from sim.control.controller import Controller
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
-from sim.signals import SIGNALS, Bus, Direction
+from sim.signals import OUTPUTS, SIGNALS, Bus, Direction
 
 Value = bool | str
 
 # What the controller keeps besides signals and states.
 _LATELY: Final = 20_000  # changes, of some five hours of a running job
 KEPT: Final = ("latch.deviation", "latch.trip_line")
+
+
+class End(StrEnum):
+    """An end of a wire that is not what `changes` tells of it."""
+
+    DEVICE = "device"  # of an input: what the switch or sensor puts on it; the controller sees its other end
+    CARD = "card"  # of an output: what the card puts on it
+    COIL = "coil"  # of an output: whether its coil has current, which wants more than the card
+
+
+_NEAR: Final = {
+    row.tag: f"{row.tag}.{End.DEVICE if row.direction is Direction.INPUT else End.CARD}"
+    for row in SIGNALS
+}
+_COILS: Final = tuple((tag, f"{tag}.{End.COIL}") for tag in OUTPUTS)
 
 
 class Change(NamedTuple):
@@ -47,11 +64,17 @@ class Traced(Protocol):
 class Trace:
     """What has changed on a saw since the trace was put on it, or lately where that is much.
 
-    `first` is how everything was before the first of the changes.
+    `first` is how everything was before the first of the changes. `ends` tells what is at the other end of the
+    wires, by tag and end as in `B11.device`, from `first_ends` on.
+
+    Args:
+        saw: What it is put on.
+        fed: Whether an output that is on brings its coil current; with a controller alone it does.
     """
 
-    def __init__(self, saw: Traced) -> None:
+    def __init__(self, saw: Traced, fed: Callable[[str], bool] = lambda _tag: True) -> None:
         self._saw = saw
+        self._fed = fed
         self._most = _LATELY
         self.begun_us = saw.clock.now_us
         self.changes: deque[Change] = deque()
@@ -65,6 +88,13 @@ class Trace:
         controller.on_change(lambda subject, value: self._note(subject, _plain(value)))
         for direction in Direction:
             saw.bus.listen(direction, self._note)
+        self._ends_now: dict[str, Value] = {}
+        self.ends: deque[Change] = deque()
+        for row in SIGNALS:
+            self._look(row.tag)
+        self.first_ends: dict[str, Value] = dict(self._ends_now)
+        self.ends.clear()
+        saw.bus.watch(self._look)
 
     def last_change(self, tag: str) -> Change | None:
         """Return the last change of a signal, machine or latch; None when none was."""
@@ -74,7 +104,27 @@ class Trace:
         """Keep every change from now on, as for a file of them."""
         self._most = sys.maxsize
 
+    def _look(self, tag: str) -> None:
+        """Note what is other at the near end of a wire, and which coils have current now."""
+        self._note_end(_NEAR[tag], self._saw.bus.near(tag))
+        self._look_at_coils()
+
+    def _look_at_coils(self) -> None:
+        seen = self._saw.bus.seen
+        for tag, end in _COILS:
+            self._note_end(end, seen[tag] and self._fed(tag))
+
+    def _note_end(self, name: str, value: bool) -> None:
+        if self._ends_now.get(name) is value:
+            return
+        self._ends_now[name] = value
+        if len(self.ends) >= self._most:
+            gone = self.ends.popleft()
+            self.first_ends[gone.tag] = gone.value
+        self.ends.append(Change(self._saw.clock.now_us, name, value))
+
     def _note(self, tag: str, value: Value) -> None:
+        self._look_at_coils()
         if len(self.changes) >= self._most:
             gone = self.changes.popleft()
             self.first[gone.tag], self.begun_us = gone.value, gone.time_us
