@@ -42,7 +42,7 @@ def dented():
 
 
 def test_a_dented_tube_says_so_and_how_long_it_is_once_it_is_measured(dented):
-    assert not any("400.0" in drawn.text for drawn in _written(dented))
+    assert not any("400.00 mm" in drawn.text for drawn in _written(dented))
     dented.session.tap("job.stop")
     dented.session.advance(60)
     dented.session.inspect("last-piece")  # so small a dent takes a look
