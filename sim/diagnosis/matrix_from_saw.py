@@ -18,13 +18,13 @@ more; what more takes is run anew in each process.
 Runs the saw, as `stages` and `worlds` do.
 """
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import fsum
 from typing import Final, TypeVar
 
-from sim.diagnosis.causes import Names, with_faults
+from sim.diagnosis.causes import Names, lived_as, metered, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
@@ -41,8 +41,10 @@ from sim.diagnosis.stages import (
     stages_for,
 )
 from sim.errors import EffortError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
+from sim.faults.fault import Wreck
 from sim.kernel.clock import Allowance
+from sim.logic.bench.meter import Meter
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
 from sim.scenario.scenario import HiddenFault, Scenario
@@ -50,6 +52,7 @@ from sim.session import inspections, lockout
 from sim.session.hands.hazards import AT_HEAD
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.hands.zones import Demand, Zone
+from sim.session.inspections.probes import along, told
 from sim.session.lockout import QUALIFIED
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
@@ -110,7 +113,7 @@ def key_for(scenario: Scenario) -> str:
 
 def _key(kind: str, scenario: Scenario) -> str:
     machine, says = machine_for(scenario), scenario.model_dump_json(exclude=set(_TELLS_ON_IT))
-    return key_of(kind, f"{engine()}/{','.join(CATALOGUE)}/{machine}/{says}".encode())
+    return key_of(kind, f"{engine()}/{','.join(EVERY)}/{machine}/{says}".encode())
 
 
 def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
@@ -120,7 +123,9 @@ def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
             *inspections.INSPECTIONS.values(),
             *(inspections.meter(row.tag) for row in SIGNALS),
         )
-    found = (inspections.find(name) for name in scenario.inspections)
+    loom = machine_for(scenario).loom
+    probed = (each for tag in metered(scenario) for each in along(loom, tag))
+    found = (inspections.find(name) for name in dict.fromkeys((*scenario.inspections, *probed)))
     return tuple(row for row in found if row is not None)
 
 
@@ -169,6 +174,12 @@ class _Visit:
     rests: bool  # the head, then
     looks: tuple[Message, ...]
     hurt: frozenset[str]  # names of the looks that did harm
+    # By cause that does the same to all but a meter, what the looks show with it.
+    probed: Mapping[Names, tuple[Message, ...]] = field(default_factory=dict)
+
+    def under(self, cause: Names) -> "_Visit":
+        """Return what was seen with a cause that does the same to all but a meter."""
+        return replace(self, looks=self.probed.get(cause, self.looks), probed={})
 
 
 Found = TypeVar("Found")
@@ -251,11 +262,21 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
     rows, allowance = allowed(scenario), Allowance(MOST_CALLS)
     sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
-    seen: dict[Names, tuple[_Visit, ...]] = {}
+    alike: dict[Names, list[Names]] = {}
     for cause in causes:
-        visits = tuple(_visits(scenario, cause, rows, sound_s, allowance)) if cause else sound
-        if not cause or visits != sound or _present(scenario, cause):
-            seen[cause] = visits
+        alike.setdefault(lived_as(cause), []).append(cause)
+    seen: dict[Names, tuple[_Visit, ...]] = {}
+    for lived, same in alike.items():
+        if not lived:
+            seen[lived] = sound
+            continue
+        others = tuple(each for each in same if each != lived)
+        visits = tuple(_visits(scenario, lived, rows, sound_s, allowance, others))
+        for cause in same:
+            own = tuple(visit.under(cause) for visit in visits)
+            if own != sound or _present(scenario, cause):
+                seen[cause] = own
+    seen = {cause: seen[cause] for cause in causes if cause in seen}
     right = _told(scenario, seen[()])
     return Matrix(
         tuple(
@@ -344,8 +365,11 @@ def _visits(
     rows: tuple[inspections.Inspection, ...],
     sound_s: float | None,
     allowance: Allowance,
+    alike: tuple[Names, ...] = (),
 ) -> Iterator[_Visit]:
     """Yield what is seen stage by stage.
+
+    What is `alike` does the same to all but a meter, so it is not lived through again.
 
     A function test has a session of its own; the last one of all takes the one that is left.
     """
@@ -357,11 +381,16 @@ def _visits(
         seconds = session.now_s - start_s
         harmed, rests = _wrecked(session, harms), session.saw.plant.head.rests
         sights = in_sight(session)
+        probes = [row for row in rows if row.terminals] if alike and not session.over else []
+        probed = {each: probed_under(session, each, probes) for each in alike}
         looks: dict[str, Message] = {}
         tests = []
+        meter = Meter(session.saw) if any(row.terminals for row in rows) else None
         for row in rows:
             if session.over:
                 looks[row.name] = OVER
+            elif row.terminals and meter is not None:
+                looks[row.name] = told(row, meter)
             elif row.acts_on(session.saw):
                 tests.append(row)
             else:
@@ -381,12 +410,41 @@ def _visits(
         yield _Visit(
             trial, sights, seconds, harmed, rests, tuple(looks[row.name] for row in rows),
             frozenset(hurt),
+            {
+                each: tuple(found.get(row.name, looks[row.name]) for row in rows)
+                for each, found in probed.items()
+            },
         )  # fmt: skip
 
 
 def _looked(session: Session, row: inspections.Inspection) -> Message:
     """Return what a look shows; of a piece that is measured, the band that can be counted on."""
     return row.look(session.saw) if row.tool is None else session.measuring.expected(row)
+
+
+def probed_under(
+    session: Session, cause: Names, probes: Iterable[inspections.Inspection]
+) -> dict[str, Message]:
+    """Return what looks with a meter would show on a machine if another cause, which is alike, were in it.
+
+    Args:
+        session: Where the one is lived that is alike; while that has not set in, neither has the other.
+        cause: The other.
+        probes: The looks.
+    """
+    harness = session.saw.plant.harness
+    loom, lived = harness.loom, EVERY[lived_as(cause)[0]]
+    wreck = Wreck(session.saw.plant, session.saw.bus, {})
+    if not lived.present(wreck):
+        return {}
+    own = lived.fails(loom) if lived.fails is not None else None
+    other = EVERY[cause[0]].fails
+    failure = other(loom) if other is not None else None
+    rest = tuple(each for each in harness.failures if each != own)
+    before = harness.lend(rest if failure is None else (*rest, failure))
+    meter = Meter(session.saw)
+    harness.lend(before)
+    return {row.name: told(row, meter) for row in probes}
 
 
 def _wrecked(session: Session, harms: int) -> bool:

@@ -18,7 +18,7 @@ from math import fsum, isfinite, prod
 from typing import Final
 
 from sim.diagnosis.account import Account, account_of, fits, likelihood
-from sim.diagnosis.causes import NOTHING, Names, neighbours, singles, with_faults
+from sim.diagnosis.causes import NOTHING, Names, lived_as, neighbours, singles, with_faults
 from sim.diagnosis.stages import is_late
 from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Family
@@ -38,6 +38,7 @@ RATES: Final = {
 """Share of the troubles of a saw by family; assumed, in the order that common practice has."""
 
 SOUND: Final = 0.05  # how often nothing is wrong at all; assumed
+IN_DETAIL: Final = 0.25  # of a row, what one more place in the same wiring comes to; assumed
 UNFIT: Final = 0.05  # what all causes share that do not show what is reported
 _MOST_PAIRS: Final = 200
 _SIZES: Final = {
@@ -52,7 +53,12 @@ def rate(cause: Names) -> float:
     """Return how often a cause comes, against the others."""
     if not cause:
         return SOUND
-    return prod(RATES[EVERY[name].family] / _SIZES[EVERY[name].family] for name in cause)
+    return prod(
+        RATES[EVERY[name].family]
+        / _SIZES[EVERY[name].family]
+        * (1.0 if name in CATALOGUE else IN_DETAIL)
+        for name in cause
+    )
 
 
 def prior_for(scenario: Scenario, key: str = "", allowance: Allowance | None = None) -> Prior:
@@ -78,7 +84,8 @@ def prior_for(scenario: Scenario, key: str = "", allowance: Allowance | None = N
 def _found(scenario: Scenario, allowance: Allowance | None) -> Prior:
     told, hidden = scenario.reported, tuple(sorted(row.name for row in scenario.faults))
     if told is None:
-        causes = dict.fromkeys((*singles(), *neighbours(hidden)))
+        beside = neighbours(hidden) or ((hidden,) if hidden else ())
+        causes = dict.fromkeys((*singles(scenario), *beside))
         return _shared({cause: rate(cause) for cause in causes}, 1.0)
     return _Heard(scenario, told, allowance).prior(hidden)
 
@@ -92,9 +99,9 @@ class _Heard:
 
     def prior(self, hidden: Names) -> Prior:
         """Return the belief in each cause."""
-        causes = [*singles(), *self._pairs()]
-        if len(hidden) > 1 and hidden not in causes:
-            causes += neighbours(hidden)
+        causes = [*singles(self._scenario), *self._pairs()]
+        if hidden and hidden not in causes:
+            causes += neighbours(hidden) or (hidden,)
         likely = {cause: self._likelihood(cause) for cause in dict.fromkeys(causes)}
         rates = {cause: rate(cause) for cause in likely}
         fitting = {cause: rates[cause] * fit for cause, fit in likely.items() if fit > 0.0}
@@ -105,6 +112,7 @@ class _Heard:
         return {cause: belief[cause] for cause in likely}
 
     def _account(self, cause: Names) -> Account:
+        cause = lived_as(cause)
         if cause not in self._accounts:
             world = with_faults(self._scenario, cause)
             self._accounts[cause] = account_of(world, self._told, self._allowance)
@@ -125,7 +133,7 @@ class _Heard:
     def _pairs(self) -> Iterable[Names]:
         """Return the pairs of which each shows a part of the report and neither the whole."""
         fields = frozenset(self._told.borne_out)
-        shows = {cause: self._shows(cause) for cause in singles()}
+        shows = {cause: self._shows(cause) for cause in singles(self._scenario)}
         parts = {cause: there for cause, there in shows.items() if there < fields}
         plain = shows[NOTHING]  # what shows on the sound machine too needs no cause
         useful = {cause: there - plain for cause, there in parts.items() if there - plain}
@@ -156,5 +164,5 @@ def _unpacked(content: bytes) -> Prior | None:
         isfinite(share) and 0.0 < share <= 1.0 and set(cause) <= set(EVERY)
         for cause, share in known.items()
     )
-    whole = set(singles()) <= set(known)
+    whole = {NOTHING, *((name,) for name in CATALOGUE)} <= set(known)
     return known if sane and whole and abs(fsum(known.values()) - 1.0) < 1e-9 else None

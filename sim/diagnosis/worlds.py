@@ -11,14 +11,14 @@ Runs the saw.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from sim.control.table import BAND, COOLANT, CYCLE, JOB, MODE, SUPPLY
-from sim.diagnosis.causes import Names, with_faults
+from sim.diagnosis.causes import Names, lived_as, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged, worded
-from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s
+from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s, probed_under
 from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
 from sim.errors import CommandError
@@ -114,9 +114,10 @@ class Worlds:
         self._causes = dict(causes)
         allowance = Allowance(MOST_CALLS)
         self._true = _World(scenario, allowance, seed, compared=True)
+        lived = dict.fromkeys(map(lived_as, causes))
         self._each = {
-            cause: _World(with_faults(scenario, cause), allowance, seed, compared=not cause)
-            for cause in causes
+            each: _World(with_faults(scenario, each), allowance, seed, compared=not each)
+            for each in lived
         }
         self._acts: list[TimedAct] = []
         self._now_us = 0
@@ -146,7 +147,8 @@ class Worlds:
         self._broken = True  # until all of it is lived through
         for act in acts[len(self._acts) :]:
             true = self._true.live(act, strict=True)
-            each = {cause: world.live(act, strict=False) for cause, world in self._each.items()}
+            lived = {each: world.live(act, strict=False) for each, world in self._each.items()}
+            each = self._by_cause(lived)
             self._acts.append(act)
             self._now_us = act.at_us
             self._columns.add(len(self._acts), true, each)
@@ -175,11 +177,19 @@ class Worlds:
             return self.showed()
         self._broken = True
         true = self._true.wait(at_us, strict=True)
-        each = {cause: world.wait(at_us, strict=False) for cause, world in self._each.items()}
+        lived = {each: world.wait(at_us, strict=False) for each, world in self._each.items()}
+        each = self._by_cause(lived)
         self._broken, self._now_us = False, at_us
         columns = self._columns.up_to(len(self._acts))
         columns.add(len(self._acts) + 1, true, each)
         return columns.matrix(self._causes), tuple(columns.findings)
+
+    def _by_cause(self, lived: Mapping[Names, ActShowed]) -> dict[Names, ActShowed]:
+        """Return what each cause showed: as the one lived that is alike, but for a meter on terminals."""
+        return {
+            cause: self._each[lived_as(cause)].with_other(lived[lived_as(cause)], cause)
+            for cause in self._causes
+        }
 
 
 class _Columns:
@@ -327,6 +337,14 @@ class _World:
             showed = self._showed(before)
         self._told()
         return showed
+
+    def with_other(self, showed: ActShowed, cause: Names) -> ActShowed:
+        """Return what an act showed if another cause, which is alike, were in this world."""
+        row = inspections.find(showed.look) if showed.look else None
+        if row is None or not row.terminals or lived_as(cause) == cause:
+            return showed
+        found = probed_under(self._session, cause, (row,))
+        return replace(showed, found=found.get(row.name, showed.found))
 
     def wait(self, at_us: int, *, strict: bool) -> ActShowed:
         """Wait up to an instant, and return what that showed; the next act shows it too.

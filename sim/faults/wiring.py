@@ -316,7 +316,7 @@ def _lead(tag: str, what: str) -> str:
         return f"{tag.lower()}-feed"
     if what == "to-24" and tag in INPUTS:
         return _SAME.get((tag, "stuck"), f"{tag.lower()}-stuck")
-    if what == "coil-shorted":
+    if what == "coil-shorted" and tag.startswith("Y"):
         return _SAME.get((tag, "to-0"), f"{tag.lower()}-to-0")
     return ""
 

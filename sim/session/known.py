@@ -10,9 +10,12 @@ from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.scenario.nearest import nearest
+from sim.scenario.scenario import Scenario
 from sim.session import inspections, lockout
 from sim.session.inspections import Inspection
+from sim.session.inspections.probes import may_probe
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Signal
+from sim.wiring.loom import Loom
 from sim.words.fields import name
 from sim.words.message import Row, row
 
@@ -23,6 +26,7 @@ _NO_FAULT: Final = row("known.no-fault", "there is no fault called {name}", name
 _NO_STEP: Final = row(
     "known.no-lockout-step", "there is no lock-out step called {name}", name=name()
 )
+_NO_TERMINAL: Final = row("known.no-terminal", "there is no terminal called {name}", name=name())
 _NO_LOOK: Final = row("known.no-inspection", "there is no inspection called {name}", name=name())
 
 _MODES: Final = {BY_TAG[tag].key.partition(".")[2]: BY_TAG[tag].key for tag in MODE_SWITCH}
@@ -70,6 +74,26 @@ def fault_called(fault: str, where: str = "diagnose") -> Fault:
         CommandError: There is no such fault; the nearest is told.
     """
     return _found(EVERY, fault, _NO_FAULT, where)
+
+
+def may_look(scenario: Scenario, loom: Loom, look: Inspection) -> bool:
+    """Return whether a scenario allows an inspection; what is metered on a wire may be probed along it."""
+    allowed = scenario.inspections
+    if allowed == "all" or look.base in allowed:
+        return True
+    metered = [each.removeprefix("meter ") for each in allowed if each.startswith("meter ")]
+    return bool(look.terminals) and may_probe(loom, metered, look.terminals)
+
+
+def check_terminals(loom: Loom, look: Inspection) -> None:
+    """Refuse a look at a terminal that the saw does not have.
+
+    Raises:
+        CommandError: There is no such terminal; the nearest is told.
+    """
+    for end in look.terminals:
+        if end not in loom.wires_at:
+            raise _unknown(end, _NO_TERMINAL, "inspect", loom.wires_at)
 
 
 def lockout_step_called(step: str) -> lockout.EnergyStep:

@@ -340,8 +340,8 @@ class Session:
             CommandError: There is no such inspection.
         """
         row = known.inspection_called(name)
-        allowed = self.scenario.inspections
-        if allowed != "all" and row.base not in allowed:
+        known.check_terminals(self.machine.loom, row)
+        if not known.may_look(self.scenario, self.machine.loom, row):
             return Answer(False, told.NOT_ALLOWED)
         if self.going.stands():
             return told.STANDS_STILL

@@ -88,8 +88,8 @@ def circuit(loom: Loom, state: State, hurt: Wounds) -> Network:
         if device.what is Is.SENSOR:
             ends = {groups.get(point(loom, device.at(mark))) for mark in (PLUS, ZERO)}
             contact = device.contacts[0]
-            fed = ends <= on and len(ends) == 2
-            if (fed or (device.tag, contact.name) in hurt.closed) and _closes(
+            whole = ends <= on and len(ends) == 2
+            if (whole or (device.tag, contact.name) in hurt.closed) and _closes(
                 device, contact, state, hurt
             ):
                 net.join(device.at(PLUS), device.at(OUT), CONTACT_OHM)

@@ -27,6 +27,8 @@ class Network:
     edges: list[tuple[str, str, float]] = field(default_factory=list)  # two points, ohms
     fixed: dict[str, Volts] = field(default_factory=dict)  # points with a potential of their own
     sources: list[tuple[str, str, float, float]] = field(default_factory=list)  # from, to, V, ohms
+    # Resistances that were asked for, of a network that is whole.
+    _ohms: dict[tuple[str, str], float] = field(default_factory=dict)
 
     def join(self, one: str, other: str, ohms: float) -> None:
         """Put a resistance between two points."""
@@ -47,6 +49,12 @@ class Network:
 
     def ohms(self, one: str, other: str) -> float:
         """Return the resistance between two points with every source taken off; infinite where none joins them."""
+        pair = (min(one, other), max(one, other))
+        if pair not in self._ohms:
+            self._ohms[pair] = self._between(*pair)
+        return self._ohms[pair]
+
+    def _between(self, one: str, other: str) -> float:
         if one == other:
             return 0.0
         across = _conductances(self.edges)

@@ -50,7 +50,7 @@ def test_no_failure_stands_twice(saw):
 def test_a_cause_does_the_same_to_the_machine_as_the_one_that_leads_it():
     loom, followers = shipped_machine("harbour-saw").loom, 0
     for fault in WIRING_ROWS:
-        lead = EVERY.get(fault.lead)
+        lead = EVERY[fault.lead] if fault.lead else None
         if lead is not None:
             assert not lead.lead
             if lead.fails is not None:

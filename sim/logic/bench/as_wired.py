@@ -7,14 +7,17 @@ saw, and tests hold what arrives at a card to the image of the controller.
 Never here: what a meter makes of it (see `meter`).
 """
 
+from collections.abc import Mapping
+from functools import lru_cache
 from typing import Final
 
 from sim.plant.power import MAIN, MOTORS, VARIATOR
 from sim.saw import Saw
+from sim.signals import OUTPUTS
 from sim.wiring.circuit import PHASES, State, circuit
-from sim.wiring.failures import wounds
-from sim.wiring.loom import Is, WiredContact, WiredDevice
-from sim.wiring.network import Network
+from sim.wiring.failures import Failure, wounds
+from sim.wiring.loom import Is, Loom, WiredContact, WiredDevice
+from sim.wiring.network import Network, Volts
 
 _CONTACTORS: Final = (*MOTORS, *VARIATOR)
 
@@ -47,7 +50,26 @@ def stands(saw: Saw) -> State:
     return State(closed, on, PHASES[:-1] if lost else PHASES)
 
 
-def as_wired(saw: Saw) -> Network:
-    """Return the network of a saw as it stands."""
-    harness = saw.plant.harness
-    return circuit(harness.loom, stands(saw), wounds(harness.loom, harness.failures))
+def as_wired(saw: Saw) -> tuple[Network, Mapping[str, Volts]]:
+    """Return the network of a saw as it stands, and the potential of every point that hangs on one."""
+    harness, state = saw.plant.harness, stands(saw)
+    closed = frozenset(
+        (device.tag, contact.name) for device in harness.loom.devices
+        for contact in device.contacts if state.closed(device, contact)
+    )  # fmt: skip
+    on = frozenset(filter(state.on, OUTPUTS))
+    return _solved(harness.loom, closed, on, state.phases, harness.failures)
+
+
+@lru_cache(maxsize=2048)
+def _solved(
+    loom: Loom,
+    closed: frozenset[tuple[str, str]],
+    on: frozenset[str],
+    phases: tuple[str, ...],
+    failures: tuple[Failure, ...],
+) -> tuple[Network, Mapping[str, Volts]]:
+    """Return the network of one state of a saw; many looks are made in the same."""
+    state = State(lambda d, c: (d.tag, c.name) in closed, lambda tag: tag in on, phases)
+    net = circuit(loom, state, wounds(loom, failures))
+    return net, net.potentials()

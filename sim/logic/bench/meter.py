@@ -15,7 +15,7 @@ from sim.saw import Saw
 from sim.wiring.circuit import point
 from sim.wiring.failures import earth
 from sim.wiring.loom import Is
-from sim.wiring.network import NO_VOLTS, Network, Volts, between
+from sim.wiring.network import NO_VOLTS, Volts, between
 
 LIVE_V: Final = 1.0  # from here on ohms cannot be read
 FUSE_V: Final = (
@@ -63,17 +63,18 @@ class Meter:
 
     def __init__(self, saw: Saw) -> None:
         self._loom = saw.plant.harness.loom
-        self._net: Network = as_wired(saw)
-        self._volts: dict[str, Volts] | None = None
+        self._net, self._volts = as_wired(saw)
         self.zero = next(
             (each.at("-") for each in self._loom.devices if each.what is Is.SUPPLY),
             earth(self._loom),
         )
 
+    def has(self, terminal: str) -> bool:
+        """Return whether the saw has a terminal with a wire on it."""
+        return terminal in self._loom.wires_at
+
     def potential(self, terminal: str) -> Volts | None:
         """Return the potential of a terminal against earth; None where it hangs on nothing."""
-        if self._volts is None:
-            self._volts = self._net.potentials()
         return self._volts.get(point(self._loom, terminal))
 
     def volts(self, one: str, other: str = "") -> Reading:
@@ -86,5 +87,7 @@ class Meter:
         """Return the ohms between two terminals."""
         ends = [self.potential(end) for end in (one, other)]
         live = max(hypot(*(volts or NO_VOLTS)) for volts in ends)
-        ohms = self._net.ohms(point(self._loom, one), point(self._loom, other))
+        ohms = inf
+        if live < LIVE_V:
+            ohms = self._net.ohms(point(self._loom, one), point(self._loom, other))
         return Reading(one, other, live, alternating=False, ohms=ohms if ohms < OPEN_OHM else inf)

@@ -21,6 +21,7 @@ from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import EnergyStep
 from sim.trade.measuring import TOOLS
 from sim.units import MINUTE
+from sim.wiring.loom import tag_of
 
 _Z, _OWN, _LOCKED = Zone, Demand.OWN_CONTROL, Demand.LOCKED_OUT
 
@@ -243,6 +244,10 @@ def to_look(look: Inspection) -> Reach:
     """Return the row of a look, with its own seconds; raises TableError when it has none."""
     if look.name.startswith("meter "):
         return replace(_IN_CABINET, seconds=METER_S)
+    if look.terminals:
+        zones = [_ZONE_OF.get(tag_of(end), _Z.CABINET) for end in look.terminals]
+        field = next((zone for zone in zones if zone is not _Z.CABINET), _Z.CABINET)
+        return replace(_place(field, _OWN), seconds=look.seconds)
     if look.base not in _LOOKS:
         raise TableError(f"hands: no row for looking at {look.name}")
     return replace(_LOOKS[look.base], seconds=look.seconds)

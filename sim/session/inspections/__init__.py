@@ -16,6 +16,7 @@ from sim.session.inspections.function_tests import FUNCTION_TESTS
 from sim.session.inspections.head import HEAD_LOOKS
 from sim.session.inspections.inspection import Inspection, Kind
 from sim.session.inspections.pieces import PIECE_LOOKS
+from sim.session.inspections.probes import probes
 from sim.session.inspections.supply import SUPPLY_LOOKS
 from sim.signals import BY_TAG
 
@@ -43,4 +44,4 @@ def find(name: str) -> Inspection | None:
         and 0 < int(tag) <= _MOST_PIECES
     ):
         return replace(row, name=f"{word} {int(tag)}", piece=int(tag))
-    return INSPECTIONS.get(name)
+    return INSPECTIONS.get(name) or probes(name)

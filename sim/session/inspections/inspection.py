@@ -52,6 +52,7 @@ class Inspection:
     reads: tuple[str, ...] = ()  # set points whose setting it tells, and that no list tells before
     shows: tuple[str, ...] = ()  # set points that can be judged after this look
     wires: Levels = _no_wire  # each wire whose level it tells, and that level
+    terminals: tuple[str, ...] = ()  # that the probes of a meter are put on
     tool: Tool | None = None  # with which a piece is measured; see `session.measuring`
     piece: int = 0  # that is measured, from 1; 0 for the last
 

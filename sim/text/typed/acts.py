@@ -72,7 +72,7 @@ _NOTHING_YET: Final = plain("answer.events.none", "Nothing has happened yet.")
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset({
-    "press", "tap", "hold", "palms", "turn", "set", "inspect", "wait", "diagnose", "fix", "auto", "load", "force",
+    "press", "tap", "hold", "palms", "turn", "set", "inspect", "volts", "ohms", "wait", "diagnose", "fix", "auto", "load", "force",
     "jumper",
 })  # fmt: skip
 
@@ -242,6 +242,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "turn": _turn,
     "set": _set,
     "inspect": _inspect,
+    "volts": _inspect,
+    "ohms": _inspect,
     "wait": _wait,
     "why": lambda session, act: why(session, act.names[0]),
     "force": _force,
@@ -260,6 +262,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
         *lists.before_looks(session),
     ),
     "pieces": lambda session, _act: lists.pieces(session),
+    "wiring": lambda session, act: (lists.wiring(session.machine.loom, act.names[0]),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
     "time": _time,

@@ -60,6 +60,9 @@ _ROWS: Final = (
     _word("turn", "turn MODE", "Turns the mode switch to manual, maintenance or production, and waits the half second until the mode is taken.", reading.one_name(reading.MODES, "mode")),
     _word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit. It takes its time, and your hands are at the part meanwhile: points tells what must hold first.", reading.setting),
     _word("inspect", "inspect NAME [expect WORDS], inspect meter DEVICE, or inspect TOOL PIECE", "Looks at the machine in one of the listed ways. It takes its time, and some looks put hands in: inspections tells what must hold first. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", reading.inspection),
+    _word("volts", "volts TERMINAL [TERMINAL]", "Meters the volts at a terminal against 0 V, or between two. The part may be live: a qualified person does it, with the saw in his own control.", reading.probed),
+    _word("ohms", "ohms TERMINAL TERMINAL", "Meters the ohms between two terminals. It is done on what is dead: on what is live it is no reading.", reading.probed),
+    _word("wiring", "wiring DEVICE", "Lists the wires on the way of a device, with their terminals.", reading.device),
     _word("wait", "wait TIME, wait piece, wait job, wait still, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, until everything stands still, or until machines are in states such as head.up or band.running.", reading.waiting),
     _word("why", "why KEY", "Says what blocks a key now: interlocks, the devices behind them, what changed last, and the shortest way out.", reading.one_name(tuple(BY_KEY), "key")),
     _word("force", "force DEVICE on|off|out", "Holds a wire at a value, or lets it go with out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run. Never on a real saw; and here it does not reach the safety circuit.", reading.forcing),
@@ -107,7 +110,7 @@ def _meant(typed: str) -> Message:
 
 _ASK_ONLY: Final = (
     "look", "why", "step", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
-    "help",
+    "help", "wiring",
 )  # fmt: skip
 
 

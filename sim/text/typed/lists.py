@@ -6,8 +6,10 @@ Never here: what an act does.
 from typing import Final
 
 from sim.control.lamps import LAMPS, lit
+from sim.errors import CommandError
 from sim.faults.fault import Fault
 from sim.plant.set_points import SET_POINTS
+from sim.scenario.nearest import nearest
 from sim.session import lockout
 from sim.session.hands.cautions import before_look, before_set, in_short, together
 from sim.session.hands.table import to_look, to_mend
@@ -22,7 +24,8 @@ from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
-from sim.words.fields import authored, minutes, one_of, part, parts, seconds
+from sim.wiring.loom import Loom
+from sim.words.fields import authored, minutes, name, one_of, part, parts, seconds
 from sim.words.message import Message, plain, row
 
 ABOUT_TIME: Final = plain(
@@ -69,6 +72,10 @@ _IN_OWN_CONTROL: Final = row(
     "list.in-own-control", "With the saw in your own control: {remedy}", remedy=part()
 )
 _AT_REST: Final = row("list.at-rest", "With band and head at rest: {remedy}", remedy=part())
+_WIRING: Final = row(
+    "list.wiring", "Wiring of {tag}, address {address}.", tag=name(), address=name()
+)
+_NO_DEVICE: Final = row("list.wiring.no-device", "there is no device {tag}", tag=name())
 _LAMPS: Final = plain("list.lamps", "Lamps of the console.")
 _LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
 _LOOKS: Final = row(
@@ -135,6 +142,25 @@ def pieces(session: Session) -> tuple[Part, ...]:
     if not rows:
         return (first_piece.TITLE, *heads)
     return (Table(first_piece.TITLE, ("piece", "tool", "reads", "off by", ""), rows), *heads)
+
+
+def wiring(loom: Loom, tag: str) -> Table:
+    """Return the wires on the way of a device, from its card or bar to where it ends.
+
+    Raises:
+        CommandError: The saw has no such device; the nearest is told.
+    """
+    device = loom.by_tag.get(tag)
+    if device is None:
+        raise CommandError(_NO_DEVICE(tag=tag), "wiring", nearest(tag, loom.by_tag))
+    hops = loom.path(tag)
+    own = [wire for wire in device.wires if wire not in [hop.wire for hop in hops]]
+    ends = [(hop.wire, hop.start, hop.end) for hop in hops]
+    ends += [(wire, wire.start, wire.end) for wire in own]
+    rows = tuple(
+        (start, wire.number, end, loom.by_tag[loom.owner(wire)].cable) for wire, start, end in ends
+    )
+    return Table(_WIRING(tag=tag, address=device.address or "-"), ("", "", "", ""), rows)
 
 
 def before_looks(session: Session) -> tuple[Message, ...]:

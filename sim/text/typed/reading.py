@@ -19,6 +19,7 @@ from sim.logic.bench.force import NUMBERS, refuse_metal
 from sim.plant import set_points
 from sim.plant.set_points import Setting
 from sim.session import inspections
+from sim.session.inspections.probes import OHMS, VOLTS, probes
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH
 from sim.text.names import pick
 from sim.words.fields import name, part
@@ -43,6 +44,10 @@ _MEASURE: Final = re.compile(r"([-+]?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?
 
 _ALONE: Final = row("word.alone", "nothing can follow {word}", word=name())
 _WRITE_ALONE: Final = row("word.alone.write", "write {word} alone", word=name())
+_NO_TERMINAL: Final = row("line.no-terminal", "{given} is no terminal", given=name())
+_LIKE_TERMINAL: Final = plain(
+    "line.no-terminal.write", "write a device and the mark on its terminal, such as B12:4"
+)
 _MORE: Final = row("word.more", "{word} needs more than that", word=name())
 _WRITE_AS: Final = row("word.more.write", "write it as: {usage}", usage=part())
 _NO_PALMS: Final = row("word.palms.not-wanted", "{name} needs no palm keys", name=name())
@@ -177,8 +182,30 @@ def inspection(word: Word, rest: Sequence[str]) -> TypedAct:
         )
     if len(rest) == 2 and inspections.find(" ".join(rest)) is not None:  # a tool, and which piece
         return TypedAct(word.name, (" ".join(rest),), text=expect)
+    if rest[0].lower() in (VOLTS, OHMS):
+        return _probed(word, rest, expect)
     look = pick(" ".join(rest), inspections.INSPECTIONS, "inspection", word.name)
     return TypedAct(word.name, (look,), text=expect)
+
+
+def probed(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read the terminals that the probes of a meter are put on."""
+    at = next((i for i, each in enumerate(rest) if each.lower() == "expect"), len(rest))
+    return _probed(word, (word.name, *rest[:at]), expected(" ".join(rest[at + 1 :])))
+
+
+def _probed(word: Word, rest: Sequence[str], expect: str) -> TypedAct:
+    needs_more(word, rest, 3 if rest[0].lower() == OHMS else 2)
+    look = probes(" ".join((rest[0].lower(), *rest[1:])))
+    if look is None:
+        raise CommandError(_NO_TERMINAL(given=" ".join(rest[1:])), word.name, _LIKE_TERMINAL)
+    return TypedAct(word.name, (look.name,), text=expect)
+
+
+def device(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read the tag of a device, which the saw at hand has or has not."""
+    needs_more(word, rest)
+    return TypedAct(word.name, (rest[0].upper(),))
 
 
 def expected(text: str) -> str:

@@ -9,10 +9,12 @@ from typing import Final
 from pygame import Rect
 
 from sim.debrief.evidence import EXPECTS
+from sim.diagnosis.causes import metered
 from sim.session.hands.cautions import before_look, in_short, together
 from sim.session.hands.table import to_look
 from sim.session.hands.zones import Demand
 from sim.session.inspections import INSPECTIONS, Inspection, find
+from sim.session.inspections.probes import along
 from sim.view.kit.column import Column, Filled, beside, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, field, focus_ring
 from sim.view.kit.layout import from_right
@@ -84,7 +86,10 @@ def _expecting(kit: Kit, column: Column, play: Play) -> None:
 
 def _allowed(play: Play) -> list[Inspection]:
     allowed = play.session.scenario.inspections
-    return [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
+    rows = [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
+    loom = play.session.machine.loom
+    probed = (look for tag in metered(play.session.scenario) for look in along(loom, tag))
+    return [*rows, *filter(None, map(find, dict.fromkeys(probed)))]
 
 
 def _matches(row: Inspection, play: Play) -> bool:

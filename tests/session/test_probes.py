@@ -1,0 +1,121 @@
+"""A meter with two probes in a session: what it tells, who may, what is refused, and what a plan has of it."""
+
+import pytest
+
+from sim.diagnosis.causes import lived_as, metered, singles
+from sim.diagnosis.matrix_from_saw import allowed, matrix_for
+from sim.errors import CommandError
+from sim.faults.catalogue import EVERY
+from sim.scenario.scenario import HiddenFault
+from sim.session.hands.table import to_look
+from sim.session.hands.zones import Demand, Zone
+from sim.session.inspections import find
+from sim.session.inspections.probes import along
+from sim.session.opening import open_session, read, session_for
+from sim.words.speech import tell
+
+DRILL = "stands-with-the-head-down"
+
+
+def with_fault(name):
+    scenario, _ = read(DRILL)
+    return session_for(scenario.model_copy(update={"faults": (HiddenFault(name=name),)}), nonce="")
+
+
+def found(session, look):
+    return tell(session.inspect(look).message)
+
+
+@pytest.mark.parametrize(
+    ("fault", "dead_from"),
+    [
+        ("b12-feed", "B12:1"), ("b12-no-contact", "B12:4"), ("head-down-wire", "X2:43"),
+        ("b12-card", "A3:11"), ("b12-channel", ""),
+    ],
+)  # fmt: skip
+def test_the_volts_along_a_wire_end_where_it_is_broken(fault, dead_from):
+    session = with_fault(fault)
+    session.press("supply.isolator")
+    session.advance(1)
+    read_at = {end: found(session, f"volts {end}") for end in ("B12:1", "B12:4", "X2:43", "A3:11")}
+    dead = [end for end, said in read_at.items() if "no voltage" in said]
+
+    assert dead[:1] == ([dead_from] if dead_from else [])
+    assert all("24 V" in said for end, said in read_at.items() if end not in dead)
+    assert not session.saw.bus.seen["B12"]
+
+
+def test_ohms_tell_a_burnt_coil_from_a_stuck_spool_and_are_no_reading_on_what_is_live():
+    session = with_fault("y12-coil-open")
+    assert "not joined" in found(session, "ohms Y12:1 Y12:2")
+    assert "20 ohms" in found(session, "ohms y11:1 y11:2")
+    assert "20 ohms" in found(with_fault("lower-valve-shut"), "ohms Y12:1 Y12:2")
+    session.press("supply.isolator")
+    session.advance(1)
+    assert "no reading" in found(session, "ohms B12:1 B12:3")
+
+
+def test_what_is_not_metered_in_a_drill_may_not_be_probed_and_no_terminal_is_made_up():
+    session = open_session(DRILL)
+
+    assert not session.inspect("volts Q1:A1").taken
+    assert session.inspect("volts A3:11").taken
+    with pytest.raises(CommandError, match="B12:5"):
+        session.inspect("volts B12:5")
+    for odd in ("volts", "ohms B12:1", "volts B12", "volts A:1 B:1 C:1", ""):
+        assert find(odd) is None
+
+
+def test_a_live_cabinet_is_a_zone_and_so_is_the_part_where_the_terminal_is():
+    assert to_look(find("volts A3:11")).zone is Zone.CABINET
+    assert to_look(find("volts B12:4")).zone is Zone.UNDER_HEAD
+    assert to_look(find("ohms Y31:1 Y31:2")).zone is Zone.CUTTING_JAWS
+    assert to_look(find("volts A3:11")).demand is Demand.OWN_CONTROL
+
+
+def test_the_causes_of_a_drill_are_those_of_the_wiring_that_it_has_metered():
+    scenario, _ = read(DRILL)
+    thought_of = {name for cause in singles(scenario) for name in cause}
+
+    assert set(metered(scenario)) == {"B11", "B12", "Y11", "Y12"}
+    assert {"b12-card", "y12-coil-open", "y11-to-24"} <= thought_of
+    assert not {"b21-card", "q1-coil-open"} & thought_of
+    assert metered(scenario.model_copy(update={"role": "authorised"})) == ()
+    names = [row.name for row in allowed(scenario)]
+    assert len(names) == len(set(names))
+    assert {"volts B12:4", "ohms Y12:1 Y12:2"} <= set(names)
+
+
+def test_what_a_meter_would_tell_of_a_cause_that_is_alike_is_what_it_tells_when_that_is_lived():
+    scenario, _ = read(DRILL)
+    scenario = scenario.model_copy(
+        update={"inspections": ("head-switches", "meter B12", "last-piece")}
+    )
+    matrix = matrix_for(scenario)
+    rows = {cause.faults: cause.outcomes for cause in matrix.causes}
+    at = {column.name: place for place, column in enumerate(matrix.inspections)}
+    tried = 0
+    for (name,) in (cause for cause in rows if len(cause) == 1):
+        fault = EVERY[name]
+        if fault.tag != "B12" or lived_as((name,)) == (name,):
+            continue
+        session = with_fault(name)
+        for look in along(session.machine.loom, "B12"):
+            said = tell(find(look).look(session.saw))
+            assert rows[name,][at[look]] == said, (name, look)
+            tried += 1
+    assert tried > 20
+    assert len({rows[name] for name in rows if name and EVERY[name[0]].tag == "B12"}) >= 6
+
+
+def test_readings_tell_apart_what_no_lamp_can():
+    scenario, _ = read(DRILL)
+    matrix = matrix_for(scenario)
+    rows = {cause.faults: cause.outcomes for cause in matrix.causes}
+    lamps = [
+        p for p, c in enumerate(matrix.inspections) if not c.name.startswith(("volts", "ohms"))
+    ]
+    alike = [("head-down-wire",), ("b12-card",), ("b12-no-contact",), ("b12-channel",)]
+
+    assert len({tuple(rows[cause][p] for p in lamps) for cause in alike}) == 1
+    assert len({rows[cause] for cause in alike}) == 4
