@@ -105,7 +105,7 @@ def test_what_a_meter_would_tell_of_a_cause_that_is_alike_is_what_it_tells_when_
             assert rows[name,][at[look]] == said, (name, look)
             tried += 1
     assert tried > 20
-    assert len({rows[name] for name in rows if name and EVERY[name[0]].tag == "B12"}) >= 6
+    assert len({rows[name] for name in rows if name and EVERY[name[0]].tag == "B12"}) >= 5
 
 
 def test_readings_tell_apart_what_no_lamp_can():
