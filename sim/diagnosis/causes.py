@@ -47,8 +47,10 @@ def _can_be_told(fault: Fault) -> bool:
     """Return whether a reading on terminals at a saw at rest can tell a cause from the one that leads it.
 
     A contact that is stuck joins the two terminals that a crushed cable joins; and what is live only
-    while the band runs is not metered.
+    while the band or a motor runs is not metered.
     """
+    if fault.name.endswith("-pole"):
+        return False
     crushed = fault.tag in INPUTS and fault.name.endswith("-to-24")
     return not crushed and fault.tag not in _WHILE_THE_BAND_RUNS
 
