@@ -34,7 +34,7 @@ def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
     at_the_bench.click("why.key.band.run")
     told = " ".join(_labels(at_the_bench, "why."))
     assert "There is no control power." in told
-    assert "Q0 is off (on means the isolator is on)" in told
+    assert "Q0 (I0.0, A1:0) is off (on means the isolator is on)" in told
     assert "a part that sets off by itself when the power comes on" in told
     at_the_bench.click("why.way")
     way = _labels(at_the_bench, "why.way.")
@@ -102,6 +102,24 @@ def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_t
     at_the_bench.frame()
     assert "banner" not in at_the_bench.app.stage.by_name
     assert len(at_the_bench.session.done.meddled) == 2
+
+
+def test_a_wire_to_force_is_told_and_found_by_where_it_is_wired(at_the_bench):
+    at_the_bench.click("bench.part.meddle")
+    label = next(iter(_labels(at_the_bench, "force.B11.words")))
+
+    assert label.startswith("B11 (I5.2, A3:10)")
+    at_the_bench.play.bench.search.text = "a3:10"
+    at_the_bench.frame()
+    assert "B11 (I5.2, A3:10)" in _words_of_the_found(at_the_bench)
+
+
+def _words_of_the_found(person):
+    person.play.go("brief")
+    person.play.go("bench")
+    found = _labels(person, "force.")
+    assert not [label for label in found if label.startswith("S1 (")]
+    return " ".join(found)
 
 
 def test_a_jumper_lets_through_what_its_interlock_refuses(at_the_bench):
