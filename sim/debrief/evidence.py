@@ -375,10 +375,11 @@ class _Weighing:
         silent_us: int | None = None  # of a sight in which nothing had happened
         for step in weighed:
             finding, act = self._of(step), self._act_of(self._of(step))
-            if not finding.look and _moved(before, step.belief) < _TOLD:
+            done = finding.look or finding.key
+            if not done and _moved(before, step.belief) < _TOLD:
                 # It told next to nothing; but where something was told by what did not come, what
                 # stood in sight is all that there is to say.
-                if silent_us == finding.at_us and not finding.key:
+                if silent_us == finding.at_us:
                     steps[-1] = replace(steps[-1], found=_sights(steps[-1], finding.said))
                 continue
             before = step.belief
