@@ -7,6 +7,7 @@ the scenario's dependency matrix. Nothing here knows why somebody did something.
 Never here: points.
 """
 
+from collections import deque
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -39,7 +40,6 @@ from sim.records.acts import (
     Hinted,
     Inspected,
     Marked,
-    Mended,
     Noted,
     Paced,
     PutIn,
@@ -340,6 +340,9 @@ class _Weighing:
         self._by_column = {each.observed.inspection: each for each in findings}
         # Struck, or broken off.
         self._undone = {deed.act for deed in session.done.all if not deed.done}
+        deeds = [deed for deed in session.done.all if deed.put_right or deed.undid]
+        self._put_right = {deed.act: deed.put_right for deed in deeds}
+        self._undid = {deed.act: deed.undid for deed in deeds}
 
     def evidence(self) -> Evidence:
         """Return the whole of it."""
@@ -372,10 +375,11 @@ class _Weighing:
         silent_us: int | None = None  # of a sight in which nothing had happened
         for step in weighed:
             finding, act = self._of(step), self._act_of(self._of(step))
-            if not finding.look and _moved(before, step.belief) < _TOLD:
+            done = finding.look or finding.key
+            if not done and _moved(before, step.belief) < _TOLD:
                 # It told next to nothing; but where something was told by what did not come, what
                 # stood in sight is all that there is to say.
-                if silent_us == finding.at_us and not finding.key:
+                if silent_us == finding.at_us:
                     steps[-1] = replace(steps[-1], found=_sights(steps[-1], finding.said))
                 continue
             before = step.belief
@@ -403,14 +407,18 @@ class _Weighing:
         return tuple(steps)
 
     def _known_us(self) -> float:
-        """Return when the last hidden cause was named, or mended by hand before anybody named it."""
+        """Return when the last hidden cause was named, or put right before anybody named it."""
         missing = {fault.name for fault in self._session.hidden}
         for act in self._acts:
-            if isinstance(act, Diagnosed | Mended) and act not in self._undone:
-                missing.discard(act.name)
-                if not missing:
-                    return float(act.at_us)
+            names = (act.name,) if isinstance(act, Diagnosed) else self._mended_by(act)
+            missing.difference_update(names)
+            if names and not missing:
+                return float(act.at_us)
         return float("inf")
+
+    def _mended_by(self, act: _Weighed) -> tuple[str, ...]:
+        """Return the faults whose remedy an act was, or that setting something cured."""
+        return () if isinstance(act, _Now) else self._put_right.get(act, ())
 
     def _look(self, act: _Weighed) -> Look | None:
         """Return the look that an act made; None of the last one, if it was broken off."""
@@ -427,17 +435,21 @@ class _Weighing:
         known_at: dict[str, Belief] = {}
         mended_us: dict[str, int] = {}  # of what was put right before it was named
         namings = []
+        known: Belief = start
+        steps = deque(weighed)
         for k, act in enumerate(self._acts, start=1):
-            if not isinstance(act, Diagnosed | Mended) or act in self._undone:
-                continue
-            if isinstance(act, Mended) and act.name not in known_at:
-                mended_us[act.name] = act.at_us
             # What a remedy does is seen after it.
-            until = k if isinstance(act, Diagnosed) else k - 1
-            before = [step.belief for step in weighed if self._of(step).act <= until]
-            belief = known_at.setdefault(act.name, before[-1] if before else start)
-            if isinstance(act, Diagnosed):
-                worth = diagnosed(self._all, belief, act.name)
+            for fault in self._mended_by(act):
+                if fault not in known_at:
+                    known_at[fault], mended_us[fault] = known, act.at_us
+            # Set, and set wrong again before anybody named it: that was a trial.
+            for fault in () if isinstance(act, _Now) else self._undid.get(act, ()):
+                if fault in mended_us and fault not in self._session.done.mended:
+                    del known_at[fault], mended_us[fault]
+            while steps and self._of(steps[0]).act <= k:
+                known = steps.popleft().belief
+            if isinstance(act, Diagnosed) and act not in self._undone:
+                worth = diagnosed(self._all, known_at.setdefault(act.name, known), act.name)
                 namings.append(
                     Naming(
                         act.at_us, act.name, act.name in ever, worth.credit, worth.before,
@@ -479,9 +491,7 @@ class _Weighing:
         faults = self._session.faults
         missing = {culprit.fault.name for culprit in faults.culprits}
         before = self._acts[: self._acts.index(act)]
-        mended = {
-            each.name for each in before if isinstance(each, Mended) and each not in self._undone
-        }
+        mended = {name for each in before for name in self._mended_by(each)}
         return bool(missing) and missing <= mended and not faults.still_wrong()
 
 

@@ -87,7 +87,7 @@ def _after_naming(session: Session) -> Next:
     """Return what is next for who has named everything: put it right, prove it, and nothing more."""
     if session.tally.proved_us is not None:
         return Next(told.HINT_DONE, typed.END_IT)
-    mended = set(session.done.mended)
+    mended = set(session.done.put_right)
     left = [name for name in session.done.named if name not in mended]
     return Next(told.HINT_NAMED if left else told.HINT_PROVE, typed.proving(session))
 

@@ -367,7 +367,7 @@ def way_share(taken_s: float, best_s: float) -> float:
 
 
 def _care(session: Session, known: Evidence, ways: WaysToCause) -> ScorePart:
-    if not any(name in session.done.mended for name in _ever_hidden(session)):
+    if _ever_hidden(session).isdisjoint(session.done.put_right):
         return ScorePart("care", _CARE, 0, CARE, _NOTHING_MENDED)
     idle = len(needless_remedies(session))
     needless = (idle, _NEEDLESS_REMEDIES(count=idle), NEEDLESS)

@@ -15,13 +15,14 @@ from sim.debrief.best_path import BROKEN_OFF, Leg, LegKind
 from sim.debrief.evidence import Naming
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
-from sim.records.acts import Diagnosed, LockoutTaken, Mended
+from sim.records.acts import Adjusted, Diagnosed, LockoutTaken, Mended
 from sim.session import inspections
 from sim.session.hands.cautions import in_short, what_holds
 from sim.session.hands.hazards import Opens
 from sim.session.hands.table import Reach, locked_out_to_mend, to_look, to_mend
 from sim.session.hands.zones import Zone
 from sim.session.inspections.inspection import Inspection
+from sim.session.kept import told
 from sim.session.kept.deeds import Deed
 from sim.session.lockout import BACK
 from sim.session.session import Session
@@ -164,12 +165,16 @@ def own_steps(
             cost_s = legs[0].cost_s if legs else None
             said = _put_right(deed, act.name, ever, early=(act.at_us, act.name) in early_remedies)
             steps.append(RouteStep(said, cost_s))
+        elif isinstance(act, Adjusted):
+            early = any((act.at_us, name) in early_remedies for name in deed.cured)
+            set_to = told.in_words(told.SET_TO(name=act.name, setting=act.setting))
+            steps += [RouteStep((set_to, *_judged(name, ever, early=early))) for name in deed.cured]
         else:
             back = isinstance(act, LockoutTaken) and act.step in _BACK
             steps += [RouteStep((_done(leg, back=back),), leg.cost_s) for leg in legs]
     if session.tally.proved_us is not None:
         steps.append(RouteStep((_PROVED(at=session.tally.proved_us),)))
-    elif session.done.mended:
+    elif session.done.put_right:
         steps.append(RouteStep((_NOT_PROVED,)))
     return tuple(steps)
 

@@ -12,7 +12,7 @@ from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
 from sim.plant.surroundings import Site
 from sim.trade.life import coolant_quality
-from sim.words.fields import Quantity, percent
+from sim.words.fields import Quantity
 from sim.words.message import row
 
 SHUT, OPEN = "shut", "open"
@@ -22,8 +22,8 @@ FLOORS: Final = (DRY, WET)
 
 _SPILT: Final = row(
     "harm.spill.detail",
-    "{volume} litres lie on the floor and the tank is down to {level}.",
-    volume=Quantity("", 1e-3), level=percent(),
+    "{volume} litres lie on the floor.",
+    volume=Quantity("", 1e-3),
 )  # fmt: skip
 
 
@@ -162,7 +162,7 @@ class Coolant:
         self.floor = WET
         self._site.tell(
             "spill",
-            _SPILT(volume=self._site.machine.spill_m3, level=self.level),
+            _SPILT(volume=self._site.machine.spill_m3),
         )
 
     def _ran_out(self, _enough: bool) -> None:

@@ -197,10 +197,17 @@ class Going:
         *,
         unsafe: Message = NOTHING,
         played: bool = True,
+        cured: tuple[str, ...] = (),
+        undid: tuple[str, ...] = (),
     ) -> Answer:
         """Keep what came of an act, and return it as an answer."""
         answer = Answer(taken, said)
-        self.did(Deed(act, self.now_us, answer=answer, unsafe=unsafe, played=played))
+        self.did(
+            Deed(
+                act, self.now_us, answer=answer, unsafe=unsafe, played=played, cured=cured,
+                undid=undid,
+            )
+        )  # fmt: skip
         return answer
 
     def follow(self, follower: Follower) -> None:

@@ -8,7 +8,7 @@ at the same instant.
 Never here: what is told to whom.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil, log, log1p
 from typing import Final
@@ -215,6 +215,26 @@ class Hidden:
     def still_wrong(self) -> tuple[Fault, ...]:
         """Return the faults that are there now, that will come again, or that have yet to set in."""
         return tuple(c.fault for c in self.counted if self._wrong(c))
+
+    def as_should_be(self, rivals: Callable[[Fault], Iterable[Fault]]) -> frozenset[str]:
+        """Return the faults that have set in, and that somebody has put right by now.
+
+        What is set wrong the other way instead is not put right: a tension that was too high is no
+        longer, once the band is let down, and that mends nothing.
+
+        Args:
+            rivals: Tells the faults of the catalogue that lie in the same set point.
+        """
+        counted = {c.fault.name for c in self.counted}
+        return frozenset(
+            c.fault.name
+            for c in self.counted
+            if c.set_in_us is not None
+            and not c.fault.present(self._wreck)
+            and not any(
+                other.present(self._wreck) for other in rivals(c.fault) if other.name not in counted
+            )
+        )
 
     def _wrong(self, culprit: Culprit) -> bool:
         if culprit.set_in_us is None:

@@ -12,7 +12,7 @@ verified anew. Practice only: the maker's manual, local rules and a qualified or
 first.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,6 +23,11 @@ from sim.words.fields import bar, mpa, name, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
 ME: Final = "me"
+COCK, CHOCK = "supply.air_cock", "infeed.bar_chock"
+AIR, LIFT, CUTTING, SHUTTLE = (
+    "air", "head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief",
+)  # fmt: skip
+"""What a lock-out wants something of: a set point, the gauge beside it, or the air behind the cock."""
 OPERATOR, AUTHORISED, QUALIFIED = "operator", "authorised", "qualified"
 ROLES: Final = (OPERATOR, AUTHORISED, QUALIFIED)
 YOU_ARE: Final[dict[str, Message]] = {
@@ -99,10 +104,11 @@ _NOT_QUALIFIED: Final = plain(
     "Only a qualified person proves it dead: a test by who cannot judge the tester proves nothing.",
 )
 VERIFY_IT: Final = plain("lockout.stands.verify", "Nothing is wanting; verify it.")
-_WANTING: Final = row("lockout.stands.wanting", "Wanting: {what}", what=part())
+WANTING: Final = row("lockout.stands.wanting", "Wanting: {what}", what=part())
 _VERIFIED: Final = plain(
     "lockout.stands.verified",
-    "Verified: hands may go in. Into the wiring only when it is proved dead.",
+    "Verified: hands may go in, but never at the line side of the isolator, which stays live; into the "
+    "wiring behind it only when it is proved dead.",
 )
 _GOES_BACK: Final = plain(
     "lockout.stands.goes-back",
@@ -271,9 +277,22 @@ class Lockout:
     @property
     def wanting(self) -> Message:
         """The first thing that is wanting before it can be verified, or nothing."""
-        if not self.told:
-            return _NOT_TOLD
-        return self._isolating() or self._stored()
+        return next((said for _, said in self.wants() if said), NOTHING)
+
+    def wants(self) -> Iterator[tuple[str, Message]]:
+        """Yield all that a lock-out wants, in order: of what, and what is said where it is wanting.
+
+        Of what is one of the names above, or empty for what is plain to see.
+        """
+        plant = self._saw.plant
+        yield "", NOTHING if self.told else _NOT_TOLD
+        yield "", self._isolator_on if self._saw.bus.driven("Q0") else NOTHING
+        yield "", NOTHING if self.mine(ISOLATOR) else _NOT_LOCKED
+        yield COCK, _AIR_OPEN if plant.supply.cock != "shut" else NOTHING
+        yield COCK, NOTHING if self.mine(AIR_COCK) else _AIR_NOT_LOCKED
+        air_pa = plant.supply.air_pa
+        yield AIR, _AIR_UP(air=air_pa) if air_pa > ZERO_PA else NOTHING
+        yield from self._stores()
 
     @property
     def goes_back(self) -> bool:
@@ -285,7 +304,7 @@ class Lockout:
         """Whether hands may go in, or what is wanting before they may."""
         if self.verified:
             return _GOES_BACK if self.goes_back else sentences(_VERIFIED, self.spring)
-        return _WANTING(what=self.wanting) if self.wanting else VERIFY_IT
+        return WANTING(what=self.wanting) if self.wanting else VERIFY_IT
 
     @property
     def _isolator_on(self) -> Message:
@@ -306,34 +325,22 @@ class Lockout:
         wanting = (said for name, (whole, said) in WHOLE.items() if self._saw.read(name) != whole)
         return next(wanting, NOTHING)
 
-    def _isolating(self) -> Message:
+    def _stores(self) -> Iterator[tuple[str, Message]]:
         plant = self._saw.plant
-        if self._saw.bus.driven("Q0"):
-            return self._isolator_on
-        if not self.mine(ISOLATOR):
-            return _NOT_LOCKED
-        if plant.supply.cock != "shut":
-            return _AIR_OPEN
-        if not self.mine(AIR_COCK):
-            return _AIR_NOT_LOCKED
-        air_pa = plant.supply.air_pa
-        return _AIR_UP(air=air_pa) if air_pa > ZERO_PA else NOTHING
+        turns = plant.band.motor.position > 0.0 or plant.band.motor.moving
+        yield "", _BAND_TURNS if turns else NOTHING
+        yield "", NOTHING if plant.head.rests else _HEAD_UP
+        for read, oil_pa, said in (
+            (LIFT, plant.head.oil_pa, _OIL_IN_LIFT),
+            (CUTTING, plant.cutting_vise.pressure_pa, _OIL_IN_CUTTING),
+            (SHUTTLE, plant.shuttle_vise.pressure_pa, _OIL_IN_SHUTTLE),
+        ):
+            yield read, said(oil=oil_pa) if oil_pa > 0.0 else NOTHING
+        loose = plant.bar.length_m > 0.0 and plant.supports.chock == "out"
+        yield CHOCK, _NOT_CHOCKED if loose else NOTHING
 
     def _stored(self) -> Message:
-        plant = self._saw.plant
-        if plant.band.motor.position > 0.0 or plant.band.motor.moving:
-            return _BAND_TURNS
-        if not plant.head.rests:
-            return _HEAD_UP
-        for oil_pa, said in (
-            (plant.head.oil_pa, _OIL_IN_LIFT),
-            (plant.cutting_vise.pressure_pa, _OIL_IN_CUTTING),
-            (plant.shuttle_vise.pressure_pa, _OIL_IN_SHUTTLE),
-        ):
-            if oil_pa > 0.0:
-                return said(oil=oil_pa)
-        loose = plant.bar.length_m > 0.0 and plant.supports.chock == "out"
-        return _NOT_CHOCKED if loose else NOTHING
+        return next((said for _, said in self._stores() if said), NOTHING)
 
     def look(self) -> None:
         """Take note of what a hand has changed: what has come back is verified anew."""

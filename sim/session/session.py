@@ -317,11 +317,14 @@ class Session:
             blocked = told.BROKEN_OFF(what=setting_it) if stopped else self.saw.blocked(name)
             if blocked:  # meanwhile
                 return self.going.answered(act, False, blocked, unsafe=unsafe)
+            were = self.faults.as_should_be(table.of_same_setting)
             self.saw.set(name, to)
+            are = self.faults.as_should_be(table.of_same_setting)
             self.seen.set_by_hand.add(name)
             self.heard.tell(EventKind.ACT, told.SET_TO(name=name, setting=to))
-            now = told.IS_NOW(name=name, setting=self.saw.read(name))
-            return self.going.answered(act, True, told.in_words(now), unsafe=unsafe)
+            now = told.in_words(told.IS_NOW(name=name, setting=self.saw.read(name)))
+            cured, undid = (tuple(sorted(some)) for some in (are - were, were - are))
+            return self.going.answered(act, True, now, unsafe=unsafe, cured=cured, undid=undid)
 
         answer = self._reach_in(act, table.to_set(name), setting_it, finish, wait=wait)
         if wait and name == _MODE_KEY:
@@ -447,13 +450,17 @@ class Session:
         Raises:
             CommandError: There is no such fault.
         """
-        title = known.fault_called(name).title
+        fault = known.fault_called(name)
+        title = fault.title
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Diagnosed(self.going.now_us, name)
         self.going.begin(act)
         self.heard.tell(EventKind.ACT, told.NAMED(title=title))
-        return self.going.answered(act, True, told.PROVE_IT(title=title))
+        # By what the trainee did, and not by whether it helped: that is told at the close.
+        by_hand = table.mended_by_setting(fault) & self.seen.set_by_hand
+        prove_it = told.PROVE_SETTING if by_hand else told.PROVE_IT
+        return self.going.answered(act, True, prove_it(title=title))
 
     def put_right(self, name: str, *, wait: bool = True) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.

@@ -135,7 +135,7 @@ def cutting(session: Session, seen: Foreseen | None = None) -> tuple[str, ...]:
 
 def proving(session: Session) -> tuple[str, ...]:
     """Return the acts that put right what was named and is not mended yet, and prove it."""
-    mended = session.done.mended
+    mended = session.done.put_right
     wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
     works = [to_mend(EVERY[fault]) for fault in wanting if locked_out_to_mend(fault)]
     until = max(map(last_step_to_mend, wanting), key="prove-dead".__eq__, default="verify")

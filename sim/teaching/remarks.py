@@ -93,7 +93,9 @@ DIAL_WRONG: Final = row(
 )  # fmt: skip
 LOCKED_OUT: Final = row(
     "coach.lockout.whole",
-    "Every supply is off, locked and verified, the head rests and no oil is left ({source}): hands may go in, but into the wiring only when it is proved dead.",
+    "Every supply of the saw is off, locked and verified, the head rests and no oil is left ({source}): hands "
+    "may go in, but never at the line side of the isolator, which stays live, and into the wiring behind it "
+    "only when it is proved dead.",
     source=name(),
 )
 PROVED_DEAD: Final = row(

@@ -18,16 +18,18 @@ def _powered():
     return session
 
 
-def _believed(session):
-    """Return the belief in the likeliest cause now."""
-    return max(evidence(session, up_to_now=True).steps[-1].shares)
+def _believed(session, cause):
+    """Return the belief in a cause now."""
+    found = evidence(session, up_to_now=True)
+    return found.steps[-1].shares[found.causes.index(cause)]
 
 
 def test_an_answer_rules_out_what_would_have_been_answered_otherwise():
     silent, asking = _powered(), _powered()
     asking.ask(KEY)
 
-    assert _believed(asking) > _believed(silent)
+    assert _believed(silent, "guard-wire") > 0.0  # which would block the band
+    assert _believed(asking, "guard-wire") == 0.0
     asked = [step for step in evidence(asking, up_to_now=True).steps if step.asked]
     assert [str(step.title) for step in asked] == ["Asked what blocks band.run"]
     assert not asked[0].look

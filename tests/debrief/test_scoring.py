@@ -62,6 +62,7 @@ def session(
         "hints": [],
         **done,
     }
+    acts.setdefault("put_right", acts["mended"])
     culprits = [Made(fault=each, set_in_us=None if each in later else 0) for each in hidden]
     return Made(
         hidden=hidden,

@@ -463,7 +463,9 @@ def test_on_the_way_back_nobody_is_told_that_hands_may_go_in_until_it_is_verifie
     told_back, still = str(session.lockout.stands), session.lockout.verified
     session.lock_out("verify")
 
-    assert before.startswith("Verified: hands may go in.")
+    assert before.startswith(
+        "Verified: hands may go in, but never at the line side of the isolator"
+    )
     assert still
     assert "hands may go in" not in told_back
     assert str(session.lockout.stands) == before

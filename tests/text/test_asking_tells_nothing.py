@@ -11,7 +11,6 @@ from sim.diagnosis.causes import with_faults
 from sim.faults.catalogue import CATALOGUE
 from sim.session.opening import open_session, session_for
 from sim.session.sights import describe
-from sim.session.sights.energy import energy_in_sight
 from sim.text.page import Printer
 from sim.text.typed.acts import perform
 from sim.text.typed.language import _ASK_ONLY, parse
@@ -19,6 +18,7 @@ from sim.text.typed.language import _ASK_ONLY, parse
 SAMPLE = (
     "stop-from-below", "variator-forced", "head-up-wire", "raise-coil-wire", "belt-worn", "coolant-out",
     "shuttle-clamping-low", "relay-set-low", "guard-wire", "trip-line-wire", "control-fuse-blown", "oil-low", "back-limit-dead",
+    "air-cock-shut", "air-regulator-low", "head-cylinder-leaks",
 )  # fmt: skip
 
 
@@ -34,11 +34,7 @@ def asked(cause):
         written = []
         Printer(written.append, drawn=False).put(*perform(session, parse(line)))
         told[line] = written
-    in_sight = (
-        *map(str, describe.look(session)),
-        *(str(said) for _, said in energy_in_sight(session)),
-    )
-    return in_sight, told
+    return tuple(map(str, describe.look(session))), told
 
 
 def tells(causes):

@@ -2,6 +2,7 @@
 
 import pytest
 
+from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Deed
@@ -428,7 +429,7 @@ def test_a_whole_lock_out_is_done_on_its_sheet_and_everything_in_sight_says_so(a
     person.click("lockout.lock-air")
     person.click("lockout.verify")
     assert person.session.lockout.verified
-    assert person.widget("lockout.wanting").face().startswith("Verified: hands may go in.")
+    assert person.widget("lockout.wanting").face().startswith("Verified: hands may go in, but")
     sights = _sights(person)
     assert (True, "Isolator: off, your padlock") in sights
     assert (True, "Air cock: shut, your padlock") in sights
@@ -448,3 +449,15 @@ def test_the_isolator_is_switched_off_from_the_sheet_and_never_on(at_the_posts):
     at_the_posts.play.go("lockout")
     at_the_posts.click("lockout.isolate")
     assert not at_the_posts.session.saw.bus.driven("Q0")
+
+
+def test_the_sheet_ticks_no_step_that_nobody_did_or_looked_at():
+    person = person_at(scenario="posts-come-out-short")
+    session = person.session
+    session.faults.put_in(CATALOGUE["air-cock-shut"])
+    session.advance(60)
+    person.play.go("lockout")
+
+    assert person.see("lockout.supply.air_cock").face() is False
+    session.set("supply.air_cock", "shut")
+    assert person.see("lockout.supply.air_cock").face() is True

@@ -22,7 +22,7 @@ _LATELY: Final = 20_000  # changes, of some five hours of a running job
 KEPT: Final = ("latch.deviation", "latch.trip_line")
 
 
-class End(StrEnum):
+class WireEnd(StrEnum):
     """An end of a wire that is not what `changes` tells of it."""
 
     DEVICE = "device"  # of an input: what the switch or sensor puts on it; the controller sees its other end
@@ -31,10 +31,10 @@ class End(StrEnum):
 
 
 _NEAR: Final = {
-    row.tag: f"{row.tag}.{End.DEVICE if row.direction is Direction.INPUT else End.CARD}"
+    row.tag: f"{row.tag}.{WireEnd.DEVICE if row.direction is Direction.INPUT else WireEnd.CARD}"
     for row in SIGNALS
 }
-_COILS: Final = tuple((tag, f"{tag}.{End.COIL}") for tag in OUTPUTS)
+_COILS: Final = tuple((tag, f"{tag}.{WireEnd.COIL}") for tag in OUTPUTS)
 
 
 class Change(NamedTuple):

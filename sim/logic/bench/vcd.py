@@ -16,7 +16,7 @@ from typing import Final
 from vcd import VCDWriter
 
 from sim.control.table import TABLES
-from sim.logic.bench.trace import Change, End, Trace, Value
+from sim.logic.bench.trace import Change, Trace, Value, WireEnd
 from sim.logic.bench.wiring_prints import located
 from sim.signals import BY_TAG, SIGNALS, Direction
 from sim.wiring.loom import Loom
@@ -56,7 +56,7 @@ def variable_of(tag: str) -> str:
     wire, _, end = tag.partition(".")
     if wire in BY_TAG:
         way = BY_TAG[wire].direction
-        return f"{way.value}s.{wire}.{end or End.CARD}"
+        return f"{way.value}s.{wire}.{end or WireEnd.CARD}"
     return f"machines.{tag}" if tag in NAMES else f"kept.{tag.replace('.', '_')}"
 
 

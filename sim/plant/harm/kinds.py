@@ -5,6 +5,9 @@ have happened. What triggers one is computed in the part it happens to, never li
 Costs are this workshop's invented ones: minutes of stand-still, share of a band's life, bar
 scrapped and money.
 
+A sentence says what happened and was to be seen, never why: most harms have several causes, and one of
+them may be hidden.
+
 A row's messages have the keys `harm.NAME.title`, `.sentence` and `.instead`; the numbers of one that
 happened are told by a message of the part, `harm.NAME.detail`.
 """
@@ -103,9 +106,9 @@ _ROWS: Final = (
         minutes=10, band_life=0.1, money=20,
     ),
     _harm(
-        "ran-on", "Band ran on with nobody near", _W, "band",
-        "The band ran on long after the job was complete: it dripped, it wore, and whoever came by would "
-        "have taken a saw that is done for one that stands.",
+        "ran-on", "Band ran on after the job", _W, "band",
+        "The band ran on long after the job was complete: it wore, and whoever came by would have taken "
+        "a saw that is done for one that stands.",
         "leave the run-on minutes at 0, or stop the band when the last piece is out",
         minutes=1, band_life=0.02, money=3,
     ),
@@ -168,7 +171,7 @@ _ROWS: Final = (
     ),
     _harm(
         "arm-drifted", "Guide arm drifted", _W, "band",
-        "The guide arm was not locked: the cut shook it outwards, away from its guard.",
+        "The cut shook the guide arm outwards, away from its guard.",
         "lock the guide arm before the cut",
         minutes=5,
     ),
@@ -187,8 +190,8 @@ _ROWS: Final = (
     ),
     _harm(
         "bar-slipped", "Bar slipped in the vise", _D, "cutting_vise",
-        "The clamping was too weak for the pull on the bar: it moved.",
-        "clamp harder, or feed with less force",
+        "The jaws held the bar with less than what pulled at it: it moved.",
+        "clamp harder, on clean jaws, or feed with less force",
         minutes=5, band_life=0.05, scrap_m=0.25, money=12, measured=True,
     ),
     _harm(
@@ -199,7 +202,8 @@ _ROWS: Final = (
     ),
     _harm(
         "bar-snatched", "Bar snatched by the band", _S, "cutting_vise",
-        "The band came down on bar that no vise held: the teeth would have caught it and thrown it.",
+        "The band came on to bar that was not held against it: the teeth would have caught it and "
+        "thrown it.",
         "clamp the bar in the cutting vise before the band comes down",
         minutes=45, band_life=1.0, scrap_m=0.3, money=160,
     ),
@@ -219,8 +223,8 @@ _ROWS: Final = (
     # Shuttle
     _harm(
         "bar-into-band", "Bar driven into the band", _S, "shuttle",
-        "The shuttle pushed the bar against the side of the band while the head was not clear of it: "
-        "the band would have jumped its guides or broken.",
+        "The shuttle moved the bar while the head was not clear of it: the bar would have pushed the band "
+        "out of its guides, or broken it.",
         "raise the head clear before the shuttle brings the bar",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
@@ -233,8 +237,7 @@ _ROWS: Final = (
     # Head
     _harm(
         "teeth-pressed", "Band pressed on to the bar at rest", _D, "head",
-        "The head was driven down on to the bar with the band standing: the teeth under it would be "
-        "chipped.",
+        "The head pressed the standing band on to the bar: the teeth under it would be chipped.",
         "lower the head only with the band at speed, and raise it before the band is stopped",
         minutes=15, band_life=0.3, money=30,
     ),
@@ -253,13 +256,13 @@ _ROWS: Final = (
     ),
     _harm(
         "descent-jerky", "Head came down in jerks", _W, "head",
-        "There was air in the oil of the lift: the head stuck and slipped on its way down.",
+        "The head stuck and slipped on its way down.",
         "bleed out the trapped air, then close the bleed; the exhaust throttle is another screw",
         minutes=2, band_life=0.05, money=3,
     ),
     _harm(
         "dived-through", "Head dived at break-through", _W, "head",
-        "The exhaust throttle of the lift was nearly shut: the head sprang down when the bar gave way.",
+        "The head sprang down when the bar gave way.",
         "open the exhaust throttle of the lift",
         minutes=2, band_life=0.1, money=5,
     ),
@@ -357,8 +360,8 @@ _ROWS: Final = (
     ),
     _harm(
         "spill", "Coolant on the floor", _W, "coolant",
-        "The wash-down hose was left open and the coolant ran over the floor: somebody would slip.",
-        "shut the wash-down hose, and mop the floor",
+        "Coolant ran over the floor: somebody would slip.",
+        "shut what it runs from, and mop the floor before anybody steps there",
         minutes=12, money=15, once_a_cut=False,
     ),
 )  # fmt: skip

@@ -205,6 +205,17 @@ _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as s
 }  # fmt: skip
 
 
+_MENDS_TOO: Final[dict[str, tuple[str, ...]]] = {  # what else can be set, and the fault is gone
+    "guide-arm-slack": ("band.guide_lock",), "wash-hose-open": ("coolant.wash_down",),
+    "clamp-lever-open": ("head.clamp_screw",), "index-plunger-out": ("head.mitre_deg",),
+    "coolant-strong": ("coolant.level_percent",), "brush-worn": ("band.brush_mm",),
+    "band-inside-out": ("band.teeth_per_inch", "band.teeth_face"),
+    **dict.fromkeys(
+        ("band-worn", "band-one-sided", "band-stripped", "band-too-coarse"), ("band.teeth_per_inch",)
+    ),
+}  # fmt: skip
+
+
 _LIFT: Final = _place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
 
 _REMEDIES: Final[dict[str, Reach]] = {
@@ -267,6 +278,18 @@ def to_mend(fault: Fault) -> Reach:
 def set_point_of(fault: Fault) -> str:
     """Return the set point that a remedy is the setting of; empty where it is none."""
     return _AS_SET.get(fault.name, "")
+
+
+def of_same_setting(fault: Fault) -> list[Fault]:
+    """Return the faults whose remedy is the setting of the same set point, this one among them."""
+    point = set_point_of(fault)
+    return [EVERY[name] for name, other in _AS_SET.items() if point and other == point]
+
+
+def mended_by_setting(fault: Fault) -> frozenset[str]:
+    """Return the set points by which a fault can be put right, beside its remedy."""
+    points = {set_point_of(fault), *_MENDS_TOO.get(fault.name, ())}
+    return frozenset(points - {""})
 
 
 def locked_out_to_look(look: Inspection) -> bool:

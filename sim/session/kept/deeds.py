@@ -47,6 +47,8 @@ class Deed:
     unsafe: Message = NOTHING  # what hands did in a machine that was not locked out
     untold: bool = False  # control power came, and those affected had been told of a lock-out only
     played: bool = True  # False for what was refused at once: it has no line in the record
+    cured: tuple[str, ...] = ()  # hidden faults that setting something by hand put right
+    undid: tuple[str, ...] = ()  # and those that it brought back
 
     @property
     def kind(self) -> ActKind:
@@ -62,6 +64,11 @@ class Deed:
     def done(self) -> bool:
         """Whether it came to its end; hands that were struck, or taken out before, have not done it."""
         return self.answer is None or self.answer.taken
+
+    @property
+    def put_right(self) -> tuple[str, ...]:
+        """The faults whose remedy it was, or that setting something cured."""
+        return (self.act.name,) if isinstance(self.act, Mended) and self.done else self.cured
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -154,6 +161,11 @@ class Deeds:
     def mended(self) -> list[str]:
         """The faults whose remedies were applied, in order."""
         return [deed.act.name for deed in self.all if isinstance(deed.act, Mended) and deed.done]
+
+    @property
+    def put_right(self) -> list[str]:
+        """The faults that were mended, by their remedy or by setting something by hand, in order."""
+        return [name for deed in self.all for name in deed.put_right]
 
     @property
     def hints(self) -> list[Hinted]:

@@ -67,6 +67,11 @@ PROVE_IT: Final = row(
     "session.named.answer", "Noted: {title}. Put it right, then prove it with a good piece.",
     title=part(),
 )  # fmt: skip
+PROVE_SETTING: Final = row(
+    "session.named.answer-set",
+    "Noted: {title}. It can have been put right by what you set: prove it with a good piece.",
+    title=part(),
+)  # fmt: skip
 REMEDIED: Final = row("session.remedied", "Done: {remedy}", remedy=part())
 
 MEDDLING_REFUSED: Final = row(

@@ -13,7 +13,7 @@ from sim.control.decision import Decision
 from sim.debrief.hints import hint
 from sim.faults.catalogue import EVERY
 from sim.session.hands.cautions import LOCKED_OUT, before_mend
-from sim.session.hands.table import locked_out_to_mend
+from sim.session.hands.table import locked_out_to_mend, mended_by_setting
 from sim.session.kept.told import STANDS_STILL
 from sim.session.session import Session
 from sim.session.sights.describe import look
@@ -61,6 +61,9 @@ _LOCK_OUT_FIRST: Final = plain(
 )
 _PUT_IT_RIGHT: Final = plain(
     "answer.put-it-right", "Put it right with fix, then prove it with a good piece."
+)
+_SET_ALREADY: Final = plain(
+    "answer.set-already", "What you set can have put it right: prove it with a good piece."
 )
 _NOT_IN_MODE: Final = row(
     "answer.auto.not-here", "The autopilot does not do that in this mode, {mode}.", mode=part()
@@ -191,7 +194,10 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
-    said = [each for each in before_mend(EVERY[act.names[0]]) if each != LOCKED_OUT]
+    fault = EVERY[act.names[0]]
+    if mended_by_setting(fault) & session.seen.set_by_hand:
+        return (_SET_ALREADY,)
+    said = [each for each in before_mend(fault) if each != LOCKED_OUT]
     if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
         said.insert(0, _LOCK_OUT_FIRST)
     return (sentences(*said, _PUT_IT_RIGHT),)

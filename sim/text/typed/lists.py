@@ -18,7 +18,7 @@ from sim.session.inspections import INSPECTIONS, METER_S
 from sim.session.inspections.cabinet import meter
 from sim.session.session import Session
 from sim.session.sights import first_piece
-from sim.session.sights.energy import energy_in_sight
+from sim.session.sights.energy import energy_in_sight, how_it_stands
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
@@ -98,7 +98,7 @@ def lockout_steps(session: Session) -> tuple[Part, ...]:
     seen = (said for _, said in energy_in_sight(session))
     return (
         Table(_LOCKOUT, ("step", "", "", "takes"), rows),
-        here.stands,
+        how_it_stands(session),
         _IN_SIGHT(seen=tuple(seen)),
     )
 

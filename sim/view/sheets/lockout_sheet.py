@@ -14,7 +14,8 @@ from pygame import Rect
 from sim.plant.mode_key import IN_POCKET
 from sim.session import lockout
 from sim.session.session import Session
-from sim.session.sights.energy import energy_in_sight
+from sim.session.sights.energy import energy_in_sight, how_it_stands, unseen
+from sim.session.sights.known import unread
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import focus_ring
 from sim.view.kit.layout import from_left, inset
@@ -79,7 +80,7 @@ def _standing(kit: Kit, rect: Rect, play: Play) -> Widget:
     here = play.session.lockout
 
     def words() -> str:
-        return tell(here.stands)
+        return tell(how_it_stands(play.session))
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         palette = pen.palette
@@ -116,7 +117,12 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
             "supply.air_cock",
             "shut",
             _VENT,
-            lambda: plant.supply.cock == "shut" and plant.supply.air_pa <= lockout.ZERO_PA,
+            lambda: (
+                plant.supply.cock == "shut"
+                and plant.supply.air_pa <= lockout.ZERO_PA
+                and not unseen(session, lockout.COCK)
+                and not unseen(session, lockout.AIR)
+            ),
         ),
         steps["lock-air"],
         _set(
@@ -124,21 +130,23 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
             "head.oil_relief",
             "open",
             _LIFT,
-            lambda: plant.head.rests and plant.head.oil_pa <= 0.0,
+            lambda: (
+                plant.head.rests and plant.head.oil_pa <= 0.0 and not unseen(session, lockout.LIFT)
+            ),
         ),
         _set(
             play,
             "cutting_vise.oil_relief",
             "open",
             _CUTTING,
-            lambda: plant.cutting_vise.pressure_pa <= 0.0,
+            lambda: plant.cutting_vise.pressure_pa <= 0.0 and not unseen(session, lockout.CUTTING),
         ),
         _set(
             play,
             "shuttle_vise.oil_relief",
             "open",
             _SHUTTLE,
-            lambda: plant.shuttle_vise.pressure_pa <= 0.0,
+            lambda: plant.shuttle_vise.pressure_pa <= 0.0 and not unseen(session, lockout.SHUTTLE),
         ),
         steps["verify"],
         steps["prove-dead"],
@@ -164,10 +172,10 @@ def _taken_step(play: Play, step: lockout.EnergyStep) -> _Step:
 def _set(
     play: Play, point: str, word: str, title: Message, done: Callable[[], bool] | None = None
 ) -> _Step:
-    return _Step(
-        point, title, done or (lambda: play.session.saw.read(point) == word),
-        partial(play.put, point, word),
-    )  # fmt: skip
+    def is_set() -> bool:
+        return play.session.saw.read(point) == word and not unread(play.session, point)
+
+    return _Step(point, title, done or is_set, partial(play.put, point, word))
 
 
 def _stopped(session: Session) -> bool:
