@@ -276,7 +276,7 @@ def test_the_last_piece_tells_length_squareness_and_dents():
     assert "reads 228.50 mm" in found(short, "caliper 1")
     assert "reads 230.00 mm" in found(sound, "caliper")
     assert "it is not." in found(crooked, "feeler")
-    assert ": good." in found(sound, "feeler")
+    assert "counts as square: it is." in found(sound, "feeler")
     assert "dented" in found(dented, "last-piece")
     assert found(sound, "last-piece") == found(short, "last-piece")
     assert found(sound, "last-piece") == (
