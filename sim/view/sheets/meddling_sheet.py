@@ -19,7 +19,7 @@ from sim.view.play.bench_choice import MAY_MEDDLE
 from sim.view.play.play import Play
 from sim.words.fields import name
 from sim.words.message import plain, row
-from sim.words.speech import say, tell
+from sim.words.speech import reader, say, tell
 
 _FORCES: Final = tuple((way, plain(f"meddle.force.{way}", way)) for way in ("free", "on", "off"))
 _JUMPERS: Final = tuple((way, plain(f"meddle.jumper.{way}", way)) for way in ("out", "in"))
@@ -77,7 +77,7 @@ def _blocks(kit: Kit, column: Column, area: Rect, across: int, blocks: Sequence[
 
 def _words(play: Play, row: Signal) -> str:
     """Return a wire's tag, where it is wired, and what on means; by any of them it is searched."""
-    at = located(play.session.saw.plant.harness.loom, row.tag)
+    at = reader().name(located(play.session.saw.plant.harness.loom, row.tag))
     return f"{row.tag} ({at})  {tell(row.text)}"
 
 

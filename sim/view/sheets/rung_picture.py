@@ -37,7 +37,7 @@ from sim.view.play.key_words import called, called_subject, state_of
 from sim.view.play.play import Play
 from sim.words.fields import part, parts
 from sim.words.message import NOTHING, Message, plain, row
-from sim.words.speech import tell
+from sim.words.speech import reader, tell
 
 _NO_VOLTAGE: Final = plain("rungs.no-voltage", "The control has no voltage, so no rung is lit.")
 _IN_A_DRILL: Final = plain(
@@ -114,7 +114,7 @@ def _rung(kit: Kit, play: Play, site: Wired, rung: Rung, rect: Rect) -> tuple[Wi
     title_high = kit.letters.height(title, "small", rect.width, True)
     rows, bottom = _rows(kit, site, rung, rect.move(0, title_high))
     own = wired_as(site.loom, rung.coil) if rung.output else None
-    beneath = (own.address, own.terminal) if own is not None else ()
+    beneath = tuple(map(reader().name, (own.address, own.terminal))) if own is not None else ()
     line = rows[-1].cells[-1].rect.top + kit.letters.line("small") + kit.px(0.5)
     bottom = max(bottom, line + kit.px(1.0) + len(beneath) * kit.letters.line("fine"))
 
@@ -191,7 +191,7 @@ def _cells(kit: Kit, site: Wired, branch: Branch, area: Rect) -> tuple[list[_Cel
 def _below(kit: Kit, site: Wired, contact: Contact, width: int) -> tuple[str, ...]:
     """Return what stands under a contact, in lines: how it is wired, or its states; where it counts."""
     wired = wired_as(site.loom, contact.subject)
-    said = list(wired.lines) if wired is not None else []
+    said = list(map(reader().name, wired.lines)) if wired is not None else []
     if wired is None and contact.values not in ((True,), (False,)):
         said.append(", ".join(tell(state_of(contact.subject, v)) for v in contact.values))
     if contact.given:
