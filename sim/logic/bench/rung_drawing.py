@@ -34,6 +34,7 @@ _ACROSS: Final = (_BUS - 14 - _LEFT) // _CELL
 _FINE: Final = 9  # px, a line of the small lettering
 _LETTERS: Final = 19  # of it across a cell
 _TITLE_LETTERS: Final = 16  # of the bold lettering across a cell
+_COIL_LETTERS: Final = 13  # over a coil, in the middle
 _ABOVE: Final = 24  # px, from the top of a row to its line
 _SAID: Final = row(
     "rung.contact.title", "{tag}: {meaning}. {wired}", tag=part(), meaning=part(), wired=name()
@@ -160,7 +161,11 @@ class _RungDrawing:
         self._line(middle + 8, y, _RIGHT, y)
         for side, bend in ((-8, 1), (8, 0)):
             self._path(f"M{middle + side},{y - 8} a11,11 0 0 {1 - bend} 0,16", "b")
-        self._text(middle, y - 12, reader().name(self.rung.coil), "s")
+        coil = self.rung.coil
+        long = len(coil) > _COIL_LETTERS
+        self._text(
+            _RIGHT - 5 if long else middle, y - 12, reader().name(coil), "e" if long else "s"
+        )
         wired = wired_as(self.site.loom, self.rung.coil) if self.rung.output else None
         if wired is not None:
             for place, words in enumerate((wired.address, wired.terminal)):
@@ -257,5 +262,6 @@ _STYLE: Final = (
     ".r{stroke-width:1.6}text{fill:#000}.h{font-size:12px;font-weight:bold}.i{font-style:italic;"
     "font-size:9px}.n,.s{font-weight:bold;text-anchor:middle}.n{font-size:8.2px}.s{font-size:9.5px}"
     ".m{text-anchor:middle}"
+    ".e{font-size:8.2px;font-weight:bold;text-anchor:end}"
     ".t{font-size:8.3px}.f{font-size:8.3px}</style>"
 )

@@ -21,6 +21,7 @@ from sim.text.streams import as_markup
 from sim.text.tables import print_said
 from sim.words.fields import name, parts
 from sim.words.message import Message, plain, row
+from sim.words.speech import tell
 
 _TABLES: Final = {table.name: table for table in TABLES}
 _ENDINGS: Final = {
@@ -203,7 +204,9 @@ def _rungs(of: str, site: Wired) -> Forms:
     if of:
         svg["svg"] = lambda: _marked(rung_drawing.svg(site, found[0]))
     return {
-        "text": lambda: "\n\n".join(rungs.drawn(site, rung) for rung in found),
+        "text": lambda: "\n\n".join(
+            (*(rungs.drawn(site, rung) for rung in found), tell(bench_page.HOW_READ))
+        ),
         **svg,
         "html": lambda: bench_page.page(bench_page.RUNGS, bench_page.rungs_html(site, found), site),
     }

@@ -3,6 +3,8 @@
 import itertools
 import random
 import re
+import xml.etree.ElementTree as ElementTree
+from collections import Counter
 
 import pytest
 import z3
@@ -16,6 +18,7 @@ from sim.control.outputs import VARIATOR_KEYS as VARIATOR
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
 from sim.logic.bench.ideal_bench import IdealBench
+from sim.logic.bench.rung_drawing import svg
 from sim.logic.bench.rungs import (
     Branch,
     Contact,
@@ -41,6 +44,7 @@ OF_OUTPUTS, OF_KEYS = output_rungs(SITE), key_rungs(SITE)
 OF_STATES = [rung for rung in OF_OUTPUTS if rung.coil not in VARIATOR.values()]
 # Every value that the tables name for a subject that is neither a wire nor a machine.
 LATCH = (False, True)
+SVG = "{http://www.w3.org/2000/svg}"
 SEEN = 1500  # random states
 BY_KEY, BY_JOB, STAYS = "by its key", "by the job", "and it stays on"
 
@@ -367,3 +371,38 @@ def _a_site(tmp_path):
         encoding="utf-8",
     )
     return Wired.of(machine_of(str(folder)))
+
+
+# As it is drawn ---------------------------------------------------------------------------
+
+A4_MM = (186.0, 250.0)  # within its margins, as the style of the pages has it
+_SIZES = {"h": 12, "i": 9, "s": 9.5, "n": 8.2, "e": 8.2, "m": 8, "t": 8.3, "f": 8.3}
+_ANCHOR = {"s": 0.5, "n": 0.5, "m": 0.5, "e": 1.0}
+
+
+@pytest.mark.parametrize("rung", every_rung(SITE), ids=lambda rung: rung.coil)
+def test_a_rung_fits_a_page_and_nothing_on_it_lies_outside(rung):
+    root = ElementTree.fromstring(svg(SITE, rung))
+    width, height = float(root.get("width")), float(root.get("height"))
+    for text in root.iter(f"{SVG}text"):
+        x, y, kind = float(text.get("x")), float(text.get("y")), text.get("class")
+        long = 0.6 * _SIZES[kind] * len(text.text)
+        left = x - _ANCHOR.get(kind, 0.0) * long
+        assert left >= 0
+        assert left + long <= width, text.text
+        assert 0 < y < height
+
+    assert height / width * A4_MM[0] <= A4_MM[1]
+
+
+@pytest.mark.parametrize("rung", every_rung(SITE), ids=lambda rung: rung.coil)
+def test_every_contact_is_drawn_once_in_each_branch_and_says_what_it_is(rung):
+    root = ElementTree.fromstring(svg(SITE, rung))
+    titles = [each.text for each in root.iter(f"{SVG}title")]
+
+    for label, number in Counter(
+        str(contact.label) for branch in rung.branches for contact in branch.contacts
+    ).items():
+        said = [title for title in titles if title == label or title.startswith(f"{label}: ")]
+        own = rung.output and label == rung.coil
+        assert len(said) >= number + own
