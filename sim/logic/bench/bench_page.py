@@ -53,7 +53,7 @@ _OF: Final = row("page.of", "{title}: {machine}", title=part(), machine=name())
 HOW_READ: Final = plain(
     "page.rungs.how",
     "A contact conducts while its signal is on, one with a slash while it is off, one with an arrow only in "
-    "the moment in which that comes about. Where a word stands under it, it conducts in those states; where "
+    "the moment in which that comes about: palm keys together, within half a second. Where a word stands under it, it conducts in those states; where "
     "'if' stands, it is bridged everywhere else. Below the tag: address, card terminal, contact at rest, "
     "wires. In copper every contact is drawn as it is when nobody touches it, a slash for NC.",
 )

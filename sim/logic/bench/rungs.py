@@ -171,7 +171,7 @@ _BY_SWITCH: Final = plain("rung.branch.switch", "by the mode switch, half a seco
 _STAYS: Final = plain("rung.branch.stays", "and it stays on")
 _WHILE: Final = plain("rung.branch.while", "while the key is down")
 _TAKEN: Final = row("rung.taken", "{action} is taken", action=name())
-_JOB_HALTS: Final = plain("rung.job-halts", "the job, when it is held, stopped or completed")
+_JOB_HALTS: Final = plain("rung.job-halts", "the job, when it halts the part")
 _KEPT_IN: Final[dict[When, _Given]] = {  # the controller keeps a need of a key in the other modes
     When.ANY: (),
     When.JOB: (("mode", ("PRODUCTION",)),),
@@ -494,7 +494,7 @@ def _rows(branch: Branch, coil: str) -> Iterator[str]:
     yield line + coil
 
 
-LETS_GO: Final = plain("rung.lets-go", "It goes off by")
+LETS_GO: Final = plain("rung.lets-go", "The controller switches it off on")
 _GOES: Final = row("rung.lets-go.row", "{cause} ({event})", cause=part(), event=name())
 
 
