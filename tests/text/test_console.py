@@ -58,7 +58,7 @@ DRILLS = {
 }  # fmt: skip
 LOOKING = ("look", "card", "points", "keys", "inspections", "pieces", "faults", "faults stop", "faults zzz",
            "lamps", "time", "events", "help", "help wait", "why job.start", "why isolator",
-           "lockout", "# a remark", "")  # fmt: skip
+           "lockout", "wiring B12", "# a remark", "")  # fmt: skip
 
 
 def piped(session, *lines):
@@ -525,12 +525,34 @@ def test_home_leaves_at_the_end_of_input(monkeypatch):
     assert home(lambda _line: None) == 0
 
 
+def test_a_break_is_found_with_the_two_probes_of_a_meter_at_the_ends_of_the_wires_that_are_listed():
+    session = open_session("stands-with-the-head-down")
+
+    code, text = piped(
+        session,
+        "wiring B12",
+        "ohms Y12:1 Y12:2",
+        *POWER,
+        "volts B12:4",
+        "volts x2:43 expect 24 V",
+        "volts A3:11",
+    )
+
+    lines = unwrapped(text)
+    assert code == 0
+    assert "X2:43: 1432; B12:4" in lines
+    assert "Between Y12:1 and Y12:2 the meter shows 20 ohms." in lines
+    assert "At B12:4 the meter shows 24 V." in lines
+    assert "At X2:43 the meter shows no voltage." in lines
+    assert "At A3:11 the meter shows no voltage." in lines
+
+
 def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
     used = {line.split()[0] for line in (*LOOKING, *RUN, *LOCK) if line}
     used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
 
     assert set(WORDS) - used - {"#"} == {
-        "note", "quit", "auto", "step", "hint", "load", "force", "jumper",
+        "note", "quit", "auto", "step", "hint", "load", "force", "jumper", "volts", "ohms",
     }  # fmt: skip
 
 
