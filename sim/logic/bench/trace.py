@@ -34,7 +34,7 @@ _NEAR: Final = {
     row.tag: f"{row.tag}.{WireEnd.DEVICE if row.direction is Direction.INPUT else WireEnd.CARD}"
     for row in SIGNALS
 }
-_COILS: Final = tuple((tag, f"{tag}.{WireEnd.COIL}") for tag in OUTPUTS)
+_COIL: Final = {tag: f"{tag}.{WireEnd.COIL}" for tag in OUTPUTS}
 
 
 class Change(NamedTuple):
@@ -89,6 +89,9 @@ class Trace:
         for direction in Direction:
             saw.bus.listen(direction, self._note)
         self._ends_now: dict[str, Value] = {}
+        self._arrives: dict[
+            str, None
+        ] = {}  # outputs at whose coil 24 V would be, if their card is fed
         self.ends: deque[Change] = deque()
         for row in SIGNALS:
             self._look(row.tag)
@@ -107,12 +110,14 @@ class Trace:
     def _look(self, tag: str) -> None:
         """Note what is other at the near end of a wire, and which coils have current now."""
         self._note_end(_NEAR[tag], self._saw.bus.near(tag))
-        self._look_at_coils()
-
-    def _look_at_coils(self) -> None:
-        seen = self._saw.bus.seen
-        for tag, end in _COILS:
-            self._note_end(end, seen[tag] and self._fed(tag))
+        if tag in _COIL:
+            if self._saw.bus.seen[tag]:
+                self._arrives[tag] = None
+            else:
+                self._arrives.pop(tag, None)
+                self._note_end(_COIL[tag], value=False)
+        for each in self._arrives:
+            self._note_end(_COIL[each], self._fed(each))
 
     def _note_end(self, name: str, value: bool) -> None:
         if self._ends_now.get(name) is value:
@@ -121,13 +126,14 @@ class Trace:
         if len(self.ends) >= self._most:
             gone = self.ends.popleft()
             self.first_ends[gone.tag] = gone.value
+            self.begun_us = max(self.begun_us, gone.time_us)
         self.ends.append(Change(self._saw.clock.now_us, name, value))
 
     def _note(self, tag: str, value: Value) -> None:
-        self._look_at_coils()
         if len(self.changes) >= self._most:
             gone = self.changes.popleft()
-            self.first[gone.tag], self.begun_us = gone.value, gone.time_us
+            self.first[gone.tag] = gone.value
+            self.begun_us = max(self.begun_us, gone.time_us)
         change = Change(self._saw.clock.now_us, tag, value)
         self.changes.append(change)
         self._last[tag] = change

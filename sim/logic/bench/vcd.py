@@ -62,16 +62,17 @@ def variable_of(tag: str) -> str:
 
 def firsts(trace: Trace) -> dict[str, Value]:
     """Return how everything that is dumped was when the trace began."""
-    ends = dict(trace.first_ends)
-    ends.update((each.tag, each.value) for each in trace.ends if each.time_us < trace.begun_us)
-    return {**{tag: v for tag, v in trace.first.items() if not _by_its_ends(tag)}, **ends}
+    found = {**trace.first, **trace.first_ends}
+    for change in (*trace.changes, *trace.ends):
+        if change.time_us < trace.begun_us:
+            found[change.tag] = change.value
+    return {tag: value for tag, value in found.items() if not _by_its_ends(tag)}
 
 
 def changes(trace: Trace) -> Iterator[Change]:
     """Yield every change that is dumped, in the order of time."""
-    ends = (each for each in trace.ends if each.time_us >= trace.begun_us)
-    others = (each for each in trace.changes if not _by_its_ends(each.tag))
-    return merge(ends, others, key=lambda each: each.time_us)
+    found = merge(trace.ends, trace.changes, key=lambda each: each.time_us)
+    return (each for each in found if each.time_us >= trace.begun_us and not _by_its_ends(each.tag))
 
 
 def _by_its_ends(tag: str) -> bool:

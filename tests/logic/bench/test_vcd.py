@@ -94,6 +94,23 @@ def _name(read, tag):
     return next(n for n in read.signals if n.split("[")[0] == variable_of(tag))
 
 
+def test_a_trace_that_has_dropped_its_beginning_is_dumped_from_where_it_is_whole(monkeypatch):
+    session = open_session("rail-posts")
+    monkeypatch.setattr(session.trace, "_most", 60)
+    session.set("job.wanted", 1)
+    whole_job(session)
+    trace, saw = session.trace, session.saw
+    read = _read(session)
+
+    assert trace.begun_us > 0
+    assert len(trace.ends) == len(trace.changes) == 60
+    for tag in INPUTS:
+        assert read(tag)[-1][1] == saw.bus.seen[tag]
+        assert dict(read(tag)) == dict(read(f"{tag}.device")), tag  # what stood at each instant
+    for tag in OUTPUTS:
+        assert read(f"{tag}.card")[-1][1] == saw.bus.driven(tag)
+
+
 def test_the_same_run_gives_the_same_bytes(session):
     again = open_session("rail-posts")
     again.set("job.wanted", 2)
