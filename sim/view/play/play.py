@@ -26,6 +26,7 @@ from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
+from sim.view.play.meter_choice import MeterChoice
 from sim.view.play.oil import Oil
 from sim.view.play.points import Points
 from sim.view.play.telling import Telling, in_titles
@@ -66,6 +67,7 @@ class Play:
     track: Track = field(init=False)
     lesson: Lesson | None = field(init=False)
     bench: BenchChoice = field(init=False)
+    meter: MeterChoice = field(init=False)
     orders: InstructorSeat = field(init=False)
     oil: Oil = field(init=False)
     gathered: Gathered = field(init=False)
@@ -94,6 +96,7 @@ class Play:
         self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)
         self.bench = BenchChoice(self.session)
+        self.meter = MeterChoice(self.session)
         self.orders = InstructorSeat(self.session)
         path = self.session.record_path
         self._spool = None if path is None else Orders(path)
@@ -275,6 +278,20 @@ class Play:
         expect = self.expect
         if self._reach_in(lambda: self.session.inspect(name, expect, wait=False)):
             self.expect = ""
+
+    def show_wiring(self, tag: str) -> None:
+        """Show the wiring of a device on the meter sheet."""
+        self.meter.show(tag)
+        self.changed = True
+
+    def touch_terminal(self, terminal: str) -> None:
+        """Put the next probe of the meter on a terminal, or take it off."""
+        self.meter.touch(terminal)
+        self.changed = True
+
+    def meter_reads(self, *, ohms: bool) -> None:
+        """Read volts or ohms where the probes of the meter are."""
+        self.inspect(self.meter.look(ohms=ohms))
 
     def lock_out(self, step: str) -> None:
         """Take one step of the lock-out."""
