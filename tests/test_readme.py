@@ -14,8 +14,11 @@ import pytest
 from sim import cli
 from sim.authoring.check import check
 from sim.cli.commands import DRYCYCLE
+from sim.debrief.evidence import evidence
 from sim.session.opening import library_entries, open_session
+from sim.text.typed.acts import perform
 from sim.text.typed.console import play
+from sim.text.typed.language import parse
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -60,6 +63,22 @@ def test_the_drill_typed_in_one_go_ends_with_full_marks():
 
     assert code == 0
     assert "Passed, 100 of 100." in "\n".join(told)
+
+
+def test_the_lines_beside_the_drill_of_wiring_tell_its_cause():
+    sentence = next(line for line in README.splitlines() if line.startswith("That one is told by"))
+    lines = re.findall(r"`([^`]+)`", sentence)
+    session = open_session("stands-with-the-head-down", nonce="")
+
+    assert len(lines) == 8
+    assert play(session, lines, lambda _: None, interactive=False) == 0
+    [hidden] = session.scenario.faults
+    session = open_session("stands-with-the-head-down", nonce="")
+    for line in lines:
+        perform(session, parse(line))
+    session.diagnose(hidden.name)
+    [naming] = evidence(session).namings
+    assert naming.told_apart
 
 
 def test_the_lock_out_typed_in_one_go_is_verified_and_exposes_nobody():

@@ -18,6 +18,7 @@ Each claim that fails says where in the file it is decided, and what to do. File
 the processors.
 """
 
+import gc
 import multiprocessing
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -56,11 +57,13 @@ from sim.control.nouns import said_state
 from sim.debrief.best_path import best_way
 from sim.debrief.scoring import way_share
 from sim.diagnosis.account import account_of, as_written, fits, likelihood
+from sim.diagnosis.best_plan import plan_of
 from sim.diagnosis.causes import with_faults
 from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe, cause_of, faults_of
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.diagnosis.stages import LOCK_OUT, stages_for, title_of
+from sim.diagnosis.stages import LOCK_OUT, is_late, stages_for, title_of
 from sim.diagnosis.tree import leader
+from sim.errors import ScenarioError
 from sim.pilot.autopilot import again, as_found, whole_job
 from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
@@ -77,6 +80,9 @@ from sim.words.message import NOTHING, Message, plain, row
 
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
 _MOST_PROCESSES: Final = 8
+_SELDOM: Final = (5_000, 20, 20)  # thresholds of the garbage collection
+_LATE: Final = 10.0  # seconds or so where a fault sets in late
+_SEVERAL: Final = 1.0  # where there are several
 MOST_BY_REPORT: Final = 0.5  # belief in one class of causes, below which the report leaves it open
 _MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
@@ -241,17 +247,50 @@ def check_all(names: Sequence[str], machine: str = "") -> Iterator[Report]:
     Raises:
         ScenarioError: There is no such scenario, or its file is refused.
     """
-    return shared_out(partial(check, machine=machine), names)
+    return shared_out(partial(check, machine=machine), names, partial(_work, machine=machine))
 
 
-def shared_out(work: Callable[[Item], Result], items: Sequence[Item]) -> Iterator[Result]:
-    """Yield what `work` makes of each item, in their order; with several items in processes."""
+def shared_out(
+    work: Callable[[Item], Result],
+    items: Sequence[Item],
+    much: Callable[[Item], float] = lambda _: 0.0,
+) -> Iterator[Result]:
+    """Yield what `work` makes of each item, in their order; with several items in processes.
+
+    Args:
+        work: To be done.
+        items: To do it with.
+        much: How much work an item is, against the others: the most is begun first, so that no
+            process is left with it at the end.
+    """
     processes = min(os.cpu_count() or 1, len(items), _MOST_PROCESSES)
     if processes < 2:
         yield from map(work, items)
         return
-    with ProcessPoolExecutor(processes, multiprocessing.get_context("spawn")) as pool:
-        yield from pool.map(work, items)
+    context = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(processes, context, initializer=_collect_seldom) as pool:
+        dearest = sorted(enumerate(items), key=lambda each: -much(each[1]))
+        begun = {place: pool.submit(work, item) for place, item in dearest}
+        try:
+            for place in range(len(items)):
+                yield begun.pop(place).result()
+        finally:
+            for each in begun.values():
+                each.cancel()
+
+
+def _collect_seldom() -> None:
+    """Have a process look for garbage seldom: what it makes is nearly all let go of by itself."""
+    gc.set_threshold(*_SELDOM)
+
+
+def _work(name_or_path: str, machine: str = "") -> float:
+    """Return how much there is to be proved of a scenario: most where what is found cannot be kept."""
+    try:
+        scenario, _ = read(name_or_path, machine)
+    except ScenarioError:
+        return 0.0  # it is told in its place
+    return _LATE if is_late(scenario) else _SEVERAL if len(scenario.faults) > 1 else 0.0
 
 
 def _job_finishes(scenario: Scenario) -> Verdict:
@@ -306,10 +345,10 @@ def _shows(scenario: Scenario) -> Verdict:
 
 def _isolates(scenario: Scenario) -> tuple[Verdict, ...]:
     cause = cause_of(sorted(fault.name for fault in scenario.faults))
-    matrix = for_role(scenario, matrix_for(scenario))
+    matrix, plan = plan_of(scenario)
     if cause not in {each.name for each in matrix.causes}:
         return (Verdict(SEEN, False, _NO_CHANGE, ("faults",)),)
-    way = best_way(matrix, cause)
+    way = best_way(matrix, cause, plan)
     true = matrix.causes[matrix.row(cause)]
     alike = [each.name for each in matrix.causes if each.outcomes == true.outcomes]
     own = {fault.name for fault in scenario.faults}

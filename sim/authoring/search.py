@@ -13,7 +13,7 @@ from functools import partial
 from math import fsum
 from typing import Final
 
-from sim.debrief.best_path import plan_for
+from sim.diagnosis.best_plan import plan_for
 from sim.diagnosis.dependency import Matrix, Probe
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for, sound_trial_s

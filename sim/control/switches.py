@@ -44,3 +44,13 @@ ALREADY: Final[dict[tuple[str, str], tuple[str, bool, str]]] = {
     for row in table.rows
     if row.event == event and "BETWEEN" not in (row.state, row.to)
 }
+
+END_OF: Final[dict[tuple[str, str], tuple[str, str]]] = {
+    (table.name, row.event): (ALREADY[table.name, row.to][0], end.to)
+    for table in TABLES
+    for row in table.rows
+    if (table.name, row.to) in ALREADY
+    for end in table.rows
+    if end.state == row.to and end.event == ALREADY[table.name, row.to][2]
+}
+"""By machine and command: the switch that shows its end, and the state that it then takes."""

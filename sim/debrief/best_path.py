@@ -11,15 +11,15 @@ Never here: points.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from functools import lru_cache
 from math import fsum
 from typing import Final
 
 from sim.debrief.evidence import as_hidden
+from sim.diagnosis.best_plan import plan_for, plan_of
 from sim.diagnosis.dependency import Matrix, cause_of
 from sim.diagnosis.enough import Enough
-from sim.diagnosis.matrix_from_saw import HANDS_S, for_role, matrix_for
-from sim.diagnosis.par import Par, par
+from sim.diagnosis.matrix_from_saw import HANDS_S
+from sim.diagnosis.par import Par
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
@@ -116,33 +116,20 @@ def whole_s(legs: Sequence[Leg]) -> float:
     return fsum(max(leg.cost_s, leg.whole_s) for leg in legs)
 
 
-@lru_cache(maxsize=16)
-def plan_for(matrix: Matrix, stage: int = 0, total: float | None = None) -> Par:
-    """Return the best plan over a matrix from a stage on; worked out once.
-
-    Args:
-        matrix: The causes that are possible.
-        stage: The stage that the machine is in.
-        total: The weight of all causes before anything was seen; that of the matrix when left out.
-    """
-    weight = fsum(cause.weight for cause in matrix.causes) if total is None else total
-    return par(matrix, stage, enough=Enough(weight))
-
-
 def ways(session: Session) -> WaysToCause:
     """Return both ways of a session; the best is empty where there is nothing to be found.
 
     Both are empty where the matrix takes too long.
     """
     try:
-        matrix = for_role(session.scenario, matrix_for(as_hidden(session, put_in_first=True)))
+        matrix, plan = plan_of(as_hidden(session, put_in_first=True))
     except EffortError:
         return NO_WAYS
     cause = cause_of(sorted(fault.name for fault in session.hidden))
     taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
     if not session.hidden or cause not in {row.name for row in matrix.causes}:
         return WaysToCause(taken, (), exact=True, planned=False)
-    way = best_way(matrix, cause)
+    way = best_way(matrix, cause, plan)
     return WaysToCause(taken, _legs(matrix, way.columns), way.plan.exact, way.plan.worst_excess)
 
 
@@ -157,17 +144,22 @@ class BestWay:
     plan: Par
 
 
-def best_way(matrix: Matrix, cause: str) -> BestWay:
+def best_way(matrix: Matrix, cause: str, plan: Par | None = None) -> BestWay:
     """Return how the best plan comes to a cause.
 
     Where the plan would name another cause first, it goes on without that one: its remedy has not
     helped.
 
+    Args:
+        matrix: The causes that are possible.
+        cause: Of the matrix.
+        plan: The best over the matrix; found when left out.
+
     Raises:
         TableError: The matrix has no such cause.
     """
     total = fsum(row.weight for row in matrix.causes)
-    first = plan = plan_for(matrix)
+    first = plan = plan_for(matrix) if plan is None else plan
     names: list[str] = []
     misled: list[str] = []
     left = matrix

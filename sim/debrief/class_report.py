@@ -77,6 +77,12 @@ _AFTER_ANSWER: Final = {
 }
 """The same of a drill that was played after its answer was shown, which is never more than practice."""
 
+_REHEARSED: Final = {
+    "practised": plain("class.rehearsed.practised", "practised, after it was rehearsed"),
+    "not passed": plain("class.rehearsed.not-passed", "not passed, after it was rehearsed"),
+}
+"""And of one that the same trainee had rehearsed, in an attempt that broke off."""
+
 
 @dataclass(frozen=True, slots=True)
 class SessionRow:
@@ -101,6 +107,7 @@ class SessionRow:
     code: str = NO_CODE  # with which it was begun: one of CODES
     outcome: str = ""  # what came of it; empty where the record says only whether it was passed
     after_answer: bool = False  # it was played after its answer was shown
+    rehearsed: bool = False  # or after it was rehearsed
 
     @property
     def on(self) -> str:
@@ -116,7 +123,9 @@ class SessionRow:
     @property
     def came_to(self) -> Message:
         """What came of it, for whoever reads."""
-        words = _AFTER_ANSWER if self.after_answer and not self.passed else CAME_TO
+        words = CAME_TO
+        if not self.passed and (self.after_answer or self.rehearsed):
+            words = _AFTER_ANSWER if self.after_answer else _REHEARSED
         return words[self.outcome or ("passed" if self.passed else "not passed")]
 
     @property
@@ -218,6 +227,7 @@ def _row(record: SessionRecord, name: str, recount: bool, code: str) -> SessionR
         sum(map(is_carried_out, acts)),
         sum(isinstance(act, OrderRefused) for act in acts),
         _begun_with(opening, code), worth.outcome, opening.answer_known,
+        opening.rehearsed,
     )  # fmt: skip
 
 
@@ -321,7 +331,7 @@ def html_of(found: Class) -> str:
         el(
             "p",
             label(
-                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice, and so is one that is played after its answer was shown."
+                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice, and so is one that is played after its answer was shown or after it was rehearsed."
             ),
             class_="quiet",
         ),

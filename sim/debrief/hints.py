@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from math import fsum
 from typing import Final
 
-from sim.debrief.best_path import plan_for
 from sim.debrief.evidence import as_hidden, evidence
+from sim.diagnosis.best_plan import plan_for
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, is_late, title_of

@@ -103,7 +103,8 @@ def _done(path: Path) -> Iterator[tuple[Known, Done]]:
     if closing is not None and closing.summary is not None:
         worth = closing.summary
         on = played_on(opening)
-        practice = opening.answer_known and worth.outcome == "practised"
+        known = opening.answer_known or opening.rehearsed
+        practice = known and worth.outcome == "practised"
         done = Done(
             day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed, practice
         )

@@ -282,7 +282,7 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
 
     It is passed when it was safe, every hidden cause was told apart before it was named, put right,
     and proved by a good piece, with at most one wrong name or needless remedy, without a hint, and
-    by somebody to whom no earlier record had told what is hidden.
+    by somebody to whom no earlier record had told what is hidden, and who had not rehearsed it.
     """
     if was_unsafe(session):
         return Outcome.NOT_PASSED
@@ -291,7 +291,8 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
     slips = {*wrong_names(session), *needless_remedies(session)}
     if not found or len(slips) > MOST_WRONG:
         return Outcome.NOT_PASSED
-    if session.done.hints or session.origin.answer_known:
+    origin = session.origin
+    if session.done.hints or origin.answer_known or origin.rehearsed:
         return Outcome.PRACTISED
     proved = not session.faults.still_wrong() and session.tally.proved_us is not None
     return Outcome.PASSED if proved else Outcome.FOUND

@@ -46,6 +46,11 @@ _ANSWER_KNOWN: Final = plain(
     "verdict.answer-known",
     "Played after its answer was shown: practice. A drill that was not played before counts.",
 )
+_REHEARSED: Final = plain(
+    "verdict.rehearsed",
+    "Rehearsed: an earlier attempt at it broke off after something was named, or put or set right. Its answer was "
+    "not shown, and this is practice all the same. A drill that was not played before counts.",
+)
 _NOT_TAUGHT: Final = plain("verdict.steps-left", "A lesson is passed by doing all of its steps.")
 _TOO_FEW: Final = row(
     "verdict.too-few-points", "It takes {points} points to pass.", points=number()
@@ -62,7 +67,9 @@ def why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> 
         pass_mark: The points that a job or a lesson takes.
     """
     said = _why(session, known, outcome, pass_mark)
-    return sentences(said, _ANSWER_KNOWN) if session.origin.answer_known else said
+    if session.origin.answer_known:
+        return sentences(said, _ANSWER_KNOWN)
+    return sentences(said, _REHEARSED) if session.origin.rehearsed else said
 
 
 def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> Message:

@@ -260,6 +260,7 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
         EffortError: As `matrix_for`.
     """
     rows, allowance = allowed(scenario), Allowance(MOST_CALLS)
+    scenario = scenario.built_as(machine_for(scenario))  # its file is asked for once
     sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
     alike: dict[Names, list[Names]] = {}
@@ -383,18 +384,7 @@ def _visits(
         sights = in_sight(session)
         probes = [row for row in rows if row.terminals] if alike and not session.over else []
         probed = {each: probed_under(session, each, probes) for each in alike}
-        looks: dict[str, Message] = {}
-        tests = []
-        meter = Meter(session.saw) if any(row.terminals for row in rows) else None
-        for row in rows:
-            if session.over:
-                looks[row.name] = OVER
-            elif row.terminals and meter is not None:
-                looks[row.name] = told(row, meter)
-            elif row.acts_on(session.saw):
-                tests.append(row)
-            else:
-                looks[row.name] = _looked(session, row)
+        looks, tests = _shown_now(session, rows)
         hurt = set()
         for row in tests:
             if stage is stages[-1] and row is tests[-1]:
@@ -402,7 +392,8 @@ def _visits(
             else:
                 spare = _opened(scenario, cause, allowance)
                 for before in stages[: place + 1]:
-                    reached(spare, before, sound_s)
+                    if not spare.over:
+                        before.reach(spare, sound_s)
             harms = len(spare.saw.consequences)
             looks[row.name] = row.look(spare.saw)
             if _wrecked(spare, harms):
@@ -415,6 +406,25 @@ def _visits(
                 for each, found in probed.items()
             },
         )  # fmt: skip
+
+
+def _shown_now(
+    session: Session, rows: tuple[inspections.Inspection, ...]
+) -> tuple[dict[str, Message], list[inspections.Inspection]]:
+    """Return what looks show as a machine stands, by their names, and those that work it and are to be made."""
+    looks: dict[str, Message] = {}
+    tests = []
+    meter = Meter(session.saw) if any(row.terminals for row in rows) else None
+    for row in rows:
+        if session.over:
+            looks[row.name] = OVER
+        elif row.terminals and meter is not None:
+            looks[row.name] = told(row, meter)
+        elif row.acts_on(session.saw):
+            tests.append(row)
+        else:
+            looks[row.name] = _looked(session, row)
+    return looks, tests
 
 
 def _looked(session: Session, row: inspections.Inspection) -> Message:

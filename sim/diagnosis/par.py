@@ -54,15 +54,23 @@ def par(matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None
     """
     small = condensed(matrix, enough)
     search = _ParSearch(small, cap)
-    least_s = search.bound_s(small.everything, stage) / small.weigh(small.everything)
     try:
         search.solve(small.everything, stage)
     except _CapPassedError:
-        plan = improved(matrix, stage, enough=enough)
-        return Par(plan, expected_s(plan, matrix), least_s, exact=False, subsets=cap)
+        return cap_passed(matrix, stage, cap, enough=enough)
     plan = grown(small, small.everything, stage, search.choice)
     cost_s = expected_s(plan, matrix)
     return Par(plan, cost_s, cost_s, exact=True, subsets=len(search.solved))
+
+
+def cap_passed(
+    matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None = None
+) -> Par:
+    """Return the greedy plan, as `par` does where the search passes the cap."""
+    small = condensed(matrix, enough)
+    least_s = small.bound_s(small.everything, stage) / small.weigh(small.everything)
+    plan = improved(matrix, stage, enough=enough)
+    return Par(plan, expected_s(plan, matrix), least_s, exact=False, subsets=cap)
 
 
 class _CapPassedError(Exception):
@@ -90,9 +98,6 @@ class _ParSearch:
     def choice(self, subset: int, stage: int) -> ProbeMasks | None:
         """Return the first look of the best plan of a set."""
         return self.solve(subset, stage).column
-
-    def bound_s(self, subset: int, stage: int) -> float:
-        return self._bound(subset, stage)[1]
 
     def solve(self, subset: int, stage: int) -> _BestPlan:
         """Return the best plan of a set.

@@ -26,6 +26,7 @@ from sim.kernel.clock import Allowance
 from sim.records.keep import keep, kept
 from sim.scenario.reported import Reported
 from sim.scenario.scenario import Scenario
+from sim.session.opening import machine_for
 
 RATES: Final = {
     Family.SET_UP: 0.28,
@@ -94,7 +95,8 @@ class _Heard:
     """A report, and what every cause would have shown of it."""
 
     def __init__(self, scenario: Scenario, told: Reported, allowance: Allowance | None) -> None:
-        self._scenario, self._told, self._allowance = scenario, told, allowance
+        self._scenario = scenario.built_as(machine_for(scenario))  # its file is asked for once
+        self._told, self._allowance = told, allowance
         self._accounts: dict[Names, Account] = {}
 
     def prior(self, hidden: Names) -> Prior:
@@ -125,8 +127,11 @@ class _Heard:
         """Return what a cause alone shows of the report, in the place of whichever hidden one."""
         rows, sound = self._scenario.faults, self._account(NOTHING)
         shown = fits(self._told, self._account(cause), sound)
+        lived = with_faults(self._scenario, cause).faults
         for row in rows if len(rows) > 1 and is_late(self._scenario) else ():
             alone = with_faults(self._scenario.model_copy(update={"faults": (row,)}), cause)
+            if alone.faults == lived:
+                continue
             shown |= fits(self._told, account_of(alone, self._told), sound)
         return shown
 

@@ -37,7 +37,7 @@ _NEW: Final = re.compile(
     r"\.new-[a-z0-9_]{8}"
 )  # being written, or left by a process that was killed
 _ASIDE: Final = "not-kept-"  # where a folder goes that has the name of a file
-_MOST_FILES: Final = 200  # the oldest go first
+_MOST_FILES: Final = 400  # the oldest go first
 _MOST_OCTETS: Final = 16 * 2**20  # of a file; a hundred times what there is
 _FAILURES: Final = (OSError, RuntimeError, DrycycleError)  # no home, no folder, no room: not kept
 

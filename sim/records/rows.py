@@ -92,6 +92,7 @@ class Opening:
     # Of the instructor's code.
     orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""
     answer_known: bool = False  # an earlier record told the trainee what is hidden
+    rehearsed: bool = False  # or a name or a remedy was tried in one that has no end
 
 
 @dataclass(frozen=True, slots=True)

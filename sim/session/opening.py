@@ -36,7 +36,7 @@ from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
-from sim.session.answered import answer_known
+from sim.session.answered import answer_known, rehearsed
 from sim.session.inspections import INSPECTIONS
 from sim.session.kept.journal import Record
 from sim.session.kept.origin import Origin
@@ -208,7 +208,9 @@ def open_session(  # noqa: PLR0913 - each by its name
     scenario = scenario_in(path, content, machine)
     key = new_key(code) if code else None
     digest = sha256(content).hexdigest()
-    known = bool(scenario.faults and beside and answer_known(digest, who, beside))
+    before = beside if scenario.faults else None
+    known = before is not None and answer_known(digest, who, before)
+    tried = before is not None and not known and rehearsed(digest, who, before)
     origin = Origin(
         scenario=path.stem,
         path=str(name_or_path),
@@ -221,6 +223,7 @@ def open_session(  # noqa: PLR0913 - each by its name
         orders_salt=key.salt if key is not None else "",
         orders_check=key.check if key is not None else "",
         answer_known=known,
+        rehearsed=tried,
     )
     return session_for(scenario, origin=origin, record=record, nonce=nonce, order_key=key)
 

@@ -7,7 +7,8 @@ from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.decision import Refusal
-from sim.control.nouns import said_state
+from sim.control.nouns import THE, said_state
+from sim.control.switches import END_OF
 from sim.control.table import JOB_RUNS
 from sim.logic.bench.heed import jumpered, unheeded
 from sim.logic.bench.trace import Trace
@@ -45,6 +46,11 @@ _RUNS: Final = row(
     "interrupts it, and unhold goes on with it.",
     state=part(),
 )
+_THERE_ALREADY: Final = row(
+    "why.there-already",
+    "The control takes {subject} to be {state} already, for {tag} is on: the key is taken, and moves nothing.",
+    subject=part(), state=part(), tag=name(),
+)  # fmt: skip
 _UNHEEDED: Final = row(
     "why.unheeded", "No interlock keeps you from it now, but heed this first: {what} {to_do}",
     what=part(), to_do=part(),
@@ -144,9 +150,25 @@ def answer_to(saw: Saw, trace: Trace, action: str) -> Message:
     return sentences(
         *against(saw, action),
         *(_DEVICE(tag=each.tag, now=each.now) for row in rows for each in row.devices),
-        *stands_waiting(saw), *runs_already(saw, action), *still_taken(saw, action),
+        *stands_waiting(saw), *runs_already(saw, action), *there_already(saw, action),
+        *still_taken(saw, action),
         *to_heed(saw, action),
     )  # fmt: skip
+
+
+def there_already(saw: Saw, action: str) -> tuple[Message, ...]:
+    """Return that a key moves nothing, since a switch shows the end of its way; nothing where none does.
+
+    What its switches show a control knows only while it is fed, and what blocks the key comes first.
+    """
+    row = ACTIONS.get(action)
+    if row is None or not row.halt or saw.controller.blocks(action):
+        return ()
+    tag, state = END_OF[row.machine, row.event]
+    if not saw.controller.image[tag]:
+        return ()
+    said = said_state(row.machine, state)
+    return (_THERE_ALREADY(subject=THE[row.machine], state=said, tag=tag),)
 
 
 def locked_off(saw: Saw, action: str) -> tuple[Message, ...]:

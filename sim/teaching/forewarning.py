@@ -1,18 +1,33 @@
-"""What is said of a key that nothing blocks and that would do harm as things stand.
+"""What is said of a key that would do harm as things stand, though nothing blocks it or a way to it is told.
 
 Never here: what stands against a key (see `session.why`).
 """
 
+from collections.abc import Callable, Iterator
 from typing import Final
 
+from sim.session.lessons.goals import speed_range
 from sim.session.session import Session
 from sim.session.why import VARIATOR
+from sim.teaching import remarks
 from sim.teaching.slips.keys import before_pressed
+from sim.units import MINUTE
 from sim.words.fields import part
-from sim.words.message import Message, row
+from sim.words.message import Message, plain, row
 
 _SPOKEN_IN: Final = ("lesson", "practice")
 _BUT: Final = row("why.but", "But {slip}.", slip=part())
+_LOWERED_AT_REST: Final = plain(
+    "why.rule.head.lower",
+    "the band stands, and no interlock checks it here: on to the bar the head comes down only with the "
+    "band running and the bar clamped",
+)
+_STARTED_BURIED: Final = plain(
+    "why.rule.band.run", "the band is started only with its teeth clear of the bar"
+)
+_DRY: Final = plain(
+    "why.dry", "the coolant is off, and the job would cut dry; choose it with the band first"
+)
 
 
 def forewarning(session: Session, key: str) -> tuple[Message, ...]:
@@ -23,6 +38,38 @@ def forewarning(session: Session, key: str) -> tuple[Message, ...]:
     """
     if session.over:
         return ()
-    if session.scenario.mode not in _SPOKEN_IN and key not in VARIATOR:
-        return ()
-    return tuple(_BUT(slip=slip) for slip in before_pressed(session.saw, key))
+    spoken = session.scenario.mode in _SPOKEN_IN
+    slips = before_pressed(session.saw, key) if spoken or key in VARIATOR else ()
+    rules = () if spoken or key not in _RULES else _RULES[key](session)
+    return tuple(_BUT(slip=slip) for slip in (*slips, *rules)) + of_start(session, key)
+
+
+def of_start(session: Session, key: str) -> tuple[Message, ...]:
+    """Return what is off at the console for a job that would be started now, a sentence each.
+
+    It is told with a way to the start, too, which chooses no coolant and sets no speed.
+    """
+    return tuple(_at_console(session)) if key in _STARTS and not session.over else ()
+
+
+def _at_console(session: Session) -> Iterator[Message]:
+    if session.saw.controller.image["coolant_choice"] == "OFF":
+        yield _BUT(slip=_DRY)
+    right, dial_m_s = speed_range(session), session.saw.plant.band.dial.position
+    if not right.holds(dial_m_s * MINUTE):
+        yield remarks.DIAL_WRONG(
+            dial=dial_m_s, metal=session.stock.material.name, low=right.low / MINUTE,
+            high=right.high / MINUTE,
+        )  # fmt: skip
+
+
+def _at_rest(session: Session, rule: Message) -> tuple[Message, ...]:
+    """Return a rule for a band that stands, which everybody sees."""
+    return () if session.saw.plant.band.turning else (rule,)
+
+
+_STARTS: Final = ("job.start",)
+_RULES: Final[dict[str, Callable[[Session], tuple[Message, ...]]]] = {
+    "head.lower": lambda session: _at_rest(session, _LOWERED_AT_REST),
+    "band.run": lambda session: _at_rest(session, _STARTED_BURIED),
+}

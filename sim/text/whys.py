@@ -17,9 +17,10 @@ from sim.session.why import (
     runs_already,
     stands_waiting,
     still_taken,
+    there_already,
     to_heed,
 )  # fmt: skip
-from sim.teaching.forewarning import forewarning
+from sim.teaching.forewarning import forewarning, of_start
 from sim.teaching.way_out import NOT_TRIED, breaks_off, way_out, why_none
 from sim.text.way_lines import lines_of
 from sim.words.fields import count, name, part
@@ -61,7 +62,9 @@ def why(session: Session, key: str) -> tuple[Message, ...]:
     notes = (*stands_waiting(session.saw), *runs, *still_taken(session.saw, key))
     heed = to_heed(session.saw, key)[: 1 if notes else 2]
     if not found:
-        return (_NOTHING(name=key), *forewarning(session, key), *heed, *notes, *before_key(key))
+        there = there_already(session.saw, key)
+        said = (_NOTHING(name=key), *there, *forewarning(session, key), *heed, *notes)
+        return (*said, *before_key(key))
     notes = (*heed, *notes)
     rows = devices_against(session.saw, session.trace, key)
     devices = [device.sentence for row in rows for device in row.devices]
@@ -90,4 +93,5 @@ def _way_out(session: Session, key: str) -> Iterator[Message]:
         return
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
     heading = _heading(way)
-    yield sentences(*breaks_off(session, way), heading, *steps, listed(lines_of(way)))
+    beware = (*breaks_off(session, way), *of_start(session, key))
+    yield sentences(*beware, heading, *steps, listed(lines_of(way)))

@@ -1,9 +1,12 @@
 """Every shipped scenario is sound, and the check notices one that is not."""
 
+from concurrent.futures import Future
 from dataclasses import replace
+from typing import ClassVar
 
 import pytest
 
+from sim.authoring import check as check_module
 from sim.authoring import claims
 from sim.authoring.check import check, check_all, proved
 from sim.authoring.claims import (
@@ -166,6 +169,45 @@ def test_several_files_are_checked_in_their_order():
     names = ["07-coolant", "13-mitre", "02-two-hand-start"]
 
     assert [report.name for report in check_all(names)] == names
+
+
+class _Pool:
+    """A pool of processes in this one, which notes what it is given."""
+
+    begun: ClassVar[list[str]] = []
+
+    def __init__(self, *_, **__):
+        self.begun.clear()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        return None
+
+    def submit(self, _work, item):
+        """Note an item; it comes back as it is."""
+        self.begun.append(item)
+        done = Future()
+        done.set_result(item)
+        return done
+
+
+def test_what_takes_longest_is_begun_first_and_told_in_its_place(monkeypatch):
+    monkeypatch.setattr(check_module, "ProcessPoolExecutor", _Pool)
+    monkeypatch.setattr(check_module.os, "cpu_count", lambda: 2)
+    names = [
+        "rail-posts",
+        "no-such-file",
+        "loose-at-both-ends",
+        "posts-come-out-short",
+        "wet-at-first",
+    ]
+
+    assert list(check_all(names)) == names
+    assert _Pool.begun == [
+        "wet-at-first", "loose-at-both-ends", "rail-posts", "no-such-file", "posts-come-out-short",
+    ]  # fmt: skip
 
 
 def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):

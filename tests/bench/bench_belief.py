@@ -14,8 +14,8 @@ from time import process_time
 
 os.environ["DRYCYCLE_CACHE"] = tempfile.mkdtemp(prefix="drycycle-bench-")
 
-from sim.debrief.best_path import plan_for
 from sim.debrief.evidence import evidence
+from sim.diagnosis.best_plan import plan_for
 from sim.diagnosis.matrix_from_saw import found, matrix_for
 from sim.diagnosis.prior import prior_for
 from sim.pilot.autopilot import as_found

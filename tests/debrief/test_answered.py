@@ -134,3 +134,74 @@ def test_it_is_neither_a_pass_nor_a_miss_of_a_skill_and_another_drill_is_propose
     assert rows["measuring"].advice.passes == 0
     assert rows["measuring"].scenario != DRILL
     assert not best_of("")[DRILL].passed
+
+
+# Rehearsed ------------------------------------------------------------------------------------
+
+TRIES = {
+    "a name": lambda session: session.diagnose("stop-from-below"),
+    "a wrong name": lambda session: session.diagnose("band-worn"),
+    "a remedy": lambda session: put_right(session, "stop-from-below"),
+    "a setting": lambda session: session.set("shuttle_vise.pressure_bar", 50.0),
+}
+LOOKS = {"nothing": lambda _: None, "a look": lambda session: session.inspect("stop-play")}
+
+
+@pytest.fixture
+def assessment(tmp_path):
+    file = tmp_path / "short.yaml"
+    text = library.find(DRILL).read_text("utf-8").replace("mode: drill", "mode: assessment")
+    file.write_text(text, "utf-8")
+    return str(file)
+
+
+def killed(name, path, does, who="bench-07"):
+    session = open_recorded(name, path, who)
+    does(session)
+    session.lasting.abandon()
+
+
+@pytest.mark.parametrize("tried", TRIES)
+def test_an_assessment_that_was_rehearsed_and_killed_makes_the_next_attempt_practice(
+    tried, assessment, tmp_path
+):
+    killed(assessment, tmp_path / "one.jsonl", TRIES[tried], who="Bench-07")
+    session = played_well(tmp_path / "two.jsonl", assessment)
+    found = finish(session)
+
+    assert not session.origin.answer_known
+    assert found.outcome is Outcome.PRACTISED
+    assert "Rehearsed: an earlier attempt at it broke off" in str(found.why)
+    assert "Its answer was not shown" in str(found.why)
+    again = replay(tmp_path / "two.jsonl")
+    assert again.same
+    assert debrief(again.session) == found
+
+
+@pytest.mark.parametrize("seen", LOOKS)
+def test_one_that_broke_off_before_anything_was_tried_counts_for_nothing(
+    seen, assessment, tmp_path
+):
+    killed(assessment, tmp_path / "one.jsonl", LOOKS[seen])
+
+    assert finish(played_well(tmp_path / "two.jsonl", assessment)).passed
+
+
+def test_what_somebody_else_tried_is_no_rehearsal(assessment, tmp_path):
+    killed(assessment, tmp_path / "one.jsonl", TRIES["a name"], who="bench-08")
+
+    assert finish(played_well(tmp_path / "two.jsonl", assessment)).passed
+
+
+def test_the_class_report_says_that_it_was_rehearsed(assessment, tmp_path):
+    killed(assessment, tmp_path / "one.jsonl", TRIES["a name"])
+    finish(played_well(tmp_path / "two.jsonl", assessment))
+    told = {row.record: str(row.came_to) for row in class_of(tmp_path).rows}
+
+    assert told["two.jsonl"] == "practised, after it was rehearsed"
+
+
+def test_a_pseudonym_is_the_same_in_small_letters_and_in_large(tmp_path):
+    given_up(tmp_path / "one.jsonl", who="BENCH-07")
+
+    assert open_recorded(DRILL, tmp_path / "two.jsonl", "bench-07").origin.answer_known

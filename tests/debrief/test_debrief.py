@@ -8,12 +8,13 @@ import pytest
 
 from sim.authoring.search import put_right
 from sim.debrief import hints
-from sim.debrief.best_path import Leg, LegKind, best_way, plan_for, price_s, ways
+from sim.debrief.best_path import Leg, LegKind, best_way, price_s, ways
 from sim.debrief.debrief import debrief, finish, json_values, summary
 from sim.debrief.debrief_html import html
 from sim.debrief.evidence import EXPECTS, FAULTY, SOUND, UNSURE, evidence
 from sim.debrief.hints import hint
 from sim.debrief.scoring import Outcome, way_share
+from sim.diagnosis.best_plan import plan_for
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.tree import path as plan_path

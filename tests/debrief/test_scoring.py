@@ -50,6 +50,7 @@ def session(
     proved_us=None,
     good_to_prove=1,
     answer_known=False,
+    rehearsed=False,
     **done,
 ):
     """Return a made-up session with hidden faults, of which those of `later` have not set in."""
@@ -81,7 +82,7 @@ def session(
         saw=Made(consequences=[]),
         hands=Made(ordered=False, exposures=[]),
         going=Made(followers=[]),
-        origin=Made(answer_known=answer_known),
+        origin=Made(answer_known=answer_known, rehearsed=rehearsed),
     )
 
 
@@ -457,6 +458,7 @@ def test_hints_take_no_points_off(made):
         ({"hints": ["a"]}, [], Outcome.PRACTISED),
         ({"hints": ["a"], "proved_us": None}, [], Outcome.PRACTISED),
         ({"answer_known": True}, [], Outcome.PRACTISED),
+        ({"rehearsed": True}, [], Outcome.PRACTISED),
         ({"answer_known": True}, [(PIN, 0.94)], Outcome.NOT_PASSED),
         ({}, [(PIN, 0.94)], Outcome.NOT_PASSED),
         ({"named": [PIN.name]}, [], Outcome.NOT_PASSED),

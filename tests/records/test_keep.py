@@ -59,13 +59,13 @@ def test_without_a_home_nothing_is_kept(monkeypatch):
 
 
 def test_the_longest_unused_go_when_there_are_too_many(folder):
-    keys = [key_of("plan", b"%d" % number) for number in range(205)]
+    keys = [key_of("plan", b"%d" % number) for number in range(405)]
     for number, key in enumerate(keys):
         keep(key, b"x")
         os.utime(folder / key, (number, number))
     assert kept(keys[0]) is None
     assert kept(keys[-1]) == b"x"
-    assert len(_held(folder) - {MARKER}) == 200
+    assert len(_held(folder) - {MARKER}) == 400
 
 
 def test_what_was_used_lately_stays(folder, monkeypatch):

@@ -11,18 +11,23 @@ from pathlib import Path
 
 import pytest
 
+from sim.diagnosis import best_plan, matrix_from_saw
 from sim.diagnosis import causes as causes_of
-from sim.diagnosis import matrix_from_saw
+from sim.diagnosis.best_plan import plan_for, plan_key, plan_of
+from sim.diagnosis.condensed import condensed
 from sim.diagnosis.dependency import NOTHING_WRONG, Cause, Matrix, Probe
-from sim.diagnosis.matrix_from_saw import causes_for, found, key_for, matrix_for
+from sim.diagnosis.matrix_from_saw import causes_for, for_role, found, key_for, matrix_for
 from sim.diagnosis.packed import packed, unpacked
+from sim.diagnosis.par import CAP, cap_passed
 from sim.diagnosis.stages import is_late
+from sim.diagnosis.tree import expected_s, grown, nodes
 from sim.faults.catalogue import CATALOGUE
 from sim.records.keep import FOLDER, MARKER, keep, kept
 from sim.scenario.scenario import HiddenFault, Trigger
 from sim.session import shelf
 from sim.session.opening import library_entries, read
 
+OTHER = ("something-else",)  # a cause that is none of the catalogue
 FEW = ("stop-from-below", "plunger-on-the-land", "air-regulator-low", "guard-open")
 LOOKS = ("stop-play", "stop-plunger", "air-gauge")
 DRILLS = [name for name, each in library_entries() if each.faults]
@@ -40,6 +45,8 @@ def folder(tmp_path, monkeypatch):
 def _forget():
     matrix_from_saw._prior_or_not.cache_clear()
     matrix_from_saw._weighed.cache_clear()
+    best_plan._kept_or_found.cache_clear()
+    plan_for.cache_clear()
 
 
 def _files(folder):
@@ -47,14 +54,15 @@ def _files(folder):
 
 
 def _stub(scenario, _causes):
-    """Return a matrix that tells which causes it was found for."""
+    """Return a matrix that tells which causes it was found for, and whose plan has a look."""
     hidden = ", ".join(map(str, scenario.faults))
-    return Matrix((Cause((), 1.0, (hidden,)),), (Probe("look", 1.0),))
+    rows = (Cause((), 1.0, (hidden,)), Cause(OTHER, 1.0, (f"{hidden}!",)))
+    return Matrix(rows, (Probe("look", 1.0),))
 
 
 def _all_alike(_scenario, key="", _allowance=None):
     """Return a belief in the sound machine and in every single cause, kept as the true one is."""
-    prior = {(): 0.5, **{(name,): 0.5 / len(CATALOGUE) for name in CATALOGUE}}
+    prior = {(): 0.25, OTHER: 0.25, **{(name,): 0.5 / len(CATALOGUE) for name in CATALOGUE}}
     if key:
         keep(key, b"prior")
     return prior
@@ -92,15 +100,16 @@ def test_trying_every_cause_on_what_is_kept_of_a_drill_tells_nothing(name, folde
     monkeypatch.setattr(matrix_from_saw, "found", _stub)
     monkeypatch.setattr(matrix_from_saw, "prior_for", _all_alike)
     drill, _ = read(name)
-    matrix_for(drill)
+    plan_of(drill)
     told = _files(folder)
 
     for guess in _others(drill):
-        matrix_for(guess)
+        plan_of(guess)
 
     assert _files(folder) == told
     bare = drill.model_copy(update={"faults": ()})
-    assert set(told) == {key_for(bare), matrix_from_saw._key("prior", bare), MARKER}
+    plan = plan_key(matrix_for(bare))
+    assert set(told) == {key_for(bare), matrix_from_saw._key("prior", bare), plan, MARKER}
     assert not any(
         cause in content for cause in map(str.encode, CATALOGUE) for content in told.values()
     )
@@ -110,7 +119,7 @@ def test_how_many_causes_there_are_and_when_they_set_in_is_not_told_either(folde
     monkeypatch.setattr(matrix_from_saw, "found", _stub)
     monkeypatch.setattr(matrix_from_saw, "prior_for", _all_alike)
     drill, _ = read("posts-come-out-short")
-    matrix_for(drill)
+    plan_of(drill)
     told = _files(folder)
     hidden = [HiddenFault(name=name) for name in FEW]
     late = {"from_s": 7.0, "from_piece": 2, "when": Trigger(signal="B12", times=2)}
@@ -120,7 +129,7 @@ def test_how_many_causes_there_are_and_when_they_set_in_is_not_told_either(folde
     ]
 
     for faults in ways:
-        matrix_for(drill.model_copy(update={"faults": tuple(faults)}))
+        plan_of(drill.model_copy(update={"faults": tuple(faults)}))
 
     assert _files(folder) == told
 
@@ -218,6 +227,130 @@ def test_a_matrix_that_cannot_be_is_found_anew_and_replaced(poison, small):
     assert unpacked(kept(_key_of_kept(drill))) == whole
 
 
+# A plan -------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def planned(small):
+    """A drill, what decides its plan, and that plan as it is found."""
+    drill, _ = small
+    matrix, plan = plan_of(drill)
+    assert plan.exact
+    assert len(list(nodes(plan.tree))) > 3
+    return drill, plan_key(matrix), plan
+
+
+def _plan_again(drill):
+    best_plan._kept_or_found.cache_clear()
+    plan_for.cache_clear()
+    return plan_of(drill)[1]
+
+
+def test_a_plan_that_was_kept_is_the_one_that_was_found_and_is_not_searched_for(
+    planned, monkeypatch
+):
+    drill, _, plan = planned
+    monkeypatch.setattr(best_plan, "par", lambda *_, **__: pytest.fail("it was searched for"))
+    assert _plan_again(drill) == plan
+
+
+def test_what_hangs_on_the_hidden_has_the_plan_that_is_searched_for(planned):
+    drill, _, plan = planned
+    row = drill.faults[0].model_copy(update={"from_piece": 2})
+    late = drill.model_copy(update={"faults": (row,)})
+    matrix, found_late = plan_of(late)
+    assert matrix == for_role(late, matrix_for(late))
+    assert found_late == plan_for(matrix)
+    assert found_late != plan
+
+
+def _first_look_other(told):
+    """Begin with a look that splits as the first one does, or not at all; the rest stays."""
+    told["looks"][0] = "air-gauge" if told["looks"][0] != "air-gauge" else "stop-plunger"
+
+
+def _ends_at_once(told):
+    told["looks"] = [""]
+
+
+def _ends_early(told):
+    last = max(place for place, look in enumerate(told["looks"]) if look)
+    told["looks"][last:] = [""]
+
+
+def _goes_on(told):
+    told["looks"].append("")
+
+
+def _no_such_look(told):
+    told["looks"][0] = "crystal-ball"
+
+
+def _a_number(told):
+    told["looks"][0] = 7
+
+
+def _more_than_may_be(told):
+    told["subsets"] = CAP + 1
+
+
+def _none_weighed(told):
+    told["subsets"] = 0
+
+
+def _yes(told):
+    told["subsets"] = True
+
+
+def _no_looks(told):
+    told["looks"] = []
+
+
+POISONED_PLANS = (
+    _first_look_other, _ends_at_once, _ends_early, _goes_on, _no_such_look, _a_number,
+    _more_than_may_be, _none_weighed, _yes, _no_looks,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("poison", POISONED_PLANS, ids=lambda each: each.__name__.strip("_"))
+def test_a_plan_that_cannot_be_is_searched_for_anew_and_replaced(poison, planned):
+    drill, key, plan = planned
+    honest = kept(key)
+    told = json.loads(honest)
+    poison(told)
+    assert told != json.loads(honest)
+    keep(key, json.dumps(told).encode())
+
+    assert _plan_again(drill) == plan
+    assert kept(key) == honest
+
+
+def test_a_plan_that_is_dearer_than_the_greedy_one_is_searched_for_anew(planned):
+    drill, key, plan = planned
+    matrix = plan_of(drill)[0]
+    small = condensed(matrix, best_plan._enough(matrix))
+
+    def dearest(subset, stage):
+        looks = [] if small.ends(subset) else [c for c, parts in small.usable(subset, stage)]
+        return max(looks, key=lambda look: look.cost_s, default=None)
+
+    tree = grown(small, small.everything, 0, dearest)
+    assert expected_s(tree, matrix) > 1.01 * plan.expected_s
+    keep(key, best_plan._packed(replace(plan, tree=tree)))
+
+    assert _plan_again(drill) == plan
+
+
+def test_that_the_search_passes_its_cap_is_kept_and_the_greedy_plan_made_anew(planned):
+    drill, key, _ = planned
+    matrix = plan_of(drill)[0]
+    greedy = cap_passed(matrix, enough=best_plan._enough(matrix))
+    keep(key, best_plan._packed(greedy))
+
+    assert _plan_again(drill) == greedy
+    assert not any(look.name.encode() in kept(key) for look in matrix.inspections)
+
+
 DEEP = b"[" * 100_000
 ODD = (
     b"", b"null", b"7", b"{}", b"\xff", DEEP, b'{"outcomes": ' + DEEP,
@@ -238,6 +371,16 @@ def test_odd_contents_are_found_anew_and_replaced(content, small):
 
     assert _unweighed(matrix_for(drill)) == whole
     assert unpacked(kept(_key_of_kept(drill))) == whole
+
+
+@pytest.mark.parametrize("content", ODD, ids=range(len(ODD)))
+def test_odd_contents_are_no_plan(content, planned):
+    drill, key, plan = planned
+    honest = kept(key)
+    keep(key, content)
+
+    assert _plan_again(drill) == plan
+    assert kept(key) == honest
 
 
 def test_any_value_of_a_kept_matrix_may_be_odd(small):

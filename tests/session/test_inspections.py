@@ -185,6 +185,8 @@ def test_a_function_test_of_a_saw_left_in_production_turns_it_to_manual():
         ("shuttle-release-coil-wire", "try-shuttle-vise", "It does not go back; the lamp on Y34 stays dark"),
         ("contactor-dead", "try-band", "motor is silent and the band stands; the lamp on Q1 stays dark"),
         ("band-motor-fuse", "try-band", "motor hums and the band stands"),
+        ("mains-weak", "try-band", "The band begins to turn, and the lamp on Q1 is lit; then its motor is off again, and the band stands now. While it was tried, control power dropped out."),
+        ("valve-wire-earthed", "try-shuttle", "While it was tried, control power dropped out."),
         ("guard-open", "try-band", "Refused. B41: the band guard is open."),
         ("band-turns-wire", "try-band", "the switch B1 shows its lamp, and the switch B2 shows its lamp; of their input lamps B2 is lit"),
         ("variator-motor-dead", "try-speed", "keeps its speed; the lamp on M2 stays dark"),

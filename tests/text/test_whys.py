@@ -2,13 +2,16 @@
 
 import pytest
 
+from sim.control.actions import ACTIONS
 from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
 from sim.session.opening import open_session
 from sim.session.sights.controller_words import job
+from sim.session.why import answer_to
 from sim.teaching.coach import Coach
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.text.whys import why
+from sim.view.play.asking import told_of
 
 ON = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
 RAISE = ("press head.raise", "wait until head.up", "release head.raise")
@@ -362,3 +365,78 @@ def test_a_job_that_completes_tells_the_piece_and_the_step_that_it_finishes():
         "The job finishes what it has begun, and is then complete. "
         "Step of piece 2: lowering the head and cutting."
     )
+
+
+STUCK = {
+    "head.lower": ("B12", "the head", "down"),
+    "head.raise": ("B11", "the head", "up"),
+    "shuttle.back": ("B21", "the shuttle", "back"),
+    "shuttle.forward": ("B22", "the shuttle", "forward"),
+    "cutting_vise.clamp": ("B33", "the cutting vise", "clamped"),
+    "cutting_vise.release": ("B31", "the cutting vise", "released"),
+    "shuttle_vise.clamp": ("B34", "the shuttle vise", "clamped"),
+    "shuttle_vise.release": ("B32", "the shuttle vise", "released"),
+}
+
+
+def test_the_keys_that_a_switch_can_hold_back_are_all_that_move_while_they_are_held():
+    assert set(STUCK) == {action.name for action in ACTIONS if action.halt}
+
+
+@pytest.mark.parametrize("key", STUCK)
+def test_why_says_of_a_key_that_moves_nothing_which_switch_shows_its_end(key):
+    tag, part, state = STUCK[key]
+    session = typed(open_session("posts-come-out-short"), *ON, *RAISE)
+    saw = session.saw
+    line = (
+        f"The control takes {part} to be {state} already, for {tag} is on: "
+        "the key is taken, and moves nothing."
+    )
+    for switch in {each for each, _, _ in STUCK.values()} - {"B11"}:
+        saw.bus.force(switch, switch == tag)
+    saw.bus.settle()
+    said = told(session, key)
+
+    assert said[:2] == [f"Nothing blocks {key} now.", line]
+    assert line in str(answer_to(saw, session.trace, key))
+    assert line in str(told_of(session, key))
+    saw.bus.force(tag, False)
+    saw.bus.settle()
+    assert line not in told(session, key)
+
+
+def test_that_the_head_down_switch_is_stuck_is_told_by_asking_and_goes_on_record():
+    session = typed(open_session("counts-without-cutting"), *ON, *RAISE)
+    told(session, "head.lower")
+
+    assert "B12 is on: the key is taken, and moves nothing" in str(session.seen.answers[-1].said)
+
+
+@pytest.mark.parametrize("name", ["posts-come-out-short", "start-does-nothing"])
+def test_in_a_drill_the_rule_for_lowering_is_told_for_as_long_as_the_band_stands(name):
+    session = typed(open_session(name), *ON, *RAISE)
+    rule = (
+        "But the band stands, and no interlock checks it here: on to the bar the head comes down only with "
+        "the band running and the bar clamped."
+    )
+
+    assert rule in told(session, "head.lower")
+    assert rule in str(told_of(session, "head.lower"))
+    typed(session, "palms band.run", "wait 5")
+    assert session.saw.plant.band.turning == (rule not in told(session, "head.lower"))
+
+
+@pytest.mark.parametrize("name", ["rail-posts", "posts-come-out-short"])
+def test_the_way_to_a_start_says_first_what_is_off_at_the_console(name):
+    session = typed(open_session(name), *ON, *RAISE)
+    dry = "But the coolant is off, and the job would cut dry; choose it with the band first."
+    way = told(session, "job.start")[-1]
+
+    assert "palms job.start" in way
+    assert dry in way
+    assert "The dial shows 20 m/min, not yet right for S275JR" in way
+    typed(session, "palms band.run", "wait 2", "hold band.faster 6.5", "tap band.stop", "wait 8")
+    typed(session, "tap coolant.with_band")
+    way = told(session, "job.start")[-1]
+    assert dry not in way
+    assert "The dial shows" not in way

@@ -32,6 +32,7 @@ _CLEAR_M: Final = 7.5 * MM  # over the bar, under which nobody lowers the head w
 _RAISE_S: Final = 8.0
 _LOWERS_S: Final = 3.0
 _SEEN_TO_RISE_M: Final = 8.0 * MM
+_STARTS_S, _GLANCE_S = 4.0, 0.05  # watched after the start of the band, and how often
 _SOON_S: Final = 0.1  # after a key went down, before the head can be at its stop
 
 
@@ -127,6 +128,14 @@ _STANDS: Final = row(
     "The motor {sound} and the band stands; {lamp}.",
     sound=one_of("hums", "is silent"),
     lamp=part(),
+)
+_RAN_DOWN: Final = row(
+    "inspection.band-ran-down",
+    "The band begins to turn, and {lamp}; then its motor is off again, and the band {now}.",
+    lamp=part(), now=one_of("stands now", "turns still"),
+)  # fmt: skip
+_CONTROL_WENT: Final = plain(
+    "inspection.control-went", "While it was tried, control power dropped out."
 )
 _BAND_RUNS: Final = row(
     "inspection.try-band.found",
@@ -341,13 +350,22 @@ def _started(hands: TryingHands) -> Message:
     against = refusal(hands.start("band.run"))
     if against:
         return against
-    hands.wait(4.0)
-    band = hands.saw.plant.band
-    if band.turning:
+    band, moved, at_first = hands.saw.plant.band, False, _lamp(hands, "Q1")
+    for _ in range(round(_STARTS_S / _GLANCE_S)):
+        hands.wait(_GLANCE_S)
+        moved |= band.moves
+    if band.turning and _has_control(hands.saw):
         return NOTHING
-    stands = _STANDS(sound="hums" if band.contactor else "is silent", lamp=_lamp(hands, "Q1"))
+    if moved:
+        stands = _RAN_DOWN(lamp=at_first, now="turns still" if band.moves else "stands now")
+    else:
+        stands = _STANDS(sound="hums" if band.contactor else "is silent", lamp=_lamp(hands, "Q1"))
     hands.tap("band.stop")
     return stands
+
+
+def _has_control(saw: Saw) -> bool:
+    return bool(saw.controller.image["supply"] == "ON")
 
 
 def _stopped(hands: TryingHands) -> None:
@@ -451,6 +469,8 @@ def _test(
     test: Test,
     needs: Show = ready_for_hand,
     around_s: float = 20.0,
+    *,
+    puts_off: bool = False,
 ) -> Inspection:
     """Return a function test that always takes the same time on the machine.
 
@@ -462,15 +482,18 @@ def _test(
         test: Does it, and returns what was seen.
         needs: Why the saw is not fit for it, or nothing.
         around_s: What it takes besides, s.
+        puts_off: Whether it switches control off itself.
     """
 
     def show(saw: Saw) -> Message:
         end_us = saw.clock.now_us + round(acts_s * US)
-        harm = len(saw.consequences)
+        harm, had_control = len(saw.consequences), _has_control(saw)
         found = test(TryingHands(saw))
+        went = had_control and not _has_control(saw) and not puts_off
         saw.advance_to(max(end_us, saw.clock.now_us))
         told = dict.fromkeys(c.row for c in saw.consequences[harm:])
-        return sentences(found, *(_HARM(title=kind.title) for kind in told))
+        dropped = (_CONTROL_WENT,) if went else ()
+        return sentences(found, *dropped, *(_HARM(title=kind.title) for kind in told))
 
     return way(
         name, title, place, acts_s + around_s, show, kind=Kind.TEST, needs=needs, acts_s=acts_s
@@ -495,6 +518,6 @@ FUNCTION_TESTS: Final = (
     _test("try-keys", "Press the palm keys, and watch the input lamps", "supply", 2, _keys, isolator_on),
     _test(
         "try-stops", "Press each emergency stop, and read the channel lamps of the safety relay", "supply", 4, _stops,
-        _stops_can_be_tried, around_s=90.0,
+        _stops_can_be_tried, around_s=90.0, puts_off=True,
     ),
 )  # fmt: skip

@@ -70,6 +70,7 @@ class Journal:
             orders_salt=origin.orders_salt,
             orders_check=origin.orders_check,
             answer_known=origin.answer_known,
+            rehearsed=origin.rehearsed,
         )
         self._append({"act": OPEN, **plain_row(opening)})
 
@@ -80,6 +81,8 @@ class Journal:
 
     def act(self, act: Act) -> None:
         """Write an act down; that of an instructor on a fault does not tell which yet."""
+        if self._record is None:
+            return
         line = line_of(act)
         if isinstance(act, PutIn | TakenOut):
             del line["name"]

@@ -66,6 +66,7 @@ def session_of(record: SessionRecord) -> Session:
         helper=opening.helper, course=opening.course, course_version=opening.course_version,
         attempt=opening.attempt, fork=opening.fork, seed=opening.seed, orders_salt=opening.orders_salt,
         orders_check=opening.orders_check, answer_known=opening.answer_known,
+        rehearsed=opening.rehearsed,
     )  # fmt: skip
     scenario = scenario_in(origin.file, content, opening.machine, text)
     _check_fits(record, scenario)

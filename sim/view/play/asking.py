@@ -11,7 +11,7 @@ from sim.control.rules_of_use import BUSY, NOTHING_ASKED
 from sim.session.hands.cautions import before_key
 from sim.session.session import Session
 from sim.session.sights.known import hides
-from sim.session.why import VARIATOR, still_taken, to_heed
+from sim.session.why import VARIATOR, still_taken, there_already, to_heed
 from sim.session.why import against as blocked_by
 from sim.teaching.forewarning import forewarning
 from sim.view.play.console_rows import STOPS
@@ -73,7 +73,7 @@ def told_of(session: Session, key: str, keys: str = "") -> Message:
     if key in STOPS and keys:
         return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
     notes = (
-        *forewarning(session, key), *to_heed(session.saw, key), *still_taken(session.saw, key),
+        *there_already(session.saw, key), *forewarning(session, key), *to_heed(session.saw, key), *still_taken(session.saw, key),
         *before_key(key),
     )  # fmt: skip
     return sentences(NOTHING_AGAINST, *notes)

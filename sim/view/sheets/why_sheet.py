@@ -10,8 +10,15 @@ from sim.control.actions import BY_NAME as BY_ACTION
 from sim.logic.bench.way import BenchAct
 from sim.logic.bench.why_not import Against, Device
 from sim.session.hands.cautions import before_key
-from sim.session.why import locked_off, runs_already, stands_waiting, still_taken, to_heed
-from sim.teaching.forewarning import forewarning
+from sim.session.why import (
+    locked_off,
+    runs_already,
+    stands_waiting,
+    still_taken,
+    there_already,
+    to_heed,
+)
+from sim.teaching.forewarning import forewarning, of_start
 from sim.teaching.way_out import breaks_off, why_none
 from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
@@ -104,7 +111,10 @@ def _told(kit: Kit, column: Column, play: Play) -> None:
         return
     if not reasons:
         saw = play.session.saw
-        taken = (*forewarning(play.session, bench.asked), *still_taken(saw, bench.asked))
+        taken = (
+            *there_already(saw, bench.asked), *forewarning(play.session, bench.asked),
+            *still_taken(saw, bench.asked),
+        )  # fmt: skip
         column.paragraph("why.nothing", tell(sentences(NOTHING_AGAINST, *taken)))
         for index, line in enumerate(before_key(bench.asked)):
             column.paragraph(f"why.caution.{index}", tell(line), role="small", bold=True)
@@ -159,6 +169,7 @@ def _way_lines(play: Play) -> Iterator[Message]:
         yield why_none(play.session, play.bench.asked, way)
         return
     yield from breaks_off(play.session, way)
+    yield from of_start(play.session, play.bench.asked)
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
         yield _STEP(number=number, act=act_sentence(step.act))
