@@ -49,9 +49,8 @@ from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
-from sim.session.hands.hazards import AT_HEAD
 from sim.session.hands.table import locked_out_to_look, to_look
-from sim.session.hands.zones import Demand, Zone
+from sim.session.hands.zones import Zone
 from sim.session.inspections.probes import along, told
 from sim.session.lockout import QUALIFIED
 from sim.session.opening import machine_for, session_for
@@ -150,8 +149,7 @@ def price_s(row: inspections.Inspection) -> float:
 
 def _propping_s(row: inspections.Inspection) -> float:
     """Return the time it takes to have a raised head rest for a look, s; 0 where it need not."""
-    reach = to_look(row)
-    return _PROPPED_S if reach.demand is Demand.OWN_CONTROL and reach.zone in AT_HEAD else 0.0
+    return _PROPPED_S if to_look(row).wants_rest else 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from sim.control.table import JOB_RUNS
 from sim.faults.catalogue import EVERY
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import locking
-from sim.session.hands.hazards import AT_HEAD, all_stands
+from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import (
     Reach,
     last_step_to_mend,
@@ -66,7 +66,7 @@ def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[
     if reach.demand is Demand.STANDS:
         return (*stops, "wait still"), ()
     waits = () if all_stands(plant) and not stops else ("wait still",)
-    if reach.zone not in AT_HEAD or plant.head.rests:
+    if not reach.wants_rest or plant.head.rests:
         return (*stops, *waits, _KEY_OUT), (_KEY_IN,)
     if saw.controller.image["supply"] != "ON":  # it sinks until it rests
         return ("wait still", _KEY_OUT), (_KEY_IN,)

@@ -458,7 +458,7 @@ def test_a_whole_trial_costs_what_the_plan_pays_for_it():
 
 def test_a_way_is_not_said_to_be_quicker_for_a_power_up_that_was_not_waited_for():
     session = switched_on("says-there-is-no-bar")
-    look(session, "shuttle-switches")
+    look(session, "shuttle-switches", "volts X2:39", "volts B53:4")
     session.diagnose("bar-sensor-wire")
     found = debrief(session)
     way = next(part for part in found.parts if part.key == "way")

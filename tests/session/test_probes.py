@@ -6,6 +6,8 @@ from sim.diagnosis.causes import lived_as, metered, singles
 from sim.diagnosis.matrix_from_saw import allowed, matrix_for
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
+from sim.pilot.careful import careful
+from sim.pilot.keys import power_up, raise_head
 from sim.scenario.scenario import HiddenFault
 from sim.session.hands.table import to_look
 from sim.session.hands.zones import Demand, Zone
@@ -69,6 +71,7 @@ def test_what_is_not_metered_in_a_drill_may_not_be_probed_and_no_terminal_is_mad
 def test_a_live_cabinet_is_a_zone_and_so_is_the_part_where_the_terminal_is():
     assert to_look(find("volts A3:11")).zone is Zone.CABINET
     assert to_look(find("volts B12:4")).zone is Zone.UNDER_HEAD
+    assert to_look(find("volts B12:4")).wants_rest
     assert to_look(find("ohms Y31:1 Y31:2")).zone is Zone.CUTTING_JAWS
     assert to_look(find("volts A3:11")).demand is Demand.OWN_CONTROL
 
@@ -119,3 +122,38 @@ def test_readings_tell_apart_what_no_lamp_can():
 
     assert len({tuple(rows[cause][p] for p in lamps) for cause in alike}) == 1
     assert len({rows[cause] for cause in alike}) == 4
+
+
+@pytest.mark.parametrize(
+    ("fault", "shown"), [("head-up-wire", "24 V"), ("b11-no-contact", "no voltage")]
+)
+def test_the_head_up_switch_is_metered_at_the_ring_with_the_head_at_its_height_stop(fault, shown):
+    """On its prop the head would be off the switch, and a good contact read as a bad one."""
+    session = with_fault(fault)
+    power_up(session)
+    raise_head(session)
+    reach = to_look(find("volts B11:4"))
+
+    with careful(session, reach):
+        assert session.saw.bus.driven("B11")
+        assert session.hands.safe(reach)
+        assert shown in found(session, "volts B11:4")
+
+    assert session.done.unsafe == []
+    assert not session.hands.safe(reach)  # the key is in the switch again
+    assert to_look(find("volts B11:1 X21:1")).zone is Zone.UNDER_HEAD
+
+
+def test_at_the_ring_a_saw_that_anybody_can_start_exposes_and_a_head_that_comes_down_strikes():
+    session = with_fault("head-up-wire")
+    power_up(session)
+    raise_head(session)
+    session.inspect("volts B11:4")
+    exposed = session.hands.exposures_s()
+    harmless = list(session.saw.consequences)
+    session.saw.clock.after(10_000_000, lambda: session.saw.press("head.lower"))
+    session.inspect("volts B11:4")
+
+    assert list(exposed) == [Zone.SWING]
+    assert harmless == []
+    assert [each.row.name for each in session.saw.consequences][:1] == ["struck-swing"]

@@ -12,7 +12,7 @@ from itertools import chain
 from typing import Final
 
 from sim.faults.fault import Fault
-from sim.session.hands.hazards import AT_HEAD, Opens
+from sim.session.hands.hazards import Opens
 from sim.session.hands.table import LOADING, Reach, to_look, to_mend, to_set
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections.inspection import Inspection
@@ -178,7 +178,7 @@ def what_holds(reach: Reach) -> tuple[Message, ...]:
         return ()
     if reach.demand is Demand.STANDS:
         return (STANDS,)
-    return (OWN_CONTROL if reach.zone in AT_HEAD else OWN_CONTROL_ASIDE,)
+    return (OWN_CONTROL if reach.wants_rest else OWN_CONTROL_ASIDE,)
 
 
 def in_short(reach: Reach) -> Message:

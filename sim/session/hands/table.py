@@ -14,7 +14,7 @@ from typing import Final
 from sim.bugs import TableError
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
-from sim.session.hands.hazards import Hazard, Opens
+from sim.session.hands.hazards import AT_HEAD, Hazard, Opens
 from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
@@ -43,6 +43,12 @@ class Reach:
     def behind_cover(self) -> bool:
         """Whether the wheel cover is in the way of it; the screw of the tension is outside the cover."""
         return self.zone is Zone.WHEELS and self.demand is Demand.LOCKED_OUT
+
+    @property
+    def wants_rest(self) -> bool:
+        """Whether the head has to stand on something first: bed, work or prop."""
+        own = self.demand is Demand.OWN_CONTROL and self.aside is None
+        return own and self.zone in AT_HEAD
 
     @property
     def walk_s(self) -> float:
@@ -179,6 +185,8 @@ _TAG_AT: Final = {  # of the causes in the wiring, where the device is outside t
     _Z.FLOOR: ("B61", "B62", "B63", "M4", "M5", "X25", "X35"),
 }  # fmt: skip
 _ZONE_OF: Final = {tag: zone for zone, tags in _TAG_AT.items() for tag in tags}
+_BY_RING: Final = "B11"  # what the ring makes when the head is up at its height stop
+_METER_BY_RING: Final = _place(_Z.SWING, _OWN, aside=Hazard.HEAD)  # head up, or it is not made
 _AT_CARD: Final = (
     "-card",
     "-channel",
@@ -256,8 +264,10 @@ def to_look(look: Inspection) -> Reach:
     if look.name.startswith("meter "):
         return replace(_IN_CABINET, seconds=METER_S)
     if look.terminals:
-        zones = [_ZONE_OF.get(tag_of(end), _Z.CABINET) for end in look.terminals]
-        field = next((zone for zone in zones if zone is not _Z.CABINET), _Z.CABINET)
+        outside = {tag for tag in map(tag_of, look.terminals) if tag in _ZONE_OF}
+        if outside == {_BY_RING}:
+            return replace(_METER_BY_RING, seconds=look.seconds)
+        field = next((_ZONE_OF[tag] for tag in sorted(outside)), _Z.CABINET)
         return replace(_place(field, _OWN), seconds=look.seconds)
     if look.base not in _LOOKS:
         raise TableError(f"hands: no row for looking at {look.name}")
