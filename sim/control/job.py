@@ -357,7 +357,7 @@ TAKEN_IN: Final = {
 _SAID: Final = {
     action: plain(f"{action}.when", text)
     for action, text in {
-        "job.reset": "reset is taken when the job is stopped or complete",
+        "job.reset": "reset is taken when the job is stopped or complete; clear an aborted one first",
         "job.start": "start is taken when the job is idle, after clear and reset",
         "job.hold": "only a running job can be held",
         "job.unhold": "unhold is taken when the job is held",

@@ -72,7 +72,7 @@ _MENDED_EARLY: Final = row(
 _MORE: Final = row("page.more", "{some} and {count} more", some=part(), count=count())
 _CAUSES: Final = row(
     "page.causes-possible",
-    "{causes} causes are thought of. The first row shows how likely each was by the operator's report, "
+    "{causes} causes are thought of, a pair counted as one. The first row shows how likely each was by the operator's report, "
     "each other one how likely after what was seen, for somebody who knew the machine perfectly. The "
     "number before it says how many causes are still likely: all others together have 10 % at most.",
     causes=number(),

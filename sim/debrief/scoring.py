@@ -94,11 +94,13 @@ _TOO_COARSE: Final = row(
 _NOT_MENDED: Final = plain("score.proof.not-mended", "The machine still has the fault.")
 _NOT_NAMED: Final = plain("score.way.not-named", "No hidden cause was named.")
 _NO_PLAN: Final = plain(
-    "score.way.no-plan", "Not scored: no plan is known to be near the best here."
+    "score.way.no-plan",
+    "Not scored, so the total is reckoned from the other parts: no plan is known to be near the best here.",
 )
 _NOT_SCORED: Final = row(
     "score.way.not-scored",
-    "Not scored: no plan is known to be near the best here, only one within {excess} % of a bound.",
+    "Not scored, so the total is reckoned from the other parts: no plan is known to be near the best here, "
+    "only one within {excess} % of a bound.",
     excess=number(),
 )
 _NAMED_EARLY: Final = plain(

@@ -73,8 +73,8 @@ _WAS_IN_SIGHT: Final = plain("report.found.in-sight", "Was in sight")
 _NOTHING_NEW: Final = plain("report.found.nothing-new", "told nothing new")
 _BELIEF: Final = row(
     "report.belief",
-    "How likely each cause was after what was seen, of {count} that was thought of:",
-    plural="How likely each cause was after what was seen, of {count} that were thought of:",
+    "How likely each cause was after what was seen, of {count} that was thought of (a pair counts as one):",
+    plural="How likely each cause was after what was seen, of {count} that were thought of (a pair counts as one):",
     count=count(),
 )
 _IN_SIGHT: Final = row("report.belief.in-sight", "{title}: {found}", title=part(), found=part())

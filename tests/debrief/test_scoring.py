@@ -250,9 +250,7 @@ def test_what_comes_and_goes_is_not_proved_to_be_gone_by_one_good_piece():
 # Way ---------------------------------------------------------------------------------------
 
 EVERY = " looks for every possible cause, so it comes to this one after 100 s."
-NOT_SCORED = (
-    "Not scored: no plan is known to be near the best here, only one within 25 % of a bound."
-)
+NOT_SCORED = "Not scored, so the total is reckoned from the other parts: no plan is known to be near the best here, only one within 25 % of a bound."
 EARLY = " A cause was named or put right before it was told apart from others."
 
 
@@ -289,7 +287,12 @@ def test_the_way_counts_by_the_best_plan_s_cost(namings, way, got, said):
         # Within a tenth, the plan in hand stands in for the best one.
         (130.0, 0.1, (30, 30), "Looks and trials took 130 s; a good plan takes 100 s."),
         # Nothing is known of what the best plan takes: anything between the two is not scored.
-        (250.0, inf, (0, 0), "Not scored: no plan is known to be near the best here."),
+        (
+            250.0,
+            inf,
+            (0, 0),
+            "Not scored, so the total is reckoned from the other parts: no plan is known to be near the best here.",
+        ),
         (310.0, inf, (0, 30), "Looks and trials took 310 s; a good plan takes 100 s."),
     ],
 )

@@ -440,3 +440,15 @@ def test_the_way_to_a_start_says_first_what_is_off_at_the_console(name):
     way = told(session, "job.start")[-1]
     assert dry not in way
     assert "The dial shows" not in way
+
+
+def test_reset_of_an_aborted_job_is_refused_with_the_key_that_comes_first():
+    stop = ("press supply.emergency_stop", "release supply.emergency_stop")
+    session = typed(open_session("rail-posts"), *ON, *stop, *ON[1:])
+    session.turn("production")
+    refused = session.tap("job.reset")
+
+    assert session.saw.controller.job.state == "ABORTED"
+    assert "clear an aborted one first" in str(refused.sentence)
+    typed(session, "tap job.clear")
+    assert session.tap("job.reset").accepted

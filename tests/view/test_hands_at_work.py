@@ -1,10 +1,13 @@
 """While hands are at the saw: where they are, for how long, how it is broken off; and what is gathered."""
 
+import re
+
 import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot import autopilot
 from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.session.hands.zones import Zone
 from sim.session.kept.deeds import Deed
 from sim.session.lockout import WHOLE
 from sim.session.sights.energy import energy_in_sight
@@ -12,7 +15,8 @@ from sim.view.kit import stage as stage_of
 from sim.view.kit.bubble import place_bubble
 from sim.view.kit.column import KINDS
 from sim.view.pages.tabs import SHEETS
-from sim.view.picture.mannequin import hand_face
+from sim.view.picture.mannequin import _PLACES, hand_face
+from sim.view.picture.supplies import BOTTOM_Z, CABINET_X, TOP_Z
 from sim.view.play.console_rows import STOPS
 
 from .conftest import LOOKS, person_at
@@ -266,10 +270,10 @@ def test_what_the_pointer_is_moved_to_takes_a_click_at_once(watched, monkeypatch
 def test_the_strip_and_the_picture_say_where_hands_are_and_for_how_long(watched):
     watched.play.put("band.guide_lock", "slack")
     watched.frame()
-    assert _said(watched) == "Guide arm: its lock: slack. On the way there; hands go in in 4 s."
+    assert _said(watched) == "On the way there; hands go in in 4 s: Guide arm: its lock: slack."
     assert hand_face(watched.session) == ("", False)
     _pass(watched, 5.0)
-    said = "Guide arm: its lock: slack. Hands in reach of the band, for 3 s more."
+    said = "Hands in reach of the band, for 3 s more: Guide arm: its lock: slack."
     assert _said(watched).startswith(said)
     assert hand_face(watched.session)[0] == "band"
     _pass(watched, 3.0)
@@ -461,3 +465,28 @@ def test_the_sheet_ticks_no_step_that_nobody_did_or_looked_at():
     assert person.see("lockout.supply.air_cock").face() is False
     session.set("supply.air_cock", "shut")
     assert person.see("lockout.supply.air_cock").face() is True
+
+
+@pytest.mark.parametrize("act", ["look", "step", "set"])
+def test_no_sentence_of_the_strip_runs_into_the_next(watched, act):
+    session = watched.session
+    begins = {
+        "look": lambda: session.inspect("fuses", wait=False),
+        "step": lambda: session.lock_out("tell", wait=False),
+        "set": lambda: watched.play.put("supply.air_cock", "shut"),
+    }
+    begins[act]()
+    watched.frame()
+    _pass(watched, 1.0)
+    said = _said(watched)
+
+    # What is done comes last, behind a colon; within it a title has no large letter but its first.
+    assert said.count(": ") >= 1
+    assert not re.search(r"[a-z)] (It takes|Hands|On the way|Broken off)", said)
+
+
+def test_hands_in_the_cabinet_are_drawn_at_the_cabinet():
+    view, along, up = _PLACES[Zone.CABINET]
+
+    assert (view, along) == (0, CABINET_X)  # the plan, where `paint_supplies` draws it
+    assert BOTTOM_Z <= up <= TOP_Z

@@ -39,7 +39,7 @@ SUPPLY_ROWS: Final[tuple[SetPoint, ...]] = (
         (bar(None), lambda m: (0.0, m.air_high_pa / BAR), 0.1),
     ),
     choice(
-        "supply.air_cock", "air cock of the saw; shut, it vents what is behind it", "supply",
+        "supply.air_cock", "air cock of the saw (shut, it vents what is behind it)", "supply",
         lambda p: p.supply.cock,
         lambda p, v: _turn_cock(p, str(v)),
         supply.COCKS, _cock_locked,

@@ -25,14 +25,21 @@ from sim.words.fields import number, part
 from sim.words.message import Message, plain, row, sentences
 from sim.words.speech import say, tell
 
+# What is done comes last: some of it is a sentence with its stop, some a title without.
 _WALKS: Final = row(
-    "window.hands.walks", "On the way there; hands go in in {seconds} s.", seconds=number(0)
-)
+    "window.hands.walks", "On the way there; hands go in in {seconds} s: {what}",
+    seconds=number(0), what=part(),
+)  # fmt: skip
 _IN: Final = row(
-    "window.hands.in", "Hands {where}, for {seconds} s more.", where=part(), seconds=number(0)
+    "window.hands.in", "Hands {where}, for {seconds} s more: {what}",
+    where=part(), seconds=number(0), what=part(),
+)  # fmt: skip
+_GOES_ROUND: Final = row(
+    "window.hands.round", "{seconds} s more: {what}", seconds=number(0), what=part()
 )
-_GOES_ROUND: Final = row("window.hands.round", "It takes {seconds} s more.", seconds=number(0))
-_COMES_OUT: Final = plain("window.hands.out", "Broken off: the hands come out.")
+_COMES_OUT: Final = row(
+    "window.hands.out", "Broken off, and the hands come out: {what}", what=part()
+)
 _BARE: Final = plain(
     "window.hands.bare", "Nothing keeps the saw from starting or the head from coming down on them."
 )
@@ -129,10 +136,10 @@ def _of(busy: UnderWay) -> Message:
     """Return what the hands do, where they are, and how long that takes."""
     what, seconds = in_titles(busy.what), ceil(busy.seconds_left)
     if busy.broken:
-        return sentences(what, _COMES_OUT)
+        return _COMES_OUT(what=what)
     if busy.harmless:
-        return sentences(what, _GOES_ROUND(seconds=seconds))
+        return _GOES_ROUND(seconds=seconds, what=what)
     if not busy.hands_in:
-        return sentences(what, _WALKS(seconds=ceil(busy.walk_left)))
-    there = _IN(where=WHERE[busy.reach.zone], seconds=seconds)
-    return sentences(what, there, *((_BARE,) if busy.bare else ()))
+        return _WALKS(seconds=ceil(busy.walk_left), what=what)
+    there = _IN(where=WHERE[busy.reach.zone], seconds=seconds, what=what)
+    return sentences(*((_BARE,) if busy.bare else ()), there)

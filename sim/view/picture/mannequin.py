@@ -9,6 +9,7 @@ from sim.session.session import Session
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
+from sim.view.picture.supplies import BOTTOM_Z, CABINET_X
 from sim.view.picture.wreck import fatal
 
 # Where hands are drawn: view (plan, end view), metres along, metres up.
@@ -16,7 +17,7 @@ _PLACES: Final[dict[Zone, tuple[int, float, float]]] = {
     Zone.BAND: (1, 0.05, 0.06), Zone.WHEELS: (1, -0.22, 0.17), Zone.CUTTING_JAWS: (0, -0.06, 0.0),
     Zone.SHUTTLE_JAWS: (0, -0.26, 0.0), Zone.SHUTTLE_PATH: (0, -0.42, -0.1),
     Zone.UNDER_HEAD: (1, 0.16, 0.03), Zone.SWING: (0, 0.03, 0.14), Zone.OUTFEED: (0, 0.14, -0.04),
-    Zone.CABINET: (1, 0.5, 0.2), Zone.FLOOR: (0, -0.62, -0.33),
+    Zone.CABINET: (0, CABINET_X, BOTTOM_Z), Zone.FLOOR: (0, -0.62, -0.33),
 }  # fmt: skip
 _REACH_M: Final = 0.05
 _BY_KIND: Final = {kind_of_strike(zone): zone for zone in Zone}
