@@ -13,7 +13,7 @@ from typing import Final
 
 from sim.authoring.search import put_right
 from sim.debrief.hints import hint
-from sim.pilot.autopilot import as_found, power_up, prove, raise_head
+from sim.pilot.autopilot import begin, make_ready, power_up, prove, raise_head
 from sim.pilot.careful import careful
 from sim.session.hands.table import to_look
 from sim.session.inspections import find
@@ -89,7 +89,7 @@ def _does_nothing(session: Session) -> None:
 
 
 def _watches(session: Session) -> None:
-    """Sends the shuttle back and forward by hand, has the job wait for it, and meters the wire of its valve."""
+    """Sends the shuttle back and forward by hand, has the job wait for it, and meters its valve's wire."""
     power_up(session)
     raise_head(session)
     for key in ("shuttle.back", "shuttle.forward"):
@@ -97,8 +97,10 @@ def _watches(session: Session) -> None:
         session.advance(8)
         session.release(key)
         session.advance(1)
-    as_found(session, 1)
-    look(session, "volts X3:10", "volts Y21:2")
+    make_ready(session)
+    begin(session)
+    session.advance(120)  # squared, and waiting for the shuttle
+    look(session, "volts X3:10", "ohms X3:10 Y21:1")
     mend(session, "forward-coil-wire")
     prove(session)
 

@@ -23,7 +23,7 @@ from sim.diagnosis.testability import detected, fraction_detected
 from sim.diagnosis.tree import nodes, path
 from sim.diagnosis.worlds import TimedAct, Witnessed, lived
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.pilot import autopilot
 from sim.records.keep import keep, kept
 from sim.saw import Saw
@@ -93,11 +93,21 @@ def test_the_pin_is_seen_at_its_stop_rod_and_the_play_at_the_stop(matrix: Matrix
     )
 
 
-def test_a_trial_shows_short_posts_and_a_band_that_never_gets_to_speed(matrix: Matrix) -> None:
+def test_a_trial_shows_a_band_that_never_gets_to_speed_and_a_caliper_the_short_post(
+    matrix: Matrix,
+) -> None:
     right = matrix.outcome(NOTHING_WRONG, "try one piece")
+    read = {
+        name: matrix.outcome(name, "caliper (after a trial)")
+        for name in (NOTHING_WRONG, "stop-from-below")
+    }
 
     assert "A piece fell." in right
-    assert "A piece of [lower] mm." in matrix.outcome("stop-from-below", "try one piece")
+    assert matrix.outcome("stop-from-below", "try one piece") == right
+    assert read == {
+        NOTHING_WRONG: "It reads within the drawing.",
+        "stop-from-below": "It reads short.",
+    }
     assert "at speed" in matrix.outcome("variator-forced", "try one piece")
     assert "at speed" not in right
 
@@ -290,7 +300,8 @@ def test_a_fault_that_the_machine_cannot_have_is_no_cause_and_a_hidden_one_is(
             apply=lambda _wreck: None,
             present=lambda _wreck, there=there: there,
         )
-        monkeypatch.setitem(CATALOGUE, name, fault)
+        for rows in (CATALOGUE, EVERY):
+            monkeypatch.setitem(rows, name, fault)
     found = matrix_for(posts.model_copy(update={"inspections": ("stop-plunger", "air-gauge")}))
     names = {cause.name for cause in found.causes}
 
