@@ -13,9 +13,7 @@ from sim.words.message import plain
 if TYPE_CHECKING:
     from sim.session.session import Session
 
-SHEETS: Final = (
-    "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit or instructor"
-)
+SHEETS: Final = "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit, meter or instructor"
 _ONE_OF_THEM: Final = plain("cli.play.one-of-them", "--record and --no-record do not go together")
 _UNRECORDED: Final = plain(
     "cli.play.unrecorded", "an assessment is not played without a record, which is what it is for"
