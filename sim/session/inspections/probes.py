@@ -19,6 +19,7 @@ from sim.words.message import Message, plain, row
 
 PROBE_S: Final = 45.0  # to find a terminal, put the probes on and read; common practice, no source
 VOLTS, OHMS = "volts", "ohms"
+_CABINET: Final = "cabinet"  # the place of a device, as a wiring file says it
 
 _TERMINAL: Final = re.compile(r"[A-Z][A-Z0-9]{0,7}:[A-Z0-9+-]{1,4}")
 _VOLTS: Final = row("inspection.volts.title", "Meter the volts at {one}", one=name())
@@ -138,6 +139,15 @@ def along(loom: Loom, tag: str) -> tuple[str, ...]:
         volts.append(f"{VOLTS} {device.at('1')} {zero}")
     if device.coil is None:
         return tuple(volts)
+    if device.place != _CABINET:
+        # Who puts hands there has own control first, and that takes the output off: volts tell nothing.
+        last = [hop for hop in loom.path(tag) if tag in (tag_of(hop.start), tag_of(hop.end))]
+        away = (each for each in volts if tag_of(each.split()[1]) != tag)
+        return (
+            *away,
+            *(f"{OHMS} {hop.start} {hop.end}" for hop in last),
+            f"{OHMS} {' '.join(device.coil)}",
+        )
     return (*volts, f"{VOLTS} {' '.join(device.coil)}", f"{OHMS} {' '.join(device.coil)}")
 
 
