@@ -33,6 +33,8 @@ from sim.words.message import Message
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
 END_IT: Final = ("quit",)
+_STOP_IN: Final = "press supply.emergency_stop"
+_STOP_OUT: Final = "release supply.emergency_stop"
 _KEY_OUT: Final = "set mode.key in my pocket"
 _KEY_IN: Final = "set mode.key in the switch"
 _NOTCH: Final = "head.stop_notch"
@@ -65,6 +67,8 @@ def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[
     stops = (*job, *(("tap band.stop",) if plant.band.contactor else ()))
     if reach.demand is Demand.STANDS:
         return (*stops, "wait still"), ()
+    if job and reach.wants_rest and plant.head.rests:  # to stop the job would raise it again
+        return (_STOP_IN, "wait still"), (_STOP_OUT, "tap supply.reset", "tap control_on")
     waits = () if all_stands(plant) and not stops else ("wait still",)
     if not reach.wants_rest or plant.head.rests:
         return (*stops, *waits, _KEY_OUT), (_KEY_IN,)
