@@ -132,15 +132,15 @@ def play(
         finish(session)  # whatever happened, the record gets its closing line
         raise
     found = finish(session)
-    file = session.record_path
     if turns.stopped and found.weighs:
-        page.put(NOTHING, _NOT_TOLD if file is None else sentences(_NOT_TOLD, _READ_IT))
+        kept = session.record_path is not None
+        page.put(NOTHING, sentences(_NOT_TOLD, _READ_IT) if kept else _NOT_TOLD)
     else:
         page.put(NOTHING, *report(found))
     if news := session.record_news():
         page.put(NOTHING, *news)
-    if file is not None:
-        page.put(NOTHING, _RECORD(file=str(file)))
+    if session.record_path is not None:  # asked now: it may have been saved elsewhere
+        page.put(NOTHING, _RECORD(file=str(session.record_path)))
     if fault:
         page.put(NOTHING, fault)
     return NOT_UNDERSTOOD if fault else 0

@@ -21,7 +21,6 @@ from sim.plant.set_points import SET_POINTS
 from sim.scenario.machines import shipped_machine
 from sim.session.lockout import AUTHORISED, Lockout
 from sim.signals import BY_KEY, INPUTS, OUTPUTS
-from sim.words.message import NOTHING
 from tests.hands import STAIR_ROD, Hands
 
 SAWS = ("harbour-saw", "quay-saw")
@@ -156,8 +155,8 @@ def _lied_about(saw):
 
 # That the isolator is on is seen by verifying, too: the saw answers a start.
 LIES = [
-    ("_stored", lambda _self: NOTHING, {"oil of the lift", "oil of the cutting vise", "oil of the shuttle vise", "the head", "the bar"}),
-    ("_isolating", lambda _self: NOTHING, {"air"}),
+    ("_stores", lambda _self: iter(()), {"oil of the lift", "oil of the cutting vise", "oil of the shuttle vise", "the head", "the bar"}),
+    ("wants", lambda self: self._stores(), {"air"}),
 ]  # fmt: skip
 
 
