@@ -26,6 +26,7 @@ from typing import Final, TypeVar
 
 from sim.diagnosis.causes import Names, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
+from sim.diagnosis.halves import in_halves
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.prior import Prior, prior_for
@@ -252,11 +253,16 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
     scenario = scenario.built_as(machine_for(scenario))  # its file is asked for once
     sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
-    seen: dict[Names, tuple[_Visit, ...]] = {}
-    for cause in causes:
-        visits = tuple(_visits(scenario, cause, rows, sound_s, allowance)) if cause else sound
-        if not cause or visits != sound or _present(scenario, cause):
-            seen[cause] = visits
+
+    def visited(cause: Names) -> tuple[_Visit, ...] | None:
+        """Return what is seen under a cause, None where the machine cannot have it."""
+        if not cause:
+            return sound
+        visits = tuple(_visits(scenario, cause, rows, sound_s, allowance))
+        return visits if visits != sound or _present(scenario, cause) else None
+
+    every = in_halves(visited, tuple(causes), allowance)
+    seen = {c: visits for c, visits in zip(causes, every, strict=True) if visits is not None}
     right = _told(scenario, seen[()])
     return Matrix(
         tuple(
