@@ -37,21 +37,36 @@ def display() -> Iterator[str]:
     """An X server with a window manager, on a display of its own."""
     read, write = os.pipe()
     server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1440x900x24", "-nolisten", "tcp"],
+        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1440x900x24", "-nolisten", "tcp", "-noreset"],
         pass_fds=[write], stderr=subprocess.DEVNULL,
     )  # fmt: skip
     os.close(write)
     with os.fdopen(read) as said:
         name = f":{said.readline().strip()}"
-    manager = subprocess.Popen(
-        ["openbox", "--sm-disable"], env={**os.environ, "DISPLAY": name}, stderr=subprocess.DEVNULL
-    )
+    manager = _manager({**os.environ, "DISPLAY": name})
     try:
         yield name
     finally:
         for process in (manager, server):
             process.terminate()
             process.wait(10)
+
+
+def _manager(env: dict[str, str]) -> subprocess.Popen[bytes]:
+    """Return the window manager once it manages; on a busy machine it may not reach the server at first."""
+    end_s = time.monotonic() + _PATIENCE_S
+    manager = None
+    while time.monotonic() < end_s:
+        if manager is None or manager.poll() is not None:
+            manager = subprocess.Popen(
+                ["openbox", "--sm-disable"], env=env, stderr=subprocess.DEVNULL
+            )
+        # It is the manager that says how many desktops there are.
+        told = subprocess.run(["xdotool", "get_num_desktops"], env=env, capture_output=True)
+        if told.returncode == 0:
+            return manager
+        time.sleep(_LOOK_S)
+    raise AssertionError("no window manager")
 
 
 class RealWindow:
@@ -203,8 +218,7 @@ class RealWindow:
     def end(self) -> None:
         """Close the window as its owner does, who strikes again where nothing came of it.
 
-        The window manager asks it to close. It takes the stroke only while it has its grab of the
-        keys, and gives it to the window that it thinks is in front.
+        The window manager asks it to close.
         """
 
         def closes() -> bool:
