@@ -528,8 +528,10 @@ class Session:
         Raises:
             CommandError: There is no such key, or the session is closed.
         """
-        said = answer_to(self.saw, self.trace, key)
+        known.key_called(key, "why")
+        # What is due now happens first: the answer is the same, whoever advances by no time.
         self.going.ready(going=False)
+        said = answer_to(self.saw, self.trace, key)
         self.going.wrote(acts.Asked(self.going.now_us, key))
         self.seen.answers.append(KeyAnswer(self.going.now_us, key, said))
 

@@ -56,6 +56,22 @@ def test_asking_takes_no_time_and_moves_nothing():
     assert not any(deed.by_hand for deed in session.done.all[acts:])
 
 
+def test_what_is_due_at_the_instant_happens_before_the_answer():
+    asked, due = [], []
+    for waits in (False, True):
+        session = _powered()
+        session.saw.clock.after(
+            0, lambda session=session: session.saw.press("supply.emergency_stop")
+        )
+        if waits:
+            session.going.ready()
+        session.ask(KEY)
+        asked.append(session.seen.answers[-1])
+        due.append(session.saw.controller.image["supply"])
+    assert asked[0] == asked[1]
+    assert due == ["TRIPPED", "TRIPPED"]
+
+
 def test_a_question_typed_is_on_the_record_and_plays_again(tmp_path):
     path = tmp_path / "asked.jsonl"
     session = open_recorded(DRILL, path)
