@@ -10,10 +10,9 @@ Never here: where the belief comes from.
 from dataclasses import dataclass
 from typing import Final
 
-SHARE: Final = (
-    0.9  # chosen: what does not fit the report shares a twentieth of the belief; where a sight halves
-    # what does fit, that becomes a tenth, and who reasoned so has not guessed
-)
+SHARE: Final = 0.9
+"""Chosen: what does not fit the report shares a twentieth of the belief. Where a sight halves what fits,
+that becomes a tenth, and who reasoned so has not guessed."""
 RISE: Final = (
     3.0  # chosen: the skilled way through each of nine drills ends by it, a bare reading of none
 )

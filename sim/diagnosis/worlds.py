@@ -80,11 +80,10 @@ def lived(
 ) -> tuple[Matrix, tuple[Witnessed, ...]]:
     """Return what each act of a run would have shown under each cause, and what it did show.
 
-    The columns are the run's own looks, in order, named `3: air-gauge`, `3: why band.run` for what the
-    control was asked, `3: seen` for what the
-    machine was seen to do up to the third act, and `3: sight of shuttle` for a part that was then
-    in sight, where that differs from cause to cause. Feed the matrix, and what was observed, to
-    `posterior.trail`.
+    The columns are the run's own looks, in order, named `3: air-gauge`, `3: why band.run` for what
+    the control was asked, `3: seen` for what the machine was seen to do up to the third act, and
+    `3: sight of shuttle` for a part that was then in sight, where that differs from cause to cause.
+    Feed the matrix, and what was observed, to `posterior.trail`.
 
     Args:
         scenario: What the run was made in.
