@@ -233,10 +233,10 @@ class _Walk:
 
     A trial costs what its column of the matrix costs, and no more than the hands at the console and the
     time that passed in it: from its first act to its last, and for a job that was started up to what
-    comes next, less the looks that were made meanwhile. So a power-up costs less than in the plan, which watches for
-    30 s what comes of it: reading is free, and time that stands cannot be told from it. Made whole the two
-    cost the same, and by those prices it is told who was quicker. Powering up again, after a lock-out for one,
-    belongs to the trial that was first.
+    comes next, less the looks that were made meanwhile. So a power-up costs less than in the plan, which
+    watches for 30 s what comes of it: reading is free, and time that stands cannot be told from it. Made
+    whole the two cost the same, and by those prices it is told who was quicker. Powering up again, after a
+    lock-out for one, belongs to the trial that was first.
 
     Args:
         pieces_us: When a piece was parted.

@@ -4,8 +4,8 @@ A critical act makes the score 0, whatever the parts say. A drill has four parts
 told apart before it was named; the proof on the machine; the cost of the way to the cause, beside that
 of the best plan; and care, which nobody earns who mended nothing. A drill is passed by what was done,
 not by points (`outcome_of`). A job with nothing hidden has its pieces and care, a lesson its steps and
-care. With a hint a drill is practice, and so it is once its answer was told. A wrong expectation takes no points off, and neither does a look
-that told nothing new; the debrief lists both.
+care. With a hint a drill is practice, and so it is once its answer was told. A wrong expectation takes
+no points off, and neither does a look that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
 """

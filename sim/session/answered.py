@@ -2,8 +2,8 @@
 
 A record tells once it is closed, and one of a drill that was broken off tells as well; an assessment
 that was broken off and a session that still runs tell nothing (see `who_may`). A drill is known by
-what is in its file, a trainee by the pseudonym, whatever its letters' case. An attempt that has no end and in
-which something was named, or put or set right, tells nothing, and was a rehearsal all the same.
+what is in its file, a trainee by the pseudonym, whatever its letters' case. An attempt that has no end
+and in which something was named, or put or set right, tells nothing, and was a rehearsal all the same.
 
 The limit of it: it looks where the new record lies and in the record folder. What was played without
 a record, under another pseudonym or in another folder is not known.

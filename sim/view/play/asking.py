@@ -73,7 +73,7 @@ def told_of(session: Session, key: str, keys: str = "") -> Message:
     if key in STOPS and keys:
         return sentences(NOTHING_AGAINST, _EVERYWHERE(keys=keys))
     notes = (
-        *there_already(session.saw, key), *forewarning(session, key), *to_heed(session.saw, key), *still_taken(session.saw, key),
-        *before_key(key),
+        *there_already(session.saw, key), *forewarning(session, key), *to_heed(session.saw, key),
+        *still_taken(session.saw, key), *before_key(key),
     )  # fmt: skip
     return sentences(NOTHING_AGAINST, *notes)
