@@ -26,6 +26,7 @@ from sim.session.session import Session
 from sim.words.message import Message, plain, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
+_READY: Final = frozenset({"supply.control_on", "job.reset"})  # pressed before a job can begin
 _PRACTICE: Final = plain("hint.practice", "(With a hint a drill is practice.)")
 
 
@@ -118,11 +119,22 @@ def _stage(session: Session) -> int:
         tried = sum("job.start" in deed.accepted | deed.refused for deed in session.done.all)
         return 2 * min(tried + 1, 3) * begun + locked
     switched_on = 2 * session.scenario.head_down  # a stage of its own, where the head lies
-    if session.saw.cuts or begun:
+    if session.saw.cuts or begun or _refused_when_ready(session):
         return 4 + switched_on + locked
     if "supply.control_on" not in pressed:
         return locked
     return 2 + switched_on * ("head.raise" in pressed) + locked
+
+
+def _refused_when_ready(session: Session) -> bool:
+    """Return whether a job was refused on a saw with power and reset for it: that is the trial, too."""
+    pressed: set[str] = set()
+    for deed in session.done.all:
+        if isinstance(deed.act, Pressed):
+            if "job.start" in deed.refused and pressed >= _READY:
+                return True
+            pressed.update(deed.keys)
+    return False
 
 
 def _told(session: Session, matrix: Matrix, name: str) -> Next:
