@@ -67,7 +67,9 @@ class Leg:
     cost_s: float
     look: str = ""  # the inspection, of a look
     deed: int = 0  # the number of the deed that began it, on the way that was taken
-    whole_s: float = 0.0  # what the plan pays for it: a trial made whole, a look with the head let down
+    whole_s: float = (
+        0.0  # what the plan pays for it: a trial made whole, a look with the head let down
+    )
 
 
 @dataclass(frozen=True, slots=True)
