@@ -13,7 +13,7 @@ from typing import Final
 
 from sim.authoring.search import put_right
 from sim.debrief.hints import hint
-from sim.pilot.autopilot import begin, make_ready, power_up, prove, raise_head
+from sim.pilot.autopilot import power_up, prove, raise_head
 from sim.pilot.careful import careful
 from sim.session.hands.table import to_look
 from sim.session.inspections import find
@@ -89,7 +89,7 @@ def _does_nothing(session: Session) -> None:
 
 
 def _watches(session: Session) -> None:
-    """Sends the shuttle back and forward by hand, has the job wait for it, and meters its valve's wire."""
+    """Sends the shuttle back and forward by hand, sees it stand, and meters its valve: the coil, then the wire."""
     power_up(session)
     raise_head(session)
     for key in ("shuttle.back", "shuttle.forward"):
@@ -97,10 +97,7 @@ def _watches(session: Session) -> None:
         session.advance(8)
         session.release(key)
         session.advance(1)
-    make_ready(session)
-    begin(session)
-    session.advance(120)  # squared, and waiting for the shuttle
-    look(session, "volts X3:10", "ohms X3:10 Y21:1")
+    look(session, "ohms Y21:1 Y21:2", "ohms X3:10 Y21:1")
     mend(session, "forward-coil-wire")
     prove(session)
 
