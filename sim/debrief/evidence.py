@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import accumulate, takewhile
 from math import fsum
+from operator import sub
 from typing import Final
 from weakref import WeakKeyDictionary
 
@@ -497,7 +498,7 @@ class _Weighing:
 
 def _moved(before: Belief, now: Belief) -> float:
     """Return what share of the belief went from some causes to others, 0 to 1."""
-    return fsum(abs(new - old) for old, new in zip(before, now, strict=True)) / 2.0
+    return fsum(map(abs, map(sub, now, before))) / 2.0
 
 
 def _is_sight_of(steps: Sequence[EvidenceStep], at_us: int) -> bool:

@@ -26,6 +26,7 @@ from typing import Final, TypeVar
 
 from sim.diagnosis.causes import Names, lived_as, metered, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
+from sim.diagnosis.halves import in_halves
 from sim.diagnosis.judgement import judged
 from sim.diagnosis.packed import packed, unpacked
 from sim.diagnosis.prior import Prior, prior_for
@@ -264,18 +265,20 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
     alike: dict[Names, list[Names]] = {}
     for cause in causes:
         alike.setdefault(lived_as(cause), []).append(cause)
-    seen: dict[Names, tuple[_Visit, ...]] = {}
-    for lived, same in alike.items():
+
+    def visited(lived: Names) -> dict[Names, tuple[_Visit, ...]]:
+        """Return what is seen under each cause that is lived through alike, if the machine can have it."""
         if not lived:
-            seen[lived] = sound
-            continue
+            return {lived: sound}
+        same = alike[lived]
         others = tuple(each for each in same if each != lived)
         visits = tuple(_visits(scenario, lived, rows, sound_s, allowance, others))
-        for cause in same:
-            own = tuple(visit.under(cause) for visit in visits)
-            if own != sound or _present(scenario, cause):
-                seen[cause] = own
-    seen = {cause: seen[cause] for cause in causes if cause in seen}
+        each = {cause: tuple(visit.under(cause) for visit in visits) for cause in same}
+        return {c: own for c, own in each.items() if own != sound or _present(scenario, c)}
+
+    every = in_halves(visited, tuple(alike), allowance)
+    there = {cause: visits for each in every for cause, visits in each.items()}
+    seen = {cause: there[cause] for cause in causes if cause in there}
     right = _told(scenario, seen[()])
     return Matrix(
         tuple(

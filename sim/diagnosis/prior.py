@@ -6,7 +6,7 @@ faults at once are as likely as each would have it, taken together; they are tho
 shows a part of the report and neither the whole.
 
 The causes that do not show what is reported share a twentieth, however many the catalogue has: the
-operator may have missed or mistaken something.
+operator may have missed or mistaken something. Two at once that do not show it are not thought of.
 
 Runs the saw.
 """
@@ -19,6 +19,7 @@ from typing import Final
 
 from sim.diagnosis.account import Account, account_of, fits, likelihood
 from sim.diagnosis.causes import NOTHING, Names, lived_as, neighbours, singles, with_faults
+from sim.diagnosis.halves import in_halves
 from sim.diagnosis.stages import is_late
 from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Family
@@ -101,10 +102,15 @@ class _Heard:
 
     def prior(self, hidden: Names) -> Prior:
         """Return the belief in each cause."""
-        causes = [*singles(self._scenario), *self._pairs()]
-        if hidden and hidden not in causes:
-            causes += neighbours(hidden) or (hidden,)
-        likely = {cause: self._likelihood(cause) for cause in dict.fromkeys(causes)}
+        single = singles(self._scenario)
+        self._live(single)
+        pairs = self._pairs()
+        more = () if not hidden or hidden in {*single, *pairs} else neighbours(hidden) or (hidden,)
+        causes = list(dict.fromkeys((*single, *pairs, *more)))
+        sure = {*single, hidden, *more}
+        self._live(causes)
+        likely = {cause: self._likelihood(cause) for cause in causes}
+        likely = {cause: fit for cause, fit in likely.items() if fit > 0.0 or cause in sure}
         rates = {cause: rate(cause) for cause in likely}
         fitting = {cause: rates[cause] * fit for cause, fit in likely.items() if fit > 0.0}
         others = {cause: rates[cause] for cause, fit in likely.items() if fit == 0.0}
@@ -113,11 +119,19 @@ class _Heard:
         belief = {**_shared(fitting, 1.0 - UNFIT), **_shared(others, UNFIT)}
         return {cause: belief[cause] for cause in likely}
 
+    def _live(self, causes: Iterable[Names]) -> None:
+        """Have it ready what the operator lived through under each of these causes."""
+        every = dict.fromkeys(map(lived_as, (*causes, NOTHING)))
+        new = [cause for cause in every if cause not in self._accounts]
+        found = in_halves(self._lived, new, self._allowance)
+        self._accounts.update(zip(new, found, strict=True))
+
+    def _lived(self, cause: Names) -> Account:
+        return account_of(with_faults(self._scenario, cause), self._told, self._allowance)
+
     def _account(self, cause: Names) -> Account:
         cause = lived_as(cause)
-        if cause not in self._accounts:
-            world = with_faults(self._scenario, cause)
-            self._accounts[cause] = account_of(world, self._told, self._allowance)
+        self._live([cause])
         return self._accounts[cause]
 
     def _likelihood(self, cause: Names) -> float:
@@ -135,7 +149,7 @@ class _Heard:
             shown |= fits(self._told, account_of(alone, self._told), sound)
         return shown
 
-    def _pairs(self) -> Iterable[Names]:
+    def _pairs(self) -> list[Names]:
         """Return the pairs of which each shows a part of the report and neither the whole."""
         fields = frozenset(self._told.borne_out)
         shows = {cause: self._shows(cause) for cause in singles(self._scenario)}

@@ -303,6 +303,7 @@ class _World:
         self._session = session_for(scenario, origin=Origin(seed=seed), nonce="")
         self._session.saw.clock.allowance = allowance
         self._events = self._looks = self._answers = self._cut = 0
+        self._in_sight = describe.InSight()
         self._told()
 
     @property
@@ -360,7 +361,7 @@ class _World:
         session, now_us = self._session, self.now_us
         counted = session.saw.controller.job.cut - self._cut
         seen = how_it_went(session, session.heard.events[self._events :], counted)
-        sights = describe.in_sight(session)
+        sights = self._in_sight.of(session)
         if len(session.seen.looks) > self._looks:
             look = session.seen.looks[-1]
             row = inspections.find(look.name)

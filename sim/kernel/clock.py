@@ -41,13 +41,18 @@ class Allowance:
     def __init__(self, most: int) -> None:
         self._most = self._left = most
 
-    def spend(self) -> None:
-        """Take one.
+    @property
+    def left(self) -> int:
+        """How many are left."""
+        return self._left
+
+    def spend(self, many: int = 1) -> None:
+        """Take one, or many.
 
         Raises:
-            EffortError: There is none left.
+            EffortError: There are not so many left.
         """
-        self._left -= 1
+        self._left -= many
         if self._left < 0:
             raise EffortError(_TOO_MUCH(most=self._most), what_to_do=_LESS)
 

@@ -95,10 +95,13 @@ class Message:
 
     def rounded(self) -> "Message":
         """Return the message with every quantity as it is told, so that what reads alike is equal."""
-        if _all_words(self):
+        fields, values = self.row.fields, self.values
+        if not values:
             return self
-        fields = self.row.fields
-        return Message(self.row, tuple([(k, _rounded(fields[k], v)) for k, v in self.values]))
+        # Most hold no number, and are told so often that each is gone through but once.
+        told = [(k, v if type(v) is str else _rounded(fields[k], v)) for k, v in values]
+        same = all(new[1] is old[1] for new, old in zip(told, values, strict=True))
+        return self if same else Message(self.row, tuple(told))
 
     def plain(self) -> dict[str, object]:
         """Return it as JSON has it: the key, and the fields where there are any."""
@@ -175,22 +178,15 @@ def from_plain(told: object) -> Message:
     return ROWS[str(told["key"])](**{str(k): _from_plain(v) for k, v in fields.items()})
 
 
-def _all_words(value: object) -> bool:
-    """Return whether a value holds no number, however deep."""
-    if isinstance(value, Message):
-        return all(_all_words(held) for _, held in value.values)
-    if isinstance(value, tuple):
-        return all(map(_all_words, value))
-    return isinstance(value, str)
-
-
 def _rounded(field: Field, value: Value) -> Value:
     if isinstance(value, str):
         return value
     if isinstance(value, Message):
         return value.rounded()
     if isinstance(value, tuple):
-        return tuple([each.rounded() if isinstance(each, Message) else each for each in value])
+        told = [each.rounded() if isinstance(each, Message) else each for each in value]
+        same = all(new is old for new, old in zip(told, value, strict=True))
+        return value if same else tuple(told)
     if isinstance(field, Quantity) and isinstance(value, int | float):
         return field.rounded(value)
     return value

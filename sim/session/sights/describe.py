@@ -43,9 +43,24 @@ EVIDENCE: Final = (
 """The parts whose sight tells causes apart; the others show what hands have set."""
 
 
+class InSight:
+    """What is seen of the parts of EVIDENCE, in their order, as it is told; what stays is rounded once."""
+
+    def __init__(self) -> None:
+        self._exact: tuple[Message, ...] = ()
+        self._told: tuple[Message, ...] = ()
+
+    def of(self, session: Session) -> tuple[Message, ...]:
+        """Return what is seen now."""
+        exact = tuple([say(session) for say in _EVIDENCE])
+        if exact != self._exact:
+            self._exact, self._told = exact, tuple([each.rounded() for each in exact])
+        return self._told
+
+
 def in_sight(session: Session) -> tuple[Message, ...]:
     """Return what is seen of the parts of EVIDENCE, in their order, as it is told."""
-    return tuple(_PARTS[part](session).rounded() for part in EVIDENCE)
+    return InSight().of(session)
 
 
 _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
@@ -67,3 +82,4 @@ _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
     "job": controller_words.job,
     "run": _run,
 }
+_EVIDENCE: Final = tuple(_PARTS[part] for part in EVIDENCE)
