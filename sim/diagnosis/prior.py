@@ -152,7 +152,10 @@ class _Heard:
     def _pairs(self) -> list[Names]:
         """Return the pairs of which each shows a part of the report and neither the whole."""
         fields = frozenset(self._told.borne_out)
-        shows = {cause: self._shows(cause) for cause in singles(self._scenario)}
+        single = singles(self._scenario)
+        late = len(self._scenario.faults) > 1 and is_late(self._scenario)
+        each = in_halves(self._shows, single) if late else map(self._shows, single)
+        shows = dict(zip(single, each, strict=True))
         parts = {cause: there for cause, there in shows.items() if there < fields}
         plain = shows[NOTHING]  # what shows on the sound machine too needs no cause
         useful = {cause: there - plain for cause, there in parts.items() if there - plain}
