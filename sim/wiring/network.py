@@ -4,7 +4,8 @@ Theory. With ideal potentials at some points and current sources beside resistan
 law at every other point gives a symmetric system G u = i. It is solved by elimination, the point with
 the fewest neighbours first; wiring is nearly a tree, so hardly anything fills in. Three right sides are
 solved at once: direct voltage, and the two parts of the alternating one, since every element is a
-resistance. What hangs on no potential at all is taken to carry none.
+resistance. Ohms are the volts that one ampere makes from one point to the other; it never leaves
+their part of the network, which is eliminated once for all that is metered there. What hangs on no potential at all is taken to carry none.
 
 Units: ohms, volts. Never here: what the points are.
 """
@@ -29,6 +30,7 @@ class Network:
     sources: list[tuple[str, str, float, float]] = field(default_factory=list)  # from, to, V, ohms
     # Resistances that were asked for, of a network that is whole.
     _ohms: dict[tuple[str, str], float] = field(default_factory=dict)
+    _parts: "dict[str, _Part] | None" = None  # by their points
 
     def join(self, one: str, other: str, ohms: float) -> None:
         """Put a resistance between two points."""
@@ -57,11 +59,13 @@ class Network:
     def _between(self, one: str, other: str) -> float:
         if one == other:
             return 0.0
-        across = _conductances(self.edges)
-        if one not in across or other not in across:
+        if self._parts is None:
+            self._parts = _parts(_conductances(self.edges))
+        part = self._parts.get(one)
+        if part is None or part is not self._parts.get(other):
             return inf
-        found = _solved(across, {other: NO_VOLTS}, {one: [1.0, 0.0, 0.0]})
-        return found[one][0] if one in found else inf
+        volts = part.volts({one: 1.0, other: -1.0})
+        return volts[one] - volts[other]
 
 
 def between(one: Volts | None, other: Volts | None) -> tuple[float, float]:
@@ -95,22 +99,64 @@ def _solved(
     """
     known = {point: volts for point, volts in fixed.items() if point in across}
     free = _hang_on(across, known) - set(known)
-    links = {p: {q: g for q, g in across[p].items() if q not in known} for p in free}
-    own = {p: sum(across[p].values()) for p in links}
-    right = {p: [*inflow.get(p, NO_VOLTS)] for p in links}
-    for point in links:
+    right = {p: [*inflow.get(p, NO_VOLTS)] for p in free}
+    for point in free:
         for near, g in across[point].items():
             if near in known:
                 for side, volts in enumerate(known[near]):
                     right[point][side] += g * volts
-    order = _eliminate(links, own, right)
-    found = dict(known)
-    for point, above, pivot, currents in reversed(order):
-        values = list(currents)
+    steps = _eliminated(across, free)
+    for point, above, pivot in steps:
+        one, two, three = right[point]
         for near, g in above.items():
-            for side, volts in enumerate(found[near]):
-                values[side] += g * volts
-        found[point] = (values[0] / pivot, values[1] / pivot, values[2] / pivot)
+            share, sides = g / pivot, right[near]
+            sides[0] += share * one
+            sides[1] += share * two
+            sides[2] += share * three
+    found = dict(known)
+    for point, above, pivot in reversed(steps):
+        one, two, three = right[point]
+        for near, g in above.items():
+            beside = found[near]
+            one += g * beside[0]
+            two += g * beside[1]
+            three += g * beside[2]
+        found[point] = (one / pivot, two / pivot, three / pivot)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """Points that hang together, eliminated but for one."""
+
+    ground: str
+    steps: "list[_Step]"
+
+    def volts(self, inflow: Mapping[str, float]) -> dict[str, float]:
+        """Return the potentials against the ground when so many A flow in, together none."""
+        flow = dict(inflow)
+        for point, above, pivot in self.steps:
+            amps = flow.get(point)
+            if amps:
+                for near, g in above.items():
+                    flow[near] = flow.get(near, 0.0) + g / pivot * amps
+        found = {self.ground: 0.0}
+        for point, above, pivot in reversed(self.steps):
+            amps = flow.get(point, 0.0)
+            for near, g in above.items():
+                amps += g * found[near]
+            found[point] = amps / pivot
+        return found
+
+
+def _parts(across: Mapping[str, Mapping[str, float]]) -> dict[str, _Part]:
+    """Return by its points each part of a network that hangs together."""
+    found: dict[str, _Part] = {}
+    for ground in sorted(across):
+        if ground not in found:
+            points = _hang_on(across, (ground,))
+            part = _Part(ground, _eliminated(across, points - {ground}))
+            found |= dict.fromkeys(points, part)
     return found
 
 
@@ -126,13 +172,16 @@ def _hang_on(across: Mapping[str, Mapping[str, float]], start: Iterable[str]) ->
     return reached
 
 
-_Step = tuple[str, dict[str, float], float, list[float]]
+_Step = tuple[str, dict[str, float], float]  # a point, what it hung on, siemens; all of it, siemens
 
 
-def _eliminate(
-    links: dict[str, dict[str, float]], own: dict[str, float], right: dict[str, list[float]]
-) -> list[_Step]:
-    """Eliminate every point, the one with the fewest neighbours first; return what each hung on."""
+def _eliminated(across: Mapping[str, Mapping[str, float]], points: set[str]) -> list[_Step]:
+    """Eliminate points, the one with the fewest neighbours first; return what each hung on.
+
+    What hangs on a point that is not among them is held to lie at nothing.
+    """
+    links = {p: {q: g for q, g in across[p].items() if q in points} for p in points}
+    own = {p: sum(across[p].values()) for p in points}
     ranks: list[dict[str, None]] = []
 
     def rank(point: str) -> None:
@@ -143,20 +192,18 @@ def _eliminate(
 
     for point in sorted(links):  # the same sums in the same order, whatever the hashes of names are
         rank(point)
-    order: list[_Step] = []
-    while len(order) < len(own):
+    steps: list[_Step] = []
+    while len(steps) < len(own):
         bucket = next(each for each in ranks if each)
         point = next(iter(bucket))
         del bucket[point]
-        above, pivot, currents = links.pop(point), own[point], right[point]
-        order.append((point, above, pivot, currents))
+        above, pivot = links.pop(point), own[point]
+        steps.append((point, above, pivot))
         nears = list(above.items())
         for near, g in nears:
             del ranks[len(links[near])][near]
             del links[near][point]
             own[near] -= g * g / pivot
-            for side in range(3):
-                right[near][side] += g / pivot * currents[side]
         for place, (one, g) in enumerate(nears):
             for other, h in nears[place + 1 :]:
                 fill = g * h / pivot
@@ -164,4 +211,4 @@ def _eliminate(
                 links[other][one] = links[other].get(one, 0.0) + fill
         for near, _ in nears:
             rank(near)
-    return order
+    return steps
