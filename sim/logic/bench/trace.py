@@ -64,8 +64,8 @@ class Traced(Protocol):
 class Trace:
     """What has changed on a saw since the trace was put on it, or lately where that is much.
 
-    `first` is how everything was before the first of the changes. `ends` tells what is at the other end of the
-    wires, by tag and end as in `B11.device`, from `first_ends` on.
+    `first` is how everything was before the first of the changes. Where all is kept, `ends` tells what is at
+    the other end of the wires, by tag and end as in `B11.device`, from `first_ends` on.
 
     Args:
         saw: What it is put on.
@@ -89,23 +89,23 @@ class Trace:
         for direction in Direction:
             saw.bus.listen(direction, self._note)
         self._ends_now: dict[str, Value] = {}
-        self._arrives: dict[
-            str, None
-        ] = {}  # outputs at whose coil 24 V would be, if their card is fed
+        # Outputs at whose coil 24 V would be, if their card is fed.
+        self._arrives: dict[str, None] = {}
         self.ends: deque[Change] = deque()
-        for row in SIGNALS:
-            self._look(row.tag)
-        self.first_ends: dict[str, Value] = dict(self._ends_now)
-        self.ends.clear()
-        saw.bus.watch(self._look)
+        self.first_ends: dict[str, Value] = {}
 
     def last_change(self, tag: str) -> Change | None:
         """Return the last change of a signal, machine or latch; None when none was."""
         return self._last.get(tag)
 
     def keep_all(self) -> None:
-        """Keep every change from now on, as for a file of them."""
+        """Keep every change from now on, those at the other ends of the wires too, as for a file of them."""
         self._most = sys.maxsize
+        for row in SIGNALS:
+            self._look(row.tag)
+        self.first_ends = dict(self._ends_now)
+        self.ends.clear()
+        self._saw.bus.watch(self._look)
 
     def _look(self, tag: str) -> None:
         """Note what is other at the near end of a wire, and which coils have current now."""
@@ -123,10 +123,6 @@ class Trace:
         if self._ends_now.get(name) is value:
             return
         self._ends_now[name] = value
-        if len(self.ends) >= self._most:
-            gone = self.ends.popleft()
-            self.first_ends[gone.tag] = gone.value
-            self.begun_us = max(self.begun_us, gone.time_us)
         self.ends.append(Change(self._saw.clock.now_us, name, value))
 
     def _note(self, tag: str, value: Value) -> None:

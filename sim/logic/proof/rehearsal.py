@@ -41,6 +41,7 @@ class Rehearsal:
         self.controller = Controller(self.clock, self.bus, Times(deviation_us=_DEVIATION_US), rows)
         self.controller.bypassed.update(bypassed)
         self.trace = Trace(self)
+        self.trace.keep_all()
         self.made = 0  # moves
         self._example = example
         self._let_go_what_does_not_matter()
