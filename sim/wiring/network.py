@@ -30,7 +30,8 @@ class Network:
     sources: list[tuple[str, str, float, float]] = field(default_factory=list)  # from, to, V, ohms
     # Resistances that were asked for, of a network that is whole.
     _ohms: dict[tuple[str, str], float] = field(default_factory=dict)
-    _parts: "dict[str, _Part] | None" = None  # by their points
+    _across: dict[str, dict[str, float]] | None = None
+    _parts: "dict[str, _Part]" = field(default_factory=dict)  # by their points
 
     def join(self, one: str, other: str, ohms: float) -> None:
         """Put a resistance between two points."""
@@ -59,10 +60,14 @@ class Network:
     def _between(self, one: str, other: str) -> float:
         if one == other:
             return 0.0
-        if self._parts is None:
-            self._parts = _parts(_conductances(self.edges))
-        part = self._parts.get(one)
-        if part is None or part is not self._parts.get(other):
+        if self._across is None:
+            self._across = _conductances(self.edges)
+        if one not in self._across:
+            return inf
+        if one not in self._parts:
+            self._parts |= _part_of(self._across, one)
+        part = self._parts[one]
+        if part is not self._parts.get(other):
             return inf
         volts = part.volts({one: 1.0, other: -1.0})
         return volts[one] - volts[other]
@@ -149,15 +154,11 @@ class _Part:
         return found
 
 
-def _parts(across: Mapping[str, Mapping[str, float]]) -> dict[str, _Part]:
-    """Return by its points each part of a network that hangs together."""
-    found: dict[str, _Part] = {}
-    for ground in sorted(across):
-        if ground not in found:
-            points = _hang_on(across, (ground,))
-            part = _Part(ground, _eliminated(across, points - {ground}))
-            found |= dict.fromkeys(points, part)
-    return found
+def _part_of(across: Mapping[str, Mapping[str, float]], point: str) -> dict[str, _Part]:
+    """Return by its points the part of a network that hangs on a point."""
+    points = _hang_on(across, (point,))
+    ground = min(points)  # whichever was asked for first
+    return dict.fromkeys(points, _Part(ground, _eliminated(across, points - {ground})))
 
 
 def _hang_on(across: Mapping[str, Mapping[str, float]], start: Iterable[str]) -> set[str]:
