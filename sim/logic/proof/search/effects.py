@@ -30,6 +30,7 @@ from sim.logic.proof.search.sweep import Sweep
 
 _MOST_KEYS: Final = 4_000_000  # of a table
 _MOST_CASES: Final = 64
+_PAGE: Final = 8  # the binary logarithm of the slots of a page
 _MOST_KEYS_MERGED: Final = 40_000  # of a table that takes in moves which need a smaller one
 
 
@@ -53,7 +54,10 @@ class EffectTable:
         self._strides = [prod(counts[i + 1 :]) for i in range(len(counts))]
         self.size = prod(counts)
         self.kept = self.size <= _MOST_KEYS
-        self._slots = np.full(self.size if self.kept else 0, -1, dtype=np.int32)
+        # By key the place of its entry, counted from 1. Few keys are ever met, and they lie together: what
+        # is kept is pages of slots, the first of them empty and that of every page not met.
+        self._pages = np.zeros((self.size >> _PAGE) + 1 if self.kept else 0, dtype=np.int32)
+        self._slots = np.zeros(1 << _PAGE, dtype=np.int32)
         self._first: Numbers = np.zeros(1, dtype=np.int64)
         self._adds = no_numbers()
 
@@ -66,32 +70,49 @@ class EffectTable:
 
     def unknown(self, keys: Numbers) -> tuple[Numbers, Rows]:
         """Return the keys that are not in the table, each once, and for each a row that has it."""
-        rows = np.flatnonzero(self._slots[keys] < 0)
+        rows = np.flatnonzero(self._slots[self._places(keys)] <= 0)
         if not rows.size:
             return no_numbers(), rows
         # Of rows with the same key the last leaves its mark, and is the one.
-        fresh, marks = keys[rows], np.arange(-2, -2 - rows.size, -1, dtype=np.int32)
-        self._slots[fresh] = marks
-        ones = self._slots[fresh] == marks
+        fresh, marks = keys[rows], np.arange(-1, -1 - rows.size, -1, dtype=np.int32)
+        places = self._room(fresh)
+        self._slots[places] = marks
+        ones = self._slots[places] == marks
         return fresh[ones], rows[ones]
+
+    def _places(self, keys: Numbers) -> Numbers:
+        """Return where the slots of keys are."""
+        pages: Numbers = self._pages[keys >> _PAGE].astype(np.int64)
+        within: Numbers = keys & ((1 << _PAGE) - 1)
+        return np.asarray((pages << _PAGE) + within, dtype=np.int64)
+
+    def _room(self, keys: Numbers) -> Numbers:
+        """Return where the slots of keys are, once every one of them has a page of its own."""
+        pages = np.unique(keys >> _PAGE)
+        pages = pages[self._pages[pages] == 0]
+        if pages.size:
+            self._pages[pages] = (self._slots.size >> _PAGE) + np.arange(pages.size)
+            more = np.zeros(pages.size << _PAGE, dtype=np.int32)
+            self._slots = np.concatenate([self._slots, more])
+        return self._places(keys)
 
     def learn(self, keys: Numbers, counts: Rows, adds: Numbers) -> None:
         """Take in what the moves add for keys that are not in the table.
 
         Args:
-            keys: The keys, each once.
+            keys: Keys of `unknown`, each once.
             counts: For each key, how many successors a state with it has.
             adds: What is added to such a state's number for each, key after key.
         """
-        self._slots[keys] = np.arange(keys.size) + (self._first.size - 1)
+        self._slots[self._places(keys)] = np.arange(keys.size) + self._first.size
         self._first = np.concatenate([self._first, self._adds.size + np.cumsum(counts)])
         self._adds = np.concatenate([self._adds, adds])
 
     def entries(self, keys: Numbers) -> tuple[Rows, Numbers]:
         """Return, for every successor of rows with such keys, its row and what is added."""
-        slots = self._slots[keys]
-        start = self._first[slots]
-        count = self._first[slots + 1] - start
+        slots = self._slots[self._places(keys)]
+        start = self._first[slots - 1]
+        count = self._first[slots] - start
         rows = np.repeat(np.arange(keys.size), count)
         offset = start - (np.cumsum(count) - count)
         return rows, self._adds[np.repeat(offset, count) + np.arange(rows.size)]

@@ -25,7 +25,6 @@ class Sweep:
     """Runs the trees of one model on blocks of states."""
 
     # The same for every model: which code another becomes, and which codes have some value.
-    _puts: ClassVar[dict[tuple[str, Value], Codes]] = {}
     _having: ClassVar[dict[tuple[Value, ...], Flags]] = {}
     _held: ClassVar[dict[Case, Masks]] = {}
 
@@ -128,19 +127,15 @@ class Sweep:
 
     def _put(self, tree: Put, block: Block, rows: Rows) -> None:
         part = self._packing.part_of[tree.name]
-        codes = self._puts.get((tree.name, tree.value))
-        if codes is None:
-            codes = self._put_codes(self._packing.parts[part], tree.name, tree.value)
-            self._puts[(tree.name, tree.value)] = codes
         column = block[part]
-        column[rows] = codes[column[rows]]
+        column[rows] = self._put_in(column[rows], tree.name, tree.value)
         self.wrote[rows] = True
 
-    def _put_codes(self, part: PackedPart, name: str, value: Value) -> Codes:
-        """Return, by code, the code with one variable set."""
-        codes = np.arange(part.size, dtype=np.int32)
-        was = self._packing.columns[name].astype(np.int32)
-        return codes + (DOMAINS[name].index(value) - was) * part.strides[name]
+    def _put_in(self, codes: Codes, name: str, value: Value) -> Codes:
+        """Return codes of a variable's part with the variable set."""
+        stride = self._packing.parts[self._packing.part_of[name]].strides[name]
+        was = self._packing.columns[name][codes].astype(np.int32)
+        return codes + (DOMAINS[name].index(value) - was) * np.int32(stride)
 
     def _grouped(self, tree: Ask) -> list[tuple[tuple[int, ...], Tree]]:
         """Return the branches, those that are one tree together, that with the most values first."""
@@ -170,9 +165,7 @@ class Sweep:
             (matters,) = self.holding(case).values()  # a part has all that tells what matters in it
             if codes is None:
                 codes = np.arange(part.size, dtype=np.int32)
-            codes = np.where(
-                matters[codes], codes, self._put_codes(part, name, DOMAINS[name][0])[codes]
-            )
+            codes = np.where(matters[codes], codes, self._put_in(codes, name, DOMAINS[name][0]))
         return codes
 
     def holding(self, case: Case) -> Masks:
