@@ -5,6 +5,7 @@ import pytest
 
 from sim.errors import CommandError
 from sim.logic.bench.rungs import every_rung, image_of
+from sim.records.acts import Asked
 from sim.resources import shipped
 from sim.teaching.way_out import fresh_saw
 from sim.view.console.banner import banner_height
@@ -58,6 +59,27 @@ def test_the_bench_opens_on_the_key_that_was_just_refused(at_the_posts):
     at_the_posts.click("key.head.raise")
     at_the_posts.strike("f9")
     assert at_the_posts.play.bench.asked == "head.raise"
+
+
+def test_in_a_drill_the_bench_asks_nothing_that_nobody_asked():
+    person = person_at(scenario="posts-come-out-short")
+    person.strike("f9")
+    told = _labels(person, "why.choose")
+    asked = [act for act in person.session.done.acts if isinstance(act, Asked)]
+    assert told == ["Choose a key. That you asked stands on the record."]
+    assert not asked
+
+    person.click("why.key.band.run")
+    person.frame()
+    asked = [act.name for act in person.session.done.acts if isinstance(act, Asked)]
+    assert asked == ["band.run"]
+
+
+def test_in_practice_the_bench_opens_on_the_band():
+    person = person_at(scenario="rail-posts")
+    person.strike("f9")
+    assert person.play.bench.asked == "band.run"
+    assert not _labels(person, "why.choose")
 
 
 def test_in_an_assessment_no_way_out_is_offered(tmp_path):

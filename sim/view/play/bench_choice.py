@@ -27,7 +27,7 @@ class BenchChoice:
 
     session: Session
     part: str = "why"
-    asked: str = "band.run"
+    asked: str = ""  # nothing yet, where asking is evidence
     ladder: str = "outputs"
     search: Typed = field(default_factory=Typed)  # of wires
     way: Way | None = None
@@ -35,6 +35,11 @@ class BenchChoice:
     _against: tuple[Against, ...] = ()
     _read: Message | None = None  # what was last read of it here, where it is evidence
     _frames: int = 0
+
+    def __post_init__(self) -> None:
+        """Ask about the band at once, where asking tells nothing that counts."""
+        if not hides(self.session):
+            self.asked = "band.run"
 
     def ask(self, key: str) -> None:
         """Ask about another key."""
@@ -50,7 +55,7 @@ class BenchChoice:
     def against(self) -> tuple[Against, ...]:
         """Return what stands against the key now; what is read of it is evidence."""
         self._against = self._now_against()
-        if hides(self.session) and not self.session.closed:
+        if self.asked and hides(self.session) and not self.session.closed:
             said = answer_to(self.session.saw, self.session.trace, self.asked)
             if said != self._read:
                 self._read = said
@@ -59,6 +64,8 @@ class BenchChoice:
 
     def _now_against(self) -> tuple[Against, ...]:
         here = self.session
+        if not self.asked:
+            return ()
         return devices_against(here.saw, here.trace, self.asked)
 
     def moved(self) -> bool:

@@ -97,6 +97,9 @@ def _asked(play: Play, key: str) -> bool:
 
 def _told(kit: Kit, column: Column, play: Play) -> None:
     bench = play.bench
+    if not bench.asked:
+        column.paragraph("why.choose", say("Choose a key. That you asked stands on the record."))
+        return
     column.paragraph("why.title", tell(called(bench.asked)), role="lead", bold=True)
     reasons = bench.against()
     for index, line in enumerate(stands_waiting(play.session.saw)):
