@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from sim.errors import ScenarioError
+from sim.resources import MACHINES
 from sim.scenario import library
 from sim.scenario.located import where
 from sim.scenario.machines import IS_MACHINE, read_machine, refuse_machine
@@ -44,7 +45,7 @@ def sorted_out(
         files = library.yaml_files(folder)
         for file in files:
             _sort(str(file), machine, good, unread, beside_machines=True)
-        for file in library.machine_files(folder / library.MACHINES):
+        for file in library.machine_files(folder / MACHINES):
             try:
                 read_machine(file)
             except ScenarioError as fault:

@@ -23,7 +23,7 @@ from sim.control.interlocks import (
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
 from sim.control.switches import ALREADY, SENSOR_EVENTS, TURNED
-from sim.control.table import TABLES
+from sim.control.table import REMEMBERED, TABLES
 from sim.control.two_hand import PALMS, TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
 from sim.signals import BY_TAG, MODE_SWITCH, SIGNALS, Bus, Direction, Source
@@ -78,7 +78,7 @@ class Controller:
         self.machines: dict[str, Runner] = {t.name: TableMachine(t) for t in TABLES}
         self.image: dict[str, object] = dict(bus.seen)
         self.image.update({name: machine.state for name, machine in self.machines.items()})
-        self.image.update(dict.fromkeys(_REMEMBERED, False))
+        self.image.update(dict.fromkeys(REMEMBERED, False))
         self.job = Job(self)
         self.bypassed: set[InterlockRow] = set()  # rows jumpered on the bench
         self.asked = ""  # the action that waits for the palm keys
@@ -483,9 +483,6 @@ class Controller:
 
 
 # What the controller remembers besides its machines.
-_REMEMBERED: Final = (
-    "latch.deviation", "latch.trip_line", "watch.deviation", "watch.jog", "watch.run_on",
-)  # fmt: skip
 MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))
 OF_PRODUCTION: Final = ("job.start", "job.unhold")
 _NOT_PRODUCTION: Final = Refusal(

@@ -12,17 +12,15 @@ from typing import Final
 
 from sim.errors import ScenarioError
 from sim.records.regular import no_file
-from sim.resources import shipped
+from sim.resources import INTERLOCKS, MACHINES, shipped
 from sim.scenario.nearest import nearest
 from sim.words.fields import name
 from sim.words.message import row
 
 _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
-MACHINES: Final = "machines"
 SIZES: Final = "sizes.yaml"  # of a machine, in its folder
 WIRING: Final = "wiring.yaml"
-INTERLOCKS: Final = "interlocks.yaml"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
 _NO_MACHINE_FILE: Final = row(
     "library.no-machine-file", "there is no machine file {name}", name=name()

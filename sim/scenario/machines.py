@@ -21,13 +21,14 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, Field, create_model
 
+from sim.control.row_file import TEXT
 from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.plant.relay import motor_of
+from sim.resources import FIRST_SAW, INTERLOCKS, MACHINES
+from sim.scenario.file_text import octets
 from sim.scenario.gate import load
 from sim.scenario.library import (
-    INTERLOCKS,
-    MACHINES,
     SIZES,
     WIRING,
     is_file_name,
@@ -47,7 +48,6 @@ from sim.wiring.site_rows import NO_CHANGE, SiteRows
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
-FIRST: Final = "harbour-saw"
 ROWS: Final = "interlocks"  # where a text tells all of a machine
 _SINKS: Final = "head_sinks"  # told in a word
 _HOOD: Final = "infeed_hood"  # told as true or false
@@ -175,8 +175,8 @@ def _given(told: BaseModel) -> dict[str, Any]:
 @lru_cache(maxsize=1)
 def first_machine() -> Machine:
     """Return the saw that ships first, on which every other file leans."""
-    path = machine_path(FIRST)
-    return _read(path, None, {"loom": _wiring_beside(path, (FIRST,))})
+    path = machine_path(FIRST_SAW)
+    return _read(path, None, {"loom": _wiring_beside(path, (FIRST_SAW,))})
 
 
 @lru_cache
@@ -208,7 +208,7 @@ def wiring_path(path: Path) -> Path | None:
 
 
 def interlocks_path(path: Path) -> Path | None:
-    """Return the file of the rows that a site has changed, beside the sizes; None where there is none."""
+    """Return the file of the interlock rows beside the sizes; None where the rows are those that ship."""
     return _beside(path, INTERLOCKS)
 
 
@@ -218,11 +218,14 @@ def _beside(path: Path, called: str) -> Path | None:
 
 
 def _rows_beside(path: Path) -> SiteRows:
-    """Return what a site has changed in the interlock rows of a machine."""
+    """Return what the interlock rows of a machine have other than those that ship first."""
     file = interlocks_path(path)
     if file is None:
         return NO_CHANGE
-    located = load(file, None, _EXPECTED_INTERLOCKS)
+    content = octets(file)
+    if content == TEXT.encode():  # as every shipped saw's: not worth reading again
+        return NO_CHANGE
+    located = load(file, content, _EXPECTED_INTERLOCKS)
     return site_rows_of(located, model_from(located, InterlocksFile))
 
 
@@ -248,7 +251,7 @@ def _like(
     """Return the wiring that another is like."""
     if like is None:
         return None
-    if like in on_the_way and not (like == FIRST and path != machine_path(FIRST)):
+    if like in on_the_way and not (like == FIRST_SAW and path != machine_path(FIRST_SAW)):
         refuse(located, ("like",), _LIKE_ITSELF(machine=like), _LIKE_DO)
     shelf = path.parent.parent
     try:
@@ -300,7 +303,7 @@ def whole_file(path: Path) -> bytes:
         ScenarioError: The file is refused.
     """
     machine = read_machine(path)
-    first: Any = load(machine_path(FIRST)).value
+    first: Any = load(machine_path(FIRST_SAW)).value
     own: Any = load(path).value
     lines = [f"title: {dumps(own['title'])}"]
     for section, numbers in first.items():
@@ -324,7 +327,7 @@ def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machi
     located = load(path, content, _EXPECTED)
     if isinstance(located.value, dict) and _OF_A_SCENARIO & located.value.keys():
         raise ScenarioError(_IS_SCENARIO, where(path), _IS_SCENARIO_DO)
-    refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST)
+    refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST_SAW)
     told: Any = model_from(located, MachineFile)
     numbers = {**otherwise, **_given(told)}
     if told.devices is not None:

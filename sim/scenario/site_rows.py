@@ -1,7 +1,8 @@
-"""A site's interlock file: which rows of the table its controller does without, and which it has besides.
+"""The interlock file of a saw: every row that its controller walks.
 
-It lies beside sizes and wiring in the folder of a machine. Every name in it is one of the table's: the proofs
-know what the controller reads, and speak of nothing else.
+It lies beside sizes and wiring in the folder of a machine. What a site's file has other than the one that ships
+is what the site has changed. Every name in it is one of the table's: the proofs know what the controller reads,
+and speak of nothing else.
 
 Never here: what a row does (see `sim.control.site_rows`).
 """
@@ -13,16 +14,23 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import BaseModel, Field, StringConstraints
 
 from sim.control.actions import BY_NAME
-from sim.control.interlocks import PERMISSIVES, REACTIONS, THE_ROWS
-from sim.control.site_rows import ROW_OF, has_words, needing_nothing, row_from, telling
+from sim.control.interlocks import PERMISSIVES, REACTIONS
+from sim.control.site_rows import (
+    changed,
+    difference,
+    has_words,
+    needing_nothing,
+    out_of_order,
+    whole,
+)
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import TABLES
 from sim.scenario.located import Located, Place
 from sim.scenario.nearest import nearest
 from sim.scenario.reading import PLAIN, refuse
 from sim.signals import MODE_SWITCH
-from sim.wiring.site_rows import Facts, SiteRow, SiteRows, Told
-from sim.words.fields import name
+from sim.wiring.site_rows import Facts, SiteRows, Told, ToldRow
+from sim.words.fields import name, number
 from sim.words.message import plain, row
 
 _STATES: Final = {table.name: table.states for table in TABLES}
@@ -46,10 +54,16 @@ READ: Final = tuple(
 WATCHED: Final = tuple(dict.fromkeys((*READ, *(each.subject for each in REACTIONS))))
 """What it sees change; a key only in the moment in which it goes down or comes up."""
 
-_NO_ROW: Final = row("site-rows.no-row", "the table has no row {row}", row=name())
-_OUT_TWICE: Final = row("site-rows.out-twice", "{row} is taken out twice", row=name())
 _IN_TWICE: Final = plain("site-rows.in-twice", "this row is there twice")
-_ONCE: Final = plain("site-rows.once", "leave one of them")
+_ONCE: Final = row(
+    "site-rows.once", "leave one of them; the other is on line {line}", line=number()
+)
+_ORDER: Final = row(
+    "site-rows.order",
+    "the rows for {subject} act one after the other, and these stand in another order than on the saw that ships",
+    subject=name(),
+)  # fmt: skip
+_ORDER_DO: Final = row("site-rows.order.do", "put this row before line {line}", line=number())
 _BARE: Final = row(
     "site-rows.bare", "{action} is left without anything that it needs", action=name()
 )
@@ -89,7 +103,7 @@ _Facts = dict[_Short, _Value | tuple[_Value, ...]]
 
 
 class RowTold(BaseModel):
-    """One row of a site's own."""
+    """One row: an action that needs something, or something that follows by itself."""
 
     model_config = PLAIN
     interlock: Annotated[str, StringConstraints(pattern=r"^[A-Z][0-9]{1,3}$")]
@@ -107,46 +121,52 @@ class RowTold(BaseModel):
 
 
 class InterlocksFile(BaseModel):
-    """The rows that are out, and those that are in."""
+    """All rows."""
 
     model_config = PLAIN
-    without: tuple[_Short, ...] = Field(default=(), max_length=200)
-    also: tuple[RowTold, ...] = Field(default=(), max_length=200)
+    rows: tuple[RowTold, ...] = Field(
+        max_length=400, description="All that the controller refuses, and does by itself."
+    )
 
 
 def site_rows_of(located: Located, told: Any, place: Place = ()) -> SiteRows:
-    """Return the changes that a file tells.
+    """Return what a file has other than the table that ships.
 
     Args:
         located: The file, for the places in it.
         told: It, as the model has read it.
-        place: Where in the file the changes stand.
+        place: Where in the file its list of rows stands.
 
     Raises:
-        ScenarioError: A name in it means nothing, a row is there twice, or an action is left bare.
+        ScenarioError: A name in it means nothing, a row is there twice, rows that act one after the other stand
+            in another order, or an action is left bare.
     """
-    for index, each in enumerate(told.without):
-        at = (*place, "without", index)
-        if each not in ROW_OF:
-            refuse(located, at, _NO_ROW(row=each), nearest(each, ROW_OF))
-        if each in told.without[:index]:
-            refuse(located, at, _OUT_TWICE(row=each), _ONCE)
-    also: list[SiteRow] = []
-    for index, each in enumerate(told.also):
-        at = (*place, "also", index)
-        new = _row(located, at, each)
-        if any(telling(new) == telling(other) for other in also):
-            refuse(located, at, _IN_TWICE, _ONCE)
-        also.append(new)
-    site = SiteRows(tuple(told.without), tuple(also))
-    rows = THE_ROWS.changed((ROW_OF[each] for each in site.without), map(row_from, site.also))
-    bare = needing_nothing(rows)
+    where: Place = (*place, "rows")
+    first: dict[object, int] = {}
+    rows: list[ToldRow] = []
+    for index, each in enumerate(told.rows):
+        rows.append(_row(located, (*where, index), each))
+        before = first.setdefault(rows[-1].telling, index)
+        if before != index:
+            line = _line(located, (*where, before))
+            refuse(located, (*where, index), _IN_TWICE, _ONCE(line=line))
+    wrong = out_of_order(rows)
+    if wrong is not None:
+        what = _ORDER(subject=rows[wrong[0]].subject)
+        line = _line(located, (*where, wrong[1]))
+        refuse(located, (*where, wrong[0]), what, _ORDER_DO(line=line))
+    site = difference(rows)
+    bare = needing_nothing(changed(site))
     if bare:
-        refuse(located, (*place, "without"), _BARE(action=bare[0]), _BARE_DO, key=True)
+        refuse(located, where, _BARE(action=bare[0]), _BARE_DO, key=True)
     return site
 
 
-def _row(located: Located, at: Place, told: RowTold) -> SiteRow:
+def _line(located: Located, place: Place) -> int:
+    return located.values[place].line
+
+
+def _row(located: Located, at: Place, told: RowTold) -> ToldRow:
     needs, reacts = bool(told.action and told.needs), bool(told.when and told.fires)
     mixed = (told.action or told.needs) and (told.when or told.fires)
     if mixed or not (needs or reacts):
@@ -155,7 +175,7 @@ def _row(located: Located, at: Place, told: RowTold) -> SiteRow:
     if reacts:
         ((subject, values),) = _single(located, (*at, "when"), told.when or {}, WATCHED)
         fires = tuple(_event(located, (*at, "fires", i), f) for i, f in enumerate(told.fires))
-        return SiteRow(
+        return ToldRow(
             told.interlock, subject, values, given, fires=fires, said=told.reason or "",
             hazard=told.hazard or "",
         )  # fmt: skip
@@ -166,7 +186,7 @@ def _row(located: Located, at: Place, told: RowTold) -> SiteRow:
         advice = _NOT_KEPT_DO(actions=", ".join(_KEPT))
         refuse(located, (*at, "keeps"), _NOT_KEPT(action=action), advice)
     ((subject, values),) = _single(located, (*at, "needs"), told.needs or {}, READ)
-    made = SiteRow(
+    made = ToldRow(
         told.interlock, subject, values, given, action, told.asked_by, told.keeps,
         said=told.fact or "", to_do=told.to_do or "", hazard=told.hazard or "",
     )  # fmt: skip
@@ -218,18 +238,15 @@ def _event(located: Located, at: Place, fired: str) -> tuple[str, str]:
 
 
 def written(site: SiteRows) -> Iterator[str]:
-    """Yield the lines that tell the changes whole, as a part of a machine's text; none where there are none."""
+    """Yield the lines that tell all rows, as a part of a machine's text; none where they are those that ship."""
     if not site:
         return
     yield "interlocks:"
-    if site.without:
-        yield f"  without: {dumps(site.without)}"
-    if site.also:
-        yield "  also:"
-        yield from (f"    - {dumps(_as_told(each))}" for each in site.also)
+    yield "  rows:"
+    yield from (f"    - {dumps(_as_told(each))}" for each in whole(site))
 
 
-def _as_told(each: SiteRow) -> dict[str, object]:
+def _as_told(each: ToldRow) -> dict[str, object]:
     """Return a row as a file has it."""
     said = {"fact": each.said, "to_do": each.to_do} if each.action else {"reason": each.said}
     told: dict[str, object] = {

@@ -1,8 +1,9 @@
-"""What a site has changed in the interlock rows of its saw: rows that are out, and rows of its own.
+"""The interlock rows of a saw as its file tells them, and what a site has changed in them.
 
 Never here: what a row means (see `sim.control.site_rows`), or how a file says it (see `sim.scenario.site_rows`).
 """
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,8 +12,8 @@ Facts = tuple[tuple[str, tuple[Told, ...]], ...]  # a subject, and the values th
 
 
 @dataclass(frozen=True, slots=True)
-class SiteRow:
-    """One row of a site's own: an action needs something, or something follows by itself."""
+class ToldRow:
+    """One row: an action needs something, or something follows by itself."""
 
     interlock: str  # its number
     subject: str  # what an action needs, or what is watched
@@ -25,14 +26,24 @@ class SiteRow:
     said: str = ""  # the fact where the need does not hold, or the reason, a clause
     to_do: str = ""
     hazard: str = ""
+    before: str = ""  # the name of the table's row before which a site's own stands; else after all
+
+    @property
+    def telling(self) -> Hashable:
+        """What it does, without its words and its place: two that are alike are the same row twice."""
+        given = frozenset((subject, frozenset(values)) for subject, values in self.given)
+        return (
+            self.interlock, self.action, self.asked_by, self.subject, frozenset(self.values),
+            self.keeps, given, self.fires,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class SiteRows:
     """All that a site has changed."""
 
-    without: tuple[str, ...] = ()  # names of rows
-    also: tuple[SiteRow, ...] = ()
+    without: tuple[str, ...] = ()  # names of the table's rows
+    also: tuple[ToldRow, ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.without or self.also)

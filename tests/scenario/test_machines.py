@@ -45,7 +45,7 @@ def test_the_file_of_the_first_saw_tells_every_number():
     there = {(section, key) for section, keys in told.items() if section != "title" for key in keys}
 
     assert there == {(entry.section, entry.key) for entry in ENTRIES.values()}
-    assert {each.name for each in fields(Machine)} == {"name", "loom", *ENTRIES}
+    assert {each.name for each in fields(Machine)} == {"name", "loom", "site_rows", *ENTRIES}
 
 
 def test_no_two_numbers_stand_in_one_place():

@@ -1,7 +1,8 @@
 """What a change of a site's interlock rows does: it breaks a property, nothing differs, or nothing breaks.
 
 Each change is looked at by itself, beside the table as it stands, and within the scope in which only what
-its row speaks of may be bad (`each.scope_of`). A row that is taken out is judged as `each` judges it. With a
+its row speaks of may be bad (`each.scope_of`). A row that is changed is one taken out and one put in; where
+only its words are, nothing is. A row that is taken out is judged as `each` judges it. With a
 row that is put in, all states are searched again: the first property that breaks is the verdict, and the
 shortest way to it is played on the live controller. Whether all changes hold together is for `proof` to say.
 """
@@ -10,8 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from sim.control.interlocks import THE_ROWS
-from sim.control.site_rows import ROW_OF, row_from
+from sim.control.site_rows import ROW_OF, TOLD_OF, row_from, rows_of
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.each import (
     LATE,
@@ -25,7 +25,7 @@ from sim.logic.proof.properties import SAFETY
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Explorer
 from sim.logic.proof.unfold import Row
-from sim.wiring.site_rows import SiteRows
+from sim.wiring.site_rows import SiteRows, ToldRow
 
 
 class RowVerdict(StrEnum):
@@ -53,10 +53,24 @@ def changes(site: SiteRows) -> tuple[RowChange, ...]:
     Raises:
         TableError: A name means nothing, or the live controller does not do what was found.
     """
+    reworded = {told.telling for told in site.also} & {TOLD_OF[n].telling for n in site.without}
     return (
-        *(_without(ROW_OF[name]) for name in site.without),
-        *(_with(row_from(told)) for told in site.also),
+        *(
+            _same(ROW_OF[name], out=True)
+            if TOLD_OF[name].telling in reworded
+            else _without(ROW_OF[name])
+            for name in site.without
+        ),
+        *(
+            _same(row_from(told), out=False) if told.telling in reworded else _with(told)
+            for told in site.also
+        ),
     )
+
+
+def _same(row: Row, *, out: bool) -> RowChange:
+    """Return the change of a row that does what it did, in other words."""
+    return RowChange(row, out, RowVerdict.REDUNDANT, None, 0)
 
 
 @lru_cache(maxsize=64)
@@ -69,9 +83,10 @@ def _without(row: Row) -> RowChange:
 
 
 @lru_cache(maxsize=64)
-def _with(row: Row) -> RowChange:
+def _with(told: ToldRow) -> RowChange:
+    row = row_from(told)
     scope = scope_of((row,))
-    rows = THE_ROWS.changed((), (row,))
+    rows = rows_of(SiteRows(also=(told,)))
     explorer = Explorer(compiled(scope, rows=rows), SAFETY, table_within(scope).packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches[:1]] or LATE

@@ -15,6 +15,7 @@ from sim.control.controller import Controller
 from sim.control.cycle import STEPS
 from sim.control.interlocks import PERMISSIVES, THE_ROWS, When, needs_of
 from sim.control.outputs import VARIATOR_KEYS as VARIATOR
+from sim.control.row_file import FIRST_ROWS
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
 from sim.logic.bench.ideal_bench import IdealBench
@@ -366,9 +367,9 @@ def _a_site(tmp_path):
         "      - {wire: 1342, from: X2:34, to: A3:2}\n",
         encoding="utf-8",
     )
+    own = "  - {interlock: I4, action: shuttle.back, needs: {B11: true}}\n"
     (folder / "interlocks.yaml").write_text(
-        "also:\n  - interlock: I4\n    action: shuttle.back\n    needs: {B11: true}\n",
-        encoding="utf-8",
+        FIRST_ROWS.read_text(encoding="utf-8") + own, encoding="utf-8"
     )
     return Wired.of(machine_of(str(folder)))
 

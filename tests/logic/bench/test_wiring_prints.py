@@ -6,6 +6,7 @@ from collections import Counter
 
 import pytest
 
+from sim.control.row_file import FIRST_ROWS
 from sim.logic.bench.prints import csv_text
 from sim.logic.bench.rungs import Wired
 from sim.logic.bench.wiring_prints import (
@@ -123,11 +124,11 @@ def test_the_rows_of_a_site_are_what_its_handbook_and_matrix_print(drycycle, tmp
     folder = tmp_path / "our-saw"
     folder.mkdir()
     (folder / "sizes.yaml").write_text("title: Our saw\n", encoding="utf-8")
-    (folder / "interlocks.yaml").write_text(
-        'without:\n  - "I4:job.start:B11"\nalso:\n  - interlock: I4\n    action: shuttle.back\n'
-        "    needs: {B11: true}\n    where: {mode: MANUAL}\n",
-        encoding="utf-8",
+    rows = FIRST_ROWS.read_text(encoding="utf-8").replace(
+        "action: job.start, needs: {B11: true}}",
+        "action: shuttle.back, needs: {B11: true}, where: {mode: MANUAL}}",
     )
+    (folder / "interlocks.yaml").write_text(rows, encoding="utf-8")
 
     _, book, err = drycycle("print", "handbook", "--machine", folder)
     assert not err
