@@ -75,16 +75,13 @@ def test_the_drills_spread_over_all_families_of_faults_and_all_kinds_of_stock():
     assert any(scenario.job.length_mm > 600 for scenario in jobs)  # more than one stroke
 
 
-def test_the_first_level_allows_few_looks_and_asks_for_no_meter():
+def test_the_first_level_allows_few_looks():
     for name in DRILLS:
         scenario = read(name)[0]
         if scenario.level == 1:
             assert scenario.inspections != "all"
             looks = [inspections.find(each) for each in scenario.inspections]
             assert sum(row.tool is None for row in looks) <= 13, name  # a tool is for every piece
-            assert not any(
-                each.startswith(("meter ", "volts ", "ohms ")) for each in scenario.inspections
-            )
 
 
 def test_every_drill_brings_its_report_its_brief_and_what_it_teaches():
