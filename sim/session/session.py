@@ -342,9 +342,9 @@ class Session:
         Raises:
             CommandError: There is no such inspection.
         """
-        row = known.inspection_called(name)
+        row = known.inspection_called(name, self.machine.loom)
         known.check_terminals(self.machine.loom, row)
-        if not known.may_look(self.scenario, self.machine.loom, row):
+        if not known.may_look(self.scenario, row):
             return Answer(False, told.NOT_ALLOWED)
         if self.going.stands():
             return told.STANDS_STILL

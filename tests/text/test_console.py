@@ -525,6 +525,19 @@ def test_home_leaves_at_the_end_of_input(monkeypatch):
     assert home(lambda _line: None) == 0
 
 
+def test_the_terminals_of_a_fuse_are_found_by_its_device():
+    code, text = piped(
+        open_session("rail-posts"), "wiring", "wiring F25", "wiring Q1", "volts F25", "wiring f25:2"
+    )
+
+    lines = unwrapped(text)
+    assert code == 2
+    assert "F25: fuse or breaker; cabinet; F25:1, F25:2" in lines
+    assert "F25:2: 206; X28:0" in lines
+    assert "Q1:2: 37; F1:1" in lines  # a pole, beside the way of its coil
+    assert "wiring F25 lists those of F25" in lines
+
+
 def test_a_break_is_found_with_the_two_probes_of_a_meter_at_the_ends_of_the_wires_that_are_listed():
     session = open_session("stands-with-the-head-down")
 

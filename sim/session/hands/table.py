@@ -180,7 +180,7 @@ _TAG_AT: Final = {  # of the causes in the wiring, where the device is outside t
     _Z.SHUTTLE_PATH: ("B21", "B22", "B43", "B53", "S9", "S2", "Y21", "Y22", "X22", "X32", "X27"),
     _Z.CUTTING_JAWS: ("B31", "B33", "Y31", "Y33", "X23", "X33"),
     _Z.SHUTTLE_JAWS: ("B32", "B34", "Y32", "Y34"),
-    _Z.WHEELS: ("B1", "B2", "B3", "B42", "B51", "B54", "M1", "X24", "X34"),
+    _Z.WHEELS: ("B1", "B2", "B3", "B42", "B51", "B54", "M1", "M6", "X24", "X34"),
     _Z.BAND: ("B41", "B52"),
     _Z.FLOOR: ("B61", "B62", "B63", "M4", "M5", "X25", "X35"),
 }  # fmt: skip

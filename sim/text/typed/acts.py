@@ -268,7 +268,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
         *lists.before_looks(session),
     ),
     "pieces": lambda session, _act: lists.pieces(session),
-    "wiring": lambda session, act: (lists.wiring(session.machine.loom, act.names[0]),),
+    "wiring": lambda session, act: (lists.wiring(session.machine.loom, *act.names),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
     "time": _time,

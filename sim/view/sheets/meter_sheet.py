@@ -3,11 +3,13 @@
 A reading is a look: it takes its time, hands are at the terminal meanwhile, and in a drill it counts.
 """
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
 from pygame import Rect
 
+from sim.logic.bench.wiring_prints import WHAT, place_said
 from sim.session.hands.cautions import before_look
 from sim.session.inspections import find
 from sim.session.inspections.inspection import Kind
@@ -19,12 +21,14 @@ from sim.view.kit.widget import Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.wiring.loom import Hop
-from sim.words.fields import name
+from sim.words.fields import name, part
 from sim.words.message import plain, row
 from sim.words.speech import reader, say, tell
 
 _SMALL: Final = Style(role="small")
-_ADDRESS: Final = row("meter.address", "{tag}, address {address}", tag=name(), address=name())
+_ADDRESS: Final = row(
+    "meter.address", "{tag}, {what}, address {address}", tag=name(), what=part(), address=name()
+)
 _RED: Final = row("meter.red", "Red probe on {terminal}.", terminal=name())
 _BLACK: Final = row("meter.black", "Black probe on {terminal}.", terminal=name())
 _ON_ZERO: Final = plain("meter.black.zero", "The black probe lies on 0 V.")
@@ -45,12 +49,21 @@ def meter(kit: Kit, area: Rect, play: Play) -> Filled:
 
 
 def _devices(kit: Kit, column: Column, play: Play) -> None:
-    """Add the devices to choose from, as many in a row as fit."""
+    """Add the devices to choose from: those that are named, and the others place by place."""
     column.paragraph("meter.devices", say("Wiring of"), role="small", bold=True)
     tags = play.meter.devices()
     if not tags:
         column.paragraph("meter.none", say("This drill allows no meter."), soft=True)
         return
+    _in_rows(kit, column, play, tags)
+    for place, others in play.meter.others().items():
+        column.space(0.3)
+        column.paragraph(f"meter.at.{place}", tell(place_said(place)), role="fine", soft=True)
+        _in_rows(kit, column, play, others)
+
+
+def _in_rows(kit: Kit, column: Column, play: Play, tags: Sequence[str]) -> None:
+    """Add a button for each of some devices, as many in a row as fit."""
     high, gap = row_height(kit), kit.px(0.25)
     wide = max(button_width(kit, tag, role="small") for tag in tags)
     left, top = column.left, column.top
@@ -83,10 +96,10 @@ def _wiring(kit: Kit, column: Column, play: Play) -> None:
     if device is None:
         column.paragraph("meter.choose", say("Choose a device, and its wires are shown here."))
     else:
-        told = _ADDRESS(tag=device.tag, address=device.address or "-")
+        told = _ADDRESS(tag=device.tag, what=WHAT[device.what], address=device.address or "-")
         column.paragraph("meter.title", tell(told), role="lead", bold=True)
         _read(column, play, last=True)
-        for index, hop in enumerate(loom.path(device.tag)):
+        for index, hop in enumerate((*loom.path(device.tag), *loom.besides(device.tag))):
             cable = loom.by_tag[loom.owner(hop.wire)].cable
             _hop(kit, column, play, index, hop, cable)
         column.space(0.3)
