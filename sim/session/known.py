@@ -9,6 +9,7 @@ from typing import Final, TypeVar
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
+from sim.faults.spares import SPARES, Spare
 from sim.scenario.nearest import nearest
 from sim.scenario.scenario import Scenario
 from sim.session import inspections, lockout
@@ -25,6 +26,8 @@ _NO_FAULT: Final = row("known.no-fault", "there is no fault called {name}", name
 _NO_STEP: Final = row(
     "known.no-lockout-step", "there is no lock-out step called {name}", name=name()
 )
+_NO_DEVICE: Final = row("known.no-device", "there is no device called {name}", name=name())
+_NO_SPARE: Final = row("known.no-spare", "there is no spare called {name}", name=name())
 _NO_TERMINAL: Final = row("known.no-terminal", "there is no terminal called {name}", name=name())
 _NO_LOOK: Final = row("known.no-inspection", "there is no inspection called {name}", name=name())
 
@@ -116,6 +119,16 @@ def _ends_of(loom: Loom, tag: str) -> Message:
     return _ENDS_MANY(tag=tag, ends=some, more=more) if more > 0 else _ENDS(tag=tag, ends=some)
 
 
+def spare_called(part: str, loom: Loom) -> Spare:
+    """Return a part of a saw that can be exchanged for a spare.
+
+    Raises:
+        CommandError: There is none of that name; the nearest is told.
+    """
+    here = {each.name: each for each in SPARES.values() if each.tag in loom.by_tag}
+    return _found(here, part, _NO_SPARE, "swap")
+
+
 def lockout_step_called(step: str) -> lockout.EnergyStep:
     """Return a step of the lock-out.
 
@@ -136,6 +149,8 @@ def inspection_called(look: str, loom: Loom) -> Inspection:
     tag = look.removeprefix(_METER).upper()
     if found is None and look.startswith(_METER) and tag in loom.by_tag:
         raise CommandError(_NO_SIGNAL(tag=tag), "inspect", _ends_of(loom, tag))
+    if found is None and look.startswith(_METER):
+        raise _unknown(tag, _NO_DEVICE, "inspect", (*loom.by_tag, *BY_TAG))
     if found is None:
         raise _unknown(look, _NO_LOOK, "inspect", inspections.INSPECTIONS)
     return found

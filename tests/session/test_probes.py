@@ -101,7 +101,7 @@ def test_ohms_find_a_burnt_coil_of_a_main_contactor_and_a_pole_that_does_not_clo
     ("typed", "told"),
     [
         ("volts F25:3", "terminals of F25 are F25:1, F25:2"), ("meter F25", "terminals of F25 are F25:1, F25:2"),
-        ("meter A2", "wiring A2 lists"), ("volts B12:5", "are B12:1, B12:3, B12:4"), ("volts F55:1", "nearest name is F25:1"),
+        ("meter A2", "wiring A2 lists"), ("volts B12:5", "are B12:1, B12:3, B12:4"), ("meter B1X", "there is no device called 'B1X'; the nearest name is B1"), ("volts F55:1", "nearest name is F25:1"),
     ],
 )  # fmt: skip
 def test_a_wrong_terminal_is_answered_with_those_of_the_device(typed, told):

@@ -22,7 +22,7 @@ SCRIPTS = {
         "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
         "wait job", "wait still", "inspect caliper", "inspect tape 1", "inspect square", "inspect caliper 99", "pieces", "note the posts are short", "release isolator", "lockout", "lockout verify",
         "lockout tell", "lockout ask", "lockout lock-isolator", "look", "force B11 on", "jumper I4", "diagnose plunger-on-the-land",
-        "fix plunger-on-the-land", "diagnose air-cock-shut", "load", "press palm.left",
+        "fix plunger-on-the-land", "swap", "swap B12", "swap y12-channel", "diagnose air-cock-shut", "load", "press palm.left",
         "release palm.left", "palms band.run", "turn manual", "quit",
     ),
     "rail-posts": (
@@ -38,7 +38,7 @@ SCRIPTS = {
     "head-stops-short": ("auto power", "auto ready", "auto start", "wait job", "look", "wait 1"),
 }  # fmt: skip
 SLIPS = (
-    "volts B12", "volts", "ohms B12:1", "volts B12:9", "wiring B1Z", "inspect meter F25", "inspect meter A2", "volts zz",
+    "volts B12", "volts", "ohms B12:1", "volts B12:9", "wiring B1Z", "inspect meter F25", "inspect meter A2", "volts zz", "swap X1", "swap B",
     "foo", "press", "press xyz", "tap raise", "set band.speed_m_min 70", "set head.stop_notch x", "turn hand", "palms raise", "palms job.arm",
     "set head.feed_valve_mm_min 4 kg", "wait soon", "wait 30h", "look here", "inspect xyz",
     "jumper I99", "force B99 on", "auto all", "stop-plunger", "plunger-on-the-land", "stop_notch",

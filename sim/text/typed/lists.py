@@ -8,12 +8,13 @@ from typing import Final
 from sim.control.lamps import LAMPS, lit
 from sim.errors import CommandError
 from sim.faults.fault import Fault
+from sim.faults.spares import SPARES
 from sim.logic.bench.wiring_prints import WHAT, place_said
 from sim.plant.set_points import SET_POINTS
 from sim.scenario.nearest import nearest
 from sim.session import lockout
-from sim.session.hands.cautions import before_look, before_set, in_short, together
-from sim.session.hands.table import to_look, to_mend
+from sim.session.hands.cautions import before_look, before_set, before_swap, in_short, together
+from sim.session.hands.table import to_look, to_mend, to_swap
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS, METER_S, find
 from sim.session.inspections.cabinet import meter
@@ -33,7 +34,7 @@ from sim.words.message import Message, plain, row
 ABOUT_TIME: Final = plain(
     "help.time",
     "Time stands still while you read and type. It passes only with what you do at the saw: wait, "
-    "hold, turn, palms, set, inspect, lockout, fix, load and auto.",
+    "hold, turn, palms, set, inspect, lockout, fix, swap, load and auto.",
 )
 _ABOUT_NAMES: Final = plain(
     "help.names",
@@ -89,6 +90,7 @@ _ALL_DEVICES: Final = plain(
 _MOST_ENDS: Final = 8  # terminals of a device that stand in the list
 _MANY_ENDS: Final = row("list.wiring.many", "{ends} terminals", ends=number())
 _NO_DEVICE: Final = row("list.wiring.no-device", "there is no device {tag}", tag=name())
+_SPARES: Final = plain("list.spares", "Parts that can be exchanged for a spare.")
 _LAMPS: Final = plain("list.lamps", "Lamps of the console.")
 _LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
 _LOOKS: Final = row(
@@ -191,6 +193,20 @@ def _devices(loom: Loom) -> Table:
 def _ends_of(loom: Loom, device: WiredDevice) -> Cell:
     ends = loom.joined(device)
     return ", ".join(ends) if len(ends) <= _MOST_ENDS else _MANY_ENDS(ends=len(ends))
+
+
+def spares(session: Session) -> tuple[Part, ...]:
+    """Return the parts that can be exchanged for a spare, and what must hold first."""
+    loom = session.machine.loom
+    here = [each for each in SPARES.values() if each.tag in loom.by_tag]
+    rows = tuple(
+        (
+            each.name, WHAT[loom.by_tag[loom.by_tag[each.tag].card if each.channel else each.tag].what],
+            _TAKES(time=each.minutes * 60), in_short(to_swap(each)) or "",
+        )
+        for each in here
+    )  # fmt: skip
+    return Table(_SPARES, ("part", "", "takes", ""), rows), *together(map(before_swap, here))
 
 
 def before_looks(session: Session) -> tuple[Message, ...]:

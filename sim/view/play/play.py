@@ -362,6 +362,10 @@ class Play:
         """Apply a remedy."""
         self._reach_in(lambda: self.session.put_right(name, wait=False))
 
+    def swap(self, part: str) -> None:
+        """Exchange a part for a spare."""
+        self._reach_in(lambda: self.session.swap(part, wait=False))
+
     def _answer(self, act: Callable[[], Answer]) -> None:
         try:
             answer = act()
