@@ -53,6 +53,8 @@ def test_every_terminal_of_the_saw_can_be_touched():
         for end in (hop.start, hop.end)
     }  # fmt: skip
     assert reached == set(loom.terminals)
+    person.click("meter.place.cabinet")
+    person.frame()
     for tag, terminals in {"F25": ("F25:1", "F25:2"), "Q1": ("Q1:1", "Q1:2", "Q1:A1")}.items():
         person.click(f"meter.device.{tag}")
         person.frame()

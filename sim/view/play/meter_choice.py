@@ -13,6 +13,7 @@ class MeterChoice:
 
     session: Session
     tag: str = ""
+    place: str = ""  # whose devices are offered, beside those that a drill names
     red: str = ""  # a terminal
     black: str = ""  # another; where there is none it lies on 0 V
 

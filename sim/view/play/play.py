@@ -284,6 +284,11 @@ class Play:
         self.meter.show(tag)
         self.changed = True
 
+    def show_place(self, place: str) -> None:
+        """Offer the devices of another place on the meter sheet."""
+        self.meter.place = place
+        self.changed = True
+
     def touch_terminal(self, terminal: str) -> None:
         """Put the next probe of the meter on a terminal, or take it off."""
         self.meter.touch(terminal)

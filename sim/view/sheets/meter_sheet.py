@@ -3,7 +3,7 @@
 A reading is a look: it takes its time, hands are at the terminal meanwhile, and in a drill it counts.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final
 
@@ -29,6 +29,7 @@ _SMALL: Final = Style(role="small")
 _ADDRESS: Final = row(
     "meter.address", "{tag}, {what}, address {address}", tag=name(), what=part(), address=name()
 )
+_OTHERS: Final = plain("meter.others", "Other devices, by where they are")
 _RED: Final = row("meter.red", "Red probe on {terminal}.", terminal=name())
 _BLACK: Final = row("meter.black", "Black probe on {terminal}.", terminal=name())
 _ON_ZERO: Final = plain("meter.black.zero", "The black probe lies on 0 V.")
@@ -55,28 +56,40 @@ def _devices(kit: Kit, column: Column, play: Play) -> None:
     if not tags:
         column.paragraph("meter.none", say("This drill allows no meter."), soft=True)
         return
-    _in_rows(kit, column, play, tags)
-    for place, others in play.meter.others().items():
+    _devices_of(kit, column, play, tags)
+    others = play.meter.others()
+    column.space(0.3)
+    column.paragraph("meter.others", tell(_OTHERS), role="small", bold=True)
+    places = [
+        (f"meter.place.{each}", tell(place_said(each)), partial(play.show_place, each), each)
+        for each in others
+    ]
+    _in_rows(kit, column, places, lambda each: play.meter.place == each)
+    if there := others.get(play.meter.place):
         column.space(0.3)
-        column.paragraph(f"meter.at.{place}", tell(place_said(place)), role="fine", soft=True)
-        _in_rows(kit, column, play, others)
+        _devices_of(kit, column, play, there)
 
 
-def _in_rows(kit: Kit, column: Column, play: Play, tags: Sequence[str]) -> None:
-    """Add a button for each of some devices, as many in a row as fit."""
+def _devices_of(kit: Kit, column: Column, play: Play, tags: Sequence[str]) -> None:
+    keys = [(f"meter.device.{tag}", tag, partial(play.show_wiring, tag), tag) for tag in tags]
+    _in_rows(kit, column, keys, partial(_shown, play))
+
+
+def _in_rows(
+    kit: Kit,
+    column: Column,
+    keys: Sequence[tuple[str, str, Callable[[], None], str]],
+    chosen: Callable[[str], bool],
+) -> None:
+    """Add a button for each key, its name, words, act and what it stands for, as many in a row as fit."""
     high, gap = row_height(kit), kit.px(0.25)
-    wide = max(button_width(kit, tag, role="small") for tag in tags)
+    wide = max(button_width(kit, words, role="small") for _, words, _, _ in keys)
     left, top = column.left, column.top
-    for tag in tags:
+    for called, words, act, each in keys:
         if left > column.left and left + wide > column.left + column.width:
             left, top = column.left, top + high + gap
         place = Rect(left, top, wide, high)
-        column.add(
-            button(
-                f"meter.device.{tag}", place, tag, partial(play.show_wiring, tag), style=_SMALL,
-                chosen=partial(_shown, play, tag),
-            )
-        )  # fmt: skip
+        column.add(button(called, place, words, act, style=_SMALL, chosen=partial(chosen, each)))
         left += wide + gap
     column.top = top + high + gap
 
@@ -99,11 +112,10 @@ def _wiring(kit: Kit, column: Column, play: Play) -> None:
         told = _ADDRESS(tag=device.tag, what=WHAT[device.what], address=device.address or "-")
         column.paragraph("meter.title", tell(told), role="lead", bold=True)
         _read(column, play, last=True)
+        _probes(kit, column, play)  # above the wires, of which there may be many
         for index, hop in enumerate((*loom.path(device.tag), *loom.besides(device.tag))):
             cable = loom.by_tag[loom.owner(hop.wire)].cable
             _hop(kit, column, play, index, hop, cable)
-        column.space(0.3)
-        _probes(kit, column, play)
     _read(column, play, last=False)
 
 
