@@ -12,7 +12,6 @@ from typing import Final
 
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
-from sim.faults.spares import SPARES
 from sim.session import inspections, lockout
 from sim.signals import BY_KEY
 from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
@@ -71,7 +70,7 @@ _ROWS: Final = (
     _word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", reading.maybe(reading.one_name(_STEPS, "step"))),
     _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", one_fault),
     _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time. Some put hands in: faults tells what must hold first.", one_fault),
-    _word("swap", "swap [PART]", "Exchanges a part for a spare to see whether the trouble goes: a valve, a switch, a relay, or the channel of a card. It takes its time and hands go in, a part that was sound costs what a wrong name does, and only trying again tells what came of it; alone, it lists the parts with what must hold first.", reading.maybe(reading.one_name(tuple(SPARES), "part"))),
+    _word("swap", "swap [PART]", "Exchanges a part for a spare to see whether the trouble goes: a valve, a switch, a relay, or the channel of a card. It takes its time and hands go in, a part that was sound costs what a wrong name does, and only trying again tells what came of it; alone, it lists the parts with what must hold first.", reading.maybe(reading.spare)),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),
     _word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. With a hint a drill is practice; in an assessment there are none.", reading.nothing),
     _word("card", "card", "Shows the set-up card of the job, with the reasons.", reading.nothing),

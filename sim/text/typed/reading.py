@@ -14,6 +14,7 @@ from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
 from sim.debrief.evidence import EXPECTS
 from sim.errors import CommandError
+from sim.faults.spares import SPARES
 from sim.logic.bench.force import BY_NAME as BY_ROW
 from sim.logic.bench.force import NUMBERS, refuse_metal
 from sim.plant import set_points
@@ -21,7 +22,7 @@ from sim.plant.set_points import Setting
 from sim.session import inspections
 from sim.session.inspections.probes import OHMS, VOLTS, probes
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH
-from sim.text.names import pick
+from sim.text.names import evened, no_such, pick
 from sim.words.fields import name, part
 from sim.words.message import Message, plain, row
 from sim.words.speech import reader
@@ -222,6 +223,15 @@ def device(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read the tag of a device or one of its terminals, which the saw at hand has or has not."""
     needs_more(word, rest)
     return TypedAct(word.name, (rest[0].upper().partition(":")[0],))
+
+
+def spare(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read a part to be exchanged, by its whole name: Q0 does not stand for its channel, or B1 for B12."""
+    given = " ".join(rest)
+    found = next((each for each in SPARES if evened(each) == evened(given)), "")
+    if not found:
+        raise no_such(given, SPARES, "part", word.name)
+    return TypedAct(word.name, (found,))
 
 
 def expected(text: str) -> str:
