@@ -24,7 +24,8 @@ from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
 from sim.faults.catalogue import EVERY
-from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
+from sim.faults.spares import SPARES
+from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended, Swapped
 from sim.session import inspections, lockout
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.hands.zones import HARMLESS
@@ -296,6 +297,12 @@ class _Walk:
             cost_s = min(fault.minutes * _MIN_S, took_s)
             self._legs.append(Leg(LegKind.REMEDY, title, cost_s, deed=number))
             self._goes_on = None
+        elif isinstance(act, Swapped):
+            title = SPARES[act.name].title
+            title = title if deed.done else BROKEN_OFF(what=title)
+            cost_s = min(SPARES[act.name].minutes * _MIN_S, took_s)
+            self._legs.append(Leg(LegKind.REMEDY, title, cost_s, deed=number))
+            self._goes_on = None
         else:
             if "job.start" in deed.accepted:
                 self._goes_on = _Trial(TRIAL, number, act.at_us, act.at_us)
@@ -367,7 +374,8 @@ def _needed(session: Session) -> frozenset[int]:
     return frozenset(
         number
         for number, deed in enumerate(session.done.all, start=1)
-        if isinstance(deed.act, Mended) and deed.done and deed.act.name in ever
+        if (isinstance(deed.act, Mended) and deed.done and deed.act.name in ever)
+        or (isinstance(deed.act, Swapped) and deed.cured)
     )
 
 

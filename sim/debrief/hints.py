@@ -16,7 +16,7 @@ from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, is_late, title_of
 from sim.errors import EffortError
-from sim.records.acts import Inspected, Mended, Pressed
+from sim.records.acts import Inspected, Mended, Pressed, Swapped
 from sim.session import inspections, typed
 from sim.session.hands.cautions import what_holds
 from sim.session.hands.table import locked_out_to_look, to_look
@@ -96,7 +96,9 @@ def _after_naming(session: Session) -> Next:
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
     """Return the matrix without the looks made since the machine was last changed on purpose."""
     acts = session.done.acts
-    changed = max((i for i, act in enumerate(acts) if isinstance(act, Mended)), default=-1)
+    changed = max(
+        (i for i, act in enumerate(acts) if isinstance(act, Mended | Swapped)), default=-1
+    )
     stage = _stage(session) // 2
     done = {act.name for act in acts[changed + 1 :] if isinstance(act, Inspected)}
     return matrix.with_only(

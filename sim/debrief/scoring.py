@@ -19,6 +19,7 @@ from typing import Final
 from sim.debrief.best_path import LegKind, WaysToCause
 from sim.debrief.evidence import Evidence, Naming
 from sim.faults.catalogue import EVERY
+from sim.faults.spares import goes_with
 from sim.plant.harm.consequences import Severity
 from sim.session.hands.zones import STRIKES
 from sim.session.lessons.lesson import Lesson, lesson_of
@@ -269,9 +270,10 @@ def wrong_names(session: Session) -> tuple[str, ...]:
 
 
 def needless_remedies(session: Session) -> tuple[str, ...]:
-    """Return the remedies of what was never there, each time."""
+    """Return the remedies of what was never there and the parts exchanged with nothing wrong in them, each time."""
     ever = _ever_hidden(session)
-    return tuple(name for name in session.done.mended if name not in ever)
+    mended = (name for name in session.done.mended if name not in ever)
+    return (*mended, *(each for each in session.done.swapped if not goes_with(each, ever)))
 
 
 def was_unsafe(session: Session) -> bool:

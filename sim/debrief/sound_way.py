@@ -15,7 +15,8 @@ from sim.debrief.best_path import BROKEN_OFF, Leg, LegKind
 from sim.debrief.evidence import Naming
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
-from sim.records.acts import Adjusted, Diagnosed, LockoutTaken, Mended
+from sim.faults.spares import SPARES, goes_with
+from sim.records.acts import Adjusted, Diagnosed, LockoutTaken, Mended, Swapped
 from sim.session import inspections
 from sim.session.hands.cautions import in_short, what_holds
 from sim.session.hands.hazards import Opens
@@ -165,6 +166,10 @@ def own_steps(
             cost_s = legs[0].cost_s if legs else None
             said = _put_right(deed, act.name, ever, early=(act.at_us, act.name) in early_remedies)
             steps.append(RouteStep(said, cost_s))
+        elif isinstance(act, Swapped):
+            early = any((act.at_us, name) in early_remedies for name in deed.cured)
+            said = _exchanged(deed, act.name, ever, early=early)
+            steps.append(RouteStep(said, legs[0].cost_s if legs else None))
         elif isinstance(act, Adjusted):
             early = any((act.at_us, name) in early_remedies for name in deed.cured)
             set_to = told.in_words(told.SET_TO(name=act.name, setting=act.setting))
@@ -201,3 +206,13 @@ def _put_right(deed: Deed, name: str, ever: set[str], *, early: bool) -> tuple[M
     if name not in ever:
         return (remedy, _NEEDLESS)
     return (remedy, _TOO_EARLY) if early else (remedy,)
+
+
+def _exchanged(deed: Deed, part: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
+    """Return a part's exchange, or that it was broken off, and what is to be said of it."""
+    title = SPARES[part].title
+    if not deed.done:
+        return (BROKEN_OFF(what=title),)
+    if not goes_with(part, ever):
+        return (title, _NEEDLESS)
+    return (title, _TOO_EARLY) if early else (title,)

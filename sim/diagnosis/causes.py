@@ -3,6 +3,7 @@
 Never here: how likely each is (see `prior`).
 """
 
+from collections.abc import Iterable
 from typing import Final
 
 from sim.faults.catalogue import CATALOGUE, EVERY
@@ -23,9 +24,12 @@ def metered(scenario: Scenario) -> tuple[str, ...]:
     """Return the devices along whose wiring the person at the saw may probe with a plan: qualified, and allowed by name."""
     if scenario.inspections == "all" or scenario.role != QUALIFIED:
         return ()
-    return tuple(
-        each.removeprefix(_METER) for each in scenario.inspections if each.startswith(_METER)
-    )
+    return metered_in(scenario.inspections)
+
+
+def metered_in(allowed: Iterable[str]) -> tuple[str, ...]:
+    """Return the devices that a list of looks names to be metered, with a signal or without."""
+    return tuple(each.removeprefix(_METER) for each in allowed if each.startswith(_METER))
 
 
 def singles(scenario: Scenario) -> tuple[Names, ...]:

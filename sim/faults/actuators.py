@@ -37,7 +37,7 @@ def _spool(
     stuck = "open" if at else "shut"
     return fault(
         name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
-        remedy, _M, 30, **seized(tag, at=at),
+        remedy, _M, 30, spare=tag, **seized(tag, at=at),
     )  # fmt: skip
 
 

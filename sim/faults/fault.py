@@ -76,6 +76,7 @@ class Fault:
     fails: Callable[[Loom], Failure | None] | None = None  # what of the wiring; None for no wiring
     lead: str = ""  # another cause that does the same to all but a meter on terminals
     tag: str = ""  # the device whose wiring it is in
+    spare: str = ""  # what can be exchanged and the fault is gone; see `sim.faults.spares`
 
 
 class Acts(TypedDict):
@@ -88,13 +89,18 @@ class Acts(TypedDict):
     fails: NotRequired[Callable[[Loom], Failure | None]]
 
 
+CHANNEL: Final = (
+    "-channel"  # ends the name of a spare that is a channel of a card, after the tag on it
+)
+
+
 def fault(
     name: str, title: str, family: Family, changes: str, remedy: str, who: Who, minutes: float,
-    **acts: Unpack[Acts],
+    *, spare: str = "", **acts: Unpack[Acts],
 ) -> Fault:  # fmt: skip
     """Return a row of the catalogue; the keys of its messages come from its name."""
     key = f"fault.{name}"
     return Fault(
         name, plain(f"{key}.title", title), family, plain(f"{key}.changes", changes),
-        plain(f"{key}.remedy", remedy), who, minutes, **acts,
+        plain(f"{key}.remedy", remedy), who, minutes, spare=spare, **acts,
     )  # fmt: skip

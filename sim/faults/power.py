@@ -33,23 +33,25 @@ def _one_of(name: str, tag: str) -> Acts:
     )
 
 
-def _row(name: str, title: str, changes: str, remedy: str, minutes: float, acts: Acts) -> Fault:
-    return fault(name, title, _F, changes, remedy, _M, minutes, **acts)
+def _row(
+    name: str, title: str, changes: str, remedy: str, minutes: float, acts: Acts, spare: str = ""
+) -> Fault:
+    return fault(name, title, _F, changes, remedy, _M, minutes, spare=spare, **acts)
 
 
 POWER_ROWS: Final = (
     _row("main-contactor-q11-welded", "Main contactor Q11: contacts welded",
          "the contacts of main contactor Q11 are welded together and do not open",
-         "Fit a new main contactor Q11.", 40, _one_of("welded", "Q11")),
+         "Fit a new main contactor Q11.", 40, _one_of("welded", "Q11"), "Q11"),
     _row("main-contactor-q12-welded", "Main contactor Q12: contacts welded",
          "the contacts of main contactor Q12 are welded together and do not open",
-         "Fit a new main contactor Q12.", 40, _one_of("welded", "Q12")),
+         "Fit a new main contactor Q12.", 40, _one_of("welded", "Q12"), "Q12"),
     _row("main-contactor-wire", "Main contactor Q12: wire to the coil broken",
          "no current reaches the coil of main contactor Q12",
          "Find the break in the wire to the coil, and make it good.", 20, broken(at_terminal("Q12:A1"))),
     _row("stop-contact-stuck", "Emergency stop S1: a contact of channel 2 does not open",
          "one of the two contacts of the emergency stop at the console stays closed",
-         "Fit a new contact block to the emergency stop.", 20, broken(at_contact(FailureKind.WELDED, "S1", "21-22"))),
+         "Fit a new contact block to the emergency stop.", 20, broken(at_contact(FailureKind.WELDED, "S1", "21-22")), "S1"),
     _row("stop-channel-wire", "Emergency stop S9: wire of channel 1 broken",
          "the wire of channel 1 through the emergency stop at the infeed is broken",
          "Find the break in the wire, and make it good.", 20, broken(at_terminal("S9:12"))),
@@ -64,7 +66,7 @@ POWER_ROWS: Final = (
          "Have a qualified electrician find and make good the joint, with its own supply locked off: the isolator of the saw does not make the mains dead.", 45, _is_so("weak_mains", True, False)),
     _row("control-supply-weak", "Control supply G1: gives too little current",
          "the aged 24 V supply no longer gives its current, so its voltage falls under load",
-         "Fit a new 24 V supply.", 30, _is_so("weak_24", True, False)),
+         "Fit a new 24 V supply.", 30, _is_so("weak_24", True, False), "G1"),
     _row("valve-return-lost", "Valves: common 0 V wire off",
          "the common 0 V wire of the valve coils has come off its terminal",
          "Put the 0 V wire back on its terminal, and tighten it.", 15, broken(at_terminal("X39:1"))),

@@ -27,19 +27,23 @@ def _wire(name: str, tag: str, title: str, what: str, *, minutes: float = 15) ->
 def _welded(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
     return _row(
         name, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
-        broken(at_contact(FailureKind.WELDED, tag)), minutes,
+        broken(at_contact(FailureKind.WELDED, tag)), minutes, spare=tag,
     )  # fmt: skip
 
 
 def _dead(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
     return _row(
         name, f"{title} {tag}: itself dead", f"{what} sends nothing, though its wire is whole",
-        "Fit a new one, and set it as the old one stood.", device(tag, DEAD), minutes,
+        "Fit a new one, and set it as the old one stood.", device(tag, DEAD), minutes, spare=tag,
     )  # fmt: skip
 
 
-def _row(name: str, title: str, changes: str, remedy: str, acts: Acts, minutes: float) -> Fault:
-    return fault(name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, **acts)
+def _row(
+    name: str, title: str, changes: str, remedy: str, acts: Acts, minutes: float, spare: str = ""
+) -> Fault:
+    return fault(
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, spare=spare, **acts
+    )
 
 
 SENSOR_ROWS: Final = (

@@ -11,6 +11,7 @@ Never here: what comes of a failure on the machine.
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from sim.faults.fault import CHANNEL as OF_CARD
 from sim.faults.fault import Acts, Family, Fault, Who, Wreck
 from sim.signals import INPUTS, OUTPUTS
 from sim.wiring.failures import Failure, FailureKind, Role, roles
@@ -90,12 +91,14 @@ def of_device(kind: FailureKind, tag: str) -> Find:
 
 
 class _Form:
-    """A form of failure: its words, and what putting it right takes."""
+    """A form of failure: its words, what putting it right takes, and which part a spare stands in for, if any."""
 
-    def __init__(self, key: str, title: str, changes: str, remedy: str, minutes: float) -> None:
+    def __init__(
+        self, key: str, title: str, changes: str, remedy: str, minutes: float, spare: str = ""
+    ) -> None:
         self._key = f"fault.wiring.{key}"
         self._title, self._changes = self._row("title", title), self._row("changes", changes)
-        self._remedy, self._minutes = self._row("remedy", remedy), minutes
+        self._remedy, self._minutes, self._spare = self._row("remedy", remedy), minutes, spare
 
     def _row(self, part: str, text: str) -> Row:
         fields = {each: field for each, field in _TAG.items() if f"{{{each}}}" in text}
@@ -112,11 +115,13 @@ class _Form:
 
         return Fault(
             called, tell(self._title), family, tell(self._changes), tell(self._remedy),
-            Who.MAINTENANCE, self._minutes, lead=lead, tag=tag, **broken(find),
+            Who.MAINTENANCE, self._minutes, lead=lead, tag=tag, spare=self._spare.format(tag=tag),
+            **broken(find),
         )  # fmt: skip
 
 
 _MAKE_GOOD: Final = "Find the break in the wire, and make it good."
+_PART: Final = "{tag}"  # the failure goes with the device, or with the channel that it is on
 _FIT: Final = "Fit a new contact block or switch for {tag}, and set it as the old one stood."
 _PLUG: Final = "Fit a new coil to {tag}."
 _CHANNEL: Final = (
@@ -160,14 +165,18 @@ NO_CONTACT: Final = _Form(
     "the contact of {tag} is worn and does not close",
     _FIT,
     20,
+    spare=_PART,
 )
-STUCK: Final = _Form("stuck", "{tag}: contact stuck", "the contact of {tag} never opens", _FIT, 20)
+STUCK: Final = _Form(
+    "stuck", "{tag}: contact stuck", "the contact of {tag} never opens", _FIT, 20, spare=_PART
+)
 CHANNEL: Final = _Form(
     "channel",
     "{tag}: channel of the card dead",
     "the channel of the card on which {tag} is does not work",
     _CHANNEL,
     20,
+    spare=_PART + OF_CARD,
 )
 LINE: Final = _Form(
     "line",
@@ -203,6 +212,7 @@ COIL_OPEN: Final = _Form(
     "the winding of the coil of {tag} is broken",
     _PLUG,
     15,
+    spare=_PART,
 )
 COIL_SHORTED: Final = _Form(
     "coil-shorted",
@@ -210,6 +220,7 @@ COIL_SHORTED: Final = _Form(
     "the turns of the coil of {tag} touch each other",
     "Fit a new coil to {tag}, and a new control fuse.",
     20,
+    spare=_PART,
 )
 WELDED: Final = _Form(
     "welded",
@@ -217,6 +228,7 @@ WELDED: Final = _Form(
     "the main contacts of {tag} are welded together",
     "Fit a new contactor {tag}.",
     30,
+    spare=_PART,
 )
 POLE: Final = _Form(
     "pole",
@@ -224,6 +236,7 @@ POLE: Final = _Form(
     "the main contact {at} of {tag} no longer closes",
     "Fit a new contactor {tag}.",
     30,
+    spare=_PART,
 )
 WIRE: Final = _Form(
     "wire",
@@ -245,6 +258,7 @@ NO_OUTPUT: Final = _Form(
     "the 24 V supply {tag} has its mains and gives nothing",
     "Fit a new 24 V supply.",
     30,
+    spare=_PART,
 )
 
 # The rows of the other files that are the same failure: there they stand, and not here again.

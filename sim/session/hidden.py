@@ -180,6 +180,14 @@ class Hidden:
         if culprit is not None and culprit.row.intermittent and culprit.set_in_us is not None:
             self._cure(culprit)
 
+    def mend_all(self, faults: Iterable[Fault]) -> tuple[str, ...]:
+        """Mend those of some faults that the machine has, or that come and go; return the hidden ones that went."""
+        wrong = {fault.name for fault in self.still_wrong()}
+        for fault in faults:
+            if self.present(fault) or self.of(fault) is not None:
+                self.mend(fault)
+        return tuple(sorted(wrong - {fault.name for fault in self.still_wrong()}))
+
     # What there is ------------------------------------------------------------------------
 
     def of(self, fault: Fault) -> Culprit | None:

@@ -84,7 +84,8 @@ def vocabulary(machine: Machine | None = None, beside: Path | None = None) -> Vo
     return Vocabulary(
         set_points=rules,
         faults=frozenset(EVERY),
-        inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
+        inspections=frozenset(INSPECTIONS)
+        | {f"meter {tag}" for tag in (*on.loom.by_tag, *(row.tag for row in SIGNALS))},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names(beside)),
         may_come_and_go=frozenset(f.name for f in EVERY.values() if f.family not in _LASTING),

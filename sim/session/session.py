@@ -1,6 +1,6 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
-A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right,
+A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right, swap,
 break_off, diagnose, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
 simulated time; the same lines played again give the same saw, to the last bit. What was done, seen
 and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays sealed until the
@@ -342,9 +342,9 @@ class Session:
         Raises:
             CommandError: There is no such inspection.
         """
-        row = known.inspection_called(name)
+        row = known.inspection_called(name, self.machine.loom)
         known.check_terminals(self.machine.loom, row)
-        if not known.may_look(self.scenario, self.machine.loom, row):
+        if not known.may_look(self.scenario, row):
             return Answer(False, told.NOT_ALLOWED)
         if self.going.stands():
             return told.STANDS_STILL
@@ -498,6 +498,35 @@ class Session:
             return self.going.answered(act, True, done, unsafe=unsafe)
 
         return self._reach_in(act, reach, remedy, finish, wait=wait)
+
+    def swap(self, name: str, *, wait: bool = True) -> Answer:
+        """Exchange a part for a spare, whatever was wrong with the old one, or nothing.
+
+        Args:
+            name: The part, see `faults.spares`.
+            wait: As for `set`.
+
+        Raises:
+            CommandError: The saw has no such part.
+        """
+        spare = known.spare_called(name, self.machine.loom)
+        if self.going.stands():
+            return told.STANDS_STILL
+        act = acts.Swapped(self.going.now_us, spare.name)
+        what, reach = spare.title, table.to_swap(spare)
+        if covered := self._covered(reach):
+            return self.going.answered(act, False, covered, played=False)
+
+        def finish(under_way: UnderWay) -> Answer:
+            unsafe = _unsafe(under_way)
+            if under_way.struck or under_way.broken:
+                return self.going.answered(act, False, told.BROKEN_OFF(what=what), unsafe=unsafe)
+            cured = self.faults.mend_all(spare.faults) if not self.over else ()
+            done = told.SWAPPED(swap=what)
+            self.heard.tell(EventKind.ACT, done)
+            return self.going.answered(act, True, done, unsafe=unsafe, cured=cured)
+
+        return self._reach_in(act, reach, what, finish, wait=wait)
 
     def _covered(self, reach: Reach) -> Message:
         """Return that the wheel cover is in the way of an act, or nothing."""

@@ -220,6 +220,51 @@ class Loom:
     def _paths(self) -> dict[str, tuple[Hop, ...]]:
         return {}
 
+    def besides(self, tag: str) -> tuple[Hop, ...]:
+        """Return the wires of a device that its path does not lead along, such as those of a contactor's poles."""
+        device, seen = self.by_tag[tag], {hop.wire.number for hop in self.path(tag)}
+        found = [Hop(wire, wire.start, wire.end) for wire in device.wires]
+        for end in self.joined(device):
+            found += [Hop(wire, end, wire.other(end)) for wire in self.wires_at[end]]
+        once = {hop.wire.number: hop for hop in reversed(found)}
+        first = dict.fromkeys(hop.wire.number for hop in found)
+        return tuple(once[number] for number in first if number not in seen)
+
+    def fed_by(self, tag: str) -> tuple[WiredDevice, ...]:
+        """Return the fuses and supplies through which a device has its 24 V, from the device on; none of the mains."""
+        starts = [end for hop in self.path(tag) for end in (hop.start, hop.end)]
+        card = self.by_tag.get(self.by_tag[tag].card)
+        if card is not None and card.what is Is.OUTPUT_CARD:
+            starts.append(card.at("L+"))
+        found: dict[str, WiredDevice] = {}
+        for start in starts:
+            end = start
+            while end in self._nearer:
+                device = self.by_tag[tag_of(end)]
+                if device.what in (Is.FUSE, Is.SUPPLY):
+                    found.setdefault(device.tag, device)
+                end = self._nearer[end]
+        return tuple(found.values())
+
+    @cached_property
+    def _nearer(self) -> dict[str, str]:
+        """By terminal that a supply's + can reach, the one before it on the shortest way; its own is the first."""
+        plus = [each.at("+") for each in self.devices if each.what is Is.SUPPLY]
+        before = dict.fromkeys(plus, "")
+        reached = list(before)
+        for end in reached:
+            device = self.by_tag[tag_of(end)]
+            on = [wire.other(end) for wire in self.wires_at.get(end, ())]
+            if device.what is Is.BAR:
+                on += self.joined(device)
+            pairs = [(device.at(each.first), device.at(each.second)) for each in device.contacts]
+            on += [other for pair in pairs if end in pair for other in pair]
+            for other in on:
+                if other not in before:
+                    before[other] = end
+                    reached.append(other)
+        return before
+
     def _path(self, tag: str) -> Iterator[Hop]:
         device, seen = self.by_tag[tag], set[str]()
         card = self.card_terminal(tag)

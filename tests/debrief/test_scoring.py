@@ -57,6 +57,7 @@ def session(
     acts = {
         "named": [],
         "mended": [],
+        "swapped": [],
         "unsafe": [],
         "meddled": [],
         "untold": [],

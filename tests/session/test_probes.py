@@ -13,6 +13,7 @@ from sim.session.hands.table import to_look
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import find
 from sim.session.inspections.probes import along
+from sim.session.known import check_terminals, may_look
 from sim.session.opening import open_session, read, session_for
 from sim.words.speech import tell
 
@@ -57,15 +58,88 @@ def test_ohms_tell_a_burnt_coil_from_a_stuck_spool_and_are_no_reading_on_what_is
     assert "no reading" in found(session, "ohms B12:1 B12:3")
 
 
-def test_what_is_not_metered_in_a_drill_may_not_be_probed_and_no_terminal_is_made_up():
+def test_where_no_meter_is_allowed_nothing_is_probed_and_no_terminal_is_made_up():
     session = open_session(DRILL)
 
-    assert not session.inspect("volts Q1:A1").taken
+    assert not open_session("posts-come-out-short").inspect("volts A3:11").taken
     assert session.inspect("volts A3:11").taken
     with pytest.raises(CommandError, match="B12:5"):
         session.inspect("volts B12:5")
     for odd in ("volts", "ohms B12:1", "volts B12", "volts A:1 B:1 C:1", ""):
         assert find(odd) is None
+
+
+def test_where_a_meter_is_allowed_both_probes_reach_every_terminal_of_the_wiring():
+    session = with_fault("f25-1-2")
+    session.press("supply.isolator")
+    session.advance(1)
+    loom = session.machine.loom
+
+    assert "24 V" in found(session, "volts F25:1")
+    assert "no voltage" in found(session, "volts F25:2")
+    assert "24 V" in found(session, "volts F25:1 F25:2")  # across a blown fuse
+    assert "no voltage" in found(session, "volts F24:1 F24:2")  # across a whole one
+    assert "400 V" in found(session, "volts F14:2 F14:4")
+    for end in loom.terminals:
+        look = find(f"volts {end}")
+        check_terminals(loom, look)
+        assert may_look(session.scenario, look), end
+        place = loom.by_tag[end.partition(":")[0]].place
+        # The box of the console is opened as the cabinet is; all else outside has a zone of its own.
+        assert (to_look(look).zone is Zone.CABINET) is (place in ("cabinet", "console")), end
+
+
+def test_ohms_find_a_burnt_coil_of_a_main_contactor_and_a_pole_that_does_not_close():
+    session = with_fault("q11-coil-open")
+    assert "not joined" in found(session, "ohms Q11:A1 Q11:A2")
+    assert "96 ohms" in found(session, "ohms Q12:A1 Q12:A2")
+    assert "0 ohms" in found(session, "ohms F11:1 F11:2")
+    assert "not joined" in found(with_fault("band-motor-fuse"), "ohms F11:1 F11:2")
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("volts F25:3", "terminals of F25 are F25:1, F25:2"), ("meter F25", "terminals of F25 are F25:1, F25:2"),
+        ("meter A2", "wiring A2 lists"), ("volts B12:5", "are B12:1, B12:3, B12:4"), ("meter B1X", "there is no device called 'B1X'; the nearest name is B1"), ("volts F55:1", "nearest name is F25:1"),
+    ],
+)  # fmt: skip
+def test_a_wrong_terminal_is_answered_with_those_of_the_device(typed, told):
+    with pytest.raises(CommandError) as refused:
+        open_session("rail-posts").inspect(typed)
+
+    assert told in tell(refused.value.message) + tell(refused.value.what_to_do)
+
+
+def test_a_plan_reads_at_the_fuses_and_the_supply_behind_what_it_suspects():
+    scenario, _ = read(DRILL)
+    loom = with_fault("b12-feed").machine.loom
+    names = {row.name for row in allowed(scenario)}
+
+    assert [each.tag for each in loom.fed_by("B12")] == ["F25", "F24", "G1"]
+    assert [each.tag for each in loom.fed_by("Y12")] == ["F24", "G1"]  # by K0 and the card
+    assert loom.fed_by("M1") == ()
+    assert {"volts F25:1", "volts F25:2", "volts F24:2", "volts G1:+"} <= names
+
+
+def test_a_drill_may_have_a_fuse_metered_and_then_its_failure_is_thought_of_and_found():
+    path, _ = read("both-palms-and-a-no")
+    looks = ("console-lamps", "fuses", "meter F25", "meter X28", "last-piece")
+    scenario = path.model_copy(
+        update={"inspections": looks, "faults": (HiddenFault(name="f25-1-2"),), "reported": None}
+    )
+    assert set(metered(scenario)) == {"F25", "X28"}
+    matrix = matrix_for(scenario)
+    rows = {cause.faults: cause.outcomes for cause in matrix.causes}
+    at = {column.name: place for place, column in enumerate(matrix.inspections)}
+    off = [p for p, c in enumerate(matrix.inspections) if not c.name.startswith(("volts", "ohms"))]
+
+    assert [rows["f25-1-2",][p] for p in off] == [rows["x28-0",][p] for p in off]
+    assert rows["f25-1-2",] != rows["x28-0",]
+    assert any(
+        rows["f25-1-2",][place] != rows["x28-0",][place]
+        for name, place in at.items() if name.startswith("volts F25:2")
+    )  # fmt: skip
 
 
 def test_a_live_cabinet_is_a_zone_and_so_is_the_part_where_the_terminal_is():

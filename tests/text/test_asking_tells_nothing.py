@@ -29,7 +29,7 @@ def asked(cause):
     session = session_for(with_faults(scenario, cause), nonce="for tests")
     lines = [word for word in sorted(_ASK_ONLY) if word not in {"why", "wiring"}]
     lines += [f"why {key}" for key in ACTIONS]
-    lines += [f"wiring {tag}" for tag in session.machine.loom.by_tag]
+    lines += ["wiring"] + [f"wiring {tag}" for tag in session.machine.loom.by_tag]
     told = {}
     for line in lines:
         written = []

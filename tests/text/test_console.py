@@ -525,6 +525,33 @@ def test_home_leaves_at_the_end_of_input(monkeypatch):
     assert home(lambda _line: None) == 0
 
 
+def test_a_spare_is_put_in_by_its_device_or_channel_and_the_parts_are_listed():
+    session = open_session("stands-with-the-head-down")
+    code, text = piped(session, "swap", *LOCK, "swap y12", "swap b12 channel", "swap q0")
+
+    lines = unwrapped(text)
+    assert code == 2
+    assert "Y12: valve; takes 1800 s; lock-out first." in lines
+    assert (
+        "Done: Exchange Y12 for a spare. Whether the trouble is gone, trying again tells." in lines
+    )
+    assert session.done.swapped == ["Y12", "B12-channel"]
+    assert "there is no part called 'q0'" in lines
+
+
+def test_the_terminals_of_a_fuse_are_found_by_its_device():
+    code, text = piped(
+        open_session("rail-posts"), "wiring", "wiring F25", "wiring Q1", "volts F25", "wiring f25:2"
+    )
+
+    lines = unwrapped(text)
+    assert code == 2
+    assert "F25: fuse or breaker; cabinet; F25:1, F25:2" in lines
+    assert "F25:2: 206; X28:0" in lines
+    assert "Q1:2: 37; F1:1" in lines  # a pole, beside the way of its coil
+    assert "wiring F25 lists those of F25" in lines
+
+
 def test_a_break_is_found_with_the_two_probes_of_a_meter_at_the_ends_of_the_wires_that_are_listed():
     session = open_session("stands-with-the-head-down")
 
@@ -552,7 +579,7 @@ def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
     used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
 
     assert set(WORDS) - used - {"#"} == {
-        "note", "quit", "auto", "step", "hint", "load", "force", "jumper", "volts", "ohms",
+        "note", "quit", "auto", "step", "hint", "load", "force", "jumper", "volts", "ohms", "swap",
     }  # fmt: skip
 
 

@@ -23,6 +23,7 @@ def _looks(person):
 
 def test_a_drill_offers_the_devices_that_it_names_and_practice_all():
     assert person_at(scenario=DRILL).play.meter.devices() == ("B11", "B12", "Y11", "Y12")
+    assert person_at(scenario="posts-come-out-short").play.meter.others() == {}
     practice = person_at(scenario="rail-posts").play
     addressed = {each.tag for each in practice.session.machine.loom.devices if each.address}
     assert set(practice.meter.devices()) == addressed >= {"B12", "Y11", "S1"}
@@ -39,6 +40,26 @@ def test_a_reading_in_the_window_is_the_look_of_the_terminal():
     typed = open_session(DRILL, nonce="for tests")
     typed.inspect("volts A3:11")
     assert person.session.seen.looks[-1].found == typed.seen.looks[-1].found
+
+
+def test_every_terminal_of_the_saw_can_be_touched():
+    person = _at_the_wires("")
+    choice, loom = person.play.meter, person.session.machine.loom
+    tags = (*choice.devices(), *(tag for tags in choice.others().values() for tag in tags))
+    assert sorted(tags) == sorted(loom.by_tag)
+
+    reached = {
+        end for tag in tags for hop in (*loom.path(tag), *loom.besides(tag))
+        for end in (hop.start, hop.end)
+    }  # fmt: skip
+    assert reached == set(loom.terminals)
+    person.click("meter.place.cabinet")
+    person.frame()
+    for tag, terminals in {"F25": ("F25:1", "F25:2"), "Q1": ("Q1:1", "Q1:2", "Q1:A1")}.items():
+        person.click(f"meter.device.{tag}")
+        person.frame()
+        on_sheet = {each.rpartition(".")[2] for each in person.app.stage.by_name}
+        assert on_sheet >= set(terminals)
 
 
 def test_ohms_are_read_between_two_probes_only():

@@ -12,8 +12,9 @@ from itertools import chain
 from typing import Final
 
 from sim.faults.fault import Fault
+from sim.faults.spares import Spare
 from sim.session.hands.hazards import Opens
-from sim.session.hands.table import LOADING, Reach, to_look, to_mend, to_set
+from sim.session.hands.table import LOADING, Reach, to_look, to_mend, to_set, to_swap
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections.inspection import Inspection
 from sim.trade.measuring import TOOLS
@@ -221,6 +222,11 @@ def before_look(look: Inspection) -> tuple[Message, ...]:
 def before_mend(fault: Fault) -> tuple[Message, ...]:
     """Return what is said before a fault is put right, a sentence or two each."""
     return _before(to_mend(fault), fault.name)
+
+
+def before_swap(spare: Spare) -> tuple[Message, ...]:
+    """Return what is said before a part is exchanged, a sentence or two each."""
+    return _before(to_swap(spare), spare.name)
 
 
 def before_loading() -> tuple[Message, ...]:

@@ -14,6 +14,7 @@ from typing import Final
 from sim.bugs import TableError
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
+from sim.faults.spares import Spare
 from sim.session.hands.hazards import AT_HEAD, Hazard, Opens
 from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
@@ -180,7 +181,7 @@ _TAG_AT: Final = {  # of the causes in the wiring, where the device is outside t
     _Z.SHUTTLE_PATH: ("B21", "B22", "B43", "B53", "S9", "S2", "Y21", "Y22", "X22", "X32", "X27"),
     _Z.CUTTING_JAWS: ("B31", "B33", "Y31", "Y33", "X23", "X33"),
     _Z.SHUTTLE_JAWS: ("B32", "B34", "Y32", "Y34"),
-    _Z.WHEELS: ("B1", "B2", "B3", "B42", "B51", "B54", "M1", "X24", "X34"),
+    _Z.WHEELS: ("B1", "B2", "B3", "B42", "B51", "B54", "M1", "M6", "X24", "X34"),
     _Z.BAND: ("B41", "B52"),
     _Z.FLOOR: ("B61", "B62", "B63", "M4", "M5", "X25", "X35"),
 }  # fmt: skip
@@ -224,6 +225,12 @@ _MENDS_TOO: Final[dict[str, tuple[str, ...]]] = {  # what else can be set, and t
 }  # fmt: skip
 
 
+_OIL_BEHIND: Final = {  # of a device that is in the oil: what is let off before it is taken out
+    **dict.fromkeys(("Y11", "Y12", "Y13"), Opens.LIFT_OIL),
+    **dict.fromkeys(("Y21", "Y22"), Opens.FEED_OIL),
+    **dict.fromkeys(("Y31", "Y33", "B33"), Opens.CUTTING_OIL),
+    **dict.fromkeys(("Y32", "Y34", "B34"), Opens.SHUTTLE_OIL),
+}  # fmt: skip
 _LIFT: Final = _place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
 
 _REMEDIES: Final[dict[str, Reach]] = {
@@ -283,6 +290,17 @@ def to_mend(fault: Fault) -> Reach:
     if fault.name not in _REMEDIES:
         raise TableError(f"hands: no row for putting {fault.name} right")
     return replace(_REMEDIES[fault.name], seconds=fault.minutes * MINUTE)
+
+
+def to_swap(spare: Spare) -> Reach:
+    """Return the row of a part's exchange, with its own seconds.
+
+    A wire goes to another channel at the card. A device comes out where its remedies are done; what oil is
+    behind it is let off first.
+    """
+    longest = max(spare.faults, key=lambda fault: fault.minutes)
+    reach = replace(to_mend(longest), seconds=spare.minutes * MINUTE)
+    return reach if spare.channel else replace(reach, opens=_OIL_BEHIND.get(spare.tag, reach.opens))
 
 
 def set_point_of(fault: Fault) -> str:

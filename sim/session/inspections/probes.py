@@ -7,7 +7,7 @@ Never here: what the network is (see `sim.logic.bench.meter`).
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterator
 from typing import Final
 
 from sim.logic.bench.meter import Meter, Reading
@@ -128,7 +128,22 @@ def ends_along(loom: Loom, tag: str) -> tuple[str, ...]:
 
 
 def along(loom: Loom, tag: str) -> tuple[str, ...]:
-    """Return the names of the readings along the wiring of a device: each end of a wire once, and its coil."""
+    """Return the names of the readings that a plan has of a device: along its wiring, and at what feeds it.
+
+    Along its wiring that is each end of a wire once, and its coil; at the fuses and the supply behind it, their ends.
+    """
+    return tuple(dict.fromkeys((*_along(loom, tag), *_feeding(loom, tag))))
+
+
+def _feeding(loom: Loom, tag: str) -> Iterator[str]:
+    for device in loom.fed_by(tag) if tag in loom.by_tag else ():
+        if device.what is Is.SUPPLY:
+            yield f"{VOLTS} {device.at('+')}"
+        for pole in device.contacts:
+            yield from (f"{VOLTS} {device.at(mark)}" for mark in (pole.first, pole.second))
+
+
+def _along(loom: Loom, tag: str) -> tuple[str, ...]:
     device = loom.by_tag.get(tag)
     if device is None:
         return ()
@@ -149,8 +164,3 @@ def along(loom: Loom, tag: str) -> tuple[str, ...]:
             f"{OHMS} {' '.join(device.coil)}",
         )
     return (*volts, f"{VOLTS} {' '.join(device.coil)}", f"{OHMS} {' '.join(device.coil)}")
-
-
-def may_probe(loom: Loom, metered: Iterable[str], ends: Iterable[str]) -> bool:
-    """Return whether terminals lie on the wiring of devices that a scenario has metered."""
-    return set(ends) <= {end for tag in metered for end in ends_along(loom, tag)}

@@ -73,6 +73,9 @@ PROVE_SETTING: Final = row(
     title=part(),
 )  # fmt: skip
 REMEDIED: Final = row("session.remedied", "Done: {remedy}", remedy=part())
+SWAPPED: Final = row(
+    "session.swapped", "Done: {swap} Whether the trouble is gone, trying again tells.", swap=part()
+)
 
 MEDDLING_REFUSED: Final = row(
     "session.meddling.refused", "Refused: {what} is no part of this run, and unsafe.", what=part()

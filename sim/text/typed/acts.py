@@ -208,6 +208,13 @@ def _fix(session: Session, act: TypedAct) -> Answers:
     return ()
 
 
+def _swap(session: Session, act: TypedAct) -> Answers:
+    if not act.names:
+        return lists.spares(session)
+    session.swap(act.names[0])
+    return ()
+
+
 def _auto(session: Session, act: TypedAct) -> Answers:
     phase, mode = act.names[0], session.scenario.mode
     if phase in _AUTO_NOT_IN.get(mode, ()):
@@ -258,6 +265,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "lockout": _lockout,
     "diagnose": _diagnose,
     "fix": _fix,
+    "swap": _swap,
     "hint": _hint,
     "step": lambda session, _act: step_or_none(session),
     "card": lambda session, _act: (set_up_card(session),),
@@ -268,7 +276,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
         *lists.before_looks(session),
     ),
     "pieces": lambda session, _act: lists.pieces(session),
-    "wiring": lambda session, act: (lists.wiring(session.machine.loom, act.names[0]),),
+    "wiring": lambda session, act: (lists.wiring(session.machine.loom, *act.names),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
     "time": _time,

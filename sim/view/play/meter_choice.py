@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sim.diagnosis.causes import metered
+from sim.diagnosis.causes import metered_in
 from sim.session.inspections.probes import OHMS, VOLTS
 from sim.session.session import Session
 
@@ -13,14 +13,24 @@ class MeterChoice:
 
     session: Session
     tag: str = ""
+    place: str = ""  # whose devices are offered, beside those that a drill names
     red: str = ""  # a terminal
     black: str = ""  # another; where there is none it lies on 0 V
 
     def devices(self) -> tuple[str, ...]:
-        """Return the devices to choose from: those that a drill names, or all with a wire."""
-        loom = self.session.machine.loom
-        named = metered(self.session.scenario)
-        return named or tuple(each.tag for each in loom.devices if each.address)
+        """Return the devices that a drill names; elsewhere those with an address, where a meter may be used."""
+        allowed = self.session.scenario.inspections
+        if allowed == "all":
+            return tuple(each.tag for each in self.session.machine.loom.devices if each.address)
+        return tuple(metered_in(allowed))
+
+    def others(self) -> dict[str, tuple[str, ...]]:
+        """Return by place the devices besides, whose terminals are as good; none where no meter may be used."""
+        first, found = set(self.devices()), dict[str, tuple[str, ...]]()
+        for each in self.session.machine.loom.devices if first else ():
+            if each.tag not in first:
+                found[each.place] = (*found.get(each.place, ()), each.tag)
+        return found
 
     def show(self, tag: str) -> None:
         """Show the wiring of another device, and take the probes off."""

@@ -284,6 +284,11 @@ class Play:
         self.meter.show(tag)
         self.changed = True
 
+    def show_place(self, place: str) -> None:
+        """Offer the devices of another place on the meter sheet."""
+        self.meter.place = place
+        self.changed = True
+
     def touch_terminal(self, terminal: str) -> None:
         """Put the next probe of the meter on a terminal, or take it off."""
         self.meter.touch(terminal)
@@ -361,6 +366,10 @@ class Play:
     def put_right(self, name: str) -> None:
         """Apply a remedy."""
         self._reach_in(lambda: self.session.put_right(name, wait=False))
+
+    def swap(self, part: str) -> None:
+        """Exchange a part for a spare."""
+        self._reach_in(lambda: self.session.swap(part, wait=False))
 
     def _answer(self, act: Callable[[], Answer]) -> None:
         try:

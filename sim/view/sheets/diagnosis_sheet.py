@@ -10,7 +10,8 @@ from pygame import Rect
 
 from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import FAMILIES, WHO, Fault
-from sim.session.hands.cautions import before_mend
+from sim.faults.spares import SPARES, Spare
+from sim.session.hands.cautions import before_mend, before_swap
 from sim.units import MINUTE
 from sim.view.kit.column import Column, Filled, row_height
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
@@ -150,6 +151,24 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     words = say("Put it right")
     place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)
     column.add(button("chosen.mend", place, words, lambda: play.put_right(fault.name), mark="turn"))
+    spare = SPARES.get(fault.spare)
+    if spare is not None and spare.tag in play.session.machine.loom.by_tag:
+        _spare(kit, column, play, spare)
+
+
+def _spare(kit: Kit, column: Column, play: Play, spare: Spare) -> None:
+    """Add what a spare on trial is, and a key that fits it."""
+    column.space(0.6)
+    column.paragraph("chosen.spare.title", say("On trial"), role="small", bold=True)
+    column.paragraph("chosen.spare", tell(spare.title), role="small")
+    if first := before_swap(spare):
+        column.paragraph("chosen.spare.first", tell(sentences(*first)), role="small", bold=True)
+    words = tell(_COST(time=spare.minutes * MINUTE, who=WHO[spare.faults[0].who]))
+    column.paragraph("chosen.spare.cost", words, role="small", soft=True)
+    column.space(0.4)
+    words = say("Exchange it")
+    place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)
+    column.add(button("chosen.swap", place, words, lambda: play.swap(spare.name), mark="turn"))
 
 
 SHEET: Final = Sheet("diagnose", plain("saw.tab.diagnose", "Diagnose"), diagnosis)

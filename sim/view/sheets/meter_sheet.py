@@ -3,11 +3,13 @@
 A reading is a look: it takes its time, hands are at the terminal meanwhile, and in a drill it counts.
 """
 
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final
 
 from pygame import Rect
 
+from sim.logic.bench.wiring_prints import WHAT, place_said
 from sim.session.hands.cautions import before_look
 from sim.session.inspections import find
 from sim.session.inspections.inspection import Kind
@@ -19,12 +21,15 @@ from sim.view.kit.widget import Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.wiring.loom import Hop
-from sim.words.fields import name
+from sim.words.fields import name, part
 from sim.words.message import plain, row
 from sim.words.speech import reader, say, tell
 
 _SMALL: Final = Style(role="small")
-_ADDRESS: Final = row("meter.address", "{tag}, address {address}", tag=name(), address=name())
+_ADDRESS: Final = row(
+    "meter.address", "{tag}, {what}, address {address}", tag=name(), what=part(), address=name()
+)
+_OTHERS: Final = plain("meter.others", "Other devices, by where they are")
 _RED: Final = row("meter.red", "Red probe on {terminal}.", terminal=name())
 _BLACK: Final = row("meter.black", "Black probe on {terminal}.", terminal=name())
 _ON_ZERO: Final = plain("meter.black.zero", "The black probe lies on 0 V.")
@@ -45,25 +50,46 @@ def meter(kit: Kit, area: Rect, play: Play) -> Filled:
 
 
 def _devices(kit: Kit, column: Column, play: Play) -> None:
-    """Add the devices to choose from, as many in a row as fit."""
+    """Add the devices to choose from: those that are named, and the others place by place."""
     column.paragraph("meter.devices", say("Wiring of"), role="small", bold=True)
     tags = play.meter.devices()
     if not tags:
         column.paragraph("meter.none", say("This drill allows no meter."), soft=True)
         return
+    _devices_of(kit, column, play, tags)
+    others = play.meter.others()
+    column.space(0.3)
+    column.paragraph("meter.others", tell(_OTHERS), role="small", bold=True)
+    places = [
+        (f"meter.place.{each}", tell(place_said(each)), partial(play.show_place, each), each)
+        for each in others
+    ]
+    _in_rows(kit, column, places, lambda each: play.meter.place == each)
+    if there := others.get(play.meter.place):
+        column.space(0.3)
+        _devices_of(kit, column, play, there)
+
+
+def _devices_of(kit: Kit, column: Column, play: Play, tags: Sequence[str]) -> None:
+    keys = [(f"meter.device.{tag}", tag, partial(play.show_wiring, tag), tag) for tag in tags]
+    _in_rows(kit, column, keys, partial(_shown, play))
+
+
+def _in_rows(
+    kit: Kit,
+    column: Column,
+    keys: Sequence[tuple[str, str, Callable[[], None], str]],
+    chosen: Callable[[str], bool],
+) -> None:
+    """Add a button for each key, its name, words, act and what it stands for, as many in a row as fit."""
     high, gap = row_height(kit), kit.px(0.25)
-    wide = max(button_width(kit, tag, role="small") for tag in tags)
+    wide = max(button_width(kit, words, role="small") for _, words, _, _ in keys)
     left, top = column.left, column.top
-    for tag in tags:
+    for called, words, act, each in keys:
         if left > column.left and left + wide > column.left + column.width:
             left, top = column.left, top + high + gap
         place = Rect(left, top, wide, high)
-        column.add(
-            button(
-                f"meter.device.{tag}", place, tag, partial(play.show_wiring, tag), style=_SMALL,
-                chosen=partial(_shown, play, tag),
-            )
-        )  # fmt: skip
+        column.add(button(called, place, words, act, style=_SMALL, chosen=partial(chosen, each)))
         left += wide + gap
     column.top = top + high + gap
 
@@ -83,14 +109,13 @@ def _wiring(kit: Kit, column: Column, play: Play) -> None:
     if device is None:
         column.paragraph("meter.choose", say("Choose a device, and its wires are shown here."))
     else:
-        told = _ADDRESS(tag=device.tag, address=device.address or "-")
+        told = _ADDRESS(tag=device.tag, what=WHAT[device.what], address=device.address or "-")
         column.paragraph("meter.title", tell(told), role="lead", bold=True)
         _read(column, play, last=True)
-        for index, hop in enumerate(loom.path(device.tag)):
+        _probes(kit, column, play)  # above the wires, of which there may be many
+        for index, hop in enumerate((*loom.path(device.tag), *loom.besides(device.tag))):
             cable = loom.by_tag[loom.owner(hop.wire)].cable
             _hop(kit, column, play, index, hop, cable)
-        column.space(0.3)
-        _probes(kit, column, play)
     _read(column, play, last=False)
 
 
