@@ -209,7 +209,8 @@ def critical_acts(session: Session) -> tuple[Message, ...]:
         + [
             each.sentence
             for each in session.saw.consequences
-            if each.row.severity is Severity.STOP and each.kind not in ordered
+            if (each.row.severity is Severity.STOP and each.kind not in ordered)
+            or each.row.critical
         ]
     )
 

@@ -37,12 +37,13 @@ from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
 from sim.session.going import Follower, Going
 from sim.session.hands import table
-from sim.session.hands.cautions import what_holds
+from sim.session.hands.cautions import LIVE, what_holds
 from sim.session.hands.person import Person
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
 from sim.session.hands.zones import Demand
 from sim.session.hidden import Hidden
+from sim.session.inspections.probes import at_mains, metered_ohms
 from sim.session.instructor import Instructor
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer, Deed, Deeds
@@ -365,6 +366,10 @@ class Session:
             if measured is not None and measured.reading is not None:
                 self.tally.measured(measured.reading, self.measuring)
             said = sentences(found, self.lockout.hangs_at(row.name))
+            if row.terminals and at_mains(row, self.saw):
+                said = sentences(said, LIVE)
+                if metered_ohms(row):
+                    self.saw.plant.site.tell("meter-blown")
             self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=said))
             return self.going.answered(act, True, said, unsafe=unsafe)
 

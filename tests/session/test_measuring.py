@@ -17,6 +17,7 @@ from sim.session.kept.heard import EventKind
 from sim.session.kept.origin import Origin
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.playback.replay import replay
+from sim.session.sights import first_piece
 from sim.text.typed.console import play
 from sim.trade.measuring import BY_NAME, TOOLS, Ruling
 
@@ -231,6 +232,17 @@ def test_too_coarse_a_tool_is_no_proof_and_the_debrief_says_so():
         proof.reason
     )
     assert debrief(session).outcome == "found"
+
+
+def test_the_sheet_lays_it_to_the_tool_where_that_is_too_coarse_and_counts_no_such_piece():
+    session = after()
+    session.inspect("tape")
+    assert [str(each.decides) for each in first_piece.lines(session)] == [
+        "undecided: the tool is too coarse"
+    ]
+    assert str(first_piece.heads(session)[1]) == "No reading has decided anything yet."
+    measure(session)
+    assert str(first_piece.heads(session)[1]).startswith("1 of 1 measured piece is good")
 
 
 def test_a_fine_tool_proves_it():

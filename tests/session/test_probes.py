@@ -2,6 +2,7 @@
 
 import pytest
 
+from sim.debrief.scoring import critical_acts, was_unsafe
 from sim.diagnosis.causes import lived_as, metered, singles
 from sim.diagnosis.matrix_from_saw import allowed, matrix_for
 from sim.errors import CommandError
@@ -15,6 +16,7 @@ from sim.session.inspections import find
 from sim.session.inspections.probes import along
 from sim.session.known import check_terminals, may_look
 from sim.session.opening import open_session, read, session_for
+from sim.text.typed.lists import wiring
 from sim.words.speech import tell
 
 DRILL = "stands-with-the-head-down"
@@ -231,3 +233,35 @@ def test_at_the_ring_a_saw_that_anybody_can_start_exposes_and_a_head_that_comes_
     assert list(exposed) == [Zone.SWING]
     assert harmless == []
     assert [each.row.name for each in session.saw.consequences][:1] == ["struck-swing"]
+
+
+def test_ohms_on_mains_voltage_fail_the_session_and_cost_its_meter():
+    session = open_session("closes-on-the-bar-and-waits", nonce="")
+    power_up(session)
+
+    with careful(session, to_look(find("ohms X1:L1 X1:L2"))):
+        said = found(session, "ohms X1:L1 X1:L2")
+    assert "the meter's fuse is gone" in said
+    assert "insulated tools" in said
+    assert [each.kind for each in session.saw.consequences] == ["meter-blown"]
+    assert was_unsafe(session)
+
+
+def test_volts_of_the_mains_are_metered_with_care_and_cost_nothing():
+    session = open_session("closes-on-the-bar-and-waits", nonce="")
+    power_up(session)
+
+    with careful(session, to_look(find("volts X1:L1 X1:L2"))):
+        said = found(session, "volts X1:L1 X1:L2")
+        other = found(session, "volts X2:43")
+    assert "400 V" in said
+    assert "insulated tools" in said
+    assert "insulated tools" not in other
+    assert not list(session.saw.consequences)
+    assert not critical_acts(session)
+
+
+def test_a_wire_is_in_a_cable_only_where_it_leaves_its_place():
+    table = wiring(open_session(DRILL, nonce="").machine.loom, "B53")
+    cables = {row[1]: row[3] for row in table.rows}
+    assert cables == {"1390": "", "1391": "", "1392": "W22", "1393": ""}

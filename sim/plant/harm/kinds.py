@@ -43,6 +43,7 @@ class HarmKind:
     money: float = 0.0
     once_a_cut: bool = True  # told at most once from one parting cut to the next
     measured: bool = False  # its numbers are seen with a measuring tool only
+    critical: bool = False  # whoever did it could have been hurt, though the run went on
 
 
 class _Costs(TypedDict, total=False):
@@ -54,6 +55,7 @@ class _Costs(TypedDict, total=False):
     money: float
     once_a_cut: bool
     measured: bool
+    critical: bool
 
 
 def _harm(
@@ -344,6 +346,13 @@ _ROWS: Final = (
         "Hands were at parts that were live: the shock could have killed.",
         "lock the isolator off, and have a qualified person prove the parts dead before they are touched",
         minutes=240, once_a_cut=False,
+    ),
+    _harm(
+        "meter-blown", "Ohms metered at mains voltage", _D, "supply",
+        "The probes of an ohmmeter were on mains voltage: the fuse of the meter went, and a meter without "
+        "a good one would have burst in the hand.",
+        "prove the parts dead before ohms are metered, and the meter on a known source before and after",
+        minutes=15, money=25, once_a_cut=False, critical=True,
     ),
     # Coolant
     _harm(

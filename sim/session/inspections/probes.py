@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from sim.logic.bench.meter import Meter, Reading
+from sim.logic.bench.meter import FUSE_V, Meter, Reading
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind
 from sim.wiring.loom import Is, Loom, tag_of
@@ -93,6 +93,17 @@ def told(look: Inspection, meter: Meter) -> Message:
     return _shown(
         meter, look.name.partition(" ")[0], look.terminals[0], *look.terminals[1:]
     ).rounded()
+
+
+def at_mains(look: Inspection, saw: Saw) -> bool:
+    """Return whether such a look puts a probe on mains voltage."""
+    meter = Meter(saw)
+    return any(meter.volts(end).volts >= FUSE_V for end in look.terminals if meter.has(end))
+
+
+def metered_ohms(look: Inspection) -> bool:
+    """Return whether a look is one with an ohmmeter."""
+    return look.name.startswith(f"{OHMS} ")
 
 
 def _shown(meter: Meter, word: str, one: str, other: str = "") -> Message:

@@ -19,6 +19,7 @@ _ASKS: Final = row(
     wanted=mm(None), tolerance=mm(None),
 )  # fmt: skip
 _NONE: Final = plain("first-piece.none", "Nothing has been measured yet.")
+_UNDECIDED: Final = plain("first-piece.undecided", "No reading has decided anything yet.")
 _SHARE: Final = row(
     "first-piece.share",
     "{good} of {count} measured piece is good; of all that are cut like it that is from {low} to {high} %, at 95 %.",
@@ -40,6 +41,7 @@ _DECIDES: Final = {
     Ruling.LONG: plain("first-piece.long", "too long"),
     Ruling.OPEN: plain("first-piece.open", "too near a limit to tell"),
 }
+_TOO_COARSE: Final = plain("first-piece.too-coarse", "undecided: the tool is too coarse")
 _COARSE: Final = plain("first-piece.coarse", "good, with a tool too coarse for a proof")
 _SQUARE: Final = plain("first-piece.is-square", "square")
 _NOT_SQUARE: Final = plain("first-piece.not-square", "out of square")
@@ -61,9 +63,12 @@ def heads(session: Session) -> tuple[Message, ...]:
     """Return what the drawing asks, and what the pieces that were measured come to."""
     measuring = session.measuring
     asks = _ASKS(wanted=session.order.piece_m, tolerance=measuring.tolerance_m)
-    lengths = {each.piece for each in measuring.readings if not each.tool.squareness}
-    if not lengths:
+    read = [each for each in measuring.readings if not each.tool.squareness]
+    if not read:
         return (asks, _NONE)
+    lengths = {each.piece for each in read if each.verdict is not Ruling.OPEN}
+    if not lengths:
+        return (asks, _UNDECIDED)
     low, high = wilson(measuring.good, len(lengths))
     share = _SHARE(count=len(lengths), good=measuring.good, low=100 * low, high=100 * high)
     return (asks, share)
@@ -88,7 +93,8 @@ def _line(reading: SizeRead) -> SheetLine:
 
 def _decides(reading: SizeRead) -> Message:
     if reading.verdict is Ruling.OPEN:
-        return _DECIDES[Ruling.OPEN]
+        fits = reading.tool.squareness or reading.proves
+        return _DECIDES[Ruling.OPEN] if fits else _TOO_COARSE
     if reading.tool.squareness:
         return _SQUARE if reading.verdict is Ruling.GOOD else _NOT_SQUARE
     coarse = reading.verdict is Ruling.GOOD and not reading.proves

@@ -176,7 +176,7 @@ def wiring(loom: Loom, tag: str = "") -> Table:
     if device is None:
         raise CommandError(_NO_DEVICE(tag=tag), "wiring", nearest(tag, loom.by_tag))
     rows = tuple(
-        (hop.start, hop.wire.number, hop.end, loom.by_tag[loom.owner(hop.wire)].cable)
+        (hop.start, hop.wire.number, hop.end, ", ".join(loom.cables(hop.wire)))
         for hop in (*loom.path(tag), *loom.besides(tag))
     )
     return Table(_WIRING(tag=tag, address=device.address or "-"), ("", "", "", ""), rows)

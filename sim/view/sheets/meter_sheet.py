@@ -114,8 +114,7 @@ def _wiring(kit: Kit, column: Column, play: Play) -> None:
         _read(column, play, last=True)
         _probes(kit, column, play)  # above the wires, of which there may be many
         for index, hop in enumerate((*loom.path(device.tag), *loom.besides(device.tag))):
-            cable = loom.by_tag[loom.owner(hop.wire)].cable
-            _hop(kit, column, play, index, hop, cable)
+            _hop(kit, column, play, index, hop, ", ".join(loom.cables(hop.wire)))
     _read(column, play, last=False)
 
 
