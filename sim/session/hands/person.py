@@ -7,7 +7,7 @@ seconds. Between acts a person is outside, at the console. Time that is paused o
 Never here: points, and anything that refuses an act.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from math import fsum
 from typing import Final
@@ -108,11 +108,11 @@ class Person:
         """
         lasts_s = reach.seconds if seconds is None else seconds
         under_way = UnderWay(self, reach, what, lasts_s, finish)
-        self._let_keys_go(reach)
+        self._let_keys_go(reach, what)
         self._going.doing = under_way
         return under_way
 
-    def _let_keys_go(self, reach: Reach) -> None:
+    def _let_keys_go(self, reach: Reach, what: Message) -> None:
         """Take the hands off the keys that the act does not leave a hand for.
 
         At the console a hand may stay on a key while the other one works, and so it may while one only
@@ -122,8 +122,21 @@ class Person:
         held = [key for key in mine if BY_KEY[key].source is Source.KEY]
         leaves = reach.zone is not Zone.CONSOLE and not reach.eyes
         if leaves or (not reach.eyes and len(held) + reach.hands > HANDS):
+            self.tell_let_go(held, what, leaves=leaves)
             for key in held:
                 self._saw.release(key)
+
+    def tell_let_go(self, keys: Iterable[str], what: Message, *, leaves: bool) -> None:
+        """Tell of keys that a hand came off for an act: a part that was held on its way stands from then on.
+
+        Args:
+            keys: The keys.
+            what: The act, as it is told.
+            leaves: Whether hands leave the console for it.
+        """
+        said = told.LET_GO if leaves else told.LET_GO_TO_WORK
+        for key in keys:
+            self._heard.tell(EventKind.ACT, said(action=key, what=what))
 
     def goes_in(self, reach: Reach) -> bool:
         """Lift a hood that is shut over a zone, for as long as hands are in; return whether it was."""
