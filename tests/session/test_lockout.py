@@ -22,6 +22,7 @@ from sim.session.locking import Foreseen, do_all, giving_back, locking_out
 from sim.session.lockout import BACK, QUALIFIED, ROLES, YOU_ARE
 from sim.session.opening import read, session_for
 from sim.session.sights.controller_words import supply
+from sim.session.sights.energy import how_it_stands
 from sim.teaching.coach import Coach
 from sim.text.typed.console import play
 from sim.words.reader import Reader, phrases_of
@@ -470,3 +471,31 @@ def test_on_the_way_back_nobody_is_told_that_hands_may_go_in_until_it_is_verifie
     assert "hands may go in" not in told_back
     assert str(session.lockout.stands) == before
     assert not session.lockout.has("clear")
+
+
+def test_with_your_locks_off_and_another_on_the_other_is_named():
+    session = opened(second_person=Second(name="Ines", locks=("isolator",)))
+    do_all(session, locking_out(session))
+    run(
+        session,
+        "set head.oil_relief shut",
+        "set cutting_vise.oil_relief shut",
+        "set shuttle_vise.oil_relief shut",
+    )
+    run(
+        session,
+        "set infeed.bar_chock out",
+        "lockout inspect",
+        "lockout clear",
+        "lockout unlock-air",
+    )
+    assert str(how_it_stands(session)) == "Wanting: Your padlock still hangs. Take it off first."
+    run(session, "lockout unlock-isolator")
+    assert "Wanting: Ines still has a lock on it." in str(how_it_stands(session))
+    run(session, "lockout ask")
+    assert "not been told yet that the locks are off" in str(how_it_stands(session))
+    run(session, "lockout tell-restored")
+    assert (
+        str(how_it_stands(session))
+        == "Wanting: Those affected have not been told yet. Tell them first."
+    )
