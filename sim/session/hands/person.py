@@ -140,7 +140,10 @@ class Person:
 
     def goes_in(self, reach: Reach) -> bool:
         """Lift a hood that is shut over a zone, for as long as hands are in; return whether it was."""
-        lifted = reach.zone in UNDER_HOOD and self._saw.plant.hood.state == HOOD_SHUT
+        lifted = (
+            any(zone in UNDER_HOOD for zone in reach.zones)
+            and self._saw.plant.hood.state == HOOD_SHUT
+        )
         if lifted:
             self._saw.set(_HOOD, HOOD_OPEN)
         return lifted
@@ -153,7 +156,8 @@ class Person:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
         works = reach.bare and reach.demand is Demand.LOCKED_OUT
-        hazard = active(reach.zone, plant, works=works, aside=reach.aside)
+        found = (active(zone, plant, works=works, aside=reach.aside) for zone in reach.zones)
+        hazard = next(filter(None, found), None)
         locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
         if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
@@ -172,7 +176,8 @@ class Person:
         self.ordered = ordered
         bare = reach.demand is Demand.LOCKED_OUT and not self.safe(reach)
         said = _STRUCK_BY_ORDER if ordered else _STRUCK_BARE if bare else _STRUCK
-        self._saw.plant.site.tell(kind_of_strike(reach.zone), said(hazard=SAID[hazard], what=what))
+        zone = reach.zone if reach.far is None or hazard is Hazard.LIVE else reach.far
+        self._saw.plant.site.tell(kind_of_strike(zone), said(hazard=SAID[hazard], what=what))
 
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects, as it begins."""
