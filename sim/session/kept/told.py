@@ -83,6 +83,11 @@ PROVE_SETTING: Final = row(
     "Noted: {title}. It can have been put right by what you set: prove it with a good piece.",
     title=part(),
 )  # fmt: skip
+PROVE_SWAPPED: Final = row(
+    "session.named.answer-swapped",
+    "Noted: {title}. You have exchanged that part: prove it with a good piece.",
+    title=part(),
+)  # fmt: skip
 REMEDIED: Final = row("session.remedied", "Done: {remedy}", remedy=part())
 SWAPPED: Final = row(
     "session.swapped", "Done: {swap} Whether the trouble is gone, trying again tells.", swap=part()
