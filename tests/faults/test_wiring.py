@@ -20,7 +20,8 @@ from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session
 from sim.signals import INPUTS, OUTPUTS
 from sim.wiring.consequences import effect_of
-from sim.wiring.loom import tag_of
+from sim.wiring.failures import Failure, FailureKind
+from sim.wiring.loom import Is, tag_of
 
 LEAST = 130
 SAWS = library.machine_names()
@@ -193,3 +194,15 @@ def test_hands_at_the_far_end_of_a_wire_are_struck_by_what_moves_there():
     session.saw.set("supply.air_cock", "shut")  # by somebody else, while hands are there
     assert session.advance_until(lambda: session.hands.danger(reach) is not None, 5_000_000)
     assert session.hands.danger(reach) is Hazard.HEAD  # it sinks
+
+
+@pytest.mark.parametrize("saw", SAWS)
+def test_what_has_no_contact_block_gets_no_new_one(saw):
+    loom, blocks = shipped_machine(saw).loom, set()
+    for name, fault in in_wiring().items():
+        if "contact block" in str(fault.remedy):
+            blocks.add(fault.tag)
+            what = loom.by_tag[(fault.fails(loom) or Failure(FailureKind.OPEN, fault.tag)).tag].what
+            assert what in (Is.SWITCH, Is.ISOLATOR), name
+    assert {"S3", "S7", "S9"} <= blocks
+    assert str(EVERY["b33-no-contact"].remedy) == "Fit a new B33, whole, and set it as the old one stood."
