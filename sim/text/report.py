@@ -47,6 +47,7 @@ _FAILS: Final = row(
     "Enough to fail: for {time} hands were {where}, without what must hold there first.",
     time=seconds(), where=parts("; "),
 )  # fmt: skip
+_UNDER: Final = row("report.exposed.head", "{where} while the head rested on nothing", where=part())
 _SCORE: Final = plain("report.score", "The score:")
 _OF: Final = row("report.points-of", "{points} of {most}", points=count(), most=count())
 
@@ -197,7 +198,7 @@ _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part()
 
 def _exposed(debrief: Debrief) -> tuple[Message, ...]:
     time_s = fsum(each.seconds for each in debrief.exposures)
-    where = tuple(each.where for each in debrief.exposures)
+    where = tuple(_UNDER(where=e.where) if e.head else e.where for e in debrief.exposures)
     return (_FAILS(time=time_s, where=where),) if time_s > 0.0 else ()
 
 

@@ -205,4 +205,7 @@ def test_what_has_no_contact_block_gets_no_new_one(saw):
             what = loom.by_tag[(fault.fails(loom) or Failure(FailureKind.OPEN, fault.tag)).tag].what
             assert what in (Is.SWITCH, Is.ISOLATOR), name
     assert {"S3", "S7", "S9"} <= blocks
-    assert str(EVERY["b33-no-contact"].remedy) == "Fit a new B33, whole, and set it as the old one stood."
+    assert (
+        str(EVERY["b33-no-contact"].remedy)
+        == "Fit a new B33, whole, and set it as the old one stood."
+    )

@@ -16,6 +16,7 @@ from sim.session.kept.told import LET_GO
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session, session_for
 from sim.signals import SIGNALS
+from sim.text.report import report
 
 LOOKS = [*inspections.INSPECTIONS.values(), *(inspections.meter(row.tag) for row in SIGNALS)]
 
@@ -405,3 +406,17 @@ def test_hands_that_were_on_no_key_let_go_of_none():
     session.press("supply.infeed_stop")
     session.inspect("volts A5:9")
     assert LET_GO not in [event.message.row for event in session.heard.events]
+
+
+@pytest.mark.parametrize("raised", [True, False])
+def test_the_debrief_names_where_hands_were_and_the_head_that_rested_on_nothing(raised):
+    session = opened()
+    power_up(session)
+    if raised:
+        session.hold("head.raise", 3.0)
+    assert session.saw.plant.head.rests is not raised
+    session.inspect("guide-arm")
+    lines = [str(part) for part in report(debrief(session))]
+    (told,) = [line for line in lines if line.startswith("Enough to fail: ")]
+    assert "hands were in reach of the band" in told
+    assert ("while the head rested on nothing" in told) is raised

@@ -16,7 +16,7 @@ from sim.plant.harm.consequences import Consequence
 from sim.plant.hood import HOOD_OPEN, HOOD_SHUT
 from sim.saw import Saw
 from sim.session.going import Going
-from sim.session.hands.hazards import SAID, Hazard, Opens, active, let_out
+from sim.session.hands.hazards import AT_HEAD, SAID, Hazard, Opens, active, head_rests, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
@@ -55,6 +55,7 @@ class Exposure:
     from_us: int
     to_us: int
     what: Message  # the act
+    head: bool = False  # the head rested on nothing as it began, and could come down on them
 
 
 class Person:
@@ -193,9 +194,14 @@ class Person:
             said = told.IN_REACH(where=where, what=what)
         self._heard.tell(EventKind.UNSAFE, said)
 
-    def was_exposed(self, reach: Reach, from_us: int, what: Message) -> bool:
+    def head_loose(self, reach: Reach) -> bool:
+        """Return whether hands are where the head can come down, and it rests on nothing."""
+        there = reach.aside is None and any(zone in AT_HEAD for zone in reach.zones)
+        return there and reach.demand > Demand.STANDS and not head_rests(self._saw.plant)
+
+    def was_exposed(self, reach: Reach, from_us: int, what: Message, *, head: bool) -> bool:
         """Count hands that were exposed from an instant until now; return whether that is any time."""
         now_us = self._going.now_us
         if now_us > from_us:
-            self.exposures.append(Exposure(reach.zone, reach.demand, from_us, now_us, what))
+            self.exposures.append(Exposure(reach.zone, reach.demand, from_us, now_us, what, head))
         return now_us > from_us
