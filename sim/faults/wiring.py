@@ -90,6 +90,10 @@ def of_device(kind: FailureKind, tag: str) -> Find:
     return lambda loom: Failure(kind, tag) if tag in loom.by_tag else None
 
 
+_WHOLE: Final = "Fit a new {tag}, whole, and set it as the old one stood."
+_NO_BLOCK: Final = ("F1", "K0")  # as a sensor, they have no contact block of their own
+
+
 class _Form:
     """A form of failure: its words, what putting it right takes, and which part a spare stands in for, if any."""
 
@@ -98,7 +102,11 @@ class _Form:
     ) -> None:
         self._key = f"fault.wiring.{key}"
         self._title, self._changes = self._row("title", title), self._row("changes", changes)
+        self._whole = self._row("remedy-whole", _WHOLE)
         self._remedy, self._minutes, self._spare = self._row("remedy", remedy), minutes, spare
+        self._parts = (
+            remedy == _FIT
+        )  # a contact is fitted by itself, where the device has such a part
 
     def _row(self, part: str, text: str) -> Row:
         fields = {each: field for each, field in _TAG.items() if f"{{{each}}}" in text}
@@ -109,12 +117,13 @@ class _Form:
     ) -> Fault:
         """Return the row of the catalogue for one device."""
         said = {"tag": tag, "at": at}
+        whole = self._parts and (tag.startswith("B") or tag in _NO_BLOCK)
 
         def tell(words: Row) -> Message:
             return words(**{each: said[each] for each in words.fields})
 
         return Fault(
-            called, tell(self._title), family, tell(self._changes), tell(self._remedy),
+            called, tell(self._title), family, tell(self._changes), tell(self._whole if whole else self._remedy),
             Who.MAINTENANCE, self._minutes, lead=lead, tag=tag, spare=self._spare.format(tag=tag),
             **broken(find),
         )  # fmt: skip

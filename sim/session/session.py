@@ -464,7 +464,9 @@ class Session:
         self.heard.tell(EventKind.ACT, told.NAMED(title=title))
         # By what the trainee did, and not by whether it helped: that is told at the close.
         by_hand = table.mended_by_setting(fault) & self.seen.set_by_hand
-        prove_it = told.PROVE_SETTING if by_hand else told.PROVE_IT
+        swapped = fault.spare in self.done.swapped
+        otherwise = told.PROVE_SWAPPED if swapped else told.PROVE_IT
+        prove_it = told.PROVE_SETTING if by_hand else otherwise
         return self.going.answered(act, True, prove_it(title=title))
 
     def put_right(self, name: str, *, wait: bool = True) -> Answer:

@@ -5,17 +5,23 @@ from collections import Counter
 
 import pytest
 
+from sim.debrief.scoring import was_unsafe
 from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Who, Wreck
 from sim.faults.wiring import WIRING_ROWS
 from sim.logic.bench.meter import Meter
+from sim.pilot.keys import power_up, raise_head
 from sim.scenario import library
 from sim.scenario.machines import shipped_machine
-from sim.session.hands.table import to_mend
+from sim.session.hands.hazards import Hazard
+from sim.session.hands.table import last_step_to_mend, to_mend
 from sim.session.hands.zones import Demand, Zone
+from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session
 from sim.signals import INPUTS, OUTPUTS
 from sim.wiring.consequences import effect_of
+from sim.wiring.failures import Failure, FailureKind
+from sim.wiring.loom import Is, tag_of
 
 LEAST = 130
 SAWS = library.machine_names()
@@ -131,4 +137,75 @@ def test_a_remedy_is_locked_out_and_where_the_wire_is():
     assert to_mend(EVERY["b12-feed"]).zone is Zone.UNDER_HEAD
     assert to_mend(EVERY["b12-card"]).zone is Zone.CABINET
     assert to_mend(EVERY["q2-coil"]).zone is Zone.CABINET
-    assert to_mend(EVERY["m1-u"]).zone is Zone.WHEELS
+    assert to_mend(EVERY["m1-u"]).zones == (Zone.CABINET, Zone.WHEELS)
+
+
+@pytest.mark.parametrize("saw", SAWS)
+def test_a_wire_with_an_end_in_the_cabinet_is_mended_when_it_is_proved_dead(saw):
+    loom, seen = shipped_machine(saw).loom, Counter()
+    for name, fault in in_wiring().items():
+        failure = fault.fails(loom)
+        if failure is None or not failure.wire:
+            continue
+        if name == "b43-feed":  # on one of the saws it lies in the cabinet
+            assert to_mend(fault).zones == (Zone.CABINET, Zone.SHUTTLE_PATH)
+            continue
+        places = {loom.by_tag[tag_of(end)].place for end in loom.wires[failure.wire].ends}
+        reach = to_mend(fault)
+        if "cabinet" in places:
+            assert (reach.zone, reach.demand) == (Zone.CABINET, Demand.LOCKED_OUT), name
+            assert last_step_to_mend(fault) == "prove-dead", name
+            at_part = loom.by_tag[failure.tag].place
+            if at_part != "cabinet":  # a site may have a bridge there instead of the device
+                assert (reach.far is not None) == (at_part in places - {"console"}), name
+        else:
+            assert reach.far is None, name
+            assert (reach.zone is Zone.CABINET) == ("console" in places), name
+        seen["cabinet" in places, reach.far is not None] += 1
+    assert seen[True, True] > 90
+    assert seen[True, False] > 90
+    assert seen[False, False] > 40
+
+
+def test_a_remedy_on_a_wire_to_a_valve_is_unsafe_until_it_is_proved_dead():
+    for steps, safe in (("verify", False), ("prove-dead", True)):
+        session = open_session("one-piece-and-then-it-holds-on")
+        do_all(session, locking_out(session, until=steps, work=to_mend(EVERY["y34-back"])))
+        session.put_right("y34-back")
+        assert was_unsafe(session) is not safe, steps
+        told = [str(event.message) for event in session.heard.events]
+        assert any("which nobody had proved dead" in each for each in told) is not safe
+
+
+def test_who_mends_a_wire_of_a_motor_with_the_isolator_on_is_struck_in_the_cabinet():
+    session = open_session("one-piece-and-then-it-holds-on")
+    session.press("supply.isolator")
+    session.put_right("m4-u")
+    assert [each.kind for each in session.hands.strikes] == ["struck-cabinet"]
+
+
+def test_hands_at_the_far_end_of_a_wire_are_struck_by_what_moves_there():
+    session = open_session("one-piece-and-then-it-holds-on")
+    reach = to_mend(EVERY["y12-back"])
+    assert reach.zones == (Zone.CABINET, Zone.UNDER_HEAD)
+    power_up(session)
+    raise_head(session)
+    session.release("supply.isolator")  # what is live would strike first
+    session.saw.set("supply.air_cock", "shut")  # by somebody else, while hands are there
+    assert session.advance_until(lambda: session.hands.danger(reach) is not None, 5_000_000)
+    assert session.hands.danger(reach) is Hazard.HEAD  # it sinks
+
+
+@pytest.mark.parametrize("saw", SAWS)
+def test_what_has_no_contact_block_gets_no_new_one(saw):
+    loom, blocks = shipped_machine(saw).loom, set()
+    for name, fault in in_wiring().items():
+        if "contact block" in str(fault.remedy):
+            blocks.add(fault.tag)
+            what = loom.by_tag[(fault.fails(loom) or Failure(FailureKind.OPEN, fault.tag)).tag].what
+            assert what in (Is.SWITCH, Is.ISOLATOR), name
+    assert {"S3", "S7", "S9"} <= blocks
+    assert (
+        str(EVERY["b33-no-contact"].remedy)
+        == "Fit a new B33, whole, and set it as the old one stood."
+    )

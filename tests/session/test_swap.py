@@ -15,6 +15,8 @@ from sim.session.hands.table import last_step_to_mend, to_mend, to_swap
 from sim.session.hands.zones import Demand, Zone
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.playback.replay import play, replay
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
 from sim.wiring.loom import Is
 from sim.words.speech import tell
 
@@ -160,3 +162,15 @@ def test_it_is_lived_through_under_every_cause(cause, left):
     play(session, Swapped(session.saw.clock.now_us, "B12"))
 
     assert len(session.faults.still_wrong()) == left
+
+
+@pytest.mark.parametrize("cause", ["b12-no-contact", "head-down-wire"])
+def test_who_names_a_part_that_was_exchanged_is_not_sent_to_mend_it(cause):
+    session = with_fault(cause)  # whether it was the cause or not, the same is said
+    assert "Hands go in" in str(perform(session, parse("diagnose b12-no-contact"))[0])
+    swap(session, "B12")
+
+    assert "Put it right" not in str(session.diagnose("b12-no-contact").message)
+    said = str(perform(session, parse("diagnose b12-no-contact"))[0])
+    assert said == "You have exchanged that part: prove it with a good piece."
+    assert "fix" in str(perform(session, parse("diagnose b12-card"))[0])

@@ -196,8 +196,7 @@ def in_short(reach: Reach) -> Message:
 
 def _before(reach: Reach, name: str) -> tuple[Message, ...]:
     said = [*what_holds(reach)]
-    if reach.zone in IN_ZONE:
-        said.append(IN_ZONE[reach.zone])
+    said += [IN_ZONE[zone] for zone in reach.zones if zone in IN_ZONE]
     if reach.behind_cover:
         said.insert(0, COVER)
     if reach.zone is Zone.CABINET and reach.demand is not Demand.LOCKED_OUT:

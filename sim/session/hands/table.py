@@ -39,11 +39,19 @@ class Reach:
     bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
     eyes: bool = False  # it is only looked at, from where one stands
     aside: Hazard | None = None  # hands are at the edge of the zone, where this alone strikes them
+    far: Zone | None = (
+        None  # where hands are too: at the other end of a wire that ends in the cabinet
+    )
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """Where hands are: in its zone, and at the far end of a wire."""
+        return (self.zone,) if self.far is None else (self.zone, self.far)
 
     @property
     def behind_cover(self) -> bool:
         """Whether the wheel cover is in the way of it; the screw of the tension is outside the cover."""
-        return self.zone is Zone.WHEELS and self.demand is Demand.LOCKED_OUT
+        return Zone.WHEELS in self.zones and self.demand is Demand.LOCKED_OUT
 
     @property
     def wants_rest(self) -> bool:
@@ -158,11 +166,11 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
     ),
     _Z.SHUTTLE_PATH: (
         "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire", "stop-channel-wire",
-        "forward-coil-wire", "back-limit-dead", "bar-sensor-dead",
+        "forward-coil-wire", "back-limit-dead", "bar-sensor-dead", "valve-wire-earthed",
     ),
     _Z.CUTTING_JAWS: (
         "cutting-back-wire", "cutting-clamped-wire", "cutting-clamped-stuck", "cutting-clamp-coil-wire",
-        "cutting-back-dead", "cutting-release-coil-wire",
+        "cutting-back-dead", "cutting-release-coil-wire", "clamp-wire-earthed",
     ),
     _Z.SHUTTLE_JAWS: ("shuttle-clamped-wire", "shuttle-release-coil-wire"),
     _Z.WHEELS: ("band-turns-wire", "at-speed-wire", "tension-wire", "band-turns-dead"),
@@ -172,7 +180,7 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
         "overload-wire", "palm-key-wire", "contactor-dead", "coolant-coil-wire", "variator-motor-dead", "control-fuse-blown", "phase-lost",
         "main-contactor-q11-welded", "main-contactor-q12-welded", "main-contactor-wire", "feedback-wire",
         "relay-message-wire", "mains-weak", "control-supply-weak", "valve-return-lost", "oil-pump-fuse",
-        "band-motor-fuse", "stop-contact-stuck", "valve-wire-earthed", "clamp-wire-earthed",  # and the fuse that it blew
+        "band-motor-fuse", "stop-contact-stuck",
     ),
 }  # fmt: skip
 
@@ -193,6 +201,26 @@ _AT_CARD: Final = (
     "-channel",
     "-line",
 )  # ends of the names of what is in the cabinet all the same
+_FROM_CABINET: Final = (
+    "-signal",
+    "-coil",
+    "-back",
+    "-to-24",
+    "-to-0",
+    "-0",
+    "-u",
+    "-v",
+    "-w",
+    "-wire",
+    "-earthed",
+)
+"""Ends of the names of what is wrong with a wire that runs from the cabinet to a part outside it."""
+_BRIDGED: Final = ("b43-feed",)  # of a saw without an infeed hood it lies in the cabinet, whole
+_NOT_THERE: Final = (
+    "y12-coil",
+    "y12-to-24",
+    "y12-to-0",
+)  # from the trip line's contact to the valve
 
 _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as setting it
     "plunger-on-the-land": "head.stop_plunger", "height-stop-low": "head.stop_notch",
@@ -233,9 +261,24 @@ _OIL_BEHIND: Final = {  # of a device that is in the oil: what is let off before
 }  # fmt: skip
 _LIFT: Final = _place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
 
+
+def _at_wire(fault: str, zone: Zone) -> Reach:
+    """Return the row of a remedy in the wiring of a part in a zone.
+
+    A wire that runs there from the cabinet is made good at both ends: it is proved dead as all work in the
+    cabinet is, and hands are at the part as well.
+    """
+    if fault.endswith(_AT_CARD):
+        zone = _Z.CABINET
+    runs = fault in _BRIDGED or (fault.endswith(_FROM_CABINET) and fault not in _NOT_THERE)
+    if runs and zone is not _Z.CABINET:
+        return replace(_place(_Z.CABINET, _LOCKED, hands=2), far=zone)
+    return _place(zone, _LOCKED, hands=2)
+
+
 _REMEDIES: Final[dict[str, Reach]] = {
     **{fault: SETS[point] for fault, point in _AS_SET.items()},
-    **{fault: _place(zone, _LOCKED, hands=2) for zone, faults in _WIRE_AT.items() for fault in faults},
+    **{fault: _at_wire(fault, zone) for zone, faults in _WIRE_AT.items() for fault in faults},
     # Who changes a band, or its washers, lets the band down first, as for the set point.
     **dict.fromkeys((
         "band-inside-out", "band-worn", "band-one-sided", "band-stripped", "band-too-coarse", "washers-weak",
@@ -284,9 +327,8 @@ def to_look(look: Inspection) -> Reach:
 def to_mend(fault: Fault) -> Reach:
     """Return the row of a remedy, with its own seconds; raises TableError when it has none."""
     if fault.lead or (fault.fails is not None and fault.name not in _REMEDIES):
-        outside = _ZONE_OF.get(fault.tag, _Z.CABINET)
-        zone = _Z.CABINET if fault.name.endswith(_AT_CARD) else outside
-        return replace(_place(zone, _LOCKED, hands=2), seconds=fault.minutes * MINUTE)
+        reach = _at_wire(fault.name, _ZONE_OF.get(fault.tag, _Z.CABINET))
+        return replace(reach, seconds=fault.minutes * MINUTE)
     if fault.name not in _REMEDIES:
         raise TableError(f"hands: no row for putting {fault.name} right")
     return replace(_REMEDIES[fault.name], seconds=fault.minutes * MINUTE)

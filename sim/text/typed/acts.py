@@ -65,6 +65,9 @@ _PUT_IT_RIGHT: Final = plain(
 _SET_ALREADY: Final = plain(
     "answer.set-already", "What you set can have put it right: prove it with a good piece."
 )
+_SWAPPED_ALREADY: Final = plain(
+    "answer.swapped-already", "You have exchanged that part: prove it with a good piece."
+)
 _NOT_IN_MODE: Final = row(
     "answer.auto.not-here", "The autopilot does not do that in this mode, {mode}.", mode=part()
 )
@@ -197,6 +200,8 @@ def _diagnose(session: Session, act: TypedAct) -> Answers:
     fault = EVERY[act.names[0]]
     if mended_by_setting(fault) & session.seen.set_by_hand:
         return (_SET_ALREADY,)
+    if fault.spare in session.done.swapped:
+        return (_SWAPPED_ALREADY,)
     said = [each for each in before_mend(fault) if each != LOCKED_OUT]
     if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
         said.insert(0, _LOCK_OUT_FIRST)

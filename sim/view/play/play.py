@@ -11,6 +11,7 @@ from sim.debrief import hints
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
 from sim.session.hands.under_way import UnderWay
+from sim.session.hands.zones import Zone
 from sim.session.kept.deeds import Answer
 from sim.session.kept.told import STANDS_STILL
 from sim.session.lessons.lesson import Lesson, lesson_of
@@ -29,7 +30,7 @@ from sim.view.play.last_minute import LastMinute
 from sim.view.play.meter_choice import MeterChoice
 from sim.view.play.oil import Oil
 from sim.view.play.points import Points
-from sim.view.play.telling import Telling, in_titles
+from sim.view.play.telling import Telling, in_titles, off_for_sheet
 from sim.view.play.track import Track
 from sim.words.fields import Told, part
 from sim.words.message import NOTHING, Message, row
@@ -166,7 +167,9 @@ class Play:
         if tab == "console" and self.tab == "brief" and self.session.now_s == 0.0:
             self.paused = False
         if tab != self.tab:
-            self.hands.let_go()
+            gone = self.hands.let_go()
+            if gone:
+                self.telling.answer(off_for_sheet(gone), "note")
             self.orders.leave()
             if tab == "instructor":
                 self.orders.enter()
@@ -340,8 +343,13 @@ class Play:
         if busy is not None:
             self.telling.answer(HANDS_BUSY(what=in_titles(busy.what)), "refused")
             return False
-        self.hands.let_go()
+        gone = self.hands.let_go()
         self._answer(act)
+        begun = self.busy
+        if begun is not None:
+            leaves = begun.reach.zone is not Zone.CONSOLE
+            self.session.hands.tell_let_go(gone, begun.what, leaves=leaves)
+            self.telling.listen()
         return True
 
     def _hands_back(self) -> None:
