@@ -121,6 +121,22 @@ def test_a_machine_file_that_is_checked_as_a_scenario_is_told_how_it_is_used(dry
     assert "drycycle check rail-posts --machine my-saw.yaml" in errors
 
 
+def test_the_folder_of_a_machine_that_is_checked_is_told_to_be_in_good_order(drycycle, tmp_path):
+    saw = tmp_path / "our-saw"
+    saw.mkdir()
+    (saw / "sizes.yaml").write_text("title: Ours\n")
+    code, out, errors = drycycle("check", saw)
+
+    assert (code, errors) == (0, "")
+    assert "this is the file of a machine, in good order" in out
+    assert "drycycle check rail-posts --machine" in " ".join(out.split())
+
+    (saw / "sizes.yaml").write_text("title: Ours\nband: {kerf_mm: 1}\n")
+    code, out, errors = drycycle("check", saw)
+    assert (code, out) == (2, "")
+    assert "band.kerf_mm" in errors
+
+
 @pytest.mark.parametrize(
     ("text", "place", "do"),
     [

@@ -137,7 +137,7 @@ def initial() -> State:
     return tidied({name: image[name] for name in DOMAINS})
 
 
-_OVER: Final[dict[str, Deed]] = {
+OVER: Final[dict[str, Deed]] = {
     "mode rests": lambda controller: controller.take_mode(),
     "deviation time": lambda controller: controller.latch_deviation(),
     "jog time": lambda controller: controller.end_jog(),
@@ -147,7 +147,7 @@ _OVER: Final[dict[str, Deed]] = {
 
 def _deed(move: Move) -> Deed:
     if move.kind is MoveKind.TIME:
-        return _OVER[move.name]
+        return OVER[move.name]
 
     def take(controller: Live) -> None:
         if move.first:

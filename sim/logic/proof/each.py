@@ -155,7 +155,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
     if key and not scope.devices:
         # Where a key is refused all the same nothing differs, and nothing need be searched but what
         # many rows have in common.
-        explorer, reached = _reached(scope)
+        explorer, reached = reached_within(scope)
         covered_by = tuple(_covering(key, explorer, reached))
         if covered_by:
             return Purpose(tuple(rows), None, covered_by, reached.states)
@@ -184,7 +184,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
 
 def as_in_the_table(scope: Scope, explorer: Explorer, reached: Reached) -> bool:
     """Return whether every layer of the search has the states that it has with the table as it is."""
-    whole, known = _reached(scope)
+    whole, known = reached_within(scope)
     same = explorer.frame.counts == whole.frame.counts and len(reached.layers) == len(known.layers)
     return same and all(map(np.array_equal, reached.layers, known.layers))
 
@@ -227,7 +227,8 @@ def table_within(scope: Scope) -> Explorer:
 
 
 @lru_cache(maxsize=2)
-def _reached(scope: Scope) -> tuple[Explorer, Reached]:
+def reached_within(scope: Scope) -> tuple[Explorer, Reached]:
+    """Return what searched the table as it is within a scope, and all that it reached."""
     explorer = table_within(scope)  # whose numbering the states have, so both are kept together
     return explorer, explorer.reach()
 
@@ -241,8 +242,8 @@ def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[Mes
     They are chosen one by one, that which refuses in most states first. The list is empty when some
     state is left in which nothing but the row refuses.
     """
-    fails = _fails(row)
-    states = np.concatenate([layer[explorer.holding([fails], layer)] for layer in reached.layers])
+    stands = fails(row)
+    states = np.concatenate([layer[explorer.holding([stands], layer)] for layer in reached.layers])
     rules = dict(_rules(row))
     chosen: list[Message] = []
     while states.size and rules:
@@ -272,12 +273,12 @@ def _rules(row: Permissive) -> Iterator[tuple[Message, list[Case]]]:
         yield _BY_TABLE(machine=THE[machine], event=event), [((machine, deaf),)]
     for other in PERMISSIVES:
         if other.action == row.action and other is not row and other.when in (row.when, When.ANY):
-            yield _BY_ROW(number=other.number, row=label(other)), [_fails(other)]
+            yield _BY_ROW(number=other.number, row=label(other)), [fails(other)]
     if BY_NAME[row.action].moves and row.when is not When.JOB:
         yield _BY_MODE, [(("mode", ("PRODUCTION", "NONE")),)]
 
 
-def _fails(row: Permissive) -> Case:
+def fails(row: Permissive) -> Case:
     """Return where a row stands against its action."""
     return ((row.need.subject, _others(row.need.subject, row.need.values)), *row.given)
 

@@ -1,25 +1,32 @@
 """What a change of a site's interlock rows does: it breaks a property, nothing differs, or nothing breaks.
 
-Each change is looked at by itself, beside the table as it stands, and within the scope in which only what
-its row speaks of may be bad (`each.scope_of`). A row that is changed is one taken out and one put in; where
-only its words are, nothing is. A row that is taken out is judged as `each` judges it. With a
-row that is put in, all states are searched again: the first property that breaks is the verdict, and the
-shortest way to it is played on the live controller. Whether all changes hold together is for `proof` to say.
+Each change is looked at by itself, beside the table as it stands. A row that is changed is one taken out and one
+put in; where only its words are, nothing is. That nothing differs is claimed only where the two
+controllers do the same in every state, whatever is bad (see `likeness`). Otherwise all is searched in which
+nothing but what the row speaks of is bad. A row that is taken out is judged as `each` judges it. With a row that
+is put in, the first property that breaks is the verdict, and the shortest way to it is played on the live
+controller. If none breaks, a state is looked for in which the row makes a difference; where none
+is met, just that is said. Whether all changes hold together is for `proof` to say.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
 
+from sim.control.interlock import Permissive
 from sim.control.site_rows import ROW_OF, TOLD_OF, row_from, rows_of
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.each import (
     LATE,
     as_in_the_table,
+    fails,
     purpose,
+    reached_within,
     scope_of,
     table_within,
 )
+from sim.logic.proof.likeness import differences, parts
+from sim.logic.proof.memory import DOMAINS, Case
 from sim.logic.proof.proof import Finding, examined
 from sim.logic.proof.properties import SAFETY
 from sim.logic.proof.rehearsal import Rehearsal
@@ -32,8 +39,9 @@ class RowVerdict(StrEnum):
     """What came of a change."""
 
     FATAL = "fatal"  # a property breaks
-    REDUNDANT = "redundant"  # the saw does what it did before, everywhere
+    REDUNDANT = "redundant"  # the controller does what it did before, in every state
     HARMLESS = "harmless"  # something differs, and nothing breaks
+    UNMET = "unmet"  # nothing breaks, and no state was met in which something differs
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,18 +83,31 @@ def _same(row: Row, *, out: bool) -> RowChange:
 
 @lru_cache(maxsize=64)
 def _without(row: Row) -> RowChange:
+    rows = rows_of(SiteRows(without=(row.name,)))
+    apart = differences(rows)
+    if not apart:
+        return _same(row, out=True)
     found = purpose((row,))
-    verdict = RowVerdict.REDUNDANT if found.covered_by else RowVerdict.HARMLESS
+    verdict = RowVerdict.HARMLESS
     if found.broken is not None:
         verdict = RowVerdict.FATAL
+    elif found.covered_by and not parts(
+        apart, _speaks(row), rows, *reached_within(scope_of((row,)))
+    ):
+        verdict = RowVerdict.UNMET
     return RowChange(row, True, verdict, found.broken, found.states)
 
 
 @lru_cache(maxsize=64)
 def _with(told: ToldRow) -> RowChange:
     row = row_from(told)
-    scope = scope_of((row,))
     rows = rows_of(SiteRows(also=(told,)))
+    apart = differences(rows)
+    if not apart:
+        return _same(row, out=False)
+    # What no row of the table looks at, such as the infeed hood by hand, this one may look at.
+    scope = scope_of((row,))
+    scope = replace(scope, spoken_of=scope.devices)
     explorer = Explorer(compiled(scope, rows=rows), SAFETY, table_within(scope).packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches[:1]] or LATE
@@ -94,6 +115,13 @@ def _with(told: ToldRow) -> RowChange:
     if broken is not None and broken.example is not None:
         Rehearsal(broken.example, rows=rows).play()
         return RowChange(row, False, RowVerdict.FATAL, broken, reached.states)
-    same = as_in_the_table(scope, explorer, reached)
-    verdict = RowVerdict.REDUNDANT if same else RowVerdict.HARMLESS
+    differs = parts(apart, _speaks(row), rows, explorer, reached)
+    differs = differs or not as_in_the_table(scope, explorer, reached)
+    verdict = RowVerdict.HARMLESS if differs else RowVerdict.UNMET
     return RowChange(row, False, verdict, None, reached.states)
+
+
+def _speaks(row: Row) -> Case:
+    """Return where a row can say anything, as far as that is no matter of a key."""
+    case = fails(row) if isinstance(row, Permissive) else row.given
+    return tuple(fact for fact in case if fact[0] in DOMAINS)

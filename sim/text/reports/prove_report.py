@@ -85,10 +85,15 @@ _IN: Final = plain("prove.change.in", "put in")
 _VERDICTS: Final = {
     RowVerdict.FATAL: plain("prove.change.fatal", "FATAL: it breaks what must hold"),
     RowVerdict.REDUNDANT: plain(
-        "prove.change.redundant", "redundant: the saw does just what it did before"
+        "prove.change.redundant",
+        "redundant: the controller does just what it did before, in every state",
     ),
     RowVerdict.HARMLESS: plain(
         "prove.change.harmless", "harmless: something differs, and nothing breaks"
+    ),
+    RowVerdict.UNMET: plain(
+        "prove.change.unmet",
+        "no harm found: nothing breaks, and no state was met in which it makes a difference",
     ),
 }
 _NO_CHANGES: Final = plain(

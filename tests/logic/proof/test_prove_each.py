@@ -63,7 +63,7 @@ def test_a_row_without_which_the_tables_refuse_all_the_same_is_covered_by_them()
 
 def test_a_reaction_changes_nothing_only_where_every_layer_is_as_with_it():
     scope = Scope(SMALLEST.modes, ())
-    explorer, reached = each._reached(scope)
+    explorer, reached = each.reached_within(scope)
     *others, last = reached.layers
     fewer = replace(reached, layers=[*others, last[:-1]])
     earlier = replace(reached, layers=others)
