@@ -68,6 +68,7 @@ class SizeRead:
     off_m: float  # of what was read, from what is wanted
     verdict: Ruling  # by the drawing and the tool's uncertainty
     proves: bool  # the tool is fine enough for the drawing
+    left: bool = False  # the operator's piece, which proves nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,12 @@ class Measuring:
 
     @property
     def pieces(self) -> Sequence[Cut]:
-        """What lies there, in the order in which it fell; ends that were squared off are none."""
+        """What lies there, in the order in which it fell, the operator's first; squared ends are none."""
+        return [*self._saw.left(), *self.own]
+
+    @property
+    def own(self) -> Sequence[Cut]:
+        """Those of them that were cut in this session."""
         return [cut for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring]
 
     def of_piece(self, piece: int) -> tuple[SizeRead, ...]:
@@ -109,8 +115,8 @@ class Measuring:
 
     @property
     def good(self) -> int:
-        """How many pieces were measured with a tool that is fine enough, and found good."""
-        lengths = [each for each in self.readings if not each.tool.squareness]
+        """How many of this session's pieces were measured with a tool that is fine enough, and found good."""
+        lengths = [each for each in self.readings if not each.tool.squareness and not each.left]
         return len({r.piece for r in lengths if r.proves and r.verdict is Ruling.GOOD})
 
     def fit_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
@@ -140,8 +146,9 @@ class Measuring:
         off_m = read_m if tool.squareness else read_m - self._order.piece_m
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
         fine = tool.fits(size.limit_m)
+        left = number <= len(self._saw.left())
         reading = SizeRead(
-            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine
+            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left
         )
         self.readings.append(reading)
         said = sentences(self._read(reading), self._decided(reading, size))

@@ -81,8 +81,9 @@ BAND: Final = {
 
 
 def last_piece(saw: Saw) -> Cut | None:
-    """Return the cut that the last piece came from; None before there is one."""
-    return next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
+    """Return the cut that the last piece came from, one of the operator's before there is another; or None."""
+    own = next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
+    return own or next(reversed(saw.left()), None)
 
 
 def leans(cut: Cut) -> bool:
