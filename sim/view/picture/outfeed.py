@@ -16,7 +16,7 @@ from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
-from sim.view.picture.drawn import as_seen, plant_of, read_of
+from sim.view.picture.drawn import as_seen, lying, plant_of, read_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
 from sim.words.fields import count, mm
 from sim.words.message import plain, row
@@ -56,7 +56,7 @@ def mitre_at(session: Session, time_us: int) -> float:
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     """Draw the last pieces, as many as there is room for."""
-    pieces = session.saw.plant.bar.pieces
+    pieces = lying(session)
     if not pieces:
         return
     width = session.stock.section.width_m
@@ -96,7 +96,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
 def _beside(pen: Pen, view: View, session: Session, home_x: float) -> bool:
     """Return whether all words can be written at the right of its piece."""
     room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
-    pieces = session.saw.plant.bar.pieces
+    pieces = lying(session)
     return all(
         view.long(piece.length_m)
         + pen.letters.width(_words(session, as_seen(session, piece)), "small", True)
