@@ -24,7 +24,9 @@ from sim.session.before.run import as_found
 from sim.session.session import Session
 from sim.units import US
 
-MOST_CALLS: Final = 100_000  # of the clock for his run; a hundred times what a shipped drill takes
+MOST_CALLS: Final = (
+    100_000  # of the clock for his run; some hundred times what a shipped drill takes
+)
 _LEFT_AGO_US: Final = 600 * US  # before the trainee comes; chosen for this program
 _MOST_KEPT: Final = 2_000  # runs, in memory only
 _TELLS_NOTHING: Final = frozenset({

@@ -70,7 +70,8 @@ def how_many_lie(session: Session) -> int:
 def as_seen(session: Session, piece: Piece) -> Piece:
     """Return a piece as it may be drawn: its face and sides as the eye sees them, until somebody looked closer.
 
-    What the operator left lies as any sound piece does until somebody goes there and looks.
+    What the operator left is drawn as the good pieces that he wanted, each until somebody goes there and
+    looks, or measures it: from where one stands there is only their number to be seen.
     """
     his = piece.at_us < 0
     looked = any(
@@ -78,11 +79,14 @@ def as_seen(session: Session, piece: Piece) -> Piece:
         for look in session.seen.looks
     )
     number = _number(session, piece)
-    read = any(each.tool.squareness for each in session.measuring.of_piece(number))
+    readings = session.measuring.of_piece(number)
+    read = any(each.tool.squareness for each in readings)
+    measured = not his or any(not each.tool.squareness for each in readings)
     leans = piece.out_of_square > CROOKED and (looked or not his)
     lean = piece.out_of_square if read or leans else 0.0
     dent_m = piece.dent_m if looked or (piece.dent_m > DENT_M and not his) else 0.0
-    return replace(piece, out_of_square=lean, dent_m=dent_m)
+    length_m = piece.length_m if measured else session.order.piece_m
+    return replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
 
 
 def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:

@@ -78,9 +78,9 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         before = -width / 2 if slot == 0 else home + step
         z = before + (home - before) * rolled
         left = home_x * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
-        right = min(left + piece.length_m, TRAY[1] - 0.01)
-        body = view.rect(left, z - width / 2, right, z + width / 2)
         shown = as_seen(session, piece)
+        right = min(left + shown.length_m, TRAY[1] - 0.01)
+        body = view.rect(left, z - width / 2, right, z + width / 2)
         _piece(pen, body, shown, mitre_at(session, piece.at_us))
         words = _words(session, shown)
         if words:
@@ -98,10 +98,8 @@ def _beside(pen: Pen, view: View, session: Session, home_x: float) -> bool:
     room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
     pieces = lying(session)
     return all(
-        view.long(piece.length_m)
-        + pen.letters.width(_words(session, as_seen(session, piece)), "small", True)
-        <= room
-        for piece in pieces[-_MOST_SHOWN:]
+        view.long(piece.length_m) + pen.letters.width(_words(session, piece), "small", True) <= room
+        for piece in (as_seen(session, each) for each in pieces[-_MOST_SHOWN:])
     )
 
 
